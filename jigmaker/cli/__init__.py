@@ -1,0 +1,1 @@
+"""One file a command: reads options, prints, exits, nothing else."""

@@ -1,0 +1,1 @@
+"""A picture without a format: strokes on layers, recorded by a pen."""

@@ -1,0 +1,68 @@
+"""Every error jigmaker raises on purpose, each with its exit code and the matching built-in as second parent.
+
+JigmakerError                      exit code 1 unless said otherwise
+├── JobError (ValueError)          the job or shop cannot be: one sentence a fault, all of them at once
+│   ├── OutOfRange                 a record was given a value outside its rule
+│   └── DoesNotFit                 a part is larger than the bed, or a feature leaves too little wood
+├── LengthError (ValueError)       text that is not a length
+├── OutlineError (ValueError)      a contour that is open, crosses itself or has a piece of no length
+├── TooNarrow (ValueError)         a feature the kerf or cutter cannot enter; names the feature
+├── FrameError (ValueError)        axes that are not a right-handed orthonormal frame
+├── UsageError                     exit code 2: a file that is not there, an option that makes no sense
+│   └── FolderInUse (FileExistsError)   the output folder holds a file that is not ours
+└── CannotWrite (OSError)          the disk said no; nothing was left half written
+"""
+
+from collections.abc import Sequence
+
+
+class JigmakerError(Exception):
+    """Root of all errors raised on purpose. The message is for the user; exit_code is what the shell gets."""
+
+    exit_code = 1
+
+
+class JobError(JigmakerError, ValueError):
+    """The job or the shop cannot be. `faults` holds one full sentence for each fault, in file order."""
+
+    def __init__(self, faults: str | Sequence[str]) -> None:
+        self.faults: tuple[str, ...] = (faults,) if isinstance(faults, str) else tuple(faults)
+        super().__init__("\n".join(self.faults))
+
+
+class OutOfRange(JobError):
+    """A record was given a value outside its rule."""
+
+
+class DoesNotFit(JobError):
+    """A part is larger than the bed, or a feature leaves too little wood."""
+
+
+class LengthError(JigmakerError, ValueError):
+    """Text that is not a length; the message gives the right spelling."""
+
+
+class OutlineError(JigmakerError, ValueError):
+    """A contour that is open, crosses itself or has a piece of no length."""
+
+
+class TooNarrow(JigmakerError, ValueError):
+    """A feature narrower than the kerf or cutter; the message names the feature, its width and the tool."""
+
+
+class FrameError(JigmakerError, ValueError):
+    """Axes that are not a right-handed orthonormal frame."""
+
+
+class UsageError(JigmakerError):
+    """A file that is not there, or an option that makes no sense here."""
+
+    exit_code = 2
+
+
+class FolderInUse(UsageError, FileExistsError):
+    """The output folder holds a file that is not ours; the message names it."""
+
+
+class CannotWrite(JigmakerError, OSError):
+    """The disk said no; nothing was left half written."""

@@ -1,0 +1,90 @@
+"""The shop: sheet material, machine, hand router, files and layers. It outlives jobs. Millimetres."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from jigmaker.units import Unit
+
+Operation = Literal["mark", "inner", "outer", "note"]
+OPERATIONS: tuple[Operation, ...] = ("mark", "inner", "outer", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class SheetMaterial:
+    """What the machine cuts: its thickness as measured, its size on the bed, the margin kept free all round, mm."""
+
+    material: str
+    thickness_mm: float
+    length_mm: float
+    width_mm: float
+    margin_mm: float
+    thickness_spread_mm: float = 0.0
+    joint_clearance_mm: float = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """Laser or CNC. tool_mm is the full width of what one cut removes: kerf of a laser, cutter diameter of a CNC."""
+
+    kind: Literal["laser", "cnc"]
+    tool_mm: float
+    accuracy_mm: float = 0.1
+    compensation: Literal["included", "left out", "both"] = "both"
+    marking: Literal["score", "none"] = "score"
+
+
+@dataclass(frozen=True, slots=True)
+class HandRouter:
+    """The hand router that rides on the jig, mm. bush == cutter means a bearing-guided cutter (no guide bush).
+
+    base_mm: base diameter, or twice the distance from axis to flat. cutter_reach_mm: base to tip, gripped properly.
+    bush_bore_mm, blade_mm (cutting length) and bearing_height_mm are None when not given.
+    """
+
+    base_mm: float
+    bush_mm: float
+    cutter_mm: float
+    cutter_reach_mm: float
+    bush_length_mm: float | None = None
+    bush_bore_mm: float | None = None
+    blade_mm: float | None = None
+    bearing_height_mm: float | None = None
+
+    @property
+    def is_bearing_guided(self) -> bool:
+        """True when a bearing of the cutter's own diameter follows the slot."""
+        return self.bush_mm == self.cutter_mm
+
+    @property
+    def guide_offset_mm(self) -> float:
+        """(bush - cutter) / 2: how far the cut stays inside the slot's wall."""
+        return (self.bush_mm - self.cutter_mm) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """How one operation is written: layer name, colour "#rrggbb", line width, and whether it is written at all."""
+
+    name: str
+    colour: str
+    width_mm: float
+    write: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class FileChoices:
+    """Which DXF is written, and in which unit."""
+
+    dxf: Literal["R2000", "R12"] = "R2000"
+    unit: Unit = "mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """Everything a shop is. `layers` holds one Layer for every operation, in cutting order."""
+
+    sheet: SheetMaterial
+    machine: Machine
+    hand_router: HandRouter
+    files: FileChoices
+    layers: dict[Operation, Layer]

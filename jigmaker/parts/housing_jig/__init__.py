@@ -1,0 +1,1 @@
+"""The housing-routing jig: its layout and its parts."""

@@ -1,0 +1,104 @@
+"""A part of the kit as data: outline, holes, features, marks, settings and where it sits. Part frame; mm, degrees.
+
+Part frame: x right, y up, lower left of the outline's box at (0, 0), seen from the marked face. Outlines are at
+finished (nominal) size: no kerf, no tool. Whoever prints, cuts or proves a part reads this record and never asks which
+part it is.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from jigmaker.geometry.frames import Frame, Point
+from jigmaker.geometry.outline import Circle, Contour, Outline, Stroke
+
+Hand = Literal["", "R", "L"]
+State = Literal["both", "R", "L"]
+FeatureKind = Literal["edge", "flank", "slot_wall", "slot_end", "mortise", "tenon", "hole", "recess", "corner"]
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A named opening. Its contour is an Outline run clockwise, or a Circle."""
+
+    name: str
+    contour: Contour
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """A named place on a contour that the part's work depends on, with its finished figure.
+
+    `contour` is "outer" or a hole's name. `pieces` are indices into that outline's segments (empty for a circle).
+    `measure` says what `value` is: "angle_deg" (direction of the piece, anticlockwise from the part's x axis, 0 up to
+    180), "across_mm" (distance between the two pieces, square to the first), "diameter_mm" or "length_mm".
+    """
+
+    name: str
+    kind: FeatureKind
+    contour: str
+    pieces: tuple[int, ...]
+    measure: Literal["angle_deg", "across_mm", "diameter_mm", "length_mm"]
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something scored or drawn, not cut: text in single-stroke letters, or plain lines (text ""). Part frame."""
+
+    text: str
+    at: Point
+    height_mm: float
+    turn_deg: float
+    strokes: tuple[Stroke, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A figure the user sets or checks: its value as a number, its unit ("mm" or "deg"), why, and where it is measured."""
+
+    name: str
+    value: float
+    unit: Literal["mm", "deg"]
+    why: str
+    frame: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """One piece of the part in the assembly: a name, the state of the jig it belongs to, and assembly_from_part."""
+
+    name: str
+    state: State
+    assembly_from_part: Frame
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of the kit. `needed` pieces go into the assembly, `spares` more are worth cutting at the same time.
+
+    `assembly` names what it belongs to ("housing jig", "bevel plate", "foot block"). `name` is for people, `slug` for
+    file names (lower case, hyphens).
+    """
+
+    name: str
+    slug: str
+    assembly: str
+    hand: Hand
+    needed: int
+    spares: int
+    thickness_mm: float
+    outline: Outline
+    holes: tuple[Hole, ...] = ()
+    features: tuple[Feature, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    settings: tuple[Setting, ...] = ()
+    placements: tuple[Placement, ...] = ()
+
+    @property
+    def pieces(self) -> int:
+        """How many to cut, spares included."""
+        return self.needed + self.spares
+
+    def contour(self, name: str) -> Outline | Circle:
+        """The contour a feature names. Raises KeyError for a name the part does not have."""
+        return self.outline if name == "outer" else {hole.name: hole.contour for hole in self.holes}[name]

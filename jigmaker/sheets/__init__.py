@@ -1,0 +1,1 @@
+"""Where parts lie on what the machine cuts."""

@@ -1,0 +1,1 @@
+"""Picture in, bytes out: one file a format."""
