@@ -21,9 +21,9 @@ class Angles:
     saw_mitre_on_edge, saw_tilt_on_edge: the same cut with the leg lying on its narrow edge.
     wall: between the housing's floor and a wall sawn square across the board.
     edge_twist: level line across the leg's narrow edge, off square to the board (tau).
-    brace_end: brace's end line in its own face, from its long edge (psi); brace_end_tilt: blade off upright for ends that
-    lie flush with the legs' outer faces; brace_edge: bevel of the brace's top edge off its face; brace_wedge: between the
-    brace's face and the leg's narrow edge.
+    brace_end: brace's end line in its own face, from its long edge (psi); brace_end_tilt: blade off upright for ends
+    that lie flush with the legs' outer faces; brace_edge: bevel of the brace's top edge off its face; brace_wedge:
+    between the brace's face and the leg's narrow edge.
     """
 
     rake_deg: float
@@ -63,8 +63,9 @@ class Leg:
 @dataclass(frozen=True, slots=True)
 class Housing:
     """One housing as cut, clearance included. width: square to the walls; width_on_arris: along the top arris;
-    depth_square: square to the floor (leg thickness less reveal); depth_top, depth_bottom: in the top and the bottom face,
-    square to the edge; start_top, start_bottom: near wall from the board's end on the top and the bottom arris. mm, mm3.
+    depth_square: square to the floor (leg thickness less reveal); depth_top, depth_bottom: in the top and the bottom
+    face, square to the edge; start_top, start_bottom: near wall from the board's end on the top and the bottom arris.
+    mm, mm3.
     """
 
     width_mm: float

@@ -1,0 +1,20 @@
+"""The feet on the floor: a job and its angles in, spread and throw out. Timber frame; mm."""
+
+from jigmaker.job.job import Job
+from jigmaker.trestle.angles import cotangent
+from jigmaker.trestle.leg import proud
+from jigmaker.trestle.records import Angles, Foot
+
+
+def foot_of(job: Job, angles: Angles) -> Foot:
+    """Spread of the four feet over their outer corners, along and across the board, mm."""
+    along, across = proud(job, angles)
+    return Foot(
+        spread_along_mm=job.top.length_mm - 2 * job.inset_mm + 2 * (job.height_mm * cotangent(job.rake_deg) + along),
+        spread_across_mm=job.top.width_mm + 2 * (job.height_mm * cotangent(job.splay_deg) + across),
+    )
+
+
+def throws_mm(job: Job) -> tuple[float, float]:
+    """(along, across): how far a foot stands out from where the same leg meets the level of the top face, mm."""
+    return job.height_mm * cotangent(job.rake_deg), job.height_mm * cotangent(job.splay_deg)
