@@ -1,15 +1,20 @@
 """The kit: every part for one trestle and one shop. Trestle and Shop in, Kit out; part frames, mm."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from jigmaker.job.shop import Shop
+from jigmaker.parts.bevel_plate import bevel_plates
+from jigmaker.parts.foot_block import foot_block_parts
+from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_settings
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.part import Part, Setting
 from jigmaker.trestle.records import Trestle
 
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """Every part to cut, in a stable order, and the settings of the jig as a whole (plate tilt, standoff, projection...).
+    """Every part to cut, in a stable order, and the settings of the jig as a whole (tilt, standoff, projection).
 
     Part slugs are unique.
     """
@@ -18,3 +23,17 @@ class Kit:
     shop: Shop
     parts: tuple[Part, ...]
     settings: tuple[Setting, ...]
+
+
+PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
+    housing_jig_parts,
+    bevel_plates,
+    foot_block_parts,
+)
+"""A new jig is one new module in this room and one line here."""
+
+
+def make_kit(trestle: Trestle, shop: Shop) -> Kit:
+    """Every part of the kit. The job and shop must have passed check_kit; this function checks nothing."""
+    parts = tuple(part for make in PART_MAKERS for part in make(trestle, shop))
+    return Kit(trestle, shop, parts, jig_settings(lay_out_jigs(trestle, shop)[0]))

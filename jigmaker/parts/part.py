@@ -30,14 +30,15 @@ class Feature:
 
     `contour` is "outer" or a hole's name. `pieces` are indices into that outline's segments (empty for a circle).
     `measure` says what `value` is: "angle_deg" (direction of the piece, anticlockwise from the part's x axis, 0 up to
-    180), "across_mm" (distance between the two pieces, square to the first), "diameter_mm" or "length_mm".
+    180), "across_mm" (distance between the two pieces, square to the first), "diameter_mm", "length_mm", "x_mm" or
+    "y_mm" (the straight piece's distance from the part frame's y or x axis, at its middle).
     """
 
     name: str
     kind: FeatureKind
     contour: str
     pieces: tuple[int, ...]
-    measure: Literal["angle_deg", "across_mm", "diameter_mm", "length_mm"]
+    measure: Literal["angle_deg", "across_mm", "diameter_mm", "length_mm", "x_mm", "y_mm"]
     value: float
 
 
@@ -54,7 +55,7 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """A figure the user sets or checks: its value as a number, its unit ("mm" or "deg"), why, and where it is measured."""
+    """A figure the user sets or checks: its value, its unit ("mm" or "deg"), why, and where it is measured."""
 
     name: str
     value: float

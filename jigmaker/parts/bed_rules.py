@@ -1,0 +1,106 @@
+"""Rules between board, jig and bed: Trestle, Shop and JigLayout in, Findings out. mm, degrees."""
+
+from collections.abc import Iterator
+from math import radians, sin
+
+from jigmaker.findings import Finding
+from jigmaker.job.shop import Shop
+from jigmaker.parts.housing_jig.layout import CLEAR_MM, LAND_MM, JigLayout, fits_bed, lay_out
+from jigmaker.parts.housing_jig.plate import plate
+from jigmaker.parts.housing_jig.support import least_support, needed_support
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import length_text
+
+BAND_LEAST_MM = 15.0  # free band under the lugs for jaws or clamps
+THROAT_MM = 120.0  # usual throat of a bar clamp; common practice, no source
+
+
+def _say(trestle: Trestle, mm: float) -> str:
+    return length_text(mm, trestle.job.unit)
+
+
+def check_inset(layout: JigLayout, trestle: Trestle) -> Iterator[Finding]:
+    """Room between the slot and the stop for side bearer, end bearer and bolts."""
+    opened = (layout.clearance / 2 + layout.guide_offset) / sin(radians(layout.face_deg))
+    least = layout.slot_rear * layout.wall_slope + opened + LAND_MM + 2 * layout.sheet + 10
+    inset = trestle.job.inset_mm
+    if inset >= least:
+        return
+    yield Finding(
+        311,
+        f"the inset, {_say(trestle, inset)}, leaves no room for the jig's end bearer and its bolts",
+        f"make the inset {_say(trestle, least)} or more",
+        "job trestle.inset",
+        value=_say(trestle, inset),
+        limit=_say(trestle, least),
+    )
+
+
+def check_length(layout: JigLayout, trestle: Trestle) -> Iterator[Finding]:
+    """The board must lie under every bearer but, on a jig for both hands, the far end bearer."""
+    reach, length = layout.half - layout.bearer_faces[-1][1], trestle.job.top.length_mm
+    if length < reach:
+        says = f"the top, {_say(trestle, length)} long, is shorter than the jig, which needs {_say(trestle, reach)}"
+        yield Finding(314, says, "use a longer top, or a smaller inset", "job top.length")
+    elif layout.hands == "both" and length < 2 * layout.half:
+        says = f"the far end bearer hangs free: the top is shorter than {_say(trestle, 2 * layout.half)}"
+        yield Finding(314, says, "hold the jig down by its stop end", "job top.length", severity="caution")
+
+
+def check_hold(layout: JigLayout, trestle: Trestle) -> Iterator[Finding]:
+    """A free band below the lugs, within reach of clamps."""
+    width = trestle.job.top.width_mm
+    if layout.strip_depth - layout.lug_depth < BAND_LEAST_MM:
+        says = f"the top, {_say(trestle, width)} wide, is too narrow to be held below the jig's lugs"
+        least = layout.lug_depth + BAND_LEAST_MM + CLEAR_MM
+        yield Finding(315, says, f"use a top {_say(trestle, least)} wide or more", "job top.width")
+    throat = width - (layout.strip_depth + layout.lug_depth) / 2
+    if throat > THROAT_MM:
+        says = f"clamps from the board's far edge need a throat of {_say(trestle, throat)}"
+        do = "hold board and strips in the vice, or use deep clamps"
+        yield Finding(316, says, do, "job top.width", severity="caution")
+
+
+def check_bed(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """The plate, its cut and the margins on the sheet; a jig for each hand when one for both does not go."""
+    sheet, tool = shop.sheet, shop.machine.tool_mm
+    free_width, free_length = sheet.width_mm - 2 * sheet.margin_mm, sheet.length_mm - 2 * sheet.margin_mm
+    depth = layout.plate_rear - layout.plate_front + tool
+    length = layout.plate_high - layout.plate_low + tool
+    less = "long with its cut, the sheet less its margins is"
+    if depth > free_width:
+        says = f"the plate is {_say(trestle, depth)} deep with its cut, the sheet less its margins is"
+        do = "use a wider sheet, or a router with a smaller base"
+        yield Finding(313, f"{says} {_say(trestle, free_width)}", do, "shop sheet.width")
+    if layout.hands != "both" and not fits_bed(layout, shop):
+        says = f"even a plate for one hand is {_say(trestle, length)} {less} {_say(trestle, free_length)}"
+        yield Finding(312, says, "use a longer sheet, or a smaller inset", "shop sheet.length")
+    elif layout.hands != "both":
+        do = "plate, bearers and strips are made for each hand: keep the R and the L jig apart"
+        yield Finding(312, _why_two_jigs(trestle, shop), do, "shop sheet.length", severity="caution")
+
+
+def _why_two_jigs(trestle: Trestle, shop: Shop) -> str:
+    both = lay_out(trestle, shop, "both")
+    if fits_bed(both, shop):
+        return f"the top, {_say(trestle, trestle.job.top.length_mm)} long, is too short for a plate with both slots"
+    length = both.plate_high - both.plate_low + shop.machine.tool_mm
+    return f"a plate with both slots is {_say(trestle, length)} long with its cut and does not fit the sheet"
+
+
+def check_support(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """The router must stand safely wherever the bush can be."""
+    margin, needed = least_support(plate(layout, shop), layout), needed_support(layout)
+    if margin >= needed:
+        return
+    deep = layout.slot_rear - layout.slot_front
+    opening = f"the opening, {_say(trestle, layout.slot_width)} by {_say(trestle, deep)},"
+    yield Finding(
+        317,
+        f"{opening} is too large for a base of {_say(trestle, 2 * layout.base_radius)}: the router's axis comes within "
+        f"{_say(trestle, max(margin, 0.0))} of tipping, {_say(trestle, needed)} are wanted",
+        "use a smaller bush or a wider base plate",
+        "shop hand_router.base",
+        value=_say(trestle, margin),
+        limit=_say(trestle, needed),
+    )

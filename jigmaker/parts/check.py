@@ -1,0 +1,23 @@
+"""Whether this trestle's jig can be made and used in this shop: Trestle and Shop in, Findings out. mm, degrees."""
+
+from jigmaker.findings import Finding, errors_in
+from jigmaker.job.shop import Shop
+from jigmaker.parts.bed_rules import check_bed, check_hold, check_inset, check_length, check_support
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.router_rules import check_bearing, check_bush, check_cutter, check_reach, check_slot_corners
+from jigmaker.trestle.records import Trestle
+
+
+def check_kit(trestle: Trestle, shop: Shop) -> list[Finding]:
+    """Every fault and caution about jig, router and bed. The trestle itself is check_trestle's."""
+    found = list(check_cutter(trestle, shop))
+    if errors_in(found):
+        return found  # a layout has no meaning with a cutter that does not pass its bush
+    layout = lay_out_jigs(trestle, shop)[0]
+    for check in (check_reach, check_bush, check_bearing, check_slot_corners, check_bed):
+        found += check(layout, trestle, shop)
+    for check_board in (check_inset, check_length, check_hold):
+        found += check_board(layout, trestle)
+    if not errors_in(found):
+        found += check_support(layout, trestle, shop)
+    return found

@@ -1,0 +1,111 @@
+"""Outlines drawn corner by corner, every straight piece with a name: corners in, Outline and Features out; mm.
+
+A corner that a round cutter would leave filleted, and where a square part must seat, can be relieved: a round bite
+whose circle passes through the true corner, its centre on the corner's bisector, on the side of the waste.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan2, cos, degrees, pi, tan
+
+from jigmaker.errors import OutlineError
+from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment
+from jigmaker.parts.part import Feature, FeatureKind, Hole
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """A corner and the straight piece that leaves it: its name, its kind, and whether the corner wants relief."""
+
+    at: Point
+    piece: str
+    kind: FeatureKind = "edge"
+    relieved: bool = False
+
+
+def draw_outline(
+    corners: Sequence[Corner], contour: str = "outer", relief_mm: float = 0.0
+) -> tuple[Outline, tuple[Feature, ...]]:
+    """The outline through the corners and one angle feature for each straight piece.
+
+    relief_mm is the radius of the bite at relieved corners; 0 leaves every corner sharp. Direction as the corners run.
+    """
+    bites = [_bite(corners, i, relief_mm) if corner.relieved and relief_mm else [] for i, corner in enumerate(corners)]
+    pieces: list[Segment] = []
+    features: list[Feature] = []
+    for i, corner in enumerate(corners):
+        following = (i + 1) % len(corners)
+        pieces += bites[i]
+        start = bites[i][-1].end if bites[i] else corner.at
+        end = bites[following][0].start if bites[following] else corners[following].at
+        features.append(
+            Feature(corner.piece, corner.kind, contour, (len(pieces),), "angle_deg", direction_deg(start, end))
+        )
+        pieces.append(Line(start, end))
+    return Outline(tuple(pieces)), tuple(features)
+
+
+def direction_deg(start: Point, end: Point) -> float:
+    """Direction of a line, anticlockwise from the x axis, from 0 up to but not including 180."""
+    turned = degrees(atan2(end[1] - start[1], end[0] - start[0])) % 180
+    return 0.0 if 180 - turned < 1e-9 else turned
+
+
+def across(features: Sequence[Feature], one: str, other: str, name: str, kind: FeatureKind, value: float) -> Feature:
+    """The feature "distance between two parallel pieces", found by their names in one contour."""
+    found = {feature.name: feature for feature in features}
+    pieces = (found[one].pieces[0], found[other].pieces[0])
+    return Feature(name, kind, found[one].contour, pieces, "across_mm", value)
+
+
+def mortise(
+    name: str, low: Point, high: Point, relief_mm: float = 0.0, kind: FeatureKind = "mortise"
+) -> tuple[Hole, tuple[Feature, ...]]:
+    """An upright rectangular hole, run clockwise, with its width and length as features."""
+    (x0, y0), (x1, y1) = low, high
+    corners = [
+        Corner((x0, y0), f"{name}, left wall", kind, True),
+        Corner((x0, y1), f"{name}, rear wall", kind, True),
+        Corner((x1, y1), f"{name}, right wall", kind, True),
+        Corner((x1, y0), f"{name}, front wall", kind, True),
+    ]
+    outline, sides = draw_outline(corners, name, relief_mm)
+    width = across(sides, corners[0].piece, corners[2].piece, f"{name}, width", kind, x1 - x0)
+    length = across(sides, corners[1].piece, corners[3].piece, f"{name}, length", kind, y1 - y0)
+    return Hole(name, outline), (*sides, width, length)
+
+
+def round_hole(name: str, centre: Point, diameter: float) -> tuple[Hole, tuple[Feature, ...]]:
+    """A round hole with its diameter as feature."""
+    feature = Feature(name, "hole", name, (), "diameter_mm", diameter)
+    return Hole(name, Circle(centre, diameter / 2)), (feature,)
+
+
+def shifted(corners: Sequence[Corner], by: Point) -> list[Corner]:
+    """The same corners moved by a vector."""
+    move = PlaneFrame(by[0], by[1]).point
+    return [Corner(move(corner.at), corner.piece, corner.kind, corner.relieved) for corner in corners]
+
+
+def _bite(corners: Sequence[Corner], i: int, radius: float) -> list[Arc]:
+    """Two arcs of the relief circle, meeting in the true corner.
+
+    With the opening angle t between the walls (on the waste's side), the circle meets each wall 2 r cos(t/2) from the
+    corner, and the arc from there to the corner turns through pi - t. Material lies left of the path, so both arcs run
+    clockwise: into the material.
+    """
+    at = corners[i].at
+    first, second = _toward(at, corners[i - 1].at), _toward(at, corners[(i + 1) % len(corners)].at)
+    opening = (atan2(second[1], second[0]) - atan2(first[1], first[0])) % (2 * pi)
+    if opening >= pi:
+        raise OutlineError(f"the corner at {at} sticks out of the material; only re-entrant corners are relieved")
+    chord = 2 * radius * cos(opening / 2)
+    start = (at[0] + first[0] * chord, at[1] + first[1] * chord)
+    end = (at[0] + second[0] * chord, at[1] + second[1] * chord)
+    bulge = -tan((pi - opening) / 4)
+    return [Arc(start, at, bulge), Arc(at, end, bulge)]
+
+
+def _toward(a: Point, b: Point) -> Point:
+    return Line(a, b).start_direction

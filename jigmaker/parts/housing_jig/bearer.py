@@ -1,0 +1,280 @@
+"""The ribs that carry the plate on the board's edge: layout in; bearer, end bearer and stop out. Part frames; mm.
+
+All are drawn in the bearer plane (q rearward, y up out of the worked edge) and then moved so that their box starts at
+(0, 0). They are seen from the board's right end, and are placed upright: x along -Z, y along Y, thickness along +X.
+"""
+
+from jigmaker.geometry.frames import Frame, Point
+from jigmaker.job.job import Job
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, across, draw_outline, round_hole, shifted
+from jigmaker.parts.housing_jig.layout import (
+    ALONG_MM,
+    BEARER_DEPTH_MM,
+    LUG_MM,
+    STRIP_PLAY_MM,
+    TENON_SHORT_MM,
+    JigLayout,
+)
+from jigmaker.parts.housing_jig.rib_marks import bearer_marks, end_bearer_marks, stop_marks
+from jigmaker.parts.part import Feature, Hole, Part, Placement, State
+from jigmaker.parts.relief import relief_radius
+
+Span = tuple[float, float]
+
+BOLT_HOLE_MM = 6.2  # for an M6 bolt
+STOP_NOTCH_MM = 10.0  # window in the stop over the board's arris
+
+
+def plain_mortises(layout: JigLayout) -> tuple[Span, Span]:
+    """v of both ends of the two mortises over a plain bearer. They lie beyond the slots' ends: the web stays whole."""
+    return (
+        (layout.plate_front + 10, layout.slot_front - 10),
+        (layout.slot_rear + 10, layout.plate_rear - 20),
+    )
+
+
+def end_mortises(layout: JigLayout) -> tuple[Span, Span]:
+    """v of both ends of the two mortises over an end bearer."""
+    return (
+        (layout.slot_front - 22, layout.slot_front + 14),
+        (layout.slot_rear - 22, layout.slot_rear + 6),
+    )
+
+
+def _top_edge(layout: JigLayout, front: float, rear: float, mortises: tuple[Span, Span]) -> list[Corner]:
+    """From the rear end of the plate's underside to its front end, with both plate tenons. v from rear to front."""
+    g, high = layout.standoff, layout.standoff + layout.sheet - TENON_SHORT_MM
+    corners = [Corner(layout.bearer_point(rear, g), "seat of the plate, rear")]
+    for where, (low_v, high_v) in (("rear", mortises[1]), ("front", mortises[0])):
+        a, b = high_v - ALONG_MM / 2, low_v + ALONG_MM / 2
+        tenon = f"plate tenon {where}"
+        after = "seat of the plate, middle" if where == "rear" else "seat of the plate, front"
+        corners += [
+            Corner(layout.bearer_point(a, g), f"{tenon}, rear side", "tenon", True),
+            Corner(layout.bearer_point(a, high), f"{tenon}, end", "tenon"),
+            Corner(layout.bearer_point(b, high), f"{tenon}, front side", "tenon"),
+            Corner(layout.bearer_point(b, g), after, "edge", True),
+        ]
+    return [*corners, Corner(layout.bearer_point(front, g), "front end")]
+
+
+def _lug_tenon(name: str, root: float, tip: float, layout: JigLayout, upward: bool) -> list[Corner]:
+    """The tenon of a lug into a strip: between y = -lug depth + 18 and -9, from q = root to q = tip."""
+    low, high = -layout.lug_depth + 18, -9.0
+    first, second = (low, high) if upward else (high, low)
+    sides = ("lower side", "upper side") if upward else ("upper side", "lower side")
+    shoulder = f"{name} shoulder, {'upper' if upward else 'lower'}"
+    return [
+        Corner((root, first), f"{name}, {sides[0]}", "tenon", True),
+        Corner((tip, first), f"{name}, end", "tenon"),
+        Corner((tip, second), f"{name}, {sides[1]}", "tenon"),
+        Corner((root, second), shoulder, "edge", True),
+    ]
+
+
+def _bearer_corners(layout: JigLayout) -> list[Corner]:
+    """The plain bearer's outline in the bearer plane, anticlockwise from its front end."""
+    p, lug, top = layout.sheet, layout.lug_depth, layout.top_thickness
+    front, rear = layout.plate_front + 4, layout.plate_rear - 4
+    below = layout.standoff - BEARER_DEPTH_MM
+    behind = top + p + STRIP_PLAY_MM * 2
+    back_tip = behind - (p + 2 * STRIP_PLAY_MM - TENON_SHORT_MM - 0.5)
+    return [
+        Corner(layout.bearer_point(front, below), "front arm"),
+        Corner((-p - LUG_MM, -lug), "front lug, foot"),
+        Corner((-p, -lug), "fence tenon shoulder, lower"),
+        *_lug_tenon("fence tenon", -p, -TENON_SHORT_MM, layout, True),
+        Corner((-p, 0.0), "foot on the board's edge", "edge", True),
+        Corner((behind, 0.0), "back strip tenon shoulder, upper", "edge", True),
+        *_lug_tenon("back strip tenon", behind, back_tip, layout, False),
+        Corner((behind, -lug), "rear lug, foot"),
+        Corner((behind + LUG_MM, -lug), "rear arm"),
+        Corner(layout.bearer_point(rear, below), "rear end"),
+        *_top_edge(layout, front, rear, plain_mortises(layout)),
+    ]
+
+
+def _end_bearer_corners(layout: JigLayout) -> list[Corner]:
+    """The end bearer's outline in the bearer plane, anticlockwise from its front end."""
+    lug, top = layout.lug_depth, layout.top_thickness
+    front, rear = layout.plate_front + 34, layout.plate_rear - 34
+    below = layout.standoff - BEARER_DEPTH_MM
+    return [
+        Corner(layout.bearer_point(front, below), "front arm"),
+        Corner((layout.front_bolt - 12, -lug), "front lug, foot"),
+        Corner((-0.5, -lug), "front lug, inner side"),
+        Corner((-0.5, 0.0), "foot on the board's edge", "edge", True),
+        Corner((top + STRIP_PLAY_MM * 2, 0.0), "rear lug, inner side", "edge", True),
+        Corner((top + STRIP_PLAY_MM * 2, -lug), "rear lug, foot"),
+        Corner((layout.rear_bolt + 12, -lug), "rear arm"),
+        Corner(layout.bearer_point(rear, below), "rear end"),
+        *_top_edge(layout, front, rear, end_mortises(layout)),
+    ]
+
+
+def _stop_corners(layout: JigLayout) -> list[Corner]:
+    """The stop's outline: flat below, its top 0.5 mm short of the plate's underside, a window over the arris."""
+    low, high = layout.front_bolt - 12, layout.rear_bolt + 12
+    half = STOP_NOTCH_MM / 2
+    return [
+        Corner((low, -layout.lug_depth), "foot"),
+        Corner((high, -layout.lug_depth), "rear side"),
+        Corner((high, _under_plate(layout, high)), "top, rear"),
+        Corner((half, _under_plate(layout, half)), "window, rear side"),
+        Corner((half, -5.0), "window, sill"),
+        Corner((-half, -5.0), "window, front side"),
+        Corner((-half, _under_plate(layout, -half)), "top, front"),
+        Corner((low, _under_plate(layout, low)), "front side"),
+    ]
+
+
+def _under_plate(layout: JigLayout, q: float) -> float:
+    """y of the line 0.5 mm under the plate's underside at q: q = v sin b - m cos b, y = v cos b + m sin b."""
+    at_arris = layout.bearer_point(0.0, layout.standoff - 0.5)
+    far = layout.bearer_point(100.0, layout.standoff - 0.5)
+    return at_arris[1] + (q - at_arris[0]) * (far[1] - at_arris[1]) / (far[0] - at_arris[0])
+
+
+def _tenon_widths(features: tuple[Feature, ...], layout: JigLayout, mortises: tuple[Span, Span]) -> list[Feature]:
+    sizes = {"front": mortises[0], "rear": mortises[1]}
+    return [
+        across(
+            features,
+            f"plate tenon {where}, front side",
+            f"plate tenon {where}, rear side",
+            f"plate tenon {where}, length",
+            "tenon",
+            high - low - ALONG_MM,
+        )
+        for where, (low, high) in sizes.items()
+    ]
+
+
+def _strip_tenon_widths(features: tuple[Feature, ...], layout: JigLayout) -> list[Feature]:
+    return [
+        across(
+            features,
+            f"{name}, lower side",
+            f"{name}, upper side",
+            f"{name}, height",
+            "tenon",
+            layout.lug_depth - 27,
+        )
+        for name in ("fence tenon", "back strip tenon")
+    ]
+
+
+def _origin(corners: list[Corner]) -> Point:
+    """(q, y) of the lower left corner of the corners' box."""
+    return min(c.at[0] for c in corners), min(c.at[1] for c in corners)
+
+
+def upright(x_left: float, origin: Point, state: State, name: str) -> Placement:
+    """Where an upright part stands in the jig frame: its left face at X = x_left."""
+    frame = Frame((x_left, origin[1], -origin[0]), (0.0, 0.0, -1.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
+    return Placement(name, state, frame)
+
+
+def _bolt_holes(layout: JigLayout, origin: Point) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
+    y = -layout.lug_depth + 18 - origin[1]
+    made = [
+        round_hole(f"{where} bolt", (q - origin[0], y), BOLT_HOLE_MM)
+        for where, q in (("front", layout.front_bolt), ("rear", layout.rear_bolt))
+    ]
+    return tuple(hole for hole, _ in made), tuple(feature for _, features in made for feature in features)
+
+
+def _moved(corners: list[Corner]) -> tuple[list[Corner], Point]:
+    origin = _origin(corners)
+    return shifted(corners, (-origin[0], -origin[1])), origin
+
+
+def bearer(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
+    """The plain bearer; the same piece at every place, no hand."""
+    layout = layouts[0]
+    corners, origin = _moved(_bearer_corners(layout))
+    outline, features = draw_outline(corners, relief_mm=relief_radius(shop))
+    widths = _tenon_widths(features, layout, plain_mortises(layout)) + _strip_tenon_widths(features, layout)
+    placements = [
+        upright(x, origin, state, f"bearer, {name}") for lay in layouts for name, x, state in bearer_places(lay)
+    ]
+    return Part(
+        name="bearer",
+        slug="bearer",
+        assembly="housing jig",
+        hand="",
+        needed=len(placements),
+        spares=0,
+        thickness_mm=layout.sheet,
+        outline=outline,
+        features=(*features, *widths),
+        marks=bearer_marks(layout, job, origin),
+        placements=tuple(placements),
+    )
+
+
+def bearer_places(layout: JigLayout) -> list[tuple[str, float, State]]:
+    """Name, X of the left face and state of every plain bearer of one jig, in its own jig frame."""
+    if layout.hands == "both":
+        return [(name, x, "both") for name, x in layout.bearer_faces]
+    if layout.hands == "R":
+        return [(f"{name} R", x, "R") for name, x in layout.bearer_faces]
+    return [(f"{name} L", -x - layout.sheet, "L") for name, x in layout.bearer_faces]
+
+
+def end_bearer_places(layout: JigLayout) -> list[tuple[str, float, State]]:
+    """Name, X of the left face and state of every end bearer: its outer face is the stop plane."""
+    if layout.hands == "both":
+        return [("right", layout.half - layout.sheet, "both"), ("left", -layout.half, "both")]
+    return [("right", -layout.sheet, "R")] if layout.hands == "R" else [("left", 0.0, "L")]
+
+
+def end_bearer(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
+    """The end bearer: outer face on the stop plane, two bolt holes for the stop; no hand."""
+    layout = layouts[0]
+    corners, origin = _moved(_end_bearer_corners(layout))
+    outline, features = draw_outline(corners, relief_mm=relief_radius(shop))
+    holes, hole_features = _bolt_holes(layout, origin)
+    placements = [
+        upright(x, origin, state, f"end bearer, {name}") for lay in layouts for name, x, state in end_bearer_places(lay)
+    ]
+    return Part(
+        name="end bearer",
+        slug="end-bearer",
+        assembly="housing jig",
+        hand="",
+        needed=len(placements),
+        spares=0,
+        thickness_mm=layout.sheet,
+        outline=outline,
+        holes=holes,
+        features=(*features, *hole_features, *_tenon_widths(features, layout, end_mortises(layout))),
+        marks=end_bearer_marks(layout, job, origin),
+        placements=tuple(placements),
+    )
+
+
+def stop(layouts: tuple[JigLayout, ...], job: Job) -> Part:
+    """The stop: bolted face to face on an end bearer's outer face; moved, not turned over, from R to L; no hand."""
+    layout = layouts[0]
+    corners, origin = _moved(_stop_corners(layout))
+    outline, features = draw_outline(corners)
+    holes, hole_features = _bolt_holes(layout, origin)
+    window = across(features, "window, front side", "window, rear side", "window, width", "recess", STOP_NOTCH_MM)
+    right = upright(layout.half, origin, "R", "stop, right: R")
+    left = upright(-layout.half - layout.sheet, origin, "L", "stop, left: L")
+    return Part(
+        name="stop",
+        slug="stop",
+        assembly="housing jig",
+        hand="",
+        needed=len(layouts),
+        spares=0,
+        thickness_mm=layout.sheet,
+        outline=outline,
+        holes=holes,
+        features=(*features, *hole_features, window),
+        marks=stop_marks(layout, job, origin),
+        placements=(right, left),
+    )

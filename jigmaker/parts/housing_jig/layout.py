@@ -1,0 +1,275 @@
+"""Where everything of the housing jig lies: Trestle and Shop in, JigLayout out. Jig frame and plate plane; mm, degrees.
+
+Jig frame (right-handed): origin on the board's top arris in the middle of the jig, X along the board to the operator's
+right, Y up out of the worked edge, Z out of the top face toward the operator.
+Plate plane: X as above, v rising away from the operator along (0, cos b, -sin b), m out of the wood along
+(0, sin b, cos b), b the splay; m = 0 is the plane through the top arris parallel to the housing's floor.
+Bearer plane: q = -Z (rearward, to the right), y = Y.
+The hand: R has its stop at the operator's right, L is the mirror image. A one-handed jig has its stop plane at X = 0.
+"""
+
+from dataclasses import dataclass
+from math import ceil, cos, floor, radians, sin, tan
+from typing import Literal
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.job.shop import Shop
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import MM_PER_INCH
+
+TENON_SHORT_MM = 1.5  # tenons end this far below the face they point at, so that nothing stands proud
+ALONG_MM = 0.2  # a mortise is this much longer than its tenon
+LAND_MM = 8.0  # wood between a slot and the nearest bearer
+WEB_MM = 12.0  # plate beyond an end bearer
+STRIP_PLAY_MM = 1.5  # how far the back strip follows a board thicker or thinner than asked
+STOP_GAP_MM = 1.5  # strips stop this far short of the end bearer: with its thickness, the corner for chips
+CLEAR_MM = 3.0  # the router's base stays this far inside the plate
+BEARER_DEPTH_MM = 12.0  # least depth of a bearer's arm under the plate
+LUG_MM = 24.0  # width of a bearer's lug before the fence and behind the back strip
+
+Hands = Literal["both", "R", "L"]
+
+
+@dataclass(frozen=True, slots=True)
+class JigLayout:
+    """The layout's figures, all mm unless named otherwise; what each is for stands beside it.
+
+    For hands == "R" or "L" the figures are those of the R jig with its stop plane at X = 0; L mirrors them in X.
+    """
+
+    hands: Hands
+    splay_deg: float
+    face_deg: float  # level line across the leg's wide face off its arris: the slant of the slot's walls off the stop
+    sheet: float
+    top_thickness: float
+    depth_square: float  # leg thickness less reveal
+    housing_width: float  # leg width and clearance
+    leg_width: float
+    clearance: float
+    inset: float
+    guide_offset: float
+    bush_radius: float
+    cutter_radius: float
+    base_radius: float
+    standoff: float  # underside of the plate above m = 0
+    projection: float  # cutter's tip below the router's base
+    cut_front: float  # v of the cutter's edge at the operator's end of the slot: parked clear of the wood
+    cut_rear: float  # v of the cutter's edge at the far end: right through the back strip
+    half: float  # X of the stop plane; 0 for a one-handed jig
+    plate_low: float  # X of the plate's left edge (R jig)
+    plate_high: float  # X of the plate's right edge
+    plate_front: float  # v
+    plate_rear: float  # v
+    lug_depth: float
+    strip_depth: float
+    joint: float  # how much wider a mortise is than the sheet as measured
+
+    @property
+    def slot_front(self) -> float:
+        """v of the slot's end toward the operator."""
+        return self.cut_front - self.guide_offset
+
+    @property
+    def slot_rear(self) -> float:
+        """v of the slot's far end."""
+        return self.cut_rear + self.guide_offset
+
+    @property
+    def slot_width(self) -> float:
+        """Opening square to the walls: housing width + bush - cutter."""
+        return self.housing_width + 2 * self.guide_offset
+
+    @property
+    def wall_slope(self) -> float:
+        """cot of the face angle: how far the slot's walls run outward for each mm of v."""
+        return 1 / tan(radians(self.face_deg)) if self.face_deg != 90 else 0.0
+
+    def near_wall(self, v: float) -> float:
+        """X of slot R's wall nearer the stop, at v."""
+        opened = (self.clearance / 2 + self.guide_offset) / sin(radians(self.face_deg))
+        return self.half - self.inset + v * self.wall_slope + opened
+
+    def far_wall(self, v: float) -> float:
+        """X of slot R's wall further from the stop, at v."""
+        return self.near_wall(v) - self.slot_width / sin(radians(self.face_deg))
+
+    def centre_line(self, v: float) -> float:
+        """X of the middle of slot R at v; also the middle of the housing."""
+        return (self.near_wall(v) + self.far_wall(v)) / 2
+
+    @property
+    def side_bearer(self) -> float:
+        """X of the left face of the bearer between slot R and the stop."""
+        return self.near_wall(self.slot_rear) + LAND_MM
+
+    @property
+    def bearer_faces(self) -> tuple[tuple[str, float], ...]:
+        """Name and X of the left face of every plain bearer (R jig for a one-handed one)."""
+        if self.hands == "both":
+            centre = -self.sheet / 2
+            return (
+                ("centre", centre),
+                ("side R", self.side_bearer),
+                ("side L", -self.side_bearer - self.sheet),
+            )
+        return (("side", self.side_bearer), ("far side", self.far_wall(self.slot_front) - LAND_MM - self.sheet))
+
+    @property
+    def strip_low(self) -> float:
+        """X of the left end of fence and back strip."""
+        return -self.strip_high if self.hands == "both" else self.plate_low + 6
+
+    @property
+    def strip_high(self) -> float:
+        """X of the right end of fence and back strip: short of the end bearer."""
+        return self.half - self.sheet - STOP_GAP_MM
+
+    @property
+    def front_bolt(self) -> float:
+        """q of the stop's bolt before the fence."""
+        return -(self.sheet + 8)
+
+    @property
+    def rear_bolt(self) -> float:
+        """q of the stop's bolt behind the back strip."""
+        return self.top_thickness + self.sheet + STRIP_PLAY_MM + 8
+
+    def bearer_point(self, v: float, m: float) -> Point:
+        """(q, y) in the bearer plane of the point at v, m of the plate plane."""
+        s, c = sin(radians(self.splay_deg)), _cos(self.splay_deg)
+        return (v * s - m * c, v * c + m * s)
+
+    @property
+    def bush_travel(self) -> tuple[float, float]:
+        """v of the bush's centre at the front and at the rear end of the slot."""
+        return (self.cut_front + self.cutter_radius, self.cut_rear - self.cutter_radius)
+
+
+def _cos(angle_deg: float) -> float:
+    return 0.0 if angle_deg == 90 else cos(radians(angle_deg))
+
+
+def _cot(angle_deg: float) -> float:
+    return _cos(angle_deg) / sin(radians(angle_deg))
+
+
+def _up_to(value: float, step: float) -> float:
+    """The next multiple of step at or above value; a value a hair above a multiple counts as that multiple."""
+    return ceil(value / step - TOUCH_MM) * step
+
+
+def least_standoff(sheet_mm: float, splay_deg: float) -> float:
+    """The lowest standoff that leaves 2 mm of bearer over the fence, mm."""
+    return (2 + sheet_mm * _cot(splay_deg)) * sin(radians(splay_deg))
+
+
+def _standoff(trestle: Trestle, shop: Shop) -> float:
+    """5 mm of bearer over the fence, on a round figure; lower, down to the least, when the cutter would not reach."""
+    p, b, d = shop.sheet.thickness_mm, trestle.job.splay_deg, trestle.housing.depth_square_mm
+    step = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32
+    wanted = _up_to((5 + p * _cot(b)) * sin(radians(b)), step)
+    reach = shop.hand_router.cutter_reach_mm
+    return wanted if p + wanted + d <= reach else max(reach - p - d, least_standoff(p, b))
+
+
+def _cut_ends(trestle: Trestle, shop: Shop) -> tuple[float, float]:
+    """v of the cutter's edge at the front and rear ends of its travel.
+
+    Front: right through the fence, and the whole cutter clear of the wood so that it can be started and plunged there.
+    Rear: right through the back strip, with the board up to STRIP_PLAY_MM thicker than asked.
+    """
+    p, b, rc = shop.sheet.thickness_mm, trestle.job.splay_deg, shop.hand_router.cutter_mm / 2
+    s = sin(radians(b))
+    out = max((p + 1.5) / s, 2 * rc + 1.5)
+    through = max((p + STRIP_PLAY_MM + 1.5) * s, rc * (1 + _cos(trestle.angles.leg_face_deg)) + CLEAR_MM)
+    return -trestle.housing.depth_square_mm * _cot(b) - out, trestle.job.top.thickness_mm * s + through
+
+
+def _lug_depth(trestle: Trestle, shop: Shop, plate_front: float, standoff: float) -> float:
+    """Below the deepest cut by 12 mm, and 16 mm below the bearer's own front end: 40 mm at least."""
+    p, b, d = shop.sheet.thickness_mm, trestle.job.splay_deg, trestle.housing.depth_square_mm
+    below_cut = ceil(d / sin(radians(b)) + (p + 1.5) * _cot(b) + 12)
+    below_arm = ceil(16 - plate_front * _cos(b) - standoff * sin(radians(b)))
+    return float(max(40, below_cut, below_arm))
+
+
+def _strip_depth(lug_depth: float, board_width: float) -> float:
+    """Lugs and a free band of 30 mm or more for jaws or clamps, throat at most 65 mm; never past the far edge."""
+    return float(min(ceil(max(lug_depth + 30, board_width - 65)), floor(board_width - 3)))
+
+
+def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hands) -> tuple[float, float, float]:
+    """(half, plate_low, plate_high): X of the stop plane and of the plate's ends, R jig."""
+    p, router = shop.sheet.thickness_mm, shop.hand_router
+    face_deg, inset = trestle.angles.leg_face_deg, trestle.job.inset_mm
+    slope, s = _cot(face_deg), sin(radians(face_deg))
+    off, c = router.guide_offset_mm, trestle.job.housing.clearance_mm
+    rc, rb, base = router.cutter_mm / 2, router.bush_mm / 2, router.base_mm / 2
+    far = inset + (trestle.job.leg.width_mm + c / 2 + off) / s
+    step = 1.0 if trestle.job.unit == "mm" else MM_PER_INCH / 16
+    half = _up_to(p / 2 + LAND_MM + far - (ends[0] - off) * slope, step) if hands == "both" else 0.0
+    base_right = half - inset + (ends[1] - rc) * slope + (c / 2 + off - rb) / s + base + CLEAR_MM
+    high = max(half + WEB_MM, base_right)
+    if hands == "both":
+        return half, -high, high
+    far_front = half - far + (ends[0] - off) * slope
+    base_left = half - far + (ends[0] + rc) * slope + rb / s - base - CLEAR_MM
+    return half, min(far_front - LAND_MM - p - WEB_MM, base_left), high
+
+
+def lay_out(trestle: Trestle, shop: Shop, hands: Hands) -> JigLayout:
+    """The layout of a jig for both hands, or of the R or L jig of a pair. Checks nothing: check_kit does."""
+    router, b = shop.hand_router, trestle.job.splay_deg
+    standoff, ends = _standoff(trestle, shop), _cut_ends(trestle, shop)
+    rc, base = router.cutter_mm / 2, router.base_mm / 2
+    front, rear = ends[0] + rc - base - CLEAR_MM, ends[1] - rc + base + CLEAR_MM
+    half, low, high = _across(trestle, shop, ends, hands)
+    lug = _lug_depth(trestle, shop, front, standoff)
+    return JigLayout(
+        hands=hands,
+        splay_deg=b,
+        face_deg=trestle.angles.leg_face_deg,
+        sheet=shop.sheet.thickness_mm,
+        top_thickness=trestle.job.top.thickness_mm,
+        depth_square=trestle.housing.depth_square_mm,
+        housing_width=trestle.housing.width_mm,
+        leg_width=trestle.job.leg.width_mm,
+        clearance=trestle.job.housing.clearance_mm,
+        inset=trestle.job.inset_mm,
+        guide_offset=router.guide_offset_mm,
+        bush_radius=router.bush_mm / 2,
+        cutter_radius=rc,
+        base_radius=base,
+        standoff=standoff,
+        projection=shop.sheet.thickness_mm + standoff + trestle.housing.depth_square_mm,
+        cut_front=ends[0],
+        cut_rear=ends[1],
+        half=half,
+        plate_low=low,
+        plate_high=high,
+        plate_front=front,
+        plate_rear=rear,
+        lug_depth=lug,
+        strip_depth=_strip_depth(lug, trestle.job.top.width_mm),
+        joint=shop.sheet.joint_clearance_mm + shop.sheet.thickness_spread_mm,
+    )
+
+
+def fits_bed(layout: JigLayout, shop: Shop) -> bool:
+    """True when the plate, its cut and the margins lie on the bed."""
+    free = shop.sheet.length_mm - 2 * shop.sheet.margin_mm
+    return layout.plate_high - layout.plate_low + shop.machine.tool_mm <= free
+
+
+def lay_out_jigs(trestle: Trestle, shop: Shop) -> tuple[JigLayout, ...]:
+    """One layout for both hands when its plate fits the bed and its board, else one for R and one for L."""
+    both = lay_out(trestle, shop, "both")
+    if fits_bed(both, shop) and both.half + both.side_bearer + both.sheet <= trestle.job.top.length_mm:
+        return (both,)
+    return (lay_out(trestle, shop, "R"), lay_out(trestle, shop, "L"))
+
+
+def tilt_deg(layout: JigLayout) -> float:
+    """The plate's tilt off level when the board stands edge up, degrees."""
+    return 90 - layout.splay_deg

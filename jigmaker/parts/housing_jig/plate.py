@@ -1,0 +1,163 @@
+"""The plate the router rides on, with its slots: layout in, Part out. Part frame; mm.
+
+Seen from the router's side, the top face's side (the operator's) at the bottom: x along the board to the operator's
+right, y up the slope. Part x = X - plate_low, y = v - plate_front.
+"""
+
+from dataclasses import replace
+from math import cos, radians, sin
+
+from jigmaker.geometry.frames import Frame, PlaneFrame, Point
+from jigmaker.geometry.outline import Outline
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, direction_deg, draw_outline, mortise
+from jigmaker.parts.housing_jig.bearer import Span, end_mortises, plain_mortises
+from jigmaker.parts.housing_jig.layout import JigLayout
+from jigmaker.parts.part import Feature, FeatureKind, Hand, Hole, Part, Placement, State
+from jigmaker.parts.relief import relief_radius
+
+FRONT_CORNER_MM = 30.0  # cut off the two front corners, so that front and rear are told apart by eye
+
+
+def plate(layout: JigLayout, shop: Shop) -> Part:
+    """The plate with both slots, or the R or the L plate of a one-handed pair. Marks are added by plate_marks."""
+    outline, features = _outline(layout)
+    slots = [_slot(layout, hand) for hand in _hands(layout)]
+    mortises = _mortises(layout, relief_radius(shop))
+    holes = [*slots, *mortises]
+    hand: Hand = "" if layout.hands == "both" else layout.hands
+    return Part(
+        name=f"plate {hand}".strip(),
+        slug=f"plate-{hand.lower()}".strip("-"),
+        assembly="housing jig",
+        hand=hand,
+        needed=1,
+        spares=0,
+        thickness_mm=layout.sheet,
+        outline=outline,
+        holes=tuple(hole for hole, _ in holes),
+        features=(*features, *(feature for _, found in holes for feature in found)),
+        placements=(_placement(layout),),
+    )
+
+
+def _hands(layout: JigLayout) -> tuple[Hand, ...]:
+    return ("R", "L") if layout.hands == "both" else (layout.hands,)
+
+
+def span(layout: JigLayout) -> Span:
+    """X of the plate's left and right edges in its own jig's frame; an L plate's is the R plate's mirrored."""
+    if layout.hands == "L":
+        return -layout.plate_high, -layout.plate_low
+    return layout.plate_low, layout.plate_high
+
+
+def part_from_plate(layout: JigLayout) -> PlaneFrame:
+    """From (X, v) of the plate plane to the part frame."""
+    return PlaneFrame(-span(layout)[0], -layout.plate_front)
+
+
+def _outline(layout: JigLayout) -> tuple[Outline, tuple[Feature, ...]]:
+    width = layout.plate_high - layout.plate_low
+    depth = layout.plate_rear - layout.plate_front
+    cut = FRONT_CORNER_MM
+    corners = [
+        Corner((cut, 0.0), "front edge"),
+        Corner((width - cut, 0.0), "front corner, right"),
+        Corner((width, cut), "right end"),
+        Corner((width, depth), "rear edge"),
+        Corner((0.0, depth), "left end"),
+        Corner((0.0, cut), "front corner, left"),
+    ]
+    outline, features = draw_outline(corners)
+    depth_feature = Feature("depth", "edge", "outer", (0, 3), "across_mm", depth)
+    return outline, (*features, depth_feature, Feature("length", "edge", "outer", (2, 4), "across_mm", width))
+
+
+def corner_radius(layout: JigLayout) -> float:
+    """Radius of the slots' corners: less than the bush's, so that the bush never meets them."""
+    return min(4.0, layout.bush_radius - 1)
+
+
+def _slot(layout: JigLayout, hand: Hand) -> tuple[Hole, tuple[Feature, ...]]:
+    """One slot, run clockwise, with each wall's direction, its opening and its length."""
+    v0, v1 = layout.slot_front, layout.slot_rear
+    right = [
+        (layout.near_wall(v0), v0),
+        (layout.far_wall(v0), v0),
+        (layout.far_wall(v1), v1),
+        (layout.near_wall(v1), v1),
+    ]
+    ring: list[Point] = right if hand == "R" else [(-x, v) for x, v in reversed(right)]
+    outline = Outline.from_rounded(ring, corner_radius(layout)).placed(part_from_plate(layout))
+    # pieces: corner arcs at 0, 2, 4, 6; straight pieces front, far, rear, near (R) or rear, far, front, near (L)
+    order = ("front", "far", "rear", "near") if hand == "R" else ("rear", "far", "front", "near")
+    at = {name: 2 * i + 1 for i, name in enumerate(order)}
+    name = f"slot {hand}"
+    walls = [
+        Feature(f"{name}, {side} {kind}", code, name, (at[side],), "angle_deg", _direction(outline, at[side]))
+        for side, kind, code in _SIDES
+    ]
+    opening = Feature(f"{name}, opening", "slot_wall", name, (at["near"], at["far"]), "across_mm", layout.slot_width)
+    length = Feature(f"{name}, length", "slot_end", name, (at["front"], at["rear"]), "across_mm", v1 - v0)
+    corners = [
+        Feature(f"{name}, corner {i + 1}", "corner", name, (2 * i,), "diameter_mm", 2 * corner_radius(layout))
+        for i in range(4)
+    ]
+    return Hole(name, outline), (*walls, opening, length, *corners)
+
+
+_SIDES: tuple[tuple[str, str, FeatureKind], ...] = (
+    ("near", "wall", "slot_wall"),
+    ("far", "wall", "slot_wall"),
+    ("front", "end", "slot_end"),
+    ("rear", "end", "slot_end"),
+)
+
+
+def _direction(outline: Outline, index: int) -> float:
+    segment = outline.segments[index]
+    return direction_deg(segment.start, segment.end)
+
+
+def _mortises(layout: JigLayout, relief_mm: float) -> list[tuple[Hole, tuple[Feature, ...]]]:
+    """Two mortises over every bearer. Over an end bearer the outer wall stands exactly in the stop plane."""
+    move = part_from_plate(layout).point
+    made = []
+    for name, low_x, high_x, spans, stop_side in _mortise_places(layout):
+        for where, (low_v, high_v) in zip(("front", "rear"), spans, strict=True):
+            label = f"mortise, {name}, {where}"
+            hole, features = mortise(label, move((low_x, low_v)), move((high_x, high_v)), relief_mm)
+            made.append((hole, (*features, *_stop_plane(features, stop_side, move((low_x, 0.0)), move((high_x, 0.0))))))
+    return made
+
+
+def _stop_plane(features: tuple[Feature, ...], side: str, low: Point, high: Point) -> tuple[Feature, ...]:
+    """Where an end bearer's outer wall stands, from the part's left edge."""
+    if not side:
+        return ()
+    index, x = (0, low[0]) if side == "left" else (2, high[0])
+    wall = features[index]
+    return (replace(wall, name=f"{wall.name}: stop plane", measure="x_mm", value=x),)
+
+
+def _mortise_places(layout: JigLayout) -> list[tuple[str, float, float, tuple[Span, Span], str]]:
+    """(bearer's name, X low, X high, v spans, side of the stop plane or "") for every pair of mortises."""
+    p, joint = layout.sheet, layout.joint
+    plain = [(name, x - joint / 2, x + p + joint / 2, plain_mortises(layout), "") for name, x in layout.bearer_faces]
+    right = ("end, right", layout.half - p - joint, layout.half, end_mortises(layout), "right")
+    if layout.hands == "R":
+        return [*plain, right]
+    mirrored = [(name, -high, -low, spans, side) for name, low, high, spans, side in plain]
+    left = ("end, left", -layout.half, -layout.half + p + joint, end_mortises(layout), "left")
+    return [*mirrored, left] if layout.hands == "L" else [*plain, right, left]
+
+
+def _placement(layout: JigLayout) -> Placement:
+    """Underside at the standoff over the plane through the top arris, tilted by 90 - splay about the board's length."""
+    s, g, front = sin(radians(layout.splay_deg)), layout.standoff, layout.plate_front
+    c = cos(radians(layout.splay_deg)) if layout.splay_deg != 90 else 0.0
+    origin = (span(layout)[0], front * c + g * s, -front * s + g * c)
+    state: State = "both" if layout.hands == "both" else layout.hands
+    name = "plate" if state == "both" else f"plate {state}"
+    return Placement(name, state, Frame(origin, (1.0, 0.0, 0.0), (0.0, c, -s), (0.0, s, c)))

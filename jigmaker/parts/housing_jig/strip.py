@@ -1,0 +1,87 @@
+"""Fence and back strip: one shape, hung on the bearers' tenons. Layouts in, Part out. Part frame; mm.
+
+The fence lies on the board's top face and gives every housing its place; the back strip on the bottom face keeps the
+wood from breaking out. Both are cut into, right through, by the first housing of each hand, and can be renewed.
+"""
+
+from jigmaker.geometry.frames import Frame
+from jigmaker.job.job import Job
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, draw_outline, mortise, round_hole
+from jigmaker.parts.housing_jig.layout import ALONG_MM, JigLayout
+from jigmaker.parts.housing_jig.rib_marks import strip_marks
+from jigmaker.parts.part import Feature, Hole, Part, Placement, State
+from jigmaker.parts.relief import relief_radius
+
+BELOW_EDGE_MM = 0.3  # the strip's upper edge under the worked edge: never proud of it, or it would carry the jig
+SCREW_HOLE_MM = 3.8  # for a 3.5 mm screw
+
+
+def strip(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
+    """Fence or back strip with as many spares as the jig uses. A one-handed L jig takes the R shape turned over."""
+    layout = layouts[0]
+    width, height = layout.strip_high - layout.strip_low, layout.strip_depth - BELOW_EDGE_MM
+    corners = [
+        Corner((0.0, 0.0), "lower edge"),
+        Corner((width, 0.0), "right end"),
+        Corner((width, height), "upper edge"),
+        Corner((0.0, height), "left end"),
+    ]
+    outline, features = draw_outline(corners)
+    holes, hole_features = _holes(layout, relief_radius(shop))
+    placements = tuple(place for lay in layouts for place in _placements(lay))
+    return Part(
+        name="fence or back strip",
+        slug="fence-or-back-strip",
+        assembly="housing jig",
+        hand="",
+        needed=len(placements),
+        spares=len(placements),
+        thickness_mm=layout.sheet,
+        outline=outline,
+        holes=holes,
+        features=(
+            *features,
+            Feature("depth", "edge", "outer", (0, 2), "across_mm", height),
+            Feature("length", "edge", "outer", (1, 3), "across_mm", width),
+            *hole_features,
+        ),
+        marks=strip_marks(layout, job),
+        placements=placements,
+    )
+
+
+def _holes(layout: JigLayout, relief_mm: float) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
+    """A mortise and a screw hole under every plain bearer."""
+    holes: list[Hole] = []
+    features: list[Feature] = []
+    for name, x in layout.bearer_faces:
+        left = x - layout.strip_low - layout.joint / 2
+        low = layout.strip_depth - layout.lug_depth + 18 - ALONG_MM / 2
+        high = layout.strip_depth - 9 + ALONG_MM / 2
+        hole, found = mortise(f"mortise, {name}", (left, low), (left + layout.sheet + layout.joint, high), relief_mm)
+        centre = (x + layout.sheet / 2 - layout.strip_low, layout.strip_depth - layout.lug_depth + 8)
+        screw, screw_found = round_hole(f"screw, {name}", centre, SCREW_HOLE_MM)
+        holes += [hole, screw]
+        features += [*found, *screw_found]
+    return tuple(holes), tuple(features)
+
+
+def _placements(layout: JigLayout) -> list[Placement]:
+    """Fence on the top face (Z from 0 to p), back strip on the bottom face; for L alone turned over, end for end."""
+    state: State = "both" if layout.hands == "both" else layout.hands
+    suffix = "" if state == "both" else f" {state}"
+    places = (("fence", 0.0), ("back strip", -layout.top_thickness - layout.sheet))
+    made = []
+    for name, z in places:
+        if layout.hands == "L":
+            frame = Frame(
+                (-layout.strip_low, -layout.strip_depth, z + layout.sheet),
+                (-1.0, 0.0, 0.0),
+                (0.0, 1.0, 0.0),
+                (0.0, 0.0, -1.0),
+            )
+        else:
+            frame = Frame((layout.strip_low, -layout.strip_depth, z))
+        made.append(Placement(name + suffix, state, frame))
+    return made

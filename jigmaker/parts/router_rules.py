@@ -1,0 +1,108 @@
+"""Rules between hand router, sheet and jig: Trestle, Shop and JigLayout in, Findings out. mm, degrees."""
+
+from collections.abc import Iterator
+
+from jigmaker.findings import Finding
+from jigmaker.job.shop import Shop
+from jigmaker.parts.housing_jig.layout import JigLayout, least_standoff
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import length_text
+
+TENON_LEAST_MM = 42.0  # a base smaller than bush radius + this leaves plate tenons under 15 mm
+BUSH_LEAST_MM = 3.0  # a shorter bush has no hold on the plate's edge
+BUSH_SHORT_MM = 1.0  # a bush stays this much shorter than the sheet, or it rides on the work
+
+
+def _say(trestle: Trestle, mm: float) -> str:
+    return length_text(mm, trestle.job.unit)
+
+
+def check_cutter(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """Cutter through bush, bush's bore and housing; base wide enough. Needs no layout."""
+    router, width = shop.hand_router, trestle.housing.width_mm
+    cutter = f"the cutter, {_say(trestle, router.cutter_mm)},"
+    if router.bush_mm < router.cutter_mm:
+        says = f"{cutter} does not pass a bush of {_say(trestle, router.bush_mm)}"
+        yield Finding(203, says, "use a larger bush or a smaller cutter", "shop hand_router.bush")
+    bore = router.bush_bore_mm
+    if bore is not None and not router.is_bearing_guided and router.cutter_mm >= bore:
+        says = f"{cutter} does not pass the bush's bore of {_say(trestle, bore)}"
+        do = "use a bush with a larger bore or a smaller cutter"
+        yield Finding(203, says, do, "shop hand_router.bush_bore")
+    if width <= router.cutter_mm:
+        says = f"{cutter} is not smaller than the housing, {_say(trestle, width)}"
+        yield Finding(203, says, "use a smaller cutter or wider legs", "shop hand_router.cutter")
+    least = router.bush_mm / 2 + TENON_LEAST_MM
+    if router.base_mm / 2 < least:
+        says = f"the router's base, {_say(trestle, router.base_mm)}, leaves the bearers' tenons no room beside the slot"
+        do = f"use a base plate of {_say(trestle, 2 * least)} or more, or a smaller bush"
+        yield Finding(206, says, do, "shop hand_router.base")
+
+
+def check_reach(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """The cutter must reach from the base through sheet and standoff to the housing's floor."""
+    reach, p = shop.hand_router.cutter_reach_mm, layout.sheet
+    needed = p + least_standoff(p, layout.splay_deg) + layout.depth_square
+    if needed <= reach + 1e-9:
+        return
+    yield Finding(
+        201,
+        f"the cutter reaches {_say(trestle, reach)} below the router's base, the jig needs {_say(trestle, needed)}",
+        "use a longer cutter, or cut the kit from a thinner sheet",
+        "shop hand_router.cutter_reach",
+        value=_say(trestle, reach),
+        limit=_say(trestle, needed),
+    )
+
+
+def check_slot_corners(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """The machine must be able to cut slot corners tighter than the bush."""
+    limit = 2 * (layout.bush_radius - 0.5)
+    if shop.machine.tool_mm <= limit:
+        return
+    key = "kerf" if shop.machine.kind == "laser" else "cutter"
+    says = f"the machine's {key}, {_say(trestle, shop.machine.tool_mm)}, leaves slot corners rounder than the bush"
+    do = f"cut the kit with {_say(trestle, limit)} or less, or use a larger bush"
+    yield Finding(205, says, do, f"shop machine.{key}")
+
+
+def check_bush(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """A guide bush shorter than the sheet, long enough to hold, and a cutter whose shank does not rub."""
+    router, p, d = shop.hand_router, layout.sheet, layout.depth_square
+    if router.is_bearing_guided:
+        return
+    length = router.bush_length_mm or 0.0
+    stands = f"the bush stands {_say(trestle, length)} below the base"
+    if length > p - BUSH_SHORT_MM:
+        says = f"{stands} and the sheet is {_say(trestle, p)}: it would ride on the work"
+        do = f"shorten the bush to {_say(trestle, p - BUSH_SHORT_MM)} or less, or cut the kit from a thicker sheet"
+        yield Finding(202, says, do, "shop hand_router.bush_length")
+    if length < BUSH_LEAST_MM:
+        do = f"use a bush of {_say(trestle, BUSH_LEAST_MM)} or more"
+        yield Finding(202, f"{stands}: it has no hold on the plate", do, "shop hand_router.bush_length")
+    if router.blade_mm is not None and router.blade_mm < d:
+        says = f"the cutting length, {_say(trestle, router.blade_mm)}, is under the housing's depth, {_say(trestle, d)}"
+        do = "make sure that the shank is no thicker than the cutter, or it rubs in the housing"
+        yield Finding(208, says, do, "shop hand_router.blade", severity="caution")
+
+
+def check_bearing(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """A bearing on the shank must run on the plate's edge at full depth, with the blade wholly below it."""
+    router = shop.hand_router
+    if not router.is_bearing_guided:
+        return
+    missing = [key for key in ("blade", "bearing_height") if getattr(router, f"{key}_mm") is None]
+    for key in missing:
+        says = "a bearing-guided cutter (bush = cutter) is checked by cutting length and bearing height"
+        yield Finding(207, f"{says}, and {key} is not given", f"measure it and add {key}", f"shop hand_router.{key}")
+    if router.blade_mm is None or router.bearing_height_mm is None:
+        return
+    low = layout.standoff + layout.depth_square - router.bearing_height_mm + 3
+    high = layout.projection - 3
+    if not low <= router.blade_mm <= high:
+        where = "above" if router.blade_mm > high else "below"
+        says = (
+            f"with a cutting length of {_say(trestle, router.blade_mm)} the bearing would run {where} the plate's edge"
+        )
+        do = f"use a cutter with a cutting length from {_say(trestle, low)} to {_say(trestle, high)}"
+        yield Finding(207, says, do, "shop hand_router.blade")

@@ -1,0 +1,80 @@
+"""Lines of text fitted into a free box on a part: lines and box in, Marks out. Part frame, mm, letters upright."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from jigmaker.geometry.lettering import text_width
+from jigmaker.parts.marks import TEXT_MM, text_mark
+from jigmaker.parts.part import Mark
+
+LINE_PITCH = 1.7  # baseline to baseline, in letter heights
+
+_HEIGHTS_MM = (8.0, 7.0, 6.0, 5.0, 4.5, 4.0, TEXT_MM)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A free rectangle on a part, mm. It may be empty (high below low): nothing fits in it then."""
+
+    x_low: float
+    y_low: float
+    x_high: float
+    y_high: float
+
+    @property
+    def width(self) -> float:
+        """Width in mm, at least 0."""
+        return max(0.0, self.x_high - self.x_low)
+
+    @property
+    def height(self) -> float:
+        """Height in mm, at least 0."""
+        return max(0.0, self.y_high - self.y_low)
+
+    def mirrored(self) -> "Box":
+        """The mirror image in the y axis."""
+        return Box(-self.x_high, self.y_low, -self.x_low, self.y_high)
+
+    def moved(self, x: float, y: float) -> "Box":
+        """The box shifted."""
+        return Box(self.x_low + x, self.y_low + y, self.x_high + x, self.y_high + y)
+
+
+def fill_box(lines: Sequence[str], box: Box, largest_mm: float = 8.0) -> tuple[Mark, ...]:
+    """The lines, most important first, as large as they fit, from the top down; long lines wrap at spaces.
+
+    What does not fit at the least height for reading is left out from the end of the list.
+    """
+    for count in range(len(lines), 0, -1):
+        for height in _HEIGHTS_MM:
+            wrapped = _wrap(lines[:count], box.width, height)
+            if height <= largest_mm and wrapped and _stack_height(len(wrapped), height) <= box.height:
+                return _stacked(wrapped, box, height)
+    return ()
+
+
+def _stack_height(count: int, height: float) -> float:
+    return height * (1 + LINE_PITCH * (count - 1))
+
+
+def _stacked(lines: Sequence[str], box: Box, height: float) -> tuple[Mark, ...]:
+    tops = [box.y_high - height - i * LINE_PITCH * height for i in range(len(lines))]
+    return tuple(text_mark(line, (box.x_low, y), height) for line, y in zip(lines, tops, strict=True))
+
+
+def _wrap(lines: Sequence[str], width: float, height: float) -> list[str] | None:
+    """Lines broken at spaces to the width; None when a single word is wider."""
+    wrapped: list[str] = []
+    for line in lines:
+        current = ""
+        for word in line.split():
+            longer = f"{current} {word}".strip()
+            if text_width(longer, height) <= width:
+                current = longer
+                continue
+            if not current or text_width(word, height) > width:
+                return None
+            wrapped.append(current)
+            current = word
+        wrapped.append(current)
+    return wrapped
