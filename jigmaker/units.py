@@ -172,7 +172,8 @@ def _amount(value: str, amount: str, word: str) -> Fraction:
     if top >= bottom:
         readings = [_written(int((Fraction(top, bottom) + whole) * bottom), bottom)]
         readings += [f"{lost} {rest}/{bottom}" for lost, rest in _blank_lost(top) if not whole and 0 < rest < bottom]
-        right = " or ".join(f'"{reading} {word}"' for reading in readings)
+        spelled = {'"': "in", "'": "ft"}.get(word, word)
+        right = " or ".join(f'"{reading} {spelled}"' for reading in readings)
         raise LengthError(f'"{value}" has a fraction of 1 or more; write {right}')
     return whole + Fraction(top, bottom)
 

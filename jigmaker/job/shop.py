@@ -3,6 +3,9 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from jigmaker.errors import OutOfRange
+from jigmaker.job.agreement import hand_router_faults, layer_faults, sheet_faults
+from jigmaker.job.self_check import check_record
 from jigmaker.units import Unit
 
 Operation = Literal["mark", "inner", "outer", "note"]
@@ -21,6 +24,11 @@ class SheetMaterial:
     thickness_spread_mm: float = 0.0
     joint_clearance_mm: float = 0.1
 
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [sheet] refuse; raises OutOfRange."""
+        check_record(self, "sheet")
+        _refuse(sheet_faults(self.length_mm, self.width_mm, self.margin_mm))
+
 
 @dataclass(frozen=True, slots=True)
 class Machine:
@@ -31,6 +39,10 @@ class Machine:
     accuracy_mm: float = 0.1
     compensation: Literal["included", "left out", "both"] = "both"
     marking: Literal["score", "none"] = "score"
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [machine] refuse; raises OutOfRange."""
+        check_record(self, "machine", leave_out=("cutter",) if self.kind == "laser" else ("kerf",))
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +61,11 @@ class HandRouter:
     bush_bore_mm: float | None = None
     blade_mm: float | None = None
     bearing_height_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [hand_router] refuse; raises OutOfRange."""
+        check_record(self, "hand_router")
+        _refuse(hand_router_faults(self.bush_mm, self.cutter_mm, self.bush_length_mm))
 
     @property
     def is_bearing_guided(self) -> bool:
@@ -70,6 +87,10 @@ class Layer:
     width_mm: float
     write: bool = True
 
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [layers] refuse; raises OutOfRange."""
+        check_record(self, "layers.mark")
+
 
 @dataclass(frozen=True, slots=True)
 class FileChoices:
@@ -77,6 +98,10 @@ class FileChoices:
 
     dxf: Literal["R2000", "R12"] = "R2000"
     unit: Unit = "mm"
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [files] refuse; raises OutOfRange."""
+        check_record(self, "files")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,3 +113,17 @@ class Shop:
     hand_router: HandRouter
     files: FileChoices
     layers: dict[Operation, Layer]
+
+    def __post_init__(self) -> None:
+        """Refuse layers that are missing, share a name, leave out a cut or do not suit the DXF; raises OutOfRange."""
+        if tuple(self.layers) != OPERATIONS:
+            raise OutOfRange(f"layers are {', '.join(self.layers)}, must be {', '.join(OPERATIONS)}, in this order")
+        named: dict[str, tuple[str, bool]] = {
+            operation: (layer.name, layer.write) for operation, layer in self.layers.items()
+        }
+        _refuse(layer_faults(named, self.files.dxf))
+
+
+def _refuse(faults: dict[str, str]) -> None:
+    if faults:
+        raise OutOfRange([f"{key} {fault}" for key, fault in faults.items()])

@@ -1,0 +1,85 @@
+"""Reading job and shop: in come a file's bytes, out comes a Job or a Shop in mm, or all faults with their lines."""
+
+from typing import Any, TypeVar, cast
+
+from jigmaker.job.agreement import hand_router_faults, layer_faults, machine_faults, sheet_faults
+from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, angle_for_height
+from jigmaker.job.sections import JOB, SHOP
+from jigmaker.job.shop import OPERATIONS, FileChoices, HandRouter, Layer, Machine, SheetMaterial, Shop
+from jigmaker.job.survey import Survey
+
+Record = TypeVar("Record")
+
+
+def read_job(data: bytes, file: str = "job.toml") -> Job:
+    """The job in the bytes of a TOML file; raises JobError with all faults, each with line, key, value and rule."""
+    survey = Survey.of(data, file, JOB, unit_key="job.units")
+    survey.refuse_faults()
+    trestle = survey.fields("trestle")
+    height_mm = cast(float, trestle["height_mm"])
+    rake_deg, splay_deg = trestle.pop("rake_deg"), trestle.pop("splay_deg")
+    chosen = angle_for_height(height_mm) if rake_deg is None and splay_deg is None else None
+    return _made(
+        Job,
+        survey.fields("job")
+        | trestle
+        | {
+            "rake_deg": _first(rake_deg, splay_deg, chosen),
+            "splay_deg": _first(splay_deg, rake_deg, chosen),
+            "angle_chosen": chosen is not None,
+            "top": _made(TopBoard, survey.fields("top")),
+            "leg": _made(LegSection, survey.fields("leg")),
+            "brace": _made(BraceSection, survey.fields("brace")),
+            "housing": _made(HousingFit, survey.fields("housing")),
+        },
+    )
+
+
+def read_shop(data: bytes, file: str = "shop.toml") -> Shop:
+    """The shop in the bytes of a TOML file; raises JobError with all faults, each with line, key, value and rule.
+
+    Bare numbers are in the unit of [files] units.
+    """
+    survey = Survey.of(data, file, SHOP, unit_key="files.units")
+    survey.add(_disagreements(survey))
+    survey.refuse_faults()
+    machine = survey.fields("machine")
+    machine["tool_mm"] = survey.value("machine.kerf" if machine["kind"] == "laser" else "machine.cutter")
+    layers = {operation: _made(Layer, survey.fields(f"layers.{operation}")) for operation in OPERATIONS}
+    return Shop(
+        sheet=_made(SheetMaterial, survey.fields("sheet")),
+        machine=_made(Machine, machine),
+        hand_router=_made(HandRouter, survey.fields("hand_router")),
+        files=_made(FileChoices, survey.fields("files")),
+        layers=layers,
+    )
+
+
+def _first(*values: object) -> object:
+    return next(value for value in values if value is not None)
+
+
+def _made(record: type[Record], fields: dict[str, Any]) -> Record:
+    return record(**fields)
+
+
+def _disagreements(survey: Survey) -> dict[str, str]:
+    """The faults between values that are each good by itself."""
+    faults: dict[str, str] = {}
+    if survey.is_good("machine.kind"):
+        given = {key for key in ("kerf", "cutter") if survey.is_there(f"machine.{key}")}
+        faults |= machine_faults(cast(str, survey.value("machine.kind")), given)
+    sheet = [f"sheet.{key}" for key in ("length", "width", "margin")]
+    if all(survey.is_good(key) for key in sheet):
+        faults |= sheet_faults(*(cast(float, survey.value(key)) for key in sheet))
+    router = [f"hand_router.{key}" for key in ("bush", "cutter", "bush_length")]
+    if all(survey.is_good(key) for key in router):
+        bush_mm, cutter_mm, bush_length_mm = (cast(float, survey.value(key)) for key in router)
+        faults |= hand_router_faults(bush_mm, cutter_mm, bush_length_mm)
+    layers: dict[str, tuple[str, bool]] = {}
+    for layer in (f"layers.{operation}" for operation in OPERATIONS):
+        if survey.is_good(f"{layer}.name") and survey.is_good(f"{layer}.write"):
+            name, is_written = cast(str, survey.value(f"{layer}.name")), survey.value(f"{layer}.write") is True
+            layers[layer.removeprefix("layers.")] = name, is_written
+    dxf = survey.value("files.dxf") if survey.is_good("files.dxf") else "R2000"
+    return faults | layer_faults(layers, cast(str, dxf))

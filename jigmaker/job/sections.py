@@ -1,0 +1,233 @@
+"""The rules of the job file and the shop file: every section and key with its kind, range, default and meaning.
+
+This table is the only place where a limit stands: the reader, the records' own checks, the commented files for new
+jobs and the documentation are all made from it. Lengths in mm, angles in degrees off the level.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+Kind = Literal["length", "angle", "whole number", "text", "choice", "yes or no", "colour", "layer name"]
+Default = float | str | bool | None
+
+LONGEST_TEXT = 80
+"""Characters of the longest name or material."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One key. `low` to `high` are both included (mm, degrees or a count); `sample` is what a new file starts with.
+
+    A key that is not `required` has `default` when it is left out; None means that nothing stands in for it. `field`
+    is the name of the record's field that holds the value.
+    """
+
+    key: str
+    kind: Kind
+    meaning: str
+    sample: str
+    low: float = 0
+    high: float = 0
+    choices: tuple[str, ...] = ()
+    required: bool = True
+    default: Default = None
+    field: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One table of a file, "leg" or "layers.mark", with its rules in the order in which they are written."""
+
+    name: str
+    meaning: str
+    rules: tuple[Rule, ...]
+
+    def rule(self, key: str) -> Rule:
+        """The rule of a key that this section is known to have."""
+        return next(rule for rule in self.rules if rule.key == key)
+
+
+def _length(key: str, low: float, high: float, sample: str, meaning: str) -> Rule:
+    return Rule(key, "length", meaning, sample, low, high, field=f"{key}_mm")
+
+
+def _length_or(default: float | None, key: str, low: float, high: float, sample: str, meaning: str) -> Rule:
+    return Rule(key, "length", meaning, sample, low, high, required=False, default=default, field=f"{key}_mm")
+
+
+def _angle(key: str, meaning: str) -> Rule:
+    return Rule(key, "angle", meaning, "78", 60, 90, required=False, field=key)
+
+
+def _choice(key: str, choices: tuple[str, ...], sample: str, meaning: str, default: str | None = None) -> Rule:
+    field = "unit" if key == "units" else key
+    return Rule(key, "choice", meaning, sample, choices=choices, required=default is None, default=default, field=field)
+
+
+def _layer(operation: str, name: str, colour: str, is_cut: bool, meaning: str) -> Section:
+    stays = "must stay true: a kit without its cuts is no kit" if is_cut else "false leaves these lines out"
+    return Section(
+        f"layers.{operation}",
+        meaning,
+        (
+            Rule("name", "layer name", "as it stands in the file", name, required=False, default=name, field="name"),
+            Rule("colour", "colour", "red, green, blue", colour, required=False, default=colour, field="colour"),
+            _length_or(0.1, "width", 0.01, 2, "0.1", "how wide the line is drawn"),
+            Rule("write", "yes or no", stays, "true", required=False, default=True, field="write"),
+        ),
+    )
+
+
+_UNITS = ("mm", "in")
+
+JOB: tuple[Section, ...] = (
+    Section(
+        "job",
+        "What is made. A bare number is in these units; text may carry its own: '2 3/4 in', '70 mm'.",
+        (
+            Rule("name", "text", "the name on every file and part", "My trestles", field="name"),
+            _choice("units", _UNITS, "mm", 'units of this file: "mm" or "in"'),
+            Rule("trestles", "whole number", "how many trestles", "2", 1, 1000, field="trestles"),
+        ),
+    ),
+    Section(
+        "trestle",
+        "Angles are bevel settings off the level: 90 is plumb, 78 leans 12 degrees.",
+        (
+            _length("height", 100, 3000, "750", "the way from the floor to the top of the board, finished"),
+            _angle("rake_deg", "lean seen from the side; without it the splay serves both"),
+            _angle("splay_deg", "lean seen from the end; without it the rake serves both"),
+            _length(
+                "inset", 10, 1500, "130", "the way from the board's end to the housing's near wall, on the top arris"
+            ),
+        ),
+    ),
+    Section(
+        "top",
+        "The board on top, as measured.",
+        (
+            _length("length", 200, 6000, "900", "the size along the board"),
+            _length("width", 40, 600, "120", "the size across the board"),
+            _length("thickness", 15, 150, "45", "the way from the top face to the bottom face"),
+        ),
+    ),
+    Section(
+        "leg",
+        "The legs' section, as measured.",
+        (
+            _length("width", 20, 200, "70", "the wide face"),
+            _length("thickness", 12, 120, "32", "the narrow face"),
+            _length_or(0.0, "horn", 0, 200, "0", "the wood left on the head, cut off after assembly"),
+            _length_or(0.0, "trim", 0, 200, "0", "the wood left on the foot, cut off after assembly"),
+        ),
+    ),
+    Section(
+        "brace",
+        "The board across the two legs of an end, tight under the top.",
+        (
+            _length("depth", 20, 400, "110", "the height as it stands, top edge to bottom edge"),
+            _length("thickness", 5, 100, "18", "the way from face to face"),
+        ),
+    ),
+    Section(
+        "housing",
+        "How the leg fits into the board's edge.",
+        (
+            _length("clearance", 0, 1, "0.15", "the play added to the leg's width"),
+            _length_or(0.0, "reveal", 0, 20, "0", "how far the leg's face stands proud of the board's edge"),
+        ),
+    ),
+)
+
+SHOP: tuple[Section, ...] = (
+    Section(
+        "sheet",
+        "What the machine cuts. Bare numbers of this file are in the units of [files] below.",
+        (
+            Rule("material", "text", "what it is", "birch plywood", field="material"),
+            _length("thickness", 2, 30, "9.1", "the thickness measured with a caliper, not as sold"),
+            _length_or(0.0, "thickness_spread", 0, 2, "0", "the thickest place of the sheet less the thinnest"),
+            _length("length", 100, 6000, "600", "the size along the machine's x"),
+            _length("width", 100, 6000, "400", "the size along the machine's y"),
+            _length("margin", 0, 200, "5", "the strip kept free all round"),
+            _length_or(0.1, "joint_clearance", 0, 1, "0.1", "the play of a tenon in its mortise"),
+        ),
+    ),
+    Section(
+        "machine",
+        "The machine that cuts the sheet.",
+        (
+            _choice("kind", ("laser", "cnc"), "laser", '"laser" or "cnc"'),
+            Rule(
+                "kerf",
+                "length",
+                "the full width of a laser's cut, from a test cut",
+                "0.20",
+                0.01,
+                1,
+                required=False,
+                field="tool_mm",
+            ),
+            Rule(
+                "cutter",
+                "length",
+                "the diameter of a CNC machine's cutter",
+                "",
+                1,
+                12,
+                required=False,
+                field="tool_mm",
+            ),
+            _length_or(0.1, "accuracy", 0.01, 2, "0.1", "how far off its place a point may be cut"),
+            _choice(
+                "compensation",
+                ("included", "left out", "both"),
+                "both",
+                'is half the cut\'s width in the lines: "included", "left out" or "both" sets of files',
+                "both",
+            ),
+            _choice("marking", ("score", "none"), "score", 'marks on the parts: "score" or "none"', "score"),
+        ),
+    ),
+    Section(
+        "hand_router",
+        "The hand router that rides on the jig. bush = cutter means a cutter guided by a bearing, without a bush.",
+        (
+            _length(
+                "base", 60, 400, "150", "the diameter of the base; with a flat, twice the distance from axis to flat"
+            ),
+            _length("bush", 5, 60, "17", "the outer diameter of the guide bush"),
+            _length_or(None, "bush_length", 1, 40, "6", "how far the bush stands out below the base"),
+            _length_or(None, "bush_bore", 3, 60, "", "the inner diameter of the guide bush"),
+            _length("cutter", 3, 50, "12", "the diameter of the cutter"),
+            _length(
+                "cutter_reach", 10, 200, "55", "the way from the router's base to the cutter's tip, gripped properly"
+            ),
+            _length_or(None, "blade", 3, 150, "", "the cutting length of the cutter"),
+            _length_or(None, "bearing_height", 1, 50, "", "the height of the bearing on a bearing-guided cutter"),
+        ),
+    ),
+    Section(
+        "files",
+        "How the files are written.",
+        (
+            _choice("dxf", ("R2000", "R12"), "R2000", '"R2000" or "R12"', "R2000"),
+            _choice("units", _UNITS, "mm", 'units of this file and of the DXF: "mm" or "in"'),
+        ),
+    ),
+    _layer("mark", "MARK", "#ff7f00", False, "Lines that are drawn or scored, not cut through."),
+    _layer("inner", "INNER", "#007fff", True, "Cuts inside a part: holes, slots, mortises."),
+    _layer("outer", "OUTER", "#000000", True, "The outlines, cut last."),
+    _layer("note", "NOTE", "#808080", False, "Never cut: the reference square and captions, outside every part."),
+)
+
+
+def section_of(sections: tuple[Section, ...], name: str) -> Section:
+    """The section of a name that is known to be in the table."""
+    return next(section for section in sections if section.name == name)
+
+
+def top_names(sections: tuple[Section, ...]) -> Iterator[str]:
+    """The names that may stand alone in brackets, each once: "sheet", "machine", ... "layers"."""
+    yield from dict.fromkeys(section.name.partition(".")[0] for section in sections)

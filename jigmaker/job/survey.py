@@ -1,0 +1,138 @@
+"""A file looked over against its table of rules: in come bytes, out come good values by dotted key and all faults.
+
+Lengths come out in mm. Faults come out as full sentences in the order of their lines.
+"""
+
+from dataclasses import dataclass, field
+from typing import Any, Self
+
+from jigmaker.errors import JobError
+from jigmaker.job.lines import dotted_name, lines_of
+from jigmaker.job.sections import Rule, Section, top_names
+from jigmaker.job.strangers import stranger_fault
+from jigmaker.job.toml import table_of, text_of
+from jigmaker.job.values import fault_of, shown, value_of
+from jigmaker.units import Unit
+
+_LAST = 10**9
+"""Stands for the line of what is not in the file: told after everything that is."""
+
+
+@dataclass
+class Survey:
+    """What one file holds. `values` are by dotted key, defaults included; a key with a fault has none."""
+
+    file: str
+    sections: tuple[Section, ...]
+    table: dict[str, Any]
+    lines: dict[str, int]
+    unit: Unit | None = None
+    values: dict[str, object] = field(default_factory=dict)
+    faults: list[tuple[int, str]] = field(default_factory=list)
+    taken_for: set[str] = field(default_factory=set)
+
+    @classmethod
+    def of(cls, data: bytes, file: str, sections: tuple[Section, ...], unit_key: str) -> Self:
+        """Look over a file; `unit_key` is the key that says the unit of its bare numbers. JobError if it is no TOML."""
+        text = text_of(data, file)
+        survey = cls(file, sections, table_of(text, file), lines_of(text))
+        said = survey._raw(unit_key)
+        survey.unit = "mm" if said == "mm" else "in" if said == "in" else None
+        survey._look_for_strangers()
+        for section in sections:
+            survey._look_at(section)
+        return survey
+
+    def refuse_faults(self) -> None:
+        """Raise JobError with all faults in the order of their lines, if there are any."""
+        if self.faults:
+            raise JobError([sentence for _, sentence in sorted(self.faults, key=lambda fault: fault[0])])
+
+    def add(self, faults: dict[str, str]) -> None:
+        """Add faults by dotted key."""
+        for key, fault in faults.items():
+            self._add(key, fault)
+
+    def is_there(self, key: str) -> bool:
+        """True when the file holds the key or section, good or bad."""
+        return self._raw(key) is not None
+
+    def is_good(self, key: str) -> bool:
+        """True when the key has a value, its own or its default, and no fault."""
+        return key in self.values
+
+    def value(self, key: str) -> object:
+        """The value of a key without fault: mm, degrees, text; None when it is left out and has no default."""
+        return self.values[key]
+
+    def fields(self, section: str) -> dict[str, Any]:
+        """The section's values by the name of the record's field."""
+        rules = next(each for each in self.sections if each.name == section).rules
+        return {rule.field: self.values[f"{section}.{rule.key}"] for rule in rules}
+
+    def _add(self, key: str, fault: str) -> None:
+        """Note a fault at the key's line, or at its section's when the file does not hold the key."""
+        line = self.lines.get(key) or self.lines.get(key.rpartition(".")[0])
+        where = f"{self.file} line {line}" if line else self.file
+        self.faults.append((line or _LAST, f"{where}: {key} {fault}"))
+
+    def _raw(self, key: str) -> object:
+        found: object = self.table
+        for part in key.split("."):
+            found = found.get(part) if isinstance(found, dict) else None
+        return found
+
+    def _look_for_strangers(self) -> None:
+        """Note sections and keys that no rule knows; what each was probably meant for is not called missing too."""
+        known = {
+            name: [s.name.split(".")[1] for s in self.sections if s.name.startswith(f"{name}.")]
+            for name in top_names(self.sections)
+        }
+        self._look_among("", list(known))
+        for name, inner in known.items():
+            if inner:
+                self._look_among(name, inner)
+        for section in self.sections:
+            self._look_among(section.name, [rule.key for rule in section.rules])
+
+    def _look_among(self, table: str, known: list[str]) -> None:
+        held = self._raw(table) if table else self.table
+        for name, raw in held.items() if isinstance(held, dict) else ():
+            if name in known:
+                continue
+            fault, meant = stranger_fault(name, isinstance(raw, dict), table, known, self.sections)
+            self._add(dotted_name((*table.split("."), name) if table else (name,)), fault)
+            if meant:
+                self.taken_for.add(f"{table}.{meant}" if table else meant)
+
+    def _look_at(self, section: Section) -> None:
+        held = self._raw(section.name)
+        top = section.name.partition(".")[0]
+        outer = self._raw(top)
+        if outer is not None and not isinstance(outer, dict):
+            if top not in self.taken_for:
+                self._add(top, f"is {shown(outer)}, must be a section; write [{section.name}] with its keys below")
+                self.taken_for.add(top)
+            return
+        if held is not None and not isinstance(held, dict):
+            self._add(section.name, f"is {shown(held)}, must be a section; write [{section.name}] with its keys below")
+        elif held is None and any(rule.required for rule in section.rules):
+            if section.name not in self.taken_for:
+                needed = ", ".join(rule.key for rule in section.rules if rule.required)
+                self._add(section.name, f"is missing; write [{section.name}] with {needed}")
+        else:
+            for rule in section.rules:
+                self._look_at_key(section, rule)
+
+    def _look_at_key(self, section: Section, rule: Rule) -> None:
+        key = f"{section.name}.{rule.key}"
+        raw = self._raw(key)
+        if raw is None:
+            if not rule.required:
+                self.values[key] = rule.default
+            elif key not in self.taken_for:
+                self._add(section.name, f"lacks {rule.key}: {rule.meaning}")
+        elif fault := fault_of(rule, raw, self.unit):
+            self._add(key, fault)
+        else:
+            self.values[key] = value_of(rule, raw, self.unit or "mm")

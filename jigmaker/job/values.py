@@ -1,0 +1,159 @@
+"""One value against its rule: in comes what a file or a record holds, out comes what is wrong with it, or the value.
+
+Lengths in mm once taken; a fault's words are in the unit the user reads.
+"""
+
+import math
+import re
+import unicodedata
+from fractions import Fraction
+
+from jigmaker.errors import LengthError
+from jigmaker.job.sections import LONGEST_TEXT, Rule
+from jigmaker.units import Unit, inch_fraction, length_mm, text
+
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+# The safe alphabet of every DXF version; the format allows 31 characters up to R14.
+_LAYER_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_$-]{0,30}")
+# Layer 0 and Defpoints have a meaning of their own in DXF (blocks inherit from the one, the other is never plotted).
+_TAKEN_LAYERS = ("0", "defpoints")
+
+_WANTED = {
+    "angle": "a number of degrees",
+    "whole number": "a whole number",
+    "yes or no": "true or false, without quotes",
+}
+
+
+def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
+    """What is wrong with a file's value, as the end of a sentence that starts with its key; "" when it will do.
+
+    `unit` is the unit of bare numbers; None when the file does not say it, and then no bare length is measured.
+    """
+    match rule.kind:
+        case "length":
+            return _length_fault(rule, raw, unit)
+        case "angle" | "whole number":
+            return _number_fault(rule, raw)
+        case "yes or no":
+            return "" if isinstance(raw, bool) else f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
+    if not isinstance(raw, str):
+        return f"is {shown(raw)}, must be text in quotes"
+    return text_fault(rule, raw)
+
+
+def value_of(rule: Rule, raw: object, unit: Unit) -> object:
+    """A value without fault as a record holds it: lengths in mm, angles as float, colours in small letters."""
+    if rule.kind == "length":
+        assert isinstance(raw, str | int | float)
+        return length_mm(raw, unit)
+    if rule.kind == "angle":
+        assert isinstance(raw, int | float)
+        return float(raw)
+    return raw.lower() if rule.kind == "colour" and isinstance(raw, str) else raw
+
+
+def shown(raw: object) -> str:
+    """A file's value as a fault names it: short, on one line, in the file's own words."""
+    if isinstance(raw, bool):
+        return "true" if raw else "false"
+    if isinstance(raw, dict):
+        return "a section"
+    if isinstance(raw, list):
+        return "a list"
+    if isinstance(raw, int | float):
+        return "a number of too many digits" if abs(raw) > 1e15 and math.isfinite(raw) else f"{raw}"
+    if isinstance(raw, str):
+        written = "".join(sign if sign.isprintable() else "?" for sign in raw)
+        return f'"{written}"' if len(written) <= 40 else f'"{written[:40]}..."'
+    return "a date or a time"
+
+
+def range_text(rule: Rule, unit: Unit) -> str:
+    """The rule's range as the user reads it: "20 to 200 mm"; inch limits are rounded inward, so they hold too."""
+    match rule.kind:
+        case "angle":
+            return f"{text(rule.low)} to {text(rule.high)} degrees"
+        case "whole number":
+            return f"a whole number from {text(rule.low)} to {text(rule.high)}"
+    if unit == "mm":
+        return f"{text(rule.low)} to {text(rule.high)} mm"
+    return f"{_inch_limit(rule.low, math.ceil)} to {_inch_limit(rule.high, math.floor)}"
+
+
+def text_fault(rule: Rule, value: str) -> str:
+    """What is wrong with a text value, by the rule's kind; "" when it will do."""
+    match rule.kind:
+        case "choice":
+            wanted = " or ".join(f'"{choice}"' for choice in rule.choices)
+            return "" if value in rule.choices else f"is {shown(value)}, must be {wanted}"
+        case "colour":
+            good = _COLOUR.fullmatch(value)
+            return "" if good else f'is {shown(value)}, must be a colour like "#ff7f00"'
+        case "layer name":
+            return _layer_name_fault(value)
+    return _words_fault(rule, value)
+
+
+def _length_fault(rule: Rule, raw: object, unit: Unit | None) -> str:
+    if isinstance(raw, bool) or not isinstance(raw, str | int | float):
+        return f"is {shown(raw)}, must be a length: {range_text(rule, unit or 'mm')}"
+    reading = unit or "mm"
+    try:
+        size = length_mm(raw, reading)
+    except LengthError as error:
+        if isinstance(raw, str):
+            return f"is not a clear length: {error}"
+        return f"is {shown(raw)} {reading}, must be {range_text(rule, reading)}"
+    if rule.low <= size <= rule.high or (unit is None and not isinstance(raw, str)):
+        return ""
+    value = raw if isinstance(raw, str) else f"{shown(raw)} {reading}"
+    return f"is {value}, must be {range_text(rule, reading)}; {_advice(rule, raw, reading)}"
+
+
+def _advice(rule: Rule, raw: str | int | float, unit: Unit) -> str:
+    """What to do about a length out of range: the other unit where that would fit, else what the key means."""
+    other: Unit = "in" if unit == "mm" else "mm"
+    if not isinstance(raw, str) and rule.low <= length_mm(raw, other) <= rule.high:
+        return f'write "{raw} {other}" if that is meant'
+    return f"it stands for {rule.meaning}"
+
+
+def _number_fault(rule: Rule, raw: object) -> str:
+    is_number = isinstance(raw, int | float) and not isinstance(raw, bool)
+    if not is_number or (rule.kind == "whole number" and not isinstance(raw, int)):
+        return f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
+    assert isinstance(raw, int | float)
+    if rule.low <= raw <= rule.high:
+        return ""
+    if rule.kind == "angle" and 0 <= raw < 45:
+        other = f"{text(90 - raw)}, not {shown(raw)}" if raw <= 30 else "78, not 12"
+        return f"is {shown(raw)}, must be {range_text(rule, 'mm')}; angles are given off the level: write {other}"
+    return f"is {shown(raw)}, must be {range_text(rule, 'mm')}"
+
+
+def _words_fault(rule: Rule, value: str) -> str:
+    if not value.strip():
+        return f"is empty; it stands for {rule.meaning}"
+    if len(value) > LONGEST_TEXT:
+        return f"has {len(value)} characters, must be {LONGEST_TEXT} or fewer"
+    # Control signs, line ends and signs that no alphabet has would break the files that carry the text.
+    strange = [sign for sign in value if unicodedata.category(sign) in ("Cc", "Cs", "Cn", "Co", "Zl", "Zp")]
+    return f"holds the sign U+{ord(strange[0]):04X}, which cannot be written; take it out" if strange else ""
+
+
+def _layer_name_fault(value: str) -> str:
+    if value.lower() in _TAKEN_LAYERS:
+        return f"is {shown(value)}, a layer with a meaning of its own; choose another name"
+    if _LAYER_NAME.fullmatch(value):
+        return ""
+    return f"is {shown(value)}, must be 1 to 31 letters (A to Z), digits, - _ or $, the first a letter or digit"
+
+
+def _inch_limit(mm: float, rounding: object) -> str:
+    """A limit in inches, rounded to the inside of the range: to 64ths, small ones to thousandths."""
+    assert callable(rounding)
+    inches = Fraction(str(mm)) / Fraction(254, 10)
+    if mm >= 5:
+        return f'{inch_fraction(rounding(inches * 64) * 25.4 / 64)}"'
+    return f'{text(rounding(inches * 10000) / 10000, 4)}"'
