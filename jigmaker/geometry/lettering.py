@@ -1,0 +1,202 @@
+"""Single-stroke lettering: text and a place in, open strokes out, in any plane frame; mm, degrees.
+
+Capitals, digits and signs come from the stroke table. Small letters are shown as capitals, accented capitals are put
+together from letter and accent, fractions from small figures. A sign that is not known becomes a box with a cross.
+"""
+
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from math import atan2, ceil, cos, degrees, hypot, radians, sin, tan
+from typing import Literal
+
+from jigmaker.errors import OutlineError
+from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.outline import Arc, Line, Segment, Stroke, bounds_of, piece
+from jigmaker.geometry.stroke_table import ACCENTS, GAP, GRID_HIGH, SAME_AS, SIGNS, UNKNOWN
+
+Anchor = Literal["left", "middle", "right"]
+
+_SHARE_LEFT = {"left": 0.0, "middle": 0.5, "right": 1.0}
+_FIGURE = 0.55  # height of a fraction's figures; the bar takes the middle
+_GRID_PLACES = 9
+_BOX = "\ufffd"  # stands for every unknown sign
+_HEAD_SLOPE = 0.35  # half width of an arrow head over its length
+
+
+@dataclass(frozen=True, slots=True)
+class Glyph:
+    """One sign on the grid of the stroke table: its width, and its strokes with y up and the baseline at 0."""
+
+    width: float
+    strokes: tuple[Stroke, ...]
+
+
+def write_text(
+    text: str, at: Point, height_mm: float, turn_deg: float = 0.0, anchor: Anchor = "left"
+) -> tuple[Stroke, ...]:
+    """One line of text as open strokes; `at` is the left end, middle or right end of its baseline, mm.
+
+    height_mm is the height of a capital. turn_deg turns the line anticlockwise about `at`. Blank text has no strokes.
+    Raises OutlineError when height_mm is not above 0.
+    """
+    if not height_mm > 0:
+        raise OutlineError(f"letters are {height_mm} mm high, must be above 0")
+    frame, size = PlaneFrame(at[0], at[1], turn_deg), height_mm / GRID_HIGH
+    left = -_SHARE_LEFT[anchor] * text_width(text, height_mm)
+    written: list[Stroke] = []
+    for glyph in _glyphs(text):
+        written += [_moved(stroke, size, (left, 0.0)).placed(frame) for stroke in glyph.strokes]
+        left += (glyph.width + GAP) * size
+    return tuple(written)
+
+
+def text_width(text: str, height_mm: float) -> float:
+    """From the left end to the right end of a line of text, mm; spaces at its ends count."""
+    glyphs = _glyphs(text)
+    return (sum(glyph.width for glyph in glyphs) + GAP * max(0, len(glyphs) - 1)) * height_mm / GRID_HIGH
+
+
+def unknown_characters(text: str) -> tuple[str, ...]:
+    """The characters that write_text can only show as a box with a cross, each once, in order."""
+    unknown = [sign for sign in unicodedata.normalize("NFC", text) if _names(sign) is None]
+    return tuple(dict.fromkeys(unknown))
+
+
+def arrow_strokes(points: Sequence[Point], head_mm: float) -> tuple[Stroke, ...]:
+    """A line through the points, and an open arrow head of length head_mm at its end, mm.
+
+    Raises OutlineError for fewer than two points, for equal neighbours and for a head that is not above 0.
+    """
+    if not head_mm > 0:
+        raise OutlineError(f"an arrow head is {head_mm} mm long, must be above 0")
+    shaft = Stroke.from_points(points)
+    (x, y), (ux, uy) = shaft.segments[-1].end, shaft.segments[-1].end_direction
+    back, side = head_mm, head_mm * _HEAD_SLOPE
+    left = (x - back * ux - side * uy, y - back * uy + side * ux)
+    right = (x - back * ux + side * uy, y - back * uy - side * ux)
+    return shaft, Stroke.from_points([left, (x, y), right])
+
+
+def _glyphs(text: str) -> list[Glyph]:
+    """The line's glyphs from left to right. NFC first: a letter and its accent may come as two characters."""
+    found: list[Glyph] = []
+    for sign in unicodedata.normalize("NFC", text):
+        found += [_glyph(name) for name in _names(sign) or (_BOX,)]
+    return found
+
+
+@lru_cache(maxsize=1024)
+def _names(sign: str) -> tuple[str, ...] | None:
+    """The known signs by which one character is shown; None when there are none."""
+    if unicodedata.category(sign) == "Zs":
+        return (" ",)
+    capitals = "".join(SAME_AS.get(c, c) for c in unicodedata.normalize("NFC", sign.upper()))
+    return tuple(capitals) if all(_is_drawn(capital) for capital in capitals) else None
+
+
+def _is_drawn(sign: str) -> bool:
+    return sign in SIGNS or _fraction(sign) is not None or _accented(sign) is not None
+
+
+def _fraction(sign: str) -> tuple[str, str] | None:
+    """Numerator and denominator of a character such as ¾."""
+    if not unicodedata.decomposition(sign).startswith("<fraction>"):
+        return None
+    over, _, under = unicodedata.normalize("NFKC", sign).partition("⁄")
+    return (over, under) if over.isdigit() and under.isdigit() else None
+
+
+def _accented(sign: str) -> tuple[str, str] | None:
+    """Letter and accent of a character such as Å, when both are in the table."""
+    letter, accent = unicodedata.normalize("NFD", sign)[:1], unicodedata.normalize("NFD", sign)[1:]
+    return (letter, accent) if letter in SIGNS and accent in ACCENTS else None
+
+
+@lru_cache(maxsize=1024)
+def _glyph(name: str) -> Glyph:
+    """The glyph of a known sign, or the box with a cross for any other."""
+    if name in SIGNS:
+        return _read_row(*SIGNS[name])
+    if (parts := _fraction(name)) is not None:
+        return _fraction_glyph(*parts)
+    if (parts := _accented(name)) is not None:
+        return _accented_glyph(_glyph(parts[0]), _read_row(0.0, ACCENTS[parts[1]]))
+    return _read_row(*UNKNOWN)
+
+
+def _accented_glyph(letter: Glyph, accent: Glyph) -> Glyph:
+    """The accent over the middle of the letter; the cell grows when the accent is the wider."""
+    low, _, high, _ = bounds_of(accent.strokes)
+    width = max(letter.width, 2 * max(-low, high))
+    letters = tuple(_moved(stroke, 1.0, ((width - letter.width) / 2, 0.0)) for stroke in letter.strokes)
+    return Glyph(width, letters + tuple(_moved(stroke, 1.0, (width / 2, 0.0)) for stroke in accent.strokes))
+
+
+def _fraction_glyph(over: str, under: str) -> Glyph:
+    """Small figures on both sides of a slanting bar."""
+    strokes: list[Stroke] = []
+    x = 0.0
+    for figures, y in ((over, GRID_HIGH * (1 - _FIGURE)), (under, 0.0)):
+        for figure in figures:
+            glyph = _glyph(figure)
+            strokes += [_moved(stroke, _FIGURE, (x, y)) for stroke in glyph.strokes]
+            x += (glyph.width + GAP) * _FIGURE
+        if figures is over:
+            bar = x - GAP * _FIGURE
+            strokes.append(Stroke.from_points([(bar - 0.75, 0.0), (bar + 3.25, GRID_HIGH)]))
+            x = bar + 2.5
+    return Glyph(x - GAP * _FIGURE, tuple(strokes))
+
+
+def _read_row(width: float, row: str) -> Glyph:
+    """A row of the stroke table as a glyph."""
+    strokes = [Stroke(tuple(_read_stroke(text.split()))) for text in row.split("|") if text.strip()]
+    return Glyph(width, tuple(strokes))
+
+
+def _read_stroke(words: Sequence[str]) -> list[Segment]:
+    """The pieces of one stroke; its notation is told at the head of the stroke table."""
+    here, pieces = _read_point(words[0]), list[Segment]()
+    for word in words[1:]:
+        pieces += _turned(here, word) if word.startswith("@") else [Line(here, _read_point(word))]
+        here = pieces[-1].end
+    return pieces
+
+
+def _read_point(word: str) -> Point:
+    centre, _, polar = word.partition("<")
+    x, y = (float(number) for number in centre.split(","))
+    if not polar:
+        return (x, y)
+    turn_deg, radius = (float(number) for number in polar.split("*"))
+    return _on_circle((x, y), radius, turn_deg)
+
+
+def _turned(start: Point, word: str) -> list[Segment]:
+    """The arcs from start round the centre in the word "@x,y:turn", none of them over half a turn."""
+    at, _, turn = word[1:].partition(":")
+    centre, turn_deg = _read_point(at), float(turn)
+    dx, dy = start[0] - centre[0], start[1] - centre[1]
+    count = ceil(abs(turn_deg) / 180)
+    step_deg, first_deg, radius = turn_deg / count, degrees(atan2(dy, dx)), hypot(dx, dy)
+    stops = [start] + [_on_circle(centre, radius, first_deg + step_deg * (i + 1)) for i in range(count)]
+    if abs(turn_deg) == 360:
+        stops[-1] = start
+    return [Arc(stops[i], stops[i + 1], tan(radians(step_deg) / 4)) for i in range(count)]
+
+
+def _on_circle(centre: Point, radius: float, turn_deg: float) -> Point:
+    """Rounded, so that a quarter turn ends on the grid and not beside it."""
+    x, y = centre[0] + radius * cos(radians(turn_deg)), centre[1] + radius * sin(radians(turn_deg))
+    return (round(x, _GRID_PLACES), round(y, _GRID_PLACES))
+
+
+def _moved(stroke: Stroke, size: float, by: Point) -> Stroke:
+    """The stroke scaled about the origin, then shifted."""
+
+    def move(p: Point) -> Point:
+        return (p[0] * size + by[0], p[1] * size + by[1])
+
+    return Stroke(tuple(piece(move(s.start), move(s.end), s.bulge) for s in stroke.segments))
