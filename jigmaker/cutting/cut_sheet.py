@@ -21,7 +21,7 @@ class CutContour:
 
 @dataclass(frozen=True, slots=True)
 class CutSheet:
-    """A sheet ready for the machine. `offset_mm` is how far every line was moved (half the kerf or tool), 0 when left out.
+    """A sheet ready for the machine. `offset_mm`: how far lines were moved (half the kerf or tool), 0 when left out.
 
     Contours are in cutting order: marks, then inner contours (contained before containing), then outer.
     """

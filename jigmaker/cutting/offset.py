@@ -1,0 +1,86 @@
+"""Exact offset of contours of lines and arcs: contour and distance in, the moved contour out. Any plane frame; mm.
+
+Straight stays straight, an arc stays an arc of true radius, a circle a circle. shapely judges the result, it makes none
+of it.
+"""
+
+from math import ceil, pi, sqrt
+
+from jigmaker.cutting.ring import moved_aside
+from jigmaker.errors import TooNarrow
+from jigmaker.geometry.outline import Arc, Circle, Contour, Outline
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.units import fixed
+
+_SAG_SHARE = 1e-3  # how far a chord may leave its arc where polygons judge, as a share of the distance moved
+
+
+def offset(contour: Contour, distance: float, name: str) -> Contour:
+    """The contour moved out by `distance` mm (> 0: the enclosed area grows; < 0: it shrinks), whichever way it runs.
+
+    Where moving tears neighbours apart the result keeps a sharp mitre up to two tool widths (4 x distance) beyond the
+    corner, then a flat square to the corner's bisector; an arc is led on to the mitre by its tangent. Where they
+    overlap it keeps a sharp corner. Pieces that vanish inside a re-entrant corner (a fillet smaller than the distance)
+    are dropped and their neighbours met. Under 1e-6 mm the contour is given back as it is. The result runs the same
+    way and starts with the first piece that is left.
+
+    Raises TooNarrow, with `name`, its width and the tool's (twice the distance), when a tool of that width cannot go
+    everywhere along the contour: the result would cross itself, fall into several or lose a feature.
+    """
+    if abs(distance) < TOUCH_MM:
+        return contour
+    moved = _offset_or_none(contour, distance)
+    if moved is None:
+        raise TooNarrow(narrow_sentence(contour, distance, name, 2 * abs(distance)))
+    return moved
+
+
+def can_follow(contour: Contour, distance: float) -> bool:
+    """True when a tool twice the distance wide can go everywhere along the contour, on the side that `offset` takes."""
+    return abs(distance) < TOUCH_MM or _offset_or_none(contour, distance) is not None
+
+
+def narrow_sentence(contour: Contour, distance: float, name: str, needed: float) -> str:
+    """The sentence for a contour that no tool `needed` mm wide can follow: its name, its width, the way out."""
+    width = widest_tool(contour, distance)
+    found = f"is {fixed(width, 2)} mm wide at its narrowest" if width >= 0.005 else "has no width"
+    return f"{name} {found}, the tool needs {fixed(needed, 2)} mm: widen it, or use a narrower tool"
+
+
+def widest_tool(contour: Contour, distance: float) -> float:
+    """Width in mm of the widest tool, up to twice the distance, that can follow the contour on that side."""
+    low, high = 0.0, abs(distance)
+    sign = 1 if distance > 0 else -1
+    for _ in range(24):
+        middle = (low + high) / 2
+        low, high = (middle, high) if can_follow(contour, sign * middle) else (low, middle)
+    return 2 * low
+
+
+def _offset_or_none(contour: Contour, distance: float) -> Contour | None:
+    if isinstance(contour, Circle):
+        radius = contour.radius + distance
+        return Circle(contour.centre, radius) if radius > TOUCH_MM else None
+    # Outside an anticlockwise contour is to the right of its travel.
+    moved = moved_aside(contour, -distance if contour.area > 0 else distance)
+    return moved if moved is not None and _is_true(contour, moved, abs(distance)) else None
+
+
+def _is_true(contour: Outline, moved: Outline, distance: float) -> bool:
+    """The offset runs as its contour does, does not cross itself and is nowhere nearer than the distance."""
+    import shapely
+
+    if moved.area * contour.area <= 0:
+        return False
+    sag = _SAG_SHARE * distance
+    path = shapely.LinearRing(moved.points(_chords_a_quarter(moved, sag)))
+    if not path.is_simple:
+        return False
+    nominal = shapely.LinearRing(contour.points(_chords_a_quarter(contour, sag)))
+    return bool(path.distance(nominal) >= distance - 3 * sag)
+
+
+def _chords_a_quarter(outline: Outline, sag: float) -> int:
+    """Chords a quarter turn that stay within sag mm of every arc of the outline (at least 8, at most 1024)."""
+    largest = max((s.radius for s in outline.segments if isinstance(s, Arc)), default=0.0)
+    return min(1024, max(8, ceil(pi / 4 / sqrt(2 * sag / largest)))) if largest else 8
