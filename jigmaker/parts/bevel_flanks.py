@@ -1,0 +1,82 @@
+"""Which flanks a trestle's bevel plates need: Trestle in, Flanks in plates of four out. Degrees off the named line.
+
+A use is one angle that a sliding bevel or a saw blade is set to, with the line or face it is off. Uses closer than
+SHARED_FLANK_DEG share a flank, cut at the angle of the first of them.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import fixed
+
+FLANKS_PER_PLATE = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """One setting: its name, what the angle is off, the exact angle, and what it is for."""
+
+    name: str
+    reference: str
+    angle_deg: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Flank:
+    """One flank: the angle inside its corner, off the reference edge, and every use it serves."""
+
+    angle_deg: float
+    uses: tuple[Use, ...]
+
+    def words(self) -> list[str]:
+        """The uses in capitals, one line for each reference; a use off by more than the last digit says its own."""
+        references = dict.fromkeys(use.reference for use in self.uses)
+        return [self._line(reference) for reference in references]
+
+    def _line(self, reference: str) -> str:
+        names = [self._name(use) for use in self.uses if use.reference == reference]
+        return f"{', '.join(names)} {reference}".strip().upper()
+
+    def _name(self, use: Use) -> str:
+        own, cut = fixed(use.angle_deg, 2), fixed(self.angle_deg, 2)
+        return use.name if own == cut else f"{use.name} ({own}°)"
+
+
+SQUARE = Flank(90.0, (Use("true square", "", 90.0, "a flank left over is cut true square"),))
+
+
+def wanted_uses(trestle: Trestle) -> tuple[Use, ...]:
+    """Every angle that a bevel or saw of this job is set to, the most used first; each at most 90."""
+    a = trestle.angles
+    return (
+        Use("rake", "off level", a.rake_deg, "lean of a leg seen from the trestle's side"),
+        Use("splay", "off level", a.splay_deg, "lean of a leg seen from the trestle's end"),
+        Use("leg wide face", "off arris", a.leg_face_deg, "line of the end cut across a leg's wide face"),
+        Use("leg narrow edge", "off arris", 90 - a.leg_edge_deg, "line of the end cut across a leg's narrow edge"),
+        Use("brace end", "off long edge", a.brace_end_deg, "line across a brace's face, under the top"),
+        Use("board edge", "off top arris", a.edge_line_deg, "walls of a housing on the board's edge"),
+        Use("board faces", "off edge", 90 - a.edge_twist_deg, "walls of a housing on the board's top and bottom face"),
+        Use("saw blade", "off table, leg on wide face", 90 - a.saw_tilt_deg, "blade for a leg's end cuts"),
+        Use("brace top edge", "off its face", a.brace_edge_deg, "bevel along a brace's top edge"),
+    )
+
+
+def share_flanks(uses: Sequence[Use]) -> tuple[Flank, ...]:
+    """One flank for each different angle, in the order of the uses; every use within SHARED_FLANK_DEG of its flank."""
+    flanks: list[Flank] = []
+    for use in uses:
+        near = [i for i, flank in enumerate(flanks) if abs(flank.angle_deg - use.angle_deg) < SHARED_FLANK_DEG]
+        if near:
+            flanks[near[0]] = replace(flanks[near[0]], uses=flanks[near[0]].uses + (use,))
+        else:
+            flanks.append(Flank(use.angle_deg, (use,)))
+    return tuple(flanks)
+
+
+def plates_of_flanks(flanks: Sequence[Flank]) -> tuple[tuple[Flank, ...], ...]:
+    """Four flanks a plate; the last plate's empty corners are true squares."""
+    plates = [tuple(flanks[i : i + FLANKS_PER_PLATE]) for i in range(0, len(flanks), FLANKS_PER_PLATE)]
+    return tuple(plate + (SQUARE,) * (FLANKS_PER_PLATE - len(plate)) for plate in plates)

@@ -1,0 +1,106 @@
+"""What is scored on bevel plates and stock strips: flanks and size in, Marks out. Part frame; mm, degrees.
+
+Beside each flank, upright: its angle at the corner, then its complement, its rise and run and what it is for.
+"""
+
+from collections.abc import Sequence
+from math import radians, tan
+
+from jigmaker.job.job import Job
+from jigmaker.parts.bevel_flanks import Flank
+from jigmaker.parts.bevel_size import STRIP_MM, PlateSize, inward
+from jigmaker.parts.marks import Anchor, line_mark, text_mark
+from jigmaker.parts.part import Mark
+from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, text
+
+AWAY_MM = 3.0  # text keeps this far from every cut
+ANGLE_MM = 7.0  # height of the angle's own figures
+LARGEST_TEXT_MM = 4.0
+HOLE_GAP_MM = 5.0  # text keeps this far from the middle line, for the hanging hole
+WITNESS_HALF_WIDTH_MM = 10.0
+WITNESS_HALF_HEIGHT_MM = 50.0
+"""The middle of the plate stays free of text, for a corner that proves the machine square."""
+
+
+def plate_marks(flanks: Sequence[Flank], size: PlateSize, job: Job, title: str) -> tuple[Mark, ...]:
+    """All marks of a plate whose flanks stand lower left, lower right, upper left, upper right."""
+    places = [(is_upper, is_right) for is_upper in (False, True) for is_right in (False, True)]
+    texts = [
+        mark
+        for flank, (is_upper, is_right) in zip(flanks, places, strict=True)
+        for mark in _flank_marks(flank, size, job.unit, is_upper, is_right)
+    ]
+    return (*_strip_lines(size), *_title(size, job, title), *texts)
+
+
+def strip_marks(length: float) -> tuple[Mark, ...]:
+    """The strip's name, on the face that stays in sight."""
+    return fill_box(["STOCK STRIP"], Box(AWAY_MM, AWAY_MM, length - AWAY_MM, STRIP_MM - AWAY_MM), 5.0)
+
+
+def _strip_lines(size: PlateSize) -> tuple[Mark, Mark]:
+    """Where the strips are glued behind: their ends and their edge against the timber. The fourth side is the cut."""
+    left, right = size.setback, size.width - size.setback
+    spans = ((2.0, STRIP_MM), (size.height - 2.0, size.height - STRIP_MM))
+    lower, upper = (line_mark([(left, cut), (left, line), (right, line), (right, cut)]) for cut, line in spans)
+    return lower, upper
+
+
+def _title(size: PlateSize, job: Job, title: str) -> tuple[Mark, ...]:
+    left, right = size.setback + AWAY_MM, size.width - size.setback - AWAY_MM
+    lower = Box(left, AWAY_MM, right, STRIP_MM - AWAY_MM)
+    lines = ["STOCK STRIP GLUED BEHIND,", "FLUSH WITH THE EDGE"]
+    return (
+        *fill_box([title.upper(), job.name], lower, 5.0),
+        *fill_box(lines, lower.moved(0.0, size.height - STRIP_MM), 5.0),
+    )
+
+
+def _flank_marks(flank: Flank, size: PlateSize, unit: Unit, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
+    base = STRIP_MM + AWAY_MM
+    x = _text_edge(flank, size, base + ANGLE_MM, is_right)
+    y = size.height - base - ANGLE_MM if is_upper else base
+    angle = text_mark(f"{fixed(flank.angle_deg, 2)}°", (x, y), ANGLE_MM, anchor=_anchor(is_right))
+    return (angle, *_flank_lines(flank, size, unit, is_upper, is_right))
+
+
+def _anchor(is_right: bool) -> Anchor:
+    """Text stands against its flank."""
+    return "right" if is_right else "left"
+
+
+def _flank_lines(flank: Flank, size: PlateSize, unit: Unit, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
+    """In the lowest box that holds every word: low boxes are wide, since the flanks come in toward the waist."""
+    low, top = STRIP_MM + ANGLE_MM + 2 * AWAY_MM, size.half - size.notch / 2 - AWAY_MM
+    lines = flank_text(flank, unit)
+    marks: tuple[Mark, ...] = ()
+    for high, gap in ((size.half - WITNESS_HALF_HEIGHT_MM - 1, HOLE_GAP_MM), (top, WITNESS_HALF_WIDTH_MM + 1)):
+        edge = _text_edge(flank, size, high, is_right)
+        middle = size.width / 2 + (gap if is_right else -gap)
+        y_low, y_high = (size.height - high, size.height - low) if is_upper else (low, high)
+        marks = fill_box(lines, Box(min(edge, middle), y_low, max(edge, middle), y_high), LARGEST_TEXT_MM)
+        if " ".join(mark.text for mark in marks).split() == " ".join(lines).split():
+            break
+    return tuple(text_mark(m.text, (edge, m.at[1]), m.height_mm, anchor=_anchor(is_right)) for m in marks)
+
+
+def _text_edge(flank: Flank, size: PlateSize, high: float, is_right: bool) -> float:
+    """x beside the flank that is clear of it up to `high` above the reference edge."""
+    inside = inward(high, flank.angle_deg) + AWAY_MM
+    return size.width - inside if is_right else inside
+
+
+def flank_text(flank: Flank, unit: Unit) -> list[str]:
+    """Complement, rise and run, and uses, most important first."""
+    off_square = fixed(90 - float(fixed(flank.angle_deg, 2)), 2)  # so that what is printed adds up to 90
+    return [f"{off_square}° OFF SQUARE", *_rise_and_run(flank, unit), *flank.words()]
+
+
+def _rise_and_run(flank: Flank, unit: Unit) -> list[str]:
+    """Square to the reference edge and along it, for proving with a rule: on 100 mm, on 12 inches."""
+    rise = 100.0 if unit == "mm" else 12 * MM_PER_INCH
+    run = 0.0 if flank.angle_deg == 90 else rise / tan(radians(flank.angle_deg))
+    if unit == "mm":
+        return [f"RISE {text(rise)} RUN {text(run, 2)}"]
+    return [f"RISE {length_text(rise, unit)}", f"RUN {length_text(run, unit)}"]

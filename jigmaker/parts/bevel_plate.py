@@ -1,0 +1,194 @@
+"""Bevel setting plates and their stock strips: Trestle and Shop in, Parts out. Part frame; mm, degrees.
+
+An hourglass: two parallel reference edges, below and above, and a flank at each of the four corners between them. Each
+corner holds its flank's angle inside. Notches at the waist part the flanks, so that a flank of 90 degrees ends too.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from math import degrees
+
+from jigmaker.errors import DoesNotFit
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Frame
+from jigmaker.job.shop import Shop
+from jigmaker.parts.bevel_flanks import SQUARE, Flank, Use, plates_of_flanks, share_flanks, wanted_uses
+from jigmaker.parts.bevel_marks import plate_marks, strip_marks
+from jigmaker.parts.bevel_size import FREE_FLANK_MM, STRIP_MM, PlateSize, inward, size_on_bed
+from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
+from jigmaker.parts.part import Feature, Part, Placement, Setting
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import length_text
+
+ASSEMBLY = "bevel plate"
+CORNERS = ("lower left", "lower right", "upper left", "upper right")
+"""The order in which a plate's flanks go to its corners."""
+
+NOTCH_DEPTH_MM = 6.0
+HOLE_MM = 6.0
+
+
+def bevel_plates(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
+    """Every bevel plate of the job, then the stock strip. Raises DoesNotFit when the least plate is over the bed."""
+    plates = plates_of_flanks(share_flanks(wanted_uses(trestle)))
+    size = size_on_bed(plates, shop, trestle.job.unit)
+    made = [_plate(plates, i, size, trestle, shop) for i in range(len(plates))]
+    return (*made, _strip(len(plates), size, shop))
+
+
+def check_bevel_plates(trestle: Trestle, shop: Shop) -> list[Finding]:
+    """An error when no plate fits the bed, a caution when the flanks had to be shortened to fit it."""
+    plates, unit = plates_of_flanks(share_flanks(wanted_uses(trestle))), trestle.job.unit
+    try:
+        size = size_on_bed(plates, shop, trestle.job.unit)
+    except DoesNotFit as error:
+        return [Finding(361, str(error), "use a larger sheet", "shop sheet.length", ASSEMBLY)]
+    if size.free == FREE_FLANK_MM:
+        return []
+    flank = size.flank_length(SQUARE)
+    says = f"the bevel plate is made smaller to fit the bed, with flanks of {length_text(flank, unit)}"
+    do = "a larger sheet gives longer flanks and truer angles"
+    wanted = length_text(STRIP_MM + FREE_FLANK_MM, unit)
+    return [Finding(362, says, do, "shop sheet.length", ASSEMBLY, length_text(flank, unit), wanted, "caution")]
+
+
+def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trestle: Trestle, shop: Shop) -> Part:
+    flanks = plates[index]
+    outline, angles = draw_outline(_corners(flanks, size))
+    hole, hole_features = round_hole("hanging hole", (size.width / 2, size.height - STRIP_MM - 8), HOLE_MM)
+    number = f" {index + 1}" if len(plates) > 1 else ""
+    return Part(
+        name=f"bevel plate{number}",
+        slug=f"bevel-plate{number.replace(' ', '-')}",
+        assembly=ASSEMBLY,
+        hand="",
+        needed=1,
+        spares=0,
+        thickness_mm=shop.sheet.thickness_mm,
+        outline=outline,
+        holes=(hole,),
+        features=(*_features(angles, flanks, size), *hole_features),
+        marks=plate_marks(flanks, size, trestle.job, f"bevel plate {index + 1} of {len(plates)}"),
+        settings=(*_use_settings(flanks), *_error_settings(flanks, size, trestle, shop)),
+        placements=(Placement(f"bevel plate{number}", "both", _assembly_from_plate(index, size)),),
+    )
+
+
+def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[Corner]:
+    """The outline anticlockwise from the lower left corner; each notch is deeper than the flanks beside it."""
+    width, low, high = size.width, size.half - size.notch / 2, size.half + size.notch / 2
+    in_ll, in_lr, in_ul, in_ur = (inward(low, flank.angle_deg) for flank in flanks)
+    left, right = max(in_ll, in_ul) + NOTCH_DEPTH_MM, width - max(in_lr, in_ur) - NOTCH_DEPTH_MM
+    return [
+        Corner((0.0, 0.0), "lower reference edge"),
+        Corner((width, 0.0), "flank lower right", "flank"),
+        Corner((width - in_lr, low), "right notch, lower side"),
+        Corner((right, low), "right notch, bottom"),
+        Corner((right, high), "right notch, upper side"),
+        Corner((width - in_ur, high), "flank upper right", "flank"),
+        Corner((width, size.height), "upper reference edge"),
+        Corner((0.0, size.height), "flank upper left", "flank"),
+        Corner((in_ul, high), "left notch, upper side"),
+        Corner((left, high), "left notch, bottom"),
+        Corner((left, low), "left notch, lower side"),
+        Corner((in_ll, low), "flank lower left", "flank"),
+    ]
+
+
+def _features(angles: Iterable[Feature], flanks: Sequence[Flank], size: PlateSize) -> tuple[Feature, ...]:
+    """The flanks carry the solved angle, not one read back from their corners."""
+    wanted = {f"flank {corner}": _direction_deg(corner, flank) for corner, flank in zip(CORNERS, flanks, strict=True)}
+    pieces = [replace(feature, value=wanted.get(feature.name, feature.value)) for feature in angles]
+    return (
+        *pieces,
+        across(pieces, "lower reference edge", "upper reference edge", "height", "edge", size.height),
+        across(pieces, "left notch, lower side", "left notch, upper side", "left notch, width", "edge", size.notch),
+        across(pieces, "right notch, lower side", "right notch, upper side", "right notch, width", "edge", size.notch),
+    )
+
+
+def _direction_deg(corner: str, flank: Flank) -> float:
+    """A flank that leans to the right as it rises has its own angle in the part frame, the others its supplement."""
+    return flank.angle_deg if corner in ("lower left", "upper right") else 180 - flank.angle_deg
+
+
+def _use_settings(flanks: Sequence[Flank]) -> list[Setting]:
+    """Every use's own angle; one that is off nothing but its reference edge takes its corner into its name."""
+    settings: list[Setting] = []
+    for corner, flank in zip(CORNERS, flanks, strict=True):
+        for use in flank.uses:
+            name = use.name if use.reference else f"{use.name}, {corner}"
+            frame = f"{use.reference or 'off its reference edge'}; flank {corner}"
+            settings.append(Setting(name, use.angle_deg, "deg", _why(use, flank), frame))
+    return settings
+
+
+def _why(use: Use, flank: Flank) -> str:
+    if use.angle_deg == flank.angle_deg:
+        return use.why
+    return f"{use.why}; shares the flank of {flank.uses[0].name}"
+
+
+def _error_settings(flanks: Sequence[Flank], size: PlateSize, trestle: Trestle, shop: Shop) -> list[Setting]:
+    """A line whose two ends are each out by e, opposite ways, is out by 2 e over its length; flank and edge add up."""
+    accuracy = shop.machine.accuracy_mm
+    edge_deg = degrees(2 * accuracy / size.width)
+    off = length_text(accuracy, trestle.job.unit, 3)
+    why = f"each end of flank and reference edge {off} out, opposite ways; a machine out of square adds its own"
+    errors = [edge_deg + degrees(2 * accuracy / size.flank_length(flank)) for flank in flanks]
+    reference = Setting("worst error of a reference edge", edge_deg, "deg", f"each end {off} out, opposite ways")
+    return [reference] + [
+        Setting(f"worst error, flank {corner}", error, "deg", why, "off its reference edge")
+        for corner, error in zip(CORNERS, errors, strict=True)
+    ]
+
+
+def _assembly_from_plate(index: int, size: PlateSize) -> Frame:
+    """Plates side by side, marks up."""
+    return Frame((index * (size.width + 20), 0.0, 0.0))
+
+
+def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
+    """Two a plate, glued behind it, flush with the reference edges: rest of a bevel's stock, foot on a saw table."""
+    length = size.strip_length
+    corners = [
+        Corner((0.0, 0.0), "lower edge"),
+        Corner((length, 0.0), "right end"),
+        Corner((length, STRIP_MM), "upper edge"),
+        Corner((0.0, STRIP_MM), "left end"),
+    ]
+    outline, angles = draw_outline(corners)
+    width = across(angles, "lower edge", "upper edge", "width", "edge", STRIP_MM)
+    long = across(angles, "left end", "right end", "length", "edge", length)
+    places = [(i, edge) for i in range(plates) for edge in ("lower", "upper")]
+    return Part(
+        name="stock strip",
+        slug="stock-strip",
+        assembly=ASSEMBLY,
+        hand="",
+        needed=2 * plates,
+        spares=0,
+        thickness_mm=shop.sheet.thickness_mm,
+        outline=outline,
+        features=(*angles, width, long),
+        marks=strip_marks(length),
+        settings=(
+            Setting(
+                "stock strip, clear of a flank's corner",
+                size.setback,
+                "mm",
+                "glued behind a reference edge, flush with it, set back at both ends so that a blade reaches the flank",
+                "from either end of the reference edge",
+            ),
+        ),
+        placements=tuple(_strip_placement(i, edge, size) for i, edge in places),
+    )
+
+
+def _strip_placement(index: int, edge: str, size: PlateSize) -> Placement:
+    """Behind the plate, its own marks outward; its first edge flush at the upper reference edge, its second at the
+    lower: a rectangle fits both."""
+    plate = _assembly_from_plate(index, size)
+    top = STRIP_MM if edge == "lower" else size.height
+    turned = Frame((size.setback, top, 0.0), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0))
+    return Placement(f"strip, plate {index + 1}, {edge} edge", "both", plate @ turned)

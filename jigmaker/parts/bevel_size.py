@@ -1,0 +1,74 @@
+"""How large a job's bevel plates are: flanks, the shop's bed and the user's unit in, PlateSize out; mm, degrees."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil, cos, radians, sin
+
+from jigmaker.errors import DoesNotFit
+from jigmaker.job.shop import Shop
+from jigmaker.parts.bevel_flanks import Flank
+from jigmaker.units import Unit, length_text
+
+STRIP_MM = 20.0
+FREE_FLANK_MM = 115.0
+FREE_FLANKS_MM = tuple(FREE_FLANK_MM - less for less in range(0, 40, 5))
+"""Flank beyond the stock strip, from what is wanted down to 80: with the strip's width at least 100 in all."""
+
+WAIST_MM = 100.0
+NOTCH_MM = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class PlateSize:
+    """One size for all plates of a job. half: half the height between the reference edges; width: of a reference edge;
+    free: flank beyond the stock strip; notch: width of the notches at the waist; setback: from the ends of a reference
+    edge to the strip's ends, so that no strip stands out past a flank. mm.
+    """
+
+    half: float
+    width: float
+    free: float
+    notch: float
+    setback: float
+
+    @property
+    def height(self) -> float:
+        """Distance between the two reference edges, mm."""
+        return 2 * self.half
+
+    @property
+    def strip_length(self) -> float:
+        """Length of a stock strip, mm."""
+        return self.width - 2 * self.setback
+
+    def flank_length(self, flank: Flank) -> float:
+        """From the corner on the reference edge to the notch, along the flank, mm."""
+        return (self.half - self.notch / 2) / sin(radians(flank.angle_deg))
+
+
+def size_on_bed(plates: Sequence[Sequence[Flank]], shop: Shop, unit: Unit) -> PlateSize:
+    """The largest plate that the bed takes, lying either way. Raises DoesNotFit when the least is too large."""
+    angles = [flank.angle_deg for plate in plates for flank in plate]
+    sheet, tool = shop.sheet, shop.machine.tool_mm
+    bed = sorted((sheet.length_mm - 2 * sheet.margin_mm - tool, sheet.width_mm - 2 * sheet.margin_mm - tool))
+    sizes = [_size(angles, free, tool) for free in FREE_FLANKS_MM]
+    for size in sizes:
+        if all(side <= room for side, room in zip(sorted((size.width, size.height)), bed, strict=True)):
+            return size
+    least = sizes[-1]
+    wants = " x ".join(length_text(side, unit) for side in sorted((least.width, least.height), reverse=True))
+    has = " x ".join(length_text(room, unit) for room in reversed(bed))
+    raise DoesNotFit(f"the smallest bevel plate is {wants}, the bed takes {has}")
+
+
+def _size(angles_deg: Sequence[float], free: float, tool: float) -> PlateSize:
+    steepest, flattest = max(angles_deg), min(angles_deg)
+    notch = max(NOTCH_MM, tool + 2)
+    half = float(ceil(STRIP_MM + free * sin(radians(steepest)) + notch / 2))
+    width = float(ceil(WAIST_MM + 2 * inward(half, flattest)))
+    return PlateSize(half, width, free, notch, float(ceil(inward(STRIP_MM, flattest) + 2)))
+
+
+def inward(height: float, angle_deg: float) -> float:
+    """How far a flank has come in at a height above its reference edge; exactly 0 for a square one."""
+    return 0.0 if angle_deg == 90 else height * cos(radians(angle_deg)) / sin(radians(angle_deg))

@@ -1,0 +1,201 @@
+"""The foot-levelling block, its pads and its taper gauge: Trestle and Shop in, Parts out. Part frame; mm, degrees.
+
+The scribing block stands on the floor and is pushed against a leg; plain layers of the sheet under the nose set the
+height of the nose's top face, on which the knife slides. Assembly frame: origin on the floor at the block's rear right
+corner seen toward the leg, x toward the leg, z up.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import cos, floor, radians, sin, tan
+
+from jigmaker.geometry.frames import Frame, Point
+from jigmaker.geometry.outline import Outline
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
+from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting
+from jigmaker.parts.taper_gauge import taper_parts
+from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import length_text
+
+ASSEMBLY = "foot block"
+BODY_LENGTH_MM = 80.0
+BODY_WIDTH_MM = 60.0
+TIP_MM = 8.0
+PLAIN_LAYERS = 4
+ASKEW_DEG = 10.0  # how far from square to the leg's face the block may be pushed
+SPARE_REACH_MM = 2.0
+DOWEL_HOLE_MM = 6.1
+DOWELS_BACK_MM = ((18.0, 0.0), (62.0, 12.0))
+"""Each dowel: back from the body's front, off its middle line. Unequal, so that a turned layer does not go on."""
+
+PAD_MM = 60.0
+PAD_INSIDE_MM = 2.0
+PAD_AWAY_MM = 2.0
+FRONT_BOX = Box(26.0, 38.0, 76.0, 56.0)
+REAR_BOX = Box(4.0, 4.0, 54.0, 35.0)
+"""Two free rectangles of the body, clear of the dowel holes."""
+
+
+def foot_block_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
+    """Nose, plain layer, pad, taper gauge and its scale."""
+    block = (_nose(trestle, shop), _plain_layer(shop), _pad(trestle, shop))
+    return (*block, *taper_parts(trestle.job.unit, shop.sheet.thickness_mm, ASSEMBLY))
+
+
+def nose_length(trestle: Trestle, thickness_mm: float) -> float:
+    """How far the nose reaches beyond the body, mm, so that no layer touches a leg before the nose does.
+
+    A leg's face recedes by height x cot of its lean at most; pushed askew the body's corner gains half its width x tan.
+    """
+    flattest = min(trestle.angles.rake_deg, trestle.angles.splay_deg)
+    recedes = (PLAIN_LAYERS + 1) * thickness_mm * cos(radians(flattest)) / sin(radians(flattest))
+    return recedes + BODY_WIDTH_MM / 2 * tan(radians(ASKEW_DEG)) + SPARE_REACH_MM
+
+
+def pad_size(trestle: Trestle) -> tuple[float, float]:
+    """(along, across) of a pad, mm: whole, at most 60 x 60, inside the foot, so that the block can come up to the leg.
+
+    The foot is a parallelogram: level_width along the board, t / sin(splay) across it, its short sides off square by
+    the edge twist.
+    """
+    angles, leg = trestle.angles, trestle.job.leg
+    deep = leg.thickness_mm / sin(radians(angles.splay_deg))
+    along = trestle.leg.level_width_mm - deep * tan(radians(angles.edge_twist_deg))
+    return _pad_side(along), _pad_side(deep)
+
+
+def _pad_side(room: float) -> float:
+    """At most PAD_MM, clear of the foot's edges by PAD_INSIDE_MM (on a very thin leg by an eighth), in whole mm."""
+    return min(PAD_MM, float(max(1, floor(room - 2 * min(PAD_INSIDE_MM, room / 8)))))
+
+
+def _body_corners(reach: float) -> list[Corner]:
+    """Anticlockwise from the rear right; reach 0 is a plain layer."""
+    long, wide = BODY_LENGTH_MM, BODY_WIDTH_MM
+    low, high = (wide - TIP_MM) / 2, (wide + TIP_MM) / 2
+    front = [Corner((long, 0.0), "front edge")]
+    if reach:
+        front = [
+            Corner((long, 0.0), "nose, right side"),
+            Corner((long + reach, low), "nose tip"),
+            Corner((long + reach, high), "nose, left side"),
+        ]
+    sides = [Corner((long, wide), "left edge"), Corner((0.0, wide), "rear edge")]
+    return [Corner((0.0, 0.0), "right edge"), *front, *sides]
+
+
+def _shape(reach: float) -> tuple[Outline, tuple[Hole, ...], tuple[Feature, ...]]:
+    """Outline, dowel holes and features of a layer or of the nose."""
+    outline, pieces = draw_outline(_body_corners(reach))
+    front = "nose tip" if reach else "front edge"
+    features = [
+        *pieces,
+        across(pieces, "right edge", "left edge", "width", "edge", BODY_WIDTH_MM),
+        across(pieces, front, "rear edge", "length", "edge", BODY_LENGTH_MM + reach),
+    ]
+    if reach:
+        tip = next(feature for feature in pieces if feature.name == front)
+        features.append(Feature("nose tip, width", "edge", "outer", tip.pieces, "length_mm", TIP_MM))
+    holes: list[Hole] = []
+    for i, (back, off) in enumerate(DOWELS_BACK_MM, 1):
+        centre: Point = (BODY_LENGTH_MM - back, BODY_WIDTH_MM / 2 + off)
+        hole, feature = round_hole(f"dowel hole {i}", centre, DOWEL_HOLE_MM)
+        holes.append(hole)
+        features += feature
+    return outline, tuple(holes), tuple(features)
+
+
+def _layer(name: str, reach: float, heights: Sequence[float], thickness: float) -> Part:
+    """The nose or a plain layer, still without marks; its pieces lie `heights` above the floor."""
+    outline, holes, features = _shape(reach)
+    numbers = [f" {i}" for i in range(1, len(heights) + 1)] if len(heights) > 1 else [""]
+    return Part(
+        name=name,
+        slug=name.replace(" ", "-"),
+        assembly=ASSEMBLY,
+        hand="",
+        needed=len(heights),
+        spares=0,
+        thickness_mm=thickness,
+        outline=outline,
+        holes=holes,
+        features=features,
+        placements=tuple(
+            Placement(f"{name}{number}", "both", Frame((0.0, 0.0, height)))
+            for number, height in zip(numbers, heights, strict=True)
+        ),
+    )
+
+
+def _nose(trestle: Trestle, shop: Shop) -> Part:
+    thickness, unit = shop.sheet.thickness_mm, trestle.job.unit
+    reach = nose_length(trestle, thickness)
+    nose = _layer("foot block nose", reach, [PLAIN_LAYERS * thickness], thickness)
+    heights = [(count, count * thickness) for count in range(1, PLAIN_LAYERS + 2)]
+    table = [f"{count} {_sheets(count)}: {length_text(height, unit)}" for count, height in heights]
+    marks = (
+        *fill_box(["TOP LAYER", "KNIFE ON THIS FACE"], FRONT_BOX, 5.0),
+        *fill_box(table, REAR_BOX, 5.0),
+    )
+    return replace(nose, marks=marks, settings=_nose_settings(heights, reach))
+
+
+def _nose_settings(heights: Sequence[tuple[int, float]], reach: float) -> tuple[Setting, ...]:
+    """A scribing height for each stack, and the nose's reach."""
+    why = "nose on {} plain layers; measure the stack, and leave the legs this much longer or more"
+    stacks = [
+        Setting(
+            f"scribing height, {count} {_sheets(count).lower()}", height, "mm", why.format(count - 1), "floor to nose"
+        )
+        for count, height in heights
+    ]
+    reaches = Setting(
+        "nose length", reach, "mm", "the nose meets a leaning leg before any layer does", "beyond the body"
+    )
+    return (*stacks, reaches)
+
+
+def _sheets(count: int) -> str:
+    return "SHEET" if count == 1 else "SHEETS"
+
+
+def _plain_layer(shop: Shop) -> Part:
+    thickness = shop.sheet.thickness_mm
+    layer = _layer("foot block layer", 0.0, [i * thickness for i in range(PLAIN_LAYERS)], thickness)
+    marks = (*fill_box(["UNDER THE NOSE", "THIS FACE UP"], FRONT_BOX, 5.0), *fill_box(["FOOT BLOCK"], REAR_BOX, 5.0))
+    return replace(layer, marks=marks)
+
+
+def _pad(trestle: Trestle, shop: Shop) -> Part:
+    along, across_foot = pad_size(trestle)
+    corners = [
+        Corner((0.0, 0.0), "near edge"),
+        Corner((along, 0.0), "right end"),
+        Corner((along, across_foot), "far edge"),
+        Corner((0.0, across_foot), "left end"),
+    ]
+    outline, pieces = draw_outline(corners)
+    box = Box(PAD_AWAY_MM, PAD_AWAY_MM, along - PAD_AWAY_MM, across_foot - PAD_AWAY_MM)
+    why = "three equal pads under three feet; smaller than a foot, so that the block can come up to the leg"
+    return Part(
+        name="foot pad",
+        slug="foot-pad",
+        assembly=ASSEMBLY,
+        hand="",
+        needed=3,
+        spares=1,
+        thickness_mm=shop.sheet.thickness_mm,
+        outline=outline,
+        features=(
+            *pieces,
+            across(pieces, "left end", "right end", "along the foot", "edge", along),
+            across(pieces, "near edge", "far edge", "across the foot", "edge", across_foot),
+        ),
+        marks=fill_box(["PAD", "INSIDE THE FOOT"], box, 5.0),
+        settings=(
+            Setting("pad, along the foot", along, "mm", why, "along the trestle"),
+            Setting("pad, across the foot", across_foot, "mm", why, "across the trestle"),
+        ),
+    )

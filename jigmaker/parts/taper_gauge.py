@@ -1,0 +1,131 @@
+"""The taper gauge for a rocking gap, and its scale: the reader's unit and the sheet's thickness in, Parts out; mm.
+
+The gauge stands on its long edge and is pushed under the hanging foot from outside, thin end first. It is too thin for
+figures where most gaps are, so a scale that it lies against, flush below and at the thick end, carries them all.
+"""
+
+from collections.abc import Iterator
+from math import atan, degrees
+
+from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.lettering import text_width
+from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
+from jigmaker.parts.part import Feature, Mark, Part, Placement, Setting
+from jigmaker.units import MM_PER_INCH, Unit, length_text
+
+LENGTH_MM = 210.0
+THIN_MM = 1.0
+THICK_MM = 11.5
+RUN_PER_RISE = LENGTH_MM / (THICK_MM - THIN_MM)
+"""1 in 20: a score every 10 mm is half a millimetre."""
+
+SCALE_WIDTH_MM = 25.0
+AWAY_MM = 1.6  # marks keep this far from every cut
+BESIDE_BLOCK_MM = -40.0
+
+
+def taper_parts(unit: Unit, thickness_mm: float, assembly: str) -> tuple[Part, Part]:
+    """The gauge and its scale."""
+    return _gauge(unit, thickness_mm, assembly), _scale(unit, thickness_mm, assembly)
+
+
+def place_of(gap_mm: float) -> float:
+    """How far from the thin end the gauge is as thick as the gap, mm."""
+    return (gap_mm - THIN_MM) * RUN_PER_RISE
+
+
+def _readings(unit: Unit) -> Iterator[tuple[float, bool]]:
+    """Every scored thickness in mm, and whether it carries a figure: each 0.5, whole ones; each 1/64 in, sixteenths."""
+    step, every = (0.5, 2) if unit == "mm" else (MM_PER_INCH / 64, 4)
+    for count in range(1, int(THICK_MM / step) + 1):
+        if AWAY_MM <= place_of(count * step) <= LENGTH_MM - AWAY_MM:
+            yield count * step, count % every == 0
+
+
+def _gauge(unit: Unit, thickness_mm: float, assembly: str) -> Part:
+    corners = [
+        Corner((0.0, 0.0), "edge on the floor"),
+        Corner((LENGTH_MM, 0.0), "thick end"),
+        Corner((LENGTH_MM, THICK_MM), "slope"),
+        Corner((0.0, THIN_MM), "thin end"),
+    ]
+    outline, pieces = draw_outline(corners)
+    slope_deg = degrees(atan(1 / RUN_PER_RISE))
+    ends = [("thin end", THIN_MM), ("thick end", THICK_MM)]
+    numbers = {feature.name: feature.pieces for feature in pieces}
+    lengths = [
+        Feature(f"{name}, thickness", "edge", "outer", numbers[name], "length_mm", value) for name, value in ends
+    ]
+    return Part(
+        name="taper gauge",
+        slug="taper-gauge",
+        assembly=assembly,
+        hand="",
+        needed=1,
+        spares=0,
+        thickness_mm=thickness_mm,
+        outline=outline,
+        features=(*pieces, across(pieces, "thin end", "thick end", "length", "edge", LENGTH_MM), *lengths),
+        marks=tuple(_gauge_marks(unit)),
+        settings=(
+            Setting("taper of the gauge", slope_deg, "deg", "1 in 20: 10 mm along is 0.5 mm", "slope off the floor"),
+            Setting("thin end", THIN_MM, "mm", "the least gap it enters"),
+            Setting("thick end", THICK_MM, "mm", "the largest gap it fills"),
+        ),
+        placements=(Placement("taper gauge", "both", Frame((0.0, BESIDE_BLOCK_MM, thickness_mm))),),
+    )
+
+
+def _gauge_marks(unit: Unit) -> Iterator[Mark]:
+    """Scores where the gauge is thick enough for them; a figure right of its score where it fits before the next."""
+    readings = list(_readings(unit))
+    room = place_of(readings[1][0]) - place_of(readings[0][0])
+    for gap, has_figure in readings:
+        x, top = place_of(gap), gap - AWAY_MM
+        if top - AWAY_MM < 1.0:
+            continue
+        yield line_mark([(x, AWAY_MM), (x, top if has_figure else (top + AWAY_MM) / 2)])
+        figure = length_text(gap, unit).removesuffix(" mm")
+        fits = text_width(figure, TEXT_MM) + 2.4 < min(room, LENGTH_MM - AWAY_MM - x)
+        if has_figure and fits and top - AWAY_MM >= TEXT_MM:
+            yield text_mark(figure, (x + 1.2, AWAY_MM))
+
+
+def _scale(unit: Unit, thickness_mm: float, assembly: str) -> Part:
+    corners = [
+        Corner((0.0, 0.0), "lower edge"),
+        Corner((LENGTH_MM, 0.0), "right end"),
+        Corner((LENGTH_MM, SCALE_WIDTH_MM), "upper edge"),
+        Corner((0.0, SCALE_WIDTH_MM), "left end"),
+    ]
+    outline, pieces = draw_outline(corners)
+    return Part(
+        name="taper scale",
+        slug="taper-scale",
+        assembly=assembly,
+        hand="",
+        needed=1,
+        spares=0,
+        thickness_mm=thickness_mm,
+        outline=outline,
+        features=(
+            *pieces,
+            across(pieces, "lower edge", "upper edge", "width", "edge", SCALE_WIDTH_MM),
+            across(pieces, "left end", "right end", "length", "edge", LENGTH_MM),
+        ),
+        marks=tuple(_scale_marks(unit)),
+        placements=(Placement("taper scale", "both", Frame((0.0, BESIDE_BLOCK_MM, 0.0))),),
+    )
+
+
+def _scale_marks(unit: Unit) -> Iterator[Mark]:
+    """The gauge's slope as a line, a score above it for each reading, longer ones with their figure above."""
+    yield line_mark([(place_of(gap), gap) for gap in (2.0, THICK_MM - 0.1)])
+    yield text_mark("TAPER SCALE", (4.0, SCALE_WIDTH_MM - AWAY_MM - TEXT_MM))
+    for gap, has_figure in _readings(unit):
+        x = place_of(gap)
+        yield line_mark([(x, gap + 1.0), (x, gap + (5.0 if has_figure else 3.0))])
+        figure = length_text(gap, unit)
+        if has_figure and x + text_width(figure, TEXT_MM) / 2 < LENGTH_MM - AWAY_MM:
+            yield text_mark(figure, (x, gap + 6.0), anchor="middle")
