@@ -77,7 +77,8 @@ def _is_true(contour: Outline, moved: Outline, distance: float) -> bool:
     if not path.is_simple:
         return False
     nominal = shapely.LinearRing(contour.points(_chords_a_quarter(contour, sag)))
-    return bool(path.distance(nominal) >= distance - 3 * sag)
+    shapely.prepare(path)  # dwithin on a prepared ring is indexed, distance is not
+    return not shapely.dwithin(path, nominal, distance - 3 * sag)
 
 
 def _chords_a_quarter(outline: Outline, sag: float) -> int:

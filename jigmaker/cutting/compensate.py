@@ -1,0 +1,64 @@
+"""Placed parts moved by half the tool's width: Sheet and Machine in, CutSheet out. Sheet frame; mm.
+
+Contours are placed first and compensated afterwards: what a machine does wrong depends on how a part lies on its bed.
+"""
+
+from dataclasses import replace
+
+from jigmaker.cutting.clearance import narrow_faults, narrow_name, neighbour_faults, web_faults
+from jigmaker.cutting.cut_sheet import Compensation, CutContour, CutSheet
+from jigmaker.cutting.offset import offset
+from jigmaker.cutting.order import in_cutting_order
+from jigmaker.errors import TooNarrow
+from jigmaker.geometry.outline import Stroke
+from jigmaker.job.shop import Machine
+from jigmaker.sheets.sheet import PlacedPart, Sheet
+
+
+def compensate(sheet: Sheet, machine: Machine, compensation: Compensation) -> CutSheet:
+    """What the tool must follow to cut the sheet's parts to their nominal size, in cutting order. Sheet frame; mm.
+
+    "included": outlines are moved out by half the tool's width, holes in; marks stay, and are left out when the machine
+    cannot mark. "left out": nominal contours, for a user whose own program moves them. Raises TooNarrow, naming part
+    and contour, in both cases alike: for a hole or gap narrower than the tool (plus 0.2 mm for a cutter), for too
+    little wood between two cuts, for pieces too close to each other. Its message has a line for every fault.
+    """
+    moved_by = machine.tool_mm / 2 if compensation == "included" else 0.0
+    placed = [_placed_contours(piece, machine) for piece in sheet.placed]
+    _check(placed, machine)
+    pieces = [[_moved(contour, moved_by) for contour in contours] for contours in placed]
+    return CutSheet(
+        name=sheet.name,
+        length_mm=sheet.length_mm,
+        width_mm=sheet.width_mm,
+        compensation=compensation,
+        tool_mm=machine.tool_mm,
+        offset_mm=moved_by,
+        contours=in_cutting_order(pieces),
+    )
+
+
+def _check(placed: list[list[CutContour]], machine: Machine) -> None:
+    """Raises TooNarrow with every fault; pieces of the same part have the same faults, told once."""
+    faults = [fault for piece in placed for fault in narrow_faults(piece, machine) + web_faults(piece, machine)]
+    outlines = [contour for piece in placed for contour in piece if contour.operation == "outer"]
+    faults += neighbour_faults(outlines, machine)
+    if faults:
+        raise TooNarrow("\n".join(dict.fromkeys(faults)))
+
+
+def _placed_contours(placed: PlacedPart, machine: Machine) -> list[CutContour]:
+    """The nominal contours of one piece in the sheet frame: marks, holes, outline."""
+    part, frame = placed.part, placed.sheet_from_part
+    marks = part.marks if machine.marking == "score" else ()
+    contours = [CutContour("mark", s.placed(frame), part.slug, mark.text) for mark in marks for s in mark.strokes]
+    contours += [CutContour("inner", hole.contour.placed(frame), part.slug, hole.name) for hole in part.holes]
+    return contours + [CutContour("outer", part.outline.placed(frame), part.slug, "outer")]
+
+
+def _moved(contour: CutContour, distance: float) -> CutContour:
+    """Outlines grow, holes shrink, marks stay."""
+    if isinstance(contour.shape, Stroke):
+        return contour
+    signed = distance if contour.operation == "outer" else -distance
+    return replace(contour, shape=offset(contour.shape, signed, narrow_name(contour)))
