@@ -1,0 +1,162 @@
+"""A solved trestle in, findings out: whether its joints can be cut and will hold. Timber frame; mm, degrees.
+
+How it stands is judged in `stance`. Figures in the findings are in the job's own unit.
+"""
+
+from jigmaker.findings import Finding
+from jigmaker.trestle.angles import cotangent, sine, tangent
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.stance import check_stance
+from jigmaker.trestle.wording import at_least, at_most, compared
+
+LEAST_BOTTOM_DEPTH_MM = 3.0
+"""A housing shallower than this in the bottom face has run out: no shoulder is left for the leg."""
+
+LEAST_BETWEEN_MM = 12.0
+"""Wood that must stay between two housings."""
+
+LEAST_END_WOOD_MM = 38.0
+WANTED_END_WOOD_MM = 75.0
+"""Wood between housing and board end at the bottom arris: under the first it splits off, under the second it may."""
+
+
+def check_trestle(trestle: Trestle) -> list[Finding]:
+    """Every fault and caution of the trestle, in a fixed order; an empty list when there is none."""
+    if trestle.housing.depth_square_mm <= 0:
+        # Every figure of a housing without depth would only repeat this one fault in other words.
+        return [_reveal_takes_all(trestle), *check_stance(trestle)]
+    found = (
+        _housing_runs_out(trestle),
+        _opposite_housings_meet(trestle),
+        _brace_stands_out(trestle),
+        _end_wood(trestle),
+        _ends_meet(trestle),
+    )
+    return [finding for finding in found if finding is not None] + check_stance(trestle)
+
+
+def _reveal_takes_all(trestle: Trestle) -> Finding:
+    job = trestle.job
+    value, limit = compared(job.housing.reveal_mm, job.leg.thickness_mm, job.unit)
+    return Finding(
+        code=401,
+        says=f"a reveal of {value} on a leg {limit} thick leaves no housing at all",
+        do=f"make it less than {limit}; 0 puts the leg flush with the board's top arris",
+        key="job housing.reveal",
+        value=value,
+        limit=limit,
+    )
+
+
+def _housing_runs_out(trestle: Trestle) -> Finding | None:
+    """The floor slopes outward going down; too thin a leg or too thick a board and it comes out of the edge."""
+    job, depth = trestle.job, trestle.housing.depth_bottom_mm
+    if depth >= LEAST_BOTTOM_DEPTH_MM:
+        return None
+    value, limit = compared(depth, LEAST_BOTTOM_DEPTH_MM, job.unit)
+    run = job.top.thickness_mm * cotangent(job.splay_deg)
+    leg = (LEAST_BOTTOM_DEPTH_MM + run) * sine(job.splay_deg) + job.housing.reveal_mm
+    reached = f"is only {value} deep in" if depth >= 0 else "comes out of the edge before it reaches"
+    return Finding(
+        code=402,
+        says=f"the housing runs out: it {reached} the board's bottom face, and needs {limit} there",
+        do=f"make the leg at least {at_least(leg, job.unit)} thick, {_thinner_top(trestle)}or the splay steeper",
+        key="job leg.thickness",
+        value=value,
+        limit=limit,
+    )
+
+
+def _thinner_top(trestle: Trestle) -> str:
+    """The other way out, when there is one: the board's greatest thickness, as part of a sentence."""
+    room = trestle.housing.depth_top_mm - LEAST_BOTTOM_DEPTH_MM
+    if room <= 0 or trestle.job.splay_deg == 90:
+        return ""
+    return f"the top at most {at_most(room / cotangent(trestle.job.splay_deg), trestle.job.unit)} thick, "
+
+
+def _opposite_housings_meet(trestle: Trestle) -> Finding | None:
+    job, depth = trestle.job, trestle.housing.depth_top_mm
+    left = job.top.width_mm - 2 * depth
+    if left >= LEAST_BETWEEN_MM:
+        return None
+    value, limit = compared(left, LEAST_BETWEEN_MM, job.unit)
+    says = f"two opposite housings leave {value} of wood between them in the top face, at least {limit} must stay"
+    if left <= 0:
+        says = f"two opposite housings meet in the middle of the board, at least {limit} of wood must stay between them"
+    leg = (job.top.width_mm - LEAST_BETWEEN_MM) / 2 * sine(job.splay_deg) + job.housing.reveal_mm
+    thinner = f" or the leg at most {at_most(leg, job.unit)} thick" if leg > 0 else ""
+    return Finding(
+        code=403,
+        says=says,
+        do=f"make the top at least {at_least(2 * depth + LEAST_BETWEEN_MM, job.unit)} wide{thinner}",
+        key="job top.width",
+        value=value,
+        limit=limit,
+    )
+
+
+def _brace_stands_out(trestle: Trestle) -> Finding | None:
+    job, back = trestle.job, trestle.brace.stand_back_mm
+    if back >= 0:
+        return None
+    value, limit = compared(-back, 0, job.unit)
+    return Finding(
+        code=404,
+        says=f"the brace would stand out {value} beyond the board's end",
+        do=f"make the inset at least {at_least(job.inset_mm - back, job.unit)}, or the brace thinner",
+        key="job trestle.inset",
+        value=value,
+        limit=limit,
+    )
+
+
+def _end_wood(trestle: Trestle) -> Finding | None:
+    """The near wall leans toward the board's end going down, so the bottom arris has the least wood."""
+    job, wood = trestle.job, trestle.housing.start_bottom_mm
+    if wood >= WANTED_END_WOOD_MM:
+        return None
+    is_error = wood < LEAST_END_WOOD_MM
+    least = LEAST_END_WOOD_MM if is_error else WANTED_END_WOOD_MM
+    value, limit = compared(wood, least, job.unit)
+    says = f"only {value} of wood stays between the housing and the board's end at the bottom arris"
+    if wood <= 0:
+        says = "the housing runs off the board's end at the bottom arris"
+    return Finding(
+        code=407 if wood <= 0 else 405 if is_error else 406,
+        says=f"{says}; {'at least' if is_error else 'better'} {limit}, or the end may split off",
+        do=f"make the inset at least {at_least(job.inset_mm + least - wood, job.unit)}",
+        key="job trestle.inset",
+        value=value,
+        limit=limit,
+        severity="error" if is_error else "caution",
+    )
+
+
+def _ends_meet(trestle: Trestle) -> Finding | None:
+    job = trestle.job
+    left = between_ends_mm(trestle)
+    if left >= LEAST_BETWEEN_MM:
+        return None
+    value, limit = compared(left, LEAST_BETWEEN_MM, job.unit)
+    says = f"the housings of the two ends leave {value} of wood between them, at least {limit} must stay"
+    if left <= 0:
+        says = f"the housings of the two ends run into each other, at least {limit} of wood must stay between them"
+    inset = job.inset_mm - (LEAST_BETWEEN_MM - left) / 2
+    nearer = f" or the inset at most {at_most(inset, job.unit)}" if inset > 0 else ""
+    return Finding(
+        code=408,
+        says=says,
+        do=f"make the top at least {at_least(job.top.length_mm + LEAST_BETWEEN_MM - left, job.unit)} long{nearer}",
+        key="job trestle.inset",
+        value=value,
+        limit=limit,
+    )
+
+
+def between_ends_mm(trestle: Trestle) -> float:
+    """The least wood along one edge between the housings of the two ends, mm: in the top face, at the floors' lines."""
+    housing, job = trestle.housing, trestle.job
+    # Seen on the top face the walls turn inward from the edge by the twist, toward the middle of the board.
+    inward = housing.depth_top_mm * tangent(trestle.angles.edge_twist_deg)
+    return job.top.length_mm - 2 * (housing.start_top_mm + housing.width_on_arris_mm + inward)

@@ -1,0 +1,127 @@
+"""A solved trestle in, the table of its angles and lengths as plain text out, for reading at the bench; 100 columns.
+
+Degrees to two decimals, lengths in mm or in inches to 1/64.
+"""
+
+from itertools import groupby
+from textwrap import wrap
+
+from jigmaker.trestle.angle_table import AngleRow, angle_rows
+from jigmaker.trestle.length_table import LengthRow, length_rows
+from jigmaker.trestle.records import Angles, Trestle
+from jigmaker.units import Unit, fixed, length_text, text
+
+_COLUMNS = 98
+
+
+def table_text(trestle: Trestle, unit: Unit) -> str:
+    """The whole table: what was asked, every angle as a set, how to saw the legs, every length."""
+    blocks = (
+        _heading(trestle, unit),
+        _angle_lines(angle_rows(trestle)),
+        _saw_lines(trestle),
+        _length_lines(length_rows(trestle, unit)),
+    )
+    return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
+
+
+def _heading(trestle: Trestle, unit: Unit) -> list[str]:
+    job = trestle.job
+    count = "1 trestle" if job.trestles == 1 else f"{job.trestles} trestles"
+    lines = [f"{job.name}: {count}, {length_text(job.height_mm, unit)} high"]
+    if job.angle_chosen:
+        lines += wrap(
+            f"No angle was given. {text(job.rake_deg, 2)}° off the level was chosen from the height, for rake and "
+            "splay alike; write rake_deg or splay_deg into the job to have another.",
+            _COLUMNS,
+        )
+    return lines
+
+
+def _angle_lines(rows: tuple[AngleRow, ...]) -> list[str]:
+    lines = [
+        _columns("ANGLES, degrees", "lies on, or seen from", "off", "from the edge", "slope", "rise"),
+        _columns("", "", "square", "or face named", "1 : n", "in 100"),
+    ]
+    for group, members in groupby(rows, key=lambda row: row.group):
+        lines += [group, *(_angle_line(row) for row in members)]
+    return lines
+
+
+def _angle_line(row: AngleRow) -> str:
+    slope = "square" if row.slope_n is None else f"1 : {fixed(row.slope_n, 2 if row.slope_n < 1000 else 0)}"
+    return _columns(
+        f"  {row.name}",
+        row.lies_on,
+        fixed(row.off_square_deg, 2),
+        f"{fixed(row.from_edge_deg, 2)} from {row.reference}",
+        slope,
+        fixed(row.rise_in_100, 2),
+    )
+
+
+def _columns(name: str, lies_on: str, off: str, edge: str, slope: str, rise: str) -> str:
+    return f"{name:<17} {lies_on:<26} {off:>6}  {edge:<27} {slope:>9} {rise:>6}".rstrip()
+
+
+def _saw_lines(trestle: Trestle) -> list[str]:
+    notes = [
+        "Off square is what a saw's scale shows; from the edge or face is what a sliding bevel or a protractor is set "
+        "to. The two make 90.",
+        f"A leg has no hand: all {4 * trestle.job.trestles} are one piece. Saw both ends of every leg to one setting, "
+        "sliding the board along without turning it; each cut is the foot of one leg and the head of the next. Wide "
+        "face down or narrow edge down make the same cut: use one of the two.",
+        *_saw_pictures(trestle.angles),
+        "So the leg comes out for the board's end at your right when you face the edge with the top face toward you, "
+        "the face called outer away from the board. For the other hand take the same leg, turned end for end, with its "
+        "other wide face out.",
+    ]
+    if trestle.angles.brace_wedge_deg:
+        notes.append(
+            f"A wall sawn square across the board meets the housing's floor at {_degrees(trestle.angles.wall_deg)}, "
+            "not at 90°: the leg's edges must then be planed to fit. A wall routed square to the floor takes the leg "
+            "as it was sawn."
+        )
+    return ["READING AND SAWING", *(line for note in notes for line in _note(note))]
+
+
+def _saw_pictures(angles: Angles) -> tuple[str, str]:
+    """Which way the cut swings and the blade leans, for the leg of the +x +y corner."""
+    return (
+        "Outer wide face down, head to your left: "
+        + _swing(angles.saw_mitre_deg, "foot")
+        + _blade(angles.saw_tilt_deg),
+        "Narrow edge that looks to the board's end down, head to your left: "
+        + _swing(angles.saw_mitre_on_edge_deg, "head")
+        + _blade(angles.saw_tilt_on_edge_deg),
+    )
+
+
+def _swing(mitre_deg: float, toward: str) -> str:
+    if mitre_deg == 0:
+        return "the cut runs square across, "
+    return f"the far end of the cut lies {_degrees(mitre_deg)} toward the {toward}, "
+
+
+def _blade(tilt_deg: float) -> str:
+    return f"the blade's top leans {_degrees(tilt_deg)} toward the head." if tilt_deg else "the blade stands upright."
+
+
+def _degrees(angle_deg: float) -> str:
+    return f"{fixed(angle_deg, 2)}°"
+
+
+def _note(words: str) -> list[str]:
+    return wrap(words, _COLUMNS, initial_indent="- ", subsequent_indent="  ")
+
+
+def _length_lines(rows: tuple[LengthRow, ...]) -> list[str]:
+    lines = ["LENGTHS (a row marked = is the sum of the rows above it, as printed)"]
+    for group, members in groupby(rows, key=lambda row: row.group):
+        lines += [group, *(_length_line(row) for row in members)]
+    return lines
+
+
+def _length_line(row: LengthRow) -> str:
+    mark = "=" if row.is_whole else f"{row.times} x" if row.times > 1 else ""
+    return f"  {mark:<3} {row.name:<52} {row.shown:>14}"

@@ -1,0 +1,33 @@
+"""Figures for sentences: lengths in mm come in, text in the job's own unit goes out, rounded to the safe side."""
+
+from math import ceil, floor
+
+from jigmaker.units import MM_PER_INCH, Unit, length_text, text
+
+_STEP_MM: dict[Unit, float] = {"mm": 0.1, "in": MM_PER_INCH / 64}
+_CRUMB = 1e-9  # of a step: a figure that stands on a step must not be pushed to the next
+
+
+def at_least(mm: float, unit: Unit) -> str:
+    """The length as text, rounded up to 0.1 mm or 1/64 inch."""
+    return length_text(ceil(mm / _STEP_MM[unit] - _CRUMB) * _STEP_MM[unit], unit)
+
+
+def at_most(mm: float, unit: Unit) -> str:
+    """The length as text, rounded down to 0.1 mm or 1/64 inch."""
+    return length_text(floor(mm / _STEP_MM[unit] + _CRUMB) * _STEP_MM[unit], unit)
+
+
+def compared(value_mm: float, limit_mm: float, unit: Unit) -> tuple[str, str]:
+    """Both lengths as text; when they would read alike, with enough decimals to tell them apart."""
+    value, limit = length_text(value_mm, unit), length_text(limit_mm, unit)
+    if value != limit:
+        return value, limit
+    if unit == "mm":
+        return f"{text(value_mm)} mm", f"{text(limit_mm)} mm"
+    return f'{text(value_mm / MM_PER_INCH)}"', f'{text(limit_mm / MM_PER_INCH)}"'
+
+
+def half_degrees_down(angle_deg: float) -> str:
+    """An angle as text, rounded down to half a degree."""
+    return text(floor(angle_deg * 2 + _CRUMB) / 2, 1)
