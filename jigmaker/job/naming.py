@@ -20,7 +20,7 @@ def slug_of(name: str) -> str:
 
     At most LONGEST characters, and never a name that Windows keeps for itself. A slug is its own slug.
     """
-    decomposed = unicodedata.normalize("NFKD", name.casefold()).translate(_SPELLED)
+    decomposed = unicodedata.normalize("NFKD", unicodedata.normalize("NFKD", name).casefold()).translate(_SPELLED)
     # An accent stands by itself now and goes without a hyphen, and so does an apostrophe: "tom's" is one word.
     letters = "".join(sign for sign in decomposed if not unicodedata.combining(sign) and sign not in "'’")
     slug = re.sub(r"[^a-z0-9]+", "-", letters).strip("-")[:LONGEST].rstrip("-")

@@ -19,6 +19,8 @@ LONGEST_TEXT = 80
 class Rule:
     """One key. `low` to `high` are both included (mm, degrees or a count); `sample` is what a new file starts with.
 
+    A sample such as "# 6" stands for a key that a new file shows commented out: not every shop has it.
+
     A key that is not `required` has `default` when it is left out; None means that nothing stands in for it. `field`
     is the name of the record's field that holds the value.
     """
@@ -56,6 +58,11 @@ def _length_or(default: float | None, key: str, low: float, high: float, sample:
     return Rule(key, "length", meaning, sample, low, high, required=False, default=default, field=f"{key}_mm")
 
 
+def _width_of_cut(key: str, low: float, high: float, sample: str, meaning: str) -> Rule:
+    """One of kerf and cutter: which of them is needed depends on the kind of machine."""
+    return Rule(key, "length", meaning, sample, low, high, required=False, field="tool_mm")
+
+
 def _angle(key: str, meaning: str) -> Rule:
     return Rule(key, "angle", meaning, "78", 60, 90, required=False, field=key)
 
@@ -84,10 +91,10 @@ _UNITS = ("mm", "in")
 JOB: tuple[Section, ...] = (
     Section(
         "job",
-        "What is made. A bare number is in these units; text may carry its own: '2 3/4 in', '70 mm'.",
+        "What is made. Bare numbers of this file are in these units.",
         (
             Rule("name", "text", "the name on every file and part", "My trestles", field="name"),
-            _choice("units", _UNITS, "mm", 'units of this file: "mm" or "in"'),
+            _choice("units", _UNITS, "mm", 'the units of this file, "mm" or "in"'),
             Rule("trestles", "whole number", "how many trestles", "2", 1, 1000, field="trestles"),
         ),
     ),
@@ -96,8 +103,8 @@ JOB: tuple[Section, ...] = (
         "Angles are bevel settings off the level: 90 is plumb, 78 leans 12 degrees.",
         (
             _length("height", 100, 3000, "750", "the way from the floor to the top of the board, finished"),
-            _angle("rake_deg", "lean seen from the side; without it the splay serves both"),
-            _angle("splay_deg", "lean seen from the end; without it the rake serves both"),
+            _angle("rake_deg", "the lean seen from the side; without it the splay serves both"),
+            _angle("splay_deg", "the lean seen from the end; without it the rake serves both"),
             _length(
                 "inset", 10, 1500, "130", "the way from the board's end to the housing's near wall, on the top arris"
             ),
@@ -159,26 +166,8 @@ SHOP: tuple[Section, ...] = (
         "The machine that cuts the sheet.",
         (
             _choice("kind", ("laser", "cnc"), "laser", '"laser" or "cnc"'),
-            Rule(
-                "kerf",
-                "length",
-                "the full width of a laser's cut, from a test cut",
-                "0.20",
-                0.01,
-                1,
-                required=False,
-                field="tool_mm",
-            ),
-            Rule(
-                "cutter",
-                "length",
-                "the diameter of a CNC machine's cutter",
-                "",
-                1,
-                12,
-                required=False,
-                field="tool_mm",
-            ),
+            _width_of_cut("kerf", 0.01, 1, "0.20", "the full width of a laser's cut, from a test cut"),
+            _width_of_cut("cutter", 1, 12, "# 6", "the diameter of a CNC machine's cutter"),
             _length_or(0.1, "accuracy", 0.01, 2, "0.1", "how far off its place a point may be cut"),
             _choice(
                 "compensation",
@@ -199,13 +188,13 @@ SHOP: tuple[Section, ...] = (
             ),
             _length("bush", 5, 60, "17", "the outer diameter of the guide bush"),
             _length_or(None, "bush_length", 1, 40, "6", "how far the bush stands out below the base"),
-            _length_or(None, "bush_bore", 3, 60, "", "the inner diameter of the guide bush"),
+            _length_or(None, "bush_bore", 3, 60, "# 15", "the inner diameter of the guide bush"),
             _length("cutter", 3, 50, "12", "the diameter of the cutter"),
             _length(
                 "cutter_reach", 10, 200, "55", "the way from the router's base to the cutter's tip, gripped properly"
             ),
-            _length_or(None, "blade", 3, 150, "", "the cutting length of the cutter"),
-            _length_or(None, "bearing_height", 1, 50, "", "the height of the bearing on a bearing-guided cutter"),
+            _length_or(None, "blade", 3, 150, "# 40", "the cutting length of the cutter"),
+            _length_or(None, "bearing_height", 1, 50, "# 6", "the height of the bearing on a bearing-guided cutter"),
         ),
     ),
     Section(
@@ -213,7 +202,7 @@ SHOP: tuple[Section, ...] = (
         "How the files are written.",
         (
             _choice("dxf", ("R2000", "R12"), "R2000", '"R2000" or "R12"', "R2000"),
-            _choice("units", _UNITS, "mm", 'units of this file and of the DXF: "mm" or "in"'),
+            _choice("units", _UNITS, "mm", 'the units of this file and of the DXF, "mm" or "in"'),
         ),
     ),
     _layer("mark", "MARK", "#ff7f00", False, "Lines that are drawn or scored, not cut through."),

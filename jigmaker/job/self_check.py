@@ -18,8 +18,10 @@ def check_record(record: object, section: str, leave_out: Iterable[str] = ()) ->
     The sentences name the record's own field: "leg.width_mm is 7, must be 20 to 200 mm".
     """
     rules = [rule for rule in section_of(JOB + SHOP, section).rules if rule.key not in leave_out]
+    # One Layer serves all four sections, so its sentences say "layers.name".
+    record_name = section.partition(".")[0]
     faults = [
-        f"{section}.{rule.field} {fault}"
+        f"{record_name}.{rule.field} {fault}"
         for rule in rules
         if hasattr(record, rule.field) and (fault := _fault(rule, getattr(record, rule.field)))
     ]

@@ -8,18 +8,19 @@ from jigmaker.job.sections import Section
 def stranger_fault(
     name: str, is_section: bool, table: str, known: list[str], sections: tuple[Section, ...]
 ) -> tuple[str, str]:
-    """What to do about an unknown name in a table ("" is the file itself), and the known name it was meant for.
+    """What to do about an unknown name in a table ("" is the file itself), and the dotted key it was meant for.
 
-    The fault is the end of a sentence that starts with the name. The second is "" when no name is near, or when the
-    key is a right one in the wrong section.
+    The fault is the end of a sentence that starts with the name. The second is "" when nothing is near, or when the
+    name is right in more than one other section.
     """
     what = "section" if is_section else "key"
     homes = [] if is_section else [s.name for s in sections if any(rule.key == name for rule in s.rules)]
     home = " or ".join(f"[{section}]" for section in homes)
+    meant = f"{homes[0]}.{name}" if len(homes) == 1 else ""
     if home and not table:
-        return f"is a key without a section; it belongs in {home}", ""
+        return f"is a key without a section; it belongs in {home}", meant
     near = get_close_matches(name.lower(), known, n=1)
     if near:
-        return f"is an unknown {what}; did you mean {near[0]}?", near[0]
+        return f"is an unknown {what}; did you mean {near[0]}?", f"{table}.{near[0]}" if table else near[0]
     elsewhere = f"; {name} belongs in {home}" if home else ""
-    return f"is an unknown {what}; known here: {', '.join(known)}{elsewhere}", ""
+    return f"is an unknown {what}; known here: {', '.join(known)}{elsewhere}", meant

@@ -20,7 +20,11 @@ _LAST = 10**9
 
 @dataclass
 class Survey:
-    """What one file holds. `values` are by dotted key, defaults included; a key with a fault has none."""
+    """What one file holds. `values` are by dotted key, defaults included; a key with a fault has none.
+
+    `taken_for` are the keys that a misspelt one was meant for, `blocked` the names of sections that are none: one
+    mistake makes one fault.
+    """
 
     file: str
     sections: tuple[Section, ...]
@@ -30,6 +34,7 @@ class Survey:
     values: dict[str, object] = field(default_factory=dict)
     faults: list[tuple[int, str]] = field(default_factory=list)
     taken_for: set[str] = field(default_factory=set)
+    blocked: set[str] = field(default_factory=set)
 
     @classmethod
     def of(cls, data: bytes, file: str, sections: tuple[Section, ...], unit_key: str) -> Self:
@@ -102,27 +107,30 @@ class Survey:
                 continue
             fault, meant = stranger_fault(name, isinstance(raw, dict), table, known, self.sections)
             self._add(dotted_name((*table.split("."), name) if table else (name,)), fault)
-            if meant:
-                self.taken_for.add(f"{table}.{meant}" if table else meant)
+            self.taken_for.add(meant)
 
     def _look_at(self, section: Section) -> None:
-        held = self._raw(section.name)
-        top = section.name.partition(".")[0]
-        outer = self._raw(top)
-        if outer is not None and not isinstance(outer, dict):
-            if top not in self.taken_for:
-                self._add(top, f"is {shown(outer)}, must be a section; write [{section.name}] with its keys below")
-                self.taken_for.add(top)
+        if self._is_blocked(section.name):
             return
-        if held is not None and not isinstance(held, dict):
-            self._add(section.name, f"is {shown(held)}, must be a section; write [{section.name}] with its keys below")
-        elif held is None and any(rule.required for rule in section.rules):
+        needed = ", ".join(rule.key for rule in section.rules if rule.required)
+        if self._raw(section.name) is None and needed:
             if section.name not in self.taken_for:
-                needed = ", ".join(rule.key for rule in section.rules if rule.required)
                 self._add(section.name, f"is missing; write [{section.name}] with {needed}")
-        else:
-            for rule in section.rules:
-                self._look_at_key(section, rule)
+            return
+        for rule in section.rules:
+            self._look_at_key(section, rule)
+
+    def _is_blocked(self, section: str) -> bool:
+        """True, and noted once, when something that is no section stands in a section's place: leg = 5, [[leg]]."""
+        top = section.partition(".")[0]
+        for name in (top, section):
+            held = self._raw(name)
+            if held is not None and not isinstance(held, dict):
+                if name not in self.blocked:
+                    self._add(name, f"is {shown(held)}, must be one section: write [{section}] with its keys below")
+                self.blocked.add(name)
+                return True
+        return False
 
     def _look_at_key(self, section: Section, rule: Rule) -> None:
         key = f"{section.name}.{rule.key}"

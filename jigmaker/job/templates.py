@@ -9,7 +9,8 @@ _ANY_LENGTH = "'2 3/4 in', '1 ft 3 1/2 in', '70 mm'"
 
 _JOB_HEAD = f"""\
 # A job: one design of trestle, and how many of it.
-# Change the numbers to those of your own boards. A length may carry its own unit in quotes: {_ANY_LENGTH}.
+# Change the numbers to those of your own boards.
+# A length may carry its own unit in quotes: {_ANY_LENGTH}.
 """
 
 _SHOP_HEAD = f"""\
@@ -41,6 +42,8 @@ def _section_text(section: Section) -> str:
 def _key_text(rule: Rule) -> str:
     """One key with its value and meaning; commented out when it has no value to start with."""
     is_quoted = rule.kind in ("text", "choice", "colour", "layer name")
-    value = f'"{rule.sample}"' if is_quoted else rule.sample
-    setting = f"{rule.key} = {value}" if rule.sample else f"# {rule.key} = "
+    is_shown_only = rule.sample.startswith("# ")
+    sample = rule.sample.removeprefix("# ")
+    value = f'"{sample}"' if is_quoted else sample
+    setting = f"# {rule.key} = {value}" if is_shown_only else f"{rule.key} = {value}"
     return f"{setting:<28}# {rule.meaning}"

@@ -62,7 +62,7 @@ def shown(raw: object) -> str:
     if isinstance(raw, list):
         return "a list"
     if isinstance(raw, int | float):
-        return "a number of too many digits" if abs(raw) > 1e15 and math.isfinite(raw) else f"{raw}"
+        return "a number far too large" if 1e15 < abs(raw) < math.inf else f"{raw}"
     if isinstance(raw, str):
         written = "".join(sign if sign.isprintable() else "?" for sign in raw)
         return f'"{written}"' if len(written) <= 40 else f'"{written[:40]}..."'
@@ -104,11 +104,17 @@ def _length_fault(rule: Rule, raw: object, unit: Unit | None) -> str:
     except LengthError as error:
         if isinstance(raw, str):
             return f"is not a clear length: {error}"
-        return f"is {shown(raw)} {reading}, must be {range_text(rule, reading)}"
+        return f"is {_shown_length(raw, reading)}, must be {range_text(rule, reading)}"
     if rule.low <= size <= rule.high or (unit is None and not isinstance(raw, str)):
         return ""
-    value = raw if isinstance(raw, str) else f"{shown(raw)} {reading}"
-    return f"is {value}, must be {range_text(rule, reading)}; {_advice(rule, raw, reading)}"
+    return f"is {_shown_length(raw, reading)}, must be {range_text(rule, reading)}; {_advice(rule, raw, reading)}"
+
+
+def _shown_length(raw: str | int | float, unit: Unit) -> str:
+    """A length as it was written; a bare number gets the unit in which it was read."""
+    if isinstance(raw, str):
+        return raw.strip()
+    return f"{shown(raw)} {unit}" if abs(raw) < 1e15 else shown(raw)
 
 
 def _advice(rule: Rule, raw: str | int | float, unit: Unit) -> str:
@@ -147,7 +153,7 @@ def _layer_name_fault(value: str) -> str:
         return f"is {shown(value)}, a layer with a meaning of its own; choose another name"
     if _LAYER_NAME.fullmatch(value):
         return ""
-    return f"is {shown(value)}, must be 1 to 31 letters (A to Z), digits, - _ or $, the first a letter or digit"
+    return f"is {shown(value)}, must be 1 to 31 of a to z, A to Z, 0 to 9, - _ and $, the first a letter or digit"
 
 
 def _inch_limit(mm: float, rounding: object) -> str:
