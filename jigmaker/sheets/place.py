@@ -1,11 +1,29 @@
 """Where the kit's pieces lie on what the machine cuts: parts and shop in, sheets out. Sheet frame; mm."""
 
+from collections.abc import Sequence
+
+from jigmaker.errors import DoesNotFit
 from jigmaker.geometry.frames import PlaneFrame
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.job.shop import Shop
 from jigmaker.parts.part import Part
+from jigmaker.sheets.bed import Bed
+from jigmaker.sheets.footprint import Footprint, footprints
 from jigmaker.sheets.sheet import PlacedPart, Sheet
+from jigmaker.units import length_text
 
 CLEAR_MM = 10.0
 """Free of anything cut all round on a part's own sheet."""
+
+GAP_LASER_MM = 3.0
+"""Wood left between two laser-cut pieces, so that the waste between them does not burn or fall out."""
+
+GAP_CNC_MM = 2.0
+"""Wood left beside the cutter's path between two routed pieces."""
+
+_EDGE_MM = 1.0  # the least margin: a path on the sheet's very edge has no coordinate to spare
+
+_Shapes = dict[int, tuple[Footprint, ...]]
 
 
 def single_part_sheet(part: Part, tool_mm: float = 0.0) -> Sheet:
@@ -18,3 +36,89 @@ def single_part_sheet(part: Part, tool_mm: float = 0.0) -> Sheet:
     low_x, low_y, high_x, high_y = part.outline.bounds
     frame = PlaneFrame(clear - low_x, clear - low_y)
     return Sheet(part.slug, high_x - low_x + 2 * clear, high_y - low_y + 2 * clear, (PlacedPart(part, frame),))
+
+
+def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
+    """Every piece of every part on as few sheets as six fixed searches find, named "sheet-1", "sheet-2" and so on.
+
+    Pieces lie at quarter turns, beside each other and in each other's gaps, never in a hole: a hole's waste drops out
+    before the outlines are cut. Between two pieces stay 3 mm for a laser, the cutter's width and 2 mm for a router;
+    the tool's path keeps the sheet's margin (at least 1 mm). Same parts, same sheets. Raises DoesNotFit for each part
+    that is larger than the sheet leaves room for.
+    """
+    shapes: _Shapes = {i: footprints(part, shop.machine.tool_mm) for i, part in enumerate(parts)}
+    _check_sizes(parts, shapes, shop)
+    tries = [_fill(order, upward, shapes, shop) for order in _orders(parts, shapes) for upward in (True, False)]
+    beds = min(tries, key=lambda beds: (len(beds), round(_used(beds[-1]), 3))) if parts else []
+    return tuple(_sheet(number, bed, parts, shop) for number, bed in enumerate(beds, 1))
+
+
+def _fill(order: Sequence[int], upward: bool, shapes: _Shapes, shop: Shop) -> list[Bed]:
+    """One search: each piece goes on the first sheet that has a place for it."""
+    beds: list[Bed] = []
+    for kind in order:
+        for bed in beds:
+            if (found := bed.find(kind, shapes[kind])) is not None:
+                bed.put(kind, found)
+                break
+        else:
+            beds.append(_empty_bed(shop, upward))
+            fresh = beds[-1].find(kind, shapes[kind])
+            assert fresh is not None  # _check_sizes has seen to it
+            beds[-1].put(kind, fresh)
+    return beds
+
+
+def _empty_bed(shop: Shop, upward: bool) -> Bed:
+    edge = max(shop.sheet.margin_mm, _EDGE_MM)
+    high = (shop.sheet.length_mm - edge, shop.sheet.width_mm - edge)
+    apart = max(GAP_LASER_MM - shop.machine.tool_mm, 1.0) if shop.machine.kind == "laser" else GAP_CNC_MM
+    return Bed((edge, edge), high, apart, upward)
+
+
+def _orders(parts: Sequence[Part], shapes: _Shapes) -> list[list[int]]:
+    """The orders that are tried: by area, by longest side, by shortest side; large first, and as given among equals."""
+    sizes = [(part.outline.area, shapes[i][0].length, shapes[i][0].width) for i, part in enumerate(parts)]
+    keys = [
+        [-area for area, _, _ in sizes],
+        [-max(length, width) for _, length, width in sizes],
+        [-min(length, width) for _, length, width in sizes],
+    ]
+    sorted_kinds = [sorted(range(len(parts)), key=lambda i, key=key: (round(key[i], 3), i)) for key in keys]  # type: ignore[misc]
+    return [[i for i in kinds for _ in range(parts[i].pieces)] for kinds in sorted_kinds]
+
+
+def _used(bed: Bed) -> float:
+    """How much of the bed is spoilt for other work: the area of the box from its corner round everything on it."""
+    far_x = max(at[0] + shape.length for _, (shape, at) in bed.placed)
+    far_y = max(at[1] + shape.width for _, (shape, at) in bed.placed)
+    return (far_x - bed.low[0]) * (far_y - bed.low[1])
+
+
+def _sheet(number: int, bed: Bed, parts: Sequence[Part], shop: Shop) -> Sheet:
+    placed = tuple(PlacedPart(parts[kind], shape.frame_at(at)) for kind, (shape, at) in bed.placed)
+    return Sheet(f"sheet-{number}", shop.sheet.length_mm, shop.sheet.width_mm, placed)
+
+
+def _check_sizes(parts: Sequence[Part], shapes: _Shapes, shop: Shop) -> None:
+    bed = _empty_bed(shop, upward=True)
+    room = (bed.high[0] - bed.low[0] + TOUCH_MM, bed.high[1] - bed.low[1] + TOUCH_MM)
+    too_large = [
+        part
+        for i, part in enumerate(parts)
+        if not any(shape.length <= room[0] and shape.width <= room[1] for shape in shapes[i])
+    ]
+    if too_large:
+        raise DoesNotFit([_too_large_sentence(part, room, shop) for part in too_large])
+
+
+def _too_large_sentence(part: Part, room: tuple[float, float], shop: Shop) -> str:
+    def size(length: float, width: float) -> str:
+        return f"{length_text(length, shop.files.unit)} x {length_text(width, shop.files.unit)}"
+
+    low_x, low_y, high_x, high_y = part.outline.bounds
+    return (
+        f"{part.name}: {size(high_x - low_x, high_y - low_y)} does not fit the sheet of "
+        f"{size(shop.sheet.length_mm, shop.sheet.width_mm)}, which leaves {size(*room)} inside its margin for "
+        "parts and the cut round them; give the shop file a larger sheet.length or sheet.width, or a smaller sheet.margin"
+    )

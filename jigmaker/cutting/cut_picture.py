@@ -1,0 +1,89 @@
+"""A cut sheet as a picture for the writers: CutSheet and Shop in, Picture out. Sheet frame; mm.
+
+The note (reference square and captions) lies above the sheet's rectangle, so outside every part and off the bed: it is
+there to be measured and read on the screen or drawn on paper, never to be cut.
+"""
+
+from jigmaker.cutting.cut_sheet import CutSheet
+from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
+from jigmaker.errors import OutlineError
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.lettering import text_width, write_text
+from jigmaker.geometry.outline import Outline, Stroke, bounds_of
+from jigmaker.job.shop import OPERATIONS, Shop
+from jigmaker.units import MM_PER_INCH, Unit, fixed
+
+NOTE_GAP_MM = 5.0
+"""Free between the sheet's rectangle and the note, inside the note, and from the note to the page's edge."""
+
+_SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
+_SQUARE_WORDS: dict[Unit, str] = {"mm": "50 mm reference square", "in": "2 in reference square"}
+_UNIT_WORDS: dict[Unit, str] = {"mm": "Units: millimetres", "in": "Units: inches"}
+_TEXT_MM = 4.0
+_LINE_MM = 7.0
+
+
+def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = ()) -> Picture:
+    """The cut sheet on the shop's layers, with the note above it, on a page that nothing touches the edge of.
+
+    Contours keep their places whatever the layer map says; operations whose layer is not written are left out. `title`
+    names the job and the part or sheet and is the note's first line; `notes` are further words for the file, not drawn.
+    The reference square is 50 mm, or 2 in when the files are in inches. Raises OutlineError when a contour reaches the
+    page's left or lower edge.
+    """
+    low_x, low_y, high_x, high_y = bounds_of(contour.shape for contour in cut.contours)
+    if low_x <= 0 or low_y <= 0:
+        raise OutlineError(f"{cut.name}: a line reaches ({fixed(low_x, 3)}, {fixed(low_y, 3)}), must stay above 0")
+    lines = caption_lines(cut, shop, title)
+    note = _note((NOTE_GAP_MM, max(cut.width_mm, high_y) + NOTE_GAP_MM), lines, shop.files.unit)
+    _, _, note_x, note_y = bounds_of(note)
+    drawn = [(contour.operation, contour.shape) for contour in cut.contours] + [("note", shape) for shape in note]
+    return Picture(
+        title=title,
+        width_mm=max(cut.length_mm, high_x + NOTE_GAP_MM, note_x + NOTE_GAP_MM),
+        height_mm=note_y + NOTE_GAP_MM,
+        layers=_layers(shop),
+        shapes=tuple(DrawnShape(shop.layers[key].name, shape) for key, shape in drawn if shop.layers[key].write),
+        notes=(*lines, *notes),
+    )
+
+
+def caption_lines(cut: CutSheet, shop: Shop, title: str) -> tuple[str, ...]:
+    """What the note says: job and part, whether the tool's width is in the lines, the unit, the material."""
+    unit = shop.files.unit
+    name = () if cut.name.replace("-", " ") in title.lower().replace("-", " ") else (cut.name,)
+    thickness = f"{shop.sheet.material}, {_figure(shop.sheet.thickness_mm, unit)} {unit} thick"
+    return (title, *name, compensation_sentence(cut, shop), _UNIT_WORDS[unit], thickness)
+
+
+def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
+    """Whether the tool's width is in the lines, how wide it is and how far each line was moved, in the files' unit."""
+    tool = "kerf" if shop.machine.kind == "laser" else "cutter"
+    if cut.compensation == "left out":
+        return f"Nominal size: no {tool} in this file"
+    width, moved = (_figure(size, shop.files.unit) for size in (cut.tool_mm, cut.offset_mm))
+    return f"{tool.capitalize()} {width} included: lines moved {moved}"
+
+
+def _figure(mm: float, unit: Unit) -> str:
+    """A size in the files' unit, without the unit, fine enough to tell one kerf from another."""
+    return fixed(mm, 2) if unit == "mm" else fixed(mm / MM_PER_INCH, 4)
+
+
+def _layers(shop: Shop) -> tuple[PictureLayer, ...]:
+    """The layers that are written, in cutting order; two operations may share one, the first decides its looks."""
+    written = [shop.layers[key] for key in OPERATIONS if shop.layers[key].write]
+    named = {layer.name: PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in reversed(written)}
+    return tuple(named[name] for name in dict.fromkeys(layer.name for layer in written))
+
+
+def _note(at: Point, lines: tuple[str, ...], unit: Unit) -> list[Outline | Stroke]:
+    """The reference square with its size in it, lower left at `at`, and the lines beside it from its top down."""
+    (x, y), size = at, _SQUARE_MM[unit]
+    square = Outline.from_points([(x, y), (x + size, y), (x + size, y + size), (x, y + size)])
+    height = min(_TEXT_MM, _TEXT_MM * (size - 2 * NOTE_GAP_MM) / text_width(_SQUARE_WORDS[unit], _TEXT_MM))
+    words = write_text(_SQUARE_WORDS[unit], (x + size / 2, y + (size - height) / 2), height, anchor="middle")
+    note: list[Outline | Stroke] = [square, *words]
+    for i, line in enumerate(lines):
+        note += write_text(line, (x + size + NOTE_GAP_MM, y + size - _TEXT_MM - i * _LINE_MM), _TEXT_MM)
+    return note
