@@ -54,12 +54,12 @@ def wanted_uses(trestle: Trestle) -> tuple[Use, ...]:
     return (
         Use("rake", "off level", a.rake_deg, "lean of a leg seen from the trestle's side"),
         Use("splay", "off level", a.splay_deg, "lean of a leg seen from the trestle's end"),
-        Use("leg wide face", "off arris", a.leg_face_deg, "line of the end cut across a leg's wide face"),
-        Use("leg narrow edge", "off arris", 90 - a.leg_edge_deg, "line of the end cut across a leg's narrow edge"),
+        Use("leg face", "off arris", a.leg_face_deg, "line of the end cut across a leg's wide face"),
+        Use("leg edge", "off arris", 90 - a.leg_edge_deg, "line of the end cut across a leg's narrow edge"),
         Use("brace end", "off long edge", a.brace_end_deg, "line across a brace's face, under the top"),
         Use("board edge", "off top arris", a.edge_line_deg, "walls of a housing on the board's edge"),
         Use("board faces", "off edge", 90 - a.edge_twist_deg, "walls of a housing on the board's top and bottom face"),
-        Use("saw blade", "off table, leg on wide face", 90 - a.saw_tilt_deg, "blade for a leg's end cuts"),
+        Use("saw blade", "off table, leg on face", 90 - a.saw_tilt_deg, "blade for a leg's end cuts"),
         Use("brace top edge", "off its face", a.brace_edge_deg, "bevel along a brace's top edge"),
     )
 

@@ -10,7 +10,7 @@ from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM, part_from_plate
-from jigmaker.parts.marks import line_mark, text_mark
+from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
 from jigmaker.parts.part import Mark
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.units import fixed, length_text
@@ -84,8 +84,14 @@ def _feed_arrow(box: Box) -> Mark:
 
 
 def _end_marks(layout: JigLayout, hand: str) -> list[Mark]:
+    """What belongs at this end, in the upper half; the hand's letter, large, in the lower half."""
     box = _box(layout, hand, _end_box(layout))
-    return list(fill_box(["THIS END OUT", f"STOP HERE FOR {hand}"], box, 6.0))
+    middle = (box.y_low + box.y_high) / 2
+    words = fill_box(["THIS END OUT", f"STOP HERE FOR {hand}"], Box(box.x_low, middle, box.x_high, box.y_high), 6.0)
+    letter_height = min(18.0, middle - box.y_low - AWAY_MM)
+    if letter_height < TEXT_MM:
+        return list(fill_box([f"STOP HERE FOR {hand}"], box, 6.0))
+    return [*words, text_mark(hand, (box.x_low, middle - AWAY_MM - letter_height), letter_height)]
 
 
 def _centre_lines(layout: JigLayout, hand: str) -> list[Mark]:

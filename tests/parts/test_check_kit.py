@@ -1,0 +1,122 @@
+"""What cannot be made or used is refused in words that say why and what to change; the demo itself passes."""
+
+from dataclasses import replace
+
+import pytest
+from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
+
+from jigmaker.findings import cautions_in, errors_in
+from jigmaker.job.shop import Machine
+from jigmaker.parts.check import check_kit
+from jigmaker.trestle.solve import solve
+
+
+def shop(**changes):
+    """The demo's shop with single values changed: sheet__width_mm=300 and so on."""
+    return changed(DEMO_SHOP, changes)
+
+
+def job(base=DEMO, **changes):
+    """A job with single values changed: inset_mm=40, top__length_mm=300 and so on."""
+    return changed(base, changes)
+
+
+def changed(record, changes):
+    """A record with single values changed, one level down where a name has two underscores."""
+    for path, value in changes.items():
+        section, _, key = path.partition("__")
+        record = replace(record, **{section: replace(getattr(record, section), **{key: value}) if key else value})
+    return record
+
+
+REFUSED = [
+    (job(), shop(hand_router__cutter_reach_mm=44), 201, "shop hand_router.cutter_reach", "the jig needs 44.95 mm"),
+    (job(), shop(hand_router__bush_length_mm=8.5), 202, "shop hand_router.bush_length", "it would ride on the work"),
+    (job(), shop(hand_router__bush_length_mm=2), 202, "shop hand_router.bush_length", "has no hold on the plate"),
+    (job(), shop(hand_router__bush_mm=10), 203, "shop hand_router.bush", "does not pass a bush of 10 mm"),
+    (job(), shop(hand_router__bush_bore_mm=11), 203, "shop hand_router.bush_bore", "bore of 11 mm"),
+    (
+        job(leg__width_mm=24.0),
+        shop(hand_router__cutter_mm=25, hand_router__bush_mm=30),
+        203,
+        "shop hand_router.cutter",
+        "is not smaller than the housing",
+    ),
+    (
+        job(),
+        shop(machine=Machine("cnc", 10), hand_router__cutter_mm=8, hand_router__bush_mm=10),
+        205,
+        "shop machine.cutter",
+        "rounder than the bush",
+    ),
+    (job(), shop(hand_router__base_mm=96), 206, "shop hand_router.base", "no room beside the slot"),
+    (job(inset_mm=50), shop(), 311, "job trestle.inset", "no room for the jig's end bearer"),
+    (job(inset_mm=440), shop(), 312, "shop sheet.length", "even a plate for one hand is"),
+    (job(), shop(sheet__width_mm=225), 313, "shop sheet.width", "the sheet less its margins is 215 mm"),
+    (job(top__length_mm=215), shop(), 314, "job top.length", "is shorter than the jig"),
+    (job(top__width_mm=60), shop(), 315, "job top.width", "too narrow to be held below the jig's lugs"),
+    (job(JOB_A), shop(hand_router__bush_mm=30), 317, "shop hand_router.base", "too large for a base of 150 mm"),
+]
+
+
+@pytest.mark.parametrize(("a_job", "a_shop", "code", "key", "words"), REFUSED)
+def test_what_cannot_be_is_refused_with_its_reason(a_job, a_shop, code, key, words):
+    """One change to a job that works: its code, the key to change and the rule in words, and something to do."""
+    found = [f for f in errors_in(check_kit(solve(a_job), a_shop)) if f.code == code]
+    assert [f.key for f in found] == [key]
+    assert words in found[0].says
+    assert found[0].do.split()[0] in {"use", "make", "shorten", "cut"} or "use" in found[0].do
+
+
+CAUTIONS = [
+    (job(inset_mm=200), shop(), 312, "does not fit the sheet", "keep the R and the L jig apart"),
+    (job(top__length_mm=400), shop(), 314, "the far end bearer hangs free", "stop end"),
+    (job(top__length_mm=320), shop(), 312, "too short for a plate with both slots", "keep the R and the L jig apart"),
+    (job(top__width_mm=260), shop(), 316, "need a throat of", "vice"),
+    (job(), shop(hand_router__blade_mm=25), 208, "is under the housing's depth", "shank"),
+]
+
+
+@pytest.mark.parametrize(("a_job", "a_shop", "code", "says", "do"), CAUTIONS)
+def test_cautions_say_what_to_mind(a_job, a_shop, code, says, do):
+    """The job goes on; the caution says what to mind."""
+    findings = check_kit(solve(a_job), a_shop)
+    assert errors_in(findings) == []
+    (found,) = [f for f in cautions_in(findings) if f.code == code]
+    assert says in found.says
+    assert do in found.do
+
+
+@pytest.mark.parametrize("a_job", [DEMO, JOB_A, JOB_B])
+def test_jobs_that_work_give_no_error(a_job):
+    """The demo and two others of different proportions pass."""
+    assert check_kit(solve(a_job), DEMO_SHOP) == []
+
+
+def test_a_bearing_guided_cutter_that_suits_passes():
+    """Cutting length 38.1, bearing 6 high: within 37 to 45.1 mm."""
+    assert check_kit(solve(DEMO), BEARING_SHOP) == []
+
+
+BEARINGS = [
+    ({"blade_mm": None}, 1, "blade is not given"),
+    ({"blade_mm": None, "bearing_height_mm": None}, 2, "bearing_height is not given"),
+    ({"blade_mm": 46.0}, 1, "would run above the plate's edge"),
+    ({"blade_mm": 34.0}, 1, "would run below the plate's edge"),
+]
+
+
+@pytest.mark.parametrize(("changes", "count", "words"), BEARINGS)
+def test_a_bearing_must_run_on_the_plates_edge(changes, count, words):
+    """Cutting length from g + d - bearing height + 3 to projection - 3: 36 to 45.1 mm in the demo."""
+    a_shop = replace(BEARING_SHOP, hand_router=replace(BEARING_SHOP.hand_router, **changes))
+    found = [f for f in errors_in(check_kit(solve(DEMO), a_shop)) if f.code == 207]
+    assert len(found) == count
+    assert words in found[-1].says
+
+
+def test_an_inch_job_is_told_in_inches():
+    """Figures in messages follow the job's unit."""
+    findings = errors_in(check_kit(solve(job(unit="in")), shop(hand_router__bush_length_mm=2)))
+    assert '5/64"' in findings[0].says
+    assert " mm" not in findings[0].says + findings[0].do

@@ -1,0 +1,143 @@
+"""The housing jig's figures for three jobs, against an independent drawing proved on another solid kernel.
+
+Rows: demo, (a) and (b); bush 17, cutter 12 unless a row says bearing-guided 12.7.
+"""
+
+from dataclasses import replace
+
+import pytest
+from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
+
+from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_numbers
+from jigmaker.parts.housing_jig.layout import lay_out, lay_out_jigs, least_standoff
+from jigmaker.parts.housing_jig.plate import plate
+from jigmaker.parts.housing_jig.support import least_support
+from jigmaker.trestle.solve import solve
+
+JOBS = {"demo": DEMO, "a": JOB_A, "b": JOB_B}
+FIGURES = {
+    "standoff": (7.0, 7.5, 7.5),
+    "projection": (48.1, 50.6, 43.6),
+    "cut_front": (-20.302, -23.249, -20.735),
+    "cut_rear": (55.852, 69.307, 50.325),
+    "slot_front": (-22.802, -25.749, -23.235),
+    "slot_rear": (58.352, 71.807, 52.825),
+    "half": (212, 266, 166),
+    "plate_high": (224, 278, 189.352),
+    "plate_front": (-92.302, -95.249, -92.735),
+    "plate_rear": (127.852, 141.307, 122.325),
+    "lug_depth": (47, 51, 43),
+    "strip_depth": (77, 105, 73),
+    "side_bearer": (114.762, 136.299, 130.332),
+    "wall_slope": (0.207912, 0.135095, 0.258819),
+}
+BEARING = {
+    "half": (209, 263, 163),
+    "plate_high": (221, 275, 185.900),
+    "cut_front": (-21.002, -23.949, -21.435),
+    "slot_rear": (55.852, 69.307, 50.325),
+}
+
+
+@pytest.mark.parametrize("figure", FIGURES)
+@pytest.mark.parametrize(("index", "name"), list(enumerate(JOBS)))
+def test_layout_figures(figure, index, name):
+    """Every figure of the layout, to the drawing's last digit."""
+    (layout,) = lay_out_jigs(solve(JOBS[name]), DEMO_SHOP)
+    assert getattr(layout, figure) == pytest.approx(FIGURES[figure][index], abs=6e-4)
+
+
+@pytest.mark.parametrize("figure", BEARING)
+@pytest.mark.parametrize(("index", "name"), list(enumerate(JOBS)))
+def test_bearing_guided_figures(figure, index, name):
+    """The same with a 12.7 mm bearing-guided cutter: guide offset 0."""
+    (layout,) = lay_out_jigs(solve(JOBS[name]), BEARING_SHOP)
+    assert getattr(layout, figure) == pytest.approx(BEARING[figure][index], abs=6e-4)
+
+
+SLOT_CORNERS = {
+    "demo": ((237.132, 69.500), (313.889, 69.500), (330.762, 150.654), (254.005, 150.654)),
+    "a": ((291.051, 69.500), (393.120, 69.500), (406.299, 167.056), (304.230, 167.056)),
+    "b": ((201.976, 69.500), (291.998, 69.500), (311.684, 145.559), (221.662, 145.559)),
+}
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_slot_corners_in_the_part_frame(name):
+    """The sharp corners of slot R, where the four walls' lines meet."""
+    slot = housing_jig_parts(solve(JOBS[name]), DEMO_SHOP)[0].contour("slot R")
+    walls = [s for s in slot.segments if not s.bulge]
+    met = sorted(meeting(a, b) for a, b in zip(walls, walls[1:] + walls[:1], strict=True))
+    assert met == [pytest.approx(corner, abs=6e-4) for corner in sorted(SLOT_CORNERS[name])]
+
+
+def meeting(a, b):
+    """Where the lines through two pieces meet."""
+    (x1, y1), (x2, y2), (x3, y3), (x4, y4) = a.start, a.end, b.start, b.end
+    d = (x1 - x2) * (y3 - y4) - (y1 - y2) * (x3 - x4)
+    one, two = x1 * y2 - y1 * x2, x3 * y4 - y3 * x4
+    return ((one * (x3 - x4) - (x1 - x2) * two) / d, (one * (y3 - y4) - (y1 - y2) * two) / d)
+
+
+SIZES = [
+    ("plate", "demo", 448.0, 220.2),
+    ("plate", "a", 556.0, 236.6),
+    ("plate", "b", 378.7, 215.1),
+    ("fence-or-back-strip", "demo", 402.8, 76.7),
+    ("bearer", "demo", 210.0, 83.7),
+    ("end-bearer", "demo", 151.3, 74.7),
+    ("stop", "demo", 104.7, 69.7),
+]
+
+
+@pytest.mark.parametrize(("slug", "name", "length", "height"), SIZES)
+def test_part_sizes(slug, name, length, height):
+    """Outside sizes of the parts, to 0.1 mm."""
+    part = next(p for p in housing_jig_parts(solve(JOBS[name]), DEMO_SHOP) if p.slug == slug)
+    assert part.outline.bounds[2:] == pytest.approx((length, height), abs=0.07)
+
+
+ONE_HANDED = [("demo", 278.4, 220.2), ("a", 333.2, 236.6), ("b", 243.7, 215.1)]
+
+
+@pytest.mark.parametrize(("name", "length", "depth"), ONE_HANDED)
+def test_one_handed_plate_sizes(name, length, depth):
+    """A plate for one hand, made when two slots do not go on the bed."""
+    layout = lay_out(solve(JOBS[name]), DEMO_SHOP, "R")
+    assert plate(layout, DEMO_SHOP).outline.bounds[2:] == pytest.approx((length, depth), abs=0.06)
+
+
+@pytest.mark.parametrize(("name", "margin"), [("demo", 62.5), ("a", 30.1), ("b", 61.1)])
+def test_the_base_is_supported(name, margin):
+    """Least distance of the router's axis from the edge of what carries it; samplings of the slot differ by up to 2 mm."""
+    (layout,) = lay_out_jigs(solve(JOBS[name]), DEMO_SHOP)
+    assert least_support(plate(layout, DEMO_SHOP), layout) == pytest.approx(margin, abs=2)
+
+
+@pytest.mark.parametrize(
+    ("name", "base", "margin"), [("demo", 150, 55), ("b", 150, 52), ("a", 150, 15), ("a", 170, 34)]
+)
+def test_support_with_a_bush_of_30(name, base, margin):
+    """A larger bush opens the plate: job (a) is refused on a 150 base and passes on 170 (28.3 are wanted)."""
+    shop = replace(DEMO_SHOP, hand_router=replace(DEMO_SHOP.hand_router, bush_mm=30, base_mm=base))
+    layout = lay_out(solve(JOBS[name]), shop, "both")
+    assert least_support(plate(layout, shop), layout) == pytest.approx(margin, abs=2)
+
+
+@pytest.mark.parametrize(("reveal", "projection"), [(0, 48.1), (2, 46.1), (4, 44.1)])
+def test_projection_follows_the_reveal(reveal, projection):
+    """Sheet + standoff + leg thickness less reveal."""
+    job = replace(DEMO, housing=replace(DEMO.housing, reveal_mm=reveal))
+    assert jig_numbers(solve(job), DEMO_SHOP)["projection_mm"] == pytest.approx(projection, abs=1e-9)
+
+
+def test_least_standoff_of_the_demo():
+    """2 mm of bearer over the fence: 3.85 mm."""
+    assert least_standoff(9.1, 78) == pytest.approx(3.85, abs=0.005)
+
+
+def test_slot_width_is_housing_and_bush_less_cutter():
+    """Guide bush rule: an inside template is larger than the recess by bush less cutter (router handbooks)."""
+    numbers = jig_numbers(solve(DEMO), DEMO_SHOP)
+    assert numbers["slot_width_mm"] == pytest.approx(70.15 + 17 - 12, abs=1e-9)
+    assert numbers["guide_offset_mm"] == pytest.approx(2.5, abs=1e-12)

@@ -1,0 +1,61 @@
+"""Jobs and shops for tests, built as records: the demo, two more of other proportions, and seeded random ones."""
+
+import random
+from collections.abc import Iterator
+from dataclasses import replace
+
+from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard
+from jigmaker.job.shop import FileChoices, HandRouter, Layer, Machine, SheetMaterial, Shop
+
+LAYERS = {
+    "mark": Layer("MARK", "#ff7f00", 0.1),
+    "inner": Layer("INNER", "#007fff", 0.1),
+    "outer": Layer("OUTER", "#000000", 0.1),
+    "note": Layer("NOTE", "#808080", 0.1),
+}
+
+DEMO_SHOP = Shop(
+    SheetMaterial("birch plywood", 9.1, 600, 400, 5),
+    Machine("laser", 0.2),
+    HandRouter(150, 17, 12, 55, bush_length_mm=6),
+    FileChoices(),
+    LAYERS,
+)
+BEARING_SHOP = replace(DEMO_SHOP, hand_router=HandRouter(150, 12.7, 12.7, 55, blade_mm=38.1, bearing_height_mm=6))
+
+
+def a_job(height, angles, inset, top, leg, brace=(110, 18), clearance=0.15, reveal=0.0, name="Sample", unit="mm"):
+    """A job from plain figures: angles (rake, splay), top (length, width, thickness), leg (width, thickness)."""
+    return Job(
+        name,
+        unit,
+        6,
+        height,
+        *angles,
+        inset,
+        TopBoard(*top),
+        LegSection(*leg),
+        BraceSection(*brace),
+        HousingFit(clearance, reveal),
+    )
+
+
+DEMO = a_job(720, (78, 78), 120, (900, 120, 45), (70, 32), name="Potting bench")
+JOB_A = a_job(800, (82, 74), 150, (1240, 170, 60), (96, 34))
+JOB_B = a_job(540, (75, 75), 60, (760, 138, 40), (82, 27))
+
+
+def random_jobs(seed: int) -> Iterator[Job]:
+    """Endless trestles of all proportions, rake and splay drawn apart; not all of them can be made."""
+    draw = random.Random(seed)
+    while True:
+        rake, splay = draw.uniform(60, 90), draw.uniform(60, 90)
+        yield a_job(
+            draw.uniform(400, 1000),
+            (draw.choice((rake, rake, rake, 90.0)), draw.choice((splay, splay, splay, 90.0))),
+            draw.uniform(60, 220),
+            (draw.uniform(650, 1500), draw.uniform(100, 200), draw.uniform(25, 60)),
+            (draw.uniform(45, 110), draw.uniform(20, 45)),
+            clearance=draw.choice((0.0, 0.1, 0.15, 0.3)),
+            reveal=draw.choice((0.0, 0.0, 2.0, 4.0)),
+        )
