@@ -1,0 +1,73 @@
+"""The layer table of a DXF file: picture layers in, table entries and the colour index of each out. Widths in mm."""
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import TYPE_CHECKING, Literal
+
+from jigmaker.drawing.picture import PictureLayer
+from jigmaker.errors import OutOfRange
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+_R12_NAME = re.compile(r"[A-Z0-9$_-]{1,31}")
+_R12_WORDS = "1 to 31 of A-Z, 0-9, $, - and _"
+_R2000_NAME = re.compile(r"(?! )[ -~]{1,255}(?<! )")
+_R2000_FORBIDDEN = set("<>/\\\":;?*|=,'`")
+_R2000_WORDS = "printable ASCII without < > / \\ \" : ; ? * | = , ' `"
+_RESERVED = ("0", "DEFPOINTS")
+
+# DXF group code 370: the only line weights there are, in hundredths of a millimetre.
+_LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211)
+
+_BLACK_OR_WHITE = 7  # shown as the one that differs from the background
+
+
+def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: Literal["R2000", "R12"]) -> dict[str, int]:
+    """Put the layers into the table; gives the colour index of each by name.
+
+    Raises OutOfRange for a name the version cannot hold, and for one name with two colours or widths.
+    """
+    colours: dict[str, int] = {}
+    known: dict[str, PictureLayer] = {}
+    for layer in layers:
+        _check_name(layer.name, version)
+        other = known.setdefault(layer.name.upper(), layer)
+        if other != layer:
+            raise OutOfRange(f'layers "{other.name}" and "{layer.name}" are one layer in DXF; name them apart')
+        if layer.name not in colours:
+            colours[layer.name] = colour_index(layer.colour)
+            document.layers.add(layer.name, color=colours[layer.name], lineweight=_line_weight(layer.width_mm))
+    return colours
+
+
+@lru_cache(maxsize=64)
+def colour_index(colour: str) -> int:
+    """The AutoCAD colour index, 1 to 255, whose colour in the standard table is nearest to "#rrggbb"."""
+    from ezdxf.colors import DXF_DEFAULT_COLORS, int2rgb
+
+    wanted = int2rgb(int(colour[1:], 16))
+    if sum(wanted) == 0:
+        return _BLACK_OR_WHITE
+
+    def distance(index: int) -> int:
+        return sum((a - b) ** 2 for a, b in zip(wanted, int2rgb(DXF_DEFAULT_COLORS[index]), strict=True))
+
+    return min(range(1, 256), key=distance)
+
+
+def _check_name(name: str, version: Literal["R2000", "R12"]) -> None:
+    """DXF reference, symbol table names: 31 capitals in R12, 255 characters later; layer 0 is the reader's own."""
+    if version == "R12":
+        is_good, rule = _R12_NAME.fullmatch(name) is not None, _R12_WORDS
+    else:
+        is_good, rule = _R2000_NAME.fullmatch(name) is not None and not _R2000_FORBIDDEN & set(name), _R2000_WORDS
+    if name.upper() in _RESERVED:
+        raise OutOfRange(f'layer name "{name}" is one that every DXF reader keeps for itself; choose another')
+    if not is_good:
+        raise OutOfRange(f'layer name "{name}" cannot be written to DXF {version}; use {rule}')
+
+
+def _line_weight(width_mm: float) -> int:
+    return min(_LINE_WEIGHTS, key=lambda weight: abs(weight - width_mm * 100))

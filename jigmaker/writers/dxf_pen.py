@@ -1,0 +1,112 @@
+"""The pen that draws into a DXF layout: strokes in mm in, one entity a contour out, rounded once to six decimals."""
+
+from math import atan2, degrees
+from typing import TYPE_CHECKING
+
+from jigmaker.errors import OutOfRange
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Arc, piece
+
+if TYPE_CHECKING:
+    from ezdxf.layouts import Modelspace
+
+Vertex = tuple[float, float, float]
+"""x, y, and the bulge of the piece that starts here."""
+
+FILE_PLACES = 6
+
+
+class DxfPen:
+    """Draws into a layout. `colours` gives the colour index of every declared layer; `unit_mm` the file's unit in mm.
+
+    A contour becomes one closed polyline whose first vertex is not repeated. An open stroke becomes a LINE, an ARC or
+    an open polyline; one that ends where it began is closed.
+    """
+
+    def __init__(self, layout: "Modelspace", colours: dict[str, int], unit_mm: float) -> None:
+        self._layout = layout
+        self._colours = colours
+        self._unit_mm = unit_mm
+        self._attributes: dict[str, object] = {}
+        self._vertices: list[Vertex] = []
+
+    def use_layer(self, name: str) -> None:
+        """What follows belongs to this layer and carries its colour too: readers go by one or by the other."""
+        if name not in self._colours:
+            raise OutOfRange(f'a shape lies on layer "{name}", which the picture does not declare; declare it')
+        self._attributes = {"layer": name, "color": self._colours[name]}
+
+    def move_to(self, at: Point) -> None:
+        """Start a contour."""
+        self._vertices = [(*self._rounded(at), 0.0)]
+
+    def line_to(self, to: Point) -> None:
+        """A straight piece from where the pen is."""
+        self.arc_to(to, 0.0)
+
+    def arc_to(self, to: Point, bulge: float) -> None:
+        """A circular piece; one that is too short for the file's decimals falls away.
+
+        DXF group code 42: bulge = tan(arc angle / 4), positive anticlockwise, on the vertex where the arc begins.
+        """
+        (x, y, _), end = self._vertices[-1], self._rounded(to)
+        if end != (x, y):
+            self._vertices[-1] = (x, y, _short(max(-1.0, min(1.0, bulge))))
+            self._vertices.append((*end, 0.0))
+
+    def close(self) -> None:
+        """Write the contour closed."""
+        if self._vertices[-1][:2] == self._vertices[0][:2]:
+            self._vertices.pop()
+        self._add_polyline(closed=True)
+
+    def end(self) -> None:
+        """Write the contour open."""
+        if self._vertices[-1][:2] == self._vertices[0][:2]:
+            self.close()
+        elif len(self._vertices) == 2:
+            self._add_piece()
+        else:
+            self._add_polyline(closed=False)
+
+    def circle(self, centre: Point, radius: float) -> None:
+        """A full circle."""
+        self._layout.add_circle(self._rounded(centre), _short(radius / self._unit_mm), dxfattribs=self._attributes)
+
+    def _rounded(self, at: Point) -> Point:
+        return (_short(at[0] / self._unit_mm), _short(at[1] / self._unit_mm))
+
+    def _add_piece(self) -> None:
+        """One straight piece as a LINE, one arc as an ARC; an ARC always runs anticlockwise."""
+        (x0, y0, bulge), (x1, y1, _) = self._vertices
+        arc = piece((x0, y0), (x1, y1), bulge)
+        if not isinstance(arc, Arc):
+            self._layout.add_line((x0, y0), (x1, y1), dxfattribs=self._attributes)
+            return
+        first, last = (arc.start, arc.end) if bulge > 0 else (arc.end, arc.start)
+        centre = (_short(arc.centre[0]), _short(arc.centre[1]))
+        self._layout.add_arc(
+            centre,
+            _short(arc.radius),
+            _turn_deg(arc.centre, first),
+            _turn_deg(arc.centre, last),
+            dxfattribs=self._attributes,
+        )
+
+    def _add_polyline(self, closed: bool) -> None:
+        if self._layout.dxfversion == "AC1009":  # R12 knows no LWPOLYLINE
+            self._layout.add_polyline2d(self._vertices, format="xyb", close=closed, dxfattribs=self._attributes)
+            for vertex in self._layout[-1].vertices:
+                vertex.dxf.color = self._attributes["color"]
+        else:
+            self._layout.add_lwpolyline(self._vertices, format="xyb", close=closed, dxfattribs=self._attributes)
+
+
+def _short(value: float) -> float:
+    """Rounded to what a file carries; never -0."""
+    return round(value, FILE_PLACES) + 0.0
+
+
+def _turn_deg(centre: Point, at: Point) -> float:
+    """Direction from centre to point, 0 up to 360."""
+    return _short(degrees(atan2(at[1] - centre[1], at[0] - centre[0])) % 360)

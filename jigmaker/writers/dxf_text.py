@@ -1,0 +1,84 @@
+"""Text of a DXF file: the comments at its head, words in 7-bit ASCII, and every real number as six plain decimals."""
+
+import textwrap
+import unicodedata
+from functools import lru_cache
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.units import Unit, text
+
+_LINE = 240
+"""R12 readers take 255 characters a line."""
+
+_SAID_AS = {
+    "°": " deg",
+    "±": "+/-",
+    "×": "x",
+    "Ø": "dia ",
+    "ø": "dia ",
+    "⌀": "dia ",
+    "ß": "ss",
+    "Æ": "AE",
+    "æ": "ae",
+    "Œ": "OE",
+    "œ": "oe",
+    "Ł": "L",
+    "ł": "l",
+    "–": "-",
+    "—": "-",
+    "−": "-",
+    "’": "'",
+    "‘": "'",
+    "“": '"',
+    "”": '"',
+    "⁄": "/",
+}
+
+# DXF reference, "Group Code Value Types": the codes whose value is a real number, as they stand in a file.
+_REAL_NUMBERS = (*range(10, 60), *range(110, 150), *range(210, 240), *range(460, 470), *range(1010, 1060))
+_REAL_CODES = frozenset(f"{code:>3}" for code in _REAL_NUMBERS)
+
+_UNIT_WORDS: dict[Unit, str] = {"mm": "1 drawing unit = 1 mm", "in": "1 drawing unit = 1 inch (25.4 mm)"}
+
+
+def comments(picture: Picture, version: str, unit: Unit) -> str:
+    """Title, version, unit and notes as 999 comments, to stand before the first section.
+
+    R12 has no header variable for the unit, so this comment is its only statement in the file.
+    """
+    said = [picture.title, f"DXF {version}, {_UNIT_WORDS[unit]}", *picture.notes]
+    return "".join(f"999\n{line}\n" for words in said for line in _lines(words))
+
+
+def plain_ascii(words: str) -> str:
+    """Words in printable 7-bit ASCII: signs spelled out, accents dropped, anything else "?"."""
+    spelled = unicodedata.normalize("NFKD", "".join(_spelled(sign) for sign in words))
+    kept = (sign for sign in spelled if not unicodedata.combining(sign))
+    return "".join(sign if " " <= sign <= "~" else " " if sign.isspace() else "?" for sign in kept)
+
+
+def _spelled(sign: str) -> str:
+    """A fraction keeps its distance from the whole number before it: 2¾ is 2 3/4, not 23/4."""
+    if unicodedata.decomposition(sign).startswith("<fraction>"):
+        return " " + unicodedata.normalize("NFKD", sign).replace("⁄", "/")
+    return _SAID_AS.get(sign, sign)
+
+
+def _lines(words: str) -> list[str]:
+    return textwrap.wrap(plain_ascii(words), _LINE)
+
+
+def plain_numbers(written: str) -> str:
+    """The DXF text with every real number rounded to six decimals: no exponent, no "-0"."""
+    lines = written.split("\n")
+    # Group codes and values take turns.
+    lines[1::2] = [
+        _real(value) if code in _REAL_CODES else value for code, value in zip(lines[::2], lines[1::2], strict=False)
+    ]
+    return "\n".join(lines)
+
+
+@lru_cache(maxsize=4096)
+def _real(value: str) -> str:
+    written = text(float(value))
+    return written if "." in written else f"{written}.0"

@@ -1,0 +1,142 @@
+"""A picture as SVG: Picture in, bytes out (UTF-8). Picture frame, y up, is turned into SVG's, y down, here only; mm.
+
+One user unit is one millimetre. Paths carry their own fill, stroke and width; there is no transform, no style sheet and
+nothing that is used twice. Elements: svg, title, desc, g, path, circle. A group holds consecutive shapes of one layer.
+"""
+
+import re
+from math import floor
+from typing import TYPE_CHECKING
+
+from jigmaker.drawing.picture import Picture, PictureLayer
+from jigmaker.errors import OutOfRange
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Arc
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.units import text
+
+if TYPE_CHECKING:
+    from svgwrite import Drawing
+    from svgwrite.container import Group
+
+# XML 1.0, production Char: what no escape can bring into a document.
+_NOT_XML = re.compile("[^\t\n -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_NOT_ID = re.compile(r"[^A-Za-z0-9_.-]")
+
+FILE_PLACES = 6
+
+_HEAD = '<?xml version="1.0" encoding="utf-8"?>\n'
+
+
+def write_svg(picture: Picture, checked: bool = False) -> bytes:
+    """The picture as an SVG file, the same hand as the DXF. Same picture, same bytes.
+
+    `checked` lets the library test every attribute while writing, which is slower. Raises OutOfRange for a shape on
+    an undeclared layer.
+    """
+    from svgwrite import Drawing
+
+    width, height = text(picture.width_mm), text(picture.height_mm)
+    drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=checked)
+    drawing.elements.remove(drawing.defs)  # nothing is defined: an empty element only puzzles simple readers
+    drawing.set_desc(title=_xml_text(picture.title), desc=_xml_text("\n".join(picture.notes)) or None)
+    picture.draw(SvgPen(drawing, picture))
+    # A line an element, for people who read or compare files; text between tags never holds a bare ">".
+    written: str = drawing.tostring().replace("><", ">\n<")
+    return f"{_HEAD}{written}\n".encode()
+
+
+class SvgPen:
+    """Draws into an SVG drawing; y is turned over about the page's height. One path or circle a shape."""
+
+    def __init__(self, drawing: "Drawing", picture: Picture) -> None:
+        self._drawing = drawing
+        self._height = picture.height_mm
+        self._layers = {layer.name: layer for layer in picture.layers}
+        self._layer: PictureLayer | None = None
+        self._group: Group
+        self._ids: set[str] = set()
+        self._attributes: dict[str, str] = {}
+        self._words: list[str] = []
+        self._here: Point = (0.0, 0.0)
+
+    def use_layer(self, name: str) -> None:
+        """What follows belongs to this layer: into its group, or a new group when another layer came between."""
+        if name not in self._layers:
+            raise OutOfRange(f'a shape lies on layer "{name}", which the picture does not declare; declare it')
+        layer = self._layers[name]
+        if layer == self._layer:
+            return
+        self._layer = layer
+        self._attributes = {"fill": "none", "stroke": layer.colour, "stroke_width": text(layer.width_mm)}
+        self._group = self._drawing.add(self._drawing.g(id=self._new_id(name)))
+        self._group.set_desc(title=_xml_text(name))
+
+    def move_to(self, at: Point) -> None:
+        """Start a contour."""
+        self._here = self._placed(at)
+        self._words = [f"M{_place_text(self._here)}"]
+
+    def line_to(self, to: Point) -> None:
+        """A straight piece; one that is too short for the file's decimals falls away."""
+        end = self._placed(to)
+        if end != self._here:
+            self._words.append(f"L{_place_text(end)}")
+            self._here = end
+
+    def arc_to(self, to: Point, bulge: float) -> None:
+        """A circular piece, at most half a turn. Turned over, an anticlockwise arc has SVG's sweep flag 0."""
+        end = self._placed(to)
+        if end != self._here:
+            radius, sweep = _radius_text(Arc(self._here, end, bulge)), 0 if bulge > 0 else 1
+            self._words.append(f"A{radius} {radius} 0 0 {sweep} {_place_text(end)}")
+            self._here = end
+
+    def close(self) -> None:
+        """Write the contour closed."""
+        self._words.append("Z")
+        self.end()
+
+    def end(self) -> None:
+        """Write the contour."""
+        self._group.add(self._drawing.path(d=" ".join(self._words), **self._attributes))
+
+    def circle(self, centre: Point, radius: float) -> None:
+        """A full circle."""
+        x, y = self._placed(centre)
+        self._group.add(self._drawing.circle(center=(text(x), text(y)), r=text(radius), **self._attributes))
+
+    def _placed(self, at: Point) -> Point:
+        """A point in SVG's frame, rounded once; the only reflection there is."""
+        return (round(at[0], FILE_PLACES), round(self._height - at[1], FILE_PLACES))
+
+    def _new_id(self, name: str) -> str:
+        """An id made from the layer's name, never given out before; the group's title keeps the name itself."""
+        plain = _NOT_ID.sub("_", name)
+        plain = plain if plain[:1].isalpha() or plain[:1] == "_" else f"_{plain}"
+        number, found = 1, plain
+        while found in self._ids:
+            number += 1
+            found = f"{plain}-{number}"
+        self._ids.add(found)
+        return found
+
+
+def _place_text(at: Point) -> str:
+    return f"{text(at[0], FILE_PLACES)} {text(at[1], FILE_PLACES)}"
+
+
+def _radius_text(arc: Arc) -> str:
+    """The radius; of half a turn never more than half the chord.
+
+    SVG 2, implementation notes, "Out-of-range parameters": a radius too small for its chord is scaled up to fit, so
+    half a turn stays exact. A radius rounded up instead would move its middle by micrometres.
+    """
+    if abs(arc.bulge) > 1 - TOUCH_MM:
+        return text(floor(arc.chord / 2 * 1e6 + 1e-6) / 1e6)
+    return text(arc.radius)
+
+
+def _xml_text(words: str) -> str:
+    """Text that XML can carry; every character it cannot becomes U+FFFD."""
+    return _NOT_XML.sub("\ufffd", words)
