@@ -8,7 +8,7 @@ from jigmaker.cutting.cut_sheet import CutSheet
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.lettering import text_width, write_text
+from jigmaker.geometry.lettering import write_text
 from jigmaker.geometry.outline import Outline, Stroke, bounds_of
 from jigmaker.job.shop import OPERATIONS, Shop
 from jigmaker.units import MM_PER_INCH, Unit, fixed
@@ -17,7 +17,10 @@ NOTE_GAP_MM = 5.0
 """Free between the sheet's rectangle and the note, inside the note, and from the note to the page's edge."""
 
 _SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
-_SQUARE_WORDS: dict[Unit, str] = {"mm": "50 mm reference square", "in": "2 in reference square"}
+_SQUARE_WORDS: dict[Unit, tuple[str, ...]] = {
+    "mm": ("50 mm", "reference", "square"),
+    "in": ("2 in", "reference", "square"),
+}
 _UNIT_WORDS: dict[Unit, str] = {"mm": "Units: millimetres", "in": "Units: inches"}
 _TEXT_MM = 4.0
 _LINE_MM = 7.0
@@ -81,9 +84,10 @@ def _note(at: Point, lines: tuple[str, ...], unit: Unit) -> list[Outline | Strok
     """The reference square with its size in it, lower left at `at`, and the lines beside it from its top down."""
     (x, y), size = at, _SQUARE_MM[unit]
     square = Outline.from_points([(x, y), (x + size, y), (x + size, y + size), (x, y + size)])
-    height = min(_TEXT_MM, _TEXT_MM * (size - 2 * NOTE_GAP_MM) / text_width(_SQUARE_WORDS[unit], _TEXT_MM))
-    words = write_text(_SQUARE_WORDS[unit], (x + size / 2, y + (size - height) / 2), height, anchor="middle")
-    note: list[Outline | Stroke] = [square, *words]
+    note: list[Outline | Stroke] = [square]
+    for i, words in enumerate(_SQUARE_WORDS[unit]):
+        middle = (x + size / 2, y + (size - _TEXT_MM) / 2 + (1 - i) * _LINE_MM)
+        note += write_text(words, middle, _TEXT_MM, anchor="middle")
     for i, line in enumerate(lines):
         note += write_text(line, (x + size + NOTE_GAP_MM, y + size - _TEXT_MM - i * _LINE_MM), _TEXT_MM)
     return note

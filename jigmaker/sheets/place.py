@@ -120,5 +120,5 @@ def _too_large_sentence(part: Part, room: tuple[float, float], shop: Shop) -> st
     return (
         f"{part.name}: {size(high_x - low_x, high_y - low_y)} does not fit the sheet of "
         f"{size(shop.sheet.length_mm, shop.sheet.width_mm)}, which leaves {size(*room)} inside its margin for "
-        "parts and the cut round them; give the shop file a larger sheet.length or sheet.width, or a smaller sheet.margin"
+        "parts and the cut round them; in the shop file give a larger sheet.length or sheet.width, or less sheet.margin"
     )
