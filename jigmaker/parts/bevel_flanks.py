@@ -31,18 +31,18 @@ class Flank:
     angle_deg: float
     uses: tuple[Use, ...]
 
-    def words(self) -> list[str]:
-        """The uses in capitals, one line for each reference; a use off by more than the last digit says its own."""
+    def words(self, own_figures: bool = True) -> list[str]:
+        """The uses in capitals, a line for each reference; one off by more than the last digit says its own figure."""
         references = dict.fromkeys(use.reference for use in self.uses)
-        return [self._line(reference) for reference in references]
+        return [self._line(reference, own_figures) for reference in references]
 
-    def _line(self, reference: str) -> str:
-        names = [self._name(use) for use in self.uses if use.reference == reference]
+    def _line(self, reference: str, own_figures: bool) -> str:
+        names = [self._name(use, own_figures) for use in self.uses if use.reference == reference]
         return f"{', '.join(names)} {reference}".strip().upper()
 
-    def _name(self, use: Use) -> str:
+    def _name(self, use: Use, own_figures: bool) -> str:
         own, cut = fixed(use.angle_deg, 2), fixed(self.angle_deg, 2)
-        return use.name if own == cut else f"{use.name} ({own}°)"
+        return f"{use.name} ({own}°)" if own_figures and own != cut else use.name
 
 
 SQUARE = Flank(90.0, (Use("true square", "", 90.0, "a flank left over is cut true square"),))

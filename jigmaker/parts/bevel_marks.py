@@ -3,9 +3,10 @@
 Beside each flank, upright: its angle at the corner, then its complement, its rise and run and what it is for.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from math import radians, tan
 
+from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
 from jigmaker.job.job import Job
 from jigmaker.parts.bevel_flanks import Flank
 from jigmaker.parts.bevel_size import STRIP_MM, PlateSize, inward
@@ -72,17 +73,30 @@ def _anchor(is_right: bool) -> Anchor:
 
 def _flank_lines(flank: Flank, size: PlateSize, unit: Unit, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
     """In the lowest box that holds every word: low boxes are wide, since the flanks come in toward the waist."""
-    low, top = STRIP_MM + ANGLE_MM + 2 * AWAY_MM, size.half - size.notch / 2 - AWAY_MM
-    lines = flank_text(flank, unit)
-    marks: tuple[Mark, ...] = ()
-    for high, gap in ((size.half - WITNESS_HALF_HEIGHT_MM - 1, HOLE_GAP_MM), (top, WITNESS_HALF_WIDTH_MM + 1)):
+    for lines, high, gap in _ways_to_write(flank, size, unit):
         edge = _text_edge(flank, size, high, is_right)
         middle = size.width / 2 + (gap if is_right else -gap)
+        low = STRIP_MM + ANGLE_MM + 2 * AWAY_MM
         y_low, y_high = (size.height - high, size.height - low) if is_upper else (low, high)
         marks = fill_box(lines, Box(min(edge, middle), y_low, max(edge, middle), y_high), LARGEST_TEXT_MM)
         if " ".join(mark.text for mark in marks).split() == " ".join(lines).split():
             break
     return tuple(text_mark(m.text, (edge, m.at[1]), m.height_mm, anchor=_anchor(is_right)) for m in marks)
+
+
+def _ways_to_write(flank: Flank, size: PlateSize, unit: Unit) -> Iterator[tuple[list[str], float, float]]:
+    """(lines, how high above the reference edge they may reach, how far from the middle they stay), the best first.
+
+    On a flank that serves almost everything the uses' own figures go first, then rise and run, never a use.
+    """
+    off_square, proof = _off_square(flank), _rise_and_run(flank, unit)
+    beside_hole = (size.half - WITNESS_HALF_HEIGHT_MM - 1, HOLE_GAP_MM)
+    to_waist = (size.half - size.notch / 2 - AWAY_MM, WITNESS_HALF_WIDTH_MM + 1)
+    for high, gap in (beside_hole, to_waist):
+        yield [off_square, *proof, *flank.words()], high, gap
+    names = flank.words(own_figures=False)
+    shared = [] if names == flank.words() else [f"WITHIN {text(SHARED_FLANK_DEG)}°"]
+    yield [off_square, *shared, *names, *proof], *to_waist
 
 
 def _text_edge(flank: Flank, size: PlateSize, high: float, is_right: bool) -> float:
@@ -91,10 +105,9 @@ def _text_edge(flank: Flank, size: PlateSize, high: float, is_right: bool) -> fl
     return size.width - inside if is_right else inside
 
 
-def flank_text(flank: Flank, unit: Unit) -> list[str]:
-    """Complement, rise and run, and uses, most important first."""
-    off_square = fixed(90 - float(fixed(flank.angle_deg, 2)), 2)  # so that what is printed adds up to 90
-    return [f"{off_square}° OFF SQUARE", *_rise_and_run(flank, unit), *flank.words()]
+def _off_square(flank: Flank) -> str:
+    """The complement of the angle as printed, so that the two add up to 90."""
+    return f"{fixed(90 - float(fixed(flank.angle_deg, 2)), 2)}° OFF SQUARE"
 
 
 def _rise_and_run(flank: Flank, unit: Unit) -> list[str]:
