@@ -87,7 +87,7 @@ def _flank_lines(flank: Flank, size: PlateSize, unit: Unit, is_upper: bool, is_r
 def _ways_to_write(flank: Flank, size: PlateSize, unit: Unit) -> Iterator[tuple[list[str], float, float]]:
     """(lines, how high above the reference edge they may reach, how far from the middle they stay), the best first.
 
-    On a flank that serves almost everything the uses' own figures go first, then rise and run, never a use.
+    A flank that serves almost every use leaves out their own figures and rise and run, but never a use.
     """
     off_square, proof = _off_square(flank), _rise_and_run(flank, unit)
     beside_hole = (size.half - WITNESS_HALF_HEIGHT_MM - 1, HOLE_GAP_MM)
@@ -96,7 +96,7 @@ def _ways_to_write(flank: Flank, size: PlateSize, unit: Unit) -> Iterator[tuple[
         yield [off_square, *proof, *flank.words()], high, gap
     names = flank.words(own_figures=False)
     shared = [] if names == flank.words() else [f"WITHIN {text(SHARED_FLANK_DEG)}°"]
-    yield [off_square, *shared, *names, *proof], *to_waist
+    yield [off_square, *shared, *names], *to_waist
 
 
 def _text_edge(flank: Flank, size: PlateSize, high: float, is_right: bool) -> float:

@@ -172,17 +172,15 @@ def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
         outline=outline,
         features=(*angles, width, long),
         marks=strip_marks(length),
-        settings=(
-            Setting(
-                "stock strip, clear of a flank's corner",
-                size.setback,
-                "mm",
-                "glued behind a reference edge, flush with it, set back at both ends so that a blade reaches the flank",
-                "from either end of the reference edge",
-            ),
-        ),
+        settings=(_strip_setting(size),),
         placements=tuple(_strip_placement(i, edge, size) for i, edge in places),
     )
+
+
+def _strip_setting(size: PlateSize) -> Setting:
+    why = "glued behind a reference edge, flush with it, set back at both ends so that a blade reaches the flank"
+    where = "from either end of the reference edge"
+    return Setting("stock strip, clear of a flank's corner", size.setback, "mm", why, where)
 
 
 def _strip_placement(index: int, edge: str, size: PlateSize) -> Placement:

@@ -194,8 +194,8 @@ def _pad(trestle: Trestle, shop: Shop) -> Part:
             across(pieces, "near edge", "far edge", "across the foot", "edge", across_foot),
         ),
         marks=fill_box(["PAD", "INSIDE THE FOOT"], box, 5.0),
-        settings=(
-            Setting("pad, along the foot", along, "mm", why, "along the trestle"),
-            Setting("pad, across the foot", across_foot, "mm", why, "across the trestle"),
+        settings=tuple(
+            Setting(f"pad, {way} the foot", side, "mm", why, f"{way} the trestle")
+            for way, side in (("along", along), ("across", across_foot))
         ),
     )

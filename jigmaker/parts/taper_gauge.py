@@ -51,7 +51,6 @@ def _gauge(unit: Unit, thickness_mm: float, assembly: str) -> Part:
         Corner((0.0, THIN_MM), "thin end"),
     ]
     outline, pieces = draw_outline(corners)
-    slope_deg = degrees(atan(1 / RUN_PER_RISE))
     ends = [("thin end", THIN_MM), ("thick end", THICK_MM)]
     numbers = {feature.name: feature.pieces for feature in pieces}
     lengths = [
@@ -68,12 +67,17 @@ def _gauge(unit: Unit, thickness_mm: float, assembly: str) -> Part:
         outline=outline,
         features=(*pieces, across(pieces, "thin end", "thick end", "length", "edge", LENGTH_MM), *lengths),
         marks=tuple(_gauge_marks(unit)),
-        settings=(
-            Setting("taper of the gauge", slope_deg, "deg", "1 in 20: 10 mm along is 0.5 mm", "slope off the floor"),
-            Setting("thin end", THIN_MM, "mm", "the least gap it enters"),
-            Setting("thick end", THICK_MM, "mm", "the largest gap it fills"),
-        ),
+        settings=_gauge_settings(),
         placements=(Placement("taper gauge", "both", Frame((0.0, BESIDE_BLOCK_MM, thickness_mm))),),
+    )
+
+
+def _gauge_settings() -> tuple[Setting, Setting, Setting]:
+    slope_deg = degrees(atan(1 / RUN_PER_RISE))
+    return (
+        Setting("taper of the gauge", slope_deg, "deg", "1 in 20: 10 mm along is 0.5 mm", "slope off the floor"),
+        Setting("thin end", THIN_MM, "mm", "the least gap it enters"),
+        Setting("thick end", THICK_MM, "mm", "the largest gap it fills"),
     )
 
 
