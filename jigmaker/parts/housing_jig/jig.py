@@ -5,6 +5,7 @@ from dataclasses import replace
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.bearer import bearer, end_bearer, stop
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs, tilt_deg
+from jigmaker.parts.housing_jig.mask import masks
 from jigmaker.parts.housing_jig.plate import plate
 from jigmaker.parts.housing_jig.plate_marks import plate_marks
 from jigmaker.parts.housing_jig.strip import strip
@@ -18,7 +19,7 @@ def housing_jig_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     plates = [replace(plate(lay, shop), marks=plate_marks(lay, trestle.job, shop)) for lay in layouts]
     job = trestle.job
     ribs = (bearer(layouts, job, shop), end_bearer(layouts, job, shop), stop(layouts, job), strip(layouts, job, shop))
-    return (*(_with_settings(part, layouts[0]) for part in plates), *ribs)
+    return (*(_with_settings(part, layouts[0]) for part in plates), *ribs, *masks(layouts[0], job, shop))
 
 
 def _with_settings(part: Part, layout: JigLayout) -> Part:

@@ -79,17 +79,18 @@ def corner_radius(layout: JigLayout) -> float:
     return min(4.0, layout.bush_radius - 1)
 
 
+def slot_ring(layout: JigLayout, hand: Hand, inside_mm: float = 0.0) -> list[Point]:
+    """(X, v) of the slot's four sharp corners, clockwise; inside_mm draws it in, square to every side."""
+    v0, v1 = layout.slot_front + inside_mm, layout.slot_rear - inside_mm
+    along = inside_mm / sin(radians(layout.face_deg))
+    near, far = layout.near_wall, layout.far_wall
+    right = [(near(v0) - along, v0), (far(v0) + along, v0), (far(v1) + along, v1), (near(v1) - along, v1)]
+    return right if hand == "R" else [(-x, v) for x, v in reversed(right)]
+
+
 def _slot(layout: JigLayout, hand: Hand) -> tuple[Hole, tuple[Feature, ...]]:
     """One slot, run clockwise, with each wall's direction, its opening and its length."""
-    v0, v1 = layout.slot_front, layout.slot_rear
-    right = [
-        (layout.near_wall(v0), v0),
-        (layout.far_wall(v0), v0),
-        (layout.far_wall(v1), v1),
-        (layout.near_wall(v1), v1),
-    ]
-    ring: list[Point] = right if hand == "R" else [(-x, v) for x, v in reversed(right)]
-    outline = Outline.from_rounded(ring, corner_radius(layout)).placed(part_from_plate(layout))
+    outline = Outline.from_rounded(slot_ring(layout, hand), corner_radius(layout)).placed(part_from_plate(layout))
     # pieces: corner arcs at 0, 2, 4, 6; straight pieces front, far, rear, near (R) or rear, far, front, near (L)
     order = ("front", "far", "rear", "near") if hand == "R" else ("rear", "far", "front", "near")
     at = {name: 2 * i + 1 for i, name in enumerate(order)}
@@ -99,7 +100,14 @@ def _slot(layout: JigLayout, hand: Hand) -> tuple[Hole, tuple[Feature, ...]]:
         for side, kind, code in _SIDES
     ]
     opening = Feature(f"{name}, opening", "slot_wall", name, (at["near"], at["far"]), "across_mm", layout.slot_width)
-    length = Feature(f"{name}, length", "slot_end", name, (at["front"], at["rear"]), "across_mm", v1 - v0)
+    length = Feature(
+        f"{name}, length",
+        "slot_end",
+        name,
+        (at["front"], at["rear"]),
+        "across_mm",
+        layout.slot_rear - layout.slot_front,
+    )
     corners = [
         Feature(f"{name}, corner {i + 1}", "corner", name, (2 * i,), "diameter_mm", 2 * corner_radius(layout))
         for i in range(4)
@@ -155,9 +163,13 @@ def _mortise_places(layout: JigLayout) -> list[tuple[str, float, float, tuple[Sp
 
 def _placement(layout: JigLayout) -> Placement:
     """Underside at the standoff over the plane through the top arris, tilted by 90 - splay about the board's length."""
-    s, g, front = sin(radians(layout.splay_deg)), layout.standoff, layout.plate_front
-    c = cos(radians(layout.splay_deg)) if layout.splay_deg != 90 else 0.0
-    origin = (span(layout)[0], front * c + g * s, -front * s + g * c)
     state: State = "both" if layout.hands == "both" else layout.hands
     name = "plate" if state == "both" else f"plate {state}"
-    return Placement(name, state, Frame(origin, (1.0, 0.0, 0.0), (0.0, c, -s), (0.0, s, c)))
+    return Placement(name, state, plate_frame(layout, span(layout)[0], layout.plate_front, layout.standoff))
+
+
+def plate_frame(layout: JigLayout, x: float, v: float, m: float) -> Frame:
+    """jig_from_part of a part that lies in the plate plane with its origin at (x, v), its underside at m."""
+    s = sin(radians(layout.splay_deg))
+    c = cos(radians(layout.splay_deg)) if layout.splay_deg != 90 else 0.0
+    return Frame((x, v * c + m * s, -v * s + m * c), (1.0, 0.0, 0.0), (0.0, c, -s), (0.0, s, c))
