@@ -7,7 +7,7 @@ from jigmaker.findings import Finding
 from jigmaker.trestle.angles import cotangent, sine, tangent
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.stance import check_stance
-from jigmaker.trestle.wording import at_least, at_most, compared
+from jigmaker.trestle.wording import at_least, at_most, compared, is_under
 
 LEAST_BOTTOM_DEPTH_MM = 3.0
 """A housing shallower than this in the bottom face has run out: no shoulder is left for the leg."""
@@ -51,7 +51,7 @@ def _reveal_takes_all(trestle: Trestle) -> Finding:
 def _housing_runs_out(trestle: Trestle) -> Finding | None:
     """The floor slopes outward going down; too thin a leg or too thick a board and it comes out of the edge."""
     job, depth = trestle.job, trestle.housing.depth_bottom_mm
-    if depth >= LEAST_BOTTOM_DEPTH_MM:
+    if not is_under(depth, LEAST_BOTTOM_DEPTH_MM):
         return None
     value, limit = compared(depth, LEAST_BOTTOM_DEPTH_MM, job.unit)
     run = job.top.thickness_mm * cotangent(job.splay_deg)
@@ -78,7 +78,7 @@ def _thinner_top(trestle: Trestle) -> str:
 def _opposite_housings_meet(trestle: Trestle) -> Finding | None:
     job, depth = trestle.job, trestle.housing.depth_top_mm
     left = job.top.width_mm - 2 * depth
-    if left >= LEAST_BETWEEN_MM:
+    if not is_under(left, LEAST_BETWEEN_MM):
         return None
     value, limit = compared(left, LEAST_BETWEEN_MM, job.unit)
     says = f"two opposite housings leave {value} of wood between them in the top face, at least {limit} must stay"
@@ -98,7 +98,7 @@ def _opposite_housings_meet(trestle: Trestle) -> Finding | None:
 
 def _brace_stands_out(trestle: Trestle) -> Finding | None:
     job, back = trestle.job, trestle.brace.stand_back_mm
-    if back >= 0:
+    if not is_under(back, 0):
         return None
     value, limit = compared(-back, 0, job.unit)
     return Finding(
@@ -114,9 +114,9 @@ def _brace_stands_out(trestle: Trestle) -> Finding | None:
 def _end_wood(trestle: Trestle) -> Finding | None:
     """The near wall leans toward the board's end going down, so the bottom arris has the least wood."""
     job, wood = trestle.job, trestle.housing.start_bottom_mm
-    if wood >= WANTED_END_WOOD_MM:
+    if not is_under(wood, WANTED_END_WOOD_MM):
         return None
-    is_error = wood < LEAST_END_WOOD_MM
+    is_error = is_under(wood, LEAST_END_WOOD_MM)
     least = LEAST_END_WOOD_MM if is_error else WANTED_END_WOOD_MM
     value, limit = compared(wood, least, job.unit)
     says = f"only {value} of wood stays between the housing and the board's end at the bottom arris"
@@ -136,7 +136,7 @@ def _end_wood(trestle: Trestle) -> Finding | None:
 def _ends_meet(trestle: Trestle) -> Finding | None:
     job = trestle.job
     left = between_ends_mm(trestle)
-    if left >= LEAST_BETWEEN_MM:
+    if not is_under(left, LEAST_BETWEEN_MM):
         return None
     value, limit = compared(left, LEAST_BETWEEN_MM, job.unit)
     says = f"the housings of the two ends leave {value} of wood between them, at least {limit} must stay"

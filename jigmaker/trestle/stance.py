@@ -6,7 +6,7 @@ from jigmaker.findings import Finding
 from jigmaker.trestle.angles import cotangent, sine
 from jigmaker.trestle.foot import throws_mm
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.wording import at_least, at_most, compared, half_degrees_down
+from jigmaker.trestle.wording import at_least, at_most, compared, half_degrees_down, is_under
 from jigmaker.units import length_text, text
 
 LEAST_THROW_MM, WANTED_THROW_MM, MOST_THROW_MM = 100.0, 160.0, 220.0
@@ -44,7 +44,7 @@ def _brace_reaches_the_floor(trestle: Trestle) -> Finding | None:
 def _spread_across(trestle: Trestle) -> Finding | None:
     job = trestle.job
     lacking = job.height_mm / 3 - trestle.foot.spread_across_mm
-    if lacking <= 0:
+    if not is_under(0, lacking):
         return None
     value, limit = compared(trestle.foot.spread_across_mm, job.height_mm / 3, job.unit)
     return Finding(
@@ -61,7 +61,7 @@ def _spread_across(trestle: Trestle) -> Finding | None:
 def _spread_along(trestle: Trestle) -> Finding | None:
     job = trestle.job
     lacking = job.height_mm / 3 - trestle.foot.spread_along_mm
-    if lacking <= 0:
+    if not is_under(0, lacking):
         return None
     value, limit = compared(trestle.foot.spread_along_mm, job.height_mm / 3, job.unit)
     return Finding(
@@ -79,7 +79,7 @@ def _top_overhangs(trestle: Trestle) -> Finding | None:
     """Along the board only: across it the feet are never inside the top, as no leg leans inward."""
     job = trestle.job
     beyond = (job.top.length_mm - trestle.foot.spread_along_mm) / 2
-    if beyond <= 0:
+    if not is_under(0, beyond):
         return None
     value, limit = compared(job.top.length_mm, trestle.foot.spread_along_mm, job.unit)
     inset = at_most(job.inset_mm - beyond, job.unit) if job.inset_mm > beyond else ""
@@ -107,9 +107,9 @@ def _throws(trestle: Trestle) -> list[Finding | None]:
 
 def _throw(trestle: Trestle, throw: float, angles: tuple[str, ...], way: str) -> Finding | None:
     job = trestle.job
-    if LEAST_THROW_MM <= throw <= MOST_THROW_MM:
+    is_short = is_under(throw, LEAST_THROW_MM)
+    if not is_short and not is_under(MOST_THROW_MM, throw):
         return None
-    is_short = throw < LEAST_THROW_MM
     value, limit = compared(throw, LEAST_THROW_MM if is_short else MOST_THROW_MM, job.unit)
     harm = f"less than {limit}, and it tips easily" if is_short else f"more than {limit}, and is easily stumbled over"
     usual = max(60.0, degrees(atan(job.height_mm / WANTED_THROW_MM)))  # no angle under 60 is taken

@@ -28,7 +28,7 @@ def table_text(trestle: Trestle, unit: Unit) -> str:
 def _heading(trestle: Trestle, unit: Unit) -> list[str]:
     job = trestle.job
     count = "1 trestle" if job.trestles == 1 else f"{job.trestles} trestles"
-    lines = [f"{job.name}: {count}, {length_text(job.height_mm, unit)} high"]
+    lines = wrap(f"{job.name}: {count}, {length_text(job.height_mm, unit)} high", _COLUMNS)
     if job.angle_chosen:
         lines += wrap(
             f"No angle was given. {text(job.rake_deg, 2)}° off the level was chosen from the height, for rake and "
@@ -61,7 +61,7 @@ def _angle_line(row: AngleRow) -> str:
 
 
 def _columns(name: str, lies_on: str, off: str, edge: str, slope: str, rise: str) -> str:
-    return f"{name:<17} {lies_on:<26} {off:>6}  {edge:<27} {slope:>9} {rise:>6}".rstrip()
+    return f"{name:<17}  {lies_on:<26} {off:>6}  {edge:<27}  {slope:>9} {rise:>6}".rstrip()
 
 
 def _saw_lines(trestle: Trestle) -> list[str]:

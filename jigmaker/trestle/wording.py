@@ -1,11 +1,17 @@
-"""Figures for sentences: lengths in mm come in, text in the job's own unit goes out, rounded to the safe side."""
+"""Figures for findings: lengths in mm come in, text in the job's own unit goes out, rounded to the safe side."""
 
 from math import ceil, floor
 
+from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.units import MM_PER_INCH, Unit, length_text, text
 
 _STEP_MM: dict[Unit, float] = {"mm": 0.1, "in": MM_PER_INCH / 64}
 _CRUMB = 1e-9  # of a step: a figure that stands on a step must not be pushed to the next
+
+
+def is_under(value_mm: float, limit_mm: float) -> bool:
+    """True when a length lies under its limit by more than rounding can, so that what `at_least` advises is enough."""
+    return value_mm < limit_mm - TOUCH_MM
 
 
 def at_least(mm: float, unit: Unit) -> str:
