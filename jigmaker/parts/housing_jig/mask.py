@@ -1,0 +1,189 @@
+"""Masks: what fills the slot that is not in use, so that the router cannot enter it. Layout in, Parts out; mm.
+
+While R is routed the mask for slot L lies in slot L, and the other way about. A mask is a plug a hair smaller than the
+slot, on feet that stand on the board's edge as the bearers do, its face just below the plate's. Its marks say which
+hand is in work and at which end the stop belongs. Nothing stands above the plate; it lifts straight out by a cord.
+"""
+
+from math import radians, sin
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Outline
+from jigmaker.job.job import Job
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, across, direction_deg, draw_outline, mortise, round_hole, shifted
+from jigmaker.parts.housing_jig.bearer import upright
+from jigmaker.parts.housing_jig.layout import ALONG_MM, TENON_SHORT_MM, JigLayout
+from jigmaker.parts.housing_jig.plate import corner_radius, plate_frame, slot_ring
+from jigmaker.parts.part import Feature, Hand, Hole, Part, Placement
+from jigmaker.parts.relief import relief_radius
+from jigmaker.parts.text_box import Box, fill_box
+
+GAP_MM = 0.3  # between mask and slot, all round
+BELOW_MM = 0.3  # the mask's face under the plate's
+SHOULDER_MM = 5.0  # a foot's seat before and behind its tenon
+CORD_HOLE_MM = 6.0  # smaller than any cutter that fits a bush
+AWAY_MM = 4.0
+
+
+def masks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Part, ...]:
+    """A mask for either slot and the feet of both; nothing for a one-handed jig, or where no foot has room."""
+    if layout.hands != "both" or not foot_places(layout):
+        return ()
+    return (_mask(layout, "R", job, shop), _mask(layout, "L", job, shop), _foot(layout, shop))
+
+
+def _foot_span(layout: JigLayout) -> tuple[float, float]:
+    """q of a foot's front and rear: over the board, clear of both faces."""
+    return 0.1 * layout.top_thickness, 0.9 * layout.top_thickness
+
+
+def _seat_v(layout: JigLayout, q: float) -> float:
+    """v of the point at q on the mask's underside: q = v sin b - m cos b."""
+    s, m = sin(radians(layout.splay_deg)), _seat(layout)
+    return (q + m * (-layout.bearer_point(0.0, 1.0)[0])) / s
+
+
+def _seat(layout: JigLayout) -> float:
+    """m of the mask's underside: BELOW_MM under the plate's."""
+    return layout.standoff - BELOW_MM
+
+
+def foot_places(layout: JigLayout) -> tuple[float, ...]:
+    """X of the left face of each foot under slot R's mask: two where they have room, else one, else none.
+
+    A foot goes through the slot from above, so over its whole length it must lie between the walls.
+    """
+    front, rear = (_seat_v(layout, q) for q in _foot_span(layout))
+    low, high = layout.far_wall(rear) + 2.0, layout.near_wall(front) - 2.0 - layout.sheet
+    if high < low:
+        return ()
+    return (low, high) if high - low >= 2 * layout.sheet else ((low + high) / 2,)
+
+
+def _tenon_span(layout: JigLayout) -> tuple[float, float]:
+    front, rear = (_seat_v(layout, q) for q in _foot_span(layout))
+    return front + SHOULDER_MM, rear - SHOULDER_MM
+
+
+def _sign(hand: Hand) -> int:
+    return 1 if hand == "R" else -1
+
+
+def _mask(layout: JigLayout, hand: Hand, job: Job, shop: Shop) -> Part:
+    """The plug for the slot of this hand. Part frame: x = X - its left end, y = v - its front end."""
+    ring = slot_ring(layout, hand, GAP_MM)
+    origin = (min(x for x, _ in ring), min(v for _, v in ring))
+    radius = max(corner_radius(layout) - GAP_MM, relief_radius(shop))
+    turning = [(x - origin[0], v - origin[1]) for x, v in reversed(ring)]
+    outline = Outline.from_rounded(turning, radius)
+    holes, features = _mask_holes(layout, hand, origin, relief_radius(shop))
+    edges = [_edge(outline, i) for i in (1, 3, 5, 7)]
+    corners = [
+        Feature(f"corner {i // 2 + 1}", "corner", "outer", (i,), "diameter_mm", 2 * radius) for i in (0, 2, 4, 6)
+    ]
+    return Part(
+        name=f"mask for slot {hand}",
+        slug=f"mask-for-slot-{hand.lower()}",
+        assembly="housing jig",
+        hand=hand,
+        needed=1,
+        spares=0,
+        thickness_mm=layout.sheet,
+        outline=outline,
+        holes=holes,
+        features=(*edges, *corners, *features, _width(layout, edges)),
+        marks=fill_box(_words(hand, job), _text_box(layout, hand, origin), 5.0),
+        placements=(_mask_placement(layout, hand, origin),),
+    )
+
+
+def _edge(outline: Outline, index: int) -> Feature:
+    piece = outline.segments[index]
+    return Feature(
+        f"edge {index // 2 + 1}", "edge", "outer", (index,), "angle_deg", direction_deg(piece.start, piece.end)
+    )
+
+
+def _width(layout: JigLayout, edges: list[Feature]) -> Feature:
+    """Across the two long walls: the slot's opening less the gap on both sides."""
+    slanted = [edge for edge in edges if edge.value != 0.0]
+    pieces = (slanted[0].pieces[0], slanted[1].pieces[0])
+    return Feature("width", "edge", "outer", pieces, "across_mm", layout.slot_width - 2 * GAP_MM)
+
+
+def _words(hand: Hand, job: Job) -> list[str]:
+    work, side = ("L", "LEFT") if hand == "R" else ("R", "RIGHT")
+    return [f"{work} IN WORK", f"STOP AT THE {side} END", f"MASK FOR SLOT {hand}"]
+
+
+def _text_box(layout: JigLayout, hand: Hand, origin: Point) -> Box:
+    """In front of the feet's tenons."""
+    low_v, high_v = layout.slot_front + AWAY_MM, _tenon_span(layout)[0] - AWAY_MM
+    right = Box(layout.far_wall(high_v) + AWAY_MM, low_v, layout.near_wall(low_v) - AWAY_MM, high_v)
+    return (right if hand == "R" else right.mirrored()).moved(-origin[0], -origin[1])
+
+
+def _mask_holes(
+    layout: JigLayout, hand: Hand, origin: Point, relief_mm: float
+) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
+    """A mortise for each foot and the cord's hole near the rear end."""
+    p, joint, sign = layout.sheet, layout.joint, _sign(hand)
+    low_v, high_v = (v - origin[1] for v in _tenon_span(layout))
+    made = []
+    for i, x in enumerate(sorted(foot_xs(layout, hand)), 1):
+        left = x - origin[0] - joint / 2
+        low, high = (left, low_v - ALONG_MM / 2), (left + p + joint, high_v + ALONG_MM / 2)
+        made.append(mortise(f"mortise, foot {i}", low, high, relief_mm))
+    v = layout.slot_rear - 7
+    made.append(round_hole("cord hole", (sign * layout.centre_line(v) - origin[0], v - origin[1]), CORD_HOLE_MM))
+    return tuple(hole for hole, _ in made), tuple(feature for _, found in made for feature in found)
+
+
+def foot_xs(layout: JigLayout, hand: Hand) -> list[float]:
+    """X of the left face of each foot under the mask of this hand's slot."""
+    right = foot_places(layout)
+    return list(right) if hand == "R" else [-x - layout.sheet for x in right]
+
+
+def _mask_placement(layout: JigLayout, hand: Hand, origin: Point) -> Placement:
+    """In the slot not in use: the mask for slot L belongs to the jig's R state."""
+    frame = plate_frame(layout, origin[0], origin[1], _seat(layout))
+    return Placement(f"mask in slot {hand}", "L" if hand == "R" else "R", frame)
+
+
+def _foot(layout: JigLayout, shop: Shop) -> Part:
+    """The mask's foot: flat on the board's edge, its tenon square to the plate; no hand."""
+    seat, (front, rear), (low_v, high_v) = _seat(layout), _foot_span(layout), _tenon_span(layout)
+    high = seat + layout.sheet - TENON_SHORT_MM
+    drawn = [
+        Corner((front, 0.0), "foot on the board's edge"),
+        Corner((rear, 0.0), "rear end"),
+        Corner(layout.bearer_point(_seat_v(layout, rear), seat), "seat, rear"),
+        Corner(layout.bearer_point(high_v, seat), "tenon, rear side", "tenon", True),
+        Corner(layout.bearer_point(high_v, high), "tenon, end", "tenon"),
+        Corner(layout.bearer_point(low_v, high), "tenon, front side", "tenon"),
+        Corner(layout.bearer_point(low_v, seat), "seat, front", "edge", True),
+        Corner(layout.bearer_point(_seat_v(layout, front), seat), "front end"),
+    ]
+    origin: Point = (min(c.at[0] for c in drawn), 0.0)
+    outline, features = draw_outline(shifted(drawn, (-origin[0], 0.0)), relief_mm=relief_radius(shop))
+    hands: tuple[Hand, ...] = ("R", "L")
+    placements = tuple(
+        upright(x, origin, "L" if hand == "R" else "R", f"mask foot {i}, slot {hand}")
+        for hand in hands
+        for i, x in enumerate(sorted(foot_xs(layout, hand)), 1)
+    )
+    tenon = across(features, "tenon, front side", "tenon, rear side", "tenon, length", "tenon", high_v - low_v)
+    return Part(
+        name="mask foot",
+        slug="mask-foot",
+        assembly="housing jig",
+        hand="",
+        needed=len(placements),
+        spares=0,
+        thickness_mm=layout.sheet,
+        outline=outline,
+        features=(*features, tenon),
+        placements=placements,
+    )
