@@ -1,0 +1,89 @@
+"""A Plan in, the DXF and SVG files of its parts and sheets out as named bytes. Sheet frame; the shop's unit."""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+
+from jigmaker.cutting.compensate import compensate
+from jigmaker.cutting.cut_picture import cut_picture
+from jigmaker.cutting.cut_sheet import Compensation, CutSheet
+from jigmaker.drawing.picture import Picture
+from jigmaker.errors import TooNarrow
+from jigmaker.job.shop import Shop
+from jigmaker.making.naming import FORMATS, Format, cut_name, sheet_name
+from jigmaker.making.plan import Plan, compensations
+from jigmaker.parts.part import Part, Setting
+from jigmaker.sheets.sheet import Sheet
+from jigmaker.units import fixed, length_text
+from jigmaker.writers.dxf import write_dxf
+from jigmaker.writers.svg import write_svg
+
+
+@dataclass(frozen=True, slots=True)
+class CutFile:
+    """One written file: its name in the job's folder, its bytes, the sheet it shows and what was done to the lines."""
+
+    name: str
+    data: bytes
+    sheet: str
+    compensation: Compensation
+    tool_mm: float
+    offset_mm: float
+
+
+NameOf = Callable[[str, str, Compensation, Shop, Format], str]
+
+
+def cut_files(plan: Plan) -> tuple[CutFile, ...]:
+    """Every part's own files, then every sheet's; of each the compensation the machine asks for, DXF before SVG.
+
+    Raises TooNarrow with a line for every feature of every part that the tool cannot cut.
+    """
+    titles = {part.slug: _part_title(plan, part) for part in plan.kit.parts}
+    titles |= {sheet.name: f"{plan.job.name}: {sheet.name} of {len(plan.sheets)}" for sheet in plan.sheets}
+    notes = {part.slug: _part_notes(plan, part) for part in plan.kit.parts}
+    written: list[CutFile] = []
+    for sheets, name_of in ((plan.part_sheets, cut_name), (plan.sheets, sheet_name)):
+        for cut in _compensated(sheets, plan):
+            picture = cut_picture(cut, plan.shop, titles[cut.name], notes.get(cut.name, ()))
+            written += _written(cut, picture, plan, name_of)
+    return tuple(written)
+
+
+def _compensated(sheets: Iterable[Sheet], plan: Plan) -> list[CutSheet]:
+    """The sheets as the tool follows them; TooNarrow tells the faults of all of them, each once."""
+    cuts: list[CutSheet] = []
+    faults: dict[str, None] = {}
+    for sheet in sheets:
+        for compensation in compensations(plan.shop.machine):
+            try:
+                cuts.append(compensate(sheet, plan.shop.machine, compensation))
+            except TooNarrow as error:
+                faults |= dict.fromkeys(str(error).splitlines())
+    if faults:
+        raise TooNarrow("\n".join(faults))
+    return cuts
+
+
+def _written(cut: CutSheet, picture: Picture, plan: Plan, name_of: NameOf) -> Iterator[CutFile]:
+    files = plan.shop.files
+    for form in FORMATS:
+        data = write_dxf(picture, files.dxf, files.unit) if form == "dxf" else write_svg(picture)
+        name = name_of(plan.job.slug, cut.name, cut.compensation, plan.shop, form)
+        yield CutFile(name, data, cut.name, cut.compensation, cut.tool_mm, cut.offset_mm)
+
+
+def _part_title(plan: Plan, part: Part) -> str:
+    return f"{plan.job.name}: {part.name} (cut {part.pieces})"
+
+
+def _part_notes(plan: Plan, part: Part) -> tuple[str, ...]:
+    """Words for whoever opens the file: how many are needed, and the settings that go with the part."""
+    spare = f" and {part.spares} spare" if part.spares else ""
+    settings = (f"{s.name}: {_figure(s, plan)}, {s.why}" for s in part.settings)
+    return (f"Cut {part.pieces}: {part.needed} needed{spare}", *settings)
+
+
+def _figure(setting: Setting, plan: Plan) -> str:
+    if setting.unit == "deg":
+        return f"{fixed(setting.value, 2)}°"
+    return length_text(setting.value, plan.job.unit)

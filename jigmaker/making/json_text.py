@@ -1,0 +1,63 @@
+"""Plain data in, JSON text out as UTF-8: keys in the order given, numbers as decimals, short rows on one line.
+
+A float is written with at most six decimals and a Decimal with those it has, never with an exponent and never as "-0":
+the standard writer prints 1e-06.
+"""
+
+import json
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from jigmaker.units import text
+
+RATIO_PLACES = 12
+"""Decimals of axes and bulges: on a part 500 mm long six would be a whole file's resolution off."""
+
+_LINE = 140  # characters of the longest record that stays on one line
+
+
+def ratio(value: float) -> Decimal:
+    """A number without a unit (part of an axis, a bulge) that json_text writes with twelve decimals."""
+    return Decimal(text(value, RATIO_PLACES))
+
+
+def json_text(data: Any) -> bytes:
+    """The data as JSON, a line for each key and item but for short records in lists. Raises ValueError for nan, inf."""
+    return (_written(data, "") + "\n").encode("utf-8")
+
+
+def _written(data: Any, indent: str) -> str:
+    inner = indent + " "
+    if isinstance(data, Mapping):
+        rows = [f"{_plain(str(key))}: {_written(value, inner)}" for key, value in data.items()]
+        return _block("{}", rows, indent)
+    if isinstance(data, list | tuple):
+        if not any(isinstance(item, Mapping | list | tuple) for item in data):
+            return f"[{', '.join(_plain(item) for item in data)}]"
+        return _block("[]", [_item(item, inner) for item in data], indent)
+    return _plain(data)
+
+
+def _item(item: Any, indent: str) -> str:
+    """An item of a list; a record of plain values stays on one line when it fits."""
+    if isinstance(item, Mapping) and not any(isinstance(value, Mapping) for value in item.values()):
+        joined = ", ".join(f"{_plain(str(key))}: {_written(value, '')}" for key, value in item.items())
+        if len(joined) <= _LINE and "\n" not in joined:
+            return f"{{{joined}}}"
+    return _written(item, indent)
+
+
+def _block(brackets: str, rows: list[str], indent: str) -> str:
+    if not rows:
+        return brackets
+    joined = ",\n".join(f"{indent} {row}" for row in rows)
+    return f"{brackets[0]}\n{joined}\n{indent}{brackets[1]}"
+
+
+def _plain(value: Any) -> str:
+    if isinstance(value, float):
+        if value - value != 0:
+            raise ValueError(f"{value} has no place in a JSON file")
+        return text(value)
+    return f"{value:f}" if isinstance(value, Decimal) else json.dumps(value, ensure_ascii=False)

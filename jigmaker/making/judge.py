@@ -1,0 +1,50 @@
+"""Job and Shop in, everything that speaks against making them out: findings of all rooms, and their sentences placed.
+
+Angles in degrees, lengths in the findings in the job's own unit.
+"""
+
+from dataclasses import dataclass
+
+from jigmaker.errors import JobError
+from jigmaker.findings import Finding, errors_in
+from jigmaker.job.job import Job
+from jigmaker.job.lines import place_of
+from jigmaker.job.offered import check_offered
+from jigmaker.job.shop import Shop
+from jigmaker.job.toml import text_of
+from jigmaker.parts.check import check_kit
+from jigmaker.trestle.check import check_trestle
+from jigmaker.trestle.solve import solve
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The two files that a job was read from, as they lie on the disk, and the names that messages call them by."""
+
+    job_text: bytes
+    shop_text: bytes
+    job_file: str = "job.toml"
+    shop_file: str = "shop.toml"
+
+    def sentence(self, finding: Finding) -> str:
+        """The finding as one sentence that starts with its place: "job.toml line 14: leg.thickness: ..."."""
+        table, _, key = finding.key.partition(" ")
+        if table not in ("job", "shop") or not key:
+            return finding.sentence()
+        data, file = (self.job_text, self.job_file) if table == "job" else (self.shop_text, self.shop_file)
+        return finding.sentence(place_of(text_of(data, file), file, key))
+
+
+def check_job(job: Job, shop: Shop) -> list[Finding]:
+    """Every fault and caution of the trestle, and of its jig in this shop; all at once, in a fixed order."""
+    trestle = solve(job)
+    found = check_offered(shop) + check_trestle(trestle)
+    if trestle.housing.depth_square_mm <= 0:
+        return found  # a jig for a housing without depth has no shape that could be judged
+    return found + check_kit(trestle, shop)
+
+
+def refuse_errors(findings: list[Finding], source: Source) -> None:
+    """Raise JobError with one placed sentence for each finding that forbids the job, if there are any."""
+    if errors := errors_in(findings):
+        raise JobError([source.sentence(finding) for finding in errors])

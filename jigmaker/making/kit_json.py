@@ -1,0 +1,137 @@
+"""A Plan and the files made from it in, kit.json's content out: all that a stranger needs to assemble the kit.
+
+Lengths in mm and angles in degrees, units in the keys. Vertices are [x, y, bulge] in the part frame, the bulge being
+that of the piece which starts there; placements are assembly_from_part, parts on sheets sheet_from_part.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict
+from decimal import Decimal
+from hashlib import sha256
+from typing import Any
+
+from jigmaker import __version__
+from jigmaker.geometry.outline import Circle, Outline, Stroke
+from jigmaker.geometry.vectors import Vector
+from jigmaker.making.cut_files import CutFile
+from jigmaker.making.json_text import json_text, ratio
+from jigmaker.making.plan import Plan
+from jigmaker.parts.part import Feature, Mark, Part, Placement, Setting
+from jigmaker.sheets.sheet import Sheet
+
+SCHEMA = "jigmaker kit 1"
+NAME = "kit.json"
+
+
+def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes]) -> bytes:
+    """kit.json. `files` are all files of the folder but kit.json itself, by name; each is listed with its hash."""
+    content = {
+        "schema": SCHEMA,
+        "version": __version__,
+        "job": asdict(plan.job),
+        "shop": asdict(plan.shop),
+        "settings": [_setting(setting) for setting in plan.kit.settings],
+        "parts": [_part(part, cut_files) for part in plan.kit.parts],
+        "sheets": [_sheet(sheet, cut_files) for sheet in plan.sheets],
+        "files": {name: sha256(data).hexdigest() for name, data in files.items()},
+    }
+    return json_text(content)
+
+
+def _part(part: Part, cut_files: Sequence[CutFile]) -> dict[str, Any]:
+    return {
+        "name": part.name,
+        "slug": part.slug,
+        "assembly": part.assembly,
+        "hand": part.hand,
+        "needed": part.needed,
+        "spares": part.spares,
+        "thickness_mm": part.thickness_mm,
+        "outline": _contour(part.outline),
+        "holes": [{"name": hole.name, **_contour(hole.contour)} for hole in part.holes],
+        "features": [_feature(feature) for feature in part.features],
+        "marks": [_mark(mark) for mark in part.marks],
+        "settings": [_setting(setting) for setting in part.settings],
+        "placements": [_placement(placement) for placement in part.placements],
+        "files": _files_of(part.slug, cut_files),
+    }
+
+
+def _contour(contour: Outline | Circle) -> dict[str, Any]:
+    if isinstance(contour, Circle):
+        return {"centre_mm": list(contour.centre), "radius_mm": contour.radius}
+    return {"vertices_mm": _vertices(contour)}
+
+
+def _vertices(chain: Outline | Stroke) -> list[list[float | Decimal]]:
+    """[x, y, bulge] where each piece starts; of an open stroke its end too, with no piece and so no bulge after it."""
+    rows: list[list[float | Decimal]] = [[*segment.start, ratio(segment.bulge)] for segment in chain.segments]
+    return rows if isinstance(chain, Outline) else [*rows, [*chain.segments[-1].end, ratio(0)]]
+
+
+def _feature(feature: Feature) -> dict[str, Any]:
+    return {
+        "name": feature.name,
+        "kind": feature.kind,
+        "contour": feature.contour,
+        "pieces": list(feature.pieces),
+        feature.measure: float(feature.value),
+    }
+
+
+def _mark(mark: Mark) -> dict[str, Any]:
+    """A mark; lines that spell nothing are given in full, letters are not."""
+    words = {"text": mark.text, "at_mm": list(mark.at), "height_mm": mark.height_mm, "turn_deg": mark.turn_deg}
+    return words if mark.text else words | {"strokes_mm": [_vertices(stroke) for stroke in mark.strokes]}
+
+
+def _setting(setting: Setting) -> dict[str, Any]:
+    return {
+        "name": setting.name,
+        f"value_{setting.unit}": float(setting.value),
+        "why": setting.why,
+        "frame": setting.frame,
+    }
+
+
+def _placement(placement: Placement) -> dict[str, Any]:
+    frame = placement.assembly_from_part
+    return {
+        "name": placement.name,
+        "state": placement.state,
+        "origin_mm": list(frame.origin),
+        "x_axis": _axis(frame.x_axis),
+        "y_axis": _axis(frame.y_axis),
+        "z_axis": _axis(frame.z_axis),
+    }
+
+
+def _axis(axis: Vector) -> list[Decimal]:
+    return [ratio(component) for component in axis]
+
+
+def _sheet(sheet: Sheet, cut_files: Sequence[CutFile]) -> dict[str, Any]:
+    pieces = [(placed.part.slug, placed.sheet_from_part) for placed in sheet.placed]
+    return {
+        "name": sheet.name,
+        "length_mm": sheet.length_mm,
+        "width_mm": sheet.width_mm,
+        "pieces": [
+            {"part": slug, "x_mm": frame.x, "y_mm": frame.y, "turn_deg": frame.turn_deg} for slug, frame in pieces
+        ],
+        "files": _files_of(sheet.name, cut_files),
+    }
+
+
+def _files_of(sheet: str, cut_files: Sequence[CutFile]) -> list[dict[str, Any]]:
+    return [
+        {
+            "name": made.name,
+            "compensation": made.compensation,
+            "tool_mm": made.tool_mm,
+            "offset_mm": made.offset_mm,
+            "sha256": sha256(made.data).hexdigest(),
+        }
+        for made in cut_files
+        if made.sheet == sheet
+    ]

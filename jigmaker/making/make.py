@@ -1,0 +1,35 @@
+"""Job and Shop in, every file of the job's folder out as named bytes; nothing is written to the disk here.
+
+Names are relative to the job's folder, with forward slashes. Same job, shop and texts: same names, same order, same
+bytes.
+"""
+
+from jigmaker.job.job import Job
+from jigmaker.job.shop import Shop
+from jigmaker.making import kit_json, numbers_json
+from jigmaker.making.cut_files import cut_files
+from jigmaker.making.json_text import json_text
+from jigmaker.making.judge import Source
+from jigmaker.making.plan import Plan, plan
+
+
+def make(job: Job, shop: Shop, job_text: bytes, shop_text: bytes) -> dict[str, bytes]:
+    """Judge the job and make everything. `job_text`, `shop_text`: the files that job and shop were read from.
+
+    Raises JobError with every fault of the job at once, each placed in its file; DoesNotFit and TooNarrow for parts
+    that sheet or tool cannot take.
+    """
+    source = Source(job_text, shop_text)
+    return planned_files(plan(job, shop, source), source)
+
+
+def planned_files(plan: Plan, source: Source) -> dict[str, bytes]:
+    """Every file of a plan: numbers.json, kit.json, the user's own two files, cut files, sheets. Raises TooNarrow."""
+    cuts = cut_files(plan)
+    others = {
+        numbers_json.NAME: json_text(numbers_json.all_numbers(plan.kit.trestle, plan.shop)),
+        "job.toml": source.job_text,
+        "shop.toml": source.shop_text,
+        **{cut.name: cut.data for cut in cuts},
+    }
+    return {kit_json.NAME: kit_json.kit_json(plan, cuts, others), **others}

@@ -1,0 +1,21 @@
+"""A solved trestle in, numbers.json's content out; with a shop the jig's numbers as well. Lengths in mm, degrees."""
+
+from typing import Any
+
+from jigmaker.job.shop import Shop
+from jigmaker.parts.housing_jig.jig import jig_numbers
+from jigmaker.trestle.numbers import numbers_of, rounded
+from jigmaker.trestle.records import Trestle
+
+NAME = "numbers.json"
+
+
+def all_numbers(trestle: Trestle, shop: Shop | None) -> dict[str, Any]:
+    """The trestle's numbers, and under "jig" those of the housing jig when there is a shop to make it in.
+
+    The job must have passed check_job when a shop is given.
+    """
+    numbers = numbers_of(trestle)
+    if shop is None:
+        return numbers
+    return numbers | {"jig": {name: rounded(value) for name, value in jig_numbers(trestle, shop).items()}}
