@@ -74,10 +74,9 @@ def _figure(mm: float, unit: Unit) -> str:
 
 
 def _layers(shop: Shop) -> tuple[PictureLayer, ...]:
-    """The layers that are written, in cutting order; two operations may share one, the first decides its looks."""
+    """The layers that are written, in cutting order."""
     written = [shop.layers[key] for key in OPERATIONS if shop.layers[key].write]
-    named = {layer.name: PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in reversed(written)}
-    return tuple(named[name] for name in dict.fromkeys(layer.name for layer in written))
+    return tuple(PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in written)
 
 
 def _note(at: Point, lines: tuple[str, ...], unit: Unit) -> list[Outline | Stroke]:

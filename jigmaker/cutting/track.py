@@ -11,6 +11,8 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Line, Segment
 from jigmaker.geometry.tolerance import TOUCH_MM
 
+_HALF_TURN_SLACK = 1e-9  # rounding must not cut a half turn in two
+
 
 @dataclass(frozen=True, slots=True)
 class Track:
@@ -64,7 +66,7 @@ class Track:
         if isinstance(self.piece, Line):
             return [Line(start, end)]
         sense, turned = _sense(self.piece), self._turned(self.piece, start, end)
-        if turned <= pi:
+        if turned <= pi + _HALF_TURN_SLACK:
             return [Arc(start, end, sense * tan(turned / 4))]
         middle = self._halfway(self.piece, start, end)
         return [Arc(start, middle, sense * tan(turned / 8)), Arc(middle, end, sense * tan(turned / 8))]

@@ -78,8 +78,9 @@ class Bed:
 
         if not self._taken:
             return [True] * len(batch)
-        tree = shapely.STRtree(self._taken)
-        hits: Any = tree.query([shapely.Polygon(_shifted(place)) for place in batch], predicate="intersects")
+        # All turns of a part have as many corners, so that the whole batch is one array.
+        there = shapely.polygons([_shifted(place) for place in batch])
+        hits: Any = shapely.STRtree(self._taken).query(there, predicate="intersects")
         struck = set(hits[0].tolist())
         return [i not in struck for i in range(len(batch))]
 

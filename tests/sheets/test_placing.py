@@ -1,0 +1,110 @@
+"""Placing: pieces apart, inside the margin, all of them, the same every time; what is too large is named."""
+
+from collections import Counter
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+import shapely
+from plain_parts import CNC, LASER, box, plain_part, shop_with
+
+from jigmaker.cutting.compensate import compensate
+from jigmaker.errors import DoesNotFit
+from jigmaker.geometry.outline import Outline, bounds_of
+from jigmaker.job.shop import FileChoices, Shop
+from jigmaker.parts.part import Part
+from jigmaker.sheets.place import place, single_part_sheet
+from jigmaker.sheets.sheet import Sheet
+
+BEARER = [(0, 60), (0, 48), (20, 0), (44, 0), (44, 47), (101, 47), (101, 0), (125, 0), (210, 71), (210, 84), (100, 84)]
+PARTS = [
+    plain_part("plate", Outline.from_points([(30, 0), (418, 0), (448, 30), (448, 220), (0, 220), (0, 30)])),
+    plain_part("bearer", Outline.from_points([(float(x), float(y)) for x, y in BEARER]), pieces=4),
+    plain_part("strip", box(402.8, 76.7), pieces=4),
+    plain_part("disc", Outline.from_rounded([(0, 0), (60, 0), (60, 60), (0, 60)], 29.0), pieces=5),
+    plain_part("gauge", Outline.from_points([(0, 0), (210, 0), (210, 11.5), (0, 1)]), pieces=2),
+    plain_part("layer", box(60, 80), pieces=6),
+]
+SHOPS = [pytest.param(shop_with(LASER), 3.0, id="laser"), pytest.param(shop_with(CNC), 8.0, id="cnc")]
+
+
+def _polygons(sheet: Sheet) -> list[shapely.Polygon]:
+    return [shapely.Polygon(placed.part.outline.placed(placed.sheet_from_part).points()) for placed in sheet.placed]
+
+
+@pytest.mark.parametrize(("shop", "gap"), SHOPS)
+def test_pieces_keep_their_gap_and_the_path_its_margin(shop: Shop, gap: float) -> None:
+    """3 mm between laser-cut pieces, cutter + 2 mm between routed ones; the path lies inside the margin."""
+    for sheet in place(PARTS, shop):
+        pieces = _polygons(sheet)
+        assert all(one.distance(two) >= gap - 2e-3 for one, two in combinations(pieces, 2))
+        path = bounds_of(contour.shape for contour in compensate(sheet, shop.machine, "included").contours)
+        margin = shop.sheet.margin_mm - 1e-6
+        assert min(path[0], path[1], sheet.length_mm - path[2], sheet.width_mm - path[3]) >= margin
+
+
+@pytest.mark.parametrize(("shop", "gap"), SHOPS)
+def test_every_piece_is_placed_once_at_a_quarter_turn(shop: Shop, gap: float) -> None:
+    """As many as the parts ask for, on sheets numbered from 1 and of the shop's size."""
+    sheets = place(PARTS, shop)
+    placed = [piece for sheet in sheets for piece in sheet.placed]
+    assert Counter(piece.part.slug for piece in placed) == {part.slug: part.pieces for part in PARTS}
+    assert all(piece.sheet_from_part.turn_deg in (0.0, 90.0, 180.0, 270.0) for piece in placed)
+    assert [sheet.name for sheet in sheets] == [f"sheet-{i + 1}" for i in range(len(sheets))]
+    assert {(sheet.length_mm, sheet.width_mm) for sheet in sheets} == {(600.0, 400.0)}
+
+
+def test_placing_twice_gives_the_same_sheets() -> None:
+    """No clock, no chance."""
+    assert place(PARTS, shop_with(LASER)) == place(PARTS, shop_with(LASER))
+
+
+def test_sheets_are_filled_before_a_new_one_is_begun() -> None:
+    """The kit above, 31 dm2, goes on two sheets of 24 dm2; at most one more is wasted."""
+    area = sum(part.outline.area * part.pieces for part in PARTS)
+    assert 2 * 600 * 400 > area > 600 * 400
+    assert len(place(PARTS, shop_with(LASER))) <= 3
+
+
+def test_small_pieces_go_into_the_gaps_of_large_ones() -> None:
+    """Two frames open at one side leave room for a bar each on a sheet they otherwise fill."""
+    frame = Outline.from_points([(0, 0), (186, 0), (186, 60), (150, 60), (150, 20), (36, 20), (36, 60), (0, 60)])
+    parts = [plain_part("frame", frame, pieces=2), plain_part("bar", box(100, 30), pieces=2)]
+    assert len(place(parts, shop_with(LASER, length_mm=197.0, width_mm=134.0))) == 1
+
+
+def test_a_piece_as_large_as_the_room_fits_in_either_direction() -> None:
+    """600 x 400 less margins of 5 and the kerf: 589.8 x 389.8, given upright."""
+    (sheet,) = place([plain_part("board", box(389.8, 589.8))], shop_with(LASER, margin_mm=5.0))
+    assert sheet.placed[0].sheet_from_part.turn_deg in (90.0, 270.0)
+
+
+@pytest.mark.parametrize(
+    ("shop", "words"),
+    [
+        (shop_with(LASER), r"long board: 589.9 mm x 100 mm does not fit the sheet of 600 mm x 400 mm, .* sheet.length"),
+        (replace(shop_with(LASER), files=FileChoices(unit="in")), r'long board: 23 7/32" x 3 15/16" does not fit'),
+    ],
+)
+def test_what_is_larger_than_the_sheet_is_named_with_the_key_to_change(shop: Shop, words: str) -> None:
+    """A tenth too long for the room; every such part is told."""
+    parts: list[Part] = [plain_part("long-board", box(589.9, 100)), plain_part("wide-board", box(400, 395))]
+    with pytest.raises(DoesNotFit, match=words) as caught:
+        place(parts, replace(shop, sheet=replace(shop.sheet, margin_mm=5.0)))
+    assert [fault.partition(":")[0] for fault in caught.value.faults] == ["long board", "wide board"]
+
+
+def test_no_parts_need_no_sheet() -> None:
+    """An empty kit is not an error."""
+    assert place([], shop_with(LASER)) == ()
+
+
+@pytest.mark.parametrize("tool", [0.0, 0.2, 6.0])
+def test_a_parts_own_sheet_holds_it_unturned_and_clear_of_both_axes(tool: float) -> None:
+    """Ten millimetres are free beyond where a mitred path (2 tool widths) and its tool (a half) can reach."""
+    sheet = single_part_sheet(PARTS[1], tool)
+    (piece,) = sheet.placed
+    assert (sheet.name, piece.sheet_from_part.turn_deg) == ("bearer", 0.0)
+    low_x, low_y, high_x, high_y = piece.part.outline.placed(piece.sheet_from_part).bounds
+    free = (low_x, low_y, sheet.length_mm - high_x, sheet.width_mm - high_y)
+    assert free == pytest.approx([10 + 2.5 * tool] * 4, abs=1e-9)
