@@ -36,9 +36,7 @@ def write_folder(files: Mapping[str, bytes], target: Path, replace: bool = False
     nowhere; FolderInUse, naming them, when it holds files that are not jigmaker's own or were changed, unless
     `replace`: then they are deleted with the rest; CannotWrite when the disk says no.
     """
-    folder = _real(target)
-    if not replace:
-        _refuse_strangers(folder, target)
+    folder = check_folder(target, replace)
     with _told(target), _made_parents(folder.parent):
         fresh = _free_name_beside(folder, "new")
         try:
@@ -48,6 +46,14 @@ def write_folder(files: Mapping[str, bytes], target: Path, replace: bool = False
         except BaseException:
             shutil.rmtree(fresh, ignore_errors=True)
             raise
+
+
+def check_folder(target: Path, replace: bool = False) -> Path:
+    """Where write_folder would write, links followed; raises what it would raise before it writes anything."""
+    folder = _real(target)
+    if not replace:
+        _refuse_strangers(folder, target)
+    return folder
 
 
 def write_new(files: Mapping[str, bytes], target: Path) -> None:

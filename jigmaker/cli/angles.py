@@ -1,0 +1,80 @@
+"""jigmaker angles: a job file in, its angles and lengths on the screen out; degrees, mm or inches to 1/64."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from jigmaker.cli.reading import Asked
+    from jigmaker.job.shop import Shop
+    from jigmaker.trestle.records import Trestle
+    from jigmaker.units import Unit
+
+
+@click.command("angles", short_help="Print a trestle's angles and lengths.")
+@click.argument("job", required=False, type=click.Path(path_type=Path))
+@click.option("--units", type=click.Choice(["mm", "in"]), help="Of the lengths; else those of the job.")
+@click.option("--json", "as_json", is_flag=True, help="Print numbers.json instead of the table.")
+@click.option(
+    "--shop", type=click.Path(path_type=Path), metavar="FILE", help="The shop file; else shop.toml beside the job."
+)
+def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | None) -> None:
+    """Print every angle and length of a trestle; nothing is written.
+
+    JOB is the job file; without it the built-in demo is used. No shop is needed: without one the jig's numbers are
+    left out.
+    """
+    from jigmaker.cli.reading import read_asked
+    from jigmaker.cli.speech import say
+    from jigmaker.making.json_text import json_text
+    from jigmaker.making.numbers_json import all_numbers
+    from jigmaker.trestle.solve import solve
+    from jigmaker.trestle.table_text import table_text
+
+    asked = read_asked(job, shop)
+    trestle = solve(asked.job)
+    usable = _usable_shop(asked, trestle)
+    if as_json:
+        click.echo(json_text(all_numbers(trestle, usable)), nl=False)
+        return
+    unit = units or asked.job.unit
+    say("\n".join([table_text(trestle, unit), *_jig_lines(trestle, usable, unit)]).rstrip())
+
+
+def _usable_shop(asked: Asked, trestle: Trestle) -> Shop | None:
+    """The shop, if there is one in which the jig can be made; what speaks against trestle or jig is told on stderr.
+
+    Raises JobError for a trestle that cannot be.
+    """
+    from jigmaker.cli.speech import say
+    from jigmaker.findings import cautions_in, errors_in
+    from jigmaker.making.judge import check_job, refuse_errors
+    from jigmaker.trestle.check import check_trestle
+
+    found = check_trestle(trestle)
+    refuse_errors(found, asked.source)
+    if asked.shop is not None:
+        found = check_job(asked.job, asked.shop)
+    for finding in cautions_in(found):
+        say(f"caution: {asked.source.sentence(finding)}", to_stderr=True)
+    for finding in errors_in(found):
+        say(f"the jig's numbers are left out: {asked.source.sentence(finding)}", to_stderr=True)
+    return None if errors_in(found) else asked.shop
+
+
+def _jig_lines(trestle: Trestle, shop: Shop | None, unit: Unit) -> list[str]:
+    """The jig's settings as rows of the table; none without a shop."""
+    from jigmaker.parts.housing_jig.jig import jig_settings
+    from jigmaker.parts.housing_jig.layout import lay_out_jigs
+    from jigmaker.units import fixed, length_text
+
+    if shop is None:
+        return []
+    lines = ["HOUSING JIG"]
+    for setting in jig_settings(lay_out_jigs(trestle, shop)[0]):
+        figure = f"{fixed(setting.value, 2)}°" if setting.unit == "deg" else length_text(setting.value, unit)
+        lines.append(f"  {setting.name:<14} {figure:>10}  {setting.why}")
+    return lines

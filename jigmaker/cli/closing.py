@@ -1,0 +1,112 @@
+"""What make says when it is done: a Plan and where its files lie in, a short table for the workshop out; 100 columns.
+
+Lengths in the unit of the job for the timber, of the shop for sheet, machine and router.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from jigmaker.cli.speech import row
+from jigmaker.units import MM_PER_INCH, fixed, length_text, text
+
+if TYPE_CHECKING:
+    from jigmaker.cli.reading import Asked
+    from jigmaker.making.plan import Plan
+
+NO_PLATFORM = "A trestle is no working platform: nobody stands on it."
+
+
+def closing_text(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...]) -> str:
+    """The table: what was made, what to open and to measure first, how jig and router are set, what to mind."""
+    lines = [
+        *_heading(plan, asked, target, names),
+        *_open_first(plan, target, names),
+        *_measure_first(plan),
+        *_pieces(plan),
+        *_faces(plan),
+        *_router(plan),
+    ]
+    for caution in plan.cautions:
+        lines += row("mind", asked.source.sentence(caution))
+    return "\n".join([*lines, "", NO_PLATFORM])
+
+
+def _heading(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...]) -> list[str]:
+    job, unit = plan.job, plan.job.unit
+    count = "1 trestle" if job.trestles == 1 else f"{job.trestles} trestles"
+    top = " x ".join(length_text(mm, unit) for mm in (job.top.length_mm, job.top.width_mm, job.top.thickness_mm))
+    leg = " x ".join(length_text(mm, unit) for mm in (job.leg.width_mm, job.leg.thickness_mm))
+    asked_for = f"{count} {length_text(job.height_mm, unit)} high; top {top}; legs {leg}."
+    lines = row("", f"{job.name}: {len(names)} files in {target}", column=0) + row("", asked_for, column=0)
+    if job.angle_chosen:
+        chosen = f"{text(job.rake_deg, 1)}° off the level was chosen from the height, for rake and splay alike."
+        lines += row("", f"No angle was given: {chosen}", column=0)
+    if asked.is_demo:
+        demo = 'This is the built-in demo. "jigmaker new DIR" writes a job and a shop of your own to start from.'
+        lines += row("", demo, column=0)
+    return [*lines, ""]
+
+
+def _open_first(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:
+    first = next(name for name in names if name.startswith("sheets/") and name.endswith(".dxf"))
+    tool = "kerf" if plan.shop.machine.kind == "laser" else "cutter"
+    width = f"the {tool} of {_measured(plan, plan.shop.machine.tool_mm)}"
+    advice = {
+        "included": f"Its lines have {width} in them: no other program must add it again.",
+        "left out": f"Its lines are at nominal size: your machine's program must add {width}.",
+        "both": f"Its lines have {width} in them. If your machine's program adds that itself, take the files in "
+        "sheets/nominal instead; never let both add it.",
+    }[plan.shop.machine.compensation]
+    return row("open first", f"{target / first}", f"or the .svg of that name. {advice}", "Single parts lie in cut.")
+
+
+def _measure_first(plan: Plan) -> list[str]:
+    square = "50 mm" if plan.shop.files.unit == "mm" else "2 in"
+    in_file = f"The reference square in the file's note: {square} each way, or the scale is wrong."
+    if not plan.shop.layers["note"].write:
+        in_file = "The files have no reference square, as the shop asks: measure a part in the file."
+    sheet = plan.shop.sheet
+    in_hand = f"The sheet, with a caliper: this kit fits {sheet.material} {_measured(plan, sheet.thickness_mm)} thick."
+    return row("measure first", in_file, in_hand)
+
+
+def _pieces(plan: Plan) -> list[str]:
+    pieces = sum(part.pieces for part in plan.kit.parts)
+    spares = sum(part.spares for part in plan.kit.parts)
+    sheets = "1 sheet" if len(plan.sheets) == 1 else f"{len(plan.sheets)} sheets"
+    size = " x ".join(_shop_length(plan, mm) for mm in (plan.shop.sheet.length_mm, plan.shop.sheet.width_mm))
+    spare = f", {spares} of them spare," if spares else ""
+    return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}.")
+
+
+def _faces(plan: Plan) -> list[str]:
+    angles = plan.kit.trestle.angles
+    scored = "the marked face is the one that shows." if plan.shop.machine.marking == "score" else "mark it as it lies."
+    saw = f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square, blade {fixed(angles.saw_tilt_deg, 2)}° off upright."
+    return row(
+        "which face",
+        f"Machine: no piece is turned over; {scored}",
+        "Jig: board clamped edge up, fence against the top face for all four housings.",
+        f"Saw: leg's wide face down, {saw}",
+    )
+
+
+def _router(plan: Plan) -> list[str]:
+    router = plan.shop.hand_router
+    projection = next(setting.value for setting in plan.kit.settings if setting.name == "projection")
+    tools = f"Bush {_shop_length(plan, router.bush_mm)}, cutter {_shop_length(plan, router.cutter_mm)}"
+    stands = _shop_length(plan, projection)
+    if plan.shop.files.unit == "in":
+        stands += f" ({_measured(plan, projection)})"
+    return row("hand router", f"{tools}; the cutter's tip {stands} below the base, the housing's full depth.")
+
+
+def _shop_length(plan: Plan, mm: float) -> str:
+    return length_text(mm, plan.shop.files.unit)
+
+
+def _measured(plan: Plan, mm: float) -> str:
+    """A length as a caliper shows it: inches as decimals."""
+    return f"{text(mm, 2)} mm" if plan.shop.files.unit == "mm" else f'{text(mm / MM_PER_INCH, 3)}"'

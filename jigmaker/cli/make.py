@@ -1,0 +1,42 @@
+"""jigmaker make: a job file and a shop file in, one folder of files on the disk and a short table on the screen out."""
+
+import signal
+from pathlib import Path
+
+import click
+
+
+@click.command("make", short_help="Make every file of a job: DXF, SVG and numbers.")
+@click.argument("job", required=False, type=click.Path(path_type=Path))
+@click.option(
+    "--shop", type=click.Path(path_type=Path), metavar="FILE", help="The shop file; else shop.toml beside the job."
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    default=Path("outputs"),
+    show_default=True,
+    help="Where the job's folder goes; it is named after the job.",
+)
+@click.option("--replace", is_flag=True, help="Delete files of other origin, or changed since, in the job's folder.")
+def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
+    """Make every file of a job: DXF and SVG of each part and each sheet, and all numbers.
+
+    JOB is the job file. Without it the built-in demo is made, in a shop of its own.
+    """
+    from jigmaker.cli.closing import closing_text
+    from jigmaker.cli.reading import read_asked
+    from jigmaker.cli.speech import say
+    from jigmaker.making.folder import check_folder, write_folder
+    from jigmaker.making.make import planned_files
+    from jigmaker.making.plan import plan
+
+    signal.signal(signal.SIGTERM, signal.default_int_handler)  # whoever ends us politely gets no half a folder either
+    asked = read_asked(job, shop)
+    planned = plan(asked.job, asked.shop_or_refuse(), asked.source)
+    target = out / asked.job.slug
+    check_folder(target, replace)  # before the work, not after it
+    files = planned_files(planned, asked.source)
+    write_folder(files, target, replace)
+    say(closing_text(planned, asked, target, tuple(files)))

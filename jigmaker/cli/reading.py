@@ -1,0 +1,95 @@
+"""Paths as the user gave them in, Job, Shop and their files' bytes out; what cannot be read becomes one sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+
+from jigmaker.errors import JobError, UsageError
+
+if TYPE_CHECKING:
+    from jigmaker.job.job import Job
+    from jigmaker.job.shop import Shop
+    from jigmaker.making.judge import Source
+
+LARGEST_BYTES = 1_000_000
+"""No job and no shop is longer; a drawing or a disk's image named by mistake is not read to its end."""
+
+Read = TypeVar("Read")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a command works on. `shop` is None only where the command can do without."""
+
+    job: Job
+    shop: Shop | None
+    source: Source
+    is_demo: bool
+
+    def shop_or_refuse(self) -> Shop:
+        """The shop; raises UsageError, with what to do, when there is none."""
+        if self.shop is None:
+            raise UsageError(
+                f"{self.source.job_file} has no shop: there is no shop.toml beside it; name one with --shop FILE, or "
+                "let jigmaker new DIR write one to start from"
+            )
+        return self.shop
+
+
+def read_asked(job: Path | None, shop: Path | None) -> Asked:
+    """The job at the path, or the demo; with the shop at its path, else shop.toml beside the job, else none.
+
+    The demo has a shop of its own. Raises JobError with the faults of both files, UsageError for what cannot be read.
+    """
+    from jigmaker.job.demo import demo_job_text, demo_shop_text
+    from jigmaker.job.read import read_job, read_shop
+    from jigmaker.making.judge import Source
+
+    job_file, job_text = _named_bytes(job, "job") or ("the demo's job.toml", demo_job_text())
+    if job is not None and shop is None and (job.parent / "shop.toml").exists():
+        shop = job.parent / "shop.toml"
+    of_demo = ("the demo's shop.toml", demo_shop_text()) if job is None else None
+    shop_named = _named_bytes(shop, "shop") or of_demo
+    shop_file, shop_text = shop_named or ("shop.toml", b"")
+    faults: list[str] = []
+    job_read = _read(faults, read_job, job_text, job_file)
+    shop_read = _read(faults, read_shop, shop_text, shop_file) if shop_named else None
+    if job_read is None or faults:
+        raise JobError(faults)
+    return Asked(job_read, shop_read, Source(job_text, shop_text, job_file, shop_file), is_demo=job is None)
+
+
+def _named_bytes(path: Path | None, kind: str) -> tuple[str, bytes] | None:
+    """The file's name as messages call it, and its bytes; None for no path."""
+    return None if path is None else (click.format_filename(path), file_bytes(path, kind))
+
+
+def file_bytes(path: Path, kind: str) -> bytes:
+    """The file's bytes; raises UsageError, with what to do, for a file that is not there or cannot be one."""
+    name = click.format_filename(path)
+    try:
+        if path.is_dir():
+            raise UsageError(f"{name} is a folder; name the {kind} file in it, such as {Path(name) / kind}.toml")
+        with path.open("rb") as stream:
+            data = stream.read(LARGEST_BYTES + 1)
+    except FileNotFoundError:
+        raise UsageError(f"{name} is not there; jigmaker new DIR writes a {kind} file to start from") from None
+    except OSError as error:
+        raise UsageError(f"{name} cannot be read: {error.strerror}") from None
+    if len(data) > LARGEST_BYTES:
+        raise UsageError(f"{name} is longer than {LARGEST_BYTES // 1000} kB and no {kind} file; name another file")
+    return data
+
+
+def _read(faults: list[str], reader: Callable[[bytes, str], Read], data: bytes, file: str) -> Read | None:
+    """What the reader makes of the bytes; None, its sentences added to the faults, when it refuses them."""
+    try:
+        return reader(data, file)
+    except JobError as error:
+        faults += error.faults
+        return None
