@@ -109,7 +109,7 @@ def test_one_handed_plate_sizes(name, length, depth):
 
 @pytest.mark.parametrize(("name", "margin"), [("demo", 62.5), ("a", 30.1), ("b", 61.1)])
 def test_the_base_is_supported(name, margin):
-    """Least distance of the router's axis from the edge of what carries it; samplings of the slot differ by up to 2 mm."""
+    """Least distance of the router's axis from the edge of what carries it; samplings differ by up to 2 mm."""
     (layout,) = lay_out_jigs(solve(JOBS[name]), DEMO_SHOP)
     assert least_support(plate(layout, DEMO_SHOP), layout) == pytest.approx(margin, abs=2)
 

@@ -7,7 +7,7 @@ hand is in work and at which end the stop belongs. Nothing stands above the plat
 
 from math import radians, sin
 
-from jigmaker.geometry.frames import Point
+from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
@@ -72,11 +72,10 @@ def _sign(hand: Hand) -> int:
 
 def _mask(layout: JigLayout, hand: Hand, job: Job, shop: Shop) -> Part:
     """The plug for the slot of this hand. Part frame: x = X - its left end, y = v - its front end."""
-    ring = slot_ring(layout, hand, GAP_MM)
-    origin = (min(x for x, _ in ring), min(v for _, v in ring))
     radius = max(corner_radius(layout) - GAP_MM, relief_radius(shop))
-    turning = [(x - origin[0], v - origin[1]) for x, v in reversed(ring)]
-    outline = Outline.from_rounded(turning, radius)
+    plug = Outline.from_rounded(slot_ring(layout, hand, GAP_MM)[::-1], radius)
+    origin = plug.bounds[:2]  # of the rounded plug: a sharp corner of the slot may lie outside it
+    outline = plug.placed(PlaneFrame(-origin[0], -origin[1]))
     holes, features = _mask_holes(layout, hand, origin, relief_radius(shop))
     edges = [_edge(outline, i) for i in (1, 3, 5, 7)]
     corners = [

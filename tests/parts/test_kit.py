@@ -1,0 +1,65 @@
+"""What holds for every part of every kit, by enumeration."""
+
+import pytest
+from marks_on_parts import mark_faults
+from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
+
+from jigmaker.parts.kit import make_kit
+from jigmaker.trestle.solve import solve
+
+KITS = {name: make_kit(solve(job), DEMO_SHOP) for name, job in {"demo": DEMO, "a": JOB_A, "b": JOB_B}.items()}
+PARTS = {f"{name}: {part.slug}": part for name, kit in KITS.items() for part in kit.parts}
+
+
+@pytest.mark.parametrize("part", PARTS.values(), ids=PARTS)
+def test_the_box_starts_at_the_origin_and_contours_run_the_right_way(part):
+    """Part frame: lower left of the box at (0, 0); outlines anticlockwise, holes clockwise."""
+    assert part.outline.bounds[:2] == pytest.approx((0, 0), abs=1e-9)
+    assert part.outline.area > 0
+    assert all(hole.contour.area < 0 for hole in part.holes if hasattr(hole.contour, "segments"))
+
+
+@pytest.mark.parametrize("part", PARTS.values(), ids=PARTS)
+def test_marks_are_inside_clear_of_cuts_and_of_each_other(part):
+    """3.5 mm letters or larger, upright or along the part, nothing within 1.5 mm of a cut."""
+    assert mark_faults(part) == []
+
+
+@pytest.mark.parametrize("kit", KITS.values(), ids=KITS)
+def test_names_are_unique_and_fit_for_files(kit):
+    """A slug names one part; it is lower case with hyphens."""
+    slugs = [part.slug for part in kit.parts]
+    assert slugs
+    assert len(set(slugs)) == len(slugs)
+    assert all(slug.replace("-", "").isalnum() and slug == slug.lower() for slug in slugs)
+
+
+@pytest.mark.parametrize("part", PARTS.values(), ids=PARTS)
+def test_as_many_places_as_needed_pieces(part):
+    """A part of the housing jig has a place for every piece; the stop has one for either hand."""
+    if part.assembly == "housing jig":
+        assert len(part.placements) == (2 if part.slug == "stop" else part.needed)
+
+
+@pytest.mark.parametrize("part", PARTS.values(), ids=PARTS)
+def test_features_point_at_pieces_that_exist(part):
+    """Every feature's contour and piece is there, and its figure is sensible."""
+    for feature in part.features:
+        segments = getattr(part.contour(feature.contour), "segments", ())
+        assert all(0 <= i < len(segments) for i in feature.pieces)
+        assert 0 <= feature.value < (180 if feature.measure == "angle_deg" else 2000)
+
+
+@pytest.mark.parametrize("kit", KITS.values(), ids=KITS)
+def test_hand_and_set_up_are_marked_on_the_plate(kit):
+    """Which slot goes with which stop side is written at the slot, at the stop's end and on both masks."""
+    words = " ".join(mark.text for mark in kit.parts[0].marks)
+    for hand, side in (("R", "RIGHT"), ("L", "LEFT")):
+        assert f"SLOT {hand}: STOP AT THE" in words
+        assert side in words
+        assert words.count(f" {hand} ") + words.startswith(hand) + words.endswith(hand) >= 1
+    for wanted in ("TOP FACE THIS SIDE", "THIS END OUT", "PROJECTION", "BUSH 17", "CUTTER 12", "OFF LEVEL"):
+        assert wanted in words, wanted
+    masks = {part.slug: " ".join(mark.text for mark in part.marks) for part in kit.parts if "mask-for" in part.slug}
+    assert "R IN WORK" in masks["mask-for-slot-l"]
+    assert "L IN WORK" in masks["mask-for-slot-r"]
