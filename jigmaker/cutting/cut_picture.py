@@ -5,6 +5,7 @@ there to be measured and read on the screen or drawn on paper, never to be cut.
 """
 
 from jigmaker.cutting.cut_sheet import CutSheet
+from jigmaker.cutting.figure import figure
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import Point
@@ -55,7 +56,7 @@ def caption_lines(cut: CutSheet, shop: Shop, title: str) -> tuple[str, ...]:
     """What the note says: job and part, whether the tool's width is in the lines, the unit, the material."""
     unit = shop.files.unit
     name = () if cut.name.replace("-", " ") in title.lower().replace("-", " ") else (cut.name,)
-    thickness = f"{shop.sheet.material}, {_figure(shop.sheet.thickness_mm, unit)} {unit} thick"
+    thickness = f"{shop.sheet.material}, {figure(shop.sheet.thickness_mm, unit)} {unit} thick"
     return (title, *name, compensation_sentence(cut, shop), _UNIT_WORDS[unit], thickness)
 
 
@@ -64,13 +65,8 @@ def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
     tool = "kerf" if shop.machine.kind == "laser" else "cutter"
     if cut.compensation == "left out":
         return f"Nominal size: no {tool} in this file"
-    width, moved = (_figure(size, shop.files.unit) for size in (cut.tool_mm, cut.offset_mm))
+    width, moved = (figure(size, shop.files.unit) for size in (cut.tool_mm, cut.offset_mm))
     return f"{tool.capitalize()} {width} included: lines moved {moved}"
-
-
-def _figure(mm: float, unit: Unit) -> str:
-    """A size in the files' unit, without the unit, fine enough to tell one kerf from another."""
-    return fixed(mm, 2) if unit == "mm" else fixed(mm / MM_PER_INCH, 4)
 
 
 def _layers(shop: Shop) -> tuple[PictureLayer, ...]:

@@ -6,11 +6,12 @@ of it.
 
 from math import ceil, pi, sqrt
 
+from jigmaker.cutting.figure import figure
 from jigmaker.cutting.ring import moved_aside
 from jigmaker.errors import TooNarrow
 from jigmaker.geometry.outline import Arc, Circle, Contour, Outline
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.units import fixed
+from jigmaker.units import Unit
 
 _SAG_SHARE = 1e-3  # how far a chord may leave its arc where polygons judge, as a share of the distance moved
 
@@ -40,11 +41,11 @@ def can_follow(contour: Contour, distance: float) -> bool:
     return abs(distance) < TOUCH_MM or _offset_or_none(contour, distance) is not None
 
 
-def narrow_sentence(contour: Contour, distance: float, name: str, needed: float) -> str:
+def narrow_sentence(contour: Contour, distance: float, name: str, needed: float, unit: Unit = "mm") -> str:
     """The sentence for a contour that no tool `needed` mm wide can follow: its name, its width, the way out."""
     width = widest_tool(contour, distance)
-    found = f"is {fixed(width, 2)} mm wide at its narrowest" if width >= 0.005 else "has no width"
-    return f"{name} {found}, the tool needs {fixed(needed, 2)} mm: widen it, or use a narrower tool"
+    found = f"is {figure(width, unit)} {unit} wide at its narrowest" if width >= 0.005 else "has no width"
+    return f"{name} {found}, the tool needs {figure(needed, unit)} {unit}: widen it, or use a narrower tool"
 
 
 def widest_tool(contour: Contour, distance: float) -> float:

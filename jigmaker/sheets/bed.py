@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
 _TOUCH = 1e-3  # pieces may lie at exactly the wanted distance: what is free is judged this much more kindly
-_BATCH = 24  # places judged in one go; the search mostly ends in the first few
+_BATCH = 64  # places judged in one go; the search mostly ends in the first few
 
 Place = tuple[Footprint, Point]
 
@@ -31,13 +31,16 @@ class Bed:
     _taken: list["Polygon"] = field(default_factory=list)
     _corners: dict[Point, None] = field(default_factory=dict)
     _refused: dict[int, set[tuple[float, Point]]] = field(default_factory=dict)
+    _no_place: set[int] = field(default_factory=set)
 
     def find(self, kind: int, shapes: Sequence[Footprint]) -> Place | None:
         """The lowest free place (leftmost among equals; the other way round when not `upward`), None when none is left.
 
         Places are tried at the corners of what already lies there. `kind` tells like pieces apart from others: a place
-        once refused to one of them stays refused.
+        once refused to one of them stays refused, and when there was none for one there is none for the next.
         """
+        if kind in self._no_place:
+            return None
         refused = self._refused.setdefault(kind, set())
         places = [place for shape in shapes for place in self._places(shape, refused)]
         places.sort(key=lambda place: (*self._rank(place[1]), place[0].turn_deg))
@@ -47,6 +50,7 @@ class Bed:
                 if is_free:
                     return place
                 refused.add((place[0].turn_deg, place[1]))
+        self._no_place.add(kind)
         return None
 
     def put(self, index: int, place: Place) -> None:
@@ -54,7 +58,7 @@ class Bed:
         import shapely
 
         self.placed.append((index, place))
-        polygon = shapely.Polygon(_shifted(place))
+        polygon = shapely.Polygon(place[0].corners + place[1])
         self._taken.append(polygon.buffer(self.apart - _TOUCH, join_style="mitre", mitre_limit=2.0))
         around = polygon.buffer(self.apart, join_style="mitre", mitre_limit=2.0)
         low_x, low_y, high_x, high_y = (round(bound, 6) for bound in around.bounds)
@@ -74,17 +78,13 @@ class Bed:
         return [(shape, at) for at in inside if (shape.turn_deg, at) not in refused]
 
     def _free(self, batch: Sequence[Place]) -> list[bool]:
+        import numpy
         import shapely
 
         if not self._taken:
             return [True] * len(batch)
         # All turns of a part have as many corners, so that the whole batch is one array.
-        there = shapely.polygons([_shifted(place) for place in batch])
+        there = shapely.polygons(numpy.stack([shape.corners + at for shape, at in batch]))
         hits: Any = shapely.STRtree(self._taken).query(there, predicate="intersects")
         struck = set(hits[0].tolist())
         return [i not in struck for i in range(len(batch))]
-
-
-def _shifted(place: Place) -> list[Point]:
-    shape, (x, y) = place
-    return [(px + x, py + y) for px, py in shape.points]

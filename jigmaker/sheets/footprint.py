@@ -4,19 +4,22 @@ Words: a *footprint* is the path of the tool round the piece, as chords, with th
 """
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from functools import cached_property
+from math import cos, pi
+from typing import TYPE_CHECKING, Any
 
 from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.outline import Arc, Bounds, Outline
 from jigmaker.parts.part import Part
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
-_CHORDS = 32  # a quarter; what chords cut off an arc is covered by the box, which is taken from the true outline
+_CHORDS = 8  # a quarter; few, because placing tries thousands of places
 _MITRE = 4.0  # a sharp corner's path reaches two tool widths, four times the distance moved, beyond the corner
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Footprint:
     """A part turned by turn_deg: corners of the path, size of its box, and where in the box the part's origin is."""
 
@@ -26,6 +29,13 @@ class Footprint:
     width: float
     origin: Point
 
+    @cached_property
+    def corners(self) -> Any:
+        """The points as an array, to be shifted in one go."""
+        import numpy
+
+        return numpy.array(self.points)
+
     def frame_at(self, at: Point) -> PlaneFrame:
         """sheet_from_part of the piece whose footprint's box has its lower left at `at`."""
         return PlaneFrame(at[0] + self.origin[0], at[1] + self.origin[1], self.turn_deg)
@@ -33,23 +43,34 @@ class Footprint:
 
 def footprints(part: Part, tool_mm: float) -> tuple[Footprint, ...]:
     """The part's footprints turned by 0, 90, 180 and 270 degrees; turns that look the same are left out."""
-    import shapely
-
-    nominal = shapely.Polygon(part.outline.points(_CHORDS))
-    path = nominal.buffer(tool_mm / 2, join_style="mitre", mitre_limit=_MITRE)
-    low_x, low_y, high_x, high_y = part.outline.bounds
-    around = shapely.box(low_x, low_y, high_x, high_y).buffer(tool_mm / 2, join_style="mitre")
-    turned = [_turned(path, around, quarter * 90.0) for quarter in range(4)]
+    path = _path_round(part.outline, tool_mm / 2)
+    turned = [_turned(path, quarter * 90.0) for quarter in range(4)]
     looks = {_look(footprint): footprint for footprint in reversed(turned)}
     return tuple(footprint for footprint in turned if looks[_look(footprint)] is footprint)
 
 
-def _turned(path: "Polygon", around: "Polygon", turn_deg: float) -> Footprint:
+def _path_round(outline: Outline, moved_by: float) -> "Polygon":
+    """A polygon that holds the path round the outline: what chords cut off arcs is added, but not past its box."""
+    import shapely
+
+    largest = max((s.radius for s in outline.segments if isinstance(s, Arc)), default=0.0)
+    sag = largest * (1 - cos(pi / 4 / _CHORDS))
+    nominal = shapely.Polygon(outline.points(_CHORDS))
+    path = nominal.buffer(moved_by + sag, join_style="mitre", mitre_limit=_MITRE)
+    true = nominal.buffer(moved_by, join_style="mitre", mitre_limit=_MITRE)
+    box = shapely.box(*_around(outline.bounds, moved_by)).union(true).envelope
+    return path.intersection(box)
+
+
+def _around(bounds: Bounds, distance: float) -> Bounds:
+    return (bounds[0] - distance, bounds[1] - distance, bounds[2] + distance, bounds[3] + distance)
+
+
+def _turned(path: "Polygon", turn_deg: float) -> Footprint:
     frame = PlaneFrame(turn_deg=turn_deg)
     points = [frame.point((x, y)) for x, y in path.exterior.coords[:-1]]
-    corners = points + [frame.point((x, y)) for x, y in around.exterior.coords[:-1]]
-    low_x, low_y = min(p[0] for p in corners), min(p[1] for p in corners)
-    length, width = max(p[0] for p in corners) - low_x, max(p[1] for p in corners) - low_y
+    low_x, low_y = min(p[0] for p in points), min(p[1] for p in points)
+    length, width = max(p[0] for p in points) - low_x, max(p[1] for p in points) - low_y
     return Footprint(turn_deg, tuple((x - low_x, y - low_y) for x, y in points), length, width, (-low_x, -low_y))
 
 

@@ -39,7 +39,7 @@ def single_part_sheet(part: Part, tool_mm: float = 0.0) -> Sheet:
 
 
 def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
-    """Every piece of every part on as few sheets as six fixed searches find, named "sheet-1", "sheet-2" and so on.
+    """Every piece of every part on as few sheets as four fixed searches find, named "sheet-1", "sheet-2" and so on.
 
     Pieces lie at quarter turns, beside each other and in each other's gaps, never in a hole: a hole's waste drops out
     before the outlines are cut. Between two pieces stay 3 mm for a laser, the cutter's width and 2 mm for a router;
@@ -48,8 +48,10 @@ def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
     """
     shapes: _Shapes = {i: footprints(part, shop.machine.tool_mm) for i, part in enumerate(parts)}
     _check_sizes(parts, shapes, shop)
+    if not parts:
+        return ()
     tries = [_fill(order, upward, shapes, shop) for order in _orders(parts, shapes) for upward in (True, False)]
-    beds = min(tries, key=lambda beds: (len(beds), round(_used(beds[-1]), 3))) if parts else []
+    beds = min(tries, key=_cost)
     return tuple(_sheet(number, bed, parts, shop) for number, bed in enumerate(beds, 1))
 
 
@@ -77,22 +79,19 @@ def _empty_bed(shop: Shop, upward: bool) -> Bed:
 
 
 def _orders(parts: Sequence[Part], shapes: _Shapes) -> list[list[int]]:
-    """The orders that are tried: by area, by longest side, by shortest side; large first, and as given among equals."""
-    sizes = [(part.outline.area, shapes[i][0].length, shapes[i][0].width) for i, part in enumerate(parts)]
-    keys = [
-        [-area for area, _, _ in sizes],
-        [-max(length, width) for _, length, width in sizes],
-        [-min(length, width) for _, length, width in sizes],
-    ]
-    sorted_kinds = [sorted(range(len(parts)), key=lambda i, key=key: (round(key[i], 3), i)) for key in keys]  # type: ignore[misc]
-    return [[i for i in kinds for _ in range(parts[i].pieces)] for kinds in sorted_kinds]
+    """The orders that are tried: by area and by longest side, large first, and as given among equals."""
+    by_area = {i: -round(part.outline.area, 3) for i, part in enumerate(parts)}
+    by_side = {i: -round(max(shapes[i][0].length, shapes[i][0].width), 3) for i in by_area}
+    kinds = [sorted(size, key=lambda i, size=size: (size[i], i)) for size in (by_area, by_side)]  # type: ignore[misc]
+    return [[i for i in order for _ in range(parts[i].pieces)] for order in kinds]
 
 
-def _used(bed: Bed) -> float:
-    """How much of the bed is spoilt for other work: the area of the box from its corner round everything on it."""
+def _cost(beds: list[Bed]) -> tuple[int, float]:
+    """Sheets used, then how much of the last is spoilt for other work: the box from its corner round all on it."""
+    bed = beds[-1]
     far_x = max(at[0] + shape.length for _, (shape, at) in bed.placed)
     far_y = max(at[1] + shape.width for _, (shape, at) in bed.placed)
-    return (far_x - bed.low[0]) * (far_y - bed.low[1])
+    return len(beds), round((far_x - bed.low[0]) * (far_y - bed.low[1]), 3)
 
 
 def _sheet(number: int, bed: Bed, parts: Sequence[Part], shop: Shop) -> Sheet:
