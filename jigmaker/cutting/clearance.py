@@ -8,11 +8,12 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from jigmaker.cutting.cut_sheet import CutContour
+from jigmaker.cutting.figure import figure
 from jigmaker.cutting.offset import can_follow, narrow_sentence
 from jigmaker.geometry.outline import Contour, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
-from jigmaker.units import fixed
+from jigmaker.units import Unit
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -36,7 +37,7 @@ def narrow_name(contour: CutContour) -> str:
     return f"{contour.part}: a gap in the outline" if contour.operation == "outer" else contour_name(contour)
 
 
-def narrow_faults(piece: Sequence[CutContour], machine: Machine) -> list[str]:
+def narrow_faults(piece: Sequence[CutContour], machine: Machine, unit: Unit) -> list[str]:
     """A sentence for every closed contour of the piece that the tool cannot follow with the room it needs.
 
     A laser needs its kerf, a cutter its diameter and 0.2 mm more.
@@ -46,11 +47,11 @@ def narrow_faults(piece: Sequence[CutContour], machine: Machine) -> list[str]:
     for contour, shape in _closed(piece):
         side = 1 if contour.operation == "outer" else -1
         if not can_follow(shape, side * (needed - _ROUNDING_MM) / 2):
-            faults.append(narrow_sentence(shape, side * needed / 2, narrow_name(contour), needed))
+            faults.append(narrow_sentence(shape, side * needed / 2, narrow_name(contour), needed, unit))
     return faults
 
 
-def web_faults(piece: Sequence[CutContour], machine: Machine) -> list[str]:
+def web_faults(piece: Sequence[CutContour], machine: Machine, unit: Unit) -> list[str]:
     """A sentence for every pair of the piece's contours that leave too little wood between them, or cross.
 
     A laser leaves nothing of a web narrower than its kerf; a router's web is at least 1 mm.
@@ -61,11 +62,11 @@ def web_faults(piece: Sequence[CutContour], machine: Machine) -> list[str]:
     for (one, first), (two, second) in combinations(polygons, 2):
         web = first.exterior.distance(second.exterior) if _lie_as_named(one, first, two, second) else 0.0
         if web < least - _ROUNDING_MM:
-            faults.append(_web_sentence(one, two, web, least))
+            faults.append(_web_sentence(one, two, web, least, unit))
     return faults
 
 
-def neighbour_faults(outlines: Sequence[CutContour], machine: Machine) -> list[str]:
+def neighbour_faults(outlines: Sequence[CutContour], machine: Machine, unit: Unit) -> list[str]:
     """A sentence for every two pieces on a sheet that lie so close that the paths round them would meet."""
     import shapely
 
@@ -73,7 +74,7 @@ def neighbour_faults(outlines: Sequence[CutContour], machine: Machine) -> list[s
     pairs = shapely.STRtree(polygons).query(polygons, predicate="dwithin", distance=machine.tool_mm - TOUCH_MM)
     close = sorted((int(i), int(j)) for i, j in pairs.T if i < j)
     webs = [(i, j, polygons[i].distance(polygons[j])) for i, j in close]
-    return [_web_sentence(outlines[i], outlines[j], web, machine.tool_mm) for i, j, web in webs]
+    return [_web_sentence(outlines[i], outlines[j], web, machine.tool_mm, unit) for i, j, web in webs]
 
 
 def _closed(contours: Sequence[CutContour]) -> list[tuple[CutContour, Contour]]:
@@ -89,11 +90,10 @@ def _lie_as_named(one: CutContour, first: "Polygon", two: CutContour, second: "P
     return bool(outline.contains(hole))
 
 
-def _web_sentence(one: CutContour, two: CutContour, web: float, least: float) -> str:
+def _web_sentence(one: CutContour, two: CutContour, web: float, least: float, unit: Unit) -> str:
     between = f"{contour_name(one)} and {contour_name(two)}"
-    return (
-        f"{between}: {fixed(web, 2)} mm of wood between them, at least {fixed(least, 2)} mm must stay: move them apart"
-    )
+    left, needed = f"{figure(web, unit)} {unit}", f"{figure(least, unit)} {unit}"
+    return f"{between}: {left} of wood between them, at least {needed} must stay: move them apart"
 
 
 def _polygon(shape: Contour) -> "Polygon":

@@ -13,19 +13,21 @@ from jigmaker.errors import TooNarrow
 from jigmaker.geometry.outline import Stroke
 from jigmaker.job.shop import Machine
 from jigmaker.sheets.sheet import PlacedPart, Sheet
+from jigmaker.units import Unit
 
 
-def compensate(sheet: Sheet, machine: Machine, compensation: Compensation) -> CutSheet:
+def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit: Unit = "mm") -> CutSheet:
     """What the tool must follow to cut the sheet's parts to their nominal size, in cutting order. Sheet frame; mm.
 
     "included": outlines are moved out by half the tool's width, holes in; marks stay, and are left out when the machine
     cannot mark. "left out": nominal contours, for a user whose own program moves them. Raises TooNarrow, naming part
     and contour, in both cases alike: for a hole or gap narrower than the tool (plus 0.2 mm for a cutter), for too
-    little wood between two cuts, for pieces too close to each other. Its message has a line for every fault.
+    little wood between two cuts, for pieces too close to each other. Its message has a line for every fault,
+    with widths in `unit`.
     """
     moved_by = machine.tool_mm / 2 if compensation == "included" else 0.0
     placed = [_placed_contours(piece, machine) for piece in sheet.placed]
-    _check(placed, machine)
+    _check(placed, machine, unit)
     pieces = [[_moved(contour, moved_by) for contour in contours] for contours in placed]
     return CutSheet(
         name=sheet.name,
@@ -38,11 +40,13 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation) -> Cu
     )
 
 
-def _check(placed: list[list[CutContour]], machine: Machine) -> None:
+def _check(placed: list[list[CutContour]], machine: Machine, unit: Unit) -> None:
     """Raises TooNarrow with every fault; pieces of the same part have the same faults, told once."""
-    faults = [fault for piece in placed for fault in narrow_faults(piece, machine) + web_faults(piece, machine)]
+    faults: list[str] = []
+    for piece in placed:
+        faults += narrow_faults(piece, machine, unit) + web_faults(piece, machine, unit)
     outlines = [contour for piece in placed for contour in piece if contour.operation == "outer"]
-    faults += neighbour_faults(outlines, machine)
+    faults += neighbour_faults(outlines, machine, unit)
     if faults:
         raise TooNarrow("\n".join(dict.fromkeys(faults)))
 

@@ -82,7 +82,7 @@ def _orders(parts: Sequence[Part], shapes: _Shapes) -> list[list[int]]:
     """The orders that are tried: by area and by longest side, large first, and as given among equals."""
     by_area = {i: -round(part.outline.area, 3) for i, part in enumerate(parts)}
     by_side = {i: -round(max(shapes[i][0].length, shapes[i][0].width), 3) for i in by_area}
-    kinds = [sorted(size, key=lambda i, size=size: (size[i], i)) for size in (by_area, by_side)]  # type: ignore[misc]
+    kinds = [sorted(size, key=size.__getitem__) for size in (by_area, by_side)]
     return [[i for i in order for _ in range(parts[i].pieces)] for order in kinds]
 
 

@@ -135,6 +135,13 @@ def test_holes_closer_than_the_kerf_are_both_named(gap: int) -> None:
             compensate(single_part_sheet(part), LASER, "included")
 
 
+def test_widths_are_told_in_inches_to_who_works_in_inches() -> None:
+    """0.15 mm are 0.0059 in, the kerf of 0.2 mm 0.0079 in (25.4 mm to the inch by definition)."""
+    part = _with_holes(hole_box("vent", 20, 0.15, (10, 10)))
+    with pytest.raises(TooNarrow, match=r"is 0.0059 in wide at its narrowest, the tool needs 0.0079 in"):
+        compensate(single_part_sheet(part), LASER, "included", "in")
+
+
 def test_every_fault_is_told_at_once() -> None:
     """Two bad holes give two lines."""
     part = _with_holes(hole_box("one", 20, 0.1, (10, 10)), hole_box("two", 20, 0.15, (10, 30)))
