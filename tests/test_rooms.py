@@ -1,0 +1,168 @@
+"""The house rules that a machine can hold: what each room may import, and how long functions and files may be.
+
+Every module is read, none is run. Imports inside functions and under TYPE_CHECKING count like any other.
+"""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+PACKAGE = ROOT / "jigmaker"
+MODULES = sorted(PACKAGE.rglob("*.py"))
+IN_ROOMS = [path for path in MODULES if path != PACKAGE / "__init__.py"]
+TESTS = sorted((ROOT / "tests").rglob("*.py"))
+
+GROUND = ("errors", "units", "findings", "geometry")
+"""May be imported by every room, and by each other from right to left only."""
+
+ROOMS: dict[str, set[str]] = {
+    "job": set(),
+    "trestle": {"job"},
+    "parts": {"job", "trestle"},
+    "standing": {"job", "trestle", "parts"},
+    "sheets": {"job", "parts"},
+    "cutting": {"job", "parts", "sheets", "drawing"},
+    "stock": {"job", "trestle"},
+    "fit": {"job", "trestle", "parts"},
+    "drawing": set(),
+    "papers": {"job", "trestle", "standing", "parts", "sheets", "cutting", "stock", "fit", "drawing"},
+    "writers": {"drawing"},
+    "proof": {"job"},
+}
+ROOMS["making"] = set(ROOMS)
+ROOMS["cli"] = set(ROOMS)
+ROOMS["__main__"] = {"cli"}
+
+HEAVY = {"ezdxf", "shapely", "numpy", "svgwrite", "manifold3d"}
+FORBIDDEN_NAMES = {"utils", "helpers", "common", "misc", "manager", "data"}
+LONGEST_FUNCTION, LONGEST_FILE = 30, 400
+
+
+def named(paths: list[Path]) -> list[str]:
+    """Paths as test ids."""
+    return [path.relative_to(ROOT).as_posix() for path in paths]
+
+
+def room_of(path: Path) -> str:
+    """The first step below the package: a folder, or a module that is a room of its own."""
+    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+
+
+def allowed(room: str) -> set[str]:
+    """The rooms that a room may import, itself included."""
+    if room in GROUND:
+        return {*GROUND[: GROUND.index(room)], *({room} if room == "geometry" else set())}
+    return ROOMS[room] | {room, *GROUND}
+
+
+def imported(tree: ast.AST) -> Iterator[tuple[str, ast.stmt]]:
+    """The dotted name of everything imported anywhere in the tree; a relative import starts with a dot."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from ((alias.name, node) for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            yield "." * node.level + (node.module or ""), node
+
+
+def room_faults(source: str, room: str) -> list[str]:
+    """Names that a module of the room must not import."""
+    names = [name for name, _ in imported(ast.parse(source)) if name.startswith((".", "jigmaker."))]
+    return [name for name in names if name.startswith(".") or name.split(".")[1] not in allowed(room)]
+
+
+def heavy_faults(source: str) -> list[str]:
+    """Heavy libraries that are loaded as soon as the module is: not inside a function, not under TYPE_CHECKING."""
+    tree = ast.parse(source)
+    late = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)]
+    late += [node for node in ast.walk(tree) if isinstance(node, ast.If) and "TYPE_CHECKING" in ast.dump(node.test)]
+    spared = {id(statement) for node in late for statement in ast.walk(node)}
+    return [name for name, node in imported(tree) if name.split(".")[0] in HEAVY and id(node) not in spared]
+
+
+def long_functions(source: str) -> list[str]:
+    """Functions whose body, docstring not counted, is longer than the limit."""
+    found = []
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            body = node.body[1:] if ast.get_docstring(node) is not None else node.body
+            lines = body[-1].end_lineno - body[0].lineno + 1 if body else 0
+            found += [f"{node.name}: {lines} lines"] if lines > LONGEST_FUNCTION else []
+    return found
+
+
+def test_there_are_modules_and_tests() -> None:
+    """The tests below look at something."""
+    assert len(MODULES) > 40
+    assert len(TESTS) > 20
+
+
+@pytest.mark.parametrize("path", IN_ROOMS, ids=named(IN_ROOMS))
+def test_a_module_imports_only_what_its_room_may(path: Path) -> None:
+    """Imports run one way: the rooms are drawn so that no reader has to look up."""
+    assert room_faults(path.read_text("utf-8"), room_of(path)) == []
+
+
+@pytest.mark.parametrize(
+    ("source", "room", "fault"),
+    [
+        ("import jigmaker.cli.make", "making", "jigmaker.cli.make"),
+        ("def f():\n    from jigmaker.trestle.solve import solve", "writers", "jigmaker.trestle.solve"),
+        ("if TYPE_CHECKING:\n    from jigmaker.parts.kit import Kit", "proof", "jigmaker.parts.kit"),
+        ("from jigmaker.findings import Finding", "units", "jigmaker.findings"),
+        ("from jigmaker.units import text", "errors", "jigmaker.units"),
+        ("from . import kit", "parts", "."),
+    ],
+)
+def test_a_forbidden_import_is_found(source: str, room: str, fault: str) -> None:
+    """The check above can fail, wherever in the module the import stands."""
+    assert room_faults(source, room) == [fault]
+
+
+@pytest.mark.parametrize("path", MODULES, ids=named(MODULES))
+def test_heavy_libraries_load_late(path: Path) -> None:
+    """Whoever asks for help does not wait for libraries that draw."""
+    assert heavy_faults(path.read_text("utf-8")) == []
+
+
+@pytest.mark.parametrize(
+    "source", ["import numpy as np", "class A:\n    import ezdxf", "try:\n    import shapely.ops\nfinally:\n    pass"]
+)
+def test_an_early_heavy_import_is_found(source: str) -> None:
+    """The check above can fail."""
+    assert len(heavy_faults(source)) == 1
+
+
+@pytest.mark.parametrize("path", MODULES + TESTS, ids=named(MODULES + TESTS))
+def test_files_and_functions_are_short(path: Path) -> None:
+    """A function fits a glance and a file an afternoon; every module says first what it is for."""
+    source = path.read_text("utf-8")
+    assert ast.get_docstring(ast.parse(source)), "no docstring"
+    assert len(source.splitlines()) <= LONGEST_FILE
+    assert long_functions(source) == []
+
+
+def test_a_long_function_is_found() -> None:
+    """The check above can fail, and the docstring does not count."""
+    body = "".join(f"    a{n} = {n}\n" for n in range(LONGEST_FUNCTION + 1))
+    assert long_functions(f'def f():\n    """One."""\n{body}') == [f"f: {LONGEST_FUNCTION + 1} lines"]
+    assert long_functions(f'def f():\n    """One."""\n{body[body.index("a1") - 4 :]}') == []
+
+
+@pytest.mark.parametrize("path", sorted(PACKAGE.rglob("__init__.py")), ids=str)
+def test_packages_hold_a_docstring_only(path: Path) -> None:
+    """Nothing is handed on from an __init__.py, which is how imports get into rings; the root has its version too."""
+    body = ast.parse(path.read_text("utf-8")).body
+    rest = body[1:]
+    if path.parent == PACKAGE:
+        assert [ast.unparse(statement).partition(" = ")[0] for statement in rest] == ["__version__"]
+    else:
+        assert rest == []
+
+
+def test_no_module_has_a_name_that_says_nothing() -> None:
+    """What is in a module called utils nobody can guess."""
+    names = {part.removesuffix(".py") for path in MODULES for part in path.relative_to(PACKAGE).parts}
+    assert names & FORBIDDEN_NAMES == set()
