@@ -3,12 +3,14 @@
 Nothing here reads the layout: outlines and placements come from the parts, the ideal housing from the job alone.
 """
 
+from dataclasses import replace
 from functools import cache
 from math import radians, sin, tan
 
 import shapely
 
 from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.outline import Outline
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import add, cross, scale, unit
 
@@ -130,3 +132,28 @@ def at_seat(solid, seat):
     x, y = seat
     turned = solid if x == 1 else solid.mirrored((1, 0, 0))
     return turned if y == 1 else turned.mirrored((0, 1, 0))
+
+
+def as_cut(part, tool):
+    """The part as a round cutter leaves it: a fillet of the cutter's radius wherever it cannot reach."""
+    material = shapely.Polygon(part.outline.points(32), [hole.contour.points(32) for hole in part.holes])
+    around = shapely.box(*material.bounds).buffer(3 * tool)
+    waste = around.difference(material)
+    reached = waste.buffer(-tool / 2, quad_segs=32).buffer(tool / 2, quad_segs=32)
+    pieces = shapely.get_parts(around.difference(reached))
+    (left,) = [piece for piece in pieces if piece.intersects(material.buffer(-0.01))]  # not slivers at the border
+    left = shapely.Polygon(left.exterior, [ring for ring in left.interiors if shapely.Polygon(ring).area > 1])
+    assert len(left.interiors) == len(part.holes)
+    holes = []
+    for hole in part.holes:
+        x0, y0, x1, y1 = hole.contour.bounds
+        middle = shapely.Point((x0 + x1) / 2, (y0 + y1) / 2)
+        ring = min(left.interiors, key=lambda r: shapely.Polygon(r).distance(middle))
+        holes.append(replace(hole, contour=_ring(ring, False)))
+    return replace(part, outline=_ring(left.exterior, True), holes=tuple(holes))
+
+
+def _ring(ring, anticlockwise):
+    points = list(shapely.simplify(ring, 1e-9).coords)[:-1]
+    outline = Outline.from_points(points)
+    return outline if (outline.area > 0) == anticlockwise else outline.reversed()

@@ -14,6 +14,7 @@ from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
 from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting
+from jigmaker.parts.relief import DOWEL_PLAY_MM, dowel_diameter
 from jigmaker.parts.taper_gauge import taper_parts
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.trestle.records import Trestle
@@ -26,7 +27,6 @@ TIP_MM = 8.0
 PLAIN_LAYERS = 4
 ASKEW_DEG = 10.0  # how far from square to the leg's face the block may be pushed
 SPARE_REACH_MM = 2.0
-DOWEL_HOLE_MM = 6.1
 DOWELS_BACK_MM = ((18.0, 0.0), (62.0, 12.0))
 """Each dowel: back from the body's front, off its middle line. Unequal, so that a turned layer does not go on."""
 
@@ -86,7 +86,7 @@ def _body_corners(reach: float) -> list[Corner]:
     return [Corner((0.0, 0.0), "right edge"), *front, *sides]
 
 
-def _shape(reach: float) -> tuple[Outline, tuple[Hole, ...], tuple[Feature, ...]]:
+def _shape(reach: float, shop: Shop) -> tuple[Outline, tuple[Hole, ...], tuple[Feature, ...]]:
     """Outline, dowel holes and features of a layer or of the nose."""
     outline, pieces = draw_outline(_body_corners(reach))
     front = "nose tip" if reach else "front edge"
@@ -101,15 +101,16 @@ def _shape(reach: float) -> tuple[Outline, tuple[Hole, ...], tuple[Feature, ...]
     holes: list[Hole] = []
     for i, (back, off) in enumerate(DOWELS_BACK_MM, 1):
         centre: Point = (BODY_LENGTH_MM - back, BODY_WIDTH_MM / 2 + off)
-        hole, feature = round_hole(f"dowel hole {i}", centre, DOWEL_HOLE_MM)
+        hole, feature = round_hole(f"dowel hole {i}", centre, dowel_diameter(shop) + DOWEL_PLAY_MM)
         holes.append(hole)
         features += feature
     return outline, tuple(holes), tuple(features)
 
 
-def _layer(name: str, reach: float, heights: Sequence[float], thickness: float) -> Part:
+def _layer(name: str, reach: float, heights: Sequence[float], shop: Shop) -> Part:
     """The nose or a plain layer, still without marks; its pieces lie `heights` above the floor."""
-    outline, holes, features = _shape(reach)
+    outline, holes, features = _shape(reach, shop)
+    thickness = shop.sheet.thickness_mm
     numbers = [f" {i}" for i in range(1, len(heights) + 1)] if len(heights) > 1 else [""]
     return Part(
         name=name,
@@ -132,7 +133,7 @@ def _layer(name: str, reach: float, heights: Sequence[float], thickness: float) 
 def _nose(trestle: Trestle, shop: Shop) -> Part:
     thickness, unit = shop.sheet.thickness_mm, trestle.job.unit
     reach = nose_length(trestle, thickness)
-    nose = _layer("foot block nose", reach, [PLAIN_LAYERS * thickness], thickness)
+    nose = _layer("foot block nose", reach, [PLAIN_LAYERS * thickness], shop)
     heights = [(count, count * thickness) for count in range(1, PLAIN_LAYERS + 2)]
     table = [f"{count} {_sheets(count)}: {length_text(height, unit)}" for count, height in heights]
     marks = (
@@ -163,7 +164,7 @@ def _sheets(count: int) -> str:
 
 def _plain_layer(shop: Shop) -> Part:
     thickness = shop.sheet.thickness_mm
-    layer = _layer("foot block layer", 0.0, [i * thickness for i in range(PLAIN_LAYERS)], thickness)
+    layer = _layer("foot block layer", 0.0, [i * thickness for i in range(PLAIN_LAYERS)], shop)
     marks = (*fill_box(["UNDER THE NOSE", "THIS FACE UP"], FRONT_BOX, 5.0), *fill_box(["FOOT BLOCK"], REAR_BOX, 5.0))
     return replace(layer, marks=marks)
 

@@ -13,7 +13,7 @@ from jigmaker.geometry.outline import Circle, Contour, Outline, Stroke
 
 Hand = Literal["", "R", "L"]
 State = Literal["both", "R", "L"]
-FeatureKind = Literal["edge", "flank", "slot_wall", "slot_end", "mortise", "tenon", "hole", "recess", "corner"]
+FeatureKind = Literal["edge", "free", "flank", "slot_wall", "slot_end", "mortise", "tenon", "hole", "recess", "corner"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ class Hole:
 
 @dataclass(frozen=True, slots=True)
 class Feature:
-    """A named place on a contour that the part's work depends on, with its finished figure.
+    """A named place on a contour, with its finished figure. Kind "free" marks an edge that nothing depends on.
 
     `contour` is "outer" or a hole's name. `pieces` are indices into that outline's segments (empty for a circle).
     `measure` says what `value` is: "angle_deg" (direction of the piece, anticlockwise from the part's x axis, 0 up to

@@ -141,3 +141,13 @@ def test_slot_width_is_housing_and_bush_less_cutter():
     numbers = jig_numbers(solve(DEMO), DEMO_SHOP)
     assert numbers["slot_width_mm"] == pytest.approx(70.15 + 17 - 12, abs=1e-9)
     assert numbers["guide_offset_mm"] == pytest.approx(2.5, abs=1e-12)
+
+
+def test_one_handed_plates_are_told_apart_without_marks():
+    """Only the front corner at the stop's end is cut off: the blank R plate is no mirror-blind shape."""
+    cut = {}
+    for hand in ("R", "L"):
+        corners = plate(lay_out(solve(DEMO), DEMO_SHOP, hand), DEMO_SHOP).outline.corners
+        cut[hand] = sorted(x for x, y in corners if y == 0)
+    assert cut["R"] == pytest.approx([0.0, 278.42 - 30], abs=0.01)
+    assert cut["L"] == pytest.approx([30.0, 278.42], abs=0.01)

@@ -56,7 +56,7 @@ def _top_edge(layout: JigLayout, front: float, rear: float, mortises: tuple[Span
             Corner(layout.bearer_point(b, high), f"{tenon}, front side", "tenon"),
             Corner(layout.bearer_point(b, g), after, "edge", True),
         ]
-    return [*corners, Corner(layout.bearer_point(front, g), "front end")]
+    return [*corners, Corner(layout.bearer_point(front, g), "front end", "free")]
 
 
 def _lug_tenon(name: str, root: float, tip: float, layout: JigLayout, upward: bool) -> list[Corner]:
@@ -81,16 +81,16 @@ def _bearer_corners(layout: JigLayout) -> list[Corner]:
     behind = top + p + STRIP_PLAY_MM * 2
     back_tip = behind - (p + 2 * STRIP_PLAY_MM - TENON_SHORT_MM - 0.5)
     return [
-        Corner(layout.bearer_point(front, below), "front arm"),
-        Corner((-p - LUG_MM, -lug), "front lug, foot"),
+        Corner(layout.bearer_point(front, below), "front arm", "free"),
+        Corner((-p - LUG_MM, -lug), "front lug, foot", "free"),
         Corner((-p, -lug), "fence tenon shoulder, lower"),
         *_lug_tenon("fence tenon", -p, -TENON_SHORT_MM, layout, True),
         Corner((-p, 0.0), "foot on the board's edge", "edge", True),
         Corner((behind, 0.0), "back strip tenon shoulder, upper", "edge", True),
         *_lug_tenon("back strip tenon", behind, back_tip, layout, False),
-        Corner((behind, -lug), "rear lug, foot"),
-        Corner((behind + LUG_MM, -lug), "rear arm"),
-        Corner(layout.bearer_point(rear, below), "rear end"),
+        Corner((behind, -lug), "rear lug, foot", "free"),
+        Corner((behind + LUG_MM, -lug), "rear arm", "free"),
+        Corner(layout.bearer_point(rear, below), "rear end", "free"),
         *_top_edge(layout, front, rear, plain_mortises(layout)),
     ]
 
@@ -101,14 +101,14 @@ def _end_bearer_corners(layout: JigLayout) -> list[Corner]:
     front, rear = layout.plate_front + 34, layout.plate_rear - 34
     below = layout.standoff - BEARER_DEPTH_MM
     return [
-        Corner(layout.bearer_point(front, below), "front arm"),
-        Corner((layout.front_bolt - 12, -lug), "front lug, foot"),
+        Corner(layout.bearer_point(front, below), "front arm", "free"),
+        Corner((layout.front_bolt - 12, -lug), "front lug, foot", "free"),
         Corner((-0.5, -lug), "front lug, inner side"),
         Corner((-0.5, 0.0), "foot on the board's edge", "edge", True),
         Corner((top + STRIP_PLAY_MM * 2, 0.0), "rear lug, inner side", "edge", True),
-        Corner((top + STRIP_PLAY_MM * 2, -lug), "rear lug, foot"),
-        Corner((layout.rear_bolt + 12, -lug), "rear arm"),
-        Corner(layout.bearer_point(rear, below), "rear end"),
+        Corner((top + STRIP_PLAY_MM * 2, -lug), "rear lug, foot", "free"),
+        Corner((layout.rear_bolt + 12, -lug), "rear arm", "free"),
+        Corner(layout.bearer_point(rear, below), "rear end", "free"),
         *_top_edge(layout, front, rear, end_mortises(layout)),
     ]
 
@@ -118,14 +118,14 @@ def _stop_corners(layout: JigLayout) -> list[Corner]:
     low, high = layout.front_bolt - 12, layout.rear_bolt + 12
     half = STOP_NOTCH_MM / 2
     return [
-        Corner((low, -layout.lug_depth), "foot"),
-        Corner((high, -layout.lug_depth), "rear side"),
-        Corner((high, _under_plate(layout, high)), "top, rear"),
+        Corner((low, -layout.lug_depth), "foot", "free"),
+        Corner((high, -layout.lug_depth), "rear side", "free"),
+        Corner((high, _under_plate(layout, high)), "top, rear", "free"),
         Corner((half, _under_plate(layout, half)), "window, rear side"),
         Corner((half, -5.0), "window, sill"),
         Corner((-half, -5.0), "window, front side"),
-        Corner((-half, _under_plate(layout, -half)), "top, front"),
-        Corner((low, _under_plate(layout, low)), "front side"),
+        Corner((-half, _under_plate(layout, -half)), "top, front", "free"),
+        Corner((low, _under_plate(layout, low)), "front side", "free"),
     ]
 
 

@@ -16,7 +16,7 @@ from jigmaker.parts.housing_jig.bearer import upright
 from jigmaker.parts.housing_jig.layout import ALONG_MM, TENON_SHORT_MM, JigLayout
 from jigmaker.parts.housing_jig.plate import corner_radius, plate_frame, slot_ring
 from jigmaker.parts.part import Feature, Hand, Hole, Part, Placement
-from jigmaker.parts.relief import relief_radius
+from jigmaker.parts.relief import hole_diameter, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
 
 GAP_MM = 0.3  # between mask and slot, all round
@@ -76,7 +76,7 @@ def _mask(layout: JigLayout, hand: Hand, job: Job, shop: Shop) -> Part:
     plug = Outline.from_rounded(slot_ring(layout, hand, GAP_MM)[::-1], radius)
     origin = plug.bounds[:2]  # of the rounded plug: a sharp corner of the slot may lie outside it
     outline = plug.placed(PlaneFrame(-origin[0], -origin[1]))
-    holes, features = _mask_holes(layout, hand, origin, relief_radius(shop))
+    holes, features = _mask_holes(layout, hand, origin, shop)
     edges = [_edge(outline, i) for i in (1, 3, 5, 7)]
     corners = [
         Feature(f"corner {i // 2 + 1}", "corner", "outer", (i,), "diameter_mm", 2 * radius) for i in (0, 2, 4, 6)
@@ -124,7 +124,7 @@ def _text_box(layout: JigLayout, hand: Hand, origin: Point) -> Box:
 
 
 def _mask_holes(
-    layout: JigLayout, hand: Hand, origin: Point, relief_mm: float
+    layout: JigLayout, hand: Hand, origin: Point, shop: Shop
 ) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
     """A mortise for each foot and the cord's hole near the rear end."""
     p, joint, sign = layout.sheet, layout.joint, _sign(hand)
@@ -133,9 +133,10 @@ def _mask_holes(
     for i, x in enumerate(sorted(foot_xs(layout, hand)), 1):
         left = x - origin[0] - joint / 2
         low, high = (left, low_v - ALONG_MM / 2), (left + p + joint, high_v + ALONG_MM / 2)
-        made.append(mortise(f"mortise, foot {i}", low, high, relief_mm))
+        made.append(mortise(f"mortise, foot {i}", low, high, relief_radius(shop)))
     v = layout.slot_rear - 7
-    made.append(round_hole("cord hole", (sign * layout.centre_line(v) - origin[0], v - origin[1]), CORD_HOLE_MM))
+    centre = (sign * layout.centre_line(v) - origin[0], v - origin[1])
+    made.append(round_hole("cord hole", centre, hole_diameter(shop, CORD_HOLE_MM)))
     return tuple(hole for hole, _ in made), tuple(feature for _, found in made for feature in found)
 
 
@@ -157,13 +158,13 @@ def _foot(layout: JigLayout, shop: Shop) -> Part:
     high = seat + layout.sheet - TENON_SHORT_MM
     drawn = [
         Corner((front, 0.0), "foot on the board's edge"),
-        Corner((rear, 0.0), "rear end"),
+        Corner((rear, 0.0), "rear end", "free"),
         Corner(layout.bearer_point(_seat_v(layout, rear), seat), "seat, rear"),
         Corner(layout.bearer_point(high_v, seat), "tenon, rear side", "tenon", True),
         Corner(layout.bearer_point(high_v, high), "tenon, end", "tenon"),
         Corner(layout.bearer_point(low_v, high), "tenon, front side", "tenon"),
         Corner(layout.bearer_point(low_v, seat), "seat, front", "edge", True),
-        Corner(layout.bearer_point(_seat_v(layout, front), seat), "front end"),
+        Corner(layout.bearer_point(_seat_v(layout, front), seat), "front end", "free"),
     ]
     origin: Point = (min(c.at[0] for c in drawn), 0.0)
     outline, features = draw_outline(shifted(drawn, (-origin[0], 0.0)), relief_mm=relief_radius(shop))

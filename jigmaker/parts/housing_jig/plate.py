@@ -10,13 +10,13 @@ from math import cos, radians, sin
 from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, direction_deg, draw_outline, mortise
+from jigmaker.parts.corners import Corner, across, direction_deg, draw_outline, mortise
 from jigmaker.parts.housing_jig.bearer import Span, end_mortises, plain_mortises
 from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.part import Feature, FeatureKind, Hand, Hole, Part, Placement, State
 from jigmaker.parts.relief import relief_radius
 
-FRONT_CORNER_MM = 30.0  # cut off the two front corners, so that front and rear are told apart by eye
+FRONT_CORNER_MM = 30.0  # cut off the two front corners, so that front and rear, R and L are told apart by eye
 
 
 def plate(layout: JigLayout, shop: Shop) -> Part:
@@ -58,20 +58,21 @@ def part_from_plate(layout: JigLayout) -> PlaneFrame:
 
 
 def _outline(layout: JigLayout) -> tuple[Outline, tuple[Feature, ...]]:
+    """Front corners cut off: both on a plate for both hands, on a one-handed one only the corner at the stop's end."""
     width = layout.plate_high - layout.plate_low
     depth = layout.plate_rear - layout.plate_front
-    cut = FRONT_CORNER_MM
+    left, right = (0.0 if layout.hands == off else FRONT_CORNER_MM for off in ("R", "L"))
     corners = [
-        Corner((cut, 0.0), "front edge"),
-        Corner((width - cut, 0.0), "front corner, right"),
-        Corner((width, cut), "right end"),
-        Corner((width, depth), "rear edge"),
-        Corner((0.0, depth), "left end"),
-        Corner((0.0, cut), "front corner, left"),
+        Corner((left, 0.0), "front edge", "free"),
+        *([Corner((width - right, 0.0), "front corner, right", "free")] if right else []),
+        Corner((width, right), "right end", "free"),
+        Corner((width, depth), "rear edge", "free"),
+        Corner((0.0, depth), "left end", "free"),
+        *([Corner((0.0, left), "front corner, left", "free")] if left else []),
     ]
     outline, features = draw_outline(corners)
-    depth_feature = Feature("depth", "edge", "outer", (0, 3), "across_mm", depth)
-    return outline, (*features, depth_feature, Feature("length", "edge", "outer", (2, 4), "across_mm", width))
+    deep = across(features, "front edge", "rear edge", "depth", "edge", depth)
+    return outline, (*features, deep, across(features, "left end", "right end", "length", "edge", width))
 
 
 def corner_radius(layout: JigLayout) -> float:

@@ -10,8 +10,8 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, draw_outline, mortise, round_hole
 from jigmaker.parts.housing_jig.layout import ALONG_MM, JigLayout
 from jigmaker.parts.housing_jig.rib_marks import strip_marks
-from jigmaker.parts.part import Feature, Hole, Part, Placement, State
-from jigmaker.parts.relief import relief_radius
+from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting, State
+from jigmaker.parts.relief import hole_diameter, relief_radius
 
 BELOW_EDGE_MM = 0.3  # the strip's upper edge under the worked edge: never proud of it, or it would carry the jig
 SCREW_HOLE_MM = 3.8  # for a 3.5 mm screw
@@ -22,13 +22,13 @@ def strip(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
     layout = layouts[0]
     width, height = layout.strip_high - layout.strip_low, layout.strip_depth - BELOW_EDGE_MM
     corners = [
-        Corner((0.0, 0.0), "lower edge"),
-        Corner((width, 0.0), "right end"),
+        Corner((0.0, 0.0), "lower edge", "free"),
+        Corner((width, 0.0), "right end", "free"),
         Corner((width, height), "upper edge"),
-        Corner((0.0, height), "left end"),
+        Corner((0.0, height), "left end", "free"),
     ]
     outline, features = draw_outline(corners)
-    holes, hole_features = _holes(layout, relief_radius(shop))
+    holes, hole_features = _holes(layout, shop)
     placements = tuple(place for lay in layouts for place in _placements(lay))
     return Part(
         name="fence or back strip",
@@ -46,12 +46,20 @@ def strip(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
             Feature("length", "edge", "outer", (1, 3), "across_mm", width),
             *hole_features,
         ),
+        settings=_settings(shop),
         marks=strip_marks(layout, job),
         placements=placements,
     )
 
 
-def _holes(layout: JigLayout, relief_mm: float) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
+def _settings(shop: Shop) -> tuple[Setting, ...]:
+    """The screw's hole; with a wide cutter it comes out larger than the screw's head wants."""
+    diameter = hole_diameter(shop, SCREW_HOLE_MM)
+    why = "for a 3.5 mm countersunk screw" if diameter == SCREW_HOLE_MM else "for a 3.5 mm screw with a washer"
+    return (Setting("screw hole", diameter, "mm", f"{why} into the fence's lug, pilot 2.5 mm", "fence only"),)
+
+
+def _holes(layout: JigLayout, shop: Shop) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
     """A mortise and a screw hole under every plain bearer."""
     holes: list[Hole] = []
     features: list[Feature] = []
@@ -59,9 +67,11 @@ def _holes(layout: JigLayout, relief_mm: float) -> tuple[tuple[Hole, ...], tuple
         left = x - layout.strip_low - layout.joint / 2
         low = layout.strip_depth - layout.lug_depth + 18 - ALONG_MM / 2
         high = layout.strip_depth - 9 + ALONG_MM / 2
-        hole, found = mortise(f"mortise, {name}", (left, low), (left + layout.sheet + layout.joint, high), relief_mm)
+        hole, found = mortise(
+            f"mortise, {name}", (left, low), (left + layout.sheet + layout.joint, high), relief_radius(shop)
+        )
         centre = (x + layout.sheet / 2 - layout.strip_low, layout.strip_depth - layout.lug_depth + 8)
-        screw, screw_found = round_hole(f"screw, {name}", centre, SCREW_HOLE_MM)
+        screw, screw_found = round_hole(f"screw, {name}", centre, hole_diameter(shop, SCREW_HOLE_MM))
         holes += [hole, screw]
         features += [*found, *screw_found]
     return tuple(holes), tuple(features)
