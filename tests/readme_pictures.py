@@ -1,0 +1,29 @@
+"""Makes the README's pictures from the files in outputs/: run by hand, `.venv/bin/python tests/readme_pictures.py`.
+
+Same drawings as the files, lines thickened so that they show at a page's width.
+"""
+
+import re
+from pathlib import Path
+
+import resvg_py
+
+ROOT = Path(__file__).parent.parent
+PICTURES = {
+    "plate.png": ("cut/potting-bench-plate-kerf-0.20.svg", 2.0, "0.5"),
+    "bevel-plate.png": ("cut/potting-bench-bevel-plate-1-kerf-0.20.svg", 3.0, "0.4"),
+    "sheet.png": ("sheets/potting-bench-sheet-1-kerf-0.20.svg", 2.0, "0.5"),
+}
+
+
+def main():
+    """Every picture, into .readme/."""
+    for name, (source, pixels_a_mm, width) in PICTURES.items():
+        text = (ROOT / "outputs" / "potting-bench" / source).read_text(encoding="utf-8")
+        thick = re.sub(r'stroke-width="[\d.]+"', f'stroke-width="{width}"', text)
+        png = resvg_py.svg_to_bytes(svg_string=thick, dpi=25.4 * pixels_a_mm, background="white")
+        (ROOT / ".readme" / name).write_bytes(bytes(png))
+
+
+if __name__ == "__main__":
+    main()
