@@ -45,7 +45,9 @@ class Flank:
         return f"{use.name} ({own}°)" if own_figures and own != cut else use.name
 
 
-SQUARE = Flank(90.0, (Use("true square", "", 90.0, "a flank left over is cut true square"),))
+SQUARE = Flank(
+    90.0, (Use("true square", "", 90.0, "a flank left over is cut true square; it serves the turn-over test as well"),)
+)
 
 
 def wanted_uses(trestle: Trestle) -> tuple[Use, ...]:

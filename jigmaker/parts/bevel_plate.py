@@ -16,7 +16,9 @@ from jigmaker.parts.bevel_flanks import SQUARE, Flank, Use, plates_of_flanks, sh
 from jigmaker.parts.bevel_marks import plate_marks, strip_marks
 from jigmaker.parts.bevel_size import FREE_FLANK_MM, STRIP_MM, PlateSize, inward, size_on_bed
 from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
-from jigmaker.parts.part import Feature, Part, Placement, Setting
+from jigmaker.parts.part import Feature, Hole, Mark, Part, Placement, Setting
+from jigmaker.parts.relief import hole_diameter
+from jigmaker.parts.witness import witness_mark, witness_settings, witness_window
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import length_text
 
@@ -55,7 +57,7 @@ def check_bevel_plates(trestle: Trestle, shop: Shop) -> list[Finding]:
 def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trestle: Trestle, shop: Shop) -> Part:
     flanks = plates[index]
     outline, angles = draw_outline(_corners(flanks, size))
-    hole, hole_features = round_hole("hanging hole", (size.width / 2, size.height - STRIP_MM - 8), HOLE_MM)
+    holes, hole_features = _holes(index, size, shop)
     number = f" {index + 1}" if len(plates) > 1 else ""
     return Part(
         name=f"bevel plate{number}",
@@ -66,12 +68,37 @@ def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trest
         spares=0,
         thickness_mm=shop.sheet.thickness_mm,
         outline=outline,
-        holes=(hole,),
+        holes=holes,
         features=(*_features(angles, flanks, size), *hole_features),
-        marks=plate_marks(flanks, size, trestle.job, f"bevel plate {index + 1} of {len(plates)}"),
-        settings=(*_use_settings(flanks), *_error_settings(flanks, size, trestle, shop)),
+        marks=_marks(plates, index, size, trestle),
+        settings=_settings(flanks, index, size, trestle, shop),
         placements=(Placement(f"bevel plate{number}", "both", _assembly_from_plate(index, size)),),
     )
+
+
+def _holes(index: int, size: PlateSize, shop: Shop) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
+    """The hanging hole, and in the first plate the witness corner: all are cut on the same machine."""
+    hanging, features = round_hole(
+        "hanging hole", (size.width / 2, size.height - STRIP_MM - 8), hole_diameter(shop, HOLE_MM)
+    )
+    if index:
+        return (hanging,), features
+    window, sides = witness_window(size)
+    return (hanging, window), (*features, *sides)
+
+
+def _marks(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trestle: Trestle) -> tuple[Mark, ...]:
+    marks = plate_marks(plates[index], size, trestle.job, f"bevel plate {index + 1} of {len(plates)}")
+    return marks if index else (*marks, witness_mark(size))
+
+
+def _settings(
+    flanks: Sequence[Flank], index: int, size: PlateSize, trestle: Trestle, shop: Shop
+) -> tuple[Setting, ...]:
+    settings = (*_use_settings(flanks), *_error_settings(flanks, size, trestle, shop))
+    if index:
+        return settings
+    return (*settings, *witness_settings(list(zip(CORNERS, flanks, strict=True)), trestle.job.unit))
 
 
 def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[Corner]:
