@@ -5,10 +5,12 @@ from dataclasses import dataclass
 
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_plate import bevel_plates
-from jigmaker.parts.coupon import coupon_parts
+from jigmaker.parts.brace_template import brace_template_parts
 from jigmaker.parts.foot_block import foot_block_parts
+from jigmaker.parts.gauges import gauge_parts
 from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_settings
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.pad_strip import pad_strip_parts
 from jigmaker.parts.part import Part, Setting
 from jigmaker.trestle.records import Trestle
 
@@ -30,7 +32,9 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
     housing_jig_parts,
     bevel_plates,
     foot_block_parts,
-    coupon_parts,
+    pad_strip_parts,
+    gauge_parts,
+    brace_template_parts,
 )
 """A new jig is one new module in this room and one line here."""
 

@@ -67,6 +67,16 @@ EXPECTED = {
     ("plate", "slot L, opening"): OPENING,
     ("plate", "length"): 448.0,
     ("taper-gauge", "slope"): degrees(atan(1 / 20)),
+    ("projection-gauge", "recess over left foot"): SHEET + 7 + JOB.leg.thickness_mm,  # standoff 7, no reveal
+    ("projection-gauge", "recess over right foot"): SHEET + 7 + JOB.leg.thickness_mm,
+    ("leg-gauge", "go, opening"): JOB.leg.width_mm - 0.3,  # cut 0.3 over, to be dressed
+    ("leg-gauge", "no-go, opening"): JOB.leg.width_mm - 0.15 - 0.3,
+    ("leg-gauge", "thickness, opening"): JOB.leg.thickness_mm - 0.3,
+    ("housing-plug", "low, width"): JOB.leg.width_mm + JOB.housing.clearance_mm - 0.075 + 0.3,
+    ("housing-plug", "high, width"): JOB.leg.width_mm + JOB.housing.clearance_mm + 0.075 + 0.3,
+    ("brace-template", "depth"): JOB.brace.depth_mm,
+    ("brace-template", "left end"): degrees(atan(tan(radians(SPLAY)) / sin(radians(RAKE)))),
+    ("brace-template", "right end"): 180 - degrees(atan(tan(radians(SPLAY)) / sin(radians(RAKE)))),
 }
 """Figures that decide the work, from the job: slots' slant and opening; the plate's length worked out beforehand."""
 
@@ -124,13 +134,19 @@ def lowest(outer, part):
 
 
 def as_drawn(value, part, feature, offset):
-    """A finished figure as drawn: wider by twice the offset where material lies between the lines, else narrower."""
+    """A finished figure as drawn: wider by twice the offset where material lies between the lines, else narrower.
+
+    Lines that run the same way have material on the same side: both are moved alike, and the figure stays.
+    """
     if feature.measure == "angle_deg":
         return value
     if feature.measure == "diameter_mm":
         return value - 2 * offset
     pieces = [part.contour(feature.contour).segments[i] for i in feature.pieces]
     line = (complex(*pieces[0].start), complex(*pieces[0].end))
+    other = complex(*pieces[1].end) - complex(*pieces[1].start)
+    if ((line[1] - line[0]).conjugate() * other).real > 0:
+        return value
     middle = (complex(*pieces[1].start) + complex(*pieces[1].end)) / 2
     # outlines run anticlockwise and holes clockwise: material lies left of every line
     return value + (2 * offset if signed_distance(middle, line) > 0 else -2 * offset)

@@ -1,0 +1,16 @@
+"""The gauges that make a batch repeatable: Trestle and Shop in, Parts out. Part frames; mm.
+
+Projection gauge for the router's cutter, leg gauge for what goes into a housing, housing plug for what comes out of it.
+"""
+
+from jigmaker.job.shop import Shop
+from jigmaker.parts.housing_plug import housing_plug
+from jigmaker.parts.leg_gauge import leg_gauge
+from jigmaker.parts.part import Part
+from jigmaker.parts.projection_gauge import projection_gauge
+from jigmaker.trestle.records import Trestle
+
+
+def gauge_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
+    """One piece of each gauge."""
+    return (projection_gauge(trestle, shop), leg_gauge(trestle, shop), housing_plug(trestle, shop))

@@ -1,0 +1,146 @@
+"""The housing plug, which tells whether a housing is as wide as it should be: Trestle and Shop in, Part out; mm.
+
+It lies flat on the housing's floor and is slid in along the walls from the board's top face: the low end must go in,
+the high one must stop at the mouth. One side is straight; low and high differ on the other side alone, where both face
+the same way, so that the step between them is right whatever width the cut has, and dressing the straight side brings
+both to size together.
+"""
+
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.gauge_limits import (
+    AWAY_MM,
+    BOX_HEIGHT_MM,
+    Limits,
+    caliper_text,
+    gauge_limits,
+    left_on_setting,
+    measured_box,
+)
+from jigmaker.parts.marks import TEXT_MM, text_mark
+from jigmaker.parts.part import Feature, Mark, Part, Setting
+from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import Unit
+
+LOW_LENGTH_MM = 45.0
+HIGH_LENGTH_MM = 20.0
+HANDLE_LENGTH_MM = 70.0
+HANDLE_WIDTH_MM = 60.0
+HANDLE_IN_MM = 5.0
+GROOVE_DEPTH_MM = 4.0
+LEAST_GROOVE_MM = 4.0
+GROOVE_SPARE_MM = 0.4
+"""Groove over the tool's width: without it a cutter would round, a laser burn away a step of tenths of a mm."""
+
+
+def housing_plug(trestle: Trestle, shop: Shop) -> Part:
+    """The plug; with a coarse machine it is cut wider, on the straight side, which is marked to be dressed."""
+    limits = gauge_limits(trestle, shop)
+    groove = max(LEAST_GROOVE_MM, shop.machine.tool_mm + GROOVE_SPARE_MM)
+    outline, pieces = draw_outline(_corners(limits, groove))
+    return Part(
+        name="housing plug",
+        slug="housing-plug",
+        assembly="gauges",
+        hand="",
+        needed=1,
+        spares=0,
+        thickness_mm=shop.sheet.thickness_mm,
+        outline=outline,
+        features=(*pieces, *_sizes(pieces, limits, groove)),
+        marks=_marks(limits, groove, trestle.job.unit),
+        settings=_settings(limits),
+    )
+
+
+def _handle_top(limits: Limits) -> float:
+    """The handle stays inside both sides, so that the straight one can be rubbed down on a flat board."""
+    return HANDLE_IN_MM + min(HANDLE_WIDTH_MM, limits.high_mm + limits.left_on_mm - 2 * HANDLE_IN_MM)
+
+
+def _corners(limits: Limits, groove: float) -> list[Corner]:
+    """Anticlockwise from the entering end of the straight side."""
+    low, high, top = limits.low_mm + limits.left_on_mm, limits.high_mm + limits.left_on_mm, _handle_top(limits)
+    step = LOW_LENGTH_MM + groove
+    shoulder = step + HIGH_LENGTH_MM
+    end = shoulder + HANDLE_LENGTH_MM
+    return [
+        Corner((0.0, 0.0), "straight side"),
+        Corner((shoulder, 0.0), "shoulder, straight side", "free"),
+        Corner((shoulder, HANDLE_IN_MM), "handle, lower edge", "free"),
+        Corner((end, HANDLE_IN_MM), "handle, end", "free"),
+        Corner((end, top), "handle, upper edge", "free"),
+        Corner((shoulder, top), "shoulder, high side", "free"),
+        Corner((shoulder, high), "high side"),
+        Corner((step, high), "groove, high wall"),
+        Corner((step, low - GROOVE_DEPTH_MM), "groove, bottom", "free"),
+        Corner((LOW_LENGTH_MM, low - GROOVE_DEPTH_MM), "groove, low wall", "free"),
+        Corner((LOW_LENGTH_MM, low), "low side"),
+        Corner((0.0, low), "entering end"),
+    ]
+
+
+def _sizes(pieces: tuple[Feature, ...], limits: Limits, groove: float) -> tuple[Feature, ...]:
+    """Both widths as cut, left-on wood included, their step, and the lengths."""
+    over = limits.left_on_mm
+    return (
+        across(pieces, "straight side", "low side", "low, width", "edge", limits.low_mm + over),
+        across(pieces, "straight side", "high side", "high, width", "edge", limits.high_mm + over),
+        across(pieces, "low side", "high side", "step from low to high", "edge", 2 * limits.half_band_mm),
+        across(pieces, "entering end", "groove, low wall", "low, length", "edge", LOW_LENGTH_MM),
+        across(pieces, "groove, low wall", "groove, high wall", "groove, width", "recess", groove),
+        across(pieces, "groove, high wall", "shoulder, high side", "high, length", "edge", HIGH_LENGTH_MM),
+        across(
+            pieces,
+            "handle, lower edge",
+            "handle, upper edge",
+            "handle, width",
+            "free",
+            _handle_top(limits) - HANDLE_IN_MM,
+        ),
+    )
+
+
+def _marks(limits: Limits, groove: float, unit: Unit) -> tuple[Mark, ...]:
+    """Each end's own limit on it; on the low end also the box and the side to dress, from the straight side up."""
+    left, right, floor = AWAY_MM, LOW_LENGTH_MM - AWAY_MM, AWAY_MM
+    marks: list[Mark] = []
+    if limits.left_on_mm:
+        marks += [text_mark("DRESS THIS SIDE", (left, floor)), *measured_box(left, floor + TEXT_MM + 1.0)]
+        floor += TEXT_MM + 1.0 + BOX_HEIGHT_MM + 1.0
+    low_box = Box(left, floor, right, limits.low_mm + limits.left_on_mm - AWAY_MM)
+    step = LOW_LENGTH_MM + groove
+    high_box = Box(step + AWAY_MM, AWAY_MM, step + HIGH_LENGTH_MM - AWAY_MM, limits.high_mm - AWAY_MM)
+    shoulder = step + HIGH_LENGTH_MM
+    handle = Box(
+        shoulder + AWAY_MM,
+        HANDLE_IN_MM + AWAY_MM,
+        shoulder + HANDLE_LENGTH_MM - AWAY_MM,
+        _handle_top(limits) - AWAY_MM,
+    )
+    lines = ["HOUSING PLUG", "FLAT ON THE FLOOR, IN FROM THE TOP FACE"]
+    return (
+        *marks,
+        *fill_box([f"LOW {caliper_text(limits.low_mm, unit)}", "MUST GO IN"], low_box, 5.0),
+        *fill_box(["HIGH", caliper_text(limits.high_mm, unit), "MUST STOP"], high_box, 5.0),
+        *fill_box(lines, handle, 5.0),
+    )
+
+
+def _settings(limits: Limits) -> tuple[Setting, ...]:
+    goes = "narrowest housing allowed: the low end must go in all its length"
+    stops = "widest housing allowed: the high end must stop at the mouth"
+    least = limits.clearance_mm - limits.half_band_mm
+    most = limits.clearance_mm + 3 * limits.half_band_mm
+    play = "legs and housings that pass their gauges: {} in {}"
+    across_walls = "square to the housing's walls"
+    return (
+        Setting("housing plug, low", limits.low_mm, "mm", goes, across_walls),
+        Setting("housing plug, high", limits.high_mm, "mm", stops, across_walls),
+        Setting(
+            "least play allowed", least, "mm", play.format("the widest leg", "the narrowest housing"), across_walls
+        ),
+        Setting("most play allowed", most, "mm", play.format("the narrowest leg", "the widest housing"), across_walls),
+        *left_on_setting("housing plug", limits, "on the straight side"),
+    )

@@ -1,0 +1,186 @@
+"""The leg gauge, which sorts legs by width and shows their thickness: Trestle and Shop in, Part out. Part frame; mm.
+
+An H. The upper notch is the widest leg allowed and must pass over every leg; the lower one, known by its cut corners,
+is the narrowest and must pass over none. The notch at the side is the leg's thickness, which decides the reveal: a leg
+that does not go in stands that much prouder of the board's edge, one that shakes stands that much less.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.gauge_limits import (
+    AWAY_MM,
+    BOX_HEIGHT_MM,
+    Limits,
+    caliper_text,
+    gauge_limits,
+    left_on_setting,
+    measured_box,
+)
+from jigmaker.parts.marks import text_mark
+from jigmaker.parts.part import Feature, Mark, Part, Setting
+from jigmaker.parts.relief import relief_radius
+from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.trestle.records import Trestle
+
+DEPTH_MM = 25.0
+JAW_MM = 18.0
+BESIDE_THICKNESS_MM = 17.0
+LEAST_WIDTH_MM = 100.0
+LEAST_BAR_MM = 62.0
+"""Room for the words and for three boxes, whatever the leg."""
+
+CUT_CORNER_MM = 6.0
+CLEAR_BITE = 0.3  # how far a relief reaches behind a wall, as a share of its radius: 1 - 1/sqrt(2), rounded up
+
+
+def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
+    """The gauge; with a coarse machine each notch is cut narrower, on the wall marked to be dressed."""
+    limits, relief = gauge_limits(trestle, shop), relief_radius(shop)
+    size = _size_of(limits, trestle.job.leg.thickness_mm)
+    outline, pieces = draw_outline([*_lower_corners(size, relief), *_upper_corners(size, relief)], "outer", relief)
+    return Part(
+        name="leg gauge",
+        slug="leg-gauge",
+        assembly="gauges",
+        hand="",
+        needed=1,
+        spares=0,
+        thickness_mm=shop.sheet.thickness_mm,
+        outline=outline,
+        features=(*pieces, *_openings(pieces, size)),
+        marks=_marks(trestle, limits, size, AWAY_MM + CLEAR_BITE * relief),
+        settings=_settings(trestle, limits),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """The outline's figures, mm: openings as cut, the jaw at the left of both, the bar between them, overall size."""
+
+    go: float
+    no_go: float
+    thickness: float
+    jaw: float
+    bar: float
+    width: float
+    height: float
+    side_low: float  # y of the thickness notch's lower wall
+    side_high: float
+    side_bottom: float  # x
+
+
+def _size_of(limits: Limits, thickness: float) -> _Size:
+    over, jaw = limits.left_on_mm, max(JAW_MM, (LEAST_WIDTH_MM - limits.go_mm) / 2)
+    bar, width = max(LEAST_BAR_MM, thickness + 2 * BESIDE_THICKNESS_MM), limits.go_mm + 2 * jaw
+    side_low = DEPTH_MM + (bar - thickness) / 2
+    return _Size(
+        go=limits.go_mm - over,
+        no_go=limits.no_go_mm - over,
+        thickness=thickness - over,
+        jaw=jaw,
+        bar=bar,
+        width=width,
+        height=bar + 2 * DEPTH_MM,
+        side_low=side_low,
+        side_high=side_low + thickness - over,
+        side_bottom=width - DEPTH_MM,
+    )
+
+
+def _has_room(opening: float, relief: float) -> bool:
+    """Both corners' bites, each 2 r cos 45 along the walls, must leave some of the bottom and of the walls."""
+    return 2 * sqrt(2) * relief + 1 < min(opening, 2 * DEPTH_MM)
+
+
+def _lower_corners(size: _Size, relief: float) -> list[Corner]:
+    """Anticlockwise from the lower left: the no-go notch, then up the right side over the thickness notch."""
+    right, sits, side_sits = size.jaw + size.no_go, _has_room(size.no_go, relief), _has_room(size.thickness, relief)
+    return [
+        Corner((CUT_CORNER_MM, 0.0), "no-go, left jaw", "free"),
+        Corner((size.jaw, 0.0), "no-go, left wall", "recess"),
+        Corner((size.jaw, DEPTH_MM), "no-go, bottom", "recess", sits),
+        Corner((right, DEPTH_MM), "no-go, right wall", "recess", sits),
+        Corner((right, 0.0), "no-go, right jaw", "free"),
+        Corner((size.width - CUT_CORNER_MM, 0.0), "right cut corner", "free"),
+        Corner((size.width, CUT_CORNER_MM), "right side, lower", "free"),
+        Corner((size.width, size.side_low), "thickness, lower wall", "recess"),
+        Corner((size.side_bottom, size.side_low), "thickness, bottom", "recess", side_sits),
+        Corner((size.side_bottom, size.side_high), "thickness, upper wall", "recess", side_sits),
+        Corner((size.width, size.side_high), "right side, upper", "free"),
+    ]
+
+
+def _upper_corners(size: _Size, relief: float) -> list[Corner]:
+    """From the upper right: the go notch, then down the left side."""
+    right, bottom, sits = size.jaw + size.go, size.height - DEPTH_MM, _has_room(size.go, relief)
+    return [
+        Corner((size.width, size.height), "go, right jaw", "free"),
+        Corner((right, size.height), "go, right wall", "recess"),
+        Corner((right, bottom), "go, bottom", "recess", sits),
+        Corner((size.jaw, bottom), "go, left wall", "recess", sits),
+        Corner((size.jaw, size.height), "go, left jaw", "free"),
+        Corner((0.0, size.height), "left side", "free"),
+        Corner((0.0, CUT_CORNER_MM), "left cut corner", "free"),
+    ]
+
+
+def _openings(pieces: tuple[Feature, ...], size: _Size) -> list[Feature]:
+    """The notches as cut, left-on wood included, and the overall size."""
+    walls = [
+        ("go", "left wall", "right wall", size.go, "left jaw"),
+        ("no-go", "left wall", "right wall", size.no_go, "left jaw"),
+        ("thickness", "lower wall", "upper wall", size.thickness, ""),
+    ]
+    found: list[Feature] = []
+    for notch, one, other, opening, mouth in walls:
+        found.append(across(pieces, f"{notch}, {one}", f"{notch}, {other}", f"{notch}, opening", "recess", opening))
+        outside = f"{notch}, {mouth}" if mouth else "right side, lower"
+        found.append(across(pieces, f"{notch}, bottom", outside, f"{notch}, depth", "recess", DEPTH_MM))
+    found.append(across(pieces, "left side", "right side, lower", "width", "free", size.width))
+    found.append(across(pieces, "no-go, left jaw", "go, left jaw", "height", "free", size.height))
+    return found
+
+
+def _marks(trestle: Trestle, limits: Limits, size: _Size, away: float) -> tuple[Mark, ...]:
+    """A row for each notch left of the thickness notch, the name below that notch, and the walls to dress."""
+    thickness, dress = trestle.job.leg.thickness_mm, ", DRESS TO" if limits.left_on_mm else ""
+    notches = (("GO", limits.go_mm), ("THICKNESS", thickness), ("NO-GO", limits.no_go_mm))
+    rows = [f"{notch}{dress} {caliper_text(opening, trestle.job.unit)}" for notch, opening in notches]
+    pitch = (size.bar - 2 * away + AWAY_MM) / 3
+    marks: list[Mark] = []
+    for i, row in enumerate(rows):
+        top = size.height - DEPTH_MM - away - i * pitch
+        box = Box(away, top - pitch + AWAY_MM, size.side_bottom - away, top)
+        marks += _row(row, box, bool(limits.left_on_mm))
+    name = Box(size.side_bottom + away, DEPTH_MM + away, size.width - away, size.side_low - away)
+    return (*marks, *fill_box(["LEG GAUGE"], name, 4.0), *(_dress_marks(size, away) if limits.left_on_mm else ()))
+
+
+def _row(words: str, box: Box, is_dressed: bool) -> tuple[Mark, ...]:
+    if not is_dressed:
+        return fill_box([words], box, 5.0)
+    over = Box(box.x_low, box.y_low + BOX_HEIGHT_MM + 1.0, box.x_high, box.y_high)
+    return (*fill_box([words], over, 5.0), *measured_box(box.x_low, box.y_low))
+
+
+def _dress_marks(size: _Size, away: float) -> tuple[Mark, ...]:
+    """DRESS beside the wall that has wood left on: along both right walls, and over the thickness notch."""
+    jaw = [(size.jaw + opening + away, y) for opening, y in ((size.go, size.height - DEPTH_MM), (size.no_go, 0.0))]
+    upright = [text_mark("DRESS", (x + 3.5, y + DEPTH_MM / 2), turn_deg=90, anchor="middle") for x, y in jaw]
+    over = text_mark("DRESS", (size.width - DEPTH_MM / 2, size.side_high + away), anchor="middle")
+    return (*upright, over)
+
+
+def _settings(trestle: Trestle, limits: Limits) -> tuple[Setting, ...]:
+    passes = "upper notch: must pass over every leg, at both ends and in the middle"
+    stops = "lower notch, cut corners: must pass over no leg; one that it passes over is too narrow for its housing"
+    reveal = "side notch: by what a leg is thicker it stands prouder of the board's edge, by what it is thinner less"
+    return (
+        Setting("leg gauge, go", limits.go_mm, "mm", passes, "across a leg's wide face"),
+        Setting("leg gauge, no-go", limits.no_go_mm, "mm", stops, "across a leg's wide face"),
+        Setting("leg gauge, thickness", trestle.job.leg.thickness_mm, "mm", reveal, "across a leg's narrow edge"),
+        *left_on_setting("leg gauge", limits, "in each notch, on the wall marked DRESS"),
+    )

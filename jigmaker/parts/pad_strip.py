@@ -1,0 +1,70 @@
+"""Spare foot pads in one strip, sawn off as a floor needs them: Trestle and Shop in, Part out. Part frame; mm.
+
+Loose pads are small enough to fall through a laser's bed or to be thrown by a cutter; a strip is neither, and hangs on
+a nail until it is wanted. Thickness is all that a pad must have: a saw's width less in length does not matter.
+"""
+
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.foot_block import ASSEMBLY, pad_size
+from jigmaker.parts.gauge_limits import AWAY_MM
+from jigmaker.parts.marks import line_mark
+from jigmaker.parts.part import Mark, Part, Setting
+from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.trestle.records import Trestle
+
+PADS = 4
+"""Another set: three under the feet and one for the saw to lie on."""
+
+
+def pad_strip_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
+    """The strip, of as many pads as the bed takes."""
+    along, wide = pad_size(trestle)
+    count = _count_on_bed(along, shop)
+    length = count * along
+    corners = [
+        Corner((0.0, 0.0), "lower edge", "free"),
+        Corner((length, 0.0), "right end", "free"),
+        Corner((length, wide), "upper edge", "free"),
+        Corner((0.0, wide), "left end", "free"),
+    ]
+    outline, pieces = draw_outline(corners)
+    why = "saw on the lines: a pad a saw's width shorter is still a pad, its thickness is what counts"
+    part = Part(
+        name="pad strip",
+        slug="pad-strip",
+        assembly=ASSEMBLY,
+        hand="",
+        needed=1,
+        spares=0,
+        thickness_mm=shop.sheet.thickness_mm,
+        outline=outline,
+        features=(
+            *pieces,
+            across(pieces, "left end", "right end", "length", "free", length),
+            across(pieces, "lower edge", "upper edge", "width", "free", wide),
+        ),
+        marks=_marks(count, along, wide),
+        settings=(Setting("pad strip, a line every", along, "mm", why, "from the left end"),),
+    )
+    return (part,)
+
+
+def _count_on_bed(along: float, shop: Shop) -> int:
+    longest = max(shop.sheet.length_mm, shop.sheet.width_mm) - 2 * max(shop.sheet.margin_mm, 1.0)
+    return max(1, min(PADS, int((longest - 2 * shop.machine.tool_mm) / along)))
+
+
+def _marks(count: int, along: float, wide: float) -> tuple[Mark, ...]:
+    """A line between every two pads, and words on each."""
+    lines = [line_mark([(i * along, AWAY_MM), (i * along, wide - AWAY_MM)]) for i in range(1, count)]
+    words = [
+        mark
+        for i in range(count)
+        for mark in fill_box(
+            ["SPARE PAD", "SAW ON THE LINES"],
+            Box(i * along + AWAY_MM, AWAY_MM, (i + 1) * along - AWAY_MM, wide - AWAY_MM),
+            5.0,
+        )
+    ]
+    return (*lines, *words)

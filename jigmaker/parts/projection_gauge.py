@@ -1,0 +1,106 @@
+"""The projection gauge, which sets the router's cutter: Trestle and Shop in, Part out. Part frame; mm.
+
+A bridge that stands with its feet on the router's base, over bush and cutter: lowered out of the base, the cutter just
+touches the ceiling. Feet and ceiling face the same way, so whatever width the cut has moves both alike: the recess is
+right even when cut from a file without compensation.
+"""
+
+from math import sqrt
+
+from jigmaker.geometry.tolerance import SHOP_MM
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.gauge_limits import AWAY_MM, box_width, measured_box
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.part import Feature, Mark, Part, Setting
+from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import length_text
+
+FOOT_MM = 25.0
+LEAST_GAP_MM = 70.0
+BESIDE_BUSH_MM = 25.0
+"""From the bush to a foot: the plate that holds the bush may be screwed on proud of the base (common, no source)."""
+
+ABOVE_MM = 20.0
+
+
+def projection_gauge(trestle: Trestle, shop: Shop) -> Part:
+    """The gauge, its recess exactly the jig's projection. No corner is relieved: nothing seats in one."""
+    projection = lay_out_jigs(trestle, shop)[0].projection
+    foot, gap = _foot_and_gap(shop)
+    outline, pieces = draw_outline(_corners(projection, foot, gap))
+    return Part(
+        name="projection gauge",
+        slug="projection-gauge",
+        assembly="gauges",
+        hand="",
+        needed=1,
+        spares=0,
+        thickness_mm=shop.sheet.thickness_mm,
+        outline=outline,
+        features=(*pieces, *_sizes(pieces, projection, foot, gap)),
+        marks=_marks(trestle, shop, projection, 2 * foot + gap),
+        settings=_settings(projection, shop),
+    )
+
+
+def _foot_and_gap(shop: Shop) -> tuple[float, float]:
+    """Feet outside the bush's plate and, over their whole thickness, on the base: narrower on a small one.
+
+    A base that the jig accepts is 84 mm wider than the bush and leaves them 6 mm or more.
+    """
+    router, thickness = shop.hand_router, shop.sheet.thickness_mm
+    gap = max(LEAST_GAP_MM, router.bush_mm + 2 * BESIDE_BUSH_MM)
+    longest = sqrt(router.base_mm**2 - thickness**2)
+    return min(FOOT_MM, (longest - gap) / 2), gap
+
+
+def _corners(projection: float, foot: float, gap: float) -> list[Corner]:
+    """Anticlockwise from the left foot's outer corner."""
+    length, height = 2 * foot + gap, projection + ABOVE_MM
+    return [
+        Corner((0.0, 0.0), "left foot"),
+        Corner((foot, 0.0), "recess, left wall", "free"),
+        Corner((foot, projection), "recess, ceiling", "recess"),
+        Corner((foot + gap, projection), "recess, right wall", "free"),
+        Corner((foot + gap, 0.0), "right foot"),
+        Corner((length, 0.0), "right end", "free"),
+        Corner((length, height), "upper edge", "free"),
+        Corner((0.0, height), "left end", "free"),
+    ]
+
+
+def _sizes(pieces: tuple[Feature, ...], projection: float, foot: float, gap: float) -> tuple[Feature, ...]:
+    return (
+        across(pieces, "left foot", "recess, ceiling", "recess over left foot", "recess", projection),
+        across(pieces, "right foot", "recess, ceiling", "recess over right foot", "recess", projection),
+        across(pieces, "recess, left wall", "recess, right wall", "gap", "free", gap),
+        across(pieces, "left end", "right end", "length", "free", 2 * foot + gap),
+        across(pieces, "left foot", "upper edge", "height", "free", projection + ABOVE_MM),
+    )
+
+
+def _needs_box(shop: Shop) -> bool:
+    """Feet and ceiling may each be off their place, opposite ways: felt in the housing's depth from SHOP_MM on."""
+    return 2 * shop.machine.accuracy_mm > SHOP_MM
+
+
+def _marks(trestle: Trestle, shop: Shop, projection: float, length: float) -> tuple[Mark, ...]:
+    """Text and box stand in the bridge, over the recess."""
+    low, high = projection + AWAY_MM, projection + ABOVE_MM - AWAY_MM
+    boxed = measured_box(length - AWAY_MM - box_width(), low) if _needs_box(shop) else ()
+    right = length - AWAY_MM - (box_width() + AWAY_MM if boxed else 0.0)
+    lines = [f"PROJECTION {length_text(projection, trestle.job.unit)}", "CUTTER JUST TOUCHES"]
+    return (*fill_box(lines, Box(AWAY_MM, low, right, high), 5.0), *boxed)
+
+
+def _settings(projection: float, shop: Shop) -> tuple[Setting, ...]:
+    why = "feet on the router's base, cutter lowered until it just touches; right whatever the cut's width"
+    error = 2 * shop.machine.accuracy_mm
+    off = "feet and ceiling each out of place by the machine's accuracy, opposite ways: measure the recess"
+    where = "router's base to the cutter's tip"
+    return (
+        Setting("projection gauge, recess", projection, "mm", why, where),
+        Setting("projection gauge, worst error", error, "mm", off, where),
+    )
