@@ -5,6 +5,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.bed_rules import check_bed, check_hold, check_inset, check_length, check_support
 from jigmaker.parts.bevel_plate import check_bevel_plates
 from jigmaker.parts.brace_template import check_brace_template
+from jigmaker.parts.coupon import check_coupon
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.router_rules import check_bearing, check_bush, check_cutter, check_reach, check_slot_corners
 from jigmaker.trestle.records import Trestle
@@ -20,7 +21,7 @@ def check_kit(trestle: Trestle, shop: Shop) -> list[Finding]:
         found += check(layout, trestle, shop)
     for check_board in (check_inset, check_length, check_hold):
         found += check_board(layout, trestle)
-    found += check_bevel_plates(trestle, shop) + check_brace_template(trestle, shop)
+    found += check_bevel_plates(trestle, shop) + check_brace_template(trestle, shop) + check_coupon(trestle, shop)
     if not errors_in(found):
         found += check_support(layout, trestle, shop)
     return found

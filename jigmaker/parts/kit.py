@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_plate import bevel_plates
 from jigmaker.parts.brace_template import brace_template_parts
+from jigmaker.parts.coupon import coupon_parts
 from jigmaker.parts.foot_block import foot_block_parts
 from jigmaker.parts.gauges import gauge_parts
 from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_settings
@@ -35,6 +36,7 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
     pad_strip_parts,
     gauge_parts,
     brace_template_parts,
+    coupon_parts,
 )
 """A new jig is one new module in this room and one line here."""
 
