@@ -58,6 +58,7 @@ def coupon(shop: Shop, unit: Unit) -> Part:
         marks=coupon_marks(size, places, shop, unit, COMB_DEPTH_MM),
         settings=_settings(size, shop, unit),
         placements=(Placement("coupon", "both", Frame()),),
+        lies_unturned=True,
     )
 
 

@@ -77,6 +77,7 @@ class Placement:
 class Part:
     """One part of the kit. `needed` pieces go into the assembly, `spares` more are worth cutting at the same time.
 
+    `lies_unturned`: its x must lie along the machine's x, because it measures the machine.
     `assembly` names what it belongs to ("housing jig", "bevel plate", "foot block"). `name` is for people, `slug` for
     file names (lower case, hyphens).
     """
@@ -94,6 +95,7 @@ class Part:
     marks: tuple[Mark, ...] = ()
     settings: tuple[Setting, ...] = ()
     placements: tuple[Placement, ...] = ()
+    lies_unturned: bool = False
 
     @property
     def pieces(self) -> int:

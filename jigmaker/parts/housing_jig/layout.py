@@ -220,27 +220,14 @@ def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hand
 
 def lay_out(trestle: Trestle, shop: Shop, hands: Hands) -> JigLayout:
     """The layout of a jig for both hands, or of the R or L jig of a pair. Checks nothing: check_kit does."""
-    router, b = shop.hand_router, trestle.job.splay_deg
     standoff, ends = _standoff(trestle, shop), _cut_ends(trestle, shop)
-    rc, base = router.cutter_mm / 2, router.base_mm / 2
+    rc, base = shop.hand_router.cutter_mm / 2, shop.hand_router.base_mm / 2
     front, rear = ends[0] + rc - base - CLEAR_MM, ends[1] - rc + base + CLEAR_MM
     half, low, high = _across(trestle, shop, ends, hands)
     lug = _lug_depth(trestle, shop, front, standoff)
     return JigLayout(
         hands=hands,
-        splay_deg=b,
-        face_deg=trestle.angles.leg_face_deg,
-        sheet=shop.sheet.thickness_mm,
-        top_thickness=trestle.job.top.thickness_mm,
-        depth_square=trestle.housing.depth_square_mm,
-        housing_width=trestle.housing.width_mm,
-        leg_width=trestle.job.leg.width_mm,
-        clearance=trestle.job.housing.clearance_mm,
-        inset=trestle.job.inset_mm,
-        guide_offset=router.guide_offset_mm,
-        bush_radius=router.bush_mm / 2,
-        cutter_radius=rc,
-        base_radius=base,
+        **_given(trestle, shop),
         standoff=standoff,
         projection=shop.sheet.thickness_mm + standoff + trestle.housing.depth_square_mm,
         cut_front=ends[0],
@@ -252,8 +239,28 @@ def lay_out(trestle: Trestle, shop: Shop, hands: Hands) -> JigLayout:
         plate_rear=rear,
         lug_depth=lug,
         strip_depth=_strip_depth(lug, trestle.job.top.width_mm),
-        joint=shop.sheet.joint_clearance_mm + shop.sheet.thickness_spread_mm,
     )
+
+
+def _given(trestle: Trestle, shop: Shop) -> dict[str, float]:
+    """What job and shop say as it is, under the layout's names."""
+    job, router = trestle.job, shop.hand_router
+    return {
+        "splay_deg": job.splay_deg,
+        "face_deg": trestle.angles.leg_face_deg,
+        "sheet": shop.sheet.thickness_mm,
+        "top_thickness": job.top.thickness_mm,
+        "depth_square": trestle.housing.depth_square_mm,
+        "housing_width": trestle.housing.width_mm,
+        "leg_width": job.leg.width_mm,
+        "clearance": job.housing.clearance_mm,
+        "inset": job.inset_mm,
+        "guide_offset": router.guide_offset_mm,
+        "bush_radius": router.bush_mm / 2,
+        "cutter_radius": router.cutter_mm / 2,
+        "base_radius": router.base_mm / 2,
+        "joint": shop.sheet.joint_clearance_mm + shop.sheet.thickness_spread_mm,
+    }
 
 
 def fits_bed(layout: JigLayout, shop: Shop) -> bool:

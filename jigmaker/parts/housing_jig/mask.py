@@ -152,11 +152,11 @@ def _mask_placement(layout: JigLayout, hand: Hand, origin: Point) -> Placement:
     return Placement(f"mask in slot {hand}", "L" if hand == "R" else "R", frame)
 
 
-def _foot(layout: JigLayout, shop: Shop) -> Part:
-    """The mask's foot: flat on the board's edge, its tenon square to the plate; no hand."""
+def _foot_corners(layout: JigLayout) -> list[Corner]:
+    """Anticlockwise in the bearer plane, from the foot's front on the board's edge."""
     seat, (front, rear), (low_v, high_v) = _seat(layout), _foot_span(layout), _tenon_span(layout)
     high = seat + layout.sheet - TENON_SHORT_MM
-    drawn = [
+    return [
         Corner((front, 0.0), "foot on the board's edge"),
         Corner((rear, 0.0), "rear end", "free"),
         Corner(layout.bearer_point(_seat_v(layout, rear), seat), "seat, rear"),
@@ -166,6 +166,11 @@ def _foot(layout: JigLayout, shop: Shop) -> Part:
         Corner(layout.bearer_point(low_v, seat), "seat, front", "edge", True),
         Corner(layout.bearer_point(_seat_v(layout, front), seat), "front end", "free"),
     ]
+
+
+def _foot(layout: JigLayout, shop: Shop) -> Part:
+    """The mask's foot: flat on the board's edge, its tenon square to the plate; no hand."""
+    drawn, (low_v, high_v) = _foot_corners(layout), _tenon_span(layout)
     origin: Point = (min(c.at[0] for c in drawn), 0.0)
     outline, features = draw_outline(shifted(drawn, (-origin[0], 0.0)), relief_mm=relief_radius(shop))
     hands: tuple[Hand, ...] = ("R", "L")

@@ -5,9 +5,10 @@ wood from breaking out. Both are cut into, right through, by the first housing o
 """
 
 from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.outline import Outline
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, draw_outline, mortise, round_hole
+from jigmaker.parts.corners import Corner, across, draw_outline, mortise, round_hole
 from jigmaker.parts.housing_jig.layout import ALONG_MM, JigLayout
 from jigmaker.parts.housing_jig.rib_marks import strip_marks
 from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting, State
@@ -20,14 +21,7 @@ SCREW_HOLE_MM = 3.8  # for a 3.5 mm screw
 def strip(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
     """Fence or back strip with as many spares as the jig uses. A one-handed L jig takes the R shape turned over."""
     layout = layouts[0]
-    width, height = layout.strip_high - layout.strip_low, layout.strip_depth - BELOW_EDGE_MM
-    corners = [
-        Corner((0.0, 0.0), "lower edge", "free"),
-        Corner((width, 0.0), "right end", "free"),
-        Corner((width, height), "upper edge"),
-        Corner((0.0, height), "left end", "free"),
-    ]
-    outline, features = draw_outline(corners)
+    outline, features = _outline(layout)
     holes, hole_features = _holes(layout, shop)
     placements = tuple(place for lay in layouts for place in _placements(lay))
     return Part(
@@ -40,16 +34,24 @@ def strip(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
         thickness_mm=layout.sheet,
         outline=outline,
         holes=holes,
-        features=(
-            *features,
-            Feature("depth", "edge", "outer", (0, 2), "across_mm", height),
-            Feature("length", "edge", "outer", (1, 3), "across_mm", width),
-            *hole_features,
-        ),
+        features=(*features, *hole_features),
         settings=_settings(shop),
         marks=strip_marks(layout, job),
         placements=placements,
     )
+
+
+def _outline(layout: JigLayout) -> tuple[Outline, tuple[Feature, ...]]:
+    width, height = layout.strip_high - layout.strip_low, layout.strip_depth - BELOW_EDGE_MM
+    corners = [
+        Corner((0.0, 0.0), "lower edge", "free"),
+        Corner((width, 0.0), "right end", "free"),
+        Corner((width, height), "upper edge"),
+        Corner((0.0, height), "left end", "free"),
+    ]
+    outline, features = draw_outline(corners)
+    depth = across(features, "lower edge", "upper edge", "depth", "edge", height)
+    return outline, (*features, depth, across(features, "right end", "left end", "length", "edge", width))
 
 
 def _settings(shop: Shop) -> tuple[Setting, ...]:
