@@ -12,8 +12,8 @@ class Finding:
 
     `key` is where the user can change it: "job leg.thickness" or "shop hand_router.base" (file, then dotted key), or
     "" when no one key decides. `says` is the rule broken, with the value in it; `do` is what to do about it.
-    `value` and `limit` are the two figures compared, as text with their unit. Codes are stable once published:
-    1xx file, 2xx tool, 3xx size, 4xx fit, 5xx assembly.
+    `part` is the part's name or the file's, `at` the place on it. `value` and `limit` are the two figures compared, as
+    text with their unit. Codes are stable once published: 1xx file, 2xx tool, 3xx size, 4xx fit, 5xx assembly.
     """
 
     code: int
@@ -24,6 +24,7 @@ class Finding:
     value: str = ""
     limit: str = ""
     severity: Severity = "error"
+    at: str = ""
 
     def sentence(self, place: str = "") -> str:
         """The finding as one sentence; `place` ("job.toml line 14: leg.thickness") goes in front when known."""

@@ -1,0 +1,147 @@
+"""What the judge works on: files as read, the kit as told, parts as they come off the machine. mm, degrees.
+
+The judge shares no thinking with what it judges: it takes the job from job.toml, shop from shop.toml, names and places
+from kit.json, and every shape from the DXF and SVG files.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from jigmaker.geometry.frames import Frame, PlaneFrame
+from jigmaker.geometry.outline import Circle, Outline, Stroke
+from jigmaker.job.job import Job
+from jigmaker.job.shop import Operation, Shop
+from jigmaker.units import Unit
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+Form = Literal["dxf", "svg"]
+Compensation = Literal["included", "left out"]
+
+
+@dataclass(frozen=True, slots=True)
+class ReadContour:
+    """One contour of a file: its layer, its shape in mm with y up, and where it stands in the file, for people."""
+
+    layer: str
+    shape: Outline | Circle | Stroke
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadFile:
+    """A file as read. `unit` is what it says of itself, None when it says nothing. Contours are in file order, mm.
+
+    `layers` are those it declares; `width_mm` and `height_mm` the page (SVG) or the drawing's limits (DXF).
+    """
+
+    name: str
+    form: Form
+    unit: Unit | None
+    width_mm: float
+    height_mm: float
+    layers: tuple[str, ...]
+    contours: tuple[ReadContour, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ToldFile:
+    """A file that kit.json lists for a part or a sheet."""
+
+    name: str
+    compensation: Compensation
+    tool_mm: float
+    offset_mm: float
+    operations: tuple[Operation, ...] = ("mark", "inner", "outer", "note")
+
+    @property
+    def form(self) -> Form:
+        """By its name's ending."""
+        return "dxf" if self.name.endswith(".dxf") else "svg"
+
+
+@dataclass(frozen=True, slots=True)
+class ToldFeature:
+    """A feature as kit.json tells it: see jigmaker's parts for the meaning of kind and measure."""
+
+    name: str
+    kind: str
+    contour: str
+    pieces: tuple[int, ...]
+    measure: str
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class ToldPlacement:
+    """Where a piece stands: state "both", "R" or "L"; assembly_from_part."""
+
+    name: str
+    state: str
+    frame: Frame
+
+
+@dataclass(frozen=True, slots=True)
+class ToldPart:
+    """A part as kit.json tells it. Outline and holes are only told: the shapes that count come from the files."""
+
+    name: str
+    slug: str
+    assembly: str
+    hand: str
+    needed: int
+    spares: int
+    thickness_mm: float
+    outline: Outline
+    holes: tuple[tuple[str, Outline | Circle], ...]
+    features: tuple[ToldFeature, ...]
+    settings: tuple[tuple[str, float, str], ...]
+    placements: tuple[ToldPlacement, ...]
+    files: tuple[ToldFile, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ToldSheet:
+    """A sheet with its pieces (part's slug, sheet_from_part) as kit.json tells it."""
+
+    name: str
+    length_mm: float
+    width_mm: float
+    pieces: tuple[tuple[str, PlaneFrame], ...]
+    files: tuple[ToldFile, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ToldKit:
+    """All of kit.json that the judge uses; `hashes` by file name."""
+
+    parts: tuple[ToldPart, ...]
+    sheets: tuple[ToldSheet, ...]
+    settings: tuple[tuple[str, float, str], ...]
+    hashes: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """A folder to judge: job and shop read from its own two files, the kit as told, and every cut file as read."""
+
+    job: Job
+    shop: Shop
+    kit: ToldKit
+    files: dict[str, ReadFile]
+
+
+@dataclass(frozen=True, slots=True)
+class CutPart:
+    """A part as it comes off the machine by one file: what is left of the sheet, part frame (its box starts at (0, 0)).
+
+    `material` has chords for arcs, at least 64 a quarter.
+    """
+
+    told: ToldPart
+    file: str
+    material: Polygon
