@@ -1,5 +1,6 @@
 """jigmaker make: a job file and a shop file in, one folder of files on the disk and a short table on the screen out."""
 
+import gc
 import signal
 from pathlib import Path
 
@@ -25,6 +26,18 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
 
     JOB is the job file. Without it the built-in demo is made, in a shop of its own.
     """
+    # Whoever ends us politely gets no half a folder either.
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
+    # Hundreds of thousands of small objects live to the end: looking through them for rings takes a tenth of the run.
+    gc.disable()
+    try:
+        _make(job, shop, out, replace)
+    finally:
+        gc.enable()
+
+
+def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
+    """Read, judge, make, write, tell."""
     from jigmaker.cli.closing import closing_text
     from jigmaker.cli.reading import read_asked
     from jigmaker.cli.speech import say
@@ -32,7 +45,6 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
     from jigmaker.making.make import planned_files
     from jigmaker.making.plan import plan
 
-    signal.signal(signal.SIGTERM, signal.default_int_handler)  # whoever ends us politely gets no half a folder either
     asked = read_asked(job, shop)
     planned = plan(asked.job, asked.shop_or_refuse(), asked.source)
     target = out / asked.job.slug

@@ -1,0 +1,66 @@
+"""Help and version: every command has them, and they load none of what the commands work with."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+from click.testing import CliRunner
+
+from jigmaker import __version__
+from jigmaker.cli.main import COMMANDS, jigmaker
+from jigmaker.cli.speech import WIDTH
+
+HEAVY = {"ezdxf", "shapely", "numpy", "svgwrite", "manifold3d"}
+
+LOADED = """
+import json, sys
+sys.argv = ["jigmaker", *json.loads(sys.argv[1])]
+try:
+    from jigmaker.__main__ import main
+    main()
+except SystemExit as end:
+    assert end.code == 0, end.code
+finally:
+    print("\\n" + json.dumps(sorted({name.partition(".")[0] for name in sys.modules})))
+"""
+
+LINES = [["--help"], ["-h"], ["--version"], *([command, "--help"] for command in COMMANDS)]
+
+
+@pytest.mark.parametrize("words", LINES, ids=" ".join)
+def test_help_and_version_load_no_heavy_library(words: list[str]) -> None:
+    """In a process of its own: whoever asks how to use it does not wait for libraries that draw."""
+    run = subprocess.run([sys.executable, "-c", LOADED, json.dumps(words)], capture_output=True, text=True, check=True)
+    loaded = set(json.loads(run.stdout.splitlines()[-1]))
+    assert "click" in loaded
+    assert loaded & HEAVY == set()
+    assert ("Usage: jigmaker" in run.stdout) != (words == ["--version"])
+
+
+def test_the_check_above_can_fail() -> None:
+    """A command that works loads at least one of them."""
+    run = subprocess.run([sys.executable, "-c", LOADED, '["angles"]'], capture_output=True, text=True, check=True)
+    assert set(json.loads(run.stdout.splitlines()[-1])) & HEAVY
+
+
+def test_every_command_is_told_in_one_line() -> None:
+    """The group's help names every command with what it does, whole."""
+    said = CliRunner().invoke(jigmaker, ["--help"]).output
+    for command in COMMANDS:
+        line = next(line for line in said.splitlines() if line.startswith(f"  {command} "))
+        assert line.endswith(".") and not line.endswith("...")
+    assert max(map(len, said.splitlines())) <= WIDTH
+
+
+def test_the_version_is_the_packages() -> None:
+    """One number, kept in one place."""
+    assert CliRunner().invoke(jigmaker, ["--version"]).output == f"jigmaker, version {__version__}\n"
+
+
+@pytest.mark.parametrize("words", [["nonsense"], ["make", "--nonsense"], ["new"], ["angles", "--units", "cubits"]])
+def test_wrong_usage_ends_in_two(words: list[str]) -> None:
+    """A word that is none of ours, or one that is missing."""
+    result = CliRunner().invoke(jigmaker, words)
+    assert result.exit_code == 2
+    assert "Error: " in result.stderr

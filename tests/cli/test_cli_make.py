@@ -1,0 +1,225 @@
+"""jigmaker make: what it writes where, which shop it takes, what it says at the end and what it refuses."""
+
+import json
+import os
+import re
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from jigmaker.cli.closing import NO_PLATFORM
+from jigmaker.cli.main import jigmaker
+from jigmaker.cli.speech import WIDTH
+from jigmaker.job.demo import demo_job_text
+
+
+def run(*words: object) -> Result:
+    """One command line."""
+    return CliRunner().invoke(jigmaker, [str(word) for word in words])
+
+
+def names_in(folder: Path) -> list[str]:
+    """What lies in a folder."""
+    return sorted(path.name for path in folder.iterdir())
+
+
+def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, demo_files, monkeypatch) -> None:
+    """In an empty folder, with no word more: the demo's files, byte for byte, and a table of where to start."""
+    monkeypatch.chdir(tmp_path)
+    result = run("make")
+    assert result.exit_code == 0, result.output
+    assert names_in(tmp_path) == ["outputs"]
+    made = tmp_path / "outputs" / "potting-bench"
+    written = {path.relative_to(made).as_posix(): path.read_bytes() for path in made.rglob("*") if path.is_file()}
+    assert written == demo_files
+    assert "built-in demo" in result.stdout
+    first = Path(next(word for word in result.stdout.split() if word.endswith(".dxf")))
+    assert first.is_file()
+
+
+ANSWERS = [
+    ("open first", r"sheets.potting-bench-sheet-1-kerf-0\.20\.dxf"),
+    ("measure first", "reference square|measure a part"),
+    ("measure first", r"birch plywood 9\.1 mm thick"),
+    ("to cut", r"[0-9]+ pieces.* on [0-9]+ sheets? of 600 mm x 400 mm"),
+    ("which face", "fence against the top face"),
+    ("which face", r"wide face down, mitre 11\.75° off square, blade 12\.00° off upright"),
+    # 9.1 sheet + 7 standoff + 32 leg, worked by hand
+    ("hand router", r"Bush 17 mm, cutter 12 mm; the cutter's tip 48\.1 mm below the base"),
+]
+
+
+@pytest.fixture(scope="module")
+def said(tmp_path_factory, quick_shop: str) -> str:
+    """What a good run says."""
+    folder = tmp_path_factory.mktemp("bench")
+    (folder / "job.toml").write_bytes(demo_job_text())
+    (folder / "shop.toml").write_text(quick_shop, "utf-8")
+    result = run("make", folder / "job.toml", "--out", folder / "made")
+    assert result.exit_code == 0, result.output
+    return result.stdout
+
+
+def line_with(path: Path, mark: str) -> int:
+    """The number, from 1, of the line that holds the mark."""
+    return next(n for n, line in enumerate(path.read_text("utf-8").splitlines(), 1) if mark in line)
+
+
+def rows_of(said: str) -> dict[str, str]:
+    """The table's rows by label, each as one line."""
+    rows: dict[str, str] = {}
+    label = ""
+    for line in said.splitlines():
+        label = line[:16].strip() or label if len(line) > 16 else ""
+        rows[label] = f"{rows.get(label, '')} {line[16:].strip()}"
+    return rows
+
+
+@pytest.mark.parametrize(("label", "words"), ANSWERS, ids=[f"{row[0]} {row[1][:12]}" for row in ANSWERS])
+def test_the_closing_table_answers(said: str, label: str, words: str) -> None:
+    """What to open, to measure, to set and to turn which way."""
+    assert re.search(words, rows_of(said)[label])
+
+
+def test_the_closing_table_ends_with_the_warning(said: str) -> None:
+    """And fits the screen, but for a folder's name that does not."""
+    assert said.splitlines()[-1] == NO_PLATFORM
+    assert "no working platform" in NO_PLATFORM
+    assert all(len(line) <= WIDTH for line in said.splitlines() if "/" not in line)
+
+
+def test_an_inch_job_is_told_in_inches(bench: Path, quick_shop: str) -> None:
+    """Timber in the job's unit, machine and router in the shop's: fractions for the rule, decimals for the caliper."""
+    job = (Path(__file__).parent.parent / "jobs" / "inch.toml").read_bytes()
+    (bench / "job.toml").write_bytes(job)
+    shop = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", r"\1 = '\2 mm'", quick_shop).replace('units = "mm"', 'units = "in"')
+    (bench / "shop.toml").write_text(shop, "utf-8")
+    result = run("make", bench / "job.toml", "--out", bench / "made")
+    assert result.exit_code == 0, result.output
+    assert 'legs 2 3/4" x 1 1/4"' in result.stdout
+    assert 'birch plywood 0.358" thick' in result.stdout
+    assert re.search(r'kerf of 0\.008"', result.stdout)
+    assert " mm" not in result.stdout
+
+
+def test_angles_chosen_are_said_aloud(bench: Path) -> None:
+    """No angle in the job: which one was taken stands under the heading. atan(720/160) = 77.5 to the half degree."""
+    job = (bench / "job.toml").read_text("utf-8")
+    (bench / "job.toml").write_text(re.sub(r"(?m)^(rake|splay)_deg.*\n", "", job), "utf-8")
+    result = run("make", bench / "job.toml", "--out", bench / "made")
+    assert "No angle was given: 77.5° off the level was chosen" in result.stdout
+
+
+def test_a_caution_is_told_with_its_place(bench: Path) -> None:
+    """A job that can be made, with something to mind: the end wood is under 75 mm."""
+    job = (bench / "job.toml").read_text("utf-8").replace("inset = 120", "inset = 80")
+    (bench / "job.toml").write_text(job, "utf-8")
+    result = run("make", bench / "job.toml", "--out", bench / "made")
+    assert result.exit_code == 0, result.output
+    line = line_with(bench / "job.toml", "inset")
+    assert f"job.toml line {line}: trestle.inset: only" in rows_of(result.stdout)["mind"]
+
+
+def test_the_shop_beside_the_job_is_taken(bench: Path) -> None:
+    """Unless another is named, by any name."""
+    assert run("make", bench / "job.toml", "--out", bench / "made").exit_code == 0
+    (bench / "shop.toml").rename(bench / "shed.txt")
+    assert run("make", bench / "job.toml", "--shop", bench / "shed.txt", "--out", bench / "made").exit_code == 0
+    assert names_in(bench / "made") == ["potting-bench"]
+
+
+def test_no_shop_is_taken_silently(bench: Path) -> None:
+    """The demo's kerf and sheet are not someone's own: without a shop it stops, and says how to get one."""
+    (bench / "shop.toml").unlink()
+    result = run("make", bench / "job.toml", "--out", bench / "made")
+    assert result.exit_code == 2
+    assert re.search(r"has no shop: .*--shop FILE.*jigmaker new DIR", result.stderr)
+    assert not (bench / "made").exists()
+
+
+def test_a_second_run_replaces_the_first(bench: Path) -> None:
+    """With no question, and the same bytes."""
+    for _ in range(2):
+        assert run("make", bench / "job.toml", "--out", bench / "made").exit_code == 0
+
+
+def test_a_stranger_needs_replace(bench: Path) -> None:
+    """Named before the work begins; --replace deletes it."""
+    mine = bench / "made" / "potting-bench" / "notes.txt"
+    mine.parent.mkdir(parents=True)
+    mine.write_text("mine", "utf-8")
+    result = run("make", bench / "job.toml", "--out", bench / "made")
+    assert result.exit_code == 2
+    assert "notes.txt; move them away" in result.stderr
+    assert mine.read_text("utf-8") == "mine"
+    assert run("make", bench / "job.toml", "--out", bench / "made", "--replace").exit_code == 0
+    assert not mine.exists()
+
+
+def test_faults_of_both_files_come_together(bench: Path) -> None:
+    """One run tells what is wrong in the job and what is wrong in the shop."""
+    for name, old, new in (("job.toml", "height = 720", "height = 7"), ("shop.toml", "kerf = 0.20", "kerf = 20")):
+        text = (bench / name).read_text("utf-8")
+        (bench / name).write_text(text.replace(old, new), "utf-8")
+    result = run("make", bench / "job.toml", "--out", bench / "made")
+    assert result.exit_code == 1
+    lines = line_with(bench / "job.toml", "height ="), line_with(bench / "shop.toml", "kerf =")
+    words = r"job\.toml line {}: trestle\.height.*\n.*shop\.toml line {}: machine\.kerf".format(*lines)
+    assert re.search(words, result.stderr)
+    assert result.stdout == ""
+    assert not (bench / "made").exists()
+
+
+def test_a_job_that_cannot_be_ends_in_one(bench: Path) -> None:
+    """The sentence names the user's own file and line."""
+    job = (bench / "job.toml").read_text("utf-8").replace("inset = 120", "inset = 20")
+    (bench / "bench two.toml").write_text(job, "utf-8")
+    result = run("make", bench / "bench two.toml", "--out", bench / "made")
+    assert result.exit_code == 1
+    assert f"bench two.toml line {line_with(bench / 'bench two.toml', 'inset')}: trestle.inset: " in result.stderr
+
+
+ENDED = """
+import os, sys
+from pathlib import Path
+from jigmaker.__main__ import main
+
+real, written, number = Path.write_bytes, [], int(sys.argv.pop())
+
+def write_bytes(self, data):
+    written.append(self)
+    if len(written) == 3:
+        os.kill(os.getpid(), number)
+    return real(self, data)
+
+Path.write_bytes = write_bytes
+sys.argv = ["jigmaker", "make", *sys.argv[1:]]
+main()
+"""
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT], ids=["ended", "interrupted"])
+def test_a_run_that_is_ended_leaves_nothing(bench: Path, number: signal.Signals) -> None:
+    """A real signal while files are being written, from outside or from the keyboard: no folder, no traceback."""
+    words = ["-c", ENDED, str(bench / "job.toml"), "--out", str(bench / "made"), str(int(number))]
+    run = subprocess.run([sys.executable, *words], capture_output=True, check=False)
+    assert run.returncode != 0
+    assert b"Traceback" not in run.stderr
+    assert names_in(bench) == ["job.toml", "shop.toml"]
+
+
+CODINGS = ["ascii", "cp437"]
+
+
+@pytest.mark.parametrize("coding", CODINGS)
+def test_any_console_can_print_the_table(bench: Path, coding: str) -> None:
+    """All the work must not be lost on one degree sign."""
+    words = [sys.executable, "-m", "jigmaker", "make", str(bench / "job.toml"), "--out", str(bench / "made")]
+    run = subprocess.run(words, env={**os.environ, "PYTHONIOENCODING": coding}, capture_output=True, check=True)
+    assert "11.75" in run.stdout.decode(coding)
+    assert ("11.75° off" in run.stdout.decode(coding)) == (coding != "ascii")
+    assert json.loads((bench / "made" / "potting-bench" / "kit.json").read_bytes())

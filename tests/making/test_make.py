@@ -1,0 +1,183 @@
+"""What make gives: which files, what kit.json says of them, and the same bytes every time."""
+
+import json
+import os
+import re
+import subprocess
+import sys
+from dataclasses import replace
+from hashlib import sha256
+
+import pytest
+
+from jigmaker.errors import JobError, TooNarrow
+from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.read import read_job, read_shop
+from jigmaker.job.shop import Machine
+from jigmaker.making.cut_files import cut_files
+from jigmaker.making.judge import Source
+from jigmaker.making.make import make
+from jigmaker.making.plan import plan
+from jigmaker.parts.kit import make_kit
+from jigmaker.trestle.solve import solve
+
+JOB = demo_job_text()
+
+
+def made(shop: str, job: bytes = JOB) -> dict[str, bytes]:
+    """The files for a shop's text."""
+    return make(read_job(job), read_shop(shop.encode()), job, shop.encode())
+
+
+@pytest.fixture(scope="module")
+def kit(demo_files) -> dict:
+    """The demo's kit.json."""
+    return json.loads(demo_files["kit.json"])
+
+
+def test_every_part_and_sheet_has_its_files(demo_files) -> None:
+    """By enumeration of the kit: two formats, with the kerf and without, and nothing else."""
+    job, shop = read_job(JOB), read_shop(demo_shop_text())
+    parts = [part.slug for part in make_kit(solve(job), shop).parts]
+    sheets = [f"sheet-{n}" for n in range(1, 1 + len(json.loads(demo_files["kit.json"])["sheets"]))]
+    named = [("cut", name) for name in parts] + [("sheets", name) for name in sheets]
+    expected = {"numbers.json", "kit.json", "job.toml", "shop.toml"}
+    for form in ("dxf", "svg"):
+        expected |= {f"{folder}/potting-bench-{name}-kerf-0.20.{form}" for folder, name in named}
+        expected |= {f"{folder}/nominal/potting-bench-{name}-nominal.{form}" for folder, name in named}
+    assert set(demo_files) == expected
+
+
+def test_the_users_own_files_go_along(demo_files) -> None:
+    """Byte for byte: what was asked can be read again, comments and all."""
+    assert demo_files["job.toml"] == demo_job_text()
+    assert demo_files["shop.toml"] == demo_shop_text()
+
+
+def test_every_file_says_whether_the_kerf_is_in_it(demo_files) -> None:
+    """Adding it twice is the classic mistake: name and note both say it, and how far lines were moved."""
+    for name, data in demo_files.items():
+        if name.endswith((".dxf", ".svg")):
+            said = "Nominal size: no kerf in this file" if "nominal" in name else "Kerf 0.20 included: lines moved 0.10"
+            assert said in data.decode(), name
+
+
+def test_kit_json_lists_every_other_file(kit, demo_files) -> None:
+    """Each with the hash of its bytes, in the list of all and beside its part or sheet."""
+    assert set(kit["files"]) == set(demo_files) - {"kit.json"}
+    beside = {made["name"]: made["sha256"] for owner in kit["parts"] + kit["sheets"] for made in owner["files"]}
+    assert set(beside) == {name for name in kit["files"] if name.endswith((".dxf", ".svg"))}
+    for name, found in [*kit["files"].items(), *beside.items()]:
+        assert sha256(demo_files[name]).hexdigest() == found
+
+
+def test_kit_json_states_the_compensation_of_every_file(kit) -> None:
+    """The offset is half the tool where it is included and nothing where it is left out."""
+    for owner in kit["parts"] + kit["sheets"]:
+        states = {(made["compensation"], made["offset_mm"], made["tool_mm"]) for made in owner["files"]}
+        assert states == {("included", 0.1, 0.2), ("left out", 0, 0.2)}
+
+
+def test_kit_json_holds_the_whole_question(kit) -> None:
+    """Every value of the demo's two files, in mm with the unit in the key."""
+    assert kit["job"]["top"] == {"length_mm": 900, "width_mm": 120, "thickness_mm": 45}
+    assert kit["job"]["height_mm"] == 720
+    assert kit["shop"]["machine"]["tool_mm"] == 0.2
+    assert kit["shop"]["hand_router"]["bush_length_mm"] == 6
+    assert list(kit["shop"]["layers"]) == ["mark", "inner", "outer", "note"]
+
+
+def test_kit_json_counts_the_pieces_on_the_sheets(kit) -> None:
+    """Every piece of every part, spares too, lies on one sheet."""
+    lying = [piece["part"] for sheet in kit["sheets"] for piece in sheet["pieces"]]
+    assert {part["slug"]: part["needed"] + part["spares"] for part in kit["parts"]} == {
+        slug: lying.count(slug) for slug in dict.fromkeys(lying)
+    }
+
+
+def test_kit_json_has_plain_numbers(demo_files) -> None:
+    """As they stand in the file: no exponent, no "-0"; six decimals for sizes, twelve for axes and bulges."""
+    written: list[str] = []
+    json.loads(demo_files["kit.json"], parse_float=written.append, parse_int=written.append)
+    assert len(written) > 1000
+    assert all(re.fullmatch(r"-?(0|[1-9][0-9]*)(\.[0-9]{1,12})?", number) for number in written)
+    assert "-0" not in written
+    long_ones = {number for number in written if len(number.partition(".")[2]) > 6}
+    assert all(abs(float(number)) <= 1 for number in long_ones)
+
+
+def test_placements_are_right_handed_frames(kit) -> None:
+    """x cross y is z, to the twelve decimals written: no part is mirrored into its place."""
+    placements = [placement for part in kit["parts"] for placement in part["placements"]]
+    assert {placement["state"] for placement in placements} >= {"both", "R", "L"}
+    for placement in placements:
+        (a, b, c), (d, e, f) = placement["x_axis"], placement["y_axis"]
+        assert placement["z_axis"] == pytest.approx([b * f - c * e, c * d - a * f, a * e - b * d], abs=1e-11)
+
+
+CHOICES = [
+    ("included", ["cut/potting-bench-plate-kerf-0.20.dxf"], ["nominal"]),
+    ("left out", ["cut/nominal/potting-bench-plate-nominal.dxf"], ["kerf"]),
+]
+
+
+@pytest.mark.parametrize(("choice", "there", "missing"), CHOICES)
+def test_the_shop_chooses_the_compensation(quick_shop: str, choice: str, there, missing) -> None:
+    """Only the files asked for, so that nobody cuts the other kind."""
+    names = list(made(quick_shop.replace('"included"', f'"{choice}"')))
+    assert set(there) < set(names)
+    assert not [name for name in names for word in missing if word in name]
+
+
+KERFS = [
+    ("kerf = 0.155", 'units = "mm"', "kerf-0.155"),
+    ("kerf = '0.008 in'", 'units = "in"', "kerf-0.008in"),
+]
+
+
+@pytest.mark.parametrize(("kerf", "units", "words"), KERFS)
+def test_names_tell_one_kerf_from_another(quick_shop: str, kerf: str, units: str, words: str) -> None:
+    """With as many decimals as it takes, and in the unit of the shop's files."""
+    text = re.sub(r"kerf = 0\.20", kerf, quick_shop)
+    if units.endswith('"in"'):
+        text = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", r"\1 = '\2 mm'", text.replace('units = "mm"', units))
+    assert any(f"-plate-{words}.dxf" in name for name in made(text))
+
+
+def test_a_sheet_too_small_is_refused(quick_shop: str) -> None:
+    """Before anything is placed, with the line of the sheet's size."""
+    small = quick_shop.replace("length = 600", "length = 260").replace("width = 400", "width = 225")
+    with pytest.raises(JobError, match=r"shop\.toml line 7: sheet\.width: the plate is 220"):
+        made(small)
+
+
+def test_a_tool_too_wide_names_every_feature(quick_shop: str) -> None:
+    """Faults of all parts in one go, each once: nobody mends one to be told the next."""
+    shop = read_shop(quick_shop.encode())
+    planned = plan(read_job(JOB), shop, Source(JOB, quick_shop.encode()))
+    routed = replace(planned, shop=replace(shop, machine=Machine("cnc", 10.0)))
+    with pytest.raises(TooNarrow, match=r'plate: hole "mortise') as caught:
+        cut_files(routed)
+    lines = str(caught.value).splitlines()
+    assert len(lines) == len(set(lines))
+    assert {"plate", "fence-or-back-strip"} < {line.partition(":")[0] for line in lines}
+
+
+STATEMENT = """
+import hashlib
+from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.read import read_job, read_shop
+from jigmaker.making.make import make
+job, shop = demo_job_text(), demo_shop_text()
+for name, data in make(read_job(job), read_shop(shop), job, shop).items():
+    print(hashlib.sha256(data).hexdigest(), name)
+"""
+
+
+def test_the_same_bytes_in_another_process(demo_files) -> None:
+    """Another time zone, another hash seed, another locale: the same files in the same order."""
+    elsewhere = {"TZ": "Pacific/Chatham", "PYTHONHASHSEED": "77", "LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}
+    run = subprocess.run(
+        [sys.executable, "-c", STATEMENT], env={**os.environ, **elsewhere}, capture_output=True, check=True, text=True
+    )
+    assert run.stdout.splitlines() == [f"{sha256(data).hexdigest()} {name}" for name, data in demo_files.items()]
