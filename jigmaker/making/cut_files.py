@@ -56,7 +56,7 @@ def _compensated(sheets: Iterable[Sheet], plan: Plan) -> list[CutSheet]:
     for sheet in sheets:
         for compensation in compensations(plan.shop.machine):
             try:
-                cuts.append(compensate(sheet, plan.shop.machine, compensation))
+                cuts.append(compensate(sheet, plan.shop.machine, compensation, plan.shop.files.unit))
             except TooNarrow as error:
                 faults |= dict.fromkeys(str(error).splitlines())
     if faults:

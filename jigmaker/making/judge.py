@@ -9,7 +9,6 @@ from jigmaker.errors import JobError
 from jigmaker.findings import Finding, errors_in
 from jigmaker.job.job import Job
 from jigmaker.job.lines import place_of
-from jigmaker.job.offered import check_offered
 from jigmaker.job.shop import Shop
 from jigmaker.job.toml import text_of
 from jigmaker.parts.check import check_kit
@@ -38,7 +37,7 @@ class Source:
 def check_job(job: Job, shop: Shop) -> list[Finding]:
     """Every fault and caution of the trestle, and of its jig in this shop; all at once, in a fixed order."""
     trestle = solve(job)
-    found = check_offered(shop) + check_trestle(trestle)
+    found = check_trestle(trestle)
     if trestle.housing.depth_square_mm <= 0:
         return found  # a jig for a housing without depth has no shape that could be judged
     return found + check_kit(trestle, shop)

@@ -7,7 +7,14 @@ from jigmaker.parts.bevel_plate import check_bevel_plates
 from jigmaker.parts.brace_template import check_brace_template
 from jigmaker.parts.coupon import check_coupon
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
-from jigmaker.parts.router_rules import check_bearing, check_bush, check_cutter, check_reach, check_slot_corners
+from jigmaker.parts.router_rules import (
+    check_bearing,
+    check_bush,
+    check_cutter,
+    check_first_pass,
+    check_reach,
+    check_slot_corners,
+)
 from jigmaker.trestle.records import Trestle
 
 
@@ -17,7 +24,7 @@ def check_kit(trestle: Trestle, shop: Shop) -> list[Finding]:
     if errors_in(found):
         return found  # a layout has no meaning with a cutter that does not pass its bush
     layout = lay_out_jigs(trestle, shop)[0]
-    for check in (check_reach, check_bush, check_bearing, check_slot_corners, check_bed):
+    for check in (check_reach, check_bush, check_bearing, check_first_pass, check_slot_corners, check_bed):
         found += check(layout, trestle, shop)
     for check_board in (check_inset, check_length, check_hold):
         found += check_board(layout, trestle)

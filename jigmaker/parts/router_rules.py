@@ -10,6 +10,7 @@ from jigmaker.units import length_text
 
 TENON_LEAST_MM = 42.0  # a base smaller than bush radius + this leaves plate tenons under 15 mm
 BUSH_LEAST_MM = 3.0  # a shorter bush has no hold on the plate's edge
+BEARING_HOLD_MM = 3.0  # the least of a bearing's height that must run on the plate's edge
 BUSH_SHORT_MM = 1.0  # a bush stays this much shorter than the sheet, or it rides on the work
 
 
@@ -97,8 +98,8 @@ def check_bearing(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[F
         yield Finding(207, f"{says}, and {key} is not given", f"measure it and add {key}", f"shop hand_router.{key}")
     if router.blade_mm is None or router.bearing_height_mm is None:
         return
-    low = layout.standoff + layout.depth_square - router.bearing_height_mm + 3
-    high = layout.projection - 3
+    low = layout.standoff + layout.depth_square - router.bearing_height_mm + BEARING_HOLD_MM
+    high = layout.projection - BEARING_HOLD_MM
     if not low <= router.blade_mm <= high:
         where = "above" if router.blade_mm > high else "below"
         says = (
@@ -106,3 +107,29 @@ def check_bearing(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[F
         )
         do = f"use a cutter with a cutting length from {_say(trestle, low)} to {_say(trestle, high)}"
         yield Finding(207, says, do, "shop hand_router.blade")
+
+
+def check_first_pass(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """How deep a bearing-guided cutter stands in the wood as soon as its bearing has hold of the plate's edge.
+
+    The bearing sits on top of the blade. Its lower end BEARING_HOLD_MM under the router's base puts the tip
+    blade + BEARING_HOLD_MM below the base, and the wood begins a sheet and a standoff below it: no lighter pass is
+    guided. Half a cutter's diameter a pass is common practice, no source.
+    """
+    router = shop.hand_router
+    if not router.is_bearing_guided or router.blade_mm is None:
+        return
+    depth = min(router.blade_mm + BEARING_HOLD_MM - layout.sheet - layout.standoff, layout.depth_square)
+    limit = router.cutter_mm / 2
+    if depth <= limit:
+        return
+    yield Finding(
+        209,
+        f"the first pass that the bearing guides stands {_say(trestle, depth)} deep in the wood, more than half the "
+        f"cutter's diameter, {_say(trestle, limit)}",
+        "saw the waste out first, so that the cutter only trims walls and floor; or use a cutter with a shorter blade",
+        "shop hand_router.blade",
+        value=_say(trestle, depth),
+        limit=_say(trestle, limit),
+        severity="caution",
+    )

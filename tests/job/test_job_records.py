@@ -1,4 +1,4 @@
-"""The records of job and shop refuse what the readers refuse, and a wish that is not offered is one finding."""
+"""The records of job and shop refuse what the readers refuse."""
 
 import math
 from collections.abc import Callable
@@ -7,10 +7,8 @@ from dataclasses import replace
 import pytest
 
 from jigmaker.errors import OutOfRange
-from jigmaker.findings import Finding
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.job import BraceSection, HousingFit, LegSection, TopBoard
-from jigmaker.job.offered import check_offered
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.shop import FileChoices, HandRouter, Layer, Machine, SheetMaterial
 
@@ -70,20 +68,3 @@ def test_all_faults_of_a_record_at_once() -> None:
     with pytest.raises(OutOfRange, match="width_mm") as caught:
         LegSection(0, 0, -5)
     assert len(caught.value.faults) == 3
-
-
-NOT_OFFERED = [
-    (replace(SHOP, files=FileChoices("R12")), "R12 files are not made yet"),
-    (replace(SHOP, machine=Machine("cnc", 3)), "parts for a CNC machine"),
-    (replace(SHOP, hand_router=HandRouter(150, 12.7, 12.7, 55)), "bearing-guided"),
-]
-
-
-@pytest.mark.parametrize(("shop", "words"), NOT_OFFERED, ids=[words for _, words in NOT_OFFERED])
-def test_what_is_not_made_yet_is_one_finding(shop: object, words: str) -> None:
-    """Each wish of a shop that is not made yet is one error with the key to change; the demo has none."""
-    findings: list[Finding] = check_offered(shop)  # type: ignore[arg-type]
-    assert [finding.severity for finding in findings] == ["error"]
-    assert words in findings[0].sentence()
-    assert findings[0].key.startswith("shop ")
-    assert check_offered(SHOP) == []

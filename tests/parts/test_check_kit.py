@@ -94,8 +94,28 @@ def test_jobs_that_work_give_no_error(a_job):
 
 
 def test_a_bearing_guided_cutter_that_suits_passes():
-    """Cutting length 38.1, bearing 6 high: within 37 to 45.1 mm."""
-    assert check_kit(solve(DEMO), BEARING_SHOP) == []
+    """Cutting length 38.1, bearing 6 high: within 36 to 45.1 mm."""
+    assert errors_in(check_kit(solve(DEMO), BEARING_SHOP)) == []
+
+
+FIRST_PASSES = [
+    # Blade and 3 mm of the bearing below the base, less a sheet of 9.1 and a standoff of 7.0.
+    (38.1, 6.0, "25 mm deep", "6.35 mm"),
+    (45.1, 6.0, "32 mm deep", "6.35 mm"),
+    (19.4, 25.0, "", ""),
+    (19.5, 25.0, "6.4 mm deep", "6.35 mm"),
+]
+
+
+@pytest.mark.parametrize(("blade", "bearing", "depth", "limit"), FIRST_PASSES)
+def test_a_deep_first_pass_orders_the_waste_out(blade, bearing, depth, limit):
+    """The least depth at which the bearing has hold, told when it is more than half the cutter of 12.7 mm."""
+    router = replace(BEARING_SHOP.hand_router, blade_mm=blade, bearing_height_mm=bearing)
+    findings = check_kit(solve(DEMO), replace(BEARING_SHOP, hand_router=router))
+    assert errors_in(findings) == []
+    said = [f for f in cautions_in(findings) if f.code == 209]
+    assert len(said) == (1 if depth else 0)
+    assert all(depth in f.says and limit in f.says and "saw the waste out first" in f.do for f in said)
 
 
 BEARINGS = [
