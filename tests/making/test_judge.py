@@ -25,8 +25,7 @@ ROWS = [
     # 12 / sin 78 - 45 cot 78 = 2.7 deep in the bottom face, under 3
     ("leg too thin", ("thickness = 32", "thickness = 12"), (), "leg.thickness"),
     ("inset too small", ("inset = 120", "inset = 30"), (), "trestle.inset"),
-    ("R12", (), ('"R2000"', '"R12"'), "files.dxf"),
-    ("bearing", (), ("bush = 17", "bush = 12"), "hand_router.bush"),
+    ("bush too long", (), ("bush_length = 6", "bush_length = 8.5"), "hand_router.bush_length"),
     ("cutter too short", (), ("cutter_reach = 55", "cutter_reach = 40"), "hand_router.cutter_reach"),
 ]
 
@@ -45,11 +44,11 @@ def test_a_job_that_cannot_be_is_refused_with_its_place(job, shop, key: str) -> 
 def test_faults_of_trestle_and_jig_come_together() -> None:
     """Nobody mends one fault to be told the next: too thin a leg, too near the end, and a cutter too short."""
     job_text = changed(JOB, ("thickness = 32", "thickness = 12"), ("inset = 120", "inset = 30"))
-    shop_text = changed(SHOP, ("cutter_reach = 55", "cutter_reach = 10"), ("R2000", "R12"))
-    with pytest.raises(JobError, match="R12") as caught:
+    shop_text = changed(SHOP, ("cutter_reach = 55", "cutter_reach = 10"), ("bush_length = 6", "bush_length = 2"))
+    with pytest.raises(JobError, match="no hold on the plate") as caught:
         make(read_job(job_text), read_shop(shop_text), job_text, shop_text)
     said = "\n".join(caught.value.faults)
-    for key in ("leg.thickness", "trestle.inset", "hand_router.cutter_reach", "files.dxf"):
+    for key in ("leg.thickness", "trestle.inset", "hand_router.cutter_reach", "hand_router.bush_length"):
         assert key in said
     assert len(caught.value.faults) == len(errors_in(check_job(read_job(job_text), read_shop(shop_text))))
 
