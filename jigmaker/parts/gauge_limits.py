@@ -91,10 +91,13 @@ def left_on_setting(gauge: str, limits: Limits, where: str) -> tuple[Setting, ..
 
 
 def measured_box(x: float, y: float) -> tuple[Mark, Mark]:
-    """A blank box for the size as measured, its lower left corner at (x, y), the word inside at its left."""
+    """A blank box for the size as measured, its lower left corner at (x, y), the word inside at its left.
+
+    Its last side is a stroke of its own: a closed line on the mark layer could be taken for an opening to cut out.
+    """
     word = text_mark(WORD, (x + INSIDE_MM, y + (BOX_HEIGHT_MM - TEXT_MM) / 2))
     right, top = x + box_width(), y + BOX_HEIGHT_MM
-    return line_mark([(x, y), (right, y), (right, top), (x, top), (x, y)]), word
+    return line_mark([(x, y), (right, y), (right, top), (x, top)], [(x, top), (x, y)]), word
 
 
 def box_width() -> float:
