@@ -4,7 +4,11 @@ All are drawn in the bearer plane (q rearward, y up out of the worked edge) and 
 (0, 0). They are seen from the board's right end, and are placed upright: x along -Z, y along Y, thickness along +X.
 """
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from jigmaker.geometry.frames import Frame, Point
+from jigmaker.geometry.outline import Outline
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline, round_hole, shifted
@@ -18,7 +22,7 @@ from jigmaker.parts.housing_jig.layout import (
 )
 from jigmaker.parts.housing_jig.rib_marks import bearer_marks, end_bearer_marks, stop_marks
 from jigmaker.parts.part import Feature, Hole, Part, Placement, State
-from jigmaker.parts.relief import relief_radius
+from jigmaker.parts.relief import hole_diameter, relief_radius
 
 Span = tuple[float, float]
 
@@ -176,13 +180,28 @@ def upright(x_left: float, origin: Point, state: State, name: str) -> Placement:
     return Placement(name, state, frame)
 
 
-def _bolt_holes(layout: JigLayout, origin: Point) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
+def _bolt_holes(layout: JigLayout, shop: Shop, origin: Point) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
     y = -layout.lug_depth + 18 - origin[1]
     made = [
-        round_hole(f"{where} bolt", (q - origin[0], y), BOLT_HOLE_MM)
+        round_hole(f"{where} bolt", (q - origin[0], y), hole_diameter(shop, BOLT_HOLE_MM))
         for where, q in (("front", layout.front_bolt), ("rear", layout.rear_bolt))
     ]
     return tuple(hole for hole, _ in made), tuple(feature for _, features in made for feature in features)
+
+
+def rib(name: str, layout: JigLayout, outline: Outline, placements: Sequence[Placement]) -> Part:
+    """An upright part without a hand, still bare: one piece for every place."""
+    return Part(
+        name=name,
+        slug=name.replace(" ", "-"),
+        assembly="housing jig",
+        hand="",
+        needed=len(placements),
+        spares=0,
+        thickness_mm=layout.sheet,
+        outline=outline,
+        placements=tuple(placements),
+    )
 
 
 def _moved(corners: list[Corner]) -> tuple[list[Corner], Point]:
@@ -199,19 +218,8 @@ def bearer(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
     placements = [
         upright(x, origin, state, f"bearer, {name}") for lay in layouts for name, x, state in bearer_places(lay)
     ]
-    return Part(
-        name="bearer",
-        slug="bearer",
-        assembly="housing jig",
-        hand="",
-        needed=len(placements),
-        spares=0,
-        thickness_mm=layout.sheet,
-        outline=outline,
-        features=(*features, *widths),
-        marks=bearer_marks(layout, job, origin),
-        placements=tuple(placements),
-    )
+    bare = rib("bearer", layout, outline, placements)
+    return replace(bare, features=(*features, *widths), marks=bearer_marks(layout, job, origin))
 
 
 def bearer_places(layout: JigLayout) -> list[tuple[str, float, State]]:
@@ -235,46 +243,31 @@ def end_bearer(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
     layout = layouts[0]
     corners, origin = _moved(_end_bearer_corners(layout))
     outline, features = draw_outline(corners, relief_mm=relief_radius(shop))
-    holes, hole_features = _bolt_holes(layout, origin)
+    holes, hole_features = _bolt_holes(layout, shop, origin)
     placements = [
         upright(x, origin, state, f"end bearer, {name}") for lay in layouts for name, x, state in end_bearer_places(lay)
     ]
-    return Part(
-        name="end bearer",
-        slug="end-bearer",
-        assembly="housing jig",
-        hand="",
-        needed=len(placements),
-        spares=0,
-        thickness_mm=layout.sheet,
-        outline=outline,
+    return replace(
+        rib("end bearer", layout, outline, placements),
         holes=holes,
         features=(*features, *hole_features, *_tenon_widths(features, layout, end_mortises(layout))),
         marks=end_bearer_marks(layout, job, origin),
-        placements=tuple(placements),
     )
 
 
-def stop(layouts: tuple[JigLayout, ...], job: Job) -> Part:
+def stop(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
     """The stop: bolted face to face on an end bearer's outer face; moved, not turned over, from R to L; no hand."""
     layout = layouts[0]
     corners, origin = _moved(_stop_corners(layout))
     outline, features = draw_outline(corners)
-    holes, hole_features = _bolt_holes(layout, origin)
+    holes, hole_features = _bolt_holes(layout, shop, origin)
     window = across(features, "window, front side", "window, rear side", "window, width", "recess", STOP_NOTCH_MM)
     right = upright(layout.half, origin, "R", "stop, right: R")
     left = upright(-layout.half - layout.sheet, origin, "L", "stop, left: L")
-    return Part(
-        name="stop",
-        slug="stop",
-        assembly="housing jig",
-        hand="",
+    return replace(
+        rib("stop", layout, outline, (right, left)),
         needed=len(layouts),
-        spares=0,
-        thickness_mm=layout.sheet,
-        outline=outline,
         holes=holes,
         features=(*features, *hole_features, window),
         marks=stop_marks(layout, job, origin),
-        placements=(right, left),
     )

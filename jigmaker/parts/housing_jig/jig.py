@@ -18,7 +18,12 @@ def housing_jig_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     layouts = lay_out_jigs(trestle, shop)
     plates = [replace(plate(lay, shop), marks=plate_marks(lay, trestle.job, shop)) for lay in layouts]
     job = trestle.job
-    ribs = (bearer(layouts, job, shop), end_bearer(layouts, job, shop), stop(layouts, job), strip(layouts, job, shop))
+    ribs = (
+        bearer(layouts, job, shop),
+        end_bearer(layouts, job, shop),
+        stop(layouts, job, shop),
+        strip(layouts, job, shop),
+    )
     return (*(_with_settings(part, layouts[0]) for part in plates), *ribs, *masks(layouts[0], job, shop))
 
 

@@ -5,6 +5,7 @@ slot, on feet that stand on the board's edge as the bearers do, its face just be
 hand is in work and at which end the stop belongs. Nothing stands above the plate; it lifts straight out by a cord.
 """
 
+from dataclasses import replace
 from math import radians, sin
 
 from jigmaker.geometry.frames import PlaneFrame, Point
@@ -12,7 +13,7 @@ from jigmaker.geometry.outline import Outline
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, direction_deg, draw_outline, mortise, round_hole, shifted
-from jigmaker.parts.housing_jig.bearer import upright
+from jigmaker.parts.housing_jig.bearer import rib, upright
 from jigmaker.parts.housing_jig.layout import ALONG_MM, TENON_SHORT_MM, JigLayout
 from jigmaker.parts.housing_jig.plate import corner_radius, plate_frame, slot_ring
 from jigmaker.parts.part import Feature, Hand, Hole, Part, Placement
@@ -180,15 +181,4 @@ def _foot(layout: JigLayout, shop: Shop) -> Part:
         for i, x in enumerate(sorted(foot_xs(layout, hand)), 1)
     )
     tenon = across(features, "tenon, front side", "tenon, rear side", "tenon, length", "tenon", high_v - low_v)
-    return Part(
-        name="mask foot",
-        slug="mask-foot",
-        assembly="housing jig",
-        hand="",
-        needed=len(placements),
-        spares=0,
-        thickness_mm=layout.sheet,
-        outline=outline,
-        features=(*features, tenon),
-        placements=placements,
-    )
+    return replace(rib("mask foot", layout, outline, placements), features=(*features, tenon))
