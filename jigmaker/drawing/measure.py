@@ -2,8 +2,8 @@
 
 from jigmaker.drawing.pen import Pen
 from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Arc, Circle, Segment, piece
 from jigmaker.geometry.outline import Bounds as Box
-from jigmaker.geometry.outline import Circle, Segment, Stroke, piece
 from jigmaker.geometry.tolerance import TOUCH_MM
 
 
@@ -68,7 +68,11 @@ class Bounds(PiecePen):
 
     def add_piece(self, segment: Segment) -> None:
         """Grow the box."""
-        self._grow(Stroke((segment,)).bounds)
+        for x, y in segment.extremes() if isinstance(segment, Arc) else (segment.start, segment.end):
+            box = self.box
+            # Nearly every point lies within what was drawn before.
+            if box is None or not (box[0] <= x <= box[2] and box[1] <= y <= box[3]):
+                self._grow((x, y, x, y))
 
     def add_circle(self, circle: Circle) -> None:
         """Grow the box."""
