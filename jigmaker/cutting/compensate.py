@@ -5,12 +5,14 @@ Contours are placed first and compensated afterwards: what a machine does wrong 
 
 from dataclasses import replace
 
+from jigmaker.cutting.bridge_places import bridge_places, gap_mm
+from jigmaker.cutting.bridges import opened
 from jigmaker.cutting.clearance import narrow_faults, narrow_name, neighbour_faults, web_faults
 from jigmaker.cutting.cut_sheet import Compensation, CutContour, CutSheet
 from jigmaker.cutting.offset import offset
 from jigmaker.cutting.order import in_cutting_order
 from jigmaker.errors import TooNarrow
-from jigmaker.geometry.outline import Stroke
+from jigmaker.geometry.outline import Outline, Stroke
 from jigmaker.job.shop import Machine
 from jigmaker.sheets.sheet import PlacedPart, Sheet
 from jigmaker.units import Unit
@@ -20,15 +22,17 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
     """What the tool must follow to cut the sheet's parts to their nominal size, in cutting order. Sheet frame; mm.
 
     "included": outlines are moved out by half the tool's width, holes in; marks stay, and are left out when the machine
-    cannot mark. "left out": nominal contours, for a user whose own program moves them. Raises TooNarrow, naming part
-    and contour, in both cases alike: for a hole or gap narrower than the tool (plus 0.2 mm for a cutter), for too
-    little wood between two cuts, for pieces too close to each other. Its message has a line for every fault,
-    with widths in `unit`.
+    cannot mark; outlines are left open where the machine's bridges hold the part. "left out": nominal contours, closed,
+    for a user whose own program moves them. Raises TooNarrow, naming part and contour, in both cases alike: for a hole
+    or gap narrower than the tool (plus 0.2 mm for a cutter), for too little wood between two cuts, for pieces too close
+    to each other. Its message has a line for every fault, with widths in `unit`.
     """
     moved_by = machine.tool_mm / 2 if compensation == "included" else 0.0
     placed = [_placed_contours(piece, machine) for piece in sheet.placed]
     _check(placed, machine, unit)
-    pieces = [[_moved(contour, moved_by) for contour in contours] for contours in placed]
+    pieces = [
+        _moved_piece(piece, contours, machine, moved_by) for piece, contours in zip(sheet.placed, placed, strict=True)
+    ]
     return CutSheet(
         name=sheet.name,
         length_mm=sheet.length_mm,
@@ -58,6 +62,19 @@ def _placed_contours(placed: PlacedPart, machine: Machine) -> list[CutContour]:
     contours = [CutContour("mark", s.placed(frame), part.slug, mark.text) for mark in marks for s in mark.strokes]
     contours += [CutContour("inner", hole.contour.placed(frame), part.slug, hole.name) for hole in part.holes]
     return contours + [CutContour("outer", part.outline.placed(frame), part.slug, "outer")]
+
+
+def _moved_piece(piece: PlacedPart, contours: list[CutContour], machine: Machine, moved_by: float) -> list[CutContour]:
+    """The piece's contours where the tool runs; its outline, always the last, as strokes where bridges hold it."""
+    *inside, outer = (_moved(contour, moved_by) for contour in contours)
+    places = bridge_places(piece.part, machine) if moved_by else ()
+    if not places:
+        return [*inside, outer]
+    nominal = contours[-1].shape
+    assert isinstance(outer.shape, Outline)
+    assert isinstance(nominal, Outline)
+    strokes = opened(outer.shape, nominal, places, gap_mm(machine), moved_by)
+    return [*inside, *(replace(outer, shape=stroke) for stroke in strokes)]
 
 
 def _moved(contour: CutContour, distance: float) -> CutContour:

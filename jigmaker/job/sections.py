@@ -177,6 +177,18 @@ SHOP: tuple[Section, ...] = (
                 "both",
             ),
             _choice("marking", ("score", "none"), "score", 'marks on the parts: "score" or "none"', "score"),
+            Rule(
+                "bridges",
+                "whole number",
+                "how many bridges of wood hold each part in the sheet until they are sawn through",
+                "0",
+                0,
+                12,
+                required=False,
+                default=0,
+                field="bridges",
+            ),
+            _length_or(6.0, "bridge_width", 1, 30, "6", "the width of a bridge"),
         ),
     ),
     Section(
@@ -203,6 +215,13 @@ SHOP: tuple[Section, ...] = (
         (
             _choice("dxf", ("R2000", "R12"), "R2000", '"R2000" or "R12"', "R2000"),
             _choice("units", _UNITS, "mm", 'the units of this file and of the DXF, "mm" or "in"'),
+            _choice(
+                "operations",
+                ("together", "apart"),
+                "together",
+                'marks, inner and outer cuts: "together" in one file, or "apart" with a file for each',
+                "together",
+            ),
         ),
     ),
     _layer("mark", "MARK", "#ff7f00", False, "Lines that are drawn or scored, not cut through."),

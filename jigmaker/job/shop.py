@@ -32,13 +32,18 @@ class SheetMaterial:
 
 @dataclass(frozen=True, slots=True)
 class Machine:
-    """Laser or CNC. tool_mm is the full width of what one cut removes: kerf of a laser, cutter diameter of a CNC."""
+    """Laser or CNC. tool_mm is the full width of what one cut removes: kerf of a laser, cutter diameter of a CNC.
+
+    bridges: how many bridges of wood, bridge_width_mm wide, hold each part in the sheet where its edges allow it.
+    """
 
     kind: Literal["laser", "cnc"]
     tool_mm: float
     accuracy_mm: float = 0.1
     compensation: Literal["included", "left out", "both"] = "both"
     marking: Literal["score", "none"] = "score"
+    bridges: int = 0
+    bridge_width_mm: float = 6.0
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [machine] refuse; raises OutOfRange."""
@@ -94,10 +99,11 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class FileChoices:
-    """Which DXF is written, and in which unit."""
+    """Which DXF is written, in which unit, and whether each operation has a file of its own ("apart")."""
 
     dxf: Literal["R2000", "R12"] = "R2000"
     unit: Unit = "mm"
+    operations: Literal["together", "apart"] = "together"
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [files] refuse; raises OutOfRange."""

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from jigmaker.cutting.bridge_places import bridge_findings
 from jigmaker.cutting.cut_sheet import Compensation
 from jigmaker.findings import Finding, cautions_in
 from jigmaker.job.job import Job
@@ -39,7 +40,7 @@ def plan(job: Job, shop: Shop, source: Source) -> Plan:
         kit=kit,
         part_sheets=tuple(single_part_sheet(part, shop.machine.tool_mm) for part in kit.parts),
         sheets=place(kit.parts, shop),
-        cautions=tuple(cautions_in(findings)),
+        cautions=(*cautions_in(findings), *bridge_findings(kit.parts, shop.machine)),
     )
 
 

@@ -180,9 +180,9 @@ def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
     length = size.strip_length
     corners = [
         Corner((0.0, 0.0), "lower edge"),
-        Corner((length, 0.0), "right end"),
+        Corner((length, 0.0), "right end", "free"),
         Corner((length, STRIP_MM), "upper edge"),
-        Corner((0.0, STRIP_MM), "left end"),
+        Corner((0.0, STRIP_MM), "left end", "free"),
     ]
     outline, angles = draw_outline(corners)
     width = across(angles, "lower edge", "upper edge", "width", "edge", STRIP_MM)

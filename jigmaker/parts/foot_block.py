@@ -82,8 +82,8 @@ def _body_corners(reach: float) -> list[Corner]:
             Corner((long + reach, low), "nose tip"),
             Corner((long + reach, high), "nose, left side"),
         ]
-    sides = [Corner((long, wide), "left edge"), Corner((0.0, wide), "rear edge")]
-    return [Corner((0.0, 0.0), "right edge"), *front, *sides]
+    sides = [Corner((long, wide), "left edge", "free"), Corner((0.0, wide), "rear edge", "free")]
+    return [Corner((0.0, 0.0), "right edge", "free"), *front, *sides]
 
 
 def _shape(reach: float, shop: Shop) -> tuple[Outline, tuple[Hole, ...], tuple[Feature, ...]]:

@@ -100,8 +100,8 @@ def _scale(unit: Unit, thickness_mm: float, assembly: str) -> Part:
     corners = [
         Corner((0.0, 0.0), "lower edge"),
         Corner((LENGTH_MM, 0.0), "right end"),
-        Corner((LENGTH_MM, SCALE_WIDTH_MM), "upper edge"),
-        Corner((0.0, SCALE_WIDTH_MM), "left end"),
+        Corner((LENGTH_MM, SCALE_WIDTH_MM), "upper edge", "free"),
+        Corner((0.0, SCALE_WIDTH_MM), "left end", "free"),
     ]
     outline, pieces = draw_outline(corners)
     return Part(

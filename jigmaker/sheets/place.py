@@ -42,9 +42,10 @@ def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
     """Every piece of every part on as few sheets as four fixed searches find, named "sheet-1", "sheet-2" and so on.
 
     Pieces lie at quarter turns, beside each other and in each other's gaps, never in a hole: a hole's waste drops out
-    before the outlines are cut. Between two pieces stay 3 mm for a laser, the cutter's width and 2 mm for a router;
-    the tool's path keeps the sheet's margin (at least 1 mm). Same parts, same sheets. Raises DoesNotFit for each part
-    that is larger than the sheet leaves room for.
+    before the outlines are cut. Between two pieces stay 3 mm for a laser, the cutter's width and 2 mm for a router
+    (more where bridges end, so that they hold on to a bridge's width of wood); the tool's path keeps the sheet's
+    margin (at least 1 mm). Same parts, same sheets. Raises DoesNotFit for each part that is larger than the sheet
+    leaves room for.
     """
     shapes: _Shapes = {i: footprints(part, shop.machine.tool_mm) for i, part in enumerate(parts)}
     _check_sizes(parts, shapes, shop)
@@ -75,6 +76,8 @@ def _empty_bed(shop: Shop, upward: bool) -> Bed:
     edge = max(shop.sheet.margin_mm, _EDGE_MM)
     high = (shop.sheet.length_mm - edge, shop.sheet.width_mm - edge)
     apart = max(GAP_LASER_MM - shop.machine.tool_mm, 1.0) if shop.machine.kind == "laser" else GAP_CNC_MM
+    if shop.machine.bridges and shop.machine.compensation != "left out":
+        apart = max(apart, shop.machine.tool_mm + shop.machine.bridge_width_mm)
     return Bed((edge, edge), high, apart, upward)
 
 

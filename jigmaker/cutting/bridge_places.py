@@ -1,0 +1,197 @@
+"""Where bridges may hold a part in its sheet: Part and Machine in, places on its edges out. Part frame; mm.
+
+A bridge is wood left standing across the cut, sawn through afterwards; its stub stays until it is dressed off. So it
+stands only on a straight edge that nothing depends on and that faces the sheet, clear of every other edge and opening.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate, pairwise
+from math import hypot
+from typing import TYPE_CHECKING
+
+from jigmaker.cutting.offset import offset
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Line, Outline, Segment
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.job.shop import Machine
+from jigmaker.parts.part import Part
+
+if TYPE_CHECKING:
+    from shapely import Geometry
+
+KEEP_MM = 5.0
+"""From the gap in the cut to any edge that something depends on, to any hole and mortise."""
+
+_CHORD_MM = 1e-3  # what a buffer of chords may lack of a round one
+_STARTS = 48  # first places that are tried for an even round
+_APART = 2.0  # middles of two bridges lie this many gaps apart or more
+
+
+@dataclass(frozen=True, slots=True)
+class BridgePlace:
+    """A bridge's middle: so far from the start of the outline's straight piece of that number, mm."""
+
+    piece: int
+    along_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """Where a bridge's middle may lie on one piece: from low to high, measured round the outline from its start."""
+
+    piece: int
+    starts: float
+    low: float
+    high: float
+
+
+def gap_mm(machine: Machine) -> float:
+    """How long the cut is left open for a bridge, between the ends of the tool's path."""
+    return machine.bridge_width_mm + machine.tool_mm
+
+
+def bridge_places(part: Part, machine: Machine) -> tuple[BridgePlace, ...]:
+    """As many places as the machine's bridges, spread round the part as evenly as its edges allow; fewer, or none."""
+    rooms = _rooms(part, machine)
+    for count in range(machine.bridges if rooms else 0, 0, -1):
+        tries = list(_tries(count, rooms, part.outline.length, gap_mm(machine)))
+        best = max(tries, key=lambda spots: round(_least_apart(spots, part.outline.length), 6))
+        if count == 1 or _least_apart(best, part.outline.length) >= _APART * gap_mm(machine) - TOUCH_MM:
+            return tuple(_place(spot, rooms) for spot in sorted(best))
+    return ()
+
+
+def bridge_findings(parts: Sequence[Part], machine: Machine) -> list[Finding]:
+    """Cautions: parts held by fewer bridges than asked for, or by none; files that have no bridges at all."""
+    if not machine.bridges:
+        return []
+    if machine.compensation == "left out":
+        says = "files at nominal size keep closed outlines, without bridges"
+        do = "let the program that moves the lines leave the bridges, or ask for files with the tool's width included"
+        return [Finding(211, says, do, "shop machine.bridges", severity="caution")]
+    counts = {part.name: len(bridge_places(part, machine)) for part in parts}
+    few = [f"{name} {count}" for name, count in counts.items() if 0 < count < machine.bridges]
+    none = [name for name, count in counts.items() if not count]
+    findings = []
+    if few:
+        says = f"some parts have no room for {machine.bridges} bridges on edges that nothing depends on: "
+        do = "mind them while the last cut is made, or make the bridges narrower"
+        findings.append(Finding(210, says + ", ".join(few), do, "shop machine.bridges", severity="caution"))
+    if none:
+        says = f"some parts have no bridge, because none of their edges may carry one: {', '.join(none)}"
+        findings.append(
+            Finding(210, says, "hold them down with tape or screws", "shop machine.bridges", severity="caution")
+        )
+    return findings
+
+
+def free_pieces(part: Part) -> list[int]:
+    """The outline's straight pieces that nothing depends on and that face the sheet: all the part lies to their left.
+
+    A piece is free when the feature that gives its direction says so.
+    """
+    named = [f for f in part.features if f.contour == "outer" and f.measure == "angle_deg" and f.kind == "free"]
+    numbers = sorted({number for feature in named for number in feature.pieces})
+    points = part.outline.points(16)
+    return [i for i in numbers if isinstance(edge := part.outline.segments[i], Line) and _faces_sheet(edge, points)]
+
+
+def _faces_sheet(edge: Line, points: Sequence[Point]) -> bool:
+    (x, y), (ux, uy) = edge.start, edge.start_direction
+    return all((p[1] - y) * ux - (p[0] - x) * uy >= -TOUCH_MM for p in points)
+
+
+def _rooms(part: Part, machine: Machine) -> list[_Room]:
+    """Stretches of the free pieces, less KEEP_MM round everything else and half a gap at both ends."""
+    import shapely
+
+    free = free_pieces(part)
+    path = offset(part.outline, machine.tool_mm / 2, part.slug)
+    assert isinstance(path, Outline)
+    forbidden = _forbidden(part, free)
+    starts = [0.0, *accumulate(segment.length for segment in part.outline.segments)]
+    half, rooms = gap_mm(machine) / 2, list[_Room]()
+    for i in free:
+        edge = part.outline.segments[i]
+        stretches = shapely.get_parts(shapely.LineString([edge.start, edge.end]).difference(forbidden))
+        low, high = _run_beside(edge, path, machine.tool_mm / 2)
+        for line in stretches[~shapely.is_empty(stretches)]:
+            ends = sorted(hypot(x - edge.start[0], y - edge.start[1]) for x, y in line.coords)
+            first, last = max(ends[0], low) + half, min(ends[-1], high) - half
+            if first <= last:
+                rooms.append(_Room(i, starts[i], starts[i] + first, starts[i] + last))
+    return rooms
+
+
+def _forbidden(part: Part, free: Sequence[int]) -> "Geometry":
+    """Everything within KEEP_MM of an edge that is not free or of a hole."""
+    import shapely
+
+    kept = [segment for i, segment in enumerate(part.outline.segments) if i not in free]
+    lines = [shapely.LineString([*segment.points(64), segment.end]) for segment in kept]
+    lines += [shapely.Polygon(hole.contour.points(64)).exterior for hole in part.holes]
+    return shapely.union_all(lines).buffer(KEEP_MM + _CHORD_MM, quad_segs=64)
+
+
+def _run_beside(edge: Segment, path: Outline, aside: float) -> tuple[float, float]:
+    """From where to where along the edge the tool's path runs straight beside it; (0, 0) when nowhere."""
+    (x, y), (ux, uy) = edge.start, edge.start_direction
+    for segment in path.segments:
+        (ax, ay), (bx, by) = segment.start, segment.end
+        beside = [(px - x) * uy - (py - y) * ux for px, py in (segment.start, segment.end)]
+        low, high = (ax - x) * ux + (ay - y) * uy, (bx - x) * ux + (by - y) * uy
+        if not segment.bulge and low < high and all(abs(out - aside) < TOUCH_MM for out in beside):
+            return max(low, 0.0), min(high, edge.length)
+    return 0.0, 0.0
+
+
+def _tries(count: int, rooms: Sequence[_Room], around: float, gap: float) -> Iterator[list[float]]:
+    """Ways to set so many bridges: middles of the longest rooms, evenly round, evenly over the rooms, packed."""
+    longest = sorted(rooms, key=lambda room: (round(room.low - room.high, 6), room.low))
+    if count <= len(rooms):
+        yield [(room.low + room.high) / 2 for room in longest[:count]]
+    for start in range(_STARTS):
+        wanted = [(start / _STARTS + i) * around / count for i in range(count)]
+        yield [_nearest(spot, rooms, around) for spot in wanted]
+    yield [_spot_at((i + 0.5) / count, rooms) for i in range(count)]
+    packed: list[float] = []
+    for room in rooms:
+        spot = max(room.low, packed[-1] + _APART * gap) if packed else room.low
+        while spot <= room.high + TOUCH_MM:
+            packed.append(min(spot, room.high))
+            spot += _APART * gap
+    if count <= len(packed):
+        yield [packed[i * len(packed) // count] for i in range(count)]
+
+
+def _nearest(spot: float, rooms: Sequence[_Room], around: float) -> float:
+    held = [min(max(spot, room.low), room.high) for room in rooms]
+    return min(held, key=lambda at: (round(_apart(at, spot, around), 6), at))
+
+
+def _spot_at(share: float, rooms: Sequence[_Room]) -> float:
+    """The spot at a share of all rooms' length together."""
+    left = share * sum(room.high - room.low for room in rooms)
+    for room in rooms:
+        if left <= room.high - room.low:
+            return room.low + left
+        left -= room.high - room.low
+    return rooms[-1].high
+
+
+def _apart(a: float, b: float, around: float) -> float:
+    return min((a - b) % around, (b - a) % around)
+
+
+def _least_apart(spots: Sequence[float], around: float) -> float:
+    if len(spots) < 2:
+        return around
+    ordered = sorted(spots)
+    return min(_apart(a, b, around) for a, b in pairwise([*ordered, ordered[0]]))
+
+
+def _place(spot: float, rooms: Sequence[_Room]) -> BridgePlace:
+    room = next(room for room in rooms if room.low - TOUCH_MM <= spot <= room.high + TOUCH_MM)
+    return BridgePlace(room.piece, spot - room.starts)

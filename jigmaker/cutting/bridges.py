@@ -1,0 +1,58 @@
+"""A tool's path left open for bridges: outline, path and places in, open strokes out. Sheet frame; mm."""
+
+from collections.abc import Sequence
+from math import hypot
+
+from jigmaker.cutting.bridge_places import BridgePlace
+from jigmaker.cutting.track import moved_left
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Line, Outline, Segment, Stroke
+from jigmaker.geometry.tolerance import TOUCH_MM
+
+Gap = tuple[Point, Point]
+
+
+def opened(
+    path: Outline, nominal: Outline, places: Sequence[BridgePlace], gap: float, aside: float
+) -> tuple[Stroke, ...]:
+    """The path round the outline, anticlockwise, as one stroke from each gap to the next; nothing else is changed.
+
+    aside: how far outside the outline the path runs, mm. Each place must have the path straight beside its whole gap.
+    """
+    gaps = [_gap(nominal.segments[place.piece], place.along_mm, gap, aside) for place in places]
+    chains: list[list[Segment]] = [[]]
+    for segment in path.segments:
+        here = segment.start
+        for first, last in _gaps_on(segment, gaps):
+            chains[-1] += _straight(here, first)
+            chains.append([])
+            here = last
+        chains[-1] += _straight(here, segment.end) if here != segment.start else [segment]
+    # The path's own start is no gap: what runs into it goes on from it.
+    whole = [*chains[1:-1], chains[-1] + chains[0]]
+    return tuple(Stroke(tuple(chain)) for chain in whole)
+
+
+def _gap(edge: Segment, along: float, gap: float, aside: float) -> Gap:
+    (x, y), (ux, uy) = edge.start, edge.start_direction
+    ends = [(x + ux * at, y + uy * at) for at in (along - gap / 2, along + gap / 2)]
+    # Outside an anticlockwise outline is to the right of its travel.
+    return moved_left(ends[0], (ux, uy), -aside), moved_left(ends[1], (ux, uy), -aside)
+
+
+def _gaps_on(segment: Segment, gaps: Sequence[Gap]) -> list[Gap]:
+    """The gaps that lie on a straight piece of the path, in its direction of travel."""
+    if not isinstance(segment, Line):
+        return []
+    found = [gap for gap in gaps if all(_lies_on(segment, end) for end in gap)]
+    return sorted(found, key=lambda gap: hypot(gap[0][0] - segment.start[0], gap[0][1] - segment.start[1]))
+
+
+def _lies_on(line: Line, at: Point) -> bool:
+    (x, y), (ux, uy) = line.start, line.start_direction
+    along, out = (at[0] - x) * ux + (at[1] - y) * uy, (at[0] - x) * uy - (at[1] - y) * ux
+    return abs(out) < TOUCH_MM and -TOUCH_MM <= along <= line.length + TOUCH_MM
+
+
+def _straight(start: Point, end: Point) -> list[Segment]:
+    return [Line(start, end)] if hypot(end[0] - start[0], end[1] - start[1]) > TOUCH_MM else []
