@@ -6,11 +6,11 @@ from kit.json, and every shape from the DXF and SVG files.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 from jigmaker.geometry.frames import Frame, PlaneFrame
-from jigmaker.geometry.outline import Circle, Outline, Stroke
+from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.units import Unit
@@ -24,11 +24,15 @@ Compensation = Literal["included", "left out"]
 
 @dataclass(frozen=True, slots=True)
 class ReadContour:
-    """One contour of a file: its layer, its shape in mm with y up, and where it stands in the file, for people."""
+    """One contour of a file: its layer, its shape in mm with y up, and where it stands in the file, for people.
+
+    `is_whole` is False when it is closed only because its ends meet, or was pieced together from loose lines.
+    """
 
     layer: str
     shape: Outline | Circle | Stroke
     place: str
+    is_whole: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +40,8 @@ class ReadFile:
     """A file as read. `unit` is what it says of itself, None when it says nothing. Contours are in file order, mm.
 
     `layers` are those it declares; `width_mm` and `height_mm` the page (SVG) or the drawing's limits (DXF).
+    `unit_said` is what the file says of its unit in its own words, `measurement` a DXF's $MEASUREMENT, `box_mm` the
+    extents that a DXF states, `scale` the millimetres of one of an SVG's user units.
     """
 
     name: str
@@ -46,6 +52,10 @@ class ReadFile:
     layers: tuple[str, ...]
     contours: tuple[ReadContour, ...]
     notes: tuple[str, ...] = ()
+    unit_said: str = ""
+    measurement: Unit | None = None
+    box_mm: Bounds | None = None
+    scale: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,12 +137,16 @@ class ToldKit:
 
 @dataclass(frozen=True, slots=True)
 class Folder:
-    """A folder to judge: job and shop read from its own two files, the kit as told, and every cut file as read."""
+    """A folder to judge: job and shop read from its own two files, the kit as told, and every cut file as read.
+
+    `numbers` are the groups of numbers.json: angles_deg, leg, housing, brace, foot, jig; empty when not read.
+    """
 
     job: Job
     shop: Shop
     kit: ToldKit
     files: dict[str, ReadFile]
+    numbers: dict[str, dict[str, float]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,175 @@
+"""A part as cut against what was wanted: two polygons in, findings out. Part frame; mm.
+
+Both ways: nothing that belongs to the part may be missing, and nothing may be left but the fillets that a round tool
+cannot help leaving in re-entrant corners.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.outline import Circle, Outline
+from jigmaker.job.shop import Machine
+from jigmaker.proof.records import CutPart, ToldFile, ToldPart
+
+if TYPE_CHECKING:
+    from shapely import Point, Polygon
+
+EDGE_MM = 0.002
+"""An edge of the simulated cut may lie this far from where it belongs."""
+
+PER_QUARTER = 64
+CUTTER_SPARE_MM = 0.2  # a cutter needs this much more than its own width
+_WHOLE_MM = 0.01  # a ring moved as a whole is so to this much
+_SLIVER_MM2 = 1e-9
+
+
+def nominal_of(told: ToldPart) -> Polygon:
+    """The finished part as kit.json tells it."""
+    import shapely
+
+    return shapely.Polygon(told.outline.points(PER_QUARTER), [contour.points(PER_QUARTER) for _, contour in told.holes])
+
+
+def check_cut(cut: CutPart, nominal: Polygon, file: ToldFile, machine: Machine) -> list[Finding]:
+    """Everything that is wrong with one part as cut by one file; the file says whether the tool is in its lines."""
+    tool = machine.tool_mm if file.compensation == "included" else 0.0
+    narrow = list(_narrow_findings(cut, machine)) if tool else []
+    if narrow:
+        return narrow
+    if len(cut.material.interiors) != len(nominal.interiors):
+        says = f"{cut.told.name} has {len(cut.material.interiors)} openings, kit.json tells {len(nominal.interiors)}"
+        return [Finding(332, says, "write the files again with jigmaker make", part=cut.file)]
+    missing, extra = deviations(cut.material, nominal, tool)
+    if missing is None and extra is None:
+        return []
+    return _told(cut, nominal, tool, missing, extra)
+
+
+def deviations(material: Polygon, nominal: Polygon, tool: float) -> tuple[Point | None, Point | None]:
+    """Where most is missing and where most is left that should not be; None where all is well."""
+    return _worst(_shrunk(nominal).difference(material)), _worst(material.difference(_grown(nominal, tool)))
+
+
+def _shrunk(nominal: Polygon) -> Polygon:
+    return nominal.buffer(-EDGE_MM, join_style="mitre", mitre_limit=10)
+
+
+def _grown(nominal: Polygon, tool: float) -> Polygon:
+    """The part with the fillets that the tool must leave, and the tolerance all round."""
+    filled = nominal
+    if tool:
+        filled = nominal.buffer(tool / 2, quad_segs=PER_QUARTER).buffer(-tool / 2, quad_segs=PER_QUARTER)
+    return filled.union(nominal).buffer(EDGE_MM, join_style="mitre", mitre_limit=10)
+
+
+def _worst(area: Polygon) -> Point | None:
+    """A point inside the largest piece; None when there is nothing but slivers."""
+    import shapely
+
+    pieces = [piece for piece in shapely.get_parts(area) if piece.area > _SLIVER_MM2]
+    return max(pieces, key=lambda piece: piece.area).representative_point() if pieces else None
+
+
+def _narrow_findings(cut: CutPart, machine: Machine) -> Iterator[Finding]:
+    """Openings that the tool does not fit into."""
+    import shapely
+
+    needed = machine.tool_mm + (CUTTER_SPARE_MM if machine.kind == "cnc" else 0.0)
+    key = "kerf" if machine.kind == "laser" else "cutter"
+    for name, contour in cut.told.holes:
+        if shapely.Polygon(contour.points(16)).buffer(-(needed - 0.01) / 2, join_style="mitre").is_empty:
+            says = f'the opening "{name}" of {cut.told.name} is narrower than the tool, {needed:.2f} mm'
+            yield Finding(251, says, "use a narrower tool", f"shop machine.{key}", cut.told.name, at=name)
+
+
+def _told(cut: CutPart, nominal: Polygon, tool: float, missing: Point | None, extra: Point | None) -> list[Finding]:
+    """What the deviation is: lines moved as a whole when every ring is off alike, else the edge that is off."""
+    moved = _moved_by(cut.material, nominal)
+    if tool and moved is not None and abs(moved) > EDGE_MM:
+        return [_moved_finding(cut, moved, tool)]
+    where = missing if missing is not None else extra
+    assert where is not None  # one of the two is why we are here
+    off = max(where.distance(nominal.boundary), _farthest(cut.material, nominal, where))
+    name = nearest_piece(cut.told, (where.x, where.y))
+    left = "lacks wood" if missing is not None else "has wood left"
+    says = f"{cut.told.name} {left} at {name}: {off:.3f} mm off"
+    do = "write the files again with jigmaker make, or set the line back"
+    place = f"{name}, at {where.x:.3f}, {where.y:.3f}"
+    code = 331 if missing is not None or not _in_corner(nominal, where, tool) else 254
+    return [Finding(code, says, do, "", cut.file, f"{off:.4f} mm", f"{EDGE_MM} mm", at=place)]
+
+
+def _in_corner(nominal: Polygon, where: Point, tool: float) -> bool:
+    """True where the wood left lies in a re-entrant corner, but more than the tool's own roundness leaves there."""
+    if not tool:
+        return False
+    filled = nominal.buffer(tool, quad_segs=PER_QUARTER).buffer(-tool, quad_segs=PER_QUARTER)
+    return bool(filled.contains(where) and not nominal.contains(where))
+
+
+def _farthest(material: Polygon, nominal: Polygon, where: Point) -> float:
+    """How far the two boundaries are apart about a place, mm."""
+    import shapely
+
+    about = where.buffer(5.0)
+    near = [shapely.Point(at) for at in material.exterior.coords if about.contains(shapely.Point(at))]
+    for ring in material.interiors:
+        near += [shapely.Point(at) for at in ring.coords if about.contains(shapely.Point(at))]
+    return max((point.distance(nominal.boundary) for point in near), default=0.0)
+
+
+def _moved_by(material: Polygon, nominal: Polygon) -> float | None:
+    """How far every edge has moved out of the material, when all have moved alike; else None."""
+    perimeter = nominal.exterior.length + sum(ring.length for ring in nominal.interiors)
+    moved = (material.area - nominal.area) / perimeter
+    grown = nominal.buffer(moved, join_style="mitre", mitre_limit=10)
+    if grown.is_empty or grown.geom_type != "Polygon":
+        return None
+    low_x, low_y, _, _ = grown.bounds
+    from shapely.affinity import translate
+
+    placed = translate(grown, -low_x, -low_y)
+    apart = placed.symmetric_difference(material).area / perimeter
+    return moved if apart < max(_WHOLE_MM / 10, abs(moved) / 4) else None
+
+
+def _moved_finding(cut: CutPart, moved: float, tool: float) -> Finding:
+    """Lines that should be half the tool away from the part and are elsewhere."""
+    stands = tool / 2 + moved
+    key = "shop machine.compensation"
+    value, limit = f"{stands:.4f} mm", f"{tool / 2:.4f} mm"
+    if abs(stands + tool / 2) < _WHOLE_MM:
+        says = f"{cut.told.name}: the lines run on the wrong side of the contour"
+        return Finding(253, says, "move outlines out and openings in by half the tool", key, cut.file, value, limit)
+    if abs(stands) < _WHOLE_MM:
+        says = f"{cut.told.name}: the tool's width is not in the lines, though the file says so"
+    elif abs(stands - tool) < _WHOLE_MM:
+        says = f"{cut.told.name}: the tool's width is in the lines twice"
+    else:
+        says = f"{cut.told.name}: the lines stand {stands:.3f} mm off the part, half the tool is {tool / 2:.3f} mm"
+    do = "write the files again with the tool's width as measured"
+    return Finding(252, says, do, key, cut.file, value, limit)
+
+
+def nearest_piece(told: ToldPart, at: tuple[float, float]) -> str:
+    """The name of the feature nearest to a place, or the contour's."""
+    import shapely
+
+    point, best = shapely.Point(at), (float("inf"), "the outline")
+    contours: dict[str, Outline | Circle] = {"outer": told.outline, **dict(told.holes)}
+    for feature in told.features:
+        contour = contours.get(feature.contour)
+        if contour is None or len(feature.pieces) > 1:
+            continue
+        if isinstance(contour, Circle):
+            line = shapely.LinearRing(contour.points(16))
+        elif feature.pieces and feature.pieces[0] < len(contour.segments):
+            segment = contour.segments[feature.pieces[0]]
+            line = shapely.LineString([*segment.points(16), segment.end])
+        else:
+            continue
+        best = min(best, (point.distance(line), feature.name))
+    return best[1]

@@ -1,0 +1,203 @@
+"""A part as cut, measured by the names of its features: CutPart in, lines, distances and holes out. Part frame; mm.
+
+kit.json only says which edge is meant: about where it lies and what it is called. Where it is, the material says.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from math import atan2, degrees, dist, hypot, pi, sqrt
+from typing import TYPE_CHECKING
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Circle, Line, Outline
+from jigmaker.proof.records import CutPart, ToldFeature, ToldPart
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+_LOOK_MM = 1.5  # an edge is looked for this far from where it is told
+_LOOK_SLOPE = 0.035  # and within 2 degrees of the direction told
+_LEAST_SHARE = 0.25  # of the edge told must be there
+
+
+class Unmeasured(LookupError):
+    """Something that the judge has to measure is not there; `finding` says what."""
+
+    def __init__(self, finding: Finding) -> None:
+        super().__init__(finding.says)
+        self.finding = finding
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A straight edge as cut, from start to end in the sense in which it was told."""
+
+    start: Point
+    end: Point
+
+    @property
+    def length(self) -> float:
+        """Length, mm."""
+        return dist(self.start, self.end)
+
+    @property
+    def middle(self) -> Point:
+        """Half way."""
+        return ((self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2)
+
+    @property
+    def along(self) -> Point:
+        """Unit direction from start to end."""
+        return ((self.end[0] - self.start[0]) / self.length, (self.end[1] - self.start[1]) / self.length)
+
+    @property
+    def direction_deg(self) -> float:
+        """Direction off the part's x axis, anticlockwise, 0 up to 180 degrees."""
+        turned = degrees(atan2(self.along[1], self.along[0])) % 180
+        return 0.0 if 180 - turned < 1e-7 else turned
+
+    def left(self, at: Point) -> float:
+        """How far a point lies to the left of the edge's line, mm."""
+        (ux, uy), (x, y) = self.along, self.start
+        return ux * (at[1] - y) - uy * (at[0] - x)
+
+
+@dataclass(frozen=True)
+class Measured:
+    """A cut part and how to ask it for its features. Every method raises Unmeasured when the feature is not there."""
+
+    cut: CutPart
+
+    @property
+    def told(self) -> ToldPart:
+        """The part as told."""
+        return self.cut.told
+
+    @cached_property
+    def _features(self) -> dict[str, ToldFeature]:
+        return {feature.name: feature for feature in self.told.features}
+
+    @cached_property
+    def _straight(self) -> list[tuple[Point, Point]]:
+        """Every straight run of the material's boundary, collinear chords joined."""
+        rings = [self.cut.material.exterior, *self.cut.material.interiors]
+        return [pair for ring in rings for pair in _runs([(x, y) for x, y in ring.coords])]
+
+    def names(self, starts: str = "", ends: str = "") -> list[str]:
+        """Names of the features that start and end so, in the kit's order."""
+        return [name for name in self._features if name.startswith(starts) and name.endswith(ends)]
+
+    def feature(self, name: str) -> ToldFeature:
+        """The feature of this name."""
+        if name not in self._features:
+            raise self._missing(name, "does not tell it")
+        return self._features[name]
+
+    def edge(self, name: str) -> Edge:
+        """The straight edge that the feature's first piece is."""
+        return self.edge_of(self.feature(name), 0)
+
+    def edge_of(self, feature: ToldFeature, index: int) -> Edge:
+        """The straight edge of one of a feature's pieces."""
+        told = self._piece(feature, index)
+        found = max(self._straight, key=lambda run: _overlap(told, run), default=None)
+        if found is None or _overlap(told, found) < _LEAST_SHARE * told.length:
+            raise self._missing(feature.name, "tells an edge that the cut part does not have")
+        (ux, uy), (a, b) = told.start_direction, found
+        same = (b[0] - a[0]) * ux + (b[1] - a[1]) * uy > 0
+        return Edge(a, b) if same else Edge(b, a)
+
+    def across(self, one: str, other: str) -> float:
+        """Distance from one edge to the middle of another, square to the first, mm."""
+        return abs(self.edge(one).left(self.edge(other).middle))
+
+    def hole(self, name: str) -> tuple[Point, float]:
+        """Centre and diameter of a round hole, from the ring's area."""
+        ring = self.ring(name)
+        return (ring.centroid.x, ring.centroid.y), 2 * sqrt(
+            ring.area / pi / _chord_share(len(ring.exterior.coords) - 1)
+        )
+
+    def ring(self, name: str) -> Polygon:
+        """The opening of this name as a polygon: the one of the material nearest to where it is told."""
+        import shapely
+
+        contour = self._contour(name)
+        told = shapely.Polygon(contour.points(16)).centroid
+        rings = [shapely.Polygon(ring) for ring in self.cut.material.interiors]
+        nearest = min(rings, key=lambda ring: ring.centroid.distance(told), default=None)
+        if nearest is None or nearest.centroid.distance(told) > 2 * _LOOK_MM:
+            raise self._missing(name, "tells an opening that the cut part does not have")
+        return nearest
+
+    def _piece(self, feature: ToldFeature, index: int) -> Line:
+        contour = self._contour(feature.contour)
+        number = feature.pieces[index] if index < len(feature.pieces) else -1
+        if isinstance(contour, Outline) and 0 <= number < len(contour.segments):
+            piece = contour.segments[number]
+            if isinstance(piece, Line):
+                return piece
+        raise self._missing(feature.name, "tells a piece of no straight edge")
+
+    def _contour(self, name: str) -> Outline | Circle:
+        if name == "outer":
+            return self.told.outline
+        for hole, contour in self.told.holes:
+            if hole == name:
+                return contour
+        raise self._missing(name, "does not tell an opening")
+
+    def _missing(self, name: str, what: str) -> Unmeasured:
+        return Unmeasured(missing_finding(self.told.name, f'"{name}": kit.json {what} of this name', name))
+
+
+def missing_finding(part: str, says: str, at: str = "") -> Finding:
+    """A finding for something the judge needs and cannot find."""
+    return Finding(341, says, "write the folder again with jigmaker make", part=part, at=at)
+
+
+def _chord_share(count: int) -> float:
+    """Area of a regular polygon with so many corners over its circle's."""
+    from math import sin
+
+    return count / (2 * pi) * sin(2 * pi / count)
+
+
+def _runs(points: list[Point]) -> list[tuple[Point, Point]]:
+    """Straight runs between the corners of a closed ring; neighbours within 1e-7 of a straight line are one run."""
+    corners = [b for a, b, c in _triples(points) if _off(a, b, c) > 1e-7]
+    return list(pairwise([*corners, corners[0]])) if corners else []
+
+
+def _triples(points: list[Point]) -> list[tuple[Point, Point, Point]]:
+    open_ring = points[:-1]
+    count = len(open_ring)
+    return [(open_ring[i - 1], open_ring[i], open_ring[(i + 1) % count]) for i in range(count)]
+
+
+def _off(a: Point, b: Point, c: Point) -> float:
+    """How far b lies off the line from a to c, mm."""
+    long = hypot(c[0] - a[0], c[1] - a[1])
+    if long < 1e-9:
+        return dist(a, b)
+    return abs((c[0] - a[0]) * (b[1] - a[1]) - (c[1] - a[1]) * (b[0] - a[0])) / long
+
+
+def _overlap(told: Line, run: tuple[Point, Point]) -> float:
+    """How much of the told line a run covers, mm; 0 when it lies elsewhere or runs another way."""
+    (x, y), (ux, uy), length = told.start, told.start_direction, told.length
+    (ax, ay), (bx, by) = run
+    rise = (bx - ax) * uy - (by - ay) * ux
+    going = (bx - ax) * ux + (by - ay) * uy
+    if abs(rise) > _LOOK_SLOPE * abs(going) + 1e-9:
+        return 0.0
+    middle = abs(((ax + bx) / 2 - x) * uy - ((ay + by) / 2 - y) * ux)
+    if middle > _LOOK_MM:
+        return 0.0
+    low, high = sorted(((ax - x) * ux + (ay - y) * uy, (bx - x) * ux + (by - y) * uy))
+    covered = min(high, length) - max(low, 0.0)
+    return covered - middle if covered > 0 else 0.0

@@ -1,0 +1,195 @@
+"""Elements of an SVG as the parser meets them in, contours in mm with y up out; faults for what draws otherwise."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from jigmaker.proof.chain import circle_of, contour_of
+from jigmaker.proof.faults import Faults
+from jigmaker.proof.records import ReadContour
+from jigmaker.proof.svg_layers import Around, layer_of
+from jigmaker.proof.svg_page import Page, page_of
+from jigmaker.proof.svg_path import NotUnderstood
+from jigmaker.proof.svg_plane import Matrix, transform_of
+from jigmaker.proof.svg_shapes import Disc, is_shape, shapes_of
+
+DEEPEST = 64
+"""Elements inside each other; programs that save drawings stay under a dozen."""
+
+MOST_SHAPES = 200_000
+
+_SVG = "http://www.w3.org/2000/svg "
+_GROUPS = ("g", "a")
+_SILENT = ("title", "desc", "metadata", "defs", "style")
+_MAY_HIDE = frozenset(("style", "display", "visibility", "clip-path", "mask"))
+_REDRAW = "draw it as lines, arcs, circles or paths of them, or remove it"
+
+
+class TooMuch(Exception):
+    """The file is built to harm or to be beyond any sheet; the message says how."""
+
+
+class Drawing:
+    """Collects contours, notes and faults. Handlers take the parser's own calls."""
+
+    def __init__(self, layers: Mapping[str, str], faults: Faults) -> None:
+        self.contours: list[ReadContour] = []
+        self.notes: list[str] = []
+        self.page: Page | None = None
+        self._layers = layers
+        self._faults = faults
+        self._around: list[Around] = []
+        self._matrices: list[Matrix] = []
+        self._depth = 0
+        self._skipped_from = 0  # depth at which a subtree that draws nothing began; 0 outside of one
+        self._words: list[str] | None = None
+        self._count = 0
+        self._known: dict[tuple[str, str, str], tuple[str, str]] = {}  # layers found inside the innermost group
+
+    def start(self, name: str, attributes: dict[str, str]) -> None:
+        """An element begins."""
+        self._depth += 1
+        if self._depth > DEEPEST:
+            raise TooMuch(f"elements lie more than {DEEPEST} deep in each other")
+        if self._skipped_from:
+            return
+        space, _, kind = name.rpartition(" ")
+        if self._depth == 1:
+            self._open_root(kind, attributes)
+        elif space and space + " " != _SVG:
+            self._skipped_from = self._depth  # a program's own notes
+        elif kind in _SILENT:
+            self._open_silent(kind)
+        elif self._is_shown(kind, attributes):
+            self._open(kind, attributes)
+
+    def end(self, name: str) -> None:
+        """An element ends."""
+        if self._skipped_from == self._depth:
+            self._skipped_from = 0
+            if self._words is not None:
+                self._close_words(name.rpartition(" ")[2])
+        elif not self._skipped_from and name.rpartition(" ")[2] in (*_GROUPS, "svg"):
+            self._around.pop()
+            self._matrices.pop()
+            self._known.clear()
+        self._depth -= 1
+
+    def words(self, text: str) -> None:
+        """Text between tags."""
+        if self._words is not None:
+            self._words.append(text)
+
+    def _open_root(self, kind: str, attributes: dict[str, str]) -> None:
+        if kind != "svg":
+            raise TooMuch("this is no SVG file: its root is no svg element")
+        self.page = page_of(attributes, self._faults)
+        self._around.append(Around())
+        self._matrices.append(self.page.mm_from_user)
+
+    def _open_silent(self, kind: str) -> None:
+        self._skipped_from = self._depth
+        if kind in ("title", "desc", "style"):
+            self._words = []
+
+    def _close_words(self, kind: str) -> None:
+        text, self._words = "".join(self._words or ()).strip(), None
+        if kind == "title" and len(self._around) > 1:
+            self._around[-1].title = self._around[-1].title or text
+            self._known.clear()
+        elif kind == "style" and text:
+            self._faults.add(102, "a style sheet is not understood: it may hide or recolour lines", _REDRAW)
+        elif kind in ("title", "desc") and len(self._around) == 1:
+            self.notes += [line for line in text.splitlines() if line.strip()]
+
+    def _is_shown(self, kind: str, attributes: dict[str, str]) -> bool:
+        """False, its subtree skipped with a fault, for what is hidden, cut off by a clip, or not understood."""
+        says = "" if kind in _GROUPS or is_shape(kind) else f"{kind[:40]} is not understood"
+        if not says and not _MAY_HIDE.isdisjoint(attributes):
+            says = _hidden(kind, attributes)
+        if says:
+            self._faults.add(102, says, _REDRAW, kind)
+            self._skipped_from = self._depth
+        return not says
+
+    def _open(self, kind: str, attributes: dict[str, str]) -> None:
+        matrix = self._matrix(kind, attributes)
+        if kind in _GROUPS:
+            self._around.append(_around(attributes))
+            self._matrices.append(matrix)
+            self._known.clear()
+            return
+        self._count += 1
+        if self._count > MOST_SHAPES:
+            raise TooMuch(f"the file holds more than {MOST_SHAPES} shapes")
+        self._draw(kind, attributes, matrix, f"{kind} {self._count}")
+
+    def _matrix(self, kind: str, attributes: dict[str, str]) -> Matrix:
+        matrix = self._matrices[-1]
+        if "transform" not in attributes:
+            return matrix
+        own = transform_of(attributes["transform"])
+        if own is None:
+            self._faults.add(102, f"the transform of a {kind} is not understood", _REDRAW, kind)
+            return matrix
+        return matrix @ own
+
+    def _draw(self, kind: str, attributes: dict[str, str], matrix: Matrix, place: str) -> None:
+        try:
+            shapes = shapes_of(kind, attributes)
+        except NotUnderstood as error:
+            self._faults.add(102, str(error), _REDRAW, place)
+            return
+        layer = self._layer(attributes, place)
+        for shape in shapes:
+            if not matrix.is_even and (isinstance(shape, Disc) or any(bulge for _, _, bulge in shape[0])):
+                self._faults.add(102, "an arc or circle is stretched by a transform", _REDRAW, place)
+                continue
+            found = self._contour(shape, layer, matrix, place)
+            if found is not None:
+                self.contours.append(found)
+
+    def _contour(
+        self, shape: tuple[list[tuple[float, float, float]], bool] | Disc, layer: str, matrix: Matrix, place: str
+    ) -> ReadContour | None:
+        if isinstance(shape, Disc):
+            return circle_of(layer, matrix.point(shape.x, shape.y), shape.radius * matrix.scale, place, self._faults)
+        a, b, c, d, e, f, sense = matrix.a, matrix.b, matrix.c, matrix.d, matrix.e, matrix.f, matrix.sense
+        vertices = [(a * x + c * y + e, b * x + d * y + f, sense * bulge) for x, y, bulge in shape[0]]
+        return contour_of(layer, vertices, shape[1], place, self._faults)
+
+    def _layer(self, attributes: dict[str, str], place: str) -> str:
+        """The shape's layer; a fault when its group and its colour say different things."""
+        key = (attributes.get("stroke", ""), attributes.get("style", ""), attributes.get("id", ""))
+        if key not in self._known:
+            own = replace(_around(attributes), label="")  # a label on a shape is its name, not its layer's
+            around = [*self._around[1:], own]
+            stroke = next((element.stroke for element in reversed(around) if element.stroke), "")
+            self._known[key] = layer_of(around, stroke, self._layers)
+        layer, by_colour = self._known[key]
+        if by_colour and layer != by_colour:
+            says = f'a shape on layer "{layer}" has the colour of layer "{by_colour}"'
+            self._faults.add(116, says, "give it the colour of its own layer, or write the files again", place)
+        return layer
+
+
+def _hidden(kind: str, attributes: dict[str, str]) -> str:
+    """Why an element is not shown whole; "" when it is."""
+    style = attributes.get("style", "").replace(" ", "")
+    if attributes.get("display") == "none" or "display:none" in style or "visibility:hidden" in style:
+        return f"a {kind} is hidden"
+    if attributes.get("visibility", "visible") != "visible":
+        return f"a {kind} is hidden"
+    if "clip-path" in attributes or "mask" in attributes or "clip-path:" in style or "mask:" in style:
+        return f"a {kind} is clipped or masked"
+    return ""
+
+
+def _around(attributes: dict[str, str]) -> Around:
+    """Names and colour that an element carries; a label may stand in any program's namespace."""
+    label = next((value for key, value in attributes.items() if key.rpartition(" ")[2] == "label"), "")
+    stroke = attributes.get("stroke", "")
+    for rule in attributes.get("style", "").split(";"):
+        key, _, value = rule.partition(":")
+        if key.strip() == "stroke":
+            stroke = value.strip()
+    return Around(label=label, id=attributes.get("id", ""), stroke=stroke)
