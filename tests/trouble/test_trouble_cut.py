@@ -41,13 +41,13 @@ def test_what_the_tool_leaves_is_the_part(name, form):
     """Added on the wrong side, or once instead of on both, the kerf makes every slot loose and every tenon thin."""
     kit = written_kit(name)
     for part, file in kit.part_files(form):
-        cut, (sheet,) = kit.cut(file), [s for s in kit.plan.part_sheets if s.name == part.slug]
+        radius, (sheet,) = kit.offset_mm(file), [s for s in kit.plan.part_sheets if s.name == part.slug]
         shapes = {line: shapely.Polygon(line.dots(CHORDS)) for line in cut_lines(kit, file)}
         outer = [shape for line, shape in shapes.items() if line.layer == kit.layer("outer")]
         inner = [shape for line, shape in shapes.items() if line.layer == kit.layer("inner")]
         left = outer[0].difference(shapely.union_all(inner))
         swept = shapely.union_all([shape.exterior for shape in shapes.values()]).buffer(
-            cut.offset_mm or 1e-9, quad_segs=CHORDS
+            radius or 1e-9, quad_segs=CHORDS
         )
         left, frame = left.difference(swept), sheet.placed[0].sheet_from_part
         wanted = shapely.Polygon(
@@ -56,7 +56,7 @@ def test_what_the_tool_leaves_is_the_part(name, form):
         )
         assert left.geom_type == "Polygon", file.name
         # at best: a round tool leaves its own fillet in every corner that it cannot reach into
-        at_best = wanted.buffer(cut.offset_mm, quad_segs=CHORDS).buffer(-cut.offset_mm, quad_segs=CHORDS)
+        at_best = wanted.buffer(radius, quad_segs=CHORDS).buffer(-radius, quad_segs=CHORDS)
         assert left.symmetric_difference(at_best).area <= 0.5, file.name
 
 

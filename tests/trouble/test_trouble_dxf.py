@@ -25,7 +25,7 @@ def test_a_part_has_its_size_in_the_unit_that_the_file_declares(name):
     for part, file in kit.part_files("dxf"):
         (outer,) = [line for line in drawn(file) if line.layer == kit.layer("outer")]
         low_x, low_y, high_x, high_y = shapely.LinearRing(outer.dots(64)).bounds
-        grown = 2 * kit.cut(file).offset_mm
+        grown = 2 * kit.offset_mm(file)
         assert unit_mm(file.data) == unit
         if part.slug.startswith(("plate", "coupon")):  # square ends: no tip reaches further than the kerf
             nominal = [size + grown for size in part.outline.bounds[2:]]
@@ -64,7 +64,7 @@ def test_holes_are_circles_of_the_size_that_is_left_after_the_cut(name):
     for part, file in kit.part_files("dxf"):
         holes = [hole.contour.radius for hole in part.holes if hasattr(hole.contour, "radius")]
         radii = sorted(line.circle[2] for line in drawn(file) if line.circle and line.layer == kit.layer("inner"))
-        assert radii == pytest.approx([r - kit.cut(file).offset_mm for r in sorted(holes)], abs=2e-5), file.name
+        assert radii == pytest.approx([r - kit.offset_mm(file) for r in sorted(holes)], abs=2e-5), file.name
         found += len(radii)
     assert found
 

@@ -32,7 +32,7 @@ def test_a_part_has_its_size_in_millimetres(name):
         if part.slug.startswith(("plate", "coupon")):
             (outer,) = [line for line in drawn(file) if line.layer == kit.layer("outer")]
             xs, ys = [p.real for p in outer.points], [p.imag for p in outer.points]
-            grown = 2 * kit.cut(file).offset_mm
+            grown = 2 * kit.offset_mm(file)
             size = (max(xs) - min(xs), max(ys) - min(ys))
             assert size == pytest.approx([nominal + grown for nominal in part.outline.bounds[2:]], abs=3e-6), file.name
 

@@ -85,6 +85,10 @@ class WrittenKit:
         """What the file should hold."""
         return self.cuts[file.sheet, file.compensation]
 
+    def offset_mm(self, file):
+        """How far lines should have moved: half of what the tool takes away, nothing in a nominal file."""
+        return self.plan.shop.machine.tool_mm / 2 if file.compensation == "included" else 0.0
+
     def layer(self, operation):
         """The layer's name in this shop."""
         return self.plan.shop.layers[operation].name
