@@ -1,0 +1,156 @@
+"""A folder's files as named bytes in, all that is to be judged out: job, shop, kit, figures, cut files as read. mm."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import asdict
+from hashlib import sha256
+from typing import Any, TypeVar
+
+from jigmaker.errors import JobError
+from jigmaker.findings import Finding
+from jigmaker.job.job import Job
+from jigmaker.job.read import read_job, read_shop
+from jigmaker.job.shop import Operation, Shop
+from jigmaker.proof.read_dxf import read_dxf
+from jigmaker.proof.read_kit import KIT, read_kit
+from jigmaker.proof.read_svg import read_svg
+from jigmaker.proof.records import Folder, ReadFile, ToldFile, ToldKit
+from jigmaker.proof.told import Untold, told_json
+
+JOB, SHOP, NUMBERS, PROOF = "job.toml", "shop.toml", "numbers.json", "proof.json"
+_GROUPS = ("angles_deg", "leg", "housing", "brace", "foot", "jig")
+_MAKE = "make the folder again"
+_SAME = 1e-6  # figures in kit.json have six decimals
+
+Record = TypeVar("Record")
+
+
+def read_folder(files: Mapping[str, bytes]) -> tuple[Folder | None, list[Finding]]:
+    """Everything in the folder, by name with forward slashes; None when job, shop or kit cannot be read.
+
+    A file that is missing is a fault; one that was changed since kit.json was written, or that kit.json does not list,
+    is a caution, and a changed one is judged all the same.
+    """
+    findings: list[Finding] = []
+    job = _toml(files, JOB, read_job, findings)
+    shop = _toml(files, SHOP, read_shop, findings)
+    kit: ToldKit | None = None
+    if (data := files.get(KIT)) is None:
+        findings.append(_missing(KIT))
+    else:
+        kit, found = read_kit(data)
+        findings += found
+    if job is None or shop is None or kit is None:
+        return None, findings
+    findings += _disagreements(files[KIT], job, shop)
+    findings += _strays(files, kit)
+    read: dict[str, ReadFile] = {}
+    for told in told_files(kit):
+        if told.name in files:
+            one, found = read_cut_file(told, files[told.name], shop)
+            findings += found
+            read |= {told.name: one} if one is not None else {}
+    return Folder(job, shop, kit, read, _numbers(files, findings)), findings
+
+
+def told_files(kit: ToldKit) -> Iterator[ToldFile]:
+    """Every cut file that kit.json lists: those of the parts, then those of the sheets."""
+    for part in kit.parts:
+        yield from part.files
+    for sheet in kit.sheets:
+        yield from sheet.files
+
+
+def read_cut_file(told: ToldFile, data: bytes, shop: Shop) -> tuple[ReadFile | None, list[Finding]]:
+    """One cut file by the reader of its form."""
+    if told.form == "dxf":
+        return read_dxf(told.name, data)
+    return read_svg(told.name, data, colours_of(shop))
+
+
+def colours_of(shop: Shop) -> dict[str, str]:
+    """The layer that each colour stands for; a colour that two layers share stands for none."""
+    colours = [layer.colour.lower() for layer in shop.layers.values()]
+    return {
+        layer.colour.lower(): layer.name for layer in shop.layers.values() if colours.count(layer.colour.lower()) == 1
+    }
+
+
+def operation_of(folder: Folder, layer: str) -> Operation | None:
+    """The operation that the shop maps to the layer; None for a layer that is not the shop's. DXF knows no case."""
+    for operation, written in folder.shop.layers.items():
+        if written.name.lower() == layer.lower():
+            return operation
+    return None
+
+
+def _toml(
+    files: Mapping[str, bytes], name: str, read: Callable[[bytes, str], Record], findings: list[Finding]
+) -> Record | None:
+    if name not in files:
+        findings.append(_missing(name))
+        return None
+    try:
+        return read(files[name], name)
+    except JobError as error:
+        findings += [Finding(124, fault, f"correct it in {name}, or {_MAKE}", part=name) for fault in error.faults]
+        return None
+
+
+def _missing(name: str) -> Finding:
+    return Finding(122, f"{name} is missing", f"put it back, or {_MAKE}", part=name)
+
+
+def _strays(files: Mapping[str, bytes], kit: ToldKit) -> list[Finding]:
+    """Files missing, changed and not listed."""
+    findings: list[Finding] = []
+    listed = {**kit.hashes, **{told.name: kit.hashes.get(told.name, "") for told in told_files(kit)}}
+    for name, told in listed.items():
+        if name not in files:
+            findings.append(_missing(name))
+        elif sha256(files[name]).hexdigest() != told:
+            says = "was changed since it was made, and is judged as it is now"
+            findings.append(Finding(123, says, f"{_MAKE} unless the change was meant", part=name, severity="caution"))
+    for name in files:
+        if name not in listed and name not in (KIT, PROOF):
+            do = "take it out of the folder, so that nobody cuts it for one of the kit's"
+            findings.append(
+                Finding(122, "is not listed in kit.json and is not judged", do, part=name, severity="caution")
+            )
+    return findings
+
+
+def _disagreements(data: bytes, job: Job, shop: Shop) -> list[Finding]:
+    """Figures of job.toml and shop.toml that are not those which kit.json was made from: the files are another job's."""
+    findings: list[Finding] = []
+    told = told_json(data)
+    for key, record, name in (("job", asdict(job), JOB), ("shop", asdict(shop), SHOP)):
+        for path, ours, theirs in _unequal(record, told.value.get(key), key):
+            says = f"{path} is {theirs} in kit.json and {ours} in {name}"
+            findings.append(Finding(124, says[:200], f"{_MAKE} after changing {name}", part=name, at=path))
+    return findings
+
+
+def _unequal(ours: Any, theirs: Any, path: str) -> Iterable[tuple[str, Any, Any]]:
+    """The leaves that differ; keys that only one of the two knows are none of its business."""
+    if isinstance(ours, dict):
+        for key in ours:
+            if isinstance(theirs, dict) and key in theirs:
+                yield from _unequal(ours[key], theirs[key], f"{path}.{key}")
+    elif isinstance(ours, int | float) and isinstance(theirs, int | float):
+        if abs(ours - theirs) > _SAME:
+            yield path, ours, theirs
+    elif ours != theirs:
+        yield path, ours, theirs
+
+
+def _numbers(files: Mapping[str, bytes], findings: list[Finding]) -> dict[str, dict[str, float]]:
+    """The groups of numbers.json; empty with a finding when it is missing or faulty."""
+    if NUMBERS not in files:
+        return {}  # missed already by kit.json's list
+    try:
+        told = told_json(files[NUMBERS])
+        groups = [(name, told.at(name)) for name in _GROUPS if told.has(name)]
+        return {name: {key: group.number(key) for key in group.names()} for name, group in groups}
+    except Untold as error:
+        findings.append(Finding(124, str(error), _MAKE, part=NUMBERS))
+        return {}

@@ -1,0 +1,169 @@
+"""kit.json's bytes in, the kit as told out: parts, sheets, settings, hashes; findings with the path of every fault.
+
+Mm and degrees as in the file: part frames, assembly_from_part and sheet_from_part.
+"""
+
+from collections.abc import Callable, Iterable
+from typing import TypeVar, cast
+
+from jigmaker.errors import FrameError, OutlineError
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Frame, PlaneFrame
+from jigmaker.geometry.outline import Circle, Outline, piece
+from jigmaker.geometry.vectors import Vector
+from jigmaker.job.shop import OPERATIONS, Operation
+from jigmaker.proof.records import (
+    Compensation,
+    ToldFeature,
+    ToldFile,
+    ToldKit,
+    ToldPart,
+    ToldPlacement,
+    ToldSheet,
+)
+from jigmaker.proof.told import Told, Untold, told_json
+
+KIT = "kit.json"
+_SCHEMA = "jigmaker kit 1"
+_MEASURES = ("angle_deg", "across_mm", "diameter_mm", "length_mm", "x_mm", "y_mm")
+_DO = "make the folder again; kit.json is not for editing"
+
+Record = TypeVar("Record")
+
+
+def read_kit(data: bytes) -> tuple[ToldKit | None, list[Finding]]:
+    """The kit that kit.json tells; None when anything in it is faulty, with a finding (124) for each fault."""
+    faults: list[Finding] = []
+    try:
+        told = told_json(data)
+        if told.text("schema") != _SCHEMA:
+            raise told.at("schema").fault(f'"{_SCHEMA}"')
+        parts = _all(told.each("parts"), _part, faults)
+        kit = ToldKit(
+            parts=tuple(parts),
+            sheets=tuple(_all(told.each("sheets"), lambda sheet: _sheet(sheet, {p.slug for p in parts}), faults)),
+            settings=_settings(told),
+            hashes={name: told.at("files").text(name) for name in told.at("files").names()},
+        )
+        if len({part.slug for part in parts}) < len(parts):
+            raise Untold("parts: two parts have the same slug")
+    except Untold as error:
+        return None, [*faults, _finding(error)]
+    return (None if faults else kit), faults
+
+
+def _finding(error: Untold) -> Finding:
+    place, _, says = str(error).partition(": ")
+    return Finding(124, f"{place} {says}", _DO, part=KIT, at=place)
+
+
+def _all(items: Iterable[Told], read: Callable[[Told], Record], faults: list[Finding]) -> list[Record]:
+    """Every item that can be read; of each that cannot, its first fault."""
+    found: list[Record] = []
+    for item in items:
+        try:
+            found.append(read(item))
+        except Untold as error:
+            faults.append(_finding(error))
+    return found
+
+
+def _part(told: Told) -> ToldPart:
+    outline = _contour(told.at("outline"))
+    if not isinstance(outline, Outline):
+        raise told.at("outline").fault("vertices, for an outline is no circle")
+    holes = tuple((hole.text("name"), _contour(hole)) for hole in told.each("holes"))
+    pieces = {name: _count(contour) for name, contour in (*holes, ("outer", outline))}
+    return ToldPart(
+        name=told.text("name"),
+        slug=told.text("slug"),
+        assembly=told.text("assembly"),
+        hand=told.one_of("hand", "", "R", "L"),
+        needed=told.whole("needed"),
+        spares=told.whole("spares"),
+        thickness_mm=told.number("thickness_mm"),
+        outline=outline,
+        holes=holes,
+        features=tuple(_feature(feature, pieces) for feature in told.each("features")),
+        settings=_settings(told),
+        placements=tuple(_placement(placement) for placement in told.each("placements")),
+        files=tuple(_file(file) for file in told.each("files")),
+    )
+
+
+def _count(contour: Outline | Circle) -> int:
+    return len(contour.segments) if isinstance(contour, Outline) else 0
+
+
+def _contour(told: Told) -> Outline | Circle:
+    try:
+        if told.has("radius_mm"):
+            x, y = told.numbers("centre_mm", 2)
+            return Circle((x, y), told.number("radius_mm"))
+        rows = [row.as_numbers(3) for row in told.each("vertices_mm")]
+        following = [*rows[1:], *rows[:1]]
+        return Outline(tuple(piece((a[0], a[1]), (b[0], b[1]), a[2]) for a, b in zip(rows, following, strict=True)))
+    except OutlineError as error:
+        raise Untold(f"{told.path}: is no contour: {error}") from None
+
+
+def _feature(told: Told, pieces: dict[str, int]) -> ToldFeature:
+    """A feature whose contour and pieces are there, so that whoever measures need not ask."""
+    contour = told.one_of("contour", *pieces)
+    numbers = tuple(number.as_whole() for number in told.each("pieces"))
+    if any(number >= pieces[contour] for number in numbers):
+        raise told.at("pieces").fault(f"numbers of the {pieces[contour]} pieces of {contour}")
+    measure = next((key for key in _MEASURES if told.has(key)), "")
+    if not measure:
+        raise Untold(f"{told.path}: has no figure; one of {', '.join(_MEASURES)} must be there")
+    return ToldFeature(told.text("name"), told.text("kind"), contour, numbers, measure, told.number(measure))
+
+
+def _settings(told: Told) -> tuple[tuple[str, float, str], ...]:
+    """Name, value and unit, "mm" or "deg"."""
+    found = []
+    for setting in told.each("settings"):
+        unit = "deg" if setting.has("value_deg") else "mm"
+        found.append((setting.text("name"), setting.number(f"value_{unit}"), unit))
+    return tuple(found)
+
+
+def _placement(told: Told) -> ToldPlacement:
+    origin, *axes = (cast(Vector, told.numbers(key, 3)) for key in ("origin_mm", "x_axis", "y_axis", "z_axis"))
+    try:
+        return ToldPlacement(told.text("name"), told.one_of("state", "both", "R", "L"), Frame(origin, *axes))
+    except FrameError as error:
+        raise Untold(f"{told.path}: {error}") from None
+
+
+def _file(told: Told) -> ToldFile:
+    operations: tuple[Operation, ...] = OPERATIONS
+    if told.has("operations"):
+        given = [item.value for item in told.each("operations")]
+        if not given or not all(isinstance(word, str) and word in OPERATIONS for word in given):
+            raise told.at("operations").fault(f"a list of {', '.join(OPERATIONS)}")
+        operations = tuple(operation for operation in OPERATIONS if operation in given)
+    name = told.text("name")
+    if not name.endswith((".dxf", ".svg")):
+        raise told.at("name").fault("the name of a .dxf or .svg file")
+    return ToldFile(
+        name=name,
+        compensation=cast(Compensation, told.one_of("compensation", "included", "left out")),
+        tool_mm=told.number("tool_mm"),
+        offset_mm=told.number("offset_mm"),
+        operations=operations,
+    )
+
+
+def _sheet(told: Told, slugs: set[str]) -> ToldSheet:
+    pieces = []
+    for placed in told.each("pieces"):
+        frame = PlaneFrame(placed.number("x_mm"), placed.number("y_mm"), placed.number("turn_deg"))
+        pieces.append((placed.one_of("part", *sorted(slugs)), frame))
+    return ToldSheet(
+        name=told.text("name"),
+        length_mm=told.number("length_mm"),
+        width_mm=told.number("width_mm"),
+        pieces=tuple(pieces),
+        files=tuple(_file(file) for file in told.each("files")),
+    )

@@ -1,0 +1,127 @@
+"""JSON bytes in, values out of it by key, each checked for its type; a fault names its place, such as parts[3].slug.
+
+Lengths and angles come out as they stand, finite and of a size that a workshop has.
+"""
+
+import json
+from collections.abc import Iterator
+from math import isfinite
+from typing import Any
+
+LARGEST_BYTES = 64_000_000
+_LARGEST = 1e7
+_SHOWN = 40
+
+
+class Untold(Exception):
+    """Something in a JSON file is missing or is not what it must be; the message starts with its path."""
+
+
+class Told:
+    """One value of a JSON file with its path. Every getter raises Untold."""
+
+    def __init__(self, value: Any, path: str = "") -> None:
+        self.value = value
+        self.path = path
+
+    def has(self, key: str) -> bool:
+        """True when the group has the key."""
+        return isinstance(self.value, dict) and key in self.value
+
+    def names(self) -> list[str]:
+        """The group's keys, in the file's order."""
+        return list(self._group())
+
+    def at(self, key: str) -> "Told":
+        """The value behind a key."""
+        group, path = self._group(), f"{self.path}.{key[:_SHOWN]}".lstrip(".")
+        if key not in group:
+            raise Untold(f"{path}: is missing")
+        return Told(group[key], path)
+
+    def each(self, key: str) -> Iterator["Told"]:
+        """The items of the list behind a key."""
+        found = self.at(key)
+        if not isinstance(found.value, list):
+            raise found.fault("a list")
+        return (Told(item, f"{found.path}[{i}]") for i, item in enumerate(found.value))
+
+    def text(self, key: str) -> str:
+        """The text behind a key."""
+        found = self.at(key)
+        if not isinstance(found.value, str):
+            raise found.fault("text")
+        return found.value
+
+    def one_of(self, key: str, *words: str) -> str:
+        """The text behind a key, one of the words."""
+        found = self.at(key)
+        if found.value not in words:
+            raise found.fault(" or ".join(f'"{word}"' for word in words))
+        return str(found.value)
+
+    def number(self, key: str) -> float:
+        """The number behind a key."""
+        return self.at(key).as_number()
+
+    def whole(self, key: str) -> int:
+        """The whole number behind a key, 0 or more."""
+        return self.at(key).as_whole()
+
+    def as_number(self) -> float:
+        """This value as a number."""
+        value = self.value
+        if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) <= _LARGEST:
+            raise self.fault("a number of a workshop's size")
+        return float(value)
+
+    def as_whole(self) -> int:
+        """This value as a whole number, 0 or more."""
+        if isinstance(self.value, bool) or not isinstance(self.value, int) or not 0 <= self.value <= _LARGEST:
+            raise self.fault("a whole number, 0 or more")
+        return self.value
+
+    def numbers(self, key: str, count: int) -> tuple[float, ...]:
+        """So many numbers behind a key."""
+        return self.at(key).as_numbers(count)
+
+    def as_numbers(self, count: int) -> tuple[float, ...]:
+        """This value as so many numbers."""
+        if not isinstance(self.value, list) or len(self.value) != count:
+            raise self.fault(f"a list of {count} numbers")
+        return tuple(Told(item, f"{self.path}[{i}]").as_number() for i, item in enumerate(self.value))
+
+    def fault(self, rule: str) -> Untold:
+        """That this value is not what the rule says."""
+        shown = json.dumps(self.value, default=str)[:_SHOWN] if not isinstance(self.value, dict | list) else "a group"
+        return Untold(f"{self.path or 'the file'}: is {shown}, must be {rule}")
+
+    def _group(self) -> dict[str, Any]:
+        if not isinstance(self.value, dict):
+            raise self.fault("a group of keys")
+        return self.value
+
+
+def told_json(data: bytes) -> Told:
+    """The whole file. Raises Untold when it is no JSON, holds nan or infinity, is nested too deep or too large."""
+    if len(data) > LARGEST_BYTES:
+        raise Untold(f"the file: is {len(data) // 1_000_000} MB large, must be under {LARGEST_BYTES // 1_000_000} MB")
+    try:
+        return Told(json.loads(data.decode("utf-8"), parse_constant=_refuse, parse_float=_finite))
+    except RecursionError:
+        raise Untold("the file: is nested too deep") from None
+    except UnicodeDecodeError:
+        raise Untold("the file: is not UTF-8") from None
+    except ValueError as error:
+        raise Untold(f"the file: is no JSON: {str(error)[:100]}") from None
+
+
+def _refuse(word: str) -> float:
+    raise ValueError(f"{word} is no number")
+
+
+def _finite(text: str) -> float:
+    value = float(text)
+    if not isfinite(value):
+        raise ValueError(f"{text[:_SHOWN]} is too large a number")
+    return value
