@@ -59,7 +59,20 @@ def _open_first(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:
         "both": f"Its lines have {width} in them. If your machine's program adds that itself, take the files in "
         "sheets/nominal instead; never let both add it.",
     }[plan.shop.machine.compensation]
-    return row("open first", f"{target / first}", f"or the .svg of that name. {advice}", "Single parts lie in cut.")
+    return row(
+        "open first",
+        f"{target / first}",
+        f"or the .svg of that name. {advice}",
+        "Single parts lie in cut.",
+        *_in_order(plan),
+    )
+
+
+def _in_order(plan: Plan) -> list[str]:
+    """What to know about files with one operation each."""
+    if plan.shop.files.operations == "together":
+        return []
+    return ["Each file holds one operation: -mark, then -inner, then -outer, the sheet not moved between them."]
 
 
 def _measure_first(plan: Plan) -> list[str]:
@@ -78,7 +91,8 @@ def _pieces(plan: Plan) -> list[str]:
     sheets = "1 sheet" if len(plan.sheets) == 1 else f"{len(plan.sheets)} sheets"
     size = " x ".join(_shop_length(plan, mm) for mm in (plan.shop.sheet.length_mm, plan.shop.sheet.width_mm))
     spare = f", {spares} of them spare," if spares else ""
-    return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}.")
+    names = "The pictures in papers tell which piece is which; they are not for cutting."
+    return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}.", names)
 
 
 def _faces(plan: Plan) -> list[str]:
@@ -97,8 +111,10 @@ def _router(plan: Plan) -> list[str]:
     router = plan.shop.hand_router
     projection = next(setting.value for setting in plan.kit.settings if setting.name == "projection")
     tools = f"Bush {_shop_length(plan, router.bush_mm)}, cutter {_shop_length(plan, router.cutter_mm)}"
-    stands = _shop_length(plan, projection)
-    if plan.shop.files.unit == "in":
+    if router.is_bearing_guided:
+        tools = f"Bearing-guided cutter {_shop_length(plan, router.cutter_mm)}"
+    stands = length_text(projection, plan.job.unit)  # as the marks on plate and gauge say it
+    if "in" in (plan.job.unit, plan.shop.files.unit):
         stands += f" ({_measured(plan, projection)})"
     return row("hand router", f"{tools}; the cutter's tip {stands} below the base, the housing's full depth.")
 

@@ -4,6 +4,8 @@ The note (reference square and captions) lies above the sheet's rectangle, so ou
 there to be measured and read on the screen or drawn on paper, never to be cut.
 """
 
+from dataclasses import replace
+
 from jigmaker.cutting.cut_sheet import CutSheet
 from jigmaker.cutting.figure import figure
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
@@ -11,8 +13,10 @@ from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import write_text
 from jigmaker.geometry.outline import Outline, Stroke, bounds_of
-from jigmaker.job.shop import OPERATIONS, Shop
+from jigmaker.job.shop import OPERATIONS, Operation, Shop
 from jigmaker.units import MM_PER_INCH, Unit, fixed
+
+CUTTING_ORDER: tuple[Operation, ...] = ("mark", "inner", "outer")
 
 NOTE_GAP_MM = 5.0
 """Free between the sheet's rectangle and the note, inside the note, and from the note to the page's edge."""
@@ -50,6 +54,23 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
         shapes=tuple(DrawnShape(shop.layers[key].name, shape) for key, shape in drawn if shop.layers[key].write),
         notes=(*lines, *notes),
     )
+
+
+def operations_apart(whole: Picture, shop: Shop) -> dict[Operation, Picture]:
+    """A picture for every operation that draws something, in cutting order, each with the note: they register.
+
+    All have the page, the note and the coordinates of the whole picture.
+    """
+    note = shop.layers["note"].name
+    parted: dict[Operation, Picture] = {}
+    for operation in CUTTING_ORDER:
+        names = (shop.layers[operation].name, note)
+        shapes = tuple(drawn for drawn in whole.shapes if drawn.layer in names)
+        if any(drawn.layer == names[0] for drawn in shapes):
+            layers = tuple(layer for layer in whole.layers if layer.name in names)
+            only = f"Operation in this file: {operation} alone"
+            parted[operation] = replace(whole, layers=layers, shapes=shapes, notes=(*whole.notes, only))
+    return parted
 
 
 def caption_lines(cut: CutSheet, shop: Shop, title: str) -> tuple[str, ...]:

@@ -4,12 +4,12 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from jigmaker.cutting.compensate import compensate
-from jigmaker.cutting.cut_picture import cut_picture
+from jigmaker.cutting.cut_picture import cut_picture, operations_apart
 from jigmaker.cutting.cut_sheet import Compensation, CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import TooNarrow
-from jigmaker.job.shop import Shop
-from jigmaker.making.naming import FORMATS, Format, cut_name, sheet_name
+from jigmaker.job.shop import Operation, Shop
+from jigmaker.making.naming import FORMATS, cut_stem, sheet_stem
 from jigmaker.making.plan import Plan, compensations
 from jigmaker.parts.part import Part, Setting
 from jigmaker.sheets.sheet import Sheet
@@ -20,7 +20,10 @@ from jigmaker.writers.svg import write_svg
 
 @dataclass(frozen=True, slots=True)
 class CutFile:
-    """One written file: its name in the job's folder, its bytes, the sheet it shows and what was done to the lines."""
+    """One written file: its name in the job's folder, its bytes, the sheet it shows and what was done to the lines.
+
+    `operations` are those that the file holds lines of, the note aside.
+    """
 
     name: str
     data: bytes
@@ -28,9 +31,10 @@ class CutFile:
     compensation: Compensation
     tool_mm: float
     offset_mm: float
+    operations: tuple[Operation, ...] = ()
 
 
-NameOf = Callable[[str, str, Compensation, Shop, Format], str]
+StemOf = Callable[[str, str, Compensation, Shop], str]
 
 
 def cut_files(plan: Plan) -> tuple[CutFile, ...]:
@@ -42,10 +46,11 @@ def cut_files(plan: Plan) -> tuple[CutFile, ...]:
     titles |= {sheet.name: f"{plan.job.name}: {sheet.name} of {len(plan.sheets)}" for sheet in plan.sheets}
     notes = {part.slug: _part_notes(plan, part) for part in plan.kit.parts}
     written: list[CutFile] = []
-    for sheets, name_of in ((plan.part_sheets, cut_name), (plan.sheets, sheet_name)):
+    for sheets, stem_of in ((plan.part_sheets, cut_stem), (plan.sheets, sheet_stem)):
         for cut in _compensated(sheets, plan):
-            picture = cut_picture(cut, plan.shop, titles[cut.name], notes.get(cut.name, ()))
-            written += _written(cut, picture, plan, name_of)
+            whole = cut_picture(cut, plan.shop, titles[cut.name], notes.get(cut.name, ()))
+            stem = stem_of(plan.job.slug, cut.name, cut.compensation, plan.shop)
+            written += _written(cut, whole, plan.shop, stem)
     return tuple(written)
 
 
@@ -64,12 +69,17 @@ def _compensated(sheets: Iterable[Sheet], plan: Plan) -> list[CutSheet]:
     return cuts
 
 
-def _written(cut: CutSheet, picture: Picture, plan: Plan, name_of: NameOf) -> Iterator[CutFile]:
-    files = plan.shop.files
-    for form in FORMATS:
-        data = write_dxf(picture, files.dxf, files.unit) if form == "dxf" else write_svg(picture)
-        name = name_of(plan.job.slug, cut.name, cut.compensation, plan.shop, form)
-        yield CutFile(name, data, cut.name, cut.compensation, cut.tool_mm, cut.offset_mm)
+def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str) -> Iterator[CutFile]:
+    """All operations in one file, or a file for each in cutting order; of each file the DXF before the SVG."""
+    parted = operations_apart(whole, shop)
+    pictures = [("", tuple(parted), whole)]
+    if shop.files.operations == "apart":
+        pictures = [(f"-{operation}", (operation,), picture) for operation, picture in parted.items()]
+    for ending, operations, picture in pictures:
+        for form in FORMATS:
+            data = write_dxf(picture, shop.files.dxf, shop.files.unit) if form == "dxf" else write_svg(picture)
+            name = f"{stem}{ending}.{form}"
+            yield CutFile(name, data, cut.name, cut.compensation, cut.tool_mm, cut.offset_mm, operations)
 
 
 def _part_title(plan: Plan, part: Part) -> str:

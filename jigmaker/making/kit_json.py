@@ -130,6 +130,7 @@ def _files_of(sheet: str, cut_files: Sequence[CutFile]) -> list[dict[str, Any]]:
             "compensation": made.compensation,
             "tool_mm": made.tool_mm,
             "offset_mm": made.offset_mm,
+            "operations": list(made.operations),
             "sha256": sha256(made.data).hexdigest(),
         }
         for made in cut_files

@@ -10,7 +10,10 @@ from jigmaker.making import kit_json, numbers_json
 from jigmaker.making.cut_files import cut_files
 from jigmaker.making.json_text import json_text
 from jigmaker.making.judge import Source
+from jigmaker.making.naming import names_name
 from jigmaker.making.plan import Plan, plan
+from jigmaker.papers.sheet_names import draw_sheet_names
+from jigmaker.writers.svg import write_svg
 
 
 def make(job: Job, shop: Shop, job_text: bytes, shop_text: bytes) -> dict[str, bytes]:
@@ -24,12 +27,18 @@ def make(job: Job, shop: Shop, job_text: bytes, shop_text: bytes) -> dict[str, b
 
 
 def planned_files(plan: Plan, source: Source) -> dict[str, bytes]:
-    """Every file of a plan: numbers.json, kit.json, the user's own two files, cut files, sheets. Raises TooNarrow."""
+    """Every file of a plan: numbers.json, kit.json, the user's own two files, cut files, papers. Raises TooNarrow."""
     cuts = cut_files(plan)
+    count = len(plan.sheets)
+    titles = [f"{plan.job.name}: names of the parts on sheet {n} of {count}" for n in range(1, count + 1)]
     others = {
         numbers_json.NAME: json_text(numbers_json.all_numbers(plan.kit.trestle, plan.shop)),
         "job.toml": source.job_text,
         "shop.toml": source.shop_text,
         **{cut.name: cut.data for cut in cuts},
+        **{
+            names_name(plan.job.slug, sheet.name): write_svg(draw_sheet_names(sheet, title))
+            for sheet, title in zip(plan.sheets, titles, strict=True)
+        },
     }
     return {kit_json.NAME: kit_json.kit_json(plan, cuts, others), **others}

@@ -1,4 +1,4 @@
-"""Names of the files in a job's folder: job, sheet, compensation and format in, a name with forward slashes out."""
+"""Names of the files in a job's folder: job, sheet and compensation in, a name with forward slashes out."""
 
 from typing import Literal
 
@@ -10,14 +10,22 @@ Format = Literal["dxf", "svg"]
 FORMATS: tuple[Format, ...] = ("dxf", "svg")
 
 
-def cut_name(slug: str, sheet: str, compensation: Compensation, shop: Shop, form: Format) -> str:
-    """A part's own file: "cut/potting-bench-plate-kerf-0.20.dxf", "cut/nominal/potting-bench-plate-nominal.dxf"."""
-    return _name("cut", slug, sheet, compensation, shop, form)
+def cut_stem(slug: str, sheet: str, compensation: Compensation, shop: Shop) -> str:
+    """A part's own files, without their ending: "cut/potting-bench-plate-kerf-0.20"; nominal ones lie in cut/nominal.
+
+    Behind it go the operation, "-mark", where each has a file of its own, and the format, ".dxf".
+    """
+    return _stem("cut", slug, sheet, compensation, shop)
 
 
-def sheet_name(slug: str, sheet: str, compensation: Compensation, shop: Shop, form: Format) -> str:
-    """A whole sheet's file: "sheets/potting-bench-sheet-1-kerf-0.20.dxf"; nominal ones lie in sheets/nominal."""
-    return _name("sheets", slug, sheet, compensation, shop, form)
+def sheet_stem(slug: str, sheet: str, compensation: Compensation, shop: Shop) -> str:
+    """A whole sheet's files, without their ending: "sheets/potting-bench-sheet-1-kerf-0.20", as cut_stem."""
+    return _stem("sheets", slug, sheet, compensation, shop)
+
+
+def names_name(slug: str, sheet: str) -> str:
+    """The picture that names the parts on a sheet: "papers/potting-bench-sheet-1-names.svg"."""
+    return f"papers/{slug}-{sheet}-names.svg"
 
 
 def tool_words(shop: Shop) -> str:
@@ -34,7 +42,7 @@ def _width(shop: Shop) -> str:
     return fixed(width, 2) if float(fixed(width, 2)) == width else text(width, 4)
 
 
-def _name(folder: str, slug: str, sheet: str, compensation: Compensation, shop: Shop, form: Format) -> str:
+def _stem(folder: str, slug: str, sheet: str, compensation: Compensation, shop: Shop) -> str:
     if compensation == "left out":
-        return f"{folder}/nominal/{slug}-{sheet}-nominal.{form}"
-    return f"{folder}/{slug}-{sheet}-{tool_words(shop)}.{form}"
+        return f"{folder}/nominal/{slug}-{sheet}-nominal"
+    return f"{folder}/{slug}-{sheet}-{tool_words(shop)}"

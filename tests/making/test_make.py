@@ -45,6 +45,7 @@ def test_every_part_and_sheet_has_its_files(demo_files) -> None:
     for form in ("dxf", "svg"):
         expected |= {f"{folder}/potting-bench-{name}-kerf-0.20.{form}" for folder, name in named}
         expected |= {f"{folder}/nominal/potting-bench-{name}-nominal.{form}" for folder, name in named}
+    expected |= {f"papers/potting-bench-{name}-names.svg" for name in sheets}
     assert set(demo_files) == expected
 
 
@@ -57,7 +58,7 @@ def test_the_users_own_files_go_along(demo_files) -> None:
 def test_every_file_says_whether_the_kerf_is_in_it(demo_files) -> None:
     """Adding it twice is the classic mistake: name and note both say it, and how far lines were moved."""
     for name, data in demo_files.items():
-        if name.endswith((".dxf", ".svg")):
+        if name.startswith(("cut/", "sheets/")):
             said = "Nominal size: no kerf in this file" if "nominal" in name else "Kerf 0.20 included: lines moved 0.10"
             assert said in data.decode(), name
 
@@ -66,7 +67,7 @@ def test_kit_json_lists_every_other_file(kit, demo_files) -> None:
     """Each with the hash of its bytes, in the list of all and beside its part or sheet."""
     assert set(kit["files"]) == set(demo_files) - {"kit.json"}
     beside = {made["name"]: made["sha256"] for owner in kit["parts"] + kit["sheets"] for made in owner["files"]}
-    assert set(beside) == {name for name in kit["files"] if name.endswith((".dxf", ".svg"))}
+    assert set(beside) == {name for name in kit["files"] if name.startswith(("cut/", "sheets/"))}
     for name, found in [*kit["files"].items(), *beside.items()]:
         assert sha256(demo_files[name]).hexdigest() == found
 

@@ -1,0 +1,1 @@
+"""What is read and not cut: pictures and pages about a kit."""

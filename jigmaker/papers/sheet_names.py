@@ -1,0 +1,77 @@
+"""A picture that names the pieces on a sheet: Sheet and titles in, Picture out. Sheet frame; mm. Not for cutting.
+
+Who cuts parts without marks lays this beside the sheet and letters them by it.
+"""
+
+from collections.abc import Sequence
+
+from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
+from jigmaker.geometry.lettering import text_width, write_text
+from jigmaker.geometry.outline import Contour, Outline, Stroke, bounds_of
+from jigmaker.papers.labels import Label, place_labels
+from jigmaker.sheets.sheet import PlacedPart, Sheet
+
+WARNING = "NOT FOR CUTTING"
+EDGE_MM = 5.0
+_WARNING_MM, _TITLE_MM = 12.0, 7.0
+_LAYERS = (
+    PictureLayer("sheet", "#808080", 0.25),
+    PictureLayer("parts", "#000000", 0.35),
+    PictureLayer("names", "#b00020", 0.35),
+)
+
+
+def piece_name(placed: PlacedPart) -> str:
+    """The part's name, with its hand unless the name ends in it."""
+    part = placed.part
+    return part.name if not part.hand or part.name.upper().endswith(f" {part.hand}") else f"{part.name} {part.hand}"
+
+
+def draw_sheet_names(sheet: Sheet, title: str) -> Picture:
+    """The sheet's edge, every piece at finished size with its holes, and its name in it or beside it with a leader.
+
+    The sheet keeps its own coordinates; the warning and the title stand above it.
+    """
+    named = [(piece_name(placed), _contours(placed)) for placed in sheet.placed]
+    shapes: list[DrawnShape] = [DrawnShape("sheet", _sheet_edge(sheet))]
+    shapes += [DrawnShape("parts", contour) for _, contours in named for contour in contours]
+    for label in place_labels(named, sheet.length_mm, sheet.width_mm):
+        shapes += [DrawnShape("names", stroke) for stroke in _lettered(label)]
+    heading = _heading(title, sheet)
+    shapes += [DrawnShape("names", stroke) for stroke in heading]
+    _, _, far_x, far_y = bounds_of(heading)
+    return Picture(
+        title=f"{WARNING}: {title}",
+        width_mm=max(sheet.length_mm, far_x) + EDGE_MM,
+        height_mm=far_y + EDGE_MM,
+        layers=_LAYERS,
+        shapes=tuple(shapes),
+        notes=(f"{WARNING}. {title}. Outlines at finished size; names of the pieces, in the sheet's place.",),
+    )
+
+
+def _contours(placed: PlacedPart) -> list[Contour]:
+    """Outline, then holes, in the sheet frame."""
+    part, frame = placed.part, placed.sheet_from_part
+    return [part.outline.placed(frame), *(hole.contour.placed(frame) for hole in part.holes)]
+
+
+def _sheet_edge(sheet: Sheet) -> Outline:
+    return Outline.from_points(
+        [(0.0, 0.0), (sheet.length_mm, 0.0), (sheet.length_mm, sheet.width_mm), (0.0, sheet.width_mm)]
+    )
+
+
+def _heading(title: str, sheet: Sheet) -> Sequence[Stroke]:
+    """Warning and title above the sheet, no longer than it where that can be read."""
+    lines, y = list[Stroke](), sheet.width_mm + EDGE_MM
+    for words, height in ((title, _TITLE_MM), (WARNING, _WARNING_MM)):
+        fitted = min(height, height * (sheet.length_mm - 2 * EDGE_MM) / text_width(words, height))
+        lines += write_text(words, (EDGE_MM, y), max(fitted, 3.0))
+        y += height + EDGE_MM
+    return lines
+
+
+def _lettered(label: Label) -> list[Stroke]:
+    leader = [Stroke.from_points(label.leader)] if label.leader else []
+    return [*label.strokes, *leader]
