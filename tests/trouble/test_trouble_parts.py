@@ -21,7 +21,7 @@ from jigmaker.trestle.check import check_trestle
 from jigmaker.trestle.solve import solve
 
 SHORTEST_MM = 0.05
-NAMES = ("laser, bush, two slots", "cnc with a 6 mm cutter", "laser, bearing, one hand", "60/60")
+NAMES = ("laser, bush, two slots", "cnc with a 6 mm cutter", "laser, bearing, one hand")
 RANDOM_JOBS = 3
 
 
