@@ -47,10 +47,11 @@ def _is(node, *values):
     return isinstance(node, ast.Constant) and str(node.value).lower() in values
 
 
-@pytest.mark.parametrize("path", MODULES, ids=[str(path.relative_to(PACKAGE)) for path in MODULES])
-def test_nothing_asks_the_system_how_to_write(path):
+def test_nothing_asks_the_system_how_to_write():
     """Under a German locale 123.45 becomes 123,45, which is two numbers; under a Western code page files break."""
-    assert locale_faults(path.read_text("utf-8")) == []
+    assert len(MODULES) > 40
+    found = {str(path.relative_to(PACKAGE)): locale_faults(path.read_text("utf-8")) for path in MODULES}
+    assert {name: faults for name, faults in found.items() if faults} == {}
 
 
 @pytest.mark.parametrize(
