@@ -92,7 +92,7 @@ def test_slots_follow_the_thickness_that_was_measured(thickness_mm):
     assert widths == pytest.approx([thickness_mm + sheet.joint_clearance_mm - 0.2] * len(widths), abs=1e-9)
 
 
-@every_kit
+@pytest.mark.parametrize("name", ["cnc, inches, R12", "bearing, one hand, R12"])
 def test_only_a_round_cutter_asks_for_reliefs(name):
     """A square tenon does not go into a mortise with round corners; a beam needs no relief and gets none."""
     kit = written_kit(name)

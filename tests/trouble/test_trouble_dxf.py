@@ -27,7 +27,7 @@ def test_a_part_has_its_size_in_the_unit_that_the_file_declares(name):
         low_x, low_y, high_x, high_y = shapely.LinearRing(outer.dots(64)).bounds
         grown = 2 * kit.offset_mm(file)
         assert unit_mm(file.data) == unit
-        if part.slug.startswith(("plate", "coupon")):  # square ends: no tip reaches further than the kerf
+        if part.slug.startswith(("plate", "coupon", "foot-block")):  # square ends: no tip reaches further than the kerf
             nominal = [size + grown for size in part.outline.bounds[2:]]
             assert (high_x - low_x, high_y - low_y) == pytest.approx(nominal, abs=1e-4), file.name
 
@@ -57,7 +57,7 @@ def test_layer_and_colour_say_the_same(name):
         assert len({colour for _, colour in seen}) == len(seen)
 
 
-@every_kit
+@pytest.mark.parametrize("name", ["demo", "cnc, inches, R12"])
 def test_holes_are_circles_of_the_size_that_is_left_after_the_cut(name):
     """A hole of many short sides is refused by cutting services and comes out small."""
     kit, found = written_kit(name), 0

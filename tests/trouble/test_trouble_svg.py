@@ -29,7 +29,7 @@ def test_a_part_has_its_size_in_millimetres(name):
     """Also where the DXF beside it is in inches: a unit of the page is a millimetre."""
     kit = written_kit(name)
     for part, file in kit.part_files("svg"):
-        if part.slug.startswith(("plate", "coupon")):
+        if part.slug.startswith(("plate", "coupon", "foot-block")):
             (outer,) = [line for line in drawn(file) if line.layer == kit.layer("outer")]
             xs, ys = [p.real for p in outer.points], [p.imag for p in outer.points]
             grown = 2 * kit.offset_mm(file)

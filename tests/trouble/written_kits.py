@@ -24,9 +24,9 @@ from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.trestle.solve import solve
 
 _SLUGS = {
-    "demo": ("plate", "foot-block-layer", "leg-gauge"),
+    "demo": ("bearer", "foot-block-layer", "leg-gauge"),
     "cnc, inches, R12": ("plate", "bearer", "coupon"),
-    "bearing, one hand, R12": ("plate-r", "plate-l", "foot-block-layer"),
+    "bearing, one hand, R12": ("plate-r", "plate-l"),
 }
 
 KITS = {
