@@ -120,13 +120,13 @@ def _split(start: Point, end: Point, bulge: float) -> list[Vertex]:
 def _shape(pieces: list[Segment], meets: bool) -> Outline | Circle | Stroke:
     if not meets:
         return Stroke(tuple(pieces))
-    if pieces[0].bulge and (circle := _circle(pieces)):
+    if pieces[0].bulge and (circle := as_circle(pieces)):
         return circle
     return Outline(tuple(pieces))
 
 
-def _circle(pieces: list[Segment]) -> Circle | None:
-    """The circle that the closed chain is, if it is one."""
+def as_circle(pieces: Sequence[Segment]) -> Circle | None:
+    """The circle that a closed chain of arcs is; None when it is none."""
     arcs = [each for each in pieces if isinstance(each, Arc)]
     if len(arcs) < len(pieces) or abs(abs(sum(arc.included for arc in arcs)) - 2 * pi) > SAME_CIRCLE_MM:
         return None

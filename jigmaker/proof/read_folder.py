@@ -120,7 +120,7 @@ def _strays(files: Mapping[str, bytes], kit: ToldKit) -> list[Finding]:
 
 
 def _disagreements(data: bytes, job: Job, shop: Shop) -> list[Finding]:
-    """Figures of job.toml and shop.toml that are not those which kit.json was made from: the files are another job's."""
+    """Figures of job.toml and shop.toml that are not those kit.json was made from: the files are another job's."""
     findings: list[Finding] = []
     told = told_json(data)
     for key, record, name in (("job", asdict(job), JOB), ("shop", asdict(shop), SHOP)):

@@ -1,0 +1,156 @@
+"""What a cut file says of itself, against the shop and its own lines: FileSet and Shop in, faults out; mm.
+
+Codes 104 to 107, 113, 116, 125.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jigmaker.geometry.outline import Bounds, Outline, bounds_of
+from jigmaker.geometry.tolerance import FILE_MM
+from jigmaker.job.shop import Operation, Shop
+from jigmaker.proof.faults import Faults
+from jigmaker.proof.file_set import FileSet
+from jigmaker.proof.records import ReadContour, ReadFile, ToldFile
+from jigmaker.units import MM_PER_INCH, Unit, text
+
+if TYPE_CHECKING:
+    from jigmaker.proof.pieces import Numbers
+
+SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
+"""The reference square's side by the shop's unit."""
+
+_SQUARE_EXACT_MM = 0.001
+_SMALLEST_SQUARE_MM = 8.0  # letters of the note are no higher than 4 mm
+_EXTENTS_MM = 1e-3
+_OWN_LAYERS = ("0", "defpoints")  # every DXF has the first, many have the second
+_AGAIN = "write the files again with jigmaker make"
+_UNIT_NAMES: dict[Unit, str] = {"mm": "millimetres", "in": "inches"}
+
+
+def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
+    """Unit, scale, page, layers and reference square of each file of the set."""
+    boxes = files.pieces.bounds() if len(files.pieces) else None
+    for told, file in ((t, f) for t in files.told for f in files.files if f.name == t.name):
+        found = faults[file.name]
+        _check_unit(file, shop.files.unit, found)
+        _check_scale(file, found)
+        _check_layers(file, told, shop, found)
+        rows = [i for i, drawn in enumerate(files.drawn) if drawn.file == file.name]
+        box = _box(files, boxes, rows) if boxes is not None else None
+        if box is not None:
+            _check_page(file, box, found)
+        if "note" in told.operations and shop.layers["note"].write:
+            _check_square(file, files, shop, found)
+
+
+def _check_unit(file: ReadFile, wanted: Unit, faults: Faults) -> None:
+    """A DXF is in the shop's unit and says so twice; an SVG's size is in mm or inches, never in pixels."""
+    if file.unit is None:
+        said = f" (it says {file.unit_said[:60]})" if file.unit_said else ""
+        faults.add(104, f"the file's unit is neither millimetres nor inches{said}", _AGAIN, limit=_UNIT_NAMES[wanted])
+    elif file.form == "dxf" and file.unit != wanted:
+        says = f"the file is in {_UNIT_NAMES[file.unit]}, the shop asks for {_UNIT_NAMES[wanted]}"
+        faults.add(104, says, "write the files again, or change files.units of the shop", limit=_UNIT_NAMES[wanted])
+    if file.measurement is not None and file.unit is not None and file.measurement != file.unit:
+        says = f"$MEASUREMENT says {_UNIT_NAMES[file.measurement]}, the unit is {_UNIT_NAMES[file.unit]}"
+        faults.add(105, says, _AGAIN, at="header")
+
+
+def _check_scale(file: ReadFile, faults: Faults) -> None:
+    """Programs that do not look at the viewBox show a page in other units at the wrong size."""
+    if file.form == "svg" and abs(file.scale - 1) > 1e-6:
+        says = f"a user unit is {text(file.scale)} mm, so programs that do not read the viewBox get the size wrong"
+        faults.add(106, says, _AGAIN, value=f"{text(file.scale)} mm", limit="1 mm", severity="caution")
+
+
+def _check_layers(file: ReadFile, told: ToldFile, shop: Shop, faults: Faults) -> None:
+    """Every contour lies on a layer of the shop's that is written and belongs into this file; so does every layer."""
+    wanted: dict[str, Operation] = {
+        shop.layers[operation].name.lower(): operation for operation in told.operations if shop.layers[operation].write
+    }
+    declared = {layer.lower() for layer in file.layers}
+    for contour in file.contours:
+        layer = contour.layer.lower()
+        if layer not in wanted:
+            says = f'something lies on layer "{contour.layer[:60]}", which this shop does not cut or draw here'
+            faults.add(116, says, "move it to one of the shop's layers, or remove it", contour.place)
+        elif layer not in declared:
+            says = f'layer "{contour.layer[:60]}" is used and not declared'
+            faults.add(116, says, _AGAIN, contour.place)
+    used = {contour.layer.lower() for contour in file.contours}
+    for layer in file.layers:
+        if layer.lower() not in (*wanted, *used, *_OWN_LAYERS):
+            faults.add(116, f'layer "{layer[:60]}" is declared and is none of the shop\'s', _AGAIN, severity="caution")
+
+
+def _box(files: FileSet, boxes: Numbers, contours: list[int]) -> Bounds | None:
+    import numpy as np
+
+    rows = boxes[np.isin(files.pieces.owner, contours)] if len(files.files) > 1 else boxes
+    if not len(rows):
+        return None
+    low, high = rows[:, :2].min(axis=0), rows[:, 2:].max(axis=0)
+    return (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
+
+
+def _check_page(file: ReadFile, box: Bounds, faults: Faults) -> None:
+    """Nothing at negative coordinates, nothing off the page; stated extents are true."""
+    corner = f"{text(box[0], 3)}, {text(box[1], 3)}"
+    if min(box[0], box[1]) < -FILE_MM:
+        faults.add(113, f"lines reach to {corner}", "move everything above 0, or write the files again", value=corner)
+    elif file.width_mm > 0 and (box[2] > file.width_mm + FILE_MM or box[3] > file.height_mm + FILE_MM):
+        far = f"{text(box[2], 3)}, {text(box[3], 3)}"
+        page = f"{text(file.width_mm, 3)} x {text(file.height_mm, 3)} mm"
+        faults.add(113, f"lines reach to {far}, beyond the page", _AGAIN, value=far, limit=page)
+    if file.box_mm is not None and max(abs(a - b) for a, b in zip(box, file.box_mm, strict=True)) > _EXTENTS_MM:
+        says = "the extents in the header are not those of the lines, so the file may open blank"
+        faults.add(125, says, _AGAIN, at="header", severity="caution")
+
+
+def _check_square(file: ReadFile, files: FileSet, shop: Shop, faults: Faults) -> None:
+    """One square on the note layer, of exactly the size that its words name, clear of every part."""
+    wanted, unit = SQUARE_MM[shop.files.unit], shop.files.unit
+    note = shop.layers["note"].name.lower()
+    found = [contour for contour in file.contours if contour.layer.lower() == note and _is_square(contour)]
+    if len(found) != 1:
+        says = f"the note holds {len(found)} reference squares, must hold one"
+        faults.add(107, says, _AGAIN, limit=f"{text(wanted)} mm")
+        return
+    low_x, low_y, high_x, high_y = found[0].shape.bounds
+    sides = (high_x - low_x, high_y - low_y)
+    if max(abs(side - wanted) for side in sides) > _SQUARE_EXACT_MM:
+        size = f"{text(sides[0], 4)} x {text(sides[1], 4)} mm"
+        says = f"the reference square is {size}, must be {text(wanted)} mm each way ({unit})"
+        faults.add(107, says + _ratio(sides[0] / wanted), _AGAIN, found[0].place, size, f"{text(wanted)} mm")
+    outer = [drawn.shape for drawn in files.of("outer")]
+    if any(_overlap((low_x, low_y, high_x, high_y), bounds_of([shape])) for shape in outer):
+        faults.add(107, "the reference square lies on a part", _AGAIN, found[0].place)
+
+
+def _ratio(share: float) -> str:
+    """The mistake that a wrong scale gives away."""
+    known = {
+        25.4: "an inch taken for a millimetre",
+        1 / 25.4: "a millimetre taken for an inch",
+        96 / 90: "90 for 96 dpi",
+    }
+    known |= {90 / 96: "96 for 90 dpi", 96 / 25.4: "pixels for millimetres", 25.4 / 96: "millimetres for pixels"}
+    names = [name for ratio, name in known.items() if abs(share / ratio - 1) < 1e-3]
+    return f": {names[0]}" if names else ""
+
+
+def _is_square(contour: ReadContour) -> bool:
+    """A closed contour of four straight sides, square to the axes, too large for a letter."""
+    shape = contour.shape
+    if not isinstance(shape, Outline) or len(shape.segments) != 4 or any(each.bulge for each in shape.segments):
+        return False
+    low_x, low_y, high_x, high_y = shape.bounds
+    corners = {(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)}
+    on_corner = all(any(abs(x - cx) + abs(y - cy) < 1e-4 for cx, cy in corners) for x, y in shape.corners)
+    return on_corner and min(high_x - low_x, high_y - low_y) > _SMALLEST_SQUARE_MM
+
+
+def _overlap(one: Bounds, two: Bounds) -> bool:
+    return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]

@@ -1,0 +1,153 @@
+"""The lines of a set of files among themselves: FileSet in, faults out: open, doubled, crossing, astray, out of order.
+
+Codes 108 to 110, 112, 114, 115. Sheet frame; mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import dist
+from typing import TYPE_CHECKING
+
+from jigmaker.geometry.outline import Stroke
+from jigmaker.job.shop import Shop
+from jigmaker.proof.faults import Faults
+from jigmaker.proof.file_set import Drawn, FileSet
+from jigmaker.proof.rings import closed_rings, points_of
+from jigmaker.units import text
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+_AGAIN = "write the files again with jigmaker make"
+_CLOSE = "close it, or write the files again with jigmaker make"
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A closed line that is cut, with what it was read from (several pieces when bridges were left)."""
+
+    polygon: Polygon
+    drawn: Drawn
+
+
+def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
+    """Everything that can be wrong between the lines of a set of files."""
+    rings = _rings(files, shop, faults)
+    _check_crossings(rings, faults)
+    if files.is_whole:
+        _check_inside(rings, faults)
+    _check_order(files, rings, faults)
+
+
+def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
+    """Every closed line on a cut layer; open ones are faults, but for outlines with the bridges that were asked for."""
+    import shapely
+
+    rings: list[Ring] = []
+    open_outer: list[Drawn] = []
+    may_open = shop.machine.bridges > 0 and files.compensation == "included"
+    for drawn in (each for each in files.drawn if each.operation in ("inner", "outer")):
+        if not isinstance(drawn.shape, Stroke):
+            rings.append(Ring(shapely.Polygon(points_of(drawn.shape)), drawn))
+            if not drawn.contour.is_whole:
+                says = "a line that is cut is closed only because ends meet"
+                do = "join it to one closed contour where your program lets you choose a side for the tool"
+                faults[drawn.file].add(109, says, do, drawn.contour.place, severity="caution")
+        elif may_open and drawn.operation == "outer":
+            open_outer.append(drawn)
+        else:
+            gap = dist(drawn.shape.segments[0].start, drawn.shape.segments[-1].end)
+            says = f"a line on the {drawn.operation} layer is open"
+            faults[drawn.file].add(108, says, _CLOSE, drawn.contour.place, f"gap {text(gap, 4)} mm")
+    return rings + _bridged(open_outer, shop, faults)
+
+
+def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
+    """Outlines put together over their bridges; every piece must belong to a ring whose gaps are all bridges."""
+    import shapely
+
+    gap = shop.machine.bridge_width_mm + shop.machine.tool_mm
+    strokes = [each.shape for each in drawn if isinstance(each.shape, Stroke)]
+    rings, left = closed_rings(strokes, gap)
+    for number in left:
+        contour = drawn[number].contour
+        says = "a piece of an outline does not pair up with another across a bridge"
+        faults[drawn[number].file].add(108, says, _CLOSE, contour.place, limit=f"gap {text(gap, 3)} mm")
+    return [Ring(shapely.Polygon(points), drawn[number]) for number, points in rings]
+
+
+def _check_crossings(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
+    import shapely
+
+    lines = [ring.polygon.exterior for ring in rings]
+    for ring, line in zip(rings, lines, strict=True):
+        if not line.is_simple:
+            faults[ring.drawn.file].add(112, "a contour crosses itself", _AGAIN, ring.drawn.contour.place)
+    if not lines:
+        return
+    one, two = shapely.STRtree(lines).query(lines, predicate="intersects")
+    for i, j in zip(one.tolist(), two.tolist(), strict=True):
+        if i < j:
+            place = f"{rings[i].drawn.contour.place} and {rings[j].drawn.contour.place}"
+            faults[rings[i].drawn.file].add(112, "two contours cross or touch", _AGAIN, place)
+
+
+def _check_inside(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
+    """An inner contour lies inside one outline; outlines lie beside each other."""
+    import shapely
+
+    outer = [ring for ring in rings if ring.drawn.operation == "outer"]
+    counts = [0] * len(rings)
+    if outer:
+        tree = shapely.STRtree([ring.polygon for ring in outer])
+        inside, around = tree.query([ring.polygon for ring in rings], predicate="within")
+        for i, j in zip(inside.tolist(), around.tolist(), strict=True):
+            counts[i] += rings[i] is not outer[j]
+    for ring, count in zip(rings, counts, strict=True):
+        found, place = faults[ring.drawn.file], ring.drawn.contour.place
+        if ring.drawn.operation == "inner" and count != 1:
+            says = "an inner contour lies inside " + ("no outline" if count == 0 else f"{count} outlines")
+            found.add(114, says, _AGAIN, place, limit="1 outline")
+        elif ring.drawn.operation == "outer" and count:
+            found.add(114, "an outline lies inside another one", _AGAIN, place)
+
+
+def _check_order(files: FileSet, rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
+    """Marks, then inner contours (contained before containing), then outlines: a piece cut loose moves."""
+    ranks = {"mark": 0, "inner": 1, "outer": 2}
+    latest: dict[str, int] = {}
+    for drawn in (each for each in files.drawn if each.operation != "note"):
+        rank = ranks[drawn.operation]
+        if rank < latest.get(drawn.file, 0):
+            says = f"a line of the {drawn.operation} operation comes after others that are cut later"
+            faults[drawn.file].add(115, says, _AGAIN, drawn.contour.place)
+        latest[drawn.file] = max(latest.get(drawn.file, 0), rank)
+    _check_nesting([ring for ring in rings if ring.drawn.operation == "inner"], faults)
+
+
+def _check_nesting(inner: Sequence[Ring], faults: dict[str, Faults]) -> None:
+    import shapely
+
+    if not inner:
+        return
+    polygons = [ring.polygon for ring in inner]
+    inside, around = shapely.STRtree(polygons).query(polygons, predicate="within")
+    for i, j in zip(inside.tolist(), around.tolist(), strict=True):
+        if i > j:
+            says = "an inner contour comes after the one that holds it"
+            faults[inner[i].drawn.file].add(115, says, _AGAIN, inner[i].drawn.contour.place)
+
+
+def check_doubles(files: FileSet, faults: dict[str, Faults]) -> None:
+    """No line is drawn twice: nowhere do two pieces run within 0.01 mm of each other for more than 0.1 mm."""
+    from jigmaker.proof.doubles import doubled_rows
+
+    owner = files.pieces.owner
+    for one, two, length in doubled_rows(files.pieces):
+        first, second = files.drawn[int(owner[one])], files.drawn[int(owner[two])]
+        place = f"{first.contour.place} and {second.contour.place}"
+        do = "remove one of the two, or write the files again"
+        value = f"{text(length, 3)} mm twice"
+        faults[first.file].add(110, f"a line of the {first.operation} operation is there twice", do, place, value)

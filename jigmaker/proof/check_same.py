@@ -1,0 +1,131 @@
+"""Lines that must be the same wherever they are written: sets of files in, faults out. Sheet and part frames; mm.
+
+DXF = SVG (117), nominal files = what kit.json tells (120), sheets = their parts where kit.json places them (121); a
+mirror image of what is wanted is told as such (119).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from jigmaker.geometry.outline import Circle, Outline
+from jigmaker.proof.chain import as_circle
+from jigmaker.proof.faults import Faults
+from jigmaker.proof.file_set import CUT, INNER, MARK, OUTER, FileSet
+from jigmaker.proof.pieces import Pieces, joined_tables, pieces_of, unmatched
+from jigmaker.proof.records import ToldPart, ToldSheet
+from jigmaker.units import MM_PER_INCH, Unit, text
+
+if TYPE_CHECKING:
+    from jigmaker.proof.pieces import Indices
+
+SAME_MM: dict[Unit, float] = {"mm": 5e-6, "in": MM_PER_INCH * 1.2e-6}
+"""How far two writings of the same place may differ, by the files' unit: each is rounded to six decimals of it."""
+
+_AGAIN = "write the files again with jigmaker make"
+_MIRROR_DO = "turn it over in your program, or write the files again"
+_SHOWN = 3  # so many places of one difference are told
+
+
+def check_forms(dxf: FileSet, svg: FileSet, tolerance_mm: float, faults: Faults) -> bool:
+    """DXF and SVG of the same thing hold the same lines, not mirrored (117, 119). True when they do."""
+    only_dxf, only_svg = unmatched(dxf.pieces, svg.pieces, tolerance_mm)
+    if not len(only_dxf) and not len(only_svg) and len(dxf.pieces) == len(svg.pieces):
+        return True
+    if is_mirrored(dxf.pieces.only(CUT), svg.pieces.only(CUT), tolerance_mm):
+        faults.add(119, f"its lines are the mirror image of those in {dxf.name}", _MIRROR_DO)
+    elif not len(only_dxf) and not len(only_svg):
+        says = f"it has {len(svg.pieces)} lines, {dxf.name} has {len(dxf.pieces)}: some are there twice"
+        faults.add(117, says, _AGAIN)
+    for files, rows, other in ((dxf, only_dxf, "SVG"), (svg, only_svg, "DXF")):
+        for place in _places(files, rows):
+            faults.add(117, f"{place} of {files.name} is not in the {other}", _AGAIN, place, f"{len(rows)} lines")
+    return False
+
+
+def check_told(files: FileSet, shift: tuple[float, float], tolerance_mm: float, faults: Faults) -> None:
+    """A part's nominal files hold the outline and holes that kit.json tells, at finished size (119, 120)."""
+    assert isinstance(files.owner, ToldPart)
+    told = told_pieces(files.owner).moved(*shift)
+    read = files.pieces.only(CUT)
+    missing, strange = unmatched(told, read, tolerance_mm)
+    if not len(missing) and not len(strange):
+        return
+    if is_mirrored(told, read, tolerance_mm):
+        faults.add(119, f"{files.owner.name} is the mirror image of what kit.json tells", _MIRROR_DO)
+        return
+    names = [*(name for name, _ in files.owner.holes), "outer"]
+    for number in sorted({int(told.owner[row]) for row in missing})[:_SHOWN]:
+        says = f'"{names[number]}" of {files.owner.name} is not drawn as kit.json tells it'
+        faults.add(120, says, _AGAIN, names[number])
+    for place in _places(files, strange, read):
+        faults.add(120, f"{place} is nothing that kit.json tells of {files.owner.name}", _AGAIN, place)
+
+
+def check_sheet(sheet: FileSet, parts: Mapping[str, Pieces], tolerance_mm: float, faults: Faults) -> None:
+    """A sheet holds each of its pieces where kit.json places it, marks included, and nothing else (119, 121).
+
+    `parts`: the lines of each part's own file of the same compensation, in its part frame, by slug.
+    """
+    assert isinstance(sheet.owner, ToldSheet)
+    pieces = sheet.owner.pieces
+    placed = [parts[slug].moved(at.x, at.y, at.turn_deg) for slug, at in pieces if slug in parts]
+    if len(placed) < len(pieces):
+        return  # a part's file that cannot be read is a fault of its own
+    wanted, read = joined_tables(placed), sheet.pieces.only((MARK, *CUT))
+    missing, strange = unmatched(wanted, read, tolerance_mm)
+    if not len(missing) and not len(strange) and len(wanted) == len(read):
+        return
+    if is_mirrored(wanted.only(CUT), read.only(CUT), tolerance_mm):
+        faults.add(119, "the whole sheet is the mirror image of what kit.json tells", _MIRROR_DO)
+        return
+    _tell_missing(sheet, placed, missing, faults)
+    for place in _places(sheet, strange, read):
+        faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
+    if not len(missing) and not len(strange):
+        faults.add(121, f"it has {len(read)} lines, its pieces have {len(wanted)}: some are there twice", _AGAIN)
+
+
+def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, faults: Faults) -> None:
+    import numpy as np
+
+    assert isinstance(sheet.owner, ToldSheet)
+    ends = np.cumsum([len(table) for table in placed])
+    for number in sorted({int(np.searchsorted(ends, row, side="right")) for row in missing})[:_SHOWN]:
+        slug, at = sheet.owner.pieces[number]
+        place = f"{text(at.x, 3)}, {text(at.y, 3)} turned {text(at.turn_deg)}°"
+        faults.add(121, f"the {slug} at {place} is not drawn there as in its own file", _AGAIN, place)
+
+
+def told_pieces(part: ToldPart) -> Pieces:
+    """Holes, then outline, as kit.json tells them, in the part frame; `owner` counts through them in that order."""
+    shapes = [(INNER, _plain(shape)) for _, shape in part.holes]
+    return pieces_of([*shapes, (OUTER, _plain(part.outline))])
+
+
+def _plain(shape: Outline | Circle) -> Outline | Circle:
+    """Arcs all round one centre as the circle that they are, as the readers give them."""
+    return (as_circle(shape.segments) or shape) if isinstance(shape, Outline) else shape
+
+
+def is_mirrored(one: Pieces, two: Pieces, tolerance_mm: float) -> bool:
+    """True when one is the mirror image of the other, and not the same, wherever it lies."""
+    if not len(one) or len(one) != len(two):
+        return False
+    (low_x, low_y, high_x, _), (other_x, other_y, _, _) = (_box(table) for table in (one, two))
+    flipped = one.mirrored((low_x + high_x) / 2).moved(other_x - low_x, other_y - low_y)
+    ones, twos = unmatched(flipped, two, 10 * tolerance_mm)
+    return not len(ones) and not len(twos)
+
+
+def _box(pieces: Pieces) -> tuple[float, ...]:
+    boxes = pieces.bounds()
+    return (*boxes[:, :2].min(axis=0).tolist(), *boxes[:, 2:].max(axis=0).tolist())
+
+
+def _places(files: FileSet, rows: Indices, table: Pieces | None = None) -> list[str]:
+    """Where the contours stand that some rows of a table belong to; the first few."""
+    owner = (files.pieces if table is None else table).owner
+    numbers = sorted({int(owner[row]) for row in rows})[:_SHOWN]
+    return [f"{files.drawn[n].contour.place} ({files.drawn[n].operation})" for n in numbers]

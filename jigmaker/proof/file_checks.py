@@ -1,0 +1,85 @@
+"""Every check of the files themselves: a Folder in, findings with codes 1xx out. Sheet and part frames; mm.
+
+What was read is judged against the shop, against itself, form against form, compensated against nominal, and nominal
+against kit.json. Whether the parts do their work is judged elsewhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from jigmaker.findings import Finding
+from jigmaker.proof.check_head import check_heads
+from jigmaker.proof.check_lines import check_doubles, check_lines
+from jigmaker.proof.check_moved import check_moved
+from jigmaker.proof.check_same import SAME_MM, check_forms, check_sheet, check_told
+from jigmaker.proof.faults import Faults
+from jigmaker.proof.file_set import CUT, MARK, FileSet, file_sets
+from jigmaker.proof.pieces import Pieces
+from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
+from jigmaker.proof.shift import part_shift
+
+Sets = dict[tuple[str, Form, Compensation], FileSet]
+
+
+def check_files(folder: Folder) -> list[Finding]:
+    """All findings about the folder's cut files, in the order in which kit.json lists the files."""
+    sets = [files for files in file_sets(folder) if files.files]
+    faults = {told.name: Faults(told.name) for files in sets for told in files.told}
+    for files in sets:
+        check_heads(files, folder.shop, faults)
+    by_key: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
+    _check_lines(by_key, folder, faults)
+    _check_compensation(sets, by_key, faults)
+    _check_against_kit(sets, by_key, folder, faults)
+    return [finding for each in faults.values() for finding in each.findings]
+
+
+def _owner(files: FileSet) -> str:
+    kind = "part" if isinstance(files.owner, ToldPart) else "sheet"
+    return f"{kind} {files.owner.slug if isinstance(files.owner, ToldPart) else files.owner.name}"
+
+
+def _check_lines(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
+    """Lines among themselves. An SVG with the lines of a DXF that was judged is not judged again but for its order."""
+    tolerance = SAME_MM[folder.shop.files.unit]
+    for (owner, form, compensation), files in by_key.items():
+        dxf = by_key.get((owner, "dxf", compensation))
+        is_twin = form == "svg" and dxf is not None and check_forms(dxf, files, tolerance, faults[files.name])
+        if is_twin and dxf is not None and _order(dxf) == _order(files):
+            continue
+        check_lines(files, folder.shop, faults)
+        check_doubles(files, faults)
+
+
+def _order(files: FileSet) -> list[tuple[str, bool]]:
+    """The operations in file order, and which contours the file itself closes."""
+    return [(each.operation, each.contour.is_whole) for each in files.drawn]
+
+
+def _check_compensation(sets: Iterable[FileSet], by_key: Sets, faults: dict[str, Faults]) -> None:
+    for files in sets:
+        nominal = by_key.get((_owner(files), files.form, "left out"))
+        dxf = by_key.get((_owner(files), "dxf", files.compensation))
+        if files.compensation == "included" and nominal is not None and (files.form == "dxf" or dxf is None):
+            check_moved(files, nominal, faults[files.name])
+
+
+def _check_against_kit(sets: Iterable[FileSet], by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
+    """Parts against what is told of them; sheets against parts. DXF where there is one, for SVG is held to it."""
+    tolerance = SAME_MM[folder.shop.files.unit]
+    own: dict[tuple[Form, Compensation], dict[str, Pieces]] = {}
+    exact: dict[tuple[Form, Compensation], float] = {}
+    for files in sets:
+        key = (files.form, files.compensation)
+        if isinstance(files.owner, ToldPart):
+            nominal = by_key.get((_owner(files), files.form, "left out"))
+            shift, is_exact = part_shift(files, nominal)
+            if shift is None:
+                continue
+            if files.compensation == "left out":
+                check_told(files, shift, tolerance, faults[files.name])
+            own.setdefault(key, {})[files.owner.slug] = files.pieces.only((MARK, *CUT)).moved(-shift[0], -shift[1])
+            exact[key] = max(exact.get(key, tolerance), tolerance if is_exact else 0.002)
+        elif isinstance(files.owner, ToldSheet) and files.is_whole:
+            check_sheet(files, own.get(key, {}), 2 * exact.get(key, tolerance), faults[files.name])

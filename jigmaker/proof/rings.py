@@ -1,0 +1,77 @@
+"""Closed lines as rings of points, and outlines put together again over their bridges. Any plane frame; mm."""
+
+from collections.abc import Sequence
+from math import acos, ceil, dist, pi
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Arc, Circle, Outline, Segment, Stroke
+
+SAG_MM = 5e-4
+"""How far a chord may leave its arc."""
+
+Run = tuple[Segment, ...]
+
+_IN_LINE = 0.01  # a bridge is left on a straight edge; ends beside each other belong to neighbours
+_GAP_SLACK_MM = 0.02  # a bridge may be this much wider or narrower than asked
+
+
+def points_of(shape: Outline | Circle) -> list[Point]:
+    """The ring as points, chords within SAG_MM of the arcs; the first is not repeated."""
+    if isinstance(shape, Circle):
+        return shape.points(_chords(shape.radius))
+    return points_along(shape.segments)
+
+
+def points_along(segments: Sequence[Segment]) -> list[Point]:
+    """A run of pieces as points, the end of the last left out."""
+    found: list[Point] = []
+    for each in segments:
+        found += each.points(_chords(each.radius)) if isinstance(each, Arc) else (each.start,)
+    return found
+
+
+def closed_rings(strokes: Sequence[Stroke], gap_mm: float) -> tuple[list[tuple[int, list[Point]]], list[int]]:
+    """Strokes chained over gaps of gap_mm to rings: of each its first stroke's number and its points, straight across
+    the gaps; and the numbers of the strokes that belong to no ring."""
+    left = {number: stroke.segments for number, stroke in enumerate(strokes)}
+    rings: list[tuple[int, list[Point]]] = []
+    stray: list[int] = []
+    while left:
+        first = next(iter(left))
+        chain: list[tuple[int, Run]] = [(first, left.pop(first))]
+        is_closed = False
+        while not (is_closed := _bridges(chain[-1][1], chain[0][1], gap_mm)):
+            following = _following(chain[-1][1], left, gap_mm)
+            if following is None:
+                break
+            left.pop(following[0])
+            chain.append(following)
+        if is_closed:
+            rings.append((first, [p for _, run in chain for p in [*points_along(run), run[-1].end]]))
+        else:
+            stray += [number for number, _ in chain]
+    return rings, stray
+
+
+def _following(run: Run, left: dict[int, Run], gap_mm: float) -> tuple[int, Run] | None:
+    """The run that goes on across a gap, turned the right way; None when there is none."""
+    for number, other in left.items():
+        for turned in (other, tuple(each.reversed() for each in reversed(other))):
+            if _bridges(run, turned, gap_mm):
+                return number, turned
+    return None
+
+
+def _bridges(run: Run, following: Run, gap_mm: float) -> bool:
+    """True when the second run goes on where the first ends, a bridge's gap further along the same straight line."""
+    end, start = run[-1].end, following[0].start
+    gap = dist(end, start)
+    if abs(gap - gap_mm) > _GAP_SLACK_MM:
+        return False
+    across = ((start[0] - end[0]) / gap, (start[1] - end[1]) / gap)
+    return all(dist(across, way) < _IN_LINE for way in (run[-1].end_direction, following[0].start_direction))
+
+
+def _chords(radius: float) -> int:
+    """Chords a quarter turn that stay within SAG_MM."""
+    return max(4, ceil(pi / 4 / acos(1 - SAG_MM / radius))) if radius > SAG_MM else 4
