@@ -6,6 +6,9 @@ only the key.
 
 from collections.abc import Mapping
 
+MEAN_SLACK_MM = 0.001
+"""By so much rounding may take a mean of two kerfs out from between them."""
+
 
 def sheet_faults(length_mm: float, width_mm: float, margin_mm: float) -> dict[str, str]:
     """The margins must leave some sheet between them; mm."""
@@ -24,6 +27,22 @@ def machine_faults(kind: str, given: set[str]) -> dict[str, str]:
         meaning = "the full width of a cut, from a test cut" if wanted == "kerf" else "the diameter of its cutter"
         return {"machine": f'lacks {wanted}, which kind = "{kind}" needs: {meaning}'}
     return {}
+
+
+def kerf_faults(kind: str, kerf_mm: float, kerf_x_mm: float | None, kerf_y_mm: float | None) -> dict[str, str]:
+    """Kerf in x and in y are a laser's, are given together, and kerf is their mean, so it lies between them; mm."""
+    given = {"kerf_x": kerf_x_mm, "kerf_y": kerf_y_mm}
+    widths = [width for width in given.values() if width is not None]
+    if not widths:
+        return {}
+    if kind != "laser":
+        return {f"machine.{key}": 'goes with kind = "laser"; take it out' for key, width in given.items() if width}
+    if len(widths) == 1:
+        there, lacking = ("kerf_x", "kerf_y") if kerf_y_mm is None else ("kerf_y", "kerf_x")
+        return {f"machine.{there}": f"needs {lacking} beside it; give both, or kerf alone"}
+    if min(widths) - MEAN_SLACK_MM <= kerf_mm <= max(widths) + MEAN_SLACK_MM:
+        return {}
+    return {"machine.kerf": "must lie between kerf_x and kerf_y; write their mean"}
 
 
 def hand_router_faults(bush_mm: float, cutter_mm: float, bush_length_mm: float | None) -> dict[str, str]:

@@ -2,7 +2,7 @@
 
 from typing import Any, TypeVar, cast
 
-from jigmaker.job.agreement import hand_router_faults, layer_faults, machine_faults, sheet_faults
+from jigmaker.job.agreement import hand_router_faults, kerf_faults, layer_faults, machine_faults, sheet_faults
 from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, angle_for_height
 from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.shop import OPERATIONS, FileChoices, HandRouter, Layer, Machine, SheetMaterial, Shop
@@ -63,12 +63,20 @@ def _made(record: type[Record], fields: dict[str, Any]) -> Record:
     return record(**fields)
 
 
+def _kerf_disagreements(survey: Survey) -> dict[str, str]:
+    kind = cast(str, survey.value("machine.kind"))
+    keys = [f"machine.{key}" for key in ("kerf" if kind == "laser" else "cutter", "kerf_x", "kerf_y")]
+    if not all(survey.is_good(key) for key in keys):
+        return {}
+    return kerf_faults(kind, *(cast(float, survey.value(key)) for key in keys))
+
+
 def _disagreements(survey: Survey) -> dict[str, str]:
     """The faults between values that are each good by itself."""
     faults: dict[str, str] = {}
     if survey.is_good("machine.kind"):
         given = {key for key in ("kerf", "cutter") if survey.is_there(f"machine.{key}")}
-        faults |= machine_faults(cast(str, survey.value("machine.kind")), given)
+        faults |= machine_faults(cast(str, survey.value("machine.kind")), given) or _kerf_disagreements(survey)
     sheet = [f"sheet.{key}" for key in ("length", "width", "margin")]
     if all(survey.is_good(key) for key in sheet):
         faults |= sheet_faults(*(cast(float, survey.value(key)) for key in sheet))

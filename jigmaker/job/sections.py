@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-Kind = Literal["length", "angle", "whole number", "text", "choice", "yes or no", "colour", "layer name"]
+Kind = Literal[
+    "length", "angle", "skew", "ratio", "whole number", "text", "choice", "yes or no", "colour", "layer name"
+]
 Default = float | str | bool | None
 
 LONGEST_TEXT = 80
@@ -19,7 +21,8 @@ LONGEST_TEXT = 80
 class Rule:
     """One key. `low` to `high` are both included (mm, degrees or a count); `sample` is what a new file starts with.
 
-    A sample such as "# 6" stands for a key that a new file shows commented out: not every shop has it.
+    Kinds: an angle is off the level, a skew off square. A sample such as "# 6" stands for a key that a new file shows
+    commented out: not every shop has it.
 
     A key that is not `required` has `default` when it is left out; None means that nothing stands in for it. `field`
     is the name of the record's field that holds the value.
@@ -65,6 +68,13 @@ def _width_of_cut(key: str, low: float, high: float, sample: str, meaning: str) 
 
 def _angle(key: str, meaning: str) -> Rule:
     return Rule(key, "angle", meaning, "78", 60, 90, required=False, field=key)
+
+
+def _scale(axis: str) -> Rule:
+    meaning = f"what the machine makes of 1 in {axis}: the length measured over the length drawn"
+    return Rule(
+        f"scale_{axis}", "ratio", meaning, "# 1.0", 0.98, 1.02, required=False, default=1.0, field=f"scale_{axis}"
+    )
 
 
 def _choice(key: str, choices: tuple[str, ...], sample: str, meaning: str, default: str | None = None) -> Rule:
@@ -189,6 +199,21 @@ SHOP: tuple[Section, ...] = (
                 field="bridges",
             ),
             _length_or(6.0, "bridge_width", 1, 30, "6", "the width of a bridge"),
+            _length_or(None, "kerf_x", 0.01, 1, "# 0.20", "the kerf measured along x, of cuts that run along y"),
+            _length_or(None, "kerf_y", 0.01, 1, "# 0.20", "the kerf measured along y, of cuts that run along x"),
+            _scale("x"),
+            _scale("y"),
+            Rule(
+                "skew_deg",
+                "skew",
+                "how far the machine's y axis leans toward +x, off square to x",
+                "# 0.0",
+                -1,
+                1,
+                required=False,
+                default=0.0,
+                field="skew_deg",
+            ),
         ),
     ),
     Section(

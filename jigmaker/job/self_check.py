@@ -32,7 +32,7 @@ def check_record(record: object, section: str, leave_out: Iterable[str] = ()) ->
 def _fault(rule: Rule, value: object) -> str:
     if value is None and not rule.required and rule.default is None and rule.kind == "length":
         return ""
-    if rule.kind in ("length", "angle", "whole number"):
+    if rule.kind in ("length", "angle", "skew", "ratio", "whole number"):
         return _number_fault(rule, value)
     if rule.kind == "yes or no":
         return "" if isinstance(value, bool) else f"is {value!r}, must be True or False"

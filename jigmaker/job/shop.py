@@ -4,12 +4,15 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.errors import OutOfRange
-from jigmaker.job.agreement import hand_router_faults, layer_faults, sheet_faults
+from jigmaker.job.agreement import hand_router_faults, kerf_faults, layer_faults, sheet_faults
 from jigmaker.job.self_check import check_record
 from jigmaker.units import Unit
 
 Operation = Literal["mark", "inner", "outer", "note"]
 OPERATIONS: tuple[Operation, ...] = ("mark", "inner", "outer", "note")
+
+DIRECTED_MM = 0.03
+"""Kerf in x and in y that differ by more are allowed for apart; else their mean is, for both."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +38,12 @@ class Machine:
     """Laser or CNC. tool_mm is the full width of what one cut removes: kerf of a laser, cutter diameter of a CNC.
 
     bridges: how many bridges of wood, bridge_width_mm wide, hold each part in the sheet where its edges allow it.
+
+    A crooked machine, in its own x and y: kerf_x_mm is the cut's width measured along x, which is what lines that run
+    along y take away, kerf_y_mm the same in y; both or none are given, and tool_mm is their mean. With scales p, q and
+    skew s the machine makes x' = p x + q y tan s, y' = q y of what is drawn: scale_x and scale_y are the length
+    measured over the length drawn, and skew_deg is positive when the y axis leans toward +x, so that diagonals from
+    lower left to upper right come out longer than the others.
     """
 
     kind: Literal["laser", "cnc"]
@@ -44,10 +53,34 @@ class Machine:
     marking: Literal["score", "none"] = "score"
     bridges: int = 0
     bridge_width_mm: float = 6.0
+    kerf_x_mm: float | None = None
+    kerf_y_mm: float | None = None
+    scale_x: float = 1.0
+    scale_y: float = 1.0
+    skew_deg: float = 0.0
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [machine] refuse; raises OutOfRange."""
         check_record(self, "machine", leave_out=("cutter",) if self.kind == "laser" else ("kerf",))
+        _refuse(kerf_faults(self.kind, self.tool_mm, self.kerf_x_mm, self.kerf_y_mm))
+
+    @property
+    def is_corrected(self) -> bool:
+        """True when the machine's scale or skew is not ideal, so that compensated files are bent the other way."""
+        return (self.scale_x, self.scale_y, self.skew_deg) != (1.0, 1.0, 0.0)
+
+    @property
+    def is_directed(self) -> bool:
+        """True when the cut's width depends on its direction so much that the lines must follow it."""
+        return self.cut_width_mm[0] != self.cut_width_mm[1]
+
+    @property
+    def cut_width_mm(self) -> tuple[float, float]:
+        """The cut's width to allow for, measured along x and along y, mm; both tool_mm unless they differ enough."""
+        x, y = self.kerf_x_mm, self.kerf_y_mm
+        if x is None or y is None or abs(x - y) <= DIRECTED_MM:
+            return self.tool_mm, self.tool_mm
+        return x, y
 
 
 @dataclass(frozen=True, slots=True)

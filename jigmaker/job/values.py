@@ -20,6 +20,8 @@ _TAKEN_LAYERS = ("0", "defpoints")
 
 _WANTED = {
     "angle": "a number of degrees",
+    "skew": "a number of degrees",
+    "ratio": "a number",
     "whole number": "a whole number",
     "yes or no": "true or false, without quotes",
 }
@@ -33,7 +35,7 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
     match rule.kind:
         case "length":
             return _length_fault(rule, raw, unit)
-        case "angle" | "whole number":
+        case "angle" | "skew" | "ratio" | "whole number":
             return _number_fault(rule, raw)
         case "yes or no":
             return "" if isinstance(raw, bool) else f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
@@ -43,11 +45,11 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
 
 
 def value_of(rule: Rule, raw: object, unit: Unit) -> object:
-    """A value without fault as a record holds it: lengths in mm, angles as float, colours in small letters."""
+    """A value as a record holds it: lengths in mm, degrees and ratios as float, colours in small letters."""
     if rule.kind == "length":
         assert isinstance(raw, str | int | float)
         return length_mm(raw, unit)
-    if rule.kind == "angle":
+    if rule.kind in ("angle", "skew", "ratio"):
         assert isinstance(raw, int | float)
         return float(raw)
     return raw.lower() if rule.kind == "colour" and isinstance(raw, str) else raw
@@ -72,8 +74,10 @@ def shown(raw: object) -> str:
 def range_text(rule: Rule, unit: Unit) -> str:
     """The rule's range as the user reads it: "20 to 200 mm"; inch limits are rounded inward, so they hold too."""
     match rule.kind:
-        case "angle":
+        case "angle" | "skew":
             return f"{text(rule.low)} to {text(rule.high)} degrees"
+        case "ratio":
+            return f"{text(rule.low)} to {text(rule.high)}"
         case "whole number":
             return f"a whole number from {text(rule.low)} to {text(rule.high)}"
     if unit == "mm":

@@ -224,3 +224,22 @@ def test_new_files_read_as_they_stand() -> None:
         .replace("# cutter", "cutter")
     )
     assert read_shop(cnc.encode()).machine == replace(shop.machine, kind="cnc", tool_mm=6)
+
+
+def test_a_crooked_machine() -> None:
+    """What a coupon told of a machine, in inches where the shop is; left out, the machine is ideal."""
+    lines = "kerf_x = 0.22\nkerf_y = '0.01 in'\nscale_x = 1.002\nscale_y = 1\nskew_deg = -0.3\n"
+    text = (
+        demo_shop_text()
+        .decode()
+        .replace("kerf = 0.20", "kerf = 0.237")
+        .replace("[hand_router]", f"{lines}[hand_router]")
+    )
+    machine = read_shop(text.encode()).machine
+    assert (machine.kerf_x_mm, machine.kerf_y_mm, machine.cut_width_mm) == (0.22, 0.254, (0.22, 0.254))
+    assert (machine.scale_x, machine.scale_y, machine.skew_deg) == (1.002, 1.0, -0.3)
+    assert (machine.is_directed, machine.is_corrected) == (True, True)
+    near = replace(machine, kerf_y_mm=0.25, tool_mm=0.235)
+    assert (near.is_directed, near.cut_width_mm) == (False, (0.235, 0.235))
+    ideal = read_shop(demo_shop_text()).machine
+    assert (ideal.is_directed, ideal.is_corrected, ideal.cut_width_mm) == (False, False, (0.2, 0.2))
