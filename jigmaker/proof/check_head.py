@@ -24,7 +24,7 @@ SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
 _SQUARE_EXACT_MM = 0.001
 _SMALLEST_SQUARE_MM = 8.0  # letters of the note are no higher than 4 mm
 _EXTENTS_MM = 1e-3
-_OWN_LAYERS = ("0", "defpoints")  # every DXF has the first, many have the second
+_OWN_LAYERS = {"0", "defpoints"}  # every DXF has the first, many have the second
 _AGAIN = "write the files again with jigmaker make"
 _UNIT_NAMES: dict[Unit, str] = {"mm": "millimetres", "in": "inches"}
 
@@ -41,7 +41,7 @@ def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
         box = _box(files, boxes, rows) if boxes is not None else None
         if box is not None:
             _check_page(file, box, found)
-        if "note" in told.operations and shop.layers["note"].write:
+        if shop.layers["note"].write:
             _check_square(file, files, shop, found)
 
 
@@ -67,9 +67,9 @@ def _check_scale(file: ReadFile, faults: Faults) -> None:
 
 def _check_layers(file: ReadFile, told: ToldFile, shop: Shop, faults: Faults) -> None:
     """Every contour lies on a layer of the shop's that is written and belongs into this file; so does every layer."""
-    wanted: dict[str, Operation] = {
-        shop.layers[operation].name.lower(): operation for operation in told.operations if shop.layers[operation].write
-    }
+    here: tuple[Operation, ...] = (*told.operations, "note")  # every file has the note
+    wanted = {shop.layers[operation].name.lower() for operation in here if shop.layers[operation].write}
+    known = {layer.name.lower() for layer in shop.layers.values()}
     declared = {layer.lower() for layer in file.layers}
     for contour in file.contours:
         layer = contour.layer.lower()
@@ -81,7 +81,7 @@ def _check_layers(file: ReadFile, told: ToldFile, shop: Shop, faults: Faults) ->
             faults.add(116, says, _AGAIN, contour.place)
     used = {contour.layer.lower() for contour in file.contours}
     for layer in file.layers:
-        if layer.lower() not in (*wanted, *used, *_OWN_LAYERS):
+        if layer.lower() not in known | used | _OWN_LAYERS:
             faults.add(116, f'layer "{layer[:60]}" is declared and is none of the shop\'s', _AGAIN, severity="caution")
 
 
