@@ -1,7 +1,7 @@
 """Where bridges may hold a part in its sheet: Part and Machine in, places on its edges out. Part frame; mm.
 
 A bridge is wood left standing across the cut, sawn through afterwards; its stub stays until it is dressed off. So it
-stands only on a straight edge that nothing depends on and that faces the sheet, clear of every other edge and opening.
+stands only on a straight edge that nothing depends on, faces the sheet straight out, and is clear of all else.
 """
 
 from collections.abc import Iterator, Sequence
@@ -12,19 +12,19 @@ from typing import TYPE_CHECKING
 
 from jigmaker.cutting.offset import offset
 from jigmaker.findings import Finding
-from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Line, Outline, Segment
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
 from jigmaker.parts.part import Part
 
 if TYPE_CHECKING:
-    from shapely import Geometry
+    from shapely import Geometry, Polygon
 
 KEEP_MM = 5.0
 """From the gap in the cut to any edge that something depends on, to any hole and mortise."""
 
 _CHORD_MM = 1e-3  # what a buffer of chords may lack of a round one
+_BESIDE_MM = 1.0  # from what the tool cuts of another edge to the wood of a bridge, at least
 _STARTS = 48  # first places that are tried for an even round
 _APART = 2.0  # middles of two bridges lie this many gaps apart or more
 
@@ -88,19 +88,10 @@ def bridge_findings(parts: Sequence[Part], machine: Machine) -> list[Finding]:
 
 
 def free_pieces(part: Part) -> list[int]:
-    """The outline's straight pieces that nothing depends on and that face the sheet: all the part lies to their left.
-
-    A piece is free when the feature that gives its direction says so.
-    """
+    """The outline's straight pieces that nothing depends on: the feature that gives a piece's direction says so."""
     named = [f for f in part.features if f.contour == "outer" and f.measure == "angle_deg" and f.kind == "free"]
     numbers = sorted({number for feature in named for number in feature.pieces})
-    points = part.outline.points(16)
-    return [i for i in numbers if isinstance(edge := part.outline.segments[i], Line) and _faces_sheet(edge, points)]
-
-
-def _faces_sheet(edge: Line, points: Sequence[Point]) -> bool:
-    (x, y), (ux, uy) = edge.start, edge.start_direction
-    return all((p[1] - y) * ux - (p[0] - x) * uy >= -TOUCH_MM for p in points)
+    return [number for number in numbers if isinstance(part.outline.segments[number], Line)]
 
 
 def _rooms(part: Part, machine: Machine) -> list[_Room]:
@@ -110,15 +101,17 @@ def _rooms(part: Part, machine: Machine) -> list[_Room]:
     free = free_pieces(part)
     path = offset(part.outline, machine.tool_mm / 2, part.slug)
     assert isinstance(path, Outline)
-    forbidden = _forbidden(part, free)
+    forbidden, body = _forbidden(part, free), shapely.Polygon(part.outline.points(16))
     starts = [0.0, *accumulate(segment.length for segment in part.outline.segments)]
     half, rooms = gap_mm(machine) / 2, list[_Room]()
     for i in free:
         edge = part.outline.segments[i]
-        stretches = shapely.get_parts(shapely.LineString([edge.start, edge.end]).difference(forbidden))
+        shadow = _shadow(edge, body, machine.tool_mm + _BESIDE_MM)
+        line = shapely.LineString([edge.start, edge.end])
+        stretches = shapely.get_parts(line.difference(forbidden).difference(shadow))
         low, high = _run_beside(edge, path, machine.tool_mm / 2)
-        for line in stretches[~shapely.is_empty(stretches)]:
-            ends = sorted(hypot(x - edge.start[0], y - edge.start[1]) for x, y in line.coords)
+        for stretch in stretches[~shapely.is_empty(stretches)]:
+            ends = sorted(hypot(x - edge.start[0], y - edge.start[1]) for x, y in stretch.coords)
             first, last = max(ends[0], low) + half, min(ends[-1], high) - half
             if first <= last:
                 rooms.append(_Room(i, starts[i], starts[i] + first, starts[i] + last))
@@ -133,6 +126,22 @@ def _forbidden(part: Part, free: Sequence[int]) -> "Geometry":
     lines = [shapely.LineString([*segment.points(64), segment.end]) for segment in kept]
     lines += [shapely.Polygon(hole.contour.points(64)).exterior for hole in part.holes]
     return shapely.union_all(lines).buffer(KEEP_MM + _CHORD_MM, quad_segs=64)
+
+
+def _shadow(edge: Segment, body: "Polygon", beside: float) -> "Geometry":
+    """Where the part stands in front of the edge, that far to both sides: a bridge there would not reach the sheet."""
+    import shapely
+    from shapely.affinity import affine_transform
+
+    (x, y), (ux, uy) = edge.start, edge.start_direction
+    far = body.length
+    # Along and out of the edge instead of x and y: outside an anticlockwise outline is to the right of its travel.
+    seen = affine_transform(body, [ux, uy, uy, -ux, -(x * ux + y * uy), -(x * uy - y * ux)])
+    ahead = shapely.get_parts(seen.intersection(shapely.box(0, _CHORD_MM, edge.length, far)))
+    spans = [piece.bounds for piece in ahead if not piece.is_empty]
+    strips = [shapely.box(low - beside, -_CHORD_MM, high + beside, _CHORD_MM) for low, _, high, _ in spans]
+    back = [ux, uy, uy, -ux, x, y]
+    return affine_transform(shapely.union_all(strips), back) if strips else shapely.Polygon()
 
 
 def _run_beside(edge: Segment, path: Outline, aside: float) -> tuple[float, float]:

@@ -130,10 +130,10 @@ def test_pieces_on_a_sheet_hang_as_by_themselves():
 
 def test_what_cannot_be_held_is_named():
     """Few bridges and none are two cautions with the parts' names; without bridges asked for nothing is said."""
-    parts, machine = kit_with("cnc with a 6 mm cutter", 4, 6.0)
+    parts, machine = kit_with("cnc, bush, two slots", 4, 6.0)
     few, none = bridge_findings(parts, machine)
     assert {few.code, none.code} == {210}
-    assert "housing plug 2" in few.says
+    assert "stock strip 2" in few.says
     assert "bevel plate 1" in none.says and "foot pad" in none.says
     assert "plate, " not in none.says.partition("bevel")[0]
     assert bridge_findings(parts, replace(machine, bridges=0)) == []
