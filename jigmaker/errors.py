@@ -3,7 +3,8 @@
 JigmakerError                      exit code 1 unless said otherwise
 ├── JobError (ValueError)          the job or shop cannot be: one sentence a fault, all of them at once
 │   ├── OutOfRange                 a record was given a value outside its rule
-│   └── DoesNotFit                 a part is larger than the bed, or a feature leaves too little wood
+│   ├── DoesNotFit                 a part is larger than the bed, or a feature leaves too little wood
+│   └── Contradiction              readings that cannot all be right; names them
 ├── LengthError (ValueError)       text that is not a length
 ├── OutlineError (ValueError)      a contour that is open, crosses itself or has a piece of no length
 ├── TooNarrow (ValueError)         a feature the kerf or cutter cannot enter; names the feature
@@ -36,6 +37,10 @@ class OutOfRange(JobError):
 
 class DoesNotFit(JobError):
     """A part is larger than the bed, or a feature leaves too little wood."""
+
+
+class Contradiction(JobError):
+    """Readings that cannot all be right; one sentence for each place to measure again."""
 
 
 class LengthError(JigmakerError, ValueError):

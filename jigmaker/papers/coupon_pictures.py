@@ -1,0 +1,160 @@
+"""Pictures for the reading form: the coupon with each place to measure, and the signs of skew; black only, mm."""
+
+from collections.abc import Iterator
+from math import hypot
+
+from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer, Shape
+from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.lettering import Anchor, arrow_strokes, write_text
+from jigmaker.geometry.outline import Outline, Stroke
+from jigmaker.parts.coupon_places import SQUARE_LOW, lay_out_coupon
+from jigmaker.parts.coupon_size import CouponSize
+from jigmaker.parts.part import Mark, Part
+
+PIECE, DIMENSION, LETTERS = "PIECE", "DIMENSION", "LETTERS"
+_LAYERS = (
+    PictureLayer(PIECE, "#000000", 0.35),
+    PictureLayer(DIMENSION, "#000000", 0.2),
+    PictureLayer(LETTERS, "#000000", 0.5),
+)
+_LETTER_MM, _HEAD_MM, _GAP_MM = 5.0, 3.0, 1.5
+_LEFT, _RIGHT, _BELOW, _ABOVE = 2.0, 31.0, 18.0, 18.0  # room round the coupon
+_LEAN = 0.22  # of the pictured parallelograms: a hundred times what a machine has
+
+Drawn = Iterator[tuple[str, Shape]]
+
+
+def where_to_measure(part: Part, size: CouponSize) -> Picture:
+    """The coupon as it lies with its marks in sight, each place under its letter, with the line that is measured."""
+    to_page = PlaneFrame(_LEFT, _BELOW)
+    shapes: list[tuple[str, Shape]] = [(PIECE, part.outline), *((PIECE, hole.contour) for hole in part.holes)]
+    shapes += [(DIMENSION, stroke) for mark in part.marks if _is_shown(mark, size) for stroke in mark.strokes]
+    shapes += [*_strips_and_disc(size), *_lengths(size), *_diagonals(size), *_comb(size)]
+    _, _, high_x, high_y = part.outline.bounds
+    drawn = tuple(DrawnShape(layer, shape.placed(to_page)) for layer, shape in shapes)
+    return Picture("Where to measure", _LEFT + high_x + _RIGHT, _BELOW + high_y + _ABOVE, _LAYERS, drawn)
+
+
+def _is_shown(mark: Mark, size: CouponSize) -> bool:
+    """Letters, arrows and the comb's figures; longer words would lie under the diagonals."""
+    return len(mark.text) <= 1 or (bool(size.slots) and mark.at[1] < SQUARE_LOW[1] - mark.height_mm)
+
+
+def signs_of_skew() -> Picture:
+    """A stack as it is measured, then a square leaning to either side with its longer diagonal: which sign is which."""
+    shapes: list[tuple[str, Shape]] = []
+    for i in range(6):
+        shapes.append((PIECE, _box((10.0 + 7 * i, 104.0), 7.0, 22.0)))
+    shapes += [*_dimension((10.0, 130.0), (52.0, 130.0), "A, B", (31.0, 132.0), "middle")]
+    for low, lean, words in ((62.0, _LEAN, "/ LONGER: +"), (13.0, -_LEAN, "\\ LONGER: -")):
+        shapes += _leaning((37.0, low), lean)
+        shapes += _words(words, (37.0, low - 7.0), "middle")
+    return Picture("Signs of skew", 62.0, 140.0, _LAYERS, tuple(DrawnShape(layer, shape) for layer, shape in shapes))
+
+
+def _leaning(low: Point, lean: float) -> Drawn:
+    """A square of 30 whose y axis leans; the longer diagonal drawn heavy, the other light."""
+    (middle, y), size = low, 30.0
+    left, right = middle - (size + lean * size) / 2, middle + (size - lean * size) / 2
+    top_left, top_right = (left + lean * size, y + size), (right + lean * size, y + size)
+    yield PIECE, Outline.from_points([(left, y), (right, y), top_right, top_left])
+    rising, falling = [(left, y), top_right], [top_left, (right, y)]
+    yield (LETTERS if lean > 0 else DIMENSION), Stroke.from_points(rising)
+    yield (LETTERS if lean < 0 else DIMENSION), Stroke.from_points(falling)
+    yield from ((DIMENSION, stroke) for stroke in arrow_strokes([(3.0, y), (11.0, y)], 2.0))
+    yield from ((DIMENSION, stroke) for stroke in arrow_strokes([(3.0, y), (3.0, y + 8.0)], 2.0))
+    yield from ((DIMENSION, stroke) for stroke in write_text("X", (12.0, y - 1.5), 3.0))
+    yield from ((DIMENSION, stroke) for stroke in write_text("Y", (1.8, y + 9.5), 3.0))
+
+
+def _strips_and_disc(size: CouponSize) -> Drawn:
+    """A letter in every window, for the strip that drops out of it, and in the disc."""
+    places = lay_out_coupon(size)
+    for x, y in places.x_strips:
+        yield from _words("A", (x + size.strip / 2, y + (size.x_strip_length - _LETTER_MM) / 2), "middle")
+    for x, y in places.y_strips:
+        yield from _words("B", (x + size.y_strip_length / 2, y + (size.strip - _LETTER_MM) / 2), "middle")
+    (x, y), radius = places.disc, size.disc / 2
+    yield from _words("F", (x, y + 1.5), "middle")
+    yield from _arrows((x - radius, y - 1.5), (x + radius, y - 1.5))
+
+
+def _lengths(size: CouponSize) -> Drawn:
+    """The four lengths of D, outside the piece, on the side where each is measured."""
+    (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
+    up, out = long_y + 9.0, long_x + 9.0
+    yield from _dimension((long_x - short_x, up), (long_x, up), "D SHORT X", (long_x - short_x / 2, up + 2), "middle")
+    yield from _extensions([((long_x - short_x, long_y), (long_x - short_x, up)), ((long_x, long_y), (long_x, up))])
+    yield from _dimension((0.0, -9.0), (long_x, -9.0), "D LONG X", (long_x / 2, -16.0), "middle")
+    yield from _extensions([((0.0, 8.0), (0.0, -9.0)), ((long_x, 0.0), (long_x, -9.0))])
+    yield from _dimension(
+        (out, long_y - short_y), (out, long_y), "D SHORT Y", (out + 7, long_y - short_y - 38), "left", 90
+    )
+    yield from _extensions(
+        [((long_x, long_y - short_y), (out, long_y - short_y)), ((long_x, long_y), (out + 13, long_y))]
+    )
+    yield from _dimension((out + 13, 0.0), (out + 13, long_y), "D LONG Y", (out + 20, long_y / 4), "left", 90)
+    yield from _extensions([((long_x, 0.0), (out + 13, 0.0))])
+
+
+def _diagonals(size: CouponSize) -> Drawn:
+    """Both lines of E, broken, over the holes' far sides."""
+    square, reach = lay_out_coupon(size).square, size.square_hole / 2 / 2**0.5
+    (x, y), (high_x, high_y) = square["lower left"], square["upper right"]
+    low, high = (x - reach, y - reach), (high_x + reach, high_y + reach)
+    for start, end in ((low, high), ((low[0], high[1]), (high[0], low[1]))):
+        yield from _broken(start, end)
+        yield from _heads(start, end)
+
+
+def _comb(size: CouponSize) -> Drawn:
+    """The comb's letter under the middle of its slots."""
+    if size.slots:
+        yield from _words("C", (3.0, -7.0), "middle")
+        yield from ((DIMENSION, stroke) for stroke in arrow_strokes([(6.0, -4.5), (13.0, -1.0)], _HEAD_MM))
+
+
+def _dimension(start: Point, end: Point, words: str, at: Point, anchor: Anchor, turn_deg: float = 0.0) -> Drawn:
+    yield from _arrows(start, end)
+    yield from _words(words, at, anchor, turn_deg)
+
+
+def _arrows(start: Point, end: Point) -> Drawn:
+    """A line with a head at both ends."""
+    yield DIMENSION, Stroke.from_points([start, end])
+    yield from _heads(start, end)
+
+
+def _heads(start: Point, end: Point) -> Drawn:
+    for a, b in ((start, end), (end, start)):
+        length = hypot(b[0] - a[0], b[1] - a[1])
+        share = min(0.5, 2 * _HEAD_MM / length)
+        near = (b[0] + (a[0] - b[0]) * share, b[1] + (a[1] - b[1]) * share)
+        yield from ((DIMENSION, stroke) for stroke in arrow_strokes([near, b], _HEAD_MM))
+
+
+def _broken(start: Point, end: Point) -> Drawn:
+    """A line in dashes, which crosses other things without being taken for one of them."""
+    count = 2 * int(hypot(end[0] - start[0], end[1] - start[1]) / 4) + 1
+    dx, dy = (end[0] - start[0]) / count, (end[1] - start[1]) / count
+    for i in range(0, count, 2):
+        a = (start[0] + i * dx, start[1] + i * dy)
+        yield DIMENSION, Stroke.from_points([a, (a[0] + dx, a[1] + dy)])
+
+
+def _extensions(lines: list[tuple[Point, Point]]) -> Drawn:
+    """Thin lines from the piece to beyond the dimension's line, which leave the piece a little free."""
+    for start, end in lines:
+        length = hypot(end[0] - start[0], end[1] - start[1])
+        ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+        inner = (start[0] + ux * _GAP_MM, start[1] + uy * _GAP_MM)
+        yield DIMENSION, Stroke.from_points([inner, (end[0] + ux * _GAP_MM, end[1] + uy * _GAP_MM)])
+
+
+def _words(words: str, at: Point, anchor: Anchor, turn_deg: float = 0.0) -> Drawn:
+    yield from ((LETTERS, stroke) for stroke in write_text(words, at, _LETTER_MM, turn_deg, anchor))
+
+
+def _box(low: Point, length: float, width: float) -> Outline:
+    (x, y) = low
+    return Outline.from_points([(x, y), (x + length, y), (x + length, y + width), (x, y + width)])

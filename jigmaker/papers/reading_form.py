@@ -1,0 +1,67 @@
+"""The coupon's reading form to print: Shop and unit in, Page out; one page of A4 or Letter, lengths in the unit."""
+
+from jigmaker.drawing.page import BOX, Figures, Page, Table, Words
+from jigmaker.fit.stations import OFFCUT, TIMES, stations
+from jigmaker.job.shop import Shop
+from jigmaker.papers.coupon_pictures import signs_of_skew, where_to_measure
+from jigmaker.parts.coupon import coupon
+from jigmaker.parts.coupon_size import CouponSize, coupon_size, figure
+from jigmaker.parts.witness import DRAWN_MM
+from jigmaker.units import Unit, length_text
+
+_WHERE_MM, _SIGNS_MM = 112.0, 36.0
+
+
+def reading_form(shop: Shop, unit: Unit) -> Page:
+    """What to measure, with which tool, three times each. Raises DoesNotFit when the cut is too wide for a coupon."""
+    part, size = coupon(shop, unit), coupon_size(shop, unit)
+    figures = Figures(
+        (
+            (
+                where_to_measure(part, size),
+                _WHERE_MM,
+                "Marks in sight, cut-off corner lower left, as it lay on the bed.",
+            ),
+            (signs_of_skew(), _SIGNS_MM, "A stack; the sign of skew."),
+        )
+    )
+    return Page("Coupon: reading form", (Words(_lead(shop, unit)), figures, _table(size, unit), *_closing(shop, unit)))
+
+
+def _lead(shop: Shop, unit: Unit) -> str:
+    tool = "kerf" if shop.machine.kind == "laser" else "cutter"
+    drawn = f"{tool} {figure(shop.machine.tool_mm, unit)}, sheet {figure(shop.sheet.thickness_mm, unit)}"
+    return (
+        f"Cut one coupon, unturned on the bed, from {shop.sheet.material} ({drawn} {unit}); keep longer and shorter "
+        f"strips apart. Measure every place {TIMES} times: take the piece up and set the caliper anew each time."
+    )
+
+
+def _table(size: CouponSize, unit: Unit) -> Table:
+    rows = [(each.name, f"{each.tool}: {each.how}", figure(each.drawn_mm, unit), *_boxes()) for each in stations(size)]
+    if size.slots:
+        how = "figure over the narrowest slot entered, {}"
+        rows += [
+            ("C, marked face", f"{OFFCUT}: {how.format('marks up')}", "", *_boxes()),
+            ("C, other face", f"{OFFCUT}: {how.format('marks down')}", "", *_boxes()),
+        ]
+    length = length_text(DRAWN_MM[unit], unit)
+    how = f"caliper: between the two lines' far ends, {length} from their common point"
+    rows.append(("Turn-over test", how, "", *_boxes()))
+    return Table(("place", "with what, and how", f"drawn, {unit}", "1", "2", "3"), tuple(rows))
+
+
+def _boxes() -> tuple[str, ...]:
+    return (BOX,) * TIMES
+
+
+def _closing(shop: Shop, unit: Unit) -> tuple[Words, ...]:
+    tool = "kerf" if shop.machine.kind == "laser" else "cutter"
+    return (
+        Words(
+            f"Which file was cut: [  ] with {tool} in its name   [  ] nominal.   Added by the machine's own program: "
+            f"______ {unit}.   Turn-over test, if made: the line drawn with the marks in sight leans [  ] right "
+            "[  ] left; the plate lay [  ] unturned [  ] quarter turn."
+        ),
+        Words("Copy the figures into form.toml, then: jigmaker coupon --read form.toml. Drawn sizes are no targets."),
+    )

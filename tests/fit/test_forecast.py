@@ -1,0 +1,55 @@
+"""What the model says a caliper reads, against the coupon cut by a disc and measured on what is left."""
+
+from math import radians, tan
+
+import pytest
+from measured_coupon import SHOPS, affine, caliper
+
+from jigmaker.fit.forecast import Guess, forecast
+from jigmaker.fit.lines import Lines, whole_error
+from jigmaker.parts.coupon_size import coupon_size
+
+CHORDS_MM = 2e-4
+"""What circles lose that the judge draws in chords."""
+
+CASES = [
+    ("laser", 0.0, 1.0, 1.0, 0.0, "included"),
+    ("laser", 0.03, 1.002, 0.9985, 0.3, "included"),
+    ("laser", -0.05, 0.998, 1.001, -0.5, "included"),
+    ("laser", 0.1, 1.001, 1.001, 0.1, "left out"),
+    ("laser inch", 0.04, 1.002, 1.0, 0.3, "included"),
+    ("cnc", 0.06, 0.999, 1.002, -0.3, "included"),
+]
+
+
+@pytest.mark.parametrize(("name", "off", "scale_x", "scale_y", "skew_deg", "compensation"), CASES)
+def test_the_model_reads_what_the_cut_coupon_measures(name, off, scale_x, scale_y, skew_deg, compensation):
+    """Every place: straight ones to 1e-9, round ones to what chords cost."""
+    (shop, unit), kerf = SHOPS[name], SHOPS[name][0].machine.tool_mm
+    measured = caliper(shop, unit, kerf + off, affine(scale_x, scale_y, skew_deg), compensation)
+    in_lines = kerf if compensation == "included" else 0.0
+    guess = Guess(kerf + off, kerf + off, scale_x, scale_y, tan(radians(skew_deg)))
+    said = forecast(coupon_size(shop, unit), Lines(in_lines, in_lines), guess)
+    assert said.keys() == measured.keys()
+    for key, value in measured.items():
+        assert said[key] == pytest.approx(value, abs=CHORDS_MM if key[0] in "EF" else 1e-9), key
+
+
+def test_which_diagonal_is_longer_gives_the_sign():
+    """A machine whose y axis leans toward +x: the rising diagonal is the longer one, as on the printed form."""
+    shop, unit = SHOPS["laser"]
+    leaning = caliper(shop, unit, 0.2, affine(1, 1, 0.3))
+    assert leaning["E_rising"] - leaning["E_falling"] == pytest.approx(0.5435, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("before", "true"),
+    [((1.002, 0.999, 0.3), (1.001, 1.0005, 0.28)), ((0.99, 1.0, -1.0), (0.995, 1.002, 0.5))],
+)
+def test_errors_put_together(before, true):
+    """Lines bent by the inverse of one machine, cut on another: what is left and what was assumed give the true one."""
+    (a, b, _, d, *_), (p, q, _, r, *_) = affine(*before), affine(*true)
+    left_x, left_y = p / a, r / d
+    lean = (q - p * b / a) / d / left_y  # true map times the inverse of the assumed one, worked by hand
+    lines = Lines(0.2, 0.2, *before)
+    assert whole_error(lines, left_x, left_y, lean) == pytest.approx(true, abs=1e-9)

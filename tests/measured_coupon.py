@@ -1,0 +1,122 @@
+"""A coupon cut by a disc in shapely and measured as with a caliper; readings as a form; mm.
+
+Measuring works on what is left of the sheet only: it knows neither the kerf nor the machine's error.
+"""
+
+from dataclasses import replace
+from itertools import pairwise
+from math import cos, dist, radians, sin, tan
+
+import numpy as np
+import shapely
+from cut_by_disc import cut
+from sample_jobs import DEMO_SHOP
+
+from jigmaker.fit.forecast import forecast
+from jigmaker.fit.form_text import form_text
+from jigmaker.job.shop import Machine
+from jigmaker.parts.coupon import coupon
+from jigmaker.parts.coupon_size import coupon_size
+
+SHOPS = {
+    "laser": (DEMO_SHOP, "mm"),
+    "laser inch": (replace(DEMO_SHOP, files=replace(DEMO_SHOP.files, unit="in")), "in"),
+    "cnc": (replace(DEMO_SHOP, machine=Machine("cnc", 3.175)), "mm"),
+}
+
+
+def affine(scale_x, scale_y, skew_deg):
+    """The machine's map for cut_by_disc: its y axis leans toward +x by the skew."""
+    return (scale_x, scale_y * tan(radians(skew_deg)), 0.0, scale_y, 0, 0)
+
+
+def caliper(shop, unit, true_kerf, error, compensation="included"):
+    """One ideal reading of every place on the coupon that this shop's file becomes on that machine."""
+    size = coupon_size(shop, unit)
+    pieces = cut(coupon(shop, unit), shop.machine, true_kerf, compensation, error)
+    body, strips = pieces.body, {s: _strips(pieces, s) for s in "AB"}
+    return {
+        "A": sum(_width(strip) for strip in strips["A"]),
+        "B": sum(_width(strip) for strip in strips["B"]),
+        **_lengths(body),
+        **_diagonals(body, size),
+        **_hole_and_disc(body, pieces.out_of["F, hole and disc"]),
+    }
+
+
+def _strips(pieces, station):
+    return [piece for name, piece in pieces.out_of.items() if name.startswith(f"{station}, strip")]
+
+
+def _width(strip):
+    """Of a parallelogram, square to its long sides."""
+    corners = list(strip.simplify(1e-9).exterior.coords)
+    assert len(corners) == 5
+    return strip.area / max(dist(a, b) for a, b in pairwise(corners))
+
+
+def _lengths(body):
+    """Square to the edges: of each line laid across the piece the outermost two points, and the notch's side."""
+    low_x, low_y, high_x, high_y = body.bounds
+    lean = _edge(body, low_y + 20, low_y + 40)
+    upright = cos(np.arctan(lean))
+    bottom = _across(body, (low_x - 9, low_y + 15), (high_x + 9, low_y + 15))
+    top = _across(body, (low_x - 9, high_y - 5), (high_x + 9, high_y - 5))
+    right = _across(body, (high_x - 5 - 50 * lean, low_y - 9), (high_x - 5 - 50 * lean, high_y + 9), axis=1)
+    return {
+        "D_long_x": (bottom[-1] - bottom[0]) * upright,
+        "D_short_x": (top[-1] - top[-2]) * upright,
+        "D_long_y": right[-1] - right[0],
+        "D_short_y": right[-1] - right[-2],
+    }
+
+
+def _edge(body, low, high):
+    """How far the left edge leans, from its places at two heights."""
+    ends = [_across(body, (body.bounds[0] - 9, y), (body.bounds[2] + 9, y))[0] for y in (low, high)]
+    return (ends[1] - ends[0]) / (high - low)
+
+
+def _across(body, start, end, axis=0):
+    """Where a line goes in and out of the outer contour, along x or y, rising."""
+    met = shapely.LineString([start, end]).intersection(shapely.Polygon(body.exterior))
+    return sorted({point[axis] for part in getattr(met, "geoms", [met]) for point in part.coords})
+
+
+def _diagonals(body, size):
+    holes = [np.array(r.coords) for r in body.interiors if abs(r.bounds[3] - r.bounds[1] - size.square_hole) < 0.8]
+    assert len(holes) == 4
+    low, *between, high = sorted(holes, key=lambda ring: ring.mean(axis=0).sum())
+    left, right = sorted(between, key=lambda ring: ring.mean(axis=0)[0])
+    return {"E_rising": _far(low, high), "E_falling": _far(left, right)}
+
+
+def _far(one, other):
+    return float(np.linalg.norm(one[:, None, :] - other[None, :, :], axis=2).max())
+
+
+def _hole_and_disc(body, disc):
+    """The mean over three directions, 60 degrees apart."""
+    hole = min(body.interiors, key=lambda ring: ring.centroid.distance(disc.centroid))
+    return {"F_hole": _mean_width(hole), "F_disc": _mean_width(disc.exterior)}
+
+
+def _mean_width(ring):
+    points = np.array(ring.coords)
+    turns = [np.array([cos(radians(a)), sin(radians(a))]) for a in (0, 60, 120)]
+    return float(np.mean([(points @ turn).max() - (points @ turn).min() for turn in turns]))
+
+
+def form_of(shop, unit, readings, **answers):
+    """A filled-in form: `readings` by station, one figure or three, mm; `answers` by key with __ for the dot."""
+    known = {"coupon.compensation": '"included"'} | {key.replace("__", "."): value for key, value in answers.items()}
+    for key, values in readings.items():
+        three = [values] * 3 if isinstance(values, float) else values
+        known[f"readings.{key}"] = "[" + ", ".join(f'"{value:.12f} mm"' for value in three) + "]"
+    return form_text(shop, unit, known).encode()
+
+
+def noisy(size, lines, guess, draw, stray=0.02, step=0.01):
+    """Three readings of every place, each straying by a normal deviate and rounded to the caliper's step."""
+    ideal = forecast(size, lines, guess)
+    return {key: [round((v + draw.gauss(0, stray)) / step) * step for _ in range(3)] for key, v in ideal.items()}
