@@ -5,11 +5,11 @@ from dataclasses import dataclass
 
 from jigmaker.cutting.compensate import compensate
 from jigmaker.cutting.cut_picture import cut_picture, operations_apart
-from jigmaker.cutting.cut_sheet import Compensation, CutSheet
+from jigmaker.cutting.cut_sheet import Compensation, Correction, CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import TooNarrow
 from jigmaker.job.shop import Operation, Shop
-from jigmaker.making.naming import FORMATS, cut_stem, sheet_stem
+from jigmaker.making.naming import FORMATS, cut_stem, lone_words, sheet_stem
 from jigmaker.making.plan import Plan, compensations
 from jigmaker.parts.part import Part, Setting
 from jigmaker.sheets.sheet import Sheet
@@ -32,6 +32,8 @@ class CutFile:
     tool_mm: float
     offset_mm: float
     operations: tuple[Operation, ...] = ()
+    cut_width_mm: tuple[float, float] | None = None
+    correction: Correction | None = None
 
 
 StemOf = Callable[[str, str, Compensation, Shop], str]
@@ -51,6 +53,16 @@ def cut_files(plan: Plan) -> tuple[CutFile, ...]:
             whole = cut_picture(cut, plan.shop, titles[cut.name], notes.get(cut.name, ()))
             stem = stem_of(plan.job.slug, cut.name, cut.compensation, plan.shop)
             written += _written(cut, whole, plan.shop, stem)
+    return tuple(written)
+
+
+def lone_files(sheet: Sheet, shop: Shop, title: str, notes: tuple[str, ...], name: str) -> tuple[CutFile, ...]:
+    """One sheet's files, in no folder and of no job: "coupon-kerf-0.20.dxf". Raises TooNarrow."""
+    written: list[CutFile] = []
+    for compensation in compensations(shop.machine):
+        cut = compensate(sheet, shop.machine, compensation, shop.files.unit)
+        stem = f"{name}-{lone_words(compensation, shop)}"
+        written += _written(cut, cut_picture(cut, shop, title, notes), shop, stem)
     return tuple(written)
 
 
@@ -79,7 +91,17 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str) -> Iterator[C
         for form in FORMATS:
             data = write_dxf(picture, shop.files.dxf, shop.files.unit) if form == "dxf" else write_svg(picture)
             name = f"{stem}{ending}.{form}"
-            yield CutFile(name, data, cut.name, cut.compensation, cut.tool_mm, cut.offset_mm, operations)
+            yield CutFile(
+                name=name,
+                data=data,
+                sheet=cut.name,
+                compensation=cut.compensation,
+                tool_mm=cut.tool_mm,
+                offset_mm=cut.offset_mm,
+                operations=operations,
+                cut_width_mm=cut.cut_width_mm,
+                correction=cut.correction,
+            )
 
 
 def _part_title(plan: Plan, part: Part) -> str:

@@ -29,14 +29,23 @@ def names_name(slug: str, sheet: str) -> str:
 
 
 def tool_words(shop: Shop) -> str:
-    """The tool's width as file names give it: "kerf-0.20"; "kerf-0.008in" where the shop's files are in inches."""
+    """What was done to the lines as file names give it: "kerf-0.20", or "kerf-0.008in" where the files are in inches.
+
+    "kerf-0.20x0.26" where lines were moved by more in y than in x; "kerf-0.20-corrected" for a crooked machine.
+    """
     tool = "kerf" if shop.machine.kind == "laser" else "cutter"
-    return f"{tool}-{_width(shop)}"
+    widths = shop.machine.cut_width_mm if shop.machine.is_directed else (shop.machine.tool_mm,)
+    corrected = "-corrected" if shop.machine.is_corrected else ""
+    return f"{tool}-{'x'.join(_width(width, shop) for width in widths)}{corrected}"
 
 
-def _width(shop: Shop) -> str:
+def lone_words(compensation: Compensation, shop: Shop) -> str:
+    """How a file's lines were treated, as its name tells it: "kerf-0.20" or "nominal"."""
+    return "nominal" if compensation == "left out" else tool_words(shop)
+
+
+def _width(width: float, shop: Shop) -> str:
     """To two decimals, or as many as it takes to tell one kerf from another."""
-    width = shop.machine.tool_mm
     if shop.files.unit == "in":
         return f"{text(width / MM_PER_INCH, 4)}in"
     return fixed(width, 2) if float(fixed(width, 2)) == width else text(width, 4)
