@@ -15,6 +15,8 @@ Vertex = tuple[float, float, float]
 SAME_CIRCLE_MM = 1e-4
 """Arcs whose centres and radii agree this well are one circle: bulges are written to six decimals."""
 
+_HALF_TURN = 2e-6
+
 _NO_LENGTH = "a piece has no length"
 _NO_LENGTH_DO = "remove the point that is there twice, or write the files again"
 
@@ -49,10 +51,12 @@ def circle_of(layer: str, centre: Point, radius: float, place: str, faults: Faul
 def arc_vertices(start: Point, end: Point, radius: float, large: bool, bulge_sign: int) -> list[Vertex]:
     """One arc as one or two vertices (its end left out). bulge_sign 1 runs anticlockwise in the plane's own sense.
 
-    A radius too small for the chord is taken as half the chord (SVG 2, "Out-of-range elliptical arc parameters").
+    A radius too small for the chord is taken as half the chord (SVG 2, "Out-of-range elliptical arc parameters"); so is
+    one too large by no more than rounding to six figures, for that alone would move a half turn's middle much.
     """
     half = dist(start, end) / 2
-    share = min(1.0, half / radius)
+    share = half / radius
+    share = share if share < 1 - _HALF_TURN else 1.0
     bulge = share / (1 + sqrt(max(0.0, 1 - share * share)))
     if not large or bulge == 0:
         return [(*start, bulge_sign * bulge)]

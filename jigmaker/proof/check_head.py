@@ -46,8 +46,13 @@ def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
 
 
 def _check_unit(file: ReadFile, wanted: Unit, faults: Faults) -> None:
-    """A DXF is in the shop's unit and says so twice; an SVG's size is in mm or inches, never in pixels."""
-    if file.unit is None:
+    """A DXF is in the shop's unit and says so twice; an SVG's size is in mm or inches, better not in pixels."""
+    if file.unit is None and file.form == "svg":
+        says = (
+            f"the page's size is in pixels ({file.unit_said[:60]}): true at 96 an inch, wrong where 90 or 72 are taken"
+        )
+        faults.add(104, says, _AGAIN, limit="mm", severity="caution")
+    elif file.unit is None:
         said = f" (it says {file.unit_said[:60]})" if file.unit_said else ""
         faults.add(104, f"the file's unit is neither millimetres nor inches{said}", _AGAIN, limit=_UNIT_NAMES[wanted])
     elif file.form == "dxf" and file.unit != wanted:

@@ -23,17 +23,27 @@ if TYPE_CHECKING:
 SAME_MM: dict[Unit, float] = {"mm": 5e-6, "in": MM_PER_INCH * 1.2e-6}
 """How far two writings of the same place may differ, by the files' unit: each is rounded to six decimals of it."""
 
+PIXELS_MM = 1e-3
+"""The same for an SVG in pixels: programs write their scale to six or seven figures, and a sheet is half a metre."""
+
 _AGAIN = "write the files again with jigmaker make"
 _MIRROR_DO = "turn it over in your program, or write the files again"
 _SHOWN = 3  # so many places of one difference are told
 
 
-def check_forms(dxf: FileSet, svg: FileSet, tolerance_mm: float, faults: Faults) -> bool:
+def tolerance_mm(files: FileSet, unit: Unit) -> float:
+    """How far the set's lines may differ from the same lines elsewhere."""
+    in_pixels = any(file.form == "svg" and file.unit is None for file in files.files)
+    return PIXELS_MM if in_pixels else SAME_MM[unit]
+
+
+def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: Faults) -> bool:
     """DXF and SVG of the same thing hold the same lines, not mirrored (117, 119). True when they do."""
-    only_dxf, only_svg = unmatched(dxf.pieces, svg.pieces, tolerance_mm)
+    only_dxf, only_svg = unmatched(dxf.pieces, svg.pieces, within_mm)
     if not len(only_dxf) and not len(only_svg) and len(dxf.pieces) == len(svg.pieces):
         return True
-    if is_mirrored(dxf.pieces.only(CUT), svg.pieces.only(CUT), tolerance_mm):
+    tables = ((dxf.pieces.only(kinds), svg.pieces.only(kinds)) for kinds in (CUT, (MARK, *CUT)))
+    if any(is_mirrored(one, two, within_mm) for one, two in tables):
         faults.add(119, f"its lines are the mirror image of those in {dxf.name}", _MIRROR_DO)
     elif not len(only_dxf) and not len(only_svg):
         says = f"it has {len(svg.pieces)} lines, {dxf.name} has {len(dxf.pieces)}: some are there twice"
@@ -44,15 +54,15 @@ def check_forms(dxf: FileSet, svg: FileSet, tolerance_mm: float, faults: Faults)
     return False
 
 
-def check_told(files: FileSet, shift: tuple[float, float], tolerance_mm: float, faults: Faults) -> None:
+def check_told(files: FileSet, shift: tuple[float, float], within_mm: float, faults: Faults) -> None:
     """A part's nominal files hold the outline and holes that kit.json tells, at finished size (119, 120)."""
     assert isinstance(files.owner, ToldPart)
     told = told_pieces(files.owner).moved(*shift)
     read = files.pieces.only(CUT)
-    missing, strange = unmatched(told, read, tolerance_mm)
+    missing, strange = unmatched(told, read, within_mm)
     if not len(missing) and not len(strange):
         return
-    if is_mirrored(told, read, tolerance_mm):
+    if is_mirrored(told, read, within_mm):
         faults.add(119, f"{files.owner.name} is the mirror image of what kit.json tells", _MIRROR_DO)
         return
     names = [*(name for name, _ in files.owner.holes), "outer"]
@@ -63,7 +73,7 @@ def check_told(files: FileSet, shift: tuple[float, float], tolerance_mm: float, 
         faults.add(120, f"{place} is nothing that kit.json tells of {files.owner.name}", _AGAIN, place)
 
 
-def check_sheet(sheet: FileSet, parts: Mapping[str, Pieces], tolerance_mm: float, faults: Faults) -> None:
+def check_sheet(sheet: FileSet, parts: Mapping[str, Pieces], within_mm: float, faults: Faults) -> None:
     """A sheet holds each of its pieces where kit.json places it, marks included, and nothing else (119, 121).
 
     `parts`: the lines of each part's own file of the same compensation, in its part frame, by slug.
@@ -74,10 +84,10 @@ def check_sheet(sheet: FileSet, parts: Mapping[str, Pieces], tolerance_mm: float
     if len(placed) < len(pieces):
         return  # a part's file that cannot be read is a fault of its own
     wanted, read = joined_tables(placed), sheet.pieces.only((MARK, *CUT))
-    missing, strange = unmatched(wanted, read, tolerance_mm)
+    missing, strange = unmatched(wanted, read, within_mm)
     if not len(missing) and not len(strange) and len(wanted) == len(read):
         return
-    if is_mirrored(wanted.only(CUT), read.only(CUT), tolerance_mm):
+    if is_mirrored(wanted.only(CUT), read.only(CUT), within_mm):
         faults.add(119, "the whole sheet is the mirror image of what kit.json tells", _MIRROR_DO)
         return
     _tell_missing(sheet, placed, missing, faults)
@@ -109,13 +119,13 @@ def _plain(shape: Outline | Circle) -> Outline | Circle:
     return (as_circle(shape.segments) or shape) if isinstance(shape, Outline) else shape
 
 
-def is_mirrored(one: Pieces, two: Pieces, tolerance_mm: float) -> bool:
+def is_mirrored(one: Pieces, two: Pieces, within_mm: float) -> bool:
     """True when one is the mirror image of the other, and not the same, wherever it lies."""
-    if not len(one) or len(one) != len(two):
+    if not len(one) or len(one) != len(two) or not any(len(rows) for rows in unmatched(one, two, within_mm)):
         return False
     (low_x, low_y, high_x, _), (other_x, other_y, _, _) = (_box(table) for table in (one, two))
     flipped = one.mirrored((low_x + high_x) / 2).moved(other_x - low_x, other_y - low_y)
-    ones, twos = unmatched(flipped, two, 10 * tolerance_mm)
+    ones, twos = unmatched(flipped, two, 10 * within_mm)
     return not len(ones) and not len(twos)
 
 

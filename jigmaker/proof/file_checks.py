@@ -12,7 +12,7 @@ from jigmaker.findings import Finding
 from jigmaker.proof.check_head import check_heads
 from jigmaker.proof.check_lines import check_doubles, check_lines
 from jigmaker.proof.check_moved import check_moved
-from jigmaker.proof.check_same import SAME_MM, check_forms, check_sheet, check_told
+from jigmaker.proof.check_same import check_forms, check_sheet, check_told, tolerance_mm
 from jigmaker.proof.faults import Faults
 from jigmaker.proof.file_set import CUT, MARK, FileSet, file_sets
 from jigmaker.proof.pieces import Pieces
@@ -42,8 +42,8 @@ def _owner(files: FileSet) -> str:
 
 def _check_lines(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
     """Lines among themselves. An SVG with the lines of a DXF that was judged is not judged again but for its order."""
-    tolerance = SAME_MM[folder.shop.files.unit]
     for (owner, form, compensation), files in by_key.items():
+        tolerance = tolerance_mm(files, folder.shop.files.unit)
         dxf = by_key.get((owner, "dxf", compensation))
         is_twin = form == "svg" and dxf is not None and check_forms(dxf, files, tolerance, faults[files.name])
         if is_twin and dxf is not None and _order(dxf) == _order(files):
@@ -67,11 +67,10 @@ def _check_compensation(sets: Iterable[FileSet], by_key: Sets, faults: dict[str,
 
 def _check_against_kit(sets: Iterable[FileSet], by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
     """Parts against what is told of them; sheets against parts. DXF where there is one, for SVG is held to it."""
-    tolerance = SAME_MM[folder.shop.files.unit]
     own: dict[tuple[Form, Compensation], dict[str, Pieces]] = {}
     exact: dict[tuple[Form, Compensation], float] = {}
     for files in sets:
-        key = (files.form, files.compensation)
+        key, tolerance = (files.form, files.compensation), tolerance_mm(files, folder.shop.files.unit)
         if isinstance(files.owner, ToldPart):
             nominal = by_key.get((_owner(files), files.form, "left out"))
             shift, is_exact = part_shift(files, nominal)

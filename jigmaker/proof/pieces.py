@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 Shape = Outline | Circle | Stroke
 
-_SEARCH_MM = 1e-3  # middles farther apart than this are never the same piece
+_SEARCH_MM = 3e-3  # middles farther apart than this are never the same piece
 
 
 @dataclass(frozen=True, slots=True)

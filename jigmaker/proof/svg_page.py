@@ -8,6 +8,7 @@ from jigmaker.units import Unit
 
 _UNITS: dict[str, Unit] = {"mm": "mm", "cm": "mm", "in": "in"}
 _EVEN = 1e-6  # share by which the two scales of a page may differ
+_PIXELS = 1e-5  # share by which a size in pixels may miss the millimetres that it stands for
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,8 @@ class Page:
 def page_of(attributes: dict[str, str], faults: Faults) -> Page:
     """The page that width, height and viewBox make, with a fault (106) for each that is missing or disagrees.
 
-    Without a viewBox a user unit is 1/96 inch (CSS); without a size the viewBox is taken as millimetres.
+    Without a viewBox a user unit is 1/96 inch (CSS); without a size the viewBox is taken as millimetres. A size in
+    pixels is rounded by whoever wrote it: where it comes that near to one millimetre a user unit, it is taken as that.
     """
     said = f"width {attributes.get('width', 'missing')}, height {attributes.get('height', 'missing')}"
     box = _box(attributes.get("viewBox", ""))
@@ -38,6 +40,8 @@ def page_of(attributes: dict[str, str], faults: Faults) -> Page:
         return Page(None, said, width, height, 1.0, Matrix(d=-1.0, e=-low_x, f=height + low_y))
     (wide, word), (high, other) = sizes[0], sizes[1]
     low_x, low_y, width, height = box or (0.0, 0.0, wide / PX_MM, high / PX_MM)
+    if word in ("", "px") and max(abs(wide / width - 1), abs(high / height - 1)) < _PIXELS:
+        wide, high = width, height
     along, across = wide / width, high / height
     if abs(along - across) > _EVEN * max(along, across):
         faults.add(106, "a user unit is not as wide as it is high", "make viewBox and size the same shape", value=said)
