@@ -1,12 +1,17 @@
-"""Makes the README's pictures from the files in outputs/: run by hand, `.venv/bin/python tests/readme_pictures.py`.
+"""Makes the README's pictures from the demo's files: run by hand, `.venv/bin/python tests/readme_pictures.py`.
 
-Same drawings as the files, lines thickened so that they show at a page's width.
+Same drawings as the files in outputs/, lines thickened so that they show at a page's width, and as the picture that
+comes with the demo's coupon.
 """
 
 import re
 from pathlib import Path
 
 import resvg_py
+
+from jigmaker.job.demo import demo_shop_text
+from jigmaker.job.read import read_shop
+from jigmaker.making.coupon_files import PICTURE, coupon_files
 
 ROOT = Path(__file__).parent.parent
 PICTURES = {
@@ -21,8 +26,14 @@ def main():
     for name, (source, pixels_a_mm, width) in PICTURES.items():
         text = (ROOT / "outputs" / "potting-bench" / source).read_text(encoding="utf-8")
         thick = re.sub(r'stroke-width="[\d.]+"', f'stroke-width="{width}"', text)
-        png = resvg_py.svg_to_bytes(svg_string=thick, dpi=25.4 * pixels_a_mm, background="white")
-        (ROOT / ".readme" / name).write_bytes(bytes(png))
+        draw(name, thick, pixels_a_mm)
+    draw("coupon.png", coupon_files(read_shop(demo_shop_text()))[PICTURE].decode("utf-8"), 4.0)
+
+
+def draw(name, svg, pixels_a_mm):
+    """One picture, on white."""
+    png = resvg_py.svg_to_bytes(svg_string=svg, dpi=25.4 * pixels_a_mm, background="white")
+    (ROOT / ".readme" / name).write_bytes(bytes(png))
 
 
 if __name__ == "__main__":

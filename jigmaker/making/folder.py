@@ -81,6 +81,20 @@ def write_new(files: Mapping[str, bytes], target: Path) -> None:
             raise
 
 
+def write_one(path: Path, data: bytes) -> None:
+    """Write one file in place of the one of that name, with its rights, whole or not at all. Raises CannotWrite."""
+    fresh = path.with_name(f".{path.name}-new-{os.getpid()}")
+    with _told(path):
+        try:
+            fresh.write_bytes(data)
+            if path.exists():
+                shutil.copymode(path, fresh)
+            fresh.replace(path)
+        except BaseException:
+            fresh.unlink(missing_ok=True)
+            raise
+
+
 def _real(target: Path) -> Path:
     """The folder that the target names, links followed. Raises UsageError when it cannot be one."""
     try:

@@ -1,5 +1,7 @@
 """Numbers changed in a shop file: the file reads as asked, and everything else in it stays as the user wrote it."""
 
+import subprocess
+import sys
 import tomllib
 
 import pytest
@@ -85,3 +87,11 @@ def test_what_cannot_be_edited_safely_is_left_to_the_user():
     text = '[machine]\nkerf = 0.2\nnote = """\na = 1\n"""\n'
     with pytest.raises(JobError, match=r"write machine\.kerf_x = 0\.21 into it by hand"):
         edit_text(text, {"machine.kerf_x": "0.21"})
+
+
+def test_the_editor_is_loaded_only_for_an_edit():
+    """In a process of its own: importing the module does not load the library."""
+    script = "import sys, jigmaker.job.edit; print('tomlkit' in sys.modules); jigmaker.job.edit.edit_text('[a]\\nb=1', "
+    script += "{'a.b': '2'}); print('tomlkit' in sys.modules)"
+    run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert run.stdout.split() == ["False", "True"]

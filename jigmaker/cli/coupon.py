@@ -1,0 +1,135 @@
+"""jigmaker coupon: a shop file in, the coupon's files and form out; with --read, readings in and the shop changed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from jigmaker.cli.coupon_answers import ANSWERED, answer_options, answered_form, is_terminal
+from jigmaker.errors import UsageError
+
+if TYPE_CHECKING:
+    from jigmaker.job.shop import Shop
+
+_ASK = "-"  # --read without a form
+
+
+@click.command("coupon", short_help="Make the coupon, or read what was measured on it.")
+@click.option("--shop", "shop_path", type=click.Path(path_type=Path), metavar="FILE", help="Else ./shop.toml.")
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    default=Path("coupon"),
+    show_default=True,
+    help="Where the coupon's files go.",
+)
+@click.option(
+    "--read",
+    "form",
+    is_flag=False,
+    flag_value=_ASK,
+    metavar="[FORM.toml]",
+    help="Read a form; without one, take the options below and ask for the rest.",
+)
+@click.option("--yes", is_flag=True, help="Change the shop file without asking.")
+@answer_options
+def command(shop_path: Path | None, out: Path, form: str | None, yes: bool, **answers: str | None) -> None:
+    """Make the coupon, one small piece that measures the machine: cut files, and a form for the readings.
+
+    With --read: kerf, scale, skew and joints from the readings, then the change to the shop file, which is made when
+    you say yes. The options from --units on answer single questions of the form.
+    """
+    from jigmaker.cli.reading import file_bytes
+    from jigmaker.job.read import read_shop
+
+    path = shop_path or _shop_here()
+    data = file_bytes(path, "shop")
+    shop = read_shop(data, click.format_filename(path))
+    given = [f"--{name.replace('_', '-')}" for name, value in answers.items() if value is not None]
+    if form is None:
+        if given or yes:
+            raise UsageError(f"{', '.join([*given, *(['--yes'] if yes else [])])}: only together with --read")
+        _write(shop, out, path)
+        return
+    if form != _ASK and given:
+        raise UsageError(f"{', '.join(given)}: stands in the form; give either the form or options")
+    _read(form, path, data, shop, answers, yes)
+
+
+def _shop_here() -> Path:
+    here = Path("shop.toml")
+    if not here.exists():
+        raise UsageError(
+            "there is no shop.toml here; name one with --shop FILE, or let jigmaker new DIR write one to start from"
+        )
+    return here
+
+
+def _write(shop: Shop, out: Path, path: Path) -> None:
+    """The coupon's files into a folder; none of them over one that is there."""
+    from jigmaker.cli.speech import say
+    from jigmaker.making.coupon_files import FORM, PAPER, coupon_files
+    from jigmaker.making.folder import write_new
+
+    files = coupon_files(shop)
+    write_new(files, out)
+    first = next(name for name in files if name.endswith(".dxf"))
+    form, paper, cut = (click.format_filename(out / name) for name in (FORM, PAPER, first))
+    say(f"Wrote {len(files)} files. Cut {cut}, unturned on the bed.")
+    say(f"Print {paper}, measure, and fill in {form}.")
+    say(f"Then: jigmaker coupon --read {form} --shop {click.format_filename(path)}")
+
+
+def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str | None], yes: bool) -> None:
+    """Tell what was found, show the change, make it when it is wanted."""
+    from jigmaker.cli.coupon_told import change_text, found_text
+    from jigmaker.cli.reading import file_bytes
+    from jigmaker.cli.speech import row, say
+    from jigmaker.fit.machine_found import machine_found
+    from jigmaker.fit.readings import read_form
+    from jigmaker.fit.shop_change import shop_changes, shop_notes
+
+    text = answered_form(shop, answers) if form == _ASK else file_bytes(Path(form), "form")
+    found = machine_found(read_form(text, ANSWERED if form == _ASK else form, shop))
+    say(found_text(found, shop))
+    for note in shop_notes(found, shop):
+        say("\n".join(row("mind", note)))
+    name, changes = click.format_filename(path), shop_changes(found, shop)
+    if not changes:
+        say(f"{name} says so already, within what was measured: nothing to change.")
+        return
+    changed = _changed(data, changes, name)
+    say(change_text(data, changed, name))
+    _settle(path, data, changed, name, yes)
+
+
+def _changed(data: bytes, changes: dict[str, str], name: str) -> bytes:
+    """The shop file with the changes in it. Raises JobError when the shop's own rules refuse them."""
+    from jigmaker.job.edit import edit_file
+    from jigmaker.job.read import read_shop
+    from jigmaker.job.sections import SHOP
+
+    meanings = {f"{section.name}.{rule.key}": rule.meaning for section in SHOP for rule in section.rules}
+    changed = edit_file(data, changes, name, meanings)
+    read_shop(changed, f"{name} with these changes")
+    return changed
+
+
+def _settle(path: Path, before: bytes, after: bytes, name: str, yes: bool) -> None:
+    """Write the change, if it is wanted and the file is still the one that was read."""
+    from jigmaker.cli.reading import file_bytes
+    from jigmaker.cli.speech import say
+    from jigmaker.making.folder import write_one
+
+    if not yes and not is_terminal():
+        raise UsageError("nothing was written: there is no terminal to ask at; give --yes to write this change")
+    if not yes and not click.confirm(f"Write this into {name}?"):
+        say("Nothing was written.")
+        return
+    if file_bytes(path, "shop") != before:
+        raise UsageError(f"{name} was changed by someone else meanwhile; nothing was written, read the form again")
+    write_one(path.resolve(), after)
+    say(f"Wrote {name}. Files made before are for the machine as it was: make them again.")

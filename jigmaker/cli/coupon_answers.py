@@ -1,0 +1,146 @@
+"""The form filled in at the keyboard or by options: options in, a form's text out; missing answers are asked for.
+
+Every question has an option of its own, so that nothing needs a terminal.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from jigmaker.errors import UsageError
+
+if TYPE_CHECKING:
+    from jigmaker.job.shop import Shop
+
+Decorated = TypeVar("Decorated", bound=Callable[..., Any])
+
+ANSWERED = "the answers"
+"""What messages call a form that nobody has written to the disk."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One key of the form and the option that answers it. `needed` ones must be answered, others may stay empty."""
+
+    key: str
+    option: str
+    words: str
+    is_list: bool = True
+    needed: bool = False
+    choices: tuple[str, ...] = ()
+
+
+QUESTIONS = (
+    Question("coupon.units", "units", "Units of the readings", False, True, ("mm", "in")),
+    Question(
+        "coupon.compensation", "compensation", "Width of the cut in its lines", False, True, ("included", "left out")
+    ),
+    Question("coupon.added", "added", "What the machine's program added", False),
+    Question("coupon.caliper", "caliper", "The caliper's step", False),
+    Question("readings.A", "a", "A, stack of X strips", needed=True),
+    Question("readings.B", "b", "B, stack of Y strips", needed=True),
+    Question("readings.D_long_x", "d-long-x", "D, long in X", needed=True),
+    Question("readings.D_short_x", "d-short-x", "D, short in X", needed=True),
+    Question("readings.D_long_y", "d-long-y", "D, long in Y", needed=True),
+    Question("readings.D_short_y", "d-short-y", "D, short in Y", needed=True),
+    Question("readings.E_rising", "e-rising", "E, rising /"),
+    Question("readings.E_falling", "e-falling", "E, falling \\"),
+    Question("readings.F_hole", "f-hole", "F, hole"),
+    Question("readings.F_disc", "f-disc", "F, disc"),
+    Question("comb.marked_face", "c-marked-face", "C, slot entered from the marked face"),
+    Question("comb.other_face", "c-other-face", "C, slot entered from the other face"),
+    Question("turn_over.opening", "opening", "Turn-over test, opening"),
+    Question("turn_over.length", "line-length", "Turn-over test, length of the lines", False),
+    Question("turn_over.leans", "leans", "Turn-over test, first line leans", False, choices=("right", "left")),
+    Question("turn_over.lay", "lay", "Turn-over test, the plate lay", False, choices=("unturned", "quarter turn")),
+)
+
+_ONLY_WITH = {"turn_over.length", "turn_over.leans", "turn_over.lay"}
+
+
+def answer_options(command: Decorated) -> Decorated:
+    """Every question's option on a command; it hands them on by their keys in `answers`, None when not given."""
+    for question in reversed(QUESTIONS):
+        kind = click.Choice(question.choices) if question.choices else None
+        shown = "'X X X'" if question.is_list else "X"
+        command = click.option(
+            f"--{question.option}",
+            question.option.replace("-", "_"),
+            type=kind,
+            metavar=None if kind else shown,
+            help=f"{question.words}.",
+        )(command)
+    return command
+
+
+def answered_form(shop: Shop, given: dict[str, str | None]) -> bytes:
+    """A form filled in with what the options say, and with what is asked for on a terminal.
+
+    Raises UsageError, naming the options, for what is missing where there is no terminal.
+    """
+    from jigmaker.fit.form_text import form_text
+    from jigmaker.parts.coupon_size import coupon_size
+
+    said = {question.key: given.get(question.option.replace("-", "_")) for question in QUESTIONS}
+    if shop.machine.compensation != "both":
+        said["coupon.compensation"] = said["coupon.compensation"] or shop.machine.compensation
+    said["coupon.units"] = said["coupon.units"] or shop.files.unit
+    missing = [question for question in QUESTIONS if question.needed and said[question.key] is None]
+    if missing and not is_terminal():
+        options = ", ".join(f"--{question.option}" for question in missing)
+        raise UsageError(f"there is no terminal to ask at; give a form, --read FORM.toml, or the options {options}")
+    if missing:
+        _ask(said, bool(coupon_size(shop, shop.files.unit).slots))
+    answers = {question.key: _toml(question, said[question.key]) for question in QUESTIONS if said[question.key]}
+    return form_text(shop, shop.files.unit, answers).encode()
+
+
+def is_terminal() -> bool:
+    """True when somebody can be asked."""
+    return sys.stdin.isatty()
+
+
+def _ask(said: dict[str, str | None], has_comb: bool) -> None:
+    """Ask for everything that no option has said; an empty answer leaves a place out, or takes its usual value."""
+    for question in QUESTIONS:
+        if question.key in _ONLY_WITH and not said["turn_over.opening"]:
+            continue
+        if said[question.key] is not None or (question.key.startswith("comb.") and not has_comb):
+            continue
+        said[question.key] = _answer(question)
+
+
+def _answer(question: Question) -> str | None:
+    if question.choices:
+        return str(click.prompt(question.words, type=click.Choice(question.choices)))
+    words = question.words + (" (three readings)" if question.is_list else "")
+    if question.needed:
+        return str(click.prompt(words, value_proc=_three))
+    check = _three if question.is_list else str
+    return str(click.prompt(f"{words}, or nothing", default="", show_default=False, value_proc=check)) or None
+
+
+def _three(words: str) -> str:
+    """Three readings with blanks between; nothing stays nothing."""
+    if words.strip() and len(words.split()) != 3:
+        raise click.BadParameter(f"write three readings with blanks between, such as 54.02 54 54.04, not {words!r}")
+    return words
+
+
+def _toml(question: Question, words: str | None) -> str:
+    """An answer as it stands in the form; what is no number goes in as text, so that the form's rules refuse it."""
+    figures = (words or "").replace("[", " ").replace("]", " ").split() if question.is_list else [words or ""]
+    written = [_value(figure.rstrip(",")) for figure in figures]
+    return f"[{', '.join(written)}]" if question.is_list else written[0]
+
+
+def _value(words: str) -> str:
+    plain = words.strip()
+    if plain.replace(".", "", 1).isdigit() and plain.isascii() and not plain.startswith("."):
+        return f"{float(plain)!r}" if "." in plain else str(int(plain))
+    return '"' + "".join(sign if sign.isprintable() and sign not in '"\\' else "?" for sign in plain) + '"'
