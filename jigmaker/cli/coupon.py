@@ -92,6 +92,8 @@ def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str
     from jigmaker.fit.readings import read_form
     from jigmaker.fit.shop_change import shop_changes, shop_notes
 
+    if form != _ASK and not Path(form).exists():
+        raise UsageError(f"{form} is not there; jigmaker coupon writes a form to fill in")
     text = answered_form(shop, answers) if form == _ASK else file_bytes(Path(form), "form")
     found = machine_found(read_form(text, ANSWERED if form == _ASK else form, shop))
     say(found_text(found, shop))

@@ -223,7 +223,7 @@ WRONG = [
     (["--yes"], "--yes: only together with --read"),
     (["--a", "1 1 1"], "--a: only together with --read"),
     (["--read", "form.toml", "--a", "1 1 1"], "--a: stands in the form"),
-    (["--read", "nowhere.toml"], "nowhere.toml is not there"),
+    (["--read", "nowhere.toml"], "nowhere.toml is not there; jigmaker coupon writes a form"),
     (["--shop", "shed.toml"], "shed.toml is not there"),
 ]
 
