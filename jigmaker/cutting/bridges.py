@@ -1,6 +1,6 @@
 """A tool's path left open for bridges: outline, path and places in, open strokes out. Sheet frame; mm."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import hypot
 
 from jigmaker.cutting.bridge_places import BridgePlace
@@ -13,13 +13,14 @@ Gap = tuple[Point, Point]
 
 
 def opened(
-    path: Outline, nominal: Outline, places: Sequence[BridgePlace], gap: float, aside: float
+    path: Outline, nominal: Outline, places: Sequence[BridgePlace], wood: float, half_width: Callable[[Point], float]
 ) -> tuple[Stroke, ...]:
     """The path round the outline, anticlockwise, as one stroke from each gap to the next; nothing else is changed.
 
-    aside: how far outside the outline the path runs, mm. Each place must have the path straight beside its whole gap.
+    wood: the width of a bridge. half_width: how far the tool reaches along a unit direction, mm, which is how far
+    outside an edge the path runs too. Each place must have the path straight beside its whole gap.
     """
-    gaps = [_gap(nominal.segments[place.piece], place.along_mm, gap, aside) for place in places]
+    gaps = [_gap(nominal.segments[place.piece], place.along_mm, wood, half_width) for place in places]
     chains: list[list[Segment]] = [[]]
     for segment in path.segments:
         here = segment.start
@@ -33,8 +34,9 @@ def opened(
     return tuple(Stroke(tuple(chain)) for chain in whole)
 
 
-def _gap(edge: Segment, along: float, gap: float, aside: float) -> Gap:
+def _gap(edge: Segment, along: float, wood: float, half_width: Callable[[Point], float]) -> Gap:
     (x, y), (ux, uy) = edge.start, edge.start_direction
+    gap, aside = wood + 2 * half_width((ux, uy)), half_width((uy, -ux))
     ends = [(x + ux * at, y + uy * at) for at in (along - gap / 2, along + gap / 2)]
     # Outside an anticlockwise outline is to the right of its travel.
     return moved_left(ends[0], (ux, uy), -aside), moved_left(ends[1], (ux, uy), -aside)

@@ -5,11 +5,12 @@ Contours are placed first and compensated afterwards: what a machine does wrong 
 
 from dataclasses import replace
 
-from jigmaker.cutting.bridge_places import bridge_places, gap_mm
+from jigmaker.cutting.beam import Beam, offset_for
+from jigmaker.cutting.bridge_places import bridge_places
 from jigmaker.cutting.bridges import opened
 from jigmaker.cutting.clearance import narrow_faults, narrow_name, neighbour_faults, web_faults
+from jigmaker.cutting.correction import corrected
 from jigmaker.cutting.cut_sheet import Compensation, CutContour, CutSheet
-from jigmaker.cutting.offset import offset
 from jigmaker.cutting.order import in_cutting_order
 from jigmaker.errors import TooNarrow
 from jigmaker.geometry.outline import Outline, Stroke
@@ -22,31 +23,38 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
     """What the tool must follow to cut the sheet's parts to their nominal size, in cutting order. Sheet frame; mm.
 
     "included": outlines are moved out by half the tool's width, holes in; marks stay, and are left out when the machine
-    cannot mark; outlines are left open where the machine's bridges hold the part. "left out": nominal contours, closed,
-    for a user whose own program moves them. Raises TooNarrow, naming part and contour, in both cases alike: for a hole
-    or gap narrower than the tool (plus 0.2 mm for a cutter), for too little wood between two cuts, for pieces too close
-    to each other. Its message has a line for every fault, with widths in `unit`.
+    cannot mark; outlines are left open where the machine's bridges hold the part. Where a laser's kerf in x and y
+    differ, each piece is moved by half the cut's width across it. Then all lines are bent for a crooked machine.
+
+    "left out": nominal contours, closed and not bent, for a user whose own program moves them.
+
+    Raises TooNarrow, naming part and contour, in both cases alike: for a hole or gap narrower than the tool (plus 0.2
+    mm for a cutter), for too little wood between two cuts, for pieces too close to each other. Its message has a line
+    for every fault, with widths in `unit`.
     """
-    moved_by = machine.tool_mm / 2 if compensation == "included" else 0.0
+    beam = Beam(*machine.cut_width_mm) if compensation == "included" else None
     placed = [_placed_contours(piece, machine) for piece in sheet.placed]
     _check(placed, machine, unit)
     pieces = [
-        _moved_piece(piece, contours, machine, moved_by) for piece, contours in zip(sheet.placed, placed, strict=True)
+        _moved_piece(piece, contours, machine, beam) for piece, contours in zip(sheet.placed, placed, strict=True)
     ]
-    return CutSheet(
+    cut = CutSheet(
         name=sheet.name,
         length_mm=sheet.length_mm,
         width_mm=sheet.width_mm,
         compensation=compensation,
         tool_mm=machine.tool_mm,
-        offset_mm=moved_by,
+        offset_mm=machine.tool_mm / 2 if beam else 0.0,
         contours=in_cutting_order(pieces),
+        cut_width_mm=machine.cut_width_mm if beam and machine.is_directed else None,
     )
+    return corrected(cut, machine) if beam else cut
 
 
 def _check(placed: list[list[CutContour]], machine: Machine, unit: Unit) -> None:
     """Raises TooNarrow with every fault; pieces of the same part have the same faults, told once."""
     faults: list[str] = []
+    machine = replace(machine, tool_mm=max(machine.cut_width_mm))
     for piece in placed:
         faults += narrow_faults(piece, machine, unit) + web_faults(piece, machine, unit)
     outlines = [contour for piece in placed for contour in piece if contour.operation == "outer"]
@@ -64,22 +72,24 @@ def _placed_contours(placed: PlacedPart, machine: Machine) -> list[CutContour]:
     return contours + [CutContour("outer", part.outline.placed(frame), part.slug, "outer")]
 
 
-def _moved_piece(piece: PlacedPart, contours: list[CutContour], machine: Machine, moved_by: float) -> list[CutContour]:
+def _moved_piece(
+    piece: PlacedPart, contours: list[CutContour], machine: Machine, beam: Beam | None
+) -> list[CutContour]:
     """The piece's contours where the tool runs; its outline, always the last, as strokes where bridges hold it."""
-    *inside, outer = (_moved(contour, moved_by) for contour in contours)
-    places = bridge_places(piece.part, machine) if moved_by else ()
-    if not places:
+    *inside, outer = (_moved(contour, beam) for contour in contours)
+    places = bridge_places(piece.part, machine) if beam else ()
+    if not places or not beam:
         return [*inside, outer]
     nominal = contours[-1].shape
     assert isinstance(outer.shape, Outline)
     assert isinstance(nominal, Outline)
-    strokes = opened(outer.shape, nominal, places, gap_mm(machine), moved_by)
+    strokes = opened(outer.shape, nominal, places, machine.bridge_width_mm, beam.half_width)
     return [*inside, *(replace(outer, shape=stroke) for stroke in strokes)]
 
 
-def _moved(contour: CutContour, distance: float) -> CutContour:
+def _moved(contour: CutContour, beam: Beam | None) -> CutContour:
     """Outlines grow, holes shrink, marks stay."""
-    if isinstance(contour.shape, Stroke):
+    if isinstance(contour.shape, Stroke) or beam is None:
         return contour
-    signed = distance if contour.operation == "outer" else -distance
-    return replace(contour, shape=offset(contour.shape, signed, narrow_name(contour)))
+    moved = offset_for(contour.shape, beam, contour.operation == "outer", narrow_name(contour))
+    return replace(contour, shape=moved)

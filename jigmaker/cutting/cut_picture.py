@@ -14,7 +14,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import write_text
 from jigmaker.geometry.outline import Outline, Stroke, bounds_of
 from jigmaker.job.shop import OPERATIONS, Operation, Shop
-from jigmaker.units import MM_PER_INCH, Unit, fixed
+from jigmaker.units import MM_PER_INCH, Unit, fixed, text
 
 CUTTING_ORDER: tuple[Operation, ...] = ("mark", "inner", "outer")
 
@@ -36,8 +36,8 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
 
     Contours keep their places whatever the layer map says; operations whose layer is not written are left out. `title`
     names the job and the part or sheet and is the note's first line; `notes` are further words for the file, not drawn.
-    The reference square is 50 mm, or 2 in when the files are in inches. Raises OutlineError when a contour reaches the
-    page's left or lower edge.
+    The reference square is 50 mm, or 2 in when the files are in inches; it tells the file's scale and is never cut, so
+    no machine's correction bends it. Raises OutlineError when a contour reaches the page's left or lower edge.
     """
     low_x, low_y, high_x, high_y = bounds_of(contour.shape for contour in cut.contours)
     if low_x <= 0 or low_y <= 0:
@@ -52,7 +52,7 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
         height_mm=note_y + NOTE_GAP_MM,
         layers=_layers(shop),
         shapes=tuple(DrawnShape(shop.layers[key].name, shape) for key, shape in drawn if shop.layers[key].write),
-        notes=(*lines, *notes),
+        notes=(*lines, *_curve_notes(cut), *notes),
     )
 
 
@@ -78,7 +78,8 @@ def caption_lines(cut: CutSheet, shop: Shop, title: str) -> tuple[str, ...]:
     unit = shop.files.unit
     name = () if cut.name.replace("-", " ") in title.lower().replace("-", " ") else (cut.name,)
     thickness = f"{shop.sheet.material}, {figure(shop.sheet.thickness_mm, unit)} {unit} thick"
-    return (title, *name, compensation_sentence(cut, shop), _UNIT_WORDS[unit], thickness)
+    corrected = correction_sentences(cut, shop)
+    return (title, *name, compensation_sentence(cut, shop), *corrected, _UNIT_WORDS[unit], thickness)
 
 
 def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
@@ -86,8 +87,32 @@ def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
     tool = "kerf" if shop.machine.kind == "laser" else "cutter"
     if cut.compensation == "left out":
         return f"Nominal size: no {tool} in this file"
+    if cut.cut_width_mm is not None:
+        in_x, in_y = (figure(size, shop.files.unit) for size in cut.cut_width_mm)
+        return f"{tool.capitalize()} {in_x} in x, {in_y} in y included: lines moved half of it"
     width, moved = (figure(size, shop.files.unit) for size in (cut.tool_mm, cut.offset_mm))
     return f"{tool.capitalize()} {width} included: lines moved {moved}"
+
+
+def correction_sentences(cut: CutSheet, shop: Shop) -> tuple[str, ...]:
+    """What the lines are bent by for a crooked machine, or that they are not; nothing for an ideal one."""
+    if not shop.machine.is_corrected:
+        return ()
+    bent = cut.correction
+    if bent is None:
+        return ("Not corrected for the machine's scale and skew",)
+    scales = f"scale {text(bent.scale_x, 5)} in x, {text(bent.scale_y, 5)} in y"
+    return (f"Corrected for {scales}, skew {text(bent.skew_deg, 3)} deg",)
+
+
+def _curve_notes(cut: CutSheet) -> tuple[str, ...]:
+    """What the correction made of arcs and circles, for whoever looks for them."""
+    if cut.correction is None:
+        return ()
+    count = cut.correction.polylines
+    if not count:
+        return ("Arcs and circles are kept: the correction leaves them true within 0.002 mm",)
+    return (f"{count} arcs and circles are polylines within 0.002 mm: the correction makes other curves of them",)
 
 
 def _layers(shop: Shop) -> tuple[PictureLayer, ...]:

@@ -20,8 +20,26 @@ class CutContour:
 
 
 @dataclass(frozen=True, slots=True)
+class Correction:
+    """What was done to all lines against a crooked machine: bent by the inverse of its scales and skew, then moved, mm.
+
+    polylines: how many arcs and circles became polylines, because the bending makes other curves of them.
+    """
+
+    scale_x: float
+    scale_y: float
+    skew_deg: float
+    moved_x_mm: float
+    moved_y_mm: float
+    polylines: int
+
+
+@dataclass(frozen=True, slots=True)
 class CutSheet:
     """A sheet ready for the machine. `offset_mm`: how far lines were moved (half the kerf or tool), 0 when left out.
+
+    cut_width_mm: the cut's width along x and along y, where the lines were moved by each piece's own; then tool_mm and
+    offset_mm are its mean. correction: how the lines were bent for a crooked machine; they were moved before.
 
     Contours are in cutting order: marks, then inner contours (contained before containing), then outer.
     """
@@ -33,3 +51,5 @@ class CutSheet:
     tool_mm: float
     offset_mm: float
     contours: tuple[CutContour, ...]
+    cut_width_mm: tuple[float, float] | None = None
+    correction: Correction | None = None

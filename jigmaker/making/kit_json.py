@@ -123,6 +123,22 @@ def _sheet(sheet: Sheet, cut_files: Sequence[CutFile]) -> dict[str, Any]:
     }
 
 
+def _crooked(made: CutFile) -> dict[str, Any]:
+    """What was done to the lines against a crooked machine; nothing for an ideal one. Degrees and mm."""
+    told: dict[str, Any] = {}
+    if made.cut_width_mm is not None:
+        told["cut_width_mm"] = list(made.cut_width_mm)
+    if bent := made.correction:
+        told["correction"] = {
+            "scale_x": ratio(bent.scale_x),
+            "scale_y": ratio(bent.scale_y),
+            "skew_deg": float(bent.skew_deg),
+            "moved_mm": [bent.moved_x_mm, bent.moved_y_mm],
+            "polylines": bent.polylines,
+        }
+    return told
+
+
 def _files_of(sheet: str, cut_files: Sequence[CutFile]) -> list[dict[str, Any]]:
     return [
         {
@@ -131,6 +147,7 @@ def _files_of(sheet: str, cut_files: Sequence[CutFile]) -> list[dict[str, Any]]:
             "tool_mm": made.tool_mm,
             "offset_mm": made.offset_mm,
             "operations": list(made.operations),
+            **_crooked(made),
             "sha256": sha256(made.data).hexdigest(),
         }
         for made in cut_files

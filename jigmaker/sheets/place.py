@@ -1,6 +1,7 @@
 """Where the kit's pieces lie on what the machine cuts: parts and shop in, sheets out. Sheet frame; mm."""
 
 from collections.abc import Sequence
+from math import radians, tan
 
 from jigmaker.errors import DoesNotFit
 from jigmaker.geometry.frames import PlaneFrame
@@ -44,8 +45,8 @@ def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
     Pieces lie at quarter turns, beside each other and in each other's gaps, never in a hole: a hole's waste drops out
     before the outlines are cut. Between two pieces stay 3 mm for a laser, the cutter's width and 2 mm for a router
     (more where bridges end, so that they hold on to a bridge's width of wood); the tool's path keeps the sheet's
-    margin (at least 1 mm). Same parts, same sheets. Raises DoesNotFit for each part that is larger than the sheet
-    leaves room for.
+    margin (at least 1 mm, and enough for the lines of a crooked machine to stay above 0). Same parts, same sheets.
+    Raises DoesNotFit for each part that is larger than the sheet leaves room for.
     """
     shapes: _Shapes = {i: footprints(part, shop.machine.tool_mm) for i, part in enumerate(parts)}
     _check_sizes(parts, shapes, shop)
@@ -74,11 +75,19 @@ def _fill(order: Sequence[int], upward: bool, shapes: _Shapes, shop: Shop) -> li
 
 def _empty_bed(shop: Shop, upward: bool) -> Bed:
     edge = max(shop.sheet.margin_mm, _EDGE_MM)
+    left = max(edge, _EDGE_MM + _leaning_mm(shop))
     high = (shop.sheet.length_mm - edge, shop.sheet.width_mm - edge)
     apart = max(GAP_LASER_MM - shop.machine.tool_mm, 1.0) if shop.machine.kind == "laser" else GAP_CNC_MM
     if shop.machine.bridges and shop.machine.compensation != "left out":
         apart = max(apart, shop.machine.tool_mm + shop.machine.bridge_width_mm)
-    return Bed((edge, edge), high, apart, upward)
+    return Bed((left, edge), high, apart, upward)
+
+
+def _leaning_mm(shop: Shop) -> float:
+    """How far to the left of their places lines at the bed's far edge are drawn, for a machine that leans right."""
+    if shop.machine.compensation == "left out":
+        return 0.0
+    return max(0.0, shop.sheet.width_mm * tan(radians(shop.machine.skew_deg)))
 
 
 def _orders(parts: Sequence[Part], shapes: _Shapes) -> list[list[int]]:
