@@ -82,6 +82,10 @@ class Solid:
         size = sum(c * c for c in normal) ** 0.5
         return Solid(self._body.trim_by_plane(tuple(c / size for c in inward), distance / size))
 
+    def outlines_at(self, z: float) -> list[list[Point]]:
+        """The rings in which the level plane at z cuts the solid, x and y of the frame."""
+        return [[(float(x), float(y)) for x, y in ring] for ring in self._body.slice(z).to_polygons()]
+
     def plus(self, other: Solid) -> Solid:
         """Both together."""
         return Solid(self._body + other._body)

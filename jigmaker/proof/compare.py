@@ -62,7 +62,7 @@ def _grown(nominal: Polygon, tool: float) -> Polygon:
     filled = nominal
     if tool:
         filled = nominal.buffer(tool / 2, quad_segs=PER_QUARTER).buffer(-tool / 2, quad_segs=PER_QUARTER)
-    return filled.union(nominal).buffer(EDGE_MM, join_style="mitre", mitre_limit=10)
+    return filled.buffer(EDGE_MM, join_style="mitre", mitre_limit=10)
 
 
 def _worst(area: Polygon) -> Point | None:

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
-from math import atan2, degrees, dist, hypot, pi, sqrt
-from typing import TYPE_CHECKING
+from math import atan2, degrees, dist, pi, sin, sqrt
+from typing import TYPE_CHECKING, Any
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Point
@@ -19,9 +18,14 @@ from jigmaker.proof.records import CutPart, ToldFeature, ToldPart
 if TYPE_CHECKING:
     from shapely import Polygon
 
+Runs = Any
+"""An array of straight runs: x and y of both ends."""
+
+_SAME_MM = 1e-6
+_STRAIGHT_MM = 1e-7
 _LOOK_MM = 1.5  # an edge is looked for this far from where it is told
 _LOOK_SLOPE = 0.035  # and within 2 degrees of the direction told
-_LEAST_SHARE = 0.25  # of the edge told must be there
+_LEAST_SHARE = 0.05  # of the edge told must be there
 
 
 class Unmeasured(LookupError):
@@ -82,10 +86,16 @@ class Measured:
         return {feature.name: feature for feature in self.told.features}
 
     @cached_property
-    def _straight(self) -> list[tuple[Point, Point]]:
+    def _straight(self) -> Runs:
         """Every straight run of the material's boundary, collinear chords joined."""
+        import numpy as np
+
         rings = [self.cut.material.exterior, *self.cut.material.interiors]
-        return [pair for ring in rings for pair in _runs([(x, y) for x, y in ring.coords])]
+        return np.concatenate([_runs(np.array(ring.coords)[:-1]) for ring in rings])
+
+    @cached_property
+    def _edges(self) -> dict[tuple[str, int], Edge]:
+        return {}
 
     def names(self, starts: str = "", ends: str = "") -> list[str]:
         """Names of the features that start and end so, in the kit's order."""
@@ -103,13 +113,20 @@ class Measured:
 
     def edge_of(self, feature: ToldFeature, index: int) -> Edge:
         """The straight edge of one of a feature's pieces."""
+        known = self._edges.get((feature.name, index))
+        if known is not None:
+            return known
         told = self._piece(feature, index)
-        found = max(self._straight, key=lambda run: _overlap(told, run), default=None)
-        if found is None or _overlap(told, found) < _LEAST_SHARE * told.length:
+        covered = _overlaps(told, self._straight)
+        best = int(covered.argmax())
+        if covered[best] < _LEAST_SHARE * told.length:
             raise self._missing(feature.name, "tells an edge that the cut part does not have")
-        (ux, uy), (a, b) = told.start_direction, found
-        same = (b[0] - a[0]) * ux + (b[1] - a[1]) * uy > 0
-        return Edge(a, b) if same else Edge(b, a)
+        ax, ay, bx, by = (float(v) for v in self._straight[best])
+        ux, uy = told.start_direction
+        same = (bx - ax) * ux + (by - ay) * uy > 0
+        edge = Edge((ax, ay), (bx, by)) if same else Edge((bx, by), (ax, ay))
+        self._edges[(feature.name, index)] = edge
+        return edge
 
     def across(self, one: str, other: str) -> float:
         """Distance from one edge to the middle of another, square to the first, mm."""
@@ -162,42 +179,32 @@ def missing_finding(part: str, says: str, at: str = "") -> Finding:
 
 def _chord_share(count: int) -> float:
     """Area of a regular polygon with so many corners over its circle's."""
-    from math import sin
-
     return count / (2 * pi) * sin(2 * pi / count)
 
 
-def _runs(points: list[Point]) -> list[tuple[Point, Point]]:
-    """Straight runs between the corners of a closed ring; neighbours within 1e-7 of a straight line are one run."""
-    corners = [b for a, b, c in _triples(points) if _off(a, b, c) > 1e-7]
-    return list(pairwise([*corners, corners[0]])) if corners else []
+def _runs(points: Any) -> Runs:
+    """Straight runs (x, y, x, y) between the corners of a ring; neighbours on a straight line are one run."""
+    import numpy as np
+
+    # Two points at one place would hide the corner that they stand in.
+    points = points[np.hypot(*(points - np.roll(points, 1, axis=0)).T) > _SAME_MM]
+    before, after = np.roll(points, 1, axis=0), np.roll(points, -1, axis=0)
+    chord, step = after - before, points - before
+    long = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-12)
+    off = np.abs(chord[:, 0] * step[:, 1] - chord[:, 1] * step[:, 0]) / long
+    corners = points[off > _STRAIGHT_MM]
+    return np.hstack([corners, np.roll(corners, -1, axis=0)])
 
 
-def _triples(points: list[Point]) -> list[tuple[Point, Point, Point]]:
-    open_ring = points[:-1]
-    count = len(open_ring)
-    return [(open_ring[i - 1], open_ring[i], open_ring[(i + 1) % count]) for i in range(count)]
+def _overlaps(told: Line, runs: Runs) -> Any:
+    """How much of the told line each run covers, mm; 0 for runs that lie elsewhere or run another way."""
+    import numpy as np
 
-
-def _off(a: Point, b: Point, c: Point) -> float:
-    """How far b lies off the line from a to c, mm."""
-    long = hypot(c[0] - a[0], c[1] - a[1])
-    if long < 1e-9:
-        return dist(a, b)
-    return abs((c[0] - a[0]) * (b[1] - a[1]) - (c[1] - a[1]) * (b[0] - a[0])) / long
-
-
-def _overlap(told: Line, run: tuple[Point, Point]) -> float:
-    """How much of the told line a run covers, mm; 0 when it lies elsewhere or runs another way."""
-    (x, y), (ux, uy), length = told.start, told.start_direction, told.length
-    (ax, ay), (bx, by) = run
-    rise = (bx - ax) * uy - (by - ay) * ux
-    going = (bx - ax) * ux + (by - ay) * uy
-    if abs(rise) > _LOOK_SLOPE * abs(going) + 1e-9:
-        return 0.0
-    middle = abs(((ax + bx) / 2 - x) * uy - ((ay + by) / 2 - y) * ux)
-    if middle > _LOOK_MM:
-        return 0.0
-    low, high = sorted(((ax - x) * ux + (ay - y) * uy, (bx - x) * ux + (by - y) * uy))
-    covered = min(high, length) - max(low, 0.0)
-    return covered - middle if covered > 0 else 0.0
+    (x, y), (ux, uy) = told.start, told.start_direction
+    ax, ay, bx, by = runs[:, 0] - x, runs[:, 1] - y, runs[:, 2] - x, runs[:, 3] - y
+    from_a, from_b = ax * ux + ay * uy, bx * ux + by * uy
+    out_a, out_b = ax * uy - ay * ux, bx * uy - by * ux
+    apart = np.abs(out_a + out_b) / 2
+    covered = np.minimum(np.maximum(from_a, from_b), told.length) - np.maximum(np.minimum(from_a, from_b), 0.0)
+    lies = (np.abs(out_b - out_a) <= _LOOK_SLOPE * np.abs(from_b - from_a) + 1e-9) & (apart <= _LOOK_MM)
+    return np.where(lies & (covered > 0), covered - apart, 0.0)

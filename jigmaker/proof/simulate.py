@@ -8,44 +8,54 @@ themselves are the part. A bridge counts as sawn off flush.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import dist
 from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
-from jigmaker.geometry.outline import Circle, Outline, Stroke
+from jigmaker.geometry.outline import Circle, Contour, Line, Outline, Segment, Stroke
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.job.shop import Machine
 from jigmaker.proof.compare import check_cut, nominal_of
 from jigmaker.proof.records import CutPart, Folder, ReadContour, ToldFile, ToldPart
+from jigmaker.proof.same_lines import CutBefore, line_table
+from jigmaker.proof.sweep import PER_QUARTER, swept
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
-PER_QUARTER = 64
 _BRIDGE_MM = 0.01  # a bridge may be this much narrower than asked
+_ASIDE_MM = 0.01  # a bridge's two ends lie on one straight line to this
 _PAIR_MM = 60.0  # the two ends of a bridge's gap are never farther apart
 
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """What a machine follows to cut one piece: rings of points, outermost first, and findings on how they close."""
+    """What a machine follows to cut pieces: closed contours, and findings on how they close."""
 
-    outer: list[Polygon]
-    inner: list[Polygon]
+    outer: list[Contour]
+    inner: list[Contour]
     findings: list[Finding]
 
 
-def cut_parts(folder: Folder) -> tuple[list[CutPart], list[Finding]]:
-    """Every part by every set of its files, those with the tool's width included first; and what is wrong with them."""
+def cut_parts(folder: Folder, before: CutBefore | None = None) -> tuple[list[CutPart], list[Finding]]:
+    """Every part by every set of its files, those with the tool's width included first; and what is wrong with them.
+
+    Lines that are the same in several files are cut once; `before` remembers them for others.
+    """
+    before = CutBefore() if before is None else before
     parts: list[CutPart] = []
     findings: list[Finding] = []
     for told in folder.kit.parts:
         nominal = nominal_of(told)
         for files in sorted(file_sets(told.files), key=lambda files: files[0].compensation != "included"):
-            cut, found = _cut_part(told, files, folder)
+            if not any(file.name in folder.files for file in files):
+                continue
+            lines = lines_of(files, folder)
+            findings += lines.findings
+            cut, found = cut_piece(told, nominal, lines, files[0], folder.shop.machine, before)
             findings += found
-            if cut is not None:
-                parts.append(cut)
-                findings += check_cut(cut, nominal, files[0], folder.shop.machine)
+            parts += [cut] if cut is not None else []
     return parts, findings
 
 
@@ -59,55 +69,73 @@ def file_sets(files: tuple[ToldFile, ...]) -> list[list[ToldFile]]:
 
 def contours_of(files: list[ToldFile], folder: Folder, operation: str) -> list[ReadContour]:
     """All contours of an operation, by its layer's name, from the files that were read."""
-    layers = {layer.name for key, layer in folder.shop.layers.items() if key == operation}
+    layers = {layer.name.lower() for key, layer in folder.shop.layers.items() if key == operation}
     read = [folder.files[file.name] for file in files if file.name in folder.files]
-    return [contour for file in read for contour in file.contours if contour.layer in layers]
+    return [contour for file in read for contour in file.contours if contour.layer.lower() in layers]
 
 
 def lines_of(files: list[ToldFile], folder: Folder) -> Lines:
-    """The files' closed lines as polygons; bridges closed straight across."""
-    import shapely
-
-    name, findings = files[0].name, list[Finding]()
+    """The files' closed contours; bridges closed straight across."""
+    name, machine, findings = files[0].name, folder.shop.machine, list[Finding]()
     outer = contours_of(files, folder, "outer")
-    rings = [c.shape.points(PER_QUARTER) for c in outer if isinstance(c.shape, Outline | Circle)]
+    closed = [c.shape for c in outer if isinstance(c.shape, Outline | Circle)]
     strokes = [c.shape for c in outer if isinstance(c.shape, Stroke)]
     if strokes:
-        closed, findings = closed_over_bridges(strokes, name, files[0].tool_mm, folder.shop.machine.bridge_width_mm)
-        rings += closed
+        rings, findings = closed_over_bridges(strokes, name, files[0].tool_mm, machine.bridge_width_mm)
+        closed += rings
     inner = contours_of(files, folder, "inner")
     for contour in inner:
         if isinstance(contour.shape, Stroke):
-            do = "close the line, or write the files again"
-            findings.append(Finding(256, "an opening is cut along an open line", do, part=name, at=contour.place))
-    holes = [c.shape.points(PER_QUARTER) for c in inner if isinstance(c.shape, Outline | Circle)]
-    polygons = [[shapely.Polygon(ring) for ring in rings if len(ring) > 2] for rings in (rings, holes)]
-    return Lines([p for p in polygons[0] if p.is_valid], [p for p in polygons[1] if p.is_valid], findings)
+            says, do = "an opening is cut along an open line", "close the line, or write the files again"
+            findings.append(Finding(256, says, do, part=name, at=contour.place))
+    return Lines(closed, [c.shape for c in inner if isinstance(c.shape, Outline | Circle)], findings)
+
+
+Run = tuple[Segment, ...]
 
 
 def closed_over_bridges(
     strokes: list[Stroke], file: str, tool_mm: float, wanted_mm: float
-) -> tuple[list[list[tuple[float, float]]], list[Finding]]:
-    """Open strokes chained end to nearest end into rings, each gap a bridge whose wood is the gap less the tool."""
-    left = [stroke.points(PER_QUARTER) for stroke in strokes]
-    rings: list[list[tuple[float, float]]] = []
+) -> tuple[list[Outline], list[Finding]]:
+    """Open strokes chained over straight gaps into outlines; each gap a bridge whose wood is the gap less the tool.
+
+    On a sheet the end of another piece's line may be nearer than the far side of a bridge, but not straight ahead.
+    """
+    left: list[Run] = [stroke.segments for stroke in strokes]
+    rings: list[Outline] = []
     findings: list[Finding] = []
     while left:
         ring = left.pop(0)
         while True:
-            here = ring[-1]
-            # The chain's own start is one of the ends that may be nearest; then the ring is closed.
-            nearest = min(left, key=lambda run: min(dist(here, run[0]), dist(here, run[-1])), default=None)
-            home = dist(here, ring[0])
-            if nearest is None or home <= min(dist(here, nearest[0]), dist(here, nearest[-1])):
-                findings += _bridge_findings(home, file, here, tool_mm, wanted_mm)
+            here = ring[-1].end
+            ahead = _ahead(ring, [run for each in left for run in (each, _reversed(each))])
+            findings += _bridge_findings(dist(here, ahead[0].start), file, here, tool_mm, wanted_mm)
+            ring += (Line(here, ahead[0].start),) if dist(here, ahead[0].start) > TOUCH_MM else ()
+            if ahead[0].start == ring[0].start:
                 break
-            left.remove(nearest)
-            run = nearest if dist(here, nearest[0]) <= dist(here, nearest[-1]) else nearest[::-1]
-            findings += _bridge_findings(dist(here, run[0]), file, here, tool_mm, wanted_mm)
-            ring = ring + run
-        rings.append(ring)
+            left = [each for each in left if each != ahead and _reversed(each) != ahead]
+            ring += ahead
+        rings.append(Outline(ring))
     return rings, findings
+
+
+def _ahead(ring: Run, runs: list[Run]) -> Run:
+    """The run, the chain itself among them, that goes on straight ahead of the chain's end; else the nearest one."""
+    (x, y), (ux, uy) = ring[-1].end, ring[-1].end_direction
+
+    def way(run: Run) -> tuple[bool, float]:
+        (sx, sy), (vx, vy) = run[0].start, run[0].start_direction
+        along, aside = (sx - x) * ux + (sy - y) * uy, (sx - x) * uy - (sy - y) * ux
+        is_straight = (
+            abs(aside) < _ASIDE_MM and along > 0 and abs(ux * vy - uy * vx) < _ASIDE_MM and ux * vx + uy * vy > 0
+        )
+        return not is_straight, dist((x, y), (sx, sy))
+
+    return min([ring, *runs], key=way)
+
+
+def _reversed(run: Run) -> Run:
+    return tuple(segment.reversed() for segment in reversed(run))
 
 
 def _bridge_findings(
@@ -122,30 +150,50 @@ def _bridge_findings(
     yield Finding(255, says, do, "shop machine.bridge_width", file, f"{wood:.3f} mm", f"{wanted_mm:.3f} mm", at=place)
 
 
-def left_of(outer: Polygon, inner: list[Polygon], tool_mm: float) -> Polygon | None:
+def left_of(outer: Contour, inner: list[Contour], tool_mm: float) -> Polygon | None:
     """The piece that the tool leaves inside an outer line; None when it leaves nothing or falls into several."""
     import shapely
 
-    swept = [line.exterior.buffer(tool_mm / 2, quad_segs=PER_QUARTER) for line in (outer, *inner)] if tool_mm else []
-    left = shapely.difference(outer, shapely.union_all([*inner, *swept]))
+    gone = [shapely.Polygon(shape.points(PER_QUARTER)) for shape in inner]
+    gone += [swept(shape, tool_mm) for shape in (outer, *inner)] if tool_mm else []
+    sheet = shapely.Polygon(outer.points(PER_QUARTER))
+    if not (sheet.is_valid and all(area.is_valid for area in gone)):
+        return None
+    left = shapely.difference(sheet, shapely.union_all(gone))
     pieces = [piece for piece in shapely.get_parts(left) if piece.area > 1e-3]
     return pieces[0] if len(pieces) == 1 else None
 
 
-def _cut_part(told: ToldPart, files: list[ToldFile], folder: Folder) -> tuple[CutPart | None, list[Finding]]:
-    from shapely.affinity import translate
+def cut_piece(
+    told: ToldPart,
+    nominal: Polygon,
+    lines: Lines,
+    file: ToldFile,
+    machine: Machine,
+    before: CutBefore,
+    turn_deg: float = 0.0,
+) -> tuple[CutPart | None, list[Finding]]:
+    """One piece of a part as the lines of a file make it, in its part frame, and what is wrong with it.
 
-    name = files[0].name
-    lines = lines_of(files, folder)
-    if not any(file.name in folder.files for file in files):
-        return None, []
-    tool = folder.shop.machine.tool_mm if files[0].compensation == "included" else 0.0
+    turn_deg: how the piece lies on its sheet. What was found once along the same lines is told of every file.
+    """
+    from shapely.affinity import rotate, translate
+
+    tool = machine.tool_mm if file.compensation == "included" else 0.0
+    table = line_table(lines.outer[0], lines.inner, turn_deg) if len(lines.outer) == 1 else None
+    known = before.find(told.slug, tool, table) if table is not None else None
+    if known is not None and not known[1]:
+        return replace(known[0], file=file.name), []
     left = left_of(lines.outer[0], lines.inner, tool) if len(lines.outer) == 1 else None
     if left is None:
         why = (
             f"it has {len(lines.outer)} closed outlines" if len(lines.outer) != 1 else "it falls apart, or is all waste"
         )
         says = f"{told.name} cannot be cut by this file: {why}"
-        return None, [*lines.findings, Finding(334, says, "write the files again with jigmaker make", part=name)]
-    low_x, low_y, _, _ = left.bounds
-    return CutPart(told, name, translate(left, -low_x, -low_y)), lines.findings
+        return None, [Finding(334, says, "write the folder again with jigmaker make", part=file.name)]
+    turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
+    low_x, low_y, _, _ = turned.bounds
+    cut = CutPart(told, file.name, translate(turned, -low_x, -low_y))
+    findings = check_cut(cut, nominal, file, machine)
+    before.keep(told.slug, tool, table, cut, len(findings))
+    return cut, findings

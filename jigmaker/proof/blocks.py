@@ -1,0 +1,122 @@
+"""Foot block, pads, taper gauge and coupon as cut against the job: parts in, 338 and 340 findings out. mm, degrees."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import atan, cos, degrees, dist, radians, sin, tan
+
+from jigmaker.findings import Finding
+from jigmaker.proof.assemble import EXACT_DEG, EXACT_MM, off_finding
+from jigmaker.proof.expected import leg
+from jigmaker.proof.expected_numbers import expected_angles, expected_leg
+from jigmaker.proof.gauges import KitAsCut, across_findings
+from jigmaker.proof.measured import Measured
+
+ASKEW_DEG = 10.0  # how far from square to the leg's face the block may be pushed
+SPARE_REACH_MM = 2.0
+RISE = 1 / 20
+
+
+def foot_block_findings(kit: KitAsCut) -> Iterator[Finding]:
+    """The nose reaches far enough, layers and nose lie on each other, every scribing height is so many sheets."""
+    nose, layer = kit.part("foot-block-nose"), kit.part("foot-block-layer")
+    sheets = layer.told.needed + nose.told.needed
+    thickness = kit.shop.sheet.thickness_mm
+    flattest = min(kit.job.rake_deg, kit.job.splay_deg)
+    width = nose.across("right edge", "left edge")
+    recedes = 0.0 if flattest == 90 else sheets * thickness * cos(radians(flattest)) / sin(radians(flattest))
+    reach = recedes + width / 2 * tan(radians(ASKEW_DEG)) + SPARE_REACH_MM
+    body = layer.across("rear edge", "front edge")
+    yield from across_findings(
+        nose, "rear edge", "nose tip", "the nose tip's way from the rear edge", body + reach, 338
+    )
+    yield from across_findings(layer, "right edge", "left edge", "the layer's width", width, 338)
+    for count in range(1, sheets + 1):
+        name = f"scribing height, {count} {'sheet' if count == 1 else 'sheets'}"
+        told = kit.setting("foot-block-nose", name)
+        if told is None or abs(told - count * thickness) > EXACT_MM:
+            yield off_finding(338, nose.told.name, name, name, told or 0.0, count * thickness)
+    yield from _dowel_findings(nose, layer)
+
+
+def _dowel_findings(nose: Measured, layer: Measured) -> Iterator[Finding]:
+    """The dowel holes of nose and layers lie over each other, and not so that a turned layer goes on."""
+    for number in (1, 2):
+        name = f"dowel hole {number}"
+        places = [_place(part, part.hole(name)[0]) for part in (nose, layer)]
+        if dist(*places) > EXACT_MM:
+            yield off_finding(338, layer.told.name, name, "the holes' distance in nose and layer", dist(*places), 0.0)
+    first, second = (_place(layer, layer.hole(f"dowel hole {number}")[0]) for number in (1, 2))
+    if abs(first[1] - second[1]) < 1.0:
+        yield off_finding(338, layer.told.name, "dowel hole 2", "the dowels' distance across the block", 0.0, 12.0)
+
+
+def _place(part: Measured, at: tuple[float, float]) -> tuple[float, float]:
+    """From the rear edge and the right edge, which nose and layer share."""
+    return abs(part.edge("rear edge").left(at)), abs(part.edge("right edge").left(at))
+
+
+def pad_findings(kit: KitAsCut) -> Iterator[Finding]:
+    """A pad lies inside the foot, a parallelogram; all sides as told."""
+    pad, foot = kit.part("foot-pad"), leg(kit.job)
+    on_floor = [p for p in foot.corners if p[2] < -kit.job.height_mm + 1e-6]
+    deep = max(p[1] for p in on_floor) - min(p[1] for p in on_floor)
+    lean = deep * tan(radians(expected_angles(kit.job)["edge_twist"]))
+    rooms = {"along": expected_leg(kit.job)["level_width_mm"] - lean, "across": deep}
+    sides = {"along": ("left end", "right end"), "across": ("near edge", "far edge")}
+    for way, (one, end) in sides.items():
+        size, told = pad.across(one, end), kit.setting("foot-pad", f"pad, {way} the foot")
+        if size > rooms[way] + EXACT_MM:
+            yield off_finding(338, pad.told.name, f"{way} the foot", f"the size {way} the foot", size, rooms[way])
+        if told is None or abs(told - size) > EXACT_MM:
+            yield off_finding(338, pad.told.name, f"{way} the foot", f"the size {way} the foot", size, told or 0.0)
+
+
+def taper_findings(kit: KitAsCut) -> Iterator[Finding]:
+    """One in twenty from the thin end on."""
+    gauge = kit.part("taper-gauge")
+    floor, slope = gauge.edge("edge on the floor"), gauge.edge("slope")
+    angle, wanted = (slope.direction_deg - floor.direction_deg) % 180, degrees(atan(RISE))
+    if abs(angle - wanted) > EXACT_DEG / 2:
+        yield off_finding(338, gauge.told.name, "slope", "the slope off the floor", angle, wanted, "°")
+    thin = kit.setting("taper-gauge", "thin end")
+    ends = sorted(abs(floor.left(p)) for p in (slope.start, slope.end))
+    if thin is None or abs(ends[0] - thin) > EXACT_MM:
+        yield off_finding(338, gauge.told.name, "thin end", "the thin end", ends[0], thin or 0.0)
+
+
+_LENGTHS = (
+    ("D, long in x, drawn", "left edge", "right edge, lower"),
+    ("D, short in x, drawn", "top notch, right side", "right edge, upper"),
+    ("D, long in y, drawn", "bottom edge, right", "top edge, right"),
+    ("D, short in y, drawn", "right notch, upper side", "top edge, right"),
+)
+
+
+def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
+    """What the readings are reckoned from is what is drawn. A kit may come without a coupon."""
+    if "coupon" not in kit.parts:
+        return
+    coupon = kit.part("coupon")
+    for name, one, other in _LENGTHS:
+        told = kit.setting("coupon", name) or 0.0
+        yield from across_findings(coupon, one, other, name, told, 340)
+    corners = ("lower left", "lower right", "upper right", "upper left")
+    holes = [coupon.hole(f"E, {corner}")[0] for corner in corners]
+    side = kit.setting("coupon", "E, side of the square") or 0.0
+    for i, corner in enumerate(corners):
+        for step, wanted in ((1, side), (2, side * 2**0.5)):
+            way = dist(holes[i], holes[(i + step) % 4])
+            if abs(way - wanted) > EXACT_MM:
+                yield off_finding(340, coupon.told.name, f"E, {corner}", "the way to another hole", way, wanted)
+    for strips, across in (("A", ("left wall", "right wall")), ("B", ("front wall", "rear wall"))):
+        yield from _strip_findings(kit, coupon, strips, across)
+
+
+def _strip_findings(kit: KitAsCut, coupon: Measured, strips: str, walls: tuple[str, str]) -> Iterator[Finding]:
+    names = [name for name, _ in coupon.told.holes if name.startswith(f"{strips}, strip")]
+    total = sum(coupon.across(f"{name}, {walls[0]}", f"{name}, {walls[1]}") for name in names)
+    setting = f"{strips}, strips across {'x' if strips == 'A' else 'y'}, drawn"
+    told = kit.setting("coupon", setting) or 0.0
+    if abs(total - told) > EXACT_MM:
+        yield off_finding(340, coupon.told.name, setting, "the strips' width in all", total, told)

@@ -1,0 +1,124 @@
+"""Cut, assemble, rout and stand the kit in numbers: a Folder in, findings and figures out. mm, degrees."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from functools import partial
+
+from jigmaker.findings import Finding
+from jigmaker.proof.assemble import assembly_findings
+from jigmaker.proof.bevels import bevel_budgets, bevel_findings
+from jigmaker.proof.blocks import coupon_findings, foot_block_findings, pad_findings, taper_findings
+from jigmaker.proof.features import feature_findings
+from jigmaker.proof.gauges import (
+    KitAsCut,
+    brace_template_findings,
+    budgets,
+    housing_plug_findings,
+    leg_gauge_findings,
+    projection_gauge_findings,
+)
+from jigmaker.proof.jig import JigAsCut, jig_as_cut
+from jigmaker.proof.measured import Measured, Unmeasured, missing_finding
+from jigmaker.proof.records import CutPart, Folder
+from jigmaker.proof.rout import HousingFigures, needed_projection, rout_housings
+from jigmaker.proof.same_lines import CutBefore
+from jigmaker.proof.sheets import sheet_findings
+from jigmaker.proof.simulate import cut_parts
+from jigmaker.proof.stand import number_findings, stand_findings
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What a report tells: every housing as routed with the leg in it, the jig as it goes together, and what the
+    machine's accuracy can make of it, a sentence each. `files_cut`: how many sets of files were cut in numbers.
+    """
+
+    housings: tuple[HousingFigures, ...]
+    tilt_deg: float
+    standoff_mm: float
+    projection_mm: float
+    budgets: tuple[str, ...]
+    files_cut: int
+
+    @property
+    def smallest_gap_mm(self) -> float:
+        """Between any leg and a wall of its housing; below 0 when it does not go in."""
+        return min((min(h.near_gap_mm, h.far_gap_mm) for h in self.housings), default=0.0)
+
+
+def judge_fit(folder: Folder) -> tuple[list[Finding], Figures | None]:
+    """Everything from the cut to the standing trestle. Figures are None when the jig could not be measured.
+
+    Never raises for what a folder holds: what cannot be measured is a finding.
+    """
+    before = CutBefore()
+    parts, findings = cut_parts(folder, before)
+    kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts))
+    findings += _checked(lambda: sheet_findings(folder, before))
+    for part in kit.parts.values():
+        findings += _checked(partial(feature_findings, part))
+    jig = jig_as_cut(folder, parts)
+    findings += _checked(lambda: assembly_findings(jig))
+    figures: list[Figures] = []
+    findings += _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))
+    for check in _GAUGES:
+        findings += _checked(partial(check, kit))
+    return _once(findings), figures[0] if figures else None
+
+
+_GAUGES: tuple[Callable[[KitAsCut], Iterable[Finding]], ...] = (
+    leg_gauge_findings,
+    housing_plug_findings,
+    brace_template_findings,
+    bevel_findings,
+    foot_block_findings,
+    pad_findings,
+    taper_findings,
+    coupon_findings,
+)
+
+
+def _use_findings(
+    folder: Folder, jig: JigAsCut, kit: KitAsCut, files_cut: int, figures: list[Figures]
+) -> Iterator[Finding]:
+    """The housings routed, the trestle stood, the projection gauge; figures are put into the list."""
+    projection = needed_projection(jig)
+    yield from _checked(lambda: projection_gauge_findings(kit, projection))
+    yield from number_findings(jig, folder.numbers)
+    housings, findings = rout_housings(jig)
+    yield from findings
+    yield from stand_findings(folder.job, folder.numbers, housings)
+    lines = budgets(kit, projection)
+    try:
+        lines += bevel_budgets(kit)
+    except Unmeasured as error:
+        yield error.finding
+    figures.append(Figures(tuple(housings), jig.tilt_deg, jig.standoff_mm, projection, tuple(lines), files_cut))
+
+
+def _first_of_each(parts: Iterable[CutPart]) -> dict[str, Measured]:
+    first: dict[str, Measured] = {}
+    for part in parts:
+        first.setdefault(part.told.slug, Measured(part))
+    return first
+
+
+def _checked(check: Callable[[], Iterable[Finding]]) -> list[Finding]:
+    """A check's findings; where it cannot go on, why."""
+    from shapely.errors import GEOSException
+
+    findings: list[Finding] = []
+    try:
+        for finding in check():
+            findings.append(finding)
+    except Unmeasured as error:
+        findings.append(error.finding)
+    except (ArithmeticError, GEOSException) as error:
+        findings.append(missing_finding("", f"a part's lines cannot be measured: {str(error)[:80]}"))
+    return findings
+
+
+def _once(findings: Iterable[Finding]) -> list[Finding]:
+    return list({(f.code, f.part, f.at, f.says): f for f in findings}.values())

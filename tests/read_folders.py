@@ -1,0 +1,81 @@
+"""Folders as the judge works on them, built from the kit's records without writing and reading files: job and shop in.
+
+Every cut file's contours are those that the machine's files are drawn from; kit.json is told from them.
+"""
+
+from jigmaker.cutting.compensate import compensate
+from jigmaker.making.numbers_json import all_numbers
+from jigmaker.parts.kit import make_kit
+from jigmaker.proof.records import (
+    Folder,
+    ReadContour,
+    ReadFile,
+    ToldFeature,
+    ToldFile,
+    ToldKit,
+    ToldPart,
+    ToldPlacement,
+    ToldSheet,
+)
+from jigmaker.sheets.place import place, single_part_sheet
+from jigmaker.trestle.solve import solve
+
+
+def folder_of(job, shop, forms=("dxf",), with_sheets=True):
+    """The folder that make would write for them, as read; without sheets it is made in a third of the time."""
+    kit = make_kit(solve(job), shop)
+    sheets = place(kit.parts, shop) if with_sheets else ()
+    singles = [single_part_sheet(part, shop.machine.tool_mm) for part in kit.parts]
+    files, told = {}, {}
+    for sheet in (*singles, *sheets):
+        for compensation in _compensations(shop):
+            cut = compensate(sheet, shop.machine, compensation, shop.files.unit)
+            for form in forms:
+                name = f"{sheet.name}-{compensation.replace(' ', '-')}.{form}"
+                files[name] = _read(name, form, cut, shop)
+                told.setdefault(sheet.name, []).append(ToldFile(name, compensation, cut.tool_mm, cut.offset_mm))
+    parts = tuple(_part(part, tuple(told[part.slug])) for part in kit.parts)
+    told_sheets = tuple(_sheet(sheet, tuple(told[sheet.name])) for sheet in sheets)
+    numbers = {key: value for key, value in all_numbers(kit.trestle, shop).items() if isinstance(value, dict)}
+    return Folder(job, shop, ToldKit(parts, told_sheets, _settings(kit.settings), {}), files, numbers)
+
+
+def _compensations(shop):
+    asked = shop.machine.compensation
+    return ("included", "left out") if asked == "both" else (asked,)
+
+
+def _read(name, form, cut, shop):
+    contours = tuple(
+        ReadContour(shop.layers[contour.operation].name, contour.shape, f"contour {i}")
+        for i, contour in enumerate(cut.contours)
+    )
+    layers = tuple(layer.name for layer in shop.layers.values())
+    return ReadFile(name, form, shop.files.unit, cut.length_mm, cut.width_mm, layers, contours)
+
+
+def _settings(settings):
+    return tuple((setting.name, setting.value, setting.unit) for setting in settings)
+
+
+def _part(part, files):
+    return ToldPart(
+        name=part.name,
+        slug=part.slug,
+        assembly=part.assembly,
+        hand=part.hand,
+        needed=part.needed,
+        spares=part.spares,
+        thickness_mm=part.thickness_mm,
+        outline=part.outline,
+        holes=tuple((hole.name, hole.contour) for hole in part.holes),
+        features=tuple(ToldFeature(f.name, f.kind, f.contour, f.pieces, f.measure, f.value) for f in part.features),
+        settings=_settings(part.settings),
+        placements=tuple(ToldPlacement(p.name, p.state, p.assembly_from_part) for p in part.placements),
+        files=files,
+    )
+
+
+def _sheet(sheet, files):
+    pieces = tuple((placed.part.slug, placed.sheet_from_part) for placed in sheet.placed)
+    return ToldSheet(sheet.name, sheet.length_mm, sheet.width_mm, pieces, files)
