@@ -89,6 +89,18 @@ def length_text(mm: float, unit: Unit, places: int = 2) -> str:
     return f'{inch_fraction(mm)}"'
 
 
+def caliper_text(mm: float, unit: Unit) -> str:
+    """A length as a caliper reads it: thousandths of a mm; a 64th of an inch where it is one, else ten-thousandths.
+
+    For what is set or checked by caliper: two limits can lie within the same 64th, and no rule would tell them apart.
+    """
+    if unit == "mm":
+        return f"{text(mm, 3)} mm"
+    inches = mm / MM_PER_INCH
+    is_on_the_rule = abs(inches * 64 - round(inches * 64)) < 64 * 0.00005
+    return length_text(mm, unit) if is_on_the_rule else f'{fixed(inches, 4)}"'
+
+
 def inch_fraction(mm: float, denominator: int = 64) -> str:
     """A length in mm as inches, "2 3/4", to the nearest 1/denominator and in lowest terms; no inch mark."""
     return _written(_nearest(Fraction(mm) / _INCH * denominator), denominator)

@@ -11,7 +11,6 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
 from jigmaker.parts.part import Mark, Setting
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, text
 
 WIDEST_HALF_BAND_MM = 0.075
 HALF_BAND_WITHOUT_PLAY_MM = 0.05
@@ -66,18 +65,6 @@ def gauge_limits(trestle: Trestle, shop: Shop) -> Limits:
     half = min(WIDEST_HALF_BAND_MM, clearance / 2) if clearance else HALF_BAND_WITHOUT_PLAY_MM
     over = 0.0 if 2 * half > 2 * accuracy else max(LEFT_ON_MM, 2 * accuracy + SURE_TO_DRESS_MM)
     return Limits(trestle.job.leg.width_mm, clearance, half, over)
-
-
-def caliper_text(mm: float, unit: Unit) -> str:
-    """A limit as a caliper reads it: thousandths of a mm; a 64th of an inch where it is one, else ten-thousandths.
-
-    A gauge's two limits can lie within the same 64th, and no rule would tell them apart.
-    """
-    if unit == "mm":
-        return f"{text(mm, 3)} mm"
-    inches = mm / MM_PER_INCH
-    is_on_the_rule = abs(inches * 64 - round(inches * 64)) < 64 * 0.00005
-    return length_text(mm, unit) if is_on_the_rule else f'{fixed(inches, 4)}"'
 
 
 def left_on_setting(gauge: str, limits: Limits, where: str) -> tuple[Setting, ...]:

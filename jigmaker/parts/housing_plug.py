@@ -12,7 +12,6 @@ from jigmaker.parts.gauge_limits import (
     AWAY_MM,
     BOX_HEIGHT_MM,
     Limits,
-    caliper_text,
     gauge_limits,
     left_on_setting,
     measured_box,
@@ -21,7 +20,7 @@ from jigmaker.parts.marks import TEXT_MM, text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Setting
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import Unit
+from jigmaker.units import Unit, caliper_text
 
 LOW_LENGTH_MM = 45.0
 HIGH_LENGTH_MM = 20.0

@@ -14,7 +14,6 @@ from jigmaker.parts.gauge_limits import (
     AWAY_MM,
     BOX_HEIGHT_MM,
     Limits,
-    caliper_text,
     gauge_limits,
     left_on_setting,
     measured_box,
@@ -24,6 +23,7 @@ from jigmaker.parts.part import Feature, Mark, Part, Setting
 from jigmaker.parts.relief import relief_radius
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.trestle.records import Trestle
+from jigmaker.units import caliper_text
 
 DEPTH_MM = 25.0
 JAW_MM = 18.0

@@ -15,7 +15,7 @@ from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.part import Feature, Mark, Part, Setting
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import length_text
+from jigmaker.units import caliper_text
 
 FOOT_MM = 25.0
 LEAST_GAP_MM = 70.0
@@ -91,7 +91,7 @@ def _marks(trestle: Trestle, shop: Shop, projection: float, length: float) -> tu
     low, high = projection + AWAY_MM, projection + ABOVE_MM - AWAY_MM
     boxed = measured_box(length - AWAY_MM - box_width(), low) if _needs_box(shop) else ()
     right = length - AWAY_MM - (box_width() + AWAY_MM if boxed else 0.0)
-    lines = [f"PROJECTION {length_text(projection, trestle.job.unit)}", "CUTTER JUST TOUCHES"]
+    lines = [f"PROJECTION {caliper_text(projection, trestle.job.unit)}", "CUTTER JUST TOUCHES"]
     return (*fill_box(lines, Box(AWAY_MM, low, right, high), 5.0), *boxed)
 
 

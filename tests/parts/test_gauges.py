@@ -178,7 +178,8 @@ def test_the_side_notch_takes_the_leg_as_thick_as_asked(name, machine):
 def test_a_square_leg_seats_in_every_notch_that_a_cutter_made():
     """Its corners find no wood to the last hundredth; without reliefs the cutter's fillets would hold it off."""
     part, machine = gauges("demo", "fine cnc")["leg-gauge"], MACHINES["fine cnc"]
-    bare = replace(part, outline=gauges("demo", "fine laser")["leg-gauge"].outline)
+    sharp = gauges("demo", "fine laser")["leg-gauge"]
+    bare = replace(part, outline=sharp.outline, features=sharp.features)
     _, _, right, high = part.outline.bounds
     legs = [shapely.box(18, high - 25, 88, high), shapely.box(18, 0, 87.85, 25), shapely.box(right - 25, 42, right, 74)]
     for leg in legs:
@@ -315,7 +316,7 @@ WORDS = [
     ("inch", "leg-gauge", 'GO, DRESS TO 2 3/4"'),
     ("inch", "leg-gauge", 'NO-GO, DRESS TO 2.7441"'),  # 69.70 / 25.4
     ("inch", "housing-plug", 'HIGH 2.7589"'),  # 70.075 / 25.4
-    ("inch", "projection-gauge", 'PROJECTION 1 29/32"'),
+    ("inch", "projection-gauge", 'PROJECTION 1.8994"'),
     ("small", "housing-plug", "LOW 24.075 mm"),
 ]
 

@@ -13,7 +13,7 @@ from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM, part_from_plate
 from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
 from jigmaker.parts.part import Mark
 from jigmaker.parts.text_box import Box, fill_box
-from jigmaker.units import fixed, length_text
+from jigmaker.units import caliper_text, fixed, length_text
 
 AWAY_MM = 4.0  # marks keep this far from every cut
 CENTRE_LINE_MM = 12.0
@@ -109,15 +109,15 @@ def _figures(layout: JigLayout, job: Job, shop: Shop, hand: str) -> list[str]:
     unit, router = job.unit, shop.hand_router
     guide = "BEARING" if router.is_bearing_guided else f"BUSH {length_text(router.bush_mm, unit)}"
     settings = [
-        f"PROJECTION {length_text(layout.projection, unit)}",
+        f"PROJECTION {caliper_text(layout.projection, unit)}",
         f"{guide}, CUTTER {length_text(router.cutter_mm, unit)}",
         f"TILT {fixed(90 - layout.splay_deg, 2)}° OFF LEVEL ({fixed(layout.splay_deg, 2)}° OFF UPRIGHT)",
     ]
     facts = [
         job.name,
         f"LEG {length_text(job.leg.width_mm, unit)} × {length_text(job.leg.thickness_mm, unit)}",
-        f"CLEARANCE {length_text(job.housing.clearance_mm, unit)}",
-        f"SHEET {length_text(layout.sheet, unit)}",
+        f"CLEARANCE {caliper_text(job.housing.clearance_mm, unit)}",
+        f"SHEET {caliper_text(layout.sheet, unit)}",
     ]
     if layout.hands != "both":
         return settings + facts
