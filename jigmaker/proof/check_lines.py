@@ -12,13 +12,16 @@ from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Stroke
 from jigmaker.job.shop import Shop
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.file_set import Drawn, FileSet
 from jigmaker.proof.rings import closed_rings, points_of
 from jigmaker.units import text
 
 if TYPE_CHECKING:
     from shapely import Polygon
+
+MOST_CUT = 2000
+"""Contours on cut layers of one sheet; a full one has a tenth of that."""
 
 _AGAIN = "write the files again with jigmaker make"
 _CLOSE = "close it, or write the files again with jigmaker make"
@@ -33,7 +36,9 @@ class Ring:
 
 
 def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
-    """Everything that can be wrong between the lines of a set of files."""
+    """Everything that can be wrong between the lines of a set of files. Raises TooMuch for more than can be judged."""
+    if sum(drawn.operation in ("inner", "outer") for drawn in files.drawn) > MOST_CUT:
+        raise TooMuch(f"more than {MOST_CUT} contours are cut, which no kit has")
     rings = _rings(files, shop, faults)
     _check_crossings(rings, faults)
     if files.is_whole:
@@ -141,7 +146,10 @@ def _check_nesting(inner: Sequence[Ring], faults: dict[str, Faults]) -> None:
 
 
 def check_doubles(files: FileSet, faults: dict[str, Faults]) -> None:
-    """No line is drawn twice: nowhere do two pieces run within 0.01 mm of each other for more than 0.1 mm."""
+    """No line is drawn twice: nowhere do two pieces run within 0.01 mm of each other for more than 0.1 mm.
+
+    Raises TooMuch when the lines are too many and too close to be judged at all.
+    """
     from jigmaker.proof.doubles import doubled_rows
 
     owner = files.pieces.owner

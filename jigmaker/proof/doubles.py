@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from jigmaker.proof.faults import TooMuch
 from jigmaker.proof.pieces import Pieces
 
 if TYPE_CHECKING:
@@ -16,29 +17,38 @@ APART_MM = 0.01
 ALONG_MM = 0.1
 """For less than this they may run together, as lines that cross or touch do."""
 
+_AT_ONCE = 1000
+_MOST_PAIRS = 5_000_000
+
 
 def doubled_rows(pieces: Pieces) -> Iterator[tuple[int, int, float]]:
-    """Rows of the table that lie on each other, and for how many mm."""
-    if not len(pieces):
-        return
-    one, two = _neighbours(pieces)
+    """Rows of the table that lie on each other, and for how many mm.
+
+    Raises TooMuch when more lines lie over each other than anyone would draw.
+    """
     straight = (pieces.table[:, 4] == 0) & (pieces.table[:, 5] == 0)
-    both = straight[one] & straight[two]
-    yield from _straight(pieces.table, one[both], two[both])
-    round_both = ~straight[one] & ~straight[two]
-    yield from _round(pieces, one[round_both], two[round_both])
+    for one, two in _neighbours(pieces):
+        both = straight[one] & straight[two]
+        yield from _straight(pieces.table, one[both], two[both])
+        round_both = ~straight[one] & ~straight[two]
+        yield from _round(pieces, one[round_both], two[round_both])
 
 
-def _neighbours(pieces: Pieces) -> tuple[Indices, Indices]:
-    """Pairs of rows whose boxes come within APART_MM of each other, each pair once."""
+def _neighbours(pieces: Pieces) -> Iterator[tuple[Indices, Indices]]:
+    """Pairs of rows whose boxes come within APART_MM of each other, each pair once; some rows at a time."""
+    import numpy as np
     import shapely
 
-    boxes = pieces.bounds()
-    half = APART_MM / 2
+    boxes, half, total = pieces.bounds(), APART_MM / 2, 0
     found = shapely.box(boxes[:, 0] - half, boxes[:, 1] - half, boxes[:, 2] + half, boxes[:, 3] + half)
-    one, two = shapely.STRtree(found).query(found)
-    once = one < two
-    return one[once], two[once]
+    tree = shapely.STRtree(found)
+    for start in range(0, len(found), _AT_ONCE):
+        one, two = tree.query(found[start : start + _AT_ONCE])
+        once = one + start < two
+        yield (one[once] + start).astype(np.int64), two[once]
+        total += len(one)
+        if total > _MOST_PAIRS:
+            raise TooMuch("more lines lie over each other than can be judged")
 
 
 def _straight(table: Numbers, one: Indices, two: Indices) -> Iterator[tuple[int, int, float]]:

@@ -2,9 +2,10 @@
 
 from collections.abc import Callable, Iterator, Sequence
 
+from jigmaker.geometry.outline import Circle
 from jigmaker.proof.chain import Vertex, circle_of, contour_of, turned_vertices
 from jigmaker.proof.dxf_groups import Record, plain_text
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.faults import MOST_SHAPES, Faults, TooMuch
 from jigmaker.proof.records import ReadContour
 
 _CLOSED = 1  # group 70, bit 1; tested as a bit, for 129 is closed as well
@@ -22,8 +23,8 @@ Vertices = tuple[list[Vertex], bool]
 def read_entities(
     records: Sequence[Record], names: dict[str, str], unit_mm: float, faults: Faults
 ) -> Iterator[ReadContour]:
-    """The contours in file order. `names` gives a layer's declared spelling by its lower-case name."""
-    index = 0
+    """The contours in file order; `names` gives a layer's declared spelling by its lower-case name. Raises TooMuch."""
+    index = count = 0
     while index < len(records):
         record = records[index]
         following = index + 1
@@ -31,8 +32,11 @@ def read_entities(
             while following < len(records) and records[following].kind == "VERTEX":
                 following += 1
         if (contour := _contour(record, records[index + 1 : following], names, unit_mm, faults)) is not None:
+            count += len(contour.shape.segments) if not isinstance(contour.shape, Circle) else 1
             yield contour
         index = following
+        if count > MOST_SHAPES or index > 4 * MOST_SHAPES:
+            raise TooMuch(f"the file holds more than {MOST_SHAPES} lines")
 
 
 def _contour(
@@ -74,13 +78,13 @@ def _is_readable(record: Record, place: str, faults: Faults) -> bool:
 
 def _is_flat(record: Record, place: str, faults: Faults) -> bool:
     """False with a fault for a shape out of the sheet's plane: turned over, tilted, raised, or with a wrong figure."""
-    if record.kind == "POLYLINE" and int(record.first("70", "0")) & (_NOT_FLAT | _CURVED):
-        faults.add(102, "a POLYLINE in space, a mesh or a fitted curve is not understood", _REDRAW, place)
-        return False
     codes = record.codes
-    if _SPATIAL.isdisjoint(codes):
-        return True
     try:
+        if record.kind == "POLYLINE" and _flags(record.first("70", "0")) & (_NOT_FLAT | _CURVED):
+            faults.add(102, "a POLYLINE in space, a mesh or a fitted curve is not understood", _REDRAW, place)
+            return False
+        if _SPATIAL.isdisjoint(codes):
+            return True
         turned = any(code in codes and abs(float(record.first(code, "")) - _UP[code]) > 1e-9 for code in _UP)
         raised = any(code in codes and abs(float(record.first(code, ""))) > _FLAT_MM for code in _HEIGHTS)
     except ValueError:
@@ -90,6 +94,13 @@ def _is_flat(record: Record, place: str, faults: Faults) -> bool:
         how = "is turned over or tilted (extrusion other than 0, 0, 1)" if turned else "lies above or below the plane"
         faults.add(102, f"a {record.kind} {how}, so that programs differ about its place", _REDRAW, place)
     return not turned and not raised
+
+
+def _flags(text: str) -> int:
+    """Group 70 as a number; ValueError for what is none of 16 bits."""
+    if len(text) > 10:
+        raise ValueError("too long for a flag")
+    return int(text)
 
 
 def _line(record: Record) -> Vertices:
@@ -117,7 +128,7 @@ def _lwpolyline(record: Record) -> Vertices:
         elif code == "42":
             bulge = float(value)
         elif code == "70":
-            flags = int(value)
+            flags = _flags(value)
     if begun:
         vertices.append((x, y, bulge))
     return vertices, bool(flags & _CLOSED)
@@ -128,7 +139,7 @@ def _polyline(record: Record, records: Sequence[Record]) -> Vertices:
         (float(each.first("10", "nan")), float(each.first("20", "nan")), float(each.first("42", "0")))
         for each in records
     ]
-    return vertices, bool(int(record.first("70", "0")) & _CLOSED)
+    return vertices, bool(_flags(record.first("70", "0")) & _CLOSED)
 
 
 _READERS: dict[str, Callable[[Record], Vertices]] = {"LINE": _line, "ARC": _arc, "LWPOLYLINE": _lwpolyline}

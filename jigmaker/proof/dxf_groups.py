@@ -60,7 +60,7 @@ def plain_text(value: str) -> str:
 def _text(data: bytes, faults: Faults) -> str | None:
     says = ""
     if len(data) > CUT_FILE_BYTES:
-        says = f"the file is {len(data) // 1_000_000} MB large; no cut file is larger than 16 MB"
+        says = f"the file is {len(data) // 1_000_000} MB large; no cut file is larger than 8 MB"
     elif data.startswith(_BINARY):
         says = "this is a binary DXF"
     elif data.startswith((b"\xff\xfe", b"\xfe\xff")):

@@ -1,17 +1,24 @@
 """A collector of findings about one file: faults in, Findings out, each rule once a file with the number of times."""
 
-from collections.abc import Iterable
+from dataclasses import replace
 
 from jigmaker.findings import Finding, Severity
 
-CUT_FILE_BYTES = 16_000_000
+CUT_FILE_BYTES = 8_000_000
 """No cut file of a kit comes near it; larger ones are refused unread, so that time and memory stay bounded."""
 
 LARGEST_MM = 1e6
 """A coordinate beyond a kilometre is no place on a sheet."""
 
+MOST_SHAPES = 50_000
+"""Lines and arcs of one file; the largest of a kit has a tenth of that."""
+
 _MOST_KINDS = 200
 """So many different faults of one file are told; what a hostile file adds to that nobody reads."""
+
+
+class TooMuch(Exception):
+    """A file is built to harm, or is beyond any sheet; the message says how."""
 
 
 class Faults:
@@ -19,7 +26,8 @@ class Faults:
 
     def __init__(self, file: str) -> None:
         self._file = file
-        self._found: dict[tuple[int, str], list[Finding]] = {}
+        self._found: dict[tuple[int, str], Finding] = {}
+        self._times: dict[tuple[int, str], int] = {}
 
     def add(
         self,
@@ -32,28 +40,19 @@ class Faults:
         severity: Severity = "error",
     ) -> None:
         """Note a fault of the file."""
-        same = self._found.get((code, says))
-        if same is None and len(self._found) >= _MOST_KINDS:
-            return
-        one = Finding(code, says, do, part=self._file, value=value, limit=limit, severity=severity, at=at)
-        if same is None:
-            self._found[(code, says)] = [one]
-        else:
-            same.append(one)
+        key = (code, says)
+        if key not in self._found:
+            if len(self._found) >= _MOST_KINDS:
+                return
+            self._found[key] = Finding(
+                code, says, do, part=self._file, value=value, limit=limit, severity=severity, at=at
+            )
+        self._times[key] = self._times.get(key, 0) + 1
 
     @property
     def findings(self) -> list[Finding]:
         """What was found, in the order found."""
-        return list(_counted(self._found.values()))
-
-
-def _counted(groups: Iterable[list[Finding]]) -> Iterable[Finding]:
-    for group in groups:
-        first, times = group[0], len(group)
-        if times == 1:
-            yield first
-        else:
-            says = f"{first.says} ({times} times)"
-            yield Finding(
-                first.code, says, first.do, first.key, first.part, first.value, first.limit, first.severity, first.at
-            )
+        return [
+            replace(found, says=f"{found.says} ({self._times[key]} times)") if self._times[key] > 1 else found
+            for key, found in self._found.items()
+        ]

@@ -13,7 +13,7 @@ from jigmaker.proof.check_head import check_heads
 from jigmaker.proof.check_lines import check_doubles, check_lines
 from jigmaker.proof.check_moved import check_moved
 from jigmaker.proof.check_same import check_forms, check_sheet, check_told, tolerance_mm
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.file_set import CUT, MARK, FileSet, file_sets
 from jigmaker.proof.pieces import Pieces
 from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
@@ -30,6 +30,7 @@ def check_files(folder: Folder) -> list[Finding]:
         check_heads(files, folder.shop, faults)
     by_key: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
     _check_lines(by_key, folder, faults)
+    sets = list(by_key.values())
     _check_compensation(sets, by_key, faults)
     _check_against_kit(sets, by_key, folder, faults)
     return [finding for each in faults.values() for finding in each.findings]
@@ -41,15 +42,23 @@ def _owner(files: FileSet) -> str:
 
 
 def _check_lines(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
-    """Lines among themselves. An SVG with the lines of a DXF that was judged is not judged again but for its order."""
-    for (owner, form, compensation), files in by_key.items():
+    """Lines among themselves; sets that are beyond judging are taken out of the table.
+
+    An SVG with the lines of a DXF that was judged is not judged again.
+    """
+    for key, files in list(by_key.items()):
+        owner, form, compensation = key
         tolerance = tolerance_mm(files, folder.shop.files.unit)
         dxf = by_key.get((owner, "dxf", compensation))
         is_twin = form == "svg" and dxf is not None and check_forms(dxf, files, tolerance, faults[files.name])
         if is_twin and dxf is not None and _order(dxf) == _order(files):
             continue
-        check_lines(files, folder.shop, faults)
-        check_doubles(files, faults)
+        try:
+            check_doubles(files, faults)
+            check_lines(files, folder.shop, faults)
+        except TooMuch as error:
+            faults[files.name].add(101, str(error), "write the files again with jigmaker make")
+            del by_key[key]
 
 
 def _order(files: FileSet) -> list[tuple[str, bool]]:

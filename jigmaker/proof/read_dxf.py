@@ -6,8 +6,8 @@ R12, R2000 and later. What is not a line, an arc, a circle or a polyline of them
 from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Bounds
 from jigmaker.proof.dxf_entities import read_entities
-from jigmaker.proof.dxf_groups import Groups, Record, plain_text, read_groups
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.dxf_groups import Record, plain_text, read_groups
+from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.join import joined
 from jigmaker.proof.records import ReadFile
 from jigmaker.units import MM_PER_INCH, Unit
@@ -37,7 +37,11 @@ def read_dxf(name: str, data: bytes) -> tuple[ReadFile | None, list[Finding]]:
     if "ENTITIES" not in groups.sections:
         faults.add(101, "the file has no section of entities", "write the files again")
     names = {layer.lower(): layer for layer in layers}
-    contours = joined(list(read_entities(groups.sections.get("ENTITIES", []), names, unit_mm, faults)))
+    try:
+        found = list(read_entities(groups.sections.get("ENTITIES", []), names, unit_mm, faults))
+    except TooMuch as error:
+        faults.add(101, str(error), "write the files again")
+        return None, faults.findings
     limits = _box(header, "$LIMMIN", "$LIMMAX", unit_mm) or (0.0, 0.0, 0.0, 0.0)
     read = ReadFile(
         name=name,
@@ -46,7 +50,7 @@ def read_dxf(name: str, data: bytes) -> tuple[ReadFile | None, list[Finding]]:
         width_mm=limits[2] - limits[0],
         height_mm=limits[3] - limits[1],
         layers=layers,
-        contours=contours,
+        contours=joined(found),
         notes=groups.comments,
         unit_said=said,
         measurement=_MEASUREMENT.get(_value(header, "$MEASUREMENT")),
@@ -108,8 +112,3 @@ def _box(header: Header, low: str, high: str, unit_mm: float) -> Bounds | None:
     except ValueError:
         return None
     return (x0, y0, x1, y1) if abs(x0) + abs(y0) + abs(x1) + abs(y1) < 1e9 and x1 >= x0 and y1 >= y0 else None
-
-
-def read_version(groups: Groups) -> str:
-    """The $ACADVER of the file, "" when it says none."""
-    return _value(_header(groups.sections.get("HEADER", [])), "$ACADVER")

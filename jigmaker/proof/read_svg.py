@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from xml.parsers import expat
 
 from jigmaker.findings import Finding
-from jigmaker.proof.faults import CUT_FILE_BYTES, Faults
+from jigmaker.proof.faults import CUT_FILE_BYTES, Faults, TooMuch
 from jigmaker.proof.join import joined
 from jigmaker.proof.records import ReadFile
-from jigmaker.proof.svg_drawing import Drawing, TooMuch
+from jigmaker.proof.svg_drawing import Drawing
 
 _SAVE_AGAIN = "write the files again, or save it as plain SVG"
 
@@ -47,7 +47,7 @@ def read_svg(name: str, data: bytes, layers: Mapping[str, str] | None = None) ->
 def _refused(data: bytes) -> str:
     """Why the bytes are not even looked at; "" when they are."""
     if len(data) > CUT_FILE_BYTES:
-        return f"the file is {len(data) // 1_000_000} MB large; no cut file is larger than 16 MB"
+        return f"the file is {len(data) // 1_000_000} MB large; no cut file is larger than 8 MB"
     if not data.strip():
         return "the file is empty"
     return ""

@@ -3,29 +3,27 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
+from jigmaker.geometry.outline import Circle
 from jigmaker.proof.chain import circle_of, contour_of
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.faults import MOST_SHAPES, Faults, TooMuch
 from jigmaker.proof.records import ReadContour
 from jigmaker.proof.svg_layers import Around, layer_of
 from jigmaker.proof.svg_page import Page, page_of
 from jigmaker.proof.svg_path import NotUnderstood
-from jigmaker.proof.svg_plane import Matrix, transform_of
+from jigmaker.proof.svg_plane import LONGEST_TRANSFORM, Matrix, transform_of
 from jigmaker.proof.svg_shapes import Disc, is_shape, shapes_of
 
 DEEPEST = 64
 """Elements inside each other; programs that save drawings stay under a dozen."""
 
-MOST_SHAPES = 200_000
+MOST_ELEMENTS = 200_000
+"""Elements of every kind in one file."""
 
 _SVG = "http://www.w3.org/2000/svg "
 _GROUPS = ("g", "a")
 _SILENT = ("title", "desc", "metadata", "defs", "style")
 _MAY_HIDE = frozenset(("style", "display", "visibility", "clip-path", "mask"))
 _REDRAW = "draw it as lines, arcs, circles or paths of them, or remove it"
-
-
-class TooMuch(Exception):
-    """The file is built to harm or to be beyond any sheet; the message says how."""
 
 
 class Drawing:
@@ -42,14 +40,17 @@ class Drawing:
         self._depth = 0
         self._skipped_from = 0  # depth at which a subtree that draws nothing began; 0 outside of one
         self._words: list[str] | None = None
+        self._elements = 0
+        self._pieces = 0
         self._count = 0
         self._known: dict[tuple[str, str, str], tuple[str, str]] = {}  # layers found inside the innermost group
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
         """An element begins."""
         self._depth += 1
-        if self._depth > DEEPEST:
-            raise TooMuch(f"elements lie more than {DEEPEST} deep in each other")
+        self._elements += 1
+        if self._depth > DEEPEST or self._elements > MOST_ELEMENTS:
+            raise TooMuch(f"elements lie more than {DEEPEST} deep in each other, or are over {MOST_ELEMENTS}")
         if self._skipped_from:
             return
         space, _, kind = name.rpartition(" ")
@@ -119,15 +120,13 @@ class Drawing:
             self._known.clear()
             return
         self._count += 1
-        if self._count > MOST_SHAPES:
-            raise TooMuch(f"the file holds more than {MOST_SHAPES} shapes")
         self._draw(kind, attributes, matrix, f"{kind} {self._count}")
 
     def _matrix(self, kind: str, attributes: dict[str, str]) -> Matrix:
         matrix = self._matrices[-1]
         if "transform" not in attributes:
             return matrix
-        own = transform_of(attributes["transform"])
+        own = transform_of(attributes["transform"][:LONGEST_TRANSFORM])
         if own is None:
             self._faults.add(102, f"the transform of a {kind} is not understood", _REDRAW, kind)
             return matrix
@@ -146,7 +145,13 @@ class Drawing:
                 continue
             found = self._contour(shape, layer, matrix, place)
             if found is not None:
-                self.contours.append(found)
+                self._keep(found)
+
+    def _keep(self, contour: ReadContour) -> None:
+        self._pieces += len(contour.shape.segments) if not isinstance(contour.shape, Circle) else 1
+        if self._pieces > MOST_SHAPES:
+            raise TooMuch(f"the file holds more than {MOST_SHAPES} lines")
+        self.contours.append(contour)
 
     def _contour(
         self, shape: tuple[list[tuple[float, float, float]], bool] | Disc, layer: str, matrix: Matrix, place: str

@@ -16,6 +16,9 @@ NUMBER = re.compile(_NUMBER)
 _MM_OF = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH, "pt": MM_PER_INCH / 72, "pc": MM_PER_INCH / 6, "q": 0.25}
 PX_MM = MM_PER_INCH / 96
 
+LONGEST_TRANSFORM = 10_000
+"""Characters of a transform that are looked at; what is cut off there is not understood."""
+
 _EVEN = 1e-7  # share by which two stretches may differ and still be one scale
 
 

@@ -3,7 +3,6 @@
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import isfinite
 
 from jigmaker.proof.chain import Vertex
 from jigmaker.proof.svg_path import NotUnderstood, read_path
@@ -108,7 +107,7 @@ def _polygon(attributes: Attributes) -> list[Chain | Disc]:
 def _figure(attributes: Attributes, key: str) -> float:
     """A figure in user units, 0 when not given; px is a user unit. Other units would need the page's scale."""
     text = attributes.get(key, "0").strip().removesuffix("px")
-    if not NUMBER.fullmatch(text) or not isfinite(float(text)):
+    if not NUMBER.fullmatch(text):
         raise NotUnderstood(f'{key}="{attributes[key][:20]}" is no plain figure')
     return float(text)
 
