@@ -9,16 +9,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jigmaker.cli.speech import row
+from jigmaker.cli.verdict import verdict_lines
 from jigmaker.units import MM_PER_INCH, fixed, length_text, text
 
 if TYPE_CHECKING:
     from jigmaker.cli.reading import Asked
     from jigmaker.making.plan import Plan
+    from jigmaker.proof.prove import Report
 
 NO_PLATFORM = "A trestle is no working platform: nobody stands on it."
 
 
-def closing_text(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...]) -> str:
+def closing_text(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...], report: Report) -> str:
     """The table: what was made, what to open and to measure first, how jig and router are set, what to mind."""
     lines = [
         *_heading(plan, asked, target, names),
@@ -27,6 +29,7 @@ def closing_text(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...])
         *_pieces(plan),
         *_faces(plan),
         *_router(plan),
+        *verdict_lines(report),
     ]
     for caution in plan.cautions:
         lines += row("mind", asked.source.sentence(caution))

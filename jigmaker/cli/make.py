@@ -22,7 +22,7 @@ import click
 )
 @click.option("--replace", is_flag=True, help="Delete files of other origin, or changed since, in the job's folder.")
 def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
-    """Make every file of a job: DXF and SVG of each part and each sheet, and all numbers.
+    """Make every file of a job: DXF and SVG of each part and each sheet, and all numbers; then prove them.
 
     JOB is the job file. Without it the built-in demo is made, in a shop of its own.
     """
@@ -37,18 +37,26 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
 
 
 def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
-    """Read, judge, make, write, tell."""
+    """Read, judge, make, prove, write, tell. A kit that does not prove is not written."""
     from jigmaker.cli.closing import closing_text
     from jigmaker.cli.reading import read_asked
     from jigmaker.cli.speech import say
+    from jigmaker.cli.verdict import verdict_lines
     from jigmaker.making.folder import check_folder, write_folder
     from jigmaker.making.make import planned_files
     from jigmaker.making.plan import plan
+    from jigmaker.making.proof_json import NAME, proof_json
+    from jigmaker.proof.prove import prove
 
     asked = read_asked(job, shop)
     planned = plan(asked.job, asked.shop_or_refuse(), asked.source)
     target = out / asked.job.slug
     check_folder(target, replace)  # before the work, not after it
     files = planned_files(planned, asked.source)
+    report = prove(files)
+    if not report.passed:
+        say("\n".join([*verdict_lines(report), "Nothing was written."]), to_stderr=True)
+        click.get_current_context().exit(1)
+    files[NAME] = proof_json(report)
     write_folder(files, target, replace)
-    say(closing_text(planned, asked, target, tuple(files)))
+    say(closing_text(planned, asked, target, tuple(files), report))

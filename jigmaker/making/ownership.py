@@ -8,6 +8,9 @@ from pathlib import Path
 
 from jigmaker.making.kit_json import NAME
 
+PROOF = "proof.json"
+"""Written after kit.json, by make and again by prove, and so not listed in it."""
+
 
 def strangers_in(folder: Path) -> list[str]:
     """Names, with forward slashes and sorted, of all that the folder's kit.json does not list as it is.
@@ -22,7 +25,7 @@ def strangers_in(folder: Path) -> list[str]:
 def _is_own(name: str, path: Path, listed: dict[str, str] | None) -> bool:
     if listed is None or path.is_symlink() or not path.is_file():
         return False
-    return name == NAME or listed.get(name) == sha256(path.read_bytes()).hexdigest()
+    return name in (NAME, PROOF) or listed.get(name) == sha256(path.read_bytes()).hexdigest()
 
 
 def _listed(path: Path) -> dict[str, str] | None:

@@ -71,6 +71,7 @@ FIT_CODES: dict[int, str] = {
     461: "the feet do not stand in one plane",
     462: "the trestle's height is not the job's",
     463: "the feet's spread is not the one that numbers.json tells",
+    464: "a setting that kit.json tells is not the one that job and shop give",
 }
 """What the jig does to the board, and how the trestle stands."""
 
@@ -85,6 +86,7 @@ ASSEMBLY_CODES: dict[int, str] = {
     508: "the band for clamps or jaws below the bearers is too narrow",
     509: "a part's place in kit.json is not the one that its joints give it",
     510: "fence or back strip does not lie where the board's faces are",
+    511: "the stop's bolt holes do not lie over the end bearer's",
 }
 """How the jig goes together."""
 

@@ -1,0 +1,27 @@
+"""jigmaker prove: a folder that make wrote in, a verdict on the screen and proof.json in the folder out."""
+
+from pathlib import Path
+
+import click
+
+
+@click.command("prove", short_help="Read a job's folder back and judge it.")
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+def command(folder: Path) -> None:
+    """Read back a folder that make wrote, also when other programs saved its files since, and judge it.
+
+    The files are cut in numbers, the jig put together and the housings routed; the verdict goes to the screen and to
+    proof.json in the folder. Exit code 1 when anything fails.
+    """
+    from jigmaker.cli.speech import say
+    from jigmaker.cli.verdict import verdict_lines
+    from jigmaker.making.folder import write_one
+    from jigmaker.making.folder_files import folder_files
+    from jigmaker.making.proof_json import NAME, proof_json
+    from jigmaker.proof.prove import prove
+
+    report = prove(folder_files(folder))
+    write_one(folder / NAME, proof_json(report))
+    say("\n".join(verdict_lines(report)))
+    if not report.passed:
+        click.get_current_context().exit(1)

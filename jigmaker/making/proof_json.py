@@ -1,0 +1,39 @@
+"""The judge's Report in, proof.json's bytes out. Lengths in mm, angles in degrees, units in the keys."""
+
+from dataclasses import asdict
+from typing import Any
+
+from jigmaker.findings import Finding
+from jigmaker.making.json_text import json_text
+from jigmaker.making.ownership import PROOF as NAME
+from jigmaker.proof.prove import Report
+
+__all__ = ["NAME", "proof_json"]
+
+
+def proof_json(report: Report) -> bytes:
+    """The verdict, every finding, and the figures of the routed housings."""
+    return json_text(
+        {
+            "schema": "jigmaker proof 1",
+            "passed": report.passed,
+            "parts": report.parts,
+            "files": report.files,
+            "findings": [_finding(finding) for finding in report.findings],
+            "figures": asdict(report.figures) if report.figures else None,
+        }
+    )
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "code": finding.code,
+        "severity": finding.severity,
+        "part": finding.part,
+        "at": finding.at,
+        "value": finding.value,
+        "limit": finding.limit,
+        "says": finding.says,
+        "do": finding.do,
+        "key": finding.key,
+    }

@@ -1,0 +1,37 @@
+"""The judge's whole work: a folder's files by name in, a Report out. Nothing is read from or written to the disk."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from jigmaker.findings import Finding, errors_in
+from jigmaker.proof.file_checks import check_files
+from jigmaker.proof.fit import Figures, judge_fit
+from jigmaker.proof.read_folder import read_folder
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What was found. `parts` and `files` count what was judged; `figures` is None when it came to no routing."""
+
+    findings: tuple[Finding, ...]
+    parts: int
+    files: int
+    figures: Figures | None
+
+    @property
+    def passed(self) -> bool:
+        """True when nothing forbids the kit; cautions may stand."""
+        return not errors_in(list(self.findings))
+
+
+def prove(files: Mapping[str, bytes]) -> Report:
+    """Read the folder, check its files, cut, assemble and rout in numbers. Errors of the files end it early.
+
+    A folder that cannot be read gets its findings and no figures. Never raises for what files hold.
+    """
+    folder, findings = read_folder(files)
+    if folder is None:
+        return Report(tuple(findings), 0, 0, None)
+    findings = findings + check_files(folder)
+    fit, figures = judge_fit(folder)
+    return Report(tuple(findings + fit), len(folder.kit.parts), len(folder.files), figures)

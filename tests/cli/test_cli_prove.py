@@ -1,0 +1,73 @@
+"""jigmaker prove: a sound folder passes, a changed one is judged, a spoilt one ends in 1 with its reason."""
+
+import json
+import shutil
+
+import pytest
+from click.testing import CliRunner
+
+from jigmaker.cli.main import jigmaker
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    """The demo as make writes it, with its verdict on the screen."""
+    out = tmp_path_factory.mktemp("made")
+    done = CliRunner().invoke(jigmaker, ["make", "--out", str(out)])
+    assert done.exit_code == 0, done.output
+    return out / "potting-bench", done.output
+
+
+@pytest.fixture
+def folder(made, tmp_path):
+    """A copy of it, to be spoilt."""
+    return shutil.copytree(made[0], tmp_path / "potting-bench")
+
+
+def test_make_ends_by_proving(made):
+    """The verdict stands in the table and in proof.json."""
+    folder, said = made
+    told = json.loads((folder / "proof.json").read_text(encoding="utf-8"))
+    assert "read back, cut, put together and routed in numbers" in said
+    assert (told["passed"], told["findings"]) == (True, [])
+    assert told["figures"]["projection_mm"] == pytest.approx(48.1, abs=1e-4)
+
+
+def test_a_sound_folder_passes_and_stays_as_it_is(folder):
+    """Exit code 0; nothing but proof.json is written, and that with the same bytes."""
+    before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    done = CliRunner().invoke(jigmaker, ["prove", str(folder)])
+    assert done.exit_code == 0, done.output
+    assert "passed" in done.output
+    assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
+
+
+def test_a_spoilt_file_ends_in_1_with_code_part_and_remedy(folder):
+    """One DXF times 25.4: the table names the file and what to do, proof.json has the finding."""
+    plate = folder / "cut" / "potting-bench-plate-kerf-0.20.dxf"
+    plate.write_bytes(plate.read_bytes().replace(b"\nLWPOLYLINE\n", b"\nSPLINE\n", 1))
+    done = CliRunner().invoke(jigmaker, ["prove", str(folder)])
+    assert done.exit_code == 1
+    assert "FAILED" in done.output
+    assert "potting-bench-plate-kerf-0.20.dxf" in done.output
+    told = json.loads((folder / "proof.json").read_text(encoding="utf-8"))
+    assert told["passed"] is False
+    assert any(finding["code"] == 102 and finding["do"] for finding in told["findings"])
+
+
+def test_proof_is_no_stranger_to_make(folder):
+    """A folder that was proved again is replaced by make without asking."""
+    (folder / "proof.json").write_text("{}", encoding="utf-8")
+    done = CliRunner().invoke(jigmaker, ["make", "--out", str(folder.parent)])
+    assert done.exit_code == 0, done.output
+
+
+@pytest.mark.parametrize(
+    ("name", "words"), [("nowhere", "is no folder"), (".", "holds no kit.json"), ("", "holds no kit.json")]
+)
+def test_wrong_folders_are_wrong_usage(tmp_path, name, words):
+    """Exit code 2 and one sentence."""
+    done = CliRunner().invoke(jigmaker, ["prove", str(tmp_path / name)])
+    assert done.exit_code == 2
+    assert words in done.output
+    assert "Traceback" not in done.output
