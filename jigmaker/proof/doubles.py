@@ -17,8 +17,8 @@ APART_MM = 0.01
 ALONG_MM = 0.1
 """For less than this they may run together, as lines that cross or touch do."""
 
-_AT_ONCE = 1000
-_MOST_PAIRS = 5_000_000
+_AT_ONCE = 100  # rows; of the most lines that a file may have, these can meet five million others
+_MOST_PAIRS = 1_000_000
 
 
 def doubled_rows(pieces: Pieces) -> Iterator[tuple[int, int, float]]:

@@ -1,0 +1,38 @@
+"""Files built to harm end in findings about the file, in a child process with bounded memory and time."""
+
+import json
+import subprocess
+import sys
+
+import hostile_reading
+import pytest
+
+LARGE = [
+    name for name in hostile_reading.CASES if any(word in name for word in ("full", "long", "many", "over", "kinds"))
+]
+SMALL = [name for name in hostile_reading.CASES if name not in LARGE]
+
+
+def run(*names):
+    """What the child says of each name; the child is killed when it takes more than its share."""
+    command = [sys.executable, "-W", "error", hostile_reading.__file__, *names]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr[-2000:]
+    return [json.loads(line) for line in done.stdout.splitlines()]
+
+
+@pytest.mark.parametrize("names", [[name] for name in LARGE] + [SMALL], ids=[*LARGE, "the rest"])
+def test_hostile_files_end_in_findings(names):
+    """Each at least one, all of them about the file, and no flood of words."""
+    said = run(*names)
+    assert [each["name"] for each in said] == names
+    for each in said:
+        assert each["codes"], each
+        assert all(100 < code < 200 for code in each["codes"]), each
+        assert each["words"] < 40_000, each
+
+
+def test_a_child_that_takes_more_than_its_share_is_noticed():
+    """The check above can fail: here the readers' bound on size is lifted and the memory given is small."""
+    code = "import resource; resource.setrlimit(resource.RLIMIT_AS, (10**8, 10**8)); bytearray(2 * 10**8)"
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True, check=False).returncode != 0
