@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from jigmaker.findings import Finding
+from jigmaker.proof.as_made import as_made, with_round_tool, without_bent_letters
 from jigmaker.proof.check_head import check_heads
 from jigmaker.proof.check_lines import check_doubles, check_lines
 from jigmaker.proof.check_moved import check_moved
@@ -28,10 +29,11 @@ def check_files(folder: Folder) -> list[Finding]:
     faults = {told.name: Faults(told.name) for files in sets for told in files.told}
     for files in sets:
         check_heads(files, folder.shop, faults)
+    sets = [as_made(files, folder.shop.machine) for files in sets]
     by_key: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
     _check_lines(by_key, folder, faults)
     sets = list(by_key.values())
-    _check_compensation(sets, by_key, faults)
+    _check_compensation(sets, by_key, folder, faults)
     _check_against_kit(sets, by_key, folder, faults)
     return [finding for each in faults.values() for finding in each.findings]
 
@@ -54,7 +56,7 @@ def _check_lines(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> Non
         if is_twin and dxf is not None and _order(dxf) == _order(files):
             continue
         try:
-            check_doubles(files, faults)
+            check_doubles(without_bent_letters(files, folder.shop.machine), faults)
             check_lines(files, folder.shop, faults)
         except TooMuch as error:
             faults[files.name].add(101, str(error), "write the files again with jigmaker make")
@@ -66,11 +68,14 @@ def _order(files: FileSet) -> list[tuple[str, bool]]:
     return [(each.operation, each.contour.is_whole) for each in files.drawn]
 
 
-def _check_compensation(sets: Iterable[FileSet], by_key: Sets, faults: dict[str, Faults]) -> None:
+def _check_compensation(sets: Iterable[FileSet], by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
+    machine = folder.shop.machine
     for files in sets:
         nominal = by_key.get((_owner(files), files.form, "left out"))
         dxf = by_key.get((_owner(files), "dxf", files.compensation))
         if files.compensation == "included" and nominal is not None and (files.form == "dxf" or dxf is None):
+            if machine.is_directed:
+                files, nominal = with_round_tool(files, machine), with_round_tool(nominal, machine)
             check_moved(files, nominal, faults[files.name])
 
 
@@ -89,5 +94,10 @@ def _check_against_kit(sets: Iterable[FileSet], by_key: Sets, folder: Folder, fa
                 check_told(files, shift, tolerance, faults[files.name])
             own.setdefault(key, {})[files.owner.slug] = files.pieces.only((MARK, *CUT)).moved(-shift[0], -shift[1])
             exact[key] = max(exact.get(key, tolerance), tolerance if is_exact else 0.002)
-        elif isinstance(files.owner, ToldSheet) and files.is_whole:
+        elif isinstance(files.owner, ToldSheet) and files.is_whole and not _turns_with_bed(files, folder):
             check_sheet(files, own.get(key, {}), 2 * exact.get(key, tolerance), faults[files.name])
+
+
+def _turns_with_bed(files: FileSet, folder: Folder) -> bool:
+    """True where a piece turned on the bed has other lines than in its own file, because the cut's width differs."""
+    return folder.shop.machine.is_directed and files.compensation == "included"

@@ -152,7 +152,16 @@ def _file(told: Told) -> ToldFile:
         tool_mm=told.number("tool_mm"),
         offset_mm=told.number("offset_mm"),
         operations=operations,
+        moved_mm=_moved_mm(told),
     )
+
+
+def _moved_mm(told: Told) -> tuple[float, float]:
+    """How far all lines of a file for a crooked machine were moved to stay above 0."""
+    if not told.has("correction"):
+        return (0.0, 0.0)
+    x, y = told.at("correction").numbers("moved_mm", 2)
+    return (x, y)
 
 
 def _sheet(told: Told, slugs: set[str]) -> ToldSheet:

@@ -67,6 +67,7 @@ class ToldFile:
     tool_mm: float
     offset_mm: float
     operations: tuple[Operation, ...] = ("mark", "inner", "outer", "note")
+    moved_mm: tuple[float, float] = (0.0, 0.0)
 
     @property
     def form(self) -> Form:

@@ -1,0 +1,94 @@
+"""What a crooked machine makes of the lines it is sent: contours as read in, contours as cut out. Bed frame; mm.
+
+A step along the machine's own x lands scale_x farther on along x, a step along its own y scale_y farther up, leaning
+over by the skew toward +x. What the tool takes away where it stands is an ellipse, kerf_x along x and kerf_y along y.
+Stretched along x and y until the ellipse is a disc, lines are those of a round tool.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from itertools import pairwise
+from math import ceil, cos, dist, pi, radians, sin, sqrt
+from typing import TYPE_CHECKING
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke, piece
+from jigmaker.job.shop import Machine
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+Shape = Outline | Circle | Stroke
+
+_MOST_CHORDS = 1024  # a quarter turn of 300 mm within the sag; files may hold any radius
+_SAG_MM = 1e-4  # how far a chord may leave the curve that a bent arc has become
+
+
+def as_cut(shape: Shape, machine: Machine, within_mm: float = 0.0) -> Shape:
+    """A contour where the machine's beam really goes.
+
+    Arcs and circles that a scale alike in x and y leaves what they are, and those that are bent by less than within_mm,
+    stay; others become chords within 0.0001 mm.
+    """
+    turn = radians(machine.skew_deg)
+    # The y axis leans by the skew and its height stays scale_y.
+    up = (machine.scale_y * sin(turn) / cos(turn), machine.scale_y)
+    return _carried(shape, (machine.scale_x, 0.0), up, within_mm)
+
+
+def stretched(shape: Shape, machine: Machine) -> Shape:
+    """A contour as cut, stretched along x and y until the machine's tool is a disc `round_width_mm` wide."""
+    in_x, in_y = machine.cut_width_mm
+    width = round_width_mm(machine)
+    return _carried(shape, (width / in_x, 0.0), (0.0, width / in_y))
+
+
+def unstretched(area: Polygon, machine: Machine) -> Polygon:
+    """An area of the stretched plane as it lies on the bed."""
+    from shapely.affinity import scale
+
+    in_x, in_y = machine.cut_width_mm
+    width = round_width_mm(machine)
+    return scale(area, in_x / width, in_y / width, origin=(0, 0))
+
+
+def round_width_mm(machine: Machine) -> float:
+    """The disc's width in the stretched plane: it covers as much as the ellipse."""
+    in_x, in_y = machine.cut_width_mm
+    return in_x if in_x == in_y else sqrt(in_x * in_y)
+
+
+def _carried(shape: Shape, x_step: Point, y_step: Point, within_mm: float = 0.0) -> Shape:
+    """The shape in a plane where a step along x is x_step and one along y is y_step."""
+
+    def at(point: Point) -> Point:
+        return (point[0] * x_step[0] + point[1] * y_step[0], point[0] * x_step[1] + point[1] * y_step[1])
+
+    is_even = x_step[0] == y_step[1] and x_step[1] == y_step[0] == 0
+    if isinstance(shape, Circle):
+        kept = Circle(at(shape.centre), shape.radius * sqrt(x_step[0] * y_step[1]))
+        if is_even or _is_on(kept.centre, kept.radius, map(at, shape.points(4)), within_mm):
+            return kept
+        return Outline.from_points([at(point) for point in shape.points(_per_quarter(shape.radius))])
+    pieces = tuple(carried for segment in shape.segments for carried in _pieces(segment, at, is_even, within_mm))
+    return Outline(pieces) if isinstance(shape, Outline) else Stroke(pieces)
+
+
+def _pieces(segment: Segment, at: Callable[[Point], Point], is_even: bool, within_mm: float) -> list[Segment]:
+    kept = piece(at(segment.start), at(segment.end), segment.bulge)
+    if is_even or isinstance(segment, Line) or isinstance(kept, Line):
+        return [kept]
+    if _is_on(kept.centre, kept.radius, map(at, segment.points(16)), within_mm):
+        return [kept]
+    points = [*segment.points(_per_quarter(segment.radius)), segment.end]
+    return [Line(at(a), at(b)) for a, b in pairwise(points)]
+
+
+def _is_on(centre: Point, radius: float, points: Iterable[Point], within_mm: float) -> bool:
+    return all(abs(dist(centre, point) - radius) < within_mm for point in points)
+
+
+def _per_quarter(radius: float) -> int:
+    """Chords a quarter turn: one of angle t leaves its circle by r t^2 / 8."""
+    return min(_MOST_CHORDS, max(4, ceil(pi / 2 / sqrt(8 * _SAG_MM / radius))))

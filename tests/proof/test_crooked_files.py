@@ -1,0 +1,108 @@
+"""Files for a crooked machine, written and read back: found good, and found out when they are for another machine."""
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from jigmaker.findings import errors_in
+from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.read import read_job, read_shop
+from jigmaker.making.judge import Source
+from jigmaker.making.make import planned_files
+from jigmaker.making.plan import Plan
+from jigmaker.parts.kit import make_kit
+from jigmaker.proof.file_checks import check_files
+from jigmaker.proof.read_folder import read_folder
+from jigmaker.sheets.place import place, single_part_sheet
+from jigmaker.trestle.solve import solve
+
+JOB = demo_job_text()
+PARTS = ("end-bearer", "stop")
+CROOKED = "scale_x = 1.002\nscale_y = 0.999\nskew_deg = 0.3"
+REVERSED = "scale_x = 0.998\nscale_y = 1.001\nskew_deg = -0.3"
+TWICE = "scale_x = 1.004\nscale_y = 0.998\nskew_deg = 0.6"
+DIRECTED = "kerf_x = 0.16\nkerf_y = 0.24"
+SHOPS = {
+    "crooked": CROOKED,
+    "leaning far left": "skew_deg = -1",
+    "one scale": "scale_x = 1.003\nscale_y = 1.003",
+    "hardly crooked": "skew_deg = 0.01",
+    "kerf in x and y": DIRECTED,
+    "all": f"{DIRECTED}\n{CROOKED}",
+    "crooked, bridges": f"{CROOKED}\nbridges = 3",
+}
+
+
+def shop_text(lines: str) -> bytes:
+    """The demo's shop with more lines in [machine]."""
+    return demo_shop_text().decode().replace("[hand_router]", f"{lines}\n\n[hand_router]").encode()
+
+
+@cache
+def written(lines: str, told: str | None = None) -> dict[str, bytes]:
+    """The files of a few parts of the demo for a machine, in a folder whose shop file tells of this or another one."""
+    job, shop = read_job(JOB), read_shop(shop_text(lines))
+    kit = make_kit(solve(job), shop)
+    parts = tuple(part for part in kit.parts if part.slug in PARTS)
+    assert len(parts) == len(PARTS)
+    plan = Plan(
+        job=job,
+        shop=shop,
+        kit=replace(kit, parts=parts),
+        part_sheets=tuple(single_part_sheet(part, shop.machine.tool_mm) for part in parts),
+        sheets=place(parts, shop),
+        cautions=(),
+    )
+    return planned_files(plan, Source(JOB, shop_text(lines if told is None else told)))
+
+
+def judged(files):
+    """Codes and words of every error in the folder."""
+    folder, findings = read_folder(files)
+    assert folder is not None
+    return [(finding.code, finding.says) for finding in errors_in(findings + check_files(folder))]
+
+
+@pytest.mark.parametrize("lines", SHOPS.values(), ids=SHOPS)
+def test_files_for_a_crooked_machine_are_good(lines: str) -> None:
+    """Lines where the machine makes them hold to the nominal ones, sheets to their parts."""
+    assert judged(written(lines)) == []
+
+
+WRONG = {
+    "missing": ("", CROOKED),
+    "reversed": (REVERSED, CROOKED),
+    "twice": (TWICE, CROOKED),
+    "for nothing": (CROOKED, ""),
+    "kerf swapped": ("kerf_x = 0.24\nkerf_y = 0.16", DIRECTED),
+    "mean kerf": ("", DIRECTED),
+}
+
+
+@pytest.mark.parametrize(("lines", "told"), WRONG.values(), ids=WRONG)
+def test_files_for_another_machine_are_found_out(lines: str, told: str) -> None:
+    """They do not run half the cut's width beside the nominal lines once this machine has made them."""
+    assert any(code == 118 for code, _ in judged(written(lines, told)))
+
+
+NAMES = {
+    CROOKED: "kerf-0.20-corrected",
+    DIRECTED: "kerf-0.16x0.24",
+    f"{DIRECTED}\n{CROOKED}": "kerf-0.16x0.24-corrected",
+}
+
+
+@pytest.mark.parametrize(("lines", "words"), NAMES.items(), ids=NAMES.values())
+def test_names_and_notes_tell_the_correction(lines: str, words: str) -> None:
+    """Whoever opens or reads the name of a file sees what was done to it; nominal files say what was not."""
+    files = written(lines)
+    corrected = files[f"cut/potting-bench-stop-{words}.svg"].decode()
+    nominal = files["cut/nominal/potting-bench-stop-nominal.svg"].decode()
+    is_bent = words.endswith("-corrected")
+    assert ("Corrected for scale 1.002 in x, 0.999 in y, skew 0.3 deg" in corrected) == is_bent
+    assert ("Not corrected for the machine" in nominal) == is_bent
+    assert ("Kerf 0.16 in x, 0.24 in y included" in corrected) == ("x0.24" in words)
+    told = files["kit.json"].decode()
+    assert ('"correction": ' in told) == is_bent
+    assert ('"cut_width_mm": [0.16, 0.24]' in told) == ("x0.24" in words)
