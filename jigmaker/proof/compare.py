@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 EDGE_MM = 0.002
 """An edge of the simulated cut may lie this far from where it belongs."""
 
+BENT_MM = 0.004
+"""So far on a crooked machine, whose lines have chords for arcs within 0.002 mm."""
+
 PER_QUARTER = 64
 CUTTER_SPARE_MM = 0.2  # a cutter needs this much more than its own width
 _WHOLE_MM = 0.01  # a ring moved as a whole is so to this much
@@ -35,34 +38,40 @@ def nominal_of(told: ToldPart) -> Polygon:
 
 def check_cut(cut: CutPart, nominal: Polygon, file: ToldFile, machine: Machine) -> list[Finding]:
     """Everything that is wrong with one part as cut by one file; the file says whether the tool is in its lines."""
-    tool = machine.tool_mm if file.compensation == "included" else 0.0
+    is_included = file.compensation == "included"
+    tool = max(machine.cut_width_mm) if is_included else 0.0
+    within = BENT_MM if is_included and (machine.is_corrected or machine.is_directed) else EDGE_MM
     narrow = list(_narrow_findings(cut, machine)) if tool else []
     if narrow:
         return narrow
     if len(cut.material.interiors) != len(nominal.interiors):
         says = f"{cut.told.name} has {len(cut.material.interiors)} openings, kit.json tells {len(nominal.interiors)}"
         return [Finding(332, says, "write the files again with jigmaker make", part=cut.file)]
-    missing, extra = deviations(cut.material, nominal, tool)
+    missing, extra = deviations(cut.material, nominal, tool, within)
     if missing is None and extra is None:
         return []
     return _told(cut, nominal, tool, missing, extra)
 
 
-def deviations(material: Polygon, nominal: Polygon, tool: float) -> tuple[Point | None, Point | None]:
+def deviations(
+    material: Polygon, nominal: Polygon, tool: float, within: float = EDGE_MM
+) -> tuple[Point | None, Point | None]:
     """Where most is missing and where most is left that should not be; None where all is well."""
-    return _worst(_shrunk(nominal).difference(material)), _worst(material.difference(_grown(nominal, tool)))
+    return _worst(_shrunk(nominal, within).difference(material)), _worst(
+        material.difference(_grown(nominal, tool, within))
+    )
 
 
-def _shrunk(nominal: Polygon) -> Polygon:
-    return nominal.buffer(-EDGE_MM, join_style="mitre", mitre_limit=10)
+def _shrunk(nominal: Polygon, within: float) -> Polygon:
+    return nominal.buffer(-within, join_style="mitre", mitre_limit=10)
 
 
-def _grown(nominal: Polygon, tool: float) -> Polygon:
+def _grown(nominal: Polygon, tool: float, within: float) -> Polygon:
     """The part with the fillets that the tool must leave, and the tolerance all round."""
     filled = nominal
     if tool:
         filled = nominal.buffer(tool / 2, quad_segs=PER_QUARTER).buffer(-tool / 2, quad_segs=PER_QUARTER)
-    return filled.buffer(EDGE_MM, join_style="mitre", mitre_limit=10)
+    return filled.buffer(within, join_style="mitre", mitre_limit=10)
 
 
 def _worst(area: Polygon) -> Point | None:

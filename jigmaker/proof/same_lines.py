@@ -16,25 +16,28 @@ SAME_MM = 5e-6
 
 _GRID_MM = 1e-3
 
+Way = tuple[float, float, float]
+"""The cut's width along x and along y, and how the piece lay to a machine that is not the same both ways."""
+
 
 class CutBefore:
-    """Pieces by the part's slug and the tool's width, with the lines they were cut along."""
+    """Pieces by the part's slug and the way they were cut, with the lines they were cut along."""
 
     def __init__(self) -> None:
-        self._known: dict[tuple[str, float], list[tuple[Any, CutPart, int]]] = {}
+        self._known: dict[tuple[str, Way], list[tuple[Any, CutPart, int]]] = {}
 
-    def find(self, slug: str, tool_mm: float, lines: Any) -> tuple[CutPart, int] | None:
+    def find(self, slug: str, way: Way, lines: Any) -> tuple[CutPart, int] | None:
         """The piece cut along the same lines, and how many findings it had; None when there is none."""
         import numpy as np
 
-        for known, cut, faults in self._known.get((slug, tool_mm), ()):
+        for known, cut, faults in self._known.get((slug, way), ()):
             if known.shape == lines.shape and bool(np.all(np.abs(known - lines) <= SAME_MM)):
                 return cut, faults
         return None
 
-    def keep(self, slug: str, tool_mm: float, lines: Any, cut: CutPart, faults: int) -> None:
+    def keep(self, slug: str, way: Way, lines: Any, cut: CutPart, faults: int) -> None:
         """Remember a piece."""
-        self._known.setdefault((slug, tool_mm), []).append((lines, cut, faults))
+        self._known.setdefault((slug, way), []).append((lines, cut, faults))
 
 
 def line_table(outer: Contour, inner: Sequence[Contour], turn_deg: float = 0.0) -> Any:

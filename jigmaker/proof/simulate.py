@@ -13,10 +13,12 @@ from math import dist
 from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
+from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Circle, Contour, Line, Outline, Segment, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
 from jigmaker.proof.compare import check_cut, nominal_of
+from jigmaker.proof.machine_error import as_cut, round_width_mm, stretched, unstretched
 from jigmaker.proof.records import CutPart, Folder, ReadContour, ToldFile, ToldPart
 from jigmaker.proof.same_lines import CutBefore, line_table
 from jigmaker.proof.sweep import PER_QUARTER, swept
@@ -24,7 +26,7 @@ from jigmaker.proof.sweep import PER_QUARTER, swept
 if TYPE_CHECKING:
     from shapely import Polygon
 
-_BRIDGE_MM = 0.01  # a bridge may be this much narrower than asked
+_BRIDGE_SHARE = 0.98  # of a bridge's width: lines are bent for a crooked machine
 _ASIDE_MM = 0.01  # a bridge's two ends lie on one straight line to this
 _PAIR_MM = 60.0  # the two ends of a bridge's gap are never farther apart
 
@@ -75,10 +77,10 @@ def contours_of(files: list[ToldFile], folder: Folder, operation: str) -> list[R
 
 
 def lines_of(files: list[ToldFile], folder: Folder) -> Lines:
-    """The files' closed contours; bridges closed straight across."""
+    """The files' closed contours as the machine runs them; bridges closed straight across."""
     name, machine, findings = files[0].name, folder.shop.machine, list[Finding]()
     outer = contours_of(files, folder, "outer")
-    closed = [c.shape for c in outer if isinstance(c.shape, Outline | Circle)]
+    closed: list[Contour] = [c.shape for c in outer if isinstance(c.shape, Outline | Circle)]
     strokes = [c.shape for c in outer if isinstance(c.shape, Stroke)]
     if strokes:
         rings, findings = closed_over_bridges(strokes, name, files[0].tool_mm, machine.bridge_width_mm)
@@ -88,7 +90,10 @@ def lines_of(files: list[ToldFile], folder: Folder) -> Lines:
         if isinstance(contour.shape, Stroke):
             says, do = "an opening is cut along an open line", "close the line, or write the files again"
             findings.append(Finding(256, says, do, part=name, at=contour.place))
-    return Lines(closed, [c.shape for c in inner if isinstance(c.shape, Outline | Circle)], findings)
+    holes: list[Contour] = [c.shape for c in inner if isinstance(c.shape, Outline | Circle)]
+    if files[0].compensation == "included" and machine.is_corrected:
+        closed, holes = (_as_run(shapes, machine, files[0].moved_mm) for shapes in (closed, holes))
+    return Lines(closed, holes, findings)
 
 
 Run = tuple[Segment, ...]
@@ -142,7 +147,7 @@ def _bridge_findings(
     gap: float, file: str, at: tuple[float, float], tool_mm: float, wanted_mm: float
 ) -> Iterator[Finding]:
     wood = gap - tool_mm
-    if wanted_mm - _BRIDGE_MM <= wood and gap <= _PAIR_MM:
+    if _BRIDGE_SHARE * wanted_mm <= wood and gap <= _PAIR_MM:
         return
     says = f"the outline's lines leave {wood:.2f} mm of wood between their ends, a bridge has {wanted_mm:.2f} mm"
     place = f"at {at[0]:.3f}, {at[1]:.3f}"
@@ -150,18 +155,37 @@ def _bridge_findings(
     yield Finding(255, says, do, "shop machine.bridge_width", file, f"{wood:.3f} mm", f"{wanted_mm:.3f} mm", at=place)
 
 
-def left_of(outer: Contour, inner: list[Contour], tool_mm: float) -> Polygon | None:
-    """The piece that the tool leaves inside an outer line; None when it leaves nothing or falls into several."""
+def left_of(outer: Contour, inner: list[Contour], machine: Machine | None) -> Polygon | None:
+    """The piece that the tool leaves inside an outer line; None when it leaves nothing or falls into several.
+
+    machine: whose tool goes along the lines; None when the lines themselves are the part.
+    """
     import shapely
 
     gone = [shapely.Polygon(shape.points(PER_QUARTER)) for shape in inner]
-    gone += [swept(shape, tool_mm) for shape in (outer, *inner)] if tool_mm else []
+    gone += [_swept(shape, machine) for shape in (outer, *inner)] if machine is not None else []
     sheet = shapely.Polygon(outer.points(PER_QUARTER))
     if not (sheet.is_valid and all(area.is_valid for area in gone)):
         return None
     left = shapely.difference(sheet, shapely.union_all(gone))
     pieces = [piece for piece in shapely.get_parts(left) if piece.area > 1e-3]
     return pieces[0] if len(pieces) == 1 else None
+
+
+def _as_run(shapes: list[Contour], machine: Machine, moved_mm: Point) -> list[Contour]:
+    """Where the machine's tool really goes along closed contours; moved_mm was added when they were bent for it."""
+    back = PlaneFrame(-moved_mm[0], -moved_mm[1])
+    run = (as_cut(shape.placed(back), machine) for shape in shapes)
+    return [shape for shape in run if not isinstance(shape, Stroke)]
+
+
+def _swept(shape: Contour, machine: Machine) -> Polygon:
+    """All that the tool covers along the contour; swept where its ellipse is a disc."""
+    if not machine.is_directed:
+        return swept(shape, machine.tool_mm)
+    round_shape = stretched(shape, machine)
+    assert not isinstance(round_shape, Stroke)
+    return unstretched(swept(round_shape, round_width_mm(machine)), machine)
 
 
 def cut_piece(
@@ -179,12 +203,13 @@ def cut_piece(
     """
     from shapely.affinity import rotate, translate
 
-    tool = machine.tool_mm if file.compensation == "included" else 0.0
+    widths = machine.cut_width_mm if file.compensation == "included" else (0.0, 0.0)
+    way = (*widths, turn_deg % 180 if machine.is_corrected or machine.is_directed else 0.0)
     table = line_table(lines.outer[0], lines.inner, turn_deg) if len(lines.outer) == 1 else None
-    known = before.find(told.slug, tool, table) if table is not None else None
+    known = before.find(told.slug, way, table) if table is not None else None
     if known is not None and not known[1]:
         return replace(known[0], file=file.name), []
-    left = left_of(lines.outer[0], lines.inner, tool) if len(lines.outer) == 1 else None
+    left = left_of(lines.outer[0], lines.inner, machine if any(widths) else None) if len(lines.outer) == 1 else None
     if left is None:
         why = (
             f"it has {len(lines.outer)} closed outlines" if len(lines.outer) != 1 else "it falls apart, or is all waste"
@@ -195,5 +220,5 @@ def cut_piece(
     low_x, low_y, _, _ = turned.bounds
     cut = CutPart(told, file.name, translate(turned, -low_x, -low_y))
     findings = check_cut(cut, nominal, file, machine)
-    before.keep(told.slug, tool, table, cut, len(findings))
+    before.keep(told.slug, way, table, cut, len(findings))
     return cut, findings

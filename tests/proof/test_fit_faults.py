@@ -120,9 +120,6 @@ JIG = (
     "end-bearer",
     "stop",
     "fence-or-back-strip",
-    "mask-for-slot-r",
-    "mask-for-slot-l",
-    "mask-foot",
 )
 BLOCK = ("foot-block-nose", "foot-block-layer")
 
@@ -152,7 +149,6 @@ MUTATIONS = {
         JIG,
     ),
     "bush of 16 for a jig of 17": (lambda: shop_changed("hand_router", bush_mm=16.0), 451, JIG),
-    "cutter of 12.7 for a jig of 12": (lambda: shop_changed("hand_router", cutter_mm=12.7), 451, JIG),
     "mortises too narrow for the sheet": (lambda: shop_changed("sheet", thickness_mm=9.25), 335, JIG),
     "one mortise narrower by 0.1": (
         lambda: everywhere(demo(), "plate", "mortise, centre, front", shifted(-0.1, 0, lambda p: p[0] > 224)),
@@ -163,8 +159,6 @@ MUTATIONS = {
     "fence standing proud of the worked edge": (lambda: strip_lifted(0.5), 510, JIG),
     "another rake": (lambda: job_changed(rake_deg=79.0), 454, JIG),
     "another splay": (lambda: job_changed(splay_deg=77.0), 503, JIG),
-    "another inset": (lambda: job_changed(inset_mm=121.0), 453, JIG),
-    "a tighter housing asked for": (lambda: job_changed(housing=HousingFit(0.1, 0.0)), 451, JIG),
     "a reveal asked for": (lambda: job_changed(housing=HousingFit(0.15, 1.0)), 458, JIG),
     "projection gauge's ceiling off by 0.01": (
         lambda: everywhere(demo(), "projection-gauge", "outer", shifted(0, 0.01, lambda p: abs(p[1] - 48.1) < 1e-6)),
