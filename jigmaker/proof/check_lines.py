@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import dist
+from math import dist, hypot
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Stroke
@@ -73,9 +73,10 @@ def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> l
     """Outlines put together over their bridges; every piece must belong to a ring whose gaps are all bridges."""
     import shapely
 
-    gap = shop.machine.bridge_width_mm + shop.machine.tool_mm
+    machine, (in_x, in_y) = shop.machine, shop.machine.cut_width_mm
+    gap = machine.bridge_width_mm + machine.tool_mm
     strokes = [each.shape for each in drawn if isinstance(each.shape, Stroke)]
-    rings, left = closed_rings(strokes, gap)
+    rings, left = closed_rings(strokes, lambda way: machine.bridge_width_mm + hypot(in_x * way[0], in_y * way[1]))
     for number in left:
         contour = drawn[number].contour
         says = "a piece of an outline does not pair up with another across a bridge"

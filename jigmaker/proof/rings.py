@@ -1,15 +1,18 @@
 """Closed lines as rings of points, and outlines put together again over their bridges. Any plane frame; mm."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import acos, ceil, dist, pi
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Circle, Outline, Segment, Stroke
+from jigmaker.geometry.tolerance import TOUCH_MM
 
 SAG_MM = 5e-4
 """How far a chord may leave its arc."""
 
 Run = tuple[Segment, ...]
+GapOf = Callable[[Point], float]
+"""How long the gap of a bridge is along a unit direction, mm: the cut may not be as wide in x as in y."""
 
 _IN_LINE = 0.01  # a bridge is left on a straight edge; ends beside each other belong to neighbours
 _GAP_SLACK_MM = 0.02  # a bridge may be this much wider or narrower than asked
@@ -30,8 +33,8 @@ def points_along(segments: Sequence[Segment]) -> list[Point]:
     return found
 
 
-def closed_rings(strokes: Sequence[Stroke], gap_mm: float) -> tuple[list[tuple[int, list[Point]]], list[int]]:
-    """Strokes chained over gaps of gap_mm to rings: of each its first stroke's number and its points, straight across
+def closed_rings(strokes: Sequence[Stroke], gap_of: GapOf) -> tuple[list[tuple[int, list[Point]]], list[int]]:
+    """Strokes chained over bridges' gaps to rings: of each its first stroke's number and its points, straight across
     the gaps; and the numbers of the strokes that belong to no ring."""
     left = {number: stroke.segments for number, stroke in enumerate(strokes)}
     rings: list[tuple[int, list[Point]]] = []
@@ -40,8 +43,8 @@ def closed_rings(strokes: Sequence[Stroke], gap_mm: float) -> tuple[list[tuple[i
         first = next(iter(left))
         chain: list[tuple[int, Run]] = [(first, left.pop(first))]
         is_closed = False
-        while not (is_closed := _bridges(chain[-1][1], chain[0][1], gap_mm)):
-            following = _following(chain[-1][1], left, gap_mm)
+        while not (is_closed := _bridges(chain[-1][1], chain[0][1], gap_of)):
+            following = _following(chain[-1][1], left, gap_of)
             if following is None:
                 break
             left.pop(following[0])
@@ -53,23 +56,26 @@ def closed_rings(strokes: Sequence[Stroke], gap_mm: float) -> tuple[list[tuple[i
     return rings, stray
 
 
-def _following(run: Run, left: dict[int, Run], gap_mm: float) -> tuple[int, Run] | None:
+def _following(run: Run, left: dict[int, Run], gap_of: GapOf) -> tuple[int, Run] | None:
     """The run that goes on across a gap, turned the right way; None when there is none."""
     for number, other in left.items():
         for turned in (other, tuple(each.reversed() for each in reversed(other))):
-            if _bridges(run, turned, gap_mm):
+            if _bridges(run, turned, gap_of):
                 return number, turned
     return None
 
 
-def _bridges(run: Run, following: Run, gap_mm: float) -> bool:
+def _bridges(run: Run, following: Run, gap_of: GapOf) -> bool:
     """True when the second run goes on where the first ends, a bridge's gap further along the same straight line."""
     end, start = run[-1].end, following[0].start
     gap = dist(end, start)
-    if abs(gap - gap_mm) > _GAP_SLACK_MM:
+    if gap < TOUCH_MM:
         return False
     across = ((start[0] - end[0]) / gap, (start[1] - end[1]) / gap)
-    return all(dist(across, way) < _IN_LINE for way in (run[-1].end_direction, following[0].start_direction))
+    is_bridge = abs(gap - gap_of(across)) <= _GAP_SLACK_MM
+    return is_bridge and all(
+        dist(across, way) < _IN_LINE for way in (run[-1].end_direction, following[0].start_direction)
+    )
 
 
 def _chords(radius: float) -> int:

@@ -31,6 +31,7 @@ SHOPS = {
     "kerf in x and y": DIRECTED,
     "all": f"{DIRECTED}\n{CROOKED}",
     "crooked, bridges": f"{CROOKED}\nbridges = 3",
+    "kerf in x and y, bridges": f"{DIRECTED}\nbridges = 3",
 }
 
 
