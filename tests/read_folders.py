@@ -36,7 +36,9 @@ def folder_of(job, shop, forms=("dxf",), with_sheets=True):
                 told.setdefault(sheet.name, []).append(ToldFile(name, compensation, cut.tool_mm, cut.offset_mm))
     parts = tuple(_part(part, tuple(told[part.slug])) for part in kit.parts)
     told_sheets = tuple(_sheet(sheet, tuple(told[sheet.name])) for sheet in sheets)
-    numbers = {key: value for key, value in all_numbers(kit.trestle, shop).items() if isinstance(value, dict)}
+    numbers = {
+        key: value for key, value in all_numbers(kit.trestle, shop).items() if isinstance(value, dict) and key != "job"
+    }
     return Folder(job, shop, ToldKit(parts, told_sheets, _settings(kit.settings), {}), files, numbers)
 
 

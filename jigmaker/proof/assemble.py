@@ -200,7 +200,7 @@ def _strip_findings(jig: JigAsCut, pieces: list[Piece]) -> Iterator[Finding]:
             yield off_finding(510, piece.name, "", "the place of its face on the board", face, wanted)
         if not -1.0 <= high <= 1e-3:
             yield off_finding(510, piece.name, "upper edge", "its height over the worked edge", high, -0.3)
-    others = min(piece.solid.bounds[0][1] for piece in pieces if piece not in strips)
+    others = min((piece.solid.bounds[0][1] for piece in pieces if piece not in strips), default=0.0)
     band = others - max((piece.solid.bounds[0][1] for piece in strips), default=others)
     if band < BAND_MM - EXACT_MM:
         yield off_finding(508, "fence or back strip", "", "the free band for jaws or clamps", band, BAND_MM)

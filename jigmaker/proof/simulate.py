@@ -19,6 +19,7 @@ from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
 from jigmaker.proof.compare import check_cut, nominal_of
 from jigmaker.proof.machine_error import as_cut, round_width_mm, stretched, unstretched
+from jigmaker.proof.measured import missing_finding
 from jigmaker.proof.records import CutPart, Folder, ReadContour, ToldFile, ToldPart
 from jigmaker.proof.same_lines import CutBefore, line_table
 from jigmaker.proof.sweep import PER_QUARTER, swept
@@ -203,6 +204,9 @@ def cut_piece(
     """
     from shapely.affinity import rotate, translate
 
+    if not nominal.is_valid:
+        says = f"kit.json tells lines of {told.name} that cross or touch each other"
+        return None, [missing_finding(told.name, says)]
     widths = machine.cut_width_mm if file.compensation == "included" else (0.0, 0.0)
     way = (*widths, turn_deg % 180 if machine.is_corrected or machine.is_directed else 0.0)
     table = line_table(lines.outer[0], lines.inner, turn_deg) if len(lines.outer) == 1 else None

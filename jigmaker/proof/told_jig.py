@@ -32,7 +32,7 @@ def bolt_findings(jig: JigAsCut) -> Iterator[Finding]:
         pieces = jig.pieces(hand)
         stops = [piece for piece in pieces if piece.part.told.slug == "stop"]
         ends = [piece for piece in pieces if piece.part.told.slug == "end-bearer"]
-        for stop in stops:
+        for stop in stops if ends else []:
             end = _nearest(ends, stop)
             for name in ("front bolt", "rear bolt"):
                 (_, y, z), (_, end_y, end_z) = _hole(stop, name), _hole(end, name)

@@ -199,3 +199,25 @@ def test_what_is_wrong_is_found(name):
     for finding in found:
         assert finding.says and finding.do and finding.part
         assert (finding.value and finding.limit) or code in (253, 341, 455)
+
+
+BOW = Outline.from_points([(0, 0), (100, 100), (100, 0), (0, 100)])
+
+NONSENSE = {
+    "an outline that crosses itself is told": lambda: with_part(demo(), replace(part_of(demo(), "plate"), outline=BOW)),
+    "an outline that crosses itself is read": lambda: with_files(demo(), "plate", lambda shape, told: BOW),
+    "no features": lambda: with_part(demo(), replace(part_of(demo(), "plate"), features=())),
+    "no holes, no places": lambda: with_part(demo(), replace(part_of(demo(), "plate"), holes=(), placements=())),
+    "no files": lambda: replace(demo(), files={}),
+    "no figures": lambda: replace(demo(), numbers={}),
+    "negative lengths": lambda: replace(
+        demo(), numbers={group: {key: -v for key, v in d.items()} for group, d in demo().numbers.items()}
+    ),
+}
+
+
+@pytest.mark.parametrize("name", NONSENSE)
+def test_what_cannot_be_measured_is_a_finding_too(name):
+    """Nothing that a folder holds makes the judge fall over; it says what it misses."""
+    findings, _ = judge_fit(only(NONSENSE[name](), *JIG))
+    assert {finding.code for finding in findings} & {334, 339, 341}
