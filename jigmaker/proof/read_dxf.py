@@ -9,7 +9,7 @@ from jigmaker.proof.dxf_entities import read_entities
 from jigmaker.proof.dxf_groups import Record, plain_text, read_groups
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.join import joined
-from jigmaker.proof.records import ReadFile
+from jigmaker.proof.records import ReadContour, ReadFile
 from jigmaker.units import MM_PER_INCH, Unit
 
 _INSUNITS: dict[str, Unit] = {"1": "in", "4": "mm"}
@@ -34,13 +34,8 @@ def read_dxf(name: str, data: bytes) -> tuple[ReadFile | None, list[Finding]]:
     unit, said = _unit(header, groups.comments)
     unit_mm = MM_PER_INCH if unit == "in" else 1.0
     layers = _layers(groups.sections.get("TABLES", []), faults)
-    if "ENTITIES" not in groups.sections:
-        faults.add(101, "the file has no section of entities", "write the files again")
-    names = {layer.lower(): layer for layer in layers}
-    try:
-        found = list(read_entities(groups.sections.get("ENTITIES", []), names, unit_mm, faults))
-    except TooMuch as error:
-        faults.add(101, str(error), "write the files again")
+    found = _entities(groups, layers, unit_mm, faults)
+    if found is None:
         return None, faults.findings
     limits = _box(header, "$LIMMIN", "$LIMMAX", unit_mm) or (0.0, 0.0, 0.0, 0.0)
     read = ReadFile(
@@ -57,6 +52,18 @@ def read_dxf(name: str, data: bytes) -> tuple[ReadFile | None, list[Finding]]:
         box_mm=_box(header, "$EXTMIN", "$EXTMAX", unit_mm),
     )
     return read, faults.findings
+
+
+def _entities(groups: Groups, layers: tuple[str, ...], unit_mm: float, faults: Faults) -> list[ReadContour] | None:
+    """Every entity as a contour, before loose pieces are joined; None when there are more than a kit can have."""
+    if "ENTITIES" not in groups.sections:
+        faults.add(101, "the file has no section of entities", "write the files again")
+    names = {layer.lower(): layer for layer in layers}
+    try:
+        return list(read_entities(groups.sections.get("ENTITIES", []), names, unit_mm, faults))
+    except TooMuch as error:
+        faults.add(101, str(error), "write the files again")
+        return None
 
 
 def _header(records: list[Record]) -> Header:

@@ -42,7 +42,7 @@ class Footprint:
 
 
 def footprints(part: Part, tool_mm: float) -> tuple[Footprint, ...]:
-    """The part's footprints turned by 0, 90, 180 and 270 degrees (0 alone when it must lie unturned), each look once."""
+    """The part's footprints turned by 0, 90, 180 and 270 degrees (0 alone if it must lie unturned), each look once."""
     path = _path_round(part.outline, tool_mm / 2)
     turned = [_turned(path, quarter * 90.0) for quarter in range(1 if part.lies_unturned else 4)]
     looks = {_look(footprint): footprint for footprint in reversed(turned)}

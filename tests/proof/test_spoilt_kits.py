@@ -28,7 +28,11 @@ from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source
 from jigmaker.proof.prove import prove
 
-SHOP_TEXT = demo_shop_text().replace(b'marking = "score"', b'marking = "none"')
+SHOP_TEXT = (
+    demo_shop_text()
+    .replace(b'marking = "score"', b'marking = "none"')
+    .replace(b'compensation = "both"', b'compensation = "included"')
+)
 SOURCE = Source(demo_job_text(), SHOP_TEXT)
 
 
