@@ -6,7 +6,7 @@ R12, R2000 and later. What is not a line, an arc, a circle or a polyline of them
 from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Bounds
 from jigmaker.proof.dxf_entities import read_entities
-from jigmaker.proof.dxf_groups import Record, plain_text, read_groups
+from jigmaker.proof.dxf_groups import Groups, Record, plain_text, read_groups
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.join import joined
 from jigmaker.proof.records import ReadContour, ReadFile
