@@ -27,18 +27,27 @@ def read_dxf(name: str, data: bytes) -> tuple[ReadFile | None, list[Finding]]:
     Coordinates are turned into mm by the unit that the file states; one that states none is taken as mm.
     """
     faults = Faults(name)
-    groups = read_groups(data, faults)
-    if groups is None:
-        return None, faults.findings
+    try:
+        groups = read_groups(data, faults)
+        read = _read(name, groups, faults) if groups is not None else None
+    except TooMuch as error:
+        faults.add(101, str(error), "write the files again")
+        read = None
+    return read, faults.findings
+
+
+def _read(name: str, groups: Groups, faults: Faults) -> ReadFile:
+    """The file from its groups. Raises TooMuch."""
     header = _header(groups.sections.get("HEADER", []))
     unit, said = _unit(header, groups.comments)
     unit_mm = MM_PER_INCH if unit == "in" else 1.0
     layers = _layers(groups.sections.get("TABLES", []), faults)
-    found = _entities(groups, layers, unit_mm, faults)
-    if found is None:
-        return None, faults.findings
+    if "ENTITIES" not in groups.sections:
+        faults.add(101, "the file has no section of entities", "write the files again")
+    names = {layer.lower(): layer for layer in layers}
+    found = list(read_entities(groups.sections.get("ENTITIES", []), names, unit_mm, faults))
     limits = _box(header, "$LIMMIN", "$LIMMAX", unit_mm) or (0.0, 0.0, 0.0, 0.0)
-    read = ReadFile(
+    return ReadFile(
         name=name,
         form="dxf",
         unit=unit,
@@ -51,19 +60,6 @@ def read_dxf(name: str, data: bytes) -> tuple[ReadFile | None, list[Finding]]:
         measurement=_MEASUREMENT.get(_value(header, "$MEASUREMENT")),
         box_mm=_box(header, "$EXTMIN", "$EXTMAX", unit_mm),
     )
-    return read, faults.findings
-
-
-def _entities(groups: Groups, layers: tuple[str, ...], unit_mm: float, faults: Faults) -> list[ReadContour] | None:
-    """Every entity as a contour, before loose pieces are joined; None when there are more than a kit can have."""
-    if "ENTITIES" not in groups.sections:
-        faults.add(101, "the file has no section of entities", "write the files again")
-    names = {layer.lower(): layer for layer in layers}
-    try:
-        return list(read_entities(groups.sections.get("ENTITIES", []), names, unit_mm, faults))
-    except TooMuch as error:
-        faults.add(101, str(error), "write the files again")
-        return None
 
 
 def _header(records: list[Record]) -> Header:
