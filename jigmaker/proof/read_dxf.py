@@ -9,7 +9,7 @@ from jigmaker.proof.dxf_entities import read_entities
 from jigmaker.proof.dxf_groups import Groups, Record, plain_text, read_groups
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.join import joined
-from jigmaker.proof.records import ReadContour, ReadFile
+from jigmaker.proof.records import ReadFile
 from jigmaker.units import MM_PER_INCH, Unit
 
 _INSUNITS: dict[str, Unit] = {"1": "in", "4": "mm"}
