@@ -26,7 +26,7 @@ BENT_MM = 0.004
 PER_QUARTER = 64
 CUTTER_SPARE_MM = 0.2  # a cutter needs this much more than its own width
 _WHOLE_MM = 0.01  # a ring moved as a whole is so to this much
-_SLIVER_MM2 = 1e-9
+_SLIVER_MM2 = 1e-6  # chords and the files' last decimal leave slivers of 1e-8; 0.01 mm off over 1 mm is 1e-2
 
 
 def nominal_of(told: ToldPart) -> Polygon:

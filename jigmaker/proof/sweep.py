@@ -80,7 +80,8 @@ def _corner(at: Point, coming: Point, going: Point, half: float) -> list[Point]:
     turn = atan2(coming[0] * going[1] - coming[1] * going[0], coming[0] * going[0] + coming[1] * going[1])
     if abs(turn) < _FLAT:
         (x, y), (ux, uy) = at, coming
-        return _strip(Line((x - _HAIR_MM * ux, y - _HAIR_MM * uy), (x + _HAIR_MM * ux, y + _HAIR_MM * uy)), half)
+        hair = _HAIR_MM + 2 * _FLAT * half  # a turn too small to count still opens a gap of turn x half at the outside
+        return _strip(Line((x - hair * ux, y - hair * uy), (x + hair * ux, y + hair * uy)), half)
     side = -1 if turn > 0 else 1  # the outside of a left turn is at the right
     first = atan2(side * coming[0], -side * coming[1])
     return [at, *_on_circle(at, half, first, turn)]

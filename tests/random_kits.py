@@ -1,0 +1,96 @@
+"""Jobs and shops that people might well have, drawn from a seed: all sorts of angles, boards, machines and routers."""
+
+import random
+from dataclasses import replace
+
+from sample_jobs import DEMO_SHOP, a_job
+
+from jigmaker.job.shop import HandRouter, Machine
+
+
+def random_kit(seed):
+    """(job, shop) of this seed."""
+    draw = random.Random(seed)
+    return _job(draw), _shop(draw)
+
+
+def _job(draw):
+    rake, splay = draw.uniform(70, 86), draw.uniform(70, 86)
+    if draw.random() < 0.4:
+        splay = rake
+    thickness = draw.uniform(30, 55)
+    return a_job(
+        round(draw.uniform(450, 950), 1),
+        (round(draw.choice((rake, rake, rake, 90.0)), 2), round(draw.choice((splay, splay, splay, 78.0)), 2)),
+        round(draw.uniform(85, 180), 1),
+        (round(draw.uniform(650, 1400), 1), round(draw.uniform(105, 180), 1), round(thickness, 1)),
+        (round(draw.uniform(50, 100), 1), round(draw.uniform(max(22, 0.5 * thickness), 38), 1)),
+        brace=(round(draw.uniform(70, 140), 1), round(draw.uniform(12, 22), 1)),
+        clearance=draw.choice((0.0, 0.1, 0.15, 0.3)),
+        reveal=draw.choice((0.0, 0.0, 0.0, 2.0)),
+        unit=draw.choice(("mm", "mm", "in")),
+    )
+
+
+def _shop(draw):
+    sheet = draw.choice(((6.0, 4.5), (9.1, 6.0), (12.2, 8.0), (6.35, 4.5)))
+    machine = draw.choice((Machine("laser", 0.2), Machine("laser", 0.12, accuracy_mm=0.03), Machine("cnc", 3.175)))
+    router = draw.choice(
+        (
+            HandRouter(150, 17, 12, 60, bush_length_mm=sheet[1]),
+            HandRouter(170, 30, 12.7, 65, bush_length_mm=sheet[1]),
+            HandRouter(140, 16, 8, 55, bush_length_mm=sheet[1]),
+        )
+    )
+    size = draw.choice(((600, 400), (900, 600), (1220, 610)))
+    return replace(
+        DEMO_SHOP,
+        sheet=replace(DEMO_SHOP.sheet, thickness_mm=sheet[0], length_mm=size[0], width_mm=size[1]),
+        machine=replace(machine, compensation="included", marking="none"),
+        hand_router=router,
+    )
+
+
+def texts_of(job, shop):
+    """(job.toml, shop.toml) that say the same, lengths with their unit."""
+    job_text = f"""
+[job]
+name = "{job.name}"
+units = "{job.unit}"
+trestles = {job.trestles}
+[trestle]
+height = "{job.height_mm} mm"
+rake_deg = {job.rake_deg}
+splay_deg = {job.splay_deg}
+inset = "{job.inset_mm} mm"
+[top]
+{_lengths(length=job.top.length_mm, width=job.top.width_mm, thickness=job.top.thickness_mm)}
+[leg]
+{_lengths(width=job.leg.width_mm, thickness=job.leg.thickness_mm)}
+[brace]
+{_lengths(depth=job.brace.depth_mm, thickness=job.brace.thickness_mm)}
+[housing]
+{_lengths(clearance=job.housing.clearance_mm, reveal=job.housing.reveal_mm)}
+"""
+    sheet, machine, router = shop.sheet, shop.machine, shop.hand_router
+    tool = "kerf" if machine.kind == "laser" else "cutter"
+    shop_text = f"""
+[sheet]
+material = "{sheet.material}"
+{_lengths(thickness=sheet.thickness_mm, length=sheet.length_mm, width=sheet.width_mm, margin=sheet.margin_mm)}
+[machine]
+kind = "{machine.kind}"
+{_lengths(**{tool: machine.tool_mm, "accuracy": machine.accuracy_mm})}
+compensation = "{machine.compensation}"
+marking = "{machine.marking}"
+[hand_router]
+{_lengths(base=router.base_mm, bush=router.bush_mm, bush_length=router.bush_length_mm)}
+{_lengths(cutter=router.cutter_mm, cutter_reach=router.cutter_reach_mm)}
+[files]
+units = "mm"
+"""
+    return job_text.encode(), shop_text.encode()
+
+
+def _lengths(**figures):
+    return "\n".join(f'{key} = "{value} mm"' for key, value in figures.items())
