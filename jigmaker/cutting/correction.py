@@ -62,12 +62,15 @@ class _Bend:
 
     @property
     def is_even(self) -> bool:
+        """True when circles stay circles."""
         return self.scale_x == self.scale_y and self.lean == 0
 
     def point(self, at: Point) -> Point:
+        """Where a wanted point is drawn."""
         return ((at[0] - at[1] * self.lean) / self.scale_x, at[1] / self.scale_y)
 
     def shape(self, contour: CutContour) -> Shape:
+        """A wanted shape as drawn: arcs kept where the bend allows it, else chords on the waste's side."""
         shape = contour.shape
         if isinstance(shape, Circle):
             kept = Circle(self.point(shape.centre), shape.radius / (self.scale_x * self.scale_y) ** 0.5)

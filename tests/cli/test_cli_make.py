@@ -35,6 +35,7 @@ def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, demo_files, m
     assert names_in(tmp_path) == ["outputs"]
     made = tmp_path / "outputs" / "potting-bench"
     written = {path.relative_to(made).as_posix(): path.read_bytes() for path in made.rglob("*") if path.is_file()}
+    assert b'"passed": true' in written.pop("proof.json")
     assert written == demo_files
     assert "built-in demo" in result.stdout
     first = Path(next(word for word in result.stdout.split() if word.endswith(".dxf")))
