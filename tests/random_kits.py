@@ -72,9 +72,13 @@ inset = "{job.inset_mm} mm"
 [housing]
 {_lengths(clearance=job.housing.clearance_mm, reveal=job.housing.reveal_mm)}
 """
+    return job_text.encode(), _shop_text(shop).encode()
+
+
+def _shop_text(shop):
     sheet, machine, router = shop.sheet, shop.machine, shop.hand_router
     tool = "kerf" if machine.kind == "laser" else "cutter"
-    shop_text = f"""
+    return f"""
 [sheet]
 material = "{sheet.material}"
 {_lengths(thickness=sheet.thickness_mm, length=sheet.length_mm, width=sheet.width_mm, margin=sheet.margin_mm)}
@@ -89,7 +93,6 @@ marking = "{machine.marking}"
 [files]
 units = "mm"
 """
-    return job_text.encode(), shop_text.encode()
 
 
 def _lengths(**figures):

@@ -10,6 +10,7 @@ from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source
 from jigmaker.making.plan import plan
+from jigmaker.proof.prove import Report
 
 INCH_JOB = (Path(__file__).parent.parent / "jobs" / "inch.toml").read_bytes()
 PAIR = (Path(__file__).parent.parent / "jobs" / "workshop_pair.toml").read_bytes()
@@ -40,7 +41,6 @@ def test_the_table_says_it_in_the_right_unit(job: bytes, shop: bytes, words: str
     """Marks on plate and gauge are in the job's unit, so the projection is too; the shop's caliper stands behind it."""
     source = Source(job, shop)
     read = read_job(job), read_shop(shop)
-    said = closing_text(
-        plan(*read, source), Asked(*read, source, is_demo=False), Path("made"), ("sheets/one.dxf", "kit.json")
-    )
+    asked, names = Asked(*read, source, is_demo=False), ("sheets/one.dxf", "kit.json")
+    said = closing_text(plan(*read, source), asked, Path("made"), names, Report((), 22, 100, None))
     assert words in " ".join(said.split())

@@ -1,6 +1,6 @@
 """Whatever the tool accepts, the kit proves; whatever it refuses, it refuses before writing, with a reason.
 
-40 kits drawn from seeds; JIGMAKER_KITS=1000 in the environment draws so many. The share refused is printed.
+30 kits drawn from seeds; JIGMAKER_KITS=1000 in the environment draws so many. The share refused is printed.
 """
 
 import os
@@ -16,7 +16,7 @@ from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source, check_job
 from jigmaker.proof.prove import prove
 
-KITS = int(os.environ.get("JIGMAKER_KITS", "40"))
+KITS = int(os.environ.get("JIGMAKER_KITS", "30"))
 
 
 @pytest.mark.parametrize("seed", range(KITS))

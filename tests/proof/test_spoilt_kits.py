@@ -68,7 +68,6 @@ SPOILT = {
     "a bearer's mortise narrow by 3 %": on("plate", stretched("mortise, centre, front", 0.97, 1)),
     "an end bearer's mortise moved 0.05": on("plate", shifted("mortise, end, right, front", 0.05, 0)),
     "a mortise left out": on("plate", hole_dropped("mortise, end, left, rear")),
-    "plate's rear corner cut off, the base hangs over": on("plate", vertex_moved("outer", 3, 0, -40)),
     "bearer's seat raised 0.2 at the front": on("bearer", vertex_moved("outer", 14, 0, 0.3)),
     "bearer stretched upward by 1 %": on("bearer", stretched("outer", 1.0, 1.01)),
     "bearer turned half a degree": on("bearer", turned("outer", 0.5)),
