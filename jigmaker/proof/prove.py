@@ -8,6 +8,9 @@ from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.fit import Figures, judge_fit
 from jigmaker.proof.read_folder import read_folder
 
+UNREADABLE = 101
+"""What cannot be read, or holds more than a kit can have, is not cut in numbers: it would take time without bound."""
+
 
 @dataclass(frozen=True, slots=True)
 class Report:
@@ -25,7 +28,7 @@ class Report:
 
 
 def prove(files: Mapping[str, bytes]) -> Report:
-    """Read the folder, check its files, cut, assemble and rout in numbers. Errors of the files end it early.
+    """Read the folder, check its files, cut, assemble and rout in numbers. A file that cannot be read ends it early.
 
     A folder that cannot be read gets its findings and no figures. Never raises for what files hold.
     """
@@ -33,5 +36,7 @@ def prove(files: Mapping[str, bytes]) -> Report:
     if folder is None:
         return Report(tuple(findings), 0, 0, None)
     findings = findings + check_files(folder)
+    if any(finding.code == UNREADABLE for finding in findings):
+        return Report(tuple(findings), len(folder.kit.parts), len(folder.files), None)
     fit, figures = judge_fit(folder)
     return Report(tuple(findings + fit), len(folder.kit.parts), len(folder.files), figures)

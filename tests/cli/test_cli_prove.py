@@ -43,7 +43,7 @@ def test_a_sound_folder_passes_and_stays_as_it_is(folder):
 
 
 def test_a_spoilt_file_ends_in_1_with_code_part_and_remedy(folder):
-    """One DXF times 25.4: the table names the file and what to do, proof.json has the finding."""
+    """A curve that no machine should get: the table names file and remedy, proof.json has the finding."""
     plate = folder / "cut" / "potting-bench-plate-kerf-0.20.dxf"
     plate.write_bytes(plate.read_bytes().replace(b"\nLWPOLYLINE\n", b"\nSPLINE\n", 1))
     done = CliRunner().invoke(jigmaker, ["prove", str(folder)])
@@ -62,9 +62,7 @@ def test_proof_is_no_stranger_to_make(folder):
     assert done.exit_code == 0, done.output
 
 
-@pytest.mark.parametrize(
-    ("name", "words"), [("nowhere", "is no folder"), (".", "holds no kit.json"), ("", "holds no kit.json")]
-)
+@pytest.mark.parametrize(("name", "words"), [("nowhere", "is no folder"), (".", "holds no kit.json")])
 def test_wrong_folders_are_wrong_usage(tmp_path, name, words):
     """Exit code 2 and one sentence."""
     done = CliRunner().invoke(jigmaker, ["prove", str(tmp_path / name)])
