@@ -1,4 +1,7 @@
-"""A page without a format: a title and blocks in reading order; writers turn it into what is read or printed."""
+"""A page without a format: a title and blocks in reading order; writers turn it into what is read or printed.
+
+A Document is several pages in one file: pages of one HTML file, pages of one PDF.
+"""
 
 from dataclasses import dataclass
 
@@ -6,10 +9,31 @@ from jigmaker.drawing.picture import Picture
 
 
 @dataclass(frozen=True, slots=True)
+class Heading:
+    """The heading of what follows on the page."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Words:
     """A paragraph."""
 
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One danger and what to do against it: stands out from all other words."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Names with their values, read at a glance: the head of a sheet, the settings of a tool. A value may be BOX."""
+
+    rows: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +58,39 @@ class Figures:
     pictures: tuple[tuple[Picture, float, str], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A file of the folder: its name relative to the page, with forward slashes, and what it is."""
+
+    name: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Links:
+    """Files to open, in order. On paper only their names are left."""
+
+    items: tuple[Link, ...]
+
+
 BOX = "\x00box"
 """The cell that is written in by hand."""
 
-Block = Words | Steps | Table | Figures
+Block = Heading | Words | Caution | Facts | Steps | Table | Figures | Links
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """What is read: its title and blocks."""
+    """What is read: its title, a head of names and values above everything else, and blocks."""
 
     title: str
     blocks: tuple[Block, ...]
+    head: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """Pages in one file, each starting on a sheet of paper of its own."""
+
+    title: str
+    pages: tuple[Page, ...]

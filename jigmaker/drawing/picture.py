@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 
 from jigmaker.drawing.pen import Pen
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.lettering import Anchor, write_text
 from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke, bounds_of
 
 Shape = Outline | Circle | Stroke
@@ -10,11 +12,12 @@ Shape = Outline | Circle | Stroke
 
 @dataclass(frozen=True, slots=True)
 class PictureLayer:
-    """A layer by name, with its colour "#rrggbb" and line width in mm."""
+    """A layer by name, with its colour "#rrggbb" and line width in mm. `dashes`: dash, gap, ... in mm; () is solid."""
 
     name: str
     colour: str
     width_mm: float
+    dashes: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +26,27 @@ class DrawnShape:
 
     layer: str
     shape: Shape
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words in a picture, in single-stroke letters height_mm tall, turned anticlockwise about `at`.
+
+    `at` is on the baseline, at the words' left end, middle or right end as `anchor` says. A sign that the alphabet lacks
+    is shown as a box with a cross. A writer may carry the words as text beside the strokes, so that they can be searched.
+    """
+
+    layer: str
+    text: str
+    at: Point
+    height_mm: float
+    turn_deg: float = 0.0
+    anchor: Anchor = "left"
+
+    @property
+    def strokes(self) -> tuple[Stroke, ...]:
+        """The letters as lines. Raises OutlineError for letters of no height."""
+        return write_text(self.text, self.at, self.height_mm, self.turn_deg, self.anchor)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,17 +62,23 @@ class Picture:
     layers: tuple[PictureLayer, ...]
     shapes: tuple[DrawnShape, ...]
     notes: tuple[str, ...] = ()
+    labels: tuple[Label, ...] = ()
 
     @property
     def bounds(self) -> Bounds:
-        """(x low, y low, x high, y high) of everything drawn."""
-        return bounds_of(drawn.shape for drawn in self.shapes)
+        """(x low, y low, x high, y high) of everything drawn, labels included."""
+        letters = (stroke for label in self.labels for stroke in label.strokes)
+        return bounds_of([*(drawn.shape for drawn in self.shapes), *letters])
 
     def draw(self, pen: Pen) -> None:
-        """Every shape through the pen, in order."""
+        """Every shape through the pen, in order, then the letters of every label."""
         for drawn in self.shapes:
             pen.use_layer(drawn.layer)
             _draw_shape(drawn.shape, pen)
+        for label in self.labels:
+            pen.use_layer(label.layer)
+            for stroke in label.strokes:
+                _draw_shape(stroke, pen)
 
 
 def _draw_shape(shape: Shape, pen: Pen) -> None:

@@ -5,7 +5,7 @@ from typing import Any, TypeVar, cast
 from jigmaker.job.agreement import hand_router_faults, kerf_faults, layer_faults, machine_faults, sheet_faults
 from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, angle_for_height
 from jigmaker.job.sections import JOB, SHOP
-from jigmaker.job.shop import OPERATIONS, FileChoices, HandRouter, Layer, Machine, SheetMaterial, Shop
+from jigmaker.job.shop import OPERATIONS, FileChoices, HandRouter, Layer, Machine, Paper, SheetMaterial, Shop
 from jigmaker.job.survey import Survey
 
 Record = TypeVar("Record")
@@ -52,6 +52,7 @@ def read_shop(data: bytes, file: str = "shop.toml") -> Shop:
         hand_router=_made(HandRouter, survey.fields("hand_router")),
         files=_made(FileChoices, survey.fields("files")),
         layers=layers,
+        paper=_made(Paper, survey.fields("paper")),
     )
 
 

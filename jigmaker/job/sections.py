@@ -70,8 +70,8 @@ def _angle(key: str, meaning: str) -> Rule:
     return Rule(key, "angle", meaning, "78", 60, 90, required=False, field=key)
 
 
-def _scale(axis: str) -> Rule:
-    meaning = f"what the machine makes of 1 in {axis}: the length measured over the length drawn"
+def _scale(axis: str, who: str = "machine") -> Rule:
+    meaning = f"what the {who} makes of 1 in {axis}: the length measured over the length drawn"
     return Rule(
         f"scale_{axis}", "ratio", meaning, "# 1.0", 0.98, 1.02, required=False, default=1.0, field=f"scale_{axis}"
     )
@@ -247,6 +247,15 @@ SHOP: tuple[Section, ...] = (
                 'marks, inner and outer cuts: "together" in one file, or "apart" with a file for each',
                 "together",
             ),
+        ),
+    ),
+    Section(
+        "paper",
+        "The paper in the printer. Its scales correct pages at full size, never the files for the machine.",
+        (
+            _choice("size", ("A4", "A3", "Letter", "Tabloid"), "A4", '"A4", "A3", "Letter" or "Tabloid"', "A4"),
+            _scale("x", "printer"),
+            _scale("y", "printer"),
         ),
     ),
     _layer("mark", "MARK", "#ff7f00", False, "Lines that are drawn or scored, not cut through."),

@@ -1,6 +1,6 @@
 """The shop: sheet material, machine, hand router, files and layers. It outlives jobs. Millimetres."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from jigmaker.errors import OutOfRange
@@ -143,6 +143,38 @@ class FileChoices:
         check_record(self, "files")
 
 
+PaperSize = Literal["A4", "A3", "Letter", "Tabloid"]
+
+PAPER_MM: dict[PaperSize, tuple[float, float]] = {
+    "A4": (210.0, 297.0),
+    "A3": (297.0, 420.0),
+    "Letter": (215.9, 279.4),
+    "Tabloid": (279.4, 431.8),
+}
+"""Width and height of the sheets that lie in printers, upright, mm: ISO 216; ANSI/ASME Y14.1 sizes A and B."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """The paper in the printer. scale_x, scale_y: length measured over length drawn, across and along the page.
+
+    The scales correct what is printed at full size; files for the machine never know of them.
+    """
+
+    size: PaperSize = "A4"
+    scale_x: float = 1.0
+    scale_y: float = 1.0
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [paper] refuse; raises OutOfRange."""
+        check_record(self, "paper")
+
+    @property
+    def page_mm(self) -> tuple[float, float]:
+        """Width and height of the page, upright, mm."""
+        return PAPER_MM[self.size]
+
+
 @dataclass(frozen=True, slots=True)
 class Shop:
     """Everything a shop is. `layers` holds one Layer for every operation, in cutting order."""
@@ -152,6 +184,7 @@ class Shop:
     hand_router: HandRouter
     files: FileChoices
     layers: dict[Operation, Layer]
+    paper: Paper = field(default_factory=Paper)
 
     def __post_init__(self) -> None:
         """Refuse layers that are missing, share a name, leave out a cut or do not suit the DXF; raises OutOfRange."""

@@ -5,7 +5,7 @@ Every word goes through html.escape. Pictures stand in the page as SVG.
 
 from html import escape
 
-from jigmaker.drawing.page import BOX, Block, Figures, Page, Steps, Table, Words
+from jigmaker.drawing.page import BOX, Block, Caution, Facts, Figures, Heading, Links, Page, Steps, Table, Words
 from jigmaker.drawing.picture import Picture
 from jigmaker.units import text
 from jigmaker.writers.svg import write_svg
@@ -42,6 +42,14 @@ def write_html(page: Page) -> bytes:
 
 def _block(block: Block) -> str:
     match block:
+        case Heading():
+            return f"<h2>{escape(block.text)}</h2>"
+        case Caution():
+            return f'<p class="caution">{escape(block.text)}</p>'
+        case Facts():
+            return _table(Table(("", ""), block.rows))
+        case Links():
+            return "\n".join(f'<p><a href="{escape(link.name)}">{escape(link.words)}</a></p>' for link in block.items)
         case Words():
             return f"<p>{escape(block.text)}</p>"
         case Steps():
