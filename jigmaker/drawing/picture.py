@@ -32,8 +32,8 @@ class DrawnShape:
 class Label:
     """Words in a picture, in single-stroke letters height_mm tall, turned anticlockwise about `at`.
 
-    `at` is on the baseline, at the words' left end, middle or right end as `anchor` says. A sign that the alphabet lacks
-    is shown as a box with a cross. A writer may carry the words as text beside the strokes, so that they can be searched.
+    `at` is on the baseline, at the words' left end, middle or right end as `anchor` says. A sign that the alphabet
+    lacks is shown as a box with a cross. A writer may carry the words as text beside the strokes, for searching.
     """
 
     layer: str
