@@ -44,8 +44,8 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.making.folder import check_folder, write_folder
     from jigmaker.making.make import planned_files
+    from jigmaker.making.paper_files import with_papers
     from jigmaker.making.plan import plan
-    from jigmaker.making.proof_json import NAME, proof_json
     from jigmaker.proof.prove import prove
 
     asked = read_asked(job, shop)
@@ -57,6 +57,6 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None
     if not report.passed:
         say("\n".join([*verdict_lines(report), "Nothing was written."]), to_stderr=True)
         click.get_current_context().exit(1)
-    files[NAME] = proof_json(report)
+    files = with_papers(planned, report, files)
     write_folder(files, target, replace)
     say(closing_text(planned, asked, target, tuple(files), report))

@@ -21,6 +21,7 @@ from jigmaker.sheets.sheet import Sheet
 
 SCHEMA = "jigmaker kit 1"
 NAME = "kit.json"
+_FILES = b' "files": {\n  "'
 
 
 def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes]) -> bytes:
@@ -33,9 +34,20 @@ def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes
         "settings": [_setting(setting) for setting in plan.kit.settings],
         "parts": [_part(part, cut_files) for part in plan.kit.parts],
         "sheets": [_sheet(sheet, cut_files) for sheet in plan.sheets],
-        "files": {name: sha256(data).hexdigest() for name, data in files.items()},
+        "files": _hashes(files),
     }
     return json_text(content)
+
+
+def relisted(kit: bytes, files: Mapping[str, bytes]) -> bytes:
+    """A kit.json with another list of files, which is its last entry; all that stands before it stays as it is."""
+    before, _, _ = kit.rpartition(_FILES)
+    listed = json_text({"files": _hashes(files)})
+    return before + listed.removeprefix(b"{").removeprefix(b"\n")
+
+
+def _hashes(files: Mapping[str, bytes]) -> dict[str, str]:
+    return {name: sha256(data).hexdigest() for name, data in files.items()}
 
 
 def _part(part: Part, cut_files: Sequence[CutFile]) -> dict[str, Any]:

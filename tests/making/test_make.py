@@ -16,6 +16,7 @@ from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.shop import Machine
 from jigmaker.making.cut_files import cut_files
 from jigmaker.making.judge import Source
+from jigmaker.making.kit_json import relisted
 from jigmaker.making.make import make
 from jigmaker.making.plan import plan
 from jigmaker.parts.kit import make_kit
@@ -182,3 +183,12 @@ def test_the_same_bytes_in_another_process(demo_files) -> None:
         [sys.executable, "-c", STATEMENT], env={**os.environ, **elsewhere}, capture_output=True, check=True, text=True
     )
     assert run.stdout.splitlines() == [f"{sha256(data).hexdigest()} {name}" for name, data in demo_files.items()]
+
+
+def test_a_kit_json_listed_again_is_the_same_file(demo_files) -> None:
+    """Papers are listed after the proof: only the list of files may change by that, not a byte before it."""
+    others = {name: data for name, data in demo_files.items() if name != "kit.json"}
+    assert relisted(demo_files["kit.json"], others) == demo_files["kit.json"]
+    more = json.loads(relisted(demo_files["kit.json"], {**others, "papers/x": b"1"}))
+    assert more["files"].pop("papers/x") == sha256(b"1").hexdigest()
+    assert more == json.loads(demo_files["kit.json"])

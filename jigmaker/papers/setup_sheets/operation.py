@@ -1,0 +1,110 @@
+"""One operation as data, and the page it becomes: quantities, settings, steps, checks and one caution. Any unit's text.
+
+An operation's module says what differs; how a sheet is laid out stands here only.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from jigmaker.drawing.page import BOX, Block, Caution, Facts, Figures, Heading, Page, Steps, Table
+from jigmaker.drawing.picture import Picture
+from jigmaker.parts.kit import Kit
+from jigmaker.sheets.sheet import Sheet
+from jigmaker.units import Unit, length_text
+
+Shown = tuple[Picture, float, str]
+"""A picture, the width in mm at which it is printed, and the words below it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What set-up sheets are made from: the kit with its trestle and shop, and the sheets that it was placed on."""
+
+    kit: Kit
+    sheets: tuple[Sheet, ...]
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that the user reads."""
+        return self.kit.trestle.job.unit
+
+    def length(self, mm: float) -> str:
+        """A length as a rule reads it."""
+        return length_text(mm, self.unit)
+
+    def setting(self, name: str) -> float:
+        """The jig's setting of that name, mm or degrees. Raises KeyError for a name that the kit does not have."""
+        return {setting.name: setting.value for setting in self.kit.settings}[name]
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One dimension to check: what, how long, how far it may be off, between which two points, read with which tool."""
+
+    what: str
+    wanted: str
+    limit: str
+    between: str
+    tool: str
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """One operation. `quantity`: how many of what, for the whole batch; `timber`: its sizes as measured; `datum`: which
+    faces everything is measured from; `settings`: name and figure with the sum behind it; `hands`: one box for a
+    reading, or one for each hand; `caution` names this operation's own danger; `more` follows the checks.
+    """
+
+    title: str
+    quantity: str
+    timber: str
+    datum: str
+    figures: tuple[Shown, ...]
+    settings: tuple[tuple[str, str], ...]
+    steps: tuple[str, ...]
+    checks: tuple[Check, ...]
+    caution: str
+    passes: Table | None = None
+    hands: tuple[str, ...] = ("first-off",)
+    more: tuple[Block, ...] = ()
+
+
+OperationMaker = Callable[[Bench], Operation]
+
+
+def setup_page(operation: Operation, bench: Bench, number: int, of: int) -> Page:
+    """The operation's page; operations are numbered in tens, so that a workshop can put its own in between."""
+    job = bench.kit.trestle.job
+    head = (
+        ("job", job.name),
+        ("batch", f"{job.trestles} trestles" if job.trestles > 1 else "1 trestle"),
+        ("operation", f"{number * 10}: {operation.title}"),
+        ("sheet", f"{number} of {of}"),
+        ("quantity", operation.quantity),
+        ("timber as measured", operation.timber),
+        ("datum", operation.datum),
+        ("set by, checked by, date", BOX),
+    )
+    return Page(f"{number * 10} {operation.title}", tuple(_blocks(operation)), head)
+
+
+def _blocks(operation: Operation) -> list[Block]:
+    blocks: list[Block] = [Caution(operation.caution)]
+    if operation.figures:
+        blocks.append(Figures(operation.figures))
+    if operation.settings:
+        blocks += [Heading("Set"), Facts(operation.settings)]
+    if operation.passes:
+        blocks.append(operation.passes)
+    blocks += [Heading("Do"), Steps(operation.steps)]
+    if operation.checks:
+        blocks += [Heading("Check"), _check_table(operation)]
+    return [*blocks, *operation.more]
+
+
+def _check_table(operation: Operation) -> Table:
+    boxes = (BOX,) * (len(operation.hands) + 1)
+    rows = tuple(
+        (check.what, check.wanted, check.limit, check.between, check.tool, *boxes) for check in operation.checks
+    )
+    return Table(("what", "wanted", "limit", "between", "with", *operation.hands, "as run"), rows)

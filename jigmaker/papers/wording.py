@@ -1,0 +1,54 @@
+"""How papers say angles and limits, so that nobody can misread them: numbers in, words out; mm, degrees.
+
+Every angle is told twice, each time with what it is off: as a saw's scale reads it and as a bevel reads it. The two add
+up to 90 as printed.
+"""
+
+from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, text
+
+
+def off_level(angle_deg: float) -> str:
+    """A lean: "78.00° off the level (12.00° off plumb)"."""
+    return _twice(angle_deg, "the level", "plumb")
+
+
+def off_upright(tilt_deg: float) -> str:
+    """A saw blade's tilt: "12.00° off upright (78.00° off the table)"."""
+    return _twice(tilt_deg, "upright", "the table")
+
+
+def off_square(angle_deg: float, edge: str) -> str:
+    """A cut or line off square to an edge: "11.75° off square (78.25° off the leg's arris)"."""
+    return _twice(angle_deg, "square", edge)
+
+
+def off_edge(angle_deg: float, edge: str) -> str:
+    """A line off an edge, as a bevel is set to it: "78.50° off the top arris (11.50° off square)"."""
+    return _twice(angle_deg, edge, "square")
+
+
+def plus_minus(limit_mm: float, unit: Unit) -> str:
+    """A limit both ways: "±0.2 mm", '±0.008"'."""
+    if unit == "mm":
+        return f"±{text(limit_mm, 2)} mm"
+    return f'±{text(limit_mm / MM_PER_INCH, 3)}"'
+
+
+def from_to(low_mm: float, high_mm: float, unit: Unit) -> str:
+    """Two limits as a caliper reads them: "70.075 mm to 70.225 mm"."""
+    return f"{caliper_text(low_mm, unit)} to {caliper_text(high_mm, unit)}"
+
+
+def size(*sides_mm: float, unit: Unit) -> str:
+    """Sides of a section or board: "70 mm x 32 mm"."""
+    return " x ".join(length_text(side, unit) for side in sides_mm)
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A number with its noun: "1 leg", "24 legs"."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def _twice(angle_deg: float, off: str, complement_off: str) -> str:
+    shown = round(angle_deg, 2)
+    return f"{fixed(shown, 2)}° off {off} ({fixed(round(90 - shown, 2), 2)}° off {complement_off})"
