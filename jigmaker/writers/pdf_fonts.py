@@ -1,0 +1,137 @@
+"""Which font shows which sign in a PDF: any text in, runs of glyphs out; widths in parts of the type size.
+
+Helvetica, which every reader of PDF carries, shows what WinAnsi has; Bitstream Vera, which comes with reportlab and is
+embedded, some more Latin and mathematics; Symbol, which every reader carries too, Greek. An accented letter that none
+of them has is put together from letter and accent. Whatever is left is shown as a box with a cross, never left out.
+"""
+
+import unicodedata
+from dataclasses import dataclass
+from functools import lru_cache
+
+PLAIN, BOLD = "Helvetica", "Helvetica-Bold"
+_EMBEDDED = {PLAIN: ("Vera", "Vera.ttf"), BOLD: ("Vera-Bold", "VeraBd.ttf")}
+_GREEK = "Symbol"
+
+UNKNOWN_WIDTH = 0.62
+"""Of the box that stands for a sign without a glyph, in parts of the type size."""
+ACCENT_RISE = 0.195
+"""How much higher an accent stands over a capital: Helvetica's capital height less its x-height, Adobe's metrics."""
+
+# Combining marks (Unicode 0300 block) and the spacing sign that looks the same.
+_ACCENTS = {
+    "\u0300": "`",
+    "\u0301": "´",
+    "\u0302": "ˆ",
+    "\u0303": "˜",
+    "\u0304": "¯",
+    "\u0306": "˘",
+    "\u0307": "˙",
+    "\u0308": "¨",
+    "\u030a": "˚",
+    "\u030b": "˝",
+    "\u030c": "ˇ",
+    "\u0327": "¸",
+    "\u0328": "˛",
+}
+_BELOW = "¸˛"
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Signs of one font. `font` is None for one sign that no font shows; `accent` stands over or under the one sign.
+
+    `reads` is what the run means where that is not its own text: a letter and accent that were put together.
+    """
+
+    font: str | None
+    text: str
+    width: float
+    accent: "Run | None" = None
+    rise: float = 0.0
+    reads: str = ""
+
+
+@lru_cache(maxsize=4096)
+def runs(text: str, face: str) -> tuple[Run, ...]:
+    """The text in glyphs; `face` is PLAIN or BOLD. Line ends and other controls become spaces."""
+    joined: list[Run] = []
+    for glyph in (_glyph(sign, face) for sign in unicodedata.normalize("NFC", text)):
+        last = joined[-1] if joined else None
+        if last and glyph.font == last.font and not glyph.reads and not last.reads:
+            joined[-1] = Run(last.font, last.text + glyph.text, last.width + glyph.width)
+        else:
+            joined.append(glyph)
+    return tuple(joined)
+
+
+def width(text: str, face: str) -> float:
+    """Width of the text in parts of the type size."""
+    return sum(run.width for run in runs(text, face))
+
+
+@lru_cache(maxsize=4096)
+def _glyph(sign: str, face: str) -> Run:
+    if unicodedata.category(sign) in ("Cc", "Zl", "Zp", "Zs"):
+        sign = " "
+    if (font := _font_with(sign, face)) is not None:
+        return Run(font, sign, _advance(sign, font))
+    return _composed(sign, face) or Run(None, "?", UNKNOWN_WIDTH, reads=sign)
+
+
+def _composed(sign: str, face: str) -> Run | None:
+    """Letter and accent; None unless the sign is just these two and both have a glyph."""
+    parts = unicodedata.normalize("NFD", sign)
+    if len(parts) != 2 or parts[1] not in _ACCENTS:
+        return None
+    letter, accent = parts[0], _ACCENTS[parts[1]]
+    font, over = _font_with(letter, face), _font_with(accent, face)
+    if font is None or over is None:
+        return None
+    rise = ACCENT_RISE if (letter.isupper() or letter in "bdfhklt") and accent not in _BELOW else 0.0
+    return Run(font, letter, _advance(letter, font), Run(over, accent, _advance(accent, over)), rise, sign)
+
+
+def _font_with(sign: str, face: str) -> str | None:
+    """The first font that shows the sign; None when none does."""
+    if _in_winansi(sign):
+        return face
+    name, _ = _EMBEDDED[face]
+    if ord(sign) < 0xFFFE and ord(sign) in _embedded(face).face.charToGlyph:
+        return name
+    return _GREEK if _in_symbol(sign) else None
+
+
+def _in_winansi(sign: str) -> bool:
+    try:
+        code = sign.encode("cp1252")
+    except UnicodeEncodeError:
+        return False
+    return code not in (b"\xad", b"\x7f")
+
+
+def _in_symbol(sign: str) -> bool:
+    from reportlab.pdfbase.pdfmetrics import getFont
+
+    try:
+        sign.encode(getFont(_GREEK).encName)
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
+@lru_cache(maxsize=2)
+def _embedded(face: str):  # type: ignore[no-untyped-def]
+    """The embedded font beside a face, known to reportlab from now on."""
+    from reportlab.pdfbase.pdfmetrics import registerFont
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    font = TTFont(*_EMBEDDED[face])
+    registerFont(font)
+    return font
+
+
+def _advance(sign: str, font: str) -> float:
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    return float(stringWidth(sign, font, 1000)) / 1000

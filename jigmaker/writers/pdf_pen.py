@@ -1,0 +1,133 @@
+"""A picture on the page of a PDF: Picture and place in, lines out; picture frame, y up as in PDF; mm on the paper.
+
+Arcs become Bezier pieces within 0.00001 mm of the circle. The words of labels stand unseen behind their strokes.
+"""
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import atan2, ceil, cos, pi, radians, sin, tan
+
+from jigmaker.drawing.picture import Label, Picture, PictureLayer
+from jigmaker.errors import OutOfRange
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.lettering import text_width
+from jigmaker.geometry.outline import Arc
+from jigmaker.writers.pdf_brush import INVISIBLE, POINTS, Brush, paint_text, points_text
+from jigmaker.writers.pdf_fonts import PLAIN, width
+
+THINNEST_MM = 0.1
+"""No line on paper is thinner, however small its picture is printed."""
+BEZIER_MM = 1e-5
+"""How far a Bezier piece may leave its arc."""
+CAPITAL = 0.718
+"""Height of Helvetica's capitals, in parts of the type size."""
+
+_QUARTER_ERROR = 2.73e-4  # of the radius, for one Bezier piece a quarter; falls with the sixth power of the turn
+
+
+def draw_picture(brush: Brush, picture: Picture, at: Point = (0.0, 0.0), scale: float = 1.0) -> None:
+    """The picture with its lower left at `at`, `scale` times its size; lines grow with it.
+
+    Raises OutOfRange for a shape on an undeclared layer.
+    """
+    brush.raw("q 1 j")
+    picture.draw(PdfPen(brush, picture, at, scale))
+    brush.raw("Q")
+    for label in picture.labels:
+        _write_unseen(brush, label, at, scale)
+
+
+def _write_unseen(brush: Brush, label: Label, at: Point, scale: float) -> None:
+    """The label's words as text that is not painted, where its strokes are and as long as they are."""
+    size_pt = label.height_mm * scale * POINTS / CAPITAL
+    natural = width(label.text, PLAIN) * size_pt
+    length = text_width(label.text, label.height_mm) * scale
+    if not natural or not length:
+        return
+    back = {"left": 0.0, "middle": 0.5, "right": 1.0}[label.anchor] * length
+    cosine, sine = cos(radians(label.turn_deg)), sin(radians(label.turn_deg))
+    start = (at[0] + label.at[0] * scale - back * cosine, at[1] + label.at[1] * scale - back * sine)
+    brush.write(label.text, start, size_pt, PLAIN, (cosine, sine, length * POINTS / natural), INVISIBLE)
+
+
+class PdfPen:
+    """Draws on a page; one path a shape, so that a reader finds each shape by itself."""
+
+    def __init__(self, brush: Brush, picture: Picture, at: Point, scale: float) -> None:
+        self._brush, self._at, self._scale = brush, at, scale
+        self._layers = {layer.name: layer for layer in picture.layers}
+        self._layer: PictureLayer | None = None
+        self._here: Point = (0.0, 0.0)
+        self._words: list[str] = []
+
+    def use_layer(self, name: str) -> None:
+        """Colour, width and dashes of what follows."""
+        if name not in self._layers:
+            raise OutOfRange(f'a shape lies on layer "{name}", which the picture does not declare; declare it')
+        layer = self._layers[name]
+        if layer != self._layer:
+            self._layer = layer
+            line = max(layer.width_mm * self._scale, THINNEST_MM)
+            dashes = points_text(*(dash * self._scale for dash in layer.dashes))
+            cap = 0 if layer.dashes else 1
+            self._brush.raw(f"{paint_text(layer.colour)} RG {points_text(line)} w {cap} J [{dashes}] 0 d")
+
+    def move_to(self, at: Point) -> None:
+        """Start a contour."""
+        self._here = at
+        self._words = [f"{self._place(at)} m"]
+
+    def line_to(self, to: Point) -> None:
+        """A straight piece."""
+        self._here = to
+        self._words.append(f"{self._place(to)} l")
+
+    def arc_to(self, to: Point, bulge: float) -> None:
+        """A circular piece, at most half a turn."""
+        arc = Arc(self._here, to, bulge)
+        first = atan2(self._here[1] - arc.centre[1], self._here[0] - arc.centre[0])
+        self._bow(arc.centre, arc.radius, first, arc.included, to)
+        self._here = to
+
+    def close(self) -> None:
+        """Draw the contour closed."""
+        self._words.append("h")
+        self.end()
+
+    def end(self) -> None:
+        """Draw the contour."""
+        self._brush.raw(" ".join([*self._words, "S"]))
+
+    def circle(self, centre: Point, radius: float) -> None:
+        """A full circle, from its right end."""
+        start = (centre[0] + radius, centre[1])
+        self.move_to(start)
+        self._bow(centre, radius, 0.0, 2 * pi, start)
+        self.close()
+
+    def _bow(self, centre: Point, radius: float, first: float, turn: float, end: Point) -> None:
+        for places in _bezier_pieces(centre, radius, first, turn, BEZIER_MM / self._scale):
+            self._words.append(f"{' '.join(self._place(place) for place in places)} c")
+        places_but_end = self._words[-1].split()[:4]
+        self._words[-1] = " ".join([*places_but_end, self._place(end), "c"])  # ends where the next piece starts
+
+    def _place(self, at: Point) -> str:
+        return points_text(self._at[0] + at[0] * self._scale, self._at[1] + at[1] * self._scale)
+
+
+def _bezier_pieces(
+    centre: Point, radius: float, first: float, turn: float, within: float
+) -> Iterator[tuple[Point, Point, Point]]:
+    """Two handles and an end for each piece of an arc of so much turn; a quarter at most, less where it must be true.
+
+    A piece of turn t has handles of 4/3 tan(t/4) radii along its tangents, so that its middle is on the circle.
+    """
+    finest = (pi / 2) * min(1.0, (within / (_QUARTER_ERROR * radius)) ** (1 / 6))
+    count = max(1, ceil(abs(turn) / finest - 1e-9))
+    step = turn / count
+    handle = 4 / 3 * tan(step / 4) * radius
+    (x, y), turned = centre, [first + i * step for i in range(count + 1)]
+    for a, b in pairwise(turned):
+        one = (x + radius * cos(a) - handle * sin(a), y + radius * sin(a) + handle * cos(a))
+        two = (x + radius * cos(b) + handle * sin(b), y + radius * sin(b) - handle * cos(b))
+        yield one, two, (x + radius * cos(b), y + radius * sin(b))
