@@ -161,10 +161,20 @@ def left_of(outer: Contour, inner: list[Contour], machine: Machine | None) -> Po
 
     machine: whose tool goes along the lines; None when the lines themselves are the part.
     """
+    if machine is None or not machine.is_directed:
+        return _left(outer, inner, machine.tool_mm if machine is not None else 0.0)
+    ring, *rings = (stretched(shape, machine) for shape in (outer, *inner))
+    assert not isinstance(ring, Stroke)
+    left = _left(ring, [each for each in rings if not isinstance(each, Stroke)], round_width_mm(machine))
+    return None if left is None else _sound(unstretched(left, machine))
+
+
+def _left(outer: Contour, inner: list[Contour], width: float) -> Polygon | None:
+    """What a disc of this width leaves; of no width, what the lines themselves hold."""
     import shapely
 
     gone = [shapely.Polygon(shape.points(PER_QUARTER)) for shape in inner]
-    gone += [_swept(shape, machine) for shape in (outer, *inner)] if machine is not None else []
+    gone += [swept(shape, width) for shape in (outer, *inner)] if width else []
     sheet = shapely.Polygon(outer.points(PER_QUARTER))
     if not (sheet.is_valid and all(area.is_valid for area in gone)):
         return None
@@ -173,20 +183,21 @@ def left_of(outer: Contour, inner: list[Contour], machine: Machine | None) -> Po
     return pieces[0] if len(pieces) == 1 else None
 
 
+def _sound(area: Polygon) -> Polygon:
+    """The area itself; where moving it has made hairs of 1e-12 mm cross, without them."""
+    import shapely
+
+    if area.is_valid:
+        return area
+    pieces = [piece for piece in shapely.get_parts(shapely.make_valid(area)) if piece.geom_type == "Polygon"]
+    return max(pieces, key=lambda piece: piece.area)
+
+
 def _as_run(shapes: list[Contour], machine: Machine, moved_mm: Point) -> list[Contour]:
     """Where the machine's tool really goes along closed contours; moved_mm was added when they were bent for it."""
     back = PlaneFrame(-moved_mm[0], -moved_mm[1])
     run = (as_cut(shape.placed(back), machine) for shape in shapes)
     return [shape for shape in run if not isinstance(shape, Stroke)]
-
-
-def _swept(shape: Contour, machine: Machine) -> Polygon:
-    """All that the tool covers along the contour; swept where its ellipse is a disc."""
-    if not machine.is_directed:
-        return swept(shape, machine.tool_mm)
-    round_shape = stretched(shape, machine)
-    assert not isinstance(round_shape, Stroke)
-    return unstretched(swept(round_shape, round_width_mm(machine)), machine)
 
 
 def cut_piece(
@@ -222,7 +233,7 @@ def cut_piece(
         return None, [Finding(334, says, "write the folder again with jigmaker make", part=file.name)]
     turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
     low_x, low_y, _, _ = turned.bounds
-    cut = CutPart(told, file.name, translate(turned, -low_x, -low_y))
+    cut = CutPart(told, file.name, _sound(translate(turned, -low_x, -low_y)))
     findings = check_cut(cut, nominal, file, machine)
     before.keep(told.slug, way, table, cut, len(findings))
     return cut, findings
