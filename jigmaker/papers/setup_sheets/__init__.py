@@ -1,1 +1,1 @@
-"""The set-up sheets: one page for each operation from stock to the finished trestle, for the wall beside the machine."""
+"""The set-up sheets: one page for each operation, from stock to the finished trestle, to hang beside the machine."""

@@ -1,9 +1,32 @@
 """All set-up sheets in the order of the work: a Bench in, a Document of one page an operation out."""
 
 from jigmaker.drawing.page import Document
+from jigmaker.papers.setup_sheets.assemble_jig import assemble_jig
+from jigmaker.papers.setup_sheets.chamfer_feet import chamfer_feet
+from jigmaker.papers.setup_sheets.cut_kit import cut_kit
+from jigmaker.papers.setup_sheets.final_checks import final_checks
 from jigmaker.papers.setup_sheets.operation import Bench, OperationMaker, setup_page
+from jigmaker.papers.setup_sheets.prepare_stock import prepare_stock
+from jigmaker.papers.setup_sheets.rout_housings import rout_housings
+from jigmaker.papers.setup_sheets.saw_braces import saw_braces
+from jigmaker.papers.setup_sheets.saw_legs import saw_legs
+from jigmaker.papers.setup_sheets.saw_waste import saw_waste
+from jigmaker.papers.setup_sheets.set_router import set_router
+from jigmaker.papers.setup_sheets.trim_horns import trim_horns
 
-OPERATIONS: tuple[OperationMaker, ...] = ()
+OPERATIONS: tuple[OperationMaker, ...] = (
+    prepare_stock,
+    cut_kit,
+    assemble_jig,
+    set_router,
+    saw_waste,
+    rout_housings,
+    saw_legs,
+    saw_braces,
+    trim_horns,
+    chamfer_feet,
+    final_checks,
+)
 """In the order of the work; a new operation is one new module in this folder and one line here."""
 
 

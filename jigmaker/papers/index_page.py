@@ -1,0 +1,78 @@
+"""The one page that a telephone opens: pictures, verdict of the proof, numbers, and a link to every file. Page out."""
+
+from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Words
+from jigmaker.papers.setup_sheets.operation import Bench, Shown
+from jigmaker.papers.wording import counted, off_level, size
+from jigmaker.trestle.angle_table import AngleRow, angle_rows
+from jigmaker.trestle.length_table import LengthRow, length_rows
+from jigmaker.units import fixed
+
+NO_PLATFORM = (
+    "A trestle is not a working platform: nobody stands or climbs on it. What it may carry depends on wood, joints and "
+    "floor, and is not worked out here. Local codes and people licensed for the work have the last word."
+)
+
+
+def index_page(
+    bench: Bench, figures: tuple[Shown, ...], verdict: tuple[str, ...], links: tuple[tuple[str, Links], ...]
+) -> Page:
+    """The index. `verdict`: the proof in sentences, its outcome first; `links`: groups of files, each with its heading.
+
+    Same order for every job: pictures, verdict, numbers, files.
+    """
+    trestle = bench.kit.trestle
+    blocks: list[Block] = [Words(_lead(bench)), Figures(figures), Heading("Proof")]
+    blocks += [Words(sentence) for sentence in verdict]
+    blocks += [Heading("Angles"), _angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
+    blocks += [Heading("Housing jig and hand router"), _settings(bench), Caution(NO_PLATFORM)]
+    for heading, group in links:
+        blocks += [Heading(heading), group]
+    return Page(trestle.job.name, tuple(blocks))
+
+
+def _lead(bench: Bench) -> str:
+    job, unit = bench.kit.trestle.job, bench.unit
+    top, leg = job.top, job.leg
+    return (
+        f"{counted(job.trestles, 'trestle')} {bench.length(job.height_mm)} high; top "
+        f"{size(top.length_mm, top.width_mm, top.thickness_mm, unit=unit)}; legs "
+        f"{size(leg.width_mm, leg.thickness_mm, unit=unit)}. Measure your timber and your sheet before you cut: "
+        "everything here follows from the figures in job.toml and shop.toml."
+    )
+
+
+def _angles(rows: tuple[AngleRow, ...]) -> Table:
+    """Off square and from the edge or face named; the two make 90."""
+    cells = tuple(
+        (
+            row.group,
+            f"{row.name}, {row.lies_on}",
+            f"{fixed(row.off_square_deg, 2)}° off square",
+            f"{fixed(row.from_edge_deg, 2)}° from {row.reference}",
+        )
+        for row in rows
+    )
+    return Table(("", "angle, and where it is seen", "a saw's scale", "a bevel"), cells)
+
+
+def _lengths(rows: tuple[LengthRow, ...]) -> list[Block]:
+    blocks: list[Block] = []
+    for group in dict.fromkeys(row.group for row in rows):
+        facts = tuple((_name(row), row.shown) for row in rows if row.group == group)
+        blocks += [Heading(group), Facts(facts)]
+    return blocks
+
+
+def _name(row: LengthRow) -> str:
+    return f"{row.times} x {row.name}" if row.times > 1 else row.name
+
+
+def _settings(bench: Bench) -> Facts:
+    """The jig's settings; its one angle is told like every angle on paper, and the sum behind it left to the sheets."""
+    rows = []
+    for setting in bench.kit.settings:
+        if setting.unit == "deg":
+            rows.append((setting.name, f"{off_level(setting.value)}, board clamped edge up"))
+        else:
+            rows.append((f"{setting.name} ({setting.why})", bench.length(setting.value)))
+    return Facts(tuple(rows))

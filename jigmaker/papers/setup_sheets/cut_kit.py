@@ -1,0 +1,94 @@
+"""Operation 2, cut the kit: a Bench in, an Operation out; the machine's lengths as a caliper reads them."""
+
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
+from jigmaker.papers.wording import counted, plus_minus, size
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.units import MM_PER_INCH, Unit, caliper_text
+
+_LASER = (
+    "Smoke of a laser is poison and its cut can burn: fumes drawn off and out, never leave it alone while it cuts, "
+    "extinguisher within reach, lid shut. Never cut PVC or any sheet whose stuff you do not know."
+)
+_CNC = (
+    "A CNC machine does not see hands: sheet held down on all sides, nothing loose on the bed, hands off until the "
+    "cutter stands still, eye and ear protection, dust drawn off."
+)
+
+
+def cut_kit(bench: Bench) -> Operation:
+    """Files, sheet, cut; the reference square first, then the sizes on which everything else depends."""
+    shop, unit = bench.kit.shop, bench.unit
+    sheet, machine, layout = shop.sheet, shop.machine, lay_out_jigs(bench.kit.trestle, shop)[0]
+    pieces = sum(part.pieces for part in bench.kit.parts)
+    tool = "kerf" if machine.kind == "laser" else "cutter"
+    within = plus_minus(machine.accuracy_mm, unit)
+    joint = sheet.thickness_mm + layout.joint
+    square_mm = 50.0 if shop.files.unit == "mm" else 2 * MM_PER_INCH
+    return Operation(
+        title="Cut the kit",
+        quantity=f"{counted(pieces, 'piece')} on {counted(len(bench.sheets), 'sheet')}",
+        timber=f"{sheet.material}, {caliper_text(sheet.thickness_mm, unit)} thick, "
+        f"{size(sheet.length_mm, sheet.width_mm, unit=unit)}",
+        datum="lower left corner of the sheet on the machine's zero; nothing is turned over",
+        figures=(),
+        settings=(
+            (f"{tool} in the lines", _compensation(bench, tool, unit)),
+            ("order", "marks, then inner cuts, then outlines"),
+            ("sheet", f"measure it at four places: mortises are its thickness + {caliper_text(layout.joint, unit)}"),
+        ),
+        steps=(
+            "Cut the coupon first when the machine or the sheet is new, and enter what it tells in the shop file.",
+            "Open the first sheet and measure the reference square in the note: it decides the scale of all files.",
+            "Cut. Let every piece fall free before the next sheet goes on.",
+            "Wipe char off; never sand an edge that guides or bears. Write batch and date on each piece.",
+            "Hang the bevel plate up flat, out of the damp.",
+        ),
+        checks=(
+            Check(
+                "reference square",
+                caliper_text(square_mm, unit),
+                within,
+                "side to side, both ways, in the file",
+                "the program's measuring tool",
+            ),
+            Check(
+                "sheet, thickness",
+                caliper_text(sheet.thickness_mm, unit),
+                plus_minus(0.1, unit),
+                "face to face, at four places",
+                "caliper",
+            ),
+            Check(
+                "slot, width",
+                caliper_text(layout.slot_width, unit),
+                within,
+                "wall to wall, square to the walls, both ends",
+                "caliper",
+            ),
+            Check(
+                "mortise, width",
+                caliper_text(joint, unit),
+                plus_minus(0.1, unit),
+                "wall to wall, any mortise of the plate",
+                "offcut of the sheet: slides, does not rattle",
+            ),
+            Check(
+                "projection gauge, recess",
+                caliper_text(layout.projection, unit),
+                within,
+                "line of the feet to the ceiling",
+                "depth rod of a caliper, straight edge on the feet",
+            ),
+            Check("bevel plate", "sides parallel", within, "reference edge to reference edge, both ends", "caliper"),
+        ),
+        caution=_LASER if machine.kind == "laser" else _CNC,
+    )
+
+
+def _compensation(bench: Bench, tool: str, unit: Unit) -> str:
+    width = caliper_text(bench.kit.shop.machine.tool_mm, unit)
+    return {
+        "included": f"{tool} {width}: it is in the lines, the machine's program must add nothing",
+        "left out": f"{tool} {width}: lines are at finished size, the machine's program must add it",
+        "both": f"{tool} {width}: in the lines of the files that name it; left out in those called nominal",
+    }[bench.kit.shop.machine.compensation]

@@ -1,0 +1,111 @@
+"""Operation 6, rout R, then L: a Bench in, an Operation out; the first-off in an off-cut, for both hands."""
+
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
+from jigmaker.papers.wording import counted, from_to, plus_minus, size
+from jigmaker.parts.gauge_limits import gauge_limits
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.units import caliper_text
+
+START_MM = 0.3
+DEPTH_MM = 0.2
+"""What a first-off may be out before a setting is changed. Depths that are out unequally turn the leg."""
+
+
+def rout_housings(bench: Bench) -> Operation:
+    """All housings of the R hand, then the stop moved and all of the L hand."""
+    trestle, unit = bench.kit.trestle, bench.unit
+    job, housing = trestle.job, trestle.housing
+    layout, limits = lay_out_jigs(trestle, bench.kit.shop)[0], gauge_limits(trestle, bench.kit.shop)
+    depth, start = plus_minus(DEPTH_MM, unit), plus_minus(START_MM, unit)
+    return Operation(
+        title="Rout the housings: R, then L",
+        quantity=f"{counted(2 * job.trestles, 'housing')} R, then {2 * job.trestles} L",
+        timber=f"top {size(job.top.length_mm, job.top.width_mm, job.top.thickness_mm, unit=unit)}",
+        datum="fence on the top face every time, stop against the board's end",
+        figures=(),
+        settings=(
+            (
+                "hand",
+                "board clamped edge up, top face toward you: the housing near the end at your right is R, at your "
+                "left L",
+            ),
+            ("projection", f"{caliper_text(layout.projection, unit)} for the last pass; passes as on sheet 4"),
+            (
+                "clamps",
+                f"two, from below, on fence and back strip; throat {bench.length(_throat(bench))} or more, or the "
+                "bench vice across fence, board and strip",
+            ),
+            ("feed", "clockwise round the inside of the slot, as the arrow on the plate: the bush is held to the wall"),
+        ),
+        steps=_steps(layout.hands == "both"),
+        checks=(
+            Check(
+                "width",
+                caliper_text(housing.width_mm, unit),
+                from_to(limits.low_mm, limits.high_mm, unit),
+                "wall to wall, square to the walls, both ends",
+                "housing plug: low in, high not",
+            ),
+            Check(
+                "depth, top face",
+                bench.length(housing.depth_top_mm),
+                depth,
+                "edge to floor, on the top face",
+                "depth rod, straight edge",
+            ),
+            Check(
+                "depth, bottom face",
+                bench.length(housing.depth_bottom_mm),
+                depth,
+                "edge to floor, on the bottom face",
+                "depth rod, straight edge",
+            ),
+            Check(
+                "start, top arris",
+                bench.length(housing.start_top_mm),
+                start,
+                "board's end to the near wall",
+                "rule on the arris",
+            ),
+            Check(
+                "start, bottom arris",
+                bench.length(housing.start_bottom_mm),
+                start,
+                "board's end to the near wall",
+                "rule on the arris",
+            ),
+            Check(
+                "leg in the housing",
+                "by hand",
+                "no rattle, no light",
+                "leg's edges to the walls, whole depth",
+                "a sawn leg",
+            ),
+        ),
+        caution=(
+            "The jig tips toward you without its clamps. Both clamps tight before the router starts, both hands on it "
+            "until the cutter stands still; start and stop it parked at the slot's front end."
+        ),
+        hands=("R", "L"),
+    )
+
+
+def _throat(bench: Bench) -> float:
+    """From the board's far edge to the middle of the band that clamps take, mm."""
+    layout = lay_out_jigs(bench.kit.trestle, bench.kit.shop)[0]
+    return bench.kit.trestle.job.top.width_mm - (layout.strip_depth + layout.lug_depth) / 2
+
+
+def _steps(both: bool) -> tuple[str, ...]:
+    change = "Move the stop to the other end and the mask to slot R" if both else "Take the L jig"
+    mask = "the mask in slot L" if both else "the R jig"
+    return (
+        f"First-off: clamp an off-cut as long as the jig, edge up, top face toward you; {mask}, stop at the right end. "
+        "Rout it, measure, write it under R. Change a setting only by what the table of readings says.",
+        "Rout the R housing at the right end of every board. Turn each board end for end, top face still toward you, "
+        "and rout its second R housing in the other edge.",
+        "Every fifth board: plug and both depths. Write the readings down.",
+        f"{change}; first-off again, written under L; then both L housings of every board.",
+        "Blow chips out of fence corner and notches before the jig goes on again.",
+        "Fence and strip show the cut: renew them when the notch's edges are worn.",
+    )
