@@ -1,0 +1,19 @@
+"""Pictures for the bench: kit or trestle in, Picture out, in paper mm at its natural size (at most 180 wide); black only.
+
+A picture is drawn for its own width_mm: shown at that width its letters are 2.5 to 3.5 mm high and its lines 0.25 and
+0.5 mm wide. The functions, each in the module of its name without "_picture":
+
+    trestle_picture(trestle)                  the whole trestle standing, hidden lines left out
+    jig_on_board_picture(kit, hand)           the jig on the clamped board with router, clamps and feed; hand "R" or "L"
+    jig_exploded_picture(kit)                 every piece of the jig off along the way it goes in, with its name
+    saw_picture(trestle, how)                 a cut on the saw: how "leg flat", "leg on edge" or "brace end"
+    leg_turning_picture(trestle)              how a leg goes to a housing of the other hand
+    saw_out_waste_picture(trestle)            the housing's lines on edge and face, and the saw cuts inside them
+    first_off_picture(trestle)                a routed scrap, and where its five figures are measured
+    levelling_picture(trestle)                the foot block scribing round a foot
+    tape_checks_picture(trestle)              where the five tapes of a standing trestle run
+    brace_picture(trestle)                    a brace with its angles and lengths
+    stock_picture(trestle)                    sections of the timber with the marks of datum face and edge
+
+All are the same for the same input, to the last byte; angles on them name what they are off, with the complement.
+"""
