@@ -36,7 +36,7 @@ def set_router(bench: Bench) -> Operation:
                 "wall to wall of a groove in scrap, one pass",
                 "caliper",
             ),
-            *_bush_check(router, unit),
+            _guide_check(router, unit),
             Check(
                 "projection",
                 caliper_text(layout.projection, unit),
@@ -103,11 +103,11 @@ def _projection(layout: JigLayout, bench: Bench) -> tuple[tuple[str, str], ...]:
     )
 
 
-def _bush_check(router: HandRouter, unit: Unit) -> tuple[Check, ...]:
-    if router.is_bearing_guided:
-        return ()
+def _guide_check(router: HandRouter, unit: Unit) -> Check:
+    """What follows the slot: the bush, or the bearing of a cutter that is guided by one."""
+    guide = "bearing" if router.is_bearing_guided else "bush"
     limit = plus_minus(0.05, unit)
-    return (Check("bush, outside", caliper_text(router.bush_mm, unit), limit, "side to side, two ways", "caliper"),)
+    return Check(f"{guide}, outside", caliper_text(router.bush_mm, unit), limit, "side to side, two ways", "caliper")
 
 
 def _steps(router: HandRouter, unit: Unit) -> tuple[str, ...]:
