@@ -2,12 +2,15 @@
 
 from dataclasses import dataclass
 
+from jigmaker.drawing.angular_dimension import AngularDimension
+from jigmaker.drawing.dimension import LinearDimension
 from jigmaker.drawing.pen import Pen
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import Anchor, write_text
 from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke, bounds_of
 
 Shape = Outline | Circle | Stroke
+Dimension = LinearDimension | AngularDimension
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +56,8 @@ class Label:
 class Picture:
     """Shapes in the order in which they are drawn (and so cut), on layers, on a page of width x height mm.
 
-    `title` and `notes` go where a format has room for words that are never cut (comments, description).
+    `title` and `notes` go where a format has room for words that are never cut (comments, description). `scale` is
+    paper mm over real mm. Dimensions are strokes to a pen; a writer may make more of them.
     """
 
     title: str
@@ -63,25 +67,36 @@ class Picture:
     shapes: tuple[DrawnShape, ...]
     notes: tuple[str, ...] = ()
     labels: tuple[Label, ...] = ()
+    dimensions: tuple[Dimension, ...] = ()
+    scale: float = 1.0
 
     @property
     def bounds(self) -> Bounds:
-        """(x low, y low, x high, y high) of everything drawn, labels included."""
-        letters = (stroke for label in self.labels for stroke in label.strokes)
-        return bounds_of([*(drawn.shape for drawn in self.shapes), *letters])
+        """(x low, y low, x high, y high) of everything drawn, labels and dimensions included."""
+        lettered = [stroke for each in (*self.labels, *self.dimensions) for stroke in each.strokes]
+        lines = [stroke for dimension in self.dimensions for stroke in dimension.lines]
+        return bounds_of([*(drawn.shape for drawn in self.shapes), *lettered, *lines])
 
     def draw(self, pen: Pen) -> None:
-        """Every shape through the pen, in order, then the letters of every label."""
+        """Every shape through the pen, in order, then the letters of every label, then dimensions line by line."""
         for drawn in self.shapes:
             pen.use_layer(drawn.layer)
-            _draw_shape(drawn.shape, pen)
+            draw_shape(drawn.shape, pen)
         for label in self.labels:
-            pen.use_layer(label.layer)
-            for stroke in label.strokes:
-                _draw_shape(stroke, pen)
+            _draw_strokes(label.layer, label.strokes, pen)
+        for dimension in self.dimensions:
+            _draw_strokes(dimension.layer, dimension.lines, pen)
+            _draw_strokes(dimension.letters, dimension.strokes, pen)
 
 
-def _draw_shape(shape: Shape, pen: Pen) -> None:
+def _draw_strokes(layer: str, strokes: tuple[Stroke, ...], pen: Pen) -> None:
+    pen.use_layer(layer)
+    for stroke in strokes:
+        draw_shape(stroke, pen)
+
+
+def draw_shape(shape: Shape, pen: Pen) -> None:
+    """One shape through the pen, on the layer in use."""
     if isinstance(shape, Circle):
         pen.circle(shape.centre, shape.radius)
         return

@@ -36,19 +36,19 @@ def write_dxf(picture: Picture, version: Version = "R2000", unit: Unit = "mm") -
     Raises OutOfRange for a layer name that DXF of that version cannot hold, and for a shape on an undeclared layer.
     """
     unit_mm = MM_PER_INCH if unit == "in" else 1.0
-    with _repeatable_library():
-        document = _new_document(version, unit)
+    with repeatable_library():
+        document = new_document(version, unit)
         colours = add_layers(document, picture.layers, version)
         bounds = Bounds()
         picture.draw(Tee(DxfPen(document.modelspace(), colours, unit_mm), bounds))
-        _set_page(document, picture, bounds, unit_mm)
+        set_page(document, picture, bounds, unit_mm)
         stream = StringIO()
         document.write(stream)
     return (comments(picture, version, unit) + plain_numbers(stream.getvalue())).encode("ascii")
 
 
 @contextmanager
-def _repeatable_library() -> Iterator[None]:
+def repeatable_library() -> Iterator[None]:
     """The library's dates and ids are fixed, and its log of R12's missing unit is left to our comment; undone after."""
     import ezdxf
 
@@ -63,7 +63,8 @@ def _repeatable_library() -> Iterator[None]:
         logger.setLevel(level)
 
 
-def _new_document(version: Version, unit: Unit) -> "Drawing":
+def new_document(version: Version, unit: Unit) -> "Drawing":
+    """An empty document that states its unit."""
     import ezdxf
 
     document = ezdxf.new(version, units=_INSUNITS[unit])
@@ -74,7 +75,7 @@ def _new_document(version: Version, unit: Unit) -> "Drawing":
     return document
 
 
-def _set_page(document: "Drawing", picture: Picture, bounds: Bounds, unit_mm: float) -> None:
+def set_page(document: "Drawing", picture: Picture, bounds: Bounds, unit_mm: float) -> None:
     """Extents are the box of what is drawn, limits the page; the active view shows both, so no file opens blank."""
     width, height = picture.width_mm / unit_mm, picture.height_mm / unit_mm
     low_x, low_y, high_x, high_y = (value / unit_mm for value in bounds.box or (0.0, 0.0, width, height))

@@ -38,7 +38,8 @@ def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: Lit
             raise OutOfRange(f'layers "{other.name}" and "{layer.name}" are one layer in DXF; name them apart')
         if layer.name not in colours:
             colours[layer.name] = colour_index(layer.colour)
-            document.layers.add(layer.name, color=colours[layer.name], lineweight=_line_weight(layer.width_mm))
+            weight, line_type = _line_weight(layer.width_mm), _line_type(document, layer)
+            document.layers.add(layer.name, color=colours[layer.name], lineweight=weight, linetype=line_type)
     return colours
 
 
@@ -67,6 +68,15 @@ def _check_name(name: str, version: Literal["R2000", "R12"]) -> None:
         raise OutOfRange(f'layer name "{name}" is one that every DXF reader keeps for itself; choose another')
     if not is_good:
         raise OutOfRange(f'layer name "{name}" cannot be written to DXF {version}; use {rule}')
+
+
+def _line_type(document: "Drawing", layer: PictureLayer) -> str:
+    """The name of the layer's line type, which is its own: a dash is positive in DXF, a gap negative."""
+    if not layer.dashes:
+        return "Continuous"
+    pattern = [length if i % 2 == 0 else -length for i, length in enumerate(layer.dashes)]
+    document.linetypes.add(layer.name, [sum(layer.dashes), *pattern], description=f"dashes of {layer.name}")
+    return layer.name
 
 
 def _line_weight(width_mm: float) -> int:

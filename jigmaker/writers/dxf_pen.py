@@ -8,7 +8,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, piece
 
 if TYPE_CHECKING:
-    from ezdxf.layouts import Modelspace
+    from ezdxf.layouts import BaseLayout
 
 Vertex = tuple[float, float, float]
 """x, y, and the bulge of the piece that starts here."""
@@ -23,7 +23,7 @@ class DxfPen:
     an open polyline; one that ends where it began is closed.
     """
 
-    def __init__(self, layout: "Modelspace", colours: dict[str, int], unit_mm: float) -> None:
+    def __init__(self, layout: "BaseLayout", colours: dict[str, int], unit_mm: float) -> None:
         self._layout = layout
         self._colours = colours
         self._unit_mm = unit_mm

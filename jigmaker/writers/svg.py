@@ -69,6 +69,8 @@ class SvgPen:
             return
         self._layer = layer
         self._attributes = {"fill": "none", "stroke": layer.colour, "stroke_width": text(layer.width_mm)}
+        if layer.dashes:
+            self._attributes["stroke_dasharray"] = " ".join(text(length) for length in layer.dashes)
         self._group = self._drawing.add(self._drawing.g(id=self._new_id(name)))
         self._group.set_desc(title=_xml_text(name))
 

@@ -1,0 +1,52 @@
+"""A dimensioned drawing as DXF: Picture in, bytes out (R2000, 7-bit ASCII). Written at real size; file in mm or inches.
+
+The page is enlarged by the drawing's scale, so that whoever measures in the file measures the timber. Shapes are as in
+every DXF of ours; words are TEXT, dimensions are DIMENSION entities that know what they measure. Line types and letters
+grow with the page.
+"""
+
+from dataclasses import replace
+from io import StringIO
+from typing import TYPE_CHECKING
+
+from jigmaker.drawing.measure import Bounds, Tee
+from jigmaker.drawing.picture import Label, Picture
+from jigmaker.units import MM_PER_INCH, Unit
+from jigmaker.writers.dxf import new_document, repeatable_library, set_page
+from jigmaker.writers.dxf_dimensions import add_dimensions, add_letters
+from jigmaker.writers.dxf_layers import add_layers
+from jigmaker.writers.dxf_pen import DxfPen
+from jigmaker.writers.dxf_text import comments, plain_numbers
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+
+def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
+    """The drawing as a DXF file in which everything has its real size. Same picture, same bytes.
+
+    Raises OutOfRange for a layer name that DXF cannot hold, and for a shape on an undeclared layer.
+    """
+    paper_mm = picture.scale * (MM_PER_INCH if unit == "in" else 1.0)
+    with repeatable_library():
+        document = new_document("R2000", unit)
+        document.header["$LTSCALE"] = 1 / paper_mm
+        colours = add_layers(document, picture.layers, "R2000")
+        add_letters(document)
+        bounds, bare = Bounds(), replace(picture, labels=(), dimensions=())
+        bare.draw(Tee(DxfPen(document.modelspace(), colours, paper_mm), bounds))
+        for label in picture.labels:
+            _add_label(document, label, paper_mm)
+        add_dimensions(document, picture, paper_mm)
+        set_page(document, picture, bounds, paper_mm)
+        stream = StringIO()
+        document.write(stream)
+    return (comments(picture, "R2000", unit) + plain_numbers(stream.getvalue())).encode("ascii")
+
+
+def _add_label(document: "Drawing", label: Label, paper_mm: float) -> None:
+    from jigmaker.writers.dxf_dimensions import add_text
+
+    at = (label.at[0] / paper_mm, label.at[1] / paper_mm)
+    layout = document.modelspace()
+    add_text(layout, label.layer, label.text, at, label.height_mm / paper_mm, label.turn_deg, label.anchor)
