@@ -1,1 +1,1 @@
-"""How a trestle stands: levelling its feet on the floor, what tips it, how trestles stack."""
+"""How a trestle stands: the height for its use, suggestions for a new job, levelled feet, what tips it, how it stacks."""
