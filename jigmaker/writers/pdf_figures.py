@@ -1,0 +1,71 @@
+"""Pictures with the words below them as strips: side by side as far as they fit, each at its width in mm."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.writers.pdf_brush import Brush
+from jigmaker.writers.pdf_pen import draw_picture
+from jigmaker.writers.pdf_strips import BODY_MM, CAPTION, FULL_MM, Place, Strip
+
+_BETWEEN = 4.0  # pictures, at least
+_BELOW = 0.8
+_NARROWEST_WORDS = 30.0
+_HIGHEST = BODY_MM[1] - 80.0
+"""A sheet with the longest head that is repeated has room for a picture of that height, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture, its scale on the paper, and the lines below it."""
+
+    picture: Picture
+    scale: float
+    lines: tuple[str, ...]
+
+    @property
+    def width(self) -> float:
+        """Of the picture or of its words, whichever are wider, mm."""
+        return max(self.picture.width_mm * self.scale, *(CAPTION.width(line) for line in self.lines))
+
+    @property
+    def height(self) -> float:
+        """Of the picture alone, mm."""
+        return self.picture.height_mm * self.scale
+
+
+def figures_strips(pictures: Sequence[tuple[Picture, float, str]]) -> list[Strip]:
+    """Rows of pictures that stand on one line, with even space between them.
+
+    A picture wider than the sheet, or higher than a sheet with its head has room for, is printed smaller.
+    """
+    rows: list[list[Figure]] = []
+    for figure in (_figure(*each) for each in pictures):
+        if rows and sum(each.width + _BETWEEN for each in rows[-1]) + figure.width <= FULL_MM + 1e-6:
+            rows[-1].append(figure)
+        else:
+            rows.append([figure])
+    return [_row(row) for row in rows]
+
+
+def _figure(picture: Picture, width: float, words: str) -> Figure:
+    scale = min(width, FULL_MM) / picture.width_mm
+    scale = min(scale, _HIGHEST / picture.height_mm)
+    room = max(picture.width_mm * scale, _NARROWEST_WORDS)
+    return Figure(picture, scale, tuple(CAPTION.lines(words, room)))
+
+
+def _row(figures: list[Figure]) -> Strip:
+    highest = max(figure.height for figure in figures)
+    words = max(len(figure.lines) * CAPTION.line if any(figure.lines) else 0.0 for figure in figures)
+    space = (FULL_MM - sum(figure.width for figure in figures)) / (len(figures) + 1)
+
+    def draw(brush: Brush, at: Place) -> None:
+        x, foot = at[0], at[1] - highest
+        for figure in figures:
+            x += space
+            draw_picture(brush, figure.picture, (x, foot), figure.scale)
+            CAPTION.write(brush, (x, foot - _BELOW), figure.lines)
+            x += figure.width
+
+    return Strip(highest + (_BELOW + words if words else 0.0), draw, above=2.0)

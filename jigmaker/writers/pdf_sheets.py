@@ -1,0 +1,133 @@
+"""Which strips stand on which sheet of paper: one Page in, its sheets out; mm from the body's upper edge downwards.
+
+A page that is longer than a sheet goes on on the next one, under the same title, with the word "continued", and head.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Steps, Table, Words
+from jigmaker.writers.pdf_brush import Brush
+from jigmaker.writers.pdf_figures import figures_strips
+from jigmaker.writers.pdf_head import head_strips
+from jigmaker.writers.pdf_strips import (
+    FULL_MM,
+    TITLE,
+    Place,
+    Strip,
+    caution_strips,
+    heading_strip,
+    steps_strips,
+    words_strips,
+)
+from jigmaker.writers.pdf_tables import facts_strips, table_strips
+
+HIGHEST_HEAD = 60.0
+"""A head that is higher is not repeated where a page goes on, mm."""
+CONTINUED = "(continued)"
+_TOUCH = 1e-6
+
+
+@dataclass(slots=True)
+class PaperSheet:
+    """Strips with the distance of each from the body's upper edge; `used` is where the next may begin."""
+
+    room: float
+    placed: list[tuple[float, Strip]] = field(default_factory=list)
+    used: float = 0.0
+    empty: bool = True
+
+    def fits(self, strips: Sequence[Strip]) -> bool:
+        """True when all of them find room on it, one after another."""
+        space = sum(strip.height + strip.above for strip in strips)
+        return self.used + space - (strips[0].above if self.empty else 0.0) <= self.room + _TOUCH
+
+    def put(self, strip: Strip) -> None:
+        """Below what is there; at the top of a sheet after what is to be repeated before it."""
+        if self.empty:
+            for each in strip.again:
+                self.place(each)
+        else:
+            self.used += strip.above
+        self.place(strip)
+        self.empty = False
+
+    def place(self, strip: Strip) -> None:
+        """Right below what is there."""
+        self.placed.append((self.used, strip))
+        self.used += strip.height
+
+
+def sheets_of(page: Page, room: float) -> list[PaperSheet]:
+    """The page's sheets, at least one; `room` is the height that title, head and blocks have together."""
+    head, title = head_strips(page.head), title_strip(page.title)
+    repeated = [title_strip(f"{page.title} {CONTINUED}")]
+    repeated += head if sum(strip.height for strip in head) <= HIGHEST_HEAD else []
+    sheets = [_headed([title], room)]
+    for strip in head:
+        _take([strip], sheets, repeated)
+    for group in _groups([strip for block in page.blocks for strip in strips_of(block)]):
+        _take(group, sheets, repeated)
+    return sheets
+
+
+def _headed(head: Sequence[Strip], room: float) -> PaperSheet:
+    sheet = PaperSheet(room)
+    for strip in head:
+        sheet.place(strip)
+    return sheet
+
+
+def _take(group: list[Strip], sheets: list[PaperSheet], repeated: list[Strip]) -> None:
+    """The group on the last sheet, or on a new one; parted only when it is longer than a whole sheet."""
+    if not sheets[-1].fits(group) and not sheets[-1].empty:
+        sheets.append(_headed(repeated, sheets[-1].room))
+    for strip in group:
+        if not sheets[-1].fits([strip]) and not sheets[-1].empty:
+            sheets.append(_headed(repeated, sheets[-1].room))
+        sheets[-1].put(strip)
+
+
+def _groups(strips: Sequence[Strip]) -> Iterator[list[Strip]]:
+    """Strips that are held together."""
+    group: list[Strip] = []
+    for strip in strips:
+        group.append(strip)
+        if not strip.keeps:
+            yield group
+            group = []
+    if group:
+        yield group
+
+
+def title_strip(title: str) -> Strip:
+    """The page's title over a heavy rule."""
+    lines = TITLE.lines(title, FULL_MM)
+    height = len(lines) * TITLE.line + 2.0
+
+    def draw(brush: Brush, at: Place) -> None:
+        TITLE.write(brush, at, lines)
+        brush.line((at[0], at[1] - height + 0.4), (at[0] + FULL_MM, at[1] - height + 0.4), 0.8)
+
+    return Strip(height, draw)
+
+
+def strips_of(block: Block) -> list[Strip]:
+    """A block as strips."""
+    match block:
+        case Heading():
+            return heading_strip(block.text)
+        case Words():
+            return words_strips(block.text)
+        case Caution():
+            return caution_strips(block.text)
+        case Facts():
+            return facts_strips(block.rows)
+        case Steps():
+            return steps_strips(block.items)
+        case Table():
+            return table_strips(block.head, block.rows)
+        case Figures():
+            return figures_strips(block.pictures)
+        case Links():
+            return facts_strips([(link.name, link.words) for link in block.items])

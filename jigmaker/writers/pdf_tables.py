@@ -1,0 +1,166 @@
+"""Tables and facts as strips: rows of text and of boxes to write in, over the full width of a sheet; mm."""
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import zip_longest
+
+from jigmaker.drawing.page import BOX
+from jigmaker.writers.pdf_brush import Brush
+from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Place, Strip, Type, parts_of
+
+BOX_MM = (15.0, 6.0)
+"""Least width and height of a box that is written in."""
+NAME = Type(9, 3.8, bold=True)
+"""The head of a table."""
+_WIDEST_BOX = 24.0
+_PAD, _ROW_GAP = 1.2, 0.55  # beside, and above or below, what is in a cell
+_MOST_LINES = 36  # of one row; a longer one goes on in another
+_LONGEST_WORD = 55.0  # a longer word is parted when room is short
+_NUMBER = re.compile(r"[±+−-]?\d.{0,13}")
+
+TypeOf = Callable[[int, str], Type]
+"""Column and cell in, the letters of that cell out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Lines of text for each cell, or None for a box; `rule` is the line below, mm wide."""
+
+    cells: tuple[tuple[str, ...] | None, ...]
+    kinds: tuple[Type, ...]
+    widths: tuple[float, ...]
+    rule: float
+
+    @property
+    def height(self) -> float:
+        """Of the highest cell, with the space above and below."""
+        return max(self._text_height, BOX_MM[1] if None in self.cells else 0.0) + 2 * _ROW_GAP
+
+    @property
+    def _text_height(self) -> float:
+        return max(len(cell or ()) * kind.line for cell, kind in zip(self.cells, self.kinds, strict=True))
+
+    def draw(self, brush: Brush, at: Place) -> None:
+        """From the row's upper left corner."""
+        x, drop = at[0], (self.height - self._text_height) / 2
+        for cell, kind, wide in zip(self.cells, self.kinds, self.widths, strict=True):
+            if cell is None:
+                self._draw_box(brush, (x, at[1]), wide)
+            else:
+                kind.write(brush, (x + _PAD, at[1] - drop), cell)
+            x += wide
+        below = at[1] - self.height
+        brush.line((at[0], below), (x, below), self.rule)
+
+    def _draw_box(self, brush: Brush, at: Place, wide: float) -> None:
+        size = (min(max(wide - _PAD, BOX_MM[0]), wide), self.height - 2 * _ROW_GAP)
+        brush.box((at[0] + (wide - size[0]) / 2, at[1] - self.height + _ROW_GAP), size, 0.35)
+
+
+def table_strips(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[Strip]:
+    """A head with a heavy rule under it, repeated where the table goes on, and rows with light rules between."""
+    count = max([len(head), *(len(row) for row in rows)])
+    names, *even = [(*row, *("",) * (count - len(row))) for row in (head, *rows)]
+    widths = column_widths(names, even)
+    top = [_strip(row) for row in _rows(names, widths, lambda _column, _cell: NAME, rule=0.5)] if any(names) else []
+    body = [_strip(part) for row in even for part in _rows(row, widths, _table_type)]
+    return _led([*(replace(strip, keeps=True) for strip in top), *(replace(s, again=tuple(top)) for s in body)])
+
+
+def facts_strips(rows: Sequence[tuple[str, str]]) -> list[Strip]:
+    """Names and values, the values bold; in two columns, read downwards, where each is short."""
+    half = FULL_MM / 2
+    columns = 2 if len(rows) > 2 and all(_fact_width(*row) <= half for row in rows) else 1
+    room, depth = FULL_MM / columns, -(-len(rows) // columns)
+    longest = max((BODY.width(name) for name, _ in rows), default=0.0)
+    name_room = min(longest + 2 * _PAD + 1.5, room * 0.4)
+    strips = []
+    for group in zip_longest(*(rows[k * depth : (k + 1) * depth] for k in range(columns)), fillvalue=("", "")):
+        cells = [cell for fact in group for cell in fact]
+        strips += [_strip(row) for row in _rows(cells, [name_room, room - name_room] * columns, _fact_type)]
+    return _led(strips)
+
+
+def _led(strips: list[Strip]) -> list[Strip]:
+    """With some space before the first."""
+    return [replace(strip, above=0.0 if i else 1.6) for i, strip in enumerate(strips)]
+
+
+def _strip(row: Row) -> Strip:
+    return Strip(row.height, row.draw)
+
+
+def _rows(cells: Sequence[str], widths: Sequence[float], type_of: TypeOf, rule: float = 0.2) -> Iterator[Row]:
+    """One row; more when a cell has more lines than a row may have, the boxes in the first."""
+    kinds = tuple(type_of(i, cell) for i, cell in enumerate(cells))
+    broken = [
+        [None] if cell == BOX else parts_of(kind.lines(cell, room - 2 * _PAD), _MOST_LINES)
+        for cell, kind, room in zip(cells, kinds, widths, strict=True)
+    ]
+    for portion in zip_longest(*broken, fillvalue=[]):
+        yield Row(tuple(None if part is None else tuple(part) for part in portion), kinds, tuple(widths), rule)
+
+
+def _table_type(_column: int, cell: str) -> Type:
+    return NUMBER if _NUMBER.fullmatch(cell) else BODY
+
+
+def _fact_type(column: int, cell: str) -> Type:
+    """Values, in every second column, are bold; long ones, such as sums, no larger than the text."""
+    if column % 2 == 0:
+        return BODY
+    return NUMBER if len(cell) <= 24 else STRONG
+
+
+def _fact_width(name: str, value: str) -> float:
+    return BODY.width(name) + (BOX_MM[0] if value == BOX else NUMBER.width(value)) + 4 * _PAD + 1.5
+
+
+def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[float]:
+    """Widths of the columns, full width in all: what each needs on one line if there is room, else words broken.
+
+    Boxes keep their least size before all text.
+    """
+    columns = list(zip(names, *rows, strict=True))
+    least = [
+        max(_least(name, NAME), *(_least(cell, _table_type(0, cell)) for cell in cells), 0.0)
+        for name, *cells in columns
+    ]
+    wish = [
+        max(_wish(name, NAME), *(_wish(cell, _table_type(0, cell)) for cell in cells), 0.0) for name, *cells in columns
+    ]
+    if sum(wish) <= FULL_MM:
+        return _widened(wish, [BOX in column for column in columns])
+    if sum(least) <= FULL_MM:
+        spare, more = FULL_MM - sum(least), [b - a for a, b in zip(least, wish, strict=True)]
+        return [a + spare * b / sum(more) for a, b in zip(least, more, strict=True)]
+    return _narrowed(least, [BOX in column for column in columns])
+
+
+def _least(cell: str, kind: Type) -> float:
+    if cell == BOX:
+        return BOX_MM[0] + _PAD
+    return min(max((kind.width(word) for word in cell.split()), default=0.0), _LONGEST_WORD) + 2 * _PAD
+
+
+def _wish(cell: str, kind: Type) -> float:
+    return _least(cell, kind) if cell == BOX else kind.width(cell) + 2 * _PAD + 0.01
+
+
+def _widened(wish: list[float], boxed: list[bool]) -> list[float]:
+    """Room that is left over goes to the boxes until they are wide enough to write in with ease, then to the text."""
+    spare = FULL_MM - sum(wish)
+    more = [min(_WIDEST_BOX - each, spare / sum(boxed)) if box else 0.0 for each, box in zip(wish, boxed, strict=True)]
+    spare -= sum(more)
+    share = spare / (len(boxed) - sum(boxed)) if not all(boxed) else 0.0
+    return [a + b + (0.0 if box else share) for a, b, box in zip(wish, more, boxed, strict=True)]
+
+
+def _narrowed(least: list[float], boxed: list[bool]) -> list[float]:
+    """Text columns give way in proportion, boxes last."""
+    boxes = sum(each for each, box in zip(least, boxed, strict=True) if box)
+    text = sum(least) - boxes
+    if boxes > 0.8 * FULL_MM:
+        return [each * FULL_MM / sum(least) for each in least]
+    return [each if box else each * (FULL_MM - boxes) / text for each, box in zip(least, boxed, strict=True)]
