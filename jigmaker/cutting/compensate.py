@@ -54,7 +54,7 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
 def _check(placed: list[list[CutContour]], machine: Machine, unit: Unit) -> None:
     """Raises TooNarrow with every fault; pieces of the same part have the same faults, told once."""
     faults: list[str] = []
-    machine = replace(machine, tool_mm=max(machine.cut_width_mm))
+    machine = replace(machine, tool_mm=machine.widest_cut_mm)
     for piece in placed:
         faults += narrow_faults(piece, machine, unit) + web_faults(piece, machine, unit)
     outlines = [contour for piece in placed for contour in piece if contour.operation == "outer"]

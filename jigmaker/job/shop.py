@@ -82,6 +82,11 @@ class Machine:
             return self.tool_mm, self.tool_mm
         return x, y
 
+    @property
+    def widest_cut_mm(self) -> float:
+        """The larger of the two, mm: so much room a cut may need, however it runs."""
+        return max(self.cut_width_mm)
+
 
 @dataclass(frozen=True, slots=True)
 class HandRouter:

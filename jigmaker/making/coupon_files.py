@@ -26,7 +26,7 @@ def coupon_files(shop: Shop) -> dict[str, bytes]:
         f"{each.name}: {f'{fixed(each.value, 2)}°' if each.unit == 'deg' else figure(each.value, unit)}, {each.why}"
         for each in part.settings
     )
-    sheet = single_part_sheet(part, shop.machine.tool_mm)
+    sheet = single_part_sheet(part, shop.machine.widest_cut_mm)
     return {
         **{cut.name: cut.data for cut in lone_files(sheet, shop, "Coupon", notes, "coupon")},
         FORM: form_text(shop, unit).encode(),

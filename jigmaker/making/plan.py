@@ -38,7 +38,7 @@ def plan(job: Job, shop: Shop, source: Source) -> Plan:
         job=job,
         shop=shop,
         kit=kit,
-        part_sheets=tuple(single_part_sheet(part, shop.machine.tool_mm) for part in kit.parts),
+        part_sheets=tuple(single_part_sheet(part, shop.machine.widest_cut_mm) for part in kit.parts),
         sheets=place(kit.parts, shop),
         cautions=(*cautions_in(findings), *bridge_findings(kit.parts, shop.machine)),
     )

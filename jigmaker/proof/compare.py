@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Circle, Outline
 from jigmaker.job.shop import Machine
+from jigmaker.proof.fillets import beyond_fillets
 from jigmaker.proof.records import CutPart, ToldFile, ToldPart
 
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ def nominal_of(told: ToldPart) -> Polygon:
 def check_cut(cut: CutPart, nominal: Polygon, file: ToldFile, machine: Machine) -> list[Finding]:
     """Everything that is wrong with one part as cut by one file; the file says whether the tool is in its lines."""
     is_included = file.compensation == "included"
-    tool = max(machine.cut_width_mm) if is_included else 0.0
+    tool = machine.widest_cut_mm if is_included else 0.0
     within = BENT_MM if is_included and (machine.is_corrected or machine.is_directed) else EDGE_MM
     narrow = list(_narrow_findings(cut, machine)) if tool else []
     if narrow:
@@ -57,28 +58,31 @@ def deviations(
     material: Polygon, nominal: Polygon, tool: float, within: float = EDGE_MM
 ) -> tuple[Point | None, Point | None]:
     """Where most is missing and where most is left that should not be; None where all is well."""
-    return _worst(_shrunk(nominal, within).difference(material)), _worst(
-        material.difference(_grown(nominal, tool, within))
-    )
+    import shapely
+
+    missing = _moved_edges(nominal, -within).difference(material)
+    extra = material.difference(_moved_edges(nominal, within))
+    if tool and not extra.is_empty:
+        left = [beyond_fillets(wood, nominal, tool, within) for wood in _pieces(extra)]
+        extra = shapely.union_all(left)
+    return _worst(missing), _worst(extra)
 
 
-def _shrunk(nominal: Polygon, within: float) -> Polygon:
-    return nominal.buffer(-within, join_style="mitre", mitre_limit=10)
+def _moved_edges(nominal: Polygon, out_mm: float) -> Polygon:
+    """The part with every edge moved out; by so little that the library's own rounding is nothing."""
+    return nominal.buffer(out_mm, join_style="mitre", mitre_limit=10)
 
 
-def _grown(nominal: Polygon, tool: float, within: float) -> Polygon:
-    """The part with the fillets that the tool must leave, and the tolerance all round."""
-    filled = nominal
-    if tool:
-        filled = nominal.buffer(tool / 2, quad_segs=PER_QUARTER).buffer(-tool / 2, quad_segs=PER_QUARTER)
-    return filled.buffer(within, join_style="mitre", mitre_limit=10)
+def _pieces(area: Polygon) -> list[Polygon]:
+    """Its pieces, without slivers."""
+    import shapely
+
+    return [piece for piece in shapely.get_parts(area) if piece.area > _SLIVER_MM2]
 
 
 def _worst(area: Polygon) -> Point | None:
     """A point inside the largest piece; None when there is nothing but slivers."""
-    import shapely
-
-    pieces = [piece for piece in shapely.get_parts(area) if piece.area > _SLIVER_MM2]
+    pieces = _pieces(area)
     return max(pieces, key=lambda piece: piece.area).representative_point() if pieces else None
 
 

@@ -30,8 +30,9 @@ _Shapes = dict[int, tuple[Footprint, ...]]
 def single_part_sheet(part: Part, tool_mm: float = 0.0) -> Sheet:
     """One piece of the part, unturned, its box 10 mm + 2.5 tool widths clear of both axes; named by the part's slug.
 
-    tool_mm: width of the kerf or cutter. A compensated path reaches at most two tool widths beyond a sharp corner and
-    the tool half a width beyond its path, so nothing cut comes nearer than 10 mm to an axis.
+    tool_mm: width of the kerf or cutter, the larger one where it differs in x and y. A compensated path reaches at most
+    two tool widths beyond a sharp corner and the tool half a width beyond its path, so nothing cut comes nearer than
+    10 mm to an axis.
     """
     clear = CLEAR_MM + 2.5 * tool_mm
     low_x, low_y, high_x, high_y = part.outline.bounds
@@ -48,7 +49,7 @@ def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
     margin (at least 1 mm, and enough for the lines of a crooked machine to stay above 0). Same parts, same sheets.
     Raises DoesNotFit for each part that is larger than the sheet leaves room for.
     """
-    shapes: _Shapes = {i: footprints(part, shop.machine.tool_mm) for i, part in enumerate(parts)}
+    shapes: _Shapes = {i: footprints(part, shop.machine.widest_cut_mm) for i, part in enumerate(parts)}
     _check_sizes(parts, shapes, shop)
     if not parts:
         return ()
@@ -77,9 +78,10 @@ def _empty_bed(shop: Shop, upward: bool) -> Bed:
     edge = max(shop.sheet.margin_mm, _EDGE_MM)
     left = max(edge, _EDGE_MM + _leaning_mm(shop))
     high = (shop.sheet.length_mm - edge, shop.sheet.width_mm - edge)
-    apart = max(GAP_LASER_MM - shop.machine.tool_mm, 1.0) if shop.machine.kind == "laser" else GAP_CNC_MM
+    cut_mm = shop.machine.widest_cut_mm
+    apart = max(GAP_LASER_MM - cut_mm, 1.0) if shop.machine.kind == "laser" else GAP_CNC_MM
     if shop.machine.bridges and shop.machine.compensation != "left out":
-        apart = max(apart, shop.machine.tool_mm + shop.machine.bridge_width_mm)
+        apart = max(apart, cut_mm + shop.machine.bridge_width_mm)
     return Bed((left, edge), high, apart, upward)
 
 

@@ -25,7 +25,12 @@ PARTS = [
     plain_part("gauge", Outline.from_points([(0, 0), (210, 0), (210, 11.5), (0, 1)]), pieces=2),
     plain_part("layer", box(60, 80), pieces=6),
 ]
-SHOPS = [pytest.param(shop_with(LASER), 3.0, id="laser"), pytest.param(shop_with(CNC), 8.0, id="cnc")]
+DIRECTED = replace(LASER, kerf_x_mm=LASER.tool_mm - 0.15, kerf_y_mm=LASER.tool_mm + 0.15)
+SHOPS = [
+    pytest.param(shop_with(LASER), 3.0, id="laser"),
+    pytest.param(shop_with(DIRECTED), 3.0, id="laser, kerf in x and y"),
+    pytest.param(shop_with(CNC), 8.0, id="cnc"),
+]
 
 
 def _polygons(sheet: Sheet) -> list[shapely.Polygon]:
