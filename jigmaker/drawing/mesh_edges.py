@@ -1,0 +1,121 @@
+"""The edges of a solid that a drawing shows: its triangles in, straight edges out. View frame (x, y, toward); mm.
+
+Triangles that lie in one plane or bend only a little (chords of a round face) have no edge between them, except where
+the round face turns away from the viewer. Runs of edges in one straight line come out as one.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from math import cos, radians
+from typing import TYPE_CHECKING, Any
+
+from jigmaker.geometry.solid import Solid
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from jigmaker.drawing.view import View
+
+    Floats = NDArray[np.float64]
+
+SMOOTH_DEG = 20.0
+"""Faces that bend less than this are one round face, made of chords."""
+
+_EDGE_ON = 1e-9  # a face whose normal has no more than this toward the viewer is seen edge on
+_IN_LINE = 1e-9  # how far two unit directions in one straight line may differ
+_WELD_PLACES = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Facets:
+    """A solid's triangles in the view's frame: corners (n, 3, 3), unit normals (n, 3); and its edges.
+
+    edges: (m, 2, 3), the ends of every edge to draw. outline: (m,), True where a face that is seen ends.
+    """
+
+    corners: Floats
+    normals: Floats
+    edges: Floats
+    outline: NDArray[np.bool_]
+
+
+def facets_of(solid: Solid, view: View, keep_hidden: bool) -> Facets:
+    """The solid's triangles and edges as the view has them; edges that only the far side has when keep_hidden."""
+    import numpy as np
+
+    mesh = solid.mesh()
+    axes = np.array([view.right, view.up, view.toward])
+    points, index = np.unique(np.round(mesh.vert_properties[:, :3], _WELD_PLACES), axis=0, return_inverse=True)
+    points, faces = points @ axes.T, index.reshape(-1)[np.asarray(mesh.tri_verts, dtype=np.int64)]
+    corners = points[faces]
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    size = np.linalg.norm(normals, axis=1)
+    real = size > 0
+    faces, corners, normals = faces[real], corners[real], normals[real] / size[real, None]
+    pairs, outline = _shown_edges(faces, normals, keep_hidden)
+    runs = _straight_runs(pairs, outline, points)
+    edges = np.array([points[[a, b]] for a, b, _ in runs]).reshape(-1, 2, 3)
+    return Facets(corners, normals, edges, np.array([seen for _, _, seen in runs], dtype=bool))
+
+
+def _shown_edges(faces: Any, normals: Floats, keep_hidden: bool) -> tuple[Any, Any]:
+    """(pairs of vertices, is it an outline) of every edge that is drawn, each once."""
+    import numpy as np
+
+    starts, ends = faces.ravel(), np.roll(faces, -1, axis=1).ravel()
+    owner = np.repeat(np.arange(len(faces)), 3)
+    key = np.minimum(starts, ends) * (int(faces.max()) + 1) + np.maximum(starts, ends)
+    order = np.argsort(key, kind="stable")
+    # A closed body has two faces at every edge; sorted by edge they are neighbours.
+    first, second = order[0::2], order[1::2]
+    one, other = normals[owner[first]], normals[owner[second]]
+    bend = np.einsum("ij,ij->i", one, other)
+    seen, turned = one[:, 2] > _EDGE_ON, other[:, 2] > _EDGE_ON
+    outline = seen != turned
+    sharp = bend < cos(radians(SMOOTH_DEG))
+    away = (one[:, 2] < -_EDGE_ON) & (other[:, 2] < -_EDGE_ON)
+    drawn = (sharp | (outline & (bend < 1 - 1e-9))) & (keep_hidden | ~away)
+    return np.column_stack([starts[first], ends[first]])[drawn], outline[drawn]
+
+
+def _straight_runs(pairs: Any, outline: Any, points: Floats) -> list[tuple[int, int, bool]]:
+    """Edges that go on in a straight line made one: (vertex, vertex, is it an outline)."""
+    import numpy as np
+
+    way = points[pairs[:, 1]] - points[pairs[:, 0]]
+    way = (way / np.linalg.norm(way, axis=1)[:, None]).tolist()
+    ends, kinds = pairs.tolist(), outline.tolist()
+    at: dict[int, list[int]] = defaultdict(list)
+    for i, pair in enumerate(ends):
+        for vertex in pair:
+            at[vertex].append(i)
+
+    def onward(i: int, vertex: int) -> int | None:
+        """The other edge at the vertex that continues edge i."""
+        sign = 1 if ends[i][1] == vertex else -1
+        for j in at[vertex]:
+            turn = sign if ends[j][0] == vertex else -sign
+            gap = max(abs(a - turn * b) for a, b in zip(way[i], way[j], strict=True))
+            if j != i and kinds[j] == kinds[i] and gap < _IN_LINE:
+                return j
+        return None
+
+    runs, done = list[tuple[int, int, bool]](), set[int]()
+    for i in range(len(ends)):
+        if i not in done:
+            reach = [_follow(i, vertex, onward, ends, done) for vertex in ends[i]]
+            runs.append((min(reach), max(reach), kinds[i]))
+    return runs
+
+
+def _follow(i: int, vertex: int, onward: Any, ends: list[list[int]], done: set[int]) -> int:
+    """The vertex at which the straight run through edge i ends on this side; edges passed are done."""
+    done.add(i)
+    while (following := onward(i, vertex)) is not None:
+        done.add(following)
+        a, b = ends[following]
+        i, vertex = following, b if a == vertex else a
+    return vertex

@@ -1,0 +1,97 @@
+"""Which stretches of straight edges are hidden: edges and the triangles before them in, intervals out. View frame; mm.
+
+The view's frame is x right, y up, third axis toward the viewer. A stretch is hidden where it lies behind a triangle's
+plane and, in the picture, within the triangle. Both conditions are linear along an edge, so each pair of edge and
+triangle gives one interval with exact ends: where the edge crosses the triangle's sides, and where it passes its plane.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Interval = tuple[float, float]
+
+_WITHIN_MM = 1e-5  # a triangle hides this far beyond its sides, so that nothing shines through between two of them
+_BEHIND_MM = 1e-4  # what lies in a face, as its own edges and what touches it do, is not behind it
+_EDGE_ON = 1e-9  # triangles seen edge on hide nothing
+_FLAT = 1e-30  # edges and triangles of no size
+
+
+def hidden_intervals(edges: Floats, corners: Floats, normals: Floats) -> list[list[Interval]]:
+    """For each edge (m, 2, 3) the parts of it, 0 at its start to 1 at its end, that triangles (n, 3, 3) hide.
+
+    Intervals are apart and in order. Only triangles that face the viewer count: of a closed body one of them always
+    lies before a hidden point.
+    """
+    import numpy as np
+
+    facing = normals[:, 2] > _EDGE_ON
+    corners, normals = corners[facing], normals[facing]
+    which_edge, which_triangle = _near_pairs(edges, corners)
+    low, high = _clipped(edges[which_edge], corners[which_triangle], normals[which_triangle])
+    real = high > low
+    which_edge, low, high = which_edge[real], low[real], high[real]
+    found: list[list[Interval]] = [[] for _ in range(len(edges))]
+    for i in np.lexsort((high, low, which_edge)).tolist():
+        _add(found[int(which_edge[i])], float(low[i]), float(high[i]))
+    return found
+
+
+def _add(intervals: list[Interval], low: float, high: float) -> None:
+    """One more interval, none of those before it having started later."""
+    if intervals and low <= intervals[-1][1]:
+        intervals[-1] = (intervals[-1][0], max(high, intervals[-1][1]))
+    else:
+        intervals.append((low, high))
+
+
+def _near_pairs(edges: Floats, corners: Floats) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Indices of edges and triangles whose boxes in the picture meet, the triangle not wholly behind the edge."""
+    import numpy as np
+
+    low, high = edges.min(axis=1), edges.max(axis=1)
+    below, above = corners.min(axis=1) - _WITHIN_MM, corners.max(axis=1) + _WITHIN_MM
+    meet = np.ones((len(edges), len(corners)), dtype=bool)
+    for axis in (0, 1):
+        meet &= low[:, None, axis] <= above[None, :, axis]
+        meet &= high[:, None, axis] >= below[None, :, axis]
+    meet &= low[:, None, 2] <= above[None, :, 2]
+    one, other = np.nonzero(meet)
+    return one, other
+
+
+def _clipped(edges: Floats, corners: Floats, normals: Floats) -> tuple[Floats, Floats]:
+    """Start and end of the hidden interval for each pair; end not above start where there is none."""
+    import numpy as np
+
+    low, high = np.zeros(len(edges)), np.ones(len(edges))
+    for i in range(3):
+        a, b = corners[:, i, :2], corners[:, (i + 1) % 3, :2]
+        side = b - a
+        size = np.maximum(np.hypot(side[:, 0], side[:, 1]), _FLAT)
+        inside = [
+            (side[:, 0] * (end[:, 1] - a[:, 1]) - side[:, 1] * (end[:, 0] - a[:, 0])) / size + _WITHIN_MM
+            for end in (edges[:, 0], edges[:, 1])
+        ]
+        _keep_above_zero(inside[0], inside[1], low, high)
+    behind = [-np.einsum("ij,ij->i", normals, end - corners[:, 0]) - _BEHIND_MM for end in (edges[:, 0], edges[:, 1])]
+    _keep_above_zero(behind[0], behind[1], low, high)
+    return low, high
+
+
+def _keep_above_zero(start: Floats, end: Floats, low: Floats, high: Floats) -> None:
+    """Narrow the intervals, in place, to where a linear measure with these values at 0 and 1 is above zero."""
+    import numpy as np
+
+    slope = end - start
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossing = -start / slope
+    rising, falling = slope > 0, slope < 0
+    np.maximum(low, crossing, out=low, where=rising)
+    np.minimum(high, crossing, out=high, where=falling)
+    high[~rising & ~falling & (start <= 0)] = -1.0

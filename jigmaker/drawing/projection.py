@@ -1,0 +1,184 @@
+"""Line drawings of solids with hidden lines removed: bodies and a view in, straight pieces out. Picture plane; mm.
+
+The picture plane has x to the right and y up as the view says, at full size. Where two bodies pass through each other
+no line is made for where they meet: give such bodies as one, or cut one from the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import hypot
+from typing import TYPE_CHECKING, Any
+
+from jigmaker.drawing.mesh_edges import Facets, facets_of
+from jigmaker.drawing.occlusion import hidden_intervals
+from jigmaker.drawing.view import View
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.solid import Solid
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+Piece = tuple[Point, Point]
+"""A straight piece, its ends in the picture plane; the lesser one first."""
+
+PLACES = 4
+"""Decimals of a millimetre in what comes out, so that the same bodies give the same bytes."""
+
+_CRUMB_MM = 0.005  # shorter stretches, seen or hidden, are crumbs of rounding
+_SAME_LINE_MM = 1e-3  # two pieces this near each other are drawn once
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A solid to draw, and its name. All bodies of a drawing are given in one frame."""
+
+    name: str
+    solid: Solid
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnBody:
+    """What is seen of one body: `outline` where a face that is seen ends, `inner` between two faces that are seen.
+
+    `hidden` holds the rest of its edges, when asked for.
+    """
+
+    name: str
+    outline: tuple[Piece, ...]
+    inner: tuple[Piece, ...]
+    hidden: tuple[Piece, ...] = ()
+
+    @property
+    def visible(self) -> tuple[Piece, ...]:
+        """Everything seen, outline first."""
+        return self.outline + self.inner
+
+
+def project(bodies: Sequence[Body], view: View, keep_hidden: bool = False) -> list[DrawnBody]:
+    """Every body as it is seen among the others, in the order given. A line that two bodies share is the first's.
+
+    Bodies without volume are drawn as nothing.
+    """
+    import numpy as np
+
+    facets = [None if body.solid.is_empty else facets_of(body.solid, view, keep_hidden) for body in bodies]
+    filled = [one for one in facets if one is not None]
+    if not filled:
+        return [DrawnBody(body.name, (), ()) for body in bodies]
+    hidden = iter(
+        hidden_intervals(
+            np.concatenate([one.edges for one in filled]),
+            np.concatenate([one.corners for one in filled]),
+            np.concatenate([one.normals for one in filled]),
+        )
+    )
+    found = [_sort_out(one, [next(hidden) for _ in one.edges]) if one else ([], [], []) for one in facets]
+    return _without_doubles([body.name for body in bodies], found, 3 if keep_hidden else 2)
+
+
+def chained(pieces: Iterable[Piece]) -> list[list[Point]]:
+    """The pieces as lines through several points, joined end to end where they meet; each piece is in one of them."""
+    left: dict[Point, list[Point]] = {}
+    for a, b in sorted(pieces):
+        left.setdefault(a, []).append(b)
+        left.setdefault(b, []).append(a)
+    lines = []
+    # Ends that nothing continues first, so that an open line is taken from one of its ends.
+    for start in sorted(left, key=lambda p: (len(left[p]) % 2 == 0, p)):
+        while left[start]:
+            line = [start]
+            while left[line[-1]]:
+                following = left[line[-1]].pop(0)
+                left[following].remove(line[-1])
+                line.append(following)
+            lines.append(line)
+    return lines
+
+
+Sorted = tuple[list[Piece], list[Piece], list[Piece]]
+
+
+def _sort_out(facets: Facets, intervals: list[list[tuple[float, float]]]) -> Sorted:
+    """Outline, inner and hidden pieces of one body."""
+    kinds: Sorted = ([], [], [])
+    for ends, is_outline, covered in zip(facets.edges[:, :, :2], facets.outline, intervals, strict=True):
+        (x, y), (to_x, to_y) = ends.tolist()
+        crumb = _CRUMB_MM / max(hypot(to_x - x, to_y - y), _CRUMB_MM)
+        parts = [(low, high) for low, high in covered if high - low > crumb]
+        for low, high, is_seen in _parted(parts):
+            if high - low > crumb:
+                a, b = ((x + (to_x - x) * t, y + (to_y - y) * t) for t in (low, high))
+                kinds[(0 if is_outline else 1) if is_seen else 2].append(_rounded(a, b))
+    return kinds
+
+
+def _parted(covered: list[tuple[float, float]]) -> Iterable[tuple[float, float, bool]]:
+    """From 0 to 1 in turn: (start, end, is it seen)."""
+    here = 0.0
+    for low, high in covered:
+        yield here, low, True
+        yield low, high, False
+        here = high
+    yield here, 1.0, True
+
+
+def _rounded(a: Point, b: Point) -> Piece:
+    one, other = ((round(p[0], PLACES) + 0.0, round(p[1], PLACES) + 0.0) for p in (a, b))
+    return (one, other) if one <= other else (other, one)
+
+
+def _without_doubles(names: list[str], found: list[Sorted], kinds: int) -> list[DrawnBody]:
+    """What lies on a line already drawn is left out; outlines are drawn before inner lines, hidden lines last."""
+    lined = [(kind, i, piece) for kind in range(kinds) for i, one in enumerate(found) for piece in sorted(one[kind])]
+    kept: dict[tuple[int, int], list[Piece]] = {}
+    for (kind, i, _), parts in zip(lined, _uncovered([piece for _, _, piece in lined]), strict=True):
+        kept.setdefault((kind, i), []).extend(parts)
+    return [
+        DrawnBody(name, *(tuple(sorted(kept.get((kind, i), []))) for kind in range(3))) for i, name in enumerate(names)
+    ]
+
+
+def _uncovered(pieces: list[Piece]) -> list[list[Piece]]:
+    """For each piece what of it lies on no piece before it."""
+    import numpy as np
+
+    if not pieces:
+        return []
+    ends = np.array(pieces)
+    start, way = ends[:, 0], ends[:, 1] - ends[:, 0]
+    size = np.hypot(way[:, 0], way[:, 1])
+    way = way / size[:, None]
+    left: list[list[Piece]] = []
+    for i in range(len(pieces)):
+        off = ends[:i] - start[i]
+        aside = np.abs(off[..., 0] * way[i, 1] - off[..., 1] * way[i, 0]).max(axis=1, initial=0.0)
+        near = np.flatnonzero(aside < _SAME_LINE_MM)
+        along = (off[near] @ way[i]).clip(0.0, size[i])
+        left.append(_rest(pieces[i], float(size[i]), along))
+    return left
+
+
+def _rest(piece: Piece, size: float, along: Any) -> list[Piece]:
+    """The piece less the stretches given by their two ends along it, mm."""
+    covered = sorted((min(pair), max(pair)) for pair in along.tolist())
+    joined: list[tuple[float, float]] = []
+    for low, high in covered:
+        if high - low > _CRUMB_MM:
+            if joined and low <= joined[-1][1] + _CRUMB_MM:
+                joined[-1] = (joined[-1][0], max(high, joined[-1][1]))
+            else:
+                joined.append((low, high))
+    if not joined:
+        return [piece]
+    (x, y), (to_x, to_y) = piece
+    ways = [(low, high) for low, high, seen in _parted([(a / size, b / size) for a, b in joined]) if seen]
+    return [
+        _rounded((x + (to_x - x) * low, y + (to_y - y) * low), (x + (to_x - x) * high, y + (to_y - y) * high))
+        for low, high in ways
+        if (high - low) * size > _CRUMB_MM
+    ]
