@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cached_property
 from math import atan2, cos, degrees, hypot, radians, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.solid import Solid
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 
 ASSEMBLY = "housing jig"
 HANDS = ("R", "L")
+_ROUND_RAD = 0.05
+_ALIKE = 1.2
+_OF_THREE = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +89,10 @@ class JigAsCut:
 
     @cached_property
     def _placed(self) -> list[Piece]:
+        bodies = [(part, self._body(part)) for part in self.parts]
         return [
-            Piece(place.name, part, place.frame, self._body(part).placed(place.frame))
-            for part in self.parts
+            Piece(place.name, part, place.frame, body.placed(place.frame))
+            for part, body in bodies
             for place in part.told.placements
         ]
 
@@ -100,8 +104,9 @@ class JigAsCut:
         return next(place for place in part.told.placements if place.name == name)
 
     def _body(self, part: Measured) -> Solid:
+        """The part as a solid, part frame."""
         rings = [part.cut.material.exterior, *part.cut.material.interiors]
-        return Solid.prism_of_points([list(ring.coords)[:-1] for ring in rings], part.told.thickness_mm)
+        return Solid.prism_of_points([_fewer(ring.coords) for ring in rings], part.told.thickness_mm)
 
     @cached_property
     def bearer(self) -> Rib:
@@ -224,6 +229,23 @@ def rib_of(part: Measured, foot: Edge, q_of: Callable[[Point], float]) -> Rib:
         low, high = (q * cos(radians(tilt_deg)) + y * sin(radians(tilt_deg)) for q, y in sides)
         tenons[where] = (low, high)
     return Rib(part.told.name, tuple(seats), tenons)
+
+
+def _fewer(closed: Any) -> list[Point]:
+    """A closed ring's points, of those inside an arc every third: bodies meet along straight edges.
+
+    A point is inside an arc when its two chords are alike and turn by little; all others stay.
+    """
+    import numpy as np
+
+    points = np.asarray(closed)[:-1]
+    step = points - np.roll(points, 1, axis=0)
+    after = np.roll(step, -1, axis=0)
+    before_mm, after_mm = np.hypot(*step.T), np.hypot(*after.T)
+    turn = np.abs(np.arctan2(step[:, 0] * after[:, 1] - step[:, 1] * after[:, 0], (step * after).sum(axis=1)))
+    is_round = (turn < _ROUND_RAD) & (before_mm < _ALIKE * after_mm) & (after_mm < _ALIKE * before_mm)
+    kept = points[~is_round | (np.arange(len(points)) % _OF_THREE == 0)]
+    return [(float(x), float(y)) for x, y in kept]
 
 
 def _tilt_and_height(front: Point, rear: Point) -> tuple[float, float]:

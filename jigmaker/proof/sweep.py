@@ -97,7 +97,7 @@ def shrunk(area: Polygon, width: float) -> Polygon:
     """Where the middle of a disc of this width can be without leaving the area; its largest piece, maybe empty."""
     import shapely
 
-    outline = _outline(area)
+    outline = outline_of(area)
     left = shapely.difference(area, swept(outline, width)) if outline else shapely.Polygon()
     return max(shapely.get_parts(left), key=lambda piece: piece.area, default=shapely.Polygon())
 
@@ -106,11 +106,11 @@ def grown(area: Polygon, width: float) -> Polygon:
     """All that a disc of this width covers while its middle is anywhere in the area."""
     import shapely
 
-    outline = _outline(area)
+    outline = outline_of(area)
     return shapely.Polygon(area.union(swept(outline, width)).exterior) if outline else area
 
 
-def _outline(area: Polygon) -> Outline | None:
+def outline_of(area: Polygon) -> Outline | None:
     """The area's outer ring as straight pieces, without points that lie at one place."""
     points: list[Point] = []
     for x, y in area.exterior.coords[:-1] if not area.is_empty else []:
