@@ -1,0 +1,114 @@
+"""A solved trestle in, its screws out: where each goes in, how it is marked and drilled, how long; timber frame, mm.
+
+Two screws hold each leg, square to the housing's floor: one beside each edge, one above the other. Looked at from
+outside, head up, the upper one is by the left edge on every leg. A leg and the one across the board are each other's
+mirror images, so their screws then lie at different heights and never meet, however far they reach.
+Two screws hold each end of a brace to the leg's narrow edge, square to the brace.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.vectors import Vector, add, scale
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.screw_findings import screw_findings
+from jigmaker.trestle.screw_pattern import BracePattern, LegPattern, brace_pattern, leg_pattern
+from jigmaker.trestle.screw_places import Line, brace_line, leg_line
+from jigmaker.trestle.screw_sizes import ScrewSize
+
+SEATS: tuple[tuple[int, int], ...] = ((1, 1), (-1, -1), (-1, 1), (1, -1))
+"""The four legs by the signs of their x and y; the first two stand in R housings, the other two in L housings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Screw:
+    """One screw of the trestle. seat: the leg it goes through or into, by the signs of its x and y.
+
+    at: middle of the head, on the outer face of leg or brace; direction: the unit way it goes; pilot: for softwood.
+    """
+
+    name: str
+    joins: Literal["leg to board", "brace to leg"]
+    seat: tuple[int, int]
+    at: Vector
+    direction: Vector
+    length_mm: float
+    diameter_mm: float
+    pilot_mm: float
+    hardwood_pilot_mm: float
+    clearance_hole_mm: float
+    countersunk: bool = True
+
+    @property
+    def tip(self) -> Vector:
+        """Where the screw ends."""
+        return add(self.at, scale(self.direction, self.length_mm))
+
+
+@dataclass(frozen=True, slots=True)
+class Fixings:
+    """All screws of one trestle, and the two patterns they are marked by; None for a joint that takes no screws."""
+
+    screws: tuple[Screw, ...]
+    legs: LegPattern | None
+    braces: BracePattern | None
+    findings: tuple[Finding, ...]
+
+    def counts(self) -> tuple[tuple[ScrewSize, int], ...]:
+        """Each size that is used, with how many one trestle takes."""
+        found: dict[ScrewSize, int] = {}
+        for pattern, screws in ((self.legs, "leg to board"), (self.braces, "brace to leg")):
+            if pattern:
+                number = sum(screw.joins == screws for screw in self.screws)
+                found[pattern.size] = found.get(pattern.size, 0) + number
+        return tuple(found.items())
+
+
+def fixings(trestle: Trestle) -> Fixings:
+    """The screws of one trestle, with cautions where wood is short; for a trestle that passes `check_trestle`."""
+    legs, braces = leg_pattern(trestle), brace_pattern(trestle)
+    screws = (*_leg_screws(trestle, legs), *_brace_screws(trestle, braces))
+    return Fixings(screws, legs, braces, screw_findings(trestle, legs, braces))
+
+
+def _leg_screws(trestle: Trestle, pattern: LegPattern | None) -> Iterator[Screw]:
+    if pattern is None:
+        return
+    for seat in SEATS:
+        for mark in pattern.marks:
+            if (mark.hand == "R") == (seat[0] == seat[1]):
+                line = leg_line(trestle, mark.edge, mark.from_head_mm, mark.from_edge_mm)
+                yield _screw(mark.name, "leg to board", seat, line, pattern.size)
+
+
+def _brace_screws(trestle: Trestle, pattern: BracePattern | None) -> Iterator[Screw]:
+    if pattern is None:
+        return
+    for seat in SEATS:
+        for mark in pattern.marks:
+            line = brace_line(trestle, mark.from_top_mm, mark.from_end_mm)
+            yield _screw(mark.name, "brace to leg", seat, line, pattern.size)
+
+
+def _screw(
+    name: str, joins: Literal["leg to board", "brace to leg"], seat: tuple[int, int], line: Line, size: ScrewSize
+) -> Screw:
+    """The screw of the +x +y leg, carried to another leg's place."""
+    return Screw(
+        name,
+        joins,
+        seat,
+        _at_seat(line.head, seat),
+        _at_seat(line.direction, seat),
+        size.length_mm,
+        size.diameter_mm,
+        size.pilot_mm,
+        size.hardwood_pilot_mm,
+        size.clearance_hole_mm,
+    )
+
+
+def _at_seat(vector: Vector, seat: tuple[int, int]) -> Vector:
+    return vector[0] * seat[0], vector[1] * seat[1], vector[2]

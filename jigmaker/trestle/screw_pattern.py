@@ -1,0 +1,240 @@
+"""A solved trestle in, the screws' sizes and marks on leg and brace out, or none where no wood is left for them; mm.
+
+A pattern is tried as it should be first, then with less hold, then nearer to the edges; what had to give way is told by
+whoever reads the pattern's figures.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from jigmaker.geometry.segments import Segment, segment_gap
+from jigmaker.geometry.vectors import length, subtract
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.screw_places import (
+    EDGE_MM,
+    FOOT_MM,
+    TIP_MM,
+    Edge,
+    Line,
+    brace_entry,
+    brace_line,
+    brace_outer_depth_mm,
+    head_range,
+    into_leg_mm,
+    leg_line,
+    step_down,
+    step_up,
+    tip_room_mm,
+)
+from jigmaker.trestle.screw_sizes import ScrewSize, screw_sizes
+from jigmaker.units import MM_PER_INCH
+
+Hand = Literal["R", "L"]
+Name = Literal["upper", "lower"]
+
+WANTED_HOLD_MM, HOLD_MM, LEAST_HOLD_MM, MOST_HOLD_MM = 30.0, 25.0, 15.0, 60.0
+"""How far a screw should reach into the wood that holds it; under the last but one it is no use, over the last neither
+(common practice, no source)."""
+
+EDGE_DIAMETERS = 3.0
+"""Wood from a drilled screw to an edge over its diameter, at the very least (EN 1995-1-1 table 8.2, from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class LegMark:
+    """Where a leg's screw is marked on the leg's outer face, for legs in housings of this hand.
+
+    edge: toward the board's end ("near") or away; side: which edge that is to someone who looks at the face, head up.
+    from_head: along the arris of that edge from the finished head; from_edge: from that arris, square to it. mm.
+    """
+
+    hand: Hand
+    name: Name
+    edge: Edge
+    side: Literal["left", "right"]
+    from_head_mm: float
+    from_edge_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class BraceMark:
+    """Where a brace's screw is marked on the brace's outer face, the same at all its ends.
+
+    from_top: from the top edge down the face; from_end: from the end line, square to it. mm.
+    """
+
+    name: Name
+    from_top_mm: float
+    from_end_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class LegPattern:
+    """One size of screw and its marks for both hands; margin: the wood kept to every edge, mm."""
+
+    size: ScrewSize
+    marks: tuple[LegMark, ...]
+    margin_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class BracePattern:
+    """One size of screw and its marks. into_leg: how far it goes into the leg; margin: the least wood beside it there
+    and in the brace, mm.
+    """
+
+    size: ScrewSize
+    marks: tuple[BraceMark, ...]
+    into_leg_mm: float
+    margin_mm: float
+
+
+def leg_pattern(trestle: Trestle) -> LegPattern | None:
+    """The screws that hold the legs: the first pattern that finds wood enough."""
+    sizes = screw_sizes(trestle.job.leg.thickness_mm, trestle.job.unit)
+    close = min(EDGE_MM, EDGE_DIAMETERS * sizes[0].diameter_mm)
+    for margin in (EDGE_MM, close):
+        for least in (HOLD_MM, LEAST_HOLD_MM):
+            for size in _by_hold(sizes, trestle.job.leg.thickness_mm, least):
+                marks = _leg_marks(trestle, size, margin)
+                if marks and _find_wood(trestle, marks, size):
+                    return LegPattern(size, marks, margin)
+    return None
+
+
+def _by_hold(sizes: tuple[ScrewSize, ...], through_mm: float, least_mm: float) -> list[ScrewSize]:
+    """Sizes that hold: those that reach as far as wanted, the shortest first, then shorter ones, the longest first."""
+    holds = {size: size.length_mm - through_mm for size in sizes}
+    useful = [size for size in sizes if least_mm <= holds[size] <= MOST_HOLD_MM]
+    return sorted(useful, key=lambda size: (holds[size] < WANTED_HOLD_MM, abs(holds[size] - WANTED_HOLD_MM)))
+
+
+def _steps(trestle: Trestle) -> tuple[float, ...]:
+    """Marks of a rule, coarse first: no one marks to a tenth where whole millimetres do."""
+    return (1.0, 0.5, 0.1) if trestle.job.unit == "mm" else tuple(MM_PER_INCH / n for n in (16, 32, 64))
+
+
+def _leg_marks(trestle: Trestle, size: ScrewSize, margin: float) -> tuple[LegMark, ...]:
+    """Marks for both hands, upper by the left edge; () when the leg or the board has no place for them."""
+    width = trestle.job.leg.width_mm
+    if width < 2 * margin:
+        return ()
+    for step in _steps(trestle):
+        beside = step_up(max(margin, width / 4), step) if width >= 3 * margin else width / 2
+        marks = [
+            _leg_mark(trestle, size, margin, step, beside, hand, name)
+            for hand in ("R", "L")
+            for name in ("upper", "lower")
+            if width >= 3 * margin or name == ("upper" if hand == "R" else "lower")
+        ]
+        if all(marks):
+            return tuple(mark for mark in marks if mark)
+    return ()
+
+
+def _leg_mark(
+    trestle: Trestle, size: ScrewSize, margin: float, step: float, beside: float, hand: Hand, name: Name
+) -> LegMark | None:
+    # Seen from outside, head up, an R leg has the board's end at its left, an L leg at its right.
+    edge: Edge = "near" if (hand == "R") == (name == "upper") else "far"
+    places = head_range(trestle, edge, beside, size, margin)
+    if places is None:
+        return None
+    high, low = places
+    from_head = step_up(high, step) if name == "upper" else step_down(low, step)
+    if not high - 1e-9 <= from_head <= low + 1e-9:
+        return None
+    return LegMark(hand, name, edge, "left" if name == "upper" else "right", from_head, beside)
+
+
+def _find_wood(trestle: Trestle, marks: tuple[LegMark, ...], size: ScrewSize) -> bool:
+    """Every tip has wood round it, and no two screws from opposite edges come near each other."""
+    lines = {mark: leg_line(trestle, mark.edge, mark.from_head_mm, mark.from_edge_mm) for mark in marks}
+    if any(tip_room_mm(trestle, line.to_depth(size.length_mm)) < TIP_MM - 1e-9 for line in lines.values()):
+        return False
+    here = [line.body(size.length_mm) for mark, line in lines.items() if mark.hand == "R"]
+    across = [_mirrored(line.body(size.length_mm)) for mark, line in lines.items() if mark.hand == "L"]
+    return all(segment_gap(a, b) - size.diameter_mm >= TIP_MM for a in here for b in across)
+
+
+def _mirrored(body: Segment) -> Segment:
+    """The same in the leg across the board."""
+    (x0, y0, z0), (x1, y1, z1) = body
+    return (x0, -y0, z0), (x1, -y1, z1)
+
+
+def brace_pattern(trestle: Trestle) -> BracePattern | None:
+    """The screws that hold a brace's end: in the middle of the leg's edge, a quarter in from the brace's long edges."""
+    sizes = screw_sizes(trestle.job.leg.thickness_mm, trestle.job.unit)
+    marks = _brace_marks(trestle)
+    if not marks:
+        return None
+    lines = [brace_line(trestle, mark.from_top_mm, mark.from_end_mm) for mark in marks]
+    through = max(_before_leg(trestle, line) for line in lines)
+    for least in (HOLD_MM, LEAST_HOLD_MM):
+        for size in _by_hold(sizes, through, least):
+            if all(min(into_leg_mm(trestle, line.to_depth(size.length_mm))) >= TIP_MM for line in lines):
+                margin = min(min(_beside(trestle, mark), _in_brace(trestle, mark)) for mark in marks)
+                return BracePattern(size, marks, size.length_mm - through, margin)
+    return None
+
+
+def _before_leg(trestle: Trestle, line: Line) -> float:
+    """How far a brace's screw goes before it meets the leg."""
+    return length(subtract(brace_entry(trestle, line), line.head))
+
+
+def _in_brace(trestle: Trestle, mark: BraceMark) -> float:
+    """The least wood from a mark to the long edges of the brace's outer face."""
+    return min(mark.from_top_mm, brace_outer_depth_mm(trestle) - mark.from_top_mm)
+
+
+def _brace_marks(trestle: Trestle) -> tuple[BraceMark, ...]:
+    """Two marks where the brace is deep enough for them and the leg goes on below, one in the middle, or none."""
+    depth, step = brace_outer_depth_mm(trestle), _steps(trestle)[0]
+    if depth < 2 * EDGE_MM:
+        return ()
+    upper = step_up(max(EDGE_MM, depth / 4), step)
+    lower = step_down(min(depth - EDGE_MM, depth * 3 / 4), step)
+    places: list[tuple[Name, float]] = [("upper", upper), ("lower", lower)]
+    if lower - upper < EDGE_MM:
+        places = [("upper", step_down(depth / 2, step))]
+    return tuple(mark for mark in _in_the_middle(trestle, places) if _is_off_the_floor(trestle, mark))
+
+
+def _in_the_middle(trestle: Trestle, places: list[tuple[Name, float]]) -> Iterator[BraceMark]:
+    """Marks whose screws have the leg's arrises and the brace's end alike far off, on the coarsest step that does."""
+    for name, from_top in places:
+        middle = _middle(trestle, from_top)
+        tried = [
+            BraceMark(name, from_top, rounded(middle, step))
+            for step in _steps(trestle)
+            for rounded in (step_down, step_up)
+        ]
+        good = [mark for mark in tried if _beside(trestle, mark) >= EDGE_MM]
+        yield good[0] if good else max(tried, key=lambda mark: _beside(trestle, mark))
+
+
+def _middle(trestle: Trestle, from_top: float) -> float:
+    """From the brace's end on its outer face, halfway between what lies in the leg's arris and what keeps most wood."""
+    near, next_to = (_beside_in_leg(trestle, BraceMark("upper", from_top, e))[0] for e in (0.0, 1.0))
+    half = trestle.job.leg.thickness_mm / 2
+    entered = (half - near) / (next_to - near)
+    return (entered + half) / 2
+
+
+def _beside_in_leg(trestle: Trestle, mark: BraceMark) -> tuple[float, float]:
+    """Wood to the leg's outer and inner face where the screw enters its edge."""
+    entry = brace_entry(trestle, brace_line(trestle, mark.from_top_mm, mark.from_end_mm))
+    return into_leg_mm(trestle, entry)[:2]
+
+
+def _beside(trestle: Trestle, mark: BraceMark) -> float:
+    """The least wood beside a screw, to the brace's end and the leg's two faces."""
+    return min(mark.from_end_mm, *_beside_in_leg(trestle, mark))
+
+
+def _is_off_the_floor(trestle: Trestle, mark: BraceMark) -> bool:
+    entry = brace_entry(trestle, brace_line(trestle, mark.from_top_mm, mark.from_end_mm))
+    return entry[2] + trestle.job.height_mm >= FOOT_MM
