@@ -73,7 +73,7 @@ def arris_losses(trestle: Trestle, loss_mm: float, soles: Soles = "angled") -> F
 
 
 def sole_rise_mm(trestle: Trestle, soles: Soles) -> float:
-    """How much higher than its lowest corner the highest corner of a sole stands, upright measure along its arris, mm."""
+    """How much less the shortest arris of a foot loses than the longest when both are measured upright, mm."""
     if soles == "angled":
         return 0.0
     return max(_rises(trestle)) / stretch(trestle.job.rake_deg, trestle.job.splay_deg)

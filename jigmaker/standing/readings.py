@@ -11,6 +11,10 @@ from jigmaker.standing.feet import FEET, Four, Soles, alternating
 LOW_MM, HIGH_MM = 100.0, 3300.0
 """A top's height over the floor: a job's heights, and what may be left on the legs."""
 
+MOST_WINDING_MM = 0.5
+"""Battens out of one plane by more are told and levelled in the mean: about what winding sticks show. Common practice,
+no source."""
+
 THICKEST_MM = 100.0
 """Of anything that is put under a foot."""
 
@@ -64,12 +68,12 @@ class ByBattens:
 
     @property
     def lengths_mm(self) -> Four:
-        """The top over each foot's lowest point: heights of the plane nearest to the battens, less what is under.
+        """The top over each foot's lowest point: each height less what is under the foot.
 
-        A winding board can be levelled in the mean only, each corner off by a quarter of the winding: a body put on
-        shims moves as one, so shims that followed each batten by itself would leave one foot in the air.
+        A winding board can be levelled in the mean only: a body put on shims moves as one, and shims that followed each
+        batten by itself would leave one foot in the air. So the heights of the plane nearest to the battens count then.
         """
-        quarter = self.winding_mm / 4
+        quarter = self.winding_mm / 4 if abs(self.winding_mm) > MOST_WINDING_MM else 0.0
         plane = (over - sign * quarter for over, sign in zip(self.over_mm, (1, -1, 1, -1), strict=True))
         first, second, third, fourth = (over - under for over, under in zip(plane, self.under_mm, strict=True))
         return first, second, third, fourth

@@ -1,0 +1,75 @@
+"""Levelling several trestles to one height: readings of each in, the height that suits all and levellings out; mm."""
+
+from dataclasses import dataclass
+
+from jigmaker.errors import JobError
+from jigmaker.findings import Finding
+from jigmaker.standing.levelling import Levelling, height_for, highest, level_to
+from jigmaker.standing.readings import Measured, Wanted
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.wording import compared
+
+MUCH_LOWER_MM = 5.0
+"""One trestle that brings all the others down by more is named."""
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """One height for all. names: of the trestles, in order; levellings: theirs. highest_mm: how high each could be by
+    itself; differ_mm: by how much these differ; shortest: the name of the trestle that decides.
+    """
+
+    height_mm: float
+    names: tuple[str, ...]
+    levellings: tuple[Levelling, ...]
+    highest_mm: tuple[float, ...]
+    differ_mm: float
+    shortest: str
+    cautions: tuple[Finding, ...] = ()
+
+
+def level_batch(trestle: Trestle, steps: tuple[float, ...], readings: dict[str, Measured], wanted: Wanted) -> Batch:
+    """All trestles, by name, to one height. Raises JobError with one sentence for each that cannot be, named."""
+    lengths = {name: reading.lengths_mm for name, reading in readings.items()}
+    height = height_for(trestle, steps, list(lengths.values()), wanted)
+    faults: list[str] = []
+    levellings: list[Levelling] = []
+    for name, reading in readings.items():
+        try:
+            levellings.append(level_to(trestle, steps, reading, height, wanted))
+        except JobError as error:
+            faults += [f"{name}: {fault}" for fault in error.faults]
+    if faults:
+        raise JobError(faults)
+    each = {name: highest(trestle, [four], wanted.soles) for name, four in lengths.items()}
+    return Batch(
+        height_mm=height,
+        names=tuple(readings),
+        levellings=tuple(levellings),
+        highest_mm=tuple(each.values()),
+        differ_mm=max(each.values()) - min(each.values()),
+        shortest=min(each, key=lambda name: each[name]),
+        cautions=tuple(_one_brings_all_down(trestle, each, height)),
+    )
+
+
+def _one_brings_all_down(trestle: Trestle, each: dict[str, float], height: float) -> list[Finding]:
+    """Said when the height is the shortest trestle's own, and without it the others could be much higher."""
+    if len(each) < 2:
+        return []
+    shortest, unit = min(each, key=lambda name: each[name]), trestle.job.unit
+    others = min(trestle.job.height_mm, *(high for name, high in each.items() if name != shortest))
+    is_decided = height > each[shortest] - 1.0
+    if not is_decided or others - height <= MUCH_LOWER_MM:
+        return []
+    value, limit = compared(height, others, unit)
+    return [
+        Finding(
+            code=354,
+            says=f"{shortest} brings all the others down to {value}; without it they could be {limit} high",
+            do=f"look whether its readings are right, or let it be lower by itself and level the others to {limit}",
+            value=value,
+            limit=limit,
+            severity="caution",
+        )
+    ]
