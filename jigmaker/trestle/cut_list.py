@@ -1,0 +1,159 @@
+"""A solved trestle and the saw's kerf in, everything to buy and cut for its batch out, but for the sheet parts; mm, ml.
+
+Lengths include horn and trim. All legs are one piece, cut one after another along the board: each cut is the foot of
+one leg and the head of the next.
+"""
+
+from dataclasses import dataclass
+from math import ceil
+from typing import Literal
+
+from jigmaker.trestle.angles import cosine, sine, stretch
+from jigmaker.trestle.fixings import Fixings, fixings
+from jigmaker.trestle.records import Trestle
+
+SAW_KERF_MM = 3.2
+"""What the blade of a table saw takes (common practice, no source)."""
+
+SCREWS_SPARE = 0.1
+"""Screws bought over those counted, as a share: some are lost, some lose their heads (common practice, no source)."""
+
+GLUE_ML_PER_MM2 = 200e-6
+"""Glue on both faces of a joint, 200 ml a square metre (common practice, no source)."""
+
+LEGS_PER_TRESTLE, BRACES_PER_TRESTLE = 4, 2
+
+
+@dataclass(frozen=True, slots=True)
+class CutRow:
+    """One thing to buy or cut. `what` is its name, for screws their size; `counted_in` says what the numbers count.
+
+    batch: for all trestles, spares apart. section: width and thickness. long_point: from its foremost to its rearmost
+    point along the board it is cut from. along: what each further one takes of that board, the saw's kerf included.
+    board: one board that holds batch and spares, cut one after another. None where there is no such figure.
+    """
+
+    group: Literal["timber", "screws", "glue"]
+    what: str
+    counted_in: Literal["pieces", "ml"]
+    per_trestle: float
+    batch: float
+    spare: float
+    section_mm: tuple[float, float] | None = None
+    long_point_mm: float | None = None
+    along_mm: float | None = None
+    board_mm: float | None = None
+    note: str = ""
+
+    @property
+    def total(self) -> float:
+        """What to buy or cut: the batch with its spares."""
+        return self.batch + self.spare
+
+
+def cut_list(trestle: Trestle, kerf_mm: float = SAW_KERF_MM, screws: Fixings | None = None) -> tuple[CutRow, ...]:
+    """Legs, top boards, braces, screws and glue, in this order; one spare leg and one spare brace a batch.
+
+    `screws` saves finding them again for whoever has them.
+    """
+    return (
+        _legs(trestle, kerf_mm),
+        _tops(trestle, kerf_mm),
+        _braces(trestle, kerf_mm),
+        *_screws(trestle, screws or fixings(trestle)),
+        _glue(trestle),
+    )
+
+
+def kerf_along_leg_mm(trestle: Trestle, kerf_mm: float) -> float:
+    """What one cut takes of a leg's length: the kerf is square to the cut, which stands askew across the board."""
+    return kerf_mm * stretch(trestle.job.rake_deg, trestle.job.splay_deg)
+
+
+def _legs(trestle: Trestle, kerf_mm: float) -> CutRow:
+    leg, number = trestle.leg, trestle.job.trestles * LEGS_PER_TRESTLE
+    along = leg.along_per_leg_mm + kerf_along_leg_mm(trestle, kerf_mm)
+    return CutRow(
+        "timber",
+        "leg",
+        "pieces",
+        LEGS_PER_TRESTLE,
+        number,
+        1,
+        section_mm=(leg.width_mm, leg.thickness_mm),
+        long_point_mm=leg.blank_mm,
+        along_mm=along,
+        board_mm=(number + 1) * along + leg.blank_mm - leg.cut_length_mm,
+        note="all alike; cut one after another along the board, at one setting of the saw",
+    )
+
+
+def _tops(trestle: Trestle, kerf_mm: float) -> CutRow:
+    top, number = trestle.job.top, trestle.job.trestles
+    along = top.length_mm + kerf_mm
+    return CutRow(
+        "timber",
+        "top board",
+        "pieces",
+        1,
+        number,
+        0,
+        section_mm=(top.width_mm, top.thickness_mm),
+        long_point_mm=top.length_mm,
+        along_mm=along,
+        board_mm=number * along,
+        note="ends square; an off-cut of the same board for the first housings",
+    )
+
+
+def _braces(trestle: Trestle, kerf_mm: float) -> CutRow:
+    brace, number = trestle.brace, trestle.job.trestles * BRACES_PER_TRESTLE
+    # Both ends of a brace splay: between two long points one kerf is enough, taken along the long edge.
+    skew = sine(trestle.angles.brace_end_deg) * cosine(trestle.angles.brace_end_tilt_deg)
+    along = brace.bottom_mm + kerf_mm / skew
+    return CutRow(
+        "timber",
+        "brace",
+        "pieces",
+        BRACES_PER_TRESTLE,
+        number,
+        1,
+        section_mm=(brace.depth_mm, brace.thickness_mm),
+        long_point_mm=brace.bottom_mm,
+        along_mm=along,
+        board_mm=(number + 1) * along,
+        note="length along the bottom edge, inside face",
+    )
+
+
+def _screws(trestle: Trestle, found: Fixings) -> list[CutRow]:
+    rows = []
+    for size, per_trestle in found.counts():
+        batch = per_trestle * trestle.job.trestles
+        rows.append(
+            CutRow(
+                "screws",
+                size.name,
+                "pieces",
+                per_trestle,
+                batch,
+                ceil(batch * SCREWS_SPARE - 1e-9),
+                note="countersunk, for wood; for outdoors stainless or coated",
+            )
+        )
+    return rows
+
+
+def _glue(trestle: Trestle) -> CutRow:
+    each = LEGS_PER_TRESTLE * joint_mm2(trestle) * GLUE_ML_PER_MM2
+    return CutRow(
+        "glue", "wood glue", "ml", each, each * trestle.job.trestles, 0.0, note="for outdoors a waterproof one"
+    )
+
+
+def joint_mm2(trestle: Trestle) -> float:
+    """Faces of one housing that meet the leg: floor and both walls, mm2."""
+    housing, thickness = trestle.housing, trestle.job.top.thickness_mm
+    floor = housing.width_on_arris_mm * thickness / sine(trestle.job.splay_deg)
+    section = housing.volume_mm3 / housing.width_on_arris_mm
+    return floor + 2 * section / sine(trestle.angles.leg_face_deg)
