@@ -1,0 +1,174 @@
+"""A drawing while it is being put together: views, sizes, angles and words in, their places on the paper out; paper mm.
+
+A Draft lies anywhere; whoever puts it on a sheet moves it. Sizes and angles are given as points of the work, in the
+frame of the view's solids, so a number can only be what is drawn.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from jigmaker.drawing.angular_dimension import AngularDimension
+from jigmaker.drawing.dimension import LinearDimension
+from jigmaker.drawing.picture import Dimension, DrawnShape, Label, Shape
+from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.lettering import Anchor, text_width
+from jigmaker.geometry.outline import Bounds, Stroke, bounds_of
+from jigmaker.geometry.vectors import Vector
+from jigmaker.papers.drawings.pens import DIMENSIONS, EDGES, HIDDEN, NUMBERS, WORDS, WORDS_MM
+from jigmaker.papers.drawings.placed_view import PlacedView
+from jigmaker.units import Unit
+
+Side = Literal["below", "above", "left", "right"]
+
+FIRST_MM, STEP_MM = 10.0, 7.0
+"""From a view to its first dimension line, and from one line to the next."""
+
+LINE_STEP = 1.7
+"""From one line of words to the next, in heights."""
+
+
+@dataclass
+class Draft:
+    """What is drawn so far. `scale` is paper mm over real mm of every view, `unit` what numbers are told in."""
+
+    scale: float
+    unit: Unit
+    shapes: list[DrawnShape] = field(default_factory=list)
+    labels: list[Label] = field(default_factory=list)
+    dimensions: list[Dimension] = field(default_factory=list)
+
+    def add(self, layer: str, *shapes: Shape) -> None:
+        """Shapes on a layer, paper mm."""
+        self.shapes += [DrawnShape(layer, shape) for shape in shapes]
+
+    def line(self, layer: str, *points: Point) -> None:
+        """A line through points of the paper."""
+        self.add(layer, Stroke.from_points(points))
+
+    def view(self, view: PlacedView) -> None:
+        """The edges of a view, hidden ones in dashes."""
+        self.add(HIDDEN, *view.hidden)
+        self.add(EDGES, *view.visible)
+
+    def words(
+        self, lines: Sequence[str], at: Point, anchor: Anchor = "left", layer: str = WORDS, height_mm: float = WORDS_MM
+    ) -> None:
+        """Lines of words, the first on the baseline at `at`, the others below it."""
+        x, y = at
+        for i, line in enumerate(lines):
+            self.labels.append(Label(layer, line, (x, y - i * LINE_STEP * height_mm), height_mm, anchor=anchor))
+
+    def caption(self, view: PlacedView, *lines: str) -> None:
+        """The name of a view, over its left end."""
+        low_x, _, _, high_y = view.box
+        self.words(lines, (low_x, high_y + 3.0 + (len(lines) - 1) * LINE_STEP * WORDS_MM))
+
+    def size(
+        self,
+        view: PlacedView,
+        start: Vector,
+        end: Vector,
+        side: Side,
+        row: int = 0,
+        beyond: Literal["start", "end"] = "end",
+        out_mm: float = FIRST_MM,
+    ) -> None:
+        """A length along the paper's x or y, on the row-th dimension line out from that side of the view."""
+        low_x, low_y, high_x, high_y = view.box
+        out = out_mm + row * STEP_MM
+        at = {
+            "below": (0.0, low_y - out),
+            "above": (0.0, high_y + out),
+            "left": (low_x - out, 0.0),
+            "right": (high_x + out, 0.0),
+        }[side]
+        turn_deg = 0.0 if side in ("below", "above") else 90.0
+        self._linear(view.point(start), view.point(end), at, turn_deg, beyond)
+
+    def slanting_size(
+        self,
+        view: PlacedView,
+        start: Vector,
+        end: Vector,
+        along: Vector,
+        out_mm: float,
+        beyond: Literal["start", "end"] = "end",
+    ) -> None:
+        """A length along a direction of the work, its line out_mm to the left of start as one looks along it."""
+        turn_deg = view.turn_deg(along)
+        at = PlaneFrame(*view.point(start), turn_deg).point((0.0, out_mm))
+        self._linear(view.point(start), view.point(end), at, turn_deg, beyond)
+
+    def angle(
+        self,
+        view: PlacedView,
+        vertex: Vector,
+        rays: tuple[Vector, Vector],
+        radius_mm: float,
+        text: Point,
+        words: Sequence[str],
+        reach_mm: tuple[float, float] = (0.0, 0.0),
+        anchor: Anchor = "left",
+    ) -> None:
+        """The angle between two directions of the work. `text`: where number and words begin, paper mm off the vertex.
+
+        `words` name the face, what the angle is off, and its complement; they stand below the number.
+        """
+        at = view.point(vertex)
+        first, second = (view.turn_deg(ray) for ray in rays)
+        if (second - first) % 360 > 180:
+            first, second, reach_mm = second, first, reach_mm[::-1]
+        found = AngularDimension(DIMENSIONS, NUMBERS, at, first, second, radius_mm, reach_mm)
+        x, y = at[0] + text[0], at[1] + text[1]
+        half = {"left": 0.5, "middle": 0.0, "right": -0.5}[anchor] * text_width(found.text, found.height_mm)
+        self.dimensions.append(replace(found, text_mid=(x + half, y)))
+        self.words(words, (x, y - LINE_STEP * WORDS_MM), anchor)
+
+    def _linear(self, start: Point, end: Point, at: Point, turn_deg: float, beyond: Literal["start", "end"]) -> None:
+        self.dimensions.append(
+            LinearDimension(DIMENSIONS, NUMBERS, start, end, at, turn_deg, self.scale, self.unit, beyond=beyond)
+        )
+
+    @property
+    def bounds(self) -> Bounds:
+        """(x low, y low, x high, y high) of everything; words by the boxes of their lines."""
+        lines = [stroke for dimension in self.dimensions for stroke in dimension.lines]
+        numbers = [_number(dimension) for dimension in self.dimensions]
+        boxes = [text_box(label) for label in (*self.labels, *numbers)]
+        return bounds_of([*(drawn.shape for drawn in self.shapes), *lines, *boxes])
+
+    def moved(self, by: Point) -> "Draft":
+        """The same draft elsewhere on the paper."""
+        frame = PlaneFrame(*by)
+        return Draft(
+            self.scale,
+            self.unit,
+            [replace(drawn, shape=drawn.shape.placed(frame)) for drawn in self.shapes],
+            [replace(label, at=frame.point(label.at)) for label in self.labels],
+            [_moved(dimension, frame) for dimension in self.dimensions],
+        )
+
+
+def text_box(label: Label) -> Stroke:
+    """The line under a label's words, its right end, and the line over them."""
+    width, height = text_width(label.text, label.height_mm), label.height_mm
+    left = {"left": 0.0, "middle": -width / 2, "right": -width}[label.anchor]
+    frame = PlaneFrame(*label.at, label.turn_deg)
+    right = left + max(width, height / 2)
+    corners = ((left, 0.0), (right, 0.0), (right, height), (left, height))
+    return Stroke.from_points([frame.point(corner) for corner in corners])
+
+
+def _number(dimension: Dimension) -> Label:
+    return Label(
+        dimension.letters, dimension.text, dimension.text_at, dimension.height_mm, dimension.text_turn_deg, "middle"
+    )
+
+
+def _moved(dimension: Dimension, frame: PlaneFrame) -> Dimension:
+    move = frame.point
+    if isinstance(dimension, LinearDimension):
+        return replace(dimension, start=move(dimension.start), end=move(dimension.end), line_at=move(dimension.line_at))
+    text_mid = None if dimension.text_mid is None else move(dimension.text_mid)
+    return replace(dimension, vertex=move(dimension.vertex), text_mid=text_mid)

@@ -1,0 +1,152 @@
+"""The sheet a drawing stands on: paper, frame and title block as shapes and labels. Page frame, y up; paper mm.
+
+Frame after ISO 5457 (20 mm to the left for filing, 10 mm elsewhere, marks at the middles of the sides); a title block
+180 mm wide in the lower right corner, as ISO 7200 has it, with fields of our own; the projection's sign by ISO 5456-2.
+"""
+
+from dataclasses import dataclass
+
+from jigmaker.drawing.picture import Label
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.lettering import text_width
+from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke
+from jigmaker.job.shop import PAPER_MM, PaperSize
+from jigmaker.papers.drawings.draft import Draft
+from jigmaker.papers.drawings.pens import CAPTIONS, CAPTIONS_MM, DIMENSIONS, EDGES, FRAME, MIDDLES, NUMBERS, WORDS
+from jigmaker.units import Unit
+
+FILING_MM, MARGIN_MM = 20.0, 10.0
+BLOCK_MM = (180.0, 31.0)
+_MARK_MM = 5.0
+_PAD = 1.5
+_HEIGHTS = (5.0, 3.5, 2.5, 1.8)
+
+_ROWS = (0.0, 9.0, 18.0, 31.0)
+_COLUMNS = {0: (0.0, 72.0, 180.0), 1: (0.0, 28.0, 52.0, 94.0, 122.0, 180.0), 2: (0.0, 112.0, 180.0)}
+
+LIMITS = "lengths ±0.5 mm, angles ±0.1°, unless said otherwise"
+LIMITS_IN_INCHES = 'lengths ±1/64", angles ±0.1°, unless said otherwise'
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What the title block tells: title, job, "1 of 6", the unit of the sizes, what they are measured from."""
+
+    title: str
+    job: str
+    number: str
+    unit: Unit
+    datum: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawingPaper:
+    """A sheet of paper: large ones lie on their long side, small ones stand (ISO 5457)."""
+
+    size: PaperSize
+
+    @property
+    def page_mm(self) -> Point:
+        """Width and height as the drawing is read."""
+        short, long = PAPER_MM[self.size]
+        return (long, short) if self.size in ("A3", "Tabloid") else (short, long)
+
+    @property
+    def frame(self) -> Bounds:
+        """(x low, y low, x high, y high) of the line round the drawing."""
+        width, height = self.page_mm
+        return (FILING_MM, MARGIN_MM, width - MARGIN_MM, height - MARGIN_MM)
+
+    @property
+    def field(self) -> Bounds:
+        """What is free for the drawing: the frame above the title block."""
+        low_x, low_y, high_x, high_y = self.frame
+        return (low_x, low_y + BLOCK_MM[1], high_x, high_y)
+
+
+def scale_text(scale: float) -> str:
+    """A scale as drawings tell it: 1:5, or 2:1 (ISO 5455)."""
+    return f"{round(scale)}:1" if scale > 1 else f"1:{round(1 / scale)}"
+
+
+def draw_sheet(draft: Draft, paper: DrawingPaper, head: Head) -> None:
+    """Frame, marks and title block into the draft, page frame."""
+    low_x, low_y, high_x, high_y = paper.frame
+    draft.add(FRAME, Outline.from_points([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)]))
+    middle_x, middle_y = (low_x + high_x) / 2, (low_y + high_y) / 2
+    for x, y, dx, dy in (
+        (low_x, middle_y, -1, 0),
+        (high_x, middle_y, 1, 0),
+        (middle_x, low_y, 0, -1),
+        (middle_x, high_y, 0, 1),
+    ):
+        draft.line(FRAME, (x, y), (x + dx * _MARK_MM, y + dy * _MARK_MM))
+    _draw_block(draft, (high_x - BLOCK_MM[0], low_y), paper, head)
+
+
+def _draw_block(draft: Draft, low: Point, paper: DrawingPaper, head: Head) -> None:
+    (x, y), (width, height) = low, BLOCK_MM
+    draft.line(FRAME, (x, y), (x, y + height), (x + width, y + height))
+    for row in _ROWS[1:-1]:
+        draft.line(DIMENSIONS, (x, y + row), (x + width, y + row))
+    for row, columns in _COLUMNS.items():
+        for column in columns[1:-1]:
+            draft.line(DIMENSIONS, (x + column, y + _ROWS[row]), (x + column, y + _ROWS[row + 1]))
+    for row, fields in enumerate(_fields(draft, paper, head)):
+        for i, (name, value) in enumerate(fields):
+            columns = _COLUMNS[row]
+            _draw_field(draft, (x + columns[i], y + _ROWS[row]), columns[i + 1] - columns[i], row, name, value)
+    _draw_projection(draft, (x + 53.0, y + 4.5), head.unit)
+
+
+def _fields(draft: Draft, paper: DrawingPaper, head: Head) -> tuple[tuple[tuple[str, str], ...], ...]:
+    """Rows of (name, value) from below."""
+    is_inch = head.unit == "in"
+    return (
+        (
+            ("projection", "third angle" if is_inch else "first angle"),
+            ("limits", LIMITS_IN_INCHES if is_inch else LIMITS),
+        ),
+        (
+            ("drawing", head.number),
+            ("scale", scale_text(draft.scale)),
+            ("sizes in", "inches and 64ths" if is_inch else "millimetres"),
+            ("paper", paper.size),
+            ("measured from", head.datum),
+        ),
+        (("what is drawn", head.title), ("job", head.job)),
+    )
+
+
+def _draw_field(draft: Draft, low: Point, width: float, row: int, name: str, value: str) -> None:
+    """The field's name small at its upper left, its value under it as large as there is room for."""
+    (x, y), height = low, _ROWS[row + 1] - _ROWS[row]
+    draft.words([name], (x + _PAD, y + height - CAPTIONS_MM - 0.9), layer=CAPTIONS, height_mm=CAPTIONS_MM)
+    heights = _HEIGHTS if row == 2 else _HEIGHTS[1:]
+    size = next((h for h in heights if text_width(value, h) <= width - 2 * _PAD), CAPTIONS_MM)
+    shown = shortened(value, size, width - 2 * _PAD)
+    layer = {1.8: CAPTIONS, 2.5: WORDS}.get(size, NUMBERS)
+    draft.labels.append(Label(layer, shown, (x + _PAD, y + 1.6), size))
+
+
+def shortened(words: str, height_mm: float, width_mm: float) -> str:
+    """The words, or as many of their letters as there is room for and three dots."""
+    if text_width(words, height_mm) <= width_mm:
+        return words
+    kept = words
+    while kept and text_width(f"{kept}...", height_mm) > width_mm:
+        kept = kept[:-1]
+    return f"{kept.rstrip()}..."
+
+
+def _draw_projection(draft: Draft, middle: Point, unit: Unit) -> None:
+    """A cut cone and the view of its small end: that view to the right of it in first angle, to the left in third."""
+    (x, y), (small, large, length) = middle, (1.25, 2.5, 5.0)
+    away = -5.5 if unit == "in" else 5.5
+    cone_x, rings = x - away, (x + away, y)
+    left, right = cone_x - length / 2, cone_x + length / 2
+    cone = [(left, y - small), (right, y - large), (right, y + large), (left, y + small)]
+    draft.add(EDGES, Outline.from_points(cone), Circle(rings, small), Circle(rings, large))
+    for a, b in ((left - 1.5, right + 1.5), (rings[0] - large - 1.0, rings[0] + large + 1.0)):
+        draft.add(MIDDLES, Stroke.from_points([(a, y), (b, y)]))
+    draft.line(MIDDLES, (rings[0], y - large - 1.0), (rings[0], y + large + 1.0))

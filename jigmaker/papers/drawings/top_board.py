@@ -1,0 +1,156 @@
+"""The top board's drawing: both faces, both edges, both ends, every line to mark. Solved trestle in, Picture out; mm.
+
+All that lies along the board is measured from the datum end, all across it from an edge, all in one face of the two.
+The views are unrolled about the board's long axis; in every one of them the datum end is to the left.
+"""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.view import BOTTOM, FRONT, TOP, View, X, Y
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.lettering import arrow_strokes
+from jigmaker.job.shop import Paper
+from jigmaker.papers.drawings.angle_words import off
+from jigmaker.papers.drawings.draft import Draft
+from jigmaker.papers.drawings.housing_points import HousingPoints
+from jigmaker.papers.drawings.on_paper import finish
+from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS, WORDS_MM
+from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.title_block import Head
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solids import SEATS, trestle_solids
+
+# Up is such that the views unroll from the top face: the edge at -y next to it one way, the edge at +y the other.
+_BACK_EDGE = View(X, (0.0, 0.0, -1.0), Y)
+_DATUM_END = View((0.0, 0.0, 1.0), Y, (-1.0, 0.0, 0.0))
+_FAR_END = View((0.0, 0.0, -1.0), Y, X)
+_LONG = {"front edge": FRONT, "top face": TOP, "back edge": _BACK_EDGE, "bottom face": BOTTOM}
+
+_ROOM_BELOW = {"front edge": 9.0, "top face": 43.0, "back edge": 5.0, "bottom face": 36.0}
+_ROOM_ABOVE = {"front edge": 16.0, "top face": 18.0, "back edge": 9.0, "bottom face": 7.0}
+_BESIDE_MM, _RADIUS_MM = 30.0, 9.0
+
+
+def top_board_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "1") -> Picture:
+    """The board with its four housings on the shop's paper, or on the next size, at 1:5 where there is room for that."""
+    board = {"top board": trestle_solids(trestle)["top board"]}
+    seen = {name: see(board, view) for name, view in _LONG.items()}
+    ends = {"datum end": see(board, _DATUM_END), "far end": see(board, _FAR_END)}
+    job = trestle.job
+    head = Head("top board", job.name, number, job.unit, "datum end, top face")
+    return finish(lambda scale: _compose(trestle, seen, ends, scale), head, (paper or Paper()).size, 1 / 5)
+
+
+def _compose(trestle: Trestle, seen: dict[str, Seen], ends: dict[str, Seen], scale: float) -> Draft:
+    draft = Draft(scale, trestle.job.unit)
+    views = _stacked(draft, seen, trestle.job.unit == "in")
+    top = views["top face"]
+    for name, view in views.items():
+        draft.view(view)
+        draft.caption(view, "back edge: as the front edge, end for end" if name == "back edge" else name)
+    _positions(draft, trestle, views)
+    _face_sizes(draft, trestle, views)
+    _line_angles(draft, trestle, views)
+    _hands(draft, trestle, top)
+    _datum_arrow(draft, views["front edge"])
+    _draw_ends(draft, trestle, ends, top)
+    return draft
+
+
+def _stacked(draft: Draft, seen: dict[str, Seen], is_third: bool) -> dict[str, PlacedView]:
+    """Long views one below the other: first angle puts the front edge over the top face, third angle under it."""
+    names = list(seen)[::-1] if is_third else list(seen)
+    views: dict[str, PlacedView] = {}
+    y = 0.0
+    for name in names:
+        y -= _ROOM_ABOVE[name] + seen[name].size(draft.scale)[1]
+        views[name] = seen[name].placed(draft.scale, (0.0, y))
+        y -= _ROOM_BELOW[name]
+    return views
+
+
+def _positions(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
+    """All four walls from the datum end, on the front arris of each face; the length under the top face."""
+    half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
+    for face, level, y in (("top", 0.0, -1), ("bottom", -trestle.job.top.thickness_mm, 1)):
+        datum = (-half_length, y * half_width, level)
+        left, right = HousingPoints(trestle, -1, y), HousingPoints(trestle, 1, y)
+        ends = [
+            seat.on_arris(wall, face) for seat, wall in ((left, "near"), (left, "far"), (right, "far"), (right, "near"))
+        ]
+        ends += [(half_length, y * half_width, level)] if face == "top" else []
+        for row, end in enumerate(ends):
+            draft.size(views[f"{face} face"], datum, end, "below", row, beyond="start", out_mm=9.0)
+
+
+def _face_sizes(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
+    """Depth of the housings in each face, the width, the thickness; the depth from the edge it is cut in."""
+    top = trestle.job.top
+    for face, y in (("top", -1), ("bottom", 1)):
+        seat = HousingPoints(trestle, -1, y)
+        draft.size(views[f"{face} face"], seat.on_arris("near", face), seat.at_floor("near", face), "left", 0)
+    front, back = (-top.length_mm / 2, -top.width_mm / 2, 0.0), (-top.length_mm / 2, top.width_mm / 2, 0.0)
+    draft.size(views["top face"], front, back, "left", 1)
+    bottom = (top.length_mm / 2, -top.width_mm / 2, -top.thickness_mm)
+    draft.size(views["front edge"], bottom, (bottom[0], bottom[1], 0.0), "right", 0)
+
+
+def _line_angles(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
+    """The wall's line on the edge and on the faces, each off its own arris, drawn on beyond the board."""
+    angles = trestle.angles
+    seat = HousingPoints(trestle, 1, -1)
+    inward = (-seat.to_the_end[0], 0.0, 0.0)
+    rays = (seat.up_the_edge, inward)
+    words = off(angles.edge_line_deg, "the top arris")
+    draft.angle(
+        views["front edge"], seat.on_arris("near"), rays, _RADIUS_MM, (-12.0, 10.5), words, (0.0, 99.0), "right"
+    )
+    seat = HousingPoints(trestle, 1, 1)
+    words = off(90 - angles.edge_twist_deg, "the arris")
+    rays = (seat.out_of_face, seat.to_the_end)
+    draft.angle(views["top face"], seat.on_arris("far"), rays, _RADIUS_MM, (12.0, 10.5), words, (0.0, 99.0))
+
+
+def _hands(draft: Draft, trestle: Trestle, view: PlacedView) -> None:
+    """R or L beside each housing, on the side of the board's middle."""
+    for _, x, y in SEATS:
+        seat = HousingPoints(trestle, x, y)
+        at_x, at_y = view.point(seat.at_floor("far"))
+        _, edge = view.point(seat.on_arris("far"))
+        up = edge - WORDS_MM - 1.5 if y > 0 else edge + 1.5
+        draft.words([seat.hand], (at_x - 3.0 * x, min(up, at_y) if y < 0 else up), "middle")
+
+
+def _datum_arrow(draft: Draft, view: PlacedView) -> None:
+    low_x, low_y, _, high_y = view.box
+    level = (low_y + high_y) / 2
+    draft.add(DIMENSIONS, *arrow_strokes([(low_x - 9.0, level), (low_x - 0.5, level)], 3.0))
+    draft.words(["datum end"], (low_x - 10.5, level - 1.75), "right", NUMBERS, 3.5)
+
+
+def _draw_ends(draft: Draft, trestle: Trestle, ends: dict[str, Seen], top: PlacedView) -> None:
+    """Both ends level with the top face: first angle shows an end at the other side of it, third angle at its own."""
+    is_third = draft.unit == "in"
+    names = ("datum end", "far end") if is_third else ("far end", "datum end")
+    places: dict[str, Point] = {
+        names[0]: (top.box[0] - _BESIDE_MM - ends[names[0]].size(draft.scale)[0], top.box[1]),
+        names[1]: (top.box[2] + _BESIDE_MM, top.box[1]),
+    }
+    for name, seen in ends.items():
+        view = seen.placed(draft.scale, places[name])
+        draft.view(view)
+        draft.caption(view, name)
+        if name == "datum end":
+            seat = HousingPoints(trestle, -1, -1)
+            words = off(trestle.job.splay_deg, "the top face")
+            below = view.box[1] - view.point(seat.at_floor("near"))[1]
+            rays = (seat.up_the_floor, seat.inward)
+            draft.angle(
+                view,
+                seat.at_floor("near"),
+                rays,
+                _RADIUS_MM,
+                (0.0, below - 10.0),
+                ("floor", *words),
+                (0.0, 0.0),
+                "middle",
+            )
