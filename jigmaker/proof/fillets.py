@@ -27,8 +27,8 @@ def beyond_fillets(wood: Polygon, nominal: Polygon, tool: float, within: float) 
 
     low_x, low_y, high_x, high_y = wood.bounds
     room = tool + _ROOM_MM
-    window = shapely.box(low_x - room, low_y - room, high_x + room, high_y + room)
-    waste = window.difference(nominal)
+    window = (low_x - room, low_y - room, high_x + room, high_y + room)
+    waste = shapely.box(*window).difference(shapely.clip_by_rect(nominal, *window))
     fillets = waste.difference(_reached(waste, tool))
     return wood.difference(fillets.buffer(within, join_style="mitre"))
 
