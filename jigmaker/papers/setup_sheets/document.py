@@ -5,6 +5,7 @@ from jigmaker.papers.setup_sheets.assemble_jig import assemble_jig
 from jigmaker.papers.setup_sheets.chamfer_feet import chamfer_feet
 from jigmaker.papers.setup_sheets.cut_kit import cut_kit
 from jigmaker.papers.setup_sheets.final_checks import final_checks
+from jigmaker.papers.setup_sheets.glue_and_fix import glue_and_fix
 from jigmaker.papers.setup_sheets.operation import Bench, OperationMaker, setup_page
 from jigmaker.papers.setup_sheets.prepare_stock import prepare_stock
 from jigmaker.papers.setup_sheets.rout_housings import rout_housings
@@ -23,6 +24,7 @@ OPERATIONS: tuple[OperationMaker, ...] = (
     rout_housings,
     saw_legs,
     saw_braces,
+    glue_and_fix,
     trim_horns,
     chamfer_feet,
     final_checks,
