@@ -9,11 +9,12 @@ from jigmaker.making import kit_json
 from jigmaker.making.plan import Plan
 from jigmaker.making.proof_json import NAME as PROOF
 from jigmaker.making.proof_json import proof_json
+from jigmaker.making.setup_files import setup_files
 from jigmaker.proof.prove import Report
 
 PaperMaker = Callable[[Plan], Mapping[str, bytes]]
 
-PAPERS: tuple[PaperMaker, ...] = ()
+PAPERS: tuple[PaperMaker, ...] = (setup_files,)
 """What is written beside the cut files; a new paper is one line here."""
 
 

@@ -6,6 +6,7 @@ from jigmaker.papers.setup_sheets.chamfer_feet import chamfer_feet
 from jigmaker.papers.setup_sheets.cut_kit import cut_kit
 from jigmaker.papers.setup_sheets.final_checks import final_checks
 from jigmaker.papers.setup_sheets.glue_and_fix import glue_and_fix
+from jigmaker.papers.setup_sheets.level_feet import level_feet
 from jigmaker.papers.setup_sheets.operation import Bench, OperationMaker, setup_page
 from jigmaker.papers.setup_sheets.prepare_stock import prepare_stock
 from jigmaker.papers.setup_sheets.rout_housings import rout_housings
@@ -26,6 +27,7 @@ OPERATIONS: tuple[OperationMaker, ...] = (
     saw_braces,
     glue_and_fix,
     trim_horns,
+    level_feet,
     chamfer_feet,
     final_checks,
 )

@@ -1,0 +1,85 @@
+"""Operation 12, level the feet: a Bench in, an Operation out; with a table to fill in for one trestle."""
+
+from jigmaker.drawing.page import BOX, Block, Heading, Table, Words
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
+from jigmaker.papers.wording import counted, plus_minus
+from jigmaker.parts.part import Setting
+from jigmaker.standing.feet import FEET
+
+SLIVER_MM = 2.0
+"""The thinnest slice that a hand saw takes off cleanly: common practice, no source."""
+
+
+def level_feet(bench: Bench) -> Operation:
+    """Shims until the top is level, one line scribed round every foot at the block's height, sawn to the line."""
+    job, unit = bench.kit.trestle.job, bench.unit
+    steps = _steps_of_block(bench)
+    trim = bench.length(job.leg.trim_mm)
+    left = f"{trim} along the leg were left on" if job.leg.trim_mm else "nothing was left on: trestles that rock only"
+    return Operation(
+        title="Level the feet",
+        quantity=f"{counted(job.trestles, 'trestle')}, all scribed to one finished height",
+        timber=f"{bench.length(job.height_mm)} finished height; {left}",
+        datum="a flat floor under all four feet; the top face of the board, made level on shims",
+        figures=(),
+        settings=(
+            ("foot block", "; ".join(f"{count} = {bench.length(mm)}" for count, mm in steps) + " from floor to nose"),
+            (
+                "scribing height",
+                "the least step of the block that is above the largest gap and leaves every foot "
+                f"{bench.length(SLIVER_MM)} to saw; jigmaker level works it out from your readings",
+            ),
+            ("what comes off", f"measured upright; along the leg it is {_along(bench)} times as much"),
+        ),
+        steps=(
+            "Stand the trestle on the flat. Press the board's corners: a foot that lifts is of the long diagonal.",
+            "Push shims under the feet until a level reads level along the top and across it at both ends.",
+            "Measure every gap with the taper gauge, and one height of the top. Write them down below.",
+            "Scribe all four faces of each foot with the block at one height. Do not move the shims in between.",
+            "Saw to the line from its lower corner, the blade in the plane of the lines on two faces.",
+            "Stand it up again. Only rocking, and height does not matter: three pads under three feet, saw the fourth "
+            "that hangs free with the saw lying on the spare pad.",
+        ),
+        checks=(
+            Check(
+                "level, along",
+                "level",
+                plus_minus(0.5, unit),
+                "near end to far end of the top, before scribing",
+                "spirit level",
+            ),
+            Check("level, across", "level", plus_minus(0.5, unit), "edge to edge, at both ends", "spirit level"),
+            Check("scribed lines", "meet", plus_minus(0.5, unit), "line to line at each arris of the foot", "eye"),
+            Check("rock after", "none", plus_minus(0.2, unit), "foot to the flat, the other three standing", "feeler"),
+            Check(
+                "height", bench.length(job.height_mm), plus_minus(1.0, unit), "floor to top face, four corners", "rule"
+            ),
+        ),
+        caution=(
+            "The slice is thin and the saw leaves it suddenly: trestle on its side and clamped, other hand away. "
+            "Never level a foot with somebody leaning on the trestle."
+        ),
+        more=_readings(bench),
+    )
+
+
+def _steps_of_block(bench: Bench) -> list[tuple[str, float]]:
+    """The heights that the block's nose can stand at: "3 sheets" and mm."""
+    settings = [setting for part in bench.kit.parts for setting in part.settings if _is_height(setting)]
+    return [(setting.name.partition(", ")[2], setting.value) for setting in settings]
+
+
+def _is_height(setting: Setting) -> bool:
+    return setting.name.startswith("scribing height")
+
+
+def _along(bench: Bench) -> str:
+    trestle = bench.kit.trestle
+    return f"{trestle.leg.length_mm / trestle.job.height_mm:.3f}"
+
+
+def _readings(bench: Bench) -> tuple[Block, ...]:
+    """A table for one trestle: a row a foot."""
+    head = ("foot", "shim under it", "gap, scribed at", "comes off, upright", "sawn")
+    rows = tuple((foot.name, BOX, BOX, BOX, BOX) for foot in FEET)
+    return (Heading("Readings"), Table(head, rows), Words("R and L as on the jig: the foot's housing is of that hand."))
