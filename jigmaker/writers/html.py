@@ -1,85 +1,150 @@
-"""A page as HTML: Page in, bytes out (UTF-8). One file that needs no other; black on white, for A4 and Letter; mm.
+"""A page or document as HTML: Page or Document in, bytes out (UTF-8). One file that needs no other and no script; mm.
 
-Every word goes through html.escape. Pictures stand in the page as SVG.
+Every word goes through html.escape. Pictures stand in the page as SVG. Links lead to files beside the page. A Document
+shows its pages one below another; on paper each starts on a sheet of its own. The look is the same for all.
 """
 
+from collections.abc import Sequence
 from html import escape
+from urllib.parse import quote
 
-from jigmaker.drawing.page import BOX, Block, Caution, Facts, Figures, Heading, Links, Page, Steps, Table, Words
-from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.page import (
+    BOX,
+    Block,
+    Caution,
+    Document,
+    Facts,
+    Figures,
+    Heading,
+    Links,
+    Page,
+    Steps,
+    Table,
+    Words,
+)
 from jigmaker.units import text
-from jigmaker.writers.svg import write_svg
+from jigmaker.writers.html_look import LOOK
+from jigmaker.writers.html_pictures import svg_element
+from jigmaker.writers.page_words import is_number, printable
 
-# Margins of 12 mm leave 186 x 255 mm, which both A4 (210 x 297) and Letter (215.9 x 279.4) have.
-_LOOK = """\
-@page { margin: 12mm }
-body { font: 9pt/1.25 Arial, Helvetica, sans-serif; color: #000; background: #fff; max-width: 186mm; margin: auto }
-h1 { font-size: 14pt; margin: 0 0 2mm; border-bottom: 0.6mm solid #000 }
-p, ol { margin: 1.5mm 0 }
-ol { padding-left: 6mm }
-table { border-collapse: collapse; width: 100%; margin: 2mm 0 }
-th, td { text-align: left; vertical-align: middle; padding: 0.5mm 1.2mm; border-bottom: 0.2mm solid #000 }
-th { border-bottom-width: 0.5mm }
-tr { break-inside: avoid }
-td.box { border: 0.3mm solid #000; width: 15mm; height: 6mm }
-.figures { display: flex; justify-content: space-between; align-items: flex-end; gap: 4mm }
-figure { margin: 1mm 0 }
-figcaption { font-size: 8.5pt }
-svg { display: block; width: 100%; height: auto }
-"""
+_LONG = 40  # signs of a value that takes more room in a head than two lines of one cell
+_SHORT = 38  # signs of a name and value that take half a page
+_LONG_WORD = 20  # signs of a word that may be parted in a table
+_WIDE = 4  # columns from which a table is stacked where it is narrow
 
 
-def write_html(page: Page) -> bytes:
-    """The page as one HTML file. Same page, same bytes."""
-    blocks = "\n".join(_block(block) for block in page.blocks)
-    title = escape(page.title)
+def write_html(shown: Page | Document) -> bytes:
+    """The page, or all pages of the document, as one HTML file. Same page, same bytes."""
+    body = _page_body(shown) if isinstance(shown, Page) else _document_body(shown)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f"<title>{title}</title>\n<style>\n{_LOOK}</style>\n</head>\n<body>\n"
-        f"<h1>{title}</h1>\n{blocks}\n</body>\n</html>\n"
-    ).encode()
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{_said(shown.title)}</title>\n<style>\n{LOOK}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
+    ).encode("utf-8", "replace")
 
 
-def _block(block: Block) -> str:
+def _page_body(page: Page) -> str:
+    return f"<main>\n<h1>{_said(page.title)}</h1>\n{_head(page.head)}{_blocks(page.blocks, 2)}</main>\n"
+
+
+def _document_body(document: Document) -> str:
+    """Title and contents, which are left out on paper, then the pages."""
+    count = len(document.pages)
+    contents = "".join(
+        f'<li><a href="#sheet-{number}">{_said(page.title)}</a></li>\n' for number, page in enumerate(document.pages, 1)
+    )
+    sheets = "".join(
+        f'<section class="sheet" id="sheet-{number}">\n<header>\n<h2>{_said(page.title)}</h2>\n'
+        f'<p class="where">{_said(document.title)} · sheet {number} of {count}</p>\n</header>\n'
+        f"{_head(page.head)}{_blocks(page.blocks, 3)}</section>\n"
+        for number, page in enumerate(document.pages, 1)
+    )
+    nav = f'<nav aria-label="Sheets">\n<ol class="contents">\n{contents}</ol>\n</nav>\n' if count > 1 else ""
+    return f'<h1 class="cover">{_said(document.title)}</h1>\n{nav}<main>\n{sheets}</main>\n'
+
+
+def _blocks(blocks: Sequence[Block], level: int) -> str:
+    """`level` is that of the headings, one below the page's title."""
+    return "".join(f"{_block(block, level)}\n" for block in blocks)
+
+
+def _block(block: Block, level: int) -> str:
     match block:
         case Heading():
-            return f"<h2>{escape(block.text)}</h2>"
-        case Caution():
-            return f'<p class="caution">{escape(block.text)}</p>'
-        case Facts():
-            return _table(Table(("", ""), block.rows))
-        case Links():
-            return "\n".join(f'<p><a href="{escape(link.name)}">{escape(link.words)}</a></p>' for link in block.items)
+            return f'<h{level} class="part">{_said(block.text)}</h{level}>'
         case Words():
-            return f"<p>{escape(block.text)}</p>"
+            return f"<p>{_said(block.text)}</p>"
+        case Caution():
+            return f'<p class="caution" role="note"><span>{_said(block.text)}</span></p>'
+        case Facts():
+            return _facts(block.rows)
         case Steps():
-            return "<ol>\n" + "\n".join(f"<li>{escape(item)}</li>" for item in block.items) + "\n</ol>"
+            return '<ol class="steps">\n' + "".join(f"<li>{_said(item)}</li>\n" for item in block.items) + "</ol>"
         case Table():
             return _table(block)
         case Figures():
             return _figures(block)
+        case Links():
+            return '<ul class="files">\n' + "".join(_link(link.name, link.words) for link in block.items) + "</ul>"
+
+
+def _head(head: Sequence[tuple[str, str]]) -> str:
+    if not head:
+        return ""
+    return f'<dl class="head">\n{"".join(_fact(*row) for row in head)}</dl>\n'
+
+
+def _facts(rows: Sequence[tuple[str, str]]) -> str:
+    """In two columns, read downwards, where each is short and the page is not narrow."""
+    short = " short" if len(rows) > 2 and all(len(name) + len(value) <= _SHORT for name, value in rows) else ""
+    return f'<dl class="facts{short}">\n{"".join(_fact(*row) for row in rows)}</dl>'
+
+
+def _fact(name: str, value: str) -> str:
+    if value == BOX:
+        return f'<div><dt>{_said(name)}</dt><dd class="box"></dd></div>\n'
+    long = ' class="long"' if len(value) > _LONG else ""
+    return f"<div{long}><dt>{_said(name)}</dt><dd>{_said(value)}</dd></div>\n"
 
 
 def _table(table: Table) -> str:
-    head = "".join(f"<th>{escape(cell)}</th>" for cell in table.head)
-    rows = "\n".join("<tr>" + "".join(_cell(cell) for cell in row) + "</tr>" for row in table.rows)
-    return f"<table>\n<tr>{head}</tr>\n{rows}\n</table>"
+    wide = ' class="wide"' if max([len(table.head), *(len(row) for row in table.rows)]) >= _WIDE else ""
+    names = "".join(f'<th scope="col">{_said(cell)}</th>' for cell in table.head)
+    head = f"<thead>\n<tr>{names}</tr>\n</thead>\n" if any(table.head) else ""
+    rows = "".join(f"<tr>{_row(table.head, row)}</tr>\n" for row in table.rows)
+    return f"<table{wide}>\n{head}<tbody>\n{rows}</tbody>\n</table>"
 
 
-def _cell(cell: str) -> str:
-    return '<td class="box"></td>' if cell == BOX else f"<td>{escape(cell)}</td>"
+def _row(names: Sequence[str], row: Sequence[str]) -> str:
+    """Each cell carries its column's name, which is shown before it where the table is stacked."""
+    named = [*names, *("",) * (len(row) - len(names))]
+    return "".join(
+        _cell(cell, f' data-name="{_said(name)}"' if name else "") for cell, name in zip(row, named, strict=False)
+    )
+
+
+def _cell(cell: str, name: str) -> str:
+    if cell == BOX:
+        return f'<td class="box"{name}></td>'
+    parted = any(len(word) > _LONG_WORD for word in cell.split())
+    kind = ' class="number"' if is_number(cell) else ' class="long"' if parted else ""
+    return f"<td{kind}{name}>{_said(cell)}</td>"
 
 
 def _figures(figures: Figures) -> str:
-    shown = "\n".join(
-        f'<figure style="width: {text(width, 2)}mm">\n{_svg(picture)}'
-        f"<figcaption>{escape(words)}</figcaption>\n</figure>"
+    shown = "".join(
+        f'<figure style="width: {text(width, 2)}mm">\n{svg_element(picture)}'
+        f"<figcaption>{_said(words)}</figcaption>\n</figure>\n"
         for picture, width, words in figures.pictures
     )
-    return f'<div class="figures">\n{shown}\n</div>'
+    return f'<div class="figures">\n{shown}</div>'
 
 
-def _svg(picture: Picture) -> str:
-    """The picture's own SVG without the head of a file of its own."""
-    written = write_svg(picture).decode("utf-8")
-    return written[written.index("<svg") :]
+def _link(name: str, words: str) -> str:
+    """A file beside the page: "./" keeps a name with a colon from being taken for another kind of address."""
+    return f'<li><a href="./{escape(quote(name))}">{_said(words)}<span>{_said(name)}</span></a></li>\n'
+
+
+def _said(words: str) -> str:
+    """Text as HTML can carry it."""
+    return escape(printable(words))

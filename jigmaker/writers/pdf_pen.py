@@ -1,6 +1,7 @@
 """A picture on the page of a PDF: Picture and place in, lines out; picture frame, y up as in PDF; mm on the paper.
 
-Arcs become Bezier pieces within 0.00001 mm of the circle. The words of labels stand unseen behind their strokes.
+Arcs become Bezier pieces within 0.00001 mm of the circle. The words of labels and the
+numbers of dimensions stand unseen behind their strokes.
 """
 
 from collections.abc import Iterator
@@ -33,7 +34,11 @@ def draw_picture(brush: Brush, picture: Picture, at: Point = (0.0, 0.0), scale: 
     brush.raw("q 1 j")
     picture.draw(PdfPen(brush, picture, at, scale))
     brush.raw("Q")
-    for label in picture.labels:
+    numbers = [
+        Label(each.letters, each.text, each.text_at, each.height_mm, each.text_turn_deg, "middle")
+        for each in picture.dimensions
+    ]
+    for label in (*picture.labels, *numbers):
         _write_unseen(brush, label, at, scale)
 
 

@@ -107,7 +107,7 @@ def heading_strip(words: str) -> list[Strip]:
         if end < at[0] + FULL_MM - 5:
             brush.line((end, level), (at[0] + FULL_MM, level), 0.35)
 
-    return [Strip(height + 0.8, draw, above=3.0, keeps=True)]
+    return [Strip(height, draw, above=2.4, keeps=True)]
 
 
 def caution_strips(words: str) -> list[Strip]:

@@ -1,23 +1,23 @@
 """Tables and facts as strips: rows of text and of boxes to write in, over the full width of a sheet; mm."""
 
-import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
 from jigmaker.drawing.page import BOX
+from jigmaker.writers.page_words import is_number
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Place, Strip, Type, parts_of
 
 BOX_MM = (15.0, 6.0)
 """Least width and height of a box that is written in."""
+BOX_LINE = 0.3
 NAME = Type(9, 3.8, bold=True)
 """The head of a table."""
 _WIDEST_BOX = 24.0
 _PAD, _ROW_GAP = 1.2, 0.55  # beside, and above or below, what is in a cell
 _MOST_LINES = 36  # of one row; a longer one goes on in another
 _LONGEST_WORD = 55.0  # a longer word is parted when room is short
-_NUMBER = re.compile(r"[±+−-]?\d.{0,13}")
 
 TypeOf = Callable[[int, str], Type]
 """Column and cell in, the letters of that cell out."""
@@ -35,7 +35,7 @@ class Row:
     @property
     def height(self) -> float:
         """Of the highest cell, with the space above and below."""
-        return max(self._text_height, BOX_MM[1] if None in self.cells else 0.0) + 2 * _ROW_GAP
+        return max(self._text_height + 2 * _ROW_GAP, BOX_MM[1] + BOX_LINE if None in self.cells else 0.0)
 
     @property
     def _text_height(self) -> float:
@@ -43,19 +43,14 @@ class Row:
 
     def draw(self, brush: Brush, at: Place) -> None:
         """From the row's upper left corner."""
-        x, drop = at[0], (self.height - self._text_height) / 2
+        x, below, drop = at[0], at[1] - self.height, (self.height - self._text_height) / 2
         for cell, kind, wide in zip(self.cells, self.kinds, self.widths, strict=True):
             if cell is None:
-                self._draw_box(brush, (x, at[1]), wide)
+                brush.box((x, below), (wide, self.height), BOX_LINE)
             else:
                 kind.write(brush, (x + _PAD, at[1] - drop), cell)
+                brush.line((x, below), (x + wide, below), self.rule)
             x += wide
-        below = at[1] - self.height
-        brush.line((at[0], below), (x, below), self.rule)
-
-    def _draw_box(self, brush: Brush, at: Place, wide: float) -> None:
-        size = (min(max(wide - _PAD, BOX_MM[0]), wide), self.height - 2 * _ROW_GAP)
-        brush.box((at[0] + (wide - size[0]) / 2, at[1] - self.height + _ROW_GAP), size, 0.35)
 
 
 def table_strips(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[Strip]:
@@ -71,10 +66,10 @@ def table_strips(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[Str
 def facts_strips(rows: Sequence[tuple[str, str]]) -> list[Strip]:
     """Names and values, the values bold; in two columns, read downwards, where each is short."""
     half = FULL_MM / 2
-    columns = 2 if len(rows) > 2 and all(_fact_width(*row) <= half for row in rows) else 1
+    names = max((BODY.width(name) for name, _ in rows), default=0.0) + 2 * _PAD + 1.5
+    columns = 2 if len(rows) > 2 and all(names + _value_width(value) <= half for _, value in rows) else 1
     room, depth = FULL_MM / columns, -(-len(rows) // columns)
-    longest = max((BODY.width(name) for name, _ in rows), default=0.0)
-    name_room = min(longest + 2 * _PAD + 1.5, room * 0.4)
+    name_room = min(names, room * 0.4)
     strips = []
     for group in zip_longest(*(rows[k * depth : (k + 1) * depth] for k in range(columns)), fillvalue=("", "")):
         cells = [cell for fact in group for cell in fact]
@@ -84,7 +79,7 @@ def facts_strips(rows: Sequence[tuple[str, str]]) -> list[Strip]:
 
 def _led(strips: list[Strip]) -> list[Strip]:
     """With some space before the first."""
-    return [replace(strip, above=0.0 if i else 1.6) for i, strip in enumerate(strips)]
+    return [replace(strip, above=0.0 if i else 1.2) for i, strip in enumerate(strips)]
 
 
 def _strip(row: Row) -> Strip:
@@ -103,7 +98,7 @@ def _rows(cells: Sequence[str], widths: Sequence[float], type_of: TypeOf, rule: 
 
 
 def _table_type(_column: int, cell: str) -> Type:
-    return NUMBER if _NUMBER.fullmatch(cell) else BODY
+    return NUMBER if is_number(cell) else BODY
 
 
 def _fact_type(column: int, cell: str) -> Type:
@@ -113,8 +108,8 @@ def _fact_type(column: int, cell: str) -> Type:
     return NUMBER if len(cell) <= 24 else STRONG
 
 
-def _fact_width(name: str, value: str) -> float:
-    return BODY.width(name) + (BOX_MM[0] if value == BOX else NUMBER.width(value)) + 4 * _PAD + 1.5
+def _value_width(value: str) -> float:
+    return 2 * _PAD + (BOX_MM[0] if value == BOX else _fact_type(1, value).width(value))
 
 
 def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[float]:
@@ -140,7 +135,7 @@ def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[f
 
 def _least(cell: str, kind: Type) -> float:
     if cell == BOX:
-        return BOX_MM[0] + _PAD
+        return BOX_MM[0] + 2 * BOX_LINE
     return min(max((kind.width(word) for word in cell.split()), default=0.0), _LONGEST_WORD) + 2 * _PAD
 
 

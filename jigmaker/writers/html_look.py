@@ -1,0 +1,114 @@
+"""How all HTML pages look: one style sheet; a card for the workshop's wall, black on white, for paper and for a phone.
+
+Sizes on paper are those of the PDF writer. Margins of 12 mm leave 186 x 255 mm, which both A4 (210 x 297) and Letter
+(215.9 x 279.4) have. Under 600 px wide, tables of more than three columns become a block of lines for each row.
+"""
+
+LOOK = """\
+@page { margin: 12mm }
+* { box-sizing: border-box }
+html { -webkit-text-size-adjust: 100%; text-size-adjust: 100% }
+body { font: 16px/1.4 Helvetica, Arial, sans-serif; color: #000; background: #fff; max-width: 54rem;
+  margin: 0 auto; padding: 16px; overflow-wrap: break-word }
+h1, h2, h3, p, li, dd, dt, a, figcaption, td.long { overflow-wrap: anywhere; min-width: 0 }
+h1, h2, h3 { line-height: 1.2; margin: 0; break-after: avoid }
+h1 { font-size: 1.7rem; border-bottom: 5px solid #000; padding-bottom: 6px; margin-bottom: 12px }
+.sheet h2 { font-size: 1.7rem }
+.sheet header { display: flex; flex-wrap: wrap; justify-content: space-between; align-items: baseline; gap: 2px 16px;
+  border-bottom: 5px solid #000; padding-bottom: 6px }
+.sheet + .sheet { margin-top: 4rem }
+.part { display: flex; align-items: center; gap: 10px; font-size: 1.15rem; margin: 22px 0 8px }
+.part::after { content: ""; flex: 1 1 24px; border-top: 2px solid #000 }
+p { margin: 8px 0 }
+a { color: #000; text-underline-offset: 3px }
+.where { font-size: 0.85rem; margin: 0 }
+.contents { columns: 17rem; padding-left: 1.6rem; margin: 12px 0 40px }
+.contents li { padding: 5px 0 }
+.head { display: flex; flex-wrap: wrap; margin: 0 0 14px; border: solid #000; border-width: 0 0 1px 1px }
+h1 + .head { margin-top: -12px }
+.head div { flex: 1 1 22%; min-width: 8.5rem; padding: 3px 6px 5px; border: solid #000; border-width: 1px 1px 0 0 }
+.head .long { flex-basis: 45% }
+.head dt { font-size: 0.8rem; line-height: 1.25 }
+.head dd { margin: 0; font-weight: bold; font-size: 1.05rem; line-height: 1.25 }
+.head .box { min-height: 34px }
+.caution { display: flex; border: 3px solid #000; margin: 12px 0; font-weight: bold; break-inside: avoid }
+.caution::before { content: "!"; flex: none; width: 44px; display: flex; align-items: center; justify-content: center;
+  font-size: 30px; color: #fff; background: #000; print-color-adjust: exact; -webkit-print-color-adjust: exact }
+.caution span { padding: 8px 12px; align-self: center }
+ol.steps { margin: 8px 0; padding-left: 2rem }
+.steps li { margin: 5px 0; break-inside: avoid }
+.steps li::marker { font-weight: bold }
+table { border-collapse: collapse; width: 100%; margin: 8px 0 }
+th, td { text-align: left; vertical-align: middle; padding: 4px 6px; border-bottom: 1px solid #000 }
+th { font-size: 0.9rem; vertical-align: bottom; border-bottom-width: 2px }
+tr { break-inside: avoid }
+td.box { border: 1.5px solid #000; min-width: 15mm; width: 18mm; height: 7mm }
+.number { font-weight: bold; font-size: 1.08em; white-space: nowrap }
+.facts { margin: 8px 0 }
+.facts div { display: flex; gap: 10px; padding: 4px 6px; border-bottom: 1px solid #000; break-inside: avoid }
+.facts dt { flex: 0 0 26% }
+.short { columns: 2; column-gap: 20px }
+.short dt { flex-basis: 40% }
+.facts dd { margin: 0; flex: 1; font-weight: bold }
+.facts dd.box { border: 1.5px solid #000; max-width: 60mm; min-height: 7mm }
+.figures { display: flex; flex-wrap: wrap; justify-content: space-evenly; align-items: flex-end; gap: 4mm;
+  margin: 12px 0 }
+figure { margin: 0; max-width: 100%; break-inside: avoid }
+figcaption { font-size: 0.9rem; line-height: 1.3; margin-top: 4px }
+svg { display: block; width: 100%; height: auto }
+.files { list-style: none; padding: 0; margin: 8px 0 }
+.files li { border-bottom: 1px solid #000 }
+.files a { display: block; padding: 7px 6px }
+.files span { display: block; font-size: 0.85rem }
+@media (max-width: 600px) {
+  figure { width: 100% !important }
+  .facts.short { columns: 1 }
+  .facts dt { flex-basis: 38% }
+  table.wide, .wide tbody { display: block }
+  .wide thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%) }
+  .wide tr { display: flex; flex-wrap: wrap; gap: 2px 8px; padding: 8px 0; border-bottom: 2px solid #000 }
+  .wide td { flex: 1 0 100%; display: flex; gap: 10px; border: 0; padding: 0; white-space: normal }
+  .wide td::before { content: attr(data-name); flex: 0 0 32%; font-size: 0.9rem; font-weight: normal }
+  .wide td:first-child:not(.box) { font-weight: bold }
+  .wide td:first-child:not(.box)::before, .wide td:not([data-name])::before { content: none }
+  .wide td:empty:not(.box) { display: none }
+  .wide td.box { flex: 1 0 30%; min-width: 0; height: 46px; padding: 2px 4px; margin-top: 4px;
+    border: 1.5px solid #000 }
+  .wide td.box::before { flex-basis: auto; font-size: 0.8rem; line-height: 1.2 }
+}
+@media print {
+  body { font-size: 10pt; line-height: 1.25; max-width: 186mm; padding: 0 }
+  h1, .sheet h2 { font-size: 17pt }
+  h1, .sheet header { padding-bottom: 1mm }
+  h1, .sheet header { border-bottom-width: 0.8mm }
+  h1 { margin-bottom: 2.4mm }
+  h1 + .head { margin-top: -2.4mm }
+  .sheet + .sheet { margin-top: 0; break-before: page }
+  .cover, .contents { display: none }
+  .part { font-size: 11.5pt; margin: 2.4mm 0 0.8mm; gap: 2.5mm }
+  .part::after { border-top-width: 0.35mm }
+  p, .steps { margin: 1.2mm 0 }
+  .where { font-size: 8pt }
+  .head { margin-bottom: 2mm }
+  .head div { padding: 0.5mm 1.2mm 0.6mm }
+  .head dt { font-size: 8pt }
+  .head dd { font-size: 11pt; line-height: 1.15 }
+  .head .box { min-height: 6.5mm }
+  .caution { border-width: 0.6mm; margin: 2mm 0 }
+  .caution span { padding: 1.2mm 2.5mm }
+  .caution::before { width: 9mm; font-size: 20pt }
+  ol.steps { margin: 0.8mm 0; padding-left: 7mm }
+  .steps li { margin: 0.7mm 0 }
+  table, .facts { margin: 0.8mm 0 }
+  th, td { padding: 0.4mm 1.2mm; border-bottom-width: 0.2mm }
+  th { font-size: 9pt; border-bottom-width: 0.5mm }
+  td.box { height: 6.3mm; border-width: 0.3mm }
+  .number, .facts dd { font-size: 11pt; line-height: 1.15 }
+  .facts div { padding: 0.4mm 1.2mm; border-bottom-width: 0.2mm }
+  .facts .long dd { font-size: 10pt }
+  .figures { margin: 2mm 0 }
+  figcaption { font-size: 9pt; margin-top: 0.8mm }
+  .files a { padding: 0.8mm 1.2mm; text-decoration: none; display: flex; justify-content: space-between; gap: 6mm }
+  .files span { font-size: 9pt }
+}
+"""
