@@ -8,7 +8,7 @@ from sample_jobs import DEMO, JOB_A, JOB_B, a_job
 from trestle_on_solids import Y, brace, cut, directions, extent, housing, leg_as_cut
 
 from jigmaker.geometry.solid import Solid
-from jigmaker.geometry.vectors import cross, dot, length, scale, subtract, unit
+from jigmaker.geometry.vectors import cross, dot, length, scale, unit
 from jigmaker.trestle.cut_list import SAW_KERF_MM, cut_list, kerf_along_leg_mm
 from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
