@@ -6,6 +6,7 @@ Papers follow the proof, because the index tells its verdict, and kit.json is wr
 from collections.abc import Callable, Mapping
 
 from jigmaker.making import kit_json
+from jigmaker.making.cut_list_files import cut_list_files
 from jigmaker.making.plan import Plan
 from jigmaker.making.proof_json import NAME as PROOF
 from jigmaker.making.proof_json import proof_json
@@ -14,7 +15,7 @@ from jigmaker.proof.prove import Report
 
 PaperMaker = Callable[[Plan], Mapping[str, bytes]]
 
-PAPERS: tuple[PaperMaker, ...] = (setup_files,)
+PAPERS: tuple[PaperMaker, ...] = (setup_files, cut_list_files)
 """What is written beside the cut files; a new paper is one line here."""
 
 

@@ -1,0 +1,29 @@
+"""Rows of text in, a CSV file out as bytes (RFC 4180, UTF-8 with a mark for spreadsheets, lines end in CR LF).
+
+A cell that a spreadsheet would take for a formula gets an apostrophe before it.
+"""
+
+import csv
+from collections.abc import Iterable, Sequence
+from io import StringIO
+
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+
+
+def write_csv(rows: Iterable[Sequence[str]]) -> bytes:
+    """The rows as one file; same rows, same bytes. Plain numbers stay numbers, a minus sign before one too."""
+    target = StringIO()
+    csv.writer(target, lineterminator="\r\n").writerows([_harmless(cell) for cell in row] for row in rows)
+    return target.getvalue().encode("utf-8-sig")
+
+
+def _harmless(cell: str) -> str:
+    return f"'{cell}" if cell.lstrip(" ").startswith(_FORMULA) and not _is_number(cell) else cell
+
+
+def _is_number(cell: str) -> bool:
+    try:
+        float(cell)
+    except ValueError:
+        return False
+    return True

@@ -1,0 +1,75 @@
+"""The cut list: figures of the batch, the CSV as a spreadsheet reads it, and no formula smuggled in by a name."""
+
+import csv
+from dataclasses import replace
+from io import StringIO
+
+import pytest
+from page_words import text_of
+from sample_jobs import DEMO, DEMO_SHOP
+
+from jigmaker.papers.cut_list_page import COLUMNS, cut_list_page, cut_list_rows
+from jigmaker.papers.setup_sheets.operation import Bench
+from jigmaker.parts.kit import make_kit
+from jigmaker.sheets.place import place
+from jigmaker.trestle.solve import solve
+from jigmaker.writers.csv_rows import write_csv
+
+
+def bench_of(job=DEMO, shop=DEMO_SHOP) -> Bench:
+    """The bench of a job in a shop."""
+    kit = make_kit(solve(job), shop)
+    return Bench(kit, place(kit.parts, shop))
+
+
+@pytest.fixture(scope="module")
+def bench() -> Bench:
+    """The demo's."""
+    return bench_of()
+
+
+def read_back(bench: Bench) -> list[dict[str, str]]:
+    """The CSV through Python's own reader, a record a row."""
+    return list(csv.DictReader(StringIO(write_csv(cut_list_rows(bench)).decode("utf-8-sig"), newline="")))
+
+
+def test_the_batch_counts_every_piece(bench) -> None:
+    """Six trestles: 24 legs and 12 braces with one spare each, 6 tops; every sheet part by enumeration of the kit."""
+    totals = {row["what"]: int(row["total"]) for row in read_back(bench)}
+    assert (totals["leg"], totals["top board"], totals["brace"]) == (25, 6, 13)
+    for part in bench.kit.parts:
+        assert totals[part.name] == part.pieces
+
+
+def test_leg_lengths_are_those_of_the_solid(bench) -> None:
+    """Shortest blank that holds the leg, 773.33, as plane cuts on solids give it (two kernels, to 1e-9)."""
+    leg = next(row for row in read_back(bench) if row["what"] == "leg")
+    assert leg["length, mm"] == "773.33"
+    assert "773.33 mm" in text_of(cut_list_page(bench))
+
+
+def test_an_inch_job_reads_in_inches() -> None:
+    """Decimal inches for a spreadsheet, fractions on paper, millimetres nowhere."""
+    bench = bench_of(replace(DEMO, unit="in"))
+    head = cut_list_rows(bench)[0]
+    assert [name for name in head if name.endswith(", in")] == [f"{name}, in" for name in COLUMNS[6:10]]
+    leg = next(row for row in read_back(bench) if row["what"] == "leg")
+    assert float(leg["width, in"]) * 25.4 == pytest.approx(70, abs=0.002)
+    assert " mm" not in text_of(cut_list_page(bench))
+
+
+@pytest.mark.parametrize("name", ['=HYPERLINK("x")', "+1+1", "-2+3", "@SUM(A1)", "\t=1", " =1"])
+def test_no_cell_is_a_formula(name) -> None:
+    """A material's name comes from the user's file and may come from anywhere; a spreadsheet must not run it."""
+    written = write_csv([["sheet part", name], ["a", "-0.5"]]).decode("utf-8-sig")
+    cells = list(csv.reader(StringIO(written, newline="")))
+    assert cells[0][1] == f"'{name}"
+    assert cells[1] == ["a", "-0.5"]
+
+
+def test_quotes_commas_and_lines_come_back(bench) -> None:
+    """RFC 4180: what was written is what is read."""
+    odd = ['he said "9 mm", twice', "two\r\nlines", "ä ø ½"]
+    written = write_csv([odd]).decode("utf-8-sig")
+    assert list(csv.reader(StringIO(written, newline=""))) == [odd]
+    assert written.endswith("\r\n")
