@@ -48,8 +48,8 @@ class _Room:
 
 
 def gap_mm(machine: Machine) -> float:
-    """How long the cut is left open for a bridge, between the ends of the tool's path."""
-    return machine.bridge_width_mm + machine.tool_mm
+    """How long the cut is left open for a bridge, between the ends of the tool's path, however the part lies."""
+    return machine.bridge_width_mm + machine.widest_cut_mm
 
 
 def bridge_places(part: Part, machine: Machine) -> tuple[BridgePlace, ...]:
@@ -99,17 +99,19 @@ def _rooms(part: Part, machine: Machine) -> list[_Room]:
     import shapely
 
     free = free_pieces(part)
-    path = offset(part.outline, machine.tool_mm / 2, part.slug)
+    aside = machine.widest_cut_mm / 2
+    path = offset(part.outline, aside, part.slug)
     assert isinstance(path, Outline)
     forbidden, body = _forbidden(part, free), shapely.Polygon(part.outline.points(16))
     starts = [0.0, *accumulate(segment.length for segment in part.outline.segments)]
-    half, rooms = gap_mm(machine) / 2, list[_Room]()
+    # Where the cut is wider in x or in y, its corners come by no more than the difference nearer on any piece.
+    half, rooms = gap_mm(machine) / 2 + abs(machine.cut_width_mm[0] - machine.cut_width_mm[1]), list[_Room]()
     for i in free:
         edge = part.outline.segments[i]
-        shadow = _shadow(edge, body, machine.tool_mm + _BESIDE_MM)
+        shadow = _shadow(edge, body, 2 * aside + _BESIDE_MM)
         line = shapely.LineString([edge.start, edge.end])
         stretches = shapely.get_parts(line.difference(forbidden).difference(shadow))
-        low, high = _run_beside(edge, path, machine.tool_mm / 2)
+        low, high = _run_beside(edge, path, aside)
         for stretch in stretches[~shapely.is_empty(stretches)]:
             ends = sorted(hypot(x - edge.start[0], y - edge.start[1]) for x, y in stretch.coords)
             first, last = max(ends[0], low) + half, min(ends[-1], high) - half

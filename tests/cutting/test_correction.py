@@ -9,6 +9,7 @@ from cutting.crooked_machine import edge_errors, material
 from plain_parts import box, hole_box, plain_part
 from sample_jobs import DEMO, DEMO_SHOP
 
+from jigmaker.cutting.bridge_places import bridge_places
 from jigmaker.cutting.compensate import compensate
 from jigmaker.cutting.correction import corrected
 from jigmaker.cutting.cut_picture import cut_picture
@@ -40,6 +41,12 @@ ODD = plain_part(
     (hole_box("slot", 60, 12, (30, 20)), Hole("peg", Circle((85, 55), 8)), Hole("pin", Circle((60, 60), 0.6))),
     (text_mark("TOP", (40, 45)),),
 )
+
+
+@cache
+def kit():
+    """The demo's parts, made for a laser."""
+    return make_kit(solve(DEMO), replace(DEMO_SHOP, machine=IDEAL)).parts
 
 
 @cache
@@ -259,3 +266,13 @@ def test_bridges_of_a_directed_kerf_leave_their_wood() -> None:
         start = min((stroke.segments[0].start for stroke in strokes), key=lambda p: dist(p, end))
         gap = (abs(start[0] - end[0]), abs(start[1] - end[1]))
         assert gap in (pytest.approx((6.15, 0.0), abs=1e-6), pytest.approx((0.0, 6.25), abs=1e-6))
+
+
+@pytest.mark.parametrize("turn_deg", [0, 90])
+def test_no_bridge_is_lost_where_the_cut_is_not_round(turn_deg: float) -> None:
+    """Every place gets its gap, on every part of the kit and however it lies; a bridge close to a corner fits too."""
+    machine = replace(DIRECTED, bridges=4)
+    for part in kit():
+        cut = compensate(on_bed(part, turn_deg), machine, "included")
+        strokes = [each for each in cut.contours if each.operation == "outer" and isinstance(each.shape, Stroke)]
+        assert len(strokes) == len(bridge_places(part, machine)), part.slug
