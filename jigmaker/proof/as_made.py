@@ -42,13 +42,16 @@ def with_round_tool(files: FileSet, machine: Machine) -> FileSet:
     return replace(_changed(files, lambda shape: stretched(shape, machine)), told=told)
 
 
-def without_bent_letters(files: FileSet, machine: Machine) -> FileSet:
-    """The set without marks whose arcs are chords: a round letter's chord lies along the stem that it runs into."""
+def without_bent_letters(files: FileSet, machine: Machine) -> tuple[FileSet, tuple[Drawn, ...]]:
+    """The set without marks whose arcs are chords, and those marks.
+
+    They are no lines like others: a round letter's chord lies along the stem that it runs into.
+    """
     if files.compensation == "left out" or not machine.is_corrected:
-        return files
-    return replace(
-        files, drawn=tuple(each for each in files.drawn if each.operation != "mark" or not _bends(each.shape))
-    )
+        return files, ()
+    letters = tuple(each for each in files.drawn if each.operation == "mark" and _bends(each.shape))
+    is_letter = {id(each) for each in letters}
+    return replace(files, drawn=tuple(each for each in files.drawn if id(each) not in is_letter)), letters
 
 
 def _bends(shape: Shape) -> bool:

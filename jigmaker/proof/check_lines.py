@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import dist, hypot
 from typing import TYPE_CHECKING
 
-from jigmaker.geometry.outline import Stroke
+from jigmaker.geometry.outline import Circle, Stroke
 from jigmaker.job.shop import Shop
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.file_set import Drawn, FileSet
@@ -162,3 +162,23 @@ def check_doubles(files: FileSet, faults: dict[str, Faults]) -> None:
         do = "remove one of the two, or write the files again"
         value = f"{text(length, 3)} mm twice"
         faults[first.file].add(110, f"a line of the {first.operation} operation is there twice", do, place, value)
+
+
+def check_double_letters(letters: Sequence[Drawn], faults: dict[str, Faults]) -> None:
+    """No mark with chords for its arcs is drawn twice: all corners within 0.01 mm, whichever way it runs (110)."""
+    import shapely
+
+    from jigmaker.proof.doubles import APART_MM
+
+    if not letters:
+        return
+    runs = [each.shape.segments for each in letters if not isinstance(each.shape, Circle)]
+    ways = [shapely.LineString([*(piece.start for piece in run), run[-1].end]) for run in runs]
+    middles = [shapely.Point(shapely.get_coordinates(way).mean(axis=0)) for way in ways]
+    pairs = shapely.STRtree(middles).query(middles, predicate="dwithin", distance=APART_MM)
+    for i, j in zip(*pairs.tolist(), strict=True):
+        if i < j and any(ways[i].equals_exact(way, APART_MM) for way in (ways[j], ways[j].reverse())):
+            place = f"{letters[i].contour.place} and {letters[j].contour.place}"
+            do = "remove one of the two, or write the files again"
+            value = f"{text(float(ways[i].length), 3)} mm twice"
+            faults[letters[i].file].add(110, "a line of the mark operation is there twice", do, place, value)

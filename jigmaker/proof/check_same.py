@@ -73,28 +73,47 @@ def check_told(files: FileSet, shift: tuple[float, float], within_mm: float, fau
         faults.add(120, f"{place} is nothing that kit.json tells of {files.owner.name}", _AGAIN, place)
 
 
-def check_sheet(sheet: FileSet, parts: Mapping[str, Pieces], within_mm: float, faults: Faults) -> None:
+def check_sheet(
+    sheet: FileSet, parts: Mapping[str, Pieces], within_mm: float, faults: Faults, turns_with_bed: bool = False
+) -> None:
     """A sheet holds each of its pieces where kit.json places it, marks included, and nothing else (119, 121).
 
-    `parts`: the lines of each part's own file of the same compensation, in its part frame, by slug.
+    `parts`: the lines of each part's own file of the same compensation, in its part frame, by slug. turns_with_bed:
+    pieces at a quarter turn have other lines than in their own file; of those only marks are compared and contours
+    counted, and they are judged by cutting them in numbers.
     """
     assert isinstance(sheet.owner, ToldSheet)
     pieces = sheet.owner.pieces
-    placed = [parts[slug].moved(at.x, at.y, at.turn_deg) for slug, at in pieces if slug in parts]
-    if len(placed) < len(pieces):
+    whole = [parts[slug].moved(at.x, at.y, at.turn_deg) for slug, at in pieces if slug in parts]
+    if len(whole) < len(pieces):
         return  # a part's file that cannot be read is a fault of its own
-    wanted, read = joined_tables(placed), sheet.pieces.only((MARK, *CUT))
+    read = sheet.pieces.only((MARK, *CUT))
+    is_other = [turns_with_bed and at.turn_deg % 180 != 0 for _, at in pieces]
+    placed = [each.only((MARK,)) if other else each for each, other in zip(whole, is_other, strict=True)]
+    wanted = joined_tables(placed)
     missing, strange = unmatched(wanted, read, within_mm)
-    if not len(missing) and not len(strange) and len(wanted) == len(read):
+    if any(is_other):
+        _check_counts(whole, read, faults)
+        strange = strange[read.kind[strange] == MARK]
+    elif not len(missing) and not len(strange) and len(wanted) == len(read):
         return
-    if is_mirrored(wanted.only(CUT), read.only(CUT), within_mm):
+    elif is_mirrored(wanted.only(CUT), read.only(CUT), within_mm):
         faults.add(119, "the whole sheet is the mirror image of what kit.json tells", _MIRROR_DO)
         return
     _tell_missing(sheet, placed, missing, faults)
     for place in _places(sheet, strange, read):
         faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
-    if not len(missing) and not len(strange):
+    if not any(is_other) and not len(missing) and not len(strange):
         faults.add(121, f"it has {len(read)} lines, its pieces have {len(wanted)}: some are there twice", _AGAIN)
+
+
+def _check_counts(placed: Sequence[Pieces], read: Pieces, faults: Faults) -> None:
+    """As many marks, holes and outlines as the pieces have, whatever their lines are."""
+    for kind, name in ((MARK, "mark"), (INNER, "inner"), (OUTER, "outer")):
+        has, wanted = read.count(kind), sum(each.count(kind) for each in placed)
+        if has != wanted:
+            says = f"it has {has} {name} contours, its pieces have {wanted}"
+            faults.add(121, says, _AGAIN, value=str(has), limit=str(wanted))
 
 
 def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, faults: Faults) -> None:

@@ -9,16 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from jigmaker.findings import Finding
+from jigmaker.job.shop import Machine
 from jigmaker.proof.as_made import as_made, with_round_tool, without_bent_letters
 from jigmaker.proof.check_head import check_heads
-from jigmaker.proof.check_lines import check_doubles, check_lines
+from jigmaker.proof.check_lines import check_double_letters, check_doubles, check_lines
 from jigmaker.proof.check_moved import check_moved
 from jigmaker.proof.check_same import check_forms, check_sheet, check_told, tolerance_mm
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.file_set import CUT, MARK, FileSet, file_sets
+from jigmaker.proof.machine_error import round_width_mm
 from jigmaker.proof.pieces import Pieces
 from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
-from jigmaker.proof.shift import part_shift
+from jigmaker.proof.shift import Shift, part_shift
 
 Sets = dict[tuple[str, Form, Compensation], FileSet]
 
@@ -56,7 +58,9 @@ def _check_lines(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> Non
         if is_twin and dxf is not None and _order(dxf) == _order(files):
             continue
         try:
-            check_doubles(without_bent_letters(files, folder.shop.machine), faults)
+            others, letters = without_bent_letters(files, folder.shop.machine)
+            check_doubles(others, faults)
+            check_double_letters(letters, faults)
             check_lines(files, folder.shop, faults)
         except TooMuch as error:
             faults[files.name].add(101, str(error), "write the files again with jigmaker make")
@@ -87,17 +91,24 @@ def _check_against_kit(sets: Iterable[FileSet], by_key: Sets, folder: Folder, fa
         key, tolerance = (files.form, files.compensation), tolerance_mm(files, folder.shop.files.unit)
         if isinstance(files.owner, ToldPart):
             nominal = by_key.get((_owner(files), files.form, "left out"))
-            shift, is_exact = part_shift(files, nominal)
+            shift, is_exact = _shift_of(files, nominal, folder.shop.machine)
             if shift is None:
                 continue
             if files.compensation == "left out":
                 check_told(files, shift, tolerance, faults[files.name])
             own.setdefault(key, {})[files.owner.slug] = files.pieces.only((MARK, *CUT)).moved(-shift[0], -shift[1])
             exact[key] = max(exact.get(key, tolerance), tolerance if is_exact else 0.002)
-        elif isinstance(files.owner, ToldSheet) and files.is_whole and not _turns_with_bed(files, folder):
-            check_sheet(files, own.get(key, {}), 2 * exact.get(key, tolerance), faults[files.name])
+        elif isinstance(files.owner, ToldSheet) and files.is_whole:
+            # A piece turned on such a bed has other lines than in its own file, because the cut's width differs.
+            turns_with_bed = folder.shop.machine.is_directed and files.compensation == "included"
+            within = 2 * exact.get(key, tolerance)
+            check_sheet(files, own.get(key, {}), within, faults[files.name], turns_with_bed)
 
 
-def _turns_with_bed(files: FileSet, folder: Folder) -> bool:
-    """True where a piece turned on the bed has other lines than in its own file, because the cut's width differs."""
-    return folder.shop.machine.is_directed and files.compensation == "included"
+def _shift_of(files: FileSet, nominal: FileSet | None, machine: Machine) -> tuple[Shift | None, bool]:
+    """`part_shift`; where the cut's width differs in x and y, the outline is moved back where the tool is round."""
+    if nominal is not None or files.compensation == "left out" or not machine.is_directed:
+        return part_shift(files, nominal)
+    shift, is_exact = part_shift(with_round_tool(files, machine), None)
+    (in_x, in_y), width = machine.cut_width_mm, round_width_mm(machine)
+    return shift and (shift[0] * in_x / width, shift[1] * in_y / width), is_exact

@@ -63,6 +63,10 @@ class Pieces:
         chosen = np.isin(self.kind, kinds)
         return Pieces(self.table[chosen], self.owner[chosen], self.kind[chosen])
 
+    def count(self, kind: int) -> int:
+        """How many contours of an operation the table holds."""
+        return len({int(owner) for owner in self.owner[self.kind == kind]})
+
     def moved(self, x: float, y: float, turn_deg: float = 0.0) -> Pieces:
         """All pieces turned anticlockwise about the origin, then shifted."""
         import numpy as np

@@ -2,10 +2,13 @@
 
 from dataclasses import replace
 from functools import cache
+from math import dist
 
 import pytest
 
 from jigmaker.findings import errors_in
+from jigmaker.geometry.frames import PlaneFrame
+from jigmaker.geometry.outline import Outline
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source
@@ -14,6 +17,9 @@ from jigmaker.making.plan import Plan
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.records import ReadContour
+from jigmaker.proof.same_lines import CutBefore
+from jigmaker.proof.sheets import sheet_findings
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.trestle.solve import solve
 
@@ -107,3 +113,83 @@ def test_names_and_notes_tell_the_correction(lines: str, words: str) -> None:
     told = files["kit.json"].decode()
     assert ('"correction": ' in told) == is_bent
     assert ('"cut_width_mm": [0.16, 0.24]' in told) == ("x0.24" in words)
+
+
+def spoilt(lines, folder_of_files, change):
+    """The judge's errors when the contours of some compensated files, DXF and SVG alike, are changed before judging."""
+    folder, _ = read_folder(written(lines))
+    assert folder is not None
+    files = {
+        name: replace(file, contours=tuple(change(file.contours)))
+        if name.startswith(folder_of_files) and "nominal" not in name
+        else file
+        for name, file in folder.files.items()
+    }
+    assert files != folder.files
+    return {finding.code for finding in errors_in(check_files(replace(folder, files=files)))}
+
+
+def moved_one(layer, number, by):
+    """The contour of that number on the layer moved along x."""
+
+    def change(contours):
+        spot = [contour for contour in contours if contour.layer == layer][number]
+        moved = replace(spot, shape=spot.shape.placed(PlaneFrame(by, 0)))
+        return [moved if contour is spot else contour for contour in contours]
+
+    return change
+
+
+def put_beside(contours):
+    """A piece more than kit.json tells, where nothing lies."""
+    return [*contours, ReadContour("OUTER", Outline.from_points([(500, 350), (510, 350), (510, 360), (500, 360)]), "")]
+
+
+def left_out(contours):
+    """The last opening is missing, which is that of a piece at a quarter turn or not."""
+    *_, last = [contour for contour in contours if contour.layer == "INNER"]
+    return [contour for contour in contours if contour is not last]
+
+
+SHEETS = {
+    "a mark moved": moved_one("MARK", 0, 0.02),
+    "the last mark moved": moved_one("MARK", -1, 0.02),
+    "a piece too many": put_beside,
+    "an opening left out": left_out,
+    "an opening of an unturned piece moved": moved_one("INNER", 0, 0.02),
+}
+
+
+@pytest.mark.parametrize("change", SHEETS.values(), ids=SHEETS)
+def test_sheets_cut_with_kerf_in_x_and_y_are_held_to_their_parts(change) -> None:
+    """One end bearer lies unturned and one at a quarter turn, where its lines are others than in its own file."""
+    folder, _ = read_folder(written(DIRECTED))
+    turns = [at.turn_deg for _, at in folder.kit.sheets[0].pieces]
+    assert {0, 90} <= set(turns)
+    assert 121 in spoilt(DIRECTED, "sheets/", change)
+
+
+@pytest.mark.parametrize("turn_deg", [0, 90])
+def test_every_piece_on_such_a_sheet_is_cut_in_numbers(turn_deg: float) -> None:
+    """An opening moved by 0.02 on the sheet alone is off on the piece, also at a quarter turn."""
+    folder, _ = read_folder(written(DIRECTED))
+    name = next(name for name in folder.files if name.startswith("sheets/") and name.endswith("0.24.dxf"))
+    slug, at = next(piece for piece in folder.kit.sheets[0].pieces if piece[1].turn_deg == turn_deg)
+    told = next(part for part in folder.kit.parts if part.slug == slug)
+    spot = at.point(told.holes[0][1].bounds[:2])
+    inner = [contour for contour in folder.files[name].contours if contour.layer == "INNER"]
+    number = min(range(len(inner)), key=lambda i: dist(inner[i].shape.bounds[:2], spot))
+    file = replace(folder.files[name], contours=tuple(moved_one("INNER", number, 0.02)(folder.files[name].contours)))
+    found = list(sheet_findings(replace(folder, files={**folder.files, name: file}), CutBefore()))
+    assert {(finding.code, finding.part) for finding in found} == {(331, name)}
+
+
+@pytest.mark.parametrize("number", [0, 5])
+def test_a_bent_letter_drawn_twice_is_seen(number: int) -> None:
+    """Its arcs are chords, which are not compared with the stems that they run into; a copy of it still is one."""
+
+    def change(contours):
+        bent = [c for c in contours if c.layer == "MARK" and len(c.shape.segments) > 8]
+        return [*contours, bent[number]]
+
+    assert 110 in spoilt(CROOKED, "cut/", change)
