@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jigmaker.cli.speech import row
-from jigmaker.findings import Finding, cautions_in, errors_in
+from jigmaker.findings import cautions_in, errors_in
 
 if TYPE_CHECKING:
     from jigmaker.proof.prove import Report
@@ -16,24 +16,13 @@ MOST = 20
 
 def verdict_lines(report: Report) -> list[str]:
     """One line for the verdict, then errors and cautions, the worst first."""
+    from jigmaker.making.verdict_words import finding_sentence, verdict_sentence
+
     errors, cautions = errors_in(list(report.findings)), cautions_in(list(report.findings))
-    counted = f"{report.files} files of {report.parts} parts read back, cut, put together and routed in numbers"
-    verdict = f"passed: {counted}." if report.passed else f"FAILED, {_count(errors, 'fault')}: do not cut this kit."
-    lines = row("proof", verdict)
+    lines = row("proof", verdict_sentence(report))
     for name, findings in (("fault", errors), ("mind", cautions)):
         for finding in findings[:MOST]:
-            lines += row(name, _sentence(finding))
+            lines += row(name, finding_sentence(finding))
         if len(findings) > MOST:
             lines += row(name, f"and {len(findings) - MOST} more, all in proof.json.")
     return lines
-
-
-def _count(findings: list[Finding], word: str) -> str:
-    return f"1 {word}" if len(findings) == 1 else f"{len(findings)} {word}s"
-
-
-def _sentence(finding: Finding) -> str:
-    """Code, part, place, value against limit, and what to do."""
-    where = ", ".join(word for word in (finding.part, finding.at) if word)
-    figures = f" ({finding.value}; limit {finding.limit})" if finding.value and finding.limit else ""
-    return f"{finding.code} {where + ': ' if where else ''}{finding.says}{figures}; {finding.do}"

@@ -7,7 +7,7 @@ stops that (full disk, missing right, interrupt) leaves the target as it was and
 import errno
 import os
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -61,12 +61,7 @@ def write_new(files: Mapping[str, bytes], target: Path) -> None:
 
     Raises FolderInUse, naming it, when one is there already; UsageError, CannotWrite as write_folder.
     """
-    folder = _real(target)
-    for name in files:
-        if os.path.lexists(folder / name):
-            raise FolderInUse(
-                f"{target / name} is there already and is left as it is; move it away or name another folder"
-            )
+    folder = check_new(files, target)
     with _told(target), _made_parents(folder):
         written: list[Path] = []
         try:
@@ -79,6 +74,17 @@ def write_new(files: Mapping[str, bytes], target: Path) -> None:
             for path in written:
                 path.unlink(missing_ok=True)
             raise
+
+
+def check_new(names: Iterable[str], target: Path) -> Path:
+    """Where write_new would write files of these names, links followed; raises what it would raise before it writes."""
+    folder = _real(target)
+    for name in names:
+        if os.path.lexists(folder / name):
+            raise FolderInUse(
+                f"{target / name} is there already and is left as it is; move it away or name another folder"
+            )
+    return folder
 
 
 def write_one(path: Path, data: bytes) -> None:

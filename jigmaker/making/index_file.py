@@ -1,0 +1,59 @@
+"""A Plan, the judge's Report and all names in the folder in, index.html out: the page to open first."""
+
+from collections.abc import Iterable
+
+from jigmaker.drawing.page import Link, Links
+from jigmaker.making.plan import Plan
+from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
+from jigmaker.papers.index_page import index_page
+from jigmaker.papers.setup_sheets.operation import Bench, Shown
+from jigmaker.proof.prove import Report
+from jigmaker.writers.html import write_html
+
+NAME = "index.html"
+
+_GROUPS: tuple[tuple[str, str], ...] = (
+    ("For the bench: papers", "papers/"),
+    ("For the machine: whole sheets", "sheets/"),
+    ("For the machine: single parts", "cut/"),
+    ("For a program that adds kerf or cutter itself", "nominal/"),
+    ("Figures, proof and what was asked", ""),
+)
+"""Heading and the folder whose files stand under it; a name belongs to the last group but one where it is nominal."""
+
+_WORDS = {
+    "-set-up-sheets": "set-up sheets, one page an operation",
+    "-cut-list": "cut list",
+    "-names": "which piece is which on the sheet",
+    "numbers.json": "every angle and length",
+    "kit.json": "every part, its place in the jig, and every file with its hash",
+    "proof.json": "verdict and findings of the proof",
+    "job.toml": "the trestle as asked",
+    "shop.toml": "sheet, machine and hand router as asked",
+}
+"""What a file is, by what its name ends in, the ending aside, or by its whole name."""
+
+
+def index_file(plan: Plan, report: Report, names: Iterable[str], figures: tuple[Shown, ...]) -> bytes:
+    """index.html, with a link to every file of the folder but itself."""
+    verdict = ("Proof " + verdict_sentence(report), *verdict_cautions(report))
+    return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(sorted(names))))
+
+
+def _links(names: list[str]) -> tuple[tuple[str, Links], ...]:
+    grouped: dict[str, list[Link]] = {heading: [] for heading, _ in _GROUPS}
+    for name in names:
+        grouped[_heading(name)].append(Link(name, f"{name.rpartition('/')[2]}{_what(name)}"))
+    return tuple((heading, Links(tuple(links))) for heading, links in grouped.items() if links)
+
+
+def _heading(name: str) -> str:
+    if "/nominal/" in name:
+        return _GROUPS[3][0]
+    return next(heading for heading, folder in _GROUPS if name.startswith(folder))
+
+
+def _what(name: str) -> str:
+    stem = name.rpartition("/")[2].rpartition(".")[0]
+    found = next((words for key, words in _WORDS.items() if name == key or stem.endswith(key)), "")
+    return f": {found}" if found else ""
