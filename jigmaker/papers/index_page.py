@@ -23,7 +23,7 @@ def index_page(
     trestle = bench.kit.trestle
     blocks: list[Block] = [Words(_lead(bench)), Figures(figures), Heading("Proof")]
     blocks += [Words(sentence) for sentence in verdict]
-    blocks += [Heading("Angles"), _angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
+    blocks += [*_angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
     blocks += [Heading("Housing jig and hand router"), _settings(bench), Caution(NO_PLATFORM)]
     for heading, group in links:
         blocks += [Heading(heading), group]
@@ -41,18 +41,21 @@ def _lead(bench: Bench) -> str:
     )
 
 
-def _angles(rows: tuple[AngleRow, ...]) -> Table:
-    """Off square and from the edge or face named; the two make 90."""
-    cells = tuple(
-        (
-            row.group,
-            f"{row.name}, {row.lies_on}",
-            f"{fixed(row.off_square_deg, 2)}° off square",
-            f"{fixed(row.from_edge_deg, 2)}° from {row.reference}",
+def _angles(rows: tuple[AngleRow, ...]) -> list[Block]:
+    """A table a group: off square and from the edge or face named; the two make 90."""
+    blocks: list[Block] = []
+    for group in dict.fromkeys(row.group for row in rows):
+        cells = tuple(
+            (
+                f"{row.name}, {row.lies_on}",
+                f"{fixed(row.off_square_deg, 2)}° off square",
+                f"{fixed(row.from_edge_deg, 2)}° from {row.reference}",
+            )
+            for row in rows
+            if row.group == group
         )
-        for row in rows
-    )
-    return Table(("", "angle, and where it is seen", "a saw's scale", "a bevel"), cells)
+        blocks += [Heading(group), Table(("angle, and where it is seen", "a saw's scale", "a bevel"), cells)]
+    return blocks
 
 
 def _lengths(rows: tuple[LengthRow, ...]) -> list[Block]:
