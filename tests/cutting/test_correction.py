@@ -269,9 +269,10 @@ def test_bridges_of_a_directed_kerf_leave_their_wood() -> None:
 
 
 @pytest.mark.parametrize("turn_deg", [0, 90])
-def test_no_bridge_is_lost_where_the_cut_is_not_round(turn_deg: float) -> None:
+@pytest.mark.parametrize("bridges", [3, 8])
+def test_no_bridge_is_lost_where_the_cut_is_not_round(turn_deg: float, bridges: int) -> None:
     """Every place gets its gap, on every part of the kit and however it lies; a bridge close to a corner fits too."""
-    machine = replace(DIRECTED, bridges=4)
+    machine = replace(DIRECTED, bridges=bridges)
     for part in kit():
         cut = compensate(on_bed(part, turn_deg), machine, "included")
         strokes = [each for each in cut.contours if each.operation == "outer" and isinstance(each.shape, Stroke)]
