@@ -1,0 +1,97 @@
+"""The jig at work on the clamped board, for R or for L: Kit and hand in, Picture out; jig frame from the operator's
+side; paper mm.
+
+Everything is drawn from that hand's own solids and places; nothing is mirrored.
+"""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.projection import Body, DrawnBody, project
+from jigmaker.drawing.seen_faces import seen_places
+from jigmaker.drawing.view import View
+from jigmaker.geometry.frames import Point
+from jigmaker.papers.pictures.jig_bodies import (
+    ROUTER_HIGH_MM,
+    board_body,
+    clamp_bodies,
+    jig_bodies,
+    on_plate,
+    router_body,
+    slot_corners,
+)
+from jigmaker.papers.pictures.look import BROKEN, OUTLINE, Canvas, Spot, bounds_of_bodies, fitted
+from jigmaker.papers.pictures.names import Name, Side, name_beside
+from jigmaker.parts.kit import Kit
+from jigmaker.parts.solids import Worked
+
+_WIDE_MM, _COLUMN_MM, _HIGH_MM = 98.0, 32.0, 95.0
+_FEED_SHARE = 0.62
+_TITLE_MM = 9.0  # height of the hand's letter
+_UP = (0.0, 1.0, 0.0)
+
+
+def operator_view(hand: Worked) -> View:
+    """From the operator, over the shoulder that is nearer to the stop."""
+    return View.from_viewer((0.42 if hand == "R" else -0.42, 0.72, 1.0), _UP)
+
+
+def jig_on_board_picture(kit: Kit, hand: Worked) -> Picture:
+    """The jig on the board with fence, stop and clamps; the router in broken lines; the feed in its slot."""
+    view, (board, goes_on) = operator_view(hand), board_body(kit, hand)
+    bodies = [*jig_bodies(kit, hand), board, *clamp_bodies(kit, hand)]
+    corners = slot_corners(kit, hand)
+    drawn, ghost = project(bodies, view), project([router_body(kit, hand, _parked(corners))], view)
+    spot, canvas = fitted([*drawn, *ghost], _WIDE_MM, _HIGH_MM), Canvas()
+    canvas.bodies(drawn, spot)
+    canvas.bodies(ghost, spot, (BROKEN, BROKEN))
+    canvas.arrow([spot.point(view.point(on_plate(kit, hand, p))) for p in _feed(corners)], OUTLINE)
+    low, _, high, top = canvas.bounds
+    name_beside(canvas, _names(kit, hand, bodies, spot, goes_on), _COLUMN_MM)
+    x = high - _TITLE_MM if hand == "R" else low + _TITLE_MM
+    canvas.words(hand, (x, max(top - _TITLE_MM, spot.point(_stop_top(drawn))[1] + 4.0)), "middle", _TITLE_MM)
+    return canvas.picture(f"The jig on the board, set for {hand}")
+
+
+def _stop_top(drawn: list[DrawnBody]) -> Point:
+    """The highest point of the plate at the stop's end: the hand's letter stands above it."""
+    _, _, x, y = bounds_of_bodies([body for body in drawn if body.name.startswith(("plate", "stop"))])
+    return (x, y)
+
+
+def _parked(corners: list[Point]) -> Point:
+    """The bush's centre at the slot's front end, where the router starts and stops."""
+    front = sorted(corners, key=lambda p: p[1])[:2]
+    return ((front[0][0] + front[1][0]) / 2, front[0][1])
+
+
+def _feed(corners: list[Point]) -> list[Point]:
+    """Clockwise seen from the router, within the way of the bush's centre and well off the slot's walls."""
+    x, y = (sum(p[axis] for p in corners) / 4 for axis in (0, 1))
+    ring = [(x + _FEED_SHARE * (px - x), y + _FEED_SHARE * (py - y)) for px, py in corners]
+    (ax, ay), (bx, by) = ring[-1], ring[0]
+    return [*ring, (ax + 0.7 * (bx - ax), ay + 0.7 * (by - ay))]
+
+
+def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool) -> list[Name]:
+    """What must be seen before the router starts."""
+    view, corners = operator_view(hand), slot_corners(kit, hand)
+    places = seen_places(bodies, view)
+    stop_side: Side = "right" if hand == "R" else "left"
+    other: Side = "left" if hand == "R" else "right"
+    words: list[tuple[str, str, Side | None]] = [
+        ("stop", f"stop at your {stop_side}, against the board's end", stop_side),
+        ("board", "top face toward you" + (", board goes on" if goes_on else ""), other),
+        ("fence", "fence on the top face", stop_side),
+        ("clamp", "two clamps from below, on the free band", other),
+        ("plate", "plate", None),
+        ("mask in", "mask in the slot not in use", other),
+    ]
+    names = []
+    for start, text, side in words:
+        seen = [places[body.name] for body in bodies if body.name.startswith(start) and body.name in places]
+        names += [Name(text, spot.point(seen[0]), side)] if seen else []
+    feed, router = _feed(corners)[2], on_plate(kit, hand, _parked(corners), ROUTER_HIGH_MM)
+    return [
+        *names,
+        Name("feed clockwise inside the slot", spot.point(view.point(on_plate(kit, hand, feed))), stop_side),
+        Name("router, parked at the front end", spot.point(view.point(router)), None),
+    ]
