@@ -25,9 +25,9 @@ from jigmaker.drawing.page import (
 from jigmaker.units import text
 from jigmaker.writers.html_look import LOOK
 from jigmaker.writers.html_pictures import svg_element
-from jigmaker.writers.page_words import is_number, printable
+from jigmaker.writers.page_words import LONG, is_number, printable
 
-_LONG = 40  # signs of a value that takes more room in a head than two lines of one cell
+_SLACK = 5  # signs by which one of two lines may be longer than the other
 _SHORT = 38  # signs of a name and value that take half a page
 _LONG_WORD = 20  # signs of a word that may be parted in a table
 _WIDE = 4  # columns from which a table is stacked where it is narrow
@@ -91,7 +91,15 @@ def _block(block: Block, level: int) -> str:
 def _head(head: Sequence[tuple[str, str]]) -> str:
     if not head:
         return ""
-    return f'<dl class="head">\n{"".join(_fact(*row) for row in head)}</dl>\n'
+    return f'<dl class="head">\n{"".join(_cell_of_head(*row) for row in head)}</dl>\n'
+
+
+def _cell_of_head(name: str, value: str) -> str:
+    """At least as wide as two lines of the value need, or one of the name; `ch` is the width of a figure."""
+    if value == BOX:
+        return f'<div style="flex-basis: {len(name)}ch"><dt>{_said(name)}</dt><dd class="box"></dd></div>\n'
+    wide = max(len(value) // 2 + _SLACK, len(name))
+    return f'<div style="flex-basis: {wide}ch"><dt>{_said(name)}</dt><dd>{_said(value)}</dd></div>\n'
 
 
 def _facts(rows: Sequence[tuple[str, str]]) -> str:
@@ -103,7 +111,7 @@ def _facts(rows: Sequence[tuple[str, str]]) -> str:
 def _fact(name: str, value: str) -> str:
     if value == BOX:
         return f'<div><dt>{_said(name)}</dt><dd class="box"></dd></div>\n'
-    long = ' class="long"' if len(value) > _LONG else ""
+    long = ' class="long"' if len(value) > LONG else ""
     return f"<div{long}><dt>{_said(name)}</dt><dd>{_said(value)}</dd></div>\n"
 
 

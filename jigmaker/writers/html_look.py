@@ -26,8 +26,8 @@ a { color: #000; text-underline-offset: 3px }
 .contents li { padding: 5px 0 }
 .head { display: flex; flex-wrap: wrap; margin: 0 0 14px; border: solid #000; border-width: 0 0 1px 1px }
 h1 + .head { margin-top: -12px }
-.head div { flex: 1 1 22%; min-width: 8.5rem; padding: 3px 6px 5px; border: solid #000; border-width: 1px 1px 0 0 }
-.head .long { flex-basis: 45% }
+.head div { flex: 1 1 22%; min-width: 8.5rem; max-width: 100%; padding: 3px 6px 5px;
+  border: solid #000; border-width: 1px 1px 0 0 }
 .head dt { font-size: 0.8rem; line-height: 1.25 }
 .head dd { margin: 0; font-weight: bold; font-size: 1.05rem; line-height: 1.25 }
 .head .box { min-height: 34px }
@@ -50,6 +50,7 @@ td.box { border: 1.5px solid #000; min-width: 15mm; width: 18mm; height: 7mm }
 .short { columns: 2; column-gap: 20px }
 .short dt { flex-basis: 40% }
 .facts dd { margin: 0; flex: 1; font-weight: bold }
+.facts .long dd { font-weight: normal }
 .facts dd.box { border: 1.5px solid #000; max-width: 60mm; min-height: 7mm }
 .figures { display: flex; flex-wrap: wrap; justify-content: space-evenly; align-items: flex-end; gap: 4mm;
   margin: 12px 0 }
@@ -77,7 +78,7 @@ svg { display: block; width: 100%; height: auto }
   .wide td.box::before { flex-basis: auto; font-size: 0.8rem; line-height: 1.2 }
 }
 @media print {
-  body { font-size: 10pt; line-height: 1.25; max-width: 186mm; padding: 0 }
+  body { font-size: 10pt; line-height: 1.2; max-width: 186mm; padding: 0 }
   h1, .sheet h2 { font-size: 17pt }
   h1, .sheet header { padding-bottom: 1mm }
   h1, .sheet header { border-bottom-width: 0.8mm }
@@ -90,7 +91,7 @@ svg { display: block; width: 100%; height: auto }
   p, .steps { margin: 1.2mm 0 }
   .where { font-size: 8pt }
   .head { margin-bottom: 2mm }
-  .head div { padding: 0.5mm 1.2mm 0.6mm }
+  .head div { padding: 0.5mm 1.2mm 0.6mm; min-width: 24mm }
   .head dt { font-size: 8pt }
   .head dd { font-size: 11pt; line-height: 1.15 }
   .head .box { min-height: 6.5mm }

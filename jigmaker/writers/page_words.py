@@ -2,6 +2,9 @@
 
 import re
 
+SHORT, LONG = 24, 48
+"""Signs: up to SHORT a value is set as large as a number; above LONG it is a sentence, and set like one."""
+
 _NUMBER = re.compile(r"[±+−-]?\d.{0,13}")
 # XML 1.0, production Char, which HTML shares: everything else cannot be brought into a document by any escape.
 _UNPRINTABLE = re.compile("[^\t\n\r -\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")

@@ -65,9 +65,10 @@ def runs(text: str, face: str) -> tuple[Run, ...]:
     return tuple(joined)
 
 
+@lru_cache(maxsize=8192)
 def width(text: str, face: str) -> float:
     """Width of the text in parts of the type size."""
-    return sum(run.width for run in runs(text, face))
+    return sum(_glyph(sign, face).width for sign in unicodedata.normalize("NFC", text))
 
 
 @lru_cache(maxsize=4096)

@@ -1,7 +1,10 @@
-"""The head of a sheet as strips: framed cells in a grid, each a small name over its value; full width, mm."""
+"""The head of a sheet as strips: framed cells in rows, each a small name over its value; full width, mm.
+
+Four equal columns where that takes no more rows than cells of all widths would; a value has two lines, if it can.
+"""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigmaker.drawing.page import BOX
 from jigmaker.writers.pdf_brush import Brush
@@ -10,64 +13,97 @@ from jigmaker.writers.pdf_strips import FULL_MM, LABEL, NUMBER, Place, Strip, pa
 COLUMNS = 4
 _PAD, _ABOVE, _BELOW = 1.2, 0.7, 0.6
 _BOX_MM = 6.5
+_NARROWEST = 24.0
 _MOST_LINES = 30
+_STEP = 1.0  # in which widths are tried
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A name, the lines of its value (None to be written in by hand) and how many columns it takes."""
+    """A name and a value (None to be written in by hand) and the cell's width, mm."""
 
     name: str
-    lines: tuple[str, ...] | None
-    span: int
+    value: str | None
+    width: float
+
+    @property
+    def lines(self) -> list[str]:
+        """The value, broken."""
+        return [] if self.value is None else NUMBER.lines(self.value, self.width - 2 * _PAD)
+
+    @property
+    def names(self) -> list[str]:
+        """The name, broken."""
+        return LABEL.lines(self.name, self.width - 2 * _PAD)
 
     @property
     def height(self) -> float:
         """What it needs, mm."""
-        value = _BOX_MM if self.lines is None else len(self.lines) * NUMBER.line
-        return _ABOVE + LABEL.line + value + _BELOW
+        value = _BOX_MM if self.value is None else len(self.lines) * NUMBER.line
+        return _ABOVE + len(self.names) * LABEL.line + value + _BELOW
 
 
 def head_strips(head: Sequence[tuple[str, str]]) -> list[Strip]:
-    """Rows of cells. A value takes as many columns as bring it on to two lines; the last cell fills its row."""
-    return [_row(cells) for cells in _filled([cell for row in head for cell in _cells(*row)])]
+    """Rows of cells, in order."""
+    cells = [cell for name, value in head for cell in _cells(name, value)]
+    in_columns = _filled([replace(each, width=_column_width(each.width)) for each in cells], FULL_MM)
+    free = _balanced(cells)
+    rows = in_columns if len(in_columns) <= len(free) else free
+    return [_row(_widened(row)) for row in rows]
 
 
 def _cells(name: str, value: str) -> list[Cell]:
-    """One cell; more when the value has more lines than a row may have."""
+    """One cell, as narrow as it may be; more when the value has more lines than a row may have."""
     if value == BOX:
-        return [Cell(name, None, 1)]
-    for span in range(1, COLUMNS + 1):
-        room = span * FULL_MM / COLUMNS - 2 * _PAD
-        lines = NUMBER.lines(value, room)
-        if len(lines) <= 2 and LABEL.width(name) <= room:
-            break
-    return [Cell(name, tuple(part), span) for part in parts_of(lines, _MOST_LINES)]
+        return [Cell(name, None, max(_NARROWEST, LABEL.width(name) + 2 * _PAD + 0.01))]
+    width = max(_NARROWEST, min(LABEL.width(name) + 2 * _PAD + 0.01, FULL_MM))
+    while len(NUMBER.lines(value, width - 2 * _PAD)) > 2 and width < FULL_MM:
+        width = min(width + _STEP, FULL_MM)
+    lines = NUMBER.lines(value, width - 2 * _PAD)
+    return [Cell(name, " ".join(part), width) for part in parts_of(lines, _MOST_LINES)]
 
 
-def _filled(cells: list[Cell]) -> list[list[Cell]]:
-    """Cells in rows, in order; each row's last cell takes the columns that are left."""
+def _column_width(width: float) -> float:
+    """Of as many columns as that takes."""
+    column = FULL_MM / COLUMNS
+    return min(-(-width // column) * column, FULL_MM)
+
+
+def _filled(cells: Sequence[Cell], room: float) -> list[list[Cell]]:
+    """Cells in rows, in order, as many in each as the room holds."""
     rows: list[list[Cell]] = []
     for cell in cells:
-        if rows and sum(each.span for each in rows[-1]) + cell.span <= COLUMNS:
+        if rows and sum(each.width for each in rows[-1]) + cell.width <= room + 1e-6:
             rows[-1].append(cell)
         else:
             rows.append([cell])
-    return [
-        [*row[:-1], Cell(row[-1].name, row[-1].lines, COLUMNS - sum(each.span for each in row[:-1]))] for row in rows
-    ]
+    return rows
 
 
-def _row(cells: list[Cell]) -> Strip:
+def _balanced(cells: Sequence[Cell]) -> list[list[Cell]]:
+    """As few rows as there can be, none of them fuller than it must be."""
+    best = _filled(cells, FULL_MM)
+    room = FULL_MM - _STEP
+    while room > _NARROWEST and len(tighter := _filled(cells, room)) == len(best):
+        best, room = tighter, room - _STEP
+    return best
+
+
+def _widened(row: Sequence[Cell]) -> list[Cell]:
+    """What is left of the row goes to all its cells alike."""
+    spare = (FULL_MM - sum(cell.width for cell in row)) / len(row)
+    return [replace(cell, width=cell.width + spare) for cell in row]
+
+
+def _row(cells: Sequence[Cell]) -> Strip:
     height = max(cell.height for cell in cells)
 
     def draw(brush: Brush, at: Place) -> None:
         x = at[0]
         for cell in cells:
-            wide = cell.span * FULL_MM / COLUMNS
-            brush.box((x, at[1] - height), (wide, height), 0.25)
-            LABEL.write(brush, (x + _PAD, at[1] - _ABOVE), LABEL.lines(cell.name, wide - 2 * _PAD)[:1])
-            NUMBER.write(brush, (x + _PAD, at[1] - _ABOVE - LABEL.line), cell.lines or ())
-            x += wide
+            brush.box((x, at[1] - height), (cell.width, height), 0.25)
+            LABEL.write(brush, (x + _PAD, at[1] - _ABOVE), cell.names)
+            NUMBER.write(brush, (x + _PAD, at[1] - _ABOVE - len(cell.names) * LABEL.line), cell.lines)
+            x += cell.width
 
     return Strip(height, draw)

@@ -45,16 +45,21 @@ class Type:
 
     def lines(self, words: str, room: float) -> list[str]:
         """The words in lines no wider than the room, mm; a word that is wider itself is parted. At least one line."""
-        lines = [""]
+        lines, used, space = [""], 0.0, self.width(" ")
         for word in words.split():
-            longer = f"{lines[-1]} {word}" if lines[-1] else word
-            if self.width(longer) <= room:
-                lines[-1] = longer
+            wide = self.width(word)
+            if lines[-1] and used + space + wide <= room:
+                lines[-1] += f" {word}"
+                used += space + wide
             else:
                 lines[-1:] = [*([lines[-1]] if lines[-1] else []), *self._parted(word, room)]
+                used = self.width(lines[-1])
         return lines
 
     def _parted(self, word: str, room: float) -> list[str]:
+        """The word in pieces that fit the room: as a rule one."""
+        if self.width(word) <= room:
+            return [word]
         pieces = [""]
         for sign in word:
             if pieces[-1] and self.width(pieces[-1] + sign) > room:

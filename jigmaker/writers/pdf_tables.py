@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 
 from jigmaker.drawing.page import BOX
-from jigmaker.writers.page_words import is_number
+from jigmaker.writers.page_words import LONG, SHORT, is_number
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Place, Strip, Type, parts_of
 
@@ -102,10 +102,10 @@ def _table_type(_column: int, cell: str) -> Type:
 
 
 def _fact_type(column: int, cell: str) -> Type:
-    """Values, in every second column, are bold; long ones, such as sums, no larger than the text."""
-    if column % 2 == 0:
+    """Values, in every second column, are bold; long ones, such as sums, no larger than the text; sentences plain."""
+    if column % 2 == 0 or len(cell) > LONG:
         return BODY
-    return NUMBER if len(cell) <= 24 else STRONG
+    return NUMBER if len(cell) <= SHORT else STRONG
 
 
 def _value_width(value: str) -> float:
@@ -136,11 +136,12 @@ def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[f
 def _least(cell: str, kind: Type) -> float:
     if cell == BOX:
         return BOX_MM[0] + 2 * BOX_LINE
-    return min(max((kind.width(word) for word in cell.split()), default=0.0), _LONGEST_WORD) + 2 * _PAD
+    words = [cell] if kind is NUMBER else cell.split()  # a figure stays with its unit
+    return min(max((kind.width(word) for word in words), default=0.0), _LONGEST_WORD) + 2 * _PAD + 0.01
 
 
 def _wish(cell: str, kind: Type) -> float:
-    return _least(cell, kind) if cell == BOX else kind.width(cell) + 2 * _PAD + 0.01
+    return _least(cell, kind) if cell == BOX else kind.width(cell) + 2 * _PAD + 0.02
 
 
 def _widened(wish: list[float], boxed: list[bool]) -> list[float]:
