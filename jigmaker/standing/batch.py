@@ -29,7 +29,7 @@ class Batch:
 
 
 def level_batch(trestle: Trestle, steps: tuple[float, ...], readings: dict[str, Measured], wanted: Wanted) -> Batch:
-    """All trestles, by name, to one height. Raises JobError with one sentence for each that cannot be, named."""
+    """All trestles, by name, to one height. Raises JobError with one sentence for each that cannot be."""
     lengths = {name: reading.lengths_mm for name, reading in readings.items()}
     height = height_for(trestle, steps, list(lengths.values()), wanted)
     faults: list[str] = []
@@ -38,7 +38,7 @@ def level_batch(trestle: Trestle, steps: tuple[float, ...], readings: dict[str, 
         try:
             levellings.append(level_to(trestle, steps, reading, height, wanted))
         except JobError as error:
-            faults += [f"{name}: {fault}" for fault in error.faults]
+            faults += [f"{name}: {fault}" if len(readings) > 1 else fault for fault in error.faults]
     if faults:
         raise JobError(faults)
     each = {name: highest(trestle, [four], wanted.soles) for name, four in lengths.items()}

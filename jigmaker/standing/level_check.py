@@ -35,7 +35,7 @@ def errors_of(
     rise, block = sole_rise_mm(trestle, wanted.soles), steps[sheets - 1]
     least = min(lengths) - rise
     foot = FEET[lengths.index(min(lengths))].name
-    if is_under(block, max(lengths) - least):
+    if wanted.sheets is not None and is_under(block, max(lengths) - least):
         return [_under_the_gap(block, max(lengths) - least, foot, unit)]
     if is_under(least - height_mm, SLIVER_MM):
         if wanted.height_mm is None and wanted.sheets is not None:

@@ -1,0 +1,170 @@
+"""Readings of one trestle by options or at the keyboard: options in, a form's text out; missing ones are asked for.
+
+Every question has an option of its own, so that nothing needs a terminal.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from jigmaker.errors import UsageError
+
+if TYPE_CHECKING:
+    from jigmaker.job.sections import Rule
+    from jigmaker.units import Unit
+
+Decorated = TypeVar("Decorated", bound=Callable[..., Any])
+
+ANSWERED = "the answers"
+"""What messages call a form that nobody has written to the disk."""
+
+_FEET = ("near_r", "near_l", "far_r", "far_l")  # as standing.feet has them: loading that would slow down --help
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One key of a trestle in the form, its option without dashes, and the words that ask for it."""
+
+    key: str
+    option: str
+    words: str
+
+
+def _four(kind: str, words: str) -> tuple[Question, ...]:
+    names = {key: f"{key[:-2]} {key[-1].upper()}" for key in _FEET}
+    return tuple(Question(f"{kind}_{key}", f"{kind}-{key.replace('_', '-')}", f"{words} {names[key]}") for key in _FEET)
+
+
+TOP = Question("top", "top", "Top levelled: floor to top face")
+UNDER = _four("under", "Under")
+OVER = _four("over", "Floor to the batten over")
+ROCK = (Question("hangs", "hangs", "The foot that hangs"), Question("gap", "gap", "The gap under it"))
+QUESTIONS = (TOP, *UNDER, *OVER, *ROCK)
+
+WAYS = {"level": (TOP, *UNDER), "battens": OVER, "rock": ROCK}
+"""What each way must have. Battens may have what is under the feet too: all four, or none."""
+
+
+def reading_options(command: Decorated) -> Decorated:
+    """Every question's option on a command; it hands them on by their keys, None when not given."""
+    for question in reversed(QUESTIONS):
+        command = click.option(
+            f"--{question.option}",
+            question.key,
+            metavar="FOOT" if question.key == "hangs" else "LENGTH",
+            help=f"{question.words}{': ' + ', '.join(_FEET) if question.key == 'hangs' else ''}.",
+        )(command)
+    return command
+
+
+def is_terminal() -> bool:
+    """True when somebody can be asked."""
+    return sys.stdin.isatty()
+
+
+def answered_form(unit: Unit, wanted: dict[str, str | None], given: dict[str, str | None]) -> bytes:
+    """A form with what the options say, and with what is asked for on a terminal.
+
+    Raises UsageError, naming the options, for what is missing where there is no terminal.
+    """
+    said = {key: value for key, value in given.items() if value is not None}
+    way = _way(said)
+    missing = [question for question in WAYS[way] if question.key not in said] if way else []
+    if (missing or not way) and not is_terminal():
+        raise UsageError(_no_terminal(way, missing))
+    if missing or not way:
+        way = way or str(click.prompt(_ASK_WAY, type=click.Choice(list(WAYS))))
+        _ask(said, way, unit)
+    level = {"units": unit, **{key: value for key, value in wanted.items() if value is not None}}
+    sections = [("level", level), ("trestle_1", said)]
+    return "\n".join(
+        line for name, keys in sections for line in (f"[{name}]", *(f"{key} = {_toml(keys[key])}" for key in keys))
+    ).encode()
+
+
+_ASK_WAY = 'How was it read: "level" first, then one height; heights by "battens"; or only the "rock"'
+
+
+def as_options(message: str) -> str:
+    """A fault of the answers told by the option that gave it: "--gap is 0 mm", not "the answers line 3: ..."."""
+    found = re.sub(rf"{ANSWERED}(?: line [0-9]+)?: (?:trestle_1|level)\.(\w+)", lambda key: _option(key[1]), message)
+    whole = re.sub(rf"{ANSWERED}(?: line [0-9]+)?: (?:trestle_1|level) ", "the trestle ", found)
+    return re.sub(r"\b(under|over)_((?:near|far)_[rl]|\*)", lambda key: _option(key[0]), whole)
+
+
+def _option(key: str) -> str:
+    return f"--{key.replace('_', '-')}"
+
+
+def _way(said: dict[str, str]) -> str:
+    """The way that the given options belong to; "" when none of them tells."""
+    if "top" in said:
+        return "level"
+    if any(question.key in said for question in ROCK):
+        return "rock"
+    return "battens" if any(question.key in said for question in OVER) else ""
+
+
+def _no_terminal(way: str, missing: list[Question]) -> str:
+    if way:
+        options = ", ".join(f"--{question.option}" for question in missing)
+        return f"there is no terminal to ask at; give the options {options} too"
+    return (
+        "there is no terminal to ask at; give --readings FILE.toml (--form FILE.toml writes one to fill in), or --top "
+        "with --under-near-r, --under-near-l, --under-far-r, --under-far-l, or four --over-..., or --hangs with --gap"
+    )
+
+
+def _ask(said: dict[str, str], way: str, unit: Unit) -> None:
+    """Ask for everything of this way that no option has said."""
+    from jigmaker.cli.speech import say
+    from jigmaker.standing.feet import PICTURE, WHICH_IS_WHICH
+    from jigmaker.standing.level_rules import trestle_section
+
+    say("\n".join([*PICTURE, WHICH_IS_WHICH]))
+    section = trestle_section("trestle_1")
+    for question in WAYS[way] + (UNDER if way == "battens" else ()):
+        if question.key in said:
+            continue
+        is_under, is_choice = question in UNDER, question.key == "hangs"
+        said[question.key] = str(
+            click.prompt(
+                f"{question.words} ({'/'.join(_FEET) if is_choice else unit})",
+                default="0" if is_under else None,
+                value_proc=_checked(section.rule(question.key), unit),
+            )
+        )
+
+
+def _checked(rule: Rule, unit: Unit) -> Callable[[str], str]:
+    """Takes an answer that the form's rule takes; asks again, with the rule, for any other."""
+    from jigmaker.job.values import fault_of
+
+    def check(words: str) -> str:
+        plain = words.strip()
+        if fault := fault_of(rule, _number(plain), unit):
+            raise click.BadParameter(f"that {fault}")
+        return plain
+
+    return check
+
+
+def _number(plain: str) -> str | float:
+    """A bare number as a number, so that it is read in the unit; anything else as the text that it is."""
+    return float(plain) if re.fullmatch(r"[0-9]{1,9}(\.[0-9]*)?", plain, re.ASCII) else plain
+
+
+def _toml(words: str) -> str:
+    plain = words.strip()
+    if re.fullmatch(r"0|[1-9][0-9]{0,8}", plain, re.ASCII):
+        return plain
+    if isinstance(number := _number(plain), float):
+        return repr(number)
+    shown = "".join(sign if sign.isprintable() else "?" for sign in plain)
+    return '"' + shown.replace("\\", "\\\\").replace('"', '\\"') + '"'
