@@ -1,0 +1,107 @@
+"""A solved trestle and settings that are off in, what a caliper finds on a housing out: exact, by planes; mm, degrees.
+
+Timber frame of the +x +y housing. For every hand the same: its start is read from its own end of the board. The jig
+hangs with its fence on the top face and its bearers on the board's edge; its planes are those of the housing, moved by
+what is off.
+"""
+
+from dataclasses import dataclass, fields
+from math import cos, radians, sin
+from typing import Literal
+
+from jigmaker.geometry.vectors import Vector, add, dot, scale
+from jigmaker.trestle.leg import leg_directions
+from jigmaker.trestle.records import Trestle
+
+Plane = tuple[Vector, Vector]
+"""A point of the plane and its normal."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What is off, as found less as it should be; 0 is right.
+
+    projection: the cutter stands out too far. guide: the cut is wider than slot less bush plus cutter make it. stop:
+    the stop holds the board's end too far out, so that the housing starts too far in. edge: the board's edge stands out
+    at its bottom arris, off square to the top face (below 0: it falls back there). All mm.
+    tilt: the plate, and with it the floor, is steeper off the level, turned about the top arris. turn: the jig is
+    askew on the board, turned about the middle of the housing on the top arris, so that the walls run out more toward
+    the end going down. Degrees.
+    """
+
+    projection_mm: float = 0.0
+    guide_mm: float = 0.0
+    stop_mm: float = 0.0
+    edge_mm: float = 0.0
+    tilt_deg: float = 0.0
+    turn_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Five figures of one housing, mm, as they are or as read less wanted; all where `Housing` has them.
+
+    width: square to the walls; depths: from the edge, in the middle of the housing, on the board's top and bottom face;
+    starts: from the board's end to the near wall, on the top and the bottom arris.
+    """
+
+    width_mm: float
+    depth_top_mm: float
+    depth_bottom_mm: float
+    start_top_mm: float
+    start_bottom_mm: float
+
+    def figures(self) -> tuple[float, ...]:
+        """The five in their order."""
+        return tuple(getattr(self, field.name) for field in fields(self))
+
+    def less(self, other: "Reading") -> "Reading":
+        """Figure by figure, this one less the other."""
+        return Reading(*(a - b for a, b in zip(self.figures(), other.figures(), strict=True)))
+
+
+def housing_reading(trestle: Trestle, settings: Settings | None = None) -> Reading:
+    """The five figures of a housing routed with these settings; of the housing as wanted when there are none."""
+    settings = settings or Settings()
+    top = trestle.job.top
+    floor, near, far = _planes(trestle, settings)
+    lines = [(top.width_mm / 2, 0.0), (top.width_mm / 2 + settings.edge_mm, -top.thickness_mm)]
+    starts, depths = [], []
+    for y, z in lines:
+        walls = [_meets(wall, (0.0, y, z), 0) for wall in (near, far)]
+        starts.append(top.length_mm / 2 - walls[0])
+        depths.append(y - _meets(floor, (sum(walls) / 2, 0.0, z), 1))
+    return Reading(trestle.housing.width_mm + settings.guide_mm, *depths, *starts)
+
+
+def _planes(trestle: Trestle, settings: Settings) -> tuple[Plane, Plane, Plane]:
+    """Floor, near wall and far wall as routed."""
+    top, housing = trestle.job.top, trestle.housing
+    _, wide, out = leg_directions(trestle)
+    arris = (top.length_mm / 2 - housing.start_top_mm, top.width_mm / 2, 0.0)
+    middle = add(arris, (-housing.width_on_arris_mm / 2, 0.0, 0.0))
+    half = (housing.width_mm + settings.guide_mm) / 2
+    # Where the edge stands out at the bottom arris the jig hangs on that, higher up.
+    shift = (-settings.stop_mm, max(0.0, settings.edge_mm), 0.0)
+    deep = housing.depth_square_mm + settings.projection_mm
+    found = [(scale(wide, -deep), wide), (scale(out, half), out), (scale(out, -half), out)]
+    floor, near, far = (
+        (add(add(middle, shift), _turned(point, settings)), _turned(normal, settings)) for point, normal in found
+    )
+    return floor, near, far
+
+
+def _turned(vector: Vector, settings: Settings) -> Vector:
+    """A vector of the jig after tilt about x and turn about y."""
+    x, y, z = vector
+    c, s = cos(radians(settings.tilt_deg)), sin(radians(settings.tilt_deg))
+    y, z = c * y + s * z, c * z - s * y
+    c, s = cos(radians(settings.turn_deg)), sin(radians(settings.turn_deg))
+    return c * x - s * z, y, c * z + s * x
+
+
+def _meets(plane: Plane, point: Vector, axis: Literal[0, 1]) -> float:
+    """The coordinate at which a line through the point, along one axis, meets the plane."""
+    at, normal = plane
+    off = dot(normal, at) - dot(normal, point)
+    return point[axis] + off / normal[axis]
