@@ -33,11 +33,13 @@ def read_level_form(data: bytes, file: str) -> LevelForm:
     """
     words = _EMPTY.sub("#", text_of(data, file))
     names = [name for name in table_of(words, file) if _TRESTLE.fullmatch(name)]
-    survey = Survey.of(words.encode(), file, (LEVEL, *map(trestle_section, names)), unit_key="level.units")
+    sections = (LEVEL, *map(trestle_section, names or ["trestle_1"]))
+    survey = Survey.of(words.encode(), file, sections, unit_key="level.units")
+    survey.refuse_faults()
     filled = {name: keys for name in names if (keys := [k for k in _keys() if survey.is_there(f"{name}.{k}")])}
     for name, keys in filled.items():
         survey.add({f"{name}{'.' + key if key else ''}": fault for key, fault in _faults(keys)})
-    if not filled and not survey.faults:
+    if not filled:
         survey.add({names[0] if names else "level": f"has no readings; give {WAYS}, in a section such as [trestle_1]"})
     survey.refuse_faults()
     return LevelForm(_wanted(survey), {name: _reading(survey, name) for name in filled})
