@@ -1,12 +1,12 @@
 """A part cut out of a sheet by a disc: its written lines, bent by a machine's error, widened by shapely, pieces found.
 
-Frame of the part's own sheet as the machine makes it; mm.
+Frame of the part's own sheet as the machine makes it, unless said otherwise; mm.
 """
 
 from dataclasses import dataclass
 
 import shapely
-from shapely.affinity import affine_transform
+from shapely.affinity import affine_transform, translate
 
 from jigmaker.cutting.compensate import compensate
 from jigmaker.geometry.outline import Stroke
@@ -36,3 +36,17 @@ def cut(part, assumed, true_kerf, compensation="included", error=TRUE):
     inside = {name: ring.difference(gone[name]) for name, ring in rings.items()}
     holes = shapely.union_all([ring.union(gone[name]) for name, ring in rings.items() if name != "outer"])
     return Pieces(inside.pop("outer").difference(holes), inside)
+
+
+def left_after_cutting(part, machine, compensation):
+    """The part cut by its own file on the machine it is made for, in its own frame."""
+    frame = single_part_sheet(part, machine.tool_mm).placed[0].sheet_from_part
+    return translate(cut(part, machine, machine.tool_mm, compensation).body, -frame.x, -frame.y)
+
+
+def extent_on(material, start, end):
+    """(low, high) along the line from start to end, 0 at its start, of the first stretch that is material."""
+    line = shapely.LineString([start, end])
+    met = shapely.get_parts(material.intersection(line))
+    spans = [sorted(line.project(shapely.Point(p)) for p in piece.coords) for piece in met if piece.length > 1e-6]
+    return min((span[0], span[-1]) for span in spans)

@@ -6,7 +6,7 @@ from math import radians, sin, sqrt, tan
 
 import pytest
 import shapely
-from cut_away import extent_on, left_after_cutting
+from cut_by_disc import extent_on, left_after_cutting
 from jig_on_solids import board, slab
 from marks_on_parts import ink, mark_faults, measured, unmeasured
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B, a_job
