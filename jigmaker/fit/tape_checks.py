@@ -1,0 +1,173 @@
+"""A solved trestle and the shop in, five checks with a tape out: lines, lengths, limits, what each tells; mm.
+
+For the trestle as it stands together dry, or glued while the glue still gives. Timber frame.
+"""
+
+from dataclasses import dataclass
+from math import ceil, hypot
+
+from jigmaker.fit.tape_faults import FAULTS, SEAT_OF_FOOT, Fault, Foot, Wrong, feet_of, usual_errors
+from jigmaker.geometry.vectors import Vector, length, subtract
+from jigmaker.job.shop import Shop
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import MM_PER_INCH
+
+TAPE_MM, LONG_TAPE_MM = 0.5, 1.0
+"""How far a tape may be off, up to a metre and over (about class II of Directive 2014/32/EU, from memory: 0.3 mm and
+0.2 mm for each metre, and the reading on top)."""
+
+
+SEEN = 1 / 3
+"""A fault shows in a line that changes by this much of what the foot moves."""
+
+
+@dataclass(frozen=True, slots=True)
+class TapeLine:
+    """One length to measure, between two named points; timber frame, mm."""
+
+    start_name: str
+    end_name: str
+    start: Vector
+    end: Vector
+
+    @property
+    def wanted_mm(self) -> float:
+        """From point to point."""
+        return length(subtract(self.end, self.start))
+
+
+@dataclass(frozen=True, slots=True)
+class TapeCheck:
+    """Lines that are all to be as long as each other, and as wanted. limit: how far each may be off, mm.
+
+    sees: faults of a single leg that show here, by a third of what they move the foot or more. tells: what to look for
+    when the check is off.
+    """
+
+    key: str
+    name: str
+    lines: tuple[TapeLine, ...]
+    limit_mm: float
+    sees: tuple[Fault, ...]
+    tells: str
+
+    @property
+    def wanted_mm(self) -> float:
+        """The length of its lines."""
+        return self.lines[0].wanted_mm
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """A check before it is measured: pairs of points by name."""
+
+    key: str
+    name: str
+    pairs: tuple[tuple[str, str], ...]
+    tells: str
+
+
+_PLANS = (
+    _Plan(
+        "diagonals",
+        "diagonals, foot to foot",
+        (("foot A", "foot C"), ("foot B", "foot D")),
+        "one longer than the other: the feet are no rectangle. Look for the leg that is off with the next two checks; "
+        "when these are right, the feet are a parallelogram: push one end across, or one side along, until it gives.",
+    ),
+    _Plan(
+        "along",
+        "spread along the board",
+        (("foot A", "foot B"), ("foot D", "foot C")),
+        "one side off: a leg of that side is turned in its housing, or its housing is out of place along the board. "
+        "Both sides off alike: the jig's stop or slot, or the rake.",
+    ),
+    _Plan(
+        "across",
+        "spread across, at each end",
+        (("foot A", "foot D"), ("foot B", "foot C")),
+        "one end off: a leg of that end is not home on its housing's floor, the floor is out of true, or the brace is "
+        "off its length. Both ends off alike: the plate's tilt, or the projection.",
+    ),
+    _Plan(
+        "height",
+        "height at both ends",
+        (("top, end A-D", "floor under end A-D"), ("top, end B-C", "floor under end B-C")),
+        "one end off: a leg there is not home, or longer or shorter than the others; rock the trestle to see which. "
+        "Both off alike: the saw's stop.",
+    ),
+    _Plan(
+        "through",
+        "foot to the opposite corner of the top",
+        (
+            ("foot A", "top corner C"),
+            ("foot C", "top corner A"),
+            ("foot B", "top corner D"),
+            ("foot D", "top corner B"),
+        ),
+        "both of one end long and both of the other short: the feet are a rectangle that stands too far to one end, so "
+        "the whole trestle leans; push the board along. Both of one side long: the same across.",
+    ),
+)
+
+
+def tape_checks(trestle: Trestle, shop: Shop) -> tuple[TapeCheck, ...]:
+    """Five checks in the order in which they are made."""
+    points = points_of(trestle)
+    usual = usual_errors(trestle, shop)
+    checks = []
+    for plan in _PLANS:
+        lines = tuple(TapeLine(a, b, points[a], points[b]) for a, b in plan.pairs)
+        limit, sees = _limit(trestle, plan.pairs[0], usual), _seen(trestle, plan.pairs)
+        checks.append(TapeCheck(plan.key, plan.name, lines, limit, sees, plan.tells))
+    return tuple(checks)
+
+
+def points_of(trestle: Trestle, wrongs: tuple[Wrong, ...] = ()) -> dict[str, Vector]:
+    """Every point that a tape is held to, by name; feet with what is wrong with their legs.
+
+    A foot's point is its outer corner toward the board's end. The floor under an end is as low as the two feet there
+    are on the mean: rocking is halved.
+    """
+    top, feet = trestle.job.top, feet_of(trestle, wrongs)
+    points: dict[str, Vector] = {f"foot {foot}": at for foot, at in feet.items()}
+    for foot, (x, y) in SEAT_OF_FOOT.items():
+        points[f"top corner {foot}"] = (x * top.length_mm / 2, y * top.width_mm / 2, 0.0)
+    ends: tuple[tuple[str, int, tuple[Foot, Foot]], ...] = (("A-D", 1, ("A", "D")), ("B-C", -1, ("B", "C")))
+    for name, x, (one, other) in ends:
+        level = (feet[one][2] + feet[other][2]) / 2
+        points[f"top, end {name}"] = (x * top.length_mm / 2, 0.0, 0.0)
+        points[f"floor under end {name}"] = (x * top.length_mm / 2, 0.0, level)
+    return points
+
+
+def line_change_mm(trestle: Trestle, pair: tuple[str, str], wrongs: tuple[Wrong, ...]) -> float:
+    """How much longer the line between two named points gets with what is wrong."""
+    right, off = points_of(trestle), points_of(trestle, wrongs)
+    a, b = pair
+    return length(subtract(off[b], off[a])) - length(subtract(right[b], right[a]))
+
+
+def _seen(trestle: Trestle, pairs: tuple[tuple[str, str], ...]) -> tuple[Fault, ...]:
+    """Faults that change a line by SEEN of what they move the foot."""
+    seen = []
+    for fault in FAULTS:
+        wrong = (Wrong("A", fault, 0.1),)
+        moved = length(subtract(feet_of(trestle, wrong)["A"], feet_of(trestle)["A"]))
+        if max(abs(line_change_mm(trestle, pair, wrong)) for pair in pairs) >= SEEN * moved:
+            seen.append(fault)
+    return tuple(seen)
+
+
+def _limit(trestle: Trestle, pair: tuple[str, str], usual: dict[Fault, float]) -> float:
+    """Tape, and the root of squares of what each usual error of each leg does; up to the next mark of a rule.
+
+    Errors of different legs and of different kinds are independent: they add up as squares (JCGM 100:2008, 5.1.2).
+    """
+    right = points_of(trestle)
+    tape = TAPE_MM if length(subtract(right[pair[1]], right[pair[0]])) <= 1000 else LONG_TAPE_MM
+    effects = [
+        line_change_mm(trestle, pair, (Wrong(foot, fault, usual[fault]),)) for foot in SEAT_OF_FOOT for fault in FAULTS
+    ]
+    step = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32
+    return ceil((tape + hypot(*effects)) / step - 1e-9) * step

@@ -1,0 +1,100 @@
+"""A solved trestle and one thing wrong with one leg in, where that leg's foot then is out; timber frame, mm, degrees.
+
+The board keeps its place: what a tape finds between feet and board does not depend on how the floor lies.
+"""
+
+from dataclasses import dataclass
+from math import cos, degrees, radians, sin
+from typing import Literal
+
+from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
+from jigmaker.job.shop import Shop
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.trestle.leg import leg_corners, leg_directions
+from jigmaker.trestle.records import Trestle
+
+Fault = Literal["turned", "leaning", "deep", "start", "long"]
+FAULTS: tuple[Fault, ...] = ("turned", "leaning", "deep", "start", "long")
+"""What can be wrong with one leg.
+
+turned: in its housing, the foot toward the board's end (degrees). leaning: its housing's floor too flat, the foot
+outward (degrees). deep: the housing, the leg farther in (mm). start: the housing too far from the end (mm). long: the
+leg, or the leg not home in its housing (mm).
+"""
+
+Foot = Literal["A", "B", "C", "D"]
+SEAT_OF_FOOT: dict[Foot, tuple[int, int]] = {"A": (1, 1), "B": (-1, 1), "C": (-1, -1), "D": (1, -1)}
+"""Signs of x and y: letters go round the trestle. A and C stand in R housings, B and D in L housings."""
+
+LEG_LENGTH_MM = 0.5
+"""How far legs cut at a stop differ in length (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """One fault of the leg over one foot, in mm or degrees as FAULTS says."""
+
+    foot: Foot
+    fault: Fault
+    amount: float
+
+
+def feet_of(trestle: Trestle, wrongs: tuple[Wrong, ...] = ()) -> dict[Foot, Vector]:
+    """The outer corner, toward the board's end, of every foot at the floor, with what is wrong with the legs."""
+    return {foot: _foot(trestle, foot, wrongs) for foot in SEAT_OF_FOOT}
+
+
+def _foot(trestle: Trestle, foot: Foot, wrongs: tuple[Wrong, ...]) -> Vector:
+    point = leg_corners(trestle)[4]
+    for wrong in wrongs:
+        if wrong.foot == foot:
+            point = _moved(trestle, point, wrong)
+    x, y = SEAT_OF_FOOT[foot]
+    return point[0] * x, point[1] * y, point[2]
+
+
+def _moved(trestle: Trestle, point: Vector, wrong: Wrong) -> Vector:
+    """A point of the +x +y leg after the fault."""
+    down, wide, _ = leg_directions(trestle)
+    match wrong.fault:
+        case "turned":
+            return _about(point, _middle(trestle), wide, -wrong.amount)
+        case "leaning":
+            return _about(point, (0.0, trestle.job.top.width_mm / 2, 0.0), (1.0, 0.0, 0.0), wrong.amount)
+        case "deep":
+            return add(point, scale(wide, -wrong.amount))
+        case "start":
+            return add(point, (-wrong.amount, 0.0, 0.0))
+        case "long":
+            return add(point, scale(down, wrong.amount))
+
+
+def _middle(trestle: Trestle) -> Vector:
+    """The middle of the leg's outer face between the board's two faces: what a leg turns about in its housing."""
+    near, far = leg_corners(trestle)[:2]
+    down, _, _ = leg_directions(trestle)
+    return add(scale(add(near, far), 0.5), scale(down, trestle.job.top.thickness_mm / 2 / -down[2]))
+
+
+def _about(point: Vector, pivot: Vector, axis: Vector, angle_deg: float) -> Vector:
+    """A point turned about a unit axis through a pivot, by the right-hand rule."""
+    c, s = cos(radians(angle_deg)), sin(radians(angle_deg))
+    arm = subtract(point, pivot)
+    along = scale(axis, dot(axis, arm) * (1 - c))
+    return add(pivot, add(add(scale(arm, c), scale(cross(axis, arm), s)), along))
+
+
+def usual_errors(trestle: Trestle, shop: Shop) -> dict[Fault, float]:
+    """How far off each is to be expected from a kit cut by this shop's machine, in the fault's own unit.
+
+    Each point of a part may be off by the machine's accuracy: a slot's wall by twice that over its length, the fence's
+    seat on the bearers by twice that over its depth. Projection and stop are set as finely as the machine cuts.
+    """
+    layout, error = lay_out_jigs(trestle, shop)[0], shop.machine.accuracy_mm
+    return {
+        "turned": degrees(2 * error / (layout.slot_rear - layout.slot_front)),
+        "leaning": degrees(2 * error / layout.lug_depth),
+        "deep": error,
+        "start": error,
+        "long": LEG_LENGTH_MM,
+    }
