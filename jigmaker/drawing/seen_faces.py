@@ -1,8 +1,8 @@
 """A place to point at on each body of a drawing: bodies and a view in, points well inside what is seen out. Picture
 plane; mm.
 
-The picture plane is looked at through a grid of small cells; in each the triangle nearest to the viewer says whose face
-is seen there. A body's place is the cell farthest from the border of its own cells.
+The picture plane is looked at through a grid of small cells; in each the triangle nearest to the viewer says which face
+is seen there. A body's place is the cell farthest from the border of its face.
 """
 
 from __future__ import annotations
@@ -25,35 +25,37 @@ CELLS = 160
 """Cells along the picture's longer side."""
 
 _EDGE_ON = 1e-9
+_FACES = 10_000  # more than a body has directions of faces
 
 
 def seen_places(bodies: Sequence[Body], view: View) -> dict[str, Point]:
     """For each body of which anything is seen in at least one cell: its name, and the place, picture plane."""
     import numpy as np
 
-    facets = [facets_of(body.solid, view, False) for body in bodies if not body.solid.is_empty]
-    names = [body.name for body in bodies if not body.solid.is_empty]
+    shown = [body for body in bodies if not body.solid.is_empty]
+    facets = [facets_of(body.solid, view, False) for body in shown]
     every = np.concatenate([one.corners.reshape(-1, 3) for one in facets])
     low, high = every[:, :2].min(axis=0), every[:, :2].max(axis=0)
     cell = float((high - low).max()) / CELLS
     shape = tuple(int(n) + 3 for n in (high - low) / cell)
-    owner, depth = np.full(shape, -1), np.full(shape, -np.inf)
+    face, depth = np.full(shape, -1), np.full(shape, -np.inf)
     for i, one in enumerate(facets):
         facing = one.normals[:, 2] > _EDGE_ON
-        scaled = one.corners[facing] - np.array([*low, 0.0])
-        scaled[:, :, :2] = scaled[:, :, :2] / cell + 1
-        for corners in scaled:
-            _fill(corners, owner, depth, i)
-    places = {}
-    for i, name in enumerate(names):
-        if (deepest := _deepest(owner == i)) is not None:
-            x, y = deepest
-            places[name] = (float(low[0]) + (x - 1) * cell, float(low[1]) + (y - 1) * cell)
-    return places
+        corners = one.corners[facing] - np.array([*low, 0.0])
+        corners[:, :, :2] = corners[:, :, :2] / cell + 1
+        ways = np.unique(np.round(one.normals[facing], 2), axis=0, return_inverse=True)[1].reshape(-1)
+        for triangle, way in zip(corners, ways.tolist(), strict=True):
+            _fill(triangle, face, depth, i * _FACES + way)
+    found = _deepest(face, len(shown))
+    return {
+        body.name: (float(low[0]) + (at[0] - 1) * cell, float(low[1]) + (at[1] - 1) * cell)
+        for body, at in zip(shown, found, strict=True)
+        if at is not None
+    }
 
 
-def _fill(corners: Floats, owner: Any, depth: Floats, i: int) -> None:
-    """Give the cells that the triangle covers, in front of what they had, to body i. Corners in cells."""
+def _fill(corners: Floats, face: Any, depth: Floats, number: int) -> None:
+    """Give the cells that the triangle covers, in front of what they had, to the face of this number. Corners in cells."""
     import numpy as np
 
     (ax, ay, az), (bx, by, bz), (cx, cy, cz) = corners
@@ -70,25 +72,34 @@ def _fill(corners: Floats, owner: Any, depth: Floats, i: int) -> None:
     part = depth[x0:x1, y0:y1]
     nearer = (of_a >= 0) & (of_b >= 0) & (of_c >= 0) & (z > part)
     part[nearer] = z[nearer]
-    owner[x0:x1, y0:y1][nearer] = i
+    face[x0:x1, y0:y1][nearer] = number
 
 
-def _deepest(mine: Any) -> tuple[int, int] | None:
-    """The cell that is left longest when cells on the border are taken away again and again; None without cells."""
+def _deepest(face: Any, bodies: int) -> list[tuple[int, int] | None]:
+    """For each body the cell that is left longest when cells on the border of their face go again and again."""
     import numpy as np
 
-    left = None
-    while mine.any():
-        left = mine
-        inner = mine.copy()
-        inner[1:] &= mine[:-1]
-        inner[:-1] &= mine[1:]
-        inner[:, 1:] &= mine[:, :-1]
-        inner[:, :-1] &= mine[:, 1:]
-        mine = inner
-    if left is None:
+    alive = face >= 0
+    for axis in (0, 1):
+        for step in (1, -1):
+            alive &= np.roll(face, step, axis) == face
+    kept = np.where(face >= 0, 1, 0)
+    while alive.any():
+        kept[alive] += 1
+        inner = alive.copy()
+        for axis in (0, 1):
+            for step in (1, -1):
+                inner &= np.roll(alive, step, axis)
+        alive = inner
+    return [_middle(np.where(face // _FACES == i, kept, 0)) for i in range(bodies)]
+
+
+def _middle(kept: Any) -> tuple[int, int] | None:
+    """Of the cells kept longest the one nearest to their middle."""
+    import numpy as np
+
+    if not kept.any():
         return None
-    cells = np.argwhere(left)
-    middle = cells.mean(axis=0)
-    x, y = cells[int(np.argmin(((cells - middle) ** 2).sum(axis=1)))]
+    cells = np.argwhere(kept == kept.max())
+    x, y = cells[int(np.argmin(((cells - cells.mean(axis=0)) ** 2).sum(axis=1)))]
     return int(x), int(y)

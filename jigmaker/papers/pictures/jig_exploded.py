@@ -1,0 +1,82 @@
+"""The jig taken apart along the ways its pieces go in: Kit in, Picture out; jig frame; paper mm.
+
+Plate and mask come off out of the plate's plane, the stop off along the board; fence and back strip slide inward off
+their tenons, into the room where the board will be, and then down.
+"""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.projection import Body, project
+from jigmaker.drawing.seen_faces import seen_places
+from jigmaker.drawing.view import View
+from jigmaker.geometry.vectors import Vector, add
+from jigmaker.papers.pictures.jig_bodies import exploded, jig_bodies, out_of_plate
+from jigmaker.papers.pictures.look import Canvas, Spot, fitted
+from jigmaker.papers.pictures.names import Name, Side, name_beside
+from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
+from jigmaker.parts.kit import Kit
+
+VIEW = View.from_viewer((-0.45, 0.62, 1.0), (0.0, 1.0, 0.0))
+_WIDE_MM, _COLUMN_MM, _HIGH_MM = 98.0, 32.0, 130.0
+_APART_MM = 40.0  # free room between a piece and the next, at full size
+
+_WORDS: tuple[tuple[str, str], ...] = (
+    ("mask in", "mask for the slot not in use"),
+    ("plate", "plate: marks up, cut-off corner toward you"),
+    ("bearer, centre", "bearer"),
+    ("bearer, side R", "bearer"),
+    ("bearer, far", "bearer"),
+    ("end bearer, left", "end bearer: pressed outward, its face is the stop plane"),
+    ("end bearer, right", "end bearer: pressed outward, its face is the stop plane"),
+    ("stop", "stop: two bolts M6"),
+    ("fence", "fence: on the tenons that point at the top face, one screw a bearer"),
+    ("back strip", "back strip: slides on its tenons, no screw"),
+)
+
+
+_MOVES = "; for L at the other end"
+_TWO_JIGS = "jig R; jig L is its mirror image"
+
+
+def jig_exploded_picture(kit: Kit) -> Picture:
+    """Every piece of the jig set for R, off its place, with its name."""
+    ways = _ways(kit)
+    together = jig_bodies(kit, "R")
+    bodies = exploded(together, ways)
+    drawn = project(bodies, VIEW)
+    spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
+    canvas.bodies(drawn, spot)
+    if lay_out_jigs(kit.trestle, kit.shop)[0].hands != "both":
+        canvas.words(_TWO_JIGS, (canvas.bounds[0], canvas.bounds[3] + 4.0))
+    name_beside(canvas, _names(kit, bodies, spot), _COLUMN_MM)
+    return canvas.picture("The jig taken apart")
+
+
+def _ways(kit: Kit) -> dict[str, Vector]:
+    """How far each piece is moved, by the beginning of its name; jig frame."""
+    layout = lay_out_jigs(kit.trestle, kit.shop)[0]
+    rise = _rise(layout)
+    return {
+        "plate": out_of_plate(kit, "R", rise),
+        "mask": out_of_plate(kit, "R", 1.75 * rise),
+        "stop": (1.5 * _APART_MM, 0.0, 0.0),
+        "fence": (0.0, -(layout.strip_depth + _APART_MM), 0.0 - layout.sheet - 4.0),
+        "back strip": add((0.0, -(2 * layout.strip_depth + 1.6 * _APART_MM), 0.0), (0.0, 0.0, layout.sheet + 4.0)),
+    }
+
+
+def _rise(layout: JigLayout) -> float:
+    """So far that the plate shows the bearers below it."""
+    return 0.8 * (layout.plate_rear - layout.plate_front)
+
+
+def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[Name]:
+    """A name for every kind of piece."""
+    both = lay_out_jigs(kit.trestle, kit.shop)[0].hands == "both"
+    places, names = seen_places(bodies, VIEW), list[Name]()
+    for start, words in _WORDS:
+        found = [body.name for body in bodies if body.name.startswith(start) and body.name in places]
+        if found and words not in [name.text for name in names]:
+            side: Side | None = "right" if start == "stop" else None
+            words += _MOVES if start == "stop" and both else ""
+            names.append(Name(words, spot.point(places[found[0]]), side))
+    return names

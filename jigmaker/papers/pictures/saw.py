@@ -1,0 +1,136 @@
+"""A cut on the saw, seen from the operator's side: Trestle and cut in, Picture out; saw frame (saw_setups); paper mm."""
+
+from math import cos, radians, tan
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.projection import Body, project
+from jigmaker.drawing.seen_faces import seen_places
+from jigmaker.drawing.view import View
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Circle
+from jigmaker.geometry.solid import Solid
+from jigmaker.geometry.vectors import scale
+from jigmaker.papers.pictures.look import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, Spot, fitted, wrapped
+from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.saw_setups import Cut, SawSetup, saw_setup
+from jigmaker.trestle.records import Trestle
+
+_FROM_LEFT, _FROM_RIGHT = View.from_viewer((-0.3, -1.0, 0.8)), View.from_viewer((0.35, -1.0, 0.8))
+_WIDE_MM, _COLUMN_MM, _HIGH_MM = 92.0, 26.0, 60.0
+_GAP_MM, _WORDS_MM, _ACROSS_MM, _UP_MM = 6.0, 47.0, 36.0, 15.0  # the two angles beside the drawing
+_NONE_DEG = 0.005  # shown as 0.00
+_TITLES: dict[Cut, str] = {
+    "leg flat": "Sawing a leg on its wide face",
+    "leg on edge": "Sawing a leg on its narrow edge",
+    "brace end": "Sawing a brace's end",
+}
+
+_KERF_MM, _FENCE_MM, _TABLE_MM = 3.0, 12.0, 6.0
+_LEFT, _RIGHT, _FRONT = 2.6, 2.1, 0.9  # how far piece and table reach from the kerf, in the section's longer side
+
+
+def saw_picture(trestle: Trestle, how: Cut) -> Picture:
+    """The piece on the table against the fence with the blade in it; beside it both angles, each in its true size."""
+    setup = saw_setup(trestle, how)
+    # From where the blade is not seen edge on.
+    bodies, view = saw_bodies(setup), _FROM_RIGHT if setup.mitre_deg > 0 else _FROM_LEFT
+    drawn = project(bodies, view)
+    spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
+    for body in drawn:
+        is_timber = body.name in ("kept", "rest", "blade")
+        canvas.bodies([body], spot, (OUTLINE if is_timber else THIN, THIN))
+    places = {name: spot.point(place) for name, place in seen_places(bodies, view).items()}
+    for name, word in (("kept", setup.left), ("rest", setup.right)):
+        canvas.words(word, (places[name][0], places[name][1] - SMALL_MM / 2), "middle")
+    _, low, right, high = canvas.bounds
+    name_beside(canvas, _names(setup, places, _on_front(setup, view, spot)), _COLUMN_MM)
+    middle = (low + high) / 2
+    _mitre_seen(setup, canvas, (right + _GAP_MM, middle + 17.0))
+    _tilt_seen(setup, canvas, (right + _GAP_MM, middle - 25.0))
+    return canvas.picture(_TITLES[how])
+
+
+def saw_bodies(setup: SawSetup) -> list[Body]:
+    """Table, fence on both sides of the kerf, the part that is kept, the rest, and the blade between; saw frame."""
+    side = _side(setup)
+    left, right, blade = -_LEFT * side, _RIGHT * side, setup.blade
+    piece = Solid.block((left, 0.0, 0.0), (right, setup.wide_mm, setup.thick_mm))
+    out = scale(blade.z_axis, _KERF_MM / 2)
+    kept = piece.kept_below(scale(out, -1.0), blade.z_axis)
+    rest = piece.kept_below(out, scale(blade.z_axis, -1.0))
+    table = Solid.block((left - 8.0, -_FRONT * side, -_TABLE_MM), (right + 8.0, setup.wide_mm + _FENCE_MM + 8.0, 0.0))
+    return [
+        Body("kept", kept),
+        Body("rest", rest),
+        Body("blade", _blade(setup)),
+        *_fences(setup, left, right),
+        Body("table", table),
+    ]
+
+
+def _side(setup: SawSetup) -> float:
+    """The section's longer side, by which everything is scaled, mm."""
+    return max(setup.wide_mm, setup.thick_mm)
+
+
+def _blade(setup: SawSetup) -> Solid:
+    """A disc in the blade's plane, through the piece down to the table."""
+    radius = max(0.68 * setup.wide_mm / cos(radians(setup.mitre_deg)), 1.25 * setup.thick_mm)
+    middle = setup.wide_mm / 2 / cos(radians(setup.mitre_deg))
+    disc = Solid.prism(Circle((middle, 0.35 * radius), radius), [], _KERF_MM, 16)
+    return disc.moved((0.0, 0.0, -_KERF_MM / 2)).placed(setup.blade).kept_below((0.0, 0.0, 0.0), (0.0, 0.0, -1.0))
+
+
+def _fences(setup: SawSetup, left: float, right: float) -> list[Body]:
+    """The fence behind the piece, with a gap for the blade."""
+    y, at, gap = setup.wide_mm, setup.wide_mm * tan(radians(setup.mitre_deg)), 0.3 * _side(setup)
+    high = 0.8 * setup.thick_mm
+    lean = high * tan(radians(setup.tilt_deg))
+    spans = (("fence left", left, at - gap - lean), ("fence right", at + gap, right))
+    return [Body(name, Solid.block((low, y, 0.0), (far, y + _FENCE_MM, high))) for name, low, far in spans]
+
+
+def _on_front(setup: SawSetup, view: View, spot: Spot) -> Point:
+    """A place low on the face toward the operator, paper."""
+    return spot.point(view.point((-0.7 * _LEFT * _side(setup), 0.0, 0.12 * setup.thick_mm)))
+
+
+def _names(setup: SawSetup, places: dict[str, Point], front: Point) -> list[Name]:
+    """What lies where."""
+    return [
+        Name("fence", places["fence left"], "left"),
+        Name(setup.down, front, "left"),
+        Name("saw table", places["table"], "left"),
+    ]
+
+
+def _mitre_seen(setup: SawSetup, canvas: Canvas, at: Point) -> None:
+    """Seen from above: fence, the line square to it, the kerf, and the angle between the two."""
+    (x, y), turn = at, setup.mitre_deg
+    foot = (x + _ACROSS_MM / 2 - _UP_MM / 2 * tan(radians(turn)), y)
+    canvas.line([(x, y + _UP_MM), (x + _ACROSS_MM, y + _UP_MM)], OUTLINE)
+    canvas.line([(x, y + 2.0), (x + _ACROSS_MM, y + 2.0)])
+    canvas.words("fence, from above", (x, y + _UP_MM + 1.2))
+    _angle_at(canvas, foot, turn)
+    kerf_to = setup.right if turn > 0 else setup.left
+    swings = f", far end toward the {kerf_to}" if abs(turn) > _NONE_DEG else ""
+    canvas.block(wrapped(setup.words[0] + swings, _WORDS_MM), (x, y - 4.5))
+
+
+def _tilt_seen(setup: SawSetup, canvas: Canvas, at: Point) -> None:
+    """Seen along the kerf from the operator: table, the upright, the blade, and the angle between the two."""
+    (x, y), lean = at, setup.tilt_deg
+    canvas.line([(x, y), (x + _ACROSS_MM, y)], OUTLINE)
+    canvas.words("table, along the kerf", (x, y + _UP_MM + 1.2))
+    _angle_at(canvas, (x + _ACROSS_MM / 2 + _UP_MM / 2 * tan(radians(lean)), y), -lean)
+    leans = f", top toward the {setup.left}" if abs(lean) > _NONE_DEG else ""
+    canvas.block(wrapped(setup.words[1] + leans, _WORDS_MM), (x, y - 4.5))
+
+
+def _angle_at(canvas: Canvas, foot: Point, turn_deg: float) -> None:
+    """A broken line straight up, a heavy one turned clockwise by turn_deg from it, and the arc between them."""
+    high = _UP_MM - 0.8
+    canvas.line([foot, (foot[0], foot[1] + high)], BROKEN)
+    canvas.line([foot, (foot[0] + high * tan(radians(turn_deg)), foot[1] + high)], OUTLINE)
+    low, far = sorted((90.0, 90.0 - turn_deg))
+    canvas.arc(foot, 0.8 * _UP_MM, low, far)

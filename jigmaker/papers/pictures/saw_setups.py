@@ -1,0 +1,112 @@
+"""The three cuts on the saw: which face lies down, how far the kerf swings and the blade leans. Trestle in; mm, deg.
+
+Saw frame: origin where the kerf meets the piece's edge nearer to the operator, on the table; x along the fence to the
+operator's right, y from the operator to the fence, z up. The part that is kept lies at the left of the blade.
+"""
+
+from dataclasses import dataclass
+from math import cos, radians, sin
+from typing import Literal
+
+from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.vectors import Vector, add, cross, scale
+from jigmaker.papers.wording import off_square, off_upright
+from jigmaker.trestle.angles import cosine, sine
+from jigmaker.trestle.leg import leg_directions
+from jigmaker.trestle.records import Trestle
+
+Cut = Literal["leg flat", "leg on edge", "brace end"]
+CUTS: tuple[Cut, ...] = ("leg flat", "leg on edge", "brace end")
+
+_UP: Vector = (0.0, 0.0, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class SawSetup:
+    """One cut. wide, thick: the piece's section as it lies, across the table and up, mm.
+
+    mitre_deg: the kerf off square to the fence, above 0 when its far end swings to the right. tilt_deg: the blade off
+    upright, above 0 when its top leans to the left. timber_axes: the saw frame's x and z axes in the timber frame of
+    the +x +y leg or of the +x brace; down, left, right: what lies down, and what the two ends are.
+    """
+
+    cut: Cut
+    wide_mm: float
+    thick_mm: float
+    mitre_deg: float
+    tilt_deg: float
+    timber_axes: tuple[Vector, Vector]
+    down: str
+    left: str
+    right: str
+
+    @property
+    def blade(self) -> Frame:
+        """The blade in the saw frame, from the two settings alone: x along the kerf, y up in the blade, z to the right
+        out of it."""
+        m, t = radians(self.mitre_deg), radians(self.tilt_deg)
+        along = (sin(m), cos(m), 0.0)
+        square = (cos(m), -sin(m), 0.0)
+        up = add(scale(square, -sin(t)), scale(_UP, cos(t)))
+        return Frame((0.0, 0.0, 0.0), along, up, cross(along, up))
+
+    @property
+    def words(self) -> tuple[str, str]:
+        """(mitre, tilt) as a saw's scales and a bevel read them."""
+        return (
+            f"mitre {off_square(abs(self.mitre_deg), 'the fence')}",
+            f"blade {off_upright(abs(self.tilt_deg))}",
+        )
+
+
+def saw_setup(trestle: Trestle, cut: Cut) -> SawSetup:
+    """The set-up of one cut."""
+    return {"leg flat": _leg_flat, "leg on edge": _leg_on_edge, "brace end": _brace_end}[cut](trestle)
+
+
+def _leg_flat(trestle: Trestle) -> SawSetup:
+    """Outer face down, head to the left: the kerf's far end swings toward the foot, the blade's top to the head."""
+    down, wide, _ = leg_directions(trestle)
+    return SawSetup(
+        "leg flat",
+        trestle.leg.width_mm,
+        trestle.leg.thickness_mm,
+        trestle.angles.saw_mitre_deg,
+        trestle.angles.saw_tilt_deg,
+        (down, scale(wide, -1.0)),
+        "wide face down, the outer one",
+        "head",
+        "foot",
+    )
+
+
+def _leg_on_edge(trestle: Trestle) -> SawSetup:
+    """Near narrow edge down, head to the left, outer face toward the operator: the kerf swings the other way."""
+    down, _, edge = leg_directions(trestle)
+    return SawSetup(
+        "leg on edge",
+        trestle.leg.thickness_mm,
+        trestle.leg.width_mm,
+        -trestle.angles.saw_mitre_on_edge_deg,
+        trestle.angles.saw_tilt_on_edge_deg,
+        (down, scale(edge, -1.0)),
+        "narrow edge down, outer face toward you",
+        "head",
+        "foot",
+    )
+
+
+def _brace_end(trestle: Trestle) -> SawSetup:
+    """Inside face down, top edge at the fence; the other end is the mirror image."""
+    a = trestle.angles.rake_deg
+    return SawSetup(
+        "brace end",
+        trestle.job.brace.depth_mm,
+        trestle.job.brace.thickness_mm,
+        -(90.0 - trestle.angles.brace_end_deg),
+        trestle.angles.brace_end_tilt_deg,
+        ((0.0, 1.0, 0.0), (sine(a), 0.0, cosine(a))),
+        "inside face down, top edge at the fence",
+        "brace",
+        "waste",
+    )
