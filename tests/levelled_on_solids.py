@@ -50,19 +50,18 @@ def mirrored(point, signs):
     return (point[0] * signs[0], point[1] * signs[1], point[2])
 
 
-def touching(legs, floor):
+def touching(legs, floor, signs=SIGNS):
     """Of each foot the corner that is lowest over the floor, in the timber frame."""
     return [
-        mirrored(min(leg.corners, key=floor.for_leg(signs).height), signs)
-        for leg, signs in zip(legs, SIGNS, strict=True)
+        mirrored(min(leg.corners, key=floor.for_leg(own).height), own) for leg, own in zip(legs, signs, strict=True)
     ]
 
 
-def floor_under(legs, shims):
+def floor_under(legs, shims, signs=SIGNS):
     """The floor of a trestle that rests on the first three of these shims; found by turning until all three touch."""
     floor = Floor(UP, 0.0)
     for _ in range(60):
-        a, b, c = touching(legs, floor)[:3]
+        a, b, c = touching(legs, floor, signs)[:3]
         floor = _plane(floor, (a, b, c), shims)
     return floor
 

@@ -21,8 +21,10 @@ from sample_jobs import DEMO, JOB_A, JOB_B
 from trestle_on_solids import random_valid_jobs
 
 from jigmaker.standing.batch import level_batch
+from jigmaker.standing.feet import FEET
 from jigmaker.standing.levelling import level, scribing_heights
-from jigmaker.standing.readings import ByBattens, LevelledFirst, Wanted
+from jigmaker.standing.pads import level_on_pads
+from jigmaker.standing.readings import ByBattens, LevelledFirst, RockOnly, Wanted
 from jigmaker.trestle.angles import stretch
 from jigmaker.trestle.solve import solve
 
@@ -103,30 +105,41 @@ def test_read_by_battens_and_scribed_it_stands_as_told(seed, soles):
 
 @pytest.mark.parametrize("seed", range(6))
 def test_the_rock_told_is_the_gap_under_the_fourth_foot(seed):
-    """Three feet on a flat floor; the fourth, of the shorter diagonal, hangs by it; after sawing none does."""
+    """Three feet on a flat floor, two of them the longer diagonal; the fourth hangs by it; after sawing none does."""
     job = JOBS[seed]
     draw, reaches, legs = uneven(job, 200 + seed, "angled")
     told = level(solve(job), STEPS["angled"], levelled_first(draw, reaches), Wanted())
-    long_r = reaches[0] + reaches[2] > reaches[1] + reaches[3]
-    order = [0, 1, 2, 3] if long_r else [1, 2, 3, 0]
-    turned = [legs[i] for i in order]
-    # floor_under rests the first three; feet keep their own mirror signs.
-    floor = resting(turned, [SIGNS[i] for i in order])
-    fourth = min(turned[3].corners, key=floor.for_leg(SIGNS[order[3]]).height)
-    gap = floor.for_leg(SIGNS[order[3]]).height(fourth)
-    assert gap == pytest.approx(told.rock_before_mm, abs=0.1)
+    hanging, floor = stood_on_three(reaches, legs)
+    assert hanging == pytest.approx(told.rock_before_mm, abs=0.1)
     assert told.rock_after_mm < NEAR_MM
+    assert min(floor.height(p) for p in touching(legs, floor)) > -0.1
 
 
-def resting(legs, signs):
-    """The floor under the first three legs with these mirror signs."""
-    import levelled_on_solids as judge
+def stood_on_three(reaches, legs, pad=0.0):
+    """The gap under the fourth foot, and the floor; the feet of the longer diagonal and one other carry."""
+    start = 0 if reaches[0] + reaches[2] > reaches[1] + reaches[3] else 1
+    order = [(start + k) % 4 for k in range(4)]
+    floor = floor_under([legs[i] for i in order], (pad,) * 4, [SIGNS[i] for i in order])
+    return floor.height(touching(legs, floor)[order[3]]), floor
 
-    kept, judge.SIGNS = judge.SIGNS, tuple(signs)
-    try:
-        return floor_under(legs, (0.0,) * 4)
-    finally:
-        judge.SIGNS = kept
+
+@pytest.mark.parametrize("seed", range(6))
+def test_on_pads_the_foot_that_is_sawn_flush_cures_the_rock(seed):
+    """Pads under three feet; the fourth, of the longer diagonal, loses what is told, and then none rocks."""
+    job, pad = JOBS[seed], 18.0
+    _, reaches, legs = uneven(job, 400 + seed, "angled")
+    gap, _ = stood_on_three(reaches, legs)
+    start = 0 if reaches[0] + reaches[2] > reaches[1] + reaches[3] else 1
+    told = level_on_pads(solve(job), pad, RockOnly(FEET[(start + 3) % 4].key, gap))
+    assert {foot.key for foot in told.saw} == {FEET[start].key, FEET[start + 2].key}
+    order = [(start + k) % 4 for k in (1, 2, 3, 0)]
+    floor = floor_under([legs[i] for i in order], (pad,) * 4, [SIGNS[i] for i in order])
+    assert floor.height(touching(legs, floor)[start]) == pytest.approx(told.clear_mm, abs=0.1)
+    sawn = list(legs)
+    sawn[start] = scribed(legs[start], SIGNS[start], floor, pad)
+    assert out_of_plane(touching(sawn, floor)) < PLANE_MM
+    # The trestle leans a little on its pads, so a corner of the sole is sawn deeper than its tip.
+    assert max(arris_losses(job, legs[start], sawn[start])) == pytest.approx(told.along_mm, abs=1.0)
 
 
 def test_a_batch_comes_to_one_height():
