@@ -169,7 +169,7 @@ def test_a_trestle_that_leans_shows_in_the_last_check_alone():
     assert [c > 1 for c in off["through"]] == [True, False, False, True]
     assert [c < -1 for c in off["through"]] == [False, True, True, False]
     # both feet of an end rise or sink a little with it
-    assert max(abs(c) for key in ("diagonals", "along", "across") for c in off[key]) < 0.15 * max(off["through"])
+    assert max(abs(c) for key in ("diagonals", "along", "across") for c in off[key]) < 0.2 * max(off["through"])
 
 
 def test_both_ends_alike_means_the_jig():
