@@ -55,7 +55,7 @@ def seen_places(bodies: Sequence[Body], view: View) -> dict[str, Point]:
 
 
 def _fill(corners: Floats, face: Any, depth: Floats, number: int) -> None:
-    """Give the cells that the triangle covers, in front of what they had, to the face of this number. Corners in cells."""
+    """Give the cells that the triangle covers, before what they had, to the face of this number. Corners in cells."""
     import numpy as np
 
     (ax, ay, az), (bx, by, bz), (cx, cy, cz) = corners
