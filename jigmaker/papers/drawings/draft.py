@@ -47,7 +47,8 @@ class Draft:
         self.add(layer, Stroke.from_points(points))
 
     def view(self, view: PlacedView) -> None:
-        """The edges of a view, hidden ones in dashes."""
+        """The edges of a view, hidden ones in dashes, zigzags where it breaks off."""
+        self.add(DIMENSIONS, *view.zigzags)
         self.add(HIDDEN, *view.hidden)
         self.add(EDGES, *view.visible)
 
@@ -57,12 +58,13 @@ class Draft:
         """Lines of words, the first on the baseline at `at`, the others below it."""
         x, y = at
         for i, line in enumerate(lines):
-            self.labels.append(Label(layer, line, (x, y - i * LINE_STEP * height_mm), height_mm, anchor=anchor))
+            if line:
+                self.labels.append(Label(layer, line, (x, y - i * LINE_STEP * height_mm), height_mm, anchor=anchor))
 
-    def caption(self, view: PlacedView, *lines: str) -> None:
-        """The name of a view, over its left end."""
+    def caption(self, view: PlacedView, *lines: str, rise_mm: float = 3.0) -> None:
+        """The name of a view, so far over its left end."""
         low_x, _, _, high_y = view.box
-        self.words(lines, (low_x, high_y + 3.0 + (len(lines) - 1) * LINE_STEP * WORDS_MM))
+        self.words(lines, (low_x, high_y + rise_mm + (len(lines) - 1) * LINE_STEP * WORDS_MM))
 
     def size(
         self,
@@ -110,10 +112,11 @@ class Draft:
         words: Sequence[str],
         reach_mm: tuple[float, float] = (0.0, 0.0),
         anchor: Anchor = "left",
+        words_above: bool = False,
     ) -> None:
         """The angle between two directions of the work. `text`: where number and words begin, paper mm off the vertex.
 
-        `words` name the face, what the angle is off, and its complement; they stand below the number.
+        `words` name what the angle is off, and its complement; they stand below the number, or above it.
         """
         at = view.point(vertex)
         first, second = (view.turn_deg(ray) for ray in rays)
@@ -123,7 +126,8 @@ class Draft:
         x, y = at[0] + text[0], at[1] + text[1]
         half = {"left": 0.5, "middle": 0.0, "right": -0.5}[anchor] * text_width(found.text, found.height_mm)
         self.dimensions.append(replace(found, text_mid=(x + half, y)))
-        self.words(words, (x, y - LINE_STEP * WORDS_MM), anchor)
+        up = found.height_mm + 1.5 + (len(words) - 1) * LINE_STEP * WORDS_MM
+        self.words(words, (x, y + up if words_above else y - LINE_STEP * WORDS_MM), anchor)
 
     def _linear(self, start: Point, end: Point, at: Point, turn_deg: float, beyond: Literal["start", "end"]) -> None:
         self.dimensions.append(

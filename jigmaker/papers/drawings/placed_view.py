@@ -6,28 +6,38 @@ Seen is a view at full size, in the view's own plane; PlacedView is the same at 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from math import atan2, degrees
+from itertools import pairwise
+from math import atan2, degrees, hypot
 
 from jigmaker.drawing.projection import Body, Piece, chained, project
 from jigmaker.drawing.view import View
-from jigmaker.geometry.frames import Point
+from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds, Stroke
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector
 
+SAME_LINE_MM = 1e-3
+"""Edges this near a line lie on it."""
+
+ZIGZAG_MM = 2.0
+
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """Edges of solids as they are seen, and those that are not, at full size in the view's plane."""
+    """Edges of solids as they are seen, and those that are not, at full size in the view's plane.
+
+    `cut`: edges where the work goes on but the view does not.
+    """
 
     view: View
     visible: tuple[Piece, ...]
     hidden: tuple[Piece, ...]
+    cut: tuple[Piece, ...] = ()
 
     @property
     def box(self) -> Bounds:
         """(x low, y low, x high, y high)."""
-        points = [point for piece in (*self.visible, *self.hidden) for point in piece]
+        points = [point for piece in (*self.visible, *self.hidden, *self.cut) for point in piece]
         xs, ys = [x for x, _ in points], [y for _, y in points]
         return (min(xs), min(ys), max(xs), max(ys))
 
@@ -66,6 +76,11 @@ class PlacedView:
         """Edges that are not."""
         return self._strokes(self.seen.hidden)
 
+    @cached_property
+    def zigzags(self) -> tuple[Stroke, ...]:
+        """Lines with a zigzag where the view breaks off (ISO 128, narrow with zigzags)."""
+        return tuple(_zigzag(self._on_paper(a), self._on_paper(b)) for a, b in self.seen.cut)
+
     def point(self, p: Vector) -> Point:
         """A point of the solids' frame on the paper."""
         return self._on_paper(self.seen.view.point(p))
@@ -90,3 +105,45 @@ def see(solids: Mapping[str, Solid], view: View, hidden: bool = True) -> Seen:
         tuple(piece for body in drawn for piece in body.visible),
         tuple(piece for body in drawn for piece in body.hidden),
     )
+
+
+def broken(seen: Seen, x: float | None = None, y: float | None = None) -> Seen:
+    """The same with what lies on these lines of the view's plane told as cut; nothing hidden is left on them."""
+    lines = [(axis, place) for axis, place in ((0, x), (1, y)) if place is not None]
+
+    def is_cut(piece: Piece) -> bool:
+        return any(max(abs(end[axis] - place) for end in piece) < SAME_LINE_MM for axis, place in lines)
+
+    visible = tuple(piece for piece in seen.visible if not is_cut(piece))
+    hidden = tuple(piece for piece in seen.hidden if not is_cut(piece))
+    cut = [piece for piece in seen.visible if is_cut(piece)]
+    return Seen(seen.view, visible, hidden, tuple((line[0], line[-1]) for line in _straightened(cut)))
+
+
+def _straightened(pieces: list[Piece]) -> list[list[Point]]:
+    """Pieces that go on from each other in one direction as one line each."""
+    found: list[list[Point]] = []
+    for line in chained(pieces):
+        start = line[0]
+        for here, following in pairwise(line[1:]):
+            if abs(_cross(start, here, following)) > SAME_LINE_MM:
+                found.append([start, here])
+                start = here
+        found.append([start, line[-1]])
+    return found
+
+
+def _cross(a: Point, b: Point, c: Point) -> float:
+    """Twice the area of the triangle."""
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+
+
+def _zigzag(a: Point, b: Point) -> Stroke:
+    """A line from a to b with one zigzag in its middle, if it is long enough for that."""
+    size = hypot(b[0] - a[0], b[1] - a[1])
+    if size < 6 * ZIGZAG_MM:
+        return Stroke.from_points([a, b])
+    frame = PlaneFrame(*a, degrees(atan2(b[1] - a[1], b[0] - a[0])))
+    middle, step = size / 2, ZIGZAG_MM
+    bends = ((middle - step, 0.0), (middle - step / 2, step), (middle + step / 2, -step), (middle + step, 0.0))
+    return Stroke.from_points([a, *(frame.point(bend) for bend in bends), b])

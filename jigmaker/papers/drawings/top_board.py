@@ -31,7 +31,7 @@ _BESIDE_MM, _RADIUS_MM = 30.0, 9.0
 
 
 def top_board_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "1") -> Picture:
-    """The board with its four housings on the shop's paper, or on the next size, at 1:5 where there is room for that."""
+    """The board with its four housings on the shop's paper or the next size, at 1:5 where there is room for that."""
     board = {"top board": trestle_solids(trestle)["top board"]}
     seen = {name: see(board, view) for name, view in _LONG.items()}
     ends = {"datum end": see(board, _DATUM_END), "far end": see(board, _FAR_END)}

@@ -1,0 +1,120 @@
+"""The leg's drawing: its outer wide face and its narrow edge, standing, as cut. Solved trestle in, Picture out; mm.
+
+All legs are one piece without a hand, so two faces tell everything. Horn and trim are on it.
+"""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.view import View
+from jigmaker.geometry.vectors import Vector, add, cross, dot, subtract, unit
+from jigmaker.geometry.vectors import scale as stretched
+from jigmaker.job.shop import Paper
+from jigmaker.papers.drawings.angle_words import off
+from jigmaker.papers.drawings.draft import LINE_STEP, Draft
+from jigmaker.papers.drawings.on_paper import finish
+from jigmaker.papers.drawings.pens import DIMENSIONS, WORDS_MM
+from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.title_block import Head
+from jigmaker.papers.wording import off_square, off_upright
+from jigmaker.trestle.leg import leg_corners, leg_directions
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solids import leg_solid
+from jigmaker.units import length_text
+
+_APART_MM, _RADIUS_MM, _CAPTION_MM = 108.0, 12.0, 17.0
+
+
+def leg_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "2") -> Picture:
+    """The leg with horn and trim, head up, on the shop's paper at 1:5 where there is room for that.
+
+    First angle shows the edge at its left, toward the board's end, to its right; third angle the other one.
+    """
+    job, leg = trestle.job, {"leg": leg_solid(trestle, finished=False)}
+    down, wide, edge = leg_directions(trestle)
+    up, side = stretched(down, -1), edge if job.unit == "mm" else stretched(edge, -1)
+    views = (see(leg, View(cross(up, wide), up, wide)), see(leg, View(cross(up, side), up, side)))
+    head = Head("leg, all alike", job.name, number, job.unit, "one arris of the leg")
+    return finish(lambda scale: _compose(trestle, views, scale), head, (paper or Paper()).size, 1 / 5)
+
+
+def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Draft:
+    draft = Draft(scale, trestle.job.unit)
+    wide = views[0].placed(scale, (0.0, 0.0))
+    narrow = views[1].placed(scale, (wide.box[2] + _APART_MM, 0.0))
+    for view in (wide, narrow):
+        draft.view(view)
+    draft.caption(wide, "outer wide face", rise_mm=_CAPTION_MM)
+    draft.words(["narrow edge"], (narrow.box[2], narrow.box[3] + _CAPTION_MM), "right")
+    cut = _corners_as_cut(trestle)
+    _finish_lines(draft, trestle, wide, narrow)
+    _lengths(draft, trestle, wide, cut)
+    draft.size(wide, cut[4], cut[5], "below")
+    draft.size(narrow, cut[7], cut[4], "below", beyond="end" if draft.unit == "mm" else "start")
+    _angles(draft, trestle, wide, narrow, cut)
+    words = _saw_words(trestle)
+    middle = (wide.box[1] + wide.box[3]) / 2 + len(words) / 2 * LINE_STEP * WORDS_MM
+    draft.words(words, (wide.box[2] + 5.0, middle))
+    return draft
+
+
+def _corners_as_cut(trestle: Trestle) -> tuple[Vector, ...]:
+    """The leg's corners with horn and trim, as leg_corners orders them."""
+    corners, (down, _, _), leg = leg_corners(trestle), leg_directions(trestle), trestle.job.leg
+    horn, trim = stretched(down, -leg.horn_mm), stretched(down, leg.trim_mm)
+    return tuple(add(corner, horn if i < 4 else trim) for i, corner in enumerate(corners))
+
+
+def _finish_lines(draft: Draft, trestle: Trestle, wide: PlacedView, narrow: PlacedView) -> None:
+    """Thin lines where horn and trim are sawn off after assembly."""
+    corners, leg = leg_corners(trestle), trestle.job.leg
+    ends = [first for first, left_on in ((0, leg.horn_mm), (4, leg.trim_mm)) if left_on]
+    for first in ends:
+        draft.line(DIMENSIONS, wide.point(corners[first]), wide.point(corners[first + 1]))
+        draft.line(DIMENSIONS, narrow.point(corners[first]), narrow.point(corners[first + 3]))
+
+
+def _lengths(draft: Draft, trestle: Trestle, wide: PlacedView, cut: tuple[Vector, ...]) -> None:
+    """Along one arris from the foot: finished, as cut where that differs; then the shortest board that holds it."""
+    corners, leg = leg_corners(trestle), trestle.job.leg
+    up = stretched(leg_directions(trestle)[0], -1)
+    lengths = [(corners[4], corners[0])]
+    if leg.horn_mm or leg.trim_mm:
+        lengths.append((cut[4], cut[0]))
+    lengths.append((min(cut, key=lambda p: dot(p, up)), max(cut, key=lambda p: dot(p, up))))
+    for row, (foot, head) in enumerate(lengths):
+        draft.size(wide, foot, head, "left", row)
+
+
+def _angles(draft: Draft, trestle: Trestle, wide: PlacedView, narrow: PlacedView, cut: tuple[Vector, ...]) -> None:
+    """The end's line on either face, off the leg's arris, drawn on beyond the head."""
+    up, angles = stretched(leg_directions(trestle)[0], -1), trestle.angles
+    across, through = unit(subtract(cut[1], cut[0])), unit(subtract(cut[3], cut[0]))
+    words = off(angles.leg_face_deg, "the leg's arris")
+    draft.angle(wide, cut[1], (across, up), _RADIUS_MM, (15.0, 9.0), words)
+    words = off(90 - angles.leg_edge_deg, "the leg's arris")
+    if draft.unit == "mm":
+        draft.angle(narrow, cut[3], (through, up), _RADIUS_MM, (-15.0, 9.0), words, anchor="right")
+    else:
+        rays = (stretched(through, -1), stretched(up, -1))
+        draft.angle(narrow, cut[5], rays, _RADIUS_MM, (-15.0, -12.5), words, anchor="right")
+
+
+def _saw_words(trestle: Trestle) -> tuple[str, ...]:
+    angles, edge = trestle.angles, "the leg's arris"
+    job = trestle.job
+    blank = length_text(trestle.leg.blank_mm, job.unit)
+    cuts = (
+        "the line at each end is sawn to after assembly" if job.leg.horn_mm or job.leg.trim_mm else "ends as finished"
+    )
+    return (
+        f"from a board of at least {blank}",
+        cuts,
+        "both alike and parallel, the board never turned",
+        "",
+        "saw, leg on its wide face:",
+        f"mitre {off_square(angles.saw_mitre_deg, edge)}",
+        f"blade {off_upright(angles.saw_tilt_deg)}",
+        "",
+        "or, leg on its narrow edge:",
+        f"mitre {off_square(angles.saw_mitre_on_edge_deg, edge)}",
+        f"blade {off_upright(angles.saw_tilt_on_edge_deg)}",
+    )

@@ -1,0 +1,79 @@
+"""The trestle's drawing in three views, put together. Solved trestle in, Picture out; mm.
+
+First angle puts the view from the end to the right of the side and the view from above under it; third angle puts the
+end at its own side and the view from above over it.
+"""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.view import FRONT, LEFT, TOP
+from jigmaker.geometry.vectors import Vector, subtract
+from jigmaker.job.shop import Paper
+from jigmaker.papers.drawings.angle_words import off
+from jigmaker.papers.drawings.draft import Draft
+from jigmaker.papers.drawings.on_paper import finish
+from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.title_block import Head
+from jigmaker.trestle.leg import leg_corners
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solids import trestle_solids
+
+_RADIUS_MM = 12.0
+_BESIDE_MM, _BESIDE_IN_THIRD_MM, _UNDER_MM = 55.0, 75.0, 34.0
+
+
+def trestle_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "5") -> Picture:
+    """Side, end and view from above of the finished trestle, at 1:10 on the shop's paper where there is room."""
+    job, solids = trestle.job, trestle_solids(trestle)
+    seen = (see(solids, FRONT), see(solids, LEFT), see(solids, TOP))
+    head = Head("trestle put together", job.name, number, job.unit, "floor and board's end")
+    return finish(lambda scale: _compose(trestle, seen, scale), head, (paper or Paper()).size, 1 / 10)
+
+
+def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float) -> Draft:
+    draft = Draft(scale, trestle.job.unit)
+    side, end, above = _placed(draft, seen)
+    for view, name, rise in ((side, "side", 23.0), (end, "end", 23.0), (above, "from above", 3.0)):
+        draft.view(view)
+        draft.caption(view, name, rise_mm=rise)
+    _sizes(draft, trestle, side, end)
+    _angles(draft, trestle, side, end)
+    return draft
+
+
+def _placed(draft: Draft, seen: tuple[Seen, Seen, Seen]) -> tuple[PlacedView, PlacedView, PlacedView]:
+    is_third, scale = draft.unit == "in", draft.scale
+    side = seen[0].placed(scale, (0.0, 0.0))
+    (end_width, _), (_, height) = seen[1].size(scale), seen[2].size(scale)
+    end_x = -_BESIDE_IN_THIRD_MM - end_width if is_third else side.box[2] + _BESIDE_MM
+    above_y = side.box[3] + _UNDER_MM if is_third else -_UNDER_MM - height
+    return side, seen[1].placed(scale, (end_x, 0.0)), seen[2].placed(scale, (0.0, above_y))
+
+
+def _sizes(draft: Draft, trestle: Trestle, side: PlacedView, end: PlacedView) -> None:
+    """Height, the board's length and width, the inset, and how far the feet spread."""
+    top, height = trestle.job.top, trestle.job.height_mm
+    half_length, half_width = top.length_mm / 2, top.width_mm / 2
+    foot_x, foot_y = trestle.foot.spread_along_mm / 2, trestle.foot.spread_across_mm / 2
+    end_top = (-half_length, -half_width, 0.0)
+    draft.size(side, (-foot_x, 0.0, -height), (-half_length, 0.0, 0.0), "left")
+    draft.size(side, end_top, (-half_length + trestle.job.inset_mm, -half_width, 0.0), "above", 0, beyond="start")
+    draft.size(side, end_top, (half_length, -half_width, 0.0), "above", 1)
+    draft.size(side, (-foot_x, 0.0, -height), (foot_x, 0.0, -height), "below")
+    draft.size(end, (-half_length, half_width, 0.0), end_top, "above", 0)
+    draft.size(end, (0.0, foot_y, -height), (0.0, -foot_y, -height), "below")
+
+
+def _angles(draft: Draft, trestle: Trestle, side: PlacedView, end: PlacedView) -> None:
+    """Rake and splay off the floor, at a foot, on the side where the leg leans away."""
+    toe, tip = leg_corners(trestle)[4], leg_corners(trestle)[0]
+    words = ("rake", *off(trestle.job.rake_deg, "the floor", "plumb"))
+    _lean(draft, side, (toe, tip), (-1.0, 0.0, 0.0), words)
+    words = ("splay", *off(trestle.job.splay_deg, "the floor", "plumb"))
+    # Seen from -x, y points to the left: the leg at -y is the one to the right.
+    _lean(draft, end, ((toe[0], -toe[1], toe[2]), (tip[0], -tip[1], tip[2])), (0.0, 1.0, 0.0), words)
+
+
+def _lean(draft: Draft, view: PlacedView, ends: tuple[Vector, Vector], inward: Vector, words: tuple[str, ...]) -> None:
+    """The angle inside the leg between its outer line, from toe to tip, and the floor; the number beside the leg."""
+    toe, tip = ends
+    draft.angle(view, toe, (inward, subtract(tip, toe)), _RADIUS_MM, (4.0, 30.0), words, (0.0, 99.0))
