@@ -10,8 +10,8 @@ A picture is drawn for its own width_mm: shown at that width its letters are 2.5
     leg_turning_picture(trestle)              how a leg goes to a housing of the other hand
     saw_out_waste_picture(trestle)            the housing's lines on edge and face, and the saw cuts inside them
     first_off_picture(trestle)                a routed scrap, and where its five figures are measured
-    levelling_picture(trestle)                the foot block scribing round a foot
-    tape_checks_picture(trestle)              where the five tapes of a standing trestle run
+    levelling_picture(kit)                    the foot block scribing round a foot
+    tape_checks_picture(kit)                  where the tapes of the five checks run
     brace_picture(trestle)                    a brace with its angles and lengths
     stock_picture(trestle)                    sections of the timber with the marks of datum face and edge
 
