@@ -1,22 +1,72 @@
-"""jigmaker new: a folder's name in, a commented job file and shop file in that folder out."""
+"""jigmaker new: a folder and what the trestle is for in, a commented job file and shop file in that folder out."""
+
+from __future__ import annotations
 
 from pathlib import Path
 
 import click
 
+from jigmaker.cli.coupon_answers import is_terminal
+from jigmaker.cli.new_answers import answer_options, asked_on_terminal
+
+_FILES = ("job.toml", "shop.toml")
+
 
 @click.command("new", short_help="Write a job file and a shop file to start from.")
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
-def command(folder: Path) -> None:
-    """Write a commented job.toml and shop.toml into DIR, to be changed to your own timber and machine.
+@answer_options
+def command(folder: Path, **given: str | None) -> None:
+    """Write a commented job.toml and shop.toml into DIR: height, angles and sections for what the trestle is for, each
+    with its reason, to be changed to your own timber and machine.
+
+    On a terminal it asks for what no option tells. Elsewhere it takes the options; with none of them the files hold
+    an example. Lengths may carry a unit: 490, "19 1/4 in", "49 cm".
 
     DIR is made when it is not there. Files that are there already are left as they are.
     """
-    from jigmaker.cli.speech import say
     from jigmaker.job.templates import new_job_text, new_shop_text
+    from jigmaker.making.folder import check_new
+
+    check_new(_FILES, folder)  # before any question
+    said = asked_on_terminal(given) if is_terminal() else given
+    if all(words is None for words in said.values()):
+        _write(folder, new_job_text(), new_shop_text())
+    else:
+        _suggest(folder, said)
+
+
+def _suggest(folder: Path, said: dict[str, str | None]) -> None:
+    """Tell what is suggested and what to mind, then write it."""
+    from jigmaker.cli.new_told import suggestion_text
+    from jigmaker.cli.new_wish import wish_of
+    from jigmaker.cli.speech import row, say
+    from jigmaker.job.read import read_job, read_shop
+    from jigmaker.job.templates import new_shop_text
+    from jigmaker.making.judge import Source, check_job, refuse_errors
+    from jigmaker.standing.job_text import job_text
+    from jigmaker.standing.suggest import suggest
+
+    wish = wish_of(said)
+    shop_text = new_shop_text(wish.unit)
+    shop = read_shop(shop_text.encode())
+    suggestion = suggest(wish, shop)
+    text = job_text(suggestion)
+    names = (click.format_filename(folder / name) for name in _FILES)
+    source = Source(text.encode(), shop_text.encode(), *names)
+    # Judged as written, so that no rounding in the file can spoil what was suggested.
+    refuse_errors(check_job(read_job(text.encode()), shop), source)
+    say(suggestion_text(wish, suggestion))
+    for finding in suggestion.findings:
+        say("\n".join(row("mind", source.sentence(finding))))
+    say("")
+    _write(folder, text, shop_text)
+
+
+def _write(folder: Path, job_text: str, shop_text: str) -> None:
+    from jigmaker.cli.speech import say
     from jigmaker.making.folder import write_new
 
-    write_new({"job.toml": new_job_text().encode(), "shop.toml": new_shop_text().encode()}, folder)
+    write_new({"job.toml": job_text.encode(), "shop.toml": shop_text.encode()}, folder)
     job = click.format_filename(folder / "job.toml")
     say(f"Wrote {job} and {click.format_filename(folder / 'shop.toml')}.")
     say("Measure your timber, your sheet and your machine's cut, and change the numbers in both files.")

@@ -1,9 +1,15 @@
 """Commented files for someone's own job and shop: made from the table of rules, so that no key is forgotten.
 
-They read without a fault as they stand, and every key has its one line of meaning.
+They read without a fault as they stand, and every key has its one line of meaning. A value may be filled in, with the
+reason for it above its line.
 """
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+from textwrap import wrap
+
 from jigmaker.job.sections import JOB, SHOP, Rule, Section
+from jigmaker.units import MM_PER_INCH, Unit, inch_fraction, length_mm, text
 
 _ANY_LENGTH = "'2 3/4 in', '1 ft 3 1/2 in', '70 mm'"
 
@@ -20,30 +26,98 @@ _SHOP_HEAD = f"""\
 """
 
 
-def new_job_text() -> str:
-    """A commented job.toml that reads as it stands and makes a trestle that can be built; every key is in it."""
-    return _file_text(_JOB_HEAD, JOB)
+_WIDTH = 110
+"""Columns of a line of reasons."""
+
+_SAME_MM = 5e-7
+
+_SHOP_IN_INCHES = {
+    "sheet.thickness": "0.358",
+    "sheet.thickness_spread": "0",
+    "sheet.length": "24",
+    "sheet.width": "16",
+    "sheet.margin": "'1/4'",
+    "sheet.joint_clearance": "0.004",
+    "machine.kerf": "0.008",
+    "machine.cutter": "# '1/4'",
+    "machine.accuracy": "0.004",
+    "machine.bridge_width": "'1/4'",
+    "machine.kerf_x": "# 0.008",
+    "machine.kerf_y": "# 0.008",
+    "hand_router.base": "6",
+    "hand_router.bush": "'11/16'",
+    "hand_router.bush_length": "'1/4'",
+    "hand_router.bush_bore": "# '19/32'",
+    "hand_router.cutter": "'1/2'",
+    "hand_router.cutter_reach": "'2 1/4'",
+    "hand_router.blade": "# '1 1/2'",
+    "hand_router.bearing_height": "# '1/4'",
+    "files.units": "in",
+    "paper.size": "Letter",
+    **{f"layers.{operation}.width": "0.004" for operation in ("mark", "inner", "outer", "note")},
+}
+"""What a new shop in inches starts with, in place of the rules' samples: the same shop in sizes sold in inches."""
 
 
-def new_shop_text() -> str:
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A value as it stands in a file, without the quotes of a text, and the reason for it; "" for none."""
+
+    value: str
+    why: str = ""
+
+
+def new_job_text(filled: Mapping[str, Filled] | None = None) -> str:
+    """A commented job.toml that reads as it stands and makes a trestle that can be built; every key is in it.
+
+    `filled` gives values by dotted key ("trestle.height") in place of the samples.
+    """
+    return _file_text(_JOB_HEAD, JOB, filled or {})
+
+
+def new_shop_text(unit: Unit = "mm") -> str:
     """A commented shop.toml that reads as it stands; keys that not every shop has are commented out."""
-    return _file_text(_SHOP_HEAD, SHOP)
+    inches = {key: Filled(sample) for key, sample in _SHOP_IN_INCHES.items()} if unit == "in" else {}
+    return _file_text(_SHOP_HEAD, SHOP, inches)
 
 
-def _file_text(head: str, sections: tuple[Section, ...]) -> str:
-    return "\n".join([head, *(_section_text(section) for section in sections)])
+def length_in_file(mm: float, unit: Unit) -> str:
+    """A length in mm as a file in that unit holds it: 89, or '3 1/2' in quotes, or 0.006, or "38 mm" for none of them.
+
+    Reading it gives the same length to a millionth of a mm.
+    """
+    if unit == "mm":
+        return text(mm)
+    fraction, thousandths = inch_fraction(mm), text(mm / MM_PER_INCH, 3)
+    if abs(length_mm(fraction, "in") - mm) <= _SAME_MM:
+        return f"'{fraction}'" if "/" in fraction else fraction
+    return thousandths if abs(length_mm(thousandths, "in") - mm) <= _SAME_MM else f'"{text(mm)} mm"'
 
 
-def _section_text(section: Section) -> str:
+def _file_text(head: str, sections: tuple[Section, ...], filled: Mapping[str, Filled]) -> str:
+    return "\n".join([head, *(_section_text(section, filled) for section in sections)])
+
+
+def _section_text(section: Section, filled: Mapping[str, Filled]) -> str:
     lines = [f"# {section.meaning}", f"[{section.name}]"]
-    return "\n".join(lines + [_key_text(rule) for rule in section.rules]) + "\n"
+    for rule in section.rules:
+        given = filled.get(f"{section.name}.{rule.key}", Filled(rule.sample))
+        lines += [f"# {line}" for line in wrap(given.why, _WIDTH, break_long_words=False, break_on_hyphens=False)]
+        lines.append(_key_text(rule, given.value))
+    return "\n".join(lines) + "\n"
 
 
-def _key_text(rule: Rule) -> str:
+def _key_text(rule: Rule, given: str) -> str:
     """One key with its value and meaning; commented out when it has no value to start with."""
     is_quoted = rule.kind in ("text", "choice", "colour", "layer name")
-    is_shown_only = rule.sample.startswith("# ")
-    sample = rule.sample.removeprefix("# ")
-    value = f'"{sample}"' if is_quoted else sample
+    is_shown_only = given.startswith("# ") and rule.kind != "text"
+    sample = given.removeprefix("# ") if is_shown_only else given
+    value = _quoted(sample) if is_quoted else sample
     setting = f"# {rule.key} = {value}" if is_shown_only else f"{rule.key} = {value}"
     return f"{setting:<28}# {rule.meaning}"
+
+
+def _quoted(words: str) -> str:
+    """Text as TOML holds it."""
+    plain = words.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{plain}"'

@@ -8,13 +8,13 @@ from math import asin, ceil, degrees, floor
 
 from jigmaker.errors import OutOfRange
 from jigmaker.findings import Finding
-from jigmaker.standing.uses import COMMON_PRACTICE, BodyMeasure, Use, use_named
+from jigmaker.standing.uses import COMMON_PRACTICE, BodyMeasure, Use, about_text, band_text, use_named
 from jigmaker.trestle.angles import sine
 from jigmaker.trestle.foot import throws_mm
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.stance import MOST_THROW_MM
 from jigmaker.trestle.wording import at_least, at_most, compared, is_under
-from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, text
+from jigmaker.units import MM_PER_INCH, Unit, fixed, length_mm, length_text, text
 
 STEP_MM: dict[Unit, float] = {"mm": 1.0, "in": MM_PER_INCH / 16}
 """Heights and other lengths that are chosen here fall on these steps; what the user measured stays as it is."""
@@ -69,11 +69,10 @@ class Height:
 
 def choose_height(wish: HeightWish, unit: Unit) -> Height:
     """The trestle's height: working height less what is laid on it. Raises OutOfRange for what no body measures."""
-    laid_on = _laid_on(wish, unit)
+    laid_on, use = laid_on_mm(wish, unit), wish.meant_for
     less = f", less {length_text(laid_on, unit)} laid on it" if laid_on else ""
     if wish.height_mm is not None:
         return Height(wish.height_mm, wish.height_mm + laid_on, "as asked")
-    use = wish.meant_for
     assert use is not None, "a wish without height, body and use is refused before"
     usual = f"{use.words}: {use.band(unit)} is usual ({use.source})"
     if wish.body is not None:
@@ -89,36 +88,40 @@ def choose_height(wish: HeightWish, unit: Unit) -> Height:
     return Height(finished, finished + laid_on, reason)
 
 
-def _laid_on(wish: HeightWish, unit: Unit) -> float:
+def laid_on_mm(wish: HeightWish, unit: Unit) -> float:
+    """The thickness of what lies on the trestle, mm: as told, else what is usual for the use, else nothing."""
     if wish.laid_on_mm is not None:
         return wish.laid_on_mm
-    is_own_height = wish.height_mm is not None
-    return 0.0 if is_own_height or wish.meant_for is None else wish.meant_for.laid_on_mm(unit)
+    return 0.0 if wish.meant_for is None else wish.meant_for.laid_on_mm(unit)
 
 
 def _by_body(body: BodyMeasure, measured_mm: float, unit: Unit) -> float:
     if body.low_mm <= measured_mm <= body.high_mm:
         return measured_mm
     raise OutOfRange(
-        f"{body.words} at {length_text(measured_mm, unit)} cannot be: people measure {at_least(body.low_mm, unit)} to "
-        f"{at_most(body.high_mm, unit)} from the floor; measure again, and mind the unit"
+        f"{body.words} at {length_text(measured_mm, unit)} cannot be: people measure "
+        f"{band_text(body.low_mm, body.high_mm, unit)} from the floor; measure again, and mind the unit"
     )
 
 
 def round_to_step(mm: float, unit: Unit) -> float:
     """A length to the nearest step of the unit, mm."""
-    return floor(mm / STEP_MM[unit] + 0.5) * STEP_MM[unit]
+    return _on_step(floor(mm / STEP_MM[unit] + 0.5), unit)
 
 
 def round_up(mm: float, unit: Unit, steps: int = 1) -> float:
     """A length up to the next multiple of so many steps of the unit, mm; a crumb over a step is not taken for more."""
-    step = steps * STEP_MM[unit]
-    return ceil(mm / step - 1e-9) * step
+    return _on_step(ceil(mm / (steps * STEP_MM[unit]) - 1e-9) * steps, unit)
 
 
 def round_down(mm: float, unit: Unit) -> float:
     """A length down to the step of the unit, mm."""
-    return floor(mm / STEP_MM[unit] + 1e-9) * STEP_MM[unit]
+    return _on_step(floor(mm / STEP_MM[unit] + 1e-9), unit)
+
+
+def _on_step(count: int, unit: Unit) -> float:
+    """So many steps, as the very number that reading the length back gives."""
+    return float(count) if unit == "mm" else length_mm(count / 16, "in")
 
 
 def saw_reach_mm(saw_mm: float, stroke_deg: float) -> float:
@@ -140,9 +143,9 @@ def saw_finding(height_mm: float, saw_mm: float, unit: Unit) -> Finding | None:
     return Finding(
         code=321,
         says=f"a hand saw of {length_text(saw_mm, unit)} held at {text(SAW_FLAT_DEG)} to {text(SAW_STEEP_DEG)} degrees "
-        f"reaches {length_text(flat, unit)} to {length_text(steep, unit)} below the timber's top face, and on a "
-        f"trestle {value} high it hits the floor at strokes steeper than {fixed(touches, 0)} degrees",
-        do=f"make the trestle {at_least(steep, unit)} high, saw flatter, or take a saw of at most "
+        f"reaches {about_text(flat, unit)} to {about_text(steep, unit)} below the timber's top face, and on a "
+        f"trestle {value} high it hits the floor at any stroke steeper than {fixed(touches, 0)} degrees",
+        do=f"make the trestle {at_least(steep, unit)} high or more, saw flatter, or take a saw of at most "
         f"{at_most(shorter, unit)}",
         key="job trestle.height",
         value=value,
@@ -155,7 +158,7 @@ def height_findings(height: Height, use: Use | None, unit: Unit) -> list[Finding
     """Cautions about a height that is unlikely, or unusual for its use; the first hides the second."""
     finished, working = height.finished_mm, height.working_mm
     if not LEAST_HEIGHT_MM <= finished <= MOST_HEIGHT_MM:
-        usual = f"{at_least(LEAST_HEIGHT_MM, unit)} to {at_most(MOST_HEIGHT_MM, unit)}"
+        usual = band_text(LEAST_HEIGHT_MM, MOST_HEIGHT_MM, unit)
         says = f"a trestle {length_text(finished, unit)} high is hardly ever made"
         return [_of_height(324, says, f"{usual} is usual: look at the unit", finished, unit)]
     if use is None or use.low_mm - 0.5 <= round_to_step(working, unit) <= use.high_mm + 0.5:

@@ -1,92 +1,148 @@
 """Which board becomes top, legs and braces: boards at hand in, every choice in order of preference out; mm.
 
-The preferences are common practice, no source, drawn from plans for trestles that people carry about by hand.
+The preferences are common practice, no source, drawn from plans for trestles that are carried about by hand.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import product
 
+from jigmaker.errors import DoesNotFit
 from jigmaker.standing.boards import Board, boards_from_text
 from jigmaker.units import Unit, length_mm, length_text
 
 MOST_TRIED = 24
 """So many choices are tried before boards are given up: the good ones come first."""
 
-WIDEST_BRACE_MM = 160.0
-RIPPED_BRACE_MM: dict[Unit, float] = {"mm": 110.0, "in": length_mm("4 1/4", "in")}
-"""A wider board is ripped to this depth for the braces."""
-
-_USUAL_MM = ("45x120", "32x70", "18x110")
-_USUAL_IN = ("2x6", "1x4", "1x4")
-_USUAL_WHY: dict[Unit, str] = {
-    "mm": "no board was named: a usual size, to be changed to yours (a college assessment's saw stool has a top of "
-    "90 x 40 mm, legs of 70 x 30 mm)",
-    "in": "no board was named: a usual size, to be changed to yours (a carpentry textbook's trestle has a 2x6 top and "
-    "3/4 in legs)",
+_USUAL = {"mm": ("45x120", "32x70", "18x110"), "in": ("2x6", "1x4", "1x4")}
+_USUAL_WHY: dict[Unit, tuple[str, str, str]] = {
+    "mm": (
+        "no board was named, and this is a usual size, to be changed to yours; a college assessment's saw stool has a "
+        "top of 90 x 40 mm",
+        "a usual size, to be changed to yours; that saw stool has legs of 70 x 30 mm",
+        "a usual size, to be changed to yours",
+    ),
+    "in": (
+        "no board was named, and this is a usual size, to be changed to yours: 2x6, as in a carpentry textbook",
+        "a usual size, to be changed to yours: 1x4; that textbook's legs are as thick, and wider",
+        "a usual size, to be changed to yours: 1x4",
+    ),
 }
 
 
 @dataclass(frozen=True, slots=True)
+class Role:
+    """What a board can become: sizes that the job file takes, mm, the width over which it is ripped and to what, and
+    how much its sizes are disliked.
+    """
+
+    name: str
+    thinnest_mm: float
+    thickest_mm: float
+    narrowest_mm: float
+    widest_mm: float
+    ripped_to_mm: dict[Unit, float]
+    dislike: Callable[[float, float], float]
+    wish: str
+
+    def takes(self, board: Board) -> bool:
+        """True when the board, ripped where it is too wide, can be in a job file at all."""
+        return self.thinnest_mm <= board.thickness_mm <= self.thickest_mm and self.narrowest_mm <= board.width_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A board in its role: sizes in mm and the reason in a sentence."""
+
+    width_mm: float
+    thickness_mm: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class Sections:
-    """Boards by their role, each with its reason. `brace_depth_mm` is the brace's board or what it is ripped to."""
+    """Top, leg and brace; the brace's width is its depth as it stands."""
 
-    top: Board
-    leg: Board
-    brace: Board
-    brace_depth_mm: float
-    top_why: str
-    leg_why: str
-    brace_why: str
-
-
-def choices(boards: tuple[Board, ...], unit: Unit) -> list[Sections]:
-    """Every way to use the boards, the best first; with no board, the one way to use boards of usual sizes."""
-    if not boards:
-        usual = _USUAL_MM if unit == "mm" else _USUAL_IN
-        top, leg, brace = boards_from_text(usual[0], unit) + boards_from_text(usual[1], unit) + (
-            boards_from_text(usual[2], unit)
-        )
-        why = _USUAL_WHY[unit]
-        return [Sections(top, leg, brace, brace.width_mm, why, why, why)]
-    ranked = sorted(product(boards, repeat=3), key=_dislike)
-    return [_sections(*each, alone=len(boards) == 1, unit=unit) for each in ranked[:MOST_TRIED]]
-
-
-def _dislike(choice: tuple[Board, Board, Board]) -> float:
-    top, leg, brace = choice
-    return _dislike_top(top) + _dislike_leg(leg) + _dislike_brace(brace)
+    top: Section
+    leg: Section
+    brace: Section
 
 
 def _outside(value: float, low: float, high: float) -> float:
     return max(low - value, 0.0, value - high)
 
 
-def _dislike_top(board: Board) -> float:
-    """Thick enough for housings to hold, wide enough for two of them and to work on, not too heavy."""
-    return 10 * _outside(board.thickness_mm, 32, 63) + 0.5 * _outside(board.width_mm, 110, 150)
+def _inch(words: str) -> float:
+    return length_mm(words, "in")
 
 
-def _dislike_leg(board: Board) -> float:
-    """A leg of 20 to 38 by 60 to 90 is stiff enough, and its housing is routed in a few passes."""
-    return 8 * _outside(board.thickness_mm, 20, 38) + _outside(board.width_mm, 60, 90)
+TOP = Role(
+    "the top",
+    15,
+    150,
+    40,
+    200,
+    {"mm": 140.0, "in": _inch("5 1/2")},
+    lambda width, thickness: 10 * _outside(thickness, 32, 63) + 0.5 * _outside(width, 110, 150),
+    "a top, which must be thick enough for its housings",
+)
+LEG = Role(
+    "the legs",
+    12,
+    120,
+    20,
+    160,
+    {"mm": 75.0, "in": _inch("3")},
+    lambda width, thickness: 8 * _outside(thickness, 20, 38) + _outside(width, 60, 90),
+    "legs: stiff, and not too thick to let in",
+)
+BRACE = Role(
+    "the braces",
+    5,
+    100,
+    20,
+    160,
+    {"mm": 110.0, "in": _inch("4 1/4")},
+    lambda width, thickness: 2 * _outside(thickness, 12, 25) + 0.5 * _outside(width, 80, 160),
+    "braces, which may be thin",
+)
+ROLES = (TOP, LEG, BRACE)
+"""Limits of the sections in the job file; wider boards are ripped to a handier width."""
 
 
-def _dislike_brace(board: Board) -> float:
-    """A thin board is light, and sits well inside the board's end."""
-    return 2 * _outside(board.thickness_mm, 12, 25) + 0.5 * _outside(board.width_mm, 80, WIDEST_BRACE_MM)
+def choices(boards: tuple[Board, ...], unit: Unit) -> list[Sections]:
+    """Every way to use the boards, the best first; with no board, the one way to use boards of usual sizes.
+
+    Raises DoesNotFit, naming the role, when no board can be in it.
+    """
+    if not boards:
+        usual = [boards_from_text(name, unit)[0] for name in _USUAL[unit]]
+        told = zip(usual, _USUAL_WHY[unit], strict=True)
+        return [Sections(*(Section(board.width_mm, board.thickness_mm, why) for board, why in told))]
+    fitting = [[board for board in boards if role.takes(board)] for role in ROLES]
+    for role, left in zip(ROLES, fitting, strict=True):
+        if not left:
+            raise DoesNotFit(_none_for(role, unit))
+    ranked = sorted(product(*fitting), key=_dislike)[:MOST_TRIED]
+    return [Sections(*map(_section, ROLES, ranks, [boards] * 3, [unit] * 3)) for ranks in ranked]
 
 
-def _sections(top: Board, leg: Board, brace: Board, alone: bool, unit: Unit) -> Sections:
-    is_ripped = brace.width_mm > WIDEST_BRACE_MM
-    depth = RIPPED_BRACE_MM[unit] if is_ripped else brace.width_mm
-    ripped = f", ripped to {length_text(depth, unit)}" if is_ripped else ""
-    only = "the only board named" if alone else ""
-    return Sections(
-        top,
-        leg,
-        brace,
-        depth,
-        f"{top.told(unit)}: {only or 'the best of the boards for a top, which wants thickness for its housings'}",
-        f"{leg.told(unit)}: {only or 'the best of the boards for legs: stiff, and not too thick to let in'}",
-        f"{brace.told(unit)}{ripped}: {only or 'the best of the boards for braces, which may be thin'}",
+def _dislike(boards: tuple[Board, ...]) -> float:
+    return sum(role.dislike(board.width_mm, board.thickness_mm) for role, board in zip(ROLES, boards, strict=True))
+
+
+def _none_for(role: Role, unit: Unit) -> str:
+    thin, thick, narrow = (length_text(mm, unit) for mm in (role.thinnest_mm, role.thickest_mm, role.narrowest_mm))
+    return (
+        f"none of these boards can be {role.name}: they must be {thin} to {thick} thick and {narrow} wide or more; "
+        "name another board"
     )
+
+
+def _section(role: Role, board: Board, boards: tuple[Board, ...], unit: Unit) -> Section:
+    width, ripped = board.width_mm, ""
+    if board.width_mm > role.widest_mm:
+        width = role.ripped_to_mm[unit]
+        ripped = f", ripped to {length_text(width, unit)}"
+    why = "the only board named" if len(boards) == 1 else f"of the boards named the best for {role.wish}"
+    return Section(width, board.thickness_mm, f"{board.told(unit)}{ripped}; {why}")

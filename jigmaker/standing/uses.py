@@ -9,7 +9,7 @@ from difflib import get_close_matches
 from typing import TypeVar
 
 from jigmaker.errors import UsageError
-from jigmaker.units import MM_PER_INCH, Unit, inch_fraction, text
+from jigmaker.units import Unit, inch_fraction, length_mm, text
 
 Entry = TypeVar("Entry")
 
@@ -36,17 +36,27 @@ class Use:
 
     def working_mm(self, unit: Unit) -> float:
         """The working height to start from, mm, round in the unit."""
-        return self.usual_mm if unit == "mm" else self.usual_in * MM_PER_INCH
+        return self.usual_mm if unit == "mm" else length_mm(self.usual_in, "in")
 
     def laid_on_mm(self, unit: Unit) -> float:
         """The thickness of what is usually laid on, mm, round in the unit; 0 for nothing."""
-        return self.laid_mm if unit == "mm" else self.laid_in * MM_PER_INCH
+        return self.laid_mm if unit == "mm" else length_mm(self.laid_in, "in")
 
     def band(self, unit: Unit) -> str:
-        """The band as a reader of the unit reads it, "440 to 510 mm"; inches to the nearest half."""
-        if unit == "mm":
-            return f"{text(self.low_mm)} to {text(self.high_mm)} mm"
-        return f"{inch_fraction(self.low_mm, 2)} to {inch_fraction(self.high_mm, 2)} in"
+        """The band as a reader of the unit reads it; inches to the nearest half."""
+        return band_text(self.low_mm, self.high_mm, unit)
+
+
+def band_text(low_mm: float, high_mm: float, unit: Unit) -> str:
+    """Two lengths in mm as the ends of what is usual, "440 to 510 mm"; inches to the nearest half."""
+    if unit == "mm":
+        return f"{text(low_mm)} to {text(high_mm)} mm"
+    return f"{inch_fraction(low_mm, 2)} to {inch_fraction(high_mm, 2)} in"
+
+
+def about_text(mm: float, unit: Unit) -> str:
+    """A length that need not be exact: whole mm, or the nearest 1/8 inch."""
+    return f"{text(mm, 0)} mm" if unit == "mm" else f'{inch_fraction(mm, 8)}"'
 
 
 USES: tuple[Use, ...] = (

@@ -1,0 +1,122 @@
+"""What jigmaker new is told: options in, checked answers out; on a terminal the questions that no option answers.
+
+Every question has an option of its own, so that nothing needs a terminal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from jigmaker.units import Unit
+
+Decorated = TypeVar("Decorated", bound=Callable[..., Any])
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One option, with what its value looks like in help and what it means."""
+
+    option: str
+    metavar: str
+    words: str
+
+    @property
+    def key(self) -> str:
+        """The option's name as a word of Python."""
+        return self.option.replace("-", "_")
+
+
+ANSWERS = (
+    Answer("for", "USE", "What it is for: sawing, assembly, general, planing, table, standing or planting."),
+    Answer("units", "mm|in", "Units of bare numbers here and of both files; mm without it."),
+    Answer("top-thickness", "LENGTH", "Thickness of the top that is laid on the trestles."),
+    Answer("body", "MEASURE=LENGTH", "Height of your kneecap, fingertip, wrist or elbow: kneecap=490."),
+    Answer("height", "LENGTH", "The trestle's own height, finished."),
+    Answer("leg-length", "LENGTH", "Longest piece of board for a leg; the height follows."),
+    Answer("boards", "LIST", "Boards at hand: '38x89, 19x140' as measured, '2x4, 1x6' as sold."),
+    Answer("top-length", "LENGTH", "Length of the trestle's own top board."),
+    Answer("rake", "DEGREES", "The lean seen from the side, off the level: 78."),
+    Answer("splay", "DEGREES", "The lean seen from the end, off the level: 78."),
+    Answer("slope-along", "'OUT in UP'", "The same from an old trestle, along the board: '4 in 11'."),
+    Answer("slope-across", "'OUT in UP'", "And across the board: '1 in 4'."),
+    Answer("foot-spread-along", "LENGTH", "How far apart the feet are to stand along the board, outside."),
+    Answer("foot-spread-across", "LENGTH", "And across the board."),
+    Answer("saw", "LENGTH", "Blade of your longest hand saw: is the floor too near?"),
+    Answer("door", "LENGTH", "Clear width of the door it has to pass; else 760 mm."),
+    Answer("trestles", "COUNT", "How many; 2 without it."),
+    Answer("name", "TEXT", "The job's name, on every file and part."),
+)
+
+
+_BODY = {"mm": "kneecap=490", "in": "kneecap=19 1/4"}
+_BOARDS = {"mm": "38x89, 19x140", "in": "2x4, 1x6"}
+"""Examples in questions."""
+
+
+def answer_options(command: Decorated) -> Decorated:
+    """Every answer's option on a command; it hands them on by their keys, None when not given."""
+    for answer in reversed(ANSWERS):
+        command = click.option(f"--{answer.option}", answer.key, metavar=answer.metavar, help=answer.words)(command)
+    return command
+
+
+def asked_on_terminal(given: dict[str, str | None]) -> dict[str, str | None]:
+    """The answers with those questions asked that no option answers; Enter takes the answer in brackets."""
+    from jigmaker.cli.new_wish import refuse_faults
+    from jigmaker.standing.uses import USES, use_named
+    from jigmaker.units import length_text
+
+    refuse_faults(given)  # before any question
+    said = dict(given)
+    _ask(said, "units", "Units, mm or in", "mm")
+    unit: Unit = "in" if said["units"] == "in" else "mm"
+    has_height = any(said[key] is not None for key in ("body", "height", "leg_length"))
+    _ask(said, "for", f"What is it for: {', '.join(use.key for use in USES)}", "general")
+    use = use_named(said["for"] or "general")
+    if use.laid_mm:
+        _ask(said, "top_thickness", "Thickness of the top laid on it", length_text(use.laid_on_mm(unit), unit))
+    if not has_height:
+        click.echo(f"A measure of your body will do too: {_BODY[unit]}; or fingertip, wrist, elbow.")
+        _ask_height(said, f"{use.band(unit)} is usual; your own height for the trestle, or nothing for the usual")
+    if use.key == "sawing":
+        _ask(said, "saw", "Blade of your longest hand saw, or nothing", "")
+    _ask(said, "boards", f"Boards at hand, such as {_BOARDS[unit]}, or nothing for usual sizes", "")
+    _ask(said, "trestles", "How many trestles", "2")
+    _ask(said, "name", "The job's name", "My trestles")
+    return said
+
+
+def _ask_height(said: dict[str, str | None], words: str) -> None:
+    """A height, or a measure of the body such as kneecap=490."""
+
+    def checked(text: str) -> str:
+        return _checked(said, "body" if "=" in text else "height", text)
+
+    text = click.prompt(words, default="", show_default=False, value_proc=checked)
+    said["body" if "=" in text else "height"] = text or None
+
+
+def _ask(said: dict[str, str | None], key: str, words: str, default: str) -> None:
+    """Ask for one answer unless it is there; a wrong one is refused in a sentence and asked for again."""
+    if said[key] is not None:
+        return
+    answer = click.prompt(
+        words, default=default, show_default=bool(default), value_proc=lambda text: _checked(said, key, text)
+    )
+    said[key] = answer or None
+
+
+def _checked(said: dict[str, str | None], key: str, text: str) -> str:
+    """The text, when it is an answer; raises what makes click ask again."""
+    from jigmaker.cli.new_wish import fault_of_answer
+
+    plain = text.strip()
+    fault = fault_of_answer(key, plain, said.get("units")) if plain else ""
+    if fault:
+        raise click.BadParameter(fault)
+    return plain

@@ -1,0 +1,80 @@
+"""What jigmaker new says of a suggestion: every length in mm and in inches with its reason; 100 columns."""
+
+from __future__ import annotations
+
+from textwrap import wrap
+from typing import TYPE_CHECKING
+
+from jigmaker.cli.speech import WIDTH
+from jigmaker.units import inch_fraction, length_text, text
+
+if TYPE_CHECKING:
+    from jigmaker.standing.suggest import Suggestion
+    from jigmaker.standing.wish import Wish
+
+_NAME, _MM, _INCH = 18, 11, 11
+_WHY = _NAME + _MM + _INCH + 2
+
+
+def suggestion_text(wish: Wish, suggestion: Suggestion) -> str:
+    """A row a figure: what was told, then what is suggested, then what comes of it."""
+    lines = [line for name, mm in _told(wish) for line in _length_row(name, mm, "as you say")]
+    job, why = suggestion.job, suggestion.reasons
+    lines += _length_row("height", job.height_mm, why["trestle.height"])
+    lines += _angle_row("rake", job.rake_deg, why["trestle.rake_deg"])
+    same = "as the rake" if why["trestle.splay_deg"] == why["trestle.rake_deg"] else why["trestle.splay_deg"]
+    lines += _angle_row("splay", job.splay_deg, same)
+    for name, mm, key in _figures(suggestion):
+        lines += _length_row(name, mm, why.get(key, ""))
+    return "\n".join(lines)
+
+
+def _told(wish: Wish) -> list[tuple[str, float]]:
+    """The lengths that decide something and stand in no row of their own."""
+    height = wish.height
+    given = {
+        f"your {height.body.key}" if height.body else "": height.body_mm or None,
+        "laid on top": height.laid_on_mm,
+        "saw's blade": height.saw_mm,
+        "leg's piece": wish.piece_mm,
+    }
+    return [(name, mm) for name, mm in given.items() if mm is not None]
+
+
+def _figures(suggestion: Suggestion) -> list[tuple[str, float, str]]:
+    """(name, mm, key of the reason) of the rows below the angles."""
+    from jigmaker.trestle.solve import solve
+
+    job, trestle = suggestion.job, solve(suggestion.job)
+    reveal = [("reveal", job.housing.reveal_mm, "housing.reveal")] if job.housing.reveal_mm else []
+    return [
+        ("inset", job.inset_mm, "trestle.inset"),
+        ("top, length", job.top.length_mm, "top.length"),
+        ("top, width", job.top.width_mm, "top.width"),
+        ("top, thickness", job.top.thickness_mm, ""),
+        ("leg, width", job.leg.width_mm, "leg.width"),
+        ("leg, thickness", job.leg.thickness_mm, ""),
+        ("brace, depth", job.brace.depth_mm, "brace.depth"),
+        ("brace, thickness", job.brace.thickness_mm, ""),
+        ("clearance", job.housing.clearance_mm, "housing.clearance"),
+        *reveal,
+        ("foot spread along", trestle.foot.spread_along_mm, ""),
+        ("foot spread across", trestle.foot.spread_across_mm, ""),
+        ("piece for a leg", trestle.leg.blank_mm, ""),
+    ]
+
+
+def _length_row(name: str, mm: float, why: str) -> list[str]:
+    # Under a sixteenth of an inch no rule shows it; over that the nearest 64th does.
+    inches = f'{inch_fraction(mm)}"' if mm >= 25.4 / 16 else length_text(mm, "in")
+    return _row(name, length_text(mm, "mm"), inches, why)
+
+
+def _angle_row(name: str, angle_deg: float, why: str) -> list[str]:
+    return _row(name, f"{text(angle_deg, 2)}°", f"{text(90 - angle_deg, 2)}° off", why)
+
+
+def _row(name: str, first: str, second: str, why: str) -> list[str]:
+    reasons = wrap(why, WIDTH - _WHY, break_long_words=False, break_on_hyphens=False) or [""]
+    lines = [f"{name:<{_NAME}}{first:>{_MM}}{second:>{_INCH}}  {reasons[0]}".rstrip()]
+    return lines + [f"{'':<{_WHY}}{rest}" for rest in reasons[1:]]

@@ -1,0 +1,135 @@
+"""One trestle drawn to a wish: boards by role, length and moves of inset and splay in, a Job with its height out.
+
+Timber frame; mm, degrees off the level.
+"""
+
+from dataclasses import dataclass
+
+from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, angle_for_height
+from jigmaker.standing.backwards import height_from_piece, rake_from_spread, splay_from_spread
+from jigmaker.standing.height import Height, choose_height, laid_on_mm, round_down, round_up
+from jigmaker.standing.sections import Sections
+from jigmaker.standing.wish import Wish
+from jigmaker.trestle.angles import cotangent, edge_line_deg, leg_face_deg, sine
+from jigmaker.trestle.check import WANTED_END_WOOD_MM
+from jigmaker.units import Unit, length_mm, length_text
+
+INSET_MM: dict[Unit, float] = {"mm": 120.0, "in": length_mm("4 3/4", "in")}
+INSET_STEPS: dict[Unit, int] = {"mm": 5, "in": 4}
+"""The usual inset, and the steps on which a chosen one falls: 5 mm or 1/4 in."""
+
+INSET_MOVE = 2
+"""So many of those steps is one move."""
+
+CLEARANCE_MM: dict[Unit, float] = {"mm": 0.15, "in": length_mm(0.006, "in")}
+
+LEAST_WEB_MM = 25.0
+"""Wood between opposite housings: a third of the board's width, and this at least. Common practice, no source."""
+
+MOST_REVEAL_MM = 20.0
+"""What the job file takes."""
+
+_LEAST_HEIGHT_MM = 100.0  # under this no record holds a height
+_LEG_TO_HEIGHT = 1.06  # a leg's piece over its height, near enough to choose an angle by
+_ROUNDS = 60  # each settles at least one more digit
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """How far a draft goes from the usual: the top's length in mm, moves of inset, degrees of splay."""
+
+    length_mm: float
+    inset_moves: int = 0
+    steeper_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A job drawn to a wish, before anything has judged it."""
+
+    job: Job
+    height: Height
+    sections: Sections
+    move: Move
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A wish, boards and a move; `draft` is what they come to."""
+
+    wish: Wish
+    sections: Sections
+    move: Move
+
+    def draft(self) -> Draft:
+        """The trestle drawn. Raises OutOfRange for angles or a height that cannot be."""
+        if self.wish.piece_mm is None:
+            height = choose_height(self.wish.height, self.wish.unit)
+            usual_deg = angle_for_height(height.finished_mm)
+        else:
+            usual_deg = angle_for_height(self.wish.piece_mm / _LEG_TO_HEIGHT)
+            height = self._height_from_piece(self.wish.piece_mm, usual_deg)
+        return Draft(self._job(height.finished_mm, usual_deg), height, self.sections, self.move)
+
+    def _height_from_piece(self, piece_mm: float, usual_deg: float) -> Height:
+        """The highest that legs of that piece give. Height and angles hang on each other, so both are worked out in
+        turn until they agree; a foot spread hardly changes what a leg loses to its lean.
+        """
+        unit, leg = self.wish.unit, LegSection(self.sections.leg.width_mm, self.sections.leg.thickness_mm)
+        height = piece_mm / _LEG_TO_HEIGHT
+        for _ in range(_ROUNDS):
+            job = self._job(max(height, _LEAST_HEIGHT_MM), usual_deg)
+            height = height_from_piece(piece_mm, leg, job.rake_deg, job.splay_deg, unit)
+        reason = f"the highest that legs cut from pieces of {length_text(piece_mm, unit)} give, rounded down"
+        height = round_down(height, unit)
+        return Height(height, height + laid_on_mm(self.wish.height, unit), reason)
+
+    def _job(self, height_mm: float, usual_deg: float) -> Job:
+        wish, top, leg, brace = self.wish, self.sections.top, self.sections.leg, self.sections.brace
+        splay, reveal = self._splay_and_reveal(height_mm, usual_deg)
+        inset = self._inset(height_mm, wish.rake.angle_deg if wish.rake else usual_deg, splay)
+        rake = wish.rake.angle_deg if wish.rake else usual_deg
+        if wish.spread_along_mm is not None:
+            between = self.move.length_mm - 2 * inset
+            rake = rake_from_spread(wish.spread_along_mm, height_mm, between, reveal, splay, wish.unit)
+        return Job(
+            wish.name,
+            wish.unit,
+            wish.trestles,
+            height_mm,
+            rake,
+            splay,
+            inset,
+            TopBoard(self.move.length_mm, top.width_mm, top.thickness_mm),
+            LegSection(leg.width_mm, leg.thickness_mm),
+            BraceSection(brace.width_mm, brace.thickness_mm),
+            HousingFit(CLEARANCE_MM[wish.unit], reveal),
+        )
+
+    def _splay_and_reveal(self, height_mm: float, usual_deg: float) -> tuple[float, float]:
+        """Splay in degrees and reveal in mm; a reveal puts the feet further out, so a spread is met in two steps."""
+        wish, width = self.wish, self.sections.top.width_mm
+        splay = wish.splay.angle_deg if wish.splay else min(90.0, usual_deg + self.move.steeper_deg)
+        reveal = self._reveal(splay)
+        if wish.spread_across_mm is not None:
+            splay = splay_from_spread(wish.spread_across_mm, height_mm, width, 0.0, wish.unit)
+            reveal = self._reveal(splay)
+            splay = splay_from_spread(wish.spread_across_mm, height_mm, width, reveal, wish.unit)
+        return splay, reveal
+
+    def _reveal(self, splay_deg: float) -> float:
+        """How far a thick leg stands proud, so that enough wood stays between opposite housings."""
+        width = self.sections.top.width_mm
+        deepest = (width - max(width / 3, LEAST_WEB_MM)) / 2 * sine(splay_deg)
+        proud = self.sections.leg.thickness_mm - deepest
+        return 0.0 if proud <= 0 else min(MOST_REVEAL_MM, round_up(proud, self.wish.unit))
+
+    def _inset(self, height_mm: float, rake_deg: float, splay_deg: float) -> float:
+        """As usual, but over the feet where that can be, with enough wood at the end; then the moves."""
+        unit, steps = self.wish.unit, INSET_STEPS[self.wish.unit]
+        opened = CLEARANCE_MM[unit] / (2 * sine(leg_face_deg(rake_deg, splay_deg)))
+        lean = self.sections.top.thickness_mm * cotangent(edge_line_deg(rake_deg, splay_deg))
+        throw = height_mm * cotangent(rake_deg)
+        least = WANTED_END_WOOD_MM + lean + opened
+        wanted = INSET_MM[unit] if throw >= INSET_MM[unit] else max(least, round_down(throw, unit) - steps)
+        return round_up(max(least, wanted) + self.move.inset_moves * INSET_MOVE * round_up(1, unit, steps), unit, steps)

@@ -1,0 +1,84 @@
+"""Why each figure of a suggestion is what it is: a wish and its draft in, a sentence by dotted key of the job file out.
+
+Lengths in the sentences are in the unit the user reads.
+"""
+
+from jigmaker.job.job import FOOT_THROW_MM
+from jigmaker.standing.draft import Draft
+from jigmaker.standing.uses import COMMON_PRACTICE, about_text, band_text
+from jigmaker.standing.wish import Wish
+from jigmaker.trestle.check import WANTED_END_WOOD_MM
+from jigmaker.trestle.foot import throws_mm
+from jigmaker.trestle.solve import solve
+from jigmaker.units import length_text
+
+
+def reasons_of(wish: Wish, draft: Draft) -> dict[str, str]:
+    """A sentence for every value that was suggested or worked out."""
+    sections = draft.sections
+    return {
+        "trestle.height": draft.height.reason,
+        "trestle.rake_deg": _rake(wish, draft),
+        "trestle.splay_deg": _splay(wish, draft),
+        "trestle.inset": _inset(draft),
+        "top.length": _length(wish, draft),
+        "top.width": sections.top.why,
+        "leg.width": sections.leg.why,
+        "brace.depth": sections.brace.why,
+        "housing.clearance": f"the leg goes in by hand and the glue stays thin ({COMMON_PRACTICE})",
+        **({"housing.reveal": _reveal(draft)} if draft.job.housing.reveal_mm else {}),
+    }
+
+
+def _usual_angle(draft: Draft, throw_mm: float) -> str:
+    throw, usual = (about_text(mm, draft.job.unit) for mm in (throw_mm, FOOT_THROW_MM))
+    return (
+        f"from the height: a foot stands {throw} out, about {usual} being usual, and the angle is held within 72 to 82 "
+        f"({COMMON_PRACTICE})"
+    )
+
+
+def _rake(wish: Wish, draft: Draft) -> str:
+    if wish.rake is not None:
+        return wish.rake.told
+    if wish.spread_along_mm is not None:
+        return f"from a foot spread of {length_text(wish.spread_along_mm, wish.unit)} along the board"
+    return _usual_angle(draft, throws_mm(draft.job)[0])
+
+
+def _splay(wish: Wish, draft: Draft) -> str:
+    if wish.splay is not None:
+        return wish.splay.told
+    if wish.spread_across_mm is not None:
+        return f"from a foot spread of {length_text(wish.spread_across_mm, wish.unit)} across the board"
+    steeper = "; steeper, or the housing would run out of the board's edge" if draft.move.steeper_deg else ""
+    return _usual_angle(draft, throws_mm(draft.job)[1]) + steeper
+
+
+def _inset(draft: Draft) -> str:
+    job, trestle = draft.job, solve(draft.job)
+    wood = about_text(trestle.housing.start_bottom_mm, job.unit)
+    wanted = about_text(WANTED_END_WOOD_MM, job.unit)
+    beyond = throws_mm(job)[0] - job.inset_mm
+    over = f"reach {about_text(beyond, job.unit)} beyond it" if beyond > 0 else "do not reach beyond it"
+    return (
+        f"{wood} of wood stays between housing and board's end ({wanted} keep it from splitting: {COMMON_PRACTICE}), "
+        f"and the feet {over}; a carpentry textbook has 3 1/2 in, a college assessment's saw stool 150 mm"
+    )
+
+
+def _length(wish: Wish, draft: Draft) -> str:
+    if wish.top_length_mm is not None:
+        return "as asked"
+    if wish.spread_along_mm is not None and not 760 <= draft.job.top.length_mm <= 915:
+        spread = length_text(wish.spread_along_mm, wish.unit)
+        return f"with feet that spread {spread} no usual length would let the legs lean as usual; this one does"
+    return f"{band_text(760, 915, wish.unit)} is usual ({COMMON_PRACTICE}); a college assessment's saw stool has 865 mm"
+
+
+def _reveal(draft: Draft) -> str:
+    leg = length_text(draft.job.leg.thickness_mm, draft.job.unit)
+    return (
+        f"legs {leg} thick let in whole would leave too little wood between opposite housings: a third of the board's "
+        f"width stays ({COMMON_PRACTICE})"
+    )
