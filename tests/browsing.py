@@ -2,7 +2,7 @@
 
 The browser is Debian's, found on PATH and driven over its own debugging pipe: nothing is downloaded. In tests:
 
-    from browsing import browser, needs_browser
+    from browsing import needs_browser               # the fixture `browser` is in conftest.py
 
     @needs_browser
     def test_the_page(browser, tmp_path):
@@ -64,13 +64,6 @@ def browser_reason() -> str:
 
 
 needs_browser = pytest.mark.skipif(bool(browser_reason()) and not REQUIRED, reason=browser_reason() or "there")
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator["Browser"]:
-    """One browser for all tests of a process that ask for it."""
-    with open_browser() as opened:
-        yield opened
 
 
 @contextlib.contextmanager

@@ -1,8 +1,10 @@
 """What several rooms' tests share: the demo made once, and a job and shop on the disk that are made in a second."""
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from browsing import Browser, open_browser
 
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
@@ -31,3 +33,10 @@ def bench(tmp_path: Path, quick_shop: str) -> Path:
     (tmp_path / "job.toml").write_bytes(demo_job_text())
     (tmp_path / "shop.toml").write_text(quick_shop, "utf-8")
     return tmp_path
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """One browser for all tests of a process that ask for it; they are marked needs_browser."""
+    with open_browser() as opened:
+        yield opened

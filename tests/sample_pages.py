@@ -55,7 +55,7 @@ def setup_page(name: str = "Potting bench", number: int = 6) -> Page:
                 "The cutter comes out below the jig: clamp board and jig together before the router touches them, both "
                 "hands on the router until the cutter stands still, eye and ear protection."
             ),
-            Figures(((rout_picture(), 150.0, "Feed from the stop outward, against the cutter's turn."),)),
+            Figures(((rout_picture(), 140.0, "Feed from the stop outward, against the cutter's turn."),)),
             Heading("Set"),
             Facts(
                 (

@@ -9,6 +9,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from jigmaker.units import MM_PER_INCH, text
+from jigmaker.writers.page_words import printable
 from jigmaker.writers.pdf_fonts import BOLD, PLAIN, UNKNOWN_WIDTH, Run, runs
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ class Brush:
     def mark(self, title: str, key: str) -> None:
         """An entry of the reader's list of contents, which leads to this page."""
         self.canvas.bookmarkPage(key)
-        self.canvas.addOutlineEntry(title, key)
+        self.canvas.addOutlineEntry(printable(title), key)
 
     def finish(self) -> bytes:
         """The file."""
@@ -154,7 +155,7 @@ def _new_canvas(target: BytesIO, title: str, page_mm: tuple[float, float]) -> "C
     page = (page_mm[0] * POINTS, page_mm[1] * POINTS)
     canvas = Canvas(target, pagesize=page, pageCompression=0, invariant=1, lang="en")
     canvas._doc.info = Info()
-    canvas.setTitle(title.encode("utf-8", "replace").decode("utf-8"))  # half a pair of UTF-16 has no bytes
+    canvas.setTitle(printable(title))
     canvas.setAuthor("jigmaker")
     canvas.setCreator("jigmaker")
     canvas.setViewerPreference("PrintScaling", "None")  # print dialogs start at 100 %

@@ -4,7 +4,7 @@ A page that is longer than a sheet goes on on the next one, under the same title
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Steps, Table, Words
 from jigmaker.writers.pdf_brush import Brush
@@ -25,6 +25,9 @@ from jigmaker.writers.pdf_tables import facts_strips, table_strips
 HIGHEST_HEAD = 60.0
 """A head that is higher is not repeated where a page goes on, mm."""
 CONTINUED = "(continued)"
+CLOSE = 0.5
+AFTER_HEAD = 1.6
+"""Between a head that is repeated and what goes on below it, mm."""
 _TOUCH = 1e-6
 
 
@@ -59,14 +62,27 @@ class PaperSheet:
 
 
 def sheets_of(page: Page, room: float) -> list[PaperSheet]:
-    """The page's sheets, at least one; `room` is the height that title, head and blocks have together."""
-    head, title = head_strips(page.head), title_strip(page.title)
-    repeated = [title_strip(f"{page.title} {CONTINUED}")]
+    """The page's sheets, at least one; `room` is the height that title, head and blocks have together.
+
+    When half the space between blocks saves a sheet, they stand so close.
+    """
+    head = head_strips(page.head)
+    blocks = [strip for block in page.blocks for strip in strips_of(block)]
+    wide, close = (_laid_out(page.title, head, blocks, room, share) for share in (1.0, CLOSE))
+    return close if len(close) < len(wide) else wide
+
+
+def _laid_out(
+    title: str, head: Sequence[Strip], blocks: Sequence[Strip], room: float, share: float
+) -> list[PaperSheet]:  # fmt: skip
+    """With so large a share of the space between blocks."""
+    repeated = [title_strip(f"{title} {CONTINUED}")]
     repeated += head if sum(strip.height for strip in head) <= HIGHEST_HEAD else []
-    sheets = [_headed([title], room)]
+    repeated.append(Strip(AFTER_HEAD, lambda _brush, _at: None))
+    sheets = [_headed([title_strip(title)], room)]
     for strip in head:
         _take([strip], sheets, repeated)
-    for group in _groups([strip for block in page.blocks for strip in strips_of(block)]):
+    for group in _groups([replace(strip, above=strip.above * share) for strip in blocks]):
         _take(group, sheets, repeated)
     return sheets
 
