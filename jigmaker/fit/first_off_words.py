@@ -67,21 +67,21 @@ _WORDS: dict[str, _Words] = {
     ),
     "tilt": (
         (
-            "the plate leans {angle} too little, so that the floor is too steep",
+            "the plate leans too little, {angle} off its tilt: the floor is too steep",
             "clear chips from the low end of the fence; else put tape between fence and board at its upper end, {over}",
         ),
         (
-            "the plate leans {angle} too much, so that the floor is too flat",
+            "the plate leans too much, {angle} off its tilt: the floor is too flat",
             "clear chips from the upper end of the fence; else put tape between fence and board at its low end, {over}",
         ),
     ),
     "turn": (
         (
-            "the walls slant {angle} too much: fence and top face do not meet along their whole length",
+            "the walls slant too much, {angle} off their line: fence and top face do not meet all along",
             "clear chips from the fence and look for wind in the board; {over} are wrong along it",
         ),
         (
-            "the walls slant {angle} too little: fence and top face do not meet along their whole length",
+            "the walls slant too little, {angle} off their line: fence and top face do not meet all along",
             "clear chips from the fence and look for wind in the board; {over} are wrong along it",
         ),
     ),

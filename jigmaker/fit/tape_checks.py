@@ -71,28 +71,28 @@ _PLANS = (
     _Plan(
         "diagonals",
         "diagonals, foot to foot",
-        (("foot A", "foot C"), ("foot B", "foot D")),
+        (("foot near R", "foot far R"), ("foot far L", "foot near L")),
         "one longer than the other: the feet are no rectangle. Look for the leg that is off with the next two checks; "
         "when these are right, the feet are a parallelogram: push one end across, or one side along, until it gives.",
     ),
     _Plan(
         "along",
         "spread along the board",
-        (("foot A", "foot B"), ("foot D", "foot C")),
+        (("foot near R", "foot far L"), ("foot near L", "foot far R")),
         "one side off: a leg of that side is turned in its housing, or its housing is out of place along the board. "
         "Both sides off alike: the jig's stop or slot, or the rake.",
     ),
     _Plan(
         "across",
         "spread across, at each end",
-        (("foot A", "foot D"), ("foot B", "foot C")),
+        (("foot near R", "foot near L"), ("foot far L", "foot far R")),
         "one end off: a leg of that end is not home on its housing's floor, the floor is out of true, or the brace is "
         "off its length. Both ends off alike: the plate's tilt, or the projection.",
     ),
     _Plan(
         "height",
         "height at both ends",
-        (("top, end A-D", "floor under end A-D"), ("top, end B-C", "floor under end B-C")),
+        (("top, near end", "floor under near end"), ("top, far end", "floor under far end")),
         "one end off: a leg there is not home, or longer or shorter than the others; rock the trestle to see which. "
         "Both off alike: the saw's stop.",
     ),
@@ -100,10 +100,10 @@ _PLANS = (
         "through",
         "foot to the opposite corner of the top",
         (
-            ("foot A", "top corner C"),
-            ("foot C", "top corner A"),
-            ("foot B", "top corner D"),
-            ("foot D", "top corner B"),
+            ("foot near R", "top corner far R"),
+            ("foot far R", "top corner near R"),
+            ("foot far L", "top corner near L"),
+            ("foot near L", "top corner far L"),
         ),
         "both of one end long and both of the other short: the feet are a rectangle that stands too far to one end, so "
         "the whole trestle leans; push the board along. Both of one side long: the same across.",
@@ -133,11 +133,14 @@ def points_of(trestle: Trestle, wrongs: tuple[Wrong, ...] = ()) -> dict[str, Vec
     points: dict[str, Vector] = {f"foot {foot}": at for foot, at in feet.items()}
     for foot, (x, y) in SEAT_OF_FOOT.items():
         points[f"top corner {foot}"] = (x * top.length_mm / 2, y * top.width_mm / 2, 0.0)
-    ends: tuple[tuple[str, int, tuple[Foot, Foot]], ...] = (("A-D", 1, ("A", "D")), ("B-C", -1, ("B", "C")))
+    ends: tuple[tuple[str, int, tuple[Foot, Foot]], ...] = (
+        ("near", 1, ("near R", "near L")),
+        ("far", -1, ("far L", "far R")),
+    )
     for name, x, (one, other) in ends:
         level = (feet[one][2] + feet[other][2]) / 2
-        points[f"top, end {name}"] = (x * top.length_mm / 2, 0.0, 0.0)
-        points[f"floor under end {name}"] = (x * top.length_mm / 2, 0.0, level)
+        points[f"top, {name} end"] = (x * top.length_mm / 2, 0.0, 0.0)
+        points[f"floor under {name} end"] = (x * top.length_mm / 2, 0.0, level)
     return points
 
 
@@ -152,8 +155,8 @@ def _seen(trestle: Trestle, pairs: tuple[tuple[str, str], ...]) -> tuple[Fault, 
     """Faults that change a line by SEEN of what they move the foot."""
     seen = []
     for fault in FAULTS:
-        wrong = (Wrong("A", fault, 0.1),)
-        moved = length(subtract(feet_of(trestle, wrong)["A"], feet_of(trestle)["A"]))
+        wrong = (Wrong("near R", fault, 0.1),)
+        moved = length(subtract(feet_of(trestle, wrong)["near R"], feet_of(trestle)["near R"]))
         if max(abs(line_change_mm(trestle, pair, wrong)) for pair in pairs) >= SEEN * moved:
             seen.append(fault)
     return tuple(seen)

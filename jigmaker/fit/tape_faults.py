@@ -22,8 +22,8 @@ outward (degrees). deep: the housing, the leg farther in (mm). start: the housin
 leg, or the leg not home in its housing (mm).
 """
 
-Foot = Literal["A", "B", "C", "D"]
-SEAT_OF_FOOT: dict[Foot, tuple[int, int]] = {"A": (1, 1), "B": (-1, 1), "C": (-1, -1), "D": (1, -1)}
+Foot = Literal["near R", "far L", "far R", "near L"]
+SEAT_OF_FOOT: dict[Foot, tuple[int, int]] = {"near R": (1, 1), "far L": (-1, 1), "far R": (-1, -1), "near L": (1, -1)}
 """Signs of x and y: letters go round the trestle. A and C stand in R housings, B and D in L housings."""
 
 LEG_LENGTH_MM = 0.5

@@ -16,8 +16,8 @@ from jigmaker.trestle.solve import solve
 
 JOBS = [DEMO, JOB_A, JOB_B, replace(DEMO, housing=replace(DEMO.housing, reveal_mm=3.0))]
 ALL = pytest.mark.parametrize("job", JOBS)
-FEET = "ABCD"
-SEATS = {"A": (1, 1), "B": (-1, 1), "C": (-1, -1), "D": (1, -1)}
+FEET = ("near R", "far L", "far R", "near L")
+SEATS = {"near R": (1, 1), "far L": (-1, 1), "far R": (-1, -1), "near L": (1, -1)}
 DEGREE = pi / 180
 
 
@@ -73,9 +73,9 @@ def ends(job, line, wrong=None):
     assert (low, top) == (-high, 0)
     points = {f"foot {f}": p for f, p in feet.items()}
     points |= {f"top corner {f}": (SEATS[f][0] * far, SEATS[f][1] * high, top) for f in FEET}
-    for name, x, (one, other) in (("A-D", far, "AD"), ("B-C", -far, "BC")):
-        points[f"top, end {name}"] = (x, 0.0, top)
-        points[f"floor under end {name}"] = (x, 0.0, (feet[one][2] + feet[other][2]) / 2)
+    for name, x, (one, other) in (("near", far, ("near R", "near L")), ("far", -far, ("far L", "far R"))):
+        points[f"top, {name} end"] = (x, 0.0, top)
+        points[f"floor under {name} end"] = (x, 0.0, (feet[one][2] + feet[other][2]) / 2)
     return points[line.start_name], points[line.end_name]
 
 
@@ -133,7 +133,7 @@ def test_a_check_sees_the_faults_that_it_names_and_no_others(job):
         for fault in FAULTS:
             amount = 0.3 if fault in ("turned", "leaning") else 1.0
             moved = length(subtract(foot_of(job, (1, 1), fault, amount), foot_of(job, (1, 1))))
-            changes = [abs(measured(job, line, {"A": (fault, amount)}) - line.wanted_mm) for line in check.lines]
+            changes = [abs(measured(job, line, {"near R": (fault, amount)}) - line.wanted_mm) for line in check.lines]
             assert (max(changes) >= moved / 3) == (fault in check.sees), (check.key, fault)
 
 
@@ -157,7 +157,7 @@ def changes(wrong):
 
 def test_one_end_pushed_across_shows_in_the_diagonals_alone():
     """Both legs of an end lean to one side: what "the feet are a parallelogram" says."""
-    off = changes({"A": ("leaning", 0.4), "D": ("leaning", -0.4)})
+    off = changes({"near R": ("leaning", 0.4), "near L": ("leaning", -0.4)})
     assert off["diagonals"][0] > 1.5 and off["diagonals"][1] < -1.5
     assert max(abs(c) for key in ("along", "across", "height") for c in off[key]) < 0.3
 

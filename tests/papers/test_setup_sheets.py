@@ -59,7 +59,7 @@ def test_no_angle_stands_bare(documents, name) -> None:
 @pytest.mark.parametrize("name", KITS)
 def test_an_angle_and_its_complement_make_90_as_printed(documents, name) -> None:
     """Whoever sets one of the two must get the other."""
-    pairs = re.findall(r"([0-9.]+)° off [^(]+\(([0-9.]+)° off", document_text(documents[name]))
+    pairs = re.findall(r"([0-9.]+)° off [^(°\n]+\(([0-9.]+)° off", document_text(documents[name]))
     assert len(pairs) > 10
     for one, other in pairs:
         assert round(float(one) * 100) + round(float(other) * 100) == 9000

@@ -4,6 +4,7 @@ from jigmaker.drawing.page import Document
 from jigmaker.papers.setup_sheets.assemble_jig import assemble_jig
 from jigmaker.papers.setup_sheets.chamfer_feet import chamfer_feet
 from jigmaker.papers.setup_sheets.cut_kit import cut_kit
+from jigmaker.papers.setup_sheets.dry_fit import dry_fit
 from jigmaker.papers.setup_sheets.final_checks import final_checks
 from jigmaker.papers.setup_sheets.glue_and_fix import glue_and_fix
 from jigmaker.papers.setup_sheets.level_feet import level_feet
@@ -25,6 +26,7 @@ OPERATIONS: tuple[OperationMaker, ...] = (
     rout_housings,
     saw_legs,
     saw_braces,
+    dry_fit,
     glue_and_fix,
     trim_horns,
     level_feet,

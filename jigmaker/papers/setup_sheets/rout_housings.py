@@ -1,5 +1,6 @@
 """Operation 6, rout R, then L: a Bench in, an Operation out; the first-off in an off-cut, for both hands."""
 
+from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
 from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, from_to, plus_minus, size
 from jigmaker.parts.gauge_limits import gauge_limits
@@ -87,6 +88,7 @@ def rout_housings(bench: Bench) -> Operation:
             "until the cutter stands still; start and stop it parked at the slot's front end."
         ),
         hands=("R", "L"),
+        more=first_off_blocks(bench),
     )
 
 

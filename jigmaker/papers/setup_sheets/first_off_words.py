@@ -1,0 +1,93 @@
+"""What the readings of a first-off tell, as blocks of a page: a Bench in; lengths in the user's unit."""
+
+from dataclasses import astuple
+from math import radians, tan
+
+from jigmaker.drawing.page import Block, Heading, Table, Words
+from jigmaker.fit.first_off_table import LEADS_MM, DiagnosisRow, diagnosis_table
+from jigmaker.papers.setup_sheets.operation import Bench
+from jigmaker.units import MM_PER_INCH, Unit, fixed
+
+_SHOWN_MM = 0.2
+"""The reading whose words stand for its sign; other readings change by their share of it."""
+
+_OVER: dict[Unit, str] = {"mm": "100 mm", "in": '4"'}
+
+_LEADS = {
+    "width_mm": "width",
+    "depth_top_mm": "depth, top face",
+    "depth_bottom_mm": "depth, bottom face",
+    "start_top_mm": "start, top arris",
+    "start_bottom_mm": "start, bottom arris",
+}
+
+_CHANGED = {
+    "projection": "projection",
+    "guide": "bush or tape in the slot",
+    "stop": "stop",
+    "edge": "board's edge, at one arris",
+    "tilt": "plate's tilt",
+    "turn": "fence along the board",
+}
+
+
+def first_off_blocks(bench: Bench) -> tuple[Block, ...]:
+    """Two tables: all five readings for each setting that is off by a readable amount; and how much to change."""
+    rows = diagnosis_table(bench.kit.trestle, bench.kit.shop)
+    unit = bench.unit
+    shown = tuple(_row(row, unit) for row in rows if abs(abs(_lead(row)) - _SHOWN_MM) < 0.05)
+    return (
+        Heading(f"What the readings tell: as read less wanted, {'mm' if unit == 'mm' else 'inches'}"),
+        Table(
+            ("width", "depth top", "depth bottom", "start top", "start bottom", "what is off, and what to do"), shown
+        ),
+        Heading("How much to change"),
+        Table(("change", "when this reads off by", *(_signed(mm, unit) for mm in LEADS_MM)), _amounts(rows, unit)),
+        Words(
+            "Change one setting at a time, rout the off-cut anew and read again. Readings that fit no row: more than "
+            "one setting is off; begin with the width, then the depths, then the starts."
+        ),
+    )
+
+
+def _lead(row: DiagnosisRow) -> float:
+    return float(getattr(row.reading, row.lead))
+
+
+def _row(row: DiagnosisRow, unit: Unit) -> tuple[str, ...]:
+    figures = (_signed(mm, unit) if abs(mm) >= 0.015 else "0" for mm in astuple(row.reading))
+    return (*figures, f"{row.found.says}: {row.found.do}")
+
+
+def _amounts(rows: tuple[DiagnosisRow, ...], unit: Unit) -> tuple[tuple[str, ...], ...]:
+    """A row for each setting and the reading that shows it most; a slant is told over 100 mm, or 4 inches."""
+    pairs = dict.fromkeys((row.found.setting, row.lead) for row in rows)
+    return tuple((*_names(*pair), *_changes(rows, pair, unit)) for pair in pairs)
+
+
+def _names(setting: str, lead: str) -> tuple[str, str]:
+    return _CHANGED[setting], _LEADS[lead]
+
+
+def _changes(rows: tuple[DiagnosisRow, ...], pair: tuple[str, str], unit: Unit) -> list[str]:
+    found = {round(_lead(row), 1): row.found.off for row in rows if (row.found.setting, row.lead) == pair}
+    return [_change(pair[0], found[mm], unit) if mm in found else "" for mm in LEADS_MM]
+
+
+def _change(setting: str, off: float, unit: Unit) -> str:
+    """What to add (+) or take away (-): the setting's error with its sign turned."""
+    if setting in ("tilt", "turn"):
+        return f"{_plain(abs(_over(off, unit)), unit)} over {_OVER[unit]}"
+    return _signed(-off, unit)
+
+
+def _over(angle_deg: float, unit: Unit) -> float:
+    return tan(radians(angle_deg)) * (100.0 if unit == "mm" else 4 * MM_PER_INCH)
+
+
+def _signed(mm: float, unit: Unit) -> str:
+    return f"{'+' if mm > 0 else '-'}{_plain(abs(mm), unit)}"
+
+
+def _plain(mm: float, unit: Unit) -> str:
+    return fixed(mm, 2) if unit == "mm" else fixed(mm / MM_PER_INCH, 3)
