@@ -1,9 +1,11 @@
 """Jobs and shops for tests, built as records: the demo, two more of other proportions, and seeded random ones."""
 
 import random
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from jigmaker.job.demo import demo_shop_text
 from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard
 from jigmaker.job.shop import FileChoices, HandRouter, Layer, Machine, SheetMaterial, Shop
 
@@ -21,6 +23,14 @@ DEMO_SHOP = Shop(
     FileChoices(),
     LAYERS,
 )
+
+
+def ideal_shop_text() -> bytes:
+    """The demo's shop.toml as it was before its coupon was measured: a kerf, but no scale and no skew."""
+    measured = r"(?m)^(kerf_x|kerf_y|scale_x|scale_y|skew_deg) = .*\n"
+    return re.sub(measured, "", demo_shop_text().decode()).encode()
+
+
 BEARING_SHOP = replace(DEMO_SHOP, hand_router=HandRouter(150, 12.7, 12.7, 55, blade_mm=38.1, bearing_height_mm=6))
 
 
