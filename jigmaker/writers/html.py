@@ -117,7 +117,7 @@ def _fact(name: str, value: str) -> str:
 
 def _table(table: Table) -> str:
     wide = ' class="wide"' if max([len(table.head), *(len(row) for row in table.rows)]) >= _WIDE else ""
-    names = "".join(f'<th scope="col">{_said(cell)}</th>' for cell in table.head)
+    names = "".join(f'<th scope="col"{_parted(cell)}>{_said(cell)}</th>' for cell in table.head)
     head = f"<thead>\n<tr>{names}</tr>\n</thead>\n" if any(table.head) else ""
     rows = "".join(f"<tr>{_row(table.head, row)}</tr>\n" for row in table.rows)
     return f"<table{wide}>\n{head}<tbody>\n{rows}</tbody>\n</table>"
@@ -134,9 +134,13 @@ def _row(names: Sequence[str], row: Sequence[str]) -> str:
 def _cell(cell: str, name: str) -> str:
     if cell == BOX:
         return f'<td class="box"{name}></td>'
-    parted = any(len(word) > _LONG_WORD for word in cell.split())
-    kind = ' class="number"' if is_number(cell) else ' class="long"' if parted else ""
+    kind = ' class="number"' if is_number(cell) else _parted(cell)
     return f"<td{kind}{name}>{_said(cell)}</td>"
+
+
+def _parted(cell: str) -> str:
+    """Cells with an endless word may be broken anywhere; all others only between words."""
+    return ' class="long"' if any(len(word) > _LONG_WORD for word in cell.split()) else ""
 
 
 def _figures(figures: Figures) -> str:

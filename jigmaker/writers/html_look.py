@@ -10,7 +10,7 @@ LOOK = """\
 html { -webkit-text-size-adjust: 100%; text-size-adjust: 100% }
 body { font: 16px/1.4 Helvetica, Arial, sans-serif; color: #000; background: #fff; max-width: 54rem;
   margin: 0 auto; padding: 16px; overflow-wrap: break-word }
-h1, h2, h3, p, li, dd, dt, a, figcaption, td.long { overflow-wrap: anywhere; min-width: 0 }
+h1, h2, h3, p, li, dd, dt, a, figcaption, .long { overflow-wrap: anywhere; min-width: 0 }
 h1, h2, h3 { line-height: 1.2; margin: 0; break-after: avoid }
 h1 { font-size: 1.7rem; border-bottom: 5px solid #000; padding-bottom: 6px; margin-bottom: 12px }
 .sheet h2 { font-size: 1.7rem }
@@ -68,7 +68,8 @@ svg { display: block; width: 100%; height: auto }
   table.wide, .wide tbody { display: block }
   .wide thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%) }
   .wide tr { display: flex; flex-wrap: wrap; gap: 2px 8px; padding: 8px 0; border-bottom: 2px solid #000 }
-  .wide td { flex: 1 0 100%; display: flex; gap: 10px; border: 0; padding: 0; white-space: normal }
+  .wide td { flex: 1 0 100%; display: flex; gap: 10px; border: 0; padding: 0; white-space: normal;
+    overflow-wrap: anywhere }
   .wide td::before { content: attr(data-name); flex: 0 0 32%; font-size: 0.9rem; font-weight: normal }
   .wide td:first-child:not(.box) { font-weight: bold }
   .wide td:first-child:not(.box)::before, .wide td:not([data-name])::before { content: none }

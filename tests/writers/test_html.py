@@ -1,14 +1,32 @@
 """Pages as HTML, read back by the standard library's own parser."""
 
+import re
 from html.parser import HTMLParser
+from urllib.parse import unquote, urljoin, urlsplit
 
 import pytest
-from sample_pictures import sample_picture
+from sample_pages import STRANGE_NAME, rout_picture, setup_document, setup_page
+from sample_pictures import HOSTILE_TITLES, sample_picture
+from svgelements import Path as SvgPath
 
-from jigmaker.drawing.page import BOX, Figures, Page, Steps, Table, Words
+from jigmaker.drawing.page import (
+    BOX,
+    Caution,
+    Document,
+    Facts,
+    Figures,
+    Heading,
+    Link,
+    Links,
+    Page,
+    Steps,
+    Table,
+    Words,
+)
 from jigmaker.writers.html import write_html
 
 STRANGE = "<b>& \"quoted\" 'single' 9° ½</b>"
+NAME = 'papers/50% & "more"/#1? <x>.html'
 PAGE = Page(
     STRANGE,
     (
@@ -16,9 +34,14 @@ PAGE = Page(
         Steps((STRANGE, "then this")),
         Table(("place", STRANGE), (("A", STRANGE), ("B", BOX))),
         Figures(((sample_picture(), 120.0, STRANGE), (sample_picture(), 40.0, "small"))),
+        Caution(STRANGE),
+        Heading(STRANGE),
+        Facts(((STRANGE, STRANGE), ("date", BOX))),
+        Links((Link(NAME, STRANGE),)),
     ),
+    ((STRANGE, STRANGE), ("initials", BOX)),
 )
-EMPTY = {"meta", "path", "circle"}
+EMPTY = {"meta", "path"}
 
 
 class Reader(HTMLParser):
@@ -45,25 +68,33 @@ class Reader(HTMLParser):
             self.texts.append((self.open[-1], data.strip()))
 
 
-@pytest.fixture(scope="module")
-def read():
+def reader_of(written):
+    """The file as the parser takes it; every element is closed."""
     reader = Reader()
-    reader.feed(write_html(PAGE).decode("utf-8"))
+    reader.feed(written.decode("utf-8"))
     reader.close()
     assert reader.open == []
     return reader
 
 
+@pytest.fixture(scope="module")
+def read():
+    return reader_of(write_html(PAGE))
+
+
 def test_every_word_is_escaped(read):
     """Title, heading, paragraph, step, cells, caption: signs of HTML come back as they were written."""
     holders = [tag for tag, text in read.texts if text == STRANGE]
-    assert holders == ["title", "h1", "p", "li", "th", "td", "figcaption"]
+    in_head, in_blocks = ["title", "h1", "dt", "dd"], ["p", "li", "th", "td", "figcaption", "span", "h2", "dt", "dd"]
+    assert holders == [*in_head, *in_blocks, "a"]
     assert not any(tag == "b" for tag, _ in read.tags)
 
 
-def test_boxes_are_empty_cells(read):
-    """To write in."""
-    assert [attrs.get("class") for tag, attrs in read.tags if tag == "td"] == [None, None, None, "box"]
+def test_boxes_are_empty(read):
+    """To write in: cells of a table, facts, and the head."""
+    cells = [attrs.get("class") for tag, attrs in read.tags if tag == "td"]
+    assert cells == [None, None, None, "box"]
+    assert [attrs.get("class") for tag, attrs in read.tags if tag == "dd"] == [None, "box", None, "box"]
 
 
 def test_pictures_stand_in_the_page(read):
@@ -71,15 +102,93 @@ def test_pictures_stand_in_the_page(read):
     pictures = [attrs for tag, attrs in read.tags if tag == "svg"]
     assert [attrs["viewbox"] for attrs in pictures] == ["0 0 130 90"] * 2
     assert [attrs["style"] for tag, attrs in read.tags if tag == "figure"] == ["width: 120mm", "width: 40mm"]
-    assert not any({"src", "href"} & attrs.keys() for _, attrs in read.tags)
+    assert not any("src" in attrs for _, attrs in read.tags)
+
+
+def test_pictures_have_names_and_share_nothing(read):
+    """Each is an image with its title; not one id is in it, so that several in a page cannot meet."""
+    pictures = [attrs for tag, attrs in read.tags if tag == "svg"]
+    assert [(attrs["role"], attrs["aria-label"]) for attrs in pictures] == [("img", "Potting bench")] * 2
+    assert not any("id" in attrs for _, attrs in read.tags)
+
+
+def test_a_pictures_words_describe_it():
+    """Labels are strokes, so their words stand in the description, for readers that do not see."""
+    reader = reader_of(write_html(setup_page()))
+    (said,) = [text for tag, text in reader.texts if tag == "desc"]
+    assert said == "FEED · PROJECTION 41.30 · 78.25° from top face · STOP"
+
+
+def test_a_picture_has_the_same_lines_as_its_own_file():
+    """Every path of the page read by svgelements: the same lengths, layer by layer, as in the picture itself."""
+    written = write_html(Page("x", (Figures(((rout_picture(), 100.0, ""),)),))).decode()
+    drawn = re.findall(r'<path stroke="([^"]*)" stroke-width="([^"]*)"[^>]* d="([^"]*)"', written)
+    lengths = {}
+    for layer in rout_picture().layers:
+        shapes = [shape.shape for shape in rout_picture().shapes if shape.layer == layer.name]
+        strokes = [stroke for label in rout_picture().labels if label.layer == layer.name for stroke in label.strokes]
+        lengths[layer.name] = sum(shape.length for shape in (*shapes, *strokes))
+    found = [SvgPath(data).length() for _, _, data in drawn]
+    assert sorted(found) == pytest.approx(sorted(lengths.values()), rel=1e-3)
+    assert [width for _, width, _ in drawn] == ["0.5", "0.25", "0.25"]
+    assert 'stroke-dasharray="3 1.5"' in written
+
+
+def test_links_lead_beside_the_page(read):
+    """Quoted, so that a browser asks for the file of just that name, and never for another kind of address."""
+    (link,) = [attrs for tag, attrs in read.tags if tag == "a"]
+    assert urljoin("file:///jobs/index.html", link["href"]).startswith("file:///jobs/papers/")
+    assert unquote(urlsplit(urljoin("file:///jobs/index.html", link["href"])).path) == f"/jobs/{NAME}"
+    colon = write_html(Page("x", (Links((Link("javascript:alert(1)", "x"),)),)))
+    assert b'href="./javascript%3Aalert%281%29"' in colon
+
+
+def test_a_document_has_its_pages_in_order():
+    """Title, contents that lead to every page, and a section for each with its own heading below the title's."""
+    reader = reader_of(write_html(setup_document(STRANGE_NAME)))
+    headings = [(tag, text) for tag, text in reader.texts if tag in ("h1", "h2", "h3")]
+    assert headings[0] == ("h1", f"{STRANGE_NAME}: set-up sheets")
+    sheet = ["h2", "h3", "h3", "h3"]
+    assert [tag for tag, _ in headings[1:]] == sheet * 3
+    ids = [attrs["id"] for tag, attrs in reader.tags if tag == "section"]
+    assert [attrs["href"] for tag, attrs in reader.tags if tag == "a"] == [f"#{each}" for each in ids]
+    assert len(set(ids)) == 3
+
+
+def test_figures_of_a_table_are_marked():
+    """Short ones with sign and unit, not every cell that holds a digit."""
+    table = Table(
+        ("a",), (("28.10",), ("±0.1°",), ("−3",), ("70 × 28",), ("leg 1",), ("9 turns of the handle, then back",))
+    )
+    reader = reader_of(write_html(Page("x", (table,))))
+    marked = [attrs.get("class") for tag, attrs in reader.tags if tag == "td"]
+    assert marked == ["number"] * 4 + [None, None]
+
+
+@pytest.mark.parametrize("title", [*HOSTILE_TITLES, STRANGE_NAME], ids=range(len(HOSTILE_TITLES) + 1))
+def test_any_title(title):
+    """It is UTF-8, well-formed, without a control sign, and says the title."""
+    written = write_html(Document(title, (Page(title, (Words(title),), ((title, title),)),))).decode("utf-8")
+    assert not re.search("[\x00-\x08\x0b\x0c\x0e-\x1f]", written)
+    reader = reader_of(written.encode())
+    said = re.sub("[^\t\n\r -~\xa0-\ufffd\U00010000-\U0010ffff]|[\ud800-\udfff]", "\ufffd", title).strip()
+    assert not said or ("h1", said) in reader.texts
+
+
+def test_it_stands_alone():
+    """No script, nothing from elsewhere, and it is as wide as the phone."""
+    written = write_html(setup_document()).decode()
+    for part in ("<script", "http", "url(", "@import", "<link", " onload", "src="):
+        assert part not in written
+    assert '<meta name="viewport" content="width=device-width, initial-scale=1">' in written
 
 
 def test_it_prints_black_on_white_on_any_paper():
     """No paper size is set, so A4 and Letter both do; and no colour but those two."""
     style = write_html(Page("x", ())).decode().partition("<style>")[2].partition("</style>")[0]
     assert "@page { margin: 12mm }" in style
-    assert "size:" not in style.replace("font-size:", "")
-    assert {word for word in style.split() if word.startswith("#")} <= {"#000;", "#fff;", "#000"}
+    assert not re.search(r"(?<![-\w])size:", style)
+    assert set(re.findall(r"#[0-9a-f]{3,8}\b", style)) == {"#000", "#fff"}
 
 
 def test_same_page_same_bytes():
