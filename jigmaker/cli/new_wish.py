@@ -68,7 +68,7 @@ def wish_of(said: dict[str, str | None]) -> Wish:
 
 
 def refuse_faults(said: dict[str, str | None]) -> None:
-    """Raises UsageError with a sentence for every fault of single answers, else for those that decide the same thing."""
+    """Raises UsageError with a sentence for each faulty answer, else for answers that decide the same thing."""
     faults = []
     for key, words in said.items():
         if words is not None and (fault := fault_of_answer(key, words.strip(), said.get("units"))):
