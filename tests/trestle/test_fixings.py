@@ -168,40 +168,41 @@ def test_nothing_of_metal_is_within_25_mm_of_a_foot(number):
         assert low[2] + JOBS[number].height_mm > 25
 
 
+def screws_of(number, seat, joins):
+    return {s.name: s for s in found(number).screws if (s.seat, s.joins) == (seat, joins)}
+
+
 @PAIR
-def test_marks_lead_to_the_screws(number):
-    """On the solid's corners: along the named arris from the head, then square to it; brace: from end, from top."""
+def test_marks_lead_to_the_leg_s_screws(number):
+    """On the solid's corners: along the named arris from the head, then square to it."""
     job = JOBS[number]
-    patterns = found(number)
-    down, wide, edge, raked = directions(job)
+    down, wide, edge, _ = directions(job)
     heads = [p for p in finished_leg(job).corners if p[2] > -1e-6]
     outer = [p for p in heads if dot(p, wide) > max(dot(q, wide) for q in heads) - 1e-6]
     corner = {"near": max(outer, key=lambda p: dot(p, edge)), "far": min(outer, key=lambda p: dot(p, edge))}
-    seats = {"R": (1, 1), "L": (1, -1)}
-    for mark in patterns.legs.marks:
-        screw = next(
-            s
-            for s in patterns.screws
-            if s.seat == seats[mark.hand] and s.joins == "leg to board" and s.name == mark.name
-        )
-        at = (screw.at[0], abs(screw.at[1]), screw.at[2])
-        from_corner = subtract(at, corner[mark.edge])
+    for mark in found(number).legs.marks:
+        screw = screws_of(number, {"R": (1, 1), "L": (1, -1)}[mark.hand], "leg to board")[mark.name]
+        from_corner = subtract((screw.at[0], abs(screw.at[1]), screw.at[2]), corner[mark.edge])
         assert dot(from_corner, down) == pytest.approx(mark.from_head_mm, abs=1e-6)
         assert abs(dot(from_corner, edge)) == pytest.approx(mark.from_edge_mm, abs=1e-6)
         assert dot(from_corner, wide) == pytest.approx(0, abs=1e-6)
         # To someone who looks along -y at the +y leg, +x is at the left; on the -y leg it is at the right.
         is_left = (mark.edge == "near") == (mark.hand == "R")
         assert mark.side == ("left" if is_left else "right") == {"upper": "left", "lower": "right"}[mark.name]
+
+
+@PAIR
+def test_marks_lead_to_the_brace_s_screws(number):
+    """On the solid's corners: square to the end line and to the top edge, in the brace's outer face."""
+    job = JOBS[number]
+    raked = directions(job)[3]
     ends = [p for p in brace(job).corners if p[1] > 0]
     face = max(dot(p, raked) for p in ends)
-    end = sorted((p for p in ends if dot(p, raked) > face - 1e-6), key=lambda p: p[2])
-    line = unit(subtract(end[1], end[0]))
-    for mark, screw in zip(
-        patterns.braces.marks,
-        [s for s in patterns.screws if s.seat == (1, 1) and s.joins == "brace to leg"],
-        strict=True,
-    ):
-        from_top = subtract(screw.at, end[1])
+    low, high = sorted((p for p in ends if dot(p, raked) > face - 1e-6), key=lambda p: p[2])
+    line = unit(subtract(high, low))
+    screws = screws_of(number, (1, 1), "brace to leg")
+    for mark in found(number).braces.marks:
+        from_top = subtract(screws[mark.name].at, high)
         assert length(cross(from_top, line)) == pytest.approx(mark.from_end_mm, abs=1e-6)
         assert length(cross(from_top, (0, 1, 0))) == pytest.approx(mark.from_top_mm, abs=1e-6)
         assert dot(from_top, raked) == pytest.approx(0, abs=1e-6)
