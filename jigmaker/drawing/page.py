@@ -53,9 +53,13 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """Pictures side by side, each with the width in mm at which it is printed and the words below it."""
+    """Pictures side by side, each with the width in mm at which it is printed and the words below it.
+
+    `least`: to what share of their widths they may be printed smaller where that saves a sheet of paper; 1 is never.
+    """
 
     pictures: tuple[tuple[Picture, float, str], ...]
+    least: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)

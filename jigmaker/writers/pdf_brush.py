@@ -23,9 +23,9 @@ Along = tuple[float, float, float]
 NORMAL, INVISIBLE = 0, 3  # text rendering modes, ISO 32000-1 table 106
 
 
-def points_text(*lengths: float) -> str:
+def points_text(*lengths: float, places: int = PLACES) -> str:
     """Lengths in mm as numbers of a PDF, in points."""
-    return " ".join(text(length * POINTS, PLACES) for length in lengths)
+    return " ".join(text(length * POINTS, places) for length in lengths)
 
 
 def paint_text(colour: str) -> str:

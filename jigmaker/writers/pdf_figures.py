@@ -8,6 +8,7 @@ from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_pen import draw_picture
 from jigmaker.writers.pdf_strips import BODY_MM, CAPTION, FULL_MM, Place, Strip
 
+PLACES = 3  # of a point: a third of a micrometre; full size has more
 _BETWEEN = 4.0  # pictures, at least
 _BELOW = 0.8
 _NARROWEST_WORDS = 30.0
@@ -34,13 +35,13 @@ class Figure:
         return self.picture.height_mm * self.scale
 
 
-def figures_strips(pictures: Sequence[tuple[Picture, float, str]]) -> list[Strip]:
-    """Rows of pictures that stand on one line, with even space between them.
+def figures_strips(pictures: Sequence[tuple[Picture, float, str]], share: float = 1.0) -> list[Strip]:
+    """Rows of pictures that stand on one line, with even space between them; at a share of the widths asked for.
 
     A picture wider than the sheet, or higher than a sheet with its head has room for, is printed smaller.
     """
     rows: list[list[Figure]] = []
-    for figure in (_figure(*each) for each in pictures):
+    for figure in (_figure(picture, width * share, words) for picture, width, words in pictures):
         if rows and sum(each.width + _BETWEEN for each in rows[-1]) + figure.width <= FULL_MM + 1e-6:
             rows[-1].append(figure)
         else:
@@ -64,7 +65,7 @@ def _row(figures: list[Figure]) -> Strip:
         x, foot = at[0], at[1] - highest
         for figure in figures:
             x += space
-            draw_picture(brush, figure.picture, (x, foot), figure.scale)
+            draw_picture(brush, figure.picture, (x, foot), figure.scale, PLACES)
             CAPTION.write(brush, (x, foot - _BELOW), figure.lines)
             x += figure.width
 

@@ -13,7 +13,7 @@ from jigmaker.errors import OutOfRange
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Arc
-from jigmaker.writers.pdf_brush import INVISIBLE, POINTS, Brush, paint_text, points_text
+from jigmaker.writers.pdf_brush import INVISIBLE, PLACES, POINTS, Brush, paint_text, points_text
 from jigmaker.writers.pdf_fonts import PLAIN, width
 
 THINNEST_MM = 0.1
@@ -26,13 +26,15 @@ CAPITAL = 0.718
 _QUARTER_ERROR = 2.73e-4  # of the radius, for one Bezier piece a quarter; falls with the sixth power of the turn
 
 
-def draw_picture(brush: Brush, picture: Picture, at: Point = (0.0, 0.0), scale: float = 1.0) -> None:
-    """The picture with its lower left at `at`, `scale` times its size; lines grow with it.
+def draw_picture(
+    brush: Brush, picture: Picture, at: Point = (0.0, 0.0), scale: float = 1.0, places: int = PLACES
+) -> None:
+    """The picture with its lower left at `at`, `scale` times its size; lines grow with it. `places`: of a point.
 
     Raises OutOfRange for a shape on an undeclared layer.
     """
     brush.raw("q 1 j")
-    picture.draw(PdfPen(brush, picture, at, scale))
+    picture.draw(PdfPen(brush, picture, at, scale, places))
     brush.raw("Q")
     numbers = [
         Label(each.letters, each.text, each.text_at, each.height_mm, each.text_turn_deg, "middle")
@@ -58,8 +60,8 @@ def _write_unseen(brush: Brush, label: Label, at: Point, scale: float) -> None:
 class PdfPen:
     """Draws on a page; one path a shape, so that a reader finds each shape by itself."""
 
-    def __init__(self, brush: Brush, picture: Picture, at: Point, scale: float) -> None:
-        self._brush, self._at, self._scale = brush, at, scale
+    def __init__(self, brush: Brush, picture: Picture, at: Point, scale: float, places: int = PLACES) -> None:
+        self._brush, self._at, self._scale, self._places = brush, at, scale, places
         self._layers = {layer.name: layer for layer in picture.layers}
         self._layer: PictureLayer | None = None
         self._here: Point = (0.0, 0.0)
@@ -117,7 +119,7 @@ class PdfPen:
         self._words[-1] = " ".join([*places_but_end, self._place(end), "c"])  # ends where the next piece starts
 
     def _place(self, at: Point) -> str:
-        return points_text(self._at[0] + at[0] * self._scale, self._at[1] + at[1] * self._scale)
+        return points_text(self._at[0] + at[0] * self._scale, self._at[1] + at[1] * self._scale, places=self._places)
 
 
 def _bezier_pieces(

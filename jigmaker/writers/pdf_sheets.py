@@ -64,25 +64,30 @@ class PaperSheet:
 def sheets_of(page: Page, room: float) -> list[PaperSheet]:
     """The page's sheets, at least one; `room` is the height that title, head and blocks have together.
 
-    When half the space between blocks saves a sheet, they stand so close.
+    When half the space between blocks saves a sheet they stand so close, and when smaller pictures do, and may, they
+    are as large as that lets them.
     """
     head = head_strips(page.head)
-    blocks = [strip for block in page.blocks for strip in strips_of(block)]
-    wide, close = (_laid_out(page.title, head, blocks, room, share) for share in (1.0, CLOSE))
-    return close if len(close) < len(wide) else wide
+    least = min((block.least for block in page.blocks if isinstance(block, Figures)), default=1.0)
+    smaller = [share / 100 for share in range(95, 0, -5) if share / 100 >= least]
+    best: list[PaperSheet] = []
+    for gaps, share in [(1.0, 1.0), (CLOSE, 1.0), *((CLOSE, share) for share in smaller)]:
+        blocks = [replace(s, above=s.above * gaps) for block in page.blocks for s in strips_of(block, share)]
+        sheets = _laid_out(page.title, head, blocks, room)
+        best = sheets if not best or len(sheets) < len(best) else best
+        if len(best) == 1:
+            break
+    return best
 
 
-def _laid_out(
-    title: str, head: Sequence[Strip], blocks: Sequence[Strip], room: float, share: float
-) -> list[PaperSheet]:  # fmt: skip
-    """With so large a share of the space between blocks."""
+def _laid_out(title: str, head: Sequence[Strip], blocks: Sequence[Strip], room: float) -> list[PaperSheet]:
     repeated = [title_strip(f"{title} {CONTINUED}")]
     repeated += head if sum(strip.height for strip in head) <= HIGHEST_HEAD else []
     repeated.append(Strip(AFTER_HEAD, lambda _brush, _at: None))
     sheets = [_headed([title_strip(title)], room)]
     for strip in head:
         _take([strip], sheets, repeated)
-    for group in _groups([replace(strip, above=strip.above * share) for strip in blocks]):
+    for group in _groups(blocks):
         _take(group, sheets, repeated)
     return sheets
 
@@ -128,8 +133,8 @@ def title_strip(title: str) -> Strip:
     return Strip(height, draw)
 
 
-def strips_of(block: Block) -> list[Strip]:
-    """A block as strips."""
+def strips_of(block: Block, share: float = 1.0) -> list[Strip]:
+    """A block as strips, its pictures at a share of their widths, if they may be so small."""
     match block:
         case Heading():
             return heading_strip(block.text)
@@ -144,6 +149,6 @@ def strips_of(block: Block) -> list[Strip]:
         case Table():
             return table_strips(block.head, block.rows)
         case Figures():
-            return figures_strips(block.pictures)
+            return figures_strips(block.pictures, max(share, block.least))
         case Links():
             return facts_strips([(link.name, link.words) for link in block.items])

@@ -60,6 +60,7 @@ def table_strips(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[Str
     widths = column_widths(names, even)
     top = [_strip(row) for row in _rows(names, widths, lambda _column, _cell: NAME, rule=0.5)] if any(names) else []
     body = [_strip(part) for row in even for part in _rows(row, widths, _table_type)]
+    body[:1] = [replace(strip, keeps=len(body) > 1) for strip in body[:1]]  # no head with a single row under it
     return _led([*(replace(strip, keeps=True) for strip in top), *(replace(s, again=tuple(top)) for s in body)])
 
 

@@ -204,6 +204,24 @@ def test_a_picture_that_is_too_large_is_printed_smaller():
     assert min(path.width for page in pages for path in page.paths() if path.is_stroked) > 0.1 - 1e-6
 
 
+@pytest.mark.parametrize(("least", "count", "wide"), [(1.0, 2, 174.375), (0.9, 2, 174.375), (0.5, 1, 0.0)])
+def test_pictures_give_way_only_where_they_may(least, count, wide):
+    """Smaller by no more than is allowed and needed to save a sheet; else they keep the width that was asked for."""
+    page = one(Figures(((rout_picture(), 186.0, ""),), least), Steps((WORD,) * 38))
+    pages = sheets(page)
+    lines = [path.bounds[2] - path.bounds[0] for sheet in pages for path in sheet.paths()]
+    widest = max(length for length in lines if length < 185)
+    assert len(pages) == count
+    assert widest == pytest.approx(wide, abs=1e-3) if wide else 0.5 < widest / 174.375 < 0.9
+
+
+def test_no_head_of_a_table_stands_over_a_single_row():
+    """When only one more row has room at a sheet's foot, the table begins on the next."""
+    for count in range(40, 56):
+        pages = sheets(one(Steps((WORD,) * count), Table(("first",), (("cell",),) * 5)))
+        assert next(page.words.count("cell") for page in pages if "first" in page.words) != 1
+
+
 def test_headings_stay_with_what_follows():
     """On no sheet is a heading the last thing."""
     for rows in range(36, 50):
