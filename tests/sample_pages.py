@@ -46,50 +46,46 @@ def rout_picture(title: str = "Router on the jig") -> Picture:
     return Picture(title, 160.0, 70.0, ROUT_LAYERS, tuple(shapes), labels=labels)
 
 
+CAUTION = (
+    "The cutter comes out below the jig: clamp board and jig together before the router touches them, both "
+    "hands on the router until the cutter stands still, eye and ear protection."
+)
+SETTINGS = (
+    ("projection", "41.30 mm"),
+    ("speed", "16 000 per minute"),
+    ("bush and cutter", "24 and 12 mm"),
+    ("slot", "40.10 = housing 28.10 + bush 24 − cutter 12"),
+)
+STEPS = (
+    "Clamp the jig to the off-cut, fence against the edge, stop against the end. It must not move.",
+    "Rout in three passes of 8, 8 and 6.1 mm. Let the cutter stand still before it is lifted out.",
+    "Measure the first-off at the places below; write the readings down before anything is changed.",
+    "Rout all four housings of hand R, on every board, then turn the stop over.",
+    "Rout the first-off of hand L in the off-cut, measure, and rout all four housings of hand L.",
+    "Brush out the corners, and mark each housing with its leg's number.",
+)
+
+
 def setup_page(name: str = "Potting bench", number: int = 6) -> Page:
     """As full as a set-up sheet gets: eight facts, a caution, a picture, settings, six steps, eight checks."""
-    return Page(
-        f"{number * 10} Rout the housings, R then L",
-        (
-            Caution(
-                "The cutter comes out below the jig: clamp board and jig together before the router touches them, both "
-                "hands on the router until the cutter stands still, eye and ear protection."
-            ),
-            Figures(((rout_picture(), 140.0, "Feed from the stop outward, against the cutter's turn."),)),
-            Heading("Set"),
-            Facts(
-                (
-                    ("projection", "41.30 mm"),
-                    ("speed", "16 000 per minute"),
-                    ("bush and cutter", "24 and 12 mm"),
-                    ("slot", "40.10 = housing 28.10 + bush 24 − cutter 12"),
-                )
-            ),
-            Heading("Do"),
-            Steps(
-                (
-                    "Clamp the jig to the off-cut, fence against the edge, stop against the end. It must not move.",
-                    "Rout in three passes of 8, 8 and 6.1 mm. Let the cutter stand still before it is lifted out.",
-                    "Measure the first-off at the places below; write the readings down before anything is changed.",
-                    "Rout all four housings of hand R, on every board, then turn the stop over.",
-                    "Rout the first-off of hand L in the off-cut, measure, and rout all four housings of hand L.",
-                    "Brush out the corners, and mark each housing with its leg's number.",
-                )
-            ),
-            Heading("Check"),
-            _checks(),
-        ),
-        (
-            ("job", name),
-            ("batch", "4 trestles"),
-            ("operation", f"{number * 10}: Rout the housings"),
-            ("sheet", f"{number} of 14"),
-            ("quantity", "16 housings, 8 of each hand"),
-            ("timber as measured", "top 1000 × 145 × 45.2 mm"),
-            ("datum", "top face and the end marked with chalk"),
-            ("set by, checked by, date", BOX),
-        ),
+    blocks = (
+        Caution(CAUTION),
+        Figures(((rout_picture(), 140.0, "Feed from the stop outward, against the cutter's turn."),)),
+        *(Heading("Set"), Facts(SETTINGS)),
+        *(Heading("Do"), Steps(STEPS)),
+        *(Heading("Check"), _checks()),
     )
+    head = (
+        ("job", name),
+        ("batch", "4 trestles"),
+        ("operation", f"{number * 10}: Rout the housings"),
+        ("sheet", f"{number} of 14"),
+        ("quantity", "16 housings, 8 of each hand"),
+        ("timber as measured", "top 1000 × 145 × 45.2 mm"),
+        ("datum", "top face and the end marked with chalk"),
+        ("set by, checked by, date", BOX),
+    )
+    return Page(f"{number * 10} Rout the housings, R then L", blocks, head)
 
 
 def _checks() -> Table:
