@@ -21,7 +21,7 @@ TEXT_MM = 3.5
 GAP_MM, BEYOND_MM = 2.0, 2.0
 """Of extension lines: free of the work, and beyond the dimension line; eight widths of a 0.25 line (ISO 129-1)."""
 
-HEAD_MM, TAIL_MM, CLEAR_MM = 3.0, 7.0, 1.0
+HEAD_MM, TAIL_MM, CLEAR_MM = 3.0, 7.0, 1.25
 """Length of an arrow head, of the line behind one that points inward from outside, and between line and number."""
 
 INCH_DENOMINATOR = 64

@@ -21,7 +21,7 @@ from jigmaker.units import Unit
 
 Side = Literal["below", "above", "left", "right"]
 
-FIRST_MM, STEP_MM = 10.0, 7.0
+FIRST_MM, STEP_MM = 10.0, 7.5
 """From a view to its first dimension line, and from one line to the next."""
 
 LINE_STEP = 1.7
@@ -62,9 +62,9 @@ class Draft:
                 self.labels.append(Label(layer, line, (x, y - i * LINE_STEP * height_mm), height_mm, anchor=anchor))
 
     def caption(self, view: PlacedView, *lines: str, rise_mm: float = 3.0) -> None:
-        """The name of a view, so far over its left end."""
+        """The name of a view, so far over its left end, clear of extension lines at that end."""
         low_x, _, _, high_y = view.box
-        self.words(lines, (low_x, high_y + rise_mm + (len(lines) - 1) * LINE_STEP * WORDS_MM))
+        self.words(lines, (low_x + 1.5, high_y + rise_mm + (len(lines) - 1) * LINE_STEP * WORDS_MM))
 
     def size(
         self,

@@ -25,7 +25,7 @@ from jigmaker.trestle.solids import trestle_solids
 _DATUM_END = View((0.0, 0.0, 1.0), Y, (-1.0, 0.0, 0.0))
 _BEYOND_MM = 20.0  # of board shown beyond the housing, along and across
 _RADIUS_MM = 12.0
-_GAP_MM = {"front edge": 34.0, "datum end": 27.0, "along the leg": 40.0}
+_GAP_MM = {"front edge": 34.0, "datum end": 27.0, "along the leg": 46.0}
 _GAP_TO_END_MM = 20.0  # in third angle, where no sizes stand between
 _GAP_IN_THIRD_MM = 50.0  # between top face and front edge: an angle below the one, sizes over the other
 _CAPTION_MM = {"front edge": 23.0, "top face": 3.0, "datum end": 16.0, "along the leg": 16.0}
@@ -92,8 +92,8 @@ def _sizes(draft: Draft, trestle: Trestle, views: Mapping[str, PlacedView], seat
     edge, face, leg = views["front edge"], views["top face"], views["along the leg"]
     draft.size(edge, datum, seat.on_arris("near"), "above", 0, beyond="start")
     draft.size(edge, datum, seat.on_arris("far"), "above", 1, beyond="start")
-    draft.size(face, seat.on_arris("far"), seat.at_floor("far"), "right", 0)
-    draft.size(face, seat.on_arris("far", "bottom"), seat.at_floor("far", "bottom"), "right", 1, beyond="start")
+    draft.size(face, seat.on_arris("far"), seat.at_floor("far"), "right", 1)
+    draft.size(face, seat.on_arris("far", "bottom"), seat.at_floor("far", "bottom"), "right", 0, beyond="start")
     draft.size(views["datum end"], (datum[0], datum[1], -top.thickness_mm), datum, "above")
     draft.size(leg, seat.on_arris("far"), seat.on_arris("near"), "above")
     draft.size(leg, seat.at_floor("far"), seat.on_arris("far"), "left")
@@ -111,10 +111,10 @@ def _angles(draft: Draft, trestle: Trestle, views: Mapping[str, PlacedView], sea
     rays = (seat.out_of_face, seat.to_the_end)
     draft.angle(views["top face"], seat.on_arris("near"), rays, _RADIUS_MM, place, words, (0.0, 99.0), "right")
     end, vertex = views["datum end"], seat.at_floor("near")
-    words = ("floor", *off(trestle.job.splay_deg, "the top face"))
+    lines = ("floor", *off(trestle.job.splay_deg, "the top face"))
     rays = (stretched(seat.up_the_floor, -1), stretched(seat.inward, -1))
     text = (-_RADIUS_MM, end.box[1] - end.point(vertex)[1] - 10.0)
-    draft.angle(end, vertex, rays, _RADIUS_MM, text, words, (99.0, 99.0), "middle")
+    draft.angle(end, vertex, rays, _RADIUS_MM, text, lines, (99.0, 99.0), "middle")
 
 
 def _placed(draft: Draft, seen: Mapping[str, Seen]) -> dict[str, PlacedView]:

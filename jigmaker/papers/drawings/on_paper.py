@@ -24,11 +24,11 @@ Composer = Callable[[float], Draft]
 def finish(compose: Composer, head: Head, size: PaperSize, least: float) -> Picture:
     """The drawing on paper. `compose` gives it at a scale, lying anywhere; `least` is the smallest scale to be read.
 
-    Where even the large sheet asks for a smaller scale, that is taken; the smallest there is takes what is left.
+    Where even the large sheet asks for a smaller scale, that is taken, on the shop's own paper if it fits that.
     """
     papers = [DrawingPaper(each) for each in (size, _LARGER.get(size)) if each is not None]
     tries = [(paper, scale) for paper in papers for scale in SCALES if scale >= least * 0.999]
-    tries += [(papers[-1], scale) for scale in SCALES if scale < least * 0.999]
+    tries += [(paper, scale) for scale in SCALES if scale < least * 0.999 for paper in papers]
     drafts: dict[float, Draft] = {}
     for paper, scale in tries:
         draft = drafts[scale] if scale in drafts else drafts.setdefault(scale, compose(scale))

@@ -27,7 +27,7 @@ _LONG = {"front edge": FRONT, "top face": TOP, "back edge": _BACK_EDGE, "bottom 
 
 _ROOM_BELOW = {"front edge": 9.0, "top face": 43.0, "back edge": 5.0, "bottom face": 36.0}
 _ROOM_ABOVE = {"front edge": 16.0, "top face": 18.0, "back edge": 9.0, "bottom face": 7.0}
-_BESIDE_MM, _RADIUS_MM = 30.0, 9.0
+_BESIDE_MM, _BESIDE_IN_THIRD_MM, _RADIUS_MM = 30.0, 62.0, 9.0
 
 
 def top_board_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "1") -> Picture:
@@ -83,15 +83,14 @@ def _positions(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> 
 
 
 def _face_sizes(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
-    """Depth of the housings in each face, the width, the thickness; the depth from the edge it is cut in."""
+    """Depth of the housings in each face, from the edge they are cut in, and the board's thickness."""
     top = trestle.job.top
     for face, y in (("top", -1), ("bottom", 1)):
-        seat = HousingPoints(trestle, -1, y)
-        draft.size(views[f"{face} face"], seat.on_arris("near", face), seat.at_floor("near", face), "left", 0)
-    front, back = (-top.length_mm / 2, -top.width_mm / 2, 0.0), (-top.length_mm / 2, top.width_mm / 2, 0.0)
-    draft.size(views["top face"], front, back, "left", 1)
+        seat = HousingPoints(trestle, 1, y)
+        edge, floor = seat.on_arris("near", face), seat.at_floor("near", face)
+        draft.size(views[f"{face} face"], edge, floor, "right", beyond="start")
     bottom = (top.length_mm / 2, -top.width_mm / 2, -top.thickness_mm)
-    draft.size(views["front edge"], bottom, (bottom[0], bottom[1], 0.0), "right", 0)
+    draft.size(views["front edge"], bottom, (bottom[0], bottom[1], 0.0), "right")
 
 
 def _line_angles(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
@@ -130,27 +129,30 @@ def _datum_arrow(draft: Draft, view: PlacedView) -> None:
 def _draw_ends(draft: Draft, trestle: Trestle, ends: dict[str, Seen], top: PlacedView) -> None:
     """Both ends level with the top face: first angle shows an end at the other side of it, third angle at its own."""
     is_third = draft.unit == "in"
-    names = ("datum end", "far end") if is_third else ("far end", "datum end")
+    left, right = ("datum end", "far end") if is_third else ("far end", "datum end")
+    beside = _BESIDE_IN_THIRD_MM if is_third else _BESIDE_MM
     places: dict[str, Point] = {
-        names[0]: (top.box[0] - _BESIDE_MM - ends[names[0]].size(draft.scale)[0], top.box[1]),
-        names[1]: (top.box[2] + _BESIDE_MM, top.box[1]),
+        left: (top.box[0] - beside - ends[left].size(draft.scale)[0], top.box[1]),
+        right: (top.box[2] + _BESIDE_MM, top.box[1]),
     }
-    for name, seen in ends.items():
-        view = seen.placed(draft.scale, places[name])
+    views = {name: seen.placed(draft.scale, places[name]) for name, seen in ends.items()}
+    for name, view in views.items():
         draft.view(view)
-        draft.caption(view, name)
-        if name == "datum end":
-            seat = HousingPoints(trestle, -1, -1)
-            words = off(trestle.job.splay_deg, "the top face")
-            below = view.box[1] - view.point(seat.at_floor("near"))[1]
-            rays = (seat.up_the_floor, seat.inward)
-            draft.angle(
-                view,
-                seat.at_floor("near"),
-                rays,
-                _RADIUS_MM,
-                (0.0, below - 10.0),
-                ("floor", *words),
-                (0.0, 0.0),
-                "middle",
-            )
+    low_x, _, high_x, high_y = views["far end"].box
+    draft.words(["far end"], (high_x if is_third else low_x, high_y + 3.0), "right" if is_third else "left")
+    half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
+    edges = (half_length, -half_width, 0.0), (half_length, half_width, 0.0)
+    draft.size(views["far end"], *edges, "right" if is_third else "left")
+    _floor_angle(draft, trestle, views["datum end"])
+
+
+def _floor_angle(draft: Draft, trestle: Trestle, end: PlacedView) -> None:
+    """The housing's floor off the top face, drawn on beyond the end, its words below the view."""
+    seat = HousingPoints(trestle, -1, -1)
+    vertex, rays = seat.at_floor("near"), (seat.up_the_floor, seat.inward)
+    words = ("floor", *off(trestle.job.splay_deg, "the top face"))
+    level = end.point(vertex)[1]
+    # The ray upward may reach beyond a narrow board.
+    draft.caption(end, "datum end", rise_mm=max(3.0, level + _RADIUS_MM + 4.0 - end.box[3]))
+    below = (0.0, end.box[1] - level - 10.0)
+    draft.angle(end, vertex, rays, _RADIUS_MM, below, words, anchor="middle")

@@ -1,0 +1,34 @@
+"""Item numbers of a drawing put together: targets on the paper in, numbered circles with leaders out; paper mm."""
+
+from collections.abc import Sequence
+from math import hypot
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Circle
+from jigmaker.papers.drawings.draft import Draft
+from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS
+
+RADIUS_MM, APART_MM = 3.6, 10.0
+_DOT_MM, _LETTER_MM = 0.4, 3.5
+
+
+def draw_balloons(draft: Draft, targets: Sequence[tuple[int, Point]], level: float) -> None:
+    """Circles in a row on that level, in the order of their targets from left to right, so that no leaders cross.
+
+    Every leader ends in a dot on its item.
+    """
+    ordered = sorted(targets, key=lambda each: each[1])
+    places: list[float] = []
+    for _, (x, _) in ordered:
+        places.append(max([x, *(place + APART_MM for place in places[-1:])]))
+    for (number, target), x in zip(ordered, places, strict=True):
+        _draw_balloon(draft, str(number), (x, level), target)
+
+
+def _draw_balloon(draft: Draft, number: str, at: Point, target: Point) -> None:
+    (x, y), (to_x, to_y) = at, target
+    size = hypot(to_x - x, to_y - y)
+    start = (x + (to_x - x) * RADIUS_MM / size, y + (to_y - y) * RADIUS_MM / size)
+    draft.add(DIMENSIONS, Circle(at, RADIUS_MM), Circle(target, _DOT_MM))
+    draft.line(DIMENSIONS, start, target)
+    draft.words([number], (x, y - _LETTER_MM / 2), "middle", NUMBERS, _LETTER_MM)

@@ -1,0 +1,182 @@
+"""The housing jig's drawing, put together and set for R: Kit in, Picture out. Jig frame and plate plane; mm, degrees.
+
+From the operator's side, from the end, and square to the plate; numbered items with a list, and what is set.
+"""
+
+from collections.abc import Mapping
+from math import radians, sin
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.view import TOP, View, X
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.solid import Solid
+from jigmaker.geometry.vectors import Vector
+from jigmaker.geometry.vectors import scale as stretched
+from jigmaker.papers.drawings.angle_words import off
+from jigmaker.papers.drawings.balloons import draw_balloons
+from jigmaker.papers.drawings.draft import Draft
+from jigmaker.papers.drawings.on_paper import finish
+from jigmaker.papers.drawings.pens import MIDDLES
+from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.title_block import Head
+from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
+from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM
+from jigmaker.parts.kit import Kit
+from jigmaker.parts.part import Part, Setting
+from jigmaker.parts.solids import assembled, jig_places
+from jigmaker.units import fixed, length_text
+
+# From the operator's side X points right, Y up and Z toward the viewer, as in any view from z.
+_OPERATOR = TOP
+_END = View((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
+_RADIUS_MM = 12.0
+_BESIDE_MM, _UNDER_MM = 22.0, 32.0
+_CHORDS = 3  # a quarter turn
+_BOARD_MM = 60.0  # how far down the board is shown, real mm
+_LIST_MM = 92.0  # from the list of items to the list of settings
+
+
+def jig_drawing(kit: Kit, number: str = "6") -> Picture:
+    """The jig set for R housings on the shop's paper, at 1:5 where there is room for that."""
+    job, layout = kit.trestle.job, lay_out_jigs(kit.trestle, kit.shop)[0]
+    solids = assembled(kit, "R", _CHORDS)
+    seen = {
+        "operator's side": see(solids, _OPERATOR, hidden=False),
+        "left end": see(solids, _END),
+        "square to the plate": see(solids, _plate_view(job.splay_deg), hidden=False),
+    }
+    head = Head("housing jig, set for R", job.name, number, job.unit, "top arris, stop")
+    return finish(lambda scale: _compose(kit, layout, solids, seen, scale), head, kit.shop.paper.size, 1 / 5)
+
+
+def _plate_view(splay_deg: float) -> View:
+    """X to the right, v upward, m toward the viewer."""
+    s, c = sin(radians(splay_deg)), sin(radians(90 - splay_deg))
+    return View(X, (0.0, c, -s), (0.0, s, c))
+
+
+def _compose(kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], seen: Mapping[str, Seen], scale: float) -> Draft:
+    draft = Draft(scale, kit.trestle.job.unit)
+    views = _placed(draft, seen)
+    for name, view in views.items():
+        draft.view(view)
+        if name == "left end":
+            draft.words([name], (view.box[2], view.box[3] + 3.0), "right")
+        else:
+            draft.caption(view, name, rise_mm=26.0 if name == "operator's side" else 3.0)
+    _sizes(draft, layout, views)
+    _end_sizes(draft, layout, views["left end"])
+    items = _items(kit)
+    low_x = min(view.box[0] for view in views.values())
+    low_y = min(view.box[1] for view in views.values()) - 27.0
+    draft.words(_item_lines(kit, items), (low_x, low_y))
+    draft.words(_setting_lines(kit), (low_x + _LIST_MM, low_y))
+    _draw_items(draft, items, layout, solids, views)
+    return draft
+
+
+def _placed(draft: Draft, seen: Mapping[str, Seen]) -> dict[str, PlacedView]:
+    """First angle: the end to the right of the operator's side, the plate under it; third angle: left, and over it."""
+    is_third, scale = draft.unit == "in", draft.scale
+    names = tuple(seen)
+    sizes = {name: one.size(scale) for name, one in seen.items()}
+    front = seen[names[0]].placed(scale, (0.0, 0.0))
+    end_x = -_BESIDE_MM - sizes[names[1]][0] if is_third else front.box[2] + _BESIDE_MM
+    plate_y = front.box[3] + _UNDER_MM + 12.0 if is_third else -_UNDER_MM - sizes[names[2]][1]
+    end = seen[names[1]].placed(scale, (end_x, 0.0))
+    plate = seen[names[2]].placed(scale, (0.0, plate_y))
+    return dict(zip(names, (front, end, plate), strict=True))
+
+
+def _on_plate(layout: JigLayout, x: float, v: float, m: float = 0.0) -> Vector:
+    """A point of the plate's plane in the jig frame."""
+    q, y = layout.bearer_point(v, m)
+    return (x, y, -q)
+
+
+def _sizes(draft: Draft, layout: JigLayout, views: Mapping[str, PlacedView]) -> None:
+    """From stop to stop, the plate's length and width, the slot between its walls."""
+    front, plate = views["operator's side"], views["square to the plate"]
+    if layout.half:
+        y = -layout.lug_depth
+        draft.size(front, (-layout.half, y, 0.0), (layout.half, y, 0.0), "below")
+    m = layout.standoff + layout.sheet
+    left, right = (_on_plate(layout, x, layout.plate_rear, m) for x in (layout.plate_low, layout.plate_high))
+    draft.size(plate, left, right, "above", out_mm=12.0)
+    # The plate's front corners are cut off: its front edge ends short of its right end.
+    draft.size(plate, _on_plate(layout, layout.plate_high - FRONT_CORNER_MM, layout.plate_front, m), right, "right")
+    v = layout.slot_front
+    far, near = (_on_plate(layout, wall, v, m) for wall in (layout.far_wall(v), layout.near_wall(v)))
+    out = -(v - layout.plate_front) * draft.scale - 10.0
+    draft.slanting_size(plate, far, near, _square_to_walls(layout), out)
+
+
+def _square_to_walls(layout: JigLayout) -> Vector:
+    """In the plate's plane, across the slot toward the stop."""
+    x, y, z = _on_plate(layout, 1.0, -layout.wall_slope)
+    return (x, y, z)
+
+
+def _end_sizes(draft: Draft, layout: JigLayout, end: PlacedView) -> None:
+    """The standoff over the board's top arris, and the plate's lean; the board itself in thin lines."""
+    s, c = sin(radians(layout.splay_deg)), sin(radians(90 - layout.splay_deg))
+    corners = (
+        (0.0, -_BOARD_MM, 0.0),
+        (0.0, 0.0, 0.0),
+        (0.0, 0.0, -layout.top_thickness),
+        (0.0, -_BOARD_MM, -layout.top_thickness),
+    )
+    draft.line(MIDDLES, *(end.point(corner) for corner in corners))
+    out_of_wood = (0.0, s, c)
+    foot = stretched(out_of_wood, layout.standoff)
+    out = layout.plate_front * draft.scale - 9.0
+    draft.slanting_size(end, (0.0, 0.0, 0.0), foot, out_of_wood, out)
+    vertex = _on_plate(layout, 0.0, layout.plate_rear, layout.standoff)
+    words = ("plate", *off(layout.splay_deg, "the top face", "the edge"))
+    draft.angle(end, vertex, ((0.0, c, -s), (0.0, 1.0, 0.0)), _RADIUS_MM, (4.0, 16.5), words, words_above=True)
+
+
+def _items(kit: Kit) -> list[Part]:
+    """The parts that are put together, each once, in the kit's order."""
+    return list({part.slug: part for part, _ in jig_places(kit, "R")}.values())
+
+
+def _item_lines(kit: Kit, items: list[Part]) -> list[str]:
+    slugs = [part.slug for part, _ in jig_places(kit, "R")]
+    return [f"{i}  {part.name}: {slugs.count(part.slug)}" for i, part in enumerate(items, 1)]
+
+
+def _setting_lines(kit: Kit) -> list[str]:
+    return [f"{setting.name}: {_value(setting, kit)}" for setting in kit.settings if setting.value]
+
+
+def _value(setting: Setting, kit: Kit) -> str:
+    if setting.unit == "deg":
+        return f"{fixed(setting.value, 2)}°"
+    return length_text(setting.value, kit.trestle.job.unit)
+
+
+def _draw_items(
+    draft: Draft, items: list[Part], layout: JigLayout, solids: Mapping[str, Solid], views: Mapping[str, PlacedView]
+) -> None:
+    """Numbers of what is seen from the operator's side over it; of the mask to the right of the plate."""
+    front = views["operator's side"]
+    targets: list[tuple[int, Point]] = []
+    for number, part in enumerate(items, 1):
+        place = part.placements[0].name
+        spot = _spot(part.slug, layout, solids[place].bounds if place in solids else None)
+        if spot is not None:
+            targets.append((number, front.point(spot)))
+    draw_balloons(draft, targets, front.box[3] + 15.0)
+
+
+def _spot(slug: str, layout: JigLayout, box: tuple[Vector, Vector] | None) -> Vector | None:
+    """A point on the item that the operator sees; None for what is hidden from there."""
+    if slug.startswith("plate"):
+        return _on_plate(layout, layout.plate_low + 30.0, layout.plate_front, layout.standoff + layout.sheet / 2)
+    if box is None or slug.startswith("mask"):
+        return None
+    (low_x, low_y, _), (high_x, _, _) = box
+    if slug == "fence-or-back-strip":
+        return (low_x + (high_x - low_x) * 0.35, low_y + 12.0, 0.0)
+    return ((low_x + high_x) / 2, low_y + 8.0, 0.0)
