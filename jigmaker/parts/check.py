@@ -12,10 +12,13 @@ from jigmaker.parts.router_rules import (
     check_bush,
     check_cutter,
     check_first_pass,
+    check_mortises,
     check_reach,
     check_slot_corners,
 )
 from jigmaker.trestle.records import Trestle
+
+_CHECKS = (check_reach, check_bush, check_bearing, check_first_pass, check_mortises, check_slot_corners, check_bed)
 
 
 def check_kit(trestle: Trestle, shop: Shop) -> list[Finding]:
@@ -24,7 +27,7 @@ def check_kit(trestle: Trestle, shop: Shop) -> list[Finding]:
     if errors_in(found):
         return found  # a layout has no meaning with a cutter that does not pass its bush
     layout = lay_out_jigs(trestle, shop)[0]
-    for check in (check_reach, check_bush, check_bearing, check_first_pass, check_slot_corners, check_bed):
+    for check in _CHECKS:
         found += check(layout, trestle, shop)
     for check_board in (check_inset, check_length, check_hold):
         found += check_board(layout, trestle)

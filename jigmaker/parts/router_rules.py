@@ -1,16 +1,19 @@
 """Rules between hand router, sheet and jig: Trestle, Shop and JigLayout in, Findings out. mm, degrees."""
 
 from collections.abc import Iterator
+from math import floor, sqrt
 
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import JigLayout, least_standoff
+from jigmaker.parts.relief import RELIEF_SPARE_MM
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import length_text
 
 TENON_LEAST_MM = 42.0  # a base smaller than bush radius + this leaves plate tenons under 15 mm
 BUSH_LEAST_MM = 3.0  # a shorter bush has no hold on the plate's edge
 BEARING_HOLD_MM = 3.0  # the least of a bearing's height that must run on the plate's edge
+MORTISE_WALL_MM = 0.3  # the least of a mortise's short wall between two relief bites
 BUSH_SHORT_MM = 1.0  # a bush stays this much shorter than the sheet, or it rides on the work
 
 
@@ -65,6 +68,28 @@ def check_slot_corners(layout: JigLayout, trestle: Trestle, shop: Shop) -> Itera
     says = f"the machine's {key}, {_say(trestle, shop.machine.tool_mm)}, leaves slot corners rounder than the bush"
     do = f"cut the kit with {_say(trestle, limit)} or less, or use a larger bush"
     yield Finding(205, says, do, f"shop machine.{key}")
+
+
+def check_mortises(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """The bites that a CNC cutter needs in a mortise's corners must leave some of its short walls between them.
+
+    A bite meets a wall sqrt(2) of its radius from the corner.
+    """
+    width, spare = layout.sheet + layout.joint, 2 * sqrt(2) * RELIEF_SPARE_MM + MORTISE_WALL_MM
+    limit = (width - spare) / sqrt(2)
+    if shop.machine.kind != "cnc" or shop.machine.tool_mm <= limit:
+        return
+    says = (
+        f"the machine's cutter, {_say(trestle, shop.machine.tool_mm)}, is too wide for the corners of the jig's "
+        f"mortises, {_say(trestle, width)} wide"
+    )
+    do = "use a thicker sheet"
+    if limit >= 1:
+        do = (
+            f"cut the kit with {length_text(floor(limit * 20) / 20, trestle.job.unit)} or less, or from a thicker sheet"
+        )
+    value, most = _say(trestle, shop.machine.tool_mm), _say(trestle, limit)
+    yield Finding(204, says, do, "shop machine.cutter", value=value, limit=most)
 
 
 def check_bush(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:

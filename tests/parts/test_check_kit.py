@@ -44,7 +44,14 @@ REFUSED = [
     ),
     (
         job(),
-        shop(machine=Machine("cnc", 10), hand_router__cutter_mm=8, hand_router__bush_mm=10),
+        shop(machine=Machine("cnc", 6.35)),
+        204,
+        "shop machine.cutter",
+        "too wide for the corners of the jig's mortises, 9.2 mm wide",
+    ),
+    (
+        job(),
+        shop(machine=Machine("cnc", 10), sheet__thickness_mm=18, hand_router__cutter_mm=8, hand_router__bush_mm=10),
         205,
         "shop machine.cutter",
         "rounder than the bush",

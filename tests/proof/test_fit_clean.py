@@ -21,6 +21,8 @@ CROOKED = replace(
 )
 SPREAD = replace(DEMO_SHOP, sheet=replace(DEMO_SHOP.sheet, thickness_spread_mm=0.3))
 
+SMALL_BASE = replace(SHOPS["cnc, bush, one hand"], hand_router=replace(DEMO_SHOP.hand_router, base_mm=118, bush_mm=13))
+
 CASES = {
     "demo": (DEMO, DEMO_SHOP),
     "a": (JOB_A, DEMO_SHOP),
@@ -36,6 +38,7 @@ CASES = {
     "nominal only": (DEMO, NOMINAL_ONLY),
     "uneven sheet": (DEMO, SPREAD),
     "crooked machine": (DEMO, CROOKED),
+    "cnc, small base": (DEMO, SMALL_BASE),
 }
 
 WHOLE = ("demo", "bridges")

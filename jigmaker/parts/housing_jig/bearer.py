@@ -27,6 +27,7 @@ from jigmaker.parts.relief import hole_diameter, relief_radius
 Span = tuple[float, float]
 
 BOLT_HOLE_MM = 6.2  # for an M6 bolt
+END_SEAT_MM = 5.0  # the least seat of an end bearer before its front tenon and behind its rear one
 STOP_NOTCH_MM = 10.0  # window in the stop over the board's arris
 
 
@@ -101,8 +102,10 @@ def _bearer_corners(layout: JigLayout) -> list[Corner]:
 
 def _end_bearer_corners(layout: JigLayout) -> list[Corner]:
     """The end bearer's outline in the bearer plane, anticlockwise from its front end."""
-    lug, top = layout.lug_depth, layout.top_thickness
-    front, rear = layout.plate_front + 34, layout.plate_rear - 34
+    lug, top, tenons = layout.lug_depth, layout.top_thickness, end_mortises(layout)
+    # Well inside the plate, but under a small base's plate still so far out that both tenons have a seat beside them.
+    front = min(layout.plate_front + 34, tenons[0][0] - END_SEAT_MM)
+    rear = max(layout.plate_rear - 34, tenons[1][1] + END_SEAT_MM)
     below = layout.standoff - BEARER_DEPTH_MM
     return [
         Corner(layout.bearer_point(front, below), "front arm", "free"),
@@ -113,7 +116,7 @@ def _end_bearer_corners(layout: JigLayout) -> list[Corner]:
         Corner((top + STRIP_PLAY_MM * 2, -lug), "rear lug, foot", "free"),
         Corner((layout.rear_bolt + 12, -lug), "rear arm", "free"),
         Corner(layout.bearer_point(rear, below), "rear end", "free"),
-        *_top_edge(layout, front, rear, end_mortises(layout)),
+        *_top_edge(layout, front, rear, tenons),
     ]
 
 
