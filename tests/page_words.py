@@ -62,6 +62,7 @@ def _block_words(block: Block) -> Iterator[str]:
             yield from _rows((block.head, *block.rows))
         case Figures():
             for picture, _, below in block.pictures:
-                yield from (picture.title, below, *(label.text for label in picture.labels))
+                # A label may be broken over lines.
+                yield from (picture.title, below, " ".join(label.text for label in picture.labels))
         case Links():
             yield from (word for link in block.items for word in (link.name, link.words))

@@ -33,21 +33,15 @@ def cut_list_page(bench: Bench) -> Page:
     trestle = bench.kit.trestle
     rows = cut_list(trestle)
     timber = [row for row in rows if row.group == "timber"]
-    blocks: list[Block] = [
+    blocks = (*_timber_blocks(timber, bench), *_part_blocks(bench), *_bought_blocks(rows[len(timber) :]))
+    return Page("Cut list", blocks, _head(bench))
+
+
+def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
+    head = ("what", "section", "long point to long point", "each further one takes", "for one", "batch", "spare", "cut")
+    return (
         Heading("Timber"),
-        Table(
-            (
-                "what",
-                "section",
-                "long point to long point",
-                "each further one takes",
-                "for one",
-                "batch",
-                "spare",
-                "cut",
-            ),
-            tuple(_timber(row, bench) for row in timber),
-        ),
+        Table(head, tuple(_timber(row, bench) for row in timber)),
         *(Words(f"{row.what}: {row.note}.") for row in timber),
         Heading("Board needed if it came in one piece"),
         Facts(tuple((row.what, _board(row, bench)) for row in timber)),
@@ -55,16 +49,24 @@ def cut_list_page(bench: Bench) -> Page:
             f"A saw cut of {bench.length(SAW_KERF_MM)} is counted in. Boards end in splits: add what you cut off their "
             "ends, and what you lose to knots. Measure what you bought before you make the kit."
         ),
+    )
+
+
+def _part_blocks(bench: Bench) -> tuple[Block, ...]:
+    return (
         Heading("Sheet parts"),
         Table(("what", "needed", "spare", "size", "cut"), tuple(_part(part, bench) for part in bench.kit.parts)),
         Words(_sheets(bench)),
+    )
+
+
+def _bought_blocks(rows: tuple[CutRow, ...]) -> tuple[Block, ...]:
+    head = ("what", "for one", "batch", "spare", "note", "bought")
+    return (
         Heading("Screws and glue"),
-        Table(
-            ("what", "for one", "batch", "spare", "note", "bought"), tuple(_bought(row) for row in rows[len(timber) :])
-        ),
+        Table(head, tuple(_bought(row) for row in rows)),
         Caution("Wood dust and glue harm lungs and skin: draw dust off where it is made, gloves for glue."),
-    ]
-    return Page("Cut list", tuple(blocks), _head(bench))
+    )
 
 
 def cut_list_rows(bench: Bench) -> tuple[tuple[str, ...], ...]:

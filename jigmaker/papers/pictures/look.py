@@ -94,13 +94,12 @@ class Canvas:
         for i, line in enumerate(lines):
             self.words(line, (at[0], at[1] - i * LINE_STEP * height_mm), anchor, height_mm)
 
-    def dimension(self, a: Point, b: Point, text: str, at: Point, anchor: Anchor = "middle") -> None:
-        """A line with a head at both ends, and its words at a place of their own."""
+    def span(self, a: Point, b: Point) -> None:
+        """A thin line with a head at both ends."""
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
         head = min(_HEAD_MM, hypot(b[0] - a[0], b[1] - a[1]) / 3)
         for end in (a, b):
             self.arrow([middle, end], THIN, head)
-        self.words(text, at, anchor)
 
     def arc(self, centre: Point, radius: float, from_deg: float, to_deg: float) -> None:
         """A thin arc, anticlockwise from one direction to the other, less than half a turn."""

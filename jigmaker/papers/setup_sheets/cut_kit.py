@@ -18,12 +18,8 @@ _CNC = (
 def cut_kit(bench: Bench) -> Operation:
     """Files, sheet, cut; the reference square first, then the sizes on which everything else depends."""
     shop, unit = bench.kit.shop, bench.unit
-    sheet, machine, layout = shop.sheet, shop.machine, lay_out_jigs(bench.kit.trestle, shop)[0]
+    sheet, machine = shop.sheet, shop.machine
     pieces = sum(part.pieces for part in bench.kit.parts)
-    tool = "kerf" if machine.kind == "laser" else "cutter"
-    within = plus_minus(machine.accuracy_mm, unit)
-    joint = sheet.thickness_mm + layout.joint
-    square_mm = 50.0 if shop.files.unit == "mm" else 2 * MM_PER_INCH
     return Operation(
         title="Cut the kit",
         quantity=f"{counted(pieces, 'piece')} on {counted(len(bench.sheets), 'sheet')}",
@@ -31,57 +27,102 @@ def cut_kit(bench: Bench) -> Operation:
         f"{size(sheet.length_mm, sheet.width_mm, unit=unit)}",
         datum="lower left corner of the sheet on the machine's zero; nothing is turned over",
         figures=(),
-        settings=(
-            (f"{tool} in the lines", _compensation(bench, tool, unit)),
-            ("order", "marks, then inner cuts, then outlines"),
-            ("sheet", f"measure it at four places: mortises are its thickness + {caliper_text(layout.joint, unit)}"),
-        ),
-        steps=(
-            "Cut the coupon first when the machine or the sheet is new, and enter what it tells in the shop file.",
-            "Open the first sheet and measure the reference square in the note: it decides the scale of all files.",
-            "Cut. Let every piece fall free before the next sheet goes on.",
-            "Wipe char off; never sand an edge that guides or bears. Write batch and date on each piece.",
-            "Hang the bevel plate up flat, out of the damp.",
-        ),
-        checks=(
-            Check(
-                "reference square",
-                caliper_text(square_mm, unit),
-                within,
-                "side to side, both ways, in the file",
-                "the program's measuring tool",
-            ),
-            Check(
-                "sheet, thickness",
-                caliper_text(sheet.thickness_mm, unit),
-                plus_minus(0.1, unit),
-                "face to face, at four places",
-                "caliper",
-            ),
-            Check(
-                "slot, width",
-                caliper_text(layout.slot_width, unit),
-                within,
-                "wall to wall, square to the walls, both ends",
-                "caliper",
-            ),
-            Check(
-                "mortise, width",
-                caliper_text(joint, unit),
-                plus_minus(0.1, unit),
-                "wall to wall, any mortise of the plate",
-                "offcut of the sheet: slides, does not rattle",
-            ),
-            Check(
-                "projection gauge, recess",
-                caliper_text(layout.projection, unit),
-                within,
-                "line of the feet to the ceiling",
-                "depth rod of a caliper, straight edge on the feet",
-            ),
-            Check("bevel plate", "sides parallel", within, "reference edge to reference edge, both ends", "caliper"),
-        ),
+        settings=_settings(bench),
+        steps=_steps(),
+        checks=_checks(bench),
         caution=_LASER if machine.kind == "laser" else _CNC,
+    )
+
+
+def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:
+    """What is set, each with the sum behind it."""
+    shop = bench.kit.shop
+    unit = bench.unit
+    machine = shop.machine
+    layout = lay_out_jigs(bench.kit.trestle, shop)[0]
+    tool = "kerf" if machine.kind == "laser" else "cutter"
+    return (
+        (f"{tool} in the lines", _compensation(bench, tool, unit)),
+        ("order", "marks, then inner cuts, then outlines"),
+        ("sheet", f"measure it at four places: mortises are its thickness + {caliper_text(layout.joint, unit)}"),
+    )
+
+
+def _steps() -> tuple[str, ...]:
+    """What is done, in order."""
+    return (
+        "Cut the coupon first when the machine or the sheet is new, and enter what it tells in the shop file.",
+        "Open the first sheet and measure the reference square in the note: it decides the scale of all files.",
+        "Cut. Let every piece fall free before the next sheet goes on.",
+        "Wipe char off; never sand an edge that guides or bears. Write batch and date on each piece.",
+        "Hang the bevel plate up flat, out of the damp.",
+    )
+
+
+def _checks(bench: Bench) -> tuple[Check, ...]:
+    """What is measured."""
+    return (*_first_checks(bench), *_further_checks(bench))
+
+
+def _first_checks(bench: Bench) -> tuple[Check, ...]:
+    """What everything else depends on."""
+    shop = bench.kit.shop
+    unit = bench.unit
+    sheet = shop.sheet
+    machine = shop.machine
+    layout = lay_out_jigs(bench.kit.trestle, shop)[0]
+    within = plus_minus(machine.accuracy_mm, unit)
+    square_mm = 50.0 if shop.files.unit == "mm" else 2 * MM_PER_INCH
+    return (
+        Check(
+            "reference square",
+            caliper_text(square_mm, unit),
+            within,
+            "side to side, both ways, in the file",
+            "the program's measuring tool",
+        ),
+        Check(
+            "sheet, thickness",
+            caliper_text(sheet.thickness_mm, unit),
+            plus_minus(0.1, unit),
+            "face to face, at four places",
+            "caliper",
+        ),
+        Check(
+            "slot, width",
+            caliper_text(layout.slot_width, unit),
+            within,
+            "wall to wall, square to the walls, both ends",
+            "caliper",
+        ),
+    )
+
+
+def _further_checks(bench: Bench) -> tuple[Check, ...]:
+    """What follows."""
+    shop = bench.kit.shop
+    unit = bench.unit
+    sheet = shop.sheet
+    machine = shop.machine
+    layout = lay_out_jigs(bench.kit.trestle, shop)[0]
+    within = plus_minus(machine.accuracy_mm, unit)
+    joint = sheet.thickness_mm + layout.joint
+    return (
+        Check(
+            "mortise, width",
+            caliper_text(joint, unit),
+            plus_minus(0.1, unit),
+            "wall to wall, any mortise of the plate",
+            "offcut of the sheet: slides, does not rattle",
+        ),
+        Check(
+            "projection gauge, recess",
+            caliper_text(layout.projection, unit),
+            within,
+            "line of the feet to the ceiling",
+            "depth rod of a caliper, straight edge on the feet",
+        ),
+        Check("bevel plate", "sides parallel", within, "reference edge to reference edge, both ends", "caliper"),
     )
 
 

@@ -2,7 +2,8 @@
 
 from jigmaker.drawing.page import Block, Facts, Heading
 from jigmaker.fit.tape_checks import TapeCheck, tape_checks
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
+from jigmaker.papers.pictures.tape_checks import tape_checks_picture
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
 from jigmaker.papers.wording import counted, plus_minus
 
 
@@ -15,7 +16,7 @@ def dry_fit(bench: Bench) -> Operation:
         quantity=f"1 trestle of the {trestle.job.trestles}" if trestle.job.trestles > 1 else "the trestle",
         timber="routed top board, 4 legs, 2 braces",
         datum="the end with the datum mark is the near end; R and L are at your right and left as you face it there",
-        figures=(),
+        figures=(shown(tape_checks_picture(bench.kit), "Where the tape runs."),),
         settings=(("stands on", "a flat floor, the feet on card so that they can slide"),),
         steps=(
             "Press the legs home by hand. A hammer needed: too wide. It falls out: too narrow. Try the gauges.",

@@ -9,8 +9,8 @@ from jigmaker.trestle.screw_sizes import ScrewSize
 
 def glue_and_fix(bench: Bench) -> Operation:
     """On the flat reference, legs first, then braces; the trestle stands on it until the glue is hard."""
-    trestle, unit = bench.kit.trestle, bench.unit
-    found, foot = fixings(trestle), trestle.foot
+    trestle = bench.kit.trestle
+    found = fixings(trestle)
     return Operation(
         title="Glue and screw",
         quantity=_quantity(bench, found),
@@ -19,37 +19,50 @@ def glue_and_fix(bench: Bench) -> Operation:
         figures=(),
         settings=_sizes(bench, found),
         passes=_marks(bench, found),
-        steps=(
-            "Mark the screws on every leg's outer face by the table; drill and sink clearance holes.",
-            "Glue, thin, on the housing's floor and walls and on the leg; press it home, head flush or at its horn.",
-            "Pilot through the holes into the board, square to the leg's face; drive both screws, not yet hard.",
-            "Stand the trestle on its feet on the flat, then drive the screws home, left and right by turns.",
-            "Braces: glue, clamp tight under the board, pilot into the legs' narrow edges, drive.",
-            "Measure both diagonals of the feet, wipe glue off, and leave it standing there until the glue is hard.",
-        ),
-        checks=(
-            Check(
-                "leg",
-                "home",
-                plus_minus(0.2, unit),
-                "leg's inner face to the housing's floor, from both ends",
-                "feeler",
-            ),
-            Check("head", "flush or at its horn", plus_minus(0.5, unit), "head to the board's top face", "rule"),
-            Check("brace", "tight", plus_minus(0.3, unit), "brace's top edge to the board's bottom face", "feeler"),
-            Check(
-                "feet, along",
-                bench.length(foot.spread_along_mm),
-                plus_minus(3.0, unit),
-                "outer corner to outer corner, both sides",
-                "tape",
-            ),
-            Check("feet, diagonals", "alike", plus_minus(3.0, unit), "outer corner to opposite outer corner", "tape"),
-        ),
+        steps=_steps(),
+        checks=_checks(bench),
         caution=(
             "A screw driven past its pilot splits the leg or comes out where a hand holds it: stop at the face, keep "
             "hands off the line of the screw. Glue on skin and in eyes: gloves now, water within reach."
         ),
+    )
+
+
+def _steps() -> tuple[str, ...]:
+    """What is done, in order."""
+    return (
+        "Mark the screws on every leg's outer face by the table; drill and sink clearance holes.",
+        "Glue, thin, on the housing's floor and walls and on the leg; press it home, head flush or at its horn.",
+        "Pilot through the holes into the board, square to the leg's face; drive both screws, not yet hard.",
+        "Stand the trestle on its feet on the flat, then drive the screws home, left and right by turns.",
+        "Braces: glue, clamp tight under the board, pilot into the legs' narrow edges, drive.",
+        "Measure both diagonals of the feet, wipe glue off, and leave it standing there until the glue is hard.",
+    )
+
+
+def _checks(bench: Bench) -> tuple[Check, ...]:
+    """What is measured."""
+    trestle = bench.kit.trestle
+    unit = bench.unit
+    foot = trestle.foot
+    return (
+        Check(
+            "leg",
+            "home",
+            plus_minus(0.2, unit),
+            "leg's inner face to the housing's floor, from both ends",
+            "feeler",
+        ),
+        Check("head", "flush or at its horn", plus_minus(0.5, unit), "head to the board's top face", "rule"),
+        Check("brace", "tight", plus_minus(0.3, unit), "brace's top edge to the board's bottom face", "feeler"),
+        Check(
+            "feet, along",
+            bench.length(foot.spread_along_mm),
+            plus_minus(3.0, unit),
+            "outer corner to outer corner, both sides",
+            "tape",
+        ),
+        Check("feet, diagonals", "alike", plus_minus(3.0, unit), "outer corner to opposite outer corner", "tape"),
     )
 
 

@@ -16,6 +16,15 @@ Shown = tuple[Picture, float, str]
 """A picture, the width in mm at which it is printed, and the words below it."""
 
 
+_LEAST = 0.6
+"""Pictures shrink to this share where that keeps an operation on one sheet: letters of 3 mm stay over 1.8 mm."""
+
+
+def shown(picture: Picture, words: str, most_mm: float = 186.0) -> Shown:
+    """A picture at its own size, or smaller where the sheet is narrower."""
+    return picture, min(picture.width_mm, most_mm), words
+
+
 @dataclass(frozen=True, slots=True)
 class Bench:
     """What set-up sheets are made from: the kit with its trestle and shop, and the sheets that it was placed on."""
@@ -90,8 +99,7 @@ def setup_page(operation: Operation, bench: Bench, number: int, of: int) -> Page
 
 def _blocks(operation: Operation) -> list[Block]:
     blocks: list[Block] = [Caution(operation.caution)]
-    if operation.figures:
-        blocks.append(Figures(operation.figures))
+    blocks += [Figures((figure,), least=_LEAST) for figure in operation.figures]
     if operation.settings:
         blocks += [Heading("Set"), Facts(operation.settings)]
     if operation.passes:

@@ -1,6 +1,8 @@
 """Operation 7, saw the legs: a Bench in, an Operation out; one setting for all, cut one after another."""
 
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
+from jigmaker.papers.pictures.leg_turning import leg_turning_picture
+from jigmaker.papers.pictures.saw import saw_picture
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
 from jigmaker.papers.wording import counted, off_edge, off_square, off_upright, plus_minus, size
 
 ARRIS = "the leg's arris"
@@ -9,83 +11,126 @@ ARRIS = "the leg's arris"
 def saw_legs(bench: Bench) -> Operation:
     """Mitre and tilt for wide face down, or for narrow edge down; both ends to one setting."""
     trestle, unit = bench.kit.trestle, bench.unit
-    job, leg, angles = trestle.job, trestle.leg, trestle.angles
+    job, leg = trestle.job, trestle.leg
     count = 4 * job.trestles
     return Operation(
         title="Saw the legs",
         quantity=f"{counted(count, 'leg')} and 1 spare, all one piece: a leg has no hand",
         timber=f"leg {size(leg.width_mm, leg.thickness_mm, unit=unit)}",
         datum="an arris: the length is measured along it, from end cut to end cut; all four are alike",
-        figures=(),
-        settings=(
-            (
-                "wide face down",
-                f"mitre {off_square(angles.saw_mitre_deg, ARRIS)}; blade {off_upright(angles.saw_tilt_deg)}",
+        figures=(
+            shown(
+                saw_picture(trestle, "leg flat"), "Wide face down; narrow edge down is the other way to the same cut."
             ),
-            (
-                "or: narrow edge down",
-                f"mitre {off_square(angles.saw_mitre_on_edge_deg, ARRIS)}; "
-                f"blade {off_upright(angles.saw_tilt_on_edge_deg)}",
-            ),
-            ("stop", f"{bench.length(leg.cut_length_mm)} along an arris" + _allowances(bench)),
-            (
-                "board",
-                f"first leg {bench.length(leg.blank_mm)}, each further leg {bench.length(leg.along_per_leg_mm)} "
-                "and one saw cut",
-            ),
+            shown(leg_turning_picture(trestle), "How a leg goes to a housing of the other hand.", 105.0),
         ),
-        steps=(
-            "Set mitre and blade with the bevel plate, not with the saw's scale: flanks LEG FACE and SAW BLADE.",
-            "Outer wide face down, head to your left: the far end of the cut lies toward the foot, and the blade's top "
-            "leans toward the head."
-            if angles.saw_mitre_deg or angles.saw_tilt_deg
-            else "Both cuts are square.",
-            "Saw one end. Slide the board along to the stop without turning it; each cut is one leg's foot and the "
-            "next one's head.",
-            "Saw two legs, lay them on each other, then turn one end for end: the ends must still agree.",
-            "Try a leg in a housing of each hand: for the other hand turn it end for end, other wide face out.",
-            "Saw the rest without touching mitre, blade or stop.",
-        ),
-        checks=(
-            Check(
-                "length",
-                bench.length(leg.cut_length_mm),
-                plus_minus(0.5, unit),
-                "end cut to end cut, along an arris",
-                "tape or rod, at two arrises",
-            ),
-            Check(
-                "legs among themselves",
-                "alike",
-                plus_minus(0.3, unit),
-                "foot of one to foot of the next, on a flat",
-                "stood side by side",
-            ),
-            Check(
-                "end on the wide face",
-                off_edge(angles.leg_face_deg, "the leg's arris"),
-                "no light at the bevel",
-                "end line to arris",
-                "flank LEG FACE",
-            ),
-            Check(
-                "end on the narrow edge",
-                off_square(angles.leg_edge_deg, "the leg's arris"),
-                "no light at the bevel",
-                "end line to arris",
-                "flank LEG EDGE",
-            ),
-            Check(
-                "both ends",
-                "parallel",
-                plus_minus(0.3, unit),
-                "long arris against long arris, turned end for end",
-                "another leg",
-            ),
-        ),
+        settings=_settings(bench),
+        steps=_steps(bench),
+        checks=_checks(bench),
         caution=(
             "Off-cuts of an angled cut jam between blade and stop and are thrown: stop on the side that stays, off-cut "
             "free, piece clamped, hands out of the blade's line until it stands still."
+        ),
+    )
+
+
+def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:
+    """What is set, each with the sum behind it."""
+    trestle = bench.kit.trestle
+    leg = trestle.leg
+    angles = trestle.angles
+    return (
+        (
+            "wide face down",
+            f"mitre {off_square(angles.saw_mitre_deg, ARRIS)}; blade {off_upright(angles.saw_tilt_deg)}",
+        ),
+        (
+            "or: narrow edge down",
+            f"mitre {off_square(angles.saw_mitre_on_edge_deg, ARRIS)}; "
+            f"blade {off_upright(angles.saw_tilt_on_edge_deg)}",
+        ),
+        ("stop", f"{bench.length(leg.cut_length_mm)} along an arris" + _allowances(bench)),
+        (
+            "board",
+            f"first leg {bench.length(leg.blank_mm)}, each further leg {bench.length(leg.along_per_leg_mm)} "
+            "and one saw cut",
+        ),
+    )
+
+
+def _steps(bench: Bench) -> tuple[str, ...]:
+    """What is done, in order."""
+    trestle = bench.kit.trestle
+    angles = trestle.angles
+    return (
+        "Set mitre and blade with the bevel plate, not with the saw's scale: flanks LEG FACE and SAW BLADE.",
+        "Outer wide face down, head to your left: the far end of the cut lies toward the foot, and the blade's top "
+        "leans toward the head."
+        if angles.saw_mitre_deg or angles.saw_tilt_deg
+        else "Both cuts are square.",
+        "Saw one end. Slide the board along to the stop without turning it; each cut is one leg's foot and the "
+        "next one's head.",
+        "Saw two legs, lay them on each other, then turn one end for end: the ends must still agree.",
+        "Try a leg in a housing of each hand: for the other hand turn it end for end, other wide face out.",
+        "Saw the rest without touching mitre, blade or stop.",
+    )
+
+
+def _checks(bench: Bench) -> tuple[Check, ...]:
+    """What is measured."""
+    return (*_first_checks(bench), *_further_checks(bench))
+
+
+def _first_checks(bench: Bench) -> tuple[Check, ...]:
+    """What everything else depends on."""
+    trestle = bench.kit.trestle
+    unit = bench.unit
+    leg = trestle.leg
+    angles = trestle.angles
+    return (
+        Check(
+            "length",
+            bench.length(leg.cut_length_mm),
+            plus_minus(0.5, unit),
+            "end cut to end cut, along an arris",
+            "tape or rod, at two arrises",
+        ),
+        Check(
+            "legs among themselves",
+            "alike",
+            plus_minus(0.3, unit),
+            "foot of one to foot of the next, on a flat",
+            "stood side by side",
+        ),
+        Check(
+            "end on the wide face",
+            off_edge(angles.leg_face_deg, "the leg's arris"),
+            "no light at the bevel",
+            "end line to arris",
+            "flank LEG FACE",
+        ),
+    )
+
+
+def _further_checks(bench: Bench) -> tuple[Check, ...]:
+    """What follows."""
+    trestle = bench.kit.trestle
+    unit = bench.unit
+    angles = trestle.angles
+    return (
+        Check(
+            "end on the narrow edge",
+            off_square(angles.leg_edge_deg, "the leg's arris"),
+            "no light at the bevel",
+            "end line to arris",
+            "flank LEG EDGE",
+        ),
+        Check(
+            "both ends",
+            "parallel",
+            plus_minus(0.3, unit),
+            "long arris against long arris, turned end for end",
+            "another leg",
         ),
     )
 

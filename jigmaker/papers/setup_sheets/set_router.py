@@ -17,7 +17,7 @@ PASS_MM = 3.0
 def set_router(bench: Bench) -> Operation:
     """Bush centred, cutter measured, projection set, passes counted."""
     trestle, router, unit = bench.kit.trestle, bench.kit.shop.hand_router, bench.unit
-    layout, limits = lay_out_jigs(trestle, bench.kit.shop)[0], gauge_limits(trestle, bench.kit.shop)
+    layout = lay_out_jigs(trestle, bench.kit.shop)[0]
     top = trestle.job.top
     return Operation(
         title="Set the router on scrap",
@@ -28,40 +28,63 @@ def set_router(bench: Bench) -> Operation:
         settings=(*_tools(router, layout, unit), *_projection(layout, bench)),
         passes=pass_table(layout, unit),
         steps=_steps(router, unit),
-        checks=(
-            Check(
-                "cutter as it cuts",
-                caliper_text(router.cutter_mm, unit),
-                plus_minus(0.05, unit),
-                "wall to wall of a groove in scrap, one pass",
-                "caliper",
-            ),
-            _guide_check(router, unit),
-            Check(
-                "projection",
-                caliper_text(layout.projection, unit),
-                plus_minus(0.1, unit),
-                "router's base to the cutter's tip",
-                "projection gauge: the tip just touches",
-            ),
-            Check(
-                "trial housing, width",
-                caliper_text(trestle.housing.width_mm, unit),
-                from_to(limits.low_mm, limits.high_mm, unit),
-                "wall to wall, square to the walls",
-                "housing plug",
-            ),
-            Check(
-                "centring",
-                "no step",
-                plus_minus(0.05, unit),
-                "a groove routed to the end, router turned half round, routed again",
-                "finger nail",
-            ),
-        ),
+        checks=_checks(bench),
         caution=(
             "Pull the plug before hands go near the cutter. A shank gripped by less than its diameter and a half can "
             "walk out of the collet. Never start the cutter in contact with wood."
+        ),
+    )
+
+
+def _checks(bench: Bench) -> tuple[Check, ...]:
+    """What is measured."""
+    return (*_first_checks(bench), *_further_checks(bench))
+
+
+def _first_checks(bench: Bench) -> tuple[Check, ...]:
+    """What everything else depends on."""
+    trestle = bench.kit.trestle
+    router = bench.kit.shop.hand_router
+    unit = bench.unit
+    layout = lay_out_jigs(trestle, bench.kit.shop)[0]
+    return (
+        Check(
+            "cutter as it cuts",
+            caliper_text(router.cutter_mm, unit),
+            plus_minus(0.05, unit),
+            "wall to wall of a groove in scrap, one pass",
+            "caliper",
+        ),
+        _guide_check(router, unit),
+        Check(
+            "projection",
+            caliper_text(layout.projection, unit),
+            plus_minus(0.1, unit),
+            "router's base to the cutter's tip",
+            "projection gauge: the tip just touches",
+        ),
+    )
+
+
+def _further_checks(bench: Bench) -> tuple[Check, ...]:
+    """What follows."""
+    trestle = bench.kit.trestle
+    unit = bench.unit
+    limits = gauge_limits(trestle, bench.kit.shop)
+    return (
+        Check(
+            "trial housing, width",
+            caliper_text(trestle.housing.width_mm, unit),
+            from_to(limits.low_mm, limits.high_mm, unit),
+            "wall to wall, square to the walls",
+            "housing plug",
+        ),
+        Check(
+            "centring",
+            "no step",
+            plus_minus(0.05, unit),
+            "a groove routed to the end, router turned half round, routed again",
+            "finger nail",
         ),
     )
 

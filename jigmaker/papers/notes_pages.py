@@ -1,0 +1,186 @@
+"""What is good to know beside the set-up sheets: what each figure does, other legs for the plate, how a trestle stands.
+
+A Bench in, pages out; lengths in the user's unit.
+"""
+
+from jigmaker.drawing.page import Block, Caution, Document, Figures, Heading, Page, Table, Words
+from jigmaker.fit.plate_uses import plate_uses
+from jigmaker.papers.index_page import NO_PLATFORM
+from jigmaker.papers.pictures.footprint import footprint_picture
+from jigmaker.papers.setup_sheets.operation import Bench, shown
+from jigmaker.papers.wording import off_level
+from jigmaker.standing.stability import Stability, Tipping, stability_of
+from jigmaker.standing.stacking import stacking_of
+from jigmaker.trestle.what_matters import Effect, Matter, what_matters
+from jigmaker.units import MM_PER_INCH, Unit, fixed, text
+
+_MOST_USES = 24
+
+
+def notes_document(bench: Bench) -> Document:
+    """Three pages."""
+    pages = (what_matters_page(bench), plate_uses_page(bench), standing_page(bench))
+    return Document(f"{bench.kit.trestle.job.name}: notes", pages)
+
+
+def what_matters_page(bench: Bench) -> Page:
+    """Every figure of the job a little off, and what that does at one leg; figures that do nothing are named."""
+    rows = what_matters(bench.kit.trestle.job)
+    unit, telling = bench.unit, [row for row in rows if _matters(row)]
+    quiet = [row.name for row in rows if not _matters(row)]
+    blocks: list[Block] = [
+        Words(
+            "One figure is off and all else is made as asked: what then changes at one leg. Plus is outward, wider, "
+            "higher. Both ways are worked out anew, not guessed from a slope."
+        ),
+        Table(
+            (
+                "figure off by",
+                f"foot along, {unit}",
+                f"foot across, {unit}",
+                f"play, {unit}",
+                f"proud, {unit}",
+                f"height, {unit}",
+            ),
+            tuple(row for matter in telling for row in _rows(matter, unit)),
+        ),
+        Words("Play is between leg and housing, both walls together; proud is the leg's face out of the board's edge."),
+    ]
+    if quiet:
+        blocks.append(Words(f"No foot, gap or height depends on: {', '.join(quiet)}."))
+    return Page("What matters", tuple(blocks), _head(bench))
+
+
+def plate_uses_page(bench: Bench) -> Page:
+    """Bush and cutter pairs for other legs; those nearest to the job's own width where there are many."""
+    trestle = bench.kit.trestle
+    own = trestle.job.leg.width_mm
+    near = sorted(plate_uses(trestle, bench.kit.shop), key=lambda use: abs(use.leg_width_mm - own))[:_MOST_USES]
+    rows = tuple(
+        (
+            bench.length(use.leg_width_mm),
+            bench.length(use.bush_mm),
+            bench.length(use.cutter_mm),
+            bench.length(use.inset_mm),
+            "this job" if use.is_own else "",
+        )
+        for use in sorted(near, key=lambda use: (use.leg_width_mm, use.bush_mm))
+    )
+    blocks = (
+        Words(
+            f"The slot stays as wide as it is; another bush or cutter routs another housing. The leg stays "
+            f"{bench.length(trestle.job.leg.thickness_mm)} thick; rake, splay and clearance stay as asked."
+        ),
+        Table(("leg, width", "bush", "cutter", "inset", ""), rows),
+        Words(
+            "Measure bush and cutter as they are, try a housing in scrap first, and make gauges for that leg: those of "
+            f"this kit fit {bench.length(own)} only. Inset is from the board's end to the near wall on the top arris."
+        ),
+    )
+    return Page("What else this plate does", blocks, _head(bench))
+
+
+def standing_page(bench: Bench) -> Page:
+    """Footprint with tipping lines, what lifts a foot on three floors, and how trestles stack."""
+    trestle = bench.kit.trestle
+    found, stacked = stability_of(trestle), stacking_of(trestle)
+    unit = bench.unit
+    nested = (
+        f"One put over another stands {bench.length(round(stacked.pitch_mm, 1))} higher"
+        if stacked.is_nested
+        else "They do not nest: one only stands on the other's top"
+    )
+    meets = " and ".join(f"{upper} on {lower}" for upper, lower in stacked.meets)
+    blocks: list[Block] = [
+        Figures((shown(footprint_picture(trestle), "Feet from above; it tips over a line between two feet."),)),
+        Words(_reach(found, bench)),
+        Heading("What lifts a foot"),
+        Table(
+            ("over the feet of", "floor", "load at the middle of the board's end or edge", "push at the top"),
+            tuple(_tipping(tipping, unit) for tipping in found.tippings),
+        ),
+        Words(
+            f"Reckoned for {found.species}, the lightest wood in the table, {_weight(found, unit)} a trestle, the "
+            "floor falling toward the line. A heavier trestle tips later. Feet are taken not to slide and joints not "
+            "to give; whether wood and joints bear such a load is another question, which is not answered here."
+        ),
+        Heading("Stacking"),
+        Words(f"{nested}{': ' + meets if meets else ''}."),
+        Caution(NO_PLATFORM),
+    ]
+    return Page("How it stands", tuple(blocks), _head(bench))
+
+
+def _head(bench: Bench) -> tuple[tuple[str, str], ...]:
+    job = bench.kit.trestle.job
+    return (("job", job.name), ("finished height", bench.length(job.height_mm)))
+
+
+def _matters(matter: Matter) -> bool:
+    return any(_figures(effect) != (0.0,) * 5 for effect in (matter.more, matter.less) if effect)
+
+
+def _figures(effect: Effect) -> tuple[float, ...]:
+    return (
+        effect.foot_along_mm,
+        effect.foot_across_mm,
+        effect.gap_mm,
+        effect.proud_mm,
+        effect.height_mm,
+    )
+
+
+def _rows(matter: Matter, unit: Unit) -> list[tuple[str, ...]]:
+    ways = (("+", matter.more), ("-", matter.less))
+    return [
+        (f"{matter.name}, {sign}{_step(matter, unit)}", *(_signed(mm, unit) for mm in _figures(effect)))
+        for sign, effect in ways
+        if effect
+    ]
+
+
+def _step(matter: Matter, unit: Unit) -> str:
+    if matter.unit == "deg":
+        return f"{text(matter.step, 2)}° off the level"
+    return f"{text(matter.step, 2)} mm" if unit == "mm" else f'{text(matter.step / MM_PER_INCH, 4)}"'
+
+
+def _signed(mm: float, unit: Unit) -> str:
+    """Nothing is left blank: a page of noughts hides what counts."""
+    shown_figure = fixed(mm, 2) if unit == "mm" else fixed(mm / MM_PER_INCH, 3)
+    if float(shown_figure) == 0:
+        return ""
+    return shown_figure if mm < 0 else f"+{shown_figure}"
+
+
+def _reach(found: Stability, bench: Bench) -> str:
+    parts = []
+    for name, mm in (("end", found.end_mm), ("edge", found.side_mm)):
+        where = "inside" if mm >= 0 else "outside"
+        parts.append(f"the board's {name} lies {bench.length(abs(round(mm, 1)))} {where} the line between the feet")
+    return f"On a level floor {' and '.join(parts)}. Height over the narrower spread: {fixed(found.slenderness, 2)}."
+
+
+def _tipping(tipping: Tipping, unit: Unit) -> tuple[str, ...]:
+    floor = "level" if tipping.slope_deg == 0 else off_level(tipping.slope_deg)
+    if tipping.load_kg is None:
+        load = "none does: it presses the feet down"
+    elif tipping.load_kg == 0:
+        load = "tips by itself"
+    else:
+        load = _mass(tipping.load_kg, unit)
+    return (f"one {tipping.way}", floor, load, _force(tipping.push_n, unit))
+
+
+def _weight(found: Stability, unit: Unit) -> str:
+    return _mass(found.weight.mass_kg, unit)
+
+
+def _mass(kg: float, unit: Unit) -> str:
+    """1 lb is 0.45359237 kg by definition (international yard and pound agreement, 1959)."""
+    return f"{text(kg, 1)} kg" if unit == "mm" else f"{text(kg / 0.45359237, 1)} lb"
+
+
+def _force(newton: float, unit: Unit) -> str:
+    """1 lbf is a pound under standard gravity: 4.4482216 N."""
+    return f"{text(newton, 0)} N" if unit == "mm" else f"{text(newton / 4.4482216, 1)} lbf"

@@ -1,0 +1,72 @@
+"""Where the five figures of a first routed housing are measured: Trestle in, Picture out; R housing; paper mm.
+
+Bottom face, edge and top face of the scrap are folded out flat. An L housing is the same from its own end.
+"""
+
+from math import cos, radians, sin
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.geometry.frames import Point
+from jigmaker.papers.pictures.look import OUTLINE, THIN, Canvas, Spot
+from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.unfolded import Unfolded, unfold
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import caliper_text, length_text
+
+_WIDE_MM, _COLUMN_MM = 98.0, 32.0
+_BEYOND_MM = 24.0
+
+
+def first_off_picture(trestle: Trestle) -> Picture:
+    """Width, both depths and both starts, each with where it is read and what it should be."""
+    shape, canvas = unfold(trestle), Canvas()
+    reach = -min(x for pair in shape.rows for x, _ in pair) + _BEYOND_MM
+    low = shape.top_floor[0][1] - _BEYOND_MM
+    high = shape.bottom_floor[0][1] + _BEYOND_MM
+    spot = Spot(_WIDE_MM / reach)
+    canvas.line([spot.point(p) for p in ((-reach, high), (0.0, high), (0.0, low), (-reach, low))], OUTLINE)
+    for y in (0.0, shape.thickness):
+        for ends in _parted(shape, y, reach):
+            canvas.line([spot.point(p) for p in ends], THIN)
+    ring = [*shape.wall(False), *reversed(shape.wall(True))]
+    canvas.line([spot.point(p) for p in [*ring, ring[0]]], OUTLINE)
+    marks = _marks(trestle, shape)
+    for a, b, _ in marks:
+        canvas.span(spot.point(a), spot.point(b))
+    for text, y in (("bottom face", high - 0.3 * _BEYOND_MM), ("top face, toward you", low + 0.3 * _BEYOND_MM)):
+        canvas.words(text, (spot.point((-reach, y))[0] + 1.0, spot.point((0.0, y))[1] - 1.2))
+    name_beside(canvas, [Name(text, spot.point(_middle(a, b))) for a, b, text in marks], _COLUMN_MM)
+    return canvas.picture("The first-off, and where it is measured")
+
+
+def _parted(shape: Unfolded, y: float, reach: float) -> list[tuple[Point, Point]]:
+    """An arris on both sides of the housing."""
+    near, far = shape.top_arris if y == 0 else shape.bottom_arris
+    return [((-reach, y), far), (near, (0.0, y))]
+
+
+def _marks(trestle: Trestle, shape: Unfolded) -> list[tuple[Point, Point, str]]:
+    """From, to and words of each figure."""
+    housing, unit, t = trestle.housing, trestle.job.unit, shape.thickness
+    slant = radians(trestle.angles.edge_line_deg)
+    middle = _middle(shape.wall(True)[1], shape.wall(True)[2])
+    # Square to the walls is nearly in the plane of the edge; along the edge it is as long as the arris has it.
+    along = housing.width_on_arris_mm * sin(slant)
+    across = (middle[0] + along * sin(slant), middle[1] - along * cos(slant))
+    top, bottom = _middle(*shape.top_floor), _middle(*shape.bottom_floor)
+    start_top, start_bottom = shape.top_arris[0], shape.bottom_arris[0]
+    return [
+        (middle, across, f"width, square to the walls: {caliper_text(housing.width_mm, unit)}"),
+        ((top[0], 0.0), top, f"depth, top face: {length_text(housing.depth_top_mm, unit)}"),
+        ((bottom[0], t), bottom, f"depth, bottom face: {length_text(housing.depth_bottom_mm, unit)}"),
+        ((0.0, -4.0), (start_top[0], -4.0), f"start, top arris: {length_text(housing.start_top_mm, unit)}"),
+        (
+            (0.0, t + 4.0),
+            (start_bottom[0], t + 4.0),
+            f"start, bottom arris: {length_text(housing.start_bottom_mm, unit)}",
+        ),
+    ]
+
+
+def _middle(a: Point, b: Point) -> Point:
+    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)

@@ -1,0 +1,110 @@
+"""The trestle's feet from above, with the lines over which it tips: Trestle in, Picture out. Plan, x to the right; mm.
+
+The near end, with the board's datum mark, lies at the right. Everything is drawn to one scale.
+"""
+
+from itertools import pairwise
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Outline
+from jigmaker.papers.pictures.look import BROKEN, LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot, wrapped
+from jigmaker.standing.feet import FEET, FootPlace
+from jigmaker.standing.stability import Stability, stability_of
+from jigmaker.trestle.leg import leg_corners
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import Unit, length_text
+
+_LONG_MM, _HIGH_MM = 130.0, 110.0  # the most that feet and board take on the paper
+_AWAY_MM, _CROSS_MM, _MARK_MM = 6.0, 3.0, 4.0
+_NAME_MM = 1.2  # between a foot and its name
+_WORDS_MM = 170.0
+
+
+def footprint_picture(trestle: Trestle) -> Picture:
+    """Feet, board, lines of tipping and the place where the weight acts, with both spreads of the feet."""
+    stand, unit = stability_of(trestle), trestle.job.unit
+    (x, y), canvas = stand.footprint[0], Canvas()
+    spot = Spot(min(_LONG_MM / max(2 * x, trestle.job.top.length_mm), _HIGH_MM / (2 * y)))
+    corners = [spot.point(p) for p in stand.footprint]
+    for a, b in pairwise([*corners, corners[0]]):
+        canvas.line([a, b], BROKEN)
+    for foot in FEET:
+        canvas.shape(Outline.from_points(_ring([spot.point(p) for p in _sole(trestle, foot)])))
+    _board(trestle, canvas, spot)
+    _weight_mark(canvas)
+    _foot_names(canvas, spot, trestle)
+    _spreads(canvas, corners, (length_text(2 * x, unit, 1), length_text(2 * y, unit, 1)))
+    _told(canvas, stand, trestle)
+    return canvas.picture("Where the feet stand, and the lines over which the trestle tips")
+
+
+def _sole(trestle: Trestle, foot: FootPlace) -> list[Point]:
+    return [(foot.x * px, foot.y * py) for px, py, _ in leg_corners(trestle)[4:]]
+
+
+def _ring(points: list[Point]) -> list[Point]:
+    """Anticlockwise, as outlines run."""
+    twice = sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise([*points, points[0]]))
+    return points if twice > 0 else points[::-1]
+
+
+def _board(trestle: Trestle, canvas: Canvas, spot: Spot) -> None:
+    """The board over the feet, thin, with the mark of its near end."""
+    half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
+    low, high = spot.point((-half_length, -half_width)), spot.point((half_length, half_width))
+    ring = [low, (high[0], low[1]), high, (low[0], high[1])]
+    canvas.shape(Outline.from_points(ring), THIN)
+    canvas.line([(high[0], _MARK_MM / 2), (high[0] - _MARK_MM, 0.0), (high[0], -_MARK_MM / 2)])
+    canvas.words("board", (low[0] + 0.3 * (high[0] - low[0]), -SMALL_MM / 2), "middle")
+
+
+def _weight_mark(canvas: Canvas) -> None:
+    canvas.line([(-_CROSS_MM, 0.0), (_CROSS_MM, 0.0)], OUTLINE)
+    canvas.line([(0.0, -_CROSS_MM), (0.0, _CROSS_MM)], OUTLINE)
+    canvas.words("weight", (_CROSS_MM + 1.0, -SMALL_MM / 2))
+
+
+def _foot_names(canvas: Canvas, spot: Spot, trestle: Trestle) -> None:
+    """Each beside its foot, toward the middle of the board's length, clear of the lines of tipping."""
+    for foot in FEET:
+        sole = [spot.point(p) for p in _sole(trestle, foot)]
+        inner = min(foot.x * px for px, _ in sole)
+        middle = sum(py for _, py in sole) / len(sole)
+        canvas.words(foot.name, (foot.x * (inner - _NAME_MM), middle - SMALL_MM / 2), "right" if foot.x > 0 else "left")
+
+
+def _spreads(canvas: Canvas, corners: list[Point], words: tuple[str, str]) -> None:
+    """Along below, across at the left, each between the feet's outer corners."""
+    (x, y), _, (low_x, low_y), _ = corners
+    below, left = low_y - _AWAY_MM, canvas.bounds[0] - _AWAY_MM
+    canvas.span((low_x, below), (x, below))
+    canvas.span((left, low_y), (left, y))
+    for end in (low_x, x):
+        canvas.line([(end, low_y - 1.0), (end, below - 1.0)])
+    for end in (low_y, y):
+        canvas.line([(low_x - 1.0, end), (left - 1.0, end)])
+    canvas.words(words[0], (0.0, below + 1.0), "middle")
+    canvas.words(words[1], (left - 1.5, -SMALL_MM / 2), "right")
+
+
+def _told(canvas: Canvas, stand: Stability, trestle: Trestle) -> None:
+    """What the broken lines are, and how the board lies to them."""
+    unit = trestle.job.unit
+    sentences = [
+        "Seen from above; the mark is on the near end. The trestle tips over the broken lines.",
+        f"The board's end is {_inside(stand.end_mm, unit)} its line, the edge {_inside(stand.side_mm, unit)} its own.",
+    ]
+    left, low, _, _ = canvas.bounds
+    at = low - 2 * LINE_STEP * SMALL_MM
+    for sentence in sentences:
+        lines = wrapped(sentence, _WORDS_MM)
+        canvas.block(lines, (left, at))
+        at -= LINE_STEP * SMALL_MM * len(lines)
+
+
+def _inside(mm: float, unit: Unit) -> str:
+    shown = length_text(abs(mm), unit, 1)
+    if shown.split()[0].rstrip('"') == "0":
+        return "over"
+    return f"{shown} {'inside' if mm > 0 else 'outside'}"

@@ -1,0 +1,66 @@
+"""How a leg goes to a housing of the other hand: Trestle in, Picture out; two legs seen from outside; paper mm.
+
+Both legs stand as in the trestle, seen from its +y side, and are drawn short: their slanting ends are true.
+"""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.projection import Body, Piece, project
+from jigmaker.drawing.seen_faces import seen_places
+from jigmaker.drawing.view import View
+from jigmaker.geometry.solid import Solid
+from jigmaker.geometry.vectors import add, scale
+from jigmaker.papers.pictures.look import BROKEN, LARGE_MM, LINE_STEP, SMALL_MM, Canvas, Spot, bounds_of_bodies, wrapped
+from jigmaker.trestle.leg import leg_corners, leg_directions
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solids import at_seat
+
+VIEW = View.from_viewer((0.0, 1.0, 0.42))
+_HIGH_MM, _APART_MM, _WORDS_MM = 52.0, 66.0, 116.0
+_SHORT = 2.8  # drawn length, in widths of the leg
+
+
+def leg_turning_picture(trestle: Trestle) -> Picture:
+    """Left the leg in an R housing, right the same leg in an L housing: other end up, other wide face out."""
+    canvas, leg = Canvas(), short_leg(trestle)
+    spots = []
+    for i, (seat, face, ends, hand) in enumerate(((1, "A", ("1", "2"), "R"), (-1, "B", ("2", "1"), "L"))):
+        body = Body("leg", at_seat(leg, seat, 1))
+        (drawn,) = project([body], VIEW)
+        x, y, far_x, far_y = bounds_of_bodies([drawn])
+        size = _HIGH_MM / (far_y - y)
+        spot = Spot(size, i * _APART_MM - size * (x + far_x) / 2, -size * y)
+        canvas.bodies([drawn], spot)
+        face_x, face_y = spot.point(seen_places([body], VIEW)["leg"])
+        canvas.words(face, (face_x, face_y + LARGE_MM), "middle", LARGE_MM)
+        _ends(canvas, spot, drawn.visible, ends)
+        canvas.words(f"in an {hand} housing", (i * _APART_MM, -12.0), "middle")
+        spots.append(spot)
+    _turn(canvas)
+    return canvas.picture("A leg goes to the other hand")
+
+
+def short_leg(trestle: Trestle) -> Solid:
+    """The +x +y leg, finished ends, but only a few widths long; timber frame."""
+    head, (down, _, _) = leg_corners(trestle)[:4], leg_directions(trestle)
+    foot = [add(corner, scale(down, _SHORT * trestle.leg.width_mm)) for corner in head]
+    return Solid.hull([*head, *foot])
+
+
+def _ends(canvas: Canvas, spot: Spot, pieces: tuple[Piece, ...], ends: tuple[str, str]) -> None:
+    """The number of each end, above the head and below the foot."""
+    points = [spot.point(p) for piece in pieces for p in piece]
+    high, low = max(p[1] for p in points), min(p[1] for p in points)
+    for name, y, baseline in ((ends[0], high, high + 2.5), (ends[1], low, low - 2.5 - LARGE_MM)):
+        xs = [p[0] for p in points if abs(p[1] - y) < 0.05 * (high - low)]
+        canvas.words(f"end {name}", ((min(xs) + max(xs)) / 2, baseline), "middle", LARGE_MM)
+
+
+def _turn(canvas: Canvas) -> None:
+    """The arrow from the one to the other, and the line that the leg is turned about."""
+    middle, y = _APART_MM / 2, _HIGH_MM / 2
+    canvas.arrow([(middle - 11.0, y), (middle + 11.0, y)])
+    canvas.block(("end for end", "about this line"), (middle, y + 2.0 + LINE_STEP * SMALL_MM), "middle")
+    for x in (0.0, _APART_MM):
+        canvas.line([(x - 16.0, y), (x + 16.0, y)], BROKEN)
+    words = "other end up, other wide face out; no leg has a hand until it is marked. Drawn short."
+    canvas.block(wrapped(words, _WORDS_MM), (middle, -18.0), "middle")

@@ -1,0 +1,44 @@
+"""Sections of the timber with the marks of datum face and edge: Trestle in, Picture out; true shape; paper mm."""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.papers.pictures.look import OUTLINE, THIN, Canvas, Spot
+from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.wording import size
+from jigmaker.trestle.records import Trestle
+
+_WIDE_MM, _COLUMN_MM, _GAP_MM = 92.0, 34.0, 9.0
+
+
+def stock_picture(trestle: Trestle) -> Picture:
+    """Top board, leg and brace in section, one below the other's left: face mark on the face, edge mark on the edge."""
+    job, canvas = trestle.job, Canvas()
+    sections = (
+        ("top board", job.top.width_mm, job.top.thickness_mm, "datum face: the top face"),
+        ("leg", job.leg.width_mm, job.leg.thickness_mm, "datum face: either wide face, legs have no hand"),
+        ("brace", job.brace.depth_mm, job.brace.thickness_mm, "datum face: the inside face"),
+    )
+    scale = _WIDE_MM / max(wide for _, wide, _, _ in sections)
+    names, y = list[Name](), 0.0
+    for name, wide, thick, datum in sections:
+        y -= thick * scale
+        spot = Spot(scale, 0.0, y)
+        _section(canvas, spot, wide, thick)
+        names += [
+            Name(f"{name} {size(wide, thick, unit=job.unit)}", spot.point((0.12 * wide, thick / 2)), "left"),
+            Name(datum, spot.point((wide / 2, thick)), "right"),
+            Name("datum edge, square to the face", spot.point((wide, thick / 2)), "right"),
+        ]
+        y -= _GAP_MM
+    name_beside(canvas, names, _COLUMN_MM)
+    return canvas.picture("The timber and its datum marks")
+
+
+def _section(canvas: Canvas, spot: Spot, wide: float, thick: float) -> None:
+    """The outline; across it end grain in three thin lines; a loop on the face, a V on the edge, as joiners mark."""
+    ring = [(0.0, 0.0), (wide, 0.0), (wide, thick), (0.0, thick), (0.0, 0.0)]
+    canvas.line([spot.point(p) for p in ring], OUTLINE)
+    x, y = spot.point((wide / 2, thick))
+    loop = [(x - 3.0, y), (x - 1.5, y + 3.0), (x + 1.0, y + 3.6), (x + 1.6, y + 2.0), (x, y), (x - 2.0, y + 5.0)]
+    canvas.line(loop, THIN)
+    edge_x, edge_y = spot.point((wide, thick / 2))
+    canvas.line([(edge_x + 3.0, edge_y + 2.0), (edge_x, edge_y), (edge_x + 3.0, edge_y - 2.0)], THIN)

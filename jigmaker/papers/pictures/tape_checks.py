@@ -1,0 +1,75 @@
+"""Where the tapes of the five checks run: Kit in, Picture out; plan from above, the whole from one end; paper mm."""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.projection import Body, project
+from jigmaker.drawing.view import TOP, View
+from jigmaker.fit.tape_checks import TapeCheck, tape_checks
+from jigmaker.geometry.frames import Point
+from jigmaker.papers.pictures.look import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
+from jigmaker.papers.pictures.names import Name, Side, name_beside
+from jigmaker.parts.kit import Kit
+from jigmaker.trestle.solids import trestle_solids
+
+_FROM_END = View.from_angles(-52.0, 24.0)
+_PLAN_MM, _END_MM, _HIGH_MM, _GAP_MM, _COLUMN_MM = 60.0, 44.0, 52.0, 8.0, 26.0
+_IN_PLAN = ("diagonals", "along", "across")
+_POINT_AT = {"diagonals": 0.36, "along": 0.3, "across": 0.5, "height": 0.3, "through": 0.25}
+"""Where along a check's line its leader ends: off the places where lines cross."""
+
+
+def tape_checks_picture(kit: Kit) -> Picture:
+    """Each line of each check, and its name; feet by their names in the plan."""
+    canvas, names = Canvas(), list[Name]()
+    bodies = [Body(name, solid) for name, solid in trestle_solids(kit.trestle).items()]
+    checks = tape_checks(kit.trestle, kit.shop)
+    numbered = [(f"{i} {check.name}", check) for i, check in enumerate(checks, 1)]
+    in_plan = [one for one in numbered if one[1].key in _IN_PLAN]
+    plan = _laid(bodies, TOP, _PLAN_MM, 0.0)
+    names += _draw(canvas, bodies, TOP, plan, in_plan, "left")
+    _name_feet(canvas, plan, [check for _, check in in_plan])
+    end = _laid(bodies, _FROM_END, _END_MM, _PLAN_MM + _GAP_MM)
+    names += _draw(canvas, bodies, _FROM_END, end, [one for one in numbered if one not in in_plan], "right")
+    name_beside(canvas, names, _COLUMN_MM)
+    return canvas.picture("The five checks with a tape")
+
+
+def _laid(bodies: list[Body], view: View, wide_mm: float, x: float) -> Spot:
+    """The spot of a view from x on, its middle at y = 0."""
+    low_x, low_y, high_x, high_y = bounds_of_bodies(project(bodies, view))
+    size = min(wide_mm / (high_x - low_x), _HIGH_MM / (high_y - low_y))
+    return Spot(size, x - size * low_x, -size * (low_y + high_y) / 2)
+
+
+def _draw(
+    canvas: Canvas, bodies: list[Body], view: View, spot: Spot, checks: list[tuple[str, TapeCheck]], side: Side
+) -> list[Name]:
+    """The trestle in thin lines, the tapes over it in heavy ones; a name for each check."""
+    canvas.bodies(project(bodies, view), spot, (THIN, THIN))
+    names = []
+    for words, check in checks:
+        ends = [tuple(spot.point(view.point(p)) for p in (line.start, line.end)) for line in check.lines]
+        for a, b in ends:
+            canvas.line([a, b], OUTLINE)
+        left, right = sorted(min(ends) if side == "left" else max(ends))
+        share = _POINT_AT[check.key]
+        near, far = (left, right) if side == "left" else (right, left)
+        names.append(Name(words, _between(near, far, share), side))
+    return names
+
+
+def _between(a: Point, b: Point, share: float) -> Point:
+    return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+
+
+def _name_feet(canvas: Canvas, spot: Spot, checks: list[TapeCheck]) -> None:
+    """Each foot's name outside its corner of the plan."""
+    ends = [end for check in checks for line in check.lines for end in _ends(line.start_name, line.start)]
+    ends += [end for check in checks for line in check.lines for end in _ends(line.end_name, line.end)]
+    for name, (x, y) in dict(ends).items():
+        at = spot.point((x, y))
+        up = 1.8 if y > 0 else -1.8 - SMALL_MM
+        canvas.words(name, (at[0], at[1] + up), "right" if x > 0 else "left")
+
+
+def _ends(name: str, at: tuple[float, float, float]) -> list[tuple[str, Point]]:
+    return [(name.removeprefix("foot "), at[:2])] if name.startswith("foot ") else []
