@@ -75,7 +75,8 @@ def test_an_inch_job_reads_in_inches(documents) -> None:
 @pytest.mark.parametrize("name", KITS)
 def test_every_sheet_has_its_head_checks_and_one_caution(documents, name) -> None:
     """Five to eight dimensions with limit, end points and tool; one danger, and no two sheets the same one."""
-    pages = documents[name].pages
+    pages = [page for page in documents[name].pages if cautions_of(page)]
+    assert len(pages) == 14
     for page in pages:
         assert [key for key, _ in page.head] == [
             "job",
@@ -146,3 +147,44 @@ def pages_that_differ(job: Job, shop: Shop = DEMO_SHOP) -> set[str]:
     """The operations whose page is not the demo's."""
     before, after = sheets_of(DEMO, DEMO_SHOP).pages, sheets_of(job, shop).pages
     return {old.title.partition(" ")[2] for old, new in zip(before, after, strict=True) if old != new}
+
+
+# Read off the trade: what a figure is used for. Every other operation's page must stay as it is.
+FOLLOWS = {
+    "brace depth": (
+        replace(DEMO, brace=replace(DEMO.brace, depth_mm=112.0)),
+        {"Prepare the stock", "Saw the braces", "Glue and screw", "Final checks"},
+    ),
+    "inset": (
+        replace(DEMO, inset_mm=121.0),
+        {
+            "Cut the kit",
+            "Assemble the jig dry",
+            "Mark the housings, saw the waste out",
+            "Rout the housings: R, then L",
+            "Dry fit, tape checks",
+            "Glue and screw",
+            "Final checks",
+        },
+    ),
+    "horn": (
+        replace(DEMO, leg=replace(DEMO.leg, horn_mm=6.0)),
+        {"Saw the legs", "Trim the horns"},
+    ),
+}
+
+
+@pytest.mark.parametrize("changed", FOLLOWS)
+def test_a_figure_changes_the_pages_that_use_it(changed) -> None:
+    """And none of those that must not know of it: a page says what its operation needs."""
+    job, must = FOLLOWS[changed]
+    differ = pages_that_differ(job)
+    assert must - {"Cut the kit", "Glue and screw"} <= differ
+    assert not differ & ({"Set the router on scrap", "Trim the horns", "Chamfer the feet"} - must)
+
+
+def test_a_name_and_a_number_of_trestles_change_every_page() -> None:
+    """They stand in the head of each."""
+    everything = {page.title.partition(" ")[2] for page in sheets_of(DEMO, DEMO_SHOP).pages}
+    assert pages_that_differ(replace(DEMO, name="Other")) == everything
+    assert pages_that_differ(replace(DEMO, trestles=7)) == everything

@@ -8,7 +8,7 @@ from jigmaker.papers.setup_sheets.dry_fit import dry_fit
 from jigmaker.papers.setup_sheets.final_checks import final_checks
 from jigmaker.papers.setup_sheets.glue_and_fix import glue_and_fix
 from jigmaker.papers.setup_sheets.level_feet import level_feet
-from jigmaker.papers.setup_sheets.operation import Bench, OperationMaker, setup_page
+from jigmaker.papers.setup_sheets.operation import Bench, OperationMaker, setup_pages
 from jigmaker.papers.setup_sheets.prepare_stock import prepare_stock
 from jigmaker.papers.setup_sheets.rout_housings import rout_housings
 from jigmaker.papers.setup_sheets.saw_braces import saw_braces
@@ -37,6 +37,7 @@ OPERATIONS: tuple[OperationMaker, ...] = (
 
 
 def setup_document(bench: Bench) -> Document:
-    """One page for each operation, numbered 10, 20, ... in the order of the work."""
-    pages = [setup_page(make(bench), bench, i + 1, len(OPERATIONS)) for i, make in enumerate(OPERATIONS)]
+    """A page for each operation, numbered 10, 20, ... in the order of the work; some have a second one."""
+    made = (setup_pages(make(bench), bench, i + 1, len(OPERATIONS)) for i, make in enumerate(OPERATIONS))
+    pages = [page for pages in made for page in pages]
     return Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages))

@@ -30,6 +30,7 @@ def dry_fit(bench: Bench) -> Operation:
             f"{counted(4, 'dry leg')} can drop out together: lift the trestle by its legs, not by the board, and keep "
             "feet from under it."
         ),
+        more_title="Dry fit: what each check tells",
         more=_tells(checks),
     )
 

@@ -29,6 +29,7 @@ def level_feet(bench: Bench) -> Operation:
             "The slice is thin and the saw leaves it suddenly: trestle on its side and clamped, other hand away. "
             "Never level a foot with somebody leaning on the trestle."
         ),
+        more_title="Level the feet: readings",
         more=_readings(bench),
     )
 

@@ -61,7 +61,8 @@ class Check:
 class Operation:
     """One operation. `quantity`: how many of what, for the whole batch; `timber`: its sizes as measured; `datum`: which
     faces everything is measured from; `settings`: name and figure with the sum behind it; `hands`: one box for a
-    reading, or one for each hand; `caution` names this operation's own danger; `more` follows the checks.
+    reading, or one for each hand; `caution` names this operation's own danger; `more` goes on a second sheet,
+    under `more_title`.
     """
 
     title: str
@@ -75,16 +76,28 @@ class Operation:
     caution: str
     passes: Table | None = None
     hands: tuple[str, ...] = ("first-off",)
+    more_title: str = ""
     more: tuple[Block, ...] = ()
 
 
 OperationMaker = Callable[[Bench], Operation]
 
 
-def setup_page(operation: Operation, bench: Bench, number: int, of: int) -> Page:
-    """The operation's page; operations are numbered in tens, so that a workshop can put its own in between."""
+def setup_pages(operation: Operation, bench: Bench, number: int, of: int) -> tuple[Page, ...]:
+    """The operation's page, and its second one where it has more to say or to fill in.
+
+    Operations are numbered in tens, so that a workshop can put its own in between.
+    """
+    head = _head(operation, bench, number, of)
+    first = Page(f"{number * 10} {operation.title}", tuple(_blocks(operation)), head)
+    if not operation.more:
+        return (first,)
+    return first, Page(f"{number * 10} {operation.more_title}", operation.more, (*head[:4], head[-1]))
+
+
+def _head(operation: Operation, bench: Bench, number: int, of: int) -> tuple[tuple[str, str], ...]:
     job = bench.kit.trestle.job
-    head = (
+    return (
         ("job", job.name),
         ("batch", f"{job.trestles} trestles" if job.trestles > 1 else "1 trestle"),
         ("operation", f"{number * 10}: {operation.title}"),
@@ -94,7 +107,6 @@ def setup_page(operation: Operation, bench: Bench, number: int, of: int) -> Page
         ("datum", operation.datum),
         ("set by, checked by, date", BOX),
     )
-    return Page(f"{number * 10} {operation.title}", tuple(_blocks(operation)), head)
 
 
 def _blocks(operation: Operation) -> list[Block]:
@@ -105,9 +117,7 @@ def _blocks(operation: Operation) -> list[Block]:
     if operation.passes:
         blocks.append(operation.passes)
     blocks += [Heading("Do"), Steps(operation.steps)]
-    if operation.checks:
-        blocks += [Heading("Check"), _check_table(operation)]
-    return [*blocks, *operation.more]
+    return [*blocks, Heading("Check"), _check_table(operation)]
 
 
 def _check_table(operation: Operation) -> Table:

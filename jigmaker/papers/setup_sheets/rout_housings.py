@@ -24,8 +24,8 @@ def rout_housings(bench: Bench) -> Operation:
         timber=f"top {size(job.top.length_mm, job.top.width_mm, job.top.thickness_mm, unit=unit)}",
         datum="fence on the top face every time, stop against the board's end",
         figures=(
-            shown(jig_on_board_picture(bench.kit, "R"), "R: stop at the right end.", 130.0),
-            shown(jig_on_board_picture(bench.kit, "L"), "L: stop at the left end.", 130.0),
+            shown(jig_on_board_picture(bench.kit, "R"), "R: stop at the right end.", 115.0),
+            shown(jig_on_board_picture(bench.kit, "L"), "L: stop at the left end.", 115.0),
         ),
         settings=_settings(bench),
         steps=_steps(layout.hands == "both"),
@@ -35,6 +35,7 @@ def rout_housings(bench: Bench) -> Operation:
             "until the cutter stands still; start and stop it parked at the slot's front end."
         ),
         hands=("R", "L"),
+        more_title="First-off: what the readings tell",
         more=first_off_blocks(bench),
     )
 

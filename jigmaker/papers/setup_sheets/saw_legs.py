@@ -22,7 +22,7 @@ def saw_legs(bench: Bench) -> Operation:
             shown(
                 saw_picture(trestle, "leg flat"), "Wide face down; narrow edge down is the other way to the same cut."
             ),
-            shown(leg_turning_picture(trestle), "How a leg goes to a housing of the other hand.", 105.0),
+            shown(leg_turning_picture(trestle), "How a leg goes to a housing of the other hand.", 80.0),
         ),
         settings=_settings(bench),
         steps=_steps(bench),
