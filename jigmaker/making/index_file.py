@@ -6,7 +6,9 @@ from jigmaker.drawing.page import Link, Links
 from jigmaker.making.plan import Plan
 from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
 from jigmaker.papers.index_page import index_page
-from jigmaker.papers.setup_sheets.operation import Bench, Shown
+from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
+from jigmaker.papers.pictures.trestle import trestle_picture
+from jigmaker.papers.setup_sheets.operation import Bench, Shown, shown
 from jigmaker.proof.prove import Report
 from jigmaker.writers.html import write_html
 
@@ -24,6 +26,7 @@ _GROUPS: tuple[tuple[str, str], ...] = (
 _WORDS = {
     "-set-up-sheets": "set-up sheets, one page an operation",
     "-cut-list": "cut list",
+    "-notes": "what matters, what else the plate does, how a trestle stands",
     "-names": "which piece is which on the sheet",
     "numbers.json": "every angle and length",
     "kit.json": "every part, its place in the jig, and every file with its hash",
@@ -34,8 +37,12 @@ _WORDS = {
 """What a file is, by what its name ends in, the ending aside, or by its whole name."""
 
 
-def index_file(plan: Plan, report: Report, names: Iterable[str], figures: tuple[Shown, ...]) -> bytes:
+def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
     """index.html, with a link to every file of the folder but itself."""
+    figures: tuple[Shown, ...] = (
+        shown(trestle_picture(plan.kit.trestle), "The trestle."),
+        shown(jig_on_board_picture(plan.kit, "R"), "The jig on the board, for the R housings."),
+    )
     verdict = ("Proof " + verdict_sentence(report), *verdict_cautions(report))
     return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(sorted(names))))
 

@@ -21,7 +21,7 @@ def index_page(
     Same order for every job: pictures, verdict, numbers, files.
     """
     trestle = bench.kit.trestle
-    blocks: list[Block] = [Words(_lead(bench)), Figures(figures), Heading("Proof")]
+    blocks: list[Block] = [Words(_lead(bench)), *(Figures((figure,)) for figure in figures), Heading("Proof")]
     blocks += [Words(sentence) for sentence in verdict]
     blocks += [*_angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
     blocks += [Heading("Housing jig and hand router"), _settings(bench), Caution(NO_PLATFORM)]

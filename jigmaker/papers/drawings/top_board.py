@@ -136,7 +136,7 @@ def _draw_ends(draft: Draft, trestle: Trestle, ends: dict[str, Seen], top: Place
         right: (top.box[2] + _BESIDE_MM, top.box[1]),
     }
     views = {name: seen.placed(draft.scale, places[name]) for name, seen in ends.items()}
-    for name, view in views.items():
+    for view in views.values():
         draft.view(view)
     low_x, _, high_x, high_y = views["far end"].box
     draft.words(["far end"], (high_x if is_third else low_x, high_y + 3.0), "right" if is_third else "left")
