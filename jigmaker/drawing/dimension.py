@@ -5,8 +5,7 @@ Drawn after ISO 129-1: extension lines leave the work a little free and end beyo
 over the line and is read from below or from the right. Letters of ISO 3098, arrow heads open at 30 degrees.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 from typing import Literal
 
@@ -164,26 +163,6 @@ def arrow_head(tip: Point, toward: Point) -> Stroke:
     left = (x - back * ux - side * uy, y - back * uy + side * ux)
     right = (x - back * ux + side * uy, y - back * uy - side * ux)
     return Stroke.from_points([left, tip, right])
-
-
-def from_one_datum(
-    first: LinearDimension, ends: Sequence[Point], step_mm: float = 7.0, away: Point = (0.0, 1.0)
-) -> tuple[LinearDimension, ...]:
-    """Dimensions that all start where `first` does (the datum), each on a line step_mm farther out in direction `away`.
-
-    `ends` are the points after first's own end, nearest first, so that no extension line crosses a dimension line.
-    """
-    return (
-        first,
-        *(
-            replace(
-                first,
-                end=end,
-                line_at=(first.line_at[0] + away[0] * step_mm * n, first.line_at[1] + away[1] * step_mm * n),
-            )
-            for n, end in enumerate(ends, 1)
-        ),
-    )
 
 
 def _direction(turn_deg: float) -> Point:

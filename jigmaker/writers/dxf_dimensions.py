@@ -9,7 +9,14 @@ from math import cos, radians, sin
 from typing import TYPE_CHECKING
 
 from jigmaker.drawing.angular_dimension import AngularDimension
-from jigmaker.drawing.dimension import BEYOND_MM, CLEAR_MM, GAP_MM, HEAD_MM, LinearDimension
+from jigmaker.drawing.dimension import (
+    BEYOND_MM,
+    CLEAR_MM,
+    GAP_MM,
+    HEAD_MM,
+    INCH_DENOMINATOR,
+    LinearDimension,
+)
 from jigmaker.drawing.picture import Dimension, Picture, draw_shape
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import Anchor
@@ -94,6 +101,8 @@ def _style_of(dimension: Dimension, picture: Picture, paper_mm: float) -> dict[s
         "dimlunit": _FRACTIONAL if is_inch else _DECIMAL,
         "dimfrac": _NOT_STACKED,
         "dimdec": _SIXTY_FOURTHS if is_inch else dimension.decimals if is_linear else 1,
+        # The last shown digit: some readers take the 0 that means "not rounded" for whole numbers.
+        "dimrnd": 1 / INCH_DENOMINATOR if is_inch else 10.0 ** -(dimension.decimals if is_linear else 1),
         "dimadec": 2 if is_linear else dimension.decimals,
         "dimaunit": 0,
         "dimazin": 0,

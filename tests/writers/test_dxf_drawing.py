@@ -1,0 +1,147 @@
+"""Drawings as DXF, read back: real size, DIMENSIONs that measure themselves, line types, words; mm and inches."""
+
+import io
+import math
+from dataclasses import replace
+
+import ezdxf
+import pytest
+
+from jigmaker.drawing.angular_dimension import AngularDimension
+from jigmaker.drawing.dimension import LinearDimension
+from jigmaker.drawing.picture import DrawnShape, Label, Picture, PictureLayer
+from jigmaker.geometry.outline import Outline, Stroke
+from jigmaker.writers.dxf import write_dxf
+from jigmaker.writers.dxf_drawing import write_drawing_dxf
+
+LAYERS = (
+    PictureLayer("EDGES", "#000000", 0.5),
+    PictureLayer("HIDDEN", "#000000", 0.25, (3.0, 0.75)),
+    PictureLayer("SIZES", "#000000", 0.25),
+    PictureLayer("NUMBERS", "#000000", 0.35),
+)
+BOX = Outline.from_points([(40, 60), (120, 60), (120, 90), (40, 90)])
+SIZES = (
+    LinearDimension("SIZES", "NUMBERS", (40, 60), (120, 60), (0, 45), scale=0.2),
+    LinearDimension("SIZES", "NUMBERS", (120, 60), (120, 90), (135, 0), 90, scale=0.2),
+    LinearDimension("SIZES", "NUMBERS", (40, 60), (120, 90), (60, 100), 20.556, scale=0.2),
+    LinearDimension("SIZES", "NUMBERS", (40, 90), (46.54298, 90), (0, 105), scale=0.2, beyond="start"),
+    AngularDimension("SIZES", "NUMBERS", (40, 60), 0, 78.5046, 20, (80, 0)),
+)
+DETAIL = LinearDimension("SIZES", "NUMBERS", (150, 60), (180, 60), (0, 45), scale=1.0)
+
+
+def drawing(*more, unit="mm", scale=0.2):
+    """A box at 1:5 with sizes, on A5."""
+    sizes = [replace(each, unit=unit) if isinstance(each, LinearDimension) else each for each in (*SIZES, *more)]
+    shapes = (DrawnShape("EDGES", BOX), DrawnShape("HIDDEN", Stroke.from_points([(40, 70), (120, 70)])))
+    labels = (Label("NUMBERS", "lengths ±0.5, 78° off Ø", (10, 10), 2.5),)
+    return Picture("Box", 210, 148, LAYERS, shapes, ("a note",), labels, tuple(sizes), scale)
+
+
+def read(written):
+    return ezdxf.read(io.StringIO(written.decode("ascii")))
+
+
+def numbers(document):
+    """(what the entity measures in its file's unit or degrees, what its block shows) of every DIMENSION."""
+    found = []
+    for entity in document.modelspace().query("DIMENSION"):
+        factor = document.dimstyles.get(entity.dxf.dimstyle).dxf.dimlfac
+        measured = entity.get_measurement() * (factor if entity.dimtype == 0 else 1)
+        (shown,) = [each.dxf.text for each in entity.get_geometry_block() if each.dxftype() == "TEXT"]
+        found.append((measured, shown))
+    return found
+
+
+def test_everything_has_its_real_size():
+    """1:5 on paper, so the box is five times as large in the file; the page too."""
+    document = read(write_drawing_dxf(drawing()))
+    (box,) = document.modelspace().query("LWPOLYLINE")
+    assert [tuple(point) for point in box.get_points("xy")] == [(200, 300), (600, 300), (600, 450), (200, 450)]
+    assert (document.header["$INSUNITS"], document.header["$MEASUREMENT"], document.header["$PSVPSCALE"]) == (4, 1, 1)
+    assert document.header["$LIMMAX"] == (1050, 740)
+
+
+def test_dimensions_measure_themselves():
+    """What the library measures between the entity's own points is what the block shows; nothing is typed."""
+    document = read(write_drawing_dxf(drawing(DETAIL)))
+    found = numbers(document)
+    assert [value for value, _ in found] == pytest.approx([400, 150, 427.2, 32.7149, 78.5046, 30], abs=1e-3)
+    assert [shown for _, shown in found] == ["400", "150", "427.2", "32.7", "78.50%%d", "30"]
+    assert {entity.dxf.text for entity in document.modelspace().query("DIMENSION")} == {""}
+
+
+def test_the_librarys_own_rendering_shows_the_same_numbers():
+    """Every DIMENSION drawn anew by the library from points and style alone."""
+    document = read(write_drawing_dxf(drawing(DETAIL)))
+    shown = [text.replace("%%d", "°") for _, text in numbers(document)]
+    redrawn = []
+    for entity in document.modelspace().query("DIMENSION"):
+        entity.render()
+        (words,) = [e for e in entity.get_geometry_block() if e.dxftype() == "MTEXT"]
+        redrawn.append(words.plain_text())
+    assert redrawn == shown
+
+
+def test_inches_are_told_in_64ths():
+    """The file's unit is the inch; the style is fractional to 64ths, fractions side by side."""
+    document = read(write_drawing_dxf(drawing(unit="in"), "in"))
+    assert (document.header["$INSUNITS"], document.header["$MEASUREMENT"]) == (1, 0)
+    (length, shown), *_ = numbers(document)
+    assert length == pytest.approx(400 / 25.4, abs=1e-5)
+    assert shown == "15 3/4"  # 15.748 in
+    style = document.dimstyles.get(document.modelspace().query("DIMENSION").first.dxf.dimstyle).dxf
+    assert (style.dimlunit, style.dimdec, style.dimfrac) == (5, 6, 2)
+
+
+def test_styles_carry_the_papers_sizes():
+    """Letters of 3.5 on paper at 1:5 are 17.5 in the file: 3.5 under a scale of 5; the header says the same."""
+    document = read(write_drawing_dxf(drawing(DETAIL)))
+    style = document.dimstyles.get("READ-1").dxf
+    assert (style.dimscale, style.dimtxt, style.dimlfac) == (5, 3.5, 1)
+    assert (document.header["$DIMSCALE"], document.header["$DIMTXT"], document.header["$DIMDEC"]) == (5, 3.5, 1)
+    heights = {
+        each.dxf.height
+        for entity in document.modelspace().query("DIMENSION")
+        for each in entity.get_geometry_block().query("TEXT")
+    }
+    assert heights == {17.5}
+    factors = [document.dimstyles.get(name).dxf.dimlfac for name in ("READ-1", "READ-2", "READ-3")]
+    assert factors == pytest.approx([1, 1, 0.2])
+
+
+def test_lines_have_widths_and_dashes():
+    """Hundredths of a mm in the layer table; dashes are paper mm under the line type scale."""
+    document = read(write_drawing_dxf(drawing()))
+    assert [document.layers.get(name).dxf.lineweight for name in ("EDGES", "HIDDEN", "NUMBERS")] == [50, 25, 35]
+    assert document.layers.get("HIDDEN").dxf.linetype == "HIDDEN"
+    assert document.linetypes.get("HIDDEN").pattern_tags.tags[1:] is not None
+    assert document.header["$LTSCALE"] == 5
+    assert document.layers.get("EDGES").dxf.linetype == "Continuous"
+
+
+def test_words_are_text():
+    """Signs that ASCII lacks go by the codes that every reader of DXF knows."""
+    document = read(write_drawing_dxf(drawing()))
+    (words,) = document.modelspace().query("TEXT")
+    assert words.dxf.text == "lengths %%p0.5, 78%%d off %%c"
+    assert words.plain_text() == "lengths ±0.5, 78° off Ø"
+    assert (words.dxf.height, tuple(words.dxf.insert)[:2]) == (12.5, (50, 50))
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_same_drawing_same_bytes_and_nothing_to_repair(unit):
+    """ASCII, twice alike; the library's audit finds no error and fixes nothing."""
+    written = write_drawing_dxf(drawing(DETAIL, unit=unit), unit)
+    assert written == write_drawing_dxf(drawing(DETAIL, unit=unit), unit)
+    audit = read(written).audit()
+    assert (audit.errors, audit.fixes) == ([], [])
+
+
+def test_a_cut_file_has_no_dimensions_in_it():
+    """Written for a machine, the same picture is strokes only, at the size it has on paper."""
+    document = read(write_dxf(drawing()))
+    assert {entity.dxftype() for entity in document.modelspace()} <= {"LWPOLYLINE", "LINE", "ARC", "CIRCLE"}
+    (box,) = document.modelspace().query("LWPOLYLINE[layer=='EDGES']")
+    assert math.dist(*[point for point in box.get_points("xy")][:2]) == 80
