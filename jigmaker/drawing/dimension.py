@@ -27,6 +27,7 @@ INCH_DENOMINATOR = 64
 
 _HEAD_HALF = 0.2679491924311227  # tan 15: half of an open head of 30 degrees, over its length
 _NO_LENGTH = 1e-9
+_FILE_PLACES = 6
 _INSIDE_ROOM = 1.5  # between a number and the extension lines that it stands between
 
 
@@ -59,9 +60,11 @@ class LinearDimension:
     @property
     def text(self) -> str:
         """The number as shown: decimals of a mm without trailing zeros, or inches and 64ths."""
+        # To the file's digits first: a clearance of 0.15 must not fall to either side by the rounding of its sum.
+        value_mm = round(self.value_mm, _FILE_PLACES)
         if self.unit == "in":
-            return inch_fraction(self.value_mm, INCH_DENOMINATOR)
-        return text(self.value_mm, self.decimals)
+            return inch_fraction(value_mm, INCH_DENOMINATOR)
+        return text(value_mm, self.decimals)
 
     @property
     def feet(self) -> tuple[Point, Point]:

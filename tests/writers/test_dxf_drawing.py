@@ -144,4 +144,4 @@ def test_a_cut_file_has_no_dimensions_in_it():
     document = read(write_dxf(drawing()))
     assert {entity.dxftype() for entity in document.modelspace()} <= {"LWPOLYLINE", "LINE", "ARC", "CIRCLE"}
     (box,) = document.modelspace().query("LWPOLYLINE[layer=='EDGES']")
-    assert math.dist(*[point for point in box.get_points("xy")][:2]) == 80
+    assert math.dist(*list(box.get_points("xy"))[:2]) == 80

@@ -30,10 +30,14 @@ LINE_STEP = 1.7
 
 @dataclass
 class Draft:
-    """What is drawn so far. `scale` is paper mm over real mm of every view, `unit` what numbers are told in."""
+    """What is drawn so far. `scale` is paper mm over real mm of every view, `unit` what numbers are told in.
+
+    `decimals` of a mm: one for what is marked and sawn by hand, two for what follows a machine or a caliper.
+    """
 
     scale: float
     unit: Unit
+    decimals: int = 1
     shapes: list[DrawnShape] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)
     dimensions: list[Dimension] = field(default_factory=list)
@@ -131,7 +135,9 @@ class Draft:
 
     def _linear(self, start: Point, end: Point, at: Point, turn_deg: float, beyond: Literal["start", "end"]) -> None:
         self.dimensions.append(
-            LinearDimension(DIMENSIONS, NUMBERS, start, end, at, turn_deg, self.scale, self.unit, beyond=beyond)
+            LinearDimension(
+                DIMENSIONS, NUMBERS, start, end, at, turn_deg, self.scale, self.unit, self.decimals, beyond=beyond
+            )
         )
 
     @property
@@ -148,6 +154,7 @@ class Draft:
         return Draft(
             self.scale,
             self.unit,
+            self.decimals,
             [replace(drawn, shape=drawn.shape.placed(frame)) for drawn in self.shapes],
             [replace(label, at=frame.point(label.at)) for label in self.labels],
             [_moved(dimension, frame) for dimension in self.dimensions],

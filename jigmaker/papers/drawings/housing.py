@@ -74,7 +74,7 @@ def _turned(direction: Vector) -> Vector:
 
 
 def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float) -> Draft:
-    draft = Draft(scale, trestle.job.unit)
+    draft = Draft(scale, trestle.job.unit, decimals=2)
     views = _placed(draft, seen)
     for name, view in views.items():
         draft.view(view)

@@ -56,7 +56,7 @@ def _plate_view(splay_deg: float) -> View:
 
 
 def _compose(kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], seen: Mapping[str, Seen], scale: float) -> Draft:
-    draft = Draft(scale, kit.trestle.job.unit)
+    draft = Draft(scale, kit.trestle.job.unit, decimals=2)
     views = _placed(draft, seen)
     for name, view in views.items():
         draft.view(view)

@@ -1,0 +1,205 @@
+"""Drawings against solids cut by planes: every number measured anew; every word clear of every line; on its paper."""
+
+import math
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+import shapely
+from drawn_jobs import CASES, DRAWN, document_of, dxf_of, kit_of, measured, picture_of, shown
+from drawn_words import collisions, outside, word_boxes
+from jig_on_solids import body, plate_of, stop_x
+from trestle_on_solids import measured_angles, measured_brace, measured_foot, measured_housing, measured_leg
+
+from jigmaker.geometry.vectors import dot
+from jigmaker.papers.drawings.drawing_set import DRAWINGS, drawing_set
+from jigmaker.writers.dxf_drawing import write_drawing_dxf
+
+# Width and height in mm of paper as it is read: A4 and Letter standing, A3 and Tabloid lying (ISO 216, ASME Y14.1).
+PAPERS = {"A4": (210.0, 297.0), "A3": (420.0, 297.0), "Letter": (215.9, 279.4), "Tabloid": (431.8, 279.4)}
+SCALES = {"2:1": 2, "1:1": 1, "1:2": 1 / 2, "1:5": 1 / 5, "1:10": 1 / 10, "1:20": 1 / 20}
+"""ISO 5455."""
+
+
+def told(job, name, caption):
+    """What a field of the title block says: the words next below its caption."""
+    boxes = word_boxes(picture_of(job, name))
+    (field,) = [box for words, box in boxes if words == caption and box.bounds[3] - box.bounds[1] < 2]
+    left, low = field.bounds[0], field.bounds[1]
+    below = [
+        (low - box.bounds[3], words) for words, box in boxes if abs(box.bounds[0] - left) < 0.1 and box.bounds[3] < low
+    ]
+    return min(below)[1]
+
+
+def floor_deg(housing, top):
+    """The floor's line on the end, off the top face: it runs out from the depth in one face to that in the other."""
+    return math.degrees(math.atan2(top.thickness_mm, housing["depth_top_mm"] - housing["depth_bottom_mm"]))
+
+
+def expected_board(job):
+    housing, angles, top = measured_housing(job), measured_angles(job), job.top
+    lengths = [top.length_mm, top.width_mm, top.thickness_mm, housing["depth_top_mm"], housing["depth_bottom_mm"]]
+    for start in (housing["start_top_mm"], housing["start_bottom_mm"]):
+        near, far = start, start + housing["width_on_arris_mm"]
+        lengths += [near, far, top.length_mm - far, top.length_mm - near]
+    return lengths, [angles["edge_line_deg"], 90 - angles["edge_twist_deg"], floor_deg(housing, top)]
+
+
+def expected_housing(job):
+    housing, angles = measured_housing(job), measured_angles(job)
+    start = housing["start_top_mm"]
+    lengths = [start, start + housing["width_on_arris_mm"], job.top.thickness_mm]
+    lengths += [housing[key] for key in ("depth_top_mm", "depth_bottom_mm", "width_mm", "depth_square_mm")]
+    return lengths, [angles["edge_line_deg"], 90 - angles["edge_twist_deg"], floor_deg(housing, job.top)]
+
+
+def expected_leg(job):
+    leg, angles = measured_leg(job), measured_angles(job)
+    lengths = [leg[key] for key in ("width_mm", "thickness_mm", "length_mm", "blank_mm")]
+    lengths += [leg["cut_length_mm"]] if job.leg.horn_mm else []
+    return lengths, [angles["leg_face_deg"], 90 - angles["leg_edge_deg"]]
+
+
+def expected_brace(job):
+    brace, angles = measured_brace(job), measured_angles(job)
+    lengths = [brace[key] for key in ("top_mm", "bottom_mm", "depth_mm", "thickness_mm")]
+    return lengths, [angles["brace_end_deg"], angles["brace_edge_deg"]]
+
+
+def expected_trestle(job):
+    foot, angles = measured_foot(job), measured_angles(job)
+    lengths = [job.height_mm, job.inset_mm, job.top.length_mm, job.top.width_mm, *foot.values()]
+    return lengths, [angles["rake_deg"], angles["splay_deg"]]
+
+
+def expected_jig(job, kit):
+    """Stop planes on the placed solids, plate and slot on its outline, standoff from its underside to the arris."""
+    plate, frame, slot = plate_of(kit.parts, "R")
+    low_x, low_y, high_x, high_y = plate.outline.bounds
+    out = (0.0, math.sin(math.radians(job.splay_deg)), math.cos(math.radians(job.splay_deg)))
+    heights = [dot(corner, out) for corner in body(plate).placed(frame).corners]
+    stops = stop_x(kit.parts, "R") - stop_x(kit.parts, "L")
+    return [stops, high_x - low_x, high_y - low_y, min(heights), slot_width(slot)], [job.splay_deg]
+
+
+def slot_width(slot):
+    """From one of the slot's two long walls square to the other."""
+    straight = [s for s in slot.segments if not s.bulge]
+    one, other = (s for s in straight if abs(s.end[1] - s.start[1]) > abs(s.end[0] - s.start[0]))
+    (ax, ay), (bx, by), (px, py) = one.start, one.end, other.start
+    return abs((bx - ax) * (py - ay) - (by - ay) * (px - ax)) / one.length
+
+
+EXPECTED = {
+    "trestle": expected_trestle,
+    "top-board": expected_board,
+    "housing": expected_housing,
+    "leg": expected_leg,
+    "brace": expected_brace,
+}
+
+
+def expected(job, name):
+    """(lengths in mm, angles in degrees), sorted, measured without the solver."""
+    found = expected_jig(DRAWN[job], kit_of(job)) if name == "housing-jig" else EXPECTED[name](DRAWN[job])
+    return tuple(sorted(figures) for figures in found)
+
+
+@pytest.mark.parametrize(("job", "name"), CASES)
+def test_every_dimension_measures_the_solid(job, name):
+    """DIMENSIONs of the DXF, measured between their own points, against solids: all of them, and no others."""
+    lengths, angles = measured(job, document_of(job, name))
+    told_lengths, told_angles = expected(job, name)
+    assert lengths == pytest.approx(told_lengths, abs=1e-4)
+    assert angles == pytest.approx(told_angles, abs=1e-4)
+
+
+def as_read(mm, unit, places):
+    """Tenths or hundredths of a mm without trailing zeros, or inches to the nearest 64th."""
+    if unit == "mm":
+        return f"{round(mm, 6):.{places}f}".rstrip("0").removesuffix(".")
+    whole, rest = divmod(round(mm / 25.4 * 64), 64)
+    return " ".join(str(part) for part in (whole, Fraction(rest, 64)) if part)
+
+
+@pytest.mark.parametrize(("job", "name"), CASES)
+def test_what_is_shown_is_what_is_measured(job, name):
+    """Numbers in the blocks, from the solids' figures; no DIMENSION has words typed over it."""
+    document = document_of(job, name)
+    lengths, angles = expected(job, name)
+    places = 2 if name.startswith("housing") else 1
+    wanted = [as_read(mm, DRAWN[job].unit, places) for mm in lengths] + [f"{deg:.2f}°" for deg in angles]
+    assert shown(document) == sorted(wanted)
+    assert {entity.dxf.text for entity in document.modelspace().query("DIMENSION")} == {""}
+
+
+@pytest.mark.parametrize(("job", "name"), CASES)
+def test_words_touch_nothing(job, name):
+    """No word and no number lies on a line or on other words."""
+    assert collisions(picture_of(job, name)) == []
+
+
+@pytest.mark.parametrize(("job", "name"), CASES)
+def test_everything_is_inside_the_frame(job, name):
+    """20 mm of margin for filing at the left, 10 mm elsewhere (ISO 5457); paper and scale are those that are told."""
+    picture, paper = picture_of(job, name), PAPERS[told(job, name, "paper")]
+    assert (picture.width_mm, picture.height_mm) == paper
+    assert outside(picture, (20.0, 10.0, paper[0] - 10, paper[1] - 10)) == []
+    assert picture.scale == SCALES[told(job, name, "scale")]
+
+
+@pytest.mark.parametrize(
+    ("job", "name"), [case for case in CASES if case[1] in ("top-board", "housing", "leg", "brace")]
+)
+def test_dimensions_start_on_what_is_drawn(job, name):
+    """Both ends of every length lie on a corner of an edge that the drawing shows, within a hundredth on paper."""
+    picture = picture_of(job, name)
+    strokes = [each.shape for each in picture.shapes if each.layer in ("EDGES", "HIDDEN", "DIMENSIONS")]
+    corners = shapely.MultiPoint([point for stroke in strokes for point in stroke.points(4)])
+    ends = [end for each in picture.dimensions if hasattr(each, "start") for end in (each.start, each.end)]
+    assert max(corners.distance(shapely.Point(end)) for end in ends) < 0.01
+
+
+@pytest.mark.parametrize("job", ["demo", "inches"])
+def test_the_title_block_tells_what_is_needed(job):
+    """Title, job, number, scale, unit, projection, paper, limits; first angle for mm, third for inches."""
+    is_inch = DRAWN[job].unit == "in"
+    for i, name in enumerate(DRAWINGS, 1):
+        assert told(job, name, "drawing") == f"{i} of 6"
+        assert told(job, name, "job") == "Potting bench"
+        assert told(job, name, "sizes in") == ("inches and 64ths" if is_inch else "millimetres")
+        assert told(job, name, "projection") == ("third angle" if is_inch else "first angle")
+        assert "unless said otherwise" in told(job, name, "limits")
+
+
+def test_first_and_third_angle_put_the_end_on_the_other_side():
+    """ISO 5456-2: first angle shows at the right what is seen from the left; third angle shows it at the left."""
+    places = {}
+    for job in ("demo", "inches"):
+        boxes = dict(word_boxes(picture_of(job, "trestle")))
+        places[job] = boxes["end"].centroid.x - boxes["side"].centroid.x
+        assert (boxes["from above"].centroid.y < boxes["side"].centroid.y) == (job == "demo")
+    assert places["demo"] > 0 > places["inches"]
+
+
+@pytest.mark.parametrize(("job", "name"), CASES)
+def test_the_librarys_audit_has_nothing_to_repair(job, name):
+    """Of every file."""
+    audit = document_of(job, name).audit()
+    assert (audit.errors, audit.fixes) == ([], [])
+
+
+def test_drawn_again_it_is_the_same_bytes():
+    """Every drawing of one job."""
+    again = drawing_set(kit_of("inches"))
+    assert {name: write_drawing_dxf(picture, "in") for name, picture in again.items()} == {
+        name: dxf_of("inches", name) for name in again
+    }
+
+
+def test_a_word_on_a_line_is_found():
+    """The check above can fail: every number moved onto its own dimension line."""
+    picture = picture_of("demo", "leg")
+    labels = tuple(replace(label, at=(label.at[0], label.at[1] + 3.0)) for label in picture.labels)
+    assert len(collisions(replace(picture, labels=labels))) > 2
