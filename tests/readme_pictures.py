@@ -7,11 +7,17 @@ comes with the demo's coupon.
 import re
 from pathlib import Path
 
+import pypdfium2
 import resvg_py
 
-from jigmaker.job.demo import demo_shop_text
-from jigmaker.job.read import read_shop
+from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.coupon_files import PICTURE, coupon_files
+from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
+from jigmaker.papers.pictures.trestle import trestle_picture
+from jigmaker.parts.kit import make_kit
+from jigmaker.trestle.solve import solve
+from jigmaker.writers.svg import write_svg
 
 ROOT = Path(__file__).parent.parent
 PICTURES = {
@@ -27,6 +33,10 @@ def main():
         text = (ROOT / "outputs" / "potting-bench" / source).read_text(encoding="utf-8")
         thick = re.sub(r'stroke-width="[\d.]+"', f'stroke-width="{width}"', text)
         draw(name, thick, pixels_a_mm)
+    kit = make_kit(solve(read_job(demo_job_text())), read_shop(demo_shop_text()))
+    for name, picture in (("trestle", trestle_picture(kit.trestle)), ("jig-on-board", jig_on_board_picture(kit, "R"))):
+        draw(f"{name}.png", write_svg(picture).decode("utf-8"), 5.0)
+    draw_sheet("set-up-sheet.png", "Assemble the jig dry")
     draw("coupon.png", coupon_files(read_shop(demo_shop_text()))[PICTURE].decode("utf-8"), 4.0)
 
 
@@ -34,6 +44,13 @@ def draw(name, svg, pixels_a_mm):
     """One picture, on white."""
     png = resvg_py.svg_to_bytes(svg_string=svg, dpi=25.4 * pixels_a_mm, background="white")
     (ROOT / ".readme" / name).write_bytes(bytes(png))
+
+
+def draw_sheet(name, operation):
+    """The page of that operation out of the set-up sheets."""
+    pages = pypdfium2.PdfDocument(ROOT / "outputs/potting-bench/papers/potting-bench-set-up-sheets.pdf")
+    page = next(page for page in pages if operation in page.get_textpage().get_text_range())
+    page.render(scale=1.6).to_pil().save(ROOT / ".readme" / name, optimize=True)
 
 
 if __name__ == "__main__":

@@ -6,6 +6,7 @@ A Bench in, pages out; lengths in the user's unit.
 from jigmaker.drawing.page import Block, Caution, Document, Figures, Heading, Page, Table, Words
 from jigmaker.fit.plate_uses import plate_uses
 from jigmaker.papers.index_page import NO_PLATFORM
+from jigmaker.papers.marking_page import marking_page
 from jigmaker.papers.pictures.footprint import footprint_picture
 from jigmaker.papers.setup_sheets.operation import Bench, shown
 from jigmaker.papers.wording import off_level
@@ -18,8 +19,8 @@ _MOST_USES = 24
 
 
 def notes_document(bench: Bench) -> Document:
-    """Three pages."""
-    pages = (what_matters_page(bench), plate_uses_page(bench), standing_page(bench))
+    """Four pages."""
+    pages = (what_matters_page(bench), plate_uses_page(bench), marking_page(bench), standing_page(bench))
     return Document(f"{bench.kit.trestle.job.name}: notes", pages)
 
 

@@ -91,7 +91,7 @@ def _marks(bench: Bench, found: Fixings) -> Table | None:
         rows += [
             (
                 f"leg in housing {mark.hand}, {mark.name} screw",
-                f"{bench.length(mark.from_head_mm)} from the head",
+                f"{bench.length(mark.from_head_mm)} from the finished head",
                 f"{bench.length(mark.from_edge_mm)} from the {mark.side} edge, outer face before you, head up",
             )
             for mark in found.legs.marks

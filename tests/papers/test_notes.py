@@ -1,0 +1,60 @@
+"""The notes: no angle bare, nothing that a trestle is said to bear, figures from solids, inches throughout."""
+
+import re
+from dataclasses import replace
+
+import pytest
+from page_words import document_text, words_of
+from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
+
+from jigmaker.drawing.page import Document
+from jigmaker.papers.notes_pages import notes_document
+from jigmaker.papers.setup_sheets.operation import Bench
+from jigmaker.parts.kit import make_kit
+from jigmaker.trestle.solve import solve
+
+JOBS = {"demo": DEMO, "a": JOB_A, "b": JOB_B, "inch": replace(DEMO, unit="in"), "plumb": replace(DEMO, rake_deg=90.0)}
+
+
+@pytest.fixture(scope="module")
+def documents() -> dict[str, Document]:
+    """The notes of every job, made once."""
+    return {name: notes_document(Bench(make_kit(solve(job), DEMO_SHOP), ())) for name, job in JOBS.items()}
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_no_angle_stands_bare(documents, name) -> None:
+    """Every angle says what it is off."""
+    for words in (words for page in documents[name].pages for words in words_of(page)):
+        assert all(re.fullmatch(r"[0-9.]+° off.*", angle) for angle in re.findall(r"[0-9.]+°.{0,5}", words)), words
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_nothing_is_said_to_bear_a_load(documents, name) -> None:
+    """Where a trestle tips is geometry; what it bears nobody has tried."""
+    said = document_text(documents[name]).lower()
+    for word in ("rating", "rated", "safe load", "capacity"):
+        assert not re.search(rf"\b{word}\b", said)
+    assert "not a working platform" in said
+
+
+def test_an_inch_job_has_no_millimetres(documents) -> None:
+    """Pounds and inches throughout."""
+    said = document_text(documents["inch"])
+    assert not re.search(r"[0-9] ?(mm|kg|N)\b", said)
+
+
+def test_the_figures_are_those_of_the_solids(documents) -> None:
+    """The demo's starts and depths by plane cuts on solids; one bevel's gaps by a leg put into such a housing."""
+    said = document_text(documents["demo"])
+    for figure in (
+        "119.92 mm, top arris",
+        "110.77 mm",
+        "32.71 mm",
+        "23.15 mm",
+        "1.41 mm",
+        "0.41 mm",
+        "1.26 mm",
+        "1.38 mm",
+    ):
+        assert figure in said
