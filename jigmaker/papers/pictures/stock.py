@@ -6,11 +6,12 @@ from jigmaker.papers.pictures.names import Name, name_beside
 from jigmaker.papers.wording import size
 from jigmaker.trestle.records import Trestle
 
-_WIDE_MM, _COLUMN_MM, _GAP_MM = 92.0, 34.0, 9.0
+_WIDE_MM, _COLUMN_MM, _GAP_MM = 66.0, 44.0, 9.0
+_LOOP_MM = 5.0  # height of the face mark
 
 
 def stock_picture(trestle: Trestle) -> Picture:
-    """Top board, leg and brace in section, one below the other's left: face mark on the face, edge mark on the edge."""
+    """Top board, leg and brace in section, one below the other: a face mark on the face, an edge mark on the edge."""
     job, canvas = trestle.job, Canvas()
     sections = (
         ("top board", job.top.width_mm, job.top.thickness_mm, "datum face: the top face"),
@@ -23,9 +24,10 @@ def stock_picture(trestle: Trestle) -> Picture:
         y -= thick * scale
         spot = Spot(scale, 0.0, y)
         _section(canvas, spot, wide, thick)
+        mark = spot.point((wide / 2, thick))
         names += [
             Name(f"{name} {size(wide, thick, unit=job.unit)}", spot.point((0.12 * wide, thick / 2)), "left"),
-            Name(datum, spot.point((wide / 2, thick)), "right"),
+            Name(datum, (mark[0] - 2.0, mark[1] + _LOOP_MM), "right"),
             Name("datum edge, square to the face", spot.point((wide, thick / 2)), "right"),
         ]
         y -= _GAP_MM
@@ -34,11 +36,11 @@ def stock_picture(trestle: Trestle) -> Picture:
 
 
 def _section(canvas: Canvas, spot: Spot, wide: float, thick: float) -> None:
-    """The outline; across it end grain in three thin lines; a loop on the face, a V on the edge, as joiners mark."""
+    """The outline; a loop on the face, a V on the edge, as joiners mark them."""
     ring = [(0.0, 0.0), (wide, 0.0), (wide, thick), (0.0, thick), (0.0, 0.0)]
     canvas.line([spot.point(p) for p in ring], OUTLINE)
     x, y = spot.point((wide / 2, thick))
-    loop = [(x - 3.0, y), (x - 1.5, y + 3.0), (x + 1.0, y + 3.6), (x + 1.6, y + 2.0), (x, y), (x - 2.0, y + 5.0)]
+    loop = [(x - 3.0, y), (x - 1.5, y + 3.0), (x + 1.0, y + 3.6), (x + 1.6, y + 2.0), (x, y), (x - 2.0, y + _LOOP_MM)]
     canvas.line(loop, THIN)
     edge_x, edge_y = spot.point((wide, thick / 2))
     canvas.line([(edge_x + 3.0, edge_y + 2.0), (edge_x, edge_y), (edge_x + 3.0, edge_y - 2.0)], THIN)
