@@ -1,4 +1,4 @@
-"""Which height: bands and sums, the saw's toe, feet that trip, the door, heights that are slips; both sides of limits."""
+"""Which height: bands and sums, the saw's toe, feet that trip, the door, slips; both sides of limits."""
 
 import cmath
 from dataclasses import replace

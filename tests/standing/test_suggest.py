@@ -24,8 +24,7 @@ from jigmaker.standing.uses import USES, use_named
 from jigmaker.standing.wish import Wish
 from jigmaker.trestle.solve import solve
 
-SHOP_TEXTS = {unit: new_shop_text(unit) for unit in ("mm", "in")}
-SHOPS = {unit: read_shop(text.encode()) for unit, text in SHOP_TEXTS.items()}
+SHOPS = {unit: read_shop(new_shop_text(unit).encode()) for unit in ("mm", "in")}
 BOARDS = (
     "",
     "38x89 mm",
@@ -97,12 +96,16 @@ def test_a_suggestion_can_be_placed_on_the_shops_sheet() -> None:
 
 
 def test_a_suggestion_is_made_and_proves() -> None:
-    """The whole way, in inches, with legs that stand proud; without letters and notes, which cost most of the time."""
+    """The whole way through files in inches, with legs that stand proud; without letters and notes, which cost most."""
     job_bytes = job_text(suggested("table", "in", "2x4, 1x6")).encode()
-    quick = SHOP_TEXTS["in"].replace('"score"', '"none"').replace('compensation = "both"', 'compensation = "included"')
+    quick = (
+        new_shop_text("in").replace('"score"', '"none"').replace('compensation = "both"', 'compensation = "included"')
+    )
     head, _, tail = quick.rpartition("write = true")
     shop_bytes = f"{head}write = false{tail}".encode()
-    report = prove(make(read_job(job_bytes), read_shop(shop_bytes), job_bytes, shop_bytes))
+    job, shop = read_job(job_bytes), read_shop(shop_bytes)
+    assert (job.housing.reveal_mm > 0, shop.machine.marking, shop.layers["note"].write) == (True, "none", False)
+    report = prove(make(job, shop, job_bytes, shop_bytes))
     assert report.passed, report.findings
 
 
