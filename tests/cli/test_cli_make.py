@@ -6,6 +6,7 @@ import re
 import signal
 import subprocess
 import sys
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -36,7 +37,11 @@ def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, demo_files, m
     made = tmp_path / "outputs" / "potting-bench"
     written = {path.relative_to(made).as_posix(): path.read_bytes() for path in made.rglob("*") if path.is_file()}
     assert b'"passed": true' in written.pop("proof.json")
-    assert written == demo_files
+    listed = json.loads(written["kit.json"])["files"]
+    assert listed == {name: sha256(data).hexdigest() for name, data in written.items() if name != "kit.json"}
+    assert all(written[name] == data for name, data in demo_files.items() if name != "kit.json")
+    papers = set(written) - set(demo_files)
+    assert "index.html" in papers and all(name == "index.html" or name.startswith("papers/") for name in papers)
     assert "built-in demo" in result.stdout
     first = Path(next(word for word in result.stdout.split() if word.endswith(".dxf")))
     assert first.is_file()
@@ -186,6 +191,7 @@ def test_a_job_that_cannot_be_ends_in_one(bench: Path) -> None:
 
 ENDED = """
 import os, sys
+from hashlib import sha256
 from pathlib import Path
 from jigmaker.__main__ import main
 
