@@ -18,6 +18,7 @@ from jigmaker.papers.drawings.housing_points import HousingPoints
 from jigmaker.papers.drawings.on_paper import SCALES, finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, broken, see
 from jigmaker.papers.drawings.title_block import Head
+from jigmaker.papers.setup_sheets.rout_housings import DEPTH_MM
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import trestle_solids
@@ -26,6 +27,7 @@ _DATUM_END = View((0.0, 0.0, 1.0), Y, (-1.0, 0.0, 0.0))
 _BEYOND_MM = 20.0  # of board shown beyond the housing, along and across
 _RADIUS_MM = 12.0
 _GAP_MM = {"front edge": 34.0, "datum end": 27.0, "along the leg": 46.0}
+_WORDS_MM = 75.0  # from an angle's vertex to the far end of its words, and half the width of others
 _GAP_TO_END_MM = 20.0  # in third angle, where no sizes stand between
 _GAP_IN_THIRD_MM = 50.0  # between top face and front edge: an angle below the one, sizes over the other
 _CAPTION_MM = {"front edge": 23.0, "top face": 3.0, "datum end": 16.0, "along the leg": 16.0}
@@ -38,7 +40,7 @@ def housing_drawing(trestle: Trestle, paper: Paper | None = None, number: str = 
     job = trestle.job
     seen = _views(trestle)
     least = min(scale for scale in SCALES if scale * job.top.thickness_mm >= _LEAST_MM)
-    head = Head("housing, R at the datum end", job.name, number, job.unit, "datum end, top face")
+    head = Head("housing, R at the datum end", job.name, number, job.unit, "datum end, top face", DEPTH_MM)
     return finish(lambda scale: _compose(trestle, seen, scale), head, (paper or Paper()).size, least)
 
 
@@ -75,7 +77,7 @@ def _turned(direction: Vector) -> Vector:
 
 def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float) -> Draft:
     draft = Draft(scale, trestle.job.unit, decimals=2)
-    views = _placed(draft, seen)
+    views = _placed(draft, trestle, seen)
     for name, view in views.items():
         draft.view(view)
         draft.caption(view, _LONG_NAMES.get(name, name), rise_mm=_CAPTION_MM[name])
@@ -117,13 +119,15 @@ def _angles(draft: Draft, trestle: Trestle, views: Mapping[str, PlacedView], sea
     draft.angle(end, vertex, rays, _RADIUS_MM, text, lines, (99.0, 99.0), "middle")
 
 
-def _placed(draft: Draft, seen: Mapping[str, Seen]) -> dict[str, PlacedView]:
+def _placed(draft: Draft, trestle: Trestle, seen: Mapping[str, Seen]) -> dict[str, PlacedView]:
     """First angle: front edge over the top face, end to the right of it; third angle the other way round."""
     is_third, scale = draft.unit == "in", draft.scale
     sizes = {name: one.size(scale) for name, one in seen.items()}
     top = sizes["top face"]
     edge_y = -_GAP_IN_THIRD_MM - sizes["front edge"][1] if is_third else top[1] + _GAP_MM["front edge"]
-    end_x = -_GAP_TO_END_MM - sizes["datum end"][0] if is_third else top[0] + _GAP_MM["datum end"]
+    # In third angle the words of the angle on the face may reach beyond the datum end, toward those of the end.
+    reach = _WORDS_MM - trestle.housing.start_top_mm * scale - sizes["datum end"][0] / 2
+    end_x = -max(_GAP_TO_END_MM, reach) - sizes["datum end"][0] if is_third else top[0] + _GAP_MM["datum end"]
     low_y = min(0.0, edge_y) - _GAP_MM["along the leg"] - sizes["along the leg"][1]
     # Room for its depth at the left.
     leg_x = 14.0

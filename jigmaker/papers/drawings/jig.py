@@ -45,7 +45,9 @@ def jig_drawing(kit: Kit, number: str = "6") -> Picture:
         "left end": see(solids, _END),
         "square to the plate": see(solids, _plate_view(job.splay_deg), hidden=False),
     }
-    head = Head("housing jig, set for R", job.name, number, job.unit, "top arris, stop")
+    head = Head(
+        "housing jig, set for R", job.name, number, job.unit, "top arris, stop", 2 * kit.shop.machine.accuracy_mm
+    )
     return finish(lambda scale: _compose(kit, layout, solids, seen, scale), head, kit.shop.paper.size, 1 / 5)
 
 
@@ -66,12 +68,11 @@ def _compose(kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], seen: Map
             draft.caption(view, name, rise_mm=26.0 if name == "operator's side" else 3.0)
     _sizes(draft, layout, views)
     _end_sizes(draft, layout, views["left end"])
-    items = _items(kit)
     low_x = min(view.box[0] for view in views.values())
     low_y = min(view.box[1] for view in views.values()) - 27.0
-    draft.words(_item_lines(kit, items), (low_x, low_y))
+    draft.words(_item_lines(kit), (low_x, low_y))
     draft.words(_setting_lines(kit), (low_x + _LIST_MM, low_y))
-    _draw_items(draft, items, layout, solids, views)
+    _draw_items(draft, kit, layout, solids, views)
     return draft
 
 
@@ -141,9 +142,9 @@ def _items(kit: Kit) -> list[Part]:
     return list({part.slug: part for part, _ in jig_places(kit, "R")}.values())
 
 
-def _item_lines(kit: Kit, items: list[Part]) -> list[str]:
+def _item_lines(kit: Kit) -> list[str]:
     slugs = [part.slug for part, _ in jig_places(kit, "R")]
-    return [f"{i}  {part.name}: {slugs.count(part.slug)}" for i, part in enumerate(items, 1)]
+    return [f"{i}  {part.name}: {slugs.count(part.slug)}" for i, part in enumerate(_items(kit), 1)]
 
 
 def _setting_lines(kit: Kit) -> list[str]:
@@ -157,25 +158,33 @@ def _value(setting: Setting, kit: Kit) -> str:
 
 
 def _draw_items(
-    draft: Draft, items: list[Part], layout: JigLayout, solids: Mapping[str, Solid], views: Mapping[str, PlacedView]
+    draft: Draft, kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], views: Mapping[str, PlacedView]
 ) -> None:
-    """Numbers of what is seen from the operator's side over it; of the mask to the right of the plate."""
-    front = views["operator's side"]
-    targets: list[tuple[int, Point]] = []
-    for number, part in enumerate(items, 1):
-        place = part.placements[0].name
-        spot = _spot(part.slug, layout, solids[place].bounds if place in solids else None)
-        if spot is not None:
-            targets.append((number, front.point(spot)))
-    draw_balloons(draft, targets, front.box[3] + 15.0)
+    """Numbers over the operator's side; of the mask and its feet below the plate, through which they are seen."""
+    boxes = {part.slug: solids[place.name].bounds for part, place in reversed(jig_places(kit, "R"))}
+    front, plate = views["operator's side"], views["square to the plate"]
+    over: list[tuple[int, Point]] = []
+    under: list[tuple[int, Point]] = []
+    for number, part in enumerate(_items(kit), 1):
+        if part.slug.startswith("mask"):
+            under.append((number, plate.point(_middle(boxes[part.slug]))))
+        else:
+            over.append((number, front.point(_spot(part.slug, layout, boxes[part.slug]))))
+    draw_balloons(draft, over, front.box[3] + 15.0)
+    draw_balloons(draft, under, plate.box[1] - 10.0)
 
 
-def _spot(slug: str, layout: JigLayout, box: tuple[Vector, Vector] | None) -> Vector | None:
-    """A point on the item that the operator sees; None for what is hidden from there."""
+def _middle(box: tuple[Vector, Vector]) -> Vector:
+    (low_x, low_y, low_z), (high_x, high_y, high_z) = box
+    return ((low_x + high_x) / 2, (low_y + high_y) / 2, (low_z + high_z) / 2)
+
+
+def _spot(slug: str, layout: JigLayout, box: tuple[Vector, Vector]) -> Vector:
+    """A point on the item that the operator sees."""
     if slug.startswith("plate"):
-        return _on_plate(layout, layout.plate_low + 30.0, layout.plate_front, layout.standoff + layout.sheet / 2)
-    if box is None or slug.startswith("mask"):
-        return None
+        return _on_plate(
+            layout, layout.plate_low + FRONT_CORNER_MM, layout.plate_front, layout.standoff + layout.sheet / 2
+        )
     (low_x, low_y, _), (high_x, _, _) = box
     if slug == "fence-or-back-strip":
         return (low_x + (high_x - low_x) * 0.35, low_y + 12.0, 0.0)

@@ -13,6 +13,7 @@ from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke
 from jigmaker.job.shop import PAPER_MM, PaperSize
 from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.pens import CAPTIONS, CAPTIONS_MM, DIMENSIONS, EDGES, FRAME, MIDDLES, NUMBERS, WORDS
+from jigmaker.papers.wording import plus_minus
 from jigmaker.units import Unit
 
 FILING_MM, MARGIN_MM = 20.0, 10.0
@@ -24,19 +25,20 @@ _HEIGHTS = (5.0, 3.5, 2.5, 1.8)
 _ROWS = (0.0, 9.0, 18.0, 31.0)
 _COLUMNS = {0: (0.0, 72.0, 180.0), 1: (0.0, 28.0, 52.0, 94.0, 122.0, 180.0), 2: (0.0, 112.0, 180.0)}
 
-LIMITS = "lengths ±0.5 mm, angles ±0.1°, unless said otherwise"
-LIMITS_IN_INCHES = 'lengths ±1/64", angles ±0.1°, unless said otherwise'
-
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What the title block tells: title, job, "1 of 6", the unit of the sizes, what they are measured from."""
+    """What the title block tells: title, job, "1 of 6", the unit of the sizes, what they are measured from, limits.
+
+    `limit_mm`: how far a length may be off either way; half a millimetre is what the set-up sheets ask of timber.
+    """
 
     title: str
     job: str
     number: str
     unit: Unit
     datum: str
+    limit_mm: float = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,7 @@ def _fields(draft: Draft, paper: DrawingPaper, head: Head) -> tuple[tuple[tuple[
     return (
         (
             ("projection", "third angle" if is_inch else "first angle"),
-            ("limits", LIMITS_IN_INCHES if is_inch else LIMITS),
+            ("limits", f"lengths {plus_minus(head.limit_mm, head.unit)}, angles ±0.1°, unless said otherwise"),
         ),
         (
             ("drawing", head.number),

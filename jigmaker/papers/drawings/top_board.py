@@ -16,6 +16,7 @@ from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS, WORDS_MM
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
 from jigmaker.papers.drawings.title_block import Head
+from jigmaker.papers.setup_sheets.rout_housings import START_MM
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import SEATS, trestle_solids
 
@@ -26,7 +27,8 @@ _FAR_END = View((0.0, 0.0, -1.0), Y, X)
 _LONG = {"front edge": FRONT, "top face": TOP, "back edge": _BACK_EDGE, "bottom face": BOTTOM}
 
 _ROOM_BELOW = {"front edge": 9.0, "top face": 43.0, "back edge": 5.0, "bottom face": 36.0}
-_ROOM_ABOVE = {"front edge": 16.0, "top face": 18.0, "back edge": 9.0, "bottom face": 7.0}
+_ROOM_ABOVE = {"front edge": 21.0, "top face": 18.0, "back edge": 9.0, "bottom face": 7.0}
+_SHORT_MM = 110.0
 _BESIDE_MM, _BESIDE_IN_THIRD_MM, _RADIUS_MM = 30.0, 62.0, 9.0
 
 
@@ -36,7 +38,7 @@ def top_board_drawing(trestle: Trestle, paper: Paper | None = None, number: str 
     seen = {name: see(board, view) for name, view in _LONG.items()}
     ends = {"datum end": see(board, _DATUM_END), "far end": see(board, _FAR_END)}
     job = trestle.job
-    head = Head("top board", job.name, number, job.unit, "datum end, top face")
+    head = Head("top board", job.name, number, job.unit, "datum end, top face", START_MM)
     return finish(lambda scale: _compose(trestle, seen, ends, scale), head, (paper or Paper()).size, 1 / 5)
 
 
@@ -46,7 +48,9 @@ def _compose(trestle: Trestle, seen: dict[str, Seen], ends: dict[str, Seen], sca
     top = views["top face"]
     for name, view in views.items():
         draft.view(view)
-        draft.caption(view, "back edge: as the front edge, end for end" if name == "back edge" else name)
+        # On a short view the angle's words reach over to the name.
+        rise = 16.5 if name == "front edge" and view.box[2] - view.box[0] < _SHORT_MM else 3.0
+        draft.caption(view, "back edge: as the front edge, end for end" if name == "back edge" else name, rise_mm=rise)
     _positions(draft, trestle, views)
     _face_sizes(draft, trestle, views)
     _line_angles(draft, trestle, views)
@@ -133,7 +137,7 @@ def _draw_ends(draft: Draft, trestle: Trestle, ends: dict[str, Seen], top: Place
     beside = _BESIDE_IN_THIRD_MM if is_third else _BESIDE_MM
     places: dict[str, Point] = {
         left: (top.box[0] - beside - ends[left].size(draft.scale)[0], top.box[1]),
-        right: (top.box[2] + _BESIDE_MM, top.box[1]),
+        right: (top.box[2] + (_BESIDE_MM + 15.0 if is_third else _BESIDE_MM), top.box[1]),
     }
     views = {name: seen.placed(draft.scale, places[name]) for name, seen in ends.items()}
     for view in views.values():
