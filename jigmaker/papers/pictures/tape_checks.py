@@ -12,6 +12,7 @@ from jigmaker.trestle.solids import trestle_solids
 
 _FROM_END = View.from_angles(-52.0, 24.0)
 _PLAN_MM, _END_MM, _HIGH_MM, _GAP_MM, _COLUMN_MM = 60.0, 44.0, 52.0, 8.0, 26.0
+_BELOW_MM = 6.0  # a line this near the plan's foot has the feet's names beside it
 _IN_PLAN = ("diagonals", "along", "across")
 _POINT_AT = {"diagonals": 0.36, "along": 0.3, "across": 0.5, "height": 0.3, "through": 0.25}
 """Where along a check's line its leader ends: off the places where lines cross."""
@@ -27,6 +28,7 @@ def tape_checks_picture(kit: Kit) -> Picture:
     plan = _laid(bodies, TOP, _PLAN_MM, 0.0)
     names += _draw(canvas, bodies, TOP, plan, in_plan, "left")
     _name_feet(canvas, plan, [check for _, check in in_plan])
+    names = [name for name in names if not _written_below(canvas, name)]
     end = _laid(bodies, _FROM_END, _END_MM, _PLAN_MM + _GAP_MM)
     names += _draw(canvas, bodies, _FROM_END, end, [one for one in numbered if one not in in_plan], "right")
     name_beside(canvas, names, _COLUMN_MM)
@@ -55,6 +57,19 @@ def _draw(
         near, far = (left, right) if side == "left" else (right, left)
         names.append(Name(words, _between(near, far, share), side))
     return names
+
+
+def _written_below(canvas: Canvas, name: Name) -> bool:
+    """Write the name of a line at the plan's foot below it, between the feet's names; False for any other name."""
+    low = canvas.bounds[1]
+    if name.at[1] > low + _BELOW_MM:
+        return False
+    words = (_PLAN_MM / 2, low - SMALL_MM - 2.0)
+    canvas.words(name.text, words, "middle")
+    foot = (_PLAN_MM / 2, name.at[1])
+    canvas.line([(foot[0], words[1] + SMALL_MM + 0.8), foot])
+    canvas.dot(foot)
+    return True
 
 
 def _between(a: Point, b: Point, share: float) -> Point:
