@@ -11,7 +11,7 @@ RATING = re.compile(r"\b(rating|rated|safe load|capacity)\b", re.IGNORECASE)
 def test_no_file_rates_a_trestle() -> None:
     """A load that tips a trestle is geometry; a load that it bears would be a promise."""
     files = [path for path in OUTPUTS.rglob("*") if path.suffix in READ_AS_TEXT]
-    assert len(files) > 200
+    assert len(files) > 100
     assert [path.name for path in files if RATING.search(path.read_text("utf-8-sig"))] == []
 
 
