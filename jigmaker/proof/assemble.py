@@ -17,6 +17,7 @@ from jigmaker.proof.expected import X, directions
 from jigmaker.proof.jig import HANDS, JigAsCut, Piece, jig_as_cut, mortises
 from jigmaker.proof.joints import inverse, joint_findings
 from jigmaker.proof.records import CutPart, Folder
+from jigmaker.proof.seats import seat_findings
 from jigmaker.units import fixed
 
 EXACT_MM = 0.005
@@ -48,6 +49,7 @@ def assembly_findings(jig: JigAsCut) -> list[Finding]:
         findings += _overlap_findings(jig, hand, pieces, paired)
         findings += _above_findings(jig, hand, pieces)
         findings += _strip_findings(jig, pieces)
+        findings += seat_findings(jig, hand, pieces)
         findings += base_findings(jig, hand)
     return list({(f.code, f.part, f.at, f.says): f for f in findings}.values())
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import atan, cos, degrees, dist, radians, sin, tan
 
 from jigmaker.findings import Finding
@@ -15,6 +15,10 @@ from jigmaker.proof.measured import Measured
 ASKEW_DEG = 10.0  # how far from square to the leg's face the block may be pushed
 SPARE_REACH_MM = 2.0
 RISE = 1 / 20
+DOWELS_MM = (6.0, 8.0, 10.0, 12.0)
+"""Dowel rod as sold; common practice, no source."""
+
+DOWEL_PLAY_MM = 0.1
 
 
 def foot_block_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -46,6 +50,11 @@ def _dowel_findings(nose: Measured, layer: Measured) -> Iterator[Finding]:
         places = [_place(part, part.hole(name)[0]) for part in (nose, layer)]
         if dist(*places) > EXACT_MM:
             yield off_finding(338, layer.told.name, name, "the holes' distance in nose and layer", dist(*places), 0.0)
+        for part in (nose, layer):
+            diameter = part.hole(name)[1]
+            wanted = min((dowel + DOWEL_PLAY_MM for dowel in DOWELS_MM), key=lambda d: abs(d - diameter))
+            if abs(diameter - wanted) > EXACT_MM:
+                yield off_finding(338, part.told.name, name, "the hole's diameter for a dowel", diameter, wanted)
     first, second = (_place(layer, layer.hole(f"dowel hole {number}")[0]) for number in (1, 2))
     if abs(first[1] - second[1]) < 1.0:
         yield off_finding(338, layer.told.name, "dowel hole 2", "the dowels' distance across the block", 0.0, 12.0)
@@ -109,8 +118,31 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
             way = dist(holes[i], holes[(i + step) % 4])
             if abs(way - wanted) > EXACT_MM:
                 yield off_finding(340, coupon.told.name, f"E, {corner}", "the way to another hole", way, wanted)
+    yield from _hole_findings(kit, coupon, corners)
+    yield from _slot_findings(kit, coupon)
     for strips, across in (("A", ("left wall", "right wall")), ("B", ("front wall", "rear wall"))):
         yield from _strip_findings(kit, coupon, strips, across)
+
+
+def _hole_findings(kit: KitAsCut, coupon: Measured, corners: Sequence[str]) -> Iterator[Finding]:
+    """The square's four holes are alike, and the hole whose disc is measured too is as told."""
+    holes = [f"E, {corner}" for corner in corners]
+    wanted = dict.fromkeys(holes, min(coupon.hole(name)[1] for name in holes))
+    wanted["F, hole and disc"] = kit.setting("coupon", "F, hole and disc, drawn") or 0.0
+    for name, size in wanted.items():
+        diameter = coupon.hole(name)[1]
+        if abs(diameter - size) > EXACT_MM:
+            yield off_finding(340, coupon.told.name, name, f"the diameter of {name}", diameter, size)
+
+
+def _slot_findings(kit: KitAsCut, coupon: Measured) -> Iterator[Finding]:
+    """The slots for a piece of the sheet go in even steps from the narrowest told to the widest."""
+    slots = coupon.names("slot ", ", left wall")
+    low, high = (kit.setting("coupon", f"C, {which} slot, drawn") or 0.0 for which in ("narrowest", "widest"))
+    for number, left in enumerate(slots):
+        wanted = low + (high - low) * number / max(1, len(slots) - 1)
+        name = left.removesuffix(", left wall")
+        yield from across_findings(coupon, left, f"{name}, right wall", f"C, {name}, drawn", wanted, 340)
 
 
 def _strip_findings(kit: KitAsCut, coupon: Measured, strips: str, walls: tuple[str, str]) -> Iterator[Finding]:
