@@ -58,6 +58,11 @@ def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
     return tuple(_sheet(number, bed, parts, shop) for number, bed in enumerate(beds, 1))
 
 
+def refuse_too_large(parts: Sequence[Part], shop: Shop) -> None:
+    """Raise DoesNotFit with a sentence for each part that is larger than the sheet leaves room for; place nothing."""
+    _check_sizes(parts, {i: footprints(part, shop.machine.widest_cut_mm) for i, part in enumerate(parts)}, shop)
+
+
 def _fill(order: Sequence[int], upward: bool, shapes: _Shapes, shop: Shop) -> list[Bed]:
     """One search: each piece goes on the first sheet that has a place for it."""
     beds: list[Bed] = []
