@@ -3,15 +3,19 @@
 import random
 from dataclasses import replace
 
+from kit_strains import STRAINS
 from sample_jobs import DEMO_SHOP, a_job
 
 from jigmaker.job.shop import HandRouter, Machine
 
+STRAINED_SHARE = 0.45
+
 
 def random_kit(seed):
-    """(job, shop) of this seed."""
+    """(job, shop) of this seed: such as people might want, many of them strained to a limit, or a little past it."""
     draw = random.Random(seed)
-    return _job(draw), _shop(draw)
+    job, shop = _job(draw), _shop(draw)
+    return draw.choice(STRAINS)(draw, job, shop) if draw.random() < STRAINED_SHARE else (job, shop)
 
 
 def _job(draw):
@@ -88,12 +92,13 @@ kind = "{machine.kind}"
 compensation = "{machine.compensation}"
 marking = "{machine.marking}"
 [hand_router]
-{_lengths(base=router.base_mm, bush=router.bush_mm, bush_length=router.bush_length_mm)}
+{_lengths(base=router.base_mm, bush=router.bush_mm, bush_length=router.bush_length_mm, bush_bore=router.bush_bore_mm)}
 {_lengths(cutter=router.cutter_mm, cutter_reach=router.cutter_reach_mm)}
+{_lengths(blade=router.blade_mm, bearing_height=router.bearing_height_mm)}
 [files]
 units = "mm"
 """
 
 
 def _lengths(**figures):
-    return "\n".join(f'{key} = "{value} mm"' for key, value in figures.items())
+    return "\n".join(f'{key} = "{value} mm"' for key, value in figures.items() if value is not None)

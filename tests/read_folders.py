@@ -3,6 +3,8 @@
 Every cut file's contours are those that the machine's files are drawn from; kit.json is told from them.
 """
 
+from dataclasses import replace
+
 from jigmaker.cutting.compensate import compensate
 from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
@@ -40,6 +42,17 @@ def folder_of(job, shop, forms=("dxf",), with_sheets=True):
         key: value for key, value in all_numbers(kit.trestle, shop).items() if isinstance(value, dict) and key != "job"
     }
     return Folder(job, shop, ToldKit(parts, told_sheets, _settings(kit.settings), {}), files, numbers)
+
+
+def with_part_of_kit(folder, part):
+    """The folder with one part of the kit told and cut anew, by its own files; no sheets."""
+    old = next(told for told in folder.kit.parts if told.slug == part.slug)
+    sheet, files = single_part_sheet(part, folder.shop.machine.tool_mm), dict(folder.files)
+    for file in old.files:
+        cut = compensate(sheet, folder.shop.machine, file.compensation, folder.shop.files.unit)
+        files[file.name] = _read(file.name, file.form, cut, folder.shop)
+    parts = tuple(_part(part, old.files) if told is old else told for told in folder.kit.parts)
+    return replace(folder, kit=replace(folder.kit, parts=parts, sheets=()), files=files)
 
 
 def _compensations(shop):

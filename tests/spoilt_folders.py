@@ -8,13 +8,18 @@ import re
 from dataclasses import replace
 from math import cos, radians, sin
 
+from jigmaker.findings import cautions_in
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Circle, Outline, piece
 from jigmaker.making import kit_json, numbers_json
 from jigmaker.making.cut_files import cut_files
 from jigmaker.making.json_text import json_text
-from jigmaker.making.plan import plan as plan_job
+from jigmaker.making.judge import check_job, refuse_errors
+from jigmaker.making.plan import Plan
+from jigmaker.parts.kit import make_kit
 from jigmaker.parts.part import Hole
+from jigmaker.sheets.place import refuse_too_large, single_part_sheet
+from jigmaker.trestle.solve import solve
 
 
 def with_part(plan, slug, change):
@@ -45,9 +50,17 @@ def with_settings(plan, name, by):
 
 
 def light_plan(job, shop, source):
-    """A plan without marks and without placed sheets, so that one part's files are quickly made anew."""
-    whole = plan_job(job, replace(shop, machine=replace(shop.machine, marking="none")), source)
-    return replace(whole, sheets=())
+    """A plan without marks and without placed sheets, so that one part's files are quickly made anew.
+
+    Raises what the whole plan would: JobError with every fault, DoesNotFit for parts larger than the sheet.
+    """
+    shop = replace(shop, machine=replace(shop.machine, marking="none"))
+    findings = check_job(job, shop)
+    refuse_errors(findings, source)
+    kit = make_kit(solve(job), shop)
+    refuse_too_large(kit.parts, shop)
+    alone = tuple(single_part_sheet(part, shop.machine.widest_cut_mm) for part in kit.parts)
+    return Plan(job, shop, kit, alone, (), tuple(cautions_in(findings)))
 
 
 def files_of(plan, source, base_plan=None, base_cuts=()):
