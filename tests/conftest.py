@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 from browsing import Browser, open_browser
+from sample_jobs import ideal_shop_text
 
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.make import make
 
@@ -14,14 +15,14 @@ from jigmaker.making.make import make
 @pytest.fixture(scope="session")
 def demo_files() -> dict[str, bytes]:
     """The demo's files by name, as make gives them; made once for all tests of a process."""
-    job_text, shop_text = demo_job_text(), demo_shop_text()
+    job_text, shop_text = demo_job_text(), ideal_shop_text()
     return make(read_job(job_text), read_shop(shop_text), job_text, shop_text)
 
 
 @pytest.fixture(scope="session")
 def quick_shop() -> str:
     """The demo's shop without scored marks, notes and nominal files: most of a run goes into letters."""
-    text = demo_shop_text().decode()
+    text = ideal_shop_text().decode()
     text = text.replace('compensation = "both"', 'compensation = "included"').replace('"score"', '"none"')
     assert "included" in text and "none" in text
     return text + "\n[layers.note]\nwrite = false\n"

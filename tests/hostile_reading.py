@@ -8,8 +8,9 @@ import resource
 import sys
 
 from edited_folder import CUT, STRIP, small_folder
+from sample_jobs import ideal_shop_text
 
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.make import make
 from jigmaker.proof.file_checks import check_files
@@ -24,7 +25,7 @@ MEMORY = 1_000_000_000
 SECONDS = 60
 """Of the processor's time, each name; a reader that is caught in a loop is killed by it."""
 
-JOB, SHOP = demo_job_text(), demo_shop_text().replace(b'"both"', b'"included"').replace(b'"score"', b'"none"')
+JOB, SHOP = demo_job_text(), ideal_shop_text().replace(b'"both"', b'"included"').replace(b'"score"', b'"none"')
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">'
 DXF = "0\nSECTION\n2\nENTITIES\n"
 END = "0\nENDSEC\n0\nEOF\n"

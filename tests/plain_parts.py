@@ -2,9 +2,10 @@
 
 from dataclasses import replace
 
+from sample_jobs import ideal_shop_text
+
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Outline
-from jigmaker.job.demo import demo_shop_text
 from jigmaker.job.read import read_shop
 from jigmaker.job.shop import Machine, Shop
 from jigmaker.parts.part import Hole, Mark, Part
@@ -33,5 +34,5 @@ def plain_part(
 
 def shop_with(machine: Machine = LASER, **sheet: float) -> Shop:
     """The demo's shop with another machine, and sheet sizes changed by name (length_mm=...)."""
-    shop = read_shop(demo_shop_text())
+    shop = read_shop(ideal_shop_text())
     return replace(shop, machine=machine, sheet=replace(shop.sheet, **sheet))

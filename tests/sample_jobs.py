@@ -28,7 +28,8 @@ DEMO_SHOP = Shop(
 def ideal_shop_text() -> bytes:
     """The demo's shop.toml as it was before its coupon was measured: a kerf, but no scale and no skew."""
     measured = r"(?m)^(kerf_x|kerf_y|scale_x|scale_y|skew_deg) = .*\n"
-    return re.sub(measured, "", demo_shop_text().decode()).encode()
+    text = re.sub(measured, "", demo_shop_text().decode())
+    return re.sub(r"(?m)^(kerf = .*# ).*$", r"\1full width of the cut, from a test cut in this sheet", text).encode()
 
 
 BEARING_SHOP = replace(DEMO_SHOP, hand_router=HandRouter(150, 12.7, 12.7, 55, blade_mm=38.1, bearing_height_mm=6))

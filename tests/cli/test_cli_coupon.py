@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 from measured_coupon import form_of, noisy
+from sample_jobs import ideal_shop_text
 
 from jigmaker.cli import coupon as cli_coupon
 from jigmaker.cli import coupon_answers
@@ -19,11 +20,10 @@ from jigmaker.cli.speech import WIDTH
 from jigmaker.fit.forecast import Guess, forecast
 from jigmaker.fit.form_text import form_text
 from jigmaker.fit.lines import Lines
-from jigmaker.job.demo import demo_shop_text
 from jigmaker.job.read import read_shop
 from jigmaker.parts.coupon_size import coupon_size
 
-SHOP = read_shop(demo_shop_text())
+SHOP = read_shop(ideal_shop_text())
 SIZE = coupon_size(SHOP, "mm")
 CROOKED = Guess(0.21, 0.27, 1.002, 1.002, tan(radians(0.3)))
 SLOTS = {"comb__marked_face": "[9.1, 9.1, 9.1]", "comb__other_face": "[9.15, 9.15, 9.15]"}
@@ -38,7 +38,7 @@ def run(*words: object, said: str = "") -> Result:
 def shed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder with a shop.toml and a filled-in form of a crooked machine, and nothing else; we stand in it."""
     monkeypatch.chdir(tmp_path)
-    Path("shop.toml").write_bytes(demo_shop_text())
+    Path("shop.toml").write_bytes(ideal_shop_text())
     taken = noisy(SIZE, Lines(0.2, 0.2), CROOKED, random.Random(3))
     Path("form.toml").write_bytes(form_of(SHOP, "mm", taken, **SLOTS))
     return tmp_path
@@ -123,7 +123,7 @@ def test_it_asks_before_it_writes(shed: Path, at_terminal: None, answer: str, wr
     result = run("coupon", "--read", "form.toml", said=answer)
     assert result.exit_code == 0, result.output
     assert result.stdout.index("+kerf = ") < result.stdout.index("Write this into shop.toml?")
-    assert (Path("shop.toml").read_bytes() != demo_shop_text()) == written
+    assert (Path("shop.toml").read_bytes() != ideal_shop_text()) == written
     assert ("Nothing was written." in result.stdout) != written
 
 
@@ -133,7 +133,7 @@ def test_nobody_to_ask_means_nothing_written(shed: Path) -> None:
     assert result.exit_code == 2
     assert "+kerf = " in result.stdout
     assert "nothing was written: there is no terminal to ask at; give --yes" in result.stderr
-    assert Path("shop.toml").read_bytes() == demo_shop_text()
+    assert Path("shop.toml").read_bytes() == ideal_shop_text()
 
 
 def test_after_the_change_there_is_nothing_to_change(shed: Path) -> None:
@@ -154,7 +154,7 @@ def test_contradictions_are_refused_by_name(shed: Path) -> None:
     assert result.exit_code == 1
     assert "D, long in X: read 144.28 mm, but the other readings say 145.28" in result.stderr
     assert result.stdout == ""
-    assert Path("shop.toml").read_bytes() == demo_shop_text()
+    assert Path("shop.toml").read_bytes() == ideal_shop_text()
 
 
 def test_a_kerf_that_no_shop_may_have_is_refused_by_the_shops_own_rule(shed: Path) -> None:
@@ -165,7 +165,7 @@ def test_a_kerf_that_no_shop_may_have_is_refused_by_the_shops_own_rule(shed: Pat
     result = run("coupon", "--read", "form.toml", "--yes")
     assert result.exit_code == 1
     assert re.search(r"shop\.toml with these changes line \d+: machine\.kerf is 1\.\d+ mm", result.stderr)
-    assert Path("shop.toml").read_bytes() == demo_shop_text()
+    assert Path("shop.toml").read_bytes() == ideal_shop_text()
 
 
 def options_of(taken: dict[str, float], *more: str) -> list[str]:
@@ -254,13 +254,13 @@ def test_a_shop_changed_meanwhile_is_not_overwritten(shed: Path, monkeypatch: py
 
 def test_a_linked_shop_keeps_its_link_and_its_rights(shed: Path) -> None:
     """The file behind the link is changed; nobody else may read it afterwards either."""
-    Path("real.toml").write_bytes(demo_shop_text())
+    Path("real.toml").write_bytes(ideal_shop_text())
     Path("real.toml").chmod(0o600)
     Path("shop.toml").unlink()
     Path("shop.toml").symlink_to("real.toml")
     assert run("coupon", "--read", "form.toml", "--yes").exit_code == 0
     assert Path("shop.toml").is_symlink()
-    assert Path("real.toml").read_bytes() != demo_shop_text()
+    assert Path("real.toml").read_bytes() != ideal_shop_text()
     assert Path("real.toml").stat().st_mode & 0o777 == 0o600
 
 
@@ -274,13 +274,13 @@ def test_a_disk_that_says_no_leaves_the_shop_as_it_was(shed: Path, monkeypatch: 
     result = run("coupon", "--read", "form.toml", "--yes")
     assert result.exit_code == 1
     assert "shop.toml cannot be written: the disk is full" in result.stderr
-    assert Path("shop.toml").read_bytes() == demo_shop_text()
+    assert Path("shop.toml").read_bytes() == ideal_shop_text()
     assert sorted(path.name for path in shed.iterdir()) == ["form.toml", "shop.toml"]
 
 
 def test_an_inch_shop_is_told_and_written_in_inches(shed: Path) -> None:
     """Figures to a caliper's ten thousandths; the file's own unit in the file."""
-    text = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", r"\1 = '\2 mm'", demo_shop_text().decode())
+    text = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", r"\1 = '\2 mm'", ideal_shop_text().decode())
     Path("shop.toml").write_text(text.replace('units = "mm"', 'units = "in"'), "utf-8")
     shop = read_shop(Path("shop.toml").read_bytes())
     taken = forecast(coupon_size(shop, "in"), Lines(0.2, 0.2), Guess(0.254, 0.254, 1.0, 1.0, 0.0))

@@ -5,11 +5,12 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from sample_jobs import ideal_shop_text
 
 from jigmaker.cli import level_answers
 from jigmaker.cli.main import jigmaker
 from jigmaker.cli.speech import WIDTH
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 
 SHIMS = ["--under-near-r", "0", "--under-near-l", "3.5", "--under-far-r", "0.8", "--under-far-l", "1.2"]
 LEVELLED = ["--top", "735.4", *SHIMS]
@@ -144,7 +145,7 @@ def test_a_form_is_written_filled_in_and_read(tmp_path: Path, monkeypatch: pytes
     """For the job's six trestles; two of them measured come to one height, the lower is named; then it is kept."""
     monkeypatch.chdir(tmp_path)
     Path("job.toml").write_bytes(demo_job_text())
-    Path("shop.toml").write_bytes(demo_shop_text())
+    Path("shop.toml").write_bytes(ideal_shop_text())
     wrote = run("job.toml", "--form", "readings.toml")
     assert wrote.stdout.endswith("then: jigmaker level job.toml --readings readings.toml\n")
     assert run("job.toml", "--form", "readings.toml").exit_code == 2

@@ -3,10 +3,11 @@
 from pathlib import Path
 
 import pytest
+from sample_jobs import ideal_shop_text
 
 from jigmaker.cli.closing import closing_text
 from jigmaker.cli.reading import Asked
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source
 from jigmaker.making.plan import plan
@@ -16,23 +17,23 @@ INCH_JOB = (Path(__file__).parent.parent / "jobs" / "inch.toml").read_bytes()
 PAIR = (Path(__file__).parent.parent / "jobs" / "workshop_pair.toml").read_bytes()
 PAIR_SHOP = (Path(__file__).parent.parent / "shops" / "workshop_pair.toml").read_bytes()
 BEARING = (
-    demo_shop_text()
+    ideal_shop_text()
     .replace(b"bush = 17 ", b"bush = 12.7 ")
     .replace(b"cutter = 12\n", b"cutter = 12.7\nblade = 38.1\nbearing_height = 6\n")
 )
 
 ROWS = [
     # sheet 9.1 + standoff 9/32 in (7.0 and up) + leg 31.75 = 47.99 mm, 1.8895 in
-    ("job in inches, shop in mm", INCH_JOB, demo_shop_text(), "the cutter's tip 1 57/64\" (47.99 mm) below the base"),
+    ("job in inches, shop in mm", INCH_JOB, ideal_shop_text(), "the cutter's tip 1 57/64\" (47.99 mm) below the base"),
     # sheet 9.1 + standoff 7.0 + leg 32
-    ("both in mm", demo_job_text(), demo_shop_text(), "the cutter's tip 48.1 mm below the base"),
+    ("both in mm", demo_job_text(), ideal_shop_text(), "the cutter's tip 48.1 mm below the base"),
     # sheet 0.49 + standoff (5 + 12.446 cot 80) sin 80 = 7.085 mm, up to 9/32 + leg 7/8 = 1.64625 in
     ("both in inches", PAIR, PAIR_SHOP, 'the cutter\'s tip 1 41/64" (1.646") below the base'),
     ("bearing", demo_job_text(), BEARING, "Bearing-guided cutter 12.7 mm; the cutter's tip"),
     ("deep first pass", demo_job_text(), BEARING, "saw the waste out first"),
     ("apart", PAIR, PAIR_SHOP, "-mark, then -inner, then -outer"),
     ("held by bridges", PAIR, PAIR_SHOP, "some parts have no bridge"),
-    ("names", demo_job_text(), demo_shop_text(), "The pictures in papers tell which piece is which"),
+    ("names", demo_job_text(), ideal_shop_text(), "The pictures in papers tell which piece is which"),
 ]
 
 

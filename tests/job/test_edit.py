@@ -5,14 +5,14 @@ import sys
 import tomllib
 
 import pytest
+from sample_jobs import ideal_shop_text
 
 from jigmaker.errors import JobError
-from jigmaker.job.demo import demo_shop_text
 from jigmaker.job.edit import edit_file, edit_text
 from jigmaker.job.templates import new_shop_text
 
 VALUES = {"machine.kerf": "0.2145", "machine.kerf_x": "0.210", "sheet.joint_clearance": "0.15"}
-DEMO = demo_shop_text().decode()
+DEMO = ideal_shop_text().decode()
 TEXTS = {
     "demo": DEMO,
     "new": new_shop_text(),
@@ -67,7 +67,7 @@ def test_an_edit_taken_back_gives_the_same_bytes():
 
 def test_a_byte_order_mark_stays():
     """As some editors write it."""
-    data = b"\xef\xbb\xbf" + demo_shop_text()
+    data = b"\xef\xbb\xbf" + ideal_shop_text()
     edited = edit_file(data, {"machine.kerf": "0.31"})
     assert edited.startswith(b"\xef\xbb\xbf# The workshop") and b"\xef\xbb\xbf" not in edited[3:]
     assert edit_file(edited, {"machine.kerf": "0.20"}) == data

@@ -5,8 +5,9 @@ from math import cos, radians, sin
 from pathlib import Path
 
 import pytest
+from sample_jobs import ideal_shop_text
 
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, angle_for_height
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.sections import JOB, SHOP, Section
@@ -45,8 +46,8 @@ DEMO_SHOP = Shop(
 def test_the_demo_is_the_demo() -> None:
     """The package's own files read as the potting bench and its shop, field by field."""
     assert read_job(demo_job_text()) == DEMO_JOB
-    assert read_shop(demo_shop_text()) == DEMO_SHOP
-    assert list(read_shop(demo_shop_text()).layers) == ["mark", "inner", "outer", "note"]
+    assert read_shop(ideal_shop_text()) == DEMO_SHOP
+    assert list(read_shop(ideal_shop_text()).layers) == ["mark", "inner", "outer", "note"]
 
 
 @pytest.mark.parametrize("path", JOBS, ids=[path.stem for path in JOBS])
@@ -150,14 +151,14 @@ def test_the_angle_that_goes_with_a_height(height_mm: float, angle_deg: float) -
 )
 def test_shops_of_other_kinds(change: tuple[str, str], place: str, value: object) -> None:
     """Units inside a value, a CNC machine, keys that may be left out, R12: each lands in its record."""
-    text = demo_shop_text().decode()
+    text = ideal_shop_text().decode()
     assert change[0] in text
     assert getattr(read_shop(text.replace(*change).encode()), place) == value
 
 
 def test_a_bearing_guided_cutter_needs_no_bush_length() -> None:
     """Bush and cutter of one size, even in two units, mean a bearing, and then there is no bush to measure."""
-    text = demo_shop_text().decode().replace("bush_length = 6 ", "# ").replace("bush = 17 ", "bush = '1/2 in' ")
+    text = ideal_shop_text().decode().replace("bush_length = 6 ", "# ").replace("bush = 17 ", "bush = '1/2 in' ")
     router = read_shop(text.replace("\ncutter = 12", "\ncutter = 12.7").encode()).hand_router
     assert router.is_bearing_guided
     assert router.guide_offset_mm == 0
@@ -171,7 +172,7 @@ def test_an_inch_shop() -> None:
         ("margin = 5", "margin = 0.25"),
         ("length = 600", "length = 24"),
     ]
-    text = demo_shop_text().decode().replace('units = "mm"', 'units = "in"')
+    text = ideal_shop_text().decode().replace('units = "mm"', 'units = "in"')
     for old, new in [*metric, ("width = 400", "width = 16"), ("joint_clearance = 0.1", "joint_clearance = 0.004")]:
         text = text.replace(old, new)
     for old, new in [("accuracy = 0.1", "accuracy = 0.004"), ("base = 150", "base = 6"), ("bush = 17", "bush = 0.75")]:
@@ -186,7 +187,7 @@ def test_an_inch_shop() -> None:
 def test_layers_are_the_users_own() -> None:
     """What a layer's section says replaces the default, key by key, and colours are told in small letters."""
     text = (
-        demo_shop_text().decode()
+        ideal_shop_text().decode()
         + '\n[layers.mark]\nname = "Score-1"\ncolour = "#ABCDEF"\n[layers.note]\nwrite = false\n'
     )
     layers = read_shop(text.encode()).layers
@@ -230,7 +231,7 @@ def test_a_crooked_machine() -> None:
     """What a coupon told of a machine, in inches where the shop is; left out, the machine is ideal."""
     lines = "kerf_x = 0.22\nkerf_y = '0.01 in'\nscale_x = 1.002\nscale_y = 1\nskew_deg = -0.3\n"
     text = (
-        demo_shop_text()
+        ideal_shop_text()
         .decode()
         .replace("kerf = 0.20", "kerf = 0.237")
         .replace("[hand_router]", f"{lines}[hand_router]")
@@ -241,5 +242,5 @@ def test_a_crooked_machine() -> None:
     assert (machine.is_directed, machine.is_corrected) == (True, True)
     near = replace(machine, kerf_y_mm=0.25, tool_mm=0.235)
     assert (near.is_directed, near.cut_width_mm) == (False, (0.235, 0.235))
-    ideal = read_shop(demo_shop_text()).machine
+    ideal = read_shop(ideal_shop_text()).machine
     assert (ideal.is_directed, ideal.is_corrected, ideal.cut_width_mm) == (False, False, (0.2, 0.2))

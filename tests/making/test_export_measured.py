@@ -9,14 +9,15 @@ from math import acos, atan, cos, degrees, hypot, radians, sin, tan
 
 import pytest
 from measured_contours import direction_deg, distance, read_closed, signed_distance
+from sample_jobs import ideal_shop_text
 
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.make import make
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 
-JOB, SHOP = read_job(demo_job_text()), read_shop(demo_shop_text())
+JOB, SHOP = read_job(demo_job_text()), read_shop(ideal_shop_text())
 KIT = make_kit(solve(JOB), SHOP)
 PARTS = {part.slug: part for part in KIT.parts}
 KERF = SHOP.machine.tool_mm
@@ -105,7 +106,7 @@ def flank_deg(part, feature):
 @cache
 def files():
     """The demo's files."""
-    return make(JOB, SHOP, demo_job_text(), demo_shop_text())
+    return make(JOB, SHOP, demo_job_text(), ideal_shop_text())
 
 
 @cache

@@ -1,10 +1,11 @@
 """What speaks against a job: every fault of every room at once, each placed in the file where it can be mended."""
 
 import pytest
+from sample_jobs import ideal_shop_text
 
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding, errors_in
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source, check_job
 from jigmaker.making.make import make
@@ -20,7 +21,7 @@ def changed(text: bytes, *changes: tuple[str, str]) -> bytes:
 
 
 JOB = demo_job_text()
-SHOP = demo_shop_text()
+SHOP = ideal_shop_text()
 ROWS = [
     # 12 / sin 78 - 45 cot 78 = 2.7 deep in the bottom face, under 3
     ("leg too thin", ("thickness = 32", "thickness = 12"), (), "leg.thickness"),

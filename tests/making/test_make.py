@@ -9,9 +9,10 @@ from dataclasses import replace
 from hashlib import sha256
 
 import pytest
+from sample_jobs import ideal_shop_text
 
 from jigmaker.errors import JobError, TooNarrow
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.shop import Machine
 from jigmaker.making.cut_files import cut_files
@@ -38,7 +39,7 @@ def kit(demo_files) -> dict:
 
 def test_every_part_and_sheet_has_its_files(demo_files) -> None:
     """By enumeration of the kit: two formats, with the kerf and without, and nothing else."""
-    job, shop = read_job(JOB), read_shop(demo_shop_text())
+    job, shop = read_job(JOB), read_shop(ideal_shop_text())
     parts = [part.slug for part in make_kit(solve(job), shop).parts]
     sheets = [f"sheet-{n}" for n in range(1, 1 + len(json.loads(demo_files["kit.json"])["sheets"]))]
     named = [("cut", name) for name in parts] + [("sheets", name) for name in sheets]
@@ -53,7 +54,7 @@ def test_every_part_and_sheet_has_its_files(demo_files) -> None:
 def test_the_users_own_files_go_along(demo_files) -> None:
     """Byte for byte: what was asked can be read again, comments and all."""
     assert demo_files["job.toml"] == demo_job_text()
-    assert demo_files["shop.toml"] == demo_shop_text()
+    assert demo_files["shop.toml"] == ideal_shop_text()
 
 
 def test_every_file_says_whether_the_kerf_is_in_it(demo_files) -> None:
@@ -166,23 +167,50 @@ def test_a_tool_too_wide_names_every_feature(quick_shop: str) -> None:
 
 
 STATEMENT = """
-import hashlib
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+import hashlib, locale, sys
+from pathlib import Path
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.make import make
-job, shop = demo_job_text(), demo_shop_text()
+locale.setlocale(locale.LC_ALL, sys.argv[2])
+assert sys.argv[2] == "C" or locale.localeconv()["decimal_point"] == ","
+job, shop = (Path(sys.argv[1], name).read_bytes() for name in ("job.toml", "shop.toml"))
 for name, data in make(read_job(job), read_shop(shop), job, shop).items():
     print(hashlib.sha256(data).hexdigest(), name)
 """
 
+COMMAS = ("de_DE", "fr_FR", "es_ES", "it_IT", "nl_NL", "pl_PL", "pt_BR")
 
-def test_the_same_bytes_in_another_process(demo_files) -> None:
-    """Another time zone, another hash seed, another locale: the same files in the same order."""
-    elsewhere = {"TZ": "Pacific/Chatham", "PYTHONHASHSEED": "77", "LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}
-    run = subprocess.run(
-        [sys.executable, "-c", STATEMENT], env={**os.environ, **elsewhere}, capture_output=True, check=True, text=True
-    )
+
+def comma_locale(folder) -> dict[str, str] | None:
+    """What the environment must hold for a locale with a decimal comma, which printf in a C library then writes too.
+
+    Made into the folder from the system's sources of locales, else one that is installed; None where there is neither.
+    """
+
+    def ran(*command: str) -> str | None:
+        try:
+            return subprocess.run(command, capture_output=True, check=True, text=True).stdout
+        except (OSError, subprocess.CalledProcessError):
+            return None
+
+    if ran("localedef", "-f", "UTF-8", "-i", COMMAS[0], str(folder / f"{COMMAS[0]}.UTF-8")) is not None:
+        return {"LOCPATH": str(folder), "LC_ALL": f"{COMMAS[0]}.UTF-8"}
+    there = (ran("locale", "-a") or "").split()
+    name = next((name for name in there if name.startswith(COMMAS) and "utf" in name.lower()), None)
+    return None if name is None else {"LC_ALL": name}
+
+
+def test_the_same_bytes_in_another_process(demo_files, tmp_path) -> None:
+    """Another time zone, another hash seed, a locale with a decimal comma: the same files in the same order."""
+    for file in ("job.toml", "shop.toml"):
+        (tmp_path / file).write_bytes(demo_files[file])
+    comma = comma_locale(tmp_path)
+    elsewhere = {"TZ": "Pacific/Chatham", "PYTHONHASHSEED": "77", **(comma or {"LC_ALL": "C"})}
+    command = [sys.executable, "-c", STATEMENT, str(tmp_path), elsewhere["LC_ALL"]]
+    run = subprocess.run(command, env={**os.environ, **elsewhere}, capture_output=True, check=True, text=True)
     assert run.stdout.splitlines() == [f"{sha256(data).hexdigest()} {name}" for name, data in demo_files.items()]
+    if comma is None:
+        pytest.skip(f"the same in another time zone; but nothing makes a locale with a comma: {', '.join(COMMAS)}")
 
 
 def test_a_kit_json_listed_again_is_the_same_file(demo_files) -> None:

@@ -8,8 +8,9 @@ from pathlib import Path
 import dxf_tags
 import pytest
 import svg_paths
+from sample_jobs import ideal_shop_text
 
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.make import make
 
@@ -48,7 +49,7 @@ def changed(text, changes):
 @cache
 def kit(name):
     """Shop, and the files of the kit by name; made once."""
-    job, shop = demo_job_text(), demo_shop_text().decode()
+    job, shop = demo_job_text(), ideal_shop_text().decode()
     if name == PAIR:
         job = (TESTS / "jobs" / "workshop_pair.toml").read_bytes()
         shop = (TESTS / "shops" / "workshop_pair.toml").read_text("utf-8")

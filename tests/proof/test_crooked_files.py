@@ -5,11 +5,12 @@ from functools import cache
 from math import dist
 
 import pytest
+from sample_jobs import ideal_shop_text
 
 from jigmaker.findings import errors_in
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Outline
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source
 from jigmaker.making.make import planned_files
@@ -43,7 +44,7 @@ SHOPS = {
 
 def shop_text(lines: str) -> bytes:
     """The demo's shop with more lines in [machine]."""
-    return demo_shop_text().decode().replace("[hand_router]", f"{lines}\n\n[hand_router]").encode()
+    return ideal_shop_text().decode().replace("[hand_router]", f"{lines}\n\n[hand_router]").encode()
 
 
 @cache

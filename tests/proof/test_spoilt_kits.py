@@ -7,7 +7,7 @@ the fault. The finding must be of the tool, size, fit or assembly (2xx to 5xx), 
 from functools import cache
 
 import pytest
-from sample_jobs import DEMO_SHOP
+from sample_jobs import DEMO_SHOP, ideal_shop_text
 from spoilt_folders import (
     files_of,
     hole_dropped,
@@ -23,13 +23,13 @@ from spoilt_folders import (
 )
 
 from jigmaker.findings import errors_in
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source
 from jigmaker.proof.prove import prove
 
 SHOP_TEXT = (
-    demo_shop_text()
+    ideal_shop_text()
     .replace(b'marking = "score"', b'marking = "none"')
     .replace(b'compensation = "both"', b'compensation = "included"')
 )

@@ -20,12 +20,13 @@ import pytest
 import resvg_py
 import shapely
 from png_pixels import pixels
+from sample_jobs import ideal_shop_text
 from svgelements import SVG, Circle
 from svgelements import Path as SvgPath
 
 from jigmaker.geometry.outline import Circle as Disc
 from jigmaker.geometry.outline import Outline
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.make import make
 from jigmaker.proof.read_dxf import read_dxf
@@ -52,7 +53,7 @@ needs_node = pytest.mark.skipif(bool(node_reason()) and not REQUIRED, reason=nod
 @pytest.fixture(scope="module")
 def r12_files():
     """The demo as R12 in inches, without nominal files and marks."""
-    shop = demo_shop_text().replace(b'"both"', b'"included"').replace(b'"score"', b'"none"')
+    shop = ideal_shop_text().replace(b'"both"', b'"included"').replace(b'"score"', b'"none"')
     head, files = shop.split(b"[files]")
     millimetres = re.sub(rb"(?m)^(\w+ = )([0-9.]+)", rb'\1"\2 mm"', head)
     files = files.replace(b'"R2000"', b'"R12"').replace(b'"mm"', b'"in"')

@@ -8,9 +8,9 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from sample_jobs import ideal_shop_text
 
 from jigmaker.errors import JobError
-from jigmaker.job.demo import demo_shop_text
 from jigmaker.job.read import read_shop
 
 PACKAGE = Path(__file__).parent.parent.parent / "jigmaker"
@@ -95,16 +95,16 @@ def test_a_name_with_accents_on_a_system_that_knows_ascii_only(bench, tmp_path):
 
 
 SAVED = {
-    "windows line ends": demo_shop_text().replace(b"\n", b"\r\n"),
-    "byte order mark": b"\xef\xbb\xbf" + demo_shop_text(),
-    "both": b"\xef\xbb\xbf" + demo_shop_text().replace(b"\n", b"\r\n"),
+    "windows line ends": ideal_shop_text().replace(b"\n", b"\r\n"),
+    "byte order mark": b"\xef\xbb\xbf" + ideal_shop_text(),
+    "both": b"\xef\xbb\xbf" + ideal_shop_text().replace(b"\n", b"\r\n"),
 }
 
 
 @pytest.mark.parametrize("data", SAVED.values(), ids=list(SAVED))
 def test_a_shop_saved_by_any_editor(data):
     """A mark before the first letter is no fault, and when there is one, its line is still the editor's line."""
-    assert read_shop(data) == read_shop(demo_shop_text())
-    line = next(n for n, text in enumerate(demo_shop_text().splitlines(), 1) if text.startswith(b"kerf"))
+    assert read_shop(data) == read_shop(ideal_shop_text())
+    line = next(n for n, text in enumerate(ideal_shop_text().splitlines(), 1) if text.startswith(b"kerf"))
     with pytest.raises(JobError, match=rf"shop\.toml line {line}: machine\.kerf is nan"):
         read_shop(data.replace(b"kerf = 0.20", b"kerf = nan"))
