@@ -8,7 +8,7 @@ from sample_jobs import DEMO_SHOP, a_job
 
 from jigmaker.job.shop import HandRouter, Machine
 
-STRAINED_SHARE = 0.45
+STRAINED_SHARE = 0.4
 
 
 def random_kit(seed):
