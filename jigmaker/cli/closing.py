@@ -66,9 +66,21 @@ def _open_first(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:
         "open first",
         f"{target / first}",
         f"or the .svg of that name. {advice}",
+        *_corrected(plan),
         "Single parts lie in cut.",
         *_in_order(plan),
     )
+
+
+def _corrected(plan: Plan) -> list[str]:
+    """Which files allow for a crooked machine."""
+    if not plan.shop.machine.is_corrected:
+        return []
+    return {
+        "included": ["They are corrected for the machine's scale and skew."],
+        "left out": ["They are not corrected for the machine's scale and skew."],
+        "both": ["They are corrected for the machine's scale and skew, those in nominal are not."],
+    }[plan.shop.machine.compensation]
 
 
 def _in_order(plan: Plan) -> list[str]:

@@ -1,13 +1,20 @@
 """What the found machine changes in a shop: only what is off by more than its uncertainty."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
-from sample_jobs import DEMO_SHOP
+from sample_jobs import DEMO_SHOP, ideal_shop_text
 
-from jigmaker.fit.machine_found import Found, JointFound, MachineFound
+from jigmaker.fit.machine_found import Found, JointFound, MachineFound, machine_found
+from jigmaker.fit.readings import read_form
 from jigmaker.fit.shop_change import shop_changes, shop_notes
+from jigmaker.job.demo import demo_shop_text
+from jigmaker.job.edit import edit_file
+from jigmaker.job.read import read_shop
 from jigmaker.job.shop import Machine
+
+FORM = Path(__file__).parent.parent / "shops" / "potting_bench_form.toml"
 
 RIGHT = MachineFound(
     kerf=Found(0.2, 0.005),
@@ -70,3 +77,12 @@ def test_what_no_key_can_hold_is_told():
     crooked = replace(RIGHT, kerf_y=Found(0.3, 0.006))
     assert "play in the machine's axes" in " ".join(shop_notes(crooked, CNC))
     assert shop_notes(RIGHT, DEMO_SHOP) == []
+
+
+def test_the_demos_shop_says_what_its_coupon_said():
+    """The filled-in form of that workshop, of a coupon drawn for the shop as it was: the demo's machine comes of it."""
+    before = read_shop(ideal_shop_text())
+    found = machine_found(read_form(FORM.read_bytes(), FORM.name, before))
+    changed = edit_file(ideal_shop_text(), shop_changes(found, before), "shop.toml", {})
+    assert read_shop(changed) == read_shop(demo_shop_text())
+    assert not shop_changes(found, read_shop(demo_shop_text()))
