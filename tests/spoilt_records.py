@@ -52,6 +52,19 @@ def codes_of(slugs, changes):
     return {finding.code for finding in judge_fit(folder)[0] if _key(finding) not in known}
 
 
+def codes_with_setting(slugs, name, by):
+    """The codes of what the judge finds when a figure of the set-up is told off by so much, in kit and parts."""
+    folder, known = sound(slugs)
+
+    def off(settings):
+        return tuple((told, value + by if told == name else value, unit) for told, value, unit in settings)
+
+    assert off(folder.kit.settings) != folder.kit.settings, f"no setting is called {name}"
+    parts = tuple(replace(part, settings=off(part.settings)) for part in folder.kit.parts)
+    folder = replace(folder, kit=replace(folder.kit, parts=parts, settings=off(folder.kit.settings)))
+    return {finding.code for finding in judge_fit(folder)[0] if _key(finding) not in known}
+
+
 def told_anew(part):
     """The part in a frame at its new box's corner, each feature's figure as its contours now are."""
     low_x, low_y, _, _ = part.outline.bounds

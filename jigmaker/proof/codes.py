@@ -87,6 +87,7 @@ ASSEMBLY_CODES: dict[int, str] = {
     509: "a part's place in kit.json is not the one that its joints give it",
     510: "fence or back strip does not lie where the board's faces are",
     511: "the stop's bolt holes do not lie over the end bearer's",
+    512: "a bolt does not go through its hole",
 }
 """How the jig goes together."""
 

@@ -7,6 +7,9 @@ from jigmaker.findings import Finding
 from jigmaker.proof.assemble import EXACT_DEG, EXACT_MM, off_finding
 from jigmaker.proof.jig import HANDS, JigAsCut, Piece
 
+BOLT_MM = 6.0
+"""An M6 bolt's greatest diameter (ISO 261: nominal diameter of M6)."""
+
 BOLT_PLAY_MM = 0.2
 """So far apart may the two holes of one bolt lie: half of what an M6 bolt leaves in a 6.2 hole, on both sides."""
 
@@ -27,7 +30,12 @@ def setting_findings(jig: JigAsCut) -> Iterator[Finding]:
 
 
 def bolt_findings(jig: JigAsCut) -> Iterator[Finding]:
-    """The stop's holes lie over those of the end bearer that it is bolted to, for both hands."""
+    """The stop's holes lie over those of the end bearer that it is bolted to, for both hands; a bolt goes through."""
+    for part in jig.parts:
+        for name in part.names(ends=" bolt"):
+            diameter = part.hole(name)[1]
+            if diameter < BOLT_MM - EXACT_MM:
+                yield off_finding(512, part.told.name, name, "the hole for an M6 bolt", diameter, BOLT_MM)
     for hand in HANDS:
         pieces = jig.pieces(hand)
         stops = [piece for piece in pieces if piece.part.told.slug == "stop"]
