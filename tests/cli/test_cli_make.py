@@ -15,7 +15,7 @@ from click.testing import CliRunner, Result
 from jigmaker.cli.closing import NO_PLATFORM
 from jigmaker.cli.main import jigmaker
 from jigmaker.cli.speech import WIDTH
-from jigmaker.job.demo import demo_job_text
+from jigmaker.job.demo import demo_job_text, demo_shop_text
 
 
 def run(*words: object) -> Result:
@@ -29,7 +29,7 @@ def names_in(folder: Path) -> list[str]:
 
 
 def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, demo_files, monkeypatch) -> None:
-    """In an empty folder, with no word more: the demo's files, byte for byte, and a table of where to start."""
+    """In an empty folder, with no word more: the demo's files, for its machine as measured, and where to start."""
     monkeypatch.chdir(tmp_path)
     result = run("make")
     assert result.exit_code == 0, result.output
@@ -39,10 +39,14 @@ def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, demo_files, m
     assert b'"passed": true' in written.pop("proof.json")
     listed = json.loads(written["kit.json"])["files"]
     assert listed == {name: sha256(data).hexdigest() for name, data in written.items() if name != "kit.json"}
-    assert all(written[name] == data for name, data in demo_files.items() if name != "kit.json")
-    papers = set(written) - set(demo_files)
+    assert (written["job.toml"], written["shop.toml"]) == (demo_job_text(), demo_shop_text())
+    assert written["numbers.json"] == demo_files["numbers.json"]
+    names = {name.replace("-kerf-0.20-corrected", "-kerf-0.20") for name in written}
+    papers = names - set(demo_files)
+    assert names >= set(demo_files)
     assert "index.html" in papers and all(name == "index.html" or name.startswith("papers/") for name in papers)
     assert "built-in demo" in result.stdout
+    assert "corrected for the machine's scale and skew, those in nominal are not" in " ".join(result.stdout.split())
     first = Path(next(word for word in result.stdout.split() if word.endswith(".dxf")))
     assert first.is_file()
 
