@@ -7,10 +7,19 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jigmaker.cli.coupon_answers import ANSWERED, answer_options, answered_form, is_terminal
-from jigmaker.errors import UsageError
+from jigmaker.cli.coupon_answers import (
+    ANSWERED,
+    about_options,
+    answer_options,
+    answers_to,
+    command_again,
+    filled_form,
+    is_terminal,
+)
+from jigmaker.errors import JobError, UsageError
 
 if TYPE_CHECKING:
+    from jigmaker.fit.machine_found import MachineFound
     from jigmaker.job.shop import Shop
 
 _ASK = "-"  # --read without a form
@@ -86,26 +95,44 @@ def _write(shop: Shop, out: Path, path: Path) -> None:
 def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str | None], yes: bool) -> None:
     """Tell what was found, show the change, make it when it is wanted."""
     from jigmaker.cli.coupon_told import change_text, found_text
-    from jigmaker.cli.reading import file_bytes
     from jigmaker.cli.speech import row, say
-    from jigmaker.fit.machine_found import machine_found
-    from jigmaker.fit.readings import read_form
     from jigmaker.fit.shop_change import shop_changes, shop_notes
 
-    if form != _ASK and not Path(form).exists():
-        raise UsageError(f"{form} is not there; jigmaker coupon writes a form to fill in")
-    text = answered_form(shop, answers) if form == _ASK else file_bytes(Path(form), "form")
-    found = machine_found(read_form(text, ANSWERED if form == _ASK else form, shop))
+    name = click.format_filename(path)
+    found = _found_by_answers(shop, answers, name) if form == _ASK else _found_in_form(form, shop)
     say(found_text(found, shop))
     for note in shop_notes(found, shop):
         say("\n".join(row("mind", note)))
-    name, changes = click.format_filename(path), shop_changes(found, shop)
+    changes = shop_changes(found, shop)
     if not changes:
         say(f"{name} says so already, within what was measured: nothing to change.")
         return
     changed = _changed(data, changes, name)
     say(change_text(data, changed, name))
     _settle(path, data, changed, name, yes)
+
+
+def _found_in_form(form: str, shop: Shop) -> MachineFound:
+    from jigmaker.cli.reading import file_bytes
+    from jigmaker.fit.machine_found import machine_found
+    from jigmaker.fit.readings import read_form
+
+    if not Path(form).exists():
+        raise UsageError(f"{form} is not there; jigmaker coupon writes a form to fill in")
+    return machine_found(read_form(file_bytes(Path(form), "form"), form, shop))
+
+
+def _found_by_answers(shop: Shop, answers: dict[str, str | None], name: str) -> MachineFound:
+    """From options and what is asked for; when that is refused, nothing of it is to be typed again."""
+    from jigmaker.fit.machine_found import machine_found
+    from jigmaker.fit.readings import read_form
+
+    said = answers_to(shop, answers)
+    try:
+        return machine_found(read_form(filled_form(shop, said), ANSWERED, shop))
+    except JobError as error:
+        again = f"With all these readings, to change some of them:\n  {command_again(said, name)}"
+        raise JobError([*about_options(error.faults), again]) from None
 
 
 def _changed(data: bytes, changes: dict[str, str], name: str) -> bytes:

@@ -1,12 +1,14 @@
-"""The form filled in at the keyboard or by options: options in, a form's text out; missing answers are asked for.
+"""The form filled in at the keyboard or by options: options in, answers and a form's text out.
 
 Every question has an option of its own, so that nothing needs a terminal.
 """
 
 from __future__ import annotations
 
+import re
+import shlex
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -18,6 +20,9 @@ if TYPE_CHECKING:
     from jigmaker.job.shop import Shop
 
 Decorated = TypeVar("Decorated", bound=Callable[..., Any])
+
+Said = dict[str, str | None]
+"""Answers as typed, by the question's key."""
 
 ANSWERED = "the answers"
 """What messages call a form that nobody has written to the disk."""
@@ -38,7 +43,12 @@ class Question:
 QUESTIONS = (
     Question("coupon.units", "units", "Units of the readings", False, True, ("mm", "in")),
     Question(
-        "coupon.compensation", "compensation", "Width of the cut in its lines", False, True, ("included", "left out")
+        "coupon.compensation",
+        "compensation",
+        "Width of the cut in the lines of the file that was cut",
+        False,
+        True,
+        ("included", "left out"),
     ),
     Question("coupon.added", "added", "What the machine's program added", False),
     Question("coupon.caliper", "caliper", "The caliper's step", False),
@@ -60,8 +70,6 @@ QUESTIONS = (
     Question("turn_over.lay", "lay", "Turn-over test, the plate lay", False, choices=("unturned", "quarter turn")),
 )
 
-_ONLY_WITH = {"turn_over.length", "turn_over.leans", "turn_over.lay"}
-
 
 def answer_options(command: Decorated) -> Decorated:
     """Every question's option on a command; it hands them on by their keys in `answers`, None when not given."""
@@ -78,13 +86,12 @@ def answer_options(command: Decorated) -> Decorated:
     return command
 
 
-def answered_form(shop: Shop, given: dict[str, str | None]) -> bytes:
-    """A form filled in with what the options say, and with what is asked for on a terminal.
+def answers_to(shop: Shop, given: dict[str, str | None]) -> Said:
+    """What the options say and what is asked for on a terminal, by question; None for a question left open.
 
     Raises UsageError, naming the options, for what is missing where there is no terminal.
     """
-    from jigmaker.fit.form_text import form_text
-    from jigmaker.parts.coupon_size import coupon_size
+    from jigmaker.cli.coupon_prompts import ask
 
     said = {question.key: given.get(question.option.replace("-", "_")) for question in QUESTIONS}
     if shop.machine.compensation != "both":
@@ -95,41 +102,34 @@ def answered_form(shop: Shop, given: dict[str, str | None]) -> bytes:
         options = ", ".join(f"--{question.option}" for question in missing)
         raise UsageError(f"there is no terminal to ask at; give a form, --read FORM.toml, or the options {options}")
     if missing:
-        _ask(said, bool(coupon_size(shop, shop.files.unit).slots))
+        ask(shop, said)
+    return said
+
+
+def filled_form(shop: Shop, said: Said) -> bytes:
+    """A form with the answers in it, as if somebody had filled it in."""
+    from jigmaker.fit.form_text import form_text
+
     answers = {question.key: _toml(question, said[question.key]) for question in QUESTIONS if said[question.key]}
     return form_text(shop, shop.files.unit, answers).encode()
+
+
+def about_options(faults: Sequence[str]) -> list[str]:
+    """Sentences about a form that nobody has seen, told of the options: "--a is", not "the answers: readings.A is"."""
+    options = {question.key: f"--{question.option}" for question in QUESTIONS}
+    told = re.compile(rf"^{ANSWERED}(?: line \d+)?: (\S+)")
+    return [told.sub(lambda found: options.get(found[1], found[1]), fault) for fault in faults]
+
+
+def command_again(said: Said, shop: str) -> str:
+    """The command that gives the same answers once more, for a shell."""
+    words = [word for q in QUESTIONS if (answer := said[q.key]) for word in (f"--{q.option}", answer)]
+    return shlex.join(["jigmaker", "coupon", "--shop", shop, *words, "--read"])
 
 
 def is_terminal() -> bool:
     """True when somebody can be asked."""
     return sys.stdin.isatty()
-
-
-def _ask(said: dict[str, str | None], has_comb: bool) -> None:
-    """Ask for everything that no option has said; an empty answer leaves a place out, or takes its usual value."""
-    for question in QUESTIONS:
-        if question.key in _ONLY_WITH and not said["turn_over.opening"]:
-            continue
-        if said[question.key] is not None or (question.key.startswith("comb.") and not has_comb):
-            continue
-        said[question.key] = _answer(question)
-
-
-def _answer(question: Question) -> str | None:
-    if question.choices:
-        return str(click.prompt(question.words, type=click.Choice(question.choices)))
-    words = question.words + (" (three readings)" if question.is_list else "")
-    if question.needed:
-        return str(click.prompt(words, value_proc=_three))
-    check = _three if question.is_list else str
-    return str(click.prompt(f"{words}, or nothing", default="", show_default=False, value_proc=check)) or None
-
-
-def _three(words: str) -> str:
-    """Three readings with blanks between; nothing stays nothing."""
-    if words.strip() and len(words.split()) != 3:
-        raise click.BadParameter(f"write three readings with blanks between, such as 54.02 54 54.04, not {words!r}")
-    return words
 
 
 def _toml(question: Question, words: str | None) -> str:

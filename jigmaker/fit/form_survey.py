@@ -91,8 +91,9 @@ class FormSurvey:
             return ()
         faults = [fault for each in raw if (fault := fault_of(rule, each, self.unit))]
         if not faults and len(raw) != TIMES and (raw or rule.required):
-            faults = [f"has {len(raw) or 'no'} readings, must have {TIMES}: {rule.meaning}"]
-        for fault in faults:
+            count = "1 reading" if len(raw) == 1 else f"{len(raw) or 'no'} readings"
+            faults = [f"has {count}, must have {TIMES}: {rule.meaning}"]
+        for fault in dict.fromkeys(faults):  # three alike are one fault
             self.add(key, fault)
         return () if faults else tuple(float(str(value_of(rule, each, self.unit or "mm"))) for each in raw)
 

@@ -3,6 +3,7 @@
 import errno
 import random
 import re
+import shlex
 from dataclasses import replace
 from math import radians, tan
 from pathlib import Path
@@ -194,17 +195,78 @@ def test_what_options_lack_is_named(shed: Path) -> None:
     )
 
 
+def three(taken):
+    """Readings as somebody types them, by the key of the place."""
+    return {key: " ".join([f"{value:.3f}"] * 3) for key, value in taken.items()}
+
+
+STRAIGHT = ("A", "B", "D_long_x", "D_short_x", "D_long_y", "D_short_y")
+
+
 def test_on_a_terminal_it_asks_for_the_rest(shed: Path, at_terminal: None) -> None:
-    """A wrong answer is asked again, an empty one leaves a place out."""
-    taken = forecast(SIZE, Lines(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0))
-    three = {key: " ".join([f"{value:.3f}"] * 3) for key, value in taken.items()}
-    straight = [three[key] for key in ("B", "D_long_x", "D_short_x", "D_long_y", "D_short_y")]
-    answers = ["included", "", "", "51", three["A"], *straight, *[""] * 7, "y"]
+    """An empty answer leaves a place out; each question tells what was drawn there."""
+    typed = three(forecast(SIZE, Lines(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0)))
+    answers = ["included", "", "", *(typed[key] for key in STRAIGHT), *[""] * 6, "y"]
     result = run("coupon", "--read", said="\n".join(answers) + "\n")
     assert result.exit_code == 0, result.output
-    assert "write three readings with blanks between" in result.output
+    assert "D, long in X, drawn 145.00 mm (three readings)" in result.output
+    assert "E, falling" not in result.output
     assert "not measured" in result.stdout
     assert read_shop(Path("shop.toml").read_bytes()).machine.tool_mm == pytest.approx(0.25, abs=0.001)
+
+
+SLIPS = [
+    ("51", "this has 1 reading, must have 3"),
+    ("51,6 51,6 51,6", 'has a decimal comma; write "51.6"'),
+    ("a b c", "is not a clear length"),
+    ("145 145 145", r"this is 145 mm, must be 4\d\.\d+ to 5\d\.\d+ mm; it stands for the 6 longer strips"),
+]
+
+
+@pytest.mark.parametrize(("slip", "says"), SLIPS)
+def test_a_slip_is_mended_where_it_happens(shed: Path, at_terminal: None, slip: str, says: str) -> None:
+    """By the form's own rule, once, and the same question again."""
+    typed = three(forecast(SIZE, Lines(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0)))
+    answers = ["included", "", "", slip, *(typed[key] for key in STRAIGHT), *[""] * 6, "y"]
+    result = run("coupon", "--read", said="\n".join(answers) + "\n")
+    assert result.exit_code == 0, result.output
+    assert len(re.findall(says, result.output)) == 1
+    assert result.output.count("A, stack of X strips") == 2
+
+
+def test_a_diagonal_asks_for_the_other(shed: Path, at_terminal: None) -> None:
+    """One alone says nothing of the skew: the falling one may not stay empty once the rising one was told."""
+    typed = three(forecast(SIZE, Lines(0.2, 0.2), CROOKED))
+    measured = [*(typed[key] for key in STRAIGHT), typed["E_rising"], "", typed["E_falling"]]
+    result = run("coupon", "--read", said="\n".join(["included", "", "", *measured, *[""] * 5, "y"]) + "\n")
+    assert result.exit_code == 0, result.output
+    assert read_shop(Path("shop.toml").read_bytes()).machine.skew_deg == pytest.approx(0.3, abs=1e-3)
+
+
+def test_what_was_typed_is_not_lost_when_it_is_refused(shed: Path, at_terminal: None) -> None:
+    """A contradiction ends with the command that gives the same answers; the right figure put in, it passes."""
+    taken = forecast(SIZE, Lines(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0))
+    typed = three(taken | {"B": taken["B"] + 0.5})
+    result = run("coupon", "--read", said="\n".join(["included", "", "", *typed.values(), "", "", ""]) + "\n")
+    assert result.exit_code == 1
+    assert "B, stack of Y strips: read" in result.stderr
+    program, *words = shlex.split(result.stderr.splitlines()[-1])
+    assert program == "jigmaker"
+    assert Path("shop.toml").read_bytes() == ideal_shop_text()
+    right = [three(taken)["B"] if word == typed["B"] else word for word in words]
+    assert right != words
+    again = run(*right, "--yes")
+    assert again.exit_code == 0, again.output
+
+
+def test_faults_of_options_name_the_options(shed: Path) -> None:
+    """Nobody has seen the form that they are put into."""
+    taken = forecast(SIZE, Lines(0.2, 0.2), CROOKED)
+    words = options_of(taken | {"A": 30.0}, "--compensation", "included", "--read")
+    result = run("coupon", *words)
+    assert result.exit_code == 1
+    assert result.stderr.count("--a is 30.0 mm, must be ") == 1
+    assert "the answers" not in result.stderr
 
 
 def test_every_question_of_the_form_has_an_option() -> None:
