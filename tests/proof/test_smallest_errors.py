@@ -1,0 +1,33 @@
+"""The smallest errors that the judge sees, as DEVELOPERS.md tells them: a feature of the kit moved everywhere alike."""
+
+from pathlib import Path
+
+import pytest
+from smallest_errors import ROWS, table
+
+GUIDE = Path(__file__).parents[2] / "DEVELOPERS.md"
+WAYS = [
+    pytest.param(row, sign * seen, id=f"{row.slug}, {row.name}, {row.move} by {sign * seen:g}")
+    for row in ROWS
+    for sign, seen in zip((1, -1), row.seen, strict=True)
+    if seen
+]
+
+
+@pytest.mark.parametrize(("row", "by"), WAYS)
+def test_an_error_of_the_size_told_is_found(row, by):
+    """A finding of the tool, size, fit or assembly, though all files and kit.json agree."""
+    assert {code for code in row.found(by) if code >= 200}
+
+
+def test_what_is_told_of_features_is_fine_or_has_a_reason():
+    """0.01 mm and 0.02 degrees, or a sentence that says why a coarser error does no harm."""
+    for row in ROWS:
+        fine = 0.02 if row.move == "turned" else 0.01
+        assert row.why or all(seen and seen <= fine for seen in row.seen), row.what
+
+
+def test_the_guide_tells_these_figures():
+    """The table of DEVELOPERS.md, line for line."""
+    guide = GUIDE.read_text(encoding="utf-8").splitlines()
+    assert [line for line in table(ROWS) if line not in guide] == []
