@@ -25,7 +25,7 @@ def assemble_jig(bench: Bench) -> Operation:
         quantity=f"{counted(len(jigs), 'jig')} of {counted(sum(part.needed for part in parts), 'piece')}",
         timber=f"{shop.sheet.material}, {caliper_text(shop.sheet.thickness_mm, unit)} thick",
         datum="the top face of the board: the fence lies on it for all four housings",
-        figures=(shown(jig_exploded_picture(bench.kit), "Every piece off along the way it goes in.", 150.0),),
+        figures=(shown(jig_exploded_picture(bench.kit), "Every piece off along the way it goes in."),),
         settings=_settings(bench),
         steps=_steps(layout),
         checks=_checks(bench),
@@ -94,7 +94,7 @@ def _steps(layout: JigLayout) -> tuple[str, ...]:
         else "Push the end bearer outward, so that it touches the outer wall of its mortise: that wall sets the stop.",
         "Bolt the stop on, finger tight, with the notch upward." if both else "Bolt each jig's stop on, notch upward.",
         "Put the jig on an off-cut of the top board and make the three checks. Only then glue plate and bearers.",
-        "Clear the corner between fence and stop: it is left open so that chips do not hold the board off.",
+        "Keep the corner between fence and stop clear of chips.",
     )
 
 

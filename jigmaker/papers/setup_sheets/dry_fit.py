@@ -22,7 +22,7 @@ def dry_fit(bench: Bench) -> Operation:
             "Press the legs home by hand. A hammer needed: too wide. It falls out: too narrow. Try the gauges.",
             "Clamp both braces in their places; do not force a leg to meet its brace.",
             "Stand it up and hold the tape at the points named; read both ends before you let go.",
-            "Two readings of a check that differ by more than its limit: what it tells stands below. Put it right now.",
+            "Readings over a limit: the next sheet says what that tells. Put it right now.",
             "Stand a second dry trestle over the first: they stack, or you know that they do not.",
         ),
         checks=tuple(_check(check, bench) for check in checks),

@@ -53,7 +53,7 @@ def _steps() -> tuple[str, ...]:
     return (
         "Stand the trestle on the flat. Press the board's corners: a foot that lifts is of the long diagonal.",
         "Push shims under the feet until a level reads level along the top and across it at both ends.",
-        "Measure every gap with the taper gauge, and one height of the top. Write them down below.",
+        "Measure every gap with the taper gauge, and one height of the top. Write them down on the next sheet.",
         "Scribe all four faces of each foot with the block at one height. Do not move the shims in between.",
         "Saw to the line from its lower corner, the blade in the plane of the lines on two faces.",
         "Stand it up again. Only rocking, and height does not matter: three pads under three feet, saw the fourth "

@@ -1,8 +1,9 @@
 """Operation 6, rout R, then L: a Bench in, an Operation out; the first-off in an off-cut, for both hands."""
 
+from jigmaker.papers.pictures.first_off import first_off_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, figures, shown
 from jigmaker.papers.wording import counted, from_to, plus_minus, size
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
@@ -23,10 +24,7 @@ def rout_housings(bench: Bench) -> Operation:
         quantity=f"{counted(2 * job.trestles, 'housing')} R, then {2 * job.trestles} L",
         timber=f"top {size(job.top.length_mm, job.top.width_mm, job.top.thickness_mm, unit=unit)}",
         datum="fence on the top face every time, stop against the board's end",
-        figures=(
-            shown(jig_on_board_picture(bench.kit, "R"), "R: stop at the right end.", 115.0),
-            shown(jig_on_board_picture(bench.kit, "L"), "L: stop at the left end.", 115.0),
-        ),
+        figures=(shown(jig_on_board_picture(bench.kit, "R"), "R: stop at the right end. L is on the next sheet."),),
         settings=_settings(bench),
         steps=_steps(layout.hands == "both"),
         checks=_checks(bench),
@@ -35,8 +33,14 @@ def rout_housings(bench: Bench) -> Operation:
             "until the cutter stands still; start and stop it parked at the slot's front end."
         ),
         hands=("R", "L"),
-        more_title="First-off: what the readings tell",
-        more=first_off_blocks(bench),
+        more_title="Rout L; what the readings tell",
+        more=(
+            *figures(
+                shown(jig_on_board_picture(bench.kit, "L"), "L: stop at the left end."),
+                shown(first_off_picture(trestle), "Where a first-off is measured."),
+            ),
+            *first_off_blocks(bench),
+        ),
     )
 
 
@@ -144,6 +148,5 @@ def _steps(both: bool) -> tuple[str, ...]:
         "and rout its second R housing in the other edge.",
         "Every fifth board: plug and both depths. Write the readings down.",
         f"{change}; first-off again, written under L; then both L housings of every board.",
-        "Blow chips out of fence corner and notches before the jig goes on again.",
-        "Fence and strip show the cut: renew them when the notch's edges are worn.",
+        "Blow chips out before the jig goes on again. Renew fence and strip when their notches are worn.",
     )

@@ -2,7 +2,7 @@
 
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.saw import saw_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, figures, shown
 from jigmaker.papers.wording import counted, off_edge, off_square, off_upright, plus_minus, size
 
 ARRIS = "the leg's arris"
@@ -18,18 +18,18 @@ def saw_legs(bench: Bench) -> Operation:
         quantity=f"{counted(count, 'leg')} and 1 spare, all one piece: a leg has no hand",
         timber=f"leg {size(leg.width_mm, leg.thickness_mm, unit=unit)}",
         datum="an arris: the length is measured along it, from end cut to end cut; all four are alike",
-        figures=(
-            shown(
-                saw_picture(trestle, "leg flat"), "Wide face down; narrow edge down is the other way to the same cut."
-            ),
-            shown(leg_turning_picture(trestle), "How a leg goes to a housing of the other hand.", 80.0),
-        ),
+        figures=(shown(saw_picture(trestle, "leg flat"), "Wide face down. The other way is on the next sheet."),),
         settings=_settings(bench),
         steps=_steps(bench),
         checks=_checks(bench),
         caution=(
             "Off-cuts of an angled cut jam between blade and stop and are thrown: stop on the side that stays, off-cut "
             "free, piece clamped, hands out of the blade's line until it stands still."
+        ),
+        more_title="Saw the legs: narrow edge down; the other hand",
+        more=figures(
+            shown(saw_picture(trestle, "leg on edge"), "Narrow edge down: another setting for the same cut."),
+            shown(leg_turning_picture(trestle), "How a leg goes to a housing of the other hand."),
         ),
     )
 
@@ -64,15 +64,11 @@ def _steps(bench: Bench) -> tuple[str, ...]:
     angles = trestle.angles
     return (
         "Set mitre and blade with the bevel plate, not with the saw's scale: flanks LEG FACE and SAW BLADE.",
-        "Outer wide face down, head to your left: the far end of the cut lies toward the foot, and the blade's top "
-        "leans toward the head."
-        if angles.saw_mitre_deg or angles.saw_tilt_deg
-        else "Both cuts are square.",
+        _which_way(angles.saw_mitre_deg, angles.saw_tilt_deg),
         "Saw one end. Slide the board along to the stop without turning it; each cut is one leg's foot and the "
         "next one's head.",
         "Saw two legs, lay them on each other, then turn one end for end: the ends must still agree.",
-        "Try a leg in a housing of each hand: for the other hand turn it end for end, other wide face out.",
-        "Saw the rest without touching mitre, blade or stop.",
+        "Try a leg in a housing of each hand, then saw the rest without touching mitre, blade or stop.",
     )
 
 
@@ -104,7 +100,7 @@ def _first_checks(bench: Bench) -> tuple[Check, ...]:
         ),
         Check(
             "end on the wide face",
-            off_edge(angles.leg_face_deg, "the leg's arris"),
+            off_edge(angles.leg_face_deg, "the arris"),
             "no light at the bevel",
             "end line to arris",
             "flank LEG FACE",
@@ -120,7 +116,7 @@ def _further_checks(bench: Bench) -> tuple[Check, ...]:
     return (
         Check(
             "end on the narrow edge",
-            off_square(angles.leg_edge_deg, "the leg's arris"),
+            off_square(angles.leg_edge_deg, "the arris"),
             "no light at the bevel",
             "end line to arris",
             "flank LEG EDGE",
@@ -129,10 +125,17 @@ def _further_checks(bench: Bench) -> tuple[Check, ...]:
             "both ends",
             "parallel",
             plus_minus(0.3, unit),
-            "long arris against long arris, turned end for end",
+            "leg on leg, one turned end for end",
             "another leg",
         ),
     )
+
+
+def _which_way(mitre_deg: float, tilt_deg: float) -> str:
+    """The way of mitre and tilt; one that is square has none."""
+    mitre = "the far end of the cut lies toward the foot" if mitre_deg else "the cut runs square across"
+    tilt = "the blade's top leans toward the head" if tilt_deg else "the blade stands upright"
+    return f"Outer wide face down, head to your left: {mitre}, {tilt}."
 
 
 def _allowances(bench: Bench) -> str:
