@@ -28,7 +28,7 @@ def names_in(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.iterdir())
 
 
-def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, demo_files, monkeypatch) -> None:
+def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, demo_files, monkeypatch, with_papers) -> None:
     """In an empty folder, with no word more: the demo's files, for its machine as measured, and where to start."""
     monkeypatch.chdir(tmp_path)
     result = run("make")

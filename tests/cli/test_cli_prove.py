@@ -8,6 +8,9 @@ from click.testing import CliRunner
 
 from jigmaker.cli.main import jigmaker
 
+pytestmark = pytest.mark.xdist_group("prove")
+"""Its fixtures are dear: one worker makes them for all."""
+
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):

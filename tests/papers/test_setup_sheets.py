@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from functools import cache
 
 import pytest
 from page_words import cautions_of, document_text, table_of, text_of, words_of
@@ -13,8 +14,10 @@ from jigmaker.job.shop import Machine, Shop
 from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.parts.kit import make_kit
-from jigmaker.sheets.place import place
 from jigmaker.trestle.solve import solve
+
+pytestmark = pytest.mark.xdist_group("sheets")
+"""Its fixtures are dear: one worker makes them for all."""
 
 INCH = replace(DEMO, unit="in")
 INCH_SHOP = replace(DEMO_SHOP, files=replace(DEMO_SHOP.files, unit="in"))
@@ -32,8 +35,8 @@ KITS: dict[str, tuple[Job, Shop]] = {
 
 def sheets_of(job: Job, shop: Shop) -> Document:
     """The set-up sheets of a job in a shop."""
-    kit = make_kit(solve(job), shop)
-    return setup_document(Bench(kit, place(kit.parts, shop)))
+    # Unplaced: placing takes longer than all the rest, and only the number of sheets depends on it.
+    return setup_document(Bench(make_kit(solve(job), shop), ()))
 
 
 @pytest.fixture(scope="module")
@@ -143,9 +146,15 @@ def test_the_passes_end_at_the_projection_in_steps_of_3_mm_at_most(demo) -> None
     assert max(steps) < 3.05 and min(steps) > 2.8
 
 
-def pages_that_differ(job: Job, shop: Shop = DEMO_SHOP) -> set[str]:
+@cache
+def demo_pages() -> tuple[Page, ...]:
+    """The demo's, made once."""
+    return sheets_of(DEMO, DEMO_SHOP).pages
+
+
+def pages_that_differ(job: Job) -> set[str]:
     """The operations whose page is not the demo's."""
-    before, after = sheets_of(DEMO, DEMO_SHOP).pages, sheets_of(job, shop).pages
+    before, after = demo_pages(), sheets_of(job, DEMO_SHOP).pages
     return {old.title.partition(" ")[2] for old, new in zip(before, after, strict=True) if old != new}
 
 
@@ -185,6 +194,6 @@ def test_a_figure_changes_the_pages_that_use_it(changed) -> None:
 
 def test_a_name_and_a_number_of_trestles_change_every_page() -> None:
     """They stand in the head of each."""
-    everything = {page.title.partition(" ")[2] for page in sheets_of(DEMO, DEMO_SHOP).pages}
+    everything = {page.title.partition(" ")[2] for page in demo_pages()}
     assert pages_that_differ(replace(DEMO, name="Other")) == everything
     assert pages_that_differ(replace(DEMO, trestles=7)) == everything
