@@ -2,15 +2,11 @@
 
 from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Words
 from jigmaker.papers.setup_sheets.operation import Bench, Shown
-from jigmaker.papers.wording import counted, off_level, size
+from jigmaker.papers.standing_blocks import standing_blocks
+from jigmaker.papers.wording import NO_PLATFORM, counted, off_level, size
 from jigmaker.trestle.angle_table import AngleRow, angle_rows
 from jigmaker.trestle.length_table import LengthRow, length_rows
 from jigmaker.units import fixed
-
-NO_PLATFORM = (
-    "A trestle is not a working platform: nobody stands or climbs on it. What it may carry depends on wood, joints and "
-    "floor, and is not worked out here. Local codes and people licensed for the work have the last word."
-)
 
 
 def index_page(
@@ -18,13 +14,14 @@ def index_page(
 ) -> Page:
     """The index. `verdict`: the proof in sentences, its outcome first; `links`: groups of files, each with its heading.
 
-    Same order for every job: pictures, verdict, numbers, files.
+    Same order for every job: pictures, verdict, numbers, how it stands, files.
     """
     trestle = bench.kit.trestle
     blocks: list[Block] = [Words(_lead(bench)), *(Figures((figure,)) for figure in figures), Heading("Proof")]
     blocks += [Words(sentence) for sentence in verdict]
     blocks += [*_angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
-    blocks += [Heading("Housing jig and hand router"), _settings(bench), Caution(NO_PLATFORM)]
+    blocks += [Heading("Housing jig and hand router"), _settings(bench)]
+    blocks += [Heading("How it stands"), *standing_blocks(bench), Caution(NO_PLATFORM)]
     for heading, group in links:
         blocks += [Heading(heading), group]
     return Page(trestle.job.name, tuple(blocks))

@@ -3,15 +3,12 @@
 A Bench in, pages out; lengths in the user's unit.
 """
 
-from jigmaker.drawing.page import Block, Caution, Document, Figures, Heading, Page, Table, Words
+from jigmaker.drawing.page import Block, Caution, Document, Page, Table, Words
 from jigmaker.fit.plate_uses import plate_uses
-from jigmaker.papers.index_page import NO_PLATFORM
 from jigmaker.papers.marking_page import marking_page
-from jigmaker.papers.pictures.footprint import footprint_picture
-from jigmaker.papers.setup_sheets.operation import Bench, shown
-from jigmaker.papers.wording import off_level
-from jigmaker.standing.stability import Stability, Tipping, stability_of
-from jigmaker.standing.stacking import stacking_of
+from jigmaker.papers.setup_sheets.operation import Bench
+from jigmaker.papers.standing_blocks import standing_blocks
+from jigmaker.papers.wording import NO_PLATFORM
 from jigmaker.trestle.what_matters import Effect, Matter, what_matters
 from jigmaker.units import MM_PER_INCH, Unit, fixed, text
 
@@ -83,33 +80,7 @@ def plate_uses_page(bench: Bench) -> Page:
 
 def standing_page(bench: Bench) -> Page:
     """Footprint with tipping lines, what lifts a foot on three floors, and how trestles stack."""
-    trestle = bench.kit.trestle
-    found, stacked = stability_of(trestle), stacking_of(trestle)
-    unit = bench.unit
-    nested = (
-        f"One put over another stands {bench.length(round(stacked.pitch_mm, 1))} higher"
-        if stacked.is_nested
-        else "They do not nest: one only stands on the other's top"
-    )
-    meets = " and ".join(f"{upper} on {lower}" for upper, lower in stacked.meets)
-    blocks: list[Block] = [
-        Figures((shown(footprint_picture(trestle), "Feet from above; it tips over a line between two feet."),)),
-        Words(_reach(found, bench)),
-        Heading("What lifts a foot"),
-        Table(
-            ("over the feet of", "floor", "load at the middle of the board's end or edge", "push at the top"),
-            tuple(_tipping(tipping, unit) for tipping in found.tippings),
-        ),
-        Words(
-            f"Reckoned for {found.species}, the lightest wood in the table, {_weight(found, unit)} a trestle, the "
-            "floor falling toward the line. A heavier trestle tips later. Feet are taken not to slide and joints not "
-            "to give; whether wood and joints bear such a load is another question, which is not answered here."
-        ),
-        Heading("Stacking"),
-        Words(f"{nested}{': ' + meets if meets else ''}."),
-        Caution(NO_PLATFORM),
-    ]
-    return Page("How it stands", tuple(blocks), _head(bench))
+    return Page("How it stands", (*standing_blocks(bench), Caution(NO_PLATFORM)), _head(bench))
 
 
 def _head(bench: Bench) -> tuple[tuple[str, str], ...]:
@@ -152,36 +123,3 @@ def _signed(mm: float, unit: Unit) -> str:
     if float(shown_figure) == 0:
         return ""
     return shown_figure if mm < 0 else f"+{shown_figure}"
-
-
-def _reach(found: Stability, bench: Bench) -> str:
-    parts = []
-    for name, mm in (("end", found.end_mm), ("edge", found.side_mm)):
-        where = "inside" if mm >= 0 else "outside"
-        parts.append(f"the board's {name} lies {bench.length(abs(round(mm, 1)))} {where} the line between the feet")
-    return f"On a level floor {' and '.join(parts)}. Height over the narrower spread: {fixed(found.slenderness, 2)}."
-
-
-def _tipping(tipping: Tipping, unit: Unit) -> tuple[str, ...]:
-    floor = "level" if tipping.slope_deg == 0 else off_level(tipping.slope_deg)
-    if tipping.load_kg is None:
-        load = "none does: it presses the feet down"
-    elif tipping.load_kg == 0:
-        load = "tips by itself"
-    else:
-        load = _mass(tipping.load_kg, unit)
-    return (f"one {tipping.way}", floor, load, _force(tipping.push_n, unit))
-
-
-def _weight(found: Stability, unit: Unit) -> str:
-    return _mass(found.weight.mass_kg, unit)
-
-
-def _mass(kg: float, unit: Unit) -> str:
-    """1 lb is 0.45359237 kg by definition (international yard and pound agreement, 1959)."""
-    return f"{text(kg, 1)} kg" if unit == "mm" else f"{text(kg / 0.45359237, 1)} lb"
-
-
-def _force(newton: float, unit: Unit) -> str:
-    """1 lbf is a pound under standard gravity: 4.4482216 N."""
-    return f"{text(newton, 0)} N" if unit == "mm" else f"{text(newton / 4.4482216, 1)} lbf"

@@ -6,6 +6,11 @@ up to 90 as printed.
 
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, text
 
+NO_PLATFORM = (
+    "A trestle is not a working platform: nobody stands or climbs on it. What it may carry depends on wood, joints and "
+    "floor, and is not worked out here. Local codes and people licensed for the work have the last word."
+)
+
 
 def off_level(angle_deg: float) -> str:
     """A lean: "78.00° off the level (12.00° off plumb)"."""

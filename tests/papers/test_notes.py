@@ -7,7 +7,8 @@ import pytest
 from page_words import document_text, words_of
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 
-from jigmaker.drawing.page import Document
+from jigmaker.drawing.page import Document, Figures, Heading, Links
+from jigmaker.papers.index_page import index_page
 from jigmaker.papers.notes_pages import notes_document
 from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.parts.kit import make_kit
@@ -61,3 +62,11 @@ def test_the_figures_are_those_of_the_solids(documents) -> None:
         "1.38 mm",
     ):
         assert figure in said
+
+
+def test_the_index_tells_how_it_stands_as_the_notes_do(documents) -> None:
+    """Footprint, what lifts a foot, stacking: whoever opens only the index has them, under a heading, before files."""
+    page = index_page(Bench(make_kit(solve(DEMO), DEMO_SHOP), ()), (), ("passed",), (("Files", Links(())),))
+    blocks = page.blocks[page.blocks.index(Heading("How it stands")) + 1 : page.blocks.index(Heading("Files"))]
+    assert blocks == documents["demo"].pages[-1].blocks
+    assert any(isinstance(block, Figures) for block in blocks)
