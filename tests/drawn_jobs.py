@@ -57,7 +57,9 @@ def measured(job, document):
     unit_mm = 25.4 if DRAWN[job].unit == "in" else 1.0
     found = list(document.modelspace().query("DIMENSION"))
     lengths = [entity.get_measurement() * unit_mm for entity in found if entity.dimtype == 0]
-    return sorted(lengths), sorted(entity.get_measurement() for entity in found if entity.dimtype == 5)
+    # The library goes from line to line anticlockwise whichever was drawn first; none of our angles is above 180.
+    turns = [entity.get_measurement() for entity in found if entity.dimtype == 2]
+    return sorted(lengths), sorted(min(turn, 360 - turn) for turn in turns)
 
 
 def shown(document):

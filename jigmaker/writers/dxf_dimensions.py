@@ -36,7 +36,8 @@ _SIGNS = {"°": "%%d", "±": "%%p", "Ø": "%%c", "⌀": "%%c"}
 """Signs that every reader of DXF knows by these codes, whatever its code page."""
 
 # DXF reference, DIMENSION group 70: kind, 32 the block is this dimension's alone, 128 the number's place is the user's.
-_LINEAR, _ANGULAR, _OWN_BLOCK, _OWN_PLACE = 0, 5, 32, 128
+# An angle between two lines (2), not at three points (5): LibreCAD shows nothing of the latter.
+_LINEAR, _ANGULAR, _OWN_BLOCK, _OWN_PLACE = 0, 2, 32, 128
 
 # DXF reference, DIMSTYLE: 2 decimal, 5 fractional; fractions side by side; 8 leaves trailing zeros out.
 _DECIMAL, _FRACTIONAL, _NOT_STACKED, _NO_TRAILING_ZEROS = 2, 5, 2, 8
@@ -157,14 +158,21 @@ def _linear(dimension: LinearDimension, factor: float, paper_mm: float) -> dict[
 
 
 def _angular(dimension: AngularDimension, paper_mm: float) -> dict[str, object]:
-    """DXF reference, DIMENSION: 15 the vertex, 13 and 14 on the two rays, 10 on the arc; group 42 is in radians."""
-    first, second = (max(reach, dimension.radius_mm) for reach in dimension.reach_mm)
+    """DXF reference, DIMENSION: 15 to 10 on the first ray, 13 to 14 on the second, 16 on the arc; 42 is in radians.
+
+    Each ray ends where the work does, so that a program which draws anew leads an extension line from there to the arc;
+    but not so near the vertex that six decimals would turn it.
+    """
+    radius = dimension.radius_mm
+    first, second = (min(max(reach, radius / 2), radius) for reach in dimension.reach_mm)
+    vertex = _in_file(dimension.vertex, paper_mm)
     return {
         "dimtype": _ANGULAR | _OWN_BLOCK | _OWN_PLACE,
-        "defpoint": _in_file(dimension.middle, paper_mm),
-        "defpoint2": _in_file(dimension.on_ray(dimension.from_deg, first), paper_mm),
+        "defpoint4": vertex,
+        "defpoint": _in_file(dimension.on_ray(dimension.from_deg, first), paper_mm),
+        "defpoint2": vertex,
         "defpoint3": _in_file(dimension.on_ray(dimension.to_deg, second), paper_mm),
-        "defpoint4": _in_file(dimension.vertex, paper_mm),
+        "defpoint5": _in_file(dimension.middle, paper_mm),
         "actual_measurement": radians(dimension.value_deg),
     }
 

@@ -48,7 +48,7 @@ def numbers(document):
     found = []
     for entity in document.modelspace().query("DIMENSION"):
         factor = document.dimstyles.get(entity.dxf.dimstyle).dxf.dimlfac
-        measured = entity.get_measurement() * (factor if entity.dimtype == 0 else 1)
+        measured = entity.get_measurement() * factor if entity.dimtype == 0 else 360 - entity.get_measurement()
         (shown,) = [each.dxf.text for each in entity.get_geometry_block() if each.dxftype() == "TEXT"]
         found.append((measured, shown))
     return found
