@@ -24,11 +24,12 @@ _TINY_RADIUS_MM = 3.0  # rounder things as few chords
 
 def drawn_solid(part: Part) -> Solid:
     """A part for the eye: small arcs, such as a cutter's reliefs, as one chord a quarter turn; part frame."""
-    rings = [_points(contour) for contour in (part.outline, *(hole.contour for hole in part.holes))]
+    rings = [drawn_points(contour) for contour in (part.outline, *(hole.contour for hole in part.holes))]
     return Solid.prism_of_points(rings, part.thickness_mm)
 
 
-def _points(contour: Outline | Circle) -> list[Point]:
+def drawn_points(contour: Outline | Circle) -> list[Point]:
+    """A contour as few points, small arcs as one chord; the contour's own frame."""
     if isinstance(contour, Circle):
         return contour.points(6 if contour.radius > _TINY_RADIUS_MM else 4)
     found: list[Point] = []

@@ -1,6 +1,7 @@
 """Operation 2, cut the kit: a Bench in, an Operation out; the machine's lengths as a caliper reads them."""
 
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
+from jigmaker.papers.pictures.sheets_cut import sheets_cut_picture
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, Shown, shown
 from jigmaker.papers.wording import counted, plus_minus, size
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text
@@ -26,12 +27,19 @@ def cut_kit(bench: Bench) -> Operation:
         timber=f"{sheet.material}, {caliper_text(sheet.thickness_mm, unit)} thick, "
         f"{size(sheet.length_mm, sheet.width_mm, unit=unit)}",
         datum="lower left corner of the sheet on the machine's zero; nothing is turned over",
-        figures=(),
+        figures=_figures(bench),
         settings=_settings(bench),
         steps=_steps(),
         checks=_checks(bench),
         caution=_LASER if machine.kind == "laser" else _CNC,
     )
+
+
+def _figures(bench: Bench) -> tuple[Shown, ...]:
+    """The sheets, when the kit is placed."""
+    if not bench.sheets:
+        return ()
+    return (shown(sheets_cut_picture(bench.sheets), "The sheets, zero at the lower left; numbers name the pieces."),)
 
 
 def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:

@@ -4,7 +4,8 @@ from math import ceil
 
 from jigmaker.drawing.page import Table
 from jigmaker.job.shop import HandRouter
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
+from jigmaker.papers.pictures.router_set import router_set_picture
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
 from jigmaker.papers.wording import from_to, plus_minus, size
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
@@ -24,7 +25,12 @@ def set_router(bench: Bench) -> Operation:
         quantity="one setting for the whole batch",
         timber=f"off-cut of the top board, {size(top.width_mm, top.thickness_mm, unit=unit)}",
         datum="the router's base; the projection gauge stands on it",
-        figures=(),
+        figures=(
+            shown(
+                router_set_picture(bench.kit),
+                "In the slot, cut square to the housing's walls; and the gauge on the base.",
+            ),
+        ),
         settings=(*_tools(router, layout, unit), *_projection(layout, bench)),
         passes=pass_table(layout, unit),
         steps=_steps(router, unit),

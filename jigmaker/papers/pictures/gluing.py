@@ -1,0 +1,174 @@
+"""The glued trestle on its flat reference, and where the legs' screws are: Trestle in, Picture out; paper mm.
+
+Left the whole from its +x end with a clamp over two legs; right the heads of an R and of an L leg, square to their
+outer face, so that what is marked on them is true.
+"""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.projection import Body, project
+from jigmaker.drawing.view import RIGHT, View
+from jigmaker.geometry.frames import Frame, Point
+from jigmaker.geometry.lettering import Anchor
+from jigmaker.geometry.outline import Circle
+from jigmaker.geometry.solid import Solid
+from jigmaker.geometry.vectors import Vector, add, scale
+from jigmaker.papers.pictures.look import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
+from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.trestle.angles import cotangent
+from jigmaker.trestle.fixings import Screw, fixings
+from jigmaker.trestle.leg import leg_corners, leg_directions
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solids import at_seat, board_solid, housing_solid, leg_solid, trestle_solids
+
+_END_MM, _HIGH_MM, _COLUMN_MM = 40.0, 50.0, 34.0
+_HEAD_MM, _APART_MM, _BESIDE_MM = 28.0, 9.0, 9.0  # a leg's head; between the two; from the whole to them
+_FLOOR_MM = 40.0
+_WEDGE_MM, _TIP_MM, _ARM_MM, _OVER_MM, _WIDE_MM = 6.0, 7.0, 18.0, 30.0, 30.0  # the clamp, at full size
+_BELOW, _ASIDE = 0.5, 0.2  # leg below the board, and board beside it, in widths of the leg
+_SEATS = (("R", 1), ("L", -1))
+_DOT_MM = 0.45
+_HEAD_SHARE = 0.8  # radius of a screw's head over the screw's diameter
+
+
+def gluing_picture(trestle: Trestle) -> Picture:
+    """Feet on the flat, legs drawn home by a clamp over wedges, braces up under the board; two screws a leg."""
+    canvas, screws = Canvas(), fixings(trestle).screws
+    bodies = gluing_bodies(trestle)
+    drawn = project(bodies, RIGHT)
+    x, y, far_x, far_y = bounds_of_bodies(drawn)
+    size = min(_END_MM / (far_x - x), _HIGH_MM / (far_y - y))
+    spot = Spot(size, -size * x, -size * y)
+    for body in drawn:
+        is_timber = body.name.startswith(("top", "leg", "brace"))
+        canvas.bodies([body], spot, (OUTLINE if is_timber else THIN, THIN))
+    for screw in screws:
+        if screw.joins == "brace to leg" and screw.seat[0] == 1:
+            canvas.shape(Circle(spot.point(RIGHT.point(screw.at)), _DOT_MM), THIN)
+    right = canvas.bounds[2]
+    name_beside(canvas, _names(trestle, spot), _COLUMN_MM)
+    _heads(trestle, screws, canvas, right + _BESIDE_MM)
+    return canvas.picture("Gluing and screwing")
+
+
+def gluing_bodies(trestle: Trestle) -> list[Body]:
+    """What is seen from the +x end: pieces of the trestle, clamp, wedges, floor; timber frame."""
+    solids = trestle_solids(trestle)
+    seen = [Body(name, solid) for name, solid in solids.items() if "-x" not in name]
+    y, floor = trestle.foot.spread_across_mm / 2 + _FLOOR_MM, -trestle.job.height_mm
+    ground = Solid.block((-1.0, -y, floor - 12.0), (1.0, y, floor))
+    wedge = _wedge(trestle)
+    return [
+        *seen,
+        Body("wedge +y", wedge),
+        Body("wedge -y", wedge.mirrored((0.0, 1.0, 0.0))),
+        Body("clamp", _clamp(trestle)),
+        Body("floor", ground),
+    ]
+
+
+def _at_leg(trestle: Trestle) -> float:
+    """x of the middle of the leg, where it leaves the board."""
+    near, far = leg_corners(trestle)[:2]
+    return (near[0] + far[0]) / 2
+
+
+def _out_at(trestle: Trestle, down: float) -> float:
+    """y of the leg's outer face so far below the top face."""
+    return leg_corners(trestle)[0][1] + down * cotangent(trestle.job.splay_deg)
+
+
+def _wedge(trestle: Trestle) -> Solid:
+    """An off-cut on the +y leg's outer face that gives the clamp an upright face."""
+    thick, x = trestle.job.top.thickness_mm, _at_leg(trestle)
+    out = _out_at(trestle, thick) + _WEDGE_MM
+    section = [(_out_at(trestle, down), -down) for down in (0.1 * thick, 0.9 * thick)]
+    section += [(out, -0.9 * thick), (out, -0.1 * thick)]
+    return Solid.hull([(x + side, y, z) for side in (-_WIDE_MM / 2, _WIDE_MM / 2) for y, z in section])
+
+
+def _clamp(trestle: Trestle) -> Solid:
+    """A bow over the board, its tips on both wedges, in the middle of the legs."""
+    thick = trestle.job.top.thickness_mm
+    tip, out = _out_at(trestle, thick) + _WEDGE_MM, _out_at(trestle, thick) + _WEDGE_MM + 16.0
+    half = [
+        (tip, -thick / 2 - _TIP_MM),
+        (out + _ARM_MM, -thick / 2 - _TIP_MM),
+        (out + _ARM_MM, _OVER_MM + _ARM_MM),
+    ]
+    inner = [(out, _OVER_MM), (out, -thick / 2 + _TIP_MM), (tip, -thick / 2 + _TIP_MM)]
+    ring = [*half, *((-y, z) for y, z in reversed(half)), *((-y, z) for y, z in reversed(inner)), *inner]
+    # The prism's own z runs along the board.
+    own = Frame((_at_leg(trestle) - 6.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
+    return Solid.prism_of_points([ring], 12.0).placed(own)
+
+
+def _names(trestle: Trestle, spot: Spot) -> list[Name]:
+    """What holds what, in the view from the end."""
+    job, y = trestle.job, trestle.foot.spread_across_mm / 2
+    thick = job.top.thickness_mm
+    at = {
+        "clamp over wedges, until both screws hold": (-0.3 * y, _OVER_MM + _ARM_MM / 2),
+        "wedge, sawn at the splay": (-_out_at(trestle, 0.5 * thick) - _WEDGE_MM / 2, -0.6 * thick),
+        "brace tight under the board": (
+            -0.2 * trestle.brace.top_mm,
+            -thick - 0.6 * job.brace.depth_mm,
+        ),
+        "flat reference under all four feet": (-0.9 * y, -job.height_mm - 6.0),
+    }
+    return [Name(words, spot.point(place), "left") for words, place in at.items()]
+
+
+def _heads(trestle: Trestle, screws: tuple[Screw, ...], canvas: Canvas, left: float) -> None:
+    """The heads of both legs at the board's +y edge, each under its hand."""
+    view = View.from_viewer(leg_directions(trestle)[1])
+    size = _HEAD_MM / trestle.leg.level_width_mm
+    for hand, seat in _SEATS:
+        drawn = project(head_bodies(trestle, seat), view)
+        x, _, far_x, far_y = bounds_of_bodies(drawn)
+        spot = Spot(size, left - size * x, _HIGH_MM - 5.0 - size * far_y)
+        canvas.bodies(drawn[:1], spot)
+        canvas.bodies(drawn[1:], spot, (THIN, THIN))
+        for screw in screws:
+            if screw.joins == "leg to board" and screw.seat == (seat, 1):
+                _screw_head(
+                    canvas,
+                    spot.point(view.point(screw.at)),
+                    screw,
+                    size,
+                    spot.point(view.point(_middle(trestle, seat)))[0],
+                )
+        middle = left + size * (far_x - x) / 2
+        canvas.words(f"leg in {hand}, from outside", (middle, _HIGH_MM - SMALL_MM), "middle")
+        left += size * (far_x - x) + _APART_MM
+
+
+def _screw_head(canvas: Canvas, at: Point, screw: Screw, size: float, middle: float) -> None:
+    """A screw's head with its name beside it, toward the leg's middle."""
+    radius = _HEAD_SHARE * screw.diameter_mm * size
+    canvas.shape(Circle(at, radius), THIN)
+    for x, y in ((0.5 * radius, 0.0), (0.0, 0.5 * radius)):
+        canvas.line([(at[0] - x, at[1] - y), (at[0] + x, at[1] + y)])
+    sides: tuple[tuple[float, Anchor], ...] = ((radius + 1.0, "left"), (-radius - 1.0, "right"))
+    away, anchor = sides[at[0] > middle + 0.1]
+    canvas.words(screw.name, (at[0] + away, at[1] - SMALL_MM / 2), anchor)
+
+
+def _middle(trestle: Trestle, seat: int) -> Vector:
+    """Of the leg's outer face within the board's thickness."""
+    near, far = leg_corners(trestle)[:2]
+    down = leg_directions(trestle)[0]
+    at = add(scale(add(near, far), 0.5), scale(down, trestle.job.top.thickness_mm / 2))
+    return (seat * at[0], at[1], at[2])
+
+
+def head_bodies(trestle: Trestle, seat: int) -> list[Body]:
+    """The upper end of the leg at this end of the +y edge, finished, and the board round it; timber frame."""
+    job, wide = trestle.job, trestle.job.leg.width_mm
+    below: Vector = (0.0, 0.0, -job.top.thickness_mm - _BELOW * wide)
+    leg = leg_solid(trestle).kept_below(below, (0.0, 0.0, -1.0))
+    near, far = (corner[0] for corner in leg_corners(trestle)[:2])
+    board = board_solid(trestle).minus(housing_solid(trestle))
+    reach = min(near + _ASIDE * wide, job.top.length_mm / 2)
+    board = board.kept_below((reach, 0.0, 0.0), (1.0, 0.0, 0.0))
+    board = board.kept_below((far - _ASIDE * wide, 0.0, 0.0), (-1.0, 0.0, 0.0))
+    return [Body("leg", at_seat(leg, seat, 1)), Body("board", at_seat(board, seat, 1))]

@@ -1,0 +1,89 @@
+"""A leg's head with its horn in the board's edge: Trestle in, Picture out; the +x +y leg; paper mm."""
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.projection import Body, project
+from jigmaker.drawing.view import View
+from jigmaker.geometry.vectors import Vector, add, scale
+from jigmaker.papers.pictures.look import BROKEN, Canvas, Spot, fitted
+from jigmaker.papers.pictures.names import Name, Side, name_beside
+from jigmaker.trestle.leg import leg_corners
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solids import leg_solid, trestle_solids
+from jigmaker.units import length_text
+
+VIEW = View.from_angles(58.0, 30.0)
+"""From outside the board's edge and end, a little above."""
+
+_WIDE_MM, _COLUMN_MM, _HIGH_MM = 86.0, 44.0, 58.0
+_BEHIND, _BELOW = 1.0, 0.8  # board drawn beyond the leg, and leg below the board, in widths of the leg
+
+
+def horn_picture(trestle: Trestle) -> Picture:
+    """The board's end with one head as it comes out of the glue; the saw's line in broken lines, the plane's way."""
+    bodies = horn_bodies(trestle)
+    drawn = project(bodies, VIEW)
+    spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
+    canvas.bodies(drawn, spot)
+    head = leg_corners(trestle)[:4]
+    if trestle.job.leg.horn_mm:
+        canvas.line([_seen(spot, p) for p in (head[3], head[0], head[1])], BROKEN)
+    start, end = _plane_way(trestle)
+    canvas.arrow([_seen(spot, start), _seen(spot, end)])
+    name_beside(canvas, _names(trestle, spot), _COLUMN_MM)
+    return canvas.picture("A leg's head at the top face")
+
+
+def horn_bodies(trestle: Trestle) -> list[Body]:
+    """The board's end with its housing and the leg as sawn, both cut short; timber frame."""
+    job = trestle.job
+    long = job.inset_mm + trestle.leg.level_width_mm + _BEHIND * job.leg.width_mm
+    behind: Vector = (job.top.length_mm / 2 - long, 0.0, 0.0)
+    board = trestle_solids(trestle)["top board"].kept_below(behind, (-1.0, 0.0, 0.0))
+    leg = leg_solid(trestle, finished=False)
+    below = (0.0, 0.0, -job.top.thickness_mm - _BELOW * job.leg.width_mm)
+    return [Body("leg", leg.kept_below(below, (0.0, 0.0, -1.0))), Body("top board", board)]
+
+
+def _seen(spot: Spot, p: Vector) -> tuple[float, float]:
+    return spot.point(VIEW.point(p))
+
+
+def _plane_way(trestle: Trestle) -> tuple[Vector, Vector]:
+    """On the top face behind the leg, from the head toward the middle of the board."""
+    head, wide = leg_corners(trestle), trestle.job.top.width_mm
+    start = add(scale(add(head[2], head[3]), 0.5), (0.0, -0.06 * wide, 0.0))
+    return start, add(start, (0.0, -0.26 * wide, 0.0))
+
+
+def _names(trestle: Trestle, spot: Spot) -> list[Name]:
+    job = trestle.job
+    head, horn = leg_corners(trestle), job.leg.horn_mm
+    middle = scale(add(head[0], head[2]), 0.5)
+    on_line = scale(add(head[0], scale(head[1], 3.0)), 0.25)
+    on_edge = add(head[0], (0.5 * job.inset_mm, 0.0, -job.top.thickness_mm / 2))
+    words: list[tuple[str, Vector, Side]] = [
+        ("top face", add(head[0], (0.5 * job.inset_mm, -0.5 * job.top.width_mm, 0.0)), "left"),
+        ("plane from the outside inward", _plane_way(trestle)[1], "right"),
+        ("board's edge", on_edge, "left"),
+    ]
+    if horn:
+        shown = length_text(horn, job.unit)
+        words.append((f"horn, {shown} along the leg", add(middle, (0.0, 0.0, horn)), "right"))
+        words.append(("saw here, a card's thickness above the top face", on_line, "right"))
+    else:
+        words.append(("head: comes flush, no horn was left on", middle, "right"))
+    if job.housing.reveal_mm:
+        reveal = length_text(job.housing.reveal_mm, job.unit)
+        words.append((f"outer face: stands {reveal} proud, and stays so", _on_face(trestle), "right"))
+    else:
+        words.append(("outer face: flush with the board's edge at its arris", _on_face(trestle), "right"))
+    return [Name(text, _seen(spot, at), side) for text, at, side in words]
+
+
+def _on_face(trestle: Trestle) -> Vector:
+    """Halfway down the outer face within the board's thickness."""
+    corners, job = leg_corners(trestle), trestle.job
+    share = 0.6 * job.top.thickness_mm / job.height_mm
+    return add(
+        scale(scale(add(corners[0], corners[1]), 0.5), 1 - share), scale(add(corners[4], corners[5]), 0.5 * share)
+    )

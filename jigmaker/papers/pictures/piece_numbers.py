@@ -1,0 +1,169 @@
+"""Room for a number on every piece of a crowded drawing: rings and words in, places out. Paper frame; mm.
+
+A number goes inside its piece; where the piece is too small, to the nearest free place outside every piece, with a
+leader. The drawing is looked at through a grid of small cells; those that a line runs through are taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import hypot
+from typing import TYPE_CHECKING, Any
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.lettering import text_width
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Cells = NDArray[np.bool_]
+    Numbers = NDArray[np.int_]
+
+CELL_MM = 0.3
+AIR_MM = 0.4
+"""Free paper round a number, at least."""
+
+_TRIED, _STEP = 60, 5  # free places beside a piece: so many, of the nearest every fifth
+_FREE, _HOLE = 0, -1
+_INWARD = 0.3  # a leader's end: share of the way from the border to the piece's middle
+
+Ring = Sequence[Point]
+
+
+@dataclass(frozen=True, slots=True)
+class NumberPlace:
+    """Where a word has its middle, and its leader from the edge of its box into the piece: () when it stands in it."""
+
+    middle: Point
+    leader: tuple[Point, ...] = ()
+
+
+class NumberGrid:
+    """The cells between two corners of a drawing and what takes them. Changes as pieces and numbers come in."""
+
+    def __init__(self, low: Point, high: Point, height_mm: float) -> None:
+        import numpy as np
+
+        self._low, self._height = low, height_mm
+        shape = tuple(int((h - lo) / CELL_MM) + 1 for lo, h in zip(low, high, strict=True))
+        self._taken: Cells = np.zeros(shape, dtype=bool)
+        self._words: Cells = np.zeros(shape, dtype=bool)
+        self._leaders: Cells = np.zeros(shape, dtype=bool)
+        self._owner: Numbers = np.full(shape, _FREE)
+
+    def add_line(self, points: Sequence[Point]) -> None:
+        """No word lies on this line."""
+        for a, b in pairwise(points):
+            self._taken[self._cells_of(a, b)] = True
+
+    def add_piece(self, piece: int, rings: Sequence[Ring]) -> None:
+        """A piece by its number from 1, its outline first, then its holes; pieces do not overlap."""
+        for i, ring in enumerate(rings):
+            self._fill(ring, _HOLE if i else piece)
+            self.add_line((*ring, ring[0]))
+
+    def inside(self, piece: int, word: str) -> NumberPlace | None:
+        """A place for the word in the piece, as near its heart as there is room; None where there is none."""
+        import numpy as np
+
+        half = self._half(word)
+        own = self._owner == piece
+        cells = np.argwhere(self._free(half) & own)
+        if not len(cells):
+            return None
+        at = cells[_nearest(cells, np.argwhere(own).mean(axis=0))]
+        self._settle(at, half)
+        return NumberPlace(self._point(at))
+
+    def beside(self, piece: int, word: str) -> NumberPlace | None:
+        """A place outside all pieces, near this one; None where there is none.
+
+        Its leader runs over no other word, and over no other leader where that can be.
+        """
+        import numpy as np
+
+        half, own = self._half(word), np.argwhere(self._owner == piece)
+        cells = np.argwhere(self._free(half) & (self._owner == _FREE))
+        away = np.maximum(np.maximum(own.min(axis=0) - cells, cells - own.max(axis=0)), 0)
+        order = (away**2).sum(axis=1).argsort(kind="stable")[: _TRIED * _STEP : _STEP]
+        for barred in (self._words | self._leaders, self._words):
+            for at in cells[order]:
+                middle, end = self._point(at), self._point(_well_inside(own, at))
+                start = _edge_of_box(middle, end, half)
+                way = self._cells_of(start, end)
+                if not barred[way].any():
+                    self._settle(at, half)
+                    self._taken[way] = self._leaders[way] = True
+                    return NumberPlace(middle, (start, end))
+        return None
+
+    def _half(self, word: str) -> Point:
+        return (text_width(word, self._height) / 2 + AIR_MM, self._height / 2 + AIR_MM)
+
+    def _settle(self, at: Any, half: Point) -> None:
+        (x, y), (i, j) = (int(k) for k in at), (int(h / CELL_MM) + 1 for h in half)
+        for cells in (self._taken, self._words):
+            cells[max(x - i, 0) : x + i + 1, max(y - j, 0) : y + j + 1] = True
+
+    def _point(self, at: Any) -> Point:
+        return (self._low[0] + CELL_MM * float(at[0]), self._low[1] + CELL_MM * float(at[1]))
+
+    def _free(self, half: Point) -> Cells:
+        """Cells round which a box of that half size is on the drawing and has nothing taken."""
+        import numpy as np
+
+        i, j = (int(h / CELL_MM) + 1 for h in half)
+        free = np.zeros_like(self._taken)
+        wide, high = free.shape
+        if wide > 2 * i and high > 2 * j:
+            summed = np.pad(self._taken.astype(int).cumsum(0).cumsum(1), ((1, 0), (1, 0)))
+            a, b = 2 * i + 1, 2 * j + 1
+            count = summed[a:, b:] - summed[:-a, b:] - summed[a:, :-b] + summed[:-a, :-b]
+            free[i : wide - i, j : high - j] = count == 0
+        return free
+
+    def _cells_of(self, a: Point, b: Point) -> tuple[Any, Any]:
+        """Indices of the cells that a straight piece runs through."""
+        import numpy as np
+
+        steps = int(2 * hypot(b[0] - a[0], b[1] - a[1]) / CELL_MM) + 2
+        found = []
+        for axis in (0, 1):
+            at = np.rint(np.linspace(a[axis] - self._low[axis], b[axis] - self._low[axis], steps) / CELL_MM)
+            found.append(at.astype(int).clip(0, self._taken.shape[axis] - 1))
+        return found[0], found[1]
+
+    def _fill(self, ring: Ring, owner: int) -> None:
+        """Gives the cells whose middle lies in the ring to their owner."""
+        import numpy as np
+
+        low = [max(int((min(p[k] for p in ring) - self._low[k]) / CELL_MM), 0) for k in (0, 1)]
+        high = [int((max(p[k] for p in ring) - self._low[k]) / CELL_MM) + 2 for k in (0, 1)]
+        part = self._owner[low[0] : high[0], low[1] : high[1]]
+        xs = self._low[0] + CELL_MM * (low[0] + np.arange(part.shape[0])[:, None])
+        ys = self._low[1] + CELL_MM * (low[1] + np.arange(part.shape[1])[None, :])
+        inside = np.zeros(part.shape, dtype=bool)
+        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True):
+            if ay != by:
+                inside ^= ((ay > ys) != (by > ys)) & (xs < ax + (bx - ax) * (ys - ay) / (by - ay))
+        part[inside] = owner
+
+
+def _nearest(cells: Any, at: Any) -> int:
+    return int(((cells - at) ** 2).sum(axis=1).argmin())
+
+
+def _well_inside(own: Any, at: Any) -> Any:
+    """Of a piece's cells one near a place, some way in from the piece's border."""
+    near = own[_nearest(own, at)]
+    return own[_nearest(own, near + _INWARD * (own.mean(axis=0) - near))]
+
+
+def _edge_of_box(middle: Point, end: Point, half: Point) -> Point:
+    """Where the way from the middle of a box to a point outside it leaves the box."""
+    x, y = end[0] - middle[0], end[1] - middle[1]
+    share = min(half[0] / abs(x) if x else 1.0, half[1] / abs(y) if y else 1.0, 1.0)
+    return (middle[0] + share * x, middle[1] + share * y)
