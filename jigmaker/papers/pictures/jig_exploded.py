@@ -16,8 +16,9 @@ from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
 from jigmaker.parts.kit import Kit
 
 VIEW = View.from_viewer((-0.45, 0.62, 1.0), (0.0, 1.0, 0.0))
-_WIDE_MM, _COLUMN_MM, _HIGH_MM = 98.0, 32.0, 130.0
-_APART_MM = 40.0  # free room between a piece and the next, at full size
+_WIDE_MM, _COLUMN_MM, _HIGH_MM = 92.0, 38.0, 62.0
+_APART_MM = 16.0  # free room between a piece and the next, at full size
+_MASK_MM, _STOP_MM = 45.0, 60.0  # how far mask and stop are off the plate and the bearer
 
 _WORDS: tuple[tuple[str, str], ...] = (
     ("mask in", "mask for the slot not in use"),
@@ -57,8 +58,8 @@ def _ways(kit: Kit) -> dict[str, Vector]:
     rise = _rise(layout)
     return {
         "plate": out_of_plate(kit, "R", rise),
-        "mask": out_of_plate(kit, "R", 1.75 * rise),
-        "stop": (1.5 * _APART_MM, 0.0, 0.0),
+        "mask": out_of_plate(kit, "R", rise + _MASK_MM),
+        "stop": (_STOP_MM, 0.0, 0.0),
         "fence": (0.0, -(layout.strip_depth + _APART_MM), 0.0 - layout.sheet - 4.0),
         "back strip": add((0.0, -(2 * layout.strip_depth + 1.6 * _APART_MM), 0.0), (0.0, 0.0, layout.sheet + 4.0)),
     }
@@ -66,7 +67,7 @@ def _ways(kit: Kit) -> dict[str, Vector]:
 
 def _rise(layout: JigLayout) -> float:
     """So far that the plate shows the bearers below it."""
-    return 0.8 * (layout.plate_rear - layout.plate_front)
+    return 0.5 * (layout.plate_rear - layout.plate_front)
 
 
 def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[Name]:

@@ -23,7 +23,7 @@ from jigmaker.papers.pictures.names import Name, Side, name_beside
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.solids import Worked
 
-_WIDE_MM, _COLUMN_MM, _HIGH_MM = 98.0, 32.0, 95.0
+_WIDE_MM, _PAPER_MM, _HIGH_MM = 98.0, 162.0, 95.0  # the drawing; with a column of names on both sides; its height
 _FEED_SHARE = 0.62
 _TITLE_MM = 9.0  # height of the hand's letter
 _UP = (0.0, 1.0, 0.0)
@@ -34,18 +34,21 @@ def operator_view(hand: Worked) -> View:
     return View.from_viewer((0.42 if hand == "R" else -0.42, 0.72, 1.0), _UP)
 
 
-def jig_on_board_picture(kit: Kit, hand: Worked) -> Picture:
-    """The jig on the board with fence, stop and clamps; the router in broken lines; the feed in its slot."""
+def jig_on_board_picture(kit: Kit, hand: Worked, wide_mm: float = _WIDE_MM) -> Picture:
+    """The jig on the board with fence, stop and clamps; the router in broken lines; the feed in its slot.
+
+    The drawing is at most wide_mm wide; its names take what is left.
+    """
     view, (board, goes_on) = operator_view(hand), board_body(kit, hand)
     bodies = [*jig_bodies(kit, hand), board, *clamp_bodies(kit, hand)]
     corners = slot_corners(kit, hand)
     drawn, ghost = project(bodies, view), project([router_body(kit, hand, _parked(corners))], view)
-    spot, canvas = fitted([*drawn, *ghost], _WIDE_MM, _HIGH_MM), Canvas()
+    spot, canvas = fitted([*drawn, *ghost], wide_mm, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
     canvas.bodies(ghost, spot, (BROKEN, BROKEN))
     canvas.arrow([spot.point(view.point(on_plate(kit, hand, p))) for p in _feed(corners)], OUTLINE)
     low, _, high, top = canvas.bounds
-    name_beside(canvas, _names(kit, hand, bodies, spot, goes_on), _COLUMN_MM)
+    name_beside(canvas, _names(kit, hand, bodies, spot, goes_on), (_PAPER_MM - wide_mm) / 2)
     x = high - _TITLE_MM if hand == "R" else low + _TITLE_MM
     canvas.words(hand, (x, max(top - _TITLE_MM, spot.point(_stop_top(drawn))[1] + 4.0)), "middle", _TITLE_MM)
     return canvas.picture(f"The jig on the board, set for {hand}")

@@ -17,7 +17,7 @@ from jigmaker.parts.kit import Kit
 from jigmaker.trestle.angles import cotangent
 from jigmaker.units import Unit, caliper_text
 
-_LEFT_MM, _RIGHT_MM, _HIGH_MM, _GAP_MM, _COLUMN_MM = 56.0, 46.0, 34.0, 7.0, 27.0
+_LEFT_MM, _RIGHT_MM, _HIGH_MM, _GAP_MM, _COLUMN_MM = 52.0, 44.0, 31.0, 7.0, 31.0
 _BESIDE_MM, _UNDER_MM, _BASE_MM = 26.0, 14.0, 9.0  # wood drawn beside and below the housing; the router's base
 _HATCH_MM = 1.8
 _STACK, _WHOLE = 0.34, 0.16  # where the dimensions stand, as shares of the housing's width from its left wall
@@ -154,7 +154,7 @@ def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[Nam
         canvas.line([spot.point(p) for p in (*ring, ring[0])], OUTLINE)
     word = "bearing" if router.is_bearing_guided else "bush"
     at = {
-        "projection gauge, feet on the base": (0.45 * long, high - 8.0),
+        "gauge, feet on the base": (0.45 * long, high - 8.0),
         "tip just touches": (0.0, layout.projection),
         f"cutter {caliper_text(router.cutter_mm, unit)}": (0.0, 0.5 * (deep + layout.projection)),
         f"{word} {caliper_text(router.bush_mm, unit)}": (0.0, 0.5 * deep),

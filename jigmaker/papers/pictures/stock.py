@@ -6,7 +6,7 @@ from jigmaker.papers.pictures.names import Name, name_beside
 from jigmaker.papers.wording import size
 from jigmaker.trestle.records import Trestle
 
-_WIDE_MM, _COLUMN_MM, _GAP_MM = 66.0, 44.0, 9.0
+_WIDE_MM, _COLUMN_MM, _GAP_MM = 58.0, 48.0, 9.0
 _LOOP_MM = 5.0  # height of the face mark
 
 

@@ -87,7 +87,7 @@ def _first_checks(bench: Bench) -> tuple[Check, ...]:
             caliper_text(square_mm, unit),
             within,
             "side to side, both ways, in the file",
-            "the program's measuring tool",
+            "the program",
         ),
         Check(
             "sheet, thickness",
@@ -100,7 +100,7 @@ def _first_checks(bench: Bench) -> tuple[Check, ...]:
             "slot, width",
             caliper_text(layout.slot_width, unit),
             within,
-            "wall to wall, square to the walls, both ends",
+            "square to the walls, both ends",
             "caliper",
         ),
     )
@@ -121,16 +121,16 @@ def _further_checks(bench: Bench) -> tuple[Check, ...]:
             caliper_text(joint, unit),
             plus_minus(0.1, unit),
             "wall to wall, any mortise of the plate",
-            "offcut of the sheet: slides, does not rattle",
+            "offcut: slides, no rattle",
         ),
         Check(
             "projection gauge, recess",
             caliper_text(layout.projection, unit),
             within,
             "line of the feet to the ceiling",
-            "depth rod of a caliper, straight edge on the feet",
+            "depth rod, straight edge",
         ),
-        Check("bevel plate", "sides parallel", within, "reference edge to reference edge, both ends", "caliper"),
+        Check("bevel plate", "sides parallel", within, "edge to edge, both ends", "caliper"),
     )
 
 

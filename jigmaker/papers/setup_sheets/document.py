@@ -1,6 +1,6 @@
 """All set-up sheets in the order of the work: a Bench in, a Document of one page an operation out."""
 
-from jigmaker.drawing.page import Document
+from jigmaker.drawing.page import Document, Page
 from jigmaker.papers.setup_sheets.assemble_jig import assemble_jig
 from jigmaker.papers.setup_sheets.chamfer_feet import chamfer_feet
 from jigmaker.papers.setup_sheets.cut_kit import cut_kit
@@ -37,7 +37,10 @@ OPERATIONS: tuple[OperationMaker, ...] = (
 
 
 def setup_document(bench: Bench) -> Document:
-    """A page for each operation, numbered 10, 20, ... in the order of the work; some have a second one."""
-    made = (setup_pages(make(bench), bench, i + 1, len(OPERATIONS)) for i, make in enumerate(OPERATIONS))
-    pages = [page for pages in made for page in pages]
+    """A page for each operation, numbered 10, 20, ... in the order of the work; some have further ones."""
+    operations = [make(bench) for make in OPERATIONS]
+    counts = [1 + len(operation.further) for operation in operations]
+    pages: list[Page] = []
+    for number, operation in enumerate(operations, 1):
+        pages += setup_pages(operation, bench, number, (len(pages) + 1, sum(counts)))
     return Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages))

@@ -3,7 +3,7 @@
 from jigmaker.drawing.page import Block, Facts, Heading
 from jigmaker.fit.tape_checks import TapeCheck, tape_checks
 from jigmaker.papers.pictures.tape_checks import tape_checks_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, shown
 from jigmaker.papers.wording import counted, plus_minus
 
 
@@ -30,8 +30,7 @@ def dry_fit(bench: Bench) -> Operation:
             f"{counted(4, 'dry leg')} can drop out together: lift the trestle by its legs, not by the board, and keep "
             "feet from under it."
         ),
-        more_title="Dry fit: what each check tells",
-        more=_tells(checks),
+        further=(Further("Dry fit: what each check tells", _tells(checks)),),
     )
 
 

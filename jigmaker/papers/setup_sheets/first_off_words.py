@@ -26,8 +26,8 @@ _CHANGED = {
     "guide": "bush or tape in the slot",
     "stop": "stop",
     "edge": "board's edge, at one arris",
-    "tilt": "plate's tilt",
-    "turn": "fence along the board",
+    "tilt": "plate's tilt, over {over}",
+    "turn": "fence, over {over}",
 }
 
 
@@ -62,11 +62,11 @@ def _row(row: DiagnosisRow, unit: Unit) -> tuple[str, ...]:
 def _amounts(rows: tuple[DiagnosisRow, ...], unit: Unit) -> tuple[tuple[str, ...], ...]:
     """A row for each setting and the reading that shows it most; a slant is told over 100 mm, or 4 inches."""
     pairs = dict.fromkeys((row.found.setting, row.lead) for row in rows)
-    return tuple((*_names(*pair), *_changes(rows, pair, unit)) for pair in pairs)
+    return tuple((*_names(*pair, unit), *_changes(rows, pair, unit)) for pair in pairs)
 
 
-def _names(setting: str, lead: str) -> tuple[str, str]:
-    return _CHANGED[setting], _LEADS[lead]
+def _names(setting: str, lead: str, unit: Unit) -> tuple[str, str]:
+    return _CHANGED[setting].format(over=_OVER[unit]), _LEADS[lead]
 
 
 def _changes(rows: tuple[DiagnosisRow, ...], pair: tuple[str, str], unit: Unit) -> list[str]:
@@ -77,7 +77,7 @@ def _changes(rows: tuple[DiagnosisRow, ...], pair: tuple[str, str], unit: Unit) 
 def _change(setting: str, off: float, unit: Unit) -> str:
     """What to add (+) or take away (-): the setting's error with its sign turned."""
     if setting in ("tilt", "turn"):
-        return f"{_plain(abs(_over(off, unit)), unit)} over {_OVER[unit]}"
+        return _plain(abs(_over(off, unit)), unit)
     return _signed(-off, unit)
 
 

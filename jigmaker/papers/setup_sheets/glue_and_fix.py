@@ -91,16 +91,16 @@ def _marks(bench: Bench, found: Fixings) -> Table | None:
     if found.legs:
         rows += [
             (
-                f"leg in housing {mark.hand}, {mark.name} screw",
+                f"leg in {mark.hand}, {mark.name}",
                 f"{bench.length(mark.from_head_mm)} from the finished head",
-                f"{bench.length(mark.from_edge_mm)} from the {mark.side} edge, outer face before you, head up",
+                f"{bench.length(mark.from_edge_mm)} from the {mark.side} edge, seen from outside",
             )
             for mark in found.legs.marks
         ]
     if found.braces:
         rows += [
             (
-                f"brace, each end, {mark.name} screw",
+                f"brace, {mark.name}, each end",
                 f"{bench.length(mark.from_top_mm)} from the top edge",
                 f"{bench.length(mark.from_end_mm)} from the end line, outer face",
             )

@@ -2,7 +2,7 @@
 
 from jigmaker.drawing.page import BOX, Block, Heading, Table, Words
 from jigmaker.papers.pictures.levelling import levelling_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, shown
 from jigmaker.papers.wording import counted, plus_minus
 from jigmaker.parts.part import Setting
 from jigmaker.standing.feet import FEET
@@ -29,8 +29,7 @@ def level_feet(bench: Bench) -> Operation:
             "The slice is thin and the saw leaves it suddenly: trestle on its side and clamped, other hand away. "
             "Never level a foot with somebody leaning on the trestle."
         ),
-        more_title="Level the feet: readings",
-        more=_readings(bench),
+        further=(Further("Level the feet: readings", _readings(bench)),),
     )
 
 

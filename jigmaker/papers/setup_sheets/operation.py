@@ -63,11 +63,18 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
+class Further:
+    """What an operation has to say or to fill in on a sheet of its own, under a title of its own."""
+
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Operation:
     """One operation. `quantity`: how many of what, for the whole batch; `timber`: its sizes as measured; `datum`: which
     faces everything is measured from; `settings`: name and figure with the sum behind it; `hands`: one box for a
-    reading, or one for each hand; `caution` names this operation's own danger; `more` goes on a second sheet,
-    under `more_title`.
+    reading, or one for each hand; `caution` names this operation's own danger; `further` sheets follow the first.
     """
 
     title: str
@@ -81,32 +88,32 @@ class Operation:
     caution: str
     passes: Table | None = None
     hands: tuple[str, ...] = ("first-off",)
-    more_title: str = ""
-    more: tuple[Block, ...] = ()
+    further: tuple[Further, ...] = ()
 
 
 OperationMaker = Callable[[Bench], Operation]
 
 
-def setup_pages(operation: Operation, bench: Bench, number: int, of: int) -> tuple[Page, ...]:
-    """The operation's page, and its second one where it has more to say or to fill in.
+def setup_pages(operation: Operation, bench: Bench, number: int, sheets: tuple[int, int]) -> tuple[Page, ...]:
+    """The operation's page and its further ones. sheets: the number of its first sheet, and of all.
 
     Operations are numbered in tens, so that a workshop can put its own in between.
     """
-    head = _head(operation, bench, number, of)
-    first = Page(f"{number * 10} {operation.title}", tuple(_blocks(operation)), head)
-    if not operation.more:
-        return (first,)
-    return first, Page(f"{number * 10} {operation.more_title}", operation.more, (*head[:4], head[-1]))
+    name, (first, of) = f"{number * 10} ", sheets
+    pages = [Page(name + operation.title, tuple(_blocks(operation)), _head(operation, bench, number, (first, of)))]
+    for i, further in enumerate(operation.further, first + 1):
+        head = _head(operation, bench, number, (i, of))
+        pages.append(Page(name + further.title, further.blocks, (*head[:4], head[-1])))
+    return tuple(pages)
 
 
-def _head(operation: Operation, bench: Bench, number: int, of: int) -> tuple[tuple[str, str], ...]:
+def _head(operation: Operation, bench: Bench, number: int, sheet: tuple[int, int]) -> tuple[tuple[str, str], ...]:
     job = bench.kit.trestle.job
     return (
         ("job", job.name),
         ("batch", f"{job.trestles} trestles" if job.trestles > 1 else "1 trestle"),
         ("operation", f"{number * 10}: {operation.title}"),
-        ("sheet", f"{number} of {of}"),
+        ("sheet", f"{sheet[0]} of {sheet[1]}"),
         ("quantity", operation.quantity),
         ("timber as measured", operation.timber),
         ("datum", operation.datum),

@@ -1,13 +1,17 @@
 """Operation 6, rout R, then L: a Bench in, an Operation out; the first-off in an off-cut, for both hands."""
 
+from jigmaker.drawing.page import Block
 from jigmaker.papers.pictures.first_off import first_off_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, figures, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, figures, shown
 from jigmaker.papers.wording import counted, from_to, plus_minus, size
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.units import caliper_text
+
+_R_MM = 70.0
+"""The drawing of the R jig, smaller than L on its own sheet: it stands above settings, steps and checks."""
 
 START_MM = 0.3
 DEPTH_MM = 0.2
@@ -24,7 +28,9 @@ def rout_housings(bench: Bench) -> Operation:
         quantity=f"{counted(2 * job.trestles, 'housing')} R, then {2 * job.trestles} L",
         timber=f"top {size(job.top.length_mm, job.top.width_mm, job.top.thickness_mm, unit=unit)}",
         datum="fence on the top face every time, stop against the board's end",
-        figures=(shown(jig_on_board_picture(bench.kit, "R"), "R: stop at the right end. L is on the next sheet."),),
+        figures=(
+            shown(jig_on_board_picture(bench.kit, "R", _R_MM), "R: stop at the right end. L is on the next sheet."),
+        ),
         settings=_settings(bench),
         steps=_steps(layout.hands == "both"),
         checks=_checks(bench),
@@ -33,14 +39,18 @@ def rout_housings(bench: Bench) -> Operation:
             "until the cutter stands still; start and stop it parked at the slot's front end."
         ),
         hands=("R", "L"),
-        more_title="Rout L; what the readings tell",
-        more=(
-            *figures(
-                shown(jig_on_board_picture(bench.kit, "L"), "L: stop at the left end."),
-                shown(first_off_picture(trestle), "Where a first-off is measured."),
-            ),
-            *first_off_blocks(bench),
+        further=(
+            Further("Rout L; where to measure", _other_hand(bench)),
+            Further("First-off: what the readings tell", first_off_blocks(bench)),
         ),
+    )
+
+
+def _other_hand(bench: Bench) -> tuple[Block, ...]:
+    """The jig set for L, and a routed scrap with what is read on it."""
+    return figures(
+        shown(jig_on_board_picture(bench.kit, "L"), "L: stop at the left end."),
+        shown(first_off_picture(bench.kit.trestle), "Where a first-off is measured; an L housing from its own end."),
     )
 
 
@@ -54,7 +64,7 @@ def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:
             "hand",
             "board clamped edge up, top face toward you: the housing near the end at your right is R, at your left L",
         ),
-        ("projection", f"{caliper_text(layout.projection, unit)} for the last pass; passes as on sheet 4"),
+        ("projection", f"{caliper_text(layout.projection, unit)} for the last pass; passes as under 40"),
         (
             "clamps",
             f"two, from below, on fence and back strip; throat {bench.length(_throat(bench))} or more, or the "

@@ -1,8 +1,9 @@
 """Operation 8, saw the braces: a Bench in, an Operation out."""
 
+from jigmaker.drawing.page import Block
 from jigmaker.papers.pictures.brace import brace_picture
 from jigmaker.papers.pictures.saw import saw_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, figures, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, figures, shown
 from jigmaker.papers.wording import counted, off_edge, off_upright, plus_minus, size
 
 
@@ -23,14 +24,13 @@ def saw_braces(bench: Bench) -> Operation:
             "Short pieces are drawn into the blade: saw braces off a long board, hold the short one with a clamp or a "
             "hold-down, never with fingers beside the blade."
         ),
-        more_title="Saw the braces: on the saw",
-        more=figures(
-            shown(
-                saw_picture(trestle, "brace end"),
-                "Drawn inside face down: the blade's top leans toward the brace. Inside face up it leans away from it.",
-            )
-        ),
+        further=(Further("Saw the braces: on the saw", _on_the_saw(bench)),),
     )
+
+
+def _on_the_saw(bench: Bench) -> tuple[Block, ...]:
+    words = "Drawn inside face down: the blade's top leans toward the brace. Inside face up it leans away from it."
+    return figures(shown(saw_picture(bench.kit.trestle, "brace end"), words))
 
 
 def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:

@@ -1,11 +1,12 @@
 """Operation 7, saw the legs: a Bench in, an Operation out; one setting for all, cut one after another."""
 
+from jigmaker.drawing.page import Block
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.saw import saw_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, figures, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, figures, shown
 from jigmaker.papers.wording import counted, off_edge, off_square, off_upright, plus_minus, size
 
-ARRIS = "the leg's arris"
+_SAID = "the arris"
 
 
 def saw_legs(bench: Bench) -> Operation:
@@ -26,11 +27,15 @@ def saw_legs(bench: Bench) -> Operation:
             "Off-cuts of an angled cut jam between blade and stop and are thrown: stop on the side that stays, off-cut "
             "free, piece clamped, hands out of the blade's line until it stands still."
         ),
-        more_title="Saw the legs: narrow edge down; the other hand",
-        more=figures(
-            shown(saw_picture(trestle, "leg on edge"), "Narrow edge down: another setting for the same cut."),
-            shown(leg_turning_picture(trestle), "How a leg goes to a housing of the other hand."),
-        ),
+        further=(Further("Saw the legs: narrow edge down; the other hand", _other_ways(bench)),),
+    )
+
+
+def _other_ways(bench: Bench) -> tuple[Block, ...]:
+    trestle = bench.kit.trestle
+    return figures(
+        shown(saw_picture(trestle, "leg on edge"), "Narrow edge down: another setting for the same cut."),
+        shown(leg_turning_picture(trestle), "How a leg goes to a housing of the other hand."),
     )
 
 
@@ -42,11 +47,11 @@ def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:
     return (
         (
             "wide face down",
-            f"mitre {off_square(angles.saw_mitre_deg, ARRIS)}; blade {off_upright(angles.saw_tilt_deg)}",
+            f"mitre {off_square(angles.saw_mitre_deg, _SAID)}; blade {off_upright(angles.saw_tilt_deg)}",
         ),
         (
-            "or: narrow edge down",
-            f"mitre {off_square(angles.saw_mitre_on_edge_deg, ARRIS)}; "
+            "narrow edge down",
+            f"mitre {off_square(angles.saw_mitre_on_edge_deg, _SAID)}; "
             f"blade {off_upright(angles.saw_tilt_on_edge_deg)}",
         ),
         ("stop", f"{bench.length(leg.cut_length_mm)} along an arris" + _allowances(bench)),
@@ -65,8 +70,7 @@ def _steps(bench: Bench) -> tuple[str, ...]:
     return (
         "Set mitre and blade with the bevel plate, not with the saw's scale: flanks LEG FACE and SAW BLADE.",
         _which_way(angles.saw_mitre_deg, angles.saw_tilt_deg),
-        "Saw one end. Slide the board along to the stop without turning it; each cut is one leg's foot and the "
-        "next one's head.",
+        "Saw one end. Slide the board along to the stop, unturned; each cut is one leg's foot and the next's head.",
         "Saw two legs, lay them on each other, then turn one end for end: the ends must still agree.",
         "Try a leg in a housing of each hand, then saw the rest without touching mitre, blade or stop.",
     )
@@ -133,9 +137,9 @@ def _further_checks(bench: Bench) -> tuple[Check, ...]:
 
 def _which_way(mitre_deg: float, tilt_deg: float) -> str:
     """The way of mitre and tilt; one that is square has none."""
-    mitre = "the far end of the cut lies toward the foot" if mitre_deg else "the cut runs square across"
-    tilt = "the blade's top leans toward the head" if tilt_deg else "the blade stands upright"
-    return f"Outer wide face down, head to your left: {mitre}, {tilt}."
+    mitre = "far end of the cut toward the foot" if mitre_deg else "cut square across"
+    tilt = "blade's top toward the head" if tilt_deg else "blade upright"
+    return f"Outer wide face down, head at your left: {mitre}, {tilt}."
 
 
 def _allowances(bench: Bench) -> str:

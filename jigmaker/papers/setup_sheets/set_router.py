@@ -15,6 +15,9 @@ PASS_MM = 3.0
 """Deepest pass of a hand-held router: common practice, no source."""
 
 
+_PASS_COLUMNS = 3
+
+
 def set_router(bench: Bench) -> Operation:
     """Bush centred, cutter measured, projection set, passes counted."""
     trestle, router, unit = bench.kit.trestle, bench.kit.shop.hand_router, bench.unit
@@ -89,7 +92,7 @@ def _further_checks(bench: Bench) -> tuple[Check, ...]:
             "centring",
             "no step",
             plus_minus(0.05, unit),
-            "a groove routed to the end, router turned half round, routed again",
+            "groove on groove, the router turned half round",
             "finger nail",
         ),
     )
@@ -101,10 +104,10 @@ def pass_table(layout: JigLayout, unit: Unit) -> Table:
     air = layout.sheet + layout.standoff
     shown = [caliper_text(round(air + layout.depth_square * (i + 1) / count, 1), unit) for i in range(count)]
     shown[-1] = caliper_text(layout.projection, unit)
-    half = (count + 1) // 2
-    names = [str(i + 1) for i in range(count)] + [""] * (2 * half - count)
-    rows = tuple((names[i], shown[i], names[half + i], (shown + [""])[half + i]) for i in range(half))
-    return Table(("pass", "projection", "pass", "projection"), rows)
+    deep = -(-count // _PASS_COLUMNS)
+    rows = tuple(tuple(cell for n in range(i, count, deep) for cell in (str(n + 1), shown[n])) for i in range(deep))
+    wide = len(rows[0])
+    return Table(("pass", "projection") * (wide // 2), tuple((*row, *("",) * (wide - len(row))) for row in rows))
 
 
 def _tools(router: HandRouter, layout: JigLayout, unit: Unit) -> tuple[tuple[str, str], ...]:
