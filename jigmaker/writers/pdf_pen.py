@@ -4,15 +4,16 @@ Arcs become Bezier pieces within 0.00001 mm of the circle. The words of labels a
 numbers of dimensions stand unseen behind their strokes.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from math import atan2, ceil, cos, pi, radians, sin, tan
+from typing import Protocol
 
-from jigmaker.drawing.picture import Label, Picture, PictureLayer
+from jigmaker.drawing.picture import Label, Picture, PictureLayer, draw_shape
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import text_width
-from jigmaker.geometry.outline import Arc
+from jigmaker.geometry.outline import Arc, Stroke
 from jigmaker.writers.pdf_brush import INVISIBLE, PLACES, POINTS, Brush, paint_text, points_text
 from jigmaker.writers.pdf_fonts import PLAIN, width
 
@@ -41,10 +42,10 @@ def draw_picture(
         for each in picture.dimensions
     ]
     for label in (*picture.labels, *numbers):
-        _write_unseen(brush, label, at, scale)
+        write_unseen(brush, label, at, scale)
 
 
-def _write_unseen(brush: Brush, label: Label, at: Point, scale: float) -> None:
+def write_unseen(brush: Brush, label: Label, at: Point, scale: float) -> None:
     """The label's words as text that is not painted, where its strokes are and as long as they are."""
     size_pt = label.height_mm * scale * POINTS / CAPITAL
     natural = width(label.text, PLAIN) * size_pt
@@ -57,12 +58,49 @@ def _write_unseen(brush: Brush, label: Label, at: Point, scale: float) -> None:
     brush.write(label.text, start, size_pt, PLAIN, (cosine, sine, length * POINTS / natural), INVISIBLE)
 
 
-class PdfPen:
-    """Draws on a page; one path a shape, so that a reader finds each shape by itself."""
+def draw_strokes(strokes: Iterable[Stroke], places: int) -> str:
+    """The operators that draw strokes with the line in use."""
+    paper = _Operators()
+    pen = PdfPen(paper, None, (0.0, 0.0), 1.0, places)
+    for stroke in strokes:
+        draw_shape(stroke, pen)
+    return " ".join(paper.written)
 
-    def __init__(self, brush: Brush, picture: Picture, at: Point, scale: float, places: int = PLACES) -> None:
-        self._brush, self._at, self._scale, self._places = brush, at, scale, places
-        self._layers = {layer.name: layer for layer in picture.layers}
+
+class TakesOperators(Protocol):
+    """A page, or whatever else keeps what is drawn."""
+
+    def raw(self, operators: str) -> None:
+        """Operators of PDF, as they are."""
+
+
+class _Operators:
+    """Keeps what is drawn for later."""
+
+    def __init__(self) -> None:
+        self.written: list[str] = []
+
+    def raw(self, operators: str) -> None:
+        self.written.append(operators)
+
+
+class PdfPen:
+    """Draws on a page; one path a shape, so that a reader finds each shape by itself.
+
+    `printed`: what the printer makes of a length in x and in y; every coordinate is divided by it.
+    """
+
+    def __init__(
+        self,
+        brush: TakesOperators,
+        picture: Picture | None,
+        at: Point,
+        scale: float,
+        places: int = PLACES,
+        printed: Point = (1.0, 1.0),
+    ) -> None:
+        self._brush, self._at, self._scale, self._places, self._printed = brush, at, scale, places, printed
+        self._layers = {layer.name: layer for layer in picture.layers} if picture else {}
         self._layer: PictureLayer | None = None
         self._here: Point = (0.0, 0.0)
         self._words: list[str] = []
@@ -119,7 +157,8 @@ class PdfPen:
         self._words[-1] = " ".join([*places_but_end, self._place(end), "c"])  # ends where the next piece starts
 
     def _place(self, at: Point) -> str:
-        return points_text(self._at[0] + at[0] * self._scale, self._at[1] + at[1] * self._scale, places=self._places)
+        x, y = self._at[0] + at[0] * self._scale, self._at[1] + at[1] * self._scale
+        return points_text(x / self._printed[0], y / self._printed[1], places=self._places)
 
 
 def _bezier_pieces(

@@ -1,0 +1,1 @@
+"""Full-size paper: templates at 1:1, cut into tiles of the shop's paper, for whoever has no machine."""

@@ -1,0 +1,69 @@
+"""Registration crosses for joining tiles: a template and its tiling in, their places on the template out; mm.
+
+Two lie in every overlap, as far apart as they can and clear of lines and words where there is room.
+"""
+
+from itertools import pairwise
+from math import dist
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.geometry.clip import clip
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Bounds, Stroke
+from jigmaker.papers.full_size.template import label_box
+from jigmaker.papers.full_size.tiling import OVERLAP_MM, Span, Tiling
+
+ARM_MM = 3.0
+"""How far a cross reaches each way."""
+
+_CLEAR_MM, _STEP_MM = 5.5, 2.0
+
+
+def cross_places(picture: Picture, tiling: Tiling) -> list[Point]:
+    """Every cross once, seam by seam."""
+    places: list[Point] = []
+    for (_, high), (low, _) in pairwise(tiling.columns):
+        for row in tiling.rows:
+            places += _pair(picture, [((low + high) / 2, y) for y in _along(row, tiling.rows)])
+    for (low, _), (_, high) in pairwise(tiling.rows):
+        for column in tiling.columns:
+            places += _pair(picture, [(x, (low + high) / 2) for x in _along(column, tiling.columns)])
+    return places
+
+
+def cross_strokes(at: Point) -> tuple[Stroke, Stroke]:
+    """The two lines of a cross."""
+    x, y = at
+    level, upright = [(x - ARM_MM, y), (x + ARM_MM, y)], [(x, y - ARM_MM), (x, y + ARM_MM)]
+    return Stroke.from_points(level), Stroke.from_points(upright)
+
+
+def _along(span: Span, spans: tuple[Span, ...]) -> list[float]:
+    """Places along a seam, clear of what the next row or column shares."""
+    low, high = span[0] + ARM_MM, span[1] - ARM_MM
+    low += OVERLAP_MM if span[0] > min(spans)[0] else 0.0
+    high -= OVERLAP_MM if span[1] < max(spans)[1] else 0.0
+    count = int((high - low) / _STEP_MM)
+    if count < 1:
+        return [span[0] + (span[1] - span[0]) * share for share in (0.35, 0.65)]
+    return [low + i * _STEP_MM for i in range(count + 1)]
+
+
+def _pair(picture: Picture, places: list[Point]) -> list[Point]:
+    """The first and the last place that are free; free of words only, where they would else be too near each other."""
+    for lines_too, least in ((True, 0.5), (False, 0.0)):
+        free = [at for at in places if not _is_taken(picture, at, lines_too)]
+        if len(free) > 1 and dist(free[0], free[-1]) >= least * dist(places[0], places[-1]):
+            return [free[0], free[-1]]
+    return [places[0], places[-1]]
+
+
+def _is_taken(picture: Picture, at: Point, lines_too: bool) -> bool:
+    box = (at[0] - _CLEAR_MM, at[1] - _CLEAR_MM, at[0] + _CLEAR_MM, at[1] + _CLEAR_MM)
+    if any(_overlap(box, label_box(label)) for label in picture.labels):
+        return True
+    return lines_too and any(clip(drawn.shape, box) for drawn in picture.shapes)
+
+
+def _overlap(a: Bounds, b: Bounds) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]

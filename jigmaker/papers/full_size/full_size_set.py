@@ -1,0 +1,138 @@
+"""All full-size paper of a job: a Kit in, the pages of each file by its name out; mm as they come off the printer."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.printer_page import PrinterPage
+from jigmaker.geometry.frames import Point
+from jigmaker.job.shop import Paper
+from jigmaker.papers.full_size.housing_strips import housing_strips
+from jigmaker.papers.full_size.leaf import Leaf
+from jigmaker.papers.full_size.leg_ends import leg_ends
+from jigmaker.papers.full_size.packing import Block, block, fits, pack
+from jigmaker.papers.full_size.printed_parts import printed_parts
+from jigmaker.papers.full_size.sheet import PrinterSheet
+from jigmaker.papers.full_size.tile_pages import JOIN, TiledTemplate, tiled
+from jigmaker.parts.kit import Kit
+
+SAW = "Glue the paper to the sheet, saw beside the line, plane or file to its middle: sizes are finished."
+WRAP = "Glue or tape the paper round the timber; the saw takes the waste side of the line."
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """What is printed in one file: its title, and words on every page."""
+
+    title: str
+    words: str
+
+
+GROUPS: dict[str, Group] = {
+    "plate": Group("plate of the housing jig", SAW),
+    "jig-parts": Group("other parts of the housing jig", SAW),
+    "bevel-plates": Group("bevel plates", SAW),
+    "foot-block": Group("foot block", SAW),
+    "brace": Group("brace", SAW),
+    "leg-ends": Group("ends of the legs", WRAP),
+    "housing-strips": Group("strips to mark housings", "Tape the paper round the board; the lines are the housing's."),
+}
+"""By the name in their files, in their order."""
+
+
+def templates(kit: Kit) -> dict[str, list[Picture]]:
+    """Every template at 1:1, by group."""
+    found = printed_parts(kit)
+    found["leg-ends"] = leg_ends(kit.trestle)
+    found["housing-strips"] = housing_strips(kit.trestle)
+    return {group: found[group] for group in GROUPS if group in found}
+
+
+def full_size_set(kit: Kit) -> dict[str, tuple[PrinterPage, ...]]:
+    """Pages by group, on the shop's paper and for its printer."""
+    job = kit.trestle.job.name
+    return {
+        name: tuple(_pages(pictures, GROUPS[name], job, kit.shop.paper)) for name, pictures in templates(kit).items()
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class _PackedPage:
+    """One page with one or more small templates."""
+
+    title: str
+    leaf: Leaf
+    placed: tuple[tuple[Block, Point], ...]
+
+    @property
+    def count(self) -> int:
+        """How many pages."""
+        return 1
+
+    @property
+    def area(self) -> float:
+        """Of all its blocks, mm2."""
+        return sum(one.width * one.height for one, _ in self.placed)
+
+    def pages(self, job: str, first: int, of: int) -> Iterator[PrinterPage]:
+        """The page; `first`: its number of so many."""
+        draft = self.leaf.start(self.title, f"{job}, page {first} of {of}")
+        for one, (x, y) in self.placed:
+            one.draw(draft, (self.leaf.room[0] + x, self.leaf.room[3] + y))
+        yield self.leaf.finish(draft, ", ".join(one.picture.title for one, _ in self.placed))
+
+
+def _pages(pictures: list[Picture], group: Group, job: str, paper: Paper) -> Iterator[PrinterPage]:
+    laid = _laid_out(pictures, group, paper)
+    first, of = 1, sum(each.count for each in laid)
+    for each in laid:
+        yield from each.pages(job, first, of)
+        first += each.count
+
+
+def _laid_out(pictures: list[Picture], group: Group, paper: Paper) -> list[TiledTemplate | _PackedPage]:
+    """Large templates first, each on pages of its own; then the small ones, several to a page."""
+    leaves = _leaves(group, paper)
+    large = [picture for picture in pictures if not any(_fits(picture, leaf) for leaf in leaves)]
+    small = [picture for picture in pictures if picture not in large]
+    packed = _packed(small, leaves[:2], group.title) + _packed(
+        [picture for picture in small if not any(_fits(picture, leaf) for leaf in leaves[:2])], leaves[2:], group.title
+    )
+    return [*(_tiled_best(picture, group, paper) for picture in large), *packed]
+
+
+def _leaves(group: Group, paper: Paper) -> list[Leaf]:
+    """What both families of paper have in common, upright and lying; then all of the shop's own paper."""
+    sheets = [PrinterSheet(paper, lies) for lies in (False, True)]
+    areas = [(sheet, sheet.shared_field) for sheet in sheets] + [(sheet, sheet.field) for sheet in sheets]
+    return [Leaf(sheet, area, (group.words,)) for sheet, area in areas]
+
+
+def _fits(picture: Picture, leaf: Leaf) -> bool:
+    return fits(block(picture, leaf.room_size[0]), leaf.room_size)
+
+
+def _packed(pictures: list[Picture], leaves: list[Leaf], title: str) -> list[_PackedPage]:
+    """All that fit one of the leaves, page by page: upright or lying, whichever then holds more of them by area."""
+    pages: list[_PackedPage] = []
+    rest = [picture for picture in pictures if any(_fits(picture, leaf) for leaf in leaves)]
+    while rest:
+        fullest = max((_first_page(rest, leaf, title) for leaf in leaves), key=lambda page: round(page.area, 3))
+        taken = [one.picture for one, _ in fullest.placed]
+        rest = [picture for picture in rest if picture not in taken]
+        pages.append(fullest)
+    return pages
+
+
+def _first_page(pictures: list[Picture], leaf: Leaf, title: str) -> _PackedPage:
+    blocks = [block(picture, leaf.room_size[0]) for picture in pictures if _fits(picture, leaf)]
+    placed = pack(blocks, leaf.room_size)
+    return _PackedPage(title, leaf, tuple(placed[0]) if placed else ())
+
+
+def _tiled_best(picture: Picture, group: Group, paper: Paper) -> TiledTemplate:
+    """On one page of its own if that is enough; else upright or lying, whichever takes fewer pages."""
+    words, leaves = (*picture.notes, group.words), _leaves(group, paper)
+    alone = [tiled(picture, Leaf(leaf.sheet, leaf.area, words)) for leaf in leaves]
+    joined = [tiled(picture, Leaf(leaf.sheet, leaf.area, (*words, JOIN), has_map=True)) for leaf in leaves[2:]]
+    return min([each for each in alone if each.count == 1] or joined, key=lambda each: each.count)

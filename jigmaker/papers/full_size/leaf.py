@@ -1,0 +1,109 @@
+"""One page of full-size paper: sheet, title and words in; its furniture drawn, and the room left for templates; mm.
+
+Title and words at the top, the page map at their right, bars below and at the left. Page frame, y up, as printed.
+"""
+
+from dataclasses import dataclass
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.printer_page import PrinterPage
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Bounds
+from jigmaker.papers.drawings.draft import Draft
+from jigmaker.papers.drawings.title_block import shortened
+from jigmaker.papers.full_size.bars import BARS_MM, bar_words, draw_bars
+from jigmaker.papers.full_size.pens import LAYERS, TITLES, TITLES_MM, WORDS_MM
+from jigmaker.papers.full_size.sheet import PrinterSheet
+from jigmaker.papers.full_size.template import LINE_MM, new_draft, wrapped
+
+MAP_MM = (40.0, 22.0)
+_GAP_MM, _BESIDE_MM = 3.0, 90.0
+_TITLE_STEP = 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A page to be drawn. `area`: where on it anything may lie; `words`: sentences under the title."""
+
+    sheet: PrinterSheet
+    area: Bounds
+    words: tuple[str, ...]
+    has_map: bool = False
+
+    @property
+    def room(self) -> Bounds:
+        """What is left for templates or a tile."""
+        low_x, low_y, high_x, high_y = self.area
+        return (low_x + BARS_MM[1] + _GAP_MM, low_y + self._foot_mm + _GAP_MM, high_x, high_y - self._head_mm - _GAP_MM)
+
+    @property
+    def room_size(self) -> Point:
+        """Width and height of the room."""
+        low_x, low_y, high_x, high_y = self.room
+        return (high_x - low_x, high_y - low_y)
+
+    @property
+    def map_box(self) -> Bounds:
+        """Where the page map lies, at the upper right."""
+        _, _, high_x, high_y = self.area
+        return (high_x - MAP_MM[0], high_y - MAP_MM[1], high_x, high_y)
+
+    def start(self, title: str, subtitle: str) -> Draft:
+        """Title, words and bars, in the page frame."""
+        draft, (low_x, low_y, _, high_y) = new_draft(), self.area
+        width = self._head_width
+        draft.words([shortened(title, TITLES_MM, width)], (low_x, high_y - TITLES_MM), "left", TITLES, TITLES_MM)
+        lines = [shortened(subtitle, WORDS_MM, width), *self._head_lines]
+        draft.words(lines, (low_x, high_y - _TITLE_STEP - LINE_MM + 0.5))
+        self._draw_foot(draft)
+        draw_bars(draft, (low_x + BARS_MM[1], low_y + self._foot_mm + _GAP_MM), 90.0, self.sheet.scale_names[1])
+        return draft
+
+    def finish(self, draft: Draft, title: str) -> PrinterPage:
+        """The page with all that was drawn on it."""
+        page, printed = self.sheet.page_mm, self.sheet.printed
+        picture = Picture(
+            title=title,
+            width_mm=page[0] * printed[0],
+            height_mm=page[1] * printed[1],
+            layers=LAYERS,
+            shapes=tuple(draft.shapes),
+            labels=tuple(draft.labels),
+        )
+        return PrinterPage(picture, page, printed)
+
+    @property
+    def _head_width(self) -> float:
+        return self.area[2] - self.area[0] - (MAP_MM[0] + _GAP_MM if self.has_map else 0.0)
+
+    @property
+    def _head_lines(self) -> list[str]:
+        return [line for words in self.words for line in wrapped(words, self._head_width)]
+
+    @property
+    def _head_mm(self) -> float:
+        lines = _TITLE_STEP + (1 + len(self._head_lines)) * LINE_MM
+        return max(lines, MAP_MM[1]) if self.has_map else lines
+
+    @property
+    def _beside(self) -> float:
+        """Width beside the bars, or 0 where words have to go below them."""
+        left = self.area[2] - self.area[0] - BARS_MM[0] - _GAP_MM
+        return left if left >= _BESIDE_MM else 0.0
+
+    @property
+    def _foot_lines(self) -> list[str]:
+        width = self._beside or self.area[2] - self.area[0]
+        return [line for words in bar_words(self.sheet) for line in wrapped(words, width)]
+
+    @property
+    def _foot_mm(self) -> float:
+        lines = len(self._foot_lines) * LINE_MM
+        return max(BARS_MM[1], lines) if self._beside else BARS_MM[1] + lines
+
+    def _draw_foot(self, draft: Draft) -> None:
+        low_x, low_y, _, _ = self.area
+        lines, beside = self._foot_lines, self._beside
+        left = low_x + BARS_MM[0] + _GAP_MM if beside else low_x
+        draft.words(lines, (left, low_y + (len(lines) - 1) * LINE_MM + 0.3))
+        draw_bars(draft, (low_x, low_y + self._foot_mm - BARS_MM[1]), 0.0, self.sheet.scale_names[0])

@@ -1,0 +1,128 @@
+"""Wraps for the two ends of a leg, all four faces unfolded side by side: Trestle in, templates out; leg's faces, mm.
+
+Unfolded plane: y up along the leg toward its head, x round it to the right as each face is looked at from outside. The
+first face is a wide one, and its left arris is the one to mark: the same arris at both ends.
+"""
+
+from collections.abc import Sequence
+
+from jigmaker.drawing.picture import Label, Picture
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.lettering import Anchor, arrow_strokes, text_width
+from jigmaker.geometry.vectors import dot, scale
+from jigmaker.papers.drawings.draft import LINE_STEP, Draft
+from jigmaker.papers.drawings.pens import DIMENSIONS, WORDS
+from jigmaker.papers.full_size.pens import CUT, FOLDS, LATER, WORDS_MM
+from jigmaker.papers.full_size.template import halves, new_draft, rectangle, template
+from jigmaker.papers.wording import off_edge
+from jigmaker.trestle.leg import leg_corners, leg_directions
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import length_text
+
+_WASTE = "waste"
+WASTE_MM, LEG_MM, TAB_MM = 14.0, 62.0, 12.0
+"""How far a wrap reaches from the line: over what goes away, and over what stays; and its tab, to be glued under."""
+
+
+def leg_ends(trestle: Trestle) -> list[Picture]:
+    """The head's wrap and the foot's. With horn or trim a second line shows where the end is after assembly."""
+    leg = trestle.job.leg
+    return [_wrap(trestle, "head", leg.horn_mm), _wrap(trestle, "foot", leg.trim_mm)]
+
+
+def end_line(trestle: Trestle) -> tuple[Point, ...]:
+    """Where the plane of an end crosses the four arrises and the first one again, from y = 0 at its lowest.
+
+    From the outer arris toward the board's end over outer face, far edge, inner face and near edge, for the +x +y leg.
+    A leg for the other hand is the same piece turned end for end.
+    """
+    up = scale(leg_directions(trestle)[0], -1)
+    heads = leg_corners(trestle)[:4]
+    rises = [dot(heads[i], up) for i in (0, 1, 2, 3, 0)]
+    wide, thick = trestle.leg.width_mm, trestle.leg.thickness_mm
+    places = (0.0, wide, wide + thick, 2 * wide + thick, 2 * (wide + thick))
+    return tuple((x, rise - min(rises)) for x, rise in zip(places, rises, strict=True))
+
+
+def _wrap(trestle: Trestle, end: str, left_on_mm: float) -> Picture:
+    """The line as it is sawn now, the leg above or below it."""
+    draft, line = new_draft(), end_line(trestle)
+    is_head = end == "head"
+    below, above = (LEG_MM, WASTE_MM) if is_head else (WASTE_MM, LEG_MM)
+    toward_leg = -1 if is_head else 1
+    high = max(y for _, y in line)
+    box = (0.0, -below, line[-1][0], high + above)
+    draft.add(CUT, rectangle(box))
+    draft.line(CUT, *line)
+    for x, _ in line[1:4]:
+        draft.line(FOLDS, (x, box[1]), (x, box[3]))
+    if left_on_mm:
+        draft.line(LATER, *((x, y + toward_leg * left_on_mm) for x, y in line))
+    tab = box[2]
+    draft.line(
+        DIMENSIONS, (tab, box[1]), (tab + TAB_MM, box[1] + TAB_MM), (tab + TAB_MM, box[3] - TAB_MM), (tab, box[3])
+    )
+    _letter_faces(draft, trestle, line, (box[1], box[3]), is_head, left_on_mm)
+    draft.labels.append(
+        Label(WORDS, "glue under", (tab + TAB_MM / 2 + WORDS_MM / 2, (box[1] + box[3]) / 2), WORDS_MM, 90.0, "middle")
+    )
+    return template(f"leg, {end} end", _words(trestle, end, left_on_mm), draft)
+
+
+def _words(trestle: Trestle, end: str, left_on_mm: float) -> list[str]:
+    unit, leg = trestle.job.unit, trestle.leg
+    length = length_text(leg.cut_length_mm, unit)
+    words = [
+        "All legs alike, either hand. Pencil along one arris of the leg: the paper's edge named marked arris lies on "
+        f"it at both ends, its arrow toward the head. From line to line along any arris: {length}.",
+        "Fold at the dashes, wrap tight round the leg, glue the tab under. Saw beside the full line on all four faces.",
+    ]
+    if left_on_mm:
+        name = "horn" if end == "head" else "trim"
+        words.append(f"Dash and dot: where the {name} of {length_text(left_on_mm, unit)} is sawn off after assembly.")
+    return words
+
+
+def _letter_faces(
+    draft: Draft, trestle: Trestle, line: Sequence[Point], ends: Point, is_head: bool, left_on_mm: float
+) -> None:
+    """Name and angle upright on wide faces, along the leg on narrow ones; everything on the side that stays."""
+    angles = trestle.angles
+    wide = off_edge(angles.leg_face_deg, "the leg's arris")
+    narrow = off_edge(90 - angles.leg_edge_deg, "the leg's arris")
+    room = 4.0 + left_on_mm
+    for i, name in enumerate(("wide face", "narrow edge", "wide face", "narrow edge")):
+        (x, y), (to_x, to_y) = line[i], line[i + 1]
+        edge = min(y, to_y) - room if is_head else max(y, to_y) + room
+        if i % 2 == 0:
+            lines = [name, *halves(wide)]
+            top = edge - WORDS_MM if is_head else edge + (len(lines) - 1) * LINE_STEP * WORDS_MM
+            draft.words(lines, ((x + to_x) / 2 + 4.0, top), "middle")
+            _letter_waste(draft, line[i], line[i + 1], is_head)
+        else:
+            _letter_edge(draft, [name, *halves(narrow)], (x + to_x) / 2, edge, is_head)
+    _head_arrow(draft, line[0][0], ends, is_head)
+
+
+def _letter_waste(draft: Draft, left: Point, right: Point, is_head: bool) -> None:
+    """Beside the middle of a face's line, as near as its slope lets it."""
+    half = text_width(_WASTE, WORDS_MM) / 2
+    clear = 2.0 + half * abs(right[1] - left[1]) / (right[0] - left[0])
+    y = (left[1] + right[1]) / 2 + (clear if is_head else -clear - WORDS_MM)
+    draft.words([_WASTE], ((left[0] + right[0]) / 2, y), "middle")
+
+
+def _letter_edge(draft: Draft, lines: Sequence[str], x: float, edge: float, is_head: bool) -> None:
+    """Lines along the leg, read from the right side of the paper."""
+    step = LINE_STEP * WORDS_MM
+    left = x - (len(lines) - 1) / 2 * step + WORDS_MM / 2
+    for i, words in enumerate(lines):
+        anchor: Anchor = "right" if is_head else "left"
+        draft.labels.append(Label(WORDS, words, (left + i * step, edge), WORDS_MM, 90.0, anchor))
+
+
+def _head_arrow(draft: Draft, x: float, ends: Point, is_head: bool) -> None:
+    """Along the marked arris, toward the head."""
+    low = ends[0] + 4.0 if is_head else ends[1] - 52.0
+    draft.add(DIMENSIONS, *arrow_strokes([(x + 3.0, low), (x + 3.0, low + 40.0)], 3.0))
+    draft.labels.append(Label(WORDS, "marked arris, to the head", (x + 7.5, low), WORDS_MM, 90.0))

@@ -1,0 +1,94 @@
+"""Small templates side by side on pages: blocks of a template with its words in, their places out; room frame, mm.
+
+Rows from the top down, each as high as its highest block: the tallest blocks go first.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from jigmaker.drawing.picture import DrawnShape, Picture
+from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.papers.drawings.draft import Draft
+from jigmaker.papers.drawings.pens import NUMBERS
+from jigmaker.papers.full_size.pens import NAMES_MM
+from jigmaker.papers.full_size.template import LINE_MM, wrapped
+
+APART_MM = 7.0
+_LEAST_WORDS_MM, _BELOW_WORDS_MM = 84.0, 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A template under its name and its words."""
+
+    picture: Picture
+    lines: tuple[str, ...]
+    width: float
+
+    @property
+    def height(self) -> float:
+        """Name, words and template."""
+        return NAMES_MM + len(self.lines) * LINE_MM + _BELOW_WORDS_MM + self.picture.height_mm
+
+    def draw(self, draft: Draft, top_left: Point) -> None:
+        """Into a draft, below and to the right of a point."""
+        x, y = top_left
+        draft.words([self.picture.title], (x, y - NAMES_MM), "left", NUMBERS, NAMES_MM)
+        draft.words(self.lines, (x, y - NAMES_MM - LINE_MM))
+        frame = PlaneFrame(x, y - self.height)
+        draft.shapes += [DrawnShape(drawn.layer, drawn.shape.placed(frame)) for drawn in self.picture.shapes]
+        moved = Draft(1.0, "mm", labels=list(self.picture.labels)).moved((frame.x, frame.y))
+        draft.labels += moved.labels
+
+
+def block(picture: Picture, room_width: float) -> Block:
+    """The template with its words broken to its own width, or to what can be read."""
+    width = min(max(picture.width_mm, _LEAST_WORDS_MM), room_width)
+    lines = [line for words in picture.notes for line in wrapped(words, width)]
+    return Block(picture, tuple(lines), max(width, picture.width_mm))
+
+
+def fits(one: Block, room: Point) -> bool:
+    """Whether a page has room for the block by itself."""
+    return one.width <= room[0] + TOUCH_MM and one.height <= room[1] + TOUCH_MM
+
+
+@dataclass
+class _Row:
+    """A row of blocks on a page: its upper edge, its height, and how much of its width is taken."""
+
+    page: int
+    top: float
+    height: float
+    taken: float
+
+
+def pack(blocks: Sequence[Block], room: Point) -> list[list[tuple[Block, Point]]]:
+    """Pages of blocks, each with its upper left corner from the upper left of the room, y down as a number below 0."""
+    pages: list[list[tuple[Block, Point]]] = []
+    rows: list[_Row] = []
+    for one in sorted(blocks, key=lambda each: -each.height):
+        row = _row_with_room(rows, one, room) or _new_row(rows, len(pages), one, room)
+        if row.page == len(pages):
+            pages.append([])
+        pages[row.page].append((one, (row.taken, row.top)))
+        row.taken += one.width + APART_MM
+    return pages
+
+
+def _row_with_room(rows: Sequence[_Row], one: Block, room: Point) -> _Row | None:
+    wide = [row for row in rows if row.taken + one.width <= room[0] + TOUCH_MM]
+    return next((row for row in wide if one.height <= row.height + TOUCH_MM), None)
+
+
+def _new_row(rows: list[_Row], pages: int, one: Block, room: Point) -> _Row:
+    """Below the last row of the first page that has room for it, or on a new page."""
+    place = (pages, 0.0)
+    for page in range(pages):
+        low = min(row.top - row.height for row in rows if row.page == page) - APART_MM
+        if one.height - low <= room[1] + TOUCH_MM:
+            place = (page, low)
+            break
+    rows.append(_Row(*place, one.height, 0.0))
+    return rows[-1]

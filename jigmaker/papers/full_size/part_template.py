@@ -1,0 +1,50 @@
+"""Any part of the kit as a template: Part in, Picture at 1:1 out; part frame, mm. It never asks which part it has."""
+
+from collections.abc import Iterator, Sequence
+
+from jigmaker.drawing.picture import Label, Picture
+from jigmaker.geometry.outline import Circle, Stroke
+from jigmaker.papers.drawings.draft import Draft, Side
+from jigmaker.papers.drawings.pens import DIMENSIONS
+from jigmaker.papers.full_size.pens import CUT, MARKS
+from jigmaker.papers.full_size.template import new_draft, point_at, template
+from jigmaker.parts.part import Part
+
+_CENTRE_MM = 2.0  # a hole's centre cross reaches so far each way, less in a small hole
+
+
+def part_template(part: Part, words: Sequence[str] = (), datum: tuple[Side, str] | None = None) -> Picture:
+    """Outline and holes at finished size, marks as they would be scored, crosses where round holes are drilled.
+
+    `words`: what else to know; `datum`: a side of the part, and what lies or stands there.
+    """
+    draft = new_draft()
+    draft.add(CUT, part.outline, *(hole.contour for hole in part.holes))
+    for hole in part.holes:
+        if isinstance(hole.contour, Circle):
+            draft.add(DIMENSIONS, *_centre(hole.contour))
+    if datum:
+        point_at(draft, *datum)
+    _add_marks(draft, part)
+    return template(part.name, [*words, *_how_many(part)], draft)
+
+
+def _add_marks(draft: Draft, part: Part) -> None:
+    for mark in part.marks:
+        if mark.text:
+            draft.labels.append(Label(MARKS, mark.text, mark.at, mark.height_mm, mark.turn_deg))
+        else:
+            draft.add(MARKS, *mark.strokes)
+
+
+def _centre(hole: Circle) -> Iterator[Stroke]:
+    (x, y), reach = hole.centre, min(_CENTRE_MM, 0.6 * hole.radius)
+    yield Stroke.from_points([(x - reach, y), (x + reach, y)])
+    yield Stroke.from_points([(x, y - reach), (x, y + reach)])
+
+
+def _how_many(part: Part) -> Iterator[str]:
+    if part.pieces > 1:
+        yield f"Make {part.pieces} alike."
+    if part.hand:
+        yield f"Hand: {part.hand}."

@@ -1,0 +1,76 @@
+"""Which parts of the kit are printed at full size, and what is told with each: Kit in, templates by group out; mm.
+
+Gauges with limits of a few hundredths are not among them: paper cannot hold those.
+"""
+
+from dataclasses import dataclass
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.papers.drawings.draft import Side
+from jigmaker.papers.full_size.part_template import part_template
+from jigmaker.parts.kit import Kit
+from jigmaker.parts.part import Part
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A part by the start of its slug, the group it is printed with, what to know, and the side that it is laid by."""
+
+    slug: str
+    group: str
+    words: str
+    datum: tuple[Side, str] | None = None
+
+
+PRINTED: tuple[Printed, ...] = (
+    Printed(
+        "plate",
+        "plate",
+        "Seen from above, as the router rides on it: this side up. The walls of a slot guide the bush: saw them along "
+        "a straight batten.",
+        ("below", "board's top face on this side; you stand here"),
+    ),
+    Printed("bearer", "jig-parts", "Either face.", ("below", "lugs: this side down, over the board's edge")),
+    Printed("end-bearer", "jig-parts", "Either face.", ("below", "this side down")),
+    Printed("stop", "jig-parts", "Either face.", ("below", "this side down, along the board's end")),
+    Printed("fence-or-back-strip", "jig-parts", "Either face.", ("above", "this edge level with the board's edge")),
+    Printed("mask-foot", "jig-parts", "Either face.", ("below", "this side down, on the board's edge")),
+    Printed("mask", "jig-parts", "This side up.", ("below", "board's top face here")),
+    Printed(
+        "projection-gauge",
+        "jig-parts",
+        "Either face. File the recess until a caliper reads the figure on it.",
+        ("below", "feet: this side on the router's base"),
+    ),
+    Printed(
+        "bevel-plate",
+        "bevel-plates",
+        "This side up. Plane the two reference edges first, those with a stock strip, straight and parallel: every "
+        "angle is off the one that it meets.",
+        ("below", "reference edge: bevel's stock or saw table here"),
+    ),
+    Printed("stock-strip", "bevel-plates", "Glued behind a reference edge, flush with it.", ("below", "flush edge")),
+    Printed("foot-block-nose", "foot-block", "Top layer, this side up: the knife slides on it.", ("right", "leg here")),
+    Printed("foot-block-layer", "foot-block", "Under the nose, this side up.", ("right", "leg here")),
+    Printed("foot-pad", "foot-block", "Either face; all equal in thickness."),
+    Printed(
+        "brace-template",
+        "brace",
+        "This is the inside face, against the legs. Lay it on the timber, its long edge along the timber's edge.",
+        ("above", "this edge up, under the top board"),
+    ),
+)
+"""A part belongs to the first row whose slug its own is, or starts with; a new part is printed by one line here."""
+
+
+def printed_parts(kit: Kit) -> dict[str, list[Picture]]:
+    """Templates by group; groups in the order of the table, parts in the order of the kit."""
+    found: dict[str, list[Picture]] = {row.group: [] for row in PRINTED}
+    for part in kit.parts:
+        if row := _row(part):
+            found[row.group].append(part_template(part, (row.words,), row.datum))
+    return {group: templates for group, templates in found.items() if templates}
+
+
+def _row(part: Part) -> Printed | None:
+    return next((row for row in PRINTED if f"{part.slug}-".startswith(f"{row.slug}-")), None)

@@ -1,0 +1,57 @@
+"""The paper in the shop's printer, upright or lying, and where on it may be drawn; mm as they come out of the printer.
+
+A printer that stretches gives more or less than what is drawn, so its page is reckoned as large as it comes out.
+"""
+
+from dataclasses import dataclass
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Bounds
+from jigmaker.job.shop import PAPER_MM, Paper, PaperSize
+
+EDGE_MM = 8.0
+"""Nothing is drawn nearer to the paper's edge: printers do not reach it (common practice, no source)."""
+
+_LIKE: dict[PaperSize, PaperSize] = {"A4": "Letter", "Letter": "A4", "A3": "Tabloid", "Tabloid": "A3"}
+
+
+@dataclass(frozen=True, slots=True)
+class PrinterSheet:
+    """A sheet of the shop's paper as it is read: upright, or lying on its long side."""
+
+    paper: Paper
+    lies: bool
+
+    @property
+    def page_mm(self) -> Point:
+        """Width and height as drawn."""
+        return self._read(self.paper.page_mm)
+
+    @property
+    def printed(self) -> Point:
+        """Length that comes out over length drawn, along x and y; the scales are told for an upright page."""
+        return self._read((self.paper.scale_x, self.paper.scale_y))
+
+    @property
+    def scale_names(self) -> tuple[str, str]:
+        """The keys that correct x and y."""
+        return ("scale_y", "scale_x") if self.lies else ("scale_x", "scale_y")
+
+    @property
+    def field(self) -> Bounds:
+        """All of it but the edges."""
+        return self._field((0.0, 0.0))
+
+    @property
+    def shared_field(self) -> Bounds:
+        """What also gets printed on the like sheet of the other family, A4 or Letter, wherever that puts the page."""
+        own, other = self.paper.page_mm, PAPER_MM[_LIKE[self.paper.size]]
+        return self._field(self._read((max(0.0, own[0] - other[0]), max(0.0, own[1] - other[1]))))
+
+    def _field(self, less: Point) -> Bounds:
+        (width, height), (x, y) = self.page_mm, self.printed
+        low = (EDGE_MM + less[0], EDGE_MM + less[1])
+        return (low[0] * x, low[1] * y, (width - low[0]) * x, (height - low[1]) * y)
+
+    def _read(self, upright: Point) -> Point:
+        return upright[::-1] if self.lies else upright

@@ -1,0 +1,113 @@
+"""A template: what is drawn and what is told about it in, a Picture at 1:1 out, its lower left at (0, 0); mm.
+
+Its title is its name, its notes are sentences for whoever lays it on: which face, which hand, from where.
+"""
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+from jigmaker.drawing.picture import Label, Picture
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.lettering import arrow_strokes, text_width
+from jigmaker.geometry.outline import Bounds, Circle, Outline, bounds_of
+from jigmaker.geometry.stroke_table import GAP, GRID_HIGH
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.papers.drawings.draft import Draft, Side, text_box
+from jigmaker.papers.drawings.pens import DIMENSIONS, WORDS
+from jigmaker.papers.full_size.pens import LAYERS, WORDS_MM
+
+LINE_MM = 1.7 * WORDS_MM
+"""From one line of words to the next."""
+
+_ARROW_MM, _HEAD_MM, _OFF_MM, _BESIDE_MM = 9.0, 3.0, 0.8, 2.0
+_SHARE = 0.25
+
+
+def template(name: str, words: Sequence[str], draft: Draft) -> Picture:
+    """The draft moved to the lower left."""
+    low_x, low_y, high_x, high_y = draft.bounds
+    moved = draft.moved((-low_x, -low_y))
+    return Picture(
+        title=name,
+        width_mm=high_x - low_x,
+        height_mm=high_y - low_y,
+        layers=LAYERS,
+        shapes=tuple(moved.shapes),
+        notes=tuple(words),
+        labels=tuple(moved.labels),
+    )
+
+
+def new_draft() -> Draft:
+    """An empty one at full size."""
+    return Draft(1.0, "mm")
+
+
+@lru_cache(maxsize=4096)
+def label_box(label: Label) -> Bounds:
+    """(x low, y low, x high, y high) of a label's words."""
+    return text_box(label).bounds
+
+
+def rectangle(box: Bounds) -> Outline:
+    """A box as an outline, anticlockwise."""
+    low_x, low_y, high_x, high_y = box
+    return Outline.from_points([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)])
+
+
+@lru_cache(maxsize=1024)
+def wrapped(words: str, width_mm: float, height_mm: float = WORDS_MM) -> tuple[str, ...]:
+    """Words broken at spaces into lines of that width; a longer word has a line of its own."""
+    lines: list[str] = []
+    gap, left = GAP * height_mm / GRID_HIGH, 0.0
+    for word in words.split():
+        more = gap + text_width(f" {word}", height_mm)
+        if lines and more <= left:
+            lines[-1] = f"{lines[-1]} {word}"
+            left -= more
+        else:
+            lines.append(word)
+            left = width_mm - text_width(word, height_mm)
+    return tuple(lines)
+
+
+def halves(angle: str) -> tuple[str, str]:
+    """An angle as papers/wording.py tells it, its complement on a line of its own."""
+    first, _, rest = angle.partition(" (")
+    return first, f"({rest}"
+
+
+def point_at(draft: Draft, side: Side, words: str) -> None:
+    """An arrow to that side of all that is drawn so far, and beside its shaft what the side is.
+
+    It points at the longest straight line on that side, not at its middle, where tiles are likely to meet.
+    """
+    x, y = _place_on(bounds_of(drawn.shape for drawn in draft.shapes), side, draft)
+    away_x, away_y = _AWAY[side]
+    ends = [(x + away_x * far, y + away_y * far) for far in (_OFF_MM + _ARROW_MM, _OFF_MM)]
+    draft.add(DIMENSIONS, *arrow_strokes(ends, _HEAD_MM))
+    tail = ends[0]
+    if away_y:
+        low = min(tail[1], ends[1][1]) + (_ARROW_MM - WORDS_MM) / 2
+        draft.words([words], (tail[0] + _BESIDE_MM, low))
+    else:
+        at = (tail[0] + (WORDS_MM if away_x > 0 else 0.0), tail[1] + _BESIDE_MM)
+        draft.labels.append(Label(WORDS, words, at, WORDS_MM, 90.0))
+
+
+_AWAY: dict[Side, tuple[int, int]] = {"below": (0, -1), "above": (0, 1), "left": (-1, 0), "right": (1, 0)}
+
+
+def _place_on(box: Bounds, side: Side, draft: Draft) -> Point:
+    """A quarter along the longest straight piece that lies on that side of the box; the side's middle without one."""
+    axis = 1 if side in ("below", "above") else 0
+    level = box[axis] if side in ("below", "left") else box[axis + 2]
+    chains = [drawn.shape for drawn in draft.shapes if not isinstance(drawn.shape, Circle)]
+    pieces = [segment for chain in chains for segment in chain.segments if not segment.bulge]
+    there = [s for s in pieces if max(abs(s.start[axis] - level), abs(s.end[axis] - level)) < TOUCH_MM]
+    along = (box[1 - axis] + box[3 - axis]) / 2
+    if there:
+        longest = max(there, key=lambda s: round(s.length, 6))
+        low, high = sorted((longest.start[1 - axis], longest.end[1 - axis]))
+        along = low + _SHARE * (high - low)
+    return (along, level) if axis else (level, along)

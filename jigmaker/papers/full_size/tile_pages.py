@@ -1,0 +1,118 @@
+"""A template on pages of its own, in tiles where it is larger than one: Picture and leaf in, PrinterPages out; mm.
+
+Page frame, y up, as printed.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from jigmaker.drawing.picture import DrawnShape, Label, Picture
+from jigmaker.drawing.printer_page import PrinterPage
+from jigmaker.geometry.clip import clip
+from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.outline import Bounds
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.papers.drawings.draft import Draft
+from jigmaker.papers.drawings.pens import WORDS
+from jigmaker.papers.full_size.crosses import cross_places, cross_strokes
+from jigmaker.papers.full_size.leaf import Leaf
+from jigmaker.papers.full_size.page_map import draw_map
+from jigmaker.papers.full_size.pens import CROSSES, TRIM, WORDS_MM
+from jigmaker.papers.full_size.template import label_box
+from jigmaker.papers.full_size.tiling import Tiling, cut_into_tiles
+
+GUTTER_MM = 5.0
+"""Round a tile, for the names of its neighbours."""
+
+JOIN = (
+    "Tiles: cut one of two neighbours along its dotted line, lay it on the other so that cross meets cross, tape them."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class TiledTemplate:
+    """A template on the pages that it takes."""
+
+    picture: Picture
+    leaf: Leaf
+    tiling: Tiling
+
+    @property
+    def count(self) -> int:
+        """How many pages."""
+        return self.tiling.count
+
+    def pages(self, job: str, first: int, of: int) -> Iterator[PrinterPage]:
+        """Row by row from the upper left; `first`: the number of its first page of so many."""
+        crosses = cross_places(self.picture, self.tiling)
+        adrift = _never_whole(self.picture, self.tiling)
+        tiles = [(c, r) for r in range(len(self.tiling.rows)) for c in range(len(self.tiling.columns))]
+        for number, (column, row) in enumerate(tiles, first):
+            tile = f", tile {self.tiling.name(column, row)}" if self.count > 1 else ""
+            title = f"{self.picture.title}{tile}"
+            draft = self.leaf.start(title, f"{job}, page {number} of {of}")
+            if self.leaf.has_map:
+                draw_map(draft, self.leaf.map_box, self.picture, self.tiling, (column, row))
+            self._draw_tile(draft, (column, row), crosses, adrift)
+            yield self.leaf.finish(draft, title)
+
+    def _draw_tile(self, draft: Draft, tile: tuple[int, int], crosses: list[Point], adrift: list[Label]) -> None:
+        window = self.tiling.window(*tile)
+        frame = self._frame(window)
+        content = [(drawn.layer, drawn.shape) for drawn in self.picture.shapes]
+        content += [(label.layer, stroke) for label in adrift for stroke in label.strokes]
+        for layer, shape in content:
+            draft.shapes += [DrawnShape(layer, piece.placed(frame)) for piece in clip(shape, window)]
+        for label in self.picture.labels:
+            if is_inside(label_box(label), window):
+                draft.labels.append(replace(label, at=frame.point(label.at)))
+        for at in crosses:
+            if all(is_inside(stroke.bounds, window) for stroke in cross_strokes(at)):
+                draft.add(CROSSES, *(stroke.placed(frame) for stroke in cross_strokes(at)))
+        self._draw_borders(draft, tile, window, frame)
+
+    def _frame(self, window: Bounds) -> PlaneFrame:
+        """The tile in the middle of the room."""
+        low_x, low_y, high_x, high_y = self.leaf.room
+        x = (low_x + high_x - window[0] - window[2]) / 2
+        y = (low_y + high_y - window[1] - window[3]) / 2
+        return PlaneFrame(x, y)
+
+    def _draw_borders(self, draft: Draft, tile: tuple[int, int], window: Bounds, frame: PlaneFrame) -> None:
+        """The line at each side that has a neighbour, and the neighbour's name beyond it."""
+        (low_x, low_y), (high_x, high_y) = frame.point(window[:2]), frame.point(window[2:])
+        x, y = (low_x + high_x) / 2, (low_y + high_y) / 2
+        rise = (GUTTER_MM - WORDS_MM) / 2
+        sides = (
+            ((-1, 0), (low_x, low_y), (low_x, high_y), (low_x - rise, y), 90.0),
+            ((1, 0), (high_x, low_y), (high_x, high_y), (high_x + rise + WORDS_MM, y), 90.0),
+            ((0, -1), (low_x, high_y), (high_x, high_y), (x, high_y + rise), 0.0),
+            ((0, 1), (low_x, low_y), (high_x, low_y), (x, low_y - rise - WORDS_MM), 0.0),
+        )
+        for (right, down), start, end, at, turn_deg in sides:
+            column, row = tile[0] + right, tile[1] + down
+            if 0 <= column < len(self.tiling.columns) and 0 <= row < len(self.tiling.rows):
+                draft.line(TRIM, start, end)
+                words = f"{self.tiling.name(column, row)} joins here"
+                draft.labels.append(Label(WORDS, words, at, WORDS_MM, turn_deg, "middle"))
+
+
+def is_inside(box: Bounds, window: Bounds) -> bool:
+    """Whether a box lies wholly in a window."""
+    return (
+        box[0] >= window[0] - TOUCH_MM
+        and box[1] >= window[1] - TOUCH_MM
+        and box[2] <= window[2] + TOUCH_MM
+        and box[3] <= window[3] + TOUCH_MM
+    )
+
+
+def tiled(picture: Picture, leaf: Leaf) -> TiledTemplate:
+    """The template on pages like that leaf."""
+    return TiledTemplate(picture, leaf, cut_into_tiles(picture, leaf.room_size, GUTTER_MM))
+
+
+def _never_whole(picture: Picture, tiling: Tiling) -> list[Label]:
+    """Labels longer than a tile: they are drawn piece by piece like any line."""
+    windows = [tiling.window(column, row) for column in range(len(tiling.columns)) for row in range(len(tiling.rows))]
+    return [label for label in picture.labels if not any(is_inside(label_box(label), window) for window in windows)]
