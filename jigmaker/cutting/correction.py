@@ -12,7 +12,7 @@ from math import dist, radians, tan
 from jigmaker.cutting.beam import chords, in_chords
 from jigmaker.cutting.cut_sheet import Correction, CutContour, CutSheet
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment, Stroke, bounds_of, piece
+from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment, Stroke, bounds_of
 from jigmaker.job.shop import Machine
 
 Shape = Outline | Circle | Stroke
@@ -112,5 +112,5 @@ def _moved(shape: Shape, by: Point) -> Shape:
 
     if isinstance(shape, Circle):
         return Circle(moved(shape.centre), shape.radius)
-    pieces = tuple(piece(moved(s.start), moved(s.end), s.bulge) for s in shape.segments)
+    pieces = shape.mapped(moved)
     return Outline(pieces) if isinstance(shape, Outline) else Stroke(pieces)

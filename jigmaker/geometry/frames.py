@@ -5,6 +5,7 @@ frame. No frame is ever mirrored; a left-hand outline is an outline of its own.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import cos, radians, sin
 
 from jigmaker.errors import FrameError
@@ -76,6 +77,7 @@ class PlaneFrame:
         return (self.x + c * p[0] - s * p[1], self.y + s * p[0] + c * p[1])
 
 
+@lru_cache(maxsize=256)
 def _cos_sin(turn_deg: float) -> tuple[float, float]:
     quarters = turn_deg / 90
     if quarters == int(quarters):

@@ -5,7 +5,7 @@ together from letter and accent, fractions from small figures. A sign that is no
 """
 
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, ceil, cos, degrees, hypot, radians, sin, tan
@@ -13,7 +13,7 @@ from typing import Literal
 
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame, Point
-from jigmaker.geometry.outline import Arc, Line, Segment, Stroke, bounds_of, piece
+from jigmaker.geometry.outline import Arc, Line, Segment, Stroke, bounds_of
 from jigmaker.geometry.stroke_table import ACCENTS, GAP, GRID_HIGH, SAME_AS, SIGNS, UNKNOWN
 
 Anchor = Literal["left", "middle", "right"]
@@ -47,7 +47,8 @@ def write_text(
     left = -_SHARE_LEFT[anchor] * text_width(text, height_mm)
     written: list[Stroke] = []
     for glyph in _glyphs(text):
-        written += [_moved(stroke, size, (left, 0.0)).placed(frame) for stroke in glyph.strokes]
+        move = _letter_mover(frame, size, left)
+        written += [Stroke(stroke.mapped(move)) for stroke in glyph.strokes]
         left += (glyph.width + GAP) * size
     return tuple(written)
 
@@ -195,8 +196,15 @@ def _on_circle(centre: Point, radius: float, turn_deg: float) -> Point:
 
 def _moved(stroke: Stroke, size: float, by: Point) -> Stroke:
     """The stroke scaled about the origin, then shifted."""
+    return Stroke(stroke.mapped(_mover(size, by)))
 
-    def move(p: Point) -> Point:
-        return (p[0] * size + by[0], p[1] * size + by[1])
 
-    return Stroke(tuple(piece(move(s.start), move(s.end), s.bulge) for s in stroke.segments))
+def _mover(size: float, by: Point) -> Callable[[Point], Point]:
+    """Scales a point about the origin, then shifts it."""
+    return lambda p: (p[0] * size + by[0], p[1] * size + by[1])
+
+
+def _letter_mover(frame: PlaneFrame, size: float, left: float) -> Callable[[Point], Point]:
+    """Takes a point of a glyph to its place on a line of text that lies in the frame."""
+    scaled = _mover(size, (left, 0.0))
+    return lambda p: frame.point(scaled(p))

@@ -7,7 +7,7 @@ bulge = tan(included angle / 4), positive when it runs anticlockwise from start 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan, atan2, ceil, cos, hypot, pi, sin, tan
+from math import atan, atan2, ceil, cos, floor, hypot, pi, sin, tan
 
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame, Point
@@ -36,7 +36,8 @@ class Line:
     @property
     def start_direction(self) -> Point:
         """Unit direction in which the piece leaves its start."""
-        return ((self.end[0] - self.start[0]) / self.length, (self.end[1] - self.start[1]) / self.length)
+        length = self.length
+        return ((self.end[0] - self.start[0]) / length, (self.end[1] - self.start[1]) / length)
 
     @property
     def end_direction(self) -> Point:
@@ -106,22 +107,24 @@ class Arc:
 
     def _tangent(self, at: Point) -> Point:
         cx, cy = self.centre
-        sign = 1 if self.bulge > 0 else -1
-        return (-sign * (at[1] - cy) / self.radius, sign * (at[0] - cx) / self.radius)
+        radius, sign = self.radius, 1 if self.bulge > 0 else -1
+        return (-sign * (at[1] - cy) / radius, sign * (at[0] - cx) / radius)
 
     def points(self, per_quarter: int) -> list[Point]:
         """Points on the arc from start up to, not including, end: per_quarter chords a quarter turn, rounded up."""
-        n = max(1, ceil(abs(self.included) / (pi / 2) * per_quarter - TOUCH_MM))
-        (cx, cy), first = self.centre, atan2(self.start[1] - self.centre[1], self.start[0] - self.centre[0])
-        turned = [first + self.included * i / n for i in range(1, n)]
-        return [self.start] + [(cx + self.radius * cos(a), cy + self.radius * sin(a)) for a in turned]
+        (cx, cy), radius, included = self.centre, self.radius, self.included
+        n = max(1, ceil(abs(included) / (pi / 2) * per_quarter - TOUCH_MM))
+        first = atan2(self.start[1] - cy, self.start[0] - cx)
+        turned = [first + included * i / n for i in range(1, n)]
+        return [self.start] + [(cx + radius * cos(a), cy + radius * sin(a)) for a in turned]
 
     def extremes(self) -> list[Point]:
         """The arc's ends and the points where it reaches furthest left, right, down and up."""
         (cx, cy), r = self.centre, self.radius
         first = atan2(self.start[1] - cy, self.start[0] - cx)
         low, high = sorted((first, first + self.included))
-        turns = [k * pi / 2 for k in range(-6, 7) if low < k * pi / 2 < high]
+        quarters = range(floor(low / (pi / 2)), ceil(high / (pi / 2)) + 1)
+        turns = [k * pi / 2 for k in quarters if low < k * pi / 2 < high]
         return [self.start, self.end] + [(cx + r * cos(a), cy + r * sin(a)) for a in turns]
 
     def reversed(self) -> "Arc":
@@ -192,8 +195,15 @@ class _Chain:
         xs, ys = [p[0] for p in found], [p[1] for p in found]
         return (min(xs), min(ys), max(xs), max(ys))
 
-    def _mapped(self, move: Callable[[Point], Point], bulge_sign: int) -> tuple[Segment, ...]:
-        return tuple(piece(move(s.start), move(s.end), bulge_sign * s.bulge) for s in self.segments)
+    def mapped(self, move: Callable[[Point], Point], bulge_sign: int = 1) -> tuple[Segment, ...]:
+        """The pieces with every end where `move` takes it; bulge_sign -1 for a move that mirrors."""
+        pieces: list[Segment] = []
+        there, moved = self.segments[0].start, move(self.segments[0].start)
+        for s in self.segments:
+            start = moved if s.start == there else move(s.start)  # nearly always the end that was moved just now
+            there, moved = s.end, move(s.end)
+            pieces.append(piece(start, moved, bulge_sign * s.bulge))
+        return tuple(pieces)
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +222,7 @@ class Stroke(_Chain):
 
     def placed(self, frame: PlaneFrame) -> "Stroke":
         """The same stroke in the frame's parent."""
-        return Stroke(self._mapped(frame.point, 1))
+        return Stroke(self.mapped(frame.point))
 
     def points(self, per_quarter: int = 64) -> list[Point]:
         """The stroke as points, both ends included."""
@@ -259,7 +269,7 @@ class Outline(_Chain):
 
     def placed(self, frame: PlaneFrame) -> "Outline":
         """The same outline in the frame's parent."""
-        return Outline(self._mapped(frame.point, 1))
+        return Outline(self.mapped(frame.point))
 
     def reversed(self) -> "Outline":
         """The same outline run the other way round."""
@@ -267,7 +277,7 @@ class Outline(_Chain):
 
     def mirrored(self) -> "Outline":
         """The mirror image in the y axis (x becomes -x), running in the same sense as the original."""
-        return Outline(self._mapped(lambda p: (-p[0], p[1]), -1)).reversed()
+        return Outline(self.mapped(lambda p: (-p[0], p[1]), -1)).reversed()
 
 
 Contour = Outline | Circle
@@ -300,7 +310,7 @@ def _check_chain(segments: tuple[Segment, ...]) -> None:
         if _same(segment.start, segment.end):
             raise OutlineError(f"a piece of a contour has no length, at {segment.start}")
     for one, following in pairwise(segments):
-        if not _same(one.end, following.start):
+        if one.end != following.start and not _same(one.end, following.start):
             raise OutlineError(f"a contour has a gap from {one.end} to {following.start}")
 
 
