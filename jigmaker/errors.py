@@ -9,6 +9,7 @@ JigmakerError                      exit code 1 unless said otherwise
 ├── OutlineError (ValueError)      a contour that is open, crosses itself or has a piece of no length
 ├── TooNarrow (ValueError)         a feature the kerf or cutter cannot enter; names the feature
 ├── FrameError (ValueError)        axes that are not a right-handed orthonormal frame
+├── StepError (RuntimeError)       STEP cannot be written: the extra is missing, or its kernel failed
 ├── UsageError                     exit code 2: a file that is not there, an option that makes no sense
 │   └── FolderInUse (FileExistsError)   the output folder holds a file that is not ours
 └── CannotWrite (OSError)          the disk said no; nothing was left half written
@@ -57,6 +58,10 @@ class TooNarrow(JigmakerError, ValueError):
 
 class FrameError(JigmakerError, ValueError):
     """Axes that are not a right-handed orthonormal frame."""
+
+
+class StepError(JigmakerError, RuntimeError):
+    """STEP cannot be written: the extra is missing, or its kernel failed; the message says what to do."""
 
 
 class UsageError(JigmakerError):

@@ -36,7 +36,7 @@ ROOMS["making"] = set(ROOMS)
 ROOMS["cli"] = set(ROOMS)
 ROOMS["__main__"] = {"cli"}
 
-HEAVY = {"ezdxf", "shapely", "numpy", "svgwrite", "manifold3d", "reportlab"}
+HEAVY = {"ezdxf", "shapely", "numpy", "svgwrite", "manifold3d", "reportlab", "OCP"}
 FORBIDDEN_NAMES = {"utils", "helpers", "common", "misc", "manager", "data"}
 LONGEST_FUNCTION, LONGEST_FILE = 30, 400
 

@@ -14,7 +14,7 @@ from jigmaker import __version__
 from jigmaker.cli.speech import say
 from jigmaker.errors import JigmakerError
 
-COMMANDS = ("make", "angles", "prove", "coupon", "level", "new")
+COMMANDS = ("make", "angles", "prove", "coupon", "level", "step", "new")
 """Each is a module in this room with a `command`; a new command is a new module and one word here."""
 
 

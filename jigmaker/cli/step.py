@@ -1,0 +1,62 @@
+"""jigmaker step: a job file and a shop file in, one folder of STEP files for a CAD program out."""
+
+import signal
+from pathlib import Path
+
+import click
+
+
+@click.command("step", short_help="Write trestle, jig and parts as STEP solids.")
+@click.argument("job", required=False, type=click.Path(path_type=Path))
+@click.option(
+    "--shop", type=click.Path(path_type=Path), metavar="FILE", help="The shop file; else shop.toml beside the job."
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    default=Path("outputs"),
+    show_default=True,
+    help="Where the folder goes; it is named after the job, with -step.",
+)
+@click.option("--replace", is_flag=True, help="Delete what is in that folder already.")
+def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
+    """Write the trestle and the jig put together, each piece of timber and each part as STEP solids, for CAD programs.
+
+    JOB is the job file; without it the built-in demo. Sizes are finished sizes, without kerf, and arcs are true arcs.
+    Needs the extra jigmaker[step].
+    """
+    # Whoever ends us politely gets no half a folder either.
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
+    _write(job, shop, out, replace)
+
+
+def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
+    """Refuse what can be refused before the work; then write, and tell."""
+    from jigmaker.cli.reading import read_asked
+    from jigmaker.cli.speech import say
+    from jigmaker.making.folder import check_folder, write_folder
+    from jigmaker.making.plan import plan
+    from jigmaker.making.step_files import step_files
+    from jigmaker.writers.step import check_kernel
+
+    check_kernel()
+    asked = read_asked(job, shop)
+    shop_read, target = asked.shop_or_refuse(), out / f"{asked.job.slug}-step"
+    _refuse_files(check_folder(target, replace=True), target, replace)
+    files = step_files(plan(asked.job, shop_read, asked.source))
+    write_folder(files, target, replace=True)
+    whole = [Path(name).stem.removeprefix(f"{asked.job.slug}-") for name in files if "/" not in name]
+    say(f"Wrote {len(files)} STEP files to {click.format_filename(target)}, finished sizes in mm.")
+    say(f"Put together: {', '.join(whole)}. Single pieces lie in timber and parts.")
+
+
+def _refuse_files(folder: Path, target: Path, replace: bool) -> None:
+    """Raises FolderInUse for a folder with anything in it: no list says which of it is ours."""
+    from jigmaker.errors import FolderInUse
+
+    if not replace and folder.is_dir() and any(folder.iterdir()):
+        raise FolderInUse(
+            f"{click.format_filename(target)} is there already and is left as it is; give --replace to delete what is "
+            "in it, or name another place with --out"
+        )
