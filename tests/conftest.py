@@ -5,18 +5,28 @@ from pathlib import Path
 
 import pytest
 from browsing import Browser, open_browser
+from made_once import clear_shelf, made, open_shelf
 from sample_jobs import ideal_shop_text
 
 from jigmaker.job.demo import demo_job_text
-from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.make import make
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """A place for what is made once for all workers."""
+    if not hasattr(config, "workerinput"):
+        open_shelf()
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """The process that started the workers ends last."""
+    if not hasattr(config, "workerinput"):
+        clear_shelf()
 
 
 @pytest.fixture(scope="session")
 def demo_files() -> dict[str, bytes]:
-    """The demo's files by name, as make gives them; made once for all tests of a process."""
-    job_text, shop_text = demo_job_text(), ideal_shop_text()
-    return make(read_job(job_text), read_shop(shop_text), job_text, shop_text)
+    """The demo's files by name, as make gives them; made once for all tests."""
+    return made(demo_job_text(), ideal_shop_text())
 
 
 @pytest.fixture(scope="session")

@@ -1,8 +1,18 @@
-"""Commands run in a test's own process write no papers: they take most of a run, and are tested in their own room."""
+"""Commands run in a test's own process: without papers, which have tests of their own, and no work done twice.
+
+What a plan, its files and their proof come to follows from their input alone, which other rooms' tests hold; here each
+is worked out once a run for the same input. Commands in a process of their own do everything.
+"""
+
+from functools import wraps
+from hashlib import sha256
 
 import pytest
+from made_once import kept
 
-from jigmaker.making import paper_files
+from jigmaker.making import make, paper_files
+from jigmaker.making import plan as planning
+from jigmaker.proof import prove as proving
 
 
 @pytest.fixture
@@ -14,3 +24,33 @@ def with_papers() -> None:
 def _without_papers(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
     if "with_papers" not in request.fixturenames:
         monkeypatch.setattr(paper_files, "PAPERS", ())
+
+
+_PLANS: dict[str, planning.Plan] = {}
+
+
+@wraps(planning.plan)
+def _plan(*asked, work=planning.plan):
+    key = repr(asked)
+    if key not in _PLANS:
+        _PLANS[key] = work(*asked)
+    return _PLANS[key]
+
+
+@wraps(make.planned_files)
+def _planned_files(plan, source, work=make.planned_files):
+    files = kept(b"files" + source.job_text + b"\0" + source.shop_text, lambda: work(plan, source))
+    return dict(files)
+
+
+@wraps(proving.prove)
+def _prove(files, work=proving.prove):
+    told = "".join(f"{name} {sha256(data).hexdigest()}\n" for name, data in files.items())
+    return kept(b"proof" + told.encode(), lambda: work(files))
+
+
+@pytest.fixture(autouse=True)
+def _nothing_twice(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(make, "planned_files", _planned_files)
+    monkeypatch.setattr(planning, "plan", _plan)
+    monkeypatch.setattr(proving, "prove", _prove)

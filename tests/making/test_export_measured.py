@@ -8,12 +8,12 @@ from functools import cache
 from math import acos, atan, cos, degrees, hypot, radians, sin, tan
 
 import pytest
+from made_once import made
 from measured_contours import direction_deg, distance, read_closed, signed_distance
 from sample_jobs import ideal_shop_text
 
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.make import make
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 
@@ -106,7 +106,7 @@ def flank_deg(part, feature):
 @cache
 def files():
     """The demo's files."""
-    return make(JOB, SHOP, demo_job_text(), ideal_shop_text())
+    return made(demo_job_text(), ideal_shop_text())
 
 
 @cache

@@ -8,11 +8,11 @@ from pathlib import Path
 import dxf_tags
 import pytest
 import svg_paths
+from made_once import made
 from sample_jobs import ideal_shop_text
 
 from jigmaker.job.demo import demo_job_text
-from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.make import make
+from jigmaker.job.read import read_shop
 
 TESTS = Path(__file__).parent.parent
 LASER = 'kind = "laser"\nkerf = 0.20                 # full width of the cut, from a test cut in this sheet'
@@ -59,7 +59,7 @@ def kit(name):
         job = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)(?<!_deg)", _in_mm, job.decode()).encode()
         job = job.replace(b'units = "mm"', b'units = "in"')
         shop = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", _in_mm, shop).replace('units = "mm"', 'units = "in"')
-    return read_shop(shop.encode()), make(read_job(job), read_shop(shop.encode()), job, shop.encode())
+    return read_shop(shop.encode()), made(job, shop.encode())
 
 
 def _in_mm(found):

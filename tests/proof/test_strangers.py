@@ -19,6 +19,7 @@ import pyogrio
 import pytest
 import resvg_py
 import shapely
+from made_once import made
 from png_pixels import pixels
 from sample_jobs import ideal_shop_text
 from svgelements import SVG, Circle
@@ -27,8 +28,6 @@ from svgelements import Path as SvgPath
 from jigmaker.geometry.outline import Circle as Disc
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.demo import demo_job_text
-from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.make import make
 from jigmaker.proof.read_dxf import read_dxf
 from jigmaker.proof.read_svg import read_svg
 
@@ -58,7 +57,7 @@ def r12_files():
     millimetres = re.sub(rb"(?m)^(\w+ = )([0-9.]+)", rb'\1"\2 mm"', head)
     files = files.replace(b'"R2000"', b'"R12"').replace(b'"mm"', b'"in"')
     shop = millimetres + b"[files]" + files
-    return make(read_job(demo_job_text()), read_shop(shop), demo_job_text(), shop)
+    return made(demo_job_text(), shop)
 
 
 def asked(stranger, files, names, folder):
