@@ -45,8 +45,8 @@ def from_to(low_mm: float, high_mm: float, unit: Unit) -> str:
 
 
 def size(*sides_mm: float, unit: Unit) -> str:
-    """Sides of a section or board: "70 mm x 32 mm"."""
-    return " x ".join(length_text(side, unit) for side in sides_mm)
+    """Sides of a section or board: "70 mm × 32 mm"."""
+    return " × ".join(length_text(side, unit) for side in sides_mm)
 
 
 def counted(number: int, one: str, many: str = "") -> str:

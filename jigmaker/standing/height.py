@@ -210,7 +210,7 @@ def door_finding(trestle: Trestle, door_mm: float = DOOR_MM) -> Finding | None:
     least, middle, _ = sorted((foot.spread_along_mm, foot.spread_across_mm, job.height_mm))
     if not is_under(door_mm, least + CARRY_MM) and not is_under(DOOR_HEIGHT_MM, middle):
         return None
-    box = " x ".join(length_text(mm, job.unit) for mm in (foot.spread_along_mm, foot.spread_across_mm, job.height_mm))
+    box = " × ".join(length_text(mm, job.unit) for mm in (foot.spread_along_mm, foot.spread_across_mm, job.height_mm))
     door = f"{length_text(door_mm, job.unit)} by {length_text(DOOR_HEIGHT_MM, job.unit)}"
     return Finding(
         code=323,

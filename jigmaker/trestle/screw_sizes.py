@@ -64,7 +64,7 @@ def gauge_mm(number: int) -> float:
 
 def _metric(diameter: float, length: float) -> ScrewSize:
     soft, hard = (_drill(diameter * CORE * share, 0.5) for share in (SOFT_PILOT, HARD_PILOT))
-    return ScrewSize(f"{diameter} x {text(length)}", diameter, float(length), soft, hard, diameter + 0.5)
+    return ScrewSize(f"{diameter} × {text(length)}", diameter, float(length), soft, hard, diameter + 0.5)
 
 
 def _gauge(number: int, length: float) -> ScrewSize:
@@ -72,7 +72,7 @@ def _gauge(number: int, length: float) -> ScrewSize:
     soft, hard = (_drill(diameter * CORE * share, step) for share in (SOFT_PILOT, HARD_PILOT))
     # A drill's width over the shank at the least: the next 64th that leaves 0.1 mm.
     hole = (floor((diameter + 0.1) / step) + 1) * step
-    return ScrewSize(f'No {number} x {inch_fraction(length)}"', diameter, length, soft, hard, hole)
+    return ScrewSize(f'No {number} × {inch_fraction(length)}"', diameter, length, soft, hard, hole)
 
 
 def _drill(diameter: float, step: float) -> float:

@@ -3,6 +3,7 @@
 Millimetres. A strip is drawn from its upper left corner and is never broken; a block becomes as many as can be parted.
 """
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
@@ -31,6 +32,14 @@ class Strip:
     again: tuple["Strip", ...] = ()
 
 
+_BETWEEN = re.compile(r"\s+(?!mm\b|×|\d+/\d)")
+
+
+def kept_together(words: str) -> list[str]:
+    """The words; a figure with its unit or its fraction, and with the sign "×" after it, is one of them."""
+    return _BETWEEN.split(words.strip()) if words.strip() else []
+
+
 @dataclass(frozen=True, slots=True)
 class Type:
     """A size of letters in points, from line to line in mm, and whether they are bold."""
@@ -46,7 +55,7 @@ class Type:
     def lines(self, words: str, room: float) -> list[str]:
         """The words in lines no wider than the room, mm; a word that is wider itself is parted. At least one line."""
         lines, used, space = [""], 0.0, self.width(" ")
-        for word in words.split():
+        for word in self._kept(words, room):
             wide = self.width(word)
             if lines[-1] and used + space + wide <= room:
                 lines[-1] += f" {word}"
@@ -55,6 +64,10 @@ class Type:
                 lines[-1:] = [*([lines[-1]] if lines[-1] else []), *self._parted(word, room)]
                 used = self.width(lines[-1])
         return lines
+
+    def _kept(self, words: str, room: float) -> list[str]:
+        """What a line is not broken in, where the room lets it: a figure with its unit, else a word."""
+        return [one for kept in kept_together(words) for one in ([kept] if self.width(kept) <= room else kept.split())]
 
     def _parted(self, word: str, room: float) -> list[str]:
         """The word in pieces that fit the room: as a rule one."""

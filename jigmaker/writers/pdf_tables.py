@@ -7,7 +7,7 @@ from itertools import zip_longest
 from jigmaker.drawing.page import BOX
 from jigmaker.writers.page_words import LONG, SHORT, is_number
 from jigmaker.writers.pdf_brush import Brush
-from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Place, Strip, Type, parts_of
+from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Place, Strip, Type, kept_together, parts_of
 
 BOX_MM = (15.0, 6.0)
 """Least width and height of a box that is written in."""
@@ -137,7 +137,7 @@ def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[f
 def _least(cell: str, kind: Type) -> float:
     if cell == BOX:
         return BOX_MM[0] + 2 * BOX_LINE
-    words = [cell] if kind is NUMBER else cell.split()  # a figure stays with its unit
+    words = [cell] if kind is NUMBER else kept_together(cell)  # a figure stays with its unit
     return min(max((kind.width(word) for word in words), default=0.0), _LONGEST_WORD) + 2 * _PAD + 0.01
 
 

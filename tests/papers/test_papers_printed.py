@@ -23,8 +23,6 @@ pytestmark = pytest.mark.xdist_group("printed")
 """Its fixtures are dear: one worker makes them for all."""
 
 JOBS = {"A4": DEMO, "Letter": replace(DEMO, unit="in")}
-RUNS_ON = {"30 Assemble the jig dry", "60 Rout L; what the readings tell"}
-"""Pages whose pictures would be too small on one sheet."""
 
 
 @pytest.fixture(scope="module")
@@ -57,8 +55,11 @@ def test_every_word_and_figure_is_on_paper(printed, paper) -> None:
             assert sheet.size == pytest.approx(PAPER_MM[paper], abs=0.001)
 
 
-def test_an_operation_is_one_sheet(printed) -> None:
-    """The demo's on A4; what runs on is named above and says so in its title."""
-    (document, pages), *_ = printed["A4"]
-    longer = {title for title in RUNS_ON if any(page.words.startswith(f"{title} (continued)") for page in pages)}
-    assert len(pages) == len(document.pages) + len(longer)
+@pytest.mark.parametrize("paper", JOBS)
+def test_nothing_runs_on(printed, paper) -> None:
+    """Every page is one sheet, which its head and its foot number alike."""
+    (document, pages), *_ = printed[paper]
+    assert len(pages) == len(document.pages)
+    for number, (page, sheet) in enumerate(zip(document.pages, pages, strict=True), 1):
+        assert dict(page.head)["sheet"] == f"{number} of {len(pages)}"
+        assert sheet.words.endswith(f"sheet {number} of {len(pages)}")

@@ -36,7 +36,7 @@ def test_names_keep_clear_and_leaders_do_not_cross(number):
 @pytest.mark.parametrize(
     ("text", "wide", "lines"),
     [
-        ("top board 900 mm x 120 mm x 45 mm", 40.0, ("top board 900 mm x", "120 mm x 45 mm")),
+        ("top board 900 mm × 120 mm × 45 mm", 40.0, ("top board 900 mm ×", "120 mm × 45 mm")),
         ("height 720 mm, floor to top face", 40.0, ("height 720 mm, floor", "to top face")),
         ('bottom edge 7 9/32"', 28.0, ("bottom edge", '7 9/32"')),
         ("plate", 1.0, ("plate",)),

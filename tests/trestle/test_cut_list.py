@@ -32,7 +32,7 @@ def test_figures_of_a_job_counted_by_hand():
         (8, 48, 5, 53),
         (8, 48, 5, 53),
     ]
-    assert list(rows) == ["leg", "top board", "brace", "5.0 x 70", "5.0 x 50", "wood glue"]
+    assert list(rows) == ["leg", "top board", "brace", "5.0 × 70", "5.0 × 50", "wood glue"]
     assert [r.section_mm for r in rows.values()][:3] == [(70, 32), (120, 45), (110, 18)]
     assert rows["top board"].board_mm == pytest.approx(6 * (900 + 3.2))
     # cot 78 is 0.2125566, so the leg is stretched sqrt(1 + 2 x 0.2125566^2) = 1.0442033, and 3.2 mm with it

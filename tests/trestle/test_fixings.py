@@ -258,8 +258,8 @@ def test_a_leg_that_takes_one_screw_has_it_at_different_heights_across_the_board
 def test_screws_are_of_sizes_that_are_sold():
     """Gauge numbers in inches (ASME B18.6.1, from memory: No 8 is 0.164, No 10 is 0.190), pilots under the core."""
     assert gauge_mm(8) / 25.4 == pytest.approx(0.164) and gauge_mm(10) / 25.4 == pytest.approx(0.190)
-    assert fixings(solve(DEMO)).legs.size.name == "5.0 x 70"
-    assert fixings(solve(INCHES)).legs.size.name == 'No 8 x 2 1/4"'
+    assert fixings(solve(DEMO)).legs.size.name == "5.0 × 70"
+    assert fixings(solve(INCHES)).legs.size.name == 'No 8 × 2 1/4"'
     # DIN 7998, from memory: core of 3.5, 4.0, 4.5, 5.0 and 6.0 mm wood screws
     cores = {3.5: 2.4, 4.0: 2.8, 4.5: 3.1, 5.0: 3.5, 6.0: 4.2}
     for thickness in (12, 18, 25, 32, 50):

@@ -4,7 +4,7 @@ A picture is drawn for its own width_mm: shown at that width its letters are 2.5
 0.5 mm wide. The functions, each in the module of its name without "_picture":
 
     trestle_picture(trestle)                  the whole trestle standing, hidden lines left out
-    jig_on_board_picture(kit, hand)           the jig on the clamped board with router, clamps and feed; hand "R" or "L"
+    jig_on_board_picture(kit, hand, wide_mm)  the jig on the clamped board with router, clamps and feed; hand "R" or "L"
     jig_exploded_picture(kit)                 every piece of the jig off along the way it goes in, with its name
     saw_picture(trestle, how)                 a cut on the saw: how "leg flat", "leg on edge" or "brace end"
     leg_turning_picture(trestle)              how a leg goes to a housing of the other hand
@@ -14,6 +14,11 @@ A picture is drawn for its own width_mm: shown at that width its letters are 2.5
     tape_checks_picture(kit)                  where the tapes of the five checks run
     brace_picture(trestle)                    a brace with its angles and lengths
     stock_picture(trestle)                    sections of the timber with the marks of datum face and edge
+    sheets_cut_picture(sheets)                the sheets as they are cut, each piece with the number of its name
+    router_set_picture(kit)                   plate, scrap and cutter in section, and the projection gauge on the base
+    gluing_picture(trestle)                   the trestle on its flat reference, and both heads with their screws
+    horn_picture(trestle)                     a head with its horn in the board's edge
+    chamfer_picture(trestle, chamfer_mm)      a foot with its chamfer, from below
 
 All are the same for the same input, to the last byte; angles on them name what they are off, with the complement.
 """

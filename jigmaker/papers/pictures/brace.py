@@ -58,7 +58,7 @@ def _names(trestle: Trestle, face: Spot, section: Spot, corners: list[Point]) ->
             "right",
         ),
         Name(
-            f"section {length_text(deep, unit)} x {length_text(brace.thickness_mm, unit)}, inside face at the left",
+            f"section {length_text(deep, unit)} × {length_text(brace.thickness_mm, unit)}, inside face at the left",
             section.point((outer[0] / 2, deep / 2)),
             "right",
         ),

@@ -32,7 +32,7 @@ _EDGE_MM = 2.0  # free paper round the drawing
 _HEAD_MM = 2.2
 _DOT_MM = 0.5
 _WHOLE_TURN_DEG = 360.0
-_AT_BLANKS = re.compile(r" +(?!mm\b|x |\d+/\d)")
+_AT_BLANKS = re.compile(r" +(?!mm\b|× |\d+/\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +155,7 @@ def fitted(drawn: Sequence[DrawnBody], wide_mm: float, high_mm: float) -> Spot:
 def wrapped(text: str, wide_mm: float, height_mm: float = SMALL_MM) -> tuple[str, ...]:
     """The text in lines no wider than that; a word that is wider has its line for itself.
 
-    A figure stays with its unit, a fraction with its whole inches, and a "x" with the side before it.
+    A figure stays with its unit, a fraction with its whole inches, and a "×" with the side before it.
     """
     lines: list[str] = []
     for word in _AT_BLANKS.split(text.strip()):

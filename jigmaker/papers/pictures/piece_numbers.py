@@ -26,7 +26,7 @@ CELL_MM = 0.3
 AIR_MM = 0.4
 """Free paper round a number, at least."""
 
-_TRIED, _STEP = 60, 5  # free places beside a piece: so many, of the nearest every fifth
+_TRIED, _STEP = 60, 5  # free places beside a piece: so many, of the nearest every fifth, and as many of all
 _FREE, _HOLE = 0, -1
 _INWARD = 0.3  # a leader's end: share of the way from the border to the piece's middle
 
@@ -88,7 +88,8 @@ class NumberGrid:
         half, own = self._half(word), np.argwhere(self._owner == piece)
         cells = np.argwhere(self._free(half) & (self._owner == _FREE))
         away = np.maximum(np.maximum(own.min(axis=0) - cells, cells - own.max(axis=0)), 0)
-        order = (away**2).sum(axis=1).argsort(kind="stable")[: _TRIED * _STEP : _STEP]
+        order = (away**2).sum(axis=1).argsort(kind="stable")
+        order = np.concatenate([order[: _TRIED * _STEP : _STEP], order[_TRIED * _STEP :: max(len(order) // _TRIED, 1)]])
         for barred in (self._words | self._leaders, self._words):
             for at in cells[order]:
                 middle, end = self._point(at), self._point(_well_inside(own, at))

@@ -1,17 +1,19 @@
 """Operation 3, assemble the jig dry: a Bench in, an Operation out; three checks before any glue."""
 
+from functools import partial
+
 from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, off_edge, off_level, plus_minus
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
 from jigmaker.units import Unit, caliper_text
 
 _SCREW: dict[Unit, str] = {
-    "mm": "3.5 mm x 30 mm countersunk, pilot hole 2.5 mm,",
-    "in": 'No 6 x 1 1/4" countersunk, pilot hole 3/32",',
+    "mm": "3.5 mm × 30 mm countersunk, pilot hole 2.5 mm,",
+    "in": 'No 6 × 1 1/4" countersunk, pilot hole 3/32",',
 }
 
-_BOLT: dict[Unit, str] = {"mm": "M6 x 30", "in": 'M6 x 1 1/4" (or 1/4", the holes drilled out)'}
+_BOLT: dict[Unit, str] = {"mm": "M6 × 30", "in": 'M6 × 1 1/4" (or 1/4", the holes drilled out)'}
 
 
 def assemble_jig(bench: Bench) -> Operation:
@@ -25,7 +27,7 @@ def assemble_jig(bench: Bench) -> Operation:
         quantity=f"{counted(len(jigs), 'jig')} of {counted(sum(part.needed for part in parts), 'piece')}",
         timber=f"{shop.sheet.material}, {caliper_text(shop.sheet.thickness_mm, unit)} thick",
         datum="the top face of the board: the fence lies on it for all four housings",
-        figures=(shown(jig_exploded_picture(bench.kit), "Every piece off along the way it goes in."),),
+        figures=((partial(jig_exploded_picture, bench.kit), "Every piece off along the way it goes in."),),
         settings=_settings(bench),
         steps=_steps(layout),
         checks=_checks(bench),

@@ -1,7 +1,9 @@
 """Operation 13, chamfer the feet: a Bench in, an Operation out; after levelling, never before."""
 
+from functools import partial
+
 from jigmaker.papers.pictures.chamfer import chamfer_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, plus_minus
 
 CHAMFER_MM = 3.0
@@ -16,7 +18,7 @@ def chamfer_feet(bench: Bench) -> Operation:
         quantity=counted(4 * job.trestles, "foot", "feet"),
         timber="levelled trestles",
         datum="the sole as levelled: it is not touched again",
-        figures=(shown(chamfer_picture(bench.kit.trestle, CHAMFER_MM), "A foot from below."),),
+        figures=((partial(chamfer_picture, bench.kit.trestle, CHAMFER_MM), "A foot from below."),),
         settings=(("chamfer", f"{bench.length(CHAMFER_MM)} all round, on all four arrises of the sole"),),
         steps=(
             "Lay the trestle on its side on a blanket; plane or file each arris toward the middle of the face.",

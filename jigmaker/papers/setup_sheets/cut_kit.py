@@ -1,7 +1,10 @@
 """Operation 2, cut the kit: a Bench in, an Operation out; the machine's lengths as a caliper reads them."""
 
+from functools import partial
+
+from jigmaker.job.shop import Machine
 from jigmaker.papers.pictures.sheets_cut import sheets_cut_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, Shown, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, Sketch
 from jigmaker.papers.wording import counted, plus_minus, size
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text
@@ -29,17 +32,17 @@ def cut_kit(bench: Bench) -> Operation:
         datum="lower left corner of the sheet on the machine's zero; nothing is turned over",
         figures=_figures(bench),
         settings=_settings(bench),
-        steps=_steps(),
+        steps=_steps(machine),
         checks=_checks(bench),
         caution=_LASER if machine.kind == "laser" else _CNC,
     )
 
 
-def _figures(bench: Bench) -> tuple[Shown, ...]:
+def _figures(bench: Bench) -> tuple[Sketch, ...]:
     """The sheets, when the kit is placed."""
     if not bench.sheets:
         return ()
-    return (shown(sheets_cut_picture(bench.sheets), "The sheets, zero at the lower left; numbers name the pieces."),)
+    return ((partial(sheets_cut_picture, bench.sheets), "Zero at the lower left; numbers name the pieces."),)
 
 
 def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:
@@ -51,18 +54,24 @@ def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:
     tool = "kerf" if machine.kind == "laser" else "cutter"
     return (
         (f"{tool} in the lines", _compensation(bench, tool, unit)),
-        ("order", "marks, then inner cuts, then outlines"),
+        ("order", ("marks, then " if machine.marking == "score" else "") + "inner cuts, then outlines"),
         ("sheet", f"measure it at four places: mortises are its thickness + {caliper_text(layout.joint, unit)}"),
     )
 
 
-def _steps() -> tuple[str, ...]:
-    """What is done, in order."""
+def _steps(machine: Machine) -> tuple[str, ...]:
+    """What is done, in order; a machine that cuts bridges or no marks leaves something to do by hand."""
+    free = (
+        "Cut. Saw the bridges through before the next sheet goes on, and pare their stubs flush with the edge."
+        if machine.bridges
+        else "Cut. Let every piece fall free before the next sheet goes on."
+    )
+    letter = "" if machine.marking == "score" else "Letter each piece with its name and marks, by the sheet of names. "
     return (
         "Cut the coupon first when the machine or the sheet is new, and enter what it tells in the shop file.",
         "Open the first sheet and measure the reference square in the note: it decides the scale of all files.",
-        "Cut. Let every piece fall free before the next sheet goes on.",
-        "Wipe char off; never sand an edge that guides or bears. Write batch and date on each piece.",
+        free,
+        letter + "Wipe char off; never sand an edge that guides or bears. Write batch and date on each piece.",
         "Hang the bevel plate up flat, out of the damp.",
     )
 

@@ -36,11 +36,14 @@ OPERATIONS: tuple[OperationMaker, ...] = (
 """In the order of the work; a new operation is one new module in this folder and one line here."""
 
 
-def setup_document(bench: Bench) -> Document:
-    """A page for each operation, numbered 10, 20, ... in the order of the work; some have further ones."""
+def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
+    """A page for each operation, numbered 10, 20, ... in the order of the work; some have further ones.
+
+    Without pictures it says the same in words, for whoever only reads them, and is made much faster.
+    """
     operations = [make(bench) for make in OPERATIONS]
     counts = [1 + len(operation.further) for operation in operations]
     pages: list[Page] = []
     for number, operation in enumerate(operations, 1):
-        pages += setup_pages(operation, bench, number, (len(pages) + 1, sum(counts)))
+        pages += setup_pages(operation, bench, number, (len(pages) + 1, sum(counts)), with_pictures)
     return Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages))

@@ -1,9 +1,11 @@
 """Operation 9, dry fit: a Bench in, an Operation out; five tape checks of a standing trestle and what each tells."""
 
+from functools import partial
+
 from jigmaker.drawing.page import Block, Facts, Heading
 from jigmaker.fit.tape_checks import TapeCheck, tape_checks
 from jigmaker.papers.pictures.tape_checks import tape_checks_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation
 from jigmaker.papers.wording import counted, plus_minus
 
 
@@ -16,7 +18,7 @@ def dry_fit(bench: Bench) -> Operation:
         quantity=f"1 trestle of the {trestle.job.trestles}" if trestle.job.trestles > 1 else "the trestle",
         timber="routed top board, 4 legs, 2 braces",
         datum="the end with the datum mark is the near end; R and L are at your right and left as you face it there",
-        figures=(shown(tape_checks_picture(bench.kit), "Where the tape runs."),),
+        figures=((partial(tape_checks_picture, bench.kit), "Where the tape runs."),),
         settings=(("stands on", "a flat floor, the feet on card so that they can slide"),),
         steps=(
             "Press the legs home by hand. A hammer needed: too wide. It falls out: too narrow. Try the gauges.",
@@ -30,7 +32,7 @@ def dry_fit(bench: Bench) -> Operation:
             f"{counted(4, 'dry leg')} can drop out together: lift the trestle by its legs, not by the board, and keep "
             "feet from under it."
         ),
-        further=(Further("Dry fit: what each check tells", _tells(checks)),),
+        further=(Further("Dry fit: what each check tells", blocks=_tells(checks)),),
     )
 
 

@@ -1,7 +1,9 @@
 """Operation 14, final checks: a Bench in, an Operation out."""
 
+from functools import partial
+
 from jigmaker.papers.pictures.trestle import trestle_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, plus_minus
 
 
@@ -14,7 +16,7 @@ def final_checks(bench: Bench) -> Operation:
         quantity=counted(job.trestles, "trestle"),
         timber="finished trestles",
         datum="a flat floor, or two straight boards that are true to each other",
-        figures=(shown(trestle_picture(trestle), "The finished trestle."),),
+        figures=((partial(trestle_picture, trestle), "The finished trestle."),),
         settings=_settings(),
         steps=_steps(bench),
         checks=_checks(bench),

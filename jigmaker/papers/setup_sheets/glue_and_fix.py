@@ -1,8 +1,10 @@
 """Operation 10, glue and screw: a Bench in, an Operation out; where every screw is marked, and its holes."""
 
+from functools import partial
+
 from jigmaker.drawing.page import Table
 from jigmaker.papers.pictures.gluing import gluing_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, plus_minus
 from jigmaker.trestle.fixings import Fixings, fixings
 from jigmaker.trestle.screw_sizes import ScrewSize
@@ -17,7 +19,7 @@ def glue_and_fix(bench: Bench) -> Operation:
         quantity=_quantity(bench, found),
         timber="dry fitted trestles, each taken apart only when it is glued",
         datum="a flat floor or bench that all four feet stand on while the glue sets",
-        figures=(shown(gluing_picture(trestle), "On the flat reference; and where each leg's two screws are."),),
+        figures=((partial(gluing_picture, trestle), "On the flat reference; and where each leg's two screws are."),),
         settings=_sizes(bench, found),
         passes=_marks(bench, found),
         steps=_steps(),

@@ -1,8 +1,10 @@
 """Operation 12, level the feet: a Bench in, an Operation out; with a table to fill in for one trestle."""
 
+from functools import partial
+
 from jigmaker.drawing.page import BOX, Block, Heading, Table, Words
 from jigmaker.papers.pictures.levelling import levelling_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation
 from jigmaker.papers.wording import counted, plus_minus
 from jigmaker.parts.part import Setting
 from jigmaker.standing.feet import FEET
@@ -21,7 +23,7 @@ def level_feet(bench: Bench) -> Operation:
         quantity=f"{counted(job.trestles, 'trestle')}, all scribed to one finished height",
         timber=f"{bench.length(job.height_mm)} finished height; {left}",
         datum="a flat floor under all four feet; the top face of the board, made level on shims",
-        figures=(shown(levelling_picture(bench.kit), "The block's nose against the leg, the pencil flat on it."),),
+        figures=((partial(levelling_picture, bench.kit), "The block's nose against the leg, the pencil flat on it."),),
         settings=_settings(bench),
         steps=_steps(),
         checks=_checks(bench),
@@ -29,7 +31,7 @@ def level_feet(bench: Bench) -> Operation:
             "The slice is thin and the saw leaves it suddenly: trestle on its side and clamped, other hand away. "
             "Never level a foot with somebody leaning on the trestle."
         ),
-        further=(Further("Level the feet: readings", _readings(bench)),),
+        further=(Further("Level the feet: readings", blocks=_readings(bench)),),
     )
 
 

@@ -15,19 +15,21 @@ from jigmaker.units import Unit, length_text
 Shown = tuple[Picture, float, str]
 """A picture, the width in mm at which it is printed, and the words below it."""
 
+Sketch = tuple[Callable[[], Picture], str]
+"""What draws a picture when it is wanted, and the words below it."""
 
 _LEAST = 0.68
 """Pictures shrink to this share where that keeps an operation on one sheet: letters of 2.5 mm stay 1.7 mm high."""
 
 
-def figures(*shown_ones: Shown) -> tuple[Figures, ...]:
-    """Pictures below one another."""
-    return tuple(Figures((one,), least=_LEAST) for one in shown_ones)
-
-
 def shown(picture: Picture, words: str, most_mm: float = 186.0) -> Shown:
     """A picture at its own size, or smaller where the sheet is narrower."""
     return picture, min(picture.width_mm, most_mm), words
+
+
+def _drawn(sketches: tuple[Sketch, ...]) -> tuple[Block, ...]:
+    """Pictures below one another."""
+    return tuple(Figures((shown(draw(), words),), least=_LEAST) for draw, words in sketches)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +66,11 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Further:
-    """What an operation has to say or to fill in on a sheet of its own, under a title of its own."""
+    """What an operation has to say or to fill in on a sheet of its own, under its own title: pictures, then blocks."""
 
     title: str
-    blocks: tuple[Block, ...]
+    figures: tuple[Sketch, ...] = ()
+    blocks: tuple[Block, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +84,7 @@ class Operation:
     quantity: str
     timber: str
     datum: str
-    figures: tuple[Shown, ...]
+    figures: tuple[Sketch, ...]
     settings: tuple[tuple[str, str], ...]
     steps: tuple[str, ...]
     checks: tuple[Check, ...]
@@ -94,16 +97,20 @@ class Operation:
 OperationMaker = Callable[[Bench], Operation]
 
 
-def setup_pages(operation: Operation, bench: Bench, number: int, sheets: tuple[int, int]) -> tuple[Page, ...]:
+def setup_pages(
+    operation: Operation, bench: Bench, number: int, sheets: tuple[int, int], with_pictures: bool = True
+) -> tuple[Page, ...]:
     """The operation's page and its further ones. sheets: the number of its first sheet, and of all.
 
     Operations are numbered in tens, so that a workshop can put its own in between.
     """
     name, (first, of) = f"{number * 10} ", sheets
-    pages = [Page(name + operation.title, tuple(_blocks(operation)), _head(operation, bench, number, (first, of)))]
+    blocks = tuple(_blocks(operation, with_pictures))
+    pages = [Page(name + operation.title, blocks, _head(operation, bench, number, (first, of)))]
     for i, further in enumerate(operation.further, first + 1):
         head = _head(operation, bench, number, (i, of))
-        pages.append(Page(name + further.title, further.blocks, (*head[:4], head[-1])))
+        pictures = _drawn(further.figures) if with_pictures else ()
+        pages.append(Page(name + further.title, (*pictures, *further.blocks), (*head[:4], head[-1])))
     return tuple(pages)
 
 
@@ -121,9 +128,9 @@ def _head(operation: Operation, bench: Bench, number: int, sheet: tuple[int, int
     )
 
 
-def _blocks(operation: Operation) -> list[Block]:
+def _blocks(operation: Operation, with_pictures: bool) -> list[Block]:
     blocks: list[Block] = [Caution(operation.caution)]
-    blocks += figures(*operation.figures)
+    blocks += _drawn(operation.figures) if with_pictures else ()
     if operation.settings:
         blocks += [Heading("Set"), Facts(operation.settings)]
     if operation.passes:

@@ -1,7 +1,9 @@
 """Operation 1, prepare stock: a Bench in, an Operation out; lengths in the user's unit."""
 
+from functools import partial
+
 from jigmaker.papers.pictures.stock import stock_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, from_to, plus_minus, size
 from jigmaker.parts.gauge_limits import gauge_limits
 
@@ -26,7 +28,7 @@ def prepare_stock(bench: Bench) -> Operation:
         ),
         datum="the better wide face of each board is its top face; one edge and one end are square to it",
         figures=(
-            shown(stock_picture(trestle), "Sections of the timber; the marks say which face and edge are datum."),
+            (partial(stock_picture, trestle), "Sections of the timber; the marks say which face and edge are datum."),
         ),
         settings=_settings(bench),
         steps=_steps(),

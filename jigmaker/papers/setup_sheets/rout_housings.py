@@ -1,10 +1,11 @@
 """Operation 6, rout R, then L: a Bench in, an Operation out; the first-off in an off-cut, for both hands."""
 
-from jigmaker.drawing.page import Block
+from functools import partial
+
 from jigmaker.papers.pictures.first_off import first_off_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, figures, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, Sketch
 from jigmaker.papers.wording import counted, from_to, plus_minus, size
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
@@ -29,7 +30,7 @@ def rout_housings(bench: Bench) -> Operation:
         timber=f"top {size(job.top.length_mm, job.top.width_mm, job.top.thickness_mm, unit=unit)}",
         datum="fence on the top face every time, stop against the board's end",
         figures=(
-            shown(jig_on_board_picture(bench.kit, "R", _R_MM), "R: stop at the right end. L is on the next sheet."),
+            (partial(jig_on_board_picture, bench.kit, "R", _R_MM), "R: stop at the right end. L is on the next sheet."),
         ),
         settings=_settings(bench),
         steps=_steps(layout.hands == "both"),
@@ -41,16 +42,19 @@ def rout_housings(bench: Bench) -> Operation:
         hands=("R", "L"),
         further=(
             Further("Rout L; where to measure", _other_hand(bench)),
-            Further("First-off: what the readings tell", first_off_blocks(bench)),
+            Further("First-off: what the readings tell", blocks=first_off_blocks(bench)),
         ),
     )
 
 
-def _other_hand(bench: Bench) -> tuple[Block, ...]:
+def _other_hand(bench: Bench) -> tuple[Sketch, ...]:
     """The jig set for L, and a routed scrap with what is read on it."""
-    return figures(
-        shown(jig_on_board_picture(bench.kit, "L"), "L: stop at the left end."),
-        shown(first_off_picture(bench.kit.trestle), "Where a first-off is measured; an L housing from its own end."),
+    return (
+        (partial(jig_on_board_picture, bench.kit, "L"), "L: stop at the left end."),
+        (
+            partial(first_off_picture, bench.kit.trestle),
+            "Where a first-off is measured; L from its own end.",
+        ),
     )
 
 

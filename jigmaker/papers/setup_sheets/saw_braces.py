@@ -1,9 +1,10 @@
 """Operation 8, saw the braces: a Bench in, an Operation out."""
 
-from jigmaker.drawing.page import Block
+from functools import partial
+
 from jigmaker.papers.pictures.brace import brace_picture
 from jigmaker.papers.pictures.saw import saw_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, figures, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, Sketch
 from jigmaker.papers.wording import counted, off_edge, off_upright, plus_minus, size
 
 
@@ -16,7 +17,7 @@ def saw_braces(bench: Bench) -> Operation:
         quantity=f"{counted(2 * job.trestles, 'brace')} and 1 spare; a brace has no hand",
         timber=f"brace {size(brace.depth_mm, brace.thickness_mm, unit=unit)}",
         datum="the inside face: it lies on the legs, and every length is measured on it",
-        figures=(shown(brace_picture(trestle), "A brace, inside face toward you."),),
+        figures=((partial(brace_picture, trestle), "A brace, inside face toward you."),),
         settings=_settings(bench),
         steps=_steps(),
         checks=_checks(bench),
@@ -28,9 +29,9 @@ def saw_braces(bench: Bench) -> Operation:
     )
 
 
-def _on_the_saw(bench: Bench) -> tuple[Block, ...]:
+def _on_the_saw(bench: Bench) -> tuple[Sketch, ...]:
     words = "Drawn inside face down: the blade's top leans toward the brace. Inside face up it leans away from it."
-    return figures(shown(saw_picture(bench.kit.trestle, "brace end"), words))
+    return ((partial(saw_picture, bench.kit.trestle, "brace end"), words),)
 
 
 def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:

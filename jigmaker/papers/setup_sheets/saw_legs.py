@@ -1,9 +1,10 @@
 """Operation 7, saw the legs: a Bench in, an Operation out; one setting for all, cut one after another."""
 
-from jigmaker.drawing.page import Block
+from functools import partial
+
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.saw import saw_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, figures, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Further, Operation, Sketch
 from jigmaker.papers.wording import counted, off_edge, off_square, off_upright, plus_minus, size
 
 _SAID = "the arris"
@@ -19,7 +20,7 @@ def saw_legs(bench: Bench) -> Operation:
         quantity=f"{counted(count, 'leg')} and 1 spare, all one piece: a leg has no hand",
         timber=f"leg {size(leg.width_mm, leg.thickness_mm, unit=unit)}",
         datum="an arris: the length is measured along it, from end cut to end cut; all four are alike",
-        figures=(shown(saw_picture(trestle, "leg flat"), "Wide face down. The other way is on the next sheet."),),
+        figures=((partial(saw_picture, trestle, "leg flat"), "Wide face down. The other way is on the next sheet."),),
         settings=_settings(bench),
         steps=_steps(bench),
         checks=_checks(bench),
@@ -31,11 +32,11 @@ def saw_legs(bench: Bench) -> Operation:
     )
 
 
-def _other_ways(bench: Bench) -> tuple[Block, ...]:
+def _other_ways(bench: Bench) -> tuple[Sketch, ...]:
     trestle = bench.kit.trestle
-    return figures(
-        shown(saw_picture(trestle, "leg on edge"), "Narrow edge down: another setting for the same cut."),
-        shown(leg_turning_picture(trestle), "How a leg goes to a housing of the other hand."),
+    return (
+        (partial(saw_picture, trestle, "leg on edge"), "Narrow edge down: another setting for the same cut."),
+        (partial(leg_turning_picture, trestle), "How a leg goes to a housing of the other hand."),
     )
 
 

@@ -1,7 +1,9 @@
 """Operation 5, mark the housings and saw the waste out: a Bench in, an Operation out."""
 
+from functools import partial
+
 from jigmaker.papers.pictures.saw_out_waste import saw_out_waste_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, off_edge, off_square, plus_minus, size
 
 INSIDE_MM = 3.0
@@ -18,8 +20,9 @@ def saw_waste(bench: Bench) -> Operation:
         timber=f"top {size(job.top.length_mm, job.top.width_mm, job.top.thickness_mm, unit=unit)}",
         datum="the board's end next to each housing, and the top face",
         figures=(
-            shown(
-                saw_out_waste_picture(trestle), "The housing's lines on edge and faces, and the saw cuts inside them."
+            (
+                partial(saw_out_waste_picture, trestle),
+                "The housing's lines, and the saw cuts inside them.",
             ),
         ),
         settings=_settings(bench),

@@ -1,11 +1,12 @@
 """Operation 4, set the router on scrap: a Bench in, an Operation out; bush, projection and passes with their sums."""
 
+from functools import partial
 from math import ceil
 
 from jigmaker.drawing.page import Table
 from jigmaker.job.shop import HandRouter
 from jigmaker.papers.pictures.router_set import router_set_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import from_to, plus_minus, size
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
@@ -29,8 +30,8 @@ def set_router(bench: Bench) -> Operation:
         timber=f"off-cut of the top board, {size(top.width_mm, top.thickness_mm, unit=unit)}",
         datum="the router's base; the projection gauge stands on it",
         figures=(
-            shown(
-                router_set_picture(bench.kit),
+            (
+                partial(router_set_picture, bench.kit),
                 "In the slot, cut square to the housing's walls; and the gauge on the base.",
             ),
         ),

@@ -1,7 +1,9 @@
 """Operation 11, trim the horns: a Bench in, an Operation out. Without a horn the heads are only planed flush."""
 
+from functools import partial
+
 from jigmaker.papers.pictures.horn import horn_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation, shown
+from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, plus_minus
 
 _CAPTION = {
@@ -22,7 +24,7 @@ def trim_horns(bench: Bench) -> Operation:
         quantity=f"{counted(4 * job.trestles, 'head')}",
         timber="glued trestles, glue hard",
         datum="the top face of the board",
-        figures=(shown(horn_picture(bench.kit.trestle), _CAPTION[bool(horn)]),),
+        figures=((partial(horn_picture, bench.kit.trestle), _CAPTION[bool(horn)]),),
         settings=(("horn", stands), ("outer face of the leg at the board's edge", outside)),
         steps=_steps(bench),
         checks=_checks(bench),

@@ -1,0 +1,166 @@
+"""Pictures of gluing, horn, chamfer, router and sheets: pieces meet as they do on the bench, numbers are legible; mm."""
+
+from dataclasses import replace
+from math import radians, sqrt, tan
+
+import pytest
+import shapely
+from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
+
+from jigmaker.geometry.frames import PlaneFrame
+from jigmaker.geometry.outline import Circle, bounds_of
+from jigmaker.geometry.solid import Solid
+from jigmaker.papers.pictures.chamfer import chamfered_foot
+from jigmaker.papers.pictures.gluing import gluing_bodies, gluing_picture
+from jigmaker.papers.pictures.hatching import hatch
+from jigmaker.papers.pictures.horn import horn_bodies
+from jigmaker.papers.pictures.piece_numbers import NumberGrid
+from jigmaker.papers.pictures.router_set import router_set_picture
+from jigmaker.papers.pictures.sheets_cut import MOST_SHEETS, sheets_cut_picture
+from jigmaker.papers.sheet_names import piece_name
+from jigmaker.parts.kit import make_kit
+from jigmaker.sheets.sheet import PlacedPart, Sheet
+from jigmaker.trestle.solve import solve
+
+JOBS = {
+    "demo": DEMO,
+    "a": JOB_A,
+    "b": JOB_B,
+    "plumb splay": replace(DEMO, splay_deg=90.0),
+    "reveal": replace(DEMO, housing=replace(DEMO.housing, reveal_mm=4.0)),
+}
+HORNED = {name: replace(job, leg=replace(job.leg, horn_mm=6.0)) for name, job in JOBS.items()}
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_clamp_and_wedges_press_on_the_legs(name) -> None:
+    """Wedges lie flat on the outer faces, the clamp on the wedges, nothing in anything else, feet on the floor."""
+    bodies = {body.name: body.solid for body in gluing_bodies(solve(JOBS[name]))}
+    for side in ("+y", "-y"):
+        leg, wedge = bodies[f"leg +x{side}"], bodies[f"wedge {side}"]
+        assert leg.gap(wedge, 5.0) == pytest.approx(0, abs=1e-6)
+        assert bodies["clamp"].gap(wedge, 5.0) == pytest.approx(0, abs=1e-6)
+        assert leg.common(wedge).volume == pytest.approx(0, abs=0.01)
+        assert bodies["clamp"].common(Solid.union([leg, wedge, bodies["top board"]])).volume == pytest.approx(
+            0, abs=0.01
+        )
+        assert leg.bounds[0][2] == pytest.approx(bodies["floor"].bounds[1][2], abs=1e-6)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_two_screws_a_leg_and_a_brace_end_are_drawn(name) -> None:
+    """Two in each of the two heads, two at both ends of the brace that is seen, where the pattern has two."""
+    circles = [d.shape.radius for d in gluing_picture(solve(JOBS[name])).shapes if isinstance(d.shape, Circle)]
+    heads = [radius for radius in circles if radius > 0.5]
+    assert len(heads) == 4 and len(set(heads)) == 1
+    assert circles.count(0.45) == 4
+
+
+@pytest.mark.parametrize("name", HORNED)
+def test_the_horn_stands_above_the_top_face(name) -> None:
+    """As high as its length along the leg falls, 6 / sqrt(1 + cot^2 rake + cot^2 splay), and nowhere in the board."""
+    job = HORNED[name]
+    leg, board = (body.solid for body in horn_bodies(solve(job)))
+    along = sqrt(1 + tan(radians(90 - job.rake_deg)) ** 2 + tan(radians(90 - job.splay_deg)) ** 2)
+    assert leg.bounds[1][2] == pytest.approx(6 / along, abs=1e-9)
+    assert board.bounds[1][2] == pytest.approx(0, abs=1e-9)
+    assert leg.common(board).volume == pytest.approx(0, abs=0.01)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_chamfer_leaves_the_sole_its_shape(name) -> None:
+    """The sole is smaller by the chamfer on all four sides; 3 mm up the foot it has its whole section again."""
+    job = JOBS[name]
+    foot = chamfered_foot(solve(job), 3.0)
+    ring = foot.outlines_at(-job.height_mm + 1e-6)[0]
+    whole = foot.outlines_at(-job.height_mm + 3.01)[0]
+    sole, section = shapely.Polygon(ring), shapely.Polygon(whole)
+    inner = section.buffer(-3.0, join_style="mitre", mitre_limit=20)
+    assert sole.area == pytest.approx(inner.area, rel=1e-3)
+    assert section.area == pytest.approx(job.leg.width_mm * job.leg.thickness_mm * _stretch(job), rel=1e-3)
+
+
+def _stretch(job) -> float:
+    """How much larger a level section of a leg is than a square one."""
+    return sqrt(1 + tan(radians(90 - job.rake_deg)) ** 2 + tan(radians(90 - job.splay_deg)) ** 2)
+
+
+def test_hatching_fills_a_section_and_no_more() -> None:
+    """An L of 30 x 20 with a 20 x 10 notch: 400 mm2, so lines 2 mm apart are 200 mm long in all, at any slant."""
+    ring = [(0, 0), (30, 0), (30, 10), (10, 10), (10, 20), (0, 20)]
+    inside = shapely.Polygon(ring).buffer(1e-6)
+    for slant in (0.0, 45.0, -45.0, 90.0):
+        lines = [shapely.LineString(ends) for ends in hatch(ring, 2.0, slant)]
+        assert all(inside.covers(line) for line in lines)
+        assert sum(line.length for line in lines) == pytest.approx(200, rel=0.05)
+
+
+@pytest.mark.parametrize(("job", "shop", "guide"), [(DEMO, DEMO_SHOP, "bush 17 mm"), (JOB_A, BEARING_SHOP, "bearing")])
+def test_the_router_shows_the_sum(job, shop, guide) -> None:
+    """By hand for the demo: sheet 9.1, standoff 7, leg 32, together 48.1; a cutter with a bearing has no bush."""
+    words = " ".join(label.text for label in router_set_picture(make_kit(solve(job), shop)).labels)
+    assert guide in words and ("bush" in words) == ("bush" in guide)
+    if job is DEMO:
+        assert all(said in words for said in ("sheet 9.1 mm", "standoff 7 mm", "housing 32 mm", "projection 48.1 mm"))
+
+
+def rows_of(kit, long: float, wide: float) -> list[Sheet]:
+    """Every piece in rows from below, as wide as its highest: not sparing, but quick."""
+    sheets, placed, x, y, high = list[Sheet](), list[PlacedPart](), 5.0, 5.0, 0.0
+    for part in (each for each in kit.parts for _ in range(each.pieces)):
+        _, _, w, h = part.outline.bounds
+        if x + w > long - 5:
+            x, y, high = 5.0, y + high + 3, 0.0
+        if y + h > wide - 5:
+            sheets.append(Sheet("", long, wide, tuple(placed)))
+            placed, x, y, high = [], 5.0, 5.0, 0.0
+        placed.append(PlacedPart(part, PlaneFrame(x, y)))
+        x, high = x + w + 3, max(high, h)
+    return [*sheets, Sheet("", long, wide, tuple(placed))]
+
+
+BEDS = {"600 x 400": (600.0, 400.0), "1200 x 900": (1200.0, 900.0), "460 x 300": (460.0, 300.0)}
+
+
+@pytest.fixture(scope="module", params=BEDS)
+def nested(request):
+    """Sheets of one bed's size, and their picture."""
+    sheets = rows_of(make_kit(solve(DEMO), DEMO_SHOP), *BEDS[request.param])
+    return sheets, sheets_cut_picture(sheets)
+
+
+def test_every_piece_has_its_number(nested) -> None:
+    """As often as it lies on the sheets that are drawn, and once with its name in the key."""
+    sheets, picture = nested
+    said = [label.text for label in picture.labels]
+    names = list(dict.fromkeys(piece_name(placed) for sheet in sheets for placed in sheet.placed))
+    drawn = [piece_name(placed) for sheet in sheets[:MOST_SHEETS] for placed in sheet.placed]
+    for number, name in enumerate(names, 1):
+        assert said.count(f"{number} {name}") == 1
+        assert said.count(str(number)) == drawn.count(name)
+    assert any("not drawn" in words for words in said) == (len(sheets) > MOST_SHEETS)
+
+
+def test_numbers_can_be_read(nested) -> None:
+    """Letters of 2.5 mm that no line and no other word runs through."""
+    _, picture = nested
+    boxes = [shapely.box(*bounds_of(label.strokes)) for label in picture.labels]
+    shapes = [drawn.shape for drawn in picture.shapes if not isinstance(drawn.shape, Circle)]
+    lines = shapely.union_all([shapely.LineString(shape.points(4)) for shape in shapes])
+    assert {label.height_mm for label in picture.labels} == {2.5}
+    assert [label.text for label, box in zip(picture.labels, boxes, strict=True) if box.distance(lines) < 0.1] == []
+    assert all(not a.intersects(b) for i, a in enumerate(boxes) for b in boxes[:i])
+    assert picture.width_mm <= 180
+
+
+def test_a_piece_too_small_for_its_number_has_it_beside() -> None:
+    """Its leader ends in the piece and runs over no other number; a full drawing has no room left."""
+    grid = NumberGrid((0.0, 0.0), (20.0, 10.0), 2.5)
+    grid.add_piece(1, [[(2, 2), (4, 2), (4, 4), (2, 4)]])
+    grid.add_piece(2, [[(8, 1), (18, 1), (18, 9), (8, 9)]])
+    assert grid.inside(1, "1") is None
+    assert grid.inside(2, "2").leader == ()
+    beside = grid.beside(1, "1")
+    assert shapely.box(2, 2, 4, 4).buffer(0.3).covers(shapely.Point(beside.leader[-1]))
+    assert not shapely.box(2, 2, 4, 4).covers(shapely.Point(beside.middle))
+    assert grid.beside(1, "9999999") is None

@@ -1,0 +1,155 @@
+"""Which set-up sheets follow which key of job.toml and shop.toml: a page says what its operation needs, and no more."""
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP
+
+from jigmaker.drawing.page import Page
+from jigmaker.job.job import Job
+from jigmaker.job.sections import JOB, SHOP
+from jigmaker.job.shop import Shop
+from jigmaker.papers.setup_sheets.document import setup_document
+from jigmaker.papers.setup_sheets.operation import Bench
+from jigmaker.parts.kit import make_kit
+from jigmaker.trestle.solve import solve
+
+STOCK, KIT, JIG, ROUTER, WASTE, ROUT, LEGS, BRACES, DRY, GLUE, HORNS, LEVEL, CHAMFER, FINAL = range(10, 150, 10)
+ALL = set(range(10, 150, 10))
+SPREAD = {DRY, GLUE, FINAL}
+"""Where the feet are measured: along the board, by dry fit, glue and final check."""
+
+# Read off the trade: what a figure is used for. Each row: what is changed, and whose sheets say so. All others stay.
+OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
+    # The head of every sheet.
+    "job.name": ({"name": "Other"}, ALL),
+    "job.units": ({"unit": "in"}, ALL),
+    "job.trestles": ({"trestles": 7}, ALL),
+    # A taller trestle has longer legs and stands wider; nothing at the board's housings changes.
+    "trestle.height": ({"height_mm": 725.0}, {LEGS, LEVEL, CHAMFER, *SPREAD}),
+    # Jig, housing, both saws, the spread of the feet. Stock, kit's sizes, projection, horn and sole do not lean.
+    "trestle.rake_deg": ({"rake_deg": 79.0}, {JIG, WASTE, ROUT, LEGS, BRACES, LEVEL, *SPREAD}),
+    "trestle.splay_deg": ({"splay_deg": 79.0}, {JIG, WASTE, ROUT, LEGS, BRACES, LEVEL, *SPREAD}),
+    "trestle.inset": ({"inset_mm": 125.0}, {JIG, WASTE, ROUT, *SPREAD}),
+    "top.length": ({"top.length_mm": 950.0}, {STOCK, WASTE, ROUT, *SPREAD}),
+    # Braces reach across the board; the off-cut to try the router on is of its section.
+    "top.width": ({"top.width_mm": 125.0}, {STOCK, ROUTER, WASTE, ROUT, BRACES, DRY, FINAL}),
+    # The brace hangs under the board, and the screws are spread over its edge.
+    "top.thickness": ({"top.thickness_mm": 47.0}, {STOCK, ROUTER, WASTE, ROUT, BRACES, GLUE}),
+    # Slot, plug, gauge; marks of the screws a quarter of the width in.
+    "leg.width": ({"leg.width_mm": 74.0}, {STOCK, KIT, JIG, ROUTER, WASTE, ROUT, LEGS, GLUE}),
+    # The housing's depth and so the projection; the gap behind the brace; how far a screw must reach.
+    "leg.thickness": ({"leg.thickness_mm": 33.0}, {STOCK, KIT, ROUTER, WASTE, ROUT, LEGS, BRACES, GLUE}),
+    "leg.horn": ({"leg.horn_mm": 6.0}, {LEGS, HORNS}),
+    "leg.trim": ({"leg.trim_mm": 20.0}, {LEGS, LEVEL}),
+    "brace.depth": ({"brace.depth_mm": 115.0}, {STOCK, BRACES, GLUE}),
+    "brace.thickness": ({"brace.thickness_mm": 28.0}, {STOCK, BRACES, GLUE}),
+    # The leg keeps its size; housing, slot and plug open.
+    "housing.clearance": ({"housing.clearance_mm": 0.25}, {KIT, JIG, ROUTER, WASTE, ROUT}),
+    # Shallower housings, feet farther out, longer braces, a proud face that is not planed off.
+    "housing.reveal": (
+        {"housing.reveal_mm": 2.0},
+        {STOCK, KIT, ROUTER, WASTE, ROUT, BRACES, HORNS, *SPREAD},
+    ),
+}
+CNC = {"machine.kind": "cnc", "machine.tool_mm": 3.0}
+OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
+    "sheet.material": ({"sheet.material": "beech plywood"}, {KIT, JIG}),
+    # Mortises, standing plate, projection, the foot block's steps.
+    "sheet.thickness": ({"sheet.thickness_mm": 9.3}, {KIT, JIG, ROUTER, ROUT, LEVEL}),
+    "sheet.thickness_spread": ({"sheet.thickness_spread_mm": 0.1}, {KIT}),
+    "sheet.length": ({"sheet.length_mm": 800.0}, {KIT}),
+    "sheet.width": ({"sheet.width_mm": 500.0}, {KIT}),
+    "sheet.margin": ({"sheet.margin_mm": 7.0}, set()),
+    "sheet.joint_clearance": ({"sheet.joint_clearance_mm": 0.2}, {KIT}),
+    "machine.kind": (CNC, {KIT}),
+    "machine.kerf": ({"machine.tool_mm": 0.25}, {KIT}),
+    "machine.cutter": (CNC | {"machine.tool_mm": 4.0}, {KIT}),
+    # Limits of what it cuts, the jig it makes, and the tape over a trestle from that jig.
+    "machine.accuracy": ({"machine.accuracy_mm": 0.15}, {KIT, JIG, DRY}),
+    "machine.compensation": ({"machine.compensation": "included"}, {KIT}),
+    "machine.marking": ({"machine.marking": "none"}, {KIT}),
+    "machine.bridges": ({"machine.bridges": 2}, {KIT}),
+    "machine.bridge_width": ({"machine.bridge_width_mm": 8.0}, set()),
+    # What the coupon found is in the lines: nobody at the bench sets it.
+    "machine.kerf_x": ({"machine.kerf_x_mm": 0.19, "machine.kerf_y_mm": 0.22}, set()),
+    "machine.kerf_y": ({"machine.kerf_x_mm": 0.2, "machine.kerf_y_mm": 0.23}, set()),
+    "machine.scale_x": ({"machine.scale_x": 1.001}, set()),
+    "machine.scale_y": ({"machine.scale_y": 1.001}, set()),
+    "machine.skew_deg": ({"machine.skew_deg": 0.1}, set()),
+    # A larger base needs a larger plate: the machine cuts it, and stop and slot keep their places.
+    "hand_router.base": ({"hand_router.base_mm": 200.0}, set()),
+    "hand_router.bush": ({"hand_router.bush_mm": 18.0}, {KIT, JIG, ROUTER}),
+    "hand_router.bush_length": ({"hand_router.bush_length_mm": 7.0}, set()),
+    "hand_router.bush_bore": ({"hand_router.bush_bore_mm": 14.0}, set()),
+    "hand_router.cutter": ({"hand_router.cutter_mm": 11.0}, {KIT, JIG, ROUTER}),
+    "hand_router.cutter_reach": ({"hand_router.cutter_reach_mm": 60.0}, {ROUTER}),
+    "hand_router.blade": ({"hand_router.blade_mm": 40.0}, set()),
+    "files.dxf": ({"files.dxf": "R12"}, set()),
+    # The reference square is 2 in wide in a file in inches.
+    "files.units": ({"files.unit": "in"}, {KIT}),
+    "files.operations": ({"files.operations": "apart"}, set()),
+    "paper.size": ({"paper.size": "Letter"}, set()),
+    "paper.scale_x": ({"paper.scale_x": 1.01}, set()),
+    "paper.scale_y": ({"paper.scale_y": 0.99}, set()),
+}
+
+
+def changed(record, values):
+    """A record with other values, given by their dotted paths, all at once."""
+    parts: dict[str, dict[str, object]] = {}
+    for path, value in values.items():
+        part, _, name = path.rpartition(".")
+        parts.setdefault(part, {})[name] = value
+    own = parts.pop("", {})
+    return replace(record, **own, **{part: replace(getattr(record, part), **new) for part, new in parts.items()})
+
+
+def pages_of(job: Job, shop: Shop) -> tuple[Page, ...]:
+    """The sheets in words: unplaced, and without pictures, which take longest."""
+    return setup_document(Bench(make_kit(solve(job), shop), ()), with_pictures=False).pages
+
+
+@cache
+def demo_pages() -> tuple[Page, ...]:
+    """The demo's, made once."""
+    return pages_of(DEMO, DEMO_SHOP)
+
+
+def differing(job: Job, shop: Shop) -> set[int]:
+    """Numbers of the operations whose sheets are not the demo's."""
+    pages = zip(demo_pages(), pages_of(job, shop), strict=True)
+    return {int(old.title.split()[0]) for old, new in pages if old != new}
+
+
+def keys_of(sections) -> set[str]:
+    return {f"{section.name}.{rule.key}" for section in sections for rule in section.rules}
+
+
+def test_every_key_has_its_row() -> None:
+    """A new key must say here which sheets tell it. Layers are the machine's; the bearing's height has its own test."""
+    assert set(OF_THE_JOB) == keys_of(JOB)
+    others = {key for key in keys_of(SHOP) if not key.startswith("layers.")}
+    assert set(OF_THE_SHOP) | {"hand_router.bearing_height"} == others
+
+
+@pytest.mark.parametrize("key", OF_THE_JOB)
+def test_a_key_of_the_job_changes_the_sheets_that_use_it(key) -> None:
+    """These and no others."""
+    values, wanted = OF_THE_JOB[key]
+    assert differing(changed(DEMO, values), DEMO_SHOP) == wanted
+
+
+@pytest.mark.parametrize("key", OF_THE_SHOP)
+def test_a_key_of_the_shop_changes_the_sheets_that_use_it(key) -> None:
+    """These and no others."""
+    values, wanted = OF_THE_SHOP[key]
+    assert differing(DEMO, changed(DEMO_SHOP, values)) == wanted
+
+
+def test_a_bearing_is_named_where_the_router_is_set() -> None:
+    """A cutter with a bearing has no bush; where on its shank the bearing sits is nothing to set."""
+    assert {KIT, ROUTER} <= differing(DEMO, BEARING_SHOP)
+    lower = changed(BEARING_SHOP, {"hand_router.bearing_height_mm": 7.0})
+    assert pages_of(DEMO, lower) == pages_of(DEMO, BEARING_SHOP)
