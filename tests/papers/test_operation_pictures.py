@@ -1,4 +1,4 @@
-"""Pictures of gluing, horn, chamfer, router and sheets: pieces meet as they do on the bench, numbers are legible; mm."""
+"""Pictures of gluing, horn, chamfer, router and sheets: numbers can be read; mm."""
 
 from dataclasses import replace
 from math import radians, sqrt, tan
