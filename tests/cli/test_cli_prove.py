@@ -7,16 +7,23 @@ import pytest
 from click.testing import CliRunner
 
 from jigmaker.cli.main import jigmaker
-
-pytestmark = pytest.mark.xdist_group("prove")
-"""Its fixtures are dear: one worker makes them for all."""
+from jigmaker.job.demo import demo_job_text
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    """The demo as make writes it, with its verdict on the screen."""
+def asked(tmp_path_factory, quick_shop):
+    """The job file of the demo, with the quick shop beside it."""
+    folder = tmp_path_factory.mktemp("asked")
+    (folder / "job.toml").write_bytes(demo_job_text())
+    (folder / "shop.toml").write_text(quick_shop, "utf-8")
+    return str(folder / "job.toml")
+
+
+@pytest.fixture(scope="module")
+def made(asked, tmp_path_factory):
+    """The kit as make writes it, with its verdict on the screen."""
     out = tmp_path_factory.mktemp("made")
-    done = CliRunner().invoke(jigmaker, ["make", "--out", str(out)])
+    done = CliRunner().invoke(jigmaker, ["make", asked, "--out", str(out)])
     assert done.exit_code == 0, done.output
     return out / "potting-bench", done.output
 
@@ -47,21 +54,21 @@ def test_a_sound_folder_passes_and_stays_as_it_is(folder):
 
 def test_a_spoilt_file_ends_in_1_with_code_part_and_remedy(folder):
     """A curve that no machine should get: the table names file and remedy, proof.json has the finding."""
-    plate = folder / "cut" / "potting-bench-plate-kerf-0.20-corrected.dxf"
+    plate = folder / "cut" / "potting-bench-plate-kerf-0.20.dxf"
     plate.write_bytes(plate.read_bytes().replace(b"\nLWPOLYLINE\n", b"\nSPLINE\n", 1))
     done = CliRunner().invoke(jigmaker, ["prove", str(folder)])
     assert done.exit_code == 1
     assert "FAILED" in done.output
-    assert "potting-bench-plate-kerf-0.20-corrected.dxf" in done.output
+    assert "potting-bench-plate-kerf-0.20.dxf" in done.output
     told = json.loads((folder / "proof.json").read_text(encoding="utf-8"))
     assert told["passed"] is False
     assert any(finding["code"] == 102 and finding["do"] for finding in told["findings"])
 
 
-def test_proof_is_no_stranger_to_make(folder):
+def test_proof_is_no_stranger_to_make(folder, asked):
     """A folder that was proved again is replaced by make without asking."""
     (folder / "proof.json").write_text("{}", encoding="utf-8")
-    done = CliRunner().invoke(jigmaker, ["make", "--out", str(folder.parent)])
+    done = CliRunner().invoke(jigmaker, ["make", asked, "--out", str(folder.parent)])
     assert done.exit_code == 0, done.output
 
 

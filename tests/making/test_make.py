@@ -8,6 +8,7 @@ import sys
 from dataclasses import replace
 from hashlib import sha256
 
+import made_once
 import pytest
 from comma_locale import NONE, comma_locale
 from sample_jobs import ideal_shop_text
@@ -19,7 +20,6 @@ from jigmaker.job.shop import Machine
 from jigmaker.making.cut_files import cut_files
 from jigmaker.making.judge import Source
 from jigmaker.making.kit_json import relisted
-from jigmaker.making.make import make
 from jigmaker.making.plan import plan
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
@@ -29,7 +29,7 @@ JOB = demo_job_text()
 
 def made(shop: str, job: bytes = JOB) -> dict[str, bytes]:
     """The files for a shop's text."""
-    return make(read_job(job), read_shop(shop.encode()), job, shop.encode())
+    return made_once.made(job, shop.encode())
 
 
 @pytest.fixture(scope="module")
@@ -180,15 +180,16 @@ for name, data in make(read_job(job), read_shop(shop), job, shop).items():
 """
 
 
-def test_the_same_bytes_in_another_process(demo_files, tmp_path) -> None:
+def test_the_same_bytes_in_another_process(quick_shop, tmp_path) -> None:
     """Another time zone, another hash seed, a locale with a decimal comma: the same files in the same order."""
+    files = made(quick_shop)
     for file in ("job.toml", "shop.toml"):
-        (tmp_path / file).write_bytes(demo_files[file])
+        (tmp_path / file).write_bytes(files[file])
     comma = comma_locale(tmp_path)
     elsewhere = {"TZ": "Pacific/Chatham", "PYTHONHASHSEED": "77", **(comma or {"LC_ALL": "C"})}
     command = [sys.executable, "-c", STATEMENT, str(tmp_path), elsewhere["LC_ALL"]]
     run = subprocess.run(command, env={**os.environ, **elsewhere}, capture_output=True, check=True, text=True)
-    assert run.stdout.splitlines() == [f"{sha256(data).hexdigest()} {name}" for name, data in demo_files.items()]
+    assert run.stdout.splitlines() == [f"{sha256(data).hexdigest()} {name}" for name, data in files.items()]
     if comma is None:
         pytest.skip(f"the same in another time zone, but {NONE}")
 
