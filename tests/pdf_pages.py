@@ -76,6 +76,11 @@ class PdfPage:
         """Every path, in drawing order."""
         return [_drawn(each) for each in self._page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH])]
 
+    def unmoved_paths(self):
+        """Every path that lies where its own numbers say: all but letters that a matrix puts in their places."""
+        found = self._page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH])
+        return [_drawn(each) for each in found if each.get_matrix().get() == (1, 0, 0, 1, 0, 0)]
+
     def pixels(self, scale=2.0):
         """Painted, as rows of red, green, blue from the top."""
         return np.asarray(self._page.render(scale=scale).to_pil().convert("RGB")).astype(int)

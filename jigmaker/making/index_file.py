@@ -2,10 +2,13 @@
 
 from collections.abc import Iterable
 
-from jigmaker.drawing.page import Link, Links
+from jigmaker.drawing.page import Link, Links, Words
+from jigmaker.making.full_size_files import FOLDER
 from jigmaker.making.plan import Plan
 from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
-from jigmaker.papers.index_page import index_page
+from jigmaker.papers.full_size.full_size_set import GROUPS as TEMPLATES
+from jigmaker.papers.full_size.full_size_set import WITHOUT_MACHINE
+from jigmaker.papers.index_page import FileGroup, index_page
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.papers.setup_sheets.operation import Bench, Shown, shown
@@ -14,20 +17,27 @@ from jigmaker.writers.html import write_html
 
 NAME = "index.html"
 
+_BENCH, _NOMINAL = "For the bench: papers", "For a program that adds kerf or cutter itself"
+_FULL_SIZE = "For a maker without a machine: paper at full size"
 _GROUPS: tuple[tuple[str, str], ...] = (
-    ("For the bench: papers", "papers/"),
+    (_BENCH, "papers/"),
+    (_FULL_SIZE, FOLDER),
     ("For the machine: whole sheets", "sheets/"),
     ("For the machine: single parts", "cut/"),
-    ("For a program that adds kerf or cutter itself", "nominal/"),
+    (_NOMINAL, "nominal/"),
     ("Figures, proof and what was asked", ""),
 )
-"""Heading and the folder whose files stand under it; a name belongs to the last group but one where it is nominal."""
+"""Heading and the folder whose files stand under it, in their order."""
+
+_TOLD = {_FULL_SIZE: WITHOUT_MACHINE}
+"""What is said under a heading before its files."""
 
 _WORDS = {
     "-set-up-sheets": "set-up sheets, one page an operation",
     "-cut-list": "cut list",
     "-notes": "what matters, what else the plate does, how a trestle stands",
     "-names": "which piece is which on the sheet",
+    **{f"-full-size-{name}": group.title for name, group in TEMPLATES.items()},
     "numbers.json": "every angle and length",
     "kit.json": "every part, its place in the jig, and every file with its hash",
     "proof.json": "verdict and findings of the proof",
@@ -47,17 +57,19 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
     return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(sorted(names))))
 
 
-def _links(names: list[str]) -> tuple[tuple[str, Links], ...]:
+def _links(names: list[str]) -> tuple[FileGroup, ...]:
     grouped: dict[str, list[Link]] = {heading: [] for heading, _ in _GROUPS}
     for name in names:
         grouped[_heading(name)].append(Link(name, f"{name.rpartition('/')[2]}{_what(name)}"))
-    return tuple((heading, Links(tuple(links))) for heading, links in grouped.items() if links)
+    told = {heading: (Words(_TOLD[heading]),) if heading in _TOLD else () for heading in grouped}
+    return tuple((heading, *told[heading], Links(tuple(links))) for heading, links in grouped.items() if links)
 
 
 def _heading(name: str) -> str:
+    """Of the folder that the name is in, the innermost where one lies in another."""
     if "/nominal/" in name:
-        return _GROUPS[3][0]
-    return next(heading for heading, folder in _GROUPS if name.startswith(folder))
+        return _NOMINAL
+    return max((folder, heading) for heading, folder in _GROUPS if name.startswith(folder))[1]
 
 
 def _what(name: str) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping
 from jigmaker.making import kit_json
 from jigmaker.making.cut_list_files import cut_list_files
 from jigmaker.making.drawing_files import drawing_files
+from jigmaker.making.full_size_files import full_size_files
 from jigmaker.making.index_file import NAME as INDEX
 from jigmaker.making.index_file import index_file
 from jigmaker.making.notes_files import notes_files
@@ -19,7 +20,7 @@ from jigmaker.proof.prove import Report
 
 PaperMaker = Callable[[Plan], Mapping[str, bytes]]
 
-PAPERS: tuple[PaperMaker, ...] = (setup_files, cut_list_files, notes_files, drawing_files)
+PAPERS: tuple[PaperMaker, ...] = (setup_files, cut_list_files, notes_files, drawing_files, full_size_files)
 """What is written beside the cut files; a new paper is one line here."""
 
 

@@ -8,9 +8,12 @@ from jigmaker.trestle.angle_table import AngleRow, angle_rows
 from jigmaker.trestle.length_table import LengthRow, length_rows
 from jigmaker.units import fixed
 
+FileGroup = tuple[str, *tuple[Words | Links, ...]]
+"""A heading, and below it files and what is said about them."""
+
 
 def index_page(
-    bench: Bench, figures: tuple[Shown, ...], verdict: tuple[str, ...], links: tuple[tuple[str, Links], ...]
+    bench: Bench, figures: tuple[Shown, ...], verdict: tuple[str, ...], links: tuple[FileGroup, ...]
 ) -> Page:
     """The index. `verdict`: the proof in sentences, its outcome first; `links`: groups of files, each with its heading.
 
@@ -22,8 +25,8 @@ def index_page(
     blocks += [*_angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
     blocks += [Heading("Housing jig and hand router"), _settings(bench)]
     blocks += [Heading("How it stands"), *standing_blocks(bench), Caution(NO_PLATFORM)]
-    for heading, group in links:
-        blocks += [Heading(heading), group]
+    for heading, *group in links:
+        blocks += [Heading(heading), *group]
     return Page(trestle.job.name, tuple(blocks))
 
 
@@ -64,7 +67,7 @@ def _lengths(rows: tuple[LengthRow, ...]) -> list[Block]:
 
 
 def _name(row: LengthRow) -> str:
-    return f"{row.times} x {row.name}" if row.times > 1 else row.name
+    return f"{row.times} × {row.name}" if row.times > 1 else row.name
 
 
 def _settings(bench: Bench) -> Facts:

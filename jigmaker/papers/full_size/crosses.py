@@ -6,7 +6,7 @@ Two lie in every overlap, as far apart as they can and clear of lines and words 
 from itertools import pairwise
 from math import dist
 
-from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.picture import Picture, Shape
 from jigmaker.geometry.clip import clip
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Bounds, Stroke
@@ -21,14 +21,14 @@ _CLEAR_MM, _STEP_MM = 5.5, 2.0
 
 def cross_places(picture: Picture, tiling: Tiling) -> list[Point]:
     """Every cross once, seam by seam."""
-    places: list[Point] = []
+    seams: list[list[Point]] = []
     for (_, high), (low, _) in pairwise(tiling.columns):
-        for row in tiling.rows:
-            places += _pair(picture, [((low + high) / 2, y) for y in _along(row, tiling.rows)])
+        seams += [[((low + high) / 2, y) for y in _along(row, tiling.rows)] for row in tiling.rows]
     for (low, _), (_, high) in pairwise(tiling.rows):
-        for column in tiling.columns:
-            places += _pair(picture, [(x, (low + high) / 2) for x in _along(column, tiling.columns)])
-    return places
+        seams += [[(x, (low + high) / 2) for x in _along(column, tiling.columns)] for column in tiling.columns]
+    words = [label_box(label) for label in picture.labels]
+    lines = [(drawn.shape.bounds, drawn.shape) for drawn in picture.shapes]
+    return [at for places in seams for at in _pair(places, words, lines)]
 
 
 def cross_strokes(at: Point) -> tuple[Stroke, Stroke]:
@@ -49,21 +49,31 @@ def _along(span: Span, spans: tuple[Span, ...]) -> list[float]:
     return [low + i * _STEP_MM for i in range(count + 1)]
 
 
-def _pair(picture: Picture, places: list[Point]) -> list[Point]:
+def _pair(places: list[Point], words: list[Bounds], lines: list[tuple[Bounds, Shape]]) -> list[Point]:
     """The first and the last place that are free; free of words only, where they would else be too near each other."""
-    for lines_too, least in ((True, 0.5), (False, 0.0)):
-        free = [at for at in places if not _is_taken(picture, at, lines_too)]
-        if len(free) > 1 and dist(free[0], free[-1]) >= least * dist(places[0], places[-1]):
-            return [free[0], free[-1]]
+    clear = [at for at in places if not any(_overlap(_round(at), box) for box in words)]
+    for also_lines, least in ((lines, 0.5), ([], 0.0)):
+        first, last = (
+            next((at for at in there if not _is_crossed(_round(at), also_lines)), None)
+            for there in (clear, clear[::-1])
+        )
+        if first and last and first != last and dist(first, last) >= least * dist(places[0], places[-1]):
+            return [first, last]
     return [places[0], places[-1]]
 
 
-def _is_taken(picture: Picture, at: Point, lines_too: bool) -> bool:
-    box = (at[0] - _CLEAR_MM, at[1] - _CLEAR_MM, at[0] + _CLEAR_MM, at[1] + _CLEAR_MM)
-    if any(_overlap(box, label_box(label)) for label in picture.labels):
-        return True
-    return lines_too and any(clip(drawn.shape, box) for drawn in picture.shapes)
+def _first_free(places: list[Point], lines: list[tuple[Bounds, Shape]]) -> Point | None:
+    return next((at for at in places if not _is_crossed(_round(at), lines)), None)
+
+
+def _round(at: Point) -> Bounds:
+    return (at[0] - _CLEAR_MM, at[1] - _CLEAR_MM, at[0] + _CLEAR_MM, at[1] + _CLEAR_MM)
+
+
+def _is_crossed(box: Bounds, lines: list[tuple[Bounds, Shape]]) -> bool:
+    return any(_overlap(box, bounds) and clip(shape, box) for bounds, shape in lines)
 
 
 def _overlap(a: Bounds, b: Bounds) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+    """Whether two boxes have a point in common; a line along x or y is a box too."""
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]

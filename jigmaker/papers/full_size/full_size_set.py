@@ -19,6 +19,14 @@ from jigmaker.parts.kit import Kit
 SAW = "Glue the paper to the sheet, saw beside the line, plane or file to its middle: sizes are finished."
 WRAP = "Glue or tape the paper round the timber; the saw takes the waste side of the line."
 
+WITHOUT_MACHINE = (
+    "Whoever has no laser or CNC machine prints these, glues the print to the sheet and saws to the line; leg ends and "
+    "strips go round the timber. Paper is less true than cut parts: it grows with damp by up to a millimetre in 300, a "
+    "line is 0.35 mm wide, and a saw wanders. Expect half a millimetre, and bring the edges that guide or bear to a "
+    "straight edge, a square and a caliper. Gauges with finer limits are not among them."
+)
+"""For whom this paper is and how true it is; damp and saw are common practice, no source."""
+
 
 @dataclass(frozen=True, slots=True)
 class Group:
@@ -131,8 +139,8 @@ def _first_page(pictures: list[Picture], leaf: Leaf, title: str) -> _PackedPage:
 
 
 def _tiled_best(picture: Picture, group: Group, paper: Paper) -> TiledTemplate:
-    """On one page of its own if that is enough; else upright or lying, whichever takes fewer pages."""
+    """On one page of its own if that is enough; else upright or lying: what cuts no label, in fewer pages."""
     words, leaves = (*picture.notes, group.words), _leaves(group, paper)
     alone = [tiled(picture, Leaf(leaf.sheet, leaf.area, words)) for leaf in leaves]
     joined = [tiled(picture, Leaf(leaf.sheet, leaf.area, (*words, JOIN), has_map=True)) for leaf in leaves[2:]]
-    return min([each for each in alone if each.count == 1] or joined, key=lambda each: each.count)
+    return min([each for each in alone if each.count == 1] or joined, key=lambda each: (len(each.adrift), each.count))

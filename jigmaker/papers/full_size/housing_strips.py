@@ -4,19 +4,21 @@ Unfolded plane of papers/pictures/unfolded.py for R: as the board is clamped, ed
 as its mirror image, lettered anew. Each lies by the board's own end, like the jig.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from jigmaker.drawing.picture import Label, Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import Anchor
-from jigmaker.papers.drawings.draft import LINE_STEP, Draft
-from jigmaker.papers.drawings.pens import NUMBERS, WORDS_MM
-from jigmaker.papers.full_size.pens import CUT, FOLDS
-from jigmaker.papers.full_size.template import halves, new_draft, point_at, rectangle, template
-from jigmaker.papers.pictures.unfolded import unfold
+from jigmaker.papers.drawings.draft import Draft
+from jigmaker.papers.drawings.pens import NUMBERS
+from jigmaker.papers.full_size.pens import CUT, FOLDS, WORDS_MM
+from jigmaker.papers.full_size.template import LINE_MM, new_draft, point_at, rectangle, template, wrapped
+from jigmaker.papers.pictures.unfolded import Unfolded, unfold
 from jigmaker.papers.wording import off_edge
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import length_text
+from jigmaker.units import Unit, length_text
 
 BEYOND_MM = 12.0
 """How far a strip reaches beyond the far wall and beyond the floor's lines."""
@@ -55,10 +57,13 @@ class _Hand:
 
 
 def _strip(hand: _Hand) -> Picture:
-    lines, draft = unfold(hand.trestle), new_draft()
+    lines, draft, told = unfold(hand.trestle), new_draft(), _told(hand.trestle)
     far = hand.sign * (min(pair[1][0] for pair in lines.rows) - BEYOND_MM)
-    low, high = lines.top_floor[0][1] - BEYOND_MM, lines.bottom_floor[0][1] + BEYOND_MM
-    draft.add(CUT, rectangle((min(0.0, far), low, max(0.0, far), high)))
+    top, bottom = (
+        max(BEYOND_MM + depth, _room(told[face]))
+        for face, depth in (("top", -lines.top_floor[0][1]), ("bottom", lines.bottom_floor[0][1] - lines.thickness))
+    )
+    draft.add(CUT, rectangle((min(0.0, far), -top, max(0.0, far), lines.thickness + bottom)))
     for level in (0.0, lines.thickness):
         draft.line(FOLDS, (0.0, level), (far, level))
     for wall in (False, True):
@@ -66,8 +71,8 @@ def _strip(hand: _Hand) -> Picture:
     for pair in (lines.top_floor, lines.bottom_floor):
         draft.line(CUT, *(hand.at(p) for p in pair))
     point_at(draft, "right" if hand.sign > 0 else "left", "datum: board's end, flush")
-    _letter_housing(draft, hand)
-    _letter_faces(draft, hand)
+    _letter_housing(draft, hand, lines)
+    _letter_faces(draft, hand, told, lines.thickness)
     return template(f"housing strip {hand.name}", _words(hand), draft)
 
 
@@ -81,35 +86,51 @@ def _words(hand: _Hand) -> list[str]:
     ]
 
 
-def _letter_housing(draft: Draft, hand: _Hand) -> None:
-    """Inside the housing on each face: what goes away, and the angle of the walls there."""
-    lines, angles = unfold(hand.trestle), hand.trestle.angles
-    on_edge = off_edge(angles.edge_line_deg, "the top arris")
-    on_face = off_edge(90 - angles.edge_twist_deg, "the arris")
-    for angle, first, second in (
-        (on_face, lines.top_floor, lines.top_arris),
-        (on_edge, lines.top_arris, lines.bottom_arris),
-        (on_face, lines.bottom_arris, lines.bottom_floor),
-    ):
-        words = ["waste; walls", *halves(angle)]
+def _told(trestle: Trestle) -> dict[str, tuple[str, ...]]:
+    """Lines for the part of each face between the board's end and the housing, no wider than that."""
+    housing, angles, unit = trestle.housing, trestle.angles, trestle.job.unit
+    on_face = f"walls {off_edge(90 - angles.edge_twist_deg, 'the arris')}"
+    words = {
+        "top": ("top face, toward you", *_places(housing.start_top_mm, housing.depth_top_mm, unit), on_face),
+        "edge": ("edge, up", f"walls {off_edge(angles.edge_line_deg, 'the top arris')}"),
+        "bottom": (
+            "bottom face, away from you",
+            *_places(housing.start_bottom_mm, housing.depth_bottom_mm, unit),
+            on_face,
+        ),
+    }
+    width = min(housing.start_top_mm, housing.start_bottom_mm) - 2 * _IN_MM
+    return {face: tuple(line for each in told for line in wrapped(each, width)) for face, told in words.items()}
+
+
+def _places(start_mm: float, depth_mm: float, unit: Unit) -> tuple[str, str]:
+    start, depth = length_text(start_mm, unit), length_text(depth_mm, unit)
+    return f"near wall at the fold: {start} from the end", f"floor: {depth} from the fold"
+
+
+def _room(lines: Sequence[str]) -> float:
+    """How high a face must be for its lines."""
+    return 2 * _IN_MM + WORDS_MM + (len(lines) - 1) * LINE_MM
+
+
+def _letter_faces(draft: Draft, hand: _Hand, told: dict[str, tuple[str, ...]], thickness: float) -> None:
+    """Toward the board's end: below the fold, in the middle of the edge, above the fold."""
+    x = hand.sign * -_IN_MM
+    draft.words(told["top"], (x, -_IN_MM - WORDS_MM), hand.outward)
+    rise = (len(told["edge"]) - 1) * LINE_MM
+    draft.words(told["edge"], (x, (thickness + rise - WORDS_MM) / 2), hand.outward)
+    draft.words(told["bottom"], (x, thickness + _IN_MM + (len(told["bottom"]) - 1) * LINE_MM), hand.outward)
+
+
+def _letter_housing(draft: Draft, hand: _Hand, lines: Unfolded) -> None:
+    """Inside the housing: the hand on the edge, and on each face that it is waste, where there is room for the word."""
+    rows = lines.rows
+    for first, second in pairwise(rows):
         middle = hand.sign * sum(x for x, _ in (*first, *second)) / 4
-        rise = ((len(words) - 1) * LINE_STEP * WORDS_MM - WORDS_MM) / 2
-        draft.words(words, (middle, (first[0][1] + second[0][1]) / 2 + rise), "middle")
-
-
-def _letter_faces(draft: Draft, hand: _Hand) -> None:
-    """Toward the board's end: each face's name, where the near wall starts on its arris, how deep the floor lies."""
-    lines, housing, unit = unfold(hand.trestle), hand.trestle.housing, hand.trestle.job.unit
-    x, step, thickness = hand.sign * -_IN_MM, LINE_STEP * WORDS_MM, lines.thickness
-
-    def told(start_mm: float, depth_mm: float) -> list[str]:
-        start, depth = length_text(start_mm, unit), length_text(depth_mm, unit)
-        return [f"near wall at the fold: {start} from the end", f"floor: {depth} from the fold"]
-
-    top = ["top face, toward you", *told(housing.start_top_mm, housing.depth_top_mm)]
-    draft.words(top, (x, -_IN_MM - WORDS_MM), hand.outward)
-    bottom = ["bottom face, away from you", *told(housing.start_bottom_mm, housing.depth_bottom_mm)]
-    draft.words(bottom, (x, thickness + _IN_MM + (len(bottom) - 1) * step), hand.outward)
-    draft.words(["edge, up"], (x, thickness / 2 - WORDS_MM / 2), hand.outward)
-    at = (x * 12, thickness / 2 - _LETTER_MM / 2)
-    draft.labels.append(Label(NUMBERS, hand.name, at, _LETTER_MM, 0.0, hand.outward))
+        low, high = first[0][1], second[0][1]
+        if first is rows[1]:
+            tall = min(_LETTER_MM, high - low - WORDS_MM - 3 * _IN_MM)
+            draft.labels.append(Label(NUMBERS, hand.name, (middle, high - _IN_MM - tall), tall, 0.0, "middle"))
+            draft.words(["waste"], (middle, low + _IN_MM), "middle")
+        elif high - low > 2 * WORDS_MM:
+            draft.words(["waste"], (middle, (low + high - WORDS_MM) / 2), "middle")

@@ -52,7 +52,7 @@ class Leaf:
         """Title, words and bars, in the page frame."""
         draft, (low_x, low_y, _, high_y) = new_draft(), self.area
         width = self._head_width
-        draft.words([shortened(title, TITLES_MM, width)], (low_x, high_y - TITLES_MM), "left", TITLES, TITLES_MM)
+        draft.words([shortened(title, TITLES_MM, width)], (low_x, high_y - TITLES_MM - 0.3), "left", TITLES, TITLES_MM)
         lines = [shortened(subtitle, WORDS_MM, width), *self._head_lines]
         draft.words(lines, (low_x, high_y - _TITLE_STEP - LINE_MM + 0.5))
         self._draw_foot(draft)
@@ -105,5 +105,5 @@ class Leaf:
         low_x, low_y, _, _ = self.area
         lines, beside = self._foot_lines, self._beside
         left = low_x + BARS_MM[0] + _GAP_MM if beside else low_x
-        draft.words(lines, (left, low_y + (len(lines) - 1) * LINE_MM + 0.3))
+        draft.words(lines, (left, low_y + (len(lines) - 1) * LINE_MM + 0.7))
         draw_bars(draft, (low_x, low_y + self._foot_mm - BARS_MM[1]), 0.0, self.sheet.scale_names[0])

@@ -48,7 +48,8 @@ def _wrap(trestle: Trestle, end: str, left_on_mm: float) -> Picture:
     """The line as it is sawn now, the leg above or below it."""
     draft, line = new_draft(), end_line(trestle)
     is_head = end == "head"
-    below, above = (LEG_MM, WASTE_MM) if is_head else (WASTE_MM, LEG_MM)
+    stays = LEG_MM + left_on_mm
+    below, above = (stays, WASTE_MM) if is_head else (WASTE_MM, stays)
     toward_leg = -1 if is_head else 1
     high = max(y for _, y in line)
     box = (0.0, -below, line[-1][0], high + above)

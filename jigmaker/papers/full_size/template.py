@@ -19,6 +19,9 @@ from jigmaker.papers.full_size.pens import LAYERS, WORDS_MM
 LINE_MM = 1.7 * WORDS_MM
 """From one line of words to the next."""
 
+AIR_MM = 1.0
+"""Between words and the border of a tile."""
+
 _ARROW_MM, _HEAD_MM, _OFF_MM, _BESIDE_MM = 9.0, 3.0, 0.8, 2.0
 _SHARE = 0.25
 
@@ -47,6 +50,17 @@ def new_draft() -> Draft:
 def label_box(label: Label) -> Bounds:
     """(x low, y low, x high, y high) of a label's words."""
     return text_box(label).bounds
+
+
+def label_room(label: Label, picture: Picture) -> Bounds:
+    """The box of a label with air round it, as far as the picture goes: so much must be on a tile that shows it."""
+    low_x, low_y, high_x, high_y = label_box(label)
+    return (
+        max(0.0, low_x - AIR_MM),
+        max(0.0, low_y - AIR_MM),
+        min(picture.width_mm, high_x + AIR_MM),
+        min(picture.height_mm, high_y + AIR_MM),
+    )
 
 
 def rectangle(box: Bounds) -> Outline:

@@ -18,7 +18,7 @@ from jigmaker.papers.full_size.crosses import cross_places, cross_strokes
 from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.page_map import draw_map
 from jigmaker.papers.full_size.pens import CROSSES, TRIM, WORDS_MM
-from jigmaker.papers.full_size.template import label_box
+from jigmaker.papers.full_size.template import label_room
 from jigmaker.papers.full_size.tiling import Tiling, cut_into_tiles
 
 GUTTER_MM = 5.0
@@ -42,10 +42,17 @@ class TiledTemplate:
         """How many pages."""
         return self.tiling.count
 
+    @property
+    def adrift(self) -> list[Label]:
+        """Labels that are whole on no tile: they are drawn piece by piece like any line."""
+        columns, rows = range(len(self.tiling.columns)), range(len(self.tiling.rows))
+        windows = [self.tiling.window(column, row) for column in columns for row in rows]
+        rooms = [(label, label_room(label, self.picture)) for label in self.picture.labels]
+        return [label for label, room in rooms if not any(is_inside(room, window) for window in windows)]
+
     def pages(self, job: str, first: int, of: int) -> Iterator[PrinterPage]:
         """Row by row from the upper left; `first`: the number of its first page of so many."""
         crosses = cross_places(self.picture, self.tiling)
-        adrift = _never_whole(self.picture, self.tiling)
         tiles = [(c, r) for r in range(len(self.tiling.rows)) for c in range(len(self.tiling.columns))]
         for number, (column, row) in enumerate(tiles, first):
             tile = f", tile {self.tiling.name(column, row)}" if self.count > 1 else ""
@@ -53,18 +60,18 @@ class TiledTemplate:
             draft = self.leaf.start(title, f"{job}, page {number} of {of}")
             if self.leaf.has_map:
                 draw_map(draft, self.leaf.map_box, self.picture, self.tiling, (column, row))
-            self._draw_tile(draft, (column, row), crosses, adrift)
+            self._draw_tile(draft, (column, row), crosses)
             yield self.leaf.finish(draft, title)
 
-    def _draw_tile(self, draft: Draft, tile: tuple[int, int], crosses: list[Point], adrift: list[Label]) -> None:
+    def _draw_tile(self, draft: Draft, tile: tuple[int, int], crosses: list[Point]) -> None:
         window = self.tiling.window(*tile)
         frame = self._frame(window)
         content = [(drawn.layer, drawn.shape) for drawn in self.picture.shapes]
-        content += [(label.layer, stroke) for label in adrift for stroke in label.strokes]
+        content += [(label.layer, stroke) for label in self.adrift for stroke in label.strokes]
         for layer, shape in content:
             draft.shapes += [DrawnShape(layer, piece.placed(frame)) for piece in clip(shape, window)]
         for label in self.picture.labels:
-            if is_inside(label_box(label), window):
+            if is_inside(label_room(label, self.picture), window):
                 draft.labels.append(replace(label, at=frame.point(label.at)))
         for at in crosses:
             if all(is_inside(stroke.bounds, window) for stroke in cross_strokes(at)):
@@ -110,9 +117,3 @@ def is_inside(box: Bounds, window: Bounds) -> bool:
 def tiled(picture: Picture, leaf: Leaf) -> TiledTemplate:
     """The template on pages like that leaf."""
     return TiledTemplate(picture, leaf, cut_into_tiles(picture, leaf.room_size, GUTTER_MM))
-
-
-def _never_whole(picture: Picture, tiling: Tiling) -> list[Label]:
-    """Labels longer than a tile: they are drawn piece by piece like any line."""
-    windows = [tiling.window(column, row) for column in range(len(tiling.columns)) for row in range(len(tiling.rows))]
-    return [label for label in picture.labels if not any(is_inside(label_box(label), window) for window in windows)]

@@ -11,7 +11,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Bounds
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.papers.full_size.template import label_box
+from jigmaker.papers.full_size.template import label_room
 
 OVERLAP_MM = 10.0
 _STEP_MM = 1.0
@@ -46,7 +46,7 @@ def cut_into_tiles(picture: Picture, room: Point, gutter_mm: float) -> Tiling:
 
     `gutter_mm` is left free at both sides of the room where there are neighbours.
     """
-    boxes = [label_box(label) for label in picture.labels]
+    boxes = [label_room(label, picture) for label in picture.labels]
     columns = _spans(picture.width_mm, room[0], gutter_mm, [(box[0], box[2]) for box in boxes])
     rows = _spans(picture.height_mm, room[1], gutter_mm, [(box[1], box[3]) for box in boxes])
     return Tiling(tuple(columns), tuple(reversed(rows)))
