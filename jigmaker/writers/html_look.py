@@ -72,7 +72,7 @@ svg { display: block; width: 100%; height: auto }
     overflow-wrap: anywhere }
   .wide td::before { content: attr(data-name); flex: 0 0 32%; font-size: 0.9rem; font-weight: normal }
   .wide td:first-child:not(.box) { font-weight: bold }
-  .wide td:first-child:not(.box)::before, .wide td:not([data-name])::before { content: none }
+  .wide td:first-child:not(.box):not(.number)::before, .wide td:not([data-name])::before { content: none }
   .wide td:empty:not(.box) { display: none }
   .wide td.box { flex: 1 0 30%; min-width: 0; height: 46px; padding: 2px 4px; margin-top: 4px;
     border: 1.5px solid #000 }

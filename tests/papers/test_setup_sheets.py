@@ -135,10 +135,13 @@ def test_the_figures_are_the_trestles(demo, operation, figures) -> None:
     assert [figure for figure in figures if figure not in said] == []
 
 
+PASS = "projection, pass "
+
+
 def test_the_passes_end_at_the_projection_in_steps_of_3_mm_at_most(demo) -> None:
     """32 mm deep: 11 passes, the first with sheet, standoff and one pass below the base."""
-    rows = table_of(demo["Set the router on scrap"], "pass").rows
-    told = {int(row[i]): float(row[i + 1].removesuffix(" mm")) for row in rows for i in (0, 2, 4) if row[i]}
+    rows = next(block.rows for block in demo["Set the router on scrap"].blocks if PASS in str(block))
+    told = {int(name.removeprefix(PASS)): float(figure.removesuffix(" mm")) for name, figure in rows}
     deep = [told[n] for n in sorted(told)]
     assert len(deep) == 11 and deep[-1] == 48.1
     steps = [b - a for a, b in zip([9.1 + 7, *deep[:-1]], deep, strict=True)]

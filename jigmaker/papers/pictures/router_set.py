@@ -17,7 +17,7 @@ from jigmaker.parts.kit import Kit
 from jigmaker.trestle.angles import cotangent
 from jigmaker.units import Unit, caliper_text
 
-_LEFT_MM, _RIGHT_MM, _HIGH_MM, _GAP_MM, _COLUMN_MM = 52.0, 44.0, 31.0, 7.0, 31.0
+_LEFT_MM, _RIGHT_MM, _HIGH_MM, _GAP_MM, _COLUMN_MM = 50.0, 42.0, 27.0, 7.0, 33.0
 _BESIDE_MM, _UNDER_MM, _BASE_MM = 26.0, 14.0, 9.0  # wood drawn beside and below the housing; the router's base
 _HATCH_MM = 1.8
 _STACK, _WHOLE = 0.34, 0.16  # where the dimensions stand, as shares of the housing's width from its left wall

@@ -89,7 +89,7 @@ class Operation:
     steps: tuple[str, ...]
     checks: tuple[Check, ...]
     caution: str
-    passes: Table | None = None
+    passes: Facts | Table | None = None
     hands: tuple[str, ...] = ("first-off",)
     further: tuple[Further, ...] = ()
 

@@ -3,7 +3,7 @@
 from functools import partial
 from math import ceil
 
-from jigmaker.drawing.page import Table
+from jigmaker.drawing.page import Facts
 from jigmaker.job.shop import HandRouter
 from jigmaker.papers.pictures.router_set import router_set_picture
 from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
@@ -14,9 +14,6 @@ from jigmaker.units import Unit, caliper_text
 
 PASS_MM = 3.0
 """Deepest pass of a hand-held router: common practice, no source."""
-
-
-_PASS_COLUMNS = 3
 
 
 def set_router(bench: Bench) -> Operation:
@@ -36,7 +33,7 @@ def set_router(bench: Bench) -> Operation:
             ),
         ),
         settings=(*_tools(router, layout, unit), *_projection(layout, bench)),
-        passes=pass_table(layout, unit),
+        passes=pass_facts(layout, unit),
         steps=_steps(router, unit),
         checks=_checks(bench),
         caution=(
@@ -59,10 +56,10 @@ def _first_checks(bench: Bench) -> tuple[Check, ...]:
     layout = lay_out_jigs(trestle, bench.kit.shop)[0]
     return (
         Check(
-            "cutter as it cuts",
+            "cutter, as cut",
             caliper_text(router.cutter_mm, unit),
             plus_minus(0.05, unit),
-            "wall to wall of a groove in scrap, one pass",
+            "wall to wall of a groove",
             "caliper",
         ),
         _guide_check(router, unit),
@@ -70,8 +67,8 @@ def _first_checks(bench: Bench) -> tuple[Check, ...]:
             "projection",
             caliper_text(layout.projection, unit),
             plus_minus(0.1, unit),
-            "router's base to the cutter's tip",
-            "projection gauge: the tip just touches",
+            "base to the cutter's tip",
+            "gauge: tip just touches",
         ),
     )
 
@@ -86,29 +83,26 @@ def _further_checks(bench: Bench) -> tuple[Check, ...]:
             "trial housing, width",
             caliper_text(trestle.housing.width_mm, unit),
             from_to(limits.low_mm, limits.high_mm, unit),
-            "wall to wall, square to the walls",
+            "square to the walls",
             "housing plug",
         ),
         Check(
             "centring",
             "no step",
             plus_minus(0.05, unit),
-            "groove on groove, the router turned half round",
+            "groove on groove, half turned",
             "finger nail",
         ),
     )
 
 
-def pass_table(layout: JigLayout, unit: Unit) -> Table:
+def pass_facts(layout: JigLayout, unit: Unit) -> Facts:
     """Every pass with the projection to set: equal steps of PASS_MM at most, the last to the housing's full depth."""
     count = ceil(layout.depth_square / PASS_MM - 1e-9)
     air = layout.sheet + layout.standoff
     shown = [caliper_text(round(air + layout.depth_square * (i + 1) / count, 1), unit) for i in range(count)]
     shown[-1] = caliper_text(layout.projection, unit)
-    deep = -(-count // _PASS_COLUMNS)
-    rows = tuple(tuple(cell for n in range(i, count, deep) for cell in (str(n + 1), shown[n])) for i in range(deep))
-    wide = len(rows[0])
-    return Table(("pass", "projection") * (wide // 2), tuple((*row, *("",) * (wide - len(row))) for row in rows))
+    return Facts(tuple((f"projection, pass {i}", figure) for i, figure in enumerate(shown, 1)))
 
 
 def _tools(router: HandRouter, layout: JigLayout, unit: Unit) -> tuple[tuple[str, str], ...]:
