@@ -10,7 +10,7 @@ from jigmaker.geometry.clip import clip
 from jigmaker.geometry.outline import Arc, Circle, Outline, Stroke
 
 SHAPES = {"foot": FOOT, "slot": SLOT, "pin": PIN, "loop": LOOP, "bow": BOW}
-GRID = [(14.45 * i, 13.4 * k, 14.45 * (i + 1), 13.4 * (k + 1)) for i in range(10) for k in range(7)]
+GRID = [(5.3 * i, 4.7 * k, 5.3 * (i + 1), 4.7 * (k + 1)) for i in range(25) for k in range(20)]
 """Boxes that cover the sample picture without overlap; no shape's line runs along a border."""
 
 
