@@ -306,12 +306,14 @@ def _same(a: Point, b: Point) -> bool:
 def _check_chain(segments: tuple[Segment, ...]) -> None:
     if not segments:
         raise OutlineError("a contour has no pieces")
+    before = segments[0].start
     for segment in segments:
-        if _same(segment.start, segment.end):
-            raise OutlineError(f"a piece of a contour has no length, at {segment.start}")
-    for one, following in pairwise(segments):
-        if one.end != following.start and not _same(one.end, following.start):
-            raise OutlineError(f"a contour has a gap from {one.end} to {following.start}")
+        start, end = segment.start, segment.end
+        if start != before and not _same(start, before):
+            raise OutlineError(f"a contour has a gap from {before} to {start}")
+        if hypot(start[0] - end[0], start[1] - end[1]) <= TOUCH_MM:
+            raise OutlineError(f"a piece of a contour has no length, at {start}")
+        before = end
 
 
 def _swept_area(s: Segment) -> float:
