@@ -11,6 +11,8 @@ from jigmaker.proof.pieces import Pieces
 if TYPE_CHECKING:
     from jigmaker.proof.pieces import Indices, Numbers
 
+    Circles = tuple[Numbers, Numbers, Numbers, Numbers]
+
 APART_MM = 0.01
 """Lines nearer than this are cut into the same place."""
 
@@ -27,11 +29,12 @@ def doubled_rows(pieces: Pieces) -> Iterator[tuple[int, int, float]]:
     Raises TooMuch when more lines lie over each other than anyone would draw.
     """
     straight = (pieces.table[:, 4] == 0) & (pieces.table[:, 5] == 0)
+    circles = _circles(pieces)
     for one, two in _neighbours(pieces):
         both = straight[one] & straight[two]
         yield from _straight(pieces.table, one[both], two[both])
         round_both = ~straight[one] & ~straight[two]
-        yield from _round(pieces, one[round_both], two[round_both])
+        yield from _round(circles, one[round_both], two[round_both])
 
 
 def _neighbours(pieces: Pieces) -> Iterator[tuple[Indices, Indices]]:
@@ -77,13 +80,13 @@ def _straight(table: Numbers, one: Indices, two: Indices) -> Iterator[tuple[int,
         yield int(one[i]), int(two[i]), float(together[i])
 
 
-def _round(pieces: Pieces, one: Indices, two: Indices) -> Iterator[tuple[int, int, float]]:
+def _round(circles: Circles, one: Indices, two: Indices) -> Iterator[tuple[int, int, float]]:
     """Arcs and circles on one circle, and the turn that both of them cover."""
     import numpy as np
 
     if not len(one):
         return
-    centre, radius, first, turn = _circles(pieces)
+    centre, radius, first, turn = circles
     apart = np.hypot(*(centre[one] - centre[two]).T) + np.abs(radius[one] - radius[two])
     for i in np.flatnonzero(apart <= APART_MM):
         a, b = int(one[i]), int(two[i])
@@ -95,7 +98,7 @@ def _round(pieces: Pieces, one: Indices, two: Indices) -> Iterator[tuple[int, in
             yield a, b, float(shared * radius[a])
 
 
-def _circles(pieces: Pieces) -> tuple[Numbers, Numbers, Numbers, Numbers]:
+def _circles(pieces: Pieces) -> Circles:
     """Centre, radius, where it starts (anticlockwise) and how far it turns, of every arc and circle."""
     import numpy as np
 

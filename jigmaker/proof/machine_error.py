@@ -7,13 +7,13 @@ Stretched along x and y until the ellipse is a disc, lines are those of a round 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
 from math import ceil, cos, dist, pi, radians, sin, sqrt
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke, piece
+from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke
 from jigmaker.job.shop import Machine
 
 if TYPE_CHECKING:
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 Shape = Outline | Circle | Stroke
 
 _MOST_CHORDS = 1024  # a quarter turn of 300 mm within the sag; files may hold any radius
+_SAMPLES = 4  # a quarter: a bent circle leaves a true one by no more than a tenth farther in between
 _SAG_MM = 1e-4  # how far a chord may leave the curve that a bent arc has become
 
 
@@ -68,19 +69,22 @@ def _carried(shape: Shape, x_step: Point, y_step: Point, within_mm: float = 0.0)
     is_even = x_step[0] == y_step[1] and x_step[1] == y_step[0] == 0
     if isinstance(shape, Circle):
         kept = Circle(at(shape.centre), shape.radius * sqrt(x_step[0] * y_step[1]))
-        if is_even or _is_on(kept.centre, kept.radius, map(at, shape.points(4)), within_mm):
+        if is_even or _is_on(kept.centre, kept.radius, map(at, shape.points(_SAMPLES)), within_mm):
             return kept
         return Outline.from_points([at(point) for point in shape.points(_per_quarter(shape.radius))])
-    pieces = tuple(carried for segment in shape.segments for carried in _pieces(segment, at, is_even, within_mm))
+    pieces = shape.mapped(at)
+    if not is_even:
+        carried = (_pieces(*pair, at, within_mm) for pair in zip(shape.segments, pieces, strict=True))
+        pieces = tuple(each for several in carried for each in several)
     return Outline(pieces) if isinstance(shape, Outline) else Stroke(pieces)
 
 
-def _pieces(segment: Segment, at: Callable[[Point], Point], is_even: bool, within_mm: float) -> list[Segment]:
-    kept = piece(at(segment.start), at(segment.end), segment.bulge)
-    if is_even or isinstance(segment, Line) or isinstance(kept, Line):
-        return [kept]
-    if _is_on(kept.centre, kept.radius, map(at, segment.points(16)), within_mm):
-        return [kept]
+def _pieces(segment: Segment, kept: Segment, at: Callable[[Point], Point], within_mm: float) -> Sequence[Segment]:
+    """The piece with its ends carried, if that is what the whole of it becomes; else its chords carried."""
+    if isinstance(segment, Line) or isinstance(kept, Line):
+        return (kept,)
+    if _is_on(kept.centre, kept.radius, map(at, segment.points(_SAMPLES)), within_mm):
+        return (kept,)
     points = [*segment.points(_per_quarter(segment.radius)), segment.end]
     return [Line(at(a), at(b)) for a, b in pairwise(points)]
 
