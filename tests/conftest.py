@@ -1,5 +1,6 @@
 """What several rooms' tests share: the demo made once, and a job and shop on the disk that are made in a second."""
 
+import gc
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -9,6 +10,10 @@ from made_once import clear_shelf, made, open_shelf
 from sample_jobs import ideal_shop_text
 
 from jigmaker.job.demo import demo_job_text
+
+# Kits are hundreds of thousands of small objects that hold no rings: looking for rings as often as Python does by
+# default takes a fifth of the time in which one is made or read.
+gc.set_threshold(100_000, 20, 20)
 
 
 def pytest_configure(config: pytest.Config) -> None:
