@@ -17,7 +17,7 @@ from jigmaker.papers.full_size.sheet import PrinterSheet
 from jigmaker.papers.full_size.template import LINE_MM, new_draft, wrapped
 
 MAP_MM = (40.0, 22.0)
-_GAP_MM, _BESIDE_MM = 3.0, 90.0
+_GAP_MM, _BESIDE_MM = 3.0, 80.0
 _TITLE_STEP = 7.0
 
 
@@ -33,8 +33,8 @@ class Leaf:
     @property
     def room(self) -> Bounds:
         """What is left for templates or a tile."""
-        low_x, low_y, high_x, high_y = self.area
-        return (low_x + BARS_MM[1] + _GAP_MM, low_y + self._foot_mm + _GAP_MM, high_x, high_y - self._head_mm - _GAP_MM)
+        _, low_y, high_x, high_y = self.area
+        return (self._foot_x, low_y + self._foot_mm + _GAP_MM, high_x, high_y - self._head_mm - _GAP_MM)
 
     @property
     def room_size(self) -> Point:
@@ -50,13 +50,12 @@ class Leaf:
 
     def start(self, title: str, subtitle: str) -> Draft:
         """Title, words and bars, in the page frame."""
-        draft, (low_x, low_y, _, high_y) = new_draft(), self.area
+        draft, (low_x, _, _, high_y) = new_draft(), self.area
         width = self._head_width
         draft.words([shortened(title, TITLES_MM, width)], (low_x, high_y - TITLES_MM - 0.3), "left", TITLES, TITLES_MM)
         lines = [shortened(subtitle, WORDS_MM, width), *self._head_lines]
         draft.words(lines, (low_x, high_y - _TITLE_STEP - LINE_MM + 0.5))
         self._draw_foot(draft)
-        draw_bars(draft, (low_x + BARS_MM[1], low_y + self._foot_mm + _GAP_MM), 90.0, self.sheet.scale_names[1])
         return draft
 
     def finish(self, draft: Draft, title: str) -> PrinterPage:
@@ -86,14 +85,19 @@ class Leaf:
         return max(lines, MAP_MM[1]) if self.has_map else lines
 
     @property
+    def _foot_x(self) -> float:
+        """Where the foot begins, at the right of the upright bars."""
+        return self.area[0] + BARS_MM[1] + _GAP_MM
+
+    @property
     def _beside(self) -> float:
         """Width beside the bars, or 0 where words have to go below them."""
-        left = self.area[2] - self.area[0] - BARS_MM[0] - _GAP_MM
+        left = self.area[2] - self._foot_x - BARS_MM[0] - _GAP_MM
         return left if left >= _BESIDE_MM else 0.0
 
     @property
     def _foot_lines(self) -> list[str]:
-        width = self._beside or self.area[2] - self.area[0]
+        width = self._beside or self.area[2] - self._foot_x
         return [line for words in bar_words(self.sheet) for line in wrapped(words, width)]
 
     @property
@@ -102,8 +106,10 @@ class Leaf:
         return max(BARS_MM[1], lines) if self._beside else BARS_MM[1] + lines
 
     def _draw_foot(self, draft: Draft) -> None:
-        low_x, low_y, _, _ = self.area
+        """The upright bars from the corner up, the level ones beside them, words beside or below those."""
+        (low_x, low_y, _, _), keys = self.area, self.sheet.scale_names
         lines, beside = self._foot_lines, self._beside
-        left = low_x + BARS_MM[0] + _GAP_MM if beside else low_x
+        left = self._foot_x + BARS_MM[0] + _GAP_MM if beside else self._foot_x
         draft.words(lines, (left, low_y + (len(lines) - 1) * LINE_MM + 0.7))
-        draw_bars(draft, (low_x, low_y + self._foot_mm - BARS_MM[1]), 0.0, self.sheet.scale_names[0])
+        draw_bars(draft, (self._foot_x, low_y + self._foot_mm - BARS_MM[1]), 0.0, keys[0])
+        draw_bars(draft, (low_x + BARS_MM[1], low_y), 90.0, keys[1])

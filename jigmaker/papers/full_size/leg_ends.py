@@ -13,13 +13,13 @@ from jigmaker.geometry.vectors import dot, scale
 from jigmaker.papers.drawings.draft import LINE_STEP, Draft
 from jigmaker.papers.drawings.pens import DIMENSIONS, WORDS
 from jigmaker.papers.full_size.pens import CUT, FOLDS, LATER, WORDS_MM
-from jigmaker.papers.full_size.template import halves, new_draft, rectangle, template
+from jigmaker.papers.full_size.template import halves, new_draft, rectangle, template, wrapped
 from jigmaker.papers.wording import off_edge
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import length_text
 
-_WASTE = "waste"
+_WASTE, _MARKED_MM = "waste", 12.0
 WASTE_MM, LEG_MM, TAB_MM = 14.0, 62.0, 12.0
 """How far a wrap reaches from the line: over what goes away, and over what stays; and its tab, to be glued under."""
 
@@ -96,7 +96,7 @@ def _letter_faces(
         (x, y), (to_x, to_y) = line[i], line[i + 1]
         edge = min(y, to_y) - room if is_head else max(y, to_y) + room
         if i % 2 == 0:
-            lines = [name, *halves(wide)]
+            lines = [name, *(line for half in halves(wide) for line in wrapped(half, to_x - x - _MARKED_MM))]
             top = edge - WORDS_MM if is_head else edge + (len(lines) - 1) * LINE_STEP * WORDS_MM
             draft.words(lines, ((x + to_x) / 2 + 4.0, top), "middle")
             _letter_waste(draft, line[i], line[i + 1], is_head)
