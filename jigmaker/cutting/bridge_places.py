@@ -54,7 +54,7 @@ def gap_mm(machine: Machine) -> float:
 
 def bridge_places(part: Part, machine: Machine) -> tuple[BridgePlace, ...]:
     """As many places as the machine's bridges, spread round the part as evenly as its edges allow; fewer, or none."""
-    rooms = _rooms(part, machine)
+    rooms = _rooms(part, machine) if machine.bridges else []
     for count in range(machine.bridges if rooms else 0, 0, -1):
         tries = list(_tries(count, rooms, part.outline.length, gap_mm(machine)))
         best = max(tries, key=lambda spots: round(_least_apart(spots, part.outline.length), 6))

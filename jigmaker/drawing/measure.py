@@ -66,17 +66,27 @@ class Bounds(PiecePen):
         super().__init__()
         self.box: Box | None = None
 
+    def line_to(self, to: Point) -> None:
+        """Grow the box; of a straight piece nothing is asked but its ends."""
+        self._add(self._here)
+        self._add(to)
+        self._here = to
+
     def add_piece(self, segment: Segment) -> None:
         """Grow the box."""
-        for x, y in segment.extremes() if isinstance(segment, Arc) else (segment.start, segment.end):
-            box = self.box
-            # Nearly every point lies within what was drawn before.
-            if box is None or not (box[0] <= x <= box[2] and box[1] <= y <= box[3]):
-                self._grow((x, y, x, y))
+        for at in segment.extremes() if isinstance(segment, Arc) else (segment.start, segment.end):
+            self._add(at)
 
     def add_circle(self, circle: Circle) -> None:
         """Grow the box."""
         self._grow(circle.bounds)
+
+    def _add(self, at: Point) -> None:
+        x, y = at
+        box = self.box
+        # Nearly every point lies within what was drawn before.
+        if box is None or not (box[0] <= x <= box[2] and box[1] <= y <= box[3]):
+            self._grow((x, y, x, y))
 
     def _grow(self, by: Box) -> None:
         old = self.box or by

@@ -7,7 +7,7 @@ from jigmaker.drawing.dimension import LinearDimension
 from jigmaker.drawing.pen import Pen
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import Anchor, write_text
-from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke, bounds_of
+from jigmaker.geometry.outline import Bounds, Circle, Line, Outline, Stroke, bounds_of
 
 Shape = Outline | Circle | Stroke
 Dimension = LinearDimension | AngularDimension
@@ -100,16 +100,16 @@ def draw_shape(shape: Shape, pen: Pen) -> None:
     if isinstance(shape, Circle):
         pen.circle(shape.centre, shape.radius)
         return
+    segments, is_closed = shape.segments, isinstance(shape, Outline)
+    if is_closed and not segments[-1].bulge:
+        segments = segments[:-1]  # close() draws the last straight piece, so that no vertex is written twice
     pen.move_to(shape.segments[0].start)
-    last = len(shape.segments) - 1
-    for i, segment in enumerate(shape.segments):
-        if isinstance(shape, Outline) and i == last and not segment.bulge:
-            break  # close() draws the last straight piece, so that no vertex is written twice
-        if segment.bulge:
-            pen.arc_to(segment.end, segment.bulge)
-        else:
+    for segment in segments:
+        if isinstance(segment, Line):
             pen.line_to(segment.end)
-    if isinstance(shape, Outline):
+        else:
+            pen.arc_to(segment.end, segment.bulge)
+    if is_closed:
         pen.close()
     else:
         pen.end()

@@ -73,7 +73,7 @@ class EntityPen:
         """
         (x, y, _), end = self._vertices[-1], self._rounded(to)
         if end != (x, y):
-            self._vertices[-1] = (x, y, _short(max(-1.0, min(1.0, bulge))))
+            self._vertices[-1] = (x, y, _short(max(-1.0, min(1.0, bulge))) if bulge else 0.0)
             self._vertices.append((*end, 0.0))
 
     def close(self) -> None:
