@@ -55,16 +55,26 @@ def plate_of(parts, hand):
 
 def bush_region(parts, hand, router):
     """Where the bush's centre can be: the slot less the bush's radius, part frame."""
-    slot = shapely.Polygon(plate_of(parts, hand)[2].points(64))
-    return slot.buffer(-router.bush_mm / 2, join_style="mitre", mitre_limit=20)
+    return _bush_region(plate_of(parts, hand)[2], router.bush_mm)
+
+
+@cache
+def _bush_region(slot, bush_mm):
+    return shapely.Polygon(slot.points(64)).buffer(-bush_mm / 2, join_style="mitre", mitre_limit=20)
 
 
 def swept(parts, hand, router, diameter, low, high):
     """A round tool of this diameter moved all over the slot; low and high are heights over its base, jig frame."""
     part, frame, _ = plate_of(parts, hand)
-    area = bush_region(parts, hand, router).buffer(diameter / 2, quad_segs=32)
     base = Frame(frame.point((0, 0, part.thickness_mm + low)), frame.x_axis, frame.y_axis, frame.z_axis)
-    return Solid.prism_of_points([list(area.exterior.coords)[:-1]], high - low).placed(base)
+    return _tool_path(part.contour(f"slot {hand}"), router.bush_mm, diameter, high - low).placed(base)
+
+
+@cache
+def _tool_path(slot, bush_mm, diameter, height):
+    """Upright, from 0; several tests of a jig ask for the same."""
+    area = _bush_region(slot, bush_mm).buffer(diameter / 2, quad_segs=32)
+    return Solid.prism_of_points([list(area.exterior.coords)[:-1]], height)
 
 
 def cutter_sweep(parts, hand, router, projection):

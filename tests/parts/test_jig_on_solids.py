@@ -66,7 +66,9 @@ def made(name):
 
 
 both_hands = pytest.mark.parametrize("hand", ["R", "L"])
-every_case = pytest.mark.parametrize("name", CASES)
+every_case = pytest.mark.parametrize(
+    "name", [pytest.param(n, marks=pytest.mark.xdist_group(f"jig {n}")) for n in CASES]
+)
 
 
 @every_case
