@@ -11,12 +11,12 @@ import shapely
 from jigmaker.proof.read_dxf import read_dxf
 
 FOLDER = Path(__file__).parent.parent.parent / "outputs" / "workshop-pair"
-FILES = sorted([*(FOLDER / "cut").glob("*-pair-plate-*.dxf"), *(FOLDER / "sheets").glob("*-sheet-1-*.dxf")])
+FILES = sorted([*(FOLDER / "cut").glob("*-pair-plate-*.dxf"), *(FOLDER / "sheets").glob("*-sheet-1-*in-*er.dxf")])
 
 
 def test_there_are_files():
-    """One an operation, of a part and of a sheet."""
-    assert len(FILES) == 6
+    """One an operation of a part, and what is cut of a sheet."""
+    assert len(FILES) == 5
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
