@@ -58,10 +58,10 @@ def write_unseen(brush: Brush, label: Label, at: Point, scale: float) -> None:
     brush.write(label.text, start, size_pt, PLAIN, (cosine, sine, length * POINTS / natural), INVISIBLE)
 
 
-def draw_strokes(strokes: Iterable[Stroke], places: int) -> str:
-    """The operators that draw strokes with the line in use."""
+def draw_strokes(strokes: Iterable[Stroke], places: int, within_mm: float) -> str:
+    """The operators that draw strokes with the line in use, arcs within so much of their circle."""
     paper = _Operators()
-    pen = PdfPen(paper, None, (0.0, 0.0), 1.0, places)
+    pen = PdfPen(paper, None, (0.0, 0.0), 1.0, places, within_mm=within_mm)
     for stroke in strokes:
         draw_shape(stroke, pen)
     return " ".join(paper.written)
@@ -98,7 +98,9 @@ class PdfPen:
         scale: float,
         places: int = PLACES,
         printed: Point = (1.0, 1.0),
+        within_mm: float = BEZIER_MM,
     ) -> None:
+        self._within = within_mm / scale
         self._brush, self._at, self._scale, self._places, self._printed = brush, at, scale, places, printed
         self._layers = {layer.name: layer for layer in picture.layers} if picture else {}
         self._layer: PictureLayer | None = None
@@ -151,7 +153,7 @@ class PdfPen:
         self.close()
 
     def _bow(self, centre: Point, radius: float, first: float, turn: float, end: Point) -> None:
-        for places in _bezier_pieces(centre, radius, first, turn, BEZIER_MM / self._scale):
+        for places in _bezier_pieces(centre, radius, first, turn, self._within):
             self._words.append(f"{' '.join(self._place(place) for place in places)} c")
         places_but_end = self._words[-1].split()[:4]
         self._words[-1] = " ".join([*places_but_end, self._place(end), "c"])  # ends where the next piece starts

@@ -18,8 +18,8 @@ from jigmaker.units import text
 from jigmaker.writers.pdf_brush import Brush, points_text
 from jigmaker.writers.pdf_pen import PdfPen, draw_strokes, write_unseen
 
-LETTER_PLACES = 2
-"""Of a point, for the strokes of letters: 0.004 mm."""
+LETTER_PLACES, LETTER_MM = 2, 0.005
+"""Of a point, for the strokes of letters: 0.004 mm; and how far from their arcs they may be drawn."""
 
 
 def write_printer_pages_pdf(pages: Sequence[PrinterPage], title: str) -> bytes:
@@ -67,7 +67,7 @@ def _letters(words: str, height_mm: float) -> str:
 
 @lru_cache(maxsize=1024)
 def _letter(sign: str, height_mm: float) -> str:
-    return draw_strokes(write_text(sign, (0.0, 0.0), height_mm), LETTER_PLACES)
+    return draw_strokes(write_text(sign, (0.0, 0.0), height_mm), LETTER_PLACES, LETTER_MM)
 
 
 def _step(sign: str, height_mm: float) -> str:
