@@ -3,6 +3,7 @@
 import pytest
 from sample_jobs import DEMO, JOB_A, JOB_B
 from sample_variants import JOBS
+from trestle_on_solids import random_valid_jobs
 
 from jigmaker.geometry.solid import Solid
 from jigmaker.trestle.solids import leg_solid, trestle_solids
@@ -14,6 +15,7 @@ EXAMPLES = {
     "A": JOB_A,
     "B": JOB_B,
     **{name: JOBS[name] for name in ("90/78", "reveal 6", "horn and trim")},
+    **{f"random {i}": job for i, job in enumerate(random_valid_jobs(23, 6), 1)},
 }
 
 

@@ -1,6 +1,7 @@
 """STEP files: refused in one sentence where the kernel is missing or fails, and read back by it where it is there."""
 
 import sys
+from dataclasses import replace
 
 import pytest
 from sample_jobs import DEMO, JOB_A
@@ -16,7 +17,7 @@ from jigmaker.parts.models import kit_models
 from jigmaker.parts.solids import assembled
 from jigmaker.trestle.solids import trestle_solids
 from jigmaker.trestle.solve import solve
-from jigmaker.trestle.timber import trestle_model
+from jigmaker.trestle.timber import timber_models, trestle_model
 from jigmaker.writers import step
 from jigmaker.writers.step import write_step
 
@@ -136,3 +137,13 @@ def test_a_body_that_is_open_is_refused():
     """One triangle is no solid; the sentence names the piece."""
     with pytest.raises(StepError, match=r"gave up: .*flake"):
         write_step(OPEN)
+
+
+@needs_kernel
+def test_names_with_odd_signs_come_back(tmp_path):
+    """Quotes and strokes that STEP writes its own strings with; other signs are spelled in ASCII as in DXF."""
+    (body,) = timber_models(TRESTLES["demo"])["leg"].bodies
+    written = write_step({"": Model("Bob's \\X\\ ½ bench, Größe 3; #1", (replace(body, of='leg\'s "half"'),))})[""]
+    title, _ = read_step(written, tmp_path)
+    assert title == 'leg\'s "half"'
+    assert b"'Bob''s \\\\X\\\\  1/2 bench, Grosse 3; #1'" in written.replace(b"\n", b"")
