@@ -45,7 +45,7 @@ def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> Non
     shop_read, target = asked.shop_or_refuse(), out / f"{asked.job.slug}-step"
     _refuse_files(check_folder(target, replace=True), target, replace)
     files = step_files(plan(asked.job, shop_read, asked.source))
-    write_folder(files, target, replace=True)
+    write_folder(files, target, replace)
     whole = [Path(name).stem.removeprefix(f"{asked.job.slug}-") for name in files if "/" not in name]
     say(f"Wrote {len(files)} STEP files to {click.format_filename(target)}, finished sizes in mm.")
     say(f"Put together: {', '.join(whole)}. Single pieces lie in timber and parts.")
