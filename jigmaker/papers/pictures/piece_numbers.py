@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import pairwise, product
 from math import hypot
 from typing import TYPE_CHECKING, Any
 
@@ -81,7 +81,7 @@ class NumberGrid:
     def beside(self, piece: int, word: str) -> NumberPlace | None:
         """A place outside all pieces, near this one; None where there is none.
 
-        Its leader runs over no other word, and over no other leader where that can be.
+        Its leader runs over no other word, and over no other leader where that can be without going far.
         """
         import numpy as np
 
@@ -89,9 +89,9 @@ class NumberGrid:
         cells = np.argwhere(self._free(half) & (self._owner == _FREE))
         away = np.maximum(np.maximum(own.min(axis=0) - cells, cells - own.max(axis=0)), 0)
         order = (away**2).sum(axis=1).argsort(kind="stable")
-        order = np.concatenate([order[: _TRIED * _STEP : _STEP], order[_TRIED * _STEP :: max(len(order) // _TRIED, 1)]])
-        for barred in (self._words | self._leaders, self._words):
-            for at in cells[order]:
+        near, all_over = order[: _TRIED * _STEP : _STEP], order[:: max(len(order) // _TRIED, 1)]
+        for some, barred in product((near, all_over), (self._words | self._leaders, self._words)):
+            for at in cells[some]:
                 middle, end = self._point(at), self._point(_well_inside(own, at))
                 start = _edge_of_box(middle, end, half)
                 way = self._cells_of(start, end)
