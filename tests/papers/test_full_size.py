@@ -6,9 +6,13 @@ from dataclasses import replace
 import pytest
 import shapely
 from drawn_words import collisions
-from full_size_pages import CASES, joined, nominal, pages_of, printed, registered, templates_of
+from full_size_pages import CASES, joined, kit_of, nominal, pages_of, printed, registered, templates_of
+from trestle_on_solids import measured_brace
 
 from jigmaker.job.shop import PAPER_MM
+from jigmaker.papers.full_size.full_size_set import full_size_set
+from jigmaker.papers.full_size.full_size_set import templates as templates_of_kit
+from jigmaker.parts.kit import Kit
 
 GROUPS = ("plate", "jig-parts", "bevel-plates", "foot-block", "brace", "leg-ends", "housing-strips")
 PRINTS = [("demo", group) for group in GROUPS] + [("large", "plate"), ("large", "brace")]
@@ -169,11 +173,18 @@ def test_paper_is_told_which_face_and_which_hand():
     assert all(f"Hand: {name[-1]}" in said or f"Hand {name[-1]}:" in said for name, said in handed.items())
 
 
+def test_a_brace_is_whole_though_the_bed_is_small():
+    """Both lengths of the brace's solid, on a bed that has room for half of it and on one that has room for none."""
+    kit, brace = kit_of("demo"), measured_brace(CASES["demo"][0])
+    for length, width in ((120.0, 120.0), (100.0, 100.0)):
+        sheet = replace(kit.shop.sheet, length_mm=length, width_mm=width)
+        (whole,) = templates_of_kit(Kit(kit.trestle, replace(kit.shop, sheet=sheet), (), ()))["brace"]
+        outline = next(drawn.shape for drawn in whole.shapes)
+        level = [s.length for s in outline.segments if abs(s.start[1] - s.end[1]) < 1e-9]
+        assert sorted(level) == pytest.approx([brace["top_mm"], brace["bottom_mm"]], abs=1e-6)
+
+
 def test_the_same_job_gives_the_same_pages():
     """Made again."""
-    from full_size_pages import kit_of
-
-    from jigmaker.papers.full_size.full_size_set import full_size_set
-
     kit = kit_of("demo")
     assert full_size_set(replace(kit)) == pages_of("demo")
