@@ -36,7 +36,8 @@ def main():
     kit = make_kit(solve(read_job(demo_job_text())), read_shop(demo_shop_text()))
     for name, picture in (("trestle", trestle_picture(kit.trestle)), ("jig-on-board", jig_on_board_picture(kit, "R"))):
         draw(f"{name}.png", write_svg(picture).decode("utf-8"), 5.0)
-    draw_sheet("set-up-sheet.png", "Assemble the jig dry")
+    draw_sheet("set-up-sheet.png", "potting-bench-set-up-sheets.pdf", "Assemble the jig dry")
+    draw_sheet("full-size.png", "full-size/potting-bench-full-size-plate.pdf", "PLATE, TILE B2")
     draw("coupon.png", coupon_files(read_shop(demo_shop_text()))[PICTURE].decode("utf-8"), 4.0)
 
 
@@ -46,10 +47,10 @@ def draw(name, svg, pixels_a_mm):
     (ROOT / ".readme" / name).write_bytes(bytes(png))
 
 
-def draw_sheet(name, operation):
-    """The page of that operation out of the set-up sheets."""
-    pages = pypdfium2.PdfDocument(ROOT / "outputs/potting-bench/papers/potting-bench-set-up-sheets.pdf")
-    page = next(page for page in pages if operation in page.get_textpage().get_text_range())
+def draw_sheet(name, paper, words):
+    """The page with these words out of a PDF."""
+    pages = pypdfium2.PdfDocument(ROOT / "outputs/potting-bench/papers" / paper)
+    page = next(page for page in pages if words in page.get_textpage().get_text_range())
     page.render(scale=1.6).to_pil().save(ROOT / ".readme" / name, optimize=True)
 
 

@@ -194,7 +194,7 @@ def test_a_job_that_cannot_be_ends_in_one(bench: Path) -> None:
 
 
 LIGHT = """
-import os, sys
+import os, signal, sys
 from pathlib import Path
 from jigmaker.__main__ import main
 from jigmaker.making import paper_files
@@ -208,6 +208,7 @@ ENDED = f"""
 {LIGHT}
 
 real, written, number = Path.write_bytes, [], int(sys.argv.pop())
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background jobs begin with it ignored
 
 def write_bytes(self, data):
     written.append(self)
