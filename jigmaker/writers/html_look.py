@@ -79,37 +79,38 @@ svg { display: block; width: 100%; height: auto }
   .wide td.box::before { flex-basis: auto; font-size: 0.8rem; line-height: 1.2 }
 }
 @media print {
-  body { font-size: 10pt; line-height: 1.2; max-width: 186mm; padding: 0 }
+  body { font-size: 10pt; line-height: 1.17; max-width: 186mm; padding: 0 }
   h1, .sheet h2 { font-size: 17pt }
-  h1, .sheet header { padding-bottom: 1mm }
+  h1, .sheet header { padding-bottom: 0.6mm }
   h1, .sheet header { border-bottom-width: 0.8mm }
   h1 { margin-bottom: 2.4mm }
   h1 + .head { margin-top: -2.4mm }
   .sheet + .sheet { margin-top: 0; break-before: page }
   .cover, .contents { display: none }
-  .part { font-size: 11.5pt; margin: 2.4mm 0 0.8mm; gap: 2.5mm }
+  .part { font-size: 11.5pt; margin: 1.2mm 0 0.4mm; gap: 2.5mm }
   .part::after { border-top-width: 0.35mm }
   p, .steps { margin: 1.2mm 0 }
   .where { font-size: 8pt }
-  .head { margin-bottom: 2mm }
-  .head div { padding: 0.5mm 1.2mm 0.6mm; min-width: 24mm }
+  .head { margin-bottom: 1mm }
+  .head div { padding: 0.3mm 1.2mm 0.4mm; min-width: 24mm }
   .head dt { font-size: 8pt }
   .head dd { font-size: 11pt; line-height: 1.15 }
   .head .box { min-height: 6.5mm }
-  .caution { border-width: 0.6mm; margin: 2mm 0 }
-  .caution span { padding: 1.2mm 2.5mm }
+  .caution { border-width: 0.6mm; margin: 1mm 0 }
+  .caution span { padding: 0.8mm 2.5mm }
   .caution::before { width: 9mm; font-size: 20pt }
-  ol.steps { margin: 0.8mm 0; padding-left: 7mm }
-  .steps li { margin: 0.7mm 0 }
-  table, .facts { margin: 0.8mm 0 }
-  th, td { padding: 0.4mm 1.2mm; border-bottom-width: 0.2mm }
+  ol.steps { margin: 0.4mm 0; padding-left: 7mm }
+  .steps li { margin: 0.35mm 0 }
+  table, .facts { margin: 0.4mm 0 }
+  th, td { padding: 0.25mm 1.2mm; border-bottom-width: 0.2mm }
   th { font-size: 9pt; border-bottom-width: 0.5mm }
-  td.box { height: 6.3mm; border-width: 0.3mm }
+  td.box { height: 6mm; border-width: 0.3mm }
   .number, .facts dd { font-size: 11pt; line-height: 1.15 }
-  .facts div { padding: 0.4mm 1.2mm; border-bottom-width: 0.2mm }
+  .facts div { padding: 0.3mm 1.2mm; border-bottom-width: 0.2mm }
   .facts .long dd { font-size: 10pt }
-  .figures { margin: 2mm 0 }
-  figcaption { font-size: 9pt; margin-top: 0.8mm }
+  .sheet .facts:not(.short) dt { flex-basis: 18% }
+  .figures { margin: 1mm 0 }
+  figcaption { font-size: 9pt; margin-top: 0.4mm }
   .files a { padding: 0.8mm 1.2mm; text-decoration: none; display: flex; justify-content: space-between; gap: 6mm }
   .files span { font-size: 9pt }
 }

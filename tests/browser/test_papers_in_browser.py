@@ -12,9 +12,14 @@ from jigmaker.making.cut_list_files import cut_list_files
 from jigmaker.making.index_file import index_file
 from jigmaker.making.judge import Source
 from jigmaker.making.notes_files import notes_files
-from jigmaker.making.plan import plan
+from jigmaker.making.plan import Plan, plan
 from jigmaker.making.setup_files import setup_files
+from jigmaker.papers.setup_sheets.document import setup_document
+from jigmaker.papers.setup_sheets.operation import Bench
+from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import Report
+from jigmaker.trestle.solve import solve
+from jigmaker.writers.html import write_html
 
 pytestmark = pytest.mark.xdist_group("browser")
 """Its fixtures are dear: one worker makes them for all."""
@@ -23,9 +28,14 @@ PAPERS = ("index", "set-up-sheets", "cut-list", "notes")
 
 
 @pytest.fixture(scope="module")
-def papers() -> dict[str, bytes]:
+def planned() -> Plan:
+    """The demo under a hostile name."""
+    return plan(replace(DEMO, name=STRANGE_NAME), DEMO_SHOP, Source(b"", b""))
+
+
+@pytest.fixture(scope="module")
+def papers(planned) -> dict[str, bytes]:
     """Every HTML paper by its kind."""
-    planned = plan(replace(DEMO, name=STRANGE_NAME), DEMO_SHOP, Source(b"", b""))
     files = setup_files(planned) | cut_list_files(planned) | notes_files(planned)
     files["index.html"] = index_file(planned, Report((), 22, 100, None), files)
     return {kind: data for kind in PAPERS for name, data in files.items() if name.endswith(f"{kind}.html")}
@@ -50,3 +60,14 @@ def test_the_sheets_print_whole(paper, papers, browser, tmp_path) -> None:
     for number in range(10, 150, 10):
         assert f"{number}: " in said
     assert "nobody sits on an end" in said and "straight board over two" in said
+
+
+@needs_browser
+def test_an_operation_prints_on_one_sheet(planned, browser, tmp_path) -> None:
+    """A name of common length, on Letter, the shorter paper: as many sheets as pages, each with its own title first."""
+    document = setup_document(Bench(make_kit(solve(DEMO), DEMO_SHOP), planned.sheets))
+    path = tmp_path / "sheets.html"
+    path.write_bytes(write_html(document))
+    printed = read_pdf(browser.print_to(path, "Letter"))
+    titles = [page.title for page in document.pages]
+    assert [title for title, page in zip(titles, printed, strict=True) if not page.words.startswith(title)] == []

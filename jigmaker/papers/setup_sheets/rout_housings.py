@@ -71,8 +71,8 @@ def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:
         ("projection", f"{caliper_text(layout.projection, unit)} for the last pass; passes as under 40"),
         (
             "clamps",
-            f"two, from below, on fence and back strip; throat {bench.length(_throat(bench))} or more, or the "
-            "bench vice across fence, board and strip",
+            f"two, from below, on fence and back strip, throat {bench.length(_throat(bench))} or more; or the bench "
+            "vice across them",
         ),
         ("feed", "clockwise round the inside of the slot, as the arrow on the plate: the bush is held to the wall"),
     )
@@ -161,6 +161,6 @@ def _steps(both: bool) -> tuple[str, ...]:
         "Rout the R housing at the right end of every board. Turn each board end for end, top face still toward you, "
         "and rout its second R housing in the other edge.",
         "Every fifth board: plug and both depths. Write the readings down.",
-        f"{change}; first-off again, written under L; then both L housings of every board.",
+        f"{change}; first-off again, written under L; then every board's L housings.",
         "Blow chips out before the jig goes on again. Renew fence and strip when their notches are worn.",
     )
