@@ -13,9 +13,8 @@ from typing import TYPE_CHECKING, Literal
 from jigmaker.drawing.measure import Bounds, Tee
 from jigmaker.drawing.picture import Picture
 from jigmaker.units import MM_PER_INCH, Unit
-from jigmaker.writers.dxf_entities import EntityTextPen
 from jigmaker.writers.dxf_layers import add_layers
-from jigmaker.writers.dxf_pen import DxfPen, EntityPen
+from jigmaker.writers.dxf_pen import DxfPen
 from jigmaker.writers.dxf_text import comments, plain_numbers
 
 if TYPE_CHECKING:
@@ -41,22 +40,11 @@ def write_dxf(picture: Picture, version: Version = "R2000", unit: Unit = "mm") -
         document = new_document(version, unit)
         colours = add_layers(document, picture.layers, version)
         bounds = Bounds()
-        pen = _pen(document, version, colours, unit_mm)
-        picture.draw(Tee(pen, bounds))
+        picture.draw(Tee(DxfPen(document.modelspace(), colours, unit_mm), bounds))
         set_page(document, picture, bounds, unit_mm)
         stream = StringIO()
         document.write(stream)
-    written = plain_numbers(stream.getvalue())
-    whole = pen.put_into(written) if isinstance(pen, EntityTextPen) else written
-    return (comments(picture, version, unit) + whole).encode("ascii")
-
-
-def _pen(document: "Drawing", version: Version, colours: dict[str, int], unit_mm: float) -> EntityPen:
-    """R12, which few shops ask for, is left to the library; of R2000 it writes all but the strokes."""
-    if version == "R12":
-        return DxfPen(document.modelspace(), colours, unit_mm)
-    owner = document.block_records.get("*Model_Space").dxf.handle
-    return EntityTextPen(owner, document.entitydb.next_handle, colours, unit_mm)
+    return (comments(picture, version, unit) + plain_numbers(stream.getvalue())).encode("ascii")
 
 
 @contextmanager

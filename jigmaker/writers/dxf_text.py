@@ -78,12 +78,7 @@ def plain_numbers(written: str) -> str:
     return "\n".join(lines)
 
 
-def real(value: float) -> str:
-    """A real number as it stands in a file: at most six decimals, at least one."""
-    written = text(value)
-    return written if "." in written else f"{written}.0"
-
-
 @lru_cache(maxsize=4096)
-def _real(written: str) -> str:
-    return real(float(written))
+def _real(value: str) -> str:
+    written = text(float(value))
+    return written if "." in written else f"{written}.0"
