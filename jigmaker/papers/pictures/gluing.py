@@ -4,14 +4,16 @@ Left the whole from its +x end with a clamp over two legs; right the heads of an
 outer face, so that what is marked on them is true.
 """
 
+from math import copysign
+
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.view import RIGHT, View
 from jigmaker.geometry.frames import Frame, Point
-from jigmaker.geometry.lettering import Anchor
+from jigmaker.geometry.lettering import Anchor, text_width
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
-from jigmaker.geometry.vectors import Vector, add, scale
+from jigmaker.geometry.vectors import Vector
 from jigmaker.papers.pictures.look import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
 from jigmaker.papers.pictures.names import Name, name_beside
 from jigmaker.trestle.angles import cotangent
@@ -21,12 +23,15 @@ from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import at_seat, board_solid, housing_solid, leg_solid, trestle_solids
 
 _END_MM, _HIGH_MM, _COLUMN_MM = 40.0, 50.0, 34.0
-_HEAD_MM, _APART_MM, _BESIDE_MM = 28.0, 9.0, 9.0  # a leg's head; between the two; from the whole to them
+_HEAD_MM, _APART_MM, _AWAY_MM = 28.0, 9.0, 9.0  # a leg's head; between the two; from the whole to them
+_WIDEST_MM, _HEAD_HIGH_MM = 38.0, 45.0  # head and board round it, of legs that lean far
 _FLOOR_MM = 40.0
 _WEDGE_MM, _TIP_MM, _ARM_MM, _OVER_MM, _WIDE_MM = 6.0, 7.0, 18.0, 30.0, 30.0  # the clamp, at full size
 _BELOW, _ASIDE = 0.5, 0.2  # leg below the board, and board beside it, in widths of the leg
 _SEATS = (("R", 1), ("L", -1))
 _DOT_MM = 0.45
+SCREW_NUMBERS = {"upper": "1", "lower": "2"}
+_BESIDE: dict[str, tuple[float, Anchor]] = {"upper": (1.0, "left"), "lower": (-1.0, "right")}
 _HEAD_SHARE = 0.8  # radius of a screw's head over the screw's diameter
 
 
@@ -46,7 +51,7 @@ def gluing_picture(trestle: Trestle) -> Picture:
             canvas.shape(Circle(spot.point(RIGHT.point(screw.at)), _DOT_MM), THIN)
     right = canvas.bounds[2]
     name_beside(canvas, _names(trestle, spot), _COLUMN_MM)
-    _heads(trestle, screws, canvas, right + _BESIDE_MM)
+    _heads(trestle, screws, canvas, right + _AWAY_MM)
     return canvas.picture("Gluing and screwing")
 
 
@@ -121,44 +126,33 @@ def _names(trestle: Trestle, spot: Spot) -> list[Name]:
 def _heads(trestle: Trestle, screws: tuple[Screw, ...], canvas: Canvas, left: float) -> None:
     """The heads of both legs at the board's +y edge, each under its hand."""
     view = View.from_viewer(leg_directions(trestle)[1])
-    size = _HEAD_MM / trestle.leg.level_width_mm
     for hand, seat in _SEATS:
         drawn = project(head_bodies(trestle, seat), view)
-        x, _, far_x, far_y = bounds_of_bodies(drawn)
-        spot = Spot(size, left - size * x, _HIGH_MM - 5.0 - size * far_y)
+        x, y, far_x, far_y = bounds_of_bodies(drawn)
+        size = min(_HEAD_MM / trestle.leg.level_width_mm, _WIDEST_MM / (far_x - x), _HEAD_HIGH_MM / (far_y - y))
+        spot = Spot(size, left - size * x, _HEAD_HIGH_MM - size * far_y)
         canvas.bodies(drawn[:1], spot)
         canvas.bodies(drawn[1:], spot, (THIN, THIN))
         for screw in screws:
             if screw.joins == "leg to board" and screw.seat == (seat, 1):
-                _screw_head(
-                    canvas,
-                    spot.point(view.point(screw.at)),
-                    screw,
-                    size,
-                    spot.point(view.point(_middle(trestle, seat)))[0],
-                )
-        middle = left + size * (far_x - x) / 2
-        canvas.words(f"leg in {hand}, from outside", (middle, _HIGH_MM - SMALL_MM), "middle")
-        left += size * (far_x - x) + _APART_MM
+                _screw_head(canvas, spot.point(view.point(screw.at)), screw, size)
+        wide = max(size * (far_x - x), text_width(_said(hand), SMALL_MM))
+        canvas.words(_said(hand), (left + size * (far_x - x) / 2, _HIGH_MM - SMALL_MM), "middle")
+        left += wide + _APART_MM
 
 
-def _screw_head(canvas: Canvas, at: Point, screw: Screw, size: float, middle: float) -> None:
-    """A screw's head with its name beside it, toward the leg's middle."""
+def _said(hand: str) -> str:
+    return f"leg in {hand}, from outside"
+
+
+def _screw_head(canvas: Canvas, at: Point, screw: Screw, size: float) -> None:
+    """A screw's head with its number beside it, toward the leg's middle: the upper one is by the left edge."""
     radius = _HEAD_SHARE * screw.diameter_mm * size
     canvas.shape(Circle(at, radius), THIN)
     for x, y in ((0.5 * radius, 0.0), (0.0, 0.5 * radius)):
         canvas.line([(at[0] - x, at[1] - y), (at[0] + x, at[1] + y)])
-    sides: tuple[tuple[float, Anchor], ...] = ((radius + 1.0, "left"), (-radius - 1.0, "right"))
-    away, anchor = sides[at[0] > middle + 0.1]
-    canvas.words(screw.name, (at[0] + away, at[1] - SMALL_MM / 2), anchor)
-
-
-def _middle(trestle: Trestle, seat: int) -> Vector:
-    """Of the leg's outer face within the board's thickness."""
-    near, far = leg_corners(trestle)[:2]
-    down = leg_directions(trestle)[0]
-    at = add(scale(add(near, far), 0.5), scale(down, trestle.job.top.thickness_mm / 2))
-    return (seat * at[0], at[1], at[2])
+    away, anchor = _BESIDE[screw.name]
+    canvas.words(SCREW_NUMBERS[screw.name], (at[0] + away + copysign(radius, away), at[1] - SMALL_MM / 2), anchor)
 
 
 def head_bodies(trestle: Trestle, seat: int) -> list[Body]:

@@ -3,7 +3,7 @@
 from functools import partial
 
 from jigmaker.drawing.page import Table
-from jigmaker.papers.pictures.gluing import gluing_picture
+from jigmaker.papers.pictures.gluing import SCREW_NUMBERS, gluing_picture
 from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, plus_minus
 from jigmaker.trestle.fixings import Fixings, fixings
@@ -93,7 +93,7 @@ def _marks(bench: Bench, found: Fixings) -> Table | None:
     if found.legs:
         rows += [
             (
-                f"leg in {mark.hand}, {mark.name}",
+                f"leg in {mark.hand}: {SCREW_NUMBERS[mark.name]}, {mark.name}",
                 f"{bench.length(mark.from_head_mm)} from the finished head",
                 f"{bench.length(mark.from_edge_mm)} from the {mark.side} edge, seen from outside",
             )
@@ -102,7 +102,7 @@ def _marks(bench: Bench, found: Fixings) -> Table | None:
     if found.braces:
         rows += [
             (
-                f"brace, {mark.name}, each end",
+                f"brace, each end: {mark.name}",
                 f"{bench.length(mark.from_top_mm)} from the top edge",
                 f"{bench.length(mark.from_end_mm)} from the end line, outer face",
             )
