@@ -37,7 +37,7 @@ def main():
     for name, picture in (("trestle", trestle_picture(kit.trestle)), ("jig-on-board", jig_on_board_picture(kit, "R"))):
         draw(f"{name}.png", write_svg(picture).decode("utf-8"), 5.0)
     draw_sheet("set-up-sheet.png", "potting-bench-set-up-sheets.pdf", "Assemble the jig dry")
-    draw_sheet("full-size.png", "full-size/potting-bench-full-size-plate.pdf", "PLATE, TILE B2")
+    draw_sheet("full-size.png", "full-size/potting-bench-full-size-plate.pdf", "plate, tile B2")
     draw("coupon.png", coupon_files(read_shop(demo_shop_text()))[PICTURE].decode("utf-8"), 4.0)
 
 
