@@ -146,3 +146,12 @@ def test_the_passes_end_at_the_projection_in_steps_of_3_mm_at_most(demo) -> None
     assert len(deep) == 11 and deep[-1] == 48.1
     steps = [b - a for a, b in zip([9.1 + 7, *deep[:-1]], deep, strict=True)]
     assert max(steps) < 3.05 and min(steps) > 2.8
+
+
+def test_the_readings_have_a_row_for_every_trestle_and_a_column_for_every_foot(documents) -> None:
+    """A batch is levelled to one height: all its readings side by side; the four feet by the names on the form."""
+    for name in ("demo", "a"):
+        table = table_of(next(page for page in documents[name].pages if page.title.endswith("readings")), "trestle")
+        count = KITS[name][0].trestles
+        assert [row[0] for row in table.rows] == [str(number) for number in range(1, count + 1)]
+        assert {f"under {end} {hand}" for end in ("near", "far") for hand in "RL"} < set(table.head)

@@ -1,4 +1,4 @@
-"""Operation 12, level the feet: a Bench in, an Operation out; with a table to fill in for one trestle."""
+"""Operation 12, level the feet: a Bench in, an Operation out; with a table of readings for the batch."""
 
 from functools import partial
 
@@ -11,6 +11,8 @@ from jigmaker.standing.feet import FEET
 
 SLIVER_MM = 2.0
 """The thinnest slice that a hand saw takes off cleanly: common practice, no source."""
+MOST_ROWS = 20
+"""Trestles on one sheet of readings."""
 
 
 def level_feet(bench: Bench) -> Operation:
@@ -97,7 +99,13 @@ def _along(bench: Bench) -> str:
 
 
 def _readings(bench: Bench) -> tuple[Block, ...]:
-    """A table for one trestle: a row a foot."""
-    head = ("foot", "shim under it", "gap, scribed at", "comes off, upright", "sawn")
-    rows = tuple((foot.name, BOX, BOX, BOX, BOX) for foot in FEET)
-    return (Heading("Readings"), Table(head, rows), Words("R and L as on the jig: the foot's housing is of that hand."))
+    """A row a trestle, as jigmaker level asks for it."""
+    head = ("trestle", "height of the top", *(f"under {foot.name}" for foot in FEET), "scribed at", "sawn")
+    count = bench.kit.trestle.job.trestles
+    rows = tuple((str(number), *(BOX,) * (len(head) - 1)) for number in range(1, min(count, MOST_ROWS) + 1))
+    more = f" This sheet has room for {MOST_ROWS}: copy it for the others." if count > MOST_ROWS else ""
+    told = (
+        "R and L as on the jig: the foot's housing is of that hand. Near is the end with your mark. Write 0 where "
+        f"nothing is under a foot.{more}"
+    )
+    return (Heading("Readings"), Table(head, rows), Words(told))
