@@ -14,7 +14,7 @@ from sample_jobs import ideal_shop_text
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_shop
 
-TESTS = Path(__file__).parent.parent
+OUTPUT = Path(__file__).parents[2] / "outputs" / "workshop-pair"
 LASER = 'kind = "laser"\nkerf = 0.20                 # full width of the cut, from a test cut in this sheet'
 CNC = 'kind = "cnc"\ncutter = 3.175'
 BEARING = (
@@ -48,13 +48,11 @@ def changed(text, changes):
 
 @cache
 def kit(name):
-    """Shop, and the files of the kit by name; made once."""
-    job, shop = demo_job_text(), ideal_shop_text().decode()
+    """Shop, and the files of the kit by name; made once. The pair is the one in outputs/, which .ci/run makes anew."""
     if name == PAIR:
-        job = (TESTS / "jobs" / "workshop_pair.toml").read_bytes()
-        shop = (TESTS / "shops" / "workshop_pair.toml").read_text("utf-8")
-    else:
-        shop = changed(shop, CHANGES[name])
+        files = {path.relative_to(OUTPUT).as_posix(): path.read_bytes() for path in OUTPUT.rglob("*") if path.is_file()}
+        return read_shop(files["shop.toml"]), files
+    job, shop = demo_job_text(), changed(ideal_shop_text().decode(), CHANGES[name])
     if name.endswith(", inches"):
         job = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)(?<!_deg)", _in_mm, job.decode()).encode()
         job = job.replace(b'units = "mm"', b'units = "in"')
