@@ -21,6 +21,7 @@ _BENCH, _NOMINAL = "For the bench: papers", "For a program that adds kerf or cut
 _FULL_SIZE = "For a maker without a machine: paper at full size"
 _GROUPS: tuple[tuple[str, str], ...] = (
     (_BENCH, "papers/"),
+    ("Drawings with every size", "papers/drawings/"),
     (_FULL_SIZE, FOLDER),
     ("For the machine: whole sheets", "sheets/"),
     ("For the machine: single parts", "cut/"),
@@ -44,7 +45,7 @@ _WORDS = {
     "job.toml": "the trestle as asked",
     "shop.toml": "sheet, machine and hand router as asked",
 }
-"""What a file is, by what its name ends in, the ending aside, or by its whole name."""
+"""What a file is, by what its name ends in, the ending aside, or by its whole name; papers are listed in this order."""
 
 
 def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
@@ -54,12 +55,12 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
         shown(jig_on_board_picture(plan.kit, "R"), "The jig on the board, for the R housings."),
     )
     verdict = ("Proof " + verdict_sentence(report), *verdict_cautions(report))
-    return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(sorted(names))))
+    return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(names)))
 
 
-def _links(names: list[str]) -> tuple[FileGroup, ...]:
+def _links(names: Iterable[str]) -> tuple[FileGroup, ...]:
     grouped: dict[str, list[Link]] = {heading: [] for heading, _ in _GROUPS}
-    for name in names:
+    for name in sorted(names, key=_rank):
         grouped[_heading(name)].append(Link(name, f"{name.rpartition('/')[2]}{_what(name)}"))
     told = {heading: (Words(_TOLD[heading]),) if heading in _TOLD else () for heading in grouped}
     return tuple((heading, *told[heading], Links(tuple(links))) for heading, links in grouped.items() if links)
@@ -72,7 +73,18 @@ def _heading(name: str) -> str:
     return max((folder, heading) for heading, folder in _GROUPS if name.startswith(folder))[1]
 
 
+def _rank(name: str) -> tuple[int, str]:
+    """What is wanted first comes first; drawings and what is for a machine by name."""
+    key = _key(name)
+    return (list(_WORDS).index(key) if key else len(_WORDS), name)
+
+
 def _what(name: str) -> str:
+    key = _key(name)
+    return f": {_WORDS[key]}" if key else ""
+
+
+def _key(name: str) -> str:
+    """What _WORDS knows the file by; "" for one that it does not."""
     stem = name.rpartition("/")[2].rpartition(".")[0]
-    found = next((words for key, words in _WORDS.items() if name == key or stem.endswith(key)), "")
-    return f": {found}" if found else ""
+    return next((key for key in _WORDS if name == key or stem.endswith(key)), "")
