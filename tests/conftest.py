@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from browsing import Browser, open_browser
 from made_once import clear_shelf, made, open_shelf
-from sample_jobs import ideal_shop_text
+from sample_jobs import ideal_shop_text, quick
 
 from jigmaker.job.demo import demo_job_text
 
@@ -36,11 +36,8 @@ def demo_files() -> dict[str, bytes]:
 
 @pytest.fixture(scope="session")
 def quick_shop() -> str:
-    """The demo's shop without scored marks, notes and nominal files: most of a run goes into letters."""
-    text = ideal_shop_text().decode()
-    text = text.replace('compensation = "both"', 'compensation = "included"').replace('"score"', '"none"')
-    assert "included" in text and "none" in text
-    return text + "\n[layers.note]\nwrite = false\n"
+    """The demo's shop, as if its machine were true, without scored marks, notes and nominal files."""
+    return quick(ideal_shop_text())
 
 
 @pytest.fixture

@@ -70,3 +70,11 @@ def random_jobs(seed: int) -> Iterator[Job]:
             clearance=draw.choice((0.0, 0.1, 0.15, 0.3)),
             reveal=draw.choice((0.0, 0.0, 2.0, 4.0)),
         )
+
+
+def quick(shop_text: bytes) -> str:
+    """A shop without what takes long: most of a run goes into letters."""
+    text = shop_text.decode()
+    text = text.replace('compensation = "both"', 'compensation = "included"').replace('"score"', '"none"')
+    assert "included" in text and "none" in text
+    return text + "\n[layers.note]\nwrite = false\n"

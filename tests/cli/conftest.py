@@ -14,18 +14,6 @@ from jigmaker.making import make, paper_files
 from jigmaker.making import plan as planning
 from jigmaker.proof import prove as proving
 
-
-@pytest.fixture
-def with_papers() -> None:
-    """For a test that wants every file that make writes."""
-
-
-@pytest.fixture(autouse=True)
-def _without_papers(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
-    if "with_papers" not in request.fixturenames:
-        monkeypatch.setattr(paper_files, "PAPERS", ())
-
-
 _PLANS: dict[str, planning.Plan] = {}
 
 
@@ -50,7 +38,9 @@ def _prove(files, work=proving.prove):
 
 
 @pytest.fixture(autouse=True)
-def _nothing_twice(monkeypatch: pytest.MonkeyPatch) -> None:
+def _nothing_dear_twice(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(paper_files, "PAPERS", ())
+    monkeypatch.setattr(paper_files, "index_file", lambda *asked: b"the index")
     monkeypatch.setattr(make, "planned_files", _planned_files)
     monkeypatch.setattr(planning, "plan", _plan)
     monkeypatch.setattr(proving, "prove", _prove)

@@ -11,10 +11,12 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from sample_jobs import quick
 
 from jigmaker.cli.closing import NO_PLATFORM
 from jigmaker.cli.main import jigmaker
 from jigmaker.cli.speech import WIDTH
+from jigmaker.job import demo
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 
 
@@ -28,14 +30,30 @@ def names_in(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.iterdir())
 
 
-def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, demo_files, monkeypatch, with_papers) -> None:
-    """In an empty folder, with no word more: the demo's files, for its machine as measured, and where to start."""
+def files_in(folder: Path) -> dict[str, bytes]:
+    """Every file below a folder by its name there."""
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, monkeypatch) -> None:
+    """In an empty folder, with no word more: the demo, for its machine as measured (without marks), where to start."""
     monkeypatch.chdir(tmp_path)
+    shop = quick(demo_shop_text()).encode()
+    monkeypatch.setattr(demo, "demo_shop_text", lambda: shop)
     result = run("make")
     assert result.exit_code == 0, result.output
     assert names_in(tmp_path) == ["outputs"]
-    made = tmp_path / "outputs" / "potting-bench"
-    written = {path.relative_to(made).as_posix(): path.read_bytes() for path in made.rglob("*") if path.is_file()}
+    written = files_in(tmp_path / "outputs" / "potting-bench")
+    assert (written["job.toml"], written["shop.toml"]) == (demo_job_text(), shop)
+    assert "built-in demo" in result.stdout
+    assert "They are corrected for the machine's scale and skew" in " ".join(result.stdout.split())
+    first = Path(next(word for word in result.stdout.split() if word.endswith(".dxf")))
+    assert first.is_file()
+
+
+def test_the_demo_in_outputs_is_whole(demo_files) -> None:
+    """As the README's first command makes it, which .ci/run compares: all files, listed with their hashes; proved."""
+    written = files_in(Path(__file__).parents[2] / "outputs" / "potting-bench")
     assert b'"passed": true' in written.pop("proof.json")
     listed = json.loads(written["kit.json"])["files"]
     assert listed == {name: sha256(data).hexdigest() for name, data in written.items() if name != "kit.json"}
@@ -45,10 +63,6 @@ def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, demo_files, m
     papers = names - set(demo_files)
     assert names >= set(demo_files)
     assert "index.html" in papers and all(name == "index.html" or name.startswith("papers/") for name in papers)
-    assert "built-in demo" in result.stdout
-    assert "corrected for the machine's scale and skew, those in nominal are not" in " ".join(result.stdout.split())
-    first = Path(next(word for word in result.stdout.split() if word.endswith(".dxf")))
-    assert first.is_file()
 
 
 ANSWERS = [
