@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from jigmaker.cli.asked_options import job_argument, shop_option
+
 if TYPE_CHECKING:
     from jigmaker.cli.reading import Asked
     from jigmaker.job.shop import Shop
@@ -15,12 +17,10 @@ if TYPE_CHECKING:
 
 
 @click.command("angles", short_help="Print a trestle's angles and lengths.")
-@click.argument("job", required=False, type=click.Path(path_type=Path))
+@job_argument
 @click.option("--units", type=click.Choice(["mm", "in"]), help="Of the lengths; else those of the job.")
 @click.option("--json", "as_json", is_flag=True, help="Print numbers.json instead of the table.")
-@click.option(
-    "--shop", type=click.Path(path_type=Path), metavar="FILE", help="The shop file; else shop.toml beside the job."
-)
+@shop_option
 def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | None) -> None:
     """Print every angle and length of a trestle; nothing is written.
 

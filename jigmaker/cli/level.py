@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from jigmaker.cli.asked_options import job_argument, shop_option
 from jigmaker.cli.level_answers import ANSWERED, answered_form, as_options, reading_options
 from jigmaker.errors import JobError, UsageError
 
@@ -18,14 +19,14 @@ if TYPE_CHECKING:
 
 
 @click.command("level", short_help="Tell how to level a trestle's feet with the foot block.")
-@click.argument("job", required=False, type=click.Path(path_type=Path))
+@job_argument
 @click.option("--readings", type=click.Path(path_type=Path), metavar="FILE", help="A filled-in form: several trestles.")
 @click.option("--form", type=click.Path(path_type=Path), metavar="FILE", help="Write a blank form to fill in.")
 @click.option("--height", metavar="LENGTH", help="Finished height; else the job's, or as high as the legs allow.")
 @click.option("--sheets", metavar="N", help="Sheets in the foot block, nose included; else as few as will do.")
 @click.option("--soles", metavar="HOW", help='How the feet are sawn now: "angled" (as the heads) or "square".')
 @click.option("--units", type=click.Choice(["mm", "in"]), help="Of bare numbers and of the table; else the job's.")
-@click.option("--shop", type=click.Path(path_type=Path), metavar="FILE", help="Else shop.toml beside the job.")
+@shop_option
 @reading_options
 def command(
     job: Path | None,

@@ -1,17 +1,16 @@
 """jigmaker make: a job file and a shop file in, one folder of files on the disk and a short table on the screen out."""
 
-import gc
-import signal
 from pathlib import Path
 
 import click
 
+from jigmaker.cli.asked_options import job_argument, shop_option
+from jigmaker.cli.long_work import long_work
+
 
 @click.command("make", short_help="Make every file of a job: DXF, SVG and numbers.")
-@click.argument("job", required=False, type=click.Path(path_type=Path))
-@click.option(
-    "--shop", type=click.Path(path_type=Path), metavar="FILE", help="The shop file; else shop.toml beside the job."
-)
+@job_argument
+@shop_option
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -26,14 +25,8 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
 
     JOB is the job file. Without it the built-in demo is made, in a shop of its own.
     """
-    # Whoever ends us politely gets no half a folder either.
-    signal.signal(signal.SIGTERM, signal.default_int_handler)
-    # Hundreds of thousands of small objects live to the end: looking through them for rings takes a tenth of the run.
-    gc.disable()
-    try:
+    with long_work():
         _make(job, shop, out, replace)
-    finally:
-        gc.enable()
 
 
 def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:

@@ -1,9 +1,10 @@
 """jigmaker prove: a folder that make wrote in, a verdict on the screen and proof.json in the folder out."""
 
-import gc
 from pathlib import Path
 
 import click
+
+from jigmaker.cli.long_work import long_work
 
 
 @click.command("prove", short_help="Read a job's folder back and judge it.")
@@ -14,12 +15,8 @@ def command(folder: Path) -> None:
     The files are cut in numbers, the jig put together and the housings routed; the verdict goes to the screen and to
     proof.json in the folder. Exit code 1 when anything fails.
     """
-    # As in make: what is read lives to the end, and looking through it for rings takes a quarter of the run.
-    gc.disable()
-    try:
+    with long_work():
         _prove(folder)
-    finally:
-        gc.enable()
 
 
 def _prove(folder: Path) -> None:

@@ -1,16 +1,16 @@
 """jigmaker step: a job file and a shop file in, one folder of STEP files for a CAD program out."""
 
-import signal
 from pathlib import Path
 
 import click
 
+from jigmaker.cli.asked_options import job_argument, shop_option
+from jigmaker.cli.long_work import long_work
+
 
 @click.command("step", short_help="Write trestle, jig and parts as STEP solids.")
-@click.argument("job", required=False, type=click.Path(path_type=Path))
-@click.option(
-    "--shop", type=click.Path(path_type=Path), metavar="FILE", help="The shop file; else shop.toml beside the job."
-)
+@job_argument
+@shop_option
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -26,9 +26,8 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
     JOB is the job file; without it the built-in demo. Sizes are finished sizes, without kerf, and arcs are true arcs.
     Needs the extra jigmaker[step].
     """
-    # Whoever ends us politely gets no half a folder either.
-    signal.signal(signal.SIGTERM, signal.default_int_handler)
-    _write(job, shop, out, replace)
+    with long_work():
+        _write(job, shop, out, replace)
 
 
 def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:

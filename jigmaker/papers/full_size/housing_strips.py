@@ -40,10 +40,12 @@ class _Hand:
 
     @property
     def name(self) -> str:
+        """As on the jig: board edge up, top face toward you, the housing near the end at your right is R."""
         return "R" if self.sign > 0 else "L"
 
     @property
     def side(self) -> str:
+        """Where the board's end is to whoever lays the strip on."""
         return "right" if self.sign > 0 else "left"
 
     @property

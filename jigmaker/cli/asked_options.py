@@ -1,0 +1,13 @@
+"""What several commands ask alike: the job file and the shop file, as decorators of a click command."""
+
+from pathlib import Path
+
+import click
+
+job_argument = click.argument("job", required=False, type=click.Path(path_type=Path))
+"""The job file, `job` to the command; None when it is left out."""
+
+shop_option = click.option(
+    "--shop", type=click.Path(path_type=Path), metavar="FILE", help="The shop file; else shop.toml beside the job."
+)
+"""The shop file, `shop` to the command; None when it is left out."""
