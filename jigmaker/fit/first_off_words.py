@@ -2,9 +2,9 @@
 
 from jigmaker.trestle.angles import tangent
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import caliper_text, fixed
+from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text
 
-_FENCE_MM = 100.0
+SLANT_OVER_MM: dict[Unit, float] = {"mm": 100.0, "in": 4 * MM_PER_INCH}
 """A slant is told as so much over this length of the fence: tape is counted in layers, not in degrees."""
 
 
@@ -28,7 +28,9 @@ def _mm(trestle: Trestle, mm: float) -> str:
 
 
 def _over(trestle: Trestle, angle_deg: float) -> str:
-    return f"{_mm(trestle, _FENCE_MM * tangent(angle_deg))} over {caliper_text(_FENCE_MM, trestle.job.unit)}"
+    unit = trestle.job.unit
+    over = SLANT_OVER_MM[unit]
+    return f"{_mm(trestle, over * tangent(angle_deg))} over {length_text(over, unit)}"
 
 
 _Words = tuple[tuple[str, str], tuple[str, str]]

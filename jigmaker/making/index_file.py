@@ -7,12 +7,13 @@ from jigmaker.making.full_size_files import FOLDER
 from jigmaker.making.plan import Plan
 from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
 from jigmaker.papers.full_size.full_size_set import GROUPS as TEMPLATES
-from jigmaker.papers.full_size.full_size_set import WITHOUT_MACHINE
+from jigmaker.papers.full_size.full_size_set import without_machine
 from jigmaker.papers.index_page import FileGroup, index_page
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.papers.setup_sheets.operation import Bench, Shown, shown
 from jigmaker.proof.prove import Report
+from jigmaker.units import Unit
 from jigmaker.writers.html import write_html
 
 NAME = "index.html"
@@ -30,8 +31,8 @@ _GROUPS: tuple[tuple[str, str], ...] = (
 )
 """Heading and the folder whose files stand under it, in their order."""
 
-_TOLD = {_FULL_SIZE: WITHOUT_MACHINE}
-"""What is said under a heading before its files."""
+_TOLD = {_FULL_SIZE: without_machine}
+"""What is said under a heading before its files, in the job's unit."""
 
 _WORDS = {
     "-set-up-sheets": "set-up sheets, one page an operation",
@@ -55,14 +56,14 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
         shown(jig_on_board_picture(plan.kit, "R"), "The jig on the board, for the R housings."),
     )
     verdict = ("Proof " + verdict_sentence(report), *verdict_cautions(report))
-    return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(names)))
+    return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(names, plan.job.unit)))
 
 
-def _links(names: Iterable[str]) -> tuple[FileGroup, ...]:
+def _links(names: Iterable[str], unit: Unit) -> tuple[FileGroup, ...]:
     grouped: dict[str, list[Link]] = {heading: [] for heading, _ in _GROUPS}
     for name in sorted(names, key=_rank):
         grouped[_heading(name)].append(Link(name, f"{name.rpartition('/')[2]}{_what(name)}"))
-    told = {heading: (Words(_TOLD[heading]),) if heading in _TOLD else () for heading in grouped}
+    told = {heading: (Words(_TOLD[heading](unit)),) if heading in _TOLD else () for heading in grouped}
     return tuple((heading, *told[heading], Links(tuple(links))) for heading, links in grouped.items() if links)
 
 

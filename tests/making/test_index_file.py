@@ -30,6 +30,13 @@ def test_every_file_is_linked_once():
         assert sorted(linked(job)) == sorted(files - {"index.html"})
 
 
+def test_an_inch_kit_is_told_in_inches():
+    """Everything on its index, the words about paper too."""
+    index = html.unescape((OUTPUTS / "workshop-pair" / "index.html").read_text("utf-8"))
+    said = re.sub(r"<(style|svg).*?</\1>|<[^>]+>", " ", index, flags=re.DOTALL)
+    assert re.findall(r"[0-9] ?(?:mm|cm³|kg|N)\b|millimet", said) == []
+
+
 def test_papers_for_the_bench_come_before_files_for_the_machine():
     """Set-up sheets first: whoever opens the page on a telephone wants those."""
     names = linked("potting-bench")

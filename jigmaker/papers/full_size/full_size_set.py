@@ -11,21 +11,29 @@ from jigmaker.papers.full_size.housing_strips import housing_strips
 from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.leg_ends import leg_ends
 from jigmaker.papers.full_size.packing import Block, block, fits, pack
+from jigmaker.papers.full_size.pens import CUT_LINE_MM
 from jigmaker.papers.full_size.printed_parts import printed_parts
 from jigmaker.papers.full_size.sheet import PrinterSheet
 from jigmaker.papers.full_size.tile_pages import JOIN, TiledTemplate, tiled
+from jigmaker.papers.wording import plus_minus
 from jigmaker.parts.kit import Kit
+from jigmaker.units import Unit, length_text
 
 SAW = "Glue the paper to the sheet, saw beside the line, plane or file to its middle: sizes are finished."
 WRAP = "Glue or tape the paper round the timber; the saw takes the waste side of the line."
 
-WITHOUT_MACHINE = (
-    "Whoever has no laser or CNC machine prints these, glues the print to the sheet and saws to the line; leg ends and "
-    "strips go round the timber. Paper is less true than cut parts: it grows with damp by up to a millimetre in 300, a "
-    "line is 0.35 mm wide, and a saw wanders. Expect half a millimetre, and bring the edges that guide or bear to a "
-    "straight edge, a square and a caliper. Gauges with finer limits are not among them."
-)
-"""For whom this paper is and how true it is; damp and saw are common practice, no source."""
+_GROWS: dict[Unit, str] = {"mm": "1 mm in 300 mm", "in": '3/64" in a foot'}
+
+
+def without_machine(unit: Unit) -> str:
+    """For whom this paper is and how true it is; damp and saw are common practice, no source."""
+    return (
+        "Whoever has no laser or CNC machine prints these, glues the print to the sheet and saws to the line; leg ends "
+        "and strips go round the timber. Paper is less true than cut parts: it grows with damp by up to "
+        f"{_GROWS[unit]}, a line is {length_text(CUT_LINE_MM, unit)} wide, and a saw wanders. Expect "
+        f"{plus_minus(0.5, unit)}, and bring the edges that guide or bear to a straight edge, a square and a caliper. "
+        "Gauges with finer limits are not among them."
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,12 +9,13 @@ from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS, WORDS
 CUT, FOLDS, LATER, MARKS = "CUT", "FOLDS", "LATER", "MARKS"
 TITLES, BARS, CROSSES, TRIM, MAP, HERE = "TITLES", "BARS", "CROSSES", "TRIM", "MAP", "HERE"
 
+CUT_LINE_MM = 0.35
 WORDS_MM, NAMES_MM, TITLES_MM = 2.5, 3.5, 5.0
 
 _BLACK = "#000000"
 
 LAYERS = (
-    PictureLayer(CUT, _BLACK, 0.35),
+    PictureLayer(CUT, _BLACK, CUT_LINE_MM),
     PictureLayer(FOLDS, _BLACK, 0.25, (3.0, 1.0)),
     PictureLayer(LATER, _BLACK, 0.25, (6.0, 1.0, 0.5, 1.0)),
     PictureLayer(MARKS, _BLACK, 0.35),

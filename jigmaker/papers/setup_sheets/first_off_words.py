@@ -5,13 +5,12 @@ from math import radians, tan
 
 from jigmaker.drawing.page import Block, Heading, Table, Words
 from jigmaker.fit.first_off_table import LEADS_MM, DiagnosisRow, diagnosis_table
+from jigmaker.fit.first_off_words import SLANT_OVER_MM
 from jigmaker.papers.setup_sheets.operation import Bench
-from jigmaker.units import MM_PER_INCH, Unit, fixed
+from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text
 
 _SHOWN_MM = 0.2
 """The reading whose words stand for its sign; other readings change by their share of it."""
-
-_OVER: dict[Unit, str] = {"mm": "100 mm", "in": '4"'}
 
 _LEADS = {
     "width_mm": "width",
@@ -66,7 +65,7 @@ def _amounts(rows: tuple[DiagnosisRow, ...], unit: Unit) -> tuple[tuple[str, ...
 
 
 def _names(setting: str, lead: str, unit: Unit) -> tuple[str, str]:
-    return _CHANGED[setting].format(over=_OVER[unit]), _LEADS[lead]
+    return _CHANGED[setting].format(over=length_text(SLANT_OVER_MM[unit], unit)), _LEADS[lead]
 
 
 def _changes(rows: tuple[DiagnosisRow, ...], pair: tuple[str, str], unit: Unit) -> list[str]:
@@ -82,7 +81,7 @@ def _change(setting: str, off: float, unit: Unit) -> str:
 
 
 def _over(angle_deg: float, unit: Unit) -> float:
-    return tan(radians(angle_deg)) * (100.0 if unit == "mm" else 4 * MM_PER_INCH)
+    return tan(radians(angle_deg)) * SLANT_OVER_MM[unit]
 
 
 def _signed(mm: float, unit: Unit) -> str:

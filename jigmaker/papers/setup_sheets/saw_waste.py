@@ -5,6 +5,7 @@ from functools import partial
 from jigmaker.papers.pictures.saw_out_waste import saw_out_waste_picture
 from jigmaker.papers.setup_sheets.operation import Bench, Check, Operation
 from jigmaker.papers.wording import counted, off_edge, off_square, plus_minus, size
+from jigmaker.units import MM_PER_INCH, Unit
 
 INSIDE_MM = 3.0
 """How far inside the lines the saw stays, and how much is left above the floor: common practice, no source."""
@@ -45,8 +46,12 @@ def _settings(bench: Bench) -> tuple[tuple[str, str], ...]:
         ("line on the edge", off_edge(angles.edge_line_deg, "the top arris") + ": flank BOARD EDGE"),
         ("lines on the faces", off_square(angles.edge_twist_deg, "the edge") + ": flank BOARD FACES"),
         ("saw cuts", f"{inside} inside both lines, down to {inside} above the floor"),
-        ("waste", f"about {housing.volume_mm3 / 1000:.0f} cm³ a housing; the router must not do this work"),
+        ("waste", f"about {_volume(housing.volume_mm3, bench.unit)} a housing; the router must not do this work"),
     )
+
+
+def _volume(mm3: float, unit: Unit) -> str:
+    return f"{mm3 / 1000:.0f} cm³" if unit == "mm" else f"{mm3 / MM_PER_INCH**3:.1f} in³"
 
 
 def _steps(bench: Bench) -> tuple[str, ...]:
