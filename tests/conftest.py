@@ -1,7 +1,7 @@
 """What several rooms' tests share: the demo made once, and a job and shop on the disk that are made in a second."""
 
 import gc
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -38,6 +38,12 @@ def demo_files() -> dict[str, bytes]:
 def quick_shop() -> str:
     """The demo's shop, as if its machine were true, without scored marks, notes and nominal files."""
     return quick(ideal_shop_text())
+
+
+@pytest.fixture(scope="session")
+def old_file() -> Callable[[str], bytes]:
+    """The bytes of a file in tests/old_files, by its name: as the last jigmaker that made kit 1 wrote them."""
+    return lambda name: (Path(__file__).parent / "old_files" / name).read_bytes()
 
 
 @pytest.fixture

@@ -10,10 +10,10 @@ from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard
 from jigmaker.job.shop import FileChoices, HandRouter, Layer, Machine, SheetMaterial, Shop
 
 LAYERS = {
-    "mark": Layer("MARK", "#ff7f00", 0.1),
-    "inner": Layer("INNER", "#007fff", 0.1),
-    "outer": Layer("OUTER", "#000000", 0.1),
-    "note": Layer("NOTE", "#808080", 0.1),
+    "mark": Layer("MARK", "#a57c00", 0.1),
+    "inner": Layer("INNER", "#3f7f7f", 0.1),
+    "outer": Layer("OUTER", "#5f007f", 0.1),
+    "note": Layer("NOTE", "#9f7fff", 0.1),
 }
 
 DEMO_SHOP = Shop(

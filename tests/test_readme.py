@@ -8,6 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from jigmaker.cli.main import jigmaker
+from jigmaker.job.sections import LAYER_COLOURS
 from jigmaker.making import paper_files
 from jigmaker.proof import prove
 
@@ -44,6 +45,13 @@ def test_the_examples_print_what_the_readme_shows(tmp_path, monkeypatch):
 def test_links_lead_somewhere(target):
     """Every relative link or picture is a file or folder of the repository."""
     assert (ROOT / target).exists()
+
+
+def test_colours_are_called_what_they_are():
+    """The words for the colours of a sheet are those that stand beside the colours."""
+    words = {operation: word for operation, (_, word) in LAYER_COLOURS.items()}
+    told = "marks {mark}, holes {inner}, outlines {outer}, the note {note}"
+    assert told.format(**words) in README
 
 
 def test_the_two_commands_are_there():

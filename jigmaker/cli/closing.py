@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from jigmaker.cli.speech import row
 from jigmaker.cli.verdict import verdict_lines
+from jigmaker.job.changed_defaults import changed_defaults
 from jigmaker.units import MM_PER_INCH, fixed, length_text, text
 
 if TYPE_CHECKING:
@@ -20,8 +21,15 @@ if TYPE_CHECKING:
 NO_PLATFORM = "A trestle is no working platform: nobody stands on it."
 
 
-def closing_text(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...], report: Report) -> str:
-    """The table: what was made, what to open and to measure first, how jig and router are set, what to mind."""
+def closing_text(
+    plan: Plan, asked: Asked, target: Path, names: tuple[str, ...], report: Report, before: int | None = None
+) -> str:
+    """The table: what was made, what to open and to measure first, how jig and router are set, what to mind.
+
+    `before` is the kit that the folder held, for defaults that have changed since; None for none.
+    """
+    source = asked.source
+    changed = changed_defaults(source.job_text, "job", before) + changed_defaults(source.shop_text, "shop", before)
     lines = [
         *_heading(plan, asked, target, names),
         *_open_first(plan, target, names),
@@ -31,8 +39,8 @@ def closing_text(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...],
         *_router(plan),
         *verdict_lines(report),
     ]
-    for caution in plan.cautions:
-        lines += row("mind", asked.source.sentence(caution))
+    for caution in (*plan.cautions, *changed):
+        lines += row("mind", source.sentence(caution))
     return "\n".join([*lines, "", NO_PLATFORM])
 
 

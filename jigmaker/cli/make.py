@@ -37,6 +37,7 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.making.folder import check_folder, write_folder
     from jigmaker.making.make import planned_files
+    from jigmaker.making.ownership import kit_in
     from jigmaker.making.paper_files import with_papers
     from jigmaker.making.plan import plan
     from jigmaker.proof.prove import prove
@@ -44,7 +45,7 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None
     asked = read_asked(job, shop)
     planned = plan(asked.job, asked.shop_or_refuse(), asked.source)
     target = out / asked.job.slug
-    check_folder(target, replace)  # before the work, not after it
+    before = kit_in(check_folder(target, replace))  # before the work, not after it
     files = planned_files(planned, asked.source)
     report = prove(files)
     if not report.passed:
@@ -52,4 +53,4 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None
         click.get_current_context().exit(1)
     files = with_papers(planned, report, files)
     write_folder(files, target, replace)
-    say(closing_text(planned, asked, target, tuple(files), report))
+    say(closing_text(planned, asked, target, tuple(files), report, before))

@@ -4,16 +4,19 @@ from typing import Any, TypeVar, cast
 
 from jigmaker.job.agreement import hand_router_faults, kerf_faults, layer_faults, machine_faults, sheet_faults
 from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, angle_for_height
-from jigmaker.job.sections import JOB, SHOP
+from jigmaker.job.sections import JOB, KIT_NUMBER, SHOP
 from jigmaker.job.shop import OPERATIONS, FileChoices, HandRouter, Layer, Machine, Paper, SheetMaterial, Shop
 from jigmaker.job.survey import Survey
 
 Record = TypeVar("Record")
 
 
-def read_job(data: bytes, file: str = "job.toml") -> Job:
-    """The job in the bytes of a TOML file; raises JobError with all faults, each with line, key, value and rule."""
-    survey = Survey.of(data, file, JOB, unit_key="job.units")
+def read_job(data: bytes, file: str = "job.toml", kit: int = KIT_NUMBER) -> Job:
+    """The job in the bytes of a TOML file; raises JobError with all faults, each with line, key, value and rule.
+
+    Keys that are left out have the defaults of that kit.
+    """
+    survey = Survey.of(data, file, JOB, "job.units", kit)
     survey.refuse_faults()
     trestle = survey.fields("trestle")
     height_mm = cast(float, trestle["height_mm"])
@@ -35,12 +38,12 @@ def read_job(data: bytes, file: str = "job.toml") -> Job:
     )
 
 
-def read_shop(data: bytes, file: str = "shop.toml") -> Shop:
+def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Shop:
     """The shop in the bytes of a TOML file; raises JobError with all faults, each with line, key, value and rule.
 
-    Bare numbers are in the unit of [files] units.
+    Bare numbers are in the unit of [files] units. Keys that are left out have the defaults of that kit.
     """
-    survey = Survey.of(data, file, SHOP, unit_key="files.units")
+    survey = Survey.of(data, file, SHOP, "files.units", kit)
     survey.add(_disagreements(survey))
     survey.refuse_faults()
     machine = survey.fields("machine")

@@ -13,6 +13,9 @@ Kind = Literal[
 ]
 Default = float | str | bool | None
 
+KIT_NUMBER = 2
+"""The kit that this program makes, "jigmaker kit 2" in kit.json. Within a number keys are only added."""
+
 LONGEST_TEXT = 80
 """Characters of the longest name or material."""
 
@@ -25,7 +28,8 @@ class Rule:
     commented out: not every shop has it.
 
     A key that is not `required` has `default` when it is left out; None means that nothing stands in for it. `field`
-    is the name of the record's field that holds the value.
+    is the name of the record's field that holds the value. `was` is the default that files of kit 1 were made with,
+    where it was another one; whoever changes a default puts the old one there.
     """
 
     key: str
@@ -38,6 +42,11 @@ class Rule:
     required: bool = True
     default: Default = None
     field: str = ""
+    was: Default = None
+
+    def default_in(self, kit: int) -> Default:
+        """What stands in for the key when it is left out, by the rules of that kit."""
+        return self.was if kit < KIT_NUMBER and self.was is not None else self.default
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,14 +91,30 @@ def _choice(key: str, choices: tuple[str, ...], sample: str, meaning: str, defau
     return Rule(key, "choice", meaning, sample, choices=choices, required=default is None, default=default, field=field)
 
 
-def _layer(operation: str, name: str, colour: str, is_cut: bool, meaning: str) -> Section:
+# Chosen by a search over the palette's indices 10 to 249: 3 : 1 or more against white, any two at least 22 apart by
+# CIEDE2000 also for protan-, deutan- and tritanopes, no black, and none of the full red, green, blue or orange that
+# machines' own programs give a meaning to. tests/job/test_layer_colours.py measures all of that.
+LAYER_COLOURS: dict[str, tuple[str, str]] = {
+    "mark": ("#a57c00", "mustard"),  # index 42; warm and light, as a scorched line is
+    "inner": ("#3f7f7f", "teal"),  # index 135; cool and of middle depth, so no outline by any eye
+    "outer": ("#5f007f", "plum"),  # index 204; the darkest: the line that all else lies in
+    "note": ("#9f7fff", "lilac"),  # index 181; the lightest: what is never cut stands back
+    "bridge": ("#7f001f", "maroon"),  # index 244; dark, as lines that cut are; kept free for bridges
+}
+"""Colour of each operation and its name in words; as the DXF palette has it, so that DXF and SVG look alike."""
+
+
+def _layer(operation: str, name: str, was: str, is_cut: bool, meaning: str) -> Section:
+    colour, _ = LAYER_COLOURS[operation]
     stays = "must stay true: a kit without its cuts is no kit" if is_cut else "false leaves these lines out"
     return Section(
         f"layers.{operation}",
         meaning,
         (
             Rule("name", "layer name", "as it stands in the file", name, required=False, default=name, field="name"),
-            Rule("colour", "colour", "red, green, blue", colour, required=False, default=colour, field="colour"),
+            Rule(
+                "colour", "colour", "red, green, blue", colour, required=False, default=colour, field="colour", was=was
+            ),
             _length_or(0.1, "width", 0.01, 2, "0.1", "how wide the line is drawn"),
             Rule("write", "yes or no", stays, "true", required=False, default=True, field="write"),
         ),

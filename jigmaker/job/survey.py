@@ -8,7 +8,7 @@ from typing import Any, Self
 
 from jigmaker.errors import JobError
 from jigmaker.job.lines import dotted_name, lines_of
-from jigmaker.job.sections import Rule, Section, top_names
+from jigmaker.job.sections import KIT_NUMBER, Rule, Section, top_names
 from jigmaker.job.strangers import stranger_fault
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.values import fault_of, shown, value_of
@@ -22,14 +22,15 @@ _LAST = 10**9
 class Survey:
     """What one file holds. `values` are by dotted key, defaults included; a key with a fault has none.
 
-    `taken_for` are the keys that a misspelt one was meant for, `blocked` the names of sections that are none: one
-    mistake makes one fault.
+    `kit`: by which kit's defaults keys that are left out are taken. `taken_for` are the keys that a misspelt one was
+    meant for, `blocked` the names of sections that are none: one mistake makes one fault.
     """
 
     file: str
     sections: tuple[Section, ...]
     table: dict[str, Any]
     lines: dict[str, int]
+    kit: int = KIT_NUMBER
     unit: Unit | None = None
     values: dict[str, object] = field(default_factory=dict)
     faults: list[tuple[int, str]] = field(default_factory=list)
@@ -37,10 +38,10 @@ class Survey:
     blocked: set[str] = field(default_factory=set)
 
     @classmethod
-    def of(cls, data: bytes, file: str, sections: tuple[Section, ...], unit_key: str) -> Self:
+    def of(cls, data: bytes, file: str, sections: tuple[Section, ...], unit_key: str, kit: int = KIT_NUMBER) -> Self:
         """Look over a file; `unit_key` is the key that says the unit of its bare numbers. JobError if it is no TOML."""
         text = text_of(data, file)
-        survey = cls(file, sections, table_of(text, file), lines_of(text))
+        survey = cls(file, sections, table_of(text, file), lines_of(text), kit)
         said = survey._raw(unit_key)
         survey.unit = "mm" if said == "mm" else "in" if said == "in" else None
         survey._look_for_strangers()
@@ -137,7 +138,7 @@ class Survey:
         raw = self._raw(key)
         if raw is None:
             if not rule.required:
-                self.values[key] = rule.default
+                self.values[key] = rule.default_in(self.kit)
             elif key not in self.taken_for:
                 self._add(section.name, f"lacks {rule.key}: {rule.meaning}")
         elif fault := fault_of(rule, raw, self.unit):

@@ -93,7 +93,7 @@ def text_fault(rule: Rule, value: str) -> str:
             return "" if value in rule.choices else f"is {shown(value)}, must be {wanted}"
         case "colour":
             good = _COLOUR.fullmatch(value)
-            return "" if good else f'is {shown(value)}, must be a colour like "#ff7f00"'
+            return "" if good else f'is {shown(value)}, must be a colour like "#a57c00"'
         case "layer name":
             return _layer_name_fault(value)
     return _words_fault(rule, value)

@@ -13,13 +13,14 @@ from typing import Any
 from jigmaker import __version__
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.geometry.vectors import Vector
+from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.making.cut_files import CutFile
 from jigmaker.making.json_text import json_text, ratio
 from jigmaker.making.plan import Plan
 from jigmaker.parts.part import Feature, Mark, Part, Placement, Setting
 from jigmaker.sheets.sheet import Sheet
 
-SCHEMA = "jigmaker kit 1"
+SCHEMA = f"jigmaker kit {KIT_NUMBER}"
 NAME = "kit.json"
 _FILES = b' "files": {\n  "'
 

@@ -1,10 +1,12 @@
-"""A folder in, the names of the files in it out that jigmaker did not write, or that were changed since."""
+"""A folder in; out come which kit it is, and the files in it that jigmaker did not write or that were changed since."""
 
 import json
 import os
+import re
 from collections.abc import Iterator
 from hashlib import sha256
 from pathlib import Path
+from typing import Any
 
 from jigmaker.making.kit_json import NAME
 
@@ -18,7 +20,8 @@ def strangers_in(folder: Path) -> list[str]:
     Without a kit.json that reads, that is every file. Links count as strangers, and are not followed; empty folders do
     not. Raises OSError for what may not be read.
     """
-    listed = _listed(folder / NAME)
+    listed = _told(folder / NAME).get("files")
+    listed = listed if isinstance(listed, dict) else None
     return sorted(name for name, path in _entries(folder) if not _is_own(name, path, listed))
 
 
@@ -28,13 +31,19 @@ def _is_own(name: str, path: Path, listed: dict[str, str] | None) -> bool:
     return name in (NAME, PROOF) or listed.get(name) == sha256(path.read_bytes()).hexdigest()
 
 
-def _listed(path: Path) -> dict[str, str] | None:
-    """The files that kit.json lists, each with its hash; None when it is not there or is no kit.json."""
+def kit_in(folder: Path) -> int | None:
+    """Which kit the folder holds, 2 for "jigmaker kit 2"; None for none. Raises OSError for what may not be read."""
+    found = re.fullmatch("jigmaker kit ([0-9]{1,3})", str(_told(folder / NAME).get("schema")))
+    return int(found[1]) if found else None
+
+
+def _told(path: Path) -> dict[str, Any]:
+    """What a kit.json holds; nothing when it is not there or is no kit.json."""
     try:
-        files = json.loads(path.read_bytes())["files"]
-    except (FileNotFoundError, NotADirectoryError, IsADirectoryError, ValueError, KeyError, TypeError, RecursionError):
-        return None
-    return files if isinstance(files, dict) else None
+        told = json.loads(path.read_bytes())
+    except (FileNotFoundError, NotADirectoryError, IsADirectoryError, ValueError, RecursionError):
+        return {}
+    return told if isinstance(told, dict) else {}
 
 
 def _entries(folder: Path) -> Iterator[tuple[str, Path]]:

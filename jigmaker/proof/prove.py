@@ -1,9 +1,11 @@
 """The judge's whole work: a folder's files by name in, a Report out. Nothing is read from or written to the disk."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigmaker.findings import Finding, errors_in
+from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.proof.codes import SINCE_KIT_2
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.fit import Figures, judge_fit
 from jigmaker.proof.read_folder import read_folder
@@ -39,4 +41,11 @@ def prove(files: Mapping[str, bytes]) -> Report:
     if any(finding.code == UNREADABLE for finding in findings):
         return Report(tuple(findings), len(folder.kit.parts), len(folder.files), None)
     fit, figures = judge_fit(folder)
-    return Report(tuple(findings + fit), len(folder.kit.parts), len(folder.files), figures)
+    findings = [_by_age(each, folder.kit.number) for each in findings + fit]
+    return Report(tuple(findings), len(folder.kit.parts), len(folder.files), figures)
+
+
+def _by_age(finding: Finding, number: int) -> Finding:
+    """The finding; a caution where an older kit could not know of what it asks."""
+    is_late = number < KIT_NUMBER and finding.code in SINCE_KIT_2
+    return replace(finding, severity="caution") if is_late else finding

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import asdict
+from functools import partial
 from hashlib import sha256
 from typing import Any, TypeVar
 
@@ -9,6 +10,7 @@ from jigmaker.errors import JobError
 from jigmaker.findings import Finding
 from jigmaker.job.job import Job
 from jigmaker.job.read import read_job, read_shop
+from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.proof.read_dxf import read_dxf
 from jigmaker.proof.read_kit import KIT, read_kit
@@ -28,19 +30,19 @@ def read_folder(files: Mapping[str, bytes]) -> tuple[Folder | None, list[Finding
     """Everything in the folder, by name with forward slashes; None when job, shop or kit cannot be read.
 
     A file that is missing is a fault; one that was changed since kit.json was written, or that kit.json does not list,
-    is a caution, and a changed one is judged all the same.
+    is a caution, and a changed one is judged all the same. Job and shop are read with the defaults of the kit's time.
     """
     findings: list[Finding] = []
-    job = _toml(files, JOB, read_job, findings)
-    shop = _toml(files, SHOP, read_shop, findings)
-    kit: ToldKit | None = None
-    if (data := files.get(KIT)) is None:
-        findings.append(_missing(KIT))
-    else:
-        kit, found = read_kit(data)
-        findings += found
+    kit, found = read_kit(files[KIT]) if KIT in files else (None, [_missing(KIT)])
+    number = kit.number if kit else KIT_NUMBER
+    job = _toml(files, JOB, partial(read_job, kit=number), findings)
+    shop = _toml(files, SHOP, partial(read_shop, kit=number), findings)
+    findings += found
     if job is None or shop is None or kit is None:
         return None, findings
+    if number < KIT_NUMBER:
+        says = f"is of kit {number}, made by an older jigmaker, and is judged as far as that goes"
+        findings.append(Finding(126, says, "nothing need be done", part=KIT, severity="caution"))
     findings += _disagreements(files[KIT], job, shop)
     findings += _strays(files, kit)
     read: dict[str, ReadFile] = {}

@@ -3,6 +3,7 @@
 Mm and degrees as in the file: part frames, assembly_from_part and sheet_from_part.
 """
 
+import re
 from collections.abc import Callable, Iterable
 from typing import TypeVar, cast
 
@@ -11,6 +12,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame, PlaneFrame
 from jigmaker.geometry.outline import Circle, Outline, piece
 from jigmaker.geometry.vectors import Vector
+from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import OPERATIONS, Operation
 from jigmaker.proof.records import (
     Compensation,
@@ -24,7 +26,7 @@ from jigmaker.proof.records import (
 from jigmaker.proof.told import Told, Untold, told_json
 
 KIT = "kit.json"
-_SCHEMA = "jigmaker kit 1"
+_SCHEMA = re.compile("jigmaker kit ([0-9]{1,3})")
 _MEASURES = ("angle_deg", "across_mm", "diameter_mm", "length_mm", "x_mm", "y_mm")
 _DO = "make the folder again; kit.json is not for editing"
 
@@ -36,20 +38,28 @@ def read_kit(data: bytes) -> tuple[ToldKit | None, list[Finding]]:
     faults: list[Finding] = []
     try:
         told = told_json(data)
-        if told.text("schema") != _SCHEMA:
-            raise told.at("schema").fault(f'"{_SCHEMA}"')
+        number = kit_number(told)
+        if number is None or number > KIT_NUMBER:
+            raise told.at("schema").fault(f'"jigmaker kit {KIT_NUMBER}" or older; a later jigmaker reads the rest')
         parts = _all(told.each("parts"), _part, faults)
         kit = ToldKit(
             parts=tuple(parts),
             sheets=tuple(_all(told.each("sheets"), lambda sheet: _sheet(sheet, {p.slug for p in parts}), faults)),
             settings=_settings(told),
             hashes={name: told.at("files").text(name) for name in told.at("files").names()},
+            number=number,
         )
         if len({part.slug for part in parts}) < len(parts):
             raise Untold("parts: two parts have the same slug")
     except Untold as error:
         return None, [*faults, _finding(error)]
     return (None if faults else kit), faults
+
+
+def kit_number(told: Told) -> int | None:
+    """Which kit a kit.json says it is, 2 for "jigmaker kit 2"; None when it does not say so."""
+    found = _SCHEMA.fullmatch(told.text("schema")) if told.has("schema") else None
+    return int(found[1]) if found else None
 
 
 def _finding(error: Untold) -> Finding:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from jigmaker.geometry.frames import Frame, PlaneFrame
 from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke
 from jigmaker.job.job import Job
+from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.units import Unit
 
@@ -128,12 +129,13 @@ class ToldSheet:
 
 @dataclass(frozen=True, slots=True)
 class ToldKit:
-    """All of kit.json that the judge uses; `hashes` by file name."""
+    """All of kit.json that the judge uses; `hashes` by file name. `number` is 1 for kits before the present one."""
 
     parts: tuple[ToldPart, ...]
     sheets: tuple[ToldSheet, ...]
     settings: tuple[tuple[str, float, str], ...]
     hashes: dict[str, str]
+    number: int = KIT_NUMBER
 
 
 @dataclass(frozen=True, slots=True)

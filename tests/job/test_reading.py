@@ -35,10 +35,10 @@ DEMO_SHOP = Shop(
     hand_router=HandRouter(150, 17, 12, 55, 6),
     files=FileChoices(),
     layers={
-        "mark": Layer("MARK", "#ff7f00", 0.1),
-        "inner": Layer("INNER", "#007fff", 0.1),
-        "outer": Layer("OUTER", "#000000", 0.1),
-        "note": Layer("NOTE", "#808080", 0.1),
+        "mark": Layer("MARK", "#a57c00", 0.1),
+        "inner": Layer("INNER", "#3f7f7f", 0.1),
+        "outer": Layer("OUTER", "#5f007f", 0.1),
+        "note": Layer("NOTE", "#9f7fff", 0.1),
     },
 )
 
@@ -192,7 +192,7 @@ def test_layers_are_the_users_own() -> None:
     )
     layers = read_shop(text.encode()).layers
     assert layers["mark"] == Layer("Score-1", "#abcdef", 0.1)
-    assert layers["note"] == Layer("NOTE", "#808080", 0.1, write=False)
+    assert layers["note"] == Layer("NOTE", "#9f7fff", 0.1, write=False)
     assert layers["outer"] == DEMO_SHOP.layers["outer"]
 
 
