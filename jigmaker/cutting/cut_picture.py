@@ -26,7 +26,7 @@ _SQUARE_WORDS: dict[Unit, tuple[str, ...]] = {
     "mm": ("50 mm", "reference", "square"),
     "in": ("2 in", "reference", "square"),
 }
-_UNIT_WORDS: dict[Unit, str] = {"mm": "Units: millimetres", "in": "Units: inches"}
+_UNIT_WORDS: dict[Unit, str] = {"mm": "Units: millimetres", "in": "Units: inches in DXF, millimetres in SVG"}
 _TEXT_MM = 4.0
 _LINE_MM = 7.0
 
@@ -53,6 +53,8 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
         layers=_layers(shop),
         shapes=tuple(DrawnShape(shop.layers[key].name, shape) for key, shape in drawn if shop.layers[key].write),
         notes=(*lines, *_curve_notes(cut), *notes),
+        # A correction for a crooked machine may draw a little beyond the sheet that it then cuts inside of.
+        sheet_mm=(max(cut.length_mm, high_x), max(cut.width_mm, high_y)),
     )
 
 
@@ -88,8 +90,8 @@ def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
     if cut.compensation == "left out":
         return f"Nominal size: no {tool} in this file"
     if cut.cut_width_mm is not None:
-        in_x, in_y = (figure(size, shop.files.unit) for size in cut.cut_width_mm)
-        return f"{tool.capitalize()} {in_x} in x, {in_y} in y included: lines moved half of it"
+        along_x, along_y = (figure(size, shop.files.unit) for size in cut.cut_width_mm)
+        return f"{tool.capitalize()} x {along_x}, y {along_y} included: lines moved half of it"
     width, moved = (figure(size, shop.files.unit) for size in (cut.tool_mm, cut.offset_mm))
     return f"{tool.capitalize()} {width} included: lines moved {moved}"
 
@@ -101,7 +103,7 @@ def correction_sentences(cut: CutSheet, shop: Shop) -> tuple[str, ...]:
     bent = cut.correction
     if bent is None:
         return ("Not corrected for the machine's scale and skew",)
-    scales = f"scale {text(bent.scale_x, 5)} in x, {text(bent.scale_y, 5)} in y"
+    scales = f"scale x {text(bent.scale_x, 5)}, y {text(bent.scale_y, 5)}"
     return (f"Corrected for {scales}, skew {text(bent.skew_deg, 3)} deg",)
 
 

@@ -37,10 +37,8 @@ def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
         _check_unit(file, shop.files.unit, found)
         _check_scale(file, found)
         _check_layers(file, told, shop, found)
-        rows = [i for i, drawn in enumerate(files.drawn) if drawn.file == file.name]
-        box = _box(files, boxes, rows) if boxes is not None else None
-        if box is not None:
-            _check_page(file, box, found)
+        if boxes is not None:
+            _check_page(file, files, boxes, found)
         if shop.layers["note"].write:
             _check_square(file, files, shop, found)
 
@@ -93,20 +91,29 @@ def _check_layers(file: ReadFile, told: ToldFile, shop: Shop, faults: Faults) ->
 def _box(files: FileSet, boxes: Numbers, contours: list[int]) -> Bounds | None:
     import numpy as np
 
-    rows = boxes[np.isin(files.pieces.owner, contours)] if len(files.files) > 1 else boxes
+    rows = boxes[np.isin(files.pieces.owner, contours)]
     if not len(rows):
         return None
     low, high = rows[:, :2].min(axis=0), rows[:, 2:].max(axis=0)
     return (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
 
 
-def _check_page(file: ReadFile, box: Bounds, faults: Faults) -> None:
-    """Nothing at negative coordinates, nothing off the page; stated extents are true."""
+def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) -> None:
+    """Nothing at negative coordinates, nothing off the page; stated extents are true.
+
+    A DXF's limits are the sheet, and the note may lie beside it.
+    """
+    own = {i: drawn.operation for i, drawn in enumerate(files.drawn) if drawn.file == file.name}
+    box = _box(files, boxes, list(own))
+    if box is None:
+        return
+    on_page = [i for i, operation in own.items() if file.form == "svg" or operation != "note"]
+    _, _, *far_corner = _box(files, boxes, on_page) or (0.0, 0.0, 0.0, 0.0)
     corner = f"{text(box[0], 3)}, {text(box[1], 3)}"
     if min(box[0], box[1]) < -FILE_MM:
         faults.add(113, f"lines reach to {corner}", "move everything above 0, or write the files again", value=corner)
-    elif file.width_mm > 0 and (box[2] > file.width_mm + FILE_MM or box[3] > file.height_mm + FILE_MM):
-        far = f"{text(box[2], 3)}, {text(box[3], 3)}"
+    elif file.width_mm > 0 and (far_corner[0] > file.width_mm + FILE_MM or far_corner[1] > file.height_mm + FILE_MM):
+        far = f"{text(far_corner[0], 3)}, {text(far_corner[1], 3)}"
         page = f"{text(file.width_mm, 3)} x {text(file.height_mm, 3)} mm"
         faults.add(113, f"lines reach to {far}, beyond the page", _AGAIN, value=far, limit=page)
     if file.box_mm is not None and max(abs(a - b) for a, b in zip(box, file.box_mm, strict=True)) > _EXTENTS_MM:

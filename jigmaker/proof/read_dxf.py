@@ -81,7 +81,7 @@ def _value(header: Header, name: str) -> str:
 
 
 def _unit(header: Header, comments: tuple[str, ...]) -> tuple[Unit | None, str]:
-    """The file's unit and where it says so. R12 has no variable for it, so there our comment counts."""
+    """The file's unit and where it says so. In R12 the variable may be missing; then our comment counts."""
     if said := _value(header, "$INSUNITS"):
         return _INSUNITS.get(said), f"$INSUNITS {said}"
     for comment in comments:

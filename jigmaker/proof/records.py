@@ -40,7 +40,8 @@ class ReadContour:
 class ReadFile:
     """A file as read. `unit` is what it says of itself, None when it says nothing. Contours are in file order, mm.
 
-    `layers` are those it declares; `width_mm` and `height_mm` the page (SVG) or the drawing's limits (DXF).
+    `layers` are those it declares; `width_mm` and `height_mm` the page (SVG) or the drawing's limits, which are the
+    sheet (DXF).
     `unit_said` is what the file says of its unit in its own words, `measurement` a DXF's $MEASUREMENT, `box_mm` the
     extents that a DXF states, `scale` the millimetres of one of an SVG's user units.
     """

@@ -44,7 +44,23 @@ def write_dxf(picture: Picture, version: Version = "R2000", unit: Unit = "mm") -
         set_page(document, picture, bounds, unit_mm)
         stream = StringIO()
         document.write(stream)
-    return (comments(picture, version, unit) + plain_numbers(stream.getvalue())).encode("ascii")
+    written = plain_numbers(stream.getvalue())
+    if version == "R12":
+        written = _with_unit(written, unit)
+    return (comments(picture, version, unit) + written).encode("ascii", "dxfreplace")
+
+
+def _with_unit(written: str, unit: Unit) -> str:
+    """R12's text with the unit in its header, for which the library leaves no room.
+
+    Later versions added the variables; what reads R12 takes them, and what does not know them passes over them. Without
+    them most programs take inches for millimetres.
+    """
+    version = "  9\n$ACADVER\n  1\nAC1009\n"
+    said = f"  9\n$INSUNITS\n 70\n{_INSUNITS[unit]}\n  9\n$MEASUREMENT\n 70\n{_MEASUREMENT[unit]}\n"
+    before, found, after = written.partition(version)
+    assert found, "the library writes the version first"
+    return before + found + said + after
 
 
 @contextmanager
@@ -76,7 +92,10 @@ def new_document(version: Version, unit: Unit) -> "Drawing":
 
 
 def set_page(document: "Drawing", picture: Picture, bounds: Bounds, unit_mm: float) -> None:
-    """Extents are the box of what is drawn, limits the page; the active view shows both, so no file opens blank."""
+    """Extents are the box of what is drawn, limits the sheet that is cut, else the page; the active view shows all.
+
+    A view of what is there, so that no file opens blank. Layouts for paper have the page.
+    """
     width, height = picture.width_mm / unit_mm, picture.height_mm / unit_mm
     low_x, low_y, high_x, high_y = (value / unit_mm for value in bounds.box or (0.0, 0.0, width, height))
     lowest, highest = (low_x, low_y, 0.0), (high_x, high_y, 0.0)
@@ -85,6 +104,8 @@ def set_page(document: "Drawing", picture: Picture, bounds: Bounds, unit_mm: flo
     for layout in document.layouts:
         layout.reset_extents(lowest, highest)
         layout.reset_limits((0.0, 0.0), (width, height))
+    if picture.sheet_mm is not None:
+        document.modelspace().reset_limits((0.0, 0.0), (picture.sheet_mm[0] / unit_mm, picture.sheet_mm[1] / unit_mm))
     left, right = min(0.0, low_x), max(width, high_x)
     bottom, top = min(0.0, low_y), max(height, high_y)
     seen = max(top - bottom, (right - left) / _VIEW_ASPECT) * _VIEW_ROOM

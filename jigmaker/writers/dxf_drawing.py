@@ -41,7 +41,7 @@ def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
         set_page(document, picture, bounds, paper_mm)
         stream = StringIO()
         document.write(stream)
-    return (comments(picture, "R2000", unit) + plain_numbers(stream.getvalue())).encode("ascii")
+    return (comments(picture, "R2000", unit) + plain_numbers(stream.getvalue())).encode("ascii", "dxfreplace")
 
 
 def _add_label(document: "Drawing", label: Label, paper_mm: float) -> None:

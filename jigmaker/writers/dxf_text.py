@@ -44,7 +44,7 @@ _UNIT_WORDS: dict[Unit, str] = {"mm": "1 drawing unit = 1 mm", "in": "1 drawing 
 def comments(picture: Picture, version: str, unit: Unit) -> str:
     """Title, version, unit and notes as 999 comments, to stand before the first section.
 
-    R12 has no header variable for the unit, so this comment is its only statement in the file.
+    R12 knows no variable for the unit, so it is told here too, for people and for readers that go by the book.
     """
     said = [picture.title, f"DXF {version}, {_UNIT_WORDS[unit]}", *picture.notes]
     return "".join(f"999\n{line}\n" for words in said for line in _lines(words))

@@ -25,6 +25,7 @@ _NOT_ID = re.compile(r"[^A-Za-z0-9_.-]")
 
 FILE_PLACES = 6
 
+_UNIT_WORDS = "The numbers in this file are millimetres"
 _HEAD = '<?xml version="1.0" encoding="utf-8"?>\n'
 
 
@@ -39,7 +40,7 @@ def write_svg(picture: Picture, checked: bool = False) -> bytes:
     width, height = text(picture.width_mm), text(picture.height_mm)
     drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=checked)
     drawing.elements.remove(drawing.defs)  # nothing is defined: an empty element only puzzles simple readers
-    drawing.set_desc(title=_xml_text(picture.title), desc=_xml_text("\n".join(picture.notes)) or None)
+    drawing.set_desc(title=_xml_text(picture.title), desc=_xml_text("\n".join([*picture.notes, _UNIT_WORDS])))
     picture.draw(SvgPen(drawing, picture))
     # A line an element, for people who read or compare files; text between tags never holds a bare ">".
     written: str = drawing.tostring().replace("><", ">\n<")

@@ -250,8 +250,8 @@ def test_the_caption_tells_both() -> None:
     """Kerf in x and y, scales and skew stand in the drawn note."""
     shop = replace(DEMO_SHOP, machine=WORST)
     notes = cut_picture(compensate(on_bed(ODD, 0), WORST, "included"), shop, "Sample: odd plate").notes
-    assert "Kerf 0.25 in x, 0.15 in y included: lines moved half of it" in notes
-    assert "Corrected for scale 0.98 in x, 1.02 in y, skew -1 deg" in notes
+    assert "Kerf x 0.25, y 0.15 included: lines moved half of it" in notes
+    assert "Corrected for scale x 0.98, y 1.02, skew -1 deg" in notes
 
 
 def test_bridges_of_a_directed_kerf_leave_their_wood() -> None:

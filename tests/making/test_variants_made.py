@@ -33,7 +33,7 @@ CHANGES = {
     "laser, bush, one hand, inches": (ONE_HAND, INCLUDED, BLANK),
     "demo, R12": (R12, INCLUDED, BLANK),
 }
-PAIR = "cnc, bush, two slots, R12, inches, apart"
+PAIR = "cnc, bush, two slots, inches, apart"
 KITS = [PAIR, *CHANGES]
 READ = [name for name in KITS if name != "demo, R12"]  # that one is compared with R2000 as a whole
 
@@ -111,7 +111,7 @@ def test_dxf_and_svg_are_one(name):
 def test_the_unit_is_told(name):
     """The reference square is 50 mm or 2 in by the file's own numbers; header or comment, and note, say the unit."""
     shop, files = kit(name)
-    is_inch, is_r12 = shop.files.unit == "in", shop.files.dxf == "R12"
+    is_inch = shop.files.unit == "in"
     for file in cut_names(files, ".dxf"):
         note = [one for one in dxf_tags.contours(files[file]) if one.layer == shop.layers["note"].name]
         (square,) = [
@@ -121,12 +121,11 @@ def test_the_unit_is_told(name):
         assert (high_x - low_x, high_y - low_y) == pytest.approx((2, 2) if is_inch else (50, 50), abs=1e-6)
         head = files[file].decode("ascii").partition("SECTION")[0]
         assert ("1 drawing unit = 1 inch" if is_inch else "1 drawing unit = 1 mm") in head
-        assert ("Units: inches" if is_inch else "Units: millimetres") in head
+        assert ("Units: inches in DXF" if is_inch else "Units: millimetres") in head
         header = dxf_tags.header(files[file])
-        if is_r12:
-            assert "$INSUNITS" not in header
-        else:
-            assert (header["$INSUNITS"], header["$MEASUREMENT"]) == ((["1"], ["0"]) if is_inch else (["4"], ["1"]))
+        assert (header["$INSUNITS"], header["$MEASUREMENT"]) == ((["1"], ["0"]) if is_inch else (["4"], ["1"]))
+    for file in cut_names(files, ".svg"):
+        assert b"numbers in this file are millimetres" in files[file]
 
 
 def test_r12_draws_what_r2000_draws(demo_files):

@@ -108,9 +108,9 @@ def test_names_and_notes_tell_the_correction(lines: str, words: str) -> None:
     corrected = files[f"cut/potting-bench-stop-{words}.svg"].decode()
     nominal = files["cut/nominal/potting-bench-stop-nominal.svg"].decode()
     is_bent = words.endswith("-corrected")
-    assert ("Corrected for scale 1.002 in x, 0.999 in y, skew 0.3 deg" in corrected) == is_bent
+    assert ("Corrected for scale x 1.002, y 0.999, skew 0.3 deg" in corrected) == is_bent
     assert ("Not corrected for the machine" in nominal) == is_bent
-    assert ("Kerf 0.16 in x, 0.24 in y included" in corrected) == ("x0.24" in words)
+    assert ("Kerf x 0.16, y 0.24 included" in corrected) == ("x0.24" in words)
     told = files["kit.json"].decode()
     assert ('"correction": ' in told) == is_bent
     assert ('"cut_width_mm": [0.16, 0.24]' in told) == ("x0.24" in words)

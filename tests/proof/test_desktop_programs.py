@@ -8,7 +8,7 @@ import io
 import os
 import shutil
 import subprocess
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import ezdxf
 import numpy as np
@@ -16,9 +16,11 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 from drawn_jobs import DRAWN, dxf_of, picture_of
+from sample_pictures import sample_picture
 
 from jigmaker.papers.drawings.drawing_set import DRAWINGS
 from jigmaker.units import MM_PER_INCH
+from jigmaker.writers.dxf import write_dxf
 from jigmaker.writers.svg import write_svg
 
 needs_librecad = pytest.mark.skipif(shutil.which("librecad") is None, reason="no LibreCAD: apt-get install librecad")
@@ -52,9 +54,9 @@ def printed(dxf, folder):
 
 
 def stated(dxf):
-    """(page size, box of what is drawn) as the file's own head states them, file units."""
+    """(paper's size, box of what is drawn) as the file's own head states them, file units."""
     head = ezdxf.read(io.StringIO(dxf.decode("ascii"))).header
-    return head["$LIMMAX"][:2], (*head["$EXTMIN"][:2], *head["$EXTMAX"][:2])
+    return head["$PLIMMAX"][:2], (*head["$EXTMIN"][:2], *head["$EXTMAX"][:2])
 
 
 @needs_librecad
@@ -64,6 +66,17 @@ def test_librecad_opens_profiles_at_their_size(name, demo_files, tmp_path):
     page, (size, box) = printed(demo_files[name], tmp_path), stated(demo_files[name])
     assert page.size == pytest.approx(size, abs=POINT)
     assert page.box == pytest.approx(box, abs=2 * POINT)
+
+
+@needs_librecad
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_librecad_opens_r12_at_its_size(unit, tmp_path):
+    """Inches as inches: 25.4 times smaller without the unit in the header."""
+    picture, mm = replace(sample_picture(), width_mm=260.0), MM_PER_INCH if unit == "in" else 1.0
+    dxf = write_dxf(picture, "R12", unit)
+    page, (_, box) = printed(dxf, tmp_path), stated(dxf)
+    assert page.size == pytest.approx((260, 90), abs=POINT)
+    assert page.box == pytest.approx([mm * side for side in box], abs=2 * POINT)
 
 
 LINEAR, ANGULAR = 0, 2

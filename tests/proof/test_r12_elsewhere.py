@@ -1,32 +1,37 @@
-"""R12 profiles in inches, as they lie in outputs/, through the library's audit and GDAL: same layers, boxes, length."""
+"""R12 profiles in inches, of an old shop file, through the library's audit and GDAL: same layers, boxes, length."""
 
 import io
-from pathlib import Path
 
 import ezdxf
 import pyogrio
 import pytest
 import shapely
+from made_once import made
+from sample_jobs import quick
 
 from jigmaker.proof.read_dxf import read_dxf
 
-FOLDER = Path(__file__).parent.parent.parent / "outputs" / "workshop-pair"
-FILES = sorted([*(FOLDER / "cut").glob("*-pair-plate-*.dxf"), *(FOLDER / "sheets").glob("*-sheet-1-*in-*er.dxf")])
+NAMES = [
+    *(f"cut/workshop-pair-plate-cutter-0.125in-{operation}.dxf" for operation in ("inner", "outer")),
+    *(f"sheets/workshop-pair-sheet-1-cutter-0.125in-{operation}.dxf" for operation in ("inner", "outer")),
+]
 
 
-def test_there_are_files():
-    """One an operation of a part, and what is cut of a sheet."""
-    assert len(FILES) == 5
+@pytest.fixture(scope="module")
+def files(old_file):
+    """The kit of a shop with a CNC router, a file an operation; without marks and notes."""
+    return made(old_file("pair_job.toml"), quick(old_file("pair_shop.toml")).encode())
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
-def test_r12_files_open_alike(path):
+@pytest.mark.parametrize("name", NAMES)
+def test_r12_files_open_alike(name, files, tmp_path):
     """Nothing to repair; GDAL's box, and its length of line by layer, are those of the judge's reader."""
-    data = path.read_bytes()
+    data, path = files[name], tmp_path / "x.dxf"
+    path.write_bytes(data)
     document = ezdxf.read(io.StringIO(data.decode("ascii")))
     audit = document.audit()
     assert (document.dxfversion, audit.errors, audit.fixes) == ("AC1009", [], [])
-    ours, findings = read_dxf(path.name, data)
+    ours, findings = read_dxf(name, data)
     assert findings == []
     pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": 0.5})
     _, _, shapes, (layers, *_) = pyogrio.raw.read(path, columns=["Layer"])

@@ -70,7 +70,7 @@ def test_the_units_variable_sets_the_size(units, unit, size):
     ("comment", "unit"), [("1 drawing unit = 1 mm", "mm"), ("1 drawing unit = 1 inch (25.4 mm)", "in"), ("", None)]
 )
 def test_r12_takes_its_unit_from_the_comment(comment, unit):
-    """R12 has no variable for it."""
+    """As another program saves it, R12 has no variable for it."""
     file, findings = read_dxf("x.dxf", f"999\nDXF R12, {comment}\n".encode() + saved(drawn("R12")))
     assert findings == []
     assert file.unit == unit

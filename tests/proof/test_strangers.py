@@ -124,11 +124,12 @@ def test_readers_from_npm_see_the_same_lines(stranger, demo_files, tmp_path):
 @needs_node
 @pytest.mark.parametrize("stranger", NPM)
 def test_readers_from_npm_see_the_same_lines_in_r12_and_inches(stranger, r12_files, tmp_path):
-    """Old polylines; a unit of 25.4 mm that R12 cannot state, so the strangers see none."""
+    """Old polylines, and a unit of 25.4 mm: 1 for inches, 0 for imperial, by the DXF reference of later versions."""
     names = [name for name in r12_files if name.endswith(".dxf")][:4]
     for name, found in zip(names, asked(stranger, r12_files, names, tmp_path), strict=True):
         file, findings = read_dxf(name, r12_files[name])
         assert findings == [] and file.unit == "in"
+        assert (found["units"], found["measurement"]) == (1, 0)
         cut = [contour for contour in found["contours"] if contour["layer"] in ("INNER", "OUTER")]
         assert cut
         almost(lengths(cut, 25.4), cut_lengths(file.contours), 2e-3)

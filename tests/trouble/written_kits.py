@@ -140,14 +140,8 @@ def drawn(file):
 
 
 def unit_mm(data):
-    """What one drawing unit is, as the file itself says it: header variable 4 mm, 1 inch; R12 in its first comments."""
-    found = dxf_tags.header(head(data))
-    if found["$ACADVER"] != ["AC1009"]:
-        return {"4": 1.0, "1": 25.4}[found["$INSUNITS"][0]]
-    written = dxf_tags.tags(head(data))
-    said = " ".join(value for _, value in written[: written.index((0, "SECTION"))])
-    (unit,) = [size for words, size in (("unit = 1 mm", 1.0), ("unit = 1 inch", 25.4)) if words in said]
-    return unit
+    """What one drawing unit is, as the file's header says it: 4 mm, 1 inch."""
+    return {"4": 1.0, "1": 25.4}[dxf_tags.header(head(data))["$INSUNITS"][0]]
 
 
 def _from_entity(one, unit):

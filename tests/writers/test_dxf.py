@@ -1,12 +1,14 @@
 """DXF files read back by a reader of our own and by the library, both versions and both units."""
 
 import re
+from dataclasses import replace
 from io import StringIO
 from math import pi
 
 import ezdxf
 import pytest
 from dxf_tags import contours, entries, header, layers, tags
+from ezdxf.document import Drawing
 from pytest import approx
 from sample_pictures import FOOT, LAYERS, PIN, SLOT, sample_picture
 
@@ -15,6 +17,7 @@ from jigmaker.errors import OutOfRange
 from jigmaker.geometry.outline import Circle, Line, Outline, Stroke
 from jigmaker.units import Unit
 from jigmaker.writers.dxf import Version, write_dxf
+from jigmaker.writers.dxf_text import plain_numbers
 
 BOTH = ("R2000", "R12")
 EVERY = [(version, unit) for version in BOTH for unit in ("mm", "in")]
@@ -40,20 +43,38 @@ def test_library_finds_no_fault(files: dict[tuple[str, str], bytes], kind: tuple
 def test_header_tells_the_unit(
     files: dict[tuple[str, str], bytes], unit: Unit, insunits: str, measurement: str
 ) -> None:
-    """Both variables agree with each other and with the coordinates; the print scale is 1."""
-    found = header(files["R2000", unit])
-    assert (found["$INSUNITS"], found["$MEASUREMENT"]) == ([insunits], [measurement])
-    assert found["$PSVPSCALE"] == ["1.0"] and found["$ACADVER"] == ["AC1015"]
+    """Both variables agree with each other and with the coordinates, in both versions; the print scale is 1."""
+    for version, number in (("R2000", "AC1015"), ("R12", "AC1009")):
+        found = header(files[version, unit])
+        assert (found["$INSUNITS"], found["$MEASUREMENT"]) == ([insunits], [measurement])
+        assert found["$ACADVER"] == [number]
+    assert header(files["R2000", unit])["$PSVPSCALE"] == ["1.0"]
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_r12_is_as_the_library_writes_it_but_for_the_unit(unit: Unit, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every other line is the library's, real numbers aside, which are written shorter; the two stand together."""
+    kept: list[str] = []
+    write = Drawing.write
+
+    def listened(self: Drawing, stream: StringIO) -> None:
+        write(self, stream)
+        kept.append(stream.getvalue())
+
+    monkeypatch.setattr(Drawing, "write", listened)
+    _, start, after = write_dxf(sample_picture(), "R12", unit).decode("ascii").partition("  0\nSECTION\n")
+    ours, theirs = (start + after).split("\n"), plain_numbers(kept[0]).split("\n")
+    at = ours.index("$INSUNITS") - 1
+    assert ours[at + 4 : at + 6] == ["  9", "$MEASUREMENT"]
+    assert ours[:at] + ours[at + 8 :] == theirs
 
 
 @pytest.mark.parametrize(("unit", "words"), [("mm", "1 drawing unit = 1 mm"), ("in", "1 drawing unit = 1 inch")])
 def test_r12_tells_the_unit_in_a_comment(files: dict[tuple[str, str], bytes], unit: Unit, words: str) -> None:
-    """R12 has no variable for it; the comment stands before the first section."""
+    """R12 knew no variable for it; the comment stands before the first section."""
     written = tags(files["R12", unit])
-    assert not {"$INSUNITS", "$MEASUREMENT"} & set(header(files["R12", unit]))
     head = written[: written.index((0, "SECTION"))]
     assert {code for code, _ in head} == {999} and any(words in value for _, value in head)
-    assert header(files["R12", unit])["$ACADVER"] == ["AC1009"]
 
 
 @pytest.mark.parametrize("kind", EVERY)
@@ -67,6 +88,15 @@ def test_extents_limits_and_view(files: dict[tuple[str, str], bytes], kind: tupl
     assert view[2] == "*Active"
     assert (float(view[12]) * size, float(view[22]) * size) == approx((65, 45), abs=2e-5)
     assert float(view[40]) * size >= 90 and float(view[40]) * float(view[41]) * size >= 130
+
+
+@pytest.mark.parametrize("kind", EVERY)
+def test_limits_are_the_sheet_where_there_is_one(kind: tuple[Version, Unit]) -> None:
+    """What lies beside it is in the view and in the extents all the same."""
+    found = header(write_dxf(replace(sample_picture(), sheet_mm=(127, 50.8)), *kind))
+    size = 25.4 if kind[1] == "in" else 1.0
+    assert [float(v) * size for v in found["$LIMMIN"] + found["$LIMMAX"]] == approx([0, 0, 127, 50.8], abs=2e-5)
+    assert [float(v) * size for v in found["$EXTMAX"]] == approx([120, 75, 0], abs=2e-5)
 
 
 @pytest.mark.parametrize("kind", EVERY)
