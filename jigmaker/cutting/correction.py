@@ -7,7 +7,8 @@ how wide the cut is, is measured on what the machine makes.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import dist, radians, tan
+from itertools import pairwise
+from math import acos, atan2, ceil, cos, dist, radians, sin, tan
 
 from jigmaker.cutting.beam import chords, in_chords
 from jigmaker.cutting.cut_sheet import Correction, CutContour, CutSheet
@@ -20,6 +21,9 @@ Shape = Outline | Circle | Stroke
 WITHIN_MM = 0.002
 """How far an arc may be from the curve that it should be; more, and it becomes a polyline within as much."""
 
+LETTER_MM = 0.05
+"""The same for arcs of marks, which nobody fits anything to: they stay arcs, with bulges as they were."""
+
 _SHARE = 0.75  # what the bending itself may use of it; the rest is for chords of the cut and the files' own rounding
 _SAMPLES = 16
 _EDGE_MM = 1.0  # nothing is moved that stays as far as this above 0
@@ -29,8 +33,8 @@ def corrected(cut: CutSheet, machine: Machine) -> CutSheet:
     """The sheet with every line, marks too, drawn where the machine must be sent; unchanged for an ideal machine.
 
     A scale alike in x and y keeps circles and arcs. Otherwise they stay where that is true within 0.002 mm and become
-    polylines within 0.002 mm where it is not; `correction` counts those. Lines that would come below 0 are moved, all
-    together: where a part lies on the bed does not matter to it.
+    polylines within 0.002 mm where it is not; `correction` counts those. Arcs of marks stay arcs, within 0.05 mm. Lines
+    that would come below 0 are moved, all together: where a part lies on the bed does not matter to it.
     """
     if not machine.is_corrected:
         return cut
@@ -45,7 +49,9 @@ def corrected(cut: CutSheet, machine: Machine) -> CutSheet:
         moved_x_mm=by[0],
         moved_y_mm=by[1],
         polylines=sum(
-            _curves(contour.shape) - _curves(shape) for contour, shape in zip(cut.contours, bent, strict=True)
+            _curves(contour.shape) - _curves(shape)
+            for contour, shape in zip(cut.contours, bent, strict=True)
+            if contour.operation != "mark"
         ),
     )
     contours = tuple(replace(c, shape=shape) for c, shape in zip(cut.contours, shapes, strict=True))
@@ -78,6 +84,9 @@ class _Bend:
                 return kept
             ring = in_chords(shape, _SHARE * WITHIN_MM, is_left=contour.operation == "outer")
             return Outline.from_points([self.point(corner) for corner in ring.corners])
+        if contour.operation == "mark":
+            shape = Stroke(tuple(part for segment in shape.segments for part in self._letter_pieces(segment)))
+            return Stroke(shape.mapped(self.point))
         pieces = tuple(bent for segment in shape.segments for bent in self._pieces(segment))
         return Outline(pieces) if isinstance(shape, Outline) else Stroke(pieces)
 
@@ -89,6 +98,25 @@ class _Bend:
         if self.is_even or self._is_near(segment.points(_SAMPLES), kept.centre, kept.radius):
             return [kept]
         return [Line(self.point(a.start), self.point(a.end)) for a in chords(segment, _SHARE * WITHIN_MM)]
+
+    def _letter_pieces(self, segment: Segment) -> list[Segment]:
+        """A piece of a mark in as many equal ones as may keep their bulges when their ends are bent.
+
+        An arc of radius r and turn t rises r (1 - cos(t / 2)) above its chord, and by the strain of that it is off.
+        However the mark lies, the number is the same.
+        """
+        if isinstance(segment, Line) or self.is_even:
+            return [segment]
+        strain = abs(1 / self.scale_x - 1 / self.scale_y) + abs(self.lean)
+        rise = min(1.0, LETTER_MM / segment.radius / strain)
+        parts = ceil(abs(segment.included) / 2 / acos(1 - rise))
+        if parts == 1:
+            return [segment]
+        (x, y), radius, turn = segment.centre, segment.radius, segment.included / parts
+        first = atan2(segment.start[1] - y, segment.start[0] - x)
+        turns = [first + turn * i for i in range(1, parts)]
+        ends = [segment.start, *((x + radius * cos(t), y + radius * sin(t)) for t in turns), segment.end]
+        return [Arc(a, b, tan(turn / 4)) for a, b in pairwise(ends)]
 
     def _is_near(self, wanted: Sequence[Point], centre: Point, radius: float) -> bool:
         """True when the bent places lie on the circle."""

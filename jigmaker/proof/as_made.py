@@ -20,6 +20,9 @@ from jigmaker.proof.machine_error import Shape, as_cut, round_width_mm, stretche
 BENT_MM = 0.002
 """Arcs and circles that the machine bends by less are as good as true, and were left in the file for that."""
 
+LETTER_MM = 0.06
+"""The same for marks: nothing is fitted to a letter, and its arcs are arcs in every file."""
+
 _CHORDS_TURN = 0.9  # cosine of the most that chords of a curve turn
 
 
@@ -32,14 +35,14 @@ def as_made(files: FileSet, machine: Machine) -> FileSet:
         return files
     x, y = files.told[0].moved_mm
     back = PlaneFrame(-x, -y)
-    return _changed(files, lambda shape: as_cut(shape.placed(back), machine, BENT_MM))
+    return _changed(files, lambda shape, within: as_cut(shape.placed(back), machine, within))
 
 
 def with_round_tool(files: FileSet, machine: Machine) -> FileSet:
     """The set in the plane where a cut of different widths in x and y is one of a round tool; its offset with it."""
     offset_mm = round_width_mm(machine) / 2 if files.offset_mm else 0.0
     told = tuple(replace(each, offset_mm=offset_mm) for each in files.told)
-    return replace(_changed(files, lambda shape: stretched(shape, machine)), told=told)
+    return replace(_changed(files, lambda shape, _: stretched(shape, machine)), told=told)
 
 
 def without_bent_letters(files: FileSet, machine: Machine) -> tuple[FileSet, tuple[Drawn, ...]]:
@@ -61,13 +64,14 @@ def _bends(shape: Shape) -> bool:
     return any(ux * vx + uy * vy > _CHORDS_TURN for (ux, uy), (vx, vy) in turns)
 
 
-def _changed(files: FileSet, change: Callable[[Shape], Shape]) -> FileSet:
+def _changed(files: FileSet, change: Callable[[Shape, float], Shape]) -> FileSet:
     drawn = tuple(each if each.operation == "note" else _changed_one(each, change) for each in files.drawn)
     return replace(files, drawn=drawn)
 
 
-def _changed_one(drawn: Drawn, change: Callable[[Shape], Shape]) -> Drawn:
+def _changed_one(drawn: Drawn, change: Callable[[Shape, float], Shape]) -> Drawn:
+    within_mm = LETTER_MM if drawn.operation == "mark" else BENT_MM
     try:
-        return replace(drawn, contour=replace(drawn.contour, shape=change(drawn.shape)))
+        return replace(drawn, contour=replace(drawn.contour, shape=change(drawn.shape, within_mm)))
     except OutlineError:
         return drawn  # a piece so short that nothing is left of it; it lies where it lay within its own length

@@ -5,9 +5,11 @@ from functools import cache
 from math import cos, dist, radians, sin, tan
 
 import pytest
-from cutting.crooked_machine import edge_errors, material
+import shapely
+from cutting.crooked_machine import bent, edge_errors, material
 from plain_parts import box, hole_box, plain_part
 from sample_jobs import DEMO, DEMO_SHOP
+from shapely.affinity import translate
 
 from jigmaker.cutting.bridge_places import bridge_places
 from jigmaker.cutting.compensate import compensate
@@ -207,6 +209,27 @@ def test_polylines_follow_the_curve() -> None:
     radii = [dist((p * x + q * lean * y, q * y), centre) for x, y in points]
     assert max(abs(radius - 7.9) for radius in radii) < 0.002
     assert max(radii) - min(radii) > 0.0005  # chords, and not many more than it takes
+
+
+def _arcs(strokes):
+    return [piece for stroke in strokes for piece in stroke.segments if isinstance(piece, Arc)]
+
+
+@pytest.mark.parametrize("turn_deg", [0, 90])
+@pytest.mark.parametrize("machine", MACHINES.values(), ids=MACHINES)
+def test_letters_keep_their_arcs(machine: Machine, turn_deg: float) -> None:
+    """Capitals 20 mm high: no arc becomes chords, and what the machine makes lies within 0.05 mm of the letters."""
+    mark = text_mark("SO8 R", (30, 30), 20.0)
+    sheet = on_bed(plain_part("sign", box(200, 80), marks=(mark,)), turn_deg)
+    cut = compensate(sheet, machine, "included")
+    frame, drawn = sheet.placed[0].sheet_from_part, [c.shape for c in cut.contours if c.operation == "mark"]
+    assert len(_arcs(drawn)) >= len(_arcs(mark.strokes)) > 10
+    assert sum(len(s.segments) for s in drawn) < 2 * sum(len(s.segments) for s in mark.strokes)
+    lines = shapely.MultiLineString([stroke.points(64) for stroke in drawn])
+    moved = (0, 0) if cut.correction is None else (-cut.correction.moved_x_mm, -cut.correction.moved_y_mm)
+    made = bent(translate(lines, *moved), machine)
+    wanted = shapely.MultiLineString([stroke.placed(frame).points(64) for stroke in mark.strokes])
+    assert made.hausdorff_distance(wanted) < 0.05 + 1e-3
 
 
 def test_marks_are_bent_too() -> None:
