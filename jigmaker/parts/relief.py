@@ -8,6 +8,10 @@ RELIEF_SPARE_MM = 0.1
 HOLE_SPARE_MM = 0.2
 """A hole's least diameter over the cutter's."""
 
+SHARP_KERF_MM = 0.3
+"""A laser's cut up to this wide leaves corners that are as good as sharp. Where a tenon has 0.05 mm of play a side, the
+round in its root (radius r) holds a mortise's edge r - sqrt(r^2 - (r - 0.05)^2) off the seat: 0.04 mm at 0.3 mm."""
+
 DOWELS_MM = (6.0, 8.0, 10.0, 12.0)
 """Dowel rod as sold; common practice, no source."""
 
@@ -15,8 +19,10 @@ DOWEL_PLAY_MM = 0.1
 
 
 def relief_radius(shop: Shop) -> float:
-    """Radius of the bite at a relieved corner, mm; 0 for a laser, whose corners come out sharp."""
-    return shop.machine.tool_mm / 2 + RELIEF_SPARE_MM if shop.machine.kind == "cnc" else 0.0
+    """Radius of the bite at a relieved corner, mm; 0 for a laser whose cut is so narrow that its corners are sharp."""
+    widest = shop.machine.widest_cut_mm
+    is_round = shop.machine.kind == "cnc" or widest > SHARP_KERF_MM
+    return widest / 2 + RELIEF_SPARE_MM if is_round else 0.0
 
 
 def hole_diameter(shop: Shop, wanted_mm: float) -> float:

@@ -7,9 +7,9 @@ themselves are the part. A bridge counts as sawn off flush.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import dist
+from math import dist, hypot
 from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
@@ -18,7 +18,7 @@ from jigmaker.geometry.outline import Circle, Contour, Line, Outline, Segment, S
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
 from jigmaker.proof.compare import check_cut, nominal_of
-from jigmaker.proof.machine_error import as_cut, round_width_mm, stretched, unstretched
+from jigmaker.proof.machine_error import Shape, as_cut, round_width_mm, stretched, unstretched
 from jigmaker.proof.measured import missing_finding
 from jigmaker.proof.records import CutPart, Folder, ReadContour, ToldFile, ToldPart
 from jigmaker.proof.same_lines import CutBefore, line_table
@@ -27,7 +27,7 @@ from jigmaker.proof.sweep import PER_QUARTER, swept
 if TYPE_CHECKING:
     from shapely import Polygon
 
-_BRIDGE_SHARE = 0.98  # of a bridge's width: lines are bent for a crooked machine
+_BRIDGE_MM = 0.02  # a bridge may be this much narrower than asked
 _ASIDE_MM = 0.01  # a bridge's two ends lie on one straight line to this
 _PAIR_MM = 60.0  # the two ends of a bridge's gap are never farther apart
 
@@ -80,42 +80,43 @@ def contours_of(files: list[ToldFile], folder: Folder, operation: str) -> list[R
 def lines_of(files: list[ToldFile], folder: Folder) -> Lines:
     """The files' closed contours as the machine runs them; bridges closed straight across."""
     name, machine, findings = files[0].name, folder.shop.machine, list[Finding]()
-    outer = contours_of(files, folder, "outer")
-    closed: list[Contour] = [c.shape for c in outer if isinstance(c.shape, Outline | Circle)]
-    strokes = [c.shape for c in outer if isinstance(c.shape, Stroke)]
-    if strokes:
-        rings, findings = closed_over_bridges(strokes, name, files[0].tool_mm, machine.bridge_width_mm)
-        closed += rings
     inner = contours_of(files, folder, "inner")
     for contour in inner:
         if isinstance(contour.shape, Stroke):
             says, do = "an opening is cut along an open line", "close the line, or write the files again"
             findings.append(Finding(256, says, do, part=name, at=contour.place))
-    holes: list[Contour] = [c.shape for c in inner if isinstance(c.shape, Outline | Circle)]
+    read = [contour.shape for contour in contours_of(files, folder, "outer")]
+    holes = [contour.shape for contour in inner]
     if files[0].compensation == "included" and machine.is_corrected:
-        closed, holes = (_as_run(shapes, machine, files[0].moved_mm) for shapes in (closed, holes))
-    return Lines(closed, holes, findings)
+        read, holes = (_as_run(shapes, machine, files[0].moved_mm) for shapes in (read, holes))
+    strokes = [shape for shape in read if isinstance(shape, Stroke)]
+    rings, gaps = closed_over_bridges(strokes, name, machine, files[0].tool_mm) if strokes else ([], [])
+    closed: list[Contour] = [shape for shape in read if not isinstance(shape, Stroke)]
+    return Lines(closed + rings, [shape for shape in holes if not isinstance(shape, Stroke)], findings + gaps)
 
 
 Run = tuple[Segment, ...]
 
 
 def closed_over_bridges(
-    strokes: list[Stroke], file: str, tool_mm: float, wanted_mm: float
-) -> tuple[list[Outline], list[Finding]]:
+    strokes: list[Stroke], file: str, machine: Machine, tool_mm: float
+) -> tuple[list[Contour], list[Finding]]:
     """Open strokes chained over straight gaps into outlines; each gap a bridge whose wood is the gap less the tool.
+
+    Where the machine's tool really goes: a scale off 1 makes the gap in the file wider or narrower. tool_mm: the tool's
+    width when it is in the lines, else 0.
 
     On a sheet the end of another piece's line may be nearer than the far side of a bridge, but not straight ahead.
     """
     left: list[Run] = [stroke.segments for stroke in strokes]
-    rings: list[Outline] = []
+    rings: list[Contour] = []
     findings: list[Finding] = []
     while left:
         ring = left.pop(0)
         while True:
             here = ring[-1].end
             ahead = _ahead(ring, [run for each in left for run in (each, _reversed(each))])
-            findings += _bridge_findings(dist(here, ahead[0].start), file, here, tool_mm, wanted_mm)
+            findings += _bridge_findings((here, ahead[0].start), file, machine, tool_mm)
             ring += (Line(here, ahead[0].start),) if dist(here, ahead[0].start) > TOUCH_MM else ()
             if ahead[0].start == ring[0].start:
                 break
@@ -144,11 +145,12 @@ def _reversed(run: Run) -> Run:
     return tuple(segment.reversed() for segment in reversed(run))
 
 
-def _bridge_findings(
-    gap: float, file: str, at: tuple[float, float], tool_mm: float, wanted_mm: float
-) -> Iterator[Finding]:
-    wood = gap - tool_mm
-    if _BRIDGE_SHARE * wanted_mm <= wood and gap <= _PAIR_MM:
+def _bridge_findings(ends: tuple[Point, Point], file: str, machine: Machine, tool_mm: float) -> Iterator[Finding]:
+    at, gap = ends[0], dist(*ends)
+    way = [(b - a) / gap for a, b in zip(*ends, strict=True)] if gap > TOUCH_MM else [1.0, 0.0]
+    in_x, in_y = machine.cut_width_mm if tool_mm else (0.0, 0.0)
+    wood, wanted_mm = gap - hypot(in_x * way[0], in_y * way[1]), machine.bridge_width_mm
+    if wanted_mm - _BRIDGE_MM <= wood and gap <= _PAIR_MM:
         return
     says = f"the outline's lines leave {wood:.2f} mm of wood between their ends, a bridge has {wanted_mm:.2f} mm"
     place = f"at {at[0]:.3f}, {at[1]:.3f}"
@@ -189,15 +191,15 @@ def _sound(area: Polygon) -> Polygon:
 
     if area.is_valid:
         return area
-    pieces = [piece for piece in shapely.get_parts(shapely.make_valid(area)) if piece.geom_type == "Polygon"]
-    return max(pieces, key=lambda piece: piece.area)
+    # A hair makes it a collection of lines and of several polygons, which are one level further down.
+    pieces = shapely.get_parts(shapely.get_parts(shapely.make_valid(area)))
+    return max((piece for piece in pieces if piece.geom_type == "Polygon"), key=lambda piece: piece.area)
 
 
-def _as_run(shapes: list[Contour], machine: Machine, moved_mm: Point) -> list[Contour]:
-    """Where the machine's tool really goes along closed contours; moved_mm was added when they were bent for it."""
+def _as_run(shapes: Sequence[Shape], machine: Machine, moved_mm: Point) -> list[Shape]:
+    """Where the machine's tool really goes along contours; moved_mm was added when they were bent for it."""
     back = PlaneFrame(-moved_mm[0], -moved_mm[1])
-    run = (as_cut(shape.placed(back), machine) for shape in shapes)
-    return [shape for shape in run if not isinstance(shape, Stroke)]
+    return [as_cut(shape.placed(back), machine) for shape in shapes]
 
 
 def cut_piece(
