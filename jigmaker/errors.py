@@ -7,6 +7,7 @@ JigmakerError                      exit code 1 unless said otherwise
 │   └── Contradiction              readings that cannot all be right; names them
 ├── LengthError (ValueError)       text that is not a length
 ├── OutlineError (ValueError)      a contour that is open, crosses itself or has a piece of no length
+├── SheetError (ValueError)        a set-up sheet's text that cannot be read; names its file and line
 ├── TooNarrow (ValueError)         a feature the kerf or cutter cannot enter; names the feature
 ├── FrameError (ValueError)        axes that are not a right-handed orthonormal frame
 ├── StepError (RuntimeError)       STEP cannot be written: the extra is missing, or its kernel failed
@@ -50,6 +51,10 @@ class LengthError(JigmakerError, ValueError):
 
 class OutlineError(JigmakerError, ValueError):
     """A contour that is open, crosses itself or has a piece of no length."""
+
+
+class SheetError(JigmakerError, ValueError):
+    """A set-up sheet's text that cannot be read; the message gives file, line and what to write."""
 
 
 class TooNarrow(JigmakerError, ValueError):

@@ -8,6 +8,21 @@ from dataclasses import dataclass
 from jigmaker.drawing.picture import Picture
 
 
+class Text(str):
+    """Words that say which of them are facts: (first sign, the one after the last, the fact's name), in their order.
+
+    Wherever a page holds words it may hold a Text; a writer that has no use for facts reads it as the str that it is.
+    """
+
+    facts: tuple[tuple[int, int, str], ...]
+
+    def __new__(cls, words: str, facts: tuple[tuple[int, int, str], ...] = ()) -> "Text":
+        """The words with their facts."""
+        made = super().__new__(cls, words)
+        made.facts = facts
+        return made
+
+
 @dataclass(frozen=True, slots=True)
 class Heading:
     """The heading of what follows on the page."""

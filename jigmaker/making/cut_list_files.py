@@ -2,8 +2,8 @@
 
 from jigmaker.drawing.page import Document
 from jigmaker.making.plan import Plan
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.cut_list_page import cut_list_page, cut_list_rows
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.writers.csv_rows import write_csv
 from jigmaker.writers.html import write_html
 from jigmaker.writers.pdf import write_pdf

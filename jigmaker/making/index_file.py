@@ -6,12 +6,12 @@ from jigmaker.drawing.page import Link, Links, Words
 from jigmaker.making.full_size_files import FOLDER
 from jigmaker.making.plan import Plan
 from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
+from jigmaker.papers.bench import Bench, Shown, shown
 from jigmaker.papers.full_size.full_size_set import GROUPS as TEMPLATES
 from jigmaker.papers.full_size.full_size_set import without_machine
 from jigmaker.papers.index_page import FileGroup, index_page
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
-from jigmaker.papers.setup_sheets.operation import Bench, Shown, shown
 from jigmaker.proof.prove import Report
 from jigmaker.units import Unit
 from jigmaker.writers.html import write_html

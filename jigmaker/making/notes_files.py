@@ -1,8 +1,8 @@
 """A Plan in, the notes out as PDF on the shop's paper and as HTML, as named bytes."""
 
 from jigmaker.making.plan import Plan
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.notes_pages import notes_document
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.writers.html import write_html
 from jigmaker.writers.pdf import write_pdf
 

@@ -1,8 +1,8 @@
 """A Plan in, the set-up sheets out as one PDF on the shop's paper and one HTML file, as named bytes."""
 
 from jigmaker.making.plan import Plan
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.setup_sheets.document import setup_document
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.writers.html import write_html
 from jigmaker.writers.pdf import write_pdf
 

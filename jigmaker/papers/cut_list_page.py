@@ -4,7 +4,7 @@ Timber first, then what the machine cuts, then what the shop sells.
 """
 
 from jigmaker.drawing.page import BOX, Block, Caution, Facts, Heading, Page, Table, Words
-from jigmaker.papers.setup_sheets.operation import Bench
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.wording import counted, size
 from jigmaker.parts.part import Part
 from jigmaker.trestle.cut_list import SAW_KERF_MM, CutRow, cut_list

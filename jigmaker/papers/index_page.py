@@ -1,7 +1,7 @@
 """The one page that a telephone opens: pictures, verdict of the proof, numbers, and a link to every file. Page out."""
 
 from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Words
-from jigmaker.papers.setup_sheets.operation import Bench, Shown
+from jigmaker.papers.bench import Bench, Shown
 from jigmaker.papers.standing_blocks import standing_blocks
 from jigmaker.papers.wording import NO_PLATFORM, counted, off_level, size
 from jigmaker.trestle.angle_table import AngleRow, angle_rows

@@ -1,7 +1,7 @@
 """Marking out by hand, for a maker without the jig: a Bench in, a Page out; lengths in the user's unit."""
 
 from jigmaker.drawing.page import Block, Facts, Heading, Page, Steps, Table, Words
-from jigmaker.papers.setup_sheets.operation import Bench
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.wording import off_edge, off_square
 from jigmaker.trestle.marking import MarkingLine, SingleBevel, marking
 

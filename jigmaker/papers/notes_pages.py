@@ -5,8 +5,8 @@ A Bench in, pages out; lengths in the user's unit.
 
 from jigmaker.drawing.page import Block, Caution, Document, Page, Table, Words
 from jigmaker.fit.plate_uses import plate_uses
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.marking_page import marking_page
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.papers.standing_blocks import standing_blocks
 from jigmaker.papers.wording import NO_PLATFORM
 from jigmaker.trestle.what_matters import Effect, Matter, what_matters

@@ -4,8 +4,8 @@ Lengths in the user's unit; a load that tips is told, never one that is borne.
 """
 
 from jigmaker.drawing.page import Block, Figures, Heading, Table, Words
+from jigmaker.papers.bench import Bench, shown
 from jigmaker.papers.pictures.footprint import footprint_picture
-from jigmaker.papers.setup_sheets.operation import Bench, shown
 from jigmaker.papers.wording import off_level
 from jigmaker.standing.stability import Stability, Tipping, stability_of
 from jigmaker.standing.stacking import Stacking, stacking_of

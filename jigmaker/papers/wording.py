@@ -14,22 +14,22 @@ NO_PLATFORM = (
 
 def off_level(angle_deg: float) -> str:
     """A lean: "78.00° off the level (12.00° off plumb)"."""
-    return _twice(angle_deg, "the level", "plumb")
+    return angle_off(angle_deg, "the level", "plumb")
 
 
 def off_upright(tilt_deg: float) -> str:
     """A saw blade's tilt: "12.00° off upright (78.00° off the table)"."""
-    return _twice(tilt_deg, "upright", "the table")
+    return angle_off(tilt_deg, "upright", "the table")
 
 
 def off_square(angle_deg: float, edge: str) -> str:
     """A cut or line off square to an edge: "11.75° off square (78.25° off the leg's arris)"."""
-    return _twice(angle_deg, "square", edge)
+    return angle_off(angle_deg, "square", edge)
 
 
 def off_edge(angle_deg: float, edge: str) -> str:
     """A line off an edge, as a bevel is set to it: "78.50° off the top arris (11.50° off square)"."""
-    return _twice(angle_deg, edge, "square")
+    return angle_off(angle_deg, edge, "square")
 
 
 def plus_minus(limit_mm: float, unit: Unit) -> str:
@@ -54,6 +54,8 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
-def _twice(angle_deg: float, off: str, complement_off: str) -> str:
+def angle_off(angle_deg: float, off: str, complement_off: str = "") -> str:
+    """An angle off a line or face and, where that is named, its complement off another."""
     shown = round(angle_deg, 2)
-    return f"{fixed(shown, 2)}° off {off} ({fixed(round(90 - shown, 2), 2)}° off {complement_off})"
+    complement = f" ({fixed(round(90 - shown, 2), 2)}° off {complement_off})" if complement_off else ""
+    return f"{fixed(shown, 2)}° off {off}{complement}"

@@ -39,7 +39,7 @@ def write_html(shown: Page | Document) -> bytes:
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{_said(shown.title)}</title>\n<style>\n{LOOK}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
+        f"<title>{_plain(shown.title)}</title>\n<style>\n{LOOK}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
     ).encode("utf-8", "replace")
 
 
@@ -127,7 +127,7 @@ def _row(names: Sequence[str], row: Sequence[str]) -> str:
     """Each cell carries its column's name, which is shown before it where the table is stacked."""
     named = [*names, *("",) * (len(row) - len(names))]
     return "".join(
-        _cell(cell, f' data-name="{_said(name)}"' if name else "") for cell, name in zip(row, named, strict=False)
+        _cell(cell, f' data-name="{_plain(name)}"' if name else "") for cell, name in zip(row, named, strict=False)
     )
 
 
@@ -135,7 +135,9 @@ def _cell(cell: str, name: str) -> str:
     if cell == BOX:
         return f'<td class="box"{name}></td>'
     kind = ' class="number"' if is_number(cell) else _parted(cell)
-    return f"<td{kind}{name}>{_said(cell)}</td>"
+    # Where the table is stacked a cell is a flex box: a fact must not become a box of its own beside its sentence.
+    said = f"<span>{_said(cell)}</span>" if getattr(cell, "facts", ()) else _said(cell)
+    return f"<td{kind}{name}>{said}</td>"
 
 
 def _parted(cell: str) -> str:
@@ -158,5 +160,13 @@ def _link(name: str, words: str) -> str:
 
 
 def _said(words: str) -> str:
-    """Text as HTML can carry it."""
+    """Text as HTML can carry it; a fact stands in an element that bears its name."""
+    said, at = "", 0
+    for start, end, name in getattr(words, "facts", ()):
+        fact = f'<span data-fact="{escape(name)}">{_plain(words[start:end])}</span>'
+        said, at = f"{said}{_plain(words[at:start])}{fact}", end
+    return said + _plain(words[at:])
+
+
+def _plain(words: str) -> str:
     return escape(printable(words))

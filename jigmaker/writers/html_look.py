@@ -34,7 +34,7 @@ h1 + .head { margin-top: -12px }
 .caution { display: flex; border: 3px solid #000; margin: 12px 0; font-weight: bold; break-inside: avoid }
 .caution::before { content: "!"; flex: none; width: 44px; display: flex; align-items: center; justify-content: center;
   font-size: 30px; color: #fff; background: #000; print-color-adjust: exact; -webkit-print-color-adjust: exact }
-.caution span { padding: 8px 12px; align-self: center }
+.caution > span { padding: 8px 12px; align-self: center }
 ol.steps { margin: 8px 0; padding-left: 2rem }
 .steps li { margin: 5px 0; break-inside: avoid }
 .steps li::marker { font-weight: bold }
@@ -97,7 +97,7 @@ svg { display: block; width: 100%; height: auto }
   .head dd { font-size: 11pt; line-height: 1.15 }
   .head .box { min-height: 6.5mm }
   .caution { border-width: 0.6mm; margin: 1mm 0 }
-  .caution span { padding: 0.8mm 2.5mm }
+  .caution > span { padding: 0.8mm 2.5mm }
   .caution::before { width: 9mm; font-size: 20pt }
   ol.steps { margin: 0.4mm 0; padding-left: 7mm }
   .steps li { margin: 0.35mm 0 }

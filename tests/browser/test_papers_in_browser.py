@@ -14,8 +14,8 @@ from jigmaker.making.judge import Source
 from jigmaker.making.notes_files import notes_files
 from jigmaker.making.plan import Plan, plan
 from jigmaker.making.setup_files import setup_files
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.setup_sheets.document import setup_document
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import Report
 from jigmaker.trestle.solve import solve

@@ -8,8 +8,8 @@ import pytest
 from page_words import text_of
 from sample_jobs import DEMO, DEMO_SHOP
 
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.cut_list_page import COLUMNS, cut_list_page, cut_list_rows
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.parts.kit import make_kit
 from jigmaker.sheets.place import place
 from jigmaker.trestle.solve import solve

@@ -8,9 +8,9 @@ from page_words import document_text, words_of
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 
 from jigmaker.drawing.page import Document, Figures, Heading, Links
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.index_page import index_page
 from jigmaker.papers.notes_pages import notes_document
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 

@@ -10,8 +10,8 @@ from jigmaker.drawing.page import Page
 from jigmaker.job.job import Job
 from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.shop import Shop
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.setup_sheets.document import setup_document
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 

@@ -10,10 +10,10 @@ from sample_jobs import DEMO, DEMO_SHOP
 
 from jigmaker.drawing.page import Document, Figures
 from jigmaker.job.shop import PAPER_MM
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.cut_list_page import cut_list_page
 from jigmaker.papers.notes_pages import notes_document
 from jigmaker.papers.setup_sheets.document import setup_document
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.parts.kit import make_kit
 from jigmaker.sheets.place import place
 from jigmaker.trestle.solve import solve

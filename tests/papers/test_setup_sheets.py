@@ -10,8 +10,8 @@ from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 from jigmaker.drawing.page import Document, Page
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Machine, Shop
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.setup_sheets.document import setup_document
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 

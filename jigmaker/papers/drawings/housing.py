@@ -18,7 +18,7 @@ from jigmaker.papers.drawings.housing_points import HousingPoints
 from jigmaker.papers.drawings.on_paper import SCALES, finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, broken, see
 from jigmaker.papers.drawings.title_block import Head
-from jigmaker.papers.setup_sheets.rout_housings import DEPTH_MM
+from jigmaker.papers.practice import PRACTICE
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import trestle_solids
@@ -40,7 +40,9 @@ def housing_drawing(trestle: Trestle, paper: Paper | None = None, number: str = 
     job = trestle.job
     seen = _views(trestle)
     least = min(scale for scale in SCALES if scale * job.top.thickness_mm >= _LEAST_MM)
-    head = Head("housing, R at the datum end", job.name, number, job.unit, "datum end, top face", DEPTH_MM)
+    head = Head(
+        "housing, R at the datum end", job.name, number, job.unit, "datum end, top face", PRACTICE["limit.depth"].mm
+    )
     return finish(lambda scale: _compose(trestle, seen, scale), head, (paper or Paper()).size, least)
 
 

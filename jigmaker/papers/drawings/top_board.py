@@ -16,7 +16,7 @@ from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS, WORDS_MM
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
 from jigmaker.papers.drawings.title_block import Head
-from jigmaker.papers.setup_sheets.rout_housings import START_MM
+from jigmaker.papers.practice import PRACTICE
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import SEATS, trestle_solids
 
@@ -38,7 +38,7 @@ def top_board_drawing(trestle: Trestle, paper: Paper | None = None, number: str 
     seen = {name: see(board, view) for name, view in _LONG.items()}
     ends = {"datum end": see(board, _DATUM_END), "far end": see(board, _FAR_END)}
     job = trestle.job
-    head = Head("top board", job.name, number, job.unit, "datum end, top face", START_MM)
+    head = Head("top board", job.name, number, job.unit, "datum end, top face", PRACTICE["limit.start"].mm)
     return finish(lambda scale: _compose(trestle, seen, ends, scale), head, (paper or Paper()).size, 1 / 5)
 
 

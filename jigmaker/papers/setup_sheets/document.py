@@ -1,39 +1,31 @@
-"""All set-up sheets in the order of the work: a Bench in, a Document of one page an operation out."""
+"""All set-up sheets in the order of the work: a Bench in, a Document of one page an operation, or more, out."""
 
-from jigmaker.drawing.page import Document, Page
-from jigmaker.papers.setup_sheets.assemble_jig import assemble_jig
-from jigmaker.papers.setup_sheets.chamfer_feet import chamfer_feet
-from jigmaker.papers.setup_sheets.cut_kit import cut_kit
-from jigmaker.papers.setup_sheets.dry_fit import dry_fit
-from jigmaker.papers.setup_sheets.final_checks import final_checks
-from jigmaker.papers.setup_sheets.glue_and_fix import glue_and_fix
-from jigmaker.papers.setup_sheets.level_feet import level_feet
-from jigmaker.papers.setup_sheets.operation import Bench, OperationMaker, setup_pages
-from jigmaker.papers.setup_sheets.prepare_stock import prepare_stock
-from jigmaker.papers.setup_sheets.rout_housings import rout_housings
-from jigmaker.papers.setup_sheets.saw_braces import saw_braces
-from jigmaker.papers.setup_sheets.saw_legs import saw_legs
-from jigmaker.papers.setup_sheets.saw_waste import saw_waste
-from jigmaker.papers.setup_sheets.set_router import set_router
-from jigmaker.papers.setup_sheets.trim_horns import trim_horns
+from importlib.resources import files
 
-OPERATIONS: tuple[OperationMaker, ...] = (
-    prepare_stock,
-    cut_kit,
-    assemble_jig,
-    set_router,
-    saw_waste,
-    rout_housings,
-    saw_legs,
-    saw_braces,
-    dry_fit,
-    glue_and_fix,
-    trim_horns,
-    level_feet,
-    chamfer_feet,
-    final_checks,
+from jigmaker.drawing.page import BOX, Document, Page
+from jigmaker.papers.bench import Bench
+from jigmaker.papers.fact_table import fact_table, what_is_so
+from jigmaker.papers.setup_sheets.sheet_pictures import sheet_pictures
+from jigmaker.papers.setup_sheets.sheet_tables import sheet_tables
+from jigmaker.papers.setup_sheets.sheet_text import Known, Operation, read_sheet
+
+OPERATIONS = (
+    "prepare_stock",
+    "cut_kit",
+    "assemble_jig",
+    "set_router",
+    "saw_waste",
+    "rout_housings",
+    "saw_legs",
+    "saw_braces",
+    "dry_fit",
+    "glue_and_fix",
+    "trim_horns",
+    "level_feet",
+    "chamfer_feet",
+    "final_checks",
 )
-"""In the order of the work; a new operation is one new module in this folder and one line here."""
+"""In the order of the work; a new operation is one text in this folder and one name here."""
 
 
 def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
@@ -41,9 +33,42 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
 
     Without pictures it says the same in words, for whoever only reads them, and is made much faster.
     """
-    operations = [make(bench) for make in OPERATIONS]
-    counts = [1 + len(operation.further) for operation in operations]
+    known = Known(
+        fact_table(bench), what_is_so(bench), sheet_pictures(bench, with_pictures), sheet_tables(bench), bench.unit
+    )
+    read = [read_sheet(f"{name}.txt", sheet_text(name), known) for name in OPERATIONS]
+    operations = [operation for operation in read if operation]
+    of = sum(len(operation.sheets) for operation in operations)
     pages: list[Page] = []
     for number, operation in enumerate(operations, 1):
-        pages += setup_pages(operation, bench, number, (len(pages) + 1, sum(counts)), with_pictures)
+        pages += _pages(operation, bench, number * 10, (len(pages) + 1, of))
     return Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages))
+
+
+def sheet_text(name: str) -> str:
+    """The text of an operation as it lies in the package."""
+    return files("jigmaker.papers.setup_sheets").joinpath(f"{name}.txt").read_text("utf-8")
+
+
+def _pages(operation: Operation, bench: Bench, number: int, sheet: tuple[int, int]) -> list[Page]:
+    """The operation's pages; only the first has the whole head. sheet: the number of its first sheet, and of all.
+
+    Operations are numbered in tens, so that a workshop can put its own in between.
+    """
+    job, (first, of) = bench.kit.trestle.job, sheet
+    pages = []
+    for i, sheet_of_operation in enumerate(operation.sheets):
+        whose = (
+            ("job", job.name),
+            ("batch", f"{job.trestles} trestles" if job.trestles > 1 else "1 trestle"),
+            ("operation", f"{number}: {operation.title}"),
+            ("sheet", f"{first + i} of {of}"),
+        )
+        what = (
+            ("quantity", operation.quantity),
+            ("timber as measured", operation.timber),
+            ("datum", operation.datum),
+        )
+        head = (*whose, *(what if i == 0 else ()), ("set by, checked by, date", BOX))
+        pages.append(Page(f"{number} {sheet_of_operation.title}", sheet_of_operation.blocks, head))
+    return pages

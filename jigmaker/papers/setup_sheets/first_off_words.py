@@ -6,7 +6,7 @@ from math import radians, tan
 from jigmaker.drawing.page import Block, Heading, Table, Words
 from jigmaker.fit.first_off_table import LEADS_MM, DiagnosisRow, diagnosis_table
 from jigmaker.fit.first_off_words import SLANT_OVER_MM
-from jigmaker.papers.setup_sheets.operation import Bench
+from jigmaker.papers.bench import Bench
 from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text
 
 _SHOWN_MM = 0.2

@@ -1,0 +1,35 @@
+"""What papers are made from: the kit with its trestle and shop, and the sheets that it was placed on."""
+
+from dataclasses import dataclass
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.parts.kit import Kit
+from jigmaker.sheets.sheet import Sheet
+from jigmaker.units import Unit, length_text
+
+Shown = tuple[Picture, float, str]
+"""A picture, the width in mm at which it is printed, and the words below it."""
+
+_WIDEST_MM = 186.0
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """The kit and the sheets that it was placed on."""
+
+    kit: Kit
+    sheets: tuple[Sheet, ...]
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that the user reads."""
+        return self.kit.trestle.job.unit
+
+    def length(self, mm: float) -> str:
+        """A length as a rule reads it."""
+        return length_text(mm, self.unit)
+
+
+def shown(picture: Picture, words: str) -> Shown:
+    """A picture at its own size, or smaller where the paper is narrower."""
+    return picture, min(picture.width_mm, _WIDEST_MM), words

@@ -1,0 +1,196 @@
+"""All facts of one job, by the names that sheets use, and what is so for it: a Bench in; mm, degrees."""
+
+from collections.abc import Iterator
+from dataclasses import fields
+
+from jigmaker.fit.tape_checks import TapeCheck, tape_checks
+from jigmaker.papers.bench import Bench
+from jigmaker.papers.facts import Fact, Reading
+from jigmaker.papers.practice import PRACTICE
+from jigmaker.parts.gauge_limits import gauge_limits
+from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
+from jigmaker.parts.part import Setting
+from jigmaker.trestle.fixings import Fixings, fixings
+from jigmaker.units import MM_PER_INCH, Unit, length_text
+
+_FENCE_SCREW: dict[Unit, str] = {
+    "mm": "3.5 mm × 30 mm countersunk, pilot hole 2.5 mm,",
+    "in": 'No 6 × 1 1/4" countersunk, pilot hole 3/32",',
+}
+_STOP_BOLT: dict[Unit, str] = {"mm": "M6 × 30", "in": 'M6 × 1 1/4" (or 1/4", the holes drilled out)'}
+
+
+def fact_table(bench: Bench) -> dict[str, Fact]:
+    """Every fact by its name."""
+    groups = (_solved(bench), _asked(bench), _batch(bench), _jig(bench), _tapes(bench), _screws(bench), _practice())
+    facts = [fact for group in groups for fact in group]
+    return {fact.name: fact for fact in facts}
+
+
+def what_is_so(bench: Bench) -> dict[str, bool]:
+    """What a line or a whole sheet may depend on."""
+    job, shop, angles = bench.kit.trestle.job, bench.kit.shop, bench.kit.trestle.angles
+    found, machine = fixings(bench.kit.trestle), shop.machine
+    return {
+        "several": job.trestles > 1,
+        "horn": job.leg.horn_mm > 0,
+        "trim": job.leg.trim_mm > 0,
+        "reveal": job.housing.reveal_mm > 0,
+        "mitre": angles.saw_mitre_deg != 0,
+        "tilt": angles.saw_tilt_deg != 0,
+        "leg screws": found.legs is not None,
+        "brace screws": found.braces is not None,
+        "both hands": lay_out_jigs(bench.kit.trestle, shop)[0].hands == "both",
+        "bearing": shop.hand_router.is_bearing_guided,
+        "laser": machine.kind == "laser",
+        "scored": machine.marking == "score",
+        "bridges": machine.bridges > 0,
+        "kerf included": machine.compensation == "included",
+        "kerf left out": machine.compensation == "left out",
+        "kerf both": machine.compensation == "both",
+    }
+
+
+def _solved(bench: Bench) -> Iterator[Fact]:
+    """What the trestle comes to; each is a figure of numbers.json under the same group and name."""
+    trestle = bench.kit.trestle
+    for field in fields(trestle.angles):
+        name = field.name.removesuffix("_deg")
+        yield Fact(f"angles.{name}", getattr(trestle.angles, field.name), "angle", f"angles_deg.{name}")
+    for group in ("leg", "housing", "brace", "foot"):
+        record = getattr(trestle, group)
+        for field in fields(record):
+            name, _, unit = field.name.rpartition("_")
+            reading: Reading = "volume" if unit == "mm3" else "caliper" if field.name == "width_mm" else "rule"
+            reading = "rule" if group == "leg" else reading
+            yield Fact(f"{group}.{name}", getattr(record, field.name), reading, f"{group}.{field.name}")
+    yield Fact("leg.along_over_height", f"{trestle.leg.length_mm / trestle.job.height_mm:.3f}", "words")
+
+
+def _asked(bench: Bench) -> Iterator[Fact]:
+    """What job.toml and shop.toml say."""
+    job, shop = bench.kit.trestle.job, bench.kit.shop
+    rule = {
+        "trestle.height": job.height_mm,
+        "trestle.inset": job.inset_mm,
+        "top.length": job.top.length_mm,
+        "top.width": job.top.width_mm,
+        "top.thickness": job.top.thickness_mm,
+        "leg.horn": job.leg.horn_mm,
+        "leg.trim": job.leg.trim_mm,
+        "housing.clearance": job.housing.clearance_mm,
+        "housing.reveal": job.housing.reveal_mm,
+        "sheet.length": shop.sheet.length_mm,
+        "sheet.width": shop.sheet.width_mm,
+    }
+    caliper = {
+        "sheet.thickness": shop.sheet.thickness_mm,
+        "machine.tool": shop.machine.tool_mm,
+        "router.bush": shop.hand_router.bush_mm,
+        "router.cutter": shop.hand_router.cutter_mm,
+        "router.cutter_reach": shop.hand_router.cutter_reach_mm,
+        "files.square": 50.0 if shop.files.unit == "mm" else 2 * MM_PER_INCH,
+    }
+    yield from (Fact(name, mm, "rule") for name, mm in rule.items())
+    yield from (Fact(name, mm, "caliper") for name, mm in caliper.items())
+    yield Fact("machine.accuracy", shop.machine.accuracy_mm, "limit")
+    yield Fact("machine.tool_name", "kerf" if shop.machine.kind == "laser" else "cutter", "words")
+    yield Fact("sheet.material", shop.sheet.material, "words")
+
+
+def _batch(bench: Bench) -> Iterator[Fact]:
+    """How many of what."""
+    n, parts = bench.kit.trestle.job.trestles, bench.kit.parts
+    counts = {
+        "trestles": n,
+        "tops": n,
+        "legs": 4 * n,
+        "legs_and_spare": 4 * n + 1,
+        "braces": 2 * n,
+        "braces_and_spare": 2 * n + 1,
+        "housings": 4 * n,
+        "housings_a_hand": 2 * n,
+        "pieces": sum(part.pieces for part in parts),
+        "sheets": len(bench.sheets),
+        "jigs": len(lay_out_jigs(bench.kit.trestle, bench.kit.shop)),
+        "jig_pieces": sum(part.needed for part in parts if part.assembly == "housing jig"),
+    }
+    yield from (Fact(f"batch.{name}", count, "number") for name, count in counts.items())
+
+
+def _jig(bench: Bench) -> Iterator[Fact]:
+    """Settings of jig and gauges."""
+    trestle, shop, unit = bench.kit.trestle, bench.kit.shop, bench.unit
+    layout, limits = lay_out_jigs(trestle, shop)[0], gauge_limits(trestle, shop)
+    caliper = {
+        "jig.standoff": layout.standoff,
+        "jig.guide_offset": layout.guide_offset,
+        "jig.slot_width": layout.slot_width,
+        "jig.projection": layout.projection,
+        "jig.joint": layout.joint,
+        "jig.mortise": layout.sheet + layout.joint,
+        "jig.stop_to_stop": 2 * layout.half,
+        "jig.slot_from_stop": layout.half - layout.near_wall(0.0),
+        "leg_gauge.go": limits.go_mm,
+        "leg_gauge.no_go": limits.no_go_mm,
+        "plug.low": limits.low_mm,
+        "plug.high": limits.high_mm,
+    }
+    proved = ("standoff", "guide_offset", "slot_width", "projection")
+    for name, mm in caliper.items():
+        group, _, key = name.partition(".")
+        yield Fact(name, mm, "caliper", f"jig.{key}_mm" if group == "jig" and key in proved else "")
+    # From the board's far edge to the middle of the band that clamps take.
+    yield Fact("jig.throat", trestle.job.top.width_mm - (layout.strip_depth + layout.lug_depth) / 2, "rule")
+    yield Fact("jig.plate_tilt", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
+    yield Fact("jig.limit", 2 * shop.machine.accuracy_mm, "limit")
+    yield Fact("fence_screw", _FENCE_SCREW[unit], "words")
+    yield Fact("stop_bolt", _STOP_BOLT[unit], "words")
+    steps = [setting for part in bench.kit.parts for setting in part.settings if _is_height(setting)]
+    told = "; ".join(f"{step.name.partition(', ')[2]} = {length_text(step.value, unit)}" for step in steps)
+    yield Fact("foot_block.steps", told, "words")
+
+
+def _is_height(setting: Setting) -> bool:
+    return setting.name.startswith("scribing height")
+
+
+def _tapes(bench: Bench) -> Iterator[Fact]:
+    """The five checks with a tape."""
+    for check in tape_checks(bench.kit.trestle, bench.kit.shop):
+        name = f"tape.{check.key}"
+        yield Fact(name, _wanted(check, bench.unit), "words")
+        yield Fact(f"{name}.limit", check.limit_mm, "limit")
+        yield Fact(f"{name}.name", check.name, "words")
+        yield Fact(f"{name}.between", "; ".join(f"{a.start_name} to {a.end_name}" for a in check.lines), "words")
+        yield Fact(f"{name}.tells", check.tells, "words")
+
+
+def _wanted(check: TapeCheck, unit: Unit) -> str:
+    """All lines of a check are alike by design; where they are not, each is told."""
+    return " / ".join(dict.fromkeys(length_text(line.wanted_mm, unit) for line in check.lines))
+
+
+def _screws(bench: Bench) -> Iterator[Fact]:
+    """Sizes of the screws that this trestle has."""
+    found, n = fixings(bench.kit.trestle), bench.kit.trestle.job.trestles
+    yield Fact("batch.screws", _screw_counts(found, n), "words")
+    for name, pattern in (("leg_screw", found.legs), ("brace_screw", found.braces)):
+        if pattern:
+            size = pattern.size
+            yield Fact(f"{name}.name", size.name, "words")
+            for key, mm in (
+                ("hole", size.clearance_hole_mm),
+                ("pilot", size.pilot_mm),
+                ("hard_pilot", size.hardwood_pilot_mm),
+            ):
+                yield Fact(f"{name}.{key}", mm, "rule")
+
+
+def _screw_counts(found: Fixings, n: int) -> str:
+    return " and ".join(f"{number * n} screws {size.name}" for size, number in found.counts()) or "no screws"
+
+
+def _practice() -> Iterator[Fact]:
+    for name, figure in PRACTICE.items():
+        yield Fact(name, figure.mm, "limit" if name.startswith("limit.") else "rule", source=figure.source)

@@ -1,0 +1,89 @@
+"""One fact as a sheet tells it: a name, its value, and how that is read; facts and a sentence with braces in, Text out.
+
+    {leg.length}                            752 mm, as this fact is always read
+    {leg.width:caliper}                     70.15 mm, read another way
+    {angles.leg_face:off the arris / square}    78.25° off the arris (11.75° off square)
+    {angles.leg_face:off the arris}         78.25° off the arris
+    {batch.feet:foot / feet}                24 feet
+
+An angle says each time what it is off; with a second line or face it tells both figures, which add up to 90 as printed.
+"""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Literal
+
+from jigmaker.drawing.page import Text
+from jigmaker.papers.wording import angle_off, counted, plus_minus
+from jigmaker.units import MM_PER_INCH, Unit, caliper_text, length_text
+
+Reading = Literal["rule", "caliper", "limit", "volume", "angle", "number", "words"]
+
+_BRACES = re.compile(r"\{([^{}]*)\}")
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A figure, or a word that tells a direction, that someone at the bench works by.
+
+    value: mm, mm³, degrees, a number of pieces, or the words themselves. reading: how it is told unless a sentence asks
+    for another way. proved: the figure of numbers.json that it is, "" for none. source: of a figure of practice.
+    """
+
+    name: str
+    value: float | str
+    reading: Reading
+    proved: str = ""
+    source: str = ""
+
+    def told(self, how: str, unit: Unit) -> str:
+        """The fact in words. Raises ValueError when it cannot be read that way."""
+        value = self.value
+        if isinstance(value, str):
+            if how:
+                raise ValueError("is a word and has one reading only")
+            return value
+        if self.reading == "angle":
+            off, _, other = how.removeprefix("off ").partition(" / ")
+            if not how.startswith("off "):
+                raise ValueError("is an angle and must say what it is off: {" + self.name + ":off the arris}")
+            return angle_off(value, off, other)
+        if self.reading == "number":
+            one, _, many = how.partition(" / ")
+            return counted(int(value), one, many) if one else str(int(value))
+        return _length(value, how or self.reading, unit)
+
+
+def _length(mm: float, how: str, unit: Unit) -> str:
+    match how:
+        case "rule":
+            return length_text(mm, unit)
+        case "caliper":
+            return caliper_text(mm, unit)
+        case "limit":
+            return plus_minus(mm, unit)
+        case "volume":
+            return f"{mm / 1000:.0f} cm³" if unit == "mm" else f"{mm / MM_PER_INCH**3:.1f} in³"
+    raise ValueError(f'is a length and is read as "rule", "caliper" or "limit", not as "{how}"')
+
+
+def tell(sentence: str, facts: Mapping[str, Fact], unit: Unit) -> Text:
+    """The sentence with every brace filled in. Raises ValueError that names a brace which cannot be filled."""
+    said, at, spans = "", 0, []
+    for brace in _BRACES.finditer(sentence):
+        name, _, how = brace[1].partition(":")
+        if name not in facts:
+            near = get_close_matches(name, facts, 1)
+            raise ValueError(f"{{{name}}} is no fact" + (f"; did you mean {{{near[0]}}}?" if near else ""))
+        try:
+            words = facts[name].told(how, unit)
+        except ValueError as error:
+            raise ValueError(f"{{{brace[1]}}} {error}") from None
+        said += sentence[at : brace.start()]
+        spans.append((len(said), len(said) + len(words), name))
+        said, at = said + words, brace.end()
+    if re.search("[{}]", _BRACES.sub("", sentence)):
+        raise ValueError("a brace is opened or closed alone")
+    return Text(said + sentence[at:], tuple(spans))

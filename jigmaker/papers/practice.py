@@ -1,0 +1,63 @@
+"""Figures of the trade that no job decides: limits, depths of a pass, what the saw leaves. mm; each with its source.
+
+A limit is what its check may be off by; none is finer than the tool beside it reads.
+"""
+
+from dataclasses import dataclass
+
+COMMON = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """One figure, mm, and where it comes from."""
+
+    mm: float
+    source: str = COMMON
+
+
+PRACTICE: dict[str, Practice] = {
+    "limit.edge_square": Practice(0.2),
+    "limit.winding": Practice(0.4, "a pair of winding sticks shows about 1/64 inch: common practice, no source"),
+    "limit.leg_thickness": Practice(0.2),
+    "limit.top_thickness": Practice(1.0),
+    "limit.top_width": Practice(0.5),
+    "limit.sheet_thickness": Practice(0.1),
+    "limit.mortise": Practice(0.1),
+    "limit.stop_square": Practice(0.1),
+    "limit.bearer_foot": Practice(0.1),
+    "limit.cutter": Practice(0.05),
+    "limit.bush": Practice(0.05),
+    "limit.projection": Practice(0.1),
+    "limit.centring": Practice(0.05),
+    "limit.marked": Practice(0.5),
+    "limit.wood_left": Practice(1.0),
+    "limit.start": Practice(0.3),
+    "limit.depth": Practice(0.2, "depths that are out unequally turn the leg: common practice, no source"),
+    "limit.leg_length": Practice(0.5),
+    "limit.legs_alike": Practice(0.3),
+    "limit.leg_ends": Practice(0.3),
+    "limit.brace": Practice(0.5),
+    "limit.leg_home": Practice(0.2),
+    "limit.head_glued": Practice(0.5),
+    "limit.brace_tight": Practice(0.3),
+    "limit.feet": Practice(3.0),
+    "limit.head_flush": Practice(0.2),
+    "limit.outer_face": Practice(0.3),
+    "limit.heads_across": Practice(0.2),
+    "limit.board_along": Practice(0.5),
+    "limit.level": Practice(0.5),
+    "limit.scribed": Practice(0.5),
+    "limit.rock": Practice(0.2),
+    "limit.height": Practice(1.0),
+    "limit.chamfer": Practice(1.0),
+    "limit.sole": Practice(0.2),
+    "practice.worn": Practice(0.2),
+    "practice.pass": Practice(3.0, "deepest pass of a hand-held router: common practice, no source"),
+    "practice.inside": Practice(3.0, "how far inside its lines a saw stays: common practice, no source"),
+    "practice.chamfer": Practice(3.0, "against splitting when a trestle is dragged: common practice, no source"),
+    "practice.sliver": Practice(2.0, "thinnest slice that a hand saw takes off cleanly: common practice, no source"),
+    "practice.under_least": Practice(0.05, "a cutter's groove under its name: common practice, no source"),
+    "practice.under_most": Practice(0.1, "the same, at most"),
+}
+"""By the name that stands in a sheet's braces."""

@@ -1,0 +1,57 @@
+"""The pictures that set-up sheets name: a Bench in, what draws each when it is wanted out."""
+
+from collections.abc import Callable
+from functools import partial
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.papers.bench import Bench
+from jigmaker.papers.pictures.brace import brace_picture
+from jigmaker.papers.pictures.chamfer import chamfer_picture
+from jigmaker.papers.pictures.first_off import first_off_picture
+from jigmaker.papers.pictures.gluing import gluing_picture
+from jigmaker.papers.pictures.horn import horn_picture
+from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
+from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
+from jigmaker.papers.pictures.leg_turning import leg_turning_picture
+from jigmaker.papers.pictures.levelling import levelling_picture
+from jigmaker.papers.pictures.router_set import router_set_picture
+from jigmaker.papers.pictures.saw import saw_picture
+from jigmaker.papers.pictures.saw_out_waste import saw_out_waste_picture
+from jigmaker.papers.pictures.sheets_cut import sheets_cut_picture
+from jigmaker.papers.pictures.stock import stock_picture
+from jigmaker.papers.pictures.tape_checks import tape_checks_picture
+from jigmaker.papers.pictures.trestle import trestle_picture
+from jigmaker.papers.practice import PRACTICE
+
+_R_MM = 70.0
+"""The drawing of the R jig, smaller than L on its own sheet: it stands above settings, steps and checks."""
+
+
+def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callable[[], Picture] | None]:
+    """What draws each picture, by its name in a sheet; None for one that is left out."""
+    kit, trestle = bench.kit, bench.kit.trestle
+    drawn: dict[str, Callable[[], Picture]] = {
+        "stock": partial(stock_picture, trestle),
+        "sheets cut": partial(sheets_cut_picture, bench.sheets),
+        "jig exploded": partial(jig_exploded_picture, kit),
+        "router set": partial(router_set_picture, kit),
+        "saw out waste": partial(saw_out_waste_picture, trestle),
+        "jig on board R": partial(jig_on_board_picture, kit, "R", _R_MM),
+        "jig on board L": partial(jig_on_board_picture, kit, "L"),
+        "first-off": partial(first_off_picture, trestle),
+        "saw leg flat": partial(saw_picture, trestle, "leg flat"),
+        "saw leg on edge": partial(saw_picture, trestle, "leg on edge"),
+        "leg turning": partial(leg_turning_picture, trestle),
+        "brace": partial(brace_picture, trestle),
+        "saw brace end": partial(saw_picture, trestle, "brace end"),
+        "tape checks": partial(tape_checks_picture, kit),
+        "gluing": partial(gluing_picture, trestle),
+        "horn": partial(horn_picture, trestle),
+        "levelling": partial(levelling_picture, kit),
+        "chamfer": partial(chamfer_picture, trestle, PRACTICE["practice.chamfer"].mm),
+        "trestle": partial(trestle_picture, trestle),
+    }
+    is_placed = bool(bench.sheets)
+    return {
+        name: draw if with_pictures and (is_placed or name != "sheets cut") else None for name, draw in drawn.items()
+    }

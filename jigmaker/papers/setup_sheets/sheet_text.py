@@ -1,0 +1,203 @@
+"""A set-up sheet's text in, the operation with its pages out.
+
+    title: Saw the braces                   the head: title, quantity, timber, datum, and "when" for an operation that
+    quantity: {batch.braces:brace}          not every job has
+    caution: Short pieces are drawn         caution, picture and table stand where they are wanted
+      into the blade.                       two blanks carry a line on
+    picture: brace | A brace.               a name of PICTURES, then the words below it
+    # set                                   rows of name | figure; so is any heading not named here
+    [horn] horn | {leg.horn}                a row only for jobs with a horn; [not horn], [laser, bridges] work too
+    # do                                    steps
+    # check: R, L                           rows of what | wanted | limit | between | with, and boxes to write in
+    # page: Saw the braces: on the saw      a further page
+
+Names in braces are facts (papers/facts.py). A name that is not known is refused with file and line.
+"""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import TypeVar
+
+from jigmaker.drawing.page import BOX, Block, Caution, Facts, Figures, Heading, Steps, Table, Text
+from jigmaker.drawing.picture import Picture
+from jigmaker.errors import SheetError
+from jigmaker.papers.facts import Fact, tell
+from jigmaker.units import Unit
+
+HEAD = ("title", "quantity", "timber", "datum")
+_OWN = ("set", "do", "check")
+_CHECK = ("what", "wanted", "limit", "between", "with")
+_LEAST = 0.68
+"""Pictures shrink to this share where that keeps an operation on one sheet: letters of 2.5 mm stay 1.7 mm high."""
+_WIDEST_MM = 186.0
+_IF = re.compile(r"\[([a-z, -]+)\] ")
+_T = TypeVar("_T")
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What a sheet's text may name: facts, what is so for this job, pictures (drawn when called; None where they are
+    left out) and tables that are worked out.
+    """
+
+    facts: Mapping[str, Fact]
+    is_so: Mapping[str, bool]
+    pictures: Mapping[str, Callable[[], Picture] | None]
+    tables: Mapping[str, Callable[[], tuple[Block, ...]]]
+    unit: Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One page of an operation: its title and its blocks."""
+
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """One operation. `quantity`: how many of what, for the whole batch; `timber`: its sizes as measured; `datum`: which
+    faces everything is measured from; `sheets`: one page or more.
+    """
+
+    title: str
+    quantity: Text
+    timber: Text
+    datum: Text
+    sheets: tuple[Sheet, ...]
+
+
+def read_sheet(name: str, text: str, known: Known) -> Operation | None:
+    """The operation that the text describes; None when this job does not have it.
+
+    Raises SheetError with `name` and the line for a text that cannot be read.
+    """
+    return _Reader(name, known).read(text)
+
+
+@dataclass
+class _Reader:
+    """Reads one text line by line; rows wait until their section ends and then become a block."""
+
+    name: str
+    known: Known
+    line: int = 0
+    section: str = ""
+    is_headed: bool = False
+    head: dict[str, Text] = field(default_factory=dict)
+    pages: list[tuple[Text, list[Block]]] = field(default_factory=list)
+    rows: list[tuple[Text, ...]] = field(default_factory=list)
+
+    def read(self, text: str) -> Operation | None:
+        for self.line, words in _joined(text):
+            found = _IF.match(words)
+            if found and not all(self._is_so(each) for each in found[1].split(", ")):
+                continue
+            words = words[found.end() :] if found else words
+            key, _, value = words.partition(": ")
+            if key == "when":
+                if not all(self._is_so(each) for each in value.split(", ")):
+                    return None
+            elif words.startswith("# "):
+                self._open(words[2:])
+            elif key in HEAD and not self.section:
+                self.head[key] = self._told(value)
+            elif key in ("caution", "picture", "table"):
+                self._close_rows()
+                self._add(getattr(self, f"_{key}")(value))
+            elif self.section:
+                self.rows.append(tuple(self._told(cell) for cell in words.split(" | ")))
+            else:
+                raise self._wrong(f'"{key}" is no key of a sheet\'s head')
+        self._close_rows()
+        return self._operation()
+
+    def _operation(self) -> Operation:
+        missing = [key for key in HEAD if key not in self.head]
+        if missing:
+            raise self._wrong(f"the head has no {', '.join(missing)}")
+        sheets = tuple(Sheet(title, tuple(blocks)) for title, blocks in self.pages)
+        return Operation(**self.head, sheets=sheets)
+
+    def _open(self, heading: str) -> None:
+        """Start a section, or a further page."""
+        self._close_rows()
+        key, _, title = heading.partition(": ")
+        if key == "page":
+            self.pages.append((self._told(title), []))
+        self.section, self.is_headed = ("", False) if key == "page" else (heading, False)
+
+    def _close_rows(self) -> None:
+        """What was read since the section began, as a block, under its heading unless that stands already."""
+        if not self.rows:
+            return
+        key, _, boxes = self.section.partition(": ")
+        block: Block
+        if key == "do":
+            block = Steps(tuple(row[0] for row in self._of_length(1)))
+        elif key == "check":
+            empty = (*(boxes.split(", ") if boxes else ["first-off"]), "as run")
+            block = Table((*_CHECK, *empty), tuple((*row, *(BOX,) * len(empty)) for row in self._of_length(5)))
+        else:
+            block = Facts(tuple((row[0], row[1]) for row in self._of_length(2)))
+        self._add((block,) if self.is_headed else (Heading(key.capitalize() if key in _OWN else self.section), block))
+        self.rows, self.is_headed = [], True
+
+    def _of_length(self, cells: int) -> list[tuple[Text, ...]]:
+        for row in self.rows:
+            if len(row) != cells or not all(row):
+                raise self._wrong(
+                    f'a row under "{self.section}" has {cells} cells with " | " between; "{row[0]}" differs'
+                )
+        return self.rows
+
+    def _add(self, blocks: tuple[Block, ...]) -> None:
+        if not self.pages:
+            self.pages.append((self.head.get("title", Text("")), []))
+        self.pages[-1][1].extend(blocks)
+
+    def _caution(self, words: str) -> tuple[Block, ...]:
+        return (Caution(self._told(words)),)
+
+    def _picture(self, words: str) -> tuple[Block, ...]:
+        names, _, below = words.partition(" | ")
+        caption = self._told(below)
+        draw = self._named(names, self.known.pictures, "picture")
+        if draw is None:
+            return ()
+        picture = draw()
+        return (Figures(((picture, min(picture.width_mm, _WIDEST_MM), caption),), least=_LEAST),)
+
+    def _table(self, name: str) -> tuple[Block, ...]:
+        return self._named(name, self.known.tables, "table")()
+
+    def _is_so(self, condition: str) -> bool:
+        plain = condition.removeprefix("not ")
+        return self._named(plain, self.known.is_so, "condition") is not (plain != condition)
+
+    def _named(self, name: str, table: Mapping[str, _T], kind: str) -> _T:
+        if name not in table:
+            raise self._wrong(f'"{name}" is no {kind}; there are {", ".join(sorted(table))}')
+        return table[name]
+
+    def _told(self, words: str) -> Text:
+        try:
+            return tell(words, self.known.facts, self.known.unit)
+        except ValueError as error:
+            raise self._wrong(str(error)) from None
+
+    def _wrong(self, what: str) -> SheetError:
+        return SheetError(f"{self.name} line {self.line}: {what}")
+
+
+def _joined(text: str) -> list[tuple[int, str]]:
+    """Lines with their numbers; one that starts with two blanks goes on where the last one ended."""
+    lines: list[tuple[int, str]] = []
+    for number, line in enumerate(text.splitlines(), 1):
+        if line.startswith("  ") and lines:
+            lines[-1] = (lines[-1][0], f"{lines[-1][1]} {line.strip()}")
+        elif line.strip():
+            lines.append((number, line.strip()))
+    return lines
