@@ -1,7 +1,8 @@
-"""How all HTML pages look: one style sheet; a card for the workshop's wall, black on white, for paper and for a phone.
+"""How all HTML pages look: one style sheet, black on white, for a screen, from a phone to a desk.
 
-Sizes on paper are those of the PDF writer. Margins of 12 mm leave 186 x 255 mm, which both A4 (210 x 297) and Letter
-(215.9 x 279.4) have. Under 600 px wide, tables of more than three columns become a block of lines for each row.
+Paper has the PDF, which lays every page out on one sheet. Printed all the same from a browser, nothing is lost: each
+page begins on a sheet of its own, on A4 or Letter, and may take two. Under 600 px wide, tables of more than three
+columns become a block of lines for each row.
 """
 
 LOOK = """\
@@ -79,39 +80,12 @@ svg { display: block; width: 100%; height: auto }
   .wide td.box::before { flex-basis: auto; font-size: 0.8rem; line-height: 1.2 }
 }
 @media print {
-  body { font-size: 10pt; line-height: 1.17; max-width: 186mm; padding: 0 }
-  h1, .sheet h2 { font-size: 17pt }
-  h1, .sheet header { padding-bottom: 0.6mm }
-  h1, .sheet header { border-bottom-width: 0.8mm }
-  h1 { margin-bottom: 2.4mm }
-  h1 + .head { margin-top: -2.4mm }
+  html, body { font-size: 10pt; line-height: 1.25 }
+  body { max-width: 186mm; padding: 0 }
   .sheet + .sheet { margin-top: 0; break-before: page }
   .cover, .contents { display: none }
-  .part { font-size: 11.5pt; margin: 1.2mm 0 0.4mm; gap: 2.5mm }
-  .part::after { border-top-width: 0.35mm }
-  p, .steps { margin: 1.2mm 0 }
-  .where { font-size: 8pt }
-  .head { margin-bottom: 1mm }
-  .head div { padding: 0.3mm 1.2mm 0.4mm; min-width: 24mm }
-  .head dt { font-size: 8pt }
-  .head dd { font-size: 11pt; line-height: 1.15 }
-  .head .box { min-height: 6.5mm }
-  .caution { border-width: 0.6mm; margin: 1mm 0 }
-  .caution > span { padding: 0.8mm 2.5mm }
-  .caution::before { width: 9mm; font-size: 20pt }
-  ol.steps { margin: 0.4mm 0; padding-left: 7mm }
-  .steps li { margin: 0.35mm 0 }
-  table, .facts { margin: 0.4mm 0 }
-  th, td { padding: 0.25mm 1.2mm; border-bottom-width: 0.2mm }
-  th { font-size: 9pt; border-bottom-width: 0.5mm }
-  td.box { height: 6mm; border-width: 0.3mm }
-  .number, .facts dd { font-size: 11pt; line-height: 1.15 }
-  .facts div { padding: 0.3mm 1.2mm; border-bottom-width: 0.2mm }
-  .facts .long dd { font-size: 10pt }
-  .sheet .facts:not(.short) dt { flex-basis: 18% }
-  .figures { margin: 1mm 0 }
-  figcaption { font-size: 9pt; margin-top: 0.4mm }
-  .files a { padding: 0.8mm 1.2mm; text-decoration: none; display: flex; justify-content: space-between; gap: 6mm }
-  .files span { font-size: 9pt }
+  p, .caution, .head, .steps, .steps li, table, .facts, .figures { margin-top: 1mm; margin-bottom: 1mm }
+  .part { margin: 2mm 0 1mm }
+  th, td, .facts div, .caution > span { padding-top: 0.5mm; padding-bottom: 0.5mm }
 }
 """

@@ -14,12 +14,7 @@ from jigmaker.making.judge import Source
 from jigmaker.making.notes_files import notes_files
 from jigmaker.making.plan import Plan, plan
 from jigmaker.making.setup_files import setup_files
-from jigmaker.papers.bench import Bench
-from jigmaker.papers.setup_sheets.document import setup_document
-from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import Report
-from jigmaker.trestle.solve import solve
-from jigmaker.writers.html import write_html
 
 pytestmark = pytest.mark.xdist_group("browser")
 """Its fixtures are dear: one worker makes them for all."""
@@ -60,14 +55,3 @@ def test_the_sheets_print_whole(paper, papers, browser, tmp_path) -> None:
     for number in range(10, 150, 10):
         assert f"{number}: " in said
     assert "nobody sits on an end" in said and "straight board over two" in said
-
-
-@needs_browser
-def test_an_operation_prints_on_one_sheet(planned, browser, tmp_path) -> None:
-    """A name of common length, on Letter, the shorter paper: as many sheets as pages, each with its own title first."""
-    document = setup_document(Bench(make_kit(solve(DEMO), DEMO_SHOP), planned.sheets))
-    path = tmp_path / "sheets.html"
-    path.write_bytes(write_html(document))
-    printed = read_pdf(browser.print_to(path, "Letter"))
-    titles = [page.title for page in document.pages]
-    assert [title for title, page in zip(titles, printed, strict=True) if not page.words.startswith(title)] == []

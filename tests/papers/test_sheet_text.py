@@ -1,4 +1,4 @@
-"""The reader of a set-up sheet's text: what it makes of one, and that it refuses what it does not know, file and line."""
+"""The reader of a set-up sheet's text: what it makes of one, and that it refuses what is unknown, file and line."""
 
 import re
 from functools import cache
@@ -65,7 +65,8 @@ def test_a_text_becomes_pages() -> None:
     """Sections in their order, rows by bars, steps, boxes to write in, a line carried on, a further page."""
     operation = read(
         "caution: Two\n  lines.\n# set\nstop | {leg.length:caliper}\ntable: passes\n# do\nSaw.\n"
-        "# check: R, L\nwidth | {leg.width} | {limit.brace} | edge to edge | rule\n# page: More\n# What it tells\na | b\n"
+        "# check: R, L\nwidth | {leg.width} | {limit.brace} | edge to edge | rule\n# page: More\n"
+        "# What it tells\na | b\n"
     )
     assert operation is not None and operation.quantity == "24 feet"
     first, more = operation.sheets
@@ -87,7 +88,12 @@ def test_a_text_becomes_pages() -> None:
 
 @pytest.mark.parametrize(
     ("line", "is_told"),
-    [("[horn] Saw.", True), ("[not horn] Saw.", False), ("[horn, laser] Saw.", False), ("[not laser, horn] Saw.", True)],
+    [
+        ("[horn] Saw.", True),
+        ("[not horn] Saw.", False),
+        ("[horn, laser] Saw.", False),
+        ("[not laser, horn] Saw.", True),
+    ],
 )
 def test_a_line_may_depend_on_the_job(line, is_told) -> None:
     """All its conditions must hold."""
