@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from jigmaker.cli.speech import row
 from jigmaker.cli.verdict import verdict_lines
 from jigmaker.job.changed_defaults import changed_defaults
+from jigmaker.trestle.stance import chosen_lean_words
 from jigmaker.units import MM_PER_INCH, fixed, length_text, text
 
 if TYPE_CHECKING:
@@ -52,8 +53,7 @@ def _heading(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...]) -> 
     asked_for = f"{count} {length_text(job.height_mm, unit)} high; top {top}; legs {leg}."
     lines = row("", f"{job.name}: {len(names)} files in {target}", column=0) + row("", asked_for, column=0)
     if job.angle_chosen:
-        chosen = f"{text(job.rake_deg, 1)}° off the level was chosen from the height, for rake and splay alike."
-        lines += row("", f"No angle was given: {chosen}", column=0)
+        lines += row("", f"No angle was given. {chosen_lean_words(job)}", column=0)
     if asked.is_demo:
         demo = 'This is the built-in demo. "jigmaker new DIR" writes a job and a shop of your own to start from.'
         lines += row("", demo, column=0)

@@ -26,6 +26,8 @@ def suggestion_text(wish: Wish, suggestion: Suggestion) -> str:
     lines += _angle_row("splay", job.splay_deg, same)
     for name, mm, key in _figures(suggestion):
         lines += _length_row(name, mm, why.get(key, ""))
+    for i, sentence in enumerate(suggestion.passed_over):
+        lines += _row("passed over" if i == 0 else "", "", "", sentence)
     return "\n".join(lines)
 
 

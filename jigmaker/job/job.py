@@ -7,8 +7,17 @@ from jigmaker.job.naming import slug_of
 from jigmaker.job.self_check import check_record
 from jigmaker.units import Unit
 
-FOOT_THROW_MM = 160.0
-"""How far out a foot stands by custom: 900 high goes with 80 degrees, 600 with 75 (common practice, no source)."""
+LEAN_ONE_IN = (4, 5, 6)
+"""Slopes for someone who gave none, out : up. 1 in 4 and 1 in 6 are published for trestles; 1 in 5 is common practice,
+no source.
+"""
+
+MOST_OUT_MM = 200.0
+"""How far a foot's outer corner may stand out from its own head before it is stumbled over. Common practice, no source.
+"""
+
+LEAST_HALF_SPREAD = 0.22
+"""Half the narrower foot spread over the height: under this a trestle is easily tipped. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +77,7 @@ class Job:
 
     rake_deg and splay_deg are bevel settings off the level (90 is plumb). inset_mm is the housing's distance from the
     board's end on the top arris, to the near wall. `angle_chosen` is True when the user left both angles out and they
-    were chosen from the height; say it aloud. `unit` is the unit the user reads.
+    were chosen from the height (`lean_for`); say it aloud. `unit` is the unit the user reads.
     """
 
     name: str
@@ -95,10 +104,16 @@ class Job:
         return slug_of(self.name)
 
 
-def angle_for_height(height_mm: float) -> float:
-    """Rake and splay in degrees off the level for someone who gave none: the foot about FOOT_THROW_MM out.
+def lean_for(height_mm: float, reveal_mm: float = 0.0) -> tuple[int, float]:
+    """(n, angle in degrees off the level) of the lean of 1 in n, rake and splay alike, for someone who gave none.
 
-    Held within 72 to 82, to the half degree, so that it can be set on a bevel.
+    The first of LEAN_ONE_IN, each to the half degree so that it can be set on a bevel, with which the foot's outer
+    corner stands MOST_OUT_MM or less out from its own head; the steepest for a trestle that is too high for all.
+    Whether the feet then stand wide enough for the height is told by the checks of the stance.
     """
-    angle_deg = math.degrees(math.atan(height_mm / FOOT_THROW_MM))
-    return round(min(82.0, max(72.0, angle_deg)) * 2) / 2
+    for one_in in LEAN_ONE_IN:
+        angle_deg = round(math.degrees(math.atan(one_in)) * 2) / 2
+        lean = math.radians(angle_deg)
+        if height_mm / math.tan(lean) + reveal_mm / math.sin(lean) <= MOST_OUT_MM:
+            break
+    return one_in, angle_deg

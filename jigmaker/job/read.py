@@ -3,7 +3,7 @@
 from typing import Any, TypeVar, cast
 
 from jigmaker.job.agreement import hand_router_faults, kerf_faults, layer_faults, machine_faults, sheet_faults
-from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, angle_for_height
+from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, lean_for
 from jigmaker.job.sections import JOB, KIT_NUMBER, SHOP
 from jigmaker.job.shop import OPERATIONS, FileChoices, HandRouter, Layer, Machine, Paper, SheetMaterial, Shop
 from jigmaker.job.survey import Survey
@@ -21,7 +21,8 @@ def read_job(data: bytes, file: str = "job.toml", kit: int = KIT_NUMBER) -> Job:
     trestle = survey.fields("trestle")
     height_mm = cast(float, trestle["height_mm"])
     rake_deg, splay_deg = trestle.pop("rake_deg"), trestle.pop("splay_deg")
-    chosen = angle_for_height(height_mm) if rake_deg is None and splay_deg is None else None
+    housing = _made(HousingFit, survey.fields("housing"))
+    chosen = lean_for(height_mm, housing.reveal_mm)[1] if rake_deg is None and splay_deg is None else None
     return _made(
         Job,
         survey.fields("job")
@@ -33,7 +34,7 @@ def read_job(data: bytes, file: str = "job.toml", kit: int = KIT_NUMBER) -> Job:
             "top": _made(TopBoard, survey.fields("top")),
             "leg": _made(LegSection, survey.fields("leg")),
             "brace": _made(BraceSection, survey.fields("brace")),
-            "housing": _made(HousingFit, survey.fields("housing")),
+            "housing": housing,
         },
     )
 

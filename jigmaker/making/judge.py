@@ -13,6 +13,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.job.toml import text_of
 from jigmaker.parts.check import check_kit
 from jigmaker.trestle.check import check_trestle
+from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
 
 
@@ -35,12 +36,13 @@ class Source:
 
 
 def check_job(job: Job, shop: Shop) -> list[Finding]:
-    """Every fault and caution of the trestle, and of its jig in this shop; all at once, in a fixed order."""
+    """Every fault and caution of trestle, jig in this shop and screws; all at once, in a fixed order."""
     trestle = solve(job)
     found = check_trestle(trestle)
     if trestle.housing.depth_square_mm <= 0:
         return found  # a jig for a housing without depth has no shape that could be judged
-    return found + check_kit(trestle, shop)
+    found += check_kit(trestle, shop)
+    return found if errors_in(found) else [*found, *fixings(trestle).findings]
 
 
 def refuse_errors(findings: list[Finding], source: Source) -> None:

@@ -5,13 +5,13 @@ Timber frame; mm, degrees off the level.
 
 from dataclasses import dataclass
 
-from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, angle_for_height
+from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, lean_for
 from jigmaker.standing.backwards import height_from_piece, rake_from_spread, splay_from_spread
 from jigmaker.standing.height import Height, choose_height, laid_on_mm, round_down, round_up
 from jigmaker.standing.sections import Sections
 from jigmaker.standing.wish import Wish
 from jigmaker.trestle.angles import cotangent, edge_line_deg, leg_face_deg, sine
-from jigmaker.trestle.check import WANTED_END_WOOD_MM
+from jigmaker.trestle.check import LEAST_BOTTOM_DEPTH_MM, MOST_REVEAL_MM, WANTED_BETWEEN_MM, WANTED_END_WOOD_MM
 from jigmaker.units import Unit, length_mm, length_text
 
 INSET_MM: dict[Unit, float] = {"mm": 120.0, "in": length_mm("4 3/4", "in")}
@@ -23,12 +23,6 @@ INSET_MOVE = 2
 
 CLEARANCE_MM: dict[Unit, float] = {"mm": 0.15, "in": length_mm(0.006, "in")}
 
-LEAST_WEB_MM = 25.0
-"""Wood between opposite housings: a third of the board's width, and this at least. Common practice, no source."""
-
-MOST_REVEAL_MM = 20.0
-"""What the job file takes."""
-
 _LEAST_HEIGHT_MM = 100.0  # under this no record holds a height
 _LEG_TO_HEIGHT = 1.06  # a leg's piece over its height, near enough to choose an angle by
 _ROUNDS = 60  # each settles at least one more digit
@@ -36,11 +30,12 @@ _ROUNDS = 60  # each settles at least one more digit
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """How far a draft goes from the usual: the top's length in mm, moves of inset, degrees of splay."""
+    """How far a draft goes from the usual: the top's length in mm, moves of inset, degrees of splay, more reveal."""
 
     length_mm: float
     inset_moves: int = 0
     steeper_deg: float = 0.0
+    prouder_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +60,15 @@ class Drawing:
         """The trestle drawn. Raises OutOfRange for angles or a height that cannot be."""
         if self.wish.piece_mm is None:
             height = choose_height(self.wish.height, self.wish.unit)
-            usual_deg = angle_for_height(height.finished_mm)
+            usual_deg = self._lean_deg(height.finished_mm)
         else:
-            usual_deg = angle_for_height(self.wish.piece_mm / _LEG_TO_HEIGHT)
+            usual_deg = self._lean_deg(self.wish.piece_mm / _LEG_TO_HEIGHT)
             height = self._height_from_piece(self.wish.piece_mm, usual_deg)
         return Draft(self._job(height.finished_mm, usual_deg), height, self.sections, self.move)
+
+    def _lean_deg(self, height_mm: float) -> float:
+        """The usual lean; a reveal hardly changes with it, so that of a first lean will do to choose one by."""
+        return lean_for(height_mm, self._reveal(lean_for(height_mm)[1]))[1]
 
     def _height_from_piece(self, piece_mm: float, usual_deg: float) -> Height:
         """The highest that legs of that piece give. Height and angles hang on each other, so both are worked out in
@@ -118,11 +117,14 @@ class Drawing:
         return splay, reveal
 
     def _reveal(self, splay_deg: float) -> float:
-        """How far a thick leg stands proud, so that enough wood stays between opposite housings."""
-        width = self.sections.top.width_mm
-        deepest = (width - max(width / 3, LEAST_WEB_MM)) / 2 * sine(splay_deg)
-        proud = self.sections.leg.thickness_mm - deepest
-        return 0.0 if proud <= 0 else min(MOST_REVEAL_MM, round_up(proud, self.wish.unit))
+        """How far a thick leg stands proud: the least that leaves enough wood between opposite housings, then what the
+        move asks for besides; less where the housing would run out of the board's bottom face.
+        """
+        top, thickness = self.sections.top, self.sections.leg.thickness_mm
+        deepest = (top.width_mm - WANTED_BETWEEN_MM) / 2 * sine(splay_deg)
+        proud = round_up(max(0.0, thickness - deepest) + self.move.prouder_mm, self.wish.unit)
+        run_out = thickness - (LEAST_BOTTOM_DEPTH_MM + top.thickness_mm * cotangent(splay_deg)) * sine(splay_deg)
+        return max(0.0, min(proud, round_down(max(0.0, run_out), self.wish.unit), MOST_REVEAL_MM))
 
     def _inset(self, height_mm: float, rake_deg: float, splay_deg: float) -> float:
         """As usual, but over the feet where that can be, with enough wood at the end; then the moves."""

@@ -10,9 +10,7 @@ from jigmaker.errors import OutOfRange
 from jigmaker.findings import Finding
 from jigmaker.standing.uses import COMMON_PRACTICE, BodyMeasure, Use, about_text, band_text, use_named
 from jigmaker.trestle.angles import sine
-from jigmaker.trestle.foot import throws_mm
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.stance import MOST_THROW_MM
 from jigmaker.trestle.wording import at_least, at_most, compared, is_under
 from jigmaker.units import MM_PER_INCH, Unit, fixed, length_mm, length_text, text
 
@@ -28,9 +26,9 @@ SAW_HELD_BACK_MM = 50.0
 LEAST_HEIGHT_MM, MOST_HEIGHT_MM = 300.0, 1200.0
 """Outside of these a height is more likely a slip of units than a trestle. Common practice, no source."""
 
-SIDE_MM, END_MM = 200.0, 100.0
-"""How far a foot may stand out beyond the board's edge and its end before somebody trips over it. Common practice, no
-source: along an edge one works with care, round an end one walks."""
+END_MM = 100.0
+"""How far a foot may stand out beyond the board's end before somebody trips over it: along an edge one works with care,
+round an end one walks. Common practice, no source."""
 
 DOOR_MM, DOOR_HEIGHT_MM = 760.0, 1980.0
 """A door's clear width and height. Common practice, no source."""
@@ -172,32 +170,25 @@ def _of_height(code: int, says: str, do: str, mm: float, unit: Unit) -> Finding:
 
 
 def trip_findings(trestle: Trestle) -> list[Finding]:
-    """Cautions about feet that stand out beyond the board's edge or its end, at the floor.
-
-    An edge beyond MOST_THROW_MM is left to the check of the trestle's stance, which says the same.
+    """A caution about feet that stand out beyond the board's end, at the floor. Beyond its edge, the check of the
+    trestle's stance says how far a foot may stand out.
     """
-    job, (_, throw) = trestle.job, throws_mm(trestle.job)
-    side = (trestle.foot.spread_across_mm - job.top.width_mm) / 2
-    end = (trestle.foot.spread_along_mm - job.top.length_mm) / 2
-    found = []
-    if is_under(SIDE_MM, side) and throw <= MOST_THROW_MM:
-        found.append(_trip(trestle, side, SIDE_MM, "edge", "splay_deg", "set a steeper splay_deg"))
-    if is_under(END_MM, end):
-        found.append(_trip(trestle, end, END_MM, "end", "inset", "make the inset larger, or set a steeper rake_deg"))
-    return found
-
-
-def _trip(trestle: Trestle, out_mm: float, limit_mm: float, where: str, key: str, do: str) -> Finding:
-    value, limit = compared(out_mm, limit_mm, trestle.job.unit)
-    return Finding(
-        code=322,
-        says=f"the feet stand out {value} beyond the board's {where}, more than {limit}, and will be tripped over",
-        do=do,
-        key=f"job trestle.{key}",
-        value=value,
-        limit=limit,
-        severity="caution",
-    )
+    job = trestle.job
+    out_mm = (trestle.foot.spread_along_mm - job.top.length_mm) / 2
+    if not is_under(END_MM, out_mm):
+        return []
+    value, limit = compared(out_mm, END_MM, job.unit)
+    return [
+        Finding(
+            code=322,
+            says=f"the feet stand out {value} beyond the board's end, more than {limit}, and will be tripped over",
+            do="make the inset larger, or set a steeper rake_deg",
+            key="job trestle.inset",
+            value=value,
+            limit=limit,
+            severity="caution",
+        )
+    ]
 
 
 def door_finding(trestle: Trestle, door_mm: float = DOOR_MM) -> Finding | None:

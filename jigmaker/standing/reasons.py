@@ -3,11 +3,11 @@
 Lengths in the sentences are in the unit the user reads.
 """
 
-from jigmaker.job.job import FOOT_THROW_MM
+from jigmaker.job.job import LEAN_ONE_IN, MOST_OUT_MM, lean_for
 from jigmaker.standing.draft import Draft
 from jigmaker.standing.uses import COMMON_PRACTICE, about_text, band_text
 from jigmaker.standing.wish import Wish
-from jigmaker.trestle.check import WANTED_END_WOOD_MM
+from jigmaker.trestle.check import WANTED_BETWEEN_MM, WANTED_END_WOOD_MM
 from jigmaker.trestle.foot import throws_mm
 from jigmaker.trestle.solve import solve
 from jigmaker.units import length_text
@@ -31,10 +31,13 @@ def reasons_of(wish: Wish, draft: Draft) -> dict[str, str]:
 
 
 def _usual_angle(draft: Draft, throw_mm: float) -> str:
-    throw, usual = (about_text(mm, draft.job.unit) for mm in (throw_mm, FOOT_THROW_MM))
+    job = draft.job
+    one_in, _ = lean_for(job.height_mm, job.housing.reveal_mm)
+    out, most = (about_text(mm, job.unit) for mm in (throw_mm, MOST_OUT_MM))
+    slopes = ", ".join(f"1 in {n}" for n in LEAN_ONE_IN)
     return (
-        f"from the height: a foot stands {throw} out, about {usual} being usual, and the angle is held within 72 to 82 "
-        f"({COMMON_PRACTICE})"
+        f"about 1 in {one_in}: a foot stands {out} out, and of {slopes} the first is taken that keeps it within {most} "
+        f"(1 in 4 and 1 in 6 are published, 1 in 5 is {COMMON_PRACTICE})"
     )
 
 
@@ -77,8 +80,10 @@ def _length(wish: Wish, draft: Draft) -> str:
 
 
 def _reveal(draft: Draft) -> str:
-    leg = length_text(draft.job.leg.thickness_mm, draft.job.unit)
+    leg, between = (about_text(mm, draft.job.unit) for mm in (draft.job.leg.thickness_mm, WANTED_BETWEEN_MM))
+    if draft.move.prouder_mm:
+        return f"a leg {leg} thick let in whole would be deeper than the hand router's cutter reaches"
     return (
-        f"legs {leg} thick let in whole would leave too little wood between opposite housings: a third of the board's "
-        f"width stays ({COMMON_PRACTICE})"
+        f"legs {leg} thick let in whole would leave too little wood between opposite housings: {between} or, if that "
+        f"cannot be, 12 mm stays ({COMMON_PRACTICE})"
     )

@@ -52,11 +52,12 @@ class Role:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A board in its role: sizes in mm and the reason in a sentence."""
+    """A board in its role: sizes in mm, the reason in a sentence, and the board's name."""
 
     width_mm: float
     thickness_mm: float
     why: str
+    board: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +92,10 @@ LEG = Role(
     12,
     120,
     20,
-    160,
+    110,
     {"mm": 75.0, "in": _inch("3")},
-    lambda width, thickness: 8 * _outside(thickness, 20, 38) + _outside(width, 60, 90),
-    "legs: stiff, and not too thick to let in",
+    lambda width, thickness: _outside(width, 60, 90) - 1000 * thickness,
+    "legs: the thickest that can be let in",
 )
 BRACE = Role(
     "the braces",
@@ -127,8 +128,27 @@ def choices(boards: tuple[Board, ...], unit: Unit) -> list[Sections]:
     return [Sections(*map(_section, ROLES, ranks, [boards] * 3, [unit] * 3)) for ranks in ranked]
 
 
-def _dislike(boards: tuple[Board, ...]) -> float:
-    return sum(role.dislike(board.width_mm, board.thickness_mm) for role, board in zip(ROLES, boards, strict=True))
+def _dislike(boards: tuple[Board, ...]) -> tuple[float, ...]:
+    """Sorted by the top first, then the thickest legs, then the brace, the smaller of two that are alike."""
+    disliked = [role.dislike(board.width_mm, board.thickness_mm) for role, board in zip(ROLES, boards, strict=True)]
+    return *disliked, boards[2].width_mm * boards[2].thickness_mm
+
+
+def passed_over(boards: tuple[Board, ...], leg: Section, refused: dict[str, str], unit: Unit) -> tuple[str, ...]:
+    """A sentence for each board that did not become legs: what speaks against it, by name in `refused`, or its size."""
+    told = []
+    for board in boards:
+        if board.name == leg.board:
+            continue
+        why = refused.get(board.name, "")
+        if not LEG.takes(board):
+            why = _none_for(LEG, unit).partition(": ")[2].partition(";")[0]
+        elif not why and board.thickness_mm < leg.thickness_mm:
+            why = f"thinner than {leg.board}, so less stiff and with less of a shoulder in the housing"
+        elif not why:
+            why = f"no thicker than {leg.board}, whose width is handier for a leg"
+        told.append(f"{board.name} for the legs: {why}")
+    return tuple(told)
 
 
 def _none_for(role: Role, unit: Unit) -> str:
@@ -145,4 +165,4 @@ def _section(role: Role, board: Board, boards: tuple[Board, ...], unit: Unit) ->
         width = role.ripped_to_mm[unit]
         ripped = f", ripped to {length_text(width, unit)}"
     why = "the only board named" if len(boards) == 1 else f"of the boards named the best for {role.wish}"
-    return Section(width, board.thickness_mm, f"{board.told(unit)}{ripped}; {why}")
+    return Section(width, board.thickness_mm, f"{board.told(unit)}{ripped}; {why}", board.name)

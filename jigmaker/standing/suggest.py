@@ -5,11 +5,11 @@ length and splay are moved until the checks of the trestle and of its jig pass.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigmaker.errors import DoesNotFit, JobError, OutOfRange
 from jigmaker.findings import Finding, cautions_in, errors_in
-from jigmaker.job.job import FOOT_THROW_MM, Job
+from jigmaker.job.job import MOST_OUT_MM, Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.check import check_kit
 from jigmaker.standing.draft import INSET_MM, Draft, Drawing, Move
@@ -22,11 +22,12 @@ from jigmaker.standing.height import (
     trip_findings,
 )
 from jigmaker.standing.reasons import reasons_of
-from jigmaker.standing.sections import Sections, choices
+from jigmaker.standing.sections import Sections, choices, passed_over
 from jigmaker.standing.wish import Wish
 from jigmaker.trestle.check import check_trestle
+from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
-from jigmaker.trestle.stance import LEAST_THROW_MM, MOST_THROW_MM
+from jigmaker.trestle.stance import LEAST_OUT_MM
 from jigmaker.units import Unit, length_mm
 
 LENGTH_MM: dict[Unit, float] = {"mm": 900.0, "in": length_mm(36, "in")}
@@ -34,6 +35,11 @@ LENGTH_STEP_MM: dict[Unit, float] = {"mm": 100.0, "in": length_mm(4, "in")}
 SHORTEST_MM = 400.0
 LENGTHS, INSETS, SPLAYS = 7, 9, 4
 """So many lengths, insets and splays are tried, each a step more than the one before."""
+
+OUT_OF_REACH = {201}
+"""The one fault, a cutter too short for the housing's depth, that a leg which stands prouder can cure."""
+
+PROUDER_MM: dict[Unit, float] = {"mm": 2.0, "in": length_mm(1 / 16, "in")}
 
 MOVED_CODES = {311, 314, 402, 404, 405, 407, 408}
 """Faults that a larger inset, a longer top or a steeper splay can cure; any other needs other boards."""
@@ -44,11 +50,13 @@ class Suggestion:
     """A job that make accepts in the shop it was suggested for; reasons by dotted key of the job file ("top.width").
 
     `findings` are cautions only: those of the height and the way it stands, then those of the job's own checks.
+    `passed_over` tells of each board at hand that did not become legs, and why.
     """
 
     job: Job
     reasons: dict[str, str]
     findings: tuple[Finding, ...]
+    passed_over: tuple[str, ...] = ()
 
 
 def suggest(wish: Wish, shop: Shop) -> Suggestion:
@@ -59,11 +67,15 @@ def suggest(wish: Wish, shop: Shop) -> Suggestion:
     if wish.piece_mm is None:
         choose_height(wish.height, wish.unit)  # its refusal has nothing to do with boards
     against: JobError | None = None
+    refused: dict[str, str] = {}
     for sections in choices(wish.boards, wish.unit):
         try:
-            return _suggestion(wish, _fitted(wish, sections, shop))
+            judged = _fitted(wish, sections, shop)
         except JobError as error:
             against = against or error
+            refused.setdefault(sections.leg.board, error.faults[0])
+            continue
+        return _suggestion(wish, judged, passed_over(wish.boards, sections.leg, refused, wish.unit))
     assert against is not None, "there is always a choice of boards"
     if isinstance(against, DoesNotFit):
         named = "these boards" if wish.boards else "boards of usual sizes"
@@ -84,22 +96,33 @@ def _fitted(wish: Wish, sections: Sections, shop: Shop) -> _Judged:
     against: JobError | None = None
     for move in _moves(wish):
         try:
-            draft = Drawing(wish, sections, move).draft()
+            draft, found = _told_of(wish, sections, shop, move)
         except OutOfRange as error:
             against = against or error
             continue
+        if not errors_in(found):
+            return _Judged(draft, tuple(cautions_in(found)))
+        faults = errors_in(found)
+        against = against or DoesNotFit([fault.sentence(fault.key.partition(" ")[2]) for fault in faults])
+        if not {fault.code for fault in faults} <= MOVED_CODES:
+            break
+    assert against is not None, "there is always a move"
+    raise against
+
+
+def _told_of(wish: Wish, sections: Sections, shop: Shop, move: Move) -> tuple[Draft, list[Finding]]:
+    """The draft of a move and what is told of it; legs stand as much prouder as the router's reach asks for."""
+    while True:
+        draft = Drawing(wish, sections, move).draft()
         trestle = solve(draft.job)
         told = check_trestle(trestle)
         if not errors_in(told):
             told += check_kit(trestle, shop)
-        found = errors_in(told)
-        if not found:
-            return _Judged(draft, tuple(cautions_in(told)))
-        against = against or DoesNotFit([finding.sentence(finding.key.partition(" ")[2]) for finding in found])
-        if not {finding.code for finding in found} <= MOVED_CODES:
-            break
-    assert against is not None, "there is always a move"
-    raise against
+        is_short = {fault.code for fault in errors_in(told)} == OUT_OF_REACH
+        prouder = replace(move, prouder_mm=move.prouder_mm + PROUDER_MM[wish.unit])
+        if not is_short or Drawing(wish, sections, prouder).draft().job.housing == draft.job.housing:
+            return draft, told
+        move = prouder
 
 
 def _moves(wish: Wish) -> Iterator[Move]:
@@ -121,13 +144,13 @@ def _first_length(wish: Wish) -> float:
     if wish.spread_along_mm is None:
         return usual
     throw = (wish.spread_along_mm - usual) / 2 + inset
-    if LEAST_THROW_MM <= throw <= MOST_THROW_MM:
+    if LEAST_OUT_MM <= throw <= MOST_OUT_MM:
         return usual
-    fitting = wish.spread_along_mm - 2 * (FOOT_THROW_MM - inset)
+    fitting = wish.spread_along_mm - 2 * ((LEAST_OUT_MM + MOST_OUT_MM) / 2 - inset)
     return max(SHORTEST_MM, round_to_step(fitting, wish.unit))
 
 
-def _suggestion(wish: Wish, judged: _Judged) -> Suggestion:
+def _suggestion(wish: Wish, judged: _Judged, passed: tuple[str, ...]) -> Suggestion:
     draft, job = judged.draft, judged.draft.job
     trestle = solve(job)
     saw = wish.height.saw_mm
@@ -137,5 +160,7 @@ def _suggestion(wish: Wish, judged: _Judged) -> Suggestion:
         *trip_findings(trestle),
         door_finding(trestle, wish.door_mm),
         *judged.cautions,
+        *fixings(trestle).findings,
     )
-    return Suggestion(job, reasons_of(wish, draft), tuple(finding for finding in found if finding is not None))
+    told = tuple(finding for finding in found if finding is not None)
+    return Suggestion(job, reasons_of(wish, draft), told, passed)

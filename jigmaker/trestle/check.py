@@ -4,6 +4,7 @@ How it stands is judged in `stance`. Figures in the findings are in the job's ow
 """
 
 from jigmaker.findings import Finding
+from jigmaker.job.sections import JOB, section_of
 from jigmaker.trestle.angles import cotangent, sine, tangent
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.stance import check_stance
@@ -12,8 +13,12 @@ from jigmaker.trestle.wording import at_least, at_most, compared, is_under
 LEAST_BOTTOM_DEPTH_MM = 3.0
 """A housing shallower than this in the bottom face has run out: no shoulder is left for the leg."""
 
-LEAST_BETWEEN_MM = 12.0
-"""Wood that must stay between two housings."""
+LEAST_BETWEEN_MM, WANTED_BETWEEN_MM = 12.0, 20.0
+"""Wood between two opposite housings: the first must stay, under the second the board is easily split along its middle.
+Common practice, no source.
+"""
+
+MOST_REVEAL_MM = section_of(JOB, "housing").rule("reveal").high
 
 LEAST_END_WOOD_MM = 38.0
 WANTED_END_WOOD_MM = 75.0
@@ -79,7 +84,7 @@ def _opposite_housings_meet(trestle: Trestle) -> Finding | None:
     job, depth = trestle.job, trestle.housing.depth_top_mm
     left = job.top.width_mm - 2 * depth
     if not is_under(left, LEAST_BETWEEN_MM):
-        return None
+        return _little_wood_between(trestle, left) if is_under(left, WANTED_BETWEEN_MM) else None
     value, limit = compared(left, LEAST_BETWEEN_MM, job.unit)
     says = f"two opposite housings leave {value} of wood between them in the top face, at least {limit} must stay"
     if left <= 0:
@@ -93,6 +98,23 @@ def _opposite_housings_meet(trestle: Trestle) -> Finding | None:
         key="job top.width",
         value=value,
         limit=limit,
+    )
+
+
+def _little_wood_between(trestle: Trestle, left: float) -> Finding:
+    job = trestle.job
+    value, limit = compared(left, WANTED_BETWEEN_MM, job.unit)
+    reveal = job.housing.reveal_mm + (WANTED_BETWEEN_MM - left) / 2 * sine(job.splay_deg)
+    prouder = f", or the reveal at least {at_least(reveal, job.unit)}" if reveal <= MOST_REVEAL_MM else ""
+    return Finding(
+        code=409,
+        says=f"only {value} of wood stays between two opposite housings in the top face; better {limit}, or the board "
+        "may split along its middle",
+        do=f"make the top at least {at_least(job.top.width_mm + WANTED_BETWEEN_MM - left, job.unit)} wide{prouder}",
+        key="job top.width",
+        value=value,
+        limit=limit,
+        severity="caution",
     )
 
 

@@ -27,13 +27,16 @@ def _legs(trestle: Trestle, pattern: LegPattern | None) -> Iterator[Finding]:
     unit = trestle.job.unit
     if pattern is None:
         says = "no screw through a leg finds wood enough in the board"
-        do = f"glue the legs and leave the screws out, or make the top {_board_wanted(trestle)} thick or more and wider"
+        wanted = _board_wanted(trestle)
+        thicker = "" if wanted is None else f"{wanted} thick or more and "
+        do = f"glue the legs and leave the screws out, or make the top {thicker}wider"
         yield _caution(421, says, do, "job top.thickness", "leg")
         return
     hold = penetration_mm(trestle, pattern.size)
     if is_under(pattern.margin_mm, EDGE_MM):
         says = f"a leg's screws keep only {length_text(pattern.margin_mm, unit)} to an edge, {_edge(trestle)} is usual"
-        do = f"drill pilots to full depth, or make the top {_board_wanted(trestle)} thick or more"
+        wanted = _board_wanted(trestle)
+        do = "drill pilots to full depth" + ("" if wanted is None else f", or make the top {wanted} thick or more")
         yield _caution(422, says, do, "job top.thickness", "leg")
     if is_under(hold, HOLD_MM):
         says = f"a leg's screws reach only {length_text(hold, unit)} into the board: opposite ones leave no more room"
@@ -68,8 +71,11 @@ def _edge(trestle: Trestle) -> str:
     return length_text(EDGE_MM, trestle.job.unit)
 
 
-def _board_wanted(trestle: Trestle) -> str:
-    """The least thickness of a board in which a leg's screw keeps its margin to head and bottom face."""
+def _board_wanted(trestle: Trestle) -> str | None:
+    """The least thickness of a board in which a leg's screw keeps its margin to head and bottom face; None when the
+    board is as thick already.
+    """
     splay_deg = trestle.job.splay_deg
-    wanted = EDGE_MM * (1 + sine(splay_deg)) + trestle.job.leg.thickness_mm * cosine(splay_deg)
-    return at_least(wanted + 1, trestle.job.unit)  # and a millimetre, so that a whole one can be marked
+    # A millimetre more, so that a whole one can be marked.
+    wanted = EDGE_MM * (1 + sine(splay_deg)) + trestle.job.leg.thickness_mm * cosine(splay_deg) + 1
+    return None if trestle.job.top.thickness_mm >= wanted else at_least(wanted, trestle.job.unit)

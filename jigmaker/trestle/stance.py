@@ -1,16 +1,20 @@
 """A solved trestle in, findings out: whether it reaches the floor, and how widely it stands. Timber frame; mm."""
 
-from math import atan, degrees
+from math import atan, ceil, degrees
 
 from jigmaker.findings import Finding
+from jigmaker.job.job import LEAN_ONE_IN, LEAST_HALF_SPREAD, MOST_OUT_MM, Job, lean_for
 from jigmaker.trestle.angles import cotangent, sine
 from jigmaker.trestle.foot import throws_mm
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.wording import at_least, at_most, compared, half_degrees_down, is_under
 from jigmaker.units import length_text, text
 
-LEAST_THROW_MM, WANTED_THROW_MM, MOST_THROW_MM = 100.0, 160.0, 220.0
-"""How far a foot stands out from its own head: less tips, more is stumbled over. Common practice, no source."""
+LEAST_OUT_MM = 100.0
+"""A foot that stands less far out, on a leg steeper than the steepest usual slope, tips. Common practice, no source."""
+
+LEAST_SPREAD = 2 * LEAST_HALF_SPREAD
+"""The narrower foot spread over the height: under this the trestle is easily tipped."""
 
 
 def check_stance(trestle: Trestle) -> list[Finding]:
@@ -41,15 +45,30 @@ def _brace_reaches_the_floor(trestle: Trestle) -> Finding | None:
     )
 
 
+def chosen_lean_words(job: Job) -> str:
+    """Why a job that gives no angle leans as it does, in two sentences."""
+    one_in, angle_deg = lean_for(job.height_mm, job.housing.reveal_mm)
+    out_mm = job.height_mm * cotangent(angle_deg) + job.housing.reveal_mm / sine(angle_deg)
+    slopes = ", ".join(f"1 in {n}" for n in LEAN_ONE_IN)
+    most = length_text(MOST_OUT_MM, job.unit)
+    is_first = is_under(out_mm, MOST_OUT_MM)
+    why = f"the first of {slopes} that keeps it within {most}" if is_first else f"the steepest of {slopes}"
+    return (
+        f"{text(angle_deg, 1)}° off the level was chosen from the height, for rake and splay alike: a lean of 1 in "
+        f"{one_in} puts a foot's outer corner {length_text(out_mm, job.unit)} out, {why}."
+    )
+
+
 def _spread_across(trestle: Trestle) -> Finding | None:
     job = trestle.job
-    lacking = job.height_mm / 3 - trestle.foot.spread_across_mm
+    lacking = LEAST_SPREAD * job.height_mm - trestle.foot.spread_across_mm
     if not is_under(0, lacking):
         return None
-    value, limit = compared(trestle.foot.spread_across_mm, job.height_mm / 3, job.unit)
+    value, limit = compared(trestle.foot.spread_across_mm, LEAST_SPREAD * job.height_mm, job.unit)
     return Finding(
         code=302,
-        says=f"the feet stand only {value} apart across the board, less than a third of the height ({limit})",
+        says=f"the feet stand only {value} apart across the board, less than {LEAST_SPREAD} of the height ({limit}), "
+        "and the trestle is easily tipped",
         do=f"set the splay to {_flatter(job.splay_deg, lacking, job.height_mm)} or less, or make the top wider",
         key="job trestle.splay_deg",
         value=value,
@@ -60,13 +79,14 @@ def _spread_across(trestle: Trestle) -> Finding | None:
 
 def _spread_along(trestle: Trestle) -> Finding | None:
     job = trestle.job
-    lacking = job.height_mm / 3 - trestle.foot.spread_along_mm
+    lacking = LEAST_SPREAD * job.height_mm - trestle.foot.spread_along_mm
     if not is_under(0, lacking):
         return None
-    value, limit = compared(trestle.foot.spread_along_mm, job.height_mm / 3, job.unit)
+    value, limit = compared(trestle.foot.spread_along_mm, LEAST_SPREAD * job.height_mm, job.unit)
     return Finding(
         code=303,
-        says=f"the feet stand only {value} apart along the board, less than a third of the height ({limit})",
+        says=f"the feet stand only {value} apart along the board, less than {LEAST_SPREAD} of the height ({limit}), "
+        "and the trestle is easily tipped",
         do=f"make the top at least {at_least(job.top.length_mm + lacking, job.unit)} long, or the inset smaller",
         key="job top.length",
         value=value,
@@ -107,22 +127,30 @@ def _throws(trestle: Trestle) -> list[Finding | None]:
 
 def _throw(trestle: Trestle, throw: float, angles: tuple[str, ...], way: str) -> Finding | None:
     job = trestle.job
-    is_short = is_under(throw, LEAST_THROW_MM)
-    if not is_short and not is_under(MOST_THROW_MM, throw):
+    # On a low trestle a usual slope puts the foot less than LEAST_OUT_MM out, and it stands well.
+    is_short = is_under(throw, min(LEAST_OUT_MM, job.height_mm / LEAN_ONE_IN[-1]))
+    if not is_short and not is_under(MOST_OUT_MM, throw):
         return None
-    value, limit = compared(throw, LEAST_THROW_MM if is_short else MOST_THROW_MM, job.unit)
+    value, limit = compared(throw, LEAST_OUT_MM if is_short else MOST_OUT_MM, job.unit)
     harm = f"less than {limit}, and it tips easily" if is_short else f"more than {limit}, and is easily stumbled over"
-    usual = max(60.0, degrees(atan(job.height_mm / WANTED_THROW_MM)))  # no angle under 60 is taken
+    one_in, usual_deg = _usual_lean(job)
     return Finding(
         code=305 if is_short else 306,
         says=f"a foot stands {value} out {way}, {harm}",
-        do=f"set {' and '.join(angles)} to {text(round(usual * 2) / 2, 1)}; "
-        f"a foot about {length_text(WANTED_THROW_MM, job.unit)} out is usual",
+        do=f"set {' and '.join(angles)} to {text(usual_deg, 1)}" + (f", a lean of 1 in {one_in}" if one_in else ""),
         key=f"job trestle.{angles[0]}",
         value=value,
         limit=limit,
         severity="caution",
     )
+
+
+def _usual_lean(job: Job) -> tuple[int, float]:
+    """(n, degrees) of the usual slope of 1 in n; n is 0 where none is steep enough for the height."""
+    one_in, usual_deg = lean_for(job.height_mm)
+    if job.height_mm * cotangent(usual_deg) <= MOST_OUT_MM:
+        return one_in, usual_deg
+    return 0, ceil(degrees(atan(job.height_mm / MOST_OUT_MM)) * 2) / 2
 
 
 def _flatter(angle_deg: float, lacking: float, height: float) -> str:

@@ -9,7 +9,8 @@ from textwrap import wrap
 from jigmaker.trestle.angle_table import AngleRow, angle_rows
 from jigmaker.trestle.length_table import LengthRow, length_rows
 from jigmaker.trestle.records import Angles, Trestle
-from jigmaker.units import Unit, fixed, length_text, text
+from jigmaker.trestle.stance import chosen_lean_words
+from jigmaker.units import Unit, fixed, length_text
 
 _COLUMNS = 98
 
@@ -31,8 +32,7 @@ def _heading(trestle: Trestle, unit: Unit) -> list[str]:
     lines = wrap(f"{job.name}: {count}, {length_text(job.height_mm, unit)} high", _COLUMNS)
     if job.angle_chosen:
         lines += wrap(
-            f"No angle was given. {text(job.rake_deg, 2)}° off the level was chosen from the height, for rake and "
-            "splay alike; write rake_deg or splay_deg into the job to have another.",
+            f"No angle was given. {chosen_lean_words(job)} Write rake_deg or splay_deg into the job to have another.",
             _COLUMNS,
         )
     return lines

@@ -8,7 +8,7 @@ import pytest
 from sample_jobs import ideal_shop_text
 
 from jigmaker.job.demo import demo_job_text
-from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, angle_for_height
+from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, lean_for
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.sections import JOB, SHOP, Section
 from jigmaker.job.shop import FileChoices, HandRouter, Layer, Machine, SheetMaterial, Shop
@@ -119,7 +119,7 @@ def test_inline_tables_and_dotted_keys_are_the_same_job() -> None:
         ("rake_deg = 84", 84, 84, False),
         ("splay_deg = 72.5", 72.5, 72.5, False),
         ("rake_deg = 60\nsplay_deg = 90", 60, 90, False),
-        ("", 77.5, 77.5, True),
+        ("", 76, 76, True),
     ],
 )
 def test_one_angle_serves_both(given: str, rake_deg: float, splay_deg: float, chosen: bool) -> None:
@@ -131,13 +131,24 @@ def test_one_angle_serves_both(given: str, rake_deg: float, splay_deg: float, ch
 
 
 @pytest.mark.parametrize(
-    ("height_mm", "angle_deg"),
-    # 900 with 80 and 600 with 75: common practice, no source. The rest: atan(height / 160) by a pocket calculator.
-    [(900, 80), (600, 75), (720, 77.5), (400, 72), (100, 72), (1200, 82), (3000, 82), (500, 72.5)],
-)
-def test_the_angle_that_goes_with_a_height(height_mm: float, angle_deg: float) -> None:
-    """Custom's two heights get custom's angles; low and high trestles are held within 72 and 82."""
-    assert angle_for_height(height_mm) == angle_deg
+    ("height_mm", "reveal_mm", "one_in", "angle_deg"),
+    # 1 in 4 is 75.96 degrees off the level, 1 in 5 78.69, 1 in 6 80.54 (any table of tangents), to the half degree;
+    # 200 mm out is a height of 200 tan 76 = 802.2, 200 tan 78.5 = 983.1, 200 tan 80.5 = 1195.2.
+    [
+        (100, 0, 4, 76), (480, 0, 4, 76), (720, 0, 4, 76), (802, 0, 4, 76), (803, 0, 5, 78.5), (900, 0, 5, 78.5),
+        (982, 0, 5, 78.5), (984, 0, 6, 80.5), (1195, 0, 6, 80.5), (3000, 0, 6, 80.5),
+        (760, 10, 4, 76), (770, 10, 5, 78.5),
+    ],
+)  # fmt: skip
+def test_the_lean_that_goes_with_a_height(height_mm: float, reveal_mm: float, one_in: int, angle_deg: float) -> None:
+    """The first of 1 in 4, 5 and 6 that keeps a foot within 200 mm of its head, a reveal counted in."""
+    assert lean_for(height_mm, reveal_mm) == (one_in, angle_deg)
+
+
+@pytest.mark.parametrize(("height_mm", "angle_deg"), [(900, 80), (600, 75)])
+def test_the_lean_comes_near_what_the_trade_says(height_mm: float, angle_deg: float) -> None:
+    """About 80 degrees at 900 mm and 75 at 600: common practice, no source."""
+    assert abs(lean_for(height_mm)[1] - angle_deg) <= 1.5
 
 
 @pytest.mark.parametrize(

@@ -69,6 +69,13 @@ OUTSIDE = [
         "two opposite housings meet in the middle of the board, at least 12 mm of wood must stay between them",
     ),
     (
+        *(409, "caution", "top.width"),
+        {"top__width_mm": 80},
+        {"top__width_mm": 85.5},
+        r"only 14\.57 mm of wood stays between two opposite housings in the top face; better 20 mm, or the board may "
+        r"split along its middle; make the top at least 85\.5 mm wide, or the reveal at least 2\.7 mm",
+    ),
+    (
         *(404, "error", "trestle.inset"),
         {"brace__thickness_mm": 100, "inset_mm": 110},
         {"brace__thickness_mm": 100, "inset_mm": 111.9},
@@ -117,16 +124,16 @@ OUTSIDE = [
     (
         *(302, "caution", "trestle.splay_deg"),
         {"height_mm": 1200, "splay_deg": 86},
-        {"height_mm": 1200, "splay_deg": 83},
-        r"the feet stand only 287\.82 mm apart across the board, less than a third of the height \(400 mm\); "
-        r"set the splay to 83 or less, or make the top wider",
+        {"height_mm": 1200, "splay_deg": 80},
+        r"the feet stand only 287\.82 mm apart across the board, less than 0\.44 of the height \(528 mm\), and the "
+        r"trestle is easily tipped; set the splay to 80 or less, or make the top wider",
     ),
     (
         *(303, "caution", "top.length"),
         {"height_mm": 900, "rake_deg": 88, "top__length_mm": 420},
-        {"height_mm": 900, "rake_deg": 88, "top__length_mm": 477.2},
-        r"the feet stand only 242\.86 mm apart along the board, less than a third of the height \(300 mm\); "
-        r"make the top at least 477\.2 mm long, or the inset smaller",
+        {"height_mm": 900, "rake_deg": 88, "top__length_mm": 573.2},
+        r"the feet stand only 242\.86 mm apart along the board, less than 0\.44 of the height \(396 mm\), and the "
+        r"trestle is easily tipped; make the top at least 573\.2 mm long, or the inset smaller",
     ),
     (
         *(304, "caution", "trestle.inset"),
@@ -139,20 +146,20 @@ OUTSIDE = [
         *(305, "caution", "trestle.splay_deg"),
         {"splay_deg": 84},
         {"splay_deg": 82},
-        r"a foot stands 75\.68 mm out to the side, less than 100 mm, and it tips easily; set splay_deg to 77\.5; "
-        "a foot about 160 mm out is usual",
+        r"a foot stands 75\.68 mm out to the side, less than 100 mm, and it tips easily; set splay_deg to 76, "
+        "a lean of 1 in 4",
     ),
     (
         *(305, "caution", "trestle.rake_deg"),
         {"splay_deg": 84, "rake_deg": 84},
         {"splay_deg": 82, "rake_deg": 82},
-        r"a foot stands 75\.68 mm out both ways, .*; set rake_deg and splay_deg to 77\.5",
+        r"a foot stands 75\.68 mm out both ways, .*; set rake_deg and splay_deg to 76",
     ),
     (
         *(306, "caution", "trestle.rake_deg"),
         {"rake_deg": 72},
-        {"rake_deg": 73.1},
-        r"a foot stands 233\.94 mm out along the board, more than 220 mm, and is easily stumbled over; set rake_deg",
+        {"rake_deg": 74.5},
+        r"a foot stands 233\.94 mm out along the board, more than 200 mm, and is easily stumbled over; set rake_deg",
     ),
 ]
 ROWS = pytest.mark.parametrize(

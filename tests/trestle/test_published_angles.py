@@ -8,7 +8,6 @@ from sample_jobs import a_job
 from jigmaker.trestle import angles
 from jigmaker.trestle.angle_table import angle_rows
 from jigmaker.trestle.check import check_trestle
-from jigmaker.trestle.foot import throws_mm
 from jigmaker.trestle.solve import solve
 
 INCH = 25.4
@@ -183,12 +182,6 @@ def test_published_slopes(fall, lean):
     rake = next(row for row in angle_rows(solved) if row.key == "rake")
     assert (rake.off_square_deg, rake.slope_n) == (lean, pytest.approx(fall))
     assert rake.rise_in_100 == pytest.approx(100 / fall)
-
-
-@pytest.mark.parametrize(("height", "angle"), [(900, 80), (600, 75)])
-def test_usual_angles_put_a_foot_about_160_mm_out(height, angle):
-    """About 80 degrees at 900 mm and 75 at 600 (common practice, no source)."""
-    assert throws_mm(a_leg(angle, angle, height=height).job) == pytest.approx((160, 160), abs=2)
 
 
 def test_one_angle_is_not_every_angle():
