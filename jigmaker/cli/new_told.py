@@ -56,6 +56,7 @@ def _figures(suggestion: Suggestion) -> list[tuple[str, float, str]]:
         ("top, thickness", job.top.thickness_mm, ""),
         ("leg, width", job.leg.width_mm, "leg.width"),
         ("leg, thickness", job.leg.thickness_mm, ""),
+        ("leg, trim", job.leg.trim_mm, "leg.trim"),
         ("brace, depth", job.brace.depth_mm, "brace.depth"),
         ("brace, thickness", job.brace.thickness_mm, ""),
         ("clearance", job.housing.clearance_mm, "housing.clearance"),

@@ -161,7 +161,7 @@ JOB: tuple[Section, ...] = (
             _length("width", 20, 200, "70", "the wide face"),
             _length("thickness", 12, 120, "32", "the narrow face"),
             _length_or(0.0, "horn", 0, 200, "0", "the wood left on the head, cut off after assembly"),
-            _length_or(0.0, "trim", 0, 200, "0", "the wood left on the foot, cut off after assembly"),
+            _length_or(0.0, "trim", 0, 200, "4", "the wood left on the foot, which levelling takes off"),
         ),
     ),
     Section(

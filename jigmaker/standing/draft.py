@@ -50,11 +50,12 @@ class Draft:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A wish, boards and a move; `draft` is what they come to."""
+    """A wish, boards, a move and the wood left on the feet; `draft` is what they come to."""
 
     wish: Wish
     sections: Sections
     move: Move
+    trim_mm: float = 0.0
 
     def draft(self) -> Draft:
         """The trestle drawn. Raises OutOfRange for angles or a height that cannot be."""
@@ -74,7 +75,7 @@ class Drawing:
         """The highest that legs of that piece give. Height and angles hang on each other, so both are worked out in
         turn until they agree; a foot spread hardly changes what a leg loses to its lean.
         """
-        unit, leg = self.wish.unit, LegSection(self.sections.leg.width_mm, self.sections.leg.thickness_mm)
+        unit, leg = self.wish.unit, self._leg()
         height = piece_mm / _LEG_TO_HEIGHT
         for _ in range(_ROUNDS):
             job = self._job(max(height, _LEAST_HEIGHT_MM), usual_deg)
@@ -84,7 +85,7 @@ class Drawing:
         return Height(height, height + laid_on_mm(self.wish.height, unit), reason)
 
     def _job(self, height_mm: float, usual_deg: float) -> Job:
-        wish, top, leg, brace = self.wish, self.sections.top, self.sections.leg, self.sections.brace
+        wish, top, brace = self.wish, self.sections.top, self.sections.brace
         splay, reveal = self._splay_and_reveal(height_mm, usual_deg)
         inset = self._inset(height_mm, wish.rake.angle_deg if wish.rake else usual_deg, splay)
         rake = wish.rake.angle_deg if wish.rake else usual_deg
@@ -100,10 +101,13 @@ class Drawing:
             splay,
             inset,
             TopBoard(self.move.length_mm, top.width_mm, top.thickness_mm),
-            LegSection(leg.width_mm, leg.thickness_mm),
+            self._leg(),
             BraceSection(brace.width_mm, brace.thickness_mm),
             HousingFit(CLEARANCE_MM[wish.unit], reveal),
         )
+
+    def _leg(self) -> LegSection:
+        return LegSection(self.sections.leg.width_mm, self.sections.leg.thickness_mm, trim_mm=self.trim_mm)
 
     def _splay_and_reveal(self, height_mm: float, usual_deg: float) -> tuple[float, float]:
         """Splay in degrees and reveal in mm; a reveal puts the feet further out, so a spread is met in two steps."""

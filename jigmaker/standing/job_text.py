@@ -16,6 +16,7 @@ def job_text(suggestion: Suggestion) -> str:
         "top.thickness": job.top.thickness_mm,
         "leg.width": job.leg.width_mm,
         "leg.thickness": job.leg.thickness_mm,
+        "leg.trim": job.leg.trim_mm,
         "brace.depth": job.brace.depth_mm,
         "brace.thickness": job.brace.thickness_mm,
         "housing.clearance": job.housing.clearance_mm,

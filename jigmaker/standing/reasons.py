@@ -5,12 +5,13 @@ Lengths in the sentences are in the unit the user reads.
 
 from jigmaker.job.job import LEAN_ONE_IN, MOST_OUT_MM, lean_for
 from jigmaker.standing.draft import Draft
+from jigmaker.standing.trim import Trim
 from jigmaker.standing.uses import COMMON_PRACTICE, about_text, band_text
 from jigmaker.standing.wish import Wish
 from jigmaker.trestle.check import WANTED_BETWEEN_MM, WANTED_END_WOOD_MM
 from jigmaker.trestle.foot import throws_mm
 from jigmaker.trestle.solve import solve
-from jigmaker.units import length_text
+from jigmaker.units import Unit, length_text
 
 
 def reasons_of(wish: Wish, draft: Draft) -> dict[str, str]:
@@ -86,4 +87,13 @@ def _reveal(draft: Draft) -> str:
     return (
         f"legs {leg} thick let in whole would leave too little wood between opposite housings: {between} or, if that "
         f"cannot be, 12 mm stays ({COMMON_PRACTICE})"
+    )
+
+
+def trim_reason(trim: Trim, unit: Unit) -> str:
+    """Why so much wood is left on the feet."""
+    likely, worst = (length_text(mm, unit, 1) for mm in (trim.likely_mm, trim.worst_mm))
+    return (
+        f"levelling takes it off: {likely} keep the whole batch at the job's height in 19 of 20 batches, {worst} with "
+        "every error at its limit; legs pressed along their near walls while they are fixed"
     )

@@ -21,8 +21,9 @@ from jigmaker.standing.height import (
     saw_finding,
     trip_findings,
 )
-from jigmaker.standing.reasons import reasons_of
+from jigmaker.standing.reasons import reasons_of, trim_reason
 from jigmaker.standing.sections import Sections, choices, passed_over
+from jigmaker.standing.trim import least_trim, trim_to_leave_mm
 from jigmaker.standing.wish import Wish
 from jigmaker.trestle.check import check_trestle
 from jigmaker.trestle.fixings import fixings
@@ -75,7 +76,7 @@ def suggest(wish: Wish, shop: Shop) -> Suggestion:
             against = against or error
             refused.setdefault(sections.leg.board, error.faults[0])
             continue
-        return _suggestion(wish, judged, passed_over(wish.boards, sections.leg, refused, wish.unit))
+        return _suggestion(wish, shop, judged, passed_over(wish.boards, sections.leg, refused, wish.unit))
     assert against is not None, "there is always a choice of boards"
     if isinstance(against, DoesNotFit):
         named = "these boards" if wish.boards else "boards of usual sizes"
@@ -114,6 +115,8 @@ def _told_of(wish: Wish, sections: Sections, shop: Shop, move: Move) -> tuple[Dr
     """The draft of a move and what is told of it; legs stand as much prouder as the router's reach asks for."""
     while True:
         draft = Drawing(wish, sections, move).draft()
+        trim = trim_to_leave_mm(least_trim(solve(draft.job), shop), wish.unit)
+        draft = Drawing(wish, sections, move, trim).draft()
         trestle = solve(draft.job)
         told = check_trestle(trestle)
         if not errors_in(told):
@@ -150,7 +153,7 @@ def _first_length(wish: Wish) -> float:
     return max(SHORTEST_MM, round_to_step(fitting, wish.unit))
 
 
-def _suggestion(wish: Wish, judged: _Judged, passed: tuple[str, ...]) -> Suggestion:
+def _suggestion(wish: Wish, shop: Shop, judged: _Judged, passed: tuple[str, ...]) -> Suggestion:
     draft, job = judged.draft, judged.draft.job
     trestle = solve(job)
     saw = wish.height.saw_mm
@@ -163,4 +166,5 @@ def _suggestion(wish: Wish, judged: _Judged, passed: tuple[str, ...]) -> Suggest
         *fixings(trestle).findings,
     )
     told = tuple(finding for finding in found if finding is not None)
-    return Suggestion(job, reasons_of(wish, draft), told, passed)
+    reasons = {**reasons_of(wish, draft), "leg.trim": trim_reason(least_trim(trestle, shop), wish.unit)}
+    return Suggestion(job, reasons, told, passed)

@@ -25,7 +25,7 @@ DEMO_JOB = Job(
     splay_deg=78,
     inset_mm=120,
     top=TopBoard(900, 120, 45),
-    leg=LegSection(70, 32),
+    leg=LegSection(70, 32, trim_mm=4),
     brace=BraceSection(110, 18),
     housing=HousingFit(0.15),
 )
@@ -103,6 +103,7 @@ def test_inline_tables_and_dotted_keys_are_the_same_job() -> None:
     top = { length = 900, width = "120", thickness = 45.0 }
     leg.width = 70
     leg.thickness = 32
+    leg.trim = 4
     [brace]
     depth = 110
     thickness = 18
