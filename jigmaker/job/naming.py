@@ -1,27 +1,37 @@
-"""File names from a job's name: in comes any text, out comes a slug of lower case ASCII letters, digits and hyphens."""
+"""File names from a job's name: any text in, a slug of lower case ASCII letters, digits and hyphens out."""
 
 import re
-import unicodedata
+from hashlib import sha256
 
 LONGEST = 60
 """Characters of the longest slug; the rest of a file name and a deep folder must still fit into 255."""
 
-# Letters that no Unicode decomposition turns into ASCII.
-_SPELLED = str.maketrans(
-    {"æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "ħ": "h", "ı": "i", "ł": "l", "þ": "th", "ŋ": "ng", "ŧ": "t"}
-)
+_TAG = 4
+"""Hexadecimal digits that tell names apart which would else have one slug."""
 
 # https://learn.microsoft.com/windows/win32/fileio/naming-a-file lists the names that no file may have there.
 _RESERVED = {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in range(10)}
 
 
 def slug_of(name: str) -> str:
-    """The name as it stands in file names: "Tom's Bänk 2" is "toms-bank-2"; "job" when nothing is left of it.
+    """The name as it stands in file names: "Potting bench" is "potting-bench", "Верстак 2" is "verstak-2-6d0e".
 
-    At most LONGEST characters, and never a name that Windows keeps for itself. A slug is its own slug.
+    Where more is lost than capitals and what stands between words, a few digits of the name's hash follow, so that
+    different names have different files. At most LONGEST characters, and never a name that Windows keeps for itself.
+    A slug is its own slug.
     """
-    decomposed = unicodedata.normalize("NFKD", unicodedata.normalize("NFKD", name).casefold()).translate(_SPELLED)
-    # An accent stands by itself now and goes without a hyphen, and so does an apostrophe: "tom's" is one word.
-    letters = "".join(sign for sign in decomposed if not unicodedata.combining(sign) and sign not in "'’")
-    slug = re.sub(r"[^a-z0-9]+", "-", letters).strip("-")[:LONGEST].rstrip("-")
-    return f"{slug}-job" if slug in _RESERVED else slug or "job"
+    letters = name if name.isascii() else _in_ascii(name)
+    # An apostrophe goes without a hyphen: "tom's" is one word.
+    words = re.sub(r"[^a-z0-9]+", "-", letters.lower().replace("'", "")).strip("-") or "job"
+    is_whole = re.fullmatch(r"[A-Za-z0-9]+([ _-]+[A-Za-z0-9]+)*", name.strip()) and len(words) <= LONGEST
+    if is_whole:
+        return f"{words}-job" if words in _RESERVED else words
+    tag = sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:_TAG]
+    return f"{words[: LONGEST - _TAG - 1].rstrip('-')}-{tag}"
+
+
+def _in_ascii(name: str) -> str:
+    """Every sign spelled in Latin letters, whatever the script; loaded only for names that need it."""
+    from anyascii import anyascii
+
+    return anyascii(name)

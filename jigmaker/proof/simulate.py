@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import PlaneFrame, Point
-from jigmaker.geometry.outline import Circle, Contour, Line, Outline, Segment, Stroke
+from jigmaker.geometry.outline import Contour, Line, Outline, Segment, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
 from jigmaker.proof.compare import check_cut, nominal_of
