@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 from jigmaker.cli.speech import row
 from jigmaker.cli.verdict import verdict_lines
 from jigmaker.job.changed_defaults import changed_defaults
+from jigmaker.standing.play import fit_word, play
 from jigmaker.trestle.stance import chosen_lean_words
-from jigmaker.units import MM_PER_INCH, fixed, length_text, text
+from jigmaker.units import MM_PER_INCH, caliper_text, fixed, length_text, text
 
 if TYPE_CHECKING:
     from jigmaker.cli.reading import Asked
@@ -139,7 +140,18 @@ def _router(plan: Plan) -> list[str]:
     stands = length_text(projection, plan.job.unit)  # as the marks on plate and gauge say it
     if "in" in (plan.job.unit, plan.shop.files.unit):
         stands += f" ({_measured(plan, projection)})"
-    return row("hand router", f"{tools}; the cutter's tip {stands} below the base, the housing's full depth.")
+    set_up = row("hand router", f"{tools}; the cutter's tip {stands} below the base, the housing's full depth.")
+    return set_up + row("fit", *_fit(plan))
+
+
+def _fit(plan: Plan) -> tuple[str, str]:
+    found, unit = play(plan.job, plan.shop), plan.job.unit
+    least, most = (f"{caliper_text(mm, unit)} ({fit_word(mm)})" for mm in (found.least_mm, found.most_mm))
+    return (
+        f"A {plan.job.housing.joint} joint with {length_text(found.asked_mm, unit)} of play: a leg goes in "
+        f"{fit_word(found.asked_mm)}.",
+        f"As cut it may be {least} to {most}: expect to correct it once at the first-off.",
+    )
 
 
 def _shop_length(plan: Plan, mm: float) -> str:

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from jigmaker.job.naming import slug_of
 from jigmaker.job.self_check import check_record
@@ -18,6 +19,17 @@ MOST_OUT_MM = 200.0
 
 LEAST_HALF_SPREAD = 0.22
 """Half the narrower foot spread over the height: under this a trestle is easily tipped. Common practice, no source."""
+
+
+Joint = Literal["glued", "dry"]
+
+CLEARANCE_MM: dict[Joint, float] = {"glued": 0.15, "dry": 0.5}
+"""The clearance of a job that gives none: thin glue and a leg that goes in by hand; or a leg that must come out again
+after the wood has swollen. Common practice, no source.
+"""
+
+CLEARANCE_WINDOW_MM: dict[Joint, tuple[float, float]] = {"glued": (0.03, 0.3), "dry": (0.3, 1.0)}
+"""Under the first a leg jams, over the second it rattles, or the glue has a gap to fill. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,10 +73,13 @@ class BraceSection:
 
 @dataclass(frozen=True, slots=True)
 class HousingFit:
-    """clearance: added to the leg's width to get the housing's; reveal: how far the leg stands proud, mm."""
+    """clearance: added to the leg's width to get the housing's; reveal: how far the leg stands proud, mm. joint: glued,
+    or dry for a leg that comes out again.
+    """
 
     clearance_mm: float
     reveal_mm: float = 0.0
+    joint: Joint = "glued"
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [housing] refuse; raises OutOfRange."""

@@ -3,7 +3,16 @@
 from typing import Any, TypeVar, cast
 
 from jigmaker.job.agreement import hand_router_faults, kerf_faults, layer_faults, machine_faults, sheet_faults
-from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, lean_for
+from jigmaker.job.job import (
+    CLEARANCE_MM,
+    BraceSection,
+    HousingFit,
+    Job,
+    Joint,
+    LegSection,
+    TopBoard,
+    lean_for,
+)
 from jigmaker.job.sections import JOB, KIT_NUMBER, SHOP
 from jigmaker.job.shop import OPERATIONS, FileChoices, HandRouter, Layer, Machine, Paper, SheetMaterial, Shop
 from jigmaker.job.survey import Survey
@@ -21,7 +30,10 @@ def read_job(data: bytes, file: str = "job.toml", kit: int = KIT_NUMBER) -> Job:
     trestle = survey.fields("trestle")
     height_mm = cast(float, trestle["height_mm"])
     rake_deg, splay_deg = trestle.pop("rake_deg"), trestle.pop("splay_deg")
-    housing = _made(HousingFit, survey.fields("housing"))
+    fit = survey.fields("housing")
+    if fit["clearance_mm"] is None:
+        fit["clearance_mm"] = CLEARANCE_MM[cast(Joint, fit["joint"])]
+    housing = _made(HousingFit, fit)
     chosen = lean_for(height_mm, housing.reveal_mm)[1] if rake_deg is None and splay_deg is None else None
     return _made(
         Job,

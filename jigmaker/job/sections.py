@@ -176,7 +176,16 @@ JOB: tuple[Section, ...] = (
         "housing",
         "How the leg fits into the board's edge.",
         (
-            _length("clearance", 0, 1, "0.15", "the play added to the leg's width"),
+            _choice(
+                "joint",
+                ("glued", "dry"),
+                "glued",
+                '"glued", or "dry": legs that come out again, held by one screw each',
+                "glued",
+            ),
+            _length_or(
+                None, "clearance", 0, 2, "0.15", "the play added to the leg's width; left out, as the joint asks"
+            ),
             _length_or(0.0, "reveal", 0, 20, "0", "how far the leg's face stands proud of the board's edge"),
         ),
     ),

@@ -4,11 +4,13 @@ How it stands is judged in `stance`. Figures in the findings are in the job's ow
 """
 
 from jigmaker.findings import Finding
+from jigmaker.job.job import CLEARANCE_MM, CLEARANCE_WINDOW_MM
 from jigmaker.job.sections import JOB, section_of
 from jigmaker.trestle.angles import cotangent, sine, tangent
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.stance import check_stance
 from jigmaker.trestle.wording import at_least, at_most, compared, is_under
+from jigmaker.units import length_text
 
 LEAST_BOTTOM_DEPTH_MM = 3.0
 """A housing shallower than this in the bottom face has run out: no shoulder is left for the leg."""
@@ -36,6 +38,7 @@ def check_trestle(trestle: Trestle) -> list[Finding]:
         _brace_stands_out(trestle),
         _end_wood(trestle),
         _ends_meet(trestle),
+        _clearance(trestle),
     )
     return [finding for finding in found if finding is not None] + check_stance(trestle)
 
@@ -173,6 +176,32 @@ def _ends_meet(trestle: Trestle) -> Finding | None:
         key="job trestle.inset",
         value=value,
         limit=limit,
+    )
+
+
+def _clearance(trestle: Trestle) -> Finding | None:
+    """Too tight or too wide for the kind of joint; 0 is asked for on purpose, and then a leg is planed to fit."""
+    job, fit = trestle.job, trestle.job.housing
+    least, most = CLEARANCE_WINDOW_MM[fit.joint]
+    is_tight = is_under(fit.clearance_mm, least)
+    if not is_tight and not is_under(most, fit.clearance_mm):
+        return None
+    value, limit = compared(fit.clearance_mm, least if is_tight else most, job.unit)
+    harm = {
+        ("glued", True): "a leg goes in with a mallet, or not at all",
+        ("glued", False): "the glue has a gap to fill, and does not hold",
+        ("dry", True): "a leg that has swollen does not come out again",
+        ("dry", False): "the legs rattle",
+    }[fit.joint, is_tight]
+    usual = length_text(CLEARANCE_MM[fit.joint], job.unit)
+    return Finding(
+        code=410,
+        says=f"a clearance of {value} is {'less' if is_tight else 'more'} than {limit} for a {fit.joint} joint: {harm}",
+        do=f"set it to {usual}" + (', or the joint to "dry"' if fit.joint == "glued" and not is_tight else ""),
+        key="job housing.clearance",
+        value=value,
+        limit=limit,
+        severity="caution",
     )
 
 

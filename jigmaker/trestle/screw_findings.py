@@ -41,7 +41,7 @@ def _legs(trestle: Trestle, pattern: LegPattern | None) -> Iterator[Finding]:
     if is_under(hold, HOLD_MM):
         says = f"a leg's screws reach only {length_text(hold, unit)} into the board: opposite ones leave no more room"
         yield _caution(423, says, "trust the glue, or make the top wider", "job top.width", "leg")
-    if len(pattern.marks) < 4:
+    if len(pattern.marks) < 4 and trestle.job.housing.joint == "glued":
         says = f"a leg {length_text(trestle.job.leg.width_mm, unit)} wide has room for one screw only"
         do = f"glue the legs, or make them {at_least(3 * pattern.margin_mm, unit)} wide or more"
         yield _caution(424, says, do, "job leg.width", "leg")

@@ -91,13 +91,15 @@ class BracePattern:
 
 
 def leg_pattern(trestle: Trestle) -> LegPattern | None:
-    """The screws that hold the legs: the first pattern that finds wood enough."""
+    """The screws that hold the legs, two each, or one in a dry joint: the first pattern that finds wood enough."""
     sizes = screw_sizes(trestle.job.leg.thickness_mm, trestle.job.unit)
     close = min(EDGE_MM, EDGE_DIAMETERS * sizes[0].diameter_mm)
     for margin in (EDGE_MM, close):
         for least in (HOLD_MM, LEAST_HOLD_MM):
             for size in _by_hold(sizes, trestle.job.leg.thickness_mm, least):
                 marks = _leg_marks(trestle, size, margin)
+                if trestle.job.housing.joint == "dry":
+                    marks = tuple({mark.hand: mark for mark in reversed(marks)}.values())
                 if marks and _find_wood(trestle, marks, size):
                     return LegPattern(size, marks, margin)
     return None

@@ -256,3 +256,12 @@ def test_a_crooked_machine() -> None:
     assert (near.is_directed, near.cut_width_mm) == (False, (0.235, 0.235))
     ideal = read_shop(ideal_shop_text()).machine
     assert (ideal.is_directed, ideal.is_corrected, ideal.cut_width_mm) == (False, False, (0.2, 0.2))
+
+
+@pytest.mark.parametrize(("lines", "clearance_mm"), [("", 0.15), ('joint = "dry"', 0.5), ('joint = "glued"', 0.15)])
+def test_the_joint_picks_a_clearance(lines: str, clearance_mm: float) -> None:
+    """When the file gives none; one that is given stays."""
+    text = demo_job_text().decode()
+    bare = text[: text.index("[housing]")] + "[housing]\n" + lines
+    assert read_job(bare.encode()).housing.clearance_mm == clearance_mm
+    assert read_job(f"{bare}\nclearance = 0.4".encode()).housing.clearance_mm == 0.4

@@ -76,6 +76,20 @@ OUTSIDE = [
         r"split along its middle; make the top at least 85\.5 mm wide, or the reveal at least 2\.7 mm",
     ),
     (
+        *(410, "caution", "housing.clearance"),
+        {"housing__clearance_mm": 0.4},
+        {"housing__clearance_mm": 0.3},
+        r"a clearance of 0\.4 mm is more than 0\.3 mm for a glued joint: the glue has a gap to fill, and does not "
+        r'hold; set it to 0\.15 mm, or the joint to "dry"',
+    ),
+    (
+        *(410, "caution", "housing.clearance"),
+        {"housing__joint": "dry"},
+        {"housing__joint": "dry", "housing__clearance_mm": 1.0},
+        r"a clearance of 0\.15 mm is less than 0\.3 mm for a dry joint: a leg that has swollen does not come out "
+        r"again; set it to 0\.5 mm",
+    ),
+    (
         *(404, "error", "trestle.inset"),
         {"brace__thickness_mm": 100, "inset_mm": 110},
         {"brace__thickness_mm": 100, "inset_mm": 111.9},
@@ -203,6 +217,7 @@ ADVICE = {
     r"top at least (.+?) long": "top__length_mm",
     r"inset at (?:least|most) ([^,]+)": "inset_mm",
     r"splay to (\S+) or less": "splay_deg",
+    r"set it to ([^,]+)": "housing__clearance_mm",
 }
 
 

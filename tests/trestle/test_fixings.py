@@ -286,3 +286,14 @@ def test_the_distance_of_two_segments(one, other, gap):
     """Inside both, at an end, parallel, crossing; either way round."""
     assert segment_gap(one, other) == pytest.approx(gap)
     assert segment_gap(other, one) == pytest.approx(gap)
+
+
+@pytest.mark.parametrize("width", [70, 30])
+def test_a_dry_leg_has_one_screw(width: float) -> None:
+    """One for each leg, so that it can be undone, wide or narrow; the glued one has what it had."""
+    job = replace(DEMO, leg=replace(DEMO.leg, width_mm=width))
+    glued, dry = (fixings(solve(replace(job, housing=replace(job.housing, joint=kind)))) for kind in ("glued", "dry"))
+    counted = [sum(screw.joins == "leg to board" for screw in found.screws) for found in (glued, dry)]
+    assert counted == [8 if width == 70 else 4, 4]
+    assert {screw.seat for screw in dry.screws} == {screw.seat for screw in glued.screws}
+    assert 424 not in [finding.code for finding in dry.findings]
