@@ -1,11 +1,28 @@
-"""What runs when jigmaker is called by name or as a module: the command line."""
+"""What runs when jigmaker is called by name or as a module: the command line, ended by a signal at any time."""
+
+import os
+import signal
+
+_signals: list[int] = []
 
 
 def main() -> None:
     """Run the command line; ends the process with its exit code."""
+    for number in (signal.SIGINT, signal.SIGTERM):
+        if signal.getsignal(number) is not signal.SIG_IGN:  # as for a job in the background
+            signal.signal(number, _end)
     from jigmaker.cli.main import jigmaker
 
     jigmaker(prog_name="jigmaker")
+
+
+def _end(number: int, frame: object) -> None:
+    """The first signal ends the work, which tidies up; a second one leaves the tidying alone; a third ends that too."""
+    _signals.append(number)
+    if len(_signals) == 1:
+        raise SystemExit(128 + number)
+    if len(_signals) > 2:
+        os._exit(128 + number)
 
 
 if __name__ == "__main__":

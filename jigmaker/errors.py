@@ -20,17 +20,21 @@ from collections.abc import Sequence
 
 
 class JigmakerError(Exception):
-    """Root of all errors raised on purpose. The message is for the user; exit_code is what the shell gets."""
+    """Root of all errors raised on purpose. The message is for the user; exit_code is what the shell gets.
+
+    `faults` holds one full sentence for each fault, in file order: a name in one of them may hold a line end too, so
+    that the message alone does not tell where a sentence ends.
+    """
 
     exit_code = 1
-
-
-class JobError(JigmakerError, ValueError):
-    """The job or the shop cannot be. `faults` holds one full sentence for each fault, in file order."""
 
     def __init__(self, faults: str | Sequence[str]) -> None:
         self.faults: tuple[str, ...] = (faults,) if isinstance(faults, str) else tuple(faults)
         super().__init__("\n".join(self.faults))
+
+
+class JobError(JigmakerError, ValueError):
+    """The job or the shop cannot be; see `faults`."""
 
 
 class OutOfRange(JobError):

@@ -92,6 +92,15 @@ CASES = {
     "kit 100 MB": lambda: read_kit(b" " * (100 * MEGA)),
     "kit nan": lambda: read_kit(b'{"schema": NaN}'),
     "kit long number": lambda: read_kit(b'{"schema": ' + b"9" * MEGA + b"}"),
+    "kit many groups": lambda: read_kit(b'{"schema": [' + b"[]," * (2 * MEGA) + b"[]]}"),
+    "kit many empty parts": lambda: read_kit(b'{"schema": "jigmaker kit 1", "parts": [' + b"{}," * 90_000 + b"{}]}"),
+    "kit many files": lambda: read_kit(
+        b'{"schema": "jigmaker kit 1", "parts": [], "sheets": [], "settings": [], "files": {'
+        + b",".join(b'"%d": ""' % n for n in range(90_000))
+        + b"}}"
+    ),
+    "dxf many records": lambda: read_dxf("x", (DXF + "0\nX\n" * (LARGE // 2) + END).encode()),
+    "dxf many blank lines": lambda: read_dxf("x", (DXF + "\n" * (4 * MEGA) + END).encode()),
     "kit binary": lambda: read_kit(bytes(range(256))),
     "folder of nothing": lambda: read_folder({}),
     "folder of rubbish": lambda: read_folder(

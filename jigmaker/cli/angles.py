@@ -41,7 +41,7 @@ def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | No
         click.echo(json_text(all_numbers(trestle, usable)), nl=False)
         return
     unit = units or asked.job.unit
-    say("\n".join([table_text(trestle, unit), *_jig_lines(trestle, usable, unit)]).rstrip())
+    say("\n".join([table_text(trestle, unit), *_jig_lines(trestle, usable, unit)]).rstrip().split("\n"))
 
 
 def _usable_shop(asked: Asked, trestle: Trestle) -> Shop | None:

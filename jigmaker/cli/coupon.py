@@ -14,9 +14,10 @@ from jigmaker.cli.coupon_answers import (
     answers_to,
     command_again,
     filled_form,
-    is_terminal,
 )
+from jigmaker.cli.speech import is_terminal
 from jigmaker.errors import JobError, UsageError
+from jigmaker.signs import spelled
 
 if TYPE_CHECKING:
     from jigmaker.fit.machine_found import MachineFound
@@ -100,15 +101,15 @@ def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str
 
     name = click.format_filename(path)
     found = _found_by_answers(shop, answers, name) if form == _ASK else _found_in_form(form, shop)
-    say(found_text(found, shop))
+    say(found_text(found, shop).split("\n"))
     for note in shop_notes(found, shop):
-        say("\n".join(row("mind", note)))
+        say(row("mind", note))
     changes = shop_changes(found, shop)
     if not changes:
         say(f"{name} says so already, within what was measured: nothing to change.")
         return
     changed = _changed(data, changes, name)
-    say(change_text(data, changed, name))
+    say(change_text(data, changed, name).split("\n"))
     _settle(path, data, changed, name, yes)
 
 
@@ -131,8 +132,8 @@ def _found_by_answers(shop: Shop, answers: dict[str, str | None], name: str) -> 
     try:
         return machine_found(read_form(filled_form(shop, said), ANSWERED, shop))
     except JobError as error:
-        again = f"With all these readings, to change some of them:\n  {command_again(said, name)}"
-        raise JobError([*about_options(error.faults), again]) from None
+        again = "With all these readings, to change some of them:", f"  {command_again(said, name)}"
+        raise JobError([*about_options(error.faults), *again]) from None
 
 
 def _changed(data: bytes, changes: dict[str, str], name: str) -> bytes:
@@ -155,7 +156,7 @@ def _settle(path: Path, before: bytes, after: bytes, name: str, yes: bool) -> No
 
     if not yes and not is_terminal():
         raise UsageError("nothing was written: there is no terminal to ask at; give --yes to write this change")
-    if not yes and not click.confirm(f"Write this into {name}?"):
+    if not yes and not click.confirm(f"Write this into {spelled(name)}?"):
         say("Nothing was written.")
         return
     if file_bytes(path, "shop") != before:

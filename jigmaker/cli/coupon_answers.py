@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import re
 import shlex
-import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from jigmaker.cli.speech import is_terminal
 from jigmaker.errors import UsageError
 
 if TYPE_CHECKING:
@@ -125,11 +125,6 @@ def command_again(said: Said, shop: str) -> str:
     """The command that gives the same answers once more, for a shell."""
     words = [word for q in QUESTIONS if (answer := said[q.key]) for word in (f"--{q.option}", answer)]
     return shlex.join(["jigmaker", "coupon", "--shop", shop, *words, "--read"])
-
-
-def is_terminal() -> bool:
-    """True when somebody can be asked."""
-    return sys.stdin.isatty()
 
 
 def _toml(question: Question, words: str | None) -> str:

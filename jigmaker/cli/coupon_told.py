@@ -8,6 +8,7 @@ from __future__ import annotations
 from difflib import unified_diff
 from typing import TYPE_CHECKING
 
+from jigmaker.signs import spelled
 from jigmaker.units import MM_PER_INCH, fixed
 
 if TYPE_CHECKING:
@@ -40,7 +41,7 @@ def found_text(found: MachineFound, shop: Shop) -> str:
 def change_text(before: bytes, after: bytes, name: str) -> str:
     """The change to the shop file, line by line."""
     old, new = (data.decode("utf-8-sig").replace("\r\n", "\n").split("\n") for data in (before, after))
-    return "\n".join(unified_diff(old, new, name, f"{name}, changed", n=1, lineterm=""))
+    return "\n".join(unified_diff(old, new, spelled(name), f"{spelled(name)}, changed", n=1, lineterm=""))
 
 
 def _skew_rows(skew: Found | None, now: float) -> list[str]:

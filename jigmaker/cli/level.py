@@ -93,7 +93,7 @@ def _answered(unit: Unit, wanted: dict[str, str | None], said: dict[str, str | N
     try:
         return read_level_form(answered_form(unit, wanted, said), ANSWERED), ANSWERED
     except JobError as error:
-        raise UsageError("\n".join(as_options(fault) for fault in error.faults)) from None
+        raise UsageError([as_options(fault) for fault in error.faults]) from None
 
 
 def _tell(asked: Asked, form: LevelForm, file: str, unit: Unit) -> None:
@@ -126,7 +126,8 @@ def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object
 
     assert isinstance(reading, RockOnly)
     told = level_on_pads(trestle, thickness, reading)
-    say("\n".join([pads_text(told, pad_size(trestle), trestle.job.unit), *mind_text(told.cautions, asked.source)]))
+    told_pads = pads_text(told, pad_size(trestle), trestle.job.unit).split("\n")
+    say([*told_pads, *mind_text(told.cautions, asked.source)])
 
 
 def _tell_levels(asked: Asked, trestle: Trestle, thickness: float, form: LevelForm) -> None:
@@ -140,5 +141,5 @@ def _tell_levels(asked: Asked, trestle: Trestle, thickness: float, form: LevelFo
 
     measured = {trestle_title(name): each for name, each in form.readings.items() if not isinstance(each, RockOnly)}
     batch = level_batch(trestle, scribing_heights(thickness), measured, form.wanted)
-    lines = [batch_text(batch, error_growth(trestle), pad_size(trestle), trestle.job.unit)]
-    say("\n".join([*lines, *batch_mind_text(batch, asked.source)]))
+    lines = batch_text(batch, error_growth(trestle), pad_size(trestle), trestle.job.unit).split("\n")
+    say([*lines, *batch_mind_text(batch, asked.source)])

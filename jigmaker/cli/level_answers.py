@@ -6,13 +6,13 @@ Every question has an option of its own, so that nothing needs a terminal.
 from __future__ import annotations
 
 import re
-import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from jigmaker.cli.speech import is_terminal
 from jigmaker.errors import UsageError
 
 if TYPE_CHECKING:
@@ -61,11 +61,6 @@ def reading_options(command: Decorated) -> Decorated:
             help=f"{question.words}{': ' + ', '.join(_FEET) if question.key == 'hangs' else ''}.",
         )(command)
     return command
-
-
-def is_terminal() -> bool:
-    """True when somebody can be asked."""
-    return sys.stdin.isatty()
 
 
 def answered_form(unit: Unit, wanted: dict[str, str | None], given: dict[str, str | None]) -> bytes:
@@ -127,7 +122,7 @@ def _ask(said: dict[str, str], way: str, unit: Unit) -> None:
     from jigmaker.standing.feet import PICTURE, WHICH_IS_WHICH
     from jigmaker.standing.level_rules import trestle_section
 
-    say("\n".join([*PICTURE, WHICH_IS_WHICH]))
+    say([*PICTURE, WHICH_IS_WHICH])
     section = trestle_section("trestle_1")
     for question in WAYS[way] + (UNDER if way == "battens" else ()):
         if question.key in said:

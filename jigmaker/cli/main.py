@@ -4,7 +4,9 @@ Command modules load when they are asked for and import what they work with insi
 printed without loading any of it.
 """
 
+import os
 import sys
+from contextlib import suppress
 from importlib import import_module
 from typing import Any
 
@@ -13,6 +15,15 @@ import click
 from jigmaker import __version__
 from jigmaker.cli.speech import say
 from jigmaker.errors import JigmakerError
+from jigmaker.signs import spelled
+
+MOST_FAULTS = 100
+"""So many are told of a file that is not what it was taken for."""
+
+EXIT_CODES = (
+    "Exit code 0: done. 1: the job cannot be, or the proof found a fault. 2: wrong usage. 130: stopped by Ctrl-C; 143: "
+    "by SIGTERM; then nothing is left half written."
+)
 
 COMMANDS = ("make", "angles", "prove", "coupon", "level", "step", "new")
 """Each is a module in this room with a `command`; a new command is a new module and one word here."""
@@ -32,20 +43,41 @@ class CommandGroup(click.Group):
         command: click.Command = import_module(f"jigmaker.cli.{cmd_name}").command
         return command
 
-    def invoke(self, ctx: click.Context) -> Any:
-        """Run the command; an error raised on purpose ends in its own exit code, any other in 1."""
+    def main(self, *words: Any, **settings: Any) -> Any:
+        """Run one command line and exit: an error raised on purpose ends in its own exit code, any other in 1."""
         try:
-            return super().invoke(ctx)
-        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
-            raise
+            code = super().main(*words, **{**settings, "standalone_mode": False})
+        except click.ClickException as error:
+            code = error.exit_code
+            if isinstance(error, click.UsageError) and not isinstance(error, click.exceptions.NoArgsIsHelpError):
+                # The shell may have put a stranger's file name into it.
+                error = click.UsageError(spelled(error.format_message()), error.ctx)
+            error.show()
+        except click.Abort:  # the end of what is typed, at a question; signals are __main__'s
+            say("Stopped at this question; nothing was written.", to_stderr=True)
+            code = 1
         except JigmakerError as error:
-            say(str(error), to_stderr=True)
-            ctx.exit(error.exit_code)
+            more = len(error.faults) - MOST_FAULTS
+            say([*error.faults[:MOST_FAULTS], *([f"and {more} more faults"] if more > 0 else [])], to_stderr=True)
+            code = error.exit_code
         except Exception as error:  # the one broad except: whoever uses jigmaker never sees a traceback
             if sys.flags.dev_mode:  # python -X dev -m jigmaker: whoever works on it does
                 raise
-            say(f"jigmaker: {_fault_sentence(error)}", to_stderr=True)
-            ctx.exit(1)
+            with suppress(OSError):
+                say(f"jigmaker: {_fault_sentence(error)}", to_stderr=True)
+            code = 1
+        _give_up_what_was_not_taken()
+        sys.exit(code or 0)
+
+
+def _give_up_what_was_not_taken() -> None:
+    """Words that a full disk refused would be offered once more as Python ends, with a message of its own."""
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            if stream is not None:
+                stream.flush()
+        except OSError:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _fault_sentence(error: Exception) -> str:
@@ -56,7 +88,11 @@ def _fault_sentence(error: Exception) -> str:
     return f"this is a fault in jigmaker and not in your files ({type(error).__name__}: {error}); please report it"
 
 
-@click.group(cls=CommandGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    cls=CommandGroup,
+    epilog=EXIT_CODES,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(__version__, prog_name="jigmaker")
 def jigmaker() -> None:
     """From a wooden trestle's height and timber to every angle, length and setting, and to the DXF and SVG files of

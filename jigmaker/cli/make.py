@@ -49,8 +49,8 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None
     files = planned_files(planned, asked.source)
     report = prove(files)
     if not report.passed:
-        say("\n".join([*verdict_lines(report), "Nothing was written."]), to_stderr=True)
+        say([*verdict_lines(report), "Nothing was written."], to_stderr=True)
         click.get_current_context().exit(1)
     files = with_papers(planned, report, files)
     write_folder(files, target, replace)
-    say(closing_text(planned, asked, target, tuple(files), report, before))
+    say(closing_text(planned, asked, target, tuple(files), report, before).split("\n"))

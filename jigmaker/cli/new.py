@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
-from jigmaker.cli.coupon_answers import is_terminal
 from jigmaker.cli.new_answers import answer_options, asked_on_terminal
+from jigmaker.cli.speech import is_terminal
 
 _FILES = ("job.toml", "shop.toml")
 
@@ -55,9 +55,9 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     source = Source(text.encode(), shop_text.encode(), *names)
     # Judged as written, so that no rounding in the file can spoil what was suggested.
     refuse_errors(check_job(read_job(text.encode()), shop), source)
-    say(suggestion_text(wish, suggestion))
+    say(suggestion_text(wish, suggestion).split("\n"))
     for finding in suggestion.findings:
-        say("\n".join(row("mind", source.sentence(finding))))
+        say(row("mind", source.sentence(finding)))
     say("")
     _write(folder, text, shop_text)
 

@@ -74,7 +74,7 @@ def refuse_faults(said: dict[str, str | None]) -> None:
         if words is not None and (fault := fault_of_answer(key, words.strip(), said.get("units"))):
             faults.append(f"--{key.replace('_', '-')}: {fault}")
     if faults:
-        raise UsageError("\n".join(faults))
+        raise UsageError(faults)
     groups = {
         "height": ("height", "body", "leg_length"),
         "rake": ("rake", "slope_along", "foot_spread_along"),

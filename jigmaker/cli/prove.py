@@ -20,16 +20,20 @@ def command(folder: Path) -> None:
 
 
 def _prove(folder: Path) -> None:
-    """Read, judge, write the verdict, tell it."""
-    from jigmaker.cli.speech import say
+    """Read, judge, tell the verdict, write it."""
+    from jigmaker.cli.speech import row, say
     from jigmaker.cli.verdict import verdict_lines
+    from jigmaker.errors import CannotWrite
     from jigmaker.making.folder import write_one
     from jigmaker.making.folder_files import folder_files
     from jigmaker.making.proof_json import NAME, proof_json
     from jigmaker.proof.prove import prove
 
     report = prove(folder_files(folder))
-    write_one(folder / NAME, proof_json(report))
-    say("\n".join(verdict_lines(report)))
+    say(verdict_lines(report))
+    try:
+        write_one(folder / NAME, proof_json(report))
+    except CannotWrite as error:
+        say(row("note", f"{error}. The verdict stands on this screen only."), to_stderr=True)
     if not report.passed:
         click.get_current_context().exit(1)

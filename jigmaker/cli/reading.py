@@ -16,9 +16,6 @@ if TYPE_CHECKING:
     from jigmaker.job.shop import Shop
     from jigmaker.making.judge import Source
 
-LARGEST_BYTES = 1_000_000
-"""No job and no shop is longer; a drawing or a disk's image named by mistake is not read to its end."""
-
 Read = TypeVar("Read")
 
 
@@ -71,12 +68,14 @@ def _named_bytes(path: Path | None, kind: str) -> tuple[str, bytes] | None:
 
 def file_bytes(path: Path, kind: str) -> bytes:
     """The file's bytes; raises UsageError, with what to do, for a file that is not there or cannot be one."""
+    from jigmaker.job.toml import LARGEST_BYTES
+    from jigmaker.making.disk import start_of
+
     name = click.format_filename(path)
     try:
         if path.is_dir():
             raise UsageError(f"{name} is a folder; name the {kind} file in it, such as {Path(name) / kind}.toml")
-        with path.open("rb") as stream:
-            data = stream.read(LARGEST_BYTES + 1)
+        data = start_of(path, LARGEST_BYTES)
     except FileNotFoundError:
         raise UsageError(f"{name} is not there; jigmaker new DIR writes a {kind} file to start from") from None
     except OSError as error:

@@ -1,9 +1,16 @@
-"""Text in, printed on whatever terminal there is: a sign that its encoding lacks is spelled out instead."""
+"""Text in, printed on whatever terminal there is; here all words leave the program.
+
+A sign that the terminal's encoding lacks is spelled out; so is one that would steer the terminal, for words may come
+from a file or a name that somebody else chose.
+"""
 
 import sys
+from collections.abc import Iterable
 from textwrap import wrap
 
 import click
+
+from jigmaker.signs import spelled
 
 _SPELLED = str.maketrans(
     {"°": " deg", "×": "x", "±": "+/-", "Ø": "dia ", "½": "1/2", "¼": "1/4", "¾": "3/4", "′": "'", "″": '"', "’": "'"}
@@ -12,11 +19,19 @@ _SPELLED = str.maketrans(
 WIDTH = 100
 """Columns of the widest line."""
 
+_LONGEST = 5000  # signs; a path may have 4096
 
-def say(words: str, to_stderr: bool = False) -> None:
-    """Print a line or more."""
+
+def say(lines: str | Iterable[str], to_stderr: bool = False) -> None:
+    """Print a line, or several; a line end inside of one is spelled, for it can only come from a name."""
     stream = sys.stderr if to_stderr else sys.stdout
-    click.echo(printable(words, getattr(stream, "encoding", None) or "ascii"), err=to_stderr)
+    plain = [spelled(line[:_LONGEST]) for line in ([lines] if isinstance(lines, str) else lines)]
+    click.echo(printable("\n".join(plain), getattr(stream, "encoding", None) or "ascii"), err=to_stderr)
+
+
+def is_terminal() -> bool:
+    """True when somebody can be asked; started by cron a program may have no input at all."""
+    return sys.stdin is not None and sys.stdin.isatty()
 
 
 def printable(words: str, encoding: str) -> str:
@@ -32,5 +47,5 @@ def row(label: str, *sentences: str, column: int = 16) -> list[str]:
     """A label and the sentences beside it, each starting a line of its own and folded to WIDTH columns."""
     lines: list[str] = []
     for sentence in sentences:
-        lines += wrap(sentence, WIDTH - column, break_long_words=False, break_on_hyphens=False)
+        lines += wrap(spelled(sentence), WIDTH - column, break_long_words=False, break_on_hyphens=False)
     return [f"{label if i == 0 else '':<{column}}{line}" for i, line in enumerate(lines)]

@@ -8,15 +8,21 @@ import re
 import tomllib
 from bisect import bisect_right
 
-_GAP = re.compile(r"(?:[ \t\n\r]|#[^\n]*)*")
+_GAP = re.compile(r"(?:[ \t\n\r]++|#[^\n]*+)*+")
 _BLANK = re.compile(r"[ \t]*")
 _KEY = re.compile(r"""[A-Za-z0-9_-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*'""")
-_STRING = re.compile(
-    r'"""(?:[^\\]|\\.)*?""""{0,2}' r"|'''.*?''''{0,2}" r'|"(?:[^"\\\n]|\\.)*"' r"|'[^'\n]*'",
-    re.DOTALL,
+STRING = (
+    r'"""(?:[^"\\]|\\.|"{1,2}(?!"))*+"{3,5}|"(?:[^"\\\n]|\\[^\n])*+"'
+    r"|'''(?:[^']|'{1,2}(?!'))*+'{3,5}|'[^'\n]*+'"
 )
+"""Text in any of TOML's four kinds of quotes, for a pattern with DOTALL. Possessive, so that no sign is read twice."""
+
+_STRING = re.compile(STRING, re.DOTALL)
 _BARE_VALUE = re.compile(r"[^,\]}#\n]*")
 _PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]+")
+
+_LONGEST_NAME = 300
+"""Signs of the longest dotted name that is noted; ours have 30."""
 
 Path = tuple[str, ...]
 
@@ -81,8 +87,14 @@ class _Walk:
         self.at += 2 if self.text.startswith("[[", self.at) else 1
         path = self._key(())
         self.at += 2 if self.text.startswith("]]", self.at) else 1
-        self.lines[dotted_name(path)] = line
+        self._note(path, line, is_header=True)
         return path
+
+    def _note(self, path: Path, line: int, is_header: bool) -> None:
+        """Note where a path stands. Below a header as long as a file each key would have to be written out in full."""
+        if sum(map(len, path)) <= _LONGEST_NAME:
+            name = dotted_name(path)
+            self.lines[name] = line if is_header else self.lines.get(name, line)
 
     def _key(self, table: Path) -> Path:
         """Walk over a dotted key; the line of its every step is noted, the first time only."""
@@ -92,7 +104,7 @@ class _Walk:
             line = bisect_right(self._starts, self.at)
             part = self._skip(_KEY)
             path += (tomllib.loads(f"k = {part}")["k"] if part[0] in "\"'" else part,)
-            self.lines.setdefault(dotted_name(path), line)
+            self._note(path, line, is_header=False)
             self._skip(_BLANK)
             if not self.text.startswith(".", self.at):
                 return path

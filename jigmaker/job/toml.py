@@ -6,7 +6,18 @@ import tomllib
 from typing import Any
 
 from jigmaker.errors import JobError, LengthError
+from jigmaker.job.lines import STRING
 from jigmaker.units import length_mm
+
+LARGEST_BYTES = 1_000_000
+"""No job, shop or form is longer; a drawing or a disk's image named by mistake is not read to its end."""
+
+# More than any of our files has, few enough that no reader is kept busy: a key's steps cost their square.
+_DEEPEST, _MOST_STEPS, _MOST_KEYS, _LONGEST_WORD = 32, 8, 10_000, 10_000
+_LONG_NUMBER = re.compile("[-+]?[0-9][0-9_]{4000}")  # Python refuses to read decimals of 4,300 digits and more
+
+_LONGEST_SHOWN = 200
+"""Signs of a line that is looked at for what was meant."""
 
 _WIDE_MARKS = (codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 _PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
@@ -14,12 +25,22 @@ _COMMA = re.compile(r"=\s*(\d+),(\d+)\s*(?:#.*)?$")
 _UNQUOTED = re.compile(r"=\s*([0-9.][^#=]*?)\s*(?:#.*)?$")
 _TWICE = ("Cannot", "Duplicate")
 
-_FAR_BACK = 500
-"""Lines that are looked through for the start of what was left open."""
+# All that TOML text is made of (https://toml.io/en/v1.0.0), as far as nesting, keys and statements go. Possessive, so
+# that no text is looked at twice.
+_TOKEN = re.compile(
+    rf"(?P<text>{STRING})"
+    r"|(?P<unclosed>[\"'])"
+    r"|(?P<comment>\#[^\n]*+)"
+    r"|(?P<sign>[\[\]{}=,.\n])"
+    r"|(?P<word>[^\s\"'#\[\]{}=,.]++)",
+    re.DOTALL,
+)
 
 
 def text_of(data: bytes, file: str) -> str:
-    """The file's text with plain line ends and without a byte order mark; JobError unless it is UTF-8."""
+    """The file's text with plain line ends and without a byte order mark; JobError unless it is UTF-8 and not long."""
+    if len(data) > LARGEST_BYTES:
+        raise JobError(f"{file}: is longer than {LARGEST_BYTES // 1000} kB; no job, shop or form is")
     if data.startswith(_WIDE_MARKS) or b"\x00" in data:
         raise JobError(f"{file}: is saved as UTF-16 or UTF-32; save it again as UTF-8")
     try:
@@ -32,13 +53,43 @@ def text_of(data: bytes, file: str) -> str:
 
 
 def table_of(text: str, file: str) -> dict[str, Any]:
-    """The table that TOML text describes; JobError with the line and one reason when it is not TOML."""
+    """The table that TOML text describes; JobError with the line and one reason when it is not TOML, or too much."""
+    line, fault, _ = _looked_over(text)
+    if fault:
+        raise JobError(f"{file} line {line}: {fault}")
     try:
         return tomllib.loads(text)
-    except RecursionError:
-        raise JobError(f"{file}: is nested too deep for a job or a shop; write plain sections") from None
-    except ValueError as error:  # a number of thousands of digits is a plain ValueError
+    except ValueError as error:
         raise JobError(_sentence(str(error), text, file)) from None
+
+
+def _looked_over(text: str) -> tuple[int, str, int]:
+    """Text looked at once from its first sign, up to what no file of ours holds or to a quote that nothing closes.
+
+    Gives the line reached, what is too much there ("" for nothing), and the line where the last statement starts.
+    """
+    line, statement, is_new = 1, 1, True
+    depth = steps = keys = 0
+    for found in _TOKEN.finditer(text):
+        kind, token = found.lastgroup, found[0]
+        if is_new and token != "\n" and kind != "comment":
+            statement, is_new = line, False
+        if kind == "unclosed":
+            break
+        if kind == "word" and (len(token) > _LONGEST_WORD or _LONG_NUMBER.match(token)):
+            return line, f"holds a word or a number of {len(token)} signs, beyond any workshop", statement
+        if kind == "sign":
+            line += token == "\n"
+            is_new = is_new or (token == "\n" and depth == 0)
+            keys += token == "=" or (token == "[" and depth == 0)
+            depth = max(0, depth + {"[": 1, "{": 1, "]": -1, "}": -1}.get(token, 0))
+            steps = steps + 1 if token == "." else 0
+            if depth > _DEEPEST or steps > _MOST_STEPS:
+                return line, "is nested too deep for a job or a shop; write plain sections", statement
+            if keys > _MOST_KEYS:
+                return line, f"is key number {keys}; no job, shop or form has so many", statement
+        line += token.count("\n") if kind == "text" else 0
+    return line, "", statement
 
 
 def _sentence(message: str, text: str, file: str) -> str:
@@ -50,16 +101,9 @@ def _sentence(message: str, text: str, file: str) -> str:
     message = message[: found.start()]
     is_open = found[1] is None or message.startswith(("Expected \"'", "Unterminated", "Illegal character '\\n'"))
     if is_open and not message.startswith(_TWICE):
-        return f"{file} line {_start_of_unclosed(lines[:line])}: is not TOML: a quote or bracket is not closed"
-    return f"{file} line {line}: {_reason(message, lines[line - 1])}"
-
-
-def _start_of_unclosed(lines: list[str]) -> int:
-    """The line where the last statement of `lines` begins: the parser notices an open quote only at the file's end."""
-    for complete in range(len(lines) - 1, max(-1, len(lines) - _FAR_BACK), -1):
-        if _is_toml("\n".join(lines[:complete])):
-            return next((n for n in range(complete, len(lines)) if lines[n].strip()), complete) + 1
-    return len(lines)
+        _, _, statement = _looked_over("\n".join(lines[:line]))
+        return f"{file} line {statement}: is not TOML: a quote or bracket is not closed"
+    return f"{file} line {line}: {_reason(message, lines[line - 1][:_LONGEST_SHOWN])}"
 
 
 def _reason(message: str, line: str) -> str:
@@ -81,12 +125,3 @@ def _is_length(value: str) -> bool:
     except LengthError:
         return False
     return not re.fullmatch(r"[0-9.]*", value)
-
-
-def _is_toml(text: str) -> bool:
-    """True when the text is valid TOML as it stands."""
-    try:
-        tomllib.loads(text)
-    except ValueError:
-        return False
-    return True

@@ -124,7 +124,7 @@ def _shown_length(raw: str | int | float, unit: Unit) -> str:
 def _advice(rule: Rule, raw: str | int | float, unit: Unit) -> str:
     """What to do about a length out of range: the other unit where that would fit, else what the key means."""
     other: Unit = "in" if unit == "mm" else "mm"
-    if not isinstance(raw, str) and rule.low <= length_mm(raw, other) <= rule.high:
+    if isinstance(raw, int | float) and abs(raw) < 1e15 and rule.low <= length_mm(raw, other) <= rule.high:
         return f'write "{raw} {other}" if that is meant'
     return f"it stands for {rule.meaning}"
 
@@ -149,6 +149,8 @@ def _words_fault(rule: Rule, value: str) -> str:
         return f"has {len(value)} characters, must be {LONGEST_TEXT} or fewer"
     # Control signs, line ends and signs that no alphabet has would break the files that carry the text.
     strange = [sign for sign in value if unicodedata.category(sign) in ("Cc", "Cs", "Cn", "Co", "Zl", "Zp")]
+    # So would one that makes all after it run the other way (Unicode Standard Annex #9, 2.1 to 2.4).
+    strange += [sign for sign in value if "\u202a" <= sign <= "\u202e" or "\u2066" <= sign <= "\u2069"]
     return f"holds the sign U+{ord(strange[0]):04X}, which cannot be written; take it out" if strange else ""
 
 

@@ -2,6 +2,9 @@
 
 Files go into a new folder beside the target, which takes the target's place when every one of them is written. Whatever
 stops that (full disk, missing right, interrupt) leaves the target as it was and nothing beside it.
+
+What is new is made under a name that nobody can guess, and only where nothing stands yet: a folder from somebody else
+may hold links under any name, and nothing is written through them.
 """
 
 import errno
@@ -38,7 +41,7 @@ def write_folder(files: Mapping[str, bytes], target: Path, replace: bool = False
     """
     folder = check_folder(target, replace)
     with _told(target), _made_parents(folder.parent):
-        fresh = _free_name_beside(folder, "new")
+        fresh = _name_beside(folder, "new")
         try:
             fresh.mkdir()
             _fill(fresh, files)
@@ -66,10 +69,12 @@ def write_new(files: Mapping[str, bytes], target: Path) -> None:
         written: list[Path] = []
         try:
             for name, data in files.items():
-                # "x": a file that came into being since the look above is not overwritten either.
-                with (folder / name).open("xb") as stream:
-                    written.append(folder / name)
-                    stream.write(data)
+                fresh = _name_beside(folder / name, "new")
+                written.append(fresh)
+                _write(fresh, data)
+                _give_name(fresh, folder / name)
+                written.append(folder / name)
+                fresh.unlink(missing_ok=True)
         except BaseException:
             for path in written:
                 path.unlink(missing_ok=True)
@@ -89,15 +94,36 @@ def check_new(names: Iterable[str], target: Path) -> Path:
 
 def write_one(path: Path, data: bytes) -> None:
     """Write one file in place of the one of that name, with its rights, whole or not at all. Raises CannotWrite."""
-    fresh = path.with_name(f".{path.name}-new-{os.getpid()}")
+    fresh = _name_beside(path, "new")
     with _told(path):
         try:
-            fresh.write_bytes(data)
-            if path.exists():
-                shutil.copymode(path, fresh)
+            _write(fresh, data)
+            if path.is_file() and not path.is_symlink():
+                fresh.chmod(path.stat().st_mode & 0o777)
             fresh.replace(path)
         except BaseException:
             fresh.unlink(missing_ok=True)
+            raise
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Write a file where nothing stands, not even a link: "x" follows none."""
+    with path.open("xb") as stream:
+        stream.write(data)
+
+
+def _give_name(fresh: Path, path: Path) -> None:
+    """Give a written file its name. Raises FileExistsError when something has come to stand there meanwhile."""
+    try:
+        os.link(fresh, path)
+    except FileExistsError:
+        raise
+    except (OSError, NotImplementedError):  # a disk without links, such as a memory stick
+        _write(path, b"")
+        try:
+            fresh.replace(path)
+        except BaseException:
+            path.unlink()
             raise
 
 
@@ -163,19 +189,16 @@ def _made_parents(folder: Path) -> Iterator[None]:
         raise
 
 
-def _free_name_beside(folder: Path, word: str) -> Path:
-    """A name for a new folder beside the given one: on the same disk, so that a move is one step."""
-    number = os.getpid()
-    while os.path.lexists(beside := folder.with_name(f".{folder.name}-{word}-{number}")):
-        number += 1
-    return beside
+def _name_beside(path: Path, word: str) -> Path:
+    """A name for something new beside the given: on the same disk, so that a move is one step."""
+    return path.with_name(f".{path.name}-{word}-{os.urandom(8).hex()}")
 
 
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
     for name, data in files.items():
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(data)
+        _write(path, data)
 
 
 def _swap(fresh: Path, folder: Path) -> None:
@@ -186,7 +209,7 @@ def _swap(fresh: Path, folder: Path) -> None:
     if not folder.exists():
         fresh.rename(folder)
         return
-    aside = _free_name_beside(folder, "old")
+    aside = _name_beside(folder, "old")
     try:
         folder.rename(aside)
         fresh.rename(folder)

@@ -1,29 +1,57 @@
 """A job's folder on the disk in, its files as named bytes out, for the judge. Names with forward slashes."""
 
-import os
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from jigmaker.errors import UsageError
-from jigmaker.making.kit_json import NAME
+from jigmaker.making.disk import entries, start_of
+from jigmaker.making.ownership import KIT
 
 LARGEST_BYTES = 32 * 1024 * 1024
 """Of a larger file only so much and one byte more is read: enough for the judge to refuse it."""
 
+LARGEST_SUM = 100_000_000
+"""All that is read of one folder; the demo's kit is a seventh of it."""
 
-def folder_files(folder: Path) -> dict[str, bytes]:
-    """Every file below the folder but links, sorted by name. Raises UsageError when it is no folder that make wrote."""
+
+class FolderFiles(Mapping[str, bytes]):
+    """The folder's plain files by name, sorted, links left out. A file is read when it is asked for, and not kept.
+
+    Asking raises UsageError for a file that cannot be read, or when what was read comes to more than LARGEST_SUM.
+    """
+
+    def __init__(self, paths: Mapping[str, Path]) -> None:
+        self._paths = dict(sorted(paths.items()))
+        self._left = LARGEST_SUM
+
+    def __getitem__(self, name: str) -> bytes:
+        path = self._paths[name]
+        try:
+            data = start_of(path, LARGEST_BYTES, follow=False)
+        except OSError as error:
+            raise UsageError(f"{path} cannot be read: {error.strerror or error}") from None
+        self._left -= len(data)
+        if self._left < 0:
+            raise UsageError(f"{path} and the files before it are over {LARGEST_SUM // 1_000_000} MB: this is no kit")
+        return data
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._paths
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._paths)
+
+    def __len__(self) -> int:
+        return len(self._paths)
+
+
+def folder_files(folder: Path) -> FolderFiles:
+    """Every plain file below the folder. Raises UsageError when it is no folder that make wrote."""
     if not folder.is_dir():
         raise UsageError(f"{folder} is no folder; name the job's folder, such as outputs/potting-bench")
-    if not (folder / NAME).is_file():
-        raise UsageError(f"{folder} holds no {NAME}; name a folder that jigmaker make wrote")
-    paths = [Path(at, name) for at, _, names in os.walk(folder) for name in names]
-    found = {path.relative_to(folder).as_posix(): path for path in paths if path.is_file() and not path.is_symlink()}
-    return {name: _start_of(found[name]) for name in sorted(found)}
-
-
-def _start_of(path: Path) -> bytes:
+    if not (folder / KIT).is_file():
+        raise UsageError(f"{folder} holds no {KIT}; name a folder that jigmaker make wrote")
     try:
-        with path.open("rb") as stream:
-            return stream.read(LARGEST_BYTES + 1)
+        return FolderFiles({name: path for name, path in entries(folder) if path.is_file() and not path.is_symlink()})
     except OSError as error:
-        raise UsageError(f"{path} cannot be read: {error.strerror or error}") from None
+        raise UsageError(f"{folder} cannot be read: {error.strerror or error}") from None

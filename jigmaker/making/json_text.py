@@ -1,7 +1,7 @@
 """Plain data in, JSON text out as UTF-8: keys in the order given, numbers as decimals, short rows on one line.
 
 A float is written with at most six decimals and a Decimal with those it has, never with an exponent and never as "-0":
-the standard writer prints 1e-06.
+the standard writer prints 1e-06. Signs that steer a terminal are spelled, so that showing the file harms nobody.
 """
 
 import json
@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
+from jigmaker.signs import spelled
 from jigmaker.units import text
 
 RATIO_PLACES = 12
@@ -60,4 +61,4 @@ def _plain(value: Any) -> str:
         if value - value != 0:
             raise ValueError(f"{value} has no place in a JSON file")
         return text(value)
-    return f"{value:f}" if isinstance(value, Decimal) else json.dumps(value, ensure_ascii=False)
+    return f"{value:f}" if isinstance(value, Decimal) else spelled(json.dumps(value, ensure_ascii=False))

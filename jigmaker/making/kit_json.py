@@ -16,12 +16,13 @@ from jigmaker.geometry.vectors import Vector
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.making.cut_files import CutFile
 from jigmaker.making.json_text import json_text, ratio
+from jigmaker.making.ownership import KIT
 from jigmaker.making.plan import Plan
 from jigmaker.parts.part import Feature, Mark, Part, Placement, Setting
 from jigmaker.sheets.sheet import Sheet
 
 SCHEMA = f"jigmaker kit {KIT_NUMBER}"
-NAME = "kit.json"
+NAME = KIT
 _FILES = b' "files": {\n  "'
 
 

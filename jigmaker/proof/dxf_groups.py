@@ -4,10 +4,11 @@ import re
 from dataclasses import dataclass
 from itertools import pairwise
 
-from jigmaker.proof.faults import CUT_FILE_BYTES, Faults
+from jigmaker.proof.faults import CUT_FILE_BYTES, MOST_SHAPES, Faults
 
 _BINARY = b"AutoCAD Binary DXF"
 _SAVE_AGAIN = "write the files again, or save it as an ASCII DXF"
+_MOST_LINES, _MOST_RECORDS = 2_000_000, 5 * MOST_SHAPES  # each entity of a polyline's vertices is a record
 _ESCAPED = re.compile(r"\\[Uu]\+([0-9A-Fa-f]{4})")
 
 
@@ -38,6 +39,9 @@ def read_groups(data: bytes, faults: Faults) -> Groups | None:
     text = _text(data, faults)
     if text is None:
         return None
+    if text.count("\n") > _MOST_LINES:
+        faults.add(101, f"the file has more than {_MOST_LINES} lines of text; no cut file has", _SAVE_AGAIN)
+        return None
     lines = text.split("\n")
     codes, values = list(map(str.strip, lines[::2])), lines[1::2]
     comments = tuple(
@@ -46,6 +50,9 @@ def read_groups(data: bytes, faults: Faults) -> Groups | None:
     starts = [i for i, code in enumerate(codes[: len(values)]) if code == "0"]
     if not starts or values[starts[0]].strip() != "SECTION":
         faults.add(101, "this is no DXF file: it does not start with a section", _SAVE_AGAIN)
+        return None
+    if len(starts) > _MOST_RECORDS:
+        faults.add(101, f"the file holds more than {_MOST_RECORDS} records; no cut file does", _SAVE_AGAIN)
         return None
     starts.append(len(values))
     records = [Record(values[a].strip(), codes[a + 1 : b], values[a + 1 : b], 2 * a + 1) for a, b in pairwise(starts)]

@@ -21,6 +21,7 @@ from jigmaker.proof.told import Untold, told_json
 JOB, SHOP, NUMBERS, PROOF = "job.toml", "shop.toml", "numbers.json", "proof.json"
 _GROUPS = ("angles_deg", "leg", "housing", "brace", "foot", "jig")
 _MAKE = "make the folder again"
+_MOST_STRAYS = 100
 _SAME = 1e-6  # figures in kit.json have six decimals
 
 Record = TypeVar("Record")
@@ -44,14 +45,8 @@ def read_folder(files: Mapping[str, bytes]) -> tuple[Folder | None, list[Finding
         says = f"is of kit {number}, made by an older jigmaker, and is judged as far as that goes"
         findings.append(Finding(126, says, "nothing need be done", part=KIT, severity="caution"))
     findings += _disagreements(files[KIT], job, shop)
-    findings += _strays(files, kit)
-    read: dict[str, ReadFile] = {}
-    for told in told_files(kit):
-        if told.name in files:
-            one, found = read_cut_file(told, files[told.name], shop)
-            findings += found
-            read |= {told.name: one} if one is not None else {}
-    return Folder(job, shop, kit, read, _numbers(files, findings)), findings
+    read, found = _read_listed(files, kit, shop)
+    return Folder(job, shop, kit, read, _numbers(files, findings)), findings + found
 
 
 def told_files(kit: ToldKit) -> Iterator[ToldFile]:
@@ -102,22 +97,37 @@ def _missing(name: str) -> Finding:
     return Finding(122, f"{name} is missing", f"put it back, or {_MAKE}", part=name)
 
 
-def _strays(files: Mapping[str, bytes], kit: ToldKit) -> list[Finding]:
-    """Files missing, changed and not listed."""
+def _read_listed(files: Mapping[str, bytes], kit: ToldKit, shop: Shop) -> tuple[dict[str, ReadFile], list[Finding]]:
+    """The cut files as read, and what is missing, changed or not listed; each file is asked for once, strays never."""
+    cut = {told.name: told for told in told_files(kit)}
+    listed = {**kit.hashes, **{name: kit.hashes.get(name, "") for name in cut}}
+    read: dict[str, ReadFile] = {}
     findings: list[Finding] = []
-    listed = {**kit.hashes, **{told.name: kit.hashes.get(told.name, "") for told in told_files(kit)}}
+    faults: list[Finding] = []
     for name, told in listed.items():
         if name not in files:
             findings.append(_missing(name))
-        elif sha256(files[name]).hexdigest() != told:
+            continue
+        data = files[name]
+        if sha256(data).hexdigest() != told:
             says = "was changed since it was made, and is judged as it is now"
             findings.append(Finding(123, says, f"{_MAKE} unless the change was meant", part=name, severity="caution"))
-    for name in files:
-        if name not in listed and name not in (KIT, PROOF):
-            do = "take it out of the folder, so that nobody cuts it for one of the kit's"
-            findings.append(
-                Finding(122, "is not listed in kit.json and is not judged", do, part=name, severity="caution")
-            )
+        if name in cut:
+            one, found = read_cut_file(cut[name], data, shop)
+            faults += found
+            read |= {name: one} if one is not None else {}
+    strays = [name for name in files if name not in listed and name not in (KIT, PROOF)]
+    return read, findings + _stray_findings(strays) + faults
+
+
+def _stray_findings(strays: list[str]) -> list[Finding]:
+    """A caution for each of the first; the rest are counted."""
+    do = "take it out of the folder, so that nobody cuts it for one of the kit's"
+    says = "is not listed in kit.json and is not judged"
+    findings = [Finding(122, says, do, part=name, severity="caution") for name in strays[:_MOST_STRAYS]]
+    if len(strays) > _MOST_STRAYS:
+        says = f"{len(strays) - _MOST_STRAYS} more files are not listed and are not judged"
+        findings.append(Finding(122, says, "take them out of the folder", part=KIT, severity="caution"))
     return findings
 
 

@@ -28,6 +28,8 @@ from jigmaker.proof.told import Told, Untold, told_json
 KIT = "kit.json"
 _SCHEMA = re.compile("jigmaker kit ([0-9]{1,3})")
 _MEASURES = ("angle_deg", "across_mm", "diameter_mm", "length_mm", "x_mm", "y_mm")
+_MOST_PLACEMENTS = 20  # of one part; a kit's most is 4, and each is put together with all others
+_MOST_FAULTS = 100
 _DO = "make the folder again; kit.json is not for editing"
 
 Record = TypeVar("Record")
@@ -75,6 +77,8 @@ def _all(items: Iterable[Told], read: Callable[[Told], Record], faults: list[Fin
             found.append(read(item))
         except Untold as error:
             faults.append(_finding(error))
+        if len(faults) >= _MOST_FAULTS:
+            break
     return found
 
 
@@ -96,7 +100,7 @@ def _part(told: Told) -> ToldPart:
         holes=holes,
         features=tuple(_feature(feature, pieces) for feature in told.each("features")),
         settings=_settings(told),
-        placements=tuple(_placement(placement) for placement in told.each("placements")),
+        placements=tuple(_placement(placement) for placement in told.each("placements", _MOST_PLACEMENTS)),
         files=tuple(_file(file) for file in told.each("files")),
     )
 

@@ -8,8 +8,14 @@ from collections.abc import Iterator
 from math import isfinite
 from typing import Any
 
-LARGEST_BYTES = 64_000_000
+LARGEST_BYTES = 8_000_000
+"""Of one file; a kit.json has a fortieth of that."""
+
+MOST_GROUPS, MOST_VALUES, MOST_ITEMS, LONGEST_TEXT = 100_000, 1_000_000, 1_000, 1_000
+"""Groups and lists, and values, of one file; items of one list; signs of a text. No kit has a tenth of that."""
+
 _LARGEST = 1e7
+_MOST_DIGITS = 18
 _SHOWN = 40
 
 
@@ -29,7 +35,9 @@ class Told:
         return isinstance(self.value, dict) and key in self.value
 
     def names(self) -> list[str]:
-        """The group's keys, in the file's order."""
+        """The group's keys, in the file's order; no more than MOST_ITEMS."""
+        if len(self._group()) > MOST_ITEMS:
+            raise Untold(f"{self.path}: has {len(self.value)} keys, must have {MOST_ITEMS} or fewer")
         return list(self._group())
 
     def at(self, key: str) -> "Told":
@@ -39,18 +47,20 @@ class Told:
             raise Untold(f"{path}: is missing")
         return Told(group[key], path)
 
-    def each(self, key: str) -> Iterator["Told"]:
-        """The items of the list behind a key."""
+    def each(self, key: str, most: int = MOST_ITEMS) -> Iterator["Told"]:
+        """The items of the list behind a key; no more than `most`."""
         found = self.at(key)
         if not isinstance(found.value, list):
             raise found.fault("a list")
+        if len(found.value) > most:
+            raise Untold(f"{found.path}: is a list of {len(found.value)}, must be of {most} or fewer")
         return (Told(item, f"{found.path}[{i}]") for i, item in enumerate(found.value))
 
     def text(self, key: str) -> str:
         """The text behind a key."""
         found = self.at(key)
-        if not isinstance(found.value, str):
-            raise found.fault("text")
+        if not isinstance(found.value, str) or len(found.value) > LONGEST_TEXT:
+            raise found.fault(f"text of {LONGEST_TEXT} signs or fewer")
         return found.value
 
     def one_of(self, key: str, *words: str) -> str:
@@ -103,11 +113,15 @@ class Told:
 
 
 def told_json(data: bytes) -> Told:
-    """The whole file. Raises Untold when it is no JSON, holds nan or infinity, is nested too deep or too large."""
+    """The whole file. Raises Untold when it is no JSON, holds nan, infinity or a number out of all proportion, or when
+    it is too large, holds too much or is nested too deep: before the work where that can be told before it.
+    """
     if len(data) > LARGEST_BYTES:
         raise Untold(f"the file: is {len(data) // 1_000_000} MB large, must be under {LARGEST_BYTES // 1_000_000} MB")
+    if data.count(b"{") + data.count(b"[") > MOST_GROUPS or data.count(b",") > MOST_VALUES:
+        raise Untold(f"the file: holds over {MOST_GROUPS} groups or {MOST_VALUES} values; no kit does")
     try:
-        return Told(json.loads(data.decode("utf-8"), parse_constant=_refuse, parse_float=_finite))
+        return Told(json.loads(data.decode("utf-8"), parse_constant=_refuse, parse_float=_finite, parse_int=_whole))
     except RecursionError:
         raise Untold("the file: is nested too deep") from None
     except UnicodeDecodeError:
@@ -118,6 +132,12 @@ def told_json(data: bytes) -> Told:
 
 def _refuse(word: str) -> float:
     raise ValueError(f"{word} is no number")
+
+
+def _whole(text: str) -> int:
+    if len(text) > _MOST_DIGITS:
+        raise ValueError(f"{text[:_SHOWN]} is too large a number")
+    return int(text)
 
 
 def _finite(text: str) -> float:

@@ -15,6 +15,8 @@ from jigmaker.standing.readings import ByBattens, LevelledFirst, Reading, RockOn
 _EMPTY = re.compile(r'(?m)^[ \t]*\w+[ \t]*=[ \t]*""[ \t]*(?:#.*)?$')
 _TRESTLE = re.compile(r"trestle_[0-9]+")
 
+_MOST_NAMES = 1000  # as many as a job may ask for
+
 WAYS = "top with the four under_*, or the four over_*, or hangs with gap"
 
 
@@ -33,6 +35,8 @@ def read_level_form(data: bytes, file: str) -> LevelForm:
     """
     words = _EMPTY.sub("#", text_of(data, file))
     names = [name for name in table_of(words, file) if _TRESTLE.fullmatch(name)]
+    if len(names) > _MOST_NAMES:
+        raise JobError(f"{file}: holds {len(names)} trestles, must be {_MOST_NAMES} or fewer")
     sections = (LEVEL, *map(trestle_section, names or ["trestle_1"]))
     survey = Survey.of(words.encode(), file, sections, unit_key="level.units")
     survey.refuse_faults()

@@ -34,7 +34,7 @@ def _planned_files(plan, source, work=make.planned_files):
 @wraps(proving.prove)
 def _prove(files, work=proving.prove):
     told = "".join(f"{name} {sha256(data).hexdigest()}\n" for name, data in files.items())
-    return kept(b"proof" + told.encode(), lambda: work(files))
+    return kept(b"proof" + told.encode(errors="surrogateescape"), lambda: work(files))
 
 
 @pytest.fixture(autouse=True)

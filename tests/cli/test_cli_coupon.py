@@ -329,10 +329,14 @@ def test_a_linked_shop_keeps_its_link_and_its_rights(shed: Path) -> None:
 def test_a_disk_that_says_no_leaves_the_shop_as_it_was(shed: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Full while the new file is written: one sentence, the old file whole, nothing beside it."""
 
-    def full(self: Path, data: bytes) -> int:
-        raise OSError(errno.ENOSPC, "No space left on device")
+    real = Path.open
 
-    monkeypatch.setattr(Path, "write_bytes", full)
+    def full(self: Path, mode: str = "r", **settings: object):
+        if mode == "xb":
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return real(self, mode, **settings)
+
+    monkeypatch.setattr(Path, "open", full)
     result = run("coupon", "--read", "form.toml", "--yes")
     assert result.exit_code == 1
     assert "shop.toml cannot be written: the disk is full" in result.stderr

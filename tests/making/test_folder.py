@@ -138,21 +138,22 @@ FAILURES = [OSError(errno.ENOSPC, "x"), OSError(errno.EACCES, "x"), KeyboardInte
 
 
 def fail_at(monkeypatch: pytest.MonkeyPatch, method: str, count: int, failure: BaseException) -> None:
-    """The count-th call (from 0) of a method of Path fails, once; of write_bytes half the bytes are written first."""
+    """The count-th call (from 0) of a method of Path fails, once. Of open only what makes a file counts."""
     real, calls = getattr(Path, method), []
 
     def failing(self: Path, *args, **kwargs):
-        calls.append(self)
-        if len(calls) != count + 1:
-            return real(self, *args, **kwargs)
-        if method == "write_bytes":
-            real(self, args[0][: len(args[0]) // 2])
-        raise failure
+        if method != "open" or args == ("xb",):
+            calls.append(self)
+            if len(calls) == count + 1:
+                if method == "open":
+                    real(self, *args).close()
+                raise failure
+        return real(self, *args, **kwargs)
 
     monkeypatch.setattr(Path, method, failing)
 
 
-STEPS = [("mkdir", n) for n in range(3)] + [("write_bytes", n) for n in range(4)] + [("rename", n) for n in range(2)]
+STEPS = [("mkdir", n) for n in range(3)] + [("open", n) for n in range(4)] + [("rename", n) for n in range(2)]
 
 
 @pytest.mark.parametrize("failure", FAILURES, ids=["full disk", "missing right", "interrupt", "no memory"])
@@ -212,7 +213,7 @@ SENTENCES = [
 @pytest.mark.parametrize(("number", "reason"), SENTENCES)
 def test_the_disk_speaks_plainly(target: Path, monkeypatch, number: int, reason: str) -> None:
     """The system's number becomes a sentence with the folder in it."""
-    fail_at(monkeypatch, "write_bytes", 1, OSError(number, os.strerror(number)))
+    fail_at(monkeypatch, "open", 1, OSError(number, os.strerror(number)))
     with pytest.raises(CannotWrite, match=f"bench cannot be written: {reason}; nothing was changed"):
         write_folder(listed(FILES), target)
 
