@@ -84,6 +84,10 @@ FAULTS = [
     (put(["engrave"], "parts", 0, "files", 0, "operations"), "parts[0].files[0].operations"),
     (put([{"name": "sheet-1"}], "sheets"), "sheets[0]"),
     (put(5, "files"), "files"),
+    (put([{}] * 1001, "sheets"), "sheets"),
+    (put([{}] * 21, "parts", 0, "placements"), "parts[0].placements"),
+    (put("x" * 1001, "parts", 0, "name"), "parts[0].name"),
+    (put({str(n): "" for n in range(1001)}, "files"), "files"),
 ]
 
 
@@ -107,7 +111,10 @@ def test_a_fault_of_the_kit_is_told_with_its_path(change, path, files):
         (b"\xff\xfe", "UTF-8"),
         (b'{"schema": NaN}', "NaN"),
         (b'{"schema": 1e999}', "too large"),
-        (b"[" * 100_000, "deep"),
+        (b"[" * 99_000, "deep"),
+        (b'{"job": {"height_mm": 1' + b"0" * 400 + b"}}", "too large a number"),
+        (b'{"job": {"height_mm": 1' + b"0" * 5000 + b"}}", "too large a number"),
+        (b"[" * 100_001, "over 100000 groups"),
     ],
 )
 def test_what_is_no_kit_at_all_is_told(data, word):
