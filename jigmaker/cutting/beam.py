@@ -6,15 +6,16 @@ they meet stays where they meet.
 """
 
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby
 from math import acos, ceil, hypot, pi, sqrt
 
-from jigmaker.cutting.offset import offset
+from jigmaker.cutting.arcs import arcs_along
+from jigmaker.cutting.offset import offset, traced_offset
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Arc, Circle, Contour, Line, Outline, Segment
+from jigmaker.geometry.outline import Arc, Circle, Contour, Outline, Segment
 
-_CHORD_MM = 5e-4
-"""How far a chord may leave its arc; small beside the 0.002 mm that a file's lines may be off."""
+_CHORD_MM = 5e-4  # how far a chord may leave its arc while it is moved
+_ARC_MM = 2e-4  # and an arc the ends of moved chords
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,43 +38,46 @@ class Beam:
 def offset_for(contour: Contour, beam: Beam, grows: bool, name: str) -> Contour:
     """The contour moved by half the beam, out when it `grows`, else in: every piece by the beam's half width across it.
 
-    Arcs stay arcs for a round beam; for another they become chords within 0.0005 mm first. Raises TooNarrow as `offset`
-    does.
+    Arcs stay arcs for a round beam; what another one makes of them is drawn with arcs within 0.0007 mm, as many as that
+    takes. Raises TooNarrow as `offset` does.
     """
     sign = 1 if grows else -1
     if beam.is_round:
         return offset(contour, sign * beam.x_mm / 2, name)
     middle = sqrt(beam.x_mm * beam.y_mm)
     round_x, round_y = middle / beam.x_mm, middle / beam.y_mm
-    stretched = _stretched(in_chords(contour, _CHORD_MM, is_left=grows), round_x, round_y)
-    return _stretched(_as_outline(offset(stretched, sign * middle / 2, name)), 1 / round_x, 1 / round_y)
+    chords, arcs = _in_chords(contour, is_left=grows)
+    stretched = _stretched(chords, round_x, round_y)
+    of_arc = {id(chord): arc for chord, arc in zip(stretched.segments, arcs, strict=True)}
+    moved, before = traced_offset(stretched, sign * middle / 2, name)
+    back = _stretched(moved, 1 / round_x, 1 / round_y).segments
+    owners = [None if chord is None else of_arc[id(chord)] for chord in before]
+    pieces: list[Segment] = []
+    for arc, group in groupby(zip(owners, back, strict=True), key=lambda pair: pair[0]):
+        run = [chord for _, chord in group]
+        pieces += run if arc is None else arcs_along([run[0].start, *(chord.end for chord in run)], _ARC_MM)
+    return Outline(tuple(pieces))
 
 
-def in_chords(contour: Contour, within_mm: float, is_left: bool) -> Outline:
-    """The contour with every arc as chords that stay within so much of it; a circle anticlockwise if `is_left`."""
+def _in_chords(contour: Contour, is_left: bool) -> tuple[Outline, list[int | None]]:
+    """The contour with every arc as chords, and the number of the arc that each piece is of; None for a line.
+
+    A circle is anticlockwise if `is_left`, and its chords are of arc 0: outlines run anticlockwise and holes clockwise.
+    """
     if isinstance(contour, Circle):
-        # Outlines run anticlockwise and holes clockwise.
-        ring = Outline.from_points(contour.points(chords_a_quarter(contour.radius, within_mm)))
-        return ring if is_left else ring.reversed()
-    return Outline(tuple(piece for segment in contour.segments for piece in chords(segment, within_mm)))
+        ring = Outline.from_points(contour.points(_chords_a_quarter(contour.radius)))
+        return (ring if is_left else ring.reversed()), [0] * len(ring.segments)
+    points: list[Point] = []
+    numbers: list[int | None] = []
+    for number, segment in enumerate(contour.segments):
+        points += segment.points(_chords_a_quarter(segment.radius)) if isinstance(segment, Arc) else [segment.start]
+        numbers += [number if segment.bulge else None] * (len(points) - len(numbers))
+    return Outline.from_points(points), numbers
 
 
-def chords(segment: Segment, within_mm: float) -> list[Segment]:
-    """A straight piece as it is, an arc as chords between points on it."""
-    if not isinstance(segment, Arc):
-        return [segment]
-    points = [*segment.points(chords_a_quarter(segment.radius, within_mm)), segment.end]
-    return [Line(a, b) for a, b in pairwise(points)]
-
-
-def chords_a_quarter(radius: float, within_mm: float) -> int:
-    """Chords a quarter turn, at least 4, whose middles stay within so much of the circle: r (1 - cos(turn / 2))."""
-    return max(4, ceil(pi / 4 / acos(max(0.0, 1 - within_mm / radius))))
-
-
-def _as_outline(contour: Contour) -> Outline:
-    assert isinstance(contour, Outline)
-    return contour
+def _chords_a_quarter(radius: float) -> int:
+    """Chords a quarter turn, at least 4, whose middles stay near the circle: r (1 - cos(turn / 2)) off."""
+    return max(4, ceil(pi / 4 / acos(max(0.0, 1 - _CHORD_MM / radius))))
 
 
 def _stretched(outline: Outline, by_x: float, by_y: float) -> Outline:

@@ -8,54 +8,58 @@ how wide the cut is, is measured on what the machine makes.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import acos, atan2, ceil, cos, dist, radians, sin, tan
+from math import acos, atan2, ceil, cos, pi, radians, sin, tan
 
-from jigmaker.cutting.beam import chords, in_chords
+from jigmaker.cutting.arcs import arcs_along, arcs_round, circle_through
 from jigmaker.cutting.cut_sheet import Correction, CutContour, CutSheet
+from jigmaker.cutting.track import turn_between
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment, Stroke, bounds_of
+from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment, Stroke, bounds_of, piece
 from jigmaker.job.shop import Machine
 
 Shape = Outline | Circle | Stroke
 
-WITHIN_MM = 0.002
-"""How far an arc may be from the curve that it should be; more, and it becomes a polyline within as much."""
+ARC_MM = 0.005
+"""How far an arc may be from the curve that the machine must be sent along."""
+
+ROUND_MM = 0.01
+"""How far from round a whole circle may come out and still be drawn as a circle, which every program knows."""
 
 LETTER_MM = 0.05
 """The same for arcs of marks, which nobody fits anything to: they stay arcs, with bulges as they were."""
 
-_SHARE = 0.75  # what the bending itself may use of it; the rest is for chords of the cut and the files' own rounding
-_SAMPLES = 16
+_SHARE = 0.86  # what the arcs themselves may use; the rest is for the curve's points and the files' own rounding
+_SAMPLES = 16  # points a quarter turn between which arcs are sought
+_SMOOTH = 0.05  # arcs that turn by less (in radians) where they meet are one curve
 _EDGE_MM = 1.0  # nothing is moved that stays as far as this above 0
 
 
 def corrected(cut: CutSheet, machine: Machine) -> CutSheet:
     """The sheet with every line, marks too, drawn where the machine must be sent; unchanged for an ideal machine.
 
-    A scale alike in x and y keeps circles and arcs. Otherwise they stay where that is true within 0.002 mm and become
-    polylines within 0.002 mm where it is not; `correction` counts those. Arcs of marks stay arcs, within 0.05 mm. Lines
-    that would come below 0 are moved, all together: where a part lies on the bed does not matter to it.
+    A scale alike in x and y keeps circles and arcs. What the bending or a cut wider in x than in y makes of them
+    otherwise is drawn with the fewest arcs, within 0.005 mm; a circle that comes out round within 0.01 mm stays one.
+    Arcs of marks stay arcs, within 0.05 mm. Lines that would come below 0 are moved, all together: where a part lies on
+    the bed does not matter to it.
     """
     if not machine.is_corrected:
-        return cut
+        return replace(cut, contours=_drawn(cut.contours, _Bend(1, 1, 0))) if machine.is_directed else cut
     bend = _Bend(machine.scale_x, machine.scale_y, tan(radians(machine.skew_deg)))
-    bent = [bend.shape(contour) for contour in cut.contours]
-    by = _moved_by(cut.contours, bent)
-    shapes = [_moved(shape, by) for shape in bent] if by != (0.0, 0.0) else bent
+    bent = _drawn(cut.contours, bend)
+    by = _moved_by(cut.contours, [contour.shape for contour in bent])
     correction = Correction(
         scale_x=machine.scale_x,
         scale_y=machine.scale_y,
         skew_deg=machine.skew_deg,
         moved_x_mm=by[0],
         moved_y_mm=by[1],
-        polylines=sum(
-            _curves(contour.shape) - _curves(shape)
-            for contour, shape in zip(cut.contours, bent, strict=True)
-            if contour.operation != "mark"
-        ),
     )
-    contours = tuple(replace(c, shape=shape) for c, shape in zip(cut.contours, shapes, strict=True))
+    contours = tuple(replace(each, shape=_moved(each.shape, by)) for each in bent) if by != (0.0, 0.0) else bent
     return replace(cut, contours=contours, correction=correction)
+
+
+def _drawn(contours: Sequence[CutContour], bend: "_Bend") -> tuple[CutContour, ...]:
+    return tuple(replace(contour, shape=bend.shape(contour)) for contour in contours)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,28 +80,37 @@ class _Bend:
         return ((at[0] - at[1] * self.lean) / self.scale_x, at[1] / self.scale_y)
 
     def shape(self, contour: CutContour) -> Shape:
-        """A wanted shape as drawn: arcs kept where the bend allows it, else chords on the waste's side."""
+        """A wanted shape as drawn."""
         shape = contour.shape
         if isinstance(shape, Circle):
-            kept = Circle(self.point(shape.centre), shape.radius / (self.scale_x * self.scale_y) ** 0.5)
-            if self.is_even or self._is_near(shape.points(_SAMPLES // 4), kept.centre, kept.radius):
-                return kept
-            ring = in_chords(shape, _SHARE * WITHIN_MM, is_left=contour.operation == "outer")
-            return Outline.from_points([self.point(corner) for corner in ring.corners])
+            if self.is_even:
+                return Circle(self.point(shape.centre), shape.radius / self.scale_x)
+            return self._round(shape.points(_SAMPLES), is_left=contour.operation == "outer")
         if contour.operation == "mark":
             shape = Stroke(tuple(part for segment in shape.segments for part in self._letter_pieces(segment)))
             return Stroke(shape.mapped(self.point))
-        pieces = tuple(bent for segment in shape.segments for bent in self._pieces(segment))
+        runs = _runs(shape)
+        if isinstance(shape, Outline) and len(runs) == 1 and _goes_on(runs[0][-1], runs[0][0]):
+            points = [point for arc in runs[0] for point in arc.points(_SAMPLES)]
+            return self._round(points, is_left=shape.area > 0)
+        pieces = tuple(bent for run in runs for bent in self._pieces(run))
         return Outline(pieces) if isinstance(shape, Outline) else Stroke(pieces)
 
-    def _pieces(self, segment: Segment) -> list[Segment]:
-        start, end = self.point(segment.start), self.point(segment.end)
-        if isinstance(segment, Line):
-            return [Line(start, end)]
-        kept = Arc(start, end, segment.bulge)
-        if self.is_even or self._is_near(segment.points(_SAMPLES), kept.centre, kept.radius):
-            return [kept]
-        return [Line(self.point(a.start), self.point(a.end)) for a in chords(segment, _SHARE * WITHIN_MM)]
+    def _round(self, points: Sequence[Point], is_left: bool) -> Outline | Circle:
+        """A closed curve without corners, anticlockwise if is_left, as a circle where it may be one."""
+        bent = [self.point(at) for at in points]
+        if (circle := circle_through(bent, _SHARE * ROUND_MM)) is not None:
+            return circle
+        ring = Outline(tuple(arcs_round(bent, _SHARE * ARC_MM)))
+        return ring if (ring.area > 0) == is_left else ring.reversed()
+
+    def _pieces(self, run: Sequence[Segment]) -> list[Segment]:
+        """A line, or arcs that go on into one another, as drawn."""
+        start, end = self.point(run[0].start), self.point(run[-1].end)
+        if len(run) == 1 and (isinstance(run[0], Line) or self.is_even):
+            return [piece(start, end, run[0].bulge)]
+        points = [self.point(at) for arc in run for at in arc.points(_SAMPLES)]
+        return arcs_along([*points, end], _SHARE * ARC_MM)
 
     def _letter_pieces(self, segment: Segment) -> list[Segment]:
         """A piece of a mark in as many equal ones as may keep their bulges when their ends are bent.
@@ -118,13 +131,24 @@ class _Bend:
         ends = [segment.start, *((x + radius * cos(t), y + radius * sin(t)) for t in turns), segment.end]
         return [Arc(a, b, tan(turn / 4)) for a, b in pairwise(ends)]
 
-    def _is_near(self, wanted: Sequence[Point], centre: Point, radius: float) -> bool:
-        """True when the bent places lie on the circle."""
-        return all(abs(dist(self.point(at), centre) - radius) < _SHARE * WITHIN_MM for at in wanted)
+
+def _runs(shape: Outline | Stroke) -> list[list[Segment]]:
+    """The shape's pieces: each line alone, arcs that go on into one another together."""
+    runs: list[list[Segment]] = []
+    for segment in shape.segments:
+        if runs and _goes_on(runs[-1][-1], segment):
+            runs[-1].append(segment)
+        else:
+            runs.append([segment])
+    if isinstance(shape, Outline) and len(runs) > 1 and _goes_on(runs[-1][-1], runs[0][0]):
+        runs[0] = [*runs.pop(), *runs[0]]
+    return runs
 
 
-def _curves(shape: Shape) -> int:
-    return 1 if isinstance(shape, Circle) else sum(isinstance(segment, Arc) for segment in shape.segments)
+def _goes_on(one: Segment, two: Segment) -> bool:
+    """True when two neighbouring arcs turn the same way and meet without a corner."""
+    turn = turn_between(one.end_direction, two.start_direction) if one.bulge * two.bulge > 0 else pi
+    return abs(turn) < _SMOOTH
 
 
 def _moved_by(before: Sequence[CutContour], after: Sequence[Shape]) -> Point:

@@ -108,13 +108,11 @@ def correction_sentences(cut: CutSheet, shop: Shop) -> tuple[str, ...]:
 
 
 def _curve_notes(cut: CutSheet) -> tuple[str, ...]:
-    """What the correction made of arcs and circles, for whoever looks for them."""
-    if cut.correction is None:
+    """How true curves are that the correction makes other curves of, for whoever measures them in the file."""
+    bent = cut.correction
+    if cut.cut_width_mm is None and (bent is None or (bent.scale_x == bent.scale_y and bent.skew_deg == 0)):
         return ()
-    count = cut.correction.polylines
-    if not count:
-        return ("Arcs and circles are kept: the correction leaves them true within 0.002 mm",)
-    return (f"{count} arcs and circles are polylines within 0.002 mm: the correction makes other curves of them",)
+    return ("Curves are arcs within 0.005 mm of what this machine must be sent along; round holes within 0.01 mm",)
 
 
 def _layers(shop: Shop) -> tuple[PictureLayer, ...]:

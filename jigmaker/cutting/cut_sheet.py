@@ -21,17 +21,13 @@ class CutContour:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """What was done to all lines against a crooked machine: bent by the inverse of its scales and skew, then moved, mm.
-
-    polylines: how many arcs and circles became polylines, because the bending makes other curves of them.
-    """
+    """What was done to all lines against a crooked machine: bent by the inverse of its scales and skew, then moved."""
 
     scale_x: float
     scale_y: float
     skew_deg: float
     moved_x_mm: float
     moved_y_mm: float
-    polylines: int
 
 
 @dataclass(frozen=True, slots=True)

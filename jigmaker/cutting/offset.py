@@ -7,7 +7,7 @@ of it.
 from math import ceil, pi, sqrt
 
 from jigmaker.cutting.figure import figure
-from jigmaker.cutting.ring import moved_aside
+from jigmaker.cutting.ring import Moved, moved_aside
 from jigmaker.errors import TooNarrow
 from jigmaker.geometry.outline import Arc, Circle, Contour, Outline
 from jigmaker.geometry.tolerance import TOUCH_MM
@@ -30,15 +30,26 @@ def offset(contour: Contour, distance: float, name: str) -> Contour:
     """
     if abs(distance) < TOUCH_MM:
         return contour
-    moved = _offset_or_none(contour, distance)
+    moved = _circle(contour, distance) if isinstance(contour, Circle) else _moved(contour, distance)
     if moved is None:
         raise TooNarrow(narrow_sentence(contour, distance, name, 2 * abs(distance)))
+    return moved if isinstance(moved, Circle) else moved[0]
+
+
+def traced_offset(outline: Outline, distance: float, name: str) -> Moved:
+    """The outline as `offset` moves it, and the piece that each of its pieces was before. Raises TooNarrow."""
+    moved = _moved(outline, distance)
+    if moved is None:
+        raise TooNarrow(narrow_sentence(outline, distance, name, 2 * abs(distance)))
     return moved
 
 
 def can_follow(contour: Contour, distance: float) -> bool:
     """True when a tool twice the distance wide can go everywhere along the contour, on the side that `offset` takes."""
-    return abs(distance) < TOUCH_MM or _offset_or_none(contour, distance) is not None
+    return (
+        abs(distance) < TOUCH_MM
+        or (_circle(contour, distance) if isinstance(contour, Circle) else _moved(contour, distance)) is not None
+    )
 
 
 def narrow_sentence(contour: Contour, distance: float, name: str, needed: float, unit: Unit = "mm") -> str:
@@ -58,13 +69,15 @@ def widest_tool(contour: Contour, distance: float) -> float:
     return 2 * low
 
 
-def _offset_or_none(contour: Contour, distance: float) -> Contour | None:
-    if isinstance(contour, Circle):
-        radius = contour.radius + distance
-        return Circle(contour.centre, radius) if radius > TOUCH_MM else None
+def _circle(circle: Circle, distance: float) -> Circle | None:
+    radius = circle.radius + distance
+    return Circle(circle.centre, radius) if radius > TOUCH_MM else None
+
+
+def _moved(outline: Outline, distance: float) -> Moved | None:
     # Outside an anticlockwise contour is to the right of its travel.
-    moved = moved_aside(contour, -distance if contour.area > 0 else distance)
-    return moved if moved is not None and _is_true(contour, moved, abs(distance)) else None
+    moved = moved_aside(outline, -distance if outline.area > 0 else distance)
+    return moved if moved is not None and _is_true(outline, moved[0], abs(distance)) else None
 
 
 def _is_true(contour: Outline, moved: Outline, distance: float) -> bool:

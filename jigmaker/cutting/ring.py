@@ -24,7 +24,11 @@ class _Ring:
         return None if before.is_gone or after.is_gone else joint_at(self.corners[i], before, after)
 
 
-def moved_aside(outline: Outline, aside: float) -> Outline | None:
+Moved = tuple[Outline, tuple[Segment | None, ...]]
+"""The outline moved, and for each of its pieces the one that it was before; None for pieces between two of them."""
+
+
+def moved_aside(outline: Outline, aside: float) -> Moved | None:
     """The outline with every piece moved `aside` mm to the left of its travel, met sharply with its neighbours.
 
     A piece that vanishes in a re-entrant corner is dropped and its neighbours are met. None when that cannot be done:
@@ -83,13 +87,16 @@ def _without(ring: _Ring, i: int) -> _Ring | None:
     return _Ring(tracks[:i] + tracks[i + 1 :], bridged)
 
 
-def _closed(tracks: tuple[Track, ...], joints: list[Joint]) -> Outline:
+def _closed(tracks: tuple[Track, ...], joints: list[Joint]) -> Moved:
     """The tracks between their joints, one after the other, with the straight pieces of the joints."""
     pieces: list[Segment] = []
+    before: list[Segment | None] = []
     for i, track in enumerate(tracks):
         pieces += track.between(joints[i - 1].after_start, joints[i].before_end)
+        before += [track.piece] * (len(pieces) - len(before))
         pieces += _straight(joints[i].before_end, *joints[i].between, joints[i].after_start)
-    return Outline(tuple(pieces))
+        before += [None] * (len(pieces) - len(before))
+    return Outline(tuple(pieces)), tuple(before)
 
 
 def _straight(*points: Point) -> list[Segment]:

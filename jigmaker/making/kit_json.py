@@ -148,7 +148,6 @@ def _crooked(made: CutFile) -> dict[str, Any]:
             "scale_y": ratio(bent.scale_y),
             "skew_deg": float(bent.skew_deg),
             "moved_mm": [bent.moved_x_mm, bent.moved_y_mm],
-            "polylines": bent.polylines,
         }
     return told
 

@@ -15,10 +15,7 @@ from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Circle, Line
 from jigmaker.job.shop import Machine
 from jigmaker.proof.file_set import Drawn, FileSet
-from jigmaker.proof.machine_error import Shape, as_cut, round_width_mm, stretched
-
-BENT_MM = 0.002
-"""Arcs and circles that the machine bends by less are as good as true, and were left in the file for that."""
+from jigmaker.proof.machine_error import ARC_MM, Shape, as_cut, round_width_mm, stretched
 
 LETTER_MM = 0.06
 """The same for marks: nothing is fitted to a letter, and its arcs are arcs in every file."""
@@ -27,7 +24,7 @@ _CHORDS_TURN = 0.9  # cosine of the most that chords of a curve turn
 
 
 def as_made(files: FileSet, machine: Machine) -> FileSet:
-    """The set with its lines where the machine makes them, moved back to their places.
+    """The set with its lines where the machine makes them, moved back to their places; an arc within 0.005 mm of it.
 
     Nominal files, and those of a machine of true scale and angle, are given back as they are.
     """
@@ -70,7 +67,7 @@ def _changed(files: FileSet, change: Callable[[Shape, float], Shape]) -> FileSet
 
 
 def _changed_one(drawn: Drawn, change: Callable[[Shape, float], Shape]) -> Drawn:
-    within_mm = LETTER_MM if drawn.operation == "mark" else BENT_MM
+    within_mm = LETTER_MM if drawn.operation == "mark" else ARC_MM
     try:
         return replace(drawn, contour=replace(drawn.contour, shape=change(drawn.shape, within_mm)))
     except OutlineError:

@@ -26,8 +26,11 @@ _AGAIN = "write the files again with jigmaker make"
 _HOW: dict[Operation, str] = {"outer": "outside", "inner": "inside"}
 
 
-def check_moved(moved: FileSet, nominal: FileSet, faults: Faults) -> None:
-    """Every cut line of the compensated files is the nominal one moved by the told offset, to the right side."""
+def check_moved(moved: FileSet, nominal: FileSet, faults: Faults, within_mm: float = MOVED_MM) -> None:
+    """Every cut line of the compensated files is the nominal one moved by the told offset, to the right side.
+
+    within_mm: how far the distance may be off.
+    """
     for operation in ("outer", "inner"):
         lines, wanted = moved.of(operation), nominal.of(operation)
         if moved.is_whole and nominal.is_whole and operation == "inner" and len(lines) != len(wanted):
@@ -40,7 +43,7 @@ def check_moved(moved: FileSet, nominal: FileSet, faults: Faults) -> None:
                 says = f"nothing follows the {operation} contour {drawn.contour.place} of {nominal.name}"
                 faults.add(118, says, _AGAIN, drawn.contour.place)
             elif not isinstance(drawn.shape, Stroke):
-                _check_pair(own, drawn.shape, operation, moved.offset_mm, faults)
+                _check_pair(own, drawn.shape, operation, (moved.offset_mm, within_mm), faults)
 
 
 def _partners(lines: Sequence[Drawn], wanted: Sequence[Drawn]) -> list[int]:
@@ -68,27 +71,32 @@ def _nominal_line(shape: Outline | Circle | Stroke) -> LinearRing | LineString:
 
 
 def _check_pair(
-    own: Sequence[Drawn], nominal: Outline | Circle, operation: Operation, offset_mm: float, faults: Faults
+    own: Sequence[Drawn],
+    nominal: Outline | Circle,
+    operation: Operation,
+    offset_within: tuple[float, float],
+    faults: Faults,
 ) -> None:
     """Nowhere nearer than the offset, on the right side, and beside each nominal piece no farther either."""
     import shapely
 
+    offset_mm, within_mm = offset_within
     ring = _nominal_line(nominal)
     path = shapely.multilinestrings([shapely.linestrings(shapely.get_coordinates(_nominal_line(e.shape))) for e in own])
     at, limit = own[0].contour.place, f"{text(offset_mm, 3)} mm"
     is_in = shapely.contains_xy(shapely.Polygon(ring), shapely.get_coordinates(path))
     right = is_in if operation == "inner" else ~is_in
     nearest = float(shapely.distance(path, ring))
-    if offset_mm > MOVED_MM and not right.all():
+    if offset_mm > within_mm and not right.all():
         says = f"an {operation} contour does not run {_HOW[operation]} the nominal one"
         faults.add(118, says, _AGAIN, at)
-    elif nearest < offset_mm - MOVED_MM:
+    elif nearest < offset_mm - within_mm:
         says = f"an {operation} contour comes too near to the nominal one"
         faults.add(118, says, _AGAIN, at, f"{text(nearest, 4)} mm", limit)
     elif len(own) == 1:  # over a bridge's gap the nearest line is far away
         places = [shapely.Point(place) for place in _beside(nominal, operation, offset_mm)]
         far = max((float(distance) for distance in shapely.distance(places, path)), default=0.0)
-        if far > offset_mm + MOVED_MM:
+        if far > offset_mm + within_mm:
             says = f"an {operation} contour is too far from the nominal one"
             faults.add(118, says, _AGAIN, at, f"{text(far, 4)} mm", limit)
 

@@ -13,6 +13,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Circle, Outline
 from jigmaker.job.shop import Machine
 from jigmaker.proof.fillets import beyond_fillets
+from jigmaker.proof.machine_error import ARC_MM, ROUND_MM, most_stretched, round_width_mm, stretched_area, unstretched
 from jigmaker.proof.records import CutPart, ToldFile, ToldPart
 
 if TYPE_CHECKING:
@@ -20,9 +21,6 @@ if TYPE_CHECKING:
 
 EDGE_MM = 0.002
 """An edge of the simulated cut may lie this far from where it belongs."""
-
-BENT_MM = 0.004
-"""So far on a crooked machine, whose lines have chords for arcs within 0.002 mm."""
 
 PER_QUARTER = 64
 CUTTER_SPARE_MM = 0.2  # a cutter needs this much more than its own width
@@ -37,35 +35,66 @@ def nominal_of(told: ToldPart) -> Polygon:
     return shapely.Polygon(told.outline.points(PER_QUARTER), [contour.points(PER_QUARTER) for _, contour in told.holes])
 
 
-def check_cut(cut: CutPart, nominal: Polygon, file: ToldFile, machine: Machine) -> list[Finding]:
-    """Everything that is wrong with one part as cut by one file; the file says whether the tool is in its lines."""
+def check_cut(cut: CutPart, nominal: Polygon, file: ToldFile, machine: Machine, turn_deg: float = 0.0) -> list[Finding]:
+    """Everything that is wrong with one part as cut by one file; the file says whether the tool is in its lines.
+
+    turn_deg: how the piece lay on the bed.
+    """
     is_included = file.compensation == "included"
     tool = machine.widest_cut_mm if is_included else 0.0
-    within = BENT_MM if is_included and (machine.is_corrected or machine.is_directed) else EDGE_MM
     narrow = list(_narrow_findings(cut, machine)) if tool else []
     if narrow:
         return narrow
     if len(cut.material.interiors) != len(nominal.interiors):
         says = f"{cut.told.name} has {len(cut.material.interiors)} openings, kit.json tells {len(nominal.interiors)}"
         return [Finding(332, says, "write the files again with jigmaker make", part=cut.file)]
-    missing, extra = deviations(cut.material, nominal, tool, within)
+    missing, extra = _deviations(cut, nominal, machine if is_included else None, turn_deg)
     if missing is None and extra is None:
         return []
     return _told(cut, nominal, tool, missing, extra)
 
 
-def deviations(
-    material: Polygon, nominal: Polygon, tool: float, within: float = EDGE_MM
+def _deviations(
+    cut: CutPart, nominal: Polygon, machine: Machine | None, turn_deg: float
 ) -> tuple[Point | None, Point | None]:
-    """Where most is missing and where most is left that should not be; None where all is well."""
+    """Where most is missing and where most is left that should not be; None where all is well.
+
+    machine: whose tool went along the file's lines; None when the lines themselves are the part.
+    """
     import shapely
 
-    missing = _moved_edges(nominal, -within).difference(material)
-    extra = material.difference(_moved_edges(nominal, within))
-    if tool and not extra.is_empty:
-        left = [beyond_fillets(wood, nominal, tool, within) for wood in _pieces(extra)]
-        extra = shapely.union_all(left)
+    missing = _moved_edges(nominal, -EDGE_MM).difference(cut.material)
+    extra = cut.material.difference(_moved_edges(nominal, EDGE_MM))
+    if machine is not None and (machine.is_corrected or machine.is_directed):
+        curves = _beside_curves(cut.told)
+        missing, extra = missing.difference(curves), extra.difference(curves)
+    if machine is not None and not extra.is_empty:
+        extra = shapely.union_all([_beyond_fillets(wood, nominal, machine, turn_deg) for wood in _pieces(extra)])
     return _worst(missing), _worst(extra)
+
+
+def _beyond_fillets(wood: Polygon, nominal: Polygon, machine: Machine, turn_deg: float) -> Polygon:
+    """What of a piece of wood the tool could have reached; asked where the tool is round."""
+    if not machine.is_directed:
+        return beyond_fillets(wood, nominal, machine.tool_mm, EDGE_MM)
+    plane_wood, plane_nominal = (stretched_area(area, machine, turn_deg) for area in (wood, nominal))
+    within = EDGE_MM * most_stretched(machine)
+    left = beyond_fillets(plane_wood, plane_nominal, round_width_mm(machine), within)
+    return unstretched(left, machine, turn_deg)
+
+
+def _beside_curves(told: ToldPart) -> Polygon:
+    """Where a part from a crooked machine may be off by more than along its straight edges."""
+    import shapely
+
+    bands = []
+    for contour in (told.outline, *(hole for _, hole in told.holes)):
+        if isinstance(contour, Circle):
+            bands.append((shapely.LinearRing(contour.points(PER_QUARTER)), ROUND_MM))
+        else:
+            arcs = [each for each in contour.segments if each.bulge]
+            bands += [(shapely.LineString([*arc.points(PER_QUARTER), arc.end]), ARC_MM) for arc in arcs]
+    return shapely.union_all([line.buffer(off_mm + EDGE_MM) for line, off_mm in bands])
 
 
 def _moved_edges(nominal: Polygon, out_mm: float) -> Polygon:

@@ -13,11 +13,11 @@ from jigmaker.job.shop import Machine
 from jigmaker.proof.as_made import as_made, with_round_tool, without_bent_letters
 from jigmaker.proof.check_head import check_heads
 from jigmaker.proof.check_lines import check_double_letters, check_doubles, check_lines
-from jigmaker.proof.check_moved import check_moved
+from jigmaker.proof.check_moved import MOVED_MM, check_moved
 from jigmaker.proof.check_same import check_forms, check_sheet, check_told, tolerance_mm
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.file_set import CUT, MARK, FileSet, file_sets
-from jigmaker.proof.machine_error import round_width_mm
+from jigmaker.proof.machine_error import ARC_MM, ROUND_MM, most_stretched, round_width_mm
 from jigmaker.proof.pieces import Pieces
 from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
 from jigmaker.proof.shift import Shift, part_shift
@@ -78,9 +78,11 @@ def _check_compensation(sets: Iterable[FileSet], by_key: Sets, folder: Folder, f
         nominal = by_key.get((_owner(files), files.form, "left out"))
         dxf = by_key.get((_owner(files), "dxf", files.compensation))
         if files.compensation == "included" and nominal is not None and (files.form == "dxf" or dxf is None):
+            within = MOVED_MM + (ROUND_MM if machine.is_corrected or machine.is_directed else 0.0)
             if machine.is_directed:
                 files, nominal = with_round_tool(files, machine), with_round_tool(nominal, machine)
-            check_moved(files, nominal, faults[files.name])
+                within *= most_stretched(machine)
+            check_moved(files, nominal, faults[files.name], within)
 
 
 def _check_against_kit(sets: Iterable[FileSet], by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
@@ -97,10 +99,12 @@ def _check_against_kit(sets: Iterable[FileSet], by_key: Sets, folder: Folder, fa
             if files.compensation == "left out":
                 check_told(files, shift, tolerance, faults[files.name])
             own.setdefault(key, {})[files.owner.slug] = files.pieces.only((MARK, *CUT)).moved(-shift[0], -shift[1])
-            exact[key] = max(exact.get(key, tolerance), tolerance if is_exact else 0.002)
+            exact[key] = max(exact.get(key, tolerance), tolerance if is_exact else MOVED_MM + ARC_MM)
         elif isinstance(files.owner, ToldSheet) and files.is_whole:
-            # A piece turned on such a bed has other lines than in its own file, because the cut's width differs.
-            turns_with_bed = folder.shop.machine.is_directed and files.compensation == "included"
+            # A piece turned on such a bed has other lines than in its own file: its cuts are as wide as others there,
+            # and other arcs come nearest to its curves.
+            machine = folder.shop.machine
+            turns_with_bed = files.compensation == "included" and (machine.is_directed or machine.is_corrected)
             within = 2 * exact.get(key, tolerance)
             check_sheet(files, own.get(key, {}), within, faults[files.name], turns_with_bed)
 

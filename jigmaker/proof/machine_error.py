@@ -21,6 +21,12 @@ if TYPE_CHECKING:
 
 Shape = Outline | Circle | Stroke
 
+ARC_MM = 0.005
+"""So far an arc in a file may be from the curve that a crooked machine must be sent along, for it has none such."""
+
+ROUND_MM = 0.01
+"""And so far from round a circle may come out."""
+
 _MOST_CHORDS = 1024  # a quarter turn of 300 mm within the sag; files may hold any radius
 _SAMPLES = 4  # a quarter: a bent circle leaves a true one by no more than a tenth farther in between
 _SAG_MM = 1e-4  # how far a chord may leave the curve that a bent arc has become
@@ -45,19 +51,33 @@ def stretched(shape: Shape, machine: Machine) -> Shape:
     return _carried(shape, (width / in_x, 0.0), (0.0, width / in_y))
 
 
-def unstretched(area: Polygon, machine: Machine) -> Polygon:
-    """An area of the stretched plane as it lies on the bed."""
-    from shapely.affinity import scale
+def stretched_area(area: Polygon, machine: Machine, turn_deg: float = 0.0) -> Polygon:
+    """A piece's area in that plane; turn_deg: how the piece lay on the bed."""
+    from shapely.affinity import rotate, scale
 
     in_x, in_y = machine.cut_width_mm
     width = round_width_mm(machine)
-    return scale(area, in_x / width, in_y / width, origin=(0, 0))
+    return scale(rotate(area, turn_deg, origin=(0, 0)), width / in_x, width / in_y, origin=(0, 0))
+
+
+def unstretched(area: Polygon, machine: Machine, turn_deg: float = 0.0) -> Polygon:
+    """An area of the stretched plane as it lies on the bed, or as a piece that lay there turned."""
+    from shapely.affinity import rotate, scale
+
+    in_x, in_y = machine.cut_width_mm
+    width = round_width_mm(machine)
+    return rotate(scale(area, in_x / width, in_y / width, origin=(0, 0)), -turn_deg, origin=(0, 0))
 
 
 def round_width_mm(machine: Machine) -> float:
     """The disc's width in the stretched plane: it covers as much as the ellipse."""
     in_x, in_y = machine.cut_width_mm
     return in_x if in_x == in_y else sqrt(in_x * in_y)
+
+
+def most_stretched(machine: Machine) -> float:
+    """How many times as long as on the bed a length is in the stretched plane, at most."""
+    return round_width_mm(machine) / min(machine.cut_width_mm)
 
 
 def _carried(shape: Shape, x_step: Point, y_step: Point, within_mm: float = 0.0) -> Shape:

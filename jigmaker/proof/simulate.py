@@ -236,6 +236,6 @@ def cut_piece(
     turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
     low_x, low_y, _, _ = turned.bounds
     cut = CutPart(told, file.name, _sound(translate(turned, -low_x, -low_y)))
-    findings = check_cut(cut, nominal, file, machine)
+    findings = check_cut(cut, nominal, file, machine, turn_deg)
     before.keep(told.slug, way, table, cut, len(findings))
     return cut, findings

@@ -210,13 +210,13 @@ def test_a_second_coupon_on_corrected_files_adds_up():
 )
 def test_a_coupon_cut_from_corrected_files_gives_the_whole_error(assumed):
     """The files themselves, as the shop corrects them, cut on another machine and measured on the pieces: kerf, scales
-    and skew of that machine, to what the polylines cost."""
+    and skew of that machine. A hole may come out 0.01 mm out of round, which is 0.015 degrees over the square."""
     shop = replace(SHOP, machine=replace(SHOP.machine, **assumed))
     measured = caliper(shop, UNIT, 0.24, affine(1.001, 1.0005, 0.3))
     found = machine_found(read_form(form_of(shop, UNIT, measured), "form.toml", shop))
     assert (found.kerf_x.value, found.kerf_y.value) == pytest.approx((0.24, 0.24), abs=2e-3)
     assert (found.scale_x.value, found.scale_y.value) == pytest.approx((1.001, 1.0005), abs=3e-5)
-    assert found.skew_deg.value == pytest.approx(0.3, abs=2e-3)
+    assert found.skew_deg.value == pytest.approx(0.3, abs=0.015)
 
 
 @pytest.mark.parametrize(

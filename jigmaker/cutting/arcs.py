@@ -1,0 +1,107 @@
+"""The fewest arcs along a curve: points on it in, arcs between some of them out. Any plane frame; mm.
+
+An arc through two points a and b passes a third one, p, when its bulge is the tangent of half the turn from a-p to p-b.
+"""
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import atan2, dist, hypot, tan
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Arc, Circle, Line, Segment, piece
+from jigmaker.geometry.tolerance import TOUCH_MM
+
+_FLAT = 1e-6  # an arc of a smaller bulge is written as a straight piece
+_MOST = 0.9  # nearer to half a turn a radius rounded in a file moves the middle of an arc much
+_ROUNDS = 3  # an arc is set between its points: twice is enough, but for very long ones
+
+
+def arcs_along(points: Sequence[Point], within_mm: float) -> list[Segment]:
+    """Arcs of less than half a turn, each as long as it may be, that stay so near to all points of a smooth curve.
+
+    They start and end in points of the curve, which turns one way. Two points give a straight piece.
+    """
+    found: list[Segment] = []
+    here, last = 0, len(points) - 1
+    while here < last:
+        there, arc = _longest(points, here, within_mm)
+        found.append(arc)
+        here = there
+    return _as_even(points, found, within_mm)
+
+
+def arcs_round(points: Sequence[Point], within_mm: float) -> list[Segment]:
+    """The same for a closed curve, whose first point is not repeated; it may start in another one, to save an arc.
+
+    The curve is the same from either side, so that starts on one half of it are all there are.
+    """
+    half = len(points) // 2
+    rings = [[*points[i:], *points[: i + 1]] for i in range(0, half, max(1, half // 4))]
+    return min((arcs_along(ring, within_mm) for ring in rings), key=len)
+
+
+def circle_through(points: Sequence[Point], within_mm: float) -> Circle | None:
+    """The circle that all points of a closed curve, the same from either side, lie near to; None when there is none."""
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    centre = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+    radii = [dist(centre, point) for point in points]
+    return Circle(centre, (min(radii) + max(radii)) / 2) if max(radii) - min(radii) <= 2 * within_mm else None
+
+
+def _longest(points: Sequence[Point], here: int, within_mm: float) -> tuple[int, Segment]:
+    """The longest arc from one of the points on, and the number of the point where it ends."""
+    low, high = here + 1, len(points) - 1
+    best, arc = low, _near(points[here : low + 1], within_mm) or Line(points[here], points[low])
+    there = high
+    while low <= high:
+        if (longer := _near(points[here : there + 1], within_mm)) is not None:
+            best, arc, low = there, longer, there + 1
+        else:
+            high = there - 1
+        there = (low + high) // 2
+    return best, arc
+
+
+def _as_even(points: Sequence[Point], found: list[Segment], within_mm: float) -> list[Segment]:
+    """As many arcs of about one length, if they do as well as the longest ones and a rest."""
+    count, last = len(found), len(points) - 1
+    ends = [round(i * last / count) for i in range(count + 1)]
+    even = [_near(points[a : b + 1], within_mm) for a, b in pairwise(ends) if a < b]
+    whole = [each for each in even if each is not None]
+    return whole if len(whole) == count else found
+
+
+def _near(points: Sequence[Point], within_mm: float) -> Segment | None:
+    """The arc from the first point to the last that lies in the middle of all others; None when it is not so near."""
+    (ax, ay), (bx, by) = points[0], points[-1]
+    if len(points) == 2:
+        return Line(points[0], points[-1])
+    chord = hypot(bx - ax, by - ay)
+    if chord <= TOUCH_MM:
+        return None
+    turns = [
+        atan2((x - ax) * (by - y) - (y - ay) * (bx - x), (x - ax) * (bx - x) + (y - ay) * (by - y))
+        for x, y in points[1:-1]
+    ]
+    bulge = tan((min(turns) + max(turns)) / 4)
+    for _ in range(_ROUNDS):
+        low, high = _off(points, bulge)
+        if -within_mm <= low and high <= within_mm:
+            break
+        bulge += (low + high) / chord  # a bulge is 2 x rise / chord
+    else:
+        return None
+    return piece(points[0], points[-1], bulge if abs(bulge) > _FLAT else 0.0) if abs(bulge) <= _MOST else None
+
+
+def _off(points: Sequence[Point], bulge: float) -> tuple[float, float]:
+    """How far the points lie outside the arc of that bulge, on the side to which it rises: least and most, mm."""
+    if abs(bulge) < _FLAT:
+        (ax, ay), (bx, by) = points[0], points[-1]
+        chord = hypot(bx - ax, by - ay)
+        offs = [((x - ax) * (by - ay) - (y - ay) * (bx - ax)) / chord for x, y in points[1:-1]]
+        return min(offs), max(offs)
+    arc = Arc(points[0], points[-1], min(1.0, max(-1.0, bulge)))
+    centre, radius, side = arc.centre, arc.radius, 1 if bulge > 0 else -1
+    offs = [side * (dist(centre, point) - radius) for point in points[1:-1]]
+    return min(offs), max(offs)
