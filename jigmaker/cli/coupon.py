@@ -62,7 +62,7 @@ def command(shop_path: Path | None, out: Path, form: str | None, yes: bool, **an
     if form is None:
         if given or yes:
             raise UsageError(f"{', '.join([*given, *(['--yes'] if yes else [])])}: only together with --read")
-        _write(shop, out, path)
+        _write(shop, out, path, data)
         return
     if form != _ASK and given:
         raise UsageError(f"{', '.join(given)}: stands in the form; give either the form or options")
@@ -78,12 +78,17 @@ def _shop_here() -> Path:
     return here
 
 
-def _write(shop: Shop, out: Path, path: Path) -> None:
+def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
     """The coupon's files into a folder; none of them over one that is there."""
-    from jigmaker.cli.speech import say
+    from jigmaker.cli.speech import row, say
+    from jigmaker.findings import cautions_in
     from jigmaker.making.coupon_files import FORM, PAPER, coupon_files
     from jigmaker.making.folder import write_new
+    from jigmaker.making.judge import Source, refuse_errors
+    from jigmaker.making.layer_findings import layer_findings
 
+    found, source = layer_findings(shop), Source(b"", data, shop_file=click.format_filename(path))
+    refuse_errors(found, source)
     files = coupon_files(shop)
     write_new(files, out)
     first = next(name for name in files if name.endswith(".dxf"))
@@ -91,6 +96,8 @@ def _write(shop: Shop, out: Path, path: Path) -> None:
     say(f"Wrote {len(files)} files. Cut {cut}, unturned on the bed.")
     say(f"Print {paper}, measure, and fill in {form}.")
     say(f"Then: jigmaker coupon --read {form} --shop {click.format_filename(path)}")
+    for caution in cautions_in(found):
+        say("\n".join(row("mind", source.sentence(caution))))
 
 
 def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str | None], yes: bool) -> None:

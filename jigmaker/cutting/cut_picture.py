@@ -4,6 +4,7 @@ The note (reference square and captions) lies above the sheet's rectangle, so ou
 there to be measured and read on the screen or drawn on paper, never to be cut.
 """
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from jigmaker.cutting.cut_sheet import CutSheet
@@ -58,20 +59,34 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
     )
 
 
-def operations_apart(whole: Picture, shop: Shop) -> dict[Operation, Picture]:
+def shape_counts(cut: CutSheet, whole: Picture, shop: Shop) -> dict[Operation, int]:
+    """How many shapes of the picture are of each operation, as they follow one another; none that draws nothing."""
+    drawn = [contour.operation for contour in cut.contours if shop.layers[contour.operation].write]
+    counts = {operation: drawn.count(operation) for operation in CUTTING_ORDER} | {
+        "note": len(whole.shapes) - len(drawn)
+    }
+    return {operation: count for operation, count in counts.items() if count}
+
+
+def operations_apart(whole: Picture, counts: Mapping[Operation, int], shop: Shop) -> dict[Operation, Picture]:
     """A picture for every operation that draws something, in cutting order, each with the note: they register.
 
     All have the page, the note and the coordinates of the whole picture.
     """
-    note = shop.layers["note"].name
+    note = whole.shapes[len(whole.shapes) - counts.get("note", 0) :]
     parted: dict[Operation, Picture] = {}
-    for operation in CUTTING_ORDER:
-        names = (shop.layers[operation].name, note)
-        shapes = tuple(drawn for drawn in whole.shapes if drawn.layer in names)
-        if any(drawn.layer == names[0] for drawn in shapes):
-            layers = tuple(layer for layer in whole.layers if layer.name in names)
-            only = f"Operation in this file: {operation} alone"
-            parted[operation] = replace(whole, layers=layers, shapes=shapes, notes=(*whole.notes, only))
+    start = 0
+    for operation in (each for each in CUTTING_ORDER if each in counts):
+        end = start + counts[operation]
+        names = {shop.layers[key].name for key in (operation, "note")}
+        only = f"Operation in this file: {operation} alone"
+        parted[operation] = replace(
+            whole,
+            layers=tuple(layer for layer in whole.layers if layer.name in names),
+            shapes=(*whole.shapes[start:end], *note),
+            notes=(*whole.notes, only),
+        )
+        start = end
     return parted
 
 
@@ -116,9 +131,9 @@ def _curve_notes(cut: CutSheet) -> tuple[str, ...]:
 
 
 def _layers(shop: Shop) -> tuple[PictureLayer, ...]:
-    """The layers that are written, in cutting order."""
+    """The layers that are written, in cutting order, each once."""
     written = [shop.layers[key] for key in OPERATIONS if shop.layers[key].write]
-    return tuple(PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in written)
+    return tuple(dict.fromkeys(PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in written))
 
 
 def _note(at: Point, lines: tuple[str, ...], unit: Unit) -> list[Outline | Stroke]:

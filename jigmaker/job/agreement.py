@@ -4,7 +4,10 @@ Each fault is the end of a sentence that starts with its key. The reader puts fi
 only the key.
 """
 
+import re
 from collections.abc import Mapping
+
+_R12_NAME = re.compile(r"[A-Z0-9$_-]{1,31}")  # DXF reference R12, names in symbol tables
 
 MEAN_SLACK_MM = 0.001
 """By so much rounding may take a mean of two kerfs out from between them."""
@@ -52,17 +55,33 @@ def hand_router_faults(bush_mm: float, cutter_mm: float, bush_length_mm: float |
     return {"hand_router": "lacks bush_length: how far the guide bush stands out below the router's base"}
 
 
-def layer_faults(layers: Mapping[str, tuple[str, bool]], dxf: str) -> dict[str, str]:
-    """Layers by operation, each (name, write): names differ, cuts are written, and R12 has capitals only."""
+LayerFacts = tuple[str, object | None, bool]
+"""Name, colour and width (None where one of them is faulty), and whether it is written."""
+
+
+def layer_faults(layers: Mapping[str, LayerFacts], dxf: str) -> dict[str, str]:
+    """Layers by operation: cuts are written, names are such as R12 can hold, operations on one layer agree about it."""
     faults: dict[str, str] = {}
     owner: dict[str, str] = {}
-    for operation, (name, is_written) in layers.items():
+    for operation, (name, look, is_written) in layers.items():
         # Readers of DXF take layer names without regard to capitals.
-        first = owner.setdefault(name.upper(), operation)
-        if first != operation:
-            faults[f"layers.{operation}.name"] = f'is "{name}", which is the name of {first} too; choose another'
-        elif dxf == "R12" and name != name.upper():
-            faults[f"layers.{operation}.name"] = f'is "{name}", but R12 has capitals only; write "{name.upper()}"'
+        first = owner.setdefault(name.lower(), operation)
+        other, other_look, _ = layers[first]
+        key = f"layers.{operation}.name"
+        if name != other:
+            faults[key] = f'is "{name}", but {first} has "{other}", which is one layer in DXF; spell both alike'
+        elif look and other_look and look != other_look:
+            faults[key] = (
+                f'is "{name}", the layer of {first} too; give both one colour and one width, or choose another name'
+            )
+        elif dxf == "R12" and not _R12_NAME.fullmatch(name):
+            faults[key] = f'is "{name}", but R12 {_r12_advice(name)}'
         if operation in ("inner", "outer") and not is_written:
             faults[f"layers.{operation}.write"] = "is false, must be true: a kit without its cuts is no kit"
     return faults
+
+
+def _r12_advice(name: str) -> str:
+    if _R12_NAME.fullmatch(name.upper()):
+        return f'has capitals only; write "{name.upper()}"'
+    return 'has 1 to 31 of A to Z, 0 to 9, $, - and _; choose such a name, or write dxf = "R2000"'

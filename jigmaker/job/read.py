@@ -2,7 +2,14 @@
 
 from typing import Any, TypeVar, cast
 
-from jigmaker.job.agreement import hand_router_faults, kerf_faults, layer_faults, machine_faults, sheet_faults
+from jigmaker.job.agreement import (
+    LayerFacts,
+    hand_router_faults,
+    kerf_faults,
+    layer_faults,
+    machine_faults,
+    sheet_faults,
+)
 from jigmaker.job.job import (
     CLEARANCE_MM,
     BraceSection,
@@ -101,10 +108,11 @@ def _disagreements(survey: Survey) -> dict[str, str]:
     if all(survey.is_good(key) for key in router):
         bush_mm, cutter_mm, bush_length_mm = (cast(float, survey.value(key)) for key in router)
         faults |= hand_router_faults(bush_mm, cutter_mm, bush_length_mm)
-    layers: dict[str, tuple[str, bool]] = {}
+    layers: dict[str, LayerFacts] = {}
     for layer in (f"layers.{operation}" for operation in OPERATIONS):
         if survey.is_good(f"{layer}.name") and survey.is_good(f"{layer}.write"):
             name, is_written = cast(str, survey.value(f"{layer}.name")), survey.value(f"{layer}.write") is True
-            layers[layer.removeprefix("layers.")] = name, is_written
+            look = tuple(survey.values.get(f"{layer}.{key}") for key in ("colour", "width"))
+            layers[layer.removeprefix("layers.")] = name, None if None in look else look, is_written
     dxf = survey.value("files.dxf") if survey.is_good("files.dxf") else "R2000"
     return faults | layer_faults(layers, cast(str, dxf))

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from jigmaker.errors import OutOfRange
-from jigmaker.job.agreement import hand_router_faults, kerf_faults, layer_faults, sheet_faults
+from jigmaker.job.agreement import LayerFacts, hand_router_faults, kerf_faults, layer_faults, sheet_faults
 from jigmaker.job.self_check import check_record
 from jigmaker.units import Unit
 
@@ -192,13 +192,14 @@ class Shop:
     paper: Paper = field(default_factory=Paper)
 
     def __post_init__(self) -> None:
-        """Refuse layers that are missing, share a name, leave out a cut or do not suit the DXF; raises OutOfRange."""
+        """Refuse layers that are missing, disagree, leave out a cut or do not suit the DXF; raises OutOfRange."""
         if tuple(self.layers) != OPERATIONS:
             raise OutOfRange(f"layers are {', '.join(self.layers)}, must be {', '.join(OPERATIONS)}, in this order")
-        named: dict[str, tuple[str, bool]] = {
-            operation: (layer.name, layer.write) for operation, layer in self.layers.items()
+        facts: dict[str, LayerFacts] = {
+            operation: (layer.name, (layer.colour, layer.width_mm), layer.write)
+            for operation, layer in self.layers.items()
         }
-        _refuse(layer_faults(named, self.files.dxf))
+        _refuse(layer_faults(facts, self.files.dxf))
 
 
 def _refuse(faults: dict[str, str]) -> None:

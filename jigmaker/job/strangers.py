@@ -19,6 +19,8 @@ def stranger_fault(
     meant = f"{homes[0]}.{name}" if len(homes) == 1 else ""
     if home and not table:
         return f"is a key without a section; it belongs in {home}", meant
+    if table and not homes and not is_section and any(s.name.startswith(f"{table}.") for s in sections):
+        return f"is an unknown key; [{table}] holds only {', '.join(f'[{table}.{each}]' for each in known)}", ""
     near = get_close_matches(name.lower(), known, n=1)
     if near:
         return f"is an unknown {what}; did you mean {near[0]}?", f"{table}.{near[0]}" if table else near[0]

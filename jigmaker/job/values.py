@@ -13,10 +13,9 @@ from jigmaker.job.sections import LONGEST_TEXT, Rule
 from jigmaker.units import Unit, inch_fraction, length_mm, text
 
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
-# The safe alphabet of every DXF version; the format allows 31 characters up to R14.
-_LAYER_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_$-]{0,30}")
-# Layer 0 and Defpoints have a meaning of their own in DXF (blocks inherit from the one, the other is never plotted).
-_TAKEN_LAYERS = ("0", "defpoints")
+# DXF reference, names in symbol tables from R2000 on; what is narrower in R12 is asked for where the version is known.
+_LONGEST_LAYER = 255
+_NOT_IN_LAYERS = set("<>/\\\":;?*|=,'`")
 
 _WANTED = {
     "angle": "a number of degrees",
@@ -155,11 +154,14 @@ def _words_fault(rule: Rule, value: str) -> str:
 
 
 def _layer_name_fault(value: str) -> str:
-    if value.lower() in _TAKEN_LAYERS:
-        return f"is {shown(value)}, a layer with a meaning of its own; choose another name"
-    if _LAYER_NAME.fullmatch(value):
+    if value.lower() == "defpoints":
+        return f"is {shown(value)}, the layer that programs never print; choose another name"
+    # Signs beyond U+FFFF have no spelling in an R2000 file.
+    is_plain = value.isprintable() and value == value.strip() and max(value, default="") <= "\uffff"
+    if is_plain and 0 < len(value) <= _LONGEST_LAYER and not _NOT_IN_LAYERS & set(value):
         return ""
-    return f"is {shown(value)}, must be 1 to 31 of a to z, A to Z, 0 to 9, - _ and $, the first a letter or digit"
+    none_of = "< > / \\ \" : ; ? * | = , ' `"
+    return f"is {shown(value)}, must be 1 to {_LONGEST_LAYER} signs, none of {none_of}, no blank at its ends"
 
 
 def _inch_limit(mm: float, rounding: object) -> str:

@@ -1,10 +1,10 @@
 """A Plan in, the DXF and SVG files of its parts and sheets out as named bytes. Sheet frame; the shop's unit."""
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 
 from jigmaker.cutting.compensate import compensate
-from jigmaker.cutting.cut_picture import cut_picture, operations_apart
+from jigmaker.cutting.cut_picture import cut_picture, operations_apart, shape_counts
 from jigmaker.cutting.cut_sheet import Compensation, Correction, CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import TooNarrow
@@ -22,7 +22,8 @@ from jigmaker.writers.svg import write_svg
 class CutFile:
     """One written file: its name in the job's folder, its bytes, the sheet it shows and what was done to the lines.
 
-    `operations` are those that the file holds lines of, the note aside.
+    `operations` are those that the file holds lines of, the note aside; `shapes` counts the lines of each, and of the
+    note, as they follow one another.
     """
 
     name: str
@@ -32,6 +33,7 @@ class CutFile:
     tool_mm: float
     offset_mm: float
     operations: tuple[Operation, ...] = ()
+    shapes: Mapping[Operation, int] = field(default_factory=dict)
     cut_width_mm: tuple[float, float] | None = None
     correction: Correction | None = None
 
@@ -83,7 +85,8 @@ def _compensated(sheets: Iterable[Sheet], plan: Plan) -> list[CutSheet]:
 
 def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str) -> Iterator[CutFile]:
     """All operations in one file, or a file for each in cutting order; of each file the DXF before the SVG."""
-    parted = operations_apart(whole, shop)
+    counts = shape_counts(cut, whole, shop)
+    parted = operations_apart(whole, counts, shop)
     pictures = [("", tuple(parted), whole)]
     if shop.files.operations == "apart":
         pictures = [(f"-{operation}", (operation,), picture) for operation, picture in parted.items()]
@@ -99,6 +102,7 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str) -> Iterator[C
                 tool_mm=cut.tool_mm,
                 offset_mm=cut.offset_mm,
                 operations=operations,
+                shapes={key: count for key, count in counts.items() if key in (*operations, "note")},
                 cut_width_mm=cut.cut_width_mm,
                 correction=cut.correction,
             )

@@ -160,6 +160,7 @@ def _files_of(sheet: str, cut_files: Sequence[CutFile]) -> list[dict[str, Any]]:
             "tool_mm": made.tool_mm,
             "offset_mm": made.offset_mm,
             "operations": list(made.operations),
+            "shapes": dict(made.shapes),
             **_crooked(made),
             "sha256": sha256(made.data).hexdigest(),
         }

@@ -8,6 +8,7 @@ from jigmaker.findings import Finding, cautions_in
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Machine, Shop
 from jigmaker.making.judge import Source, check_job, refuse_errors
+from jigmaker.making.layer_findings import layer_findings
 from jigmaker.parts.kit import Kit, make_kit
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
@@ -31,7 +32,7 @@ class Plan:
 
 def plan(job: Job, shop: Shop, source: Source) -> Plan:
     """Judge the job, make its kit and place it. Raises JobError with every fault, placed; DoesNotFit; TooNarrow."""
-    findings = check_job(job, shop)
+    findings = check_job(job, shop) + layer_findings(shop)
     refuse_errors(findings, source)
     kit = make_kit(solve(job), shop)
     return Plan(

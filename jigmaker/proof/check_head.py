@@ -124,8 +124,8 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
 def _check_square(file: ReadFile, files: FileSet, shop: Shop, faults: Faults) -> None:
     """One square on the note layer, of exactly the size that its words name, clear of every part."""
     wanted, unit = SQUARE_MM[shop.files.unit], shop.files.unit
-    note = shop.layers["note"].name.lower()
-    found = [contour for contour in file.contours if contour.layer.lower() == note and _is_square(contour)]
+    note = [drawn.contour for drawn in files.of("note") if drawn.file == file.name]
+    found = [contour for contour in note if _is_square(contour)]
     if len(found) != 1:
         says = f"the note holds {len(found)} reference squares, must hold one"
         faults.add(107, says, _AGAIN, limit=f"{text(wanted)} mm")

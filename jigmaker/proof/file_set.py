@@ -12,7 +12,7 @@ from functools import cached_property
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.job.shop import OPERATIONS, Operation
 from jigmaker.proof.pieces import Pieces, pieces_of
-from jigmaker.proof.read_folder import operation_of
+from jigmaker.proof.read_folder import operations_of
 from jigmaker.proof.records import Compensation, Folder, Form, ReadContour, ReadFile, ToldFile, ToldPart, ToldSheet
 
 MARK, INNER, OUTER, NOTE = range(4)
@@ -77,20 +77,17 @@ def file_sets(folder: Folder) -> list[FileSet]:
 
 
 def _sets(folder: Folder, owners: tuple[ToldPart, ...] | tuple[ToldSheet, ...]) -> Iterator[FileSet]:
-    layers = {layer: operation_of(folder, layer) for file in folder.files.values() for layer in file.layers}
     for owner in owners:
         groups: dict[tuple[Form, Compensation], list[ToldFile]] = {}
         for told in owner.files:
             groups.setdefault((told.form, told.compensation), []).append(told)
         for (form, compensation), group in groups.items():
-            files = tuple(folder.files[told.name] for told in group if told.name in folder.files)
-            drawn = [each for file in files for each in _drawn(file, layers, folder)]
+            read = [(told, folder.files[told.name]) for told in group if told.name in folder.files]
+            files = tuple(file for _, file in read)
+            drawn = [
+                Drawn(operation, contour, file.name)
+                for told, file in read
+                for contour, operation in zip(file.contours, operations_of(file, told, folder.shop), strict=True)
+                if operation is not None
+            ]
             yield FileSet(owner, form, compensation, tuple(group), files, tuple(drawn))
-
-
-def _drawn(file: ReadFile, layers: dict[str, Operation | None], folder: Folder) -> Iterator[Drawn]:
-    for contour in file.contours:
-        if contour.layer not in layers:
-            layers[contour.layer] = operation_of(folder, contour.layer)
-        if (operation := layers[contour.layer]) is not None:
-            yield Drawn(operation, contour, file.name)

@@ -120,4 +120,4 @@ def _joined(contours: Sequence[ReadContour], chain: Chain, closed: bool) -> Read
         runs.append([each.reversed() for each in reversed(shape.segments)] if turned else list(shape.segments))
     first = contours[min(i for i, _ in chain)]
     place = f"{first.place} and {len(chain) - 1} more" if len(chain) > 1 else first.place
-    return replace(first, shape=joined_shape(runs, closed), place=place, is_whole=False)
+    return replace(first, shape=joined_shape(runs, closed), place=place, is_whole=False, pieces=len(chain))

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import asdict
 from functools import partial
 from hashlib import sha256
+from itertools import chain, islice, repeat
 from typing import Any, TypeVar
 
 from jigmaker.errors import JobError
@@ -66,18 +67,30 @@ def read_cut_file(told: ToldFile, data: bytes, shop: Shop) -> tuple[ReadFile | N
 
 def colours_of(shop: Shop) -> dict[str, str]:
     """The layer that each colour stands for; a colour that two layers share stands for none."""
-    colours = [layer.colour.lower() for layer in shop.layers.values()]
-    return {
-        layer.colour.lower(): layer.name for layer in shop.layers.values() if colours.count(layer.colour.lower()) == 1
-    }
+    layers = dict.fromkeys((layer.colour.lower(), layer.name) for layer in shop.layers.values())
+    colours = [colour for colour, _ in layers]
+    return {colour: name for colour, name in layers if colours.count(colour) == 1}
 
 
-def operation_of(folder: Folder, layer: str) -> Operation | None:
-    """The operation that the shop maps to the layer; None for a layer that is not the shop's. DXF knows no case."""
-    for operation, written in folder.shop.layers.items():
-        if written.name.lower() == layer.lower():
-            return operation
-    return None
+def operations_of(file: ReadFile, told: ToldFile, shop: Shop) -> list[Operation | None]:
+    """The operation of each of the file's contours by its layer, which may have any capitals; None on no layer of ours.
+
+    Of operations on one layer the file's order tells which is which, by how many shapes of each kit.json counts.
+    """
+    on_layer: dict[str, list[Operation]] = {}
+    for operation, layer in shop.layers.items():
+        on_layer.setdefault(layer.name.lower(), []).append(operation)
+    following: dict[str, Iterator[Operation]] = {}
+    for name, operations in on_layer.items():
+        *first, last = [each for each in operations if each in told.shapes] or operations
+        runs = (repeat(operation, told.shapes.get(operation, 0)) for operation in first)
+        following[name] = chain(*runs, repeat(last))
+    found: list[Operation | None] = []
+    for contour in file.contours:
+        run = following.get(contour.layer.lower())
+        # What was put together from loose pieces counts as all of them.
+        found.append(None if run is None else next(islice(run, contour.pieces - 1, None)))
+    return found
 
 
 def _toml(

@@ -167,6 +167,9 @@ def _file(told: Told) -> ToldFile:
         offset_mm=told.number("offset_mm"),
         operations=operations,
         moved_mm=_moved_mm(told),
+        shapes={
+            key: told.at("shapes").whole(key) for key in OPERATIONS if told.has("shapes") and told.at("shapes").has(key)
+        },
     )
 
 

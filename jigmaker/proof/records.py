@@ -6,6 +6,7 @@ from kit.json, and every shape from the DXF and SVG files.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
@@ -27,13 +28,15 @@ Compensation = Literal["included", "left out"]
 class ReadContour:
     """One contour of a file: its layer, its shape in mm with y up, and where it stands in the file, for people.
 
-    `is_whole` is False when it is closed only because its ends meet, or was pieced together from loose lines.
+    `is_whole` is False when it is closed only because its ends meet, or was pieced together from loose lines, so many
+    `pieces`.
     """
 
     layer: str
     shape: Outline | Circle | Stroke
     place: str
     is_whole: bool = True
+    pieces: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +65,7 @@ class ReadFile:
 
 @dataclass(frozen=True, slots=True)
 class ToldFile:
-    """A file that kit.json lists for a part or a sheet."""
+    """A file that kit.json lists for a part or a sheet. `shapes` counts those of each operation as they follow."""
 
     name: str
     compensation: Compensation
@@ -70,6 +73,7 @@ class ToldFile:
     offset_mm: float
     operations: tuple[Operation, ...] = ("mark", "inner", "outer", "note")
     moved_mm: tuple[float, float] = (0.0, 0.0)
+    shapes: Mapping[Operation, int] = field(default_factory=dict)
 
     @property
     def form(self) -> Form:

@@ -20,6 +20,7 @@ from jigmaker.job.shop import Machine
 from jigmaker.proof.compare import check_cut, nominal_of
 from jigmaker.proof.machine_error import Shape, as_cut, round_width_mm, stretched, unstretched
 from jigmaker.proof.measured import missing_finding
+from jigmaker.proof.read_folder import operations_of
 from jigmaker.proof.records import CutPart, Folder, ReadContour, ToldFile, ToldPart
 from jigmaker.proof.same_lines import CutBefore, line_table
 from jigmaker.proof.sweep import PER_QUARTER, swept
@@ -71,10 +72,14 @@ def file_sets(files: tuple[ToldFile, ...]) -> list[list[ToldFile]]:
 
 
 def contours_of(files: list[ToldFile], folder: Folder, operation: str) -> list[ReadContour]:
-    """All contours of an operation, by its layer's name, from the files that were read."""
-    layers = {layer.name.lower() for key, layer in folder.shop.layers.items() if key == operation}
-    read = [folder.files[file.name] for file in files if file.name in folder.files]
-    return [contour for file in read for contour in file.contours if contour.layer.lower() in layers]
+    """All contours of an operation from the files that were read."""
+    read = [(told, folder.files[told.name]) for told in files if told.name in folder.files]
+    return [
+        contour
+        for told, file in read
+        for contour, of in zip(file.contours, operations_of(file, told, folder.shop), strict=True)
+        if of == operation
+    ]
 
 
 def lines_of(files: list[ToldFile], folder: Folder) -> Lines:

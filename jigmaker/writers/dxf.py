@@ -1,7 +1,8 @@
-"""A picture as DXF: Picture in, bytes out (R2000 or R12, all 7-bit ASCII). Picture frame, y up; file in mm or inches.
+"""A picture as DXF: Picture in, bytes out (R2000 or R12). Picture frame, y up; file in mm or inches.
 
 Contours are closed LWPOLYLINEs (POLYLINE in R12) with true bulges, circles are CIRCLE, open strokes LINE, ARC or an
-open polyline. No splines, blocks or text entities; nothing lies on layer 0. Words go into 999 comments at the head.
+open polyline. No splines, blocks or text entities. All is ASCII but for layer names. Words go into 999 comments at the
+head.
 """
 
 import logging
@@ -15,7 +16,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.units import MM_PER_INCH, Unit
 from jigmaker.writers.dxf_layers import add_layers
 from jigmaker.writers.dxf_pen import DxfPen
-from jigmaker.writers.dxf_text import comments, plain_numbers
+from jigmaker.writers.dxf_text import comments, file_bytes, plain_numbers
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -47,7 +48,7 @@ def write_dxf(picture: Picture, version: Version = "R2000", unit: Unit = "mm") -
     written = plain_numbers(stream.getvalue())
     if version == "R12":
         written = _with_unit(written, unit)
-    return (comments(picture, version, unit) + written).encode("ascii", "dxfreplace")
+    return file_bytes(comments(picture, version, unit) + written)
 
 
 def _with_unit(written: str, unit: Unit) -> str:

@@ -16,7 +16,7 @@ from jigmaker.writers.dxf import new_document, repeatable_library, set_page
 from jigmaker.writers.dxf_dimensions import add_dimensions, add_letters
 from jigmaker.writers.dxf_layers import add_layers
 from jigmaker.writers.dxf_pen import DxfPen
-from jigmaker.writers.dxf_text import comments, plain_numbers
+from jigmaker.writers.dxf_text import comments, file_bytes, plain_numbers
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -41,7 +41,7 @@ def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
         set_page(document, picture, bounds, paper_mm)
         stream = StringIO()
         document.write(stream)
-    return (comments(picture, "R2000", unit) + plain_numbers(stream.getvalue())).encode("ascii", "dxfreplace")
+    return file_bytes(comments(picture, "R2000", unit) + plain_numbers(stream.getvalue()))
 
 
 def _add_label(document: "Drawing", label: Label, paper_mm: float) -> None:

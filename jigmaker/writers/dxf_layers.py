@@ -13,10 +13,9 @@ if TYPE_CHECKING:
 
 _R12_NAME = re.compile(r"[A-Z0-9$_-]{1,31}")
 _R12_WORDS = "1 to 31 of A-Z, 0-9, $, - and _"
-_R2000_NAME = re.compile(r"(?! )[ -~]{1,255}(?<! )")
+_R2000_NAME = re.compile(r"(?! )[ -~\u00a1-\uffff]{1,255}(?<! )")
 _R2000_FORBIDDEN = set("<>/\\\":;?*|=,'`")
-_R2000_WORDS = "printable ASCII without < > / \\ \" : ; ? * | = , ' `"
-_RESERVED = ("0", "DEFPOINTS")
+_R2000_WORDS = "1 to 255 printable signs without < > / \\ \" : ; ? * | = , ' `"
 
 # DXF group code 370: the only line weights there are, in hundredths of a millimetre.
 _LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211)
@@ -33,13 +32,16 @@ def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: Lit
     known: dict[str, PictureLayer] = {}
     for layer in layers:
         _check_name(layer.name, version)
-        other = known.setdefault(layer.name.upper(), layer)
+        other = known.setdefault(layer.name.lower(), layer)
         if other != layer:
             raise OutOfRange(f'layers "{other.name}" and "{layer.name}" are one layer in DXF; name them apart')
         if layer.name not in colours:
             colours[layer.name] = colour_index(layer.colour)
             weight, line_type = _line_weight(layer.width_mm), _line_type(document, layer)
-            document.layers.add(layer.name, color=colours[layer.name], lineweight=weight, linetype=line_type)
+            # Layer 0 is in every table already.
+            known_to_all = layer.name in document.layers
+            entry = document.layers.get(layer.name) if known_to_all else document.layers.add(layer.name)
+            entry.update_dxf_attribs({"color": colours[layer.name], "lineweight": weight, "linetype": line_type})
     return colours
 
 
@@ -59,13 +61,13 @@ def colour_index(colour: str) -> int:
 
 
 def _check_name(name: str, version: Literal["R2000", "R12"]) -> None:
-    """DXF reference, symbol table names: 31 capitals in R12, 255 characters later; layer 0 is the reader's own."""
+    """DXF reference, symbol table names: 31 capitals in R12, 255 characters later; Defpoints is never printed."""
     if version == "R12":
         is_good, rule = _R12_NAME.fullmatch(name) is not None, _R12_WORDS
     else:
         is_good, rule = _R2000_NAME.fullmatch(name) is not None and not _R2000_FORBIDDEN & set(name), _R2000_WORDS
-    if name.upper() in _RESERVED:
-        raise OutOfRange(f'layer name "{name}" is one that every DXF reader keeps for itself; choose another')
+    if name.upper() == "DEFPOINTS":
+        raise OutOfRange(f'layer name "{name}" is one that no DXF reader prints; choose another')
     if not is_good:
         raise OutOfRange(f'layer name "{name}" cannot be written to DXF {version}; use {rule}')
 

@@ -1,5 +1,6 @@
 """Text of a DXF file: the comments at its head, words in 7-bit ASCII, and every real number as six plain decimals."""
 
+import re
 import textwrap
 import unicodedata
 from functools import lru_cache
@@ -34,6 +35,9 @@ _SAID_AS = {
     "⁄": "/",
 }
 
+_CODE_PAGE = "cp1252"  # $DWGCODEPAGE ANSI_1252
+_NOT_ASCII = re.compile(r"[^\x00-\x7f]")
+
 # DXF reference, "Group Code Value Types": the codes whose value is a real number, as they stand in a file.
 _REAL_NUMBERS = (*range(10, 60), *range(110, 150), *range(210, 240), *range(460, 470), *range(1010, 1060))
 _REAL_CODES = frozenset(f"{code:>3}" for code in _REAL_NUMBERS)
@@ -55,6 +59,22 @@ def plain_ascii(words: str) -> str:
     spelled = unicodedata.normalize("NFKD", "".join(_spelled(sign) for sign in words))
     kept = (sign for sign in spelled if not unicodedata.combining(sign))
     return "".join(sign if " " <= sign <= "~" else " " if sign.isspace() else "?" for sign in kept)
+
+
+def file_bytes(written: str) -> bytes:
+    r"""A whole file: other signs than ASCII, which layer names may hold, by the code page that its header names.
+
+    What that lacks is spelled \U+5916, as DXF does from R2000 on.
+    """
+    return _NOT_ASCII.sub(_in_code_page, written).encode(_CODE_PAGE)
+
+
+def _in_code_page(found: re.Match[str]) -> str:
+    try:
+        found[0].encode(_CODE_PAGE)
+    except UnicodeEncodeError:
+        return f"\\U+{ord(found[0]):04X}"
+    return found[0]
 
 
 def _spelled(sign: str) -> str:

@@ -40,7 +40,7 @@ def write_svg(picture: Picture, checked: bool = False) -> bytes:
     width, height = text(picture.width_mm), text(picture.height_mm)
     drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=checked)
     drawing.elements.remove(drawing.defs)  # nothing is defined: an empty element only puzzles simple readers
-    drawing.set_desc(title=_xml_text(picture.title), desc=_xml_text("\n".join([*picture.notes, _UNIT_WORDS])))
+    drawing.set_desc(title=_xml_text(picture.title), desc=_xml_text("\n".join([_UNIT_WORDS, *picture.notes])))
     picture.draw(SvgPen(drawing, picture))
     # A line an element, for people who read or compare files; text between tags never holds a bare ">".
     written: str = drawing.tostring().replace("><", ">\n<")

@@ -37,7 +37,7 @@ IMPOSSIBLE: list[tuple[Callable[[], object], str]] = [
     (lambda: Machine("knife", 0.2), r'machine\.kind is "knife", must be "laser" or "cnc"'),  # type: ignore[arg-type]
     (lambda: HandRouter(150, 17, 12, 55), r"hand_router lacks bush_length"),
     (lambda: HandRouter(150, 17, 12, 55, 6, bush_bore_mm=0), r"hand_router\.bush_bore_mm is 0, must be 3 to 60 mm"),
-    (lambda: Layer("6 mm", "#000000", 0.1), r'layers\.name is "6 mm", must be 1 to 31'),
+    (lambda: Layer("6/mm", "#000000", 0.1), r'layers\.name is "6/mm", must be 1 to 255'),
     (lambda: Layer("CUT", "black", 0.1), r'layers\.colour is "black", must be a colour'),
     (lambda: Layer("CUT", "#000000", 0.1, write=1), r"layers\.write is 1, must be True or False"),  # type: ignore[arg-type]
     (lambda: FileChoices("R14"), r'files\.dxf is "R14", must be "R2000" or "R12"'),  # type: ignore[arg-type]
@@ -49,8 +49,8 @@ IMPOSSIBLE: list[tuple[Callable[[], object], str]] = [
     (lambda: Machine("laser", 0.2, skew_deg=-1.1), r"machine\.skew_deg is -1\.1, must be -1 to 1 degrees"),
     (lambda: replace(SHOP, layers={}), r"layers are , must be mark, inner, outer, note"),
     (
-        lambda: replace(SHOP, layers={**SHOP.layers, "note": MARK}),
-        r'layers\.note\.name is "MARK", which is the name of mark',
+        lambda: replace(SHOP, layers={**SHOP.layers, "note": replace(MARK, width_mm=0.2)}),
+        r'layers\.note\.name is "MARK", the layer of mark too; give both one colour and one width',
     ),
     (
         lambda: replace(SHOP, layers={**SHOP.layers, "outer": replace(OUTER, write=False)}),

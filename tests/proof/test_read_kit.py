@@ -2,13 +2,15 @@
 
 import json
 import math
+from dataclasses import replace
 
 import pytest
 from edited_folder import BEARER, STRIP, edit_kit, edit_text, small_folder
 
 from jigmaker.geometry.outline import Circle
-from jigmaker.proof.read_folder import operation_of, read_folder
+from jigmaker.proof.read_folder import operations_of, read_folder
 from jigmaker.proof.read_kit import read_kit
+from jigmaker.proof.records import ReadContour
 
 
 @pytest.fixture(scope="module")
@@ -140,7 +142,10 @@ def test_the_folder_is_read_whole(files):
     assert folder.numbers["angles_deg"]["splay"] == 78
     assert math.isclose(folder.numbers["leg"]["length_mm"], 751.82639, abs_tol=1e-4)
     assert sorted(folder.files) == sorted(name for name in files if name.endswith((".dxf", ".svg")))
-    assert [operation_of(folder, name) for name in ("MARK", "inner", "0")] == ["mark", "inner", None]
+    told = folder.kit.parts[0].files[0]
+    here = [ReadContour(name, Circle((5, 5), 1), "") for name in ("MARK", "inner", "0")]
+    file = replace(folder.files[told.name], contours=tuple(here))
+    assert operations_of(file, told, folder.shop) == ["mark", "inner", None]
 
 
 @pytest.mark.parametrize("name", ["job.toml", "shop.toml", "kit.json"])

@@ -2,12 +2,15 @@
 
 import re
 from dataclasses import replace
-from io import StringIO
+from io import BytesIO, StringIO
 from math import pi
+from pathlib import Path
 
 import ezdxf
+import pyogrio
 import pytest
 from dxf_tags import contours, entries, header, layers, tags
+from ezdxf import recover
 from ezdxf.document import Drawing
 from pytest import approx
 from sample_pictures import FOOT, LAYERS, PIN, SLOT, sample_picture
@@ -15,6 +18,7 @@ from sample_pictures import FOOT, LAYERS, PIN, SLOT, sample_picture
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.outline import Circle, Line, Outline, Stroke
+from jigmaker.proof.read_dxf import read_dxf
 from jigmaker.units import Unit
 from jigmaker.writers.dxf import Version, write_dxf
 from jigmaker.writers.dxf_text import plain_numbers
@@ -222,12 +226,12 @@ def test_colours(colour: str, index: int) -> None:
 @pytest.mark.parametrize(
     ("names", "version", "words"),
     [
-        (["0"], "R2000", 'layer name "0" is one that every DXF reader keeps'),
-        (["Defpoints"], "R2000", "keeps for itself; choose another"),
-        (["Jig 3/4"], "R2000", 'layer name "Jig 3/4" cannot be written to DXF R2000; use printable ASCII without'),
+        (["Defpoints"], "R2000", "is one that no DXF reader prints; choose another"),
+        (["Jig 3/4"], "R2000", 'layer name "Jig 3/4" cannot be written to DXF R2000; use 1 to 255 printable signs'),
         ([""], "R2000", "cannot be written"),
         (["cut "], "R2000", "cannot be written"),
-        (["Bänk"], "R2000", "cannot be written"),
+        (["W" * 256], "R2000", "cannot be written"),
+        (["\U0001f600"], "R2000", "cannot be written"),
         (["a\nb"], "R2000", "cannot be written"),
         (["cut"], "R12", 'layer name "cut" cannot be written to DXF R12; use 1 to 31 of A-Z, 0-9'),
         (["6 MM"], "R12", "cannot be written to DXF R12"),
@@ -258,3 +262,22 @@ def test_library_is_left_as_it_was(caplog: pytest.LogCaptureFixture) -> None:
         assert ezdxf.options.write_fixed_meta_data_for_testing is fixed
     ezdxf.options.write_fixed_meta_data_for_testing = False
     assert caplog.records == []
+
+
+def test_layer_names_with_signs_and_layer_0(tmp_path: Path) -> None:
+    """Blanks, signs of the file's code page and others, and the layer that every file has, as others read them."""
+    layers = tuple(
+        PictureLayer(name, colour, 0.2)
+        for name, colour in (("Score 1 (fine)", "#ff0000"), ("Außen", "#0000ff"), ("外", "#00ff00"), ("0", "#ff00ff"))
+    )
+    shapes = tuple(DrawnShape(layer.name, Circle((9 * i + 9, 5), 2)) for i, layer in enumerate(layers))
+    data = write_dxf(Picture("", 60, 10, layers, shapes))
+    document, audit = recover.read(BytesIO(data))
+    seen = [(entity.dxf.layer, document.layers.get(entity.dxf.layer).color) for entity in document.modelspace()]
+    assert seen == [("Score 1 (fine)", 1), ("Außen", 5), ("外", 3), ("0", 6)]
+    assert (audit.errors, audit.fixes) == ([], [])
+    (tmp_path / "x.dxf").write_bytes(data)
+    by_gdal = list(pyogrio.raw.read(tmp_path / "x.dxf", columns=["Layer"])[3][0])
+    assert by_gdal == ["Score 1 (fine)", "Außen", r"\U+5916", "0"]  # it leaves such spellings as they are
+    (ours, _) = read_dxf("x.dxf", data)
+    assert [contour.layer for contour in ours.contours] == [layer.name for layer in layers]

@@ -49,7 +49,9 @@ def test_notes_are_kept() -> None:
     dxf_notes = [value for code, value in tags(write_dxf(sample_picture())) if code == 999]
     assert dxf_notes[0] == "Potting bench"
     assert dxf_notes[-2:] == ["Kerf 0.20 mm included.", "Measure first: square 50.00 +/- 0.10"]
-    assert "square 50.00 ± 0.10" in (root(write_svg(sample_picture())).findtext(f"{NAMESPACE}desc") or "")
+    described = root(write_svg(sample_picture())).findtext(f"{NAMESPACE}desc") or ""
+    assert "square 50.00 ± 0.10" in described
+    assert described.startswith("The numbers in this file are millimetres\n")  # whatever unit the job has
 
 
 @pytest.mark.parametrize(

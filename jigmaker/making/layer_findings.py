@@ -1,0 +1,81 @@
+"""A shop's map of operations to layers and colours in, findings out: what cannot be seen, what machines would mix up.
+
+Contrast as WCAG 2.2 has it. Which colours DXF holds apart is told by the writer's own colour index.
+"""
+
+from itertools import combinations
+
+from jigmaker.findings import Finding
+from jigmaker.job.shop import Operation, Shop
+from jigmaker.writers.dxf_layers import colour_index
+
+LEAST_CONTRAST = 1.5
+"""Against white, for a line that can be seen at all; 3 is what is asked of signs that must be made out."""
+
+_LINES: dict[Operation, str] = {"mark": "marks", "inner": "inner cuts", "outer": "outlines", "note": "note"}
+
+
+def layer_findings(shop: Shop) -> list[Finding]:
+    """Errors for colours that cannot be seen on white; cautions for operations in one file that only names keep apart.
+
+    Operations that draw nothing are left alone.
+    """
+    drawn = [key for key, layer in shop.layers.items() if layer.write]
+    if shop.machine.marking == "none" and "mark" in drawn:
+        drawn.remove("mark")
+    pairs = list(combinations(drawn, 2))
+    if shop.files.operations == "apart":  # each file holds one of them, and the note
+        pairs = [pair for pair in pairs if pair[1] == "note"]
+    mixed = (_mixed(shop, one, other) for one, other in pairs)
+    return [*(found for key in drawn if (found := _unseen(shop, key))), *(found for found in mixed if found)]
+
+
+def contrast_with_white(colour: str) -> float:
+    """Of "#rrggbb", 1 for white to 21 for black: WCAG 2.2, contrast ratio and relative luminance."""
+    shares = (int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5))
+    red, green, blue = (share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4 for share in shares)
+    return 1.05 / (0.2126 * red + 0.7152 * green + 0.0722 * blue + 0.05)
+
+
+def _unseen(shop: Shop, key: Operation) -> Finding | None:
+    colour = shop.layers[key].colour
+    contrast = contrast_with_white(colour)
+    if contrast >= LEAST_CONTRAST:
+        return None
+    return Finding(
+        131,
+        f'is "{colour}", which cannot be seen on white: its contrast is {contrast:.2f} : 1, must be 1.5 : 1 or more',
+        "choose a darker colour",
+        key=f"shop layers.{key}.colour",
+        value=f"{contrast:.2f} : 1",
+        limit="1.5 : 1",
+    )
+
+
+def _mixed(shop: Shop, one: Operation, other: Operation) -> Finding | None:
+    """What two operations share, and what a machine that goes by it would do."""
+    first, second = shop.layers[one], shop.layers[other]
+    same_index = colour_index(first.colour) == colour_index(second.colour)
+    if first.name == second.name:
+        key, says, goes_by = "name", f'is "{second.name}", the layer of the {_LINES[one]} too', "layer or colour"
+    elif first.colour == second.colour:
+        key, says, goes_by = "colour", f'is "{second.colour}", the colour of the {_LINES[one]} too', "colour"
+    elif same_index:
+        index = colour_index(second.colour)
+        key, says = "colour", f'is "{second.colour}", which DXF holds as colour {index}, as that of the {_LINES[one]}'
+        goes_by = "the colours of a DXF"
+    else:
+        return None
+    says = f"{says}: a machine that goes by {goes_by} {_consequence(one, other)}"
+    do = f"give each its own {key}, unless yours goes by the order of the file"
+    if key == "name":
+        do = "give each its own layer, unless yours goes by the order of the file"
+    return Finding(132, says, do, key=f"shop layers.{other}.{key}", severity="caution")
+
+
+def _consequence(one: Operation, other: Operation) -> str:
+    if other == "note":
+        return f"does with the note, which is never cut, what it does with the {_LINES[one]}"
+    if one == "mark":
+        return f"cuts the marks through as it does the {_LINES[other]}"
+    return "may cut a part loose before its openings are cut"
