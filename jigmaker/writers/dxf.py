@@ -6,17 +6,21 @@ head.
 """
 
 import logging
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import lru_cache
 from io import StringIO
 from typing import TYPE_CHECKING, Literal
 
 from jigmaker.drawing.measure import Bounds, Tee
-from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.picture import Picture, PictureLayer
+from jigmaker.geometry.frames import Point
 from jigmaker.units import MM_PER_INCH, Unit
+from jigmaker.writers.dxf_entities import EntityTextPen
 from jigmaker.writers.dxf_layers import add_layers
-from jigmaker.writers.dxf_pen import DxfPen
-from jigmaker.writers.dxf_text import comments, file_bytes, plain_numbers
+from jigmaker.writers.dxf_text import comments, file_bytes, plain_numbers, real
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -30,28 +34,67 @@ _MEASUREMENT: dict[Unit, int] = {"mm": 1, "in": 0}
 _VIEW_ASPECT = 1.34  # width over height of the active view
 _VIEW_ROOM = 1.05  # a little air round the page
 
+_ENTITIES = "  2\nENTITIES\n"
+
+
+# What stands in a cached envelope for what a picture fills in: figures that no file has, and high handles.
+_FIGURES = tuple(f"7654{i}.123457" for i in range(10, 21))
+_FIRST_OPEN = 0xFEED0000
+_BLANK = re.compile("|".join(_FIGURES) + r"|FEED000[0-9A-F]")
+
 
 def write_dxf(picture: Picture, version: Version = "R2000", unit: Unit = "mm") -> bytes:
     """The picture as a DXF file; unit "in" divides every coordinate by 25.4. Same picture, same bytes.
 
-    Raises OutOfRange for a layer name that DXF of that version cannot hold, and for a shape on an undeclared layer.
+    All but the entities is the library's; that does not change from picture to picture on the same layers, so it is
+    asked once. Raises OutOfRange for a layer name that DXF of that version cannot hold, and for a shape on an
+    undeclared layer.
     """
     unit_mm = MM_PER_INCH if unit == "in" else 1.0
+    envelope = _envelope(picture.layers, version, unit)
+    pen = EntityTextPen(envelope.first_handle, envelope.owner, envelope.colours, unit_mm)
+    bounds = Bounds()
+    picture.draw(Tee(pen, bounds))
+    place = _page_place(picture, bounds, unit_mm)
+    figures = (*place.lowest, *place.highest, *place.size, *place.sheet, place.seen, *place.middle)
+    filled = {blank: real(figure) for blank, figure in zip(_FIGURES, figures, strict=True)}
+    filled |= {f"{_FIRST_OPEN + i:X}": f"{pen.handle + i:X}" for i in range(16)}  # what comes after the entities
+    parts = [words if i % 2 == 0 else filled[words] for i, words in enumerate(envelope.pieces)]
+    before, mark, after = "".join(parts).partition(_ENTITIES)
+    return file_bytes("".join((comments(picture, version, unit), before, mark, *pen.entities, after)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Envelope:
+    """A file without entities. pieces: text, then a blank's name, in turn; handles before first_handle are taken."""
+
+    pieces: tuple[str, ...]
+    first_handle: int
+    owner: str
+    colours: dict[str, int]
+
+
+@lru_cache(maxsize=32)
+def _envelope(layers: tuple[PictureLayer, ...], version: Version, unit: Unit) -> _Envelope:
+    """What the library writes round the entities of a picture with these layers."""
     with repeatable_library():
         document = new_document(version, unit)
-        colours = add_layers(document, picture.layers, version)
-        bounds = Bounds()
-        picture.draw(Tee(DxfPen(document.modelspace(), colours, unit_mm), bounds))
-        set_page(document, picture, bounds, unit_mm)
+        colours = add_layers(document, layers, version)
+        first = int(str(document.entitydb.handles), 16)
+        document.entitydb.handles.reset(f"{_FIRST_OPEN:X}")
+        low_x, low_y, high_x, high_y, width, height, long, wide, seen, x, y = (float(blank) for blank in _FIGURES)
+        _set_page(document, _PagePlace((low_x, low_y), (high_x, high_y), (width, height), (long, wide), seen, (x, y)))
         stream = StringIO()
         document.write(stream)
+    owner = "" if version == "R12" else document.modelspace().layout_key
     written = plain_numbers(stream.getvalue())
     if version == "R12":
-        written = _with_unit(written, unit)
-    return file_bytes(comments(picture, version, unit) + written)
+        written = with_unit(written, unit)
+    pieces = re.split(f"({_BLANK.pattern})", written)
+    return _Envelope(tuple(pieces), first, owner, colours)
 
 
-def _with_unit(written: str, unit: Unit) -> str:
+def with_unit(written: str, unit: Unit) -> str:
     """R12's text with the unit in its header, for which the library leaves no room.
 
     Later versions added the variables; what reads R12 takes them, and what does not know them passes over them. Without
@@ -97,19 +140,39 @@ def set_page(document: "Drawing", picture: Picture, bounds: Bounds, unit_mm: flo
 
     A view of what is there, so that no file opens blank. Layouts for paper have the page.
     """
+    _set_page(document, _page_place(picture, bounds, unit_mm))
+
+
+@dataclass(frozen=True, slots=True)
+class _PagePlace:
+    """In the file's unit: corners of what is drawn, size of page and sheet, height and middle of the view of all."""
+
+    lowest: Point
+    highest: Point
+    size: Point
+    sheet: Point
+    seen: float
+    middle: Point
+
+
+def _page_place(picture: Picture, bounds: Bounds, unit_mm: float) -> _PagePlace:
     width, height = picture.width_mm / unit_mm, picture.height_mm / unit_mm
     low_x, low_y, high_x, high_y = (value / unit_mm for value in bounds.box or (0.0, 0.0, width, height))
-    lowest, highest = (low_x, low_y, 0.0), (high_x, high_y, 0.0)
+    left, right = min(0.0, low_x), max(width, high_x)
+    bottom, top = min(0.0, low_y), max(height, high_y)
+    seen = max(top - bottom, (right - left) / _VIEW_ASPECT) * _VIEW_ROOM
+    middle = ((left + right) / 2, (bottom + top) / 2)
+    sheet = picture.sheet_mm or (picture.width_mm, picture.height_mm)
+    limits = (sheet[0] / unit_mm, sheet[1] / unit_mm)
+    return _PagePlace((low_x, low_y), (high_x, high_y), (width, height), limits, seen, middle)
+
+
+def _set_page(document: "Drawing", place: _PagePlace) -> None:
+    lowest, highest = (*place.lowest, 0.0), (*place.highest, 0.0)
     # The library takes extents over from the layout only when no corner is the origin, so the header is set as well.
     document.header["$EXTMIN"], document.header["$EXTMAX"] = lowest, highest
     for layout in document.layouts:
         layout.reset_extents(lowest, highest)
-        layout.reset_limits((0.0, 0.0), (width, height))
-    if picture.sheet_mm is not None:
-        document.modelspace().reset_limits((0.0, 0.0), (picture.sheet_mm[0] / unit_mm, picture.sheet_mm[1] / unit_mm))
-    left, right = min(0.0, low_x), max(width, high_x)
-    bottom, top = min(0.0, low_y), max(height, high_y)
-    seen = max(top - bottom, (right - left) / _VIEW_ASPECT) * _VIEW_ROOM
-    document.set_modelspace_vport(
-        seen, ((left + right) / 2, (bottom + top) / 2), dxfattribs={"aspect_ratio": _VIEW_ASPECT}
-    )
+        layout.reset_limits((0.0, 0.0), place.size)
+    document.modelspace().reset_limits((0.0, 0.0), place.sheet)
+    document.set_modelspace_vport(place.seen, place.middle, dxfattribs={"aspect_ratio": _VIEW_ASPECT})

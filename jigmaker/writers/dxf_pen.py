@@ -1,5 +1,9 @@
-"""The pen that draws into a DXF layout: strokes in mm in, one entity a contour out, rounded once to six decimals."""
+"""Pens that make DXF entities: strokes in mm in, one entity a contour out, rounded once to six decimals; file units.
 
+EntityPen says what a stroke becomes; who inherits from it says where that goes: DxfPen into a layout of the library.
+"""
+
+from collections.abc import Sequence
 from math import atan2, degrees
 from typing import TYPE_CHECKING
 
@@ -16,25 +20,43 @@ Vertex = tuple[float, float, float]
 FILE_PLACES = 6
 
 
-class DxfPen:
-    """Draws into a layout. `colours` gives the colour index of every declared layer; `unit_mm` the file's unit in mm.
+class EntityPen:
+    """Base of the pens. `colours` gives the colour index of every declared layer; `unit_mm` the file's unit in mm.
 
     A contour becomes one closed polyline whose first vertex is not repeated. An open stroke becomes a LINE, an ARC or
-    an open polyline; one that ends where it began is closed.
+    an open polyline; one that ends where it began is closed. A subclass answers the four add_ methods, whose figures
+    are rounded; entities go on `layer` in `colour`.
     """
 
-    def __init__(self, layout: "BaseLayout", colours: dict[str, int], unit_mm: float) -> None:
-        self._layout = layout
+    layer = ""
+    colour = 0
+
+    def __init__(self, colours: dict[str, int], unit_mm: float) -> None:
         self._colours = colours
         self._unit_mm = unit_mm
-        self._attributes: dict[str, object] = {}
         self._vertices: list[Vertex] = []
+
+    def add_line(self, start: Point, end: Point) -> None:
+        """One straight piece."""
+        raise NotImplementedError
+
+    def add_arc(self, centre: Point, radius: float, from_deg: float, to_deg: float) -> None:
+        """One arc, anticlockwise from one direction to the other."""
+        raise NotImplementedError
+
+    def add_circle(self, centre: Point, radius: float) -> None:
+        """A full circle."""
+        raise NotImplementedError
+
+    def add_polyline(self, vertices: Sequence[Vertex], closed: bool) -> None:
+        """Pieces in a row; when closed, the last vertex has the piece home."""
+        raise NotImplementedError
 
     def use_layer(self, name: str) -> None:
         """What follows belongs to this layer and carries its colour too: readers go by one or by the other."""
         if name not in self._colours:
             raise OutOfRange(f'a shape lies on layer "{name}", which the picture does not declare; declare it')
-        self._attributes = {"layer": name, "color": self._colours[name]}
+        self.layer, self.colour = name, self._colours[name]
 
     def move_to(self, at: Point) -> None:
         """Start a contour."""
@@ -58,7 +80,7 @@ class DxfPen:
         """Write the contour closed."""
         if self._vertices[-1][:2] == self._vertices[0][:2]:
             self._vertices.pop()
-        self._add_polyline(closed=True)
+        self.add_polyline(self._vertices, closed=True)
 
     def end(self) -> None:
         """Write the contour open."""
@@ -67,11 +89,11 @@ class DxfPen:
         elif len(self._vertices) == 2:
             self._add_piece()
         else:
-            self._add_polyline(closed=False)
+            self.add_polyline(self._vertices, closed=False)
 
     def circle(self, centre: Point, radius: float) -> None:
         """A full circle."""
-        self._layout.add_circle(self._rounded(centre), _short(radius / self._unit_mm), dxfattribs=self._attributes)
+        self.add_circle(self._rounded(centre), _short(radius / self._unit_mm))
 
     def _rounded(self, at: Point) -> Point:
         return (_short(at[0] / self._unit_mm), _short(at[1] / self._unit_mm))
@@ -81,25 +103,44 @@ class DxfPen:
         (x0, y0, bulge), (x1, y1, _) = self._vertices
         arc = piece((x0, y0), (x1, y1), bulge)
         if not isinstance(arc, Arc):
-            self._layout.add_line((x0, y0), (x1, y1), dxfattribs=self._attributes)
+            self.add_line((x0, y0), (x1, y1))
             return
         first, last = (arc.start, arc.end) if bulge > 0 else (arc.end, arc.start)
         centre = (_short(arc.centre[0]), _short(arc.centre[1]))
-        self._layout.add_arc(
-            centre,
-            _short(arc.radius),
-            _turn_deg(arc.centre, first),
-            _turn_deg(arc.centre, last),
-            dxfattribs=self._attributes,
-        )
+        self.add_arc(centre, _short(arc.radius), _turn_deg(arc.centre, first), _turn_deg(arc.centre, last))
 
-    def _add_polyline(self, closed: bool) -> None:
-        if self._layout.dxfversion == "AC1009":  # R12 knows no LWPOLYLINE
-            self._layout.add_polyline2d(self._vertices, format="xyb", close=closed, dxfattribs=self._attributes)
-            for vertex in self._layout[-1].vertices:
-                vertex.dxf.color = self._attributes["color"]
-        else:
-            self._layout.add_lwpolyline(self._vertices, format="xyb", close=closed, dxfattribs=self._attributes)
+
+class DxfPen(EntityPen):
+    """Draws into a layout of the library, of either version."""
+
+    def __init__(self, layout: "BaseLayout", colours: dict[str, int], unit_mm: float) -> None:
+        super().__init__(colours, unit_mm)
+        self._layout = layout
+
+    @property
+    def _attributes(self) -> dict[str, object]:
+        return {"layer": self.layer, "color": self.colour}
+
+    def add_line(self, start: Point, end: Point) -> None:
+        """A LINE."""
+        self._layout.add_line(start, end, dxfattribs=self._attributes)
+
+    def add_arc(self, centre: Point, radius: float, from_deg: float, to_deg: float) -> None:
+        """An ARC."""
+        self._layout.add_arc(centre, radius, from_deg, to_deg, dxfattribs=self._attributes)
+
+    def add_circle(self, centre: Point, radius: float) -> None:
+        """A CIRCLE."""
+        self._layout.add_circle(centre, radius, dxfattribs=self._attributes)
+
+    def add_polyline(self, vertices: Sequence[Vertex], closed: bool) -> None:
+        """An LWPOLYLINE; R12, which knows none, gets a POLYLINE whose vertices carry the colour too."""
+        if self._layout.dxfversion != "AC1009":
+            self._layout.add_lwpolyline(vertices, format="xyb", close=closed, dxfattribs=self._attributes)
+            return
+        polyline = self._layout.add_polyline2d(vertices, format="xyb", close=closed, dxfattribs=self._attributes)
+        for vertex in polyline.vertices:
+            vertex.dxf.color = self.colour
 
 
 def _short(value: float) -> float:

@@ -98,7 +98,12 @@ def plain_numbers(written: str) -> str:
     return "\n".join(lines)
 
 
-@lru_cache(maxsize=4096)
-def _real(value: str) -> str:
-    written = text(float(value))
+def real(value: float) -> str:
+    """A real number as it stands in a file: at most six decimals, at least one."""
+    written = text(value)
     return written if "." in written else f"{written}.0"
+
+
+@lru_cache(maxsize=4096)
+def _real(written: str) -> str:
+    return real(float(written))

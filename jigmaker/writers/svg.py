@@ -5,8 +5,9 @@ nothing that is used twice. Elements: svg, title, desc, g, path, circle. A group
 """
 
 import re
+from collections.abc import Sequence
+from dataclasses import dataclass
 from math import floor
-from typing import TYPE_CHECKING
 
 from jigmaker.drawing.picture import Picture, PictureLayer
 from jigmaker.errors import OutOfRange
@@ -14,10 +15,6 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.units import text
-
-if TYPE_CHECKING:
-    from svgwrite import Drawing
-    from svgwrite.container import Group
 
 # XML 1.0, production Char: what no escape can bring into a document.
 _NOT_XML = re.compile("[^\t\n -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -29,35 +26,52 @@ _UNIT_WORDS = "The numbers in this file are millimetres"
 _HEAD = '<?xml version="1.0" encoding="utf-8"?>\n'
 
 
-def write_svg(picture: Picture, checked: bool = False) -> bytes:
+def write_svg(picture: Picture) -> bytes:
     """The picture as an SVG file, the same hand as the DXF. Same picture, same bytes.
 
-    `checked` lets the library test every attribute while writing, which is slower. Raises OutOfRange for a shape on
-    an undeclared layer.
+    The library makes document, groups and heads; the elements in the groups, of which there are thousands, are text.
+    Raises OutOfRange for a shape on an undeclared layer.
     """
+    pen = SvgPen(picture)
+    picture.draw(pen)
+    # A line an element, for people who read or compare files; text between tags never holds a bare ">".
+    heads = _document(picture, pen.groups).replace("><", ">\n<").split("</g>")
+    filled = [f"{head}{''.join(group.elements)}</g>" for head, group in zip(heads, pen.groups, strict=False)]
+    return f"{_HEAD}{''.join(filled)}{heads[-1]}\n".encode()
+
+
+def _document(picture: Picture, groups: Sequence["Group"]) -> str:
+    """The file with its groups empty but for their titles."""
     from svgwrite import Drawing
 
     width, height = text(picture.width_mm), text(picture.height_mm)
-    drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=checked)
+    drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
     drawing.elements.remove(drawing.defs)  # nothing is defined: an empty element only puzzles simple readers
     drawing.set_desc(title=_xml_text(picture.title), desc=_xml_text("\n".join([_UNIT_WORDS, *picture.notes])))
-    picture.draw(SvgPen(drawing, picture))
-    # A line an element, for people who read or compare files; text between tags never holds a bare ">".
-    written: str = drawing.tostring().replace("><", ">\n<")
-    return f"{_HEAD}{written}\n".encode()
+    for group in groups:
+        drawing.add(drawing.g(id=group.id)).set_desc(title=_xml_text(group.layer.name))
+    written: str = drawing.tostring()
+    return written
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Consecutive shapes of one layer, each a line of text: an element."""
+
+    id: str
+    layer: PictureLayer
+    elements: list[str]
 
 
 class SvgPen:
-    """Draws into an SVG drawing; y is turned over about the page's height. One path or circle a shape."""
+    """Draws into `groups`; y is turned over about the page's height. One path or circle a shape."""
 
-    def __init__(self, drawing: "Drawing", picture: Picture) -> None:
-        self._drawing = drawing
+    def __init__(self, picture: Picture) -> None:
+        self.groups: list[Group] = []
         self._height = picture.height_mm
         self._layers = {layer.name: layer for layer in picture.layers}
-        self._layer: PictureLayer | None = None
-        self._group: Group
         self._ids: set[str] = set()
-        self._attributes: dict[str, str] = {}
+        self._stroke = ""
         self._words: list[str] = []
         self._here: Point = (0.0, 0.0)
 
@@ -66,14 +80,11 @@ class SvgPen:
         if name not in self._layers:
             raise OutOfRange(f'a shape lies on layer "{name}", which the picture does not declare; declare it')
         layer = self._layers[name]
-        if layer == self._layer:
+        if self.groups and layer == self.groups[-1].layer:
             return
-        self._layer = layer
-        self._attributes = {"fill": "none", "stroke": layer.colour, "stroke_width": text(layer.width_mm)}
-        if layer.dashes:
-            self._attributes["stroke_dasharray"] = " ".join(text(length) for length in layer.dashes)
-        self._group = self._drawing.add(self._drawing.g(id=self._new_id(name)))
-        self._group.set_desc(title=_xml_text(name))
+        self.groups.append(Group(self._new_id(name), layer, []))
+        dashes = f'stroke-dasharray="{" ".join(text(length) for length in layer.dashes)}" ' if layer.dashes else ""
+        self._stroke = f'stroke="{layer.colour}" {dashes}stroke-width="{text(layer.width_mm)}" />\n'
 
     def move_to(self, at: Point) -> None:
         """Start a contour."""
@@ -102,12 +113,13 @@ class SvgPen:
 
     def end(self) -> None:
         """Write the contour."""
-        self._group.add(self._drawing.path(d=" ".join(self._words), **self._attributes))
+        self.groups[-1].elements.append(f'<path d="{" ".join(self._words)}" fill="none" {self._stroke}')
 
     def circle(self, centre: Point, radius: float) -> None:
         """A full circle."""
         x, y = self._placed(centre)
-        self._group.add(self._drawing.circle(center=(text(x), text(y)), r=text(radius), **self._attributes))
+        figures = f'cx="{text(x)}" cy="{text(y)}" fill="none" r="{text(radius)}"'
+        self.groups[-1].elements.append(f"<circle {figures} {self._stroke}")
 
     def _placed(self, at: Point) -> Point:
         """A point in SVG's frame, rounded once; the only reflection there is."""

@@ -24,7 +24,7 @@ from jigmaker.writers.svg import write_svg
 
 @pytest.fixture(scope="module")
 def written() -> bytes:
-    return write_svg(sample_picture(), checked=True)
+    return write_svg(sample_picture())
 
 
 def test_page_is_one_to_one(written: bytes) -> None:
@@ -59,7 +59,7 @@ def test_a_layer_that_comes_again_has_another_group() -> None:
     )
     stroke = Stroke.from_points([(1, 1), (2, 2)])
     order = ["6 mm", "6/mm", "6 mm", "Ä", "6 mm"]
-    written = write_svg(Picture("", 9, 9, layers, tuple(DrawnShape(name, stroke) for name in order)), checked=True)
+    written = write_svg(Picture("", 9, 9, layers, tuple(DrawnShape(name, stroke) for name in order)))
     groups = root(written).findall(f"{NAMESPACE}g")
     assert [group.findtext(f"{NAMESPACE}title") for group in groups] == order
     ids = [group.attrib["id"] for group in groups]
@@ -159,7 +159,7 @@ def test_tiny_pieces_and_odd_sizes() -> None:
 
 def test_empty_picture_is_a_page() -> None:
     """No shapes, no groups."""
-    written = write_svg(Picture("", 10, 10, LAYERS, ()), checked=True)
+    written = write_svg(Picture("", 10, 10, LAYERS, ()))
     assert shapes(written) == [] and ElementTree.fromstring(written).findall(f"{NAMESPACE}g") == []
 
 

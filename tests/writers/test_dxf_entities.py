@@ -1,0 +1,49 @@
+"""The strokes that are written as text, held byte for byte to the entities that the library itself writes."""
+
+from io import StringIO
+
+import pytest
+from sample_pictures import sample_picture
+
+from jigmaker.drawing.measure import Bounds, Tee
+from jigmaker.drawing.picture import Picture
+from jigmaker.units import MM_PER_INCH, Unit
+from jigmaker.writers.dxf import Version, new_document, repeatable_library, set_page, write_dxf
+from jigmaker.writers.dxf_layers import add_layers
+from jigmaker.writers.dxf_pen import DxfPen
+from jigmaker.writers.dxf_text import comments, plain_numbers
+
+KINDS: dict[Version, tuple[str, ...]] = {
+    "R2000": ("LINE", "ARC", "CIRCLE", "LWPOLYLINE"),
+    "R12": ("LINE", "ARC", "CIRCLE", "POLYLINE", "VERTEX", "SEQEND"),
+}
+
+
+def by_the_library(picture: Picture, version: Version, unit: Unit) -> str:
+    """The file as the library writes all of it."""
+    unit_mm, bounds = MM_PER_INCH if unit == "in" else 1.0, Bounds()
+    with repeatable_library():
+        document = new_document(version, unit)
+        pen = DxfPen(document.modelspace(), add_layers(document, picture.layers, version), unit_mm)
+        picture.draw(Tee(pen, bounds))
+        set_page(document, picture, bounds, unit_mm)
+        stream = StringIO()
+        document.write(stream)
+    return comments(picture, version, unit) + plain_numbers(stream.getvalue())
+
+
+@pytest.mark.parametrize("version", ["R2000", "R12"])
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_strokes_are_written_as_the_library_writes_them(version: Version, unit: Unit) -> None:
+    """Every kind of entity, its layer, colour, handle and owner, every figure, and the next free handle in the head."""
+    expected = by_the_library(sample_picture(), version, unit)
+    assert all(f"\n{kind}\n" in expected for kind in KINDS[version])
+    assert write_dxf(sample_picture(), version, unit).decode("ascii") == expected
+
+
+@pytest.mark.parametrize("version", ["R2000", "R12"])
+def test_an_empty_picture_after_a_full_one_is_written_as_the_library_writes_it(version: Version) -> None:
+    """What is kept between pictures on the same layers holds nothing of the one before."""
+    empty = Picture("Nothing", 40.0, 30.0, sample_picture().layers, ())
+    write_dxf(sample_picture(), version)
+    assert write_dxf(empty, version).decode("ascii") == by_the_library(empty, version, "mm")
