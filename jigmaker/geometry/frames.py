@@ -73,12 +73,13 @@ class PlaneFrame:
 
     def point(self, p: Point) -> Point:
         """A point of this frame, in the parent's coordinates. Quarter turns are exact."""
-        c, s = _cos_sin(self.turn_deg)
+        c, s = cos_sin(self.turn_deg)
         return (self.x + c * p[0] - s * p[1], self.y + s * p[0] + c * p[1])
 
 
 @lru_cache(maxsize=256)
-def _cos_sin(turn_deg: float) -> tuple[float, float]:
+def cos_sin(turn_deg: float) -> tuple[float, float]:
+    """Cosine and sine of an angle; of quarter turns they are exact."""
     quarters = turn_deg / 90
     if quarters == int(quarters):
         return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarters) % 4]

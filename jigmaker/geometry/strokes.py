@@ -1,0 +1,158 @@
+"""Many open strokes as one table, for letters and scored lines, of which a kit has thousands. Any plane frame, mm.
+
+What is cut stays an Outline or a Circle; what is only scored is a table from the alphabet to the written file. All
+arithmetic is element by element in a fixed order, never a matrix product of the linear algebra library: that one rounds
+differently from machine to machine, and the same input must give the same bytes on all of them.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from jigmaker.errors import OutlineError
+from jigmaker.geometry.frames import PlaneFrame, cos_sin
+from jigmaker.geometry.outline import Bounds, Stroke, piece
+from jigmaker.geometry.tolerance import TOUCH_MM
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+    Floats = npt.NDArray[np.float64]
+    Ints = npt.NDArray[np.intp]
+
+Matrix = tuple[tuple[float, float, float], tuple[float, float, float]]
+"""((a, b, x), (c, d, y)): takes (u, v) to (a u + b v + x, c u + d v + y)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Strokes:
+    """Strokes in drawing order, a row a piece.
+
+    pieces: (n, 5), columns x0, y0, x1, y1, bulge; start and end in mm, bulge = tan(included angle / 4), positive when
+    the arc runs anticlockwise from start to end, 0 for a straight piece, as in outline.py.
+    contour: (n,), which stroke a piece belongs to: 0, 1, 2 ... without a gap, never falling. Pieces of one stroke stand
+    in a row, each starting where the one before ended.
+
+    Neither array can be written to. Raises OutlineError when the table is not so.
+    """
+
+    pieces: "Floats"
+    contour: "Ints"
+
+    def __post_init__(self) -> None:
+        import numpy as np
+
+        pieces, contour = np.array(self.pieces, dtype=np.float64), np.array(self.contour, dtype=np.intp)
+        pieces.flags.writeable = contour.flags.writeable = False
+        object.__setattr__(self, "pieces", pieces.reshape(-1, 5))
+        object.__setattr__(self, "contour", contour)
+        if len(contour) != len(self.pieces) or not np.isfinite(self.pieces).all():
+            raise OutlineError(f"a table of strokes has {len(self.pieces)} pieces, {len(contour)} numbers of strokes")
+        if not len(contour):
+            return
+        steps = np.diff(contour)
+        if contour[0] != 0 or ((steps != 0) & (steps != 1)).any():
+            raise OutlineError("the strokes of a table are not numbered 0, 1, 2 ... in order")
+        gaps = np.abs(self.pieces[1:, :2] - self.pieces[:-1, 2:4]).max(axis=1, initial=0.0)
+        if (gaps[steps == 0] > TOUCH_MM).any():
+            raise OutlineError("a piece of a stroke does not start where the one before ended")
+
+    def __eq__(self, other: object) -> bool:
+        import numpy as np
+
+        if not isinstance(other, Strokes):
+            return NotImplemented
+        return np.array_equal(self.pieces, other.pieces) and np.array_equal(self.contour, other.contour)
+
+    def __hash__(self) -> int:
+        return hash((self.pieces.tobytes(), self.contour.tobytes()))
+
+    @staticmethod
+    def of(strokes: Iterable[Stroke]) -> "Strokes":
+        """The table of these strokes."""
+        rows = [(*each.start, *each.end, each.bulge, i) for i, stroke in enumerate(strokes) for each in stroke.segments]
+        return Strokes([row[:5] for row in rows], [row[5] for row in rows])  # type: ignore[arg-type]
+
+    @staticmethod
+    def joined(tables: Sequence["Strokes"]) -> "Strokes":
+        """The strokes of all tables, one table after the other."""
+        import numpy as np
+
+        if not tables:
+            return Strokes.of(())
+        firsts = np.cumsum([0, *(len(table) for table in tables[:-1])])
+        contour = np.concatenate([table.contour + first for table, first in zip(tables, firsts, strict=True)])
+        return Strokes(np.concatenate([table.pieces for table in tables]), contour)
+
+    def __len__(self) -> int:
+        """How many strokes: pen lifts of whoever draws them."""
+        return int(self.contour[-1]) + 1 if len(self.contour) else 0
+
+    def mapped(self, matrix: Matrix) -> "Strokes":
+        """The strokes where the matrix takes their ends. It must keep circles (scale alike, turn, shift, mirror)."""
+        import numpy as np
+
+        (a, b, x), (c, d, y) = matrix
+        u, v = self.pieces[:, 0:4:2], self.pieces[:, 1:4:2]
+        moved = np.empty_like(self.pieces)
+        moved[:, 0:4:2] = x + a * u + b * v
+        moved[:, 1:4:2] = y + c * u + d * v
+        moved[:, 4] = self.pieces[:, 4] * (1.0 if a * d - b * c > 0 else -1.0)
+        return Strokes(moved, self.contour)
+
+    def placed(self, frame: PlaneFrame) -> "Strokes":
+        """The same strokes in the frame's parent."""
+        cosine, sine = cos_sin(frame.turn_deg)
+        return self.mapped(((cosine, -sine, frame.x), (sine, cosine, frame.y)))
+
+    def strokes(self) -> tuple[Stroke, ...]:
+        """The strokes as objects, for whoever looks at one at a time."""
+        chains: list[list[tuple[float, ...]]] = [[] for _ in range(len(self))]
+        for number, row in zip(self.contour.tolist(), self.pieces.tolist(), strict=True):
+            chains[number].append(row)
+        return tuple(Stroke(tuple(piece((r[0], r[1]), (r[2], r[3]), r[4]) for r in chain)) for chain in chains)
+
+    @property
+    def bounds(self) -> Bounds:
+        """(x low, y low, x high, y high), arcs included. Raises ValueError for none."""
+        import numpy as np
+
+        ends = self.pieces[:, :4].reshape(-1, 2)
+        arcs = self.pieces[self.pieces[:, 4] != 0]
+        if len(arcs):
+            ends = np.concatenate([ends, _extremes(arcs)])
+        (low_x, low_y), (high_x, high_y) = ends.min(axis=0).tolist(), ends.max(axis=0).tolist()
+        return (low_x, low_y, high_x, high_y)
+
+    @property
+    def lengths(self) -> "Floats":
+        """Length of every piece along it, mm: (n,)."""
+        import numpy as np
+
+        chords = np.hypot(self.pieces[:, 2] - self.pieces[:, 0], self.pieces[:, 3] - self.pieces[:, 1])
+        bulge = np.abs(self.pieces[:, 4])
+        # Radius c (1 + b b) / 4 b times the included angle 4 atan b.
+        arcs = chords * (1 + bulge**2) * np.arctan(bulge) / np.where(bulge > 0, bulge, 1.0)
+        lengths: Floats = np.where(bulge > 0, arcs, chords)
+        return lengths
+
+
+def _extremes(arcs: "Floats") -> "Floats":
+    """Where arcs reach furthest left, right, down and up between their ends: (m, 2), any order."""
+    import numpy as np
+
+    x0, y0, x1, y1, bulge = arcs.T
+    offset = (1 - bulge**2) / (4 * bulge)
+    x, y = (x0 + x1) / 2 - (y1 - y0) * offset, (y0 + y1) / 2 + (x1 - x0) * offset
+    radius = np.hypot(x1 - x0, y1 - y0) * (1 + bulge**2) / (4 * np.abs(bulge))
+    included = 4 * np.arctan(bulge)
+    first = np.arctan2(y0 - y, x0 - x)
+    low = np.where(included > 0, first, first + included)[:, None]
+    # Each of the four directions, turned to the first place after the arc's lower end.
+    directions = np.arange(4) * np.pi / 2
+    after = (directions - low) % (2 * np.pi)
+    rows, which = np.nonzero((after > 0) & (after < np.abs(included)[:, None]))
+    compass = np.array([(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)])
+    found: Floats = np.stack([x[rows], y[rows]], axis=1) + radius[rows, None] * compass[which]
+    return found
