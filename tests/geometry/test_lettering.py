@@ -1,6 +1,7 @@
 """The letters: inside their cells, unlike each other, the right way round, nothing drawn twice, unknown ones loud."""
 
 from itertools import combinations, pairwise
+from math import dist
 
 import pytest
 from pytest import approx
@@ -104,6 +105,21 @@ def test_no_piece_is_tiny_and_no_stroke_is_closed(sign: str) -> None:
     for stroke in write_text(sign, (0, 0), 3.5):
         assert min(segment.length for segment in stroke.segments) >= 0.05
         assert stroke.segments[0].start != approx(stroke.segments[-1].end, abs=0.05)
+
+
+@pytest.mark.parametrize("sign", DRAWN)
+def test_strokes_of_a_sign_share_no_ends(sign: str) -> None:
+    """Whatever can be drawn without lifting the tool is one stroke; an end on the middle of a line is none shared."""
+    ends = [
+        end for stroke in write_text(sign, (0, 0), HIGH) for end in (stroke.segments[0].start, stroke.segments[-1].end)
+    ]
+    assert [pair for pair in combinations(ends, 2) if dist(*pair) < 0.01] == []
+
+
+@pytest.mark.parametrize(("signs", "strokes"), [("BCDGIJLMNOPRSUVWZ0123456789°", 1), ("AEFKTXYQ+=", 2), ("H%", 3)])
+def test_how_many_strokes_a_sign_has(signs: str, strokes: int) -> None:
+    """As few as there can be: half the number of places where an odd number of lines meet (Euler), but at least one."""
+    assert {sign: len(write_text(sign, (0, 0), HIGH)) for sign in signs} == dict.fromkeys(signs, strokes)
 
 
 @pytest.mark.parametrize("sign", "BCDGJOPQRSU02356890°Ø%")
