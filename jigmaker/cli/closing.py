@@ -121,7 +121,7 @@ def _pieces(plan: Plan) -> list[str]:
 
 def _faces(plan: Plan) -> list[str]:
     angles = plan.kit.trestle.angles
-    scored = "the marked face is the one that shows." if plan.shop.machine.marking == "score" else "mark it as it lies."
+    scored = "the marked face is the one that shows." if plan.shop.machine.marking != "none" else "mark it as it lies."
     saw = f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square, blade {fixed(angles.saw_tilt_deg, 2)}° off upright."
     return row(
         "which face",

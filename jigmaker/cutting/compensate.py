@@ -66,7 +66,7 @@ def _check(placed: list[list[CutContour]], machine: Machine, unit: Unit) -> None
 def _placed_contours(placed: PlacedPart, machine: Machine) -> list[CutContour]:
     """The nominal contours of one piece in the sheet frame: marks, holes, outline."""
     part, frame = placed.part, placed.sheet_from_part
-    marks = part.marks if machine.marking == "score" else ()
+    marks = part.marks if machine.marking != "none" else ()
     contours = [CutContour("mark", s.placed(frame), part.slug, mark.text) for mark in marks for s in mark.strokes]
     contours += [CutContour("inner", hole.contour.placed(frame), part.slug, hole.name) for hole in part.holes]
     return contours + [CutContour("outer", part.outline.placed(frame), part.slug, "outer")]

@@ -220,7 +220,13 @@ SHOP: tuple[Section, ...] = (
                 'is half the cut\'s width in the lines: "included", "left out" or "both" sets of files',
                 "both",
             ),
-            _choice("marking", ("score", "none"), "score", 'marks on the parts: "score" or "none"', "score"),
+            _choice(
+                "marking",
+                ("score", "short", "none"),
+                "score",
+                'marks: "score" all, "short" only those needed (a cnc is slow at letters), "none"',
+                "score",
+            ),
             Rule(
                 "bridges",
                 "whole number",

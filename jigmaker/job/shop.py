@@ -50,7 +50,7 @@ class Machine:
     tool_mm: float
     accuracy_mm: float = 0.1
     compensation: Literal["included", "left out", "both"] = "both"
-    marking: Literal["score", "none"] = "score"
+    marking: Literal["score", "short", "none"] = "score"
     bridges: int = 0
     bridge_width_mm: float = 6.0
     kerf_x_mm: float | None = None

@@ -99,7 +99,8 @@ def _board(row: CutRow, bench: Bench) -> str:
 
 
 def _part(part: Part, bench: Bench) -> tuple[str, ...]:
-    return (part.name, str(part.needed), str(part.spares or ""), size(*_sides(part), unit=bench.unit), BOX)
+    name = f"{part.name}, marked {part.short_mark}" if part.short_mark else part.name
+    return (name, str(part.needed), str(part.spares or ""), size(*_sides(part), unit=bench.unit), BOX)
 
 
 def _sides(part: Part) -> tuple[float, float]:

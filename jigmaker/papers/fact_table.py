@@ -43,7 +43,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "both hands": lay_out_jigs(bench.kit.trestle, shop)[0].hands == "both",
         "bearing": shop.hand_router.is_bearing_guided,
         "laser": machine.kind == "laser",
-        "scored": machine.marking == "score",
+        "scored": machine.marking != "none",
         "bridges": machine.bridges > 0,
         "kerf included": machine.compensation == "included",
         "kerf left out": machine.compensation == "left out",

@@ -32,7 +32,7 @@ def draw_sheet_names(sheet: Sheet, title: str) -> Picture:
 
     The sheet keeps its own coordinates; the warning and the title stand above it.
     """
-    named = [(piece_name(placed), _contours(placed)) for placed in sheet.placed]
+    named = [(_name_and_mark(placed), _contours(placed)) for placed in sheet.placed]
     shapes: list[DrawnShape] = [DrawnShape("sheet", _sheet_edge(sheet))]
     shapes += [DrawnShape("parts", contour) for _, contours in named for contour in contours]
     for label in place_labels(named, sheet.length_mm, sheet.width_mm):
@@ -48,6 +48,12 @@ def draw_sheet_names(sheet: Sheet, title: str) -> Picture:
         shapes=tuple(shapes),
         notes=(f"{WARNING}. {title}. Outlines at finished size; names of the pieces, in the sheet's place.",),
     )
+
+
+def _name_and_mark(placed: PlacedPart) -> str:
+    """The piece's name, and the two letters that are scored on it in its place."""
+    mark = placed.part.short_mark
+    return f"{piece_name(placed)} ({mark})" if mark else piece_name(placed)
 
 
 def _contours(placed: PlacedPart) -> list[Contour]:

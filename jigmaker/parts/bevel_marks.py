@@ -1,19 +1,19 @@
 """What is scored on bevel plates and stock strips: flanks and size in, Marks out. Part frame; mm, degrees.
 
-Beside each flank, upright: its angle at the corner, then its complement, its rise and run and what it is for.
+Beside each flank, upright: its angle at the corner, then its complement and what it is for.
 """
 
 from collections.abc import Iterator, Sequence
-from math import radians, tan
 
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
-from jigmaker.job.job import Job
+from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_flanks import Flank
 from jigmaker.parts.bevel_size import STRIP_MM, PlateSize, inward
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import Anchor, line_mark, text_mark
 from jigmaker.parts.part import Mark
 from jigmaker.parts.text_box import Box, fill_box
-from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, text
+from jigmaker.units import fixed, text
 
 AWAY_MM = 3.0  # text keeps this far from every cut
 ANGLE_MM = 7.0  # height of the angle's own figures
@@ -24,20 +24,21 @@ WITNESS_HALF_HEIGHT_MM = 50.0
 """The middle of the plate stays free of text, for a corner that proves the machine square."""
 
 
-def plate_marks(flanks: Sequence[Flank], size: PlateSize, job: Job, title: str) -> tuple[Mark, ...]:
+def plate_marks(flanks: Sequence[Flank], size: PlateSize, number: str, shop: Shop) -> tuple[Mark, ...]:
     """All marks of a plate whose flanks stand lower left, lower right, upper left, upper right."""
     places = [(is_upper, is_right) for is_upper in (False, True) for is_right in (False, True)]
     texts = [
         mark
         for flank, (is_upper, is_right) in zip(flanks, places, strict=True)
-        for mark in _flank_marks(flank, size, job.unit, is_upper, is_right)
+        for mark in _flank_marks(flank, size, shop, is_upper, is_right)
     ]
-    return (*_strip_lines(size), *_title(size, job, title), *texts)
+    return (*_strip_lines(size), *_title(size, number, shop), *texts)
 
 
-def strip_marks(length: float) -> tuple[Mark, ...]:
+def strip_marks(length: float, shop: Shop) -> tuple[Mark, ...]:
     """The strip's name, on the face that stays in sight."""
-    return fill_box(["STOCK STRIP"], Box(AWAY_MM, AWAY_MM, length - AWAY_MM, STRIP_MM - AWAY_MM), 5.0)
+    words = words_of("stock-strip", ["name"], shop)
+    return fill_box(words, Box(AWAY_MM, AWAY_MM, length - AWAY_MM, STRIP_MM - AWAY_MM), 5.0)
 
 
 def _strip_lines(size: PlateSize) -> tuple[Mark, Mark]:
@@ -48,22 +49,22 @@ def _strip_lines(size: PlateSize) -> tuple[Mark, Mark]:
     return lower, upper
 
 
-def _title(size: PlateSize, job: Job, title: str) -> tuple[Mark, ...]:
+def _title(size: PlateSize, number: str, shop: Shop) -> tuple[Mark, ...]:
     left, right = size.setback + AWAY_MM, size.width - size.setback - AWAY_MM
     lower = Box(left, AWAY_MM, right, STRIP_MM - AWAY_MM)
-    lines = ["STOCK STRIP GLUED BEHIND,", "FLUSH WITH THE EDGE"]
     return (
-        *fill_box([title.upper(), job.name], lower, 5.0),
-        *fill_box(lines, lower.moved(0.0, size.height - STRIP_MM), 5.0),
+        *fill_box(words_of("bevel-plate", ["title"], shop, number=number), lower, 5.0),
+        *fill_box(words_of("bevel-plate", ["strip"], shop), lower.moved(0.0, size.height - STRIP_MM), 5.0),
     )
 
 
-def _flank_marks(flank: Flank, size: PlateSize, unit: Unit, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
+def _flank_marks(flank: Flank, size: PlateSize, shop: Shop, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
     base = STRIP_MM + AWAY_MM
     x = _text_edge(flank, size, base + ANGLE_MM, is_right)
     y = size.height - base - ANGLE_MM if is_upper else base
-    angle = text_mark(f"{fixed(flank.angle_deg, 2)}°", (x, y), ANGLE_MM, anchor=_anchor(is_right))
-    return (angle, *_flank_lines(flank, size, unit, is_upper, is_right))
+    (words,) = words_of("bevel-plate", ["angle"], shop, angle=fixed(flank.angle_deg, 2))
+    angle = text_mark(words, (x, y), ANGLE_MM, anchor=_anchor(is_right))
+    return (angle, *_flank_lines(flank, size, shop, is_upper, is_right))
 
 
 def _anchor(is_right: bool) -> Anchor:
@@ -71,9 +72,9 @@ def _anchor(is_right: bool) -> Anchor:
     return "right" if is_right else "left"
 
 
-def _flank_lines(flank: Flank, size: PlateSize, unit: Unit, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
+def _flank_lines(flank: Flank, size: PlateSize, shop: Shop, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
     """In the lowest box that holds every word: low boxes are wide, since the flanks come in toward the waist."""
-    for lines, high, gap in _ways_to_write(flank, size, unit):
+    for lines, high, gap in _ways_to_write(flank, size, shop):
         edge = _text_edge(flank, size, high, is_right)
         middle = size.width / 2 + (gap if is_right else -gap)
         low = STRIP_MM + ANGLE_MM + 2 * AWAY_MM
@@ -84,19 +85,25 @@ def _flank_lines(flank: Flank, size: PlateSize, unit: Unit, is_upper: bool, is_r
     return tuple(text_mark(m.text, (edge, m.at[1]), m.height_mm, anchor=_anchor(is_right)) for m in marks)
 
 
-def _ways_to_write(flank: Flank, size: PlateSize, unit: Unit) -> Iterator[tuple[list[str], float, float]]:
+def _ways_to_write(flank: Flank, size: PlateSize, shop: Shop) -> Iterator[tuple[list[str], float, float]]:
     """(lines, how high above the reference edge they may reach, how far from the middle they stay), the best first.
 
-    A flank that serves almost every use leaves out their own figures and rise and run, but never a use.
+    A flank that serves almost every use leaves out their own figures, but never a use; a square one, its complement.
     """
-    off_square, proof = _off_square(flank), _rise_and_run(flank, unit)
+    off_square = words_of("bevel-plate", ["off square"], shop, complement=_off_square(flank))
+    if fixed(flank.angle_deg, 2) == "90.00":
+        off_square = []
     beside_hole = (size.half - WITNESS_HALF_HEIGHT_MM - 1, HOLE_GAP_MM)
     to_waist = (size.half - size.notch / 2 - AWAY_MM, WITNESS_HALF_WIDTH_MM + 1)
     for high, gap in (beside_hole, to_waist):
-        yield [off_square, *proof, *flank.words()], high, gap
+        yield [*off_square, *_uses(flank.words(), shop)], high, gap
     names = flank.words(own_figures=False)
-    shared = [] if names == flank.words() else [f"WITHIN {text(SHARED_FLANK_DEG)}°"]
-    yield [off_square, *shared, *names], *to_waist
+    within = words_of("bevel-plate", ["within"], shop, share=text(SHARED_FLANK_DEG))
+    yield [*off_square, *([] if names == flank.words() else within), *_uses(names, shop)], *to_waist
+
+
+def _uses(lines: Sequence[str], shop: Shop) -> list[str]:
+    return [words for line in lines for words in words_of("bevel-plate", ["use"], shop, use=line)]
 
 
 def _text_edge(flank: Flank, size: PlateSize, high: float, is_right: bool) -> float:
@@ -107,13 +114,4 @@ def _text_edge(flank: Flank, size: PlateSize, high: float, is_right: bool) -> fl
 
 def _off_square(flank: Flank) -> str:
     """The complement of the angle as printed, so that the two add up to 90."""
-    return f"{fixed(90 - float(fixed(flank.angle_deg, 2)), 2)}° OFF SQUARE"
-
-
-def _rise_and_run(flank: Flank, unit: Unit) -> list[str]:
-    """Square to the reference edge and along it, for proving with a rule: on 100 mm, on 12 inches."""
-    rise = 100.0 if unit == "mm" else 12 * MM_PER_INCH
-    run = 0.0 if flank.angle_deg == 90 else rise / tan(radians(flank.angle_deg))
-    if unit == "mm":
-        return [f"RISE {text(rise)} RUN {text(run, 2)}"]
-    return [f"RISE {length_text(rise, unit)}", f"RUN {length_text(run, unit)}"]
+    return fixed(90 - float(fixed(flank.angle_deg, 2)), 2)

@@ -6,7 +6,7 @@ corner holds its flank's angle inside. Notches at the waist part the flanks, so 
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from math import degrees
+from math import degrees, radians, tan
 
 from jigmaker.errors import DoesNotFit
 from jigmaker.findings import Finding
@@ -20,7 +20,7 @@ from jigmaker.parts.part import Feature, Hole, Mark, Part, Placement, Setting
 from jigmaker.parts.relief import hole_diameter
 from jigmaker.parts.witness import witness_mark, witness_settings, witness_window
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import length_text
+from jigmaker.units import MM_PER_INCH, Unit, length_text
 
 ASSEMBLY = "bevel plate"
 CORNERS = ("lower left", "lower right", "upper left", "upper right")
@@ -70,7 +70,7 @@ def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trest
         outline=outline,
         holes=holes,
         features=(*_features(angles, flanks, size), *hole_features),
-        marks=_marks(plates, index, size, trestle),
+        marks=_marks(plates, index, size, shop),
         settings=_settings(flanks, index, size, trestle, shop),
         placements=(Placement(f"bevel plate{number}", "both", _assembly_from_plate(index, size)),),
     )
@@ -87,15 +87,16 @@ def _holes(index: int, size: PlateSize, shop: Shop) -> tuple[tuple[Hole, ...], t
     return (hanging, window), (*features, *sides)
 
 
-def _marks(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trestle: Trestle) -> tuple[Mark, ...]:
-    marks = plate_marks(plates[index], size, trestle.job, f"bevel plate {index + 1} of {len(plates)}")
-    return marks if index else (*marks, witness_mark(size))
+def _marks(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, shop: Shop) -> tuple[Mark, ...]:
+    marks = plate_marks(plates[index], size, f"{index + 1} OF {len(plates)}", shop)
+    return marks if index else (*marks, *witness_mark(size, shop))
 
 
 def _settings(
     flanks: Sequence[Flank], index: int, size: PlateSize, trestle: Trestle, shop: Shop
 ) -> tuple[Setting, ...]:
-    settings = (*_use_settings(flanks), *_error_settings(flanks, size, trestle, shop))
+    proof = _rise_settings(flanks, trestle.job.unit)
+    settings = (*_use_settings(flanks), *proof, *_error_settings(flanks, size, trestle, shop))
     if index:
         return settings
     return (*settings, *witness_settings(list(zip(CORNERS, flanks, strict=True)), trestle.job.unit))
@@ -150,6 +151,17 @@ def _use_settings(flanks: Sequence[Flank]) -> list[Setting]:
     return settings
 
 
+def _rise_settings(flanks: Sequence[Flank], unit: Unit) -> list[Setting]:
+    """Each flank's run, for proving it with a rule: on 100 mm, on 12 inches."""
+    rise = 100.0 if unit == "mm" else 12 * MM_PER_INCH
+    runs = [0.0 if flank.angle_deg == 90 else rise / tan(radians(flank.angle_deg)) for flank in flanks]
+    why = f"along the reference edge, on a rise of {length_text(rise, unit)} square to it: proved with a rule"
+    return [
+        Setting(f"run, flank {corner}", run, "mm", why, "off a line square to its reference edge")
+        for corner, run in zip(CORNERS, runs, strict=True)
+    ]
+
+
 def _why(use: Use, flank: Flank) -> str:
     if use.angle_deg == flank.angle_deg:
         return use.why
@@ -198,7 +210,7 @@ def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
         thickness_mm=shop.sheet.thickness_mm,
         outline=outline,
         features=(*angles, width, long),
-        marks=strip_marks(length),
+        marks=strip_marks(length, shop),
         settings=(_strip_setting(size),),
         placements=tuple(_strip_placement(i, edge, size) for i, edge in places),
     )

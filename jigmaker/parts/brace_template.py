@@ -10,10 +10,11 @@ from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline
 from jigmaker.parts.gauge_limits import AWAY_MM
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Feature, Mark, Part, Setting
 from jigmaker.parts.text_box import Box, fill_box
-from jigmaker.trestle.records import Angles, Brace, Trestle
-from jigmaker.units import Unit, fixed, length_text
+from jigmaker.trestle.records import Brace, Trestle
+from jigmaker.units import fixed, length_text
 
 ASSEMBLY = "brace template"
 LARGEST_TEXT_MM = 5.0
@@ -36,7 +37,7 @@ def brace_template_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
         thickness_mm=shop.sheet.thickness_mm,
         outline=outline,
         features=(*pieces, *_sizes(pieces, trestle.brace, share)),
-        marks=_marks(trestle, is_half),
+        marks=_marks(trestle, is_half, shop),
         settings=_settings(trestle),
     )
     return (part,)
@@ -94,44 +95,17 @@ def _sizes(pieces: tuple[Feature, ...], brace: Brace, share: float) -> tuple[Fea
     )
 
 
-def _marks(trestle: Trestle, is_half: bool) -> tuple[Mark, ...]:
+def _marks(trestle: Trestle, is_half: bool, shop: Shop) -> tuple[Mark, ...]:
     """Lines from the top edge down, in the rectangle under it."""
     brace = trestle.brace
     inward = (brace.bottom_mm - brace.top_mm) / 2
     left, right = (0.0, brace.top_mm / 2) if is_half else (inward, inward + brace.top_mm)
     box = Box(left + AWAY_MM, AWAY_MM, right - AWAY_MM, brace.depth_mm - AWAY_MM)
-    half = ["HALF: LEFT EDGE ON THE BRACE'S MIDDLE, TURN OVER FOR THE OTHER END"] if is_half else []
-    return fill_box(["BRACE: THIS EDGE UNDER THE TOP", *half, *_lines(trestle)], box, LARGEST_TEXT_MM)
-
-
-def _lines(trestle: Trestle) -> list[str]:
-    angles, unit = trestle.angles, trestle.job.unit
-    return [
-        "INSIDE FACE, AGAINST THE LEGS",
-        f"ENDS {fixed(angles.brace_end_deg, 2)}° OFF THE LONG EDGE, {_complement(angles.brace_end_deg)}° OFF SQUARE",
-        _top_edge_line(angles),
-        _end_line(angles),
-        _length_line(trestle.brace, unit),
-    ]
-
-
-def _complement(angle_deg: float) -> str:
-    """Of the angle as printed, so that the two add up to 90."""
-    return fixed(90 - float(fixed(angle_deg, 2)), 2)
-
-
-def _top_edge_line(angles: Angles) -> str:
-    bevel = fixed(angles.brace_edge_deg, 2)
-    return "TOP EDGE SQUARE TO THIS FACE" if bevel == "90.00" else f"TOP EDGE {bevel}° OFF THIS FACE, UNDERCUT"
-
-
-def _end_line(angles: Angles) -> str:
-    tilt = fixed(angles.brace_end_tilt_deg, 2)
-    return "ENDS SQUARE TO THIS FACE" if tilt == "0.00" else f"ENDS TILTED {tilt}° OFF UPRIGHT, UNDERCUT"
-
-
-def _length_line(brace: Brace, unit: Unit) -> str:
-    return f"TOP {length_text(brace.top_mm, unit)}, BOTTOM {length_text(brace.bottom_mm, unit)}"
+    angles = trestle.angles
+    end, edge, tilt = (fixed(a, 2) for a in (angles.brace_end_deg, angles.brace_edge_deg, angles.brace_end_tilt_deg))
+    whats = ["top", *(["half"] if is_half else []), "face", "ends"]
+    whats += ["square edge" if edge == "90.00" else "edge", "square ends" if tilt == "0.00" else "tilt"]
+    return fill_box(words_of("brace-template", whats, shop, end=end, edge=edge, tilt=tilt), box, LARGEST_TEXT_MM)
 
 
 def _settings(trestle: Trestle) -> tuple[Setting, ...]:

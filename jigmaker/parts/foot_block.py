@@ -13,6 +13,7 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting
 from jigmaker.parts.relief import DOWEL_PLAY_MM, dowel_diameter
 from jigmaker.parts.taper_gauge import taper_parts
@@ -41,7 +42,7 @@ REAR_BOX = Box(4.0, 4.0, 54.0, 35.0)
 def foot_block_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     """Nose, plain layer, pad, taper gauge and its scale."""
     block = (_nose(trestle, shop), _plain_layer(shop), _pad(trestle, shop))
-    return (*block, *taper_parts(trestle.job.unit, shop.sheet.thickness_mm, ASSEMBLY))
+    return (*block, *taper_parts(trestle.job.unit, shop, ASSEMBLY))
 
 
 def nose_length(trestle: Trestle, thickness_mm: float) -> float:
@@ -135,9 +136,19 @@ def _nose(trestle: Trestle, shop: Shop) -> Part:
     reach = nose_length(trestle, thickness)
     nose = _layer("foot block nose", reach, [PLAIN_LAYERS * thickness], shop)
     heights = [(count, count * thickness) for count in range(1, PLAIN_LAYERS + 2)]
-    table = [f"{count} {_sheets(count)}: {length_text(height, unit)}" for count, height in heights]
+    table = [
+        line
+        for count, height in heights
+        for line in words_of(
+            "foot-block-nose",
+            ["heights"],
+            shop,
+            count="1 SHEET" if count == 1 else str(count),
+            height=length_text(height, unit),
+        )
+    ]
     marks = (
-        *fill_box(["TOP LAYER", "KNIFE ON THIS FACE"], FRONT_BOX, 5.0),
+        *fill_box(words_of("foot-block-nose", ["top", "knife"], shop), FRONT_BOX, 5.0),
         *fill_box(table, REAR_BOX, 5.0),
     )
     return replace(nose, marks=marks, settings=_nose_settings(heights, reach))
@@ -165,8 +176,7 @@ def _sheets(count: int) -> str:
 def _plain_layer(shop: Shop) -> Part:
     thickness = shop.sheet.thickness_mm
     layer = _layer("foot block layer", 0.0, [i * thickness for i in range(PLAIN_LAYERS)], shop)
-    marks = (*fill_box(["UNDER THE NOSE", "THIS FACE UP"], FRONT_BOX, 5.0), *fill_box(["FOOT BLOCK"], REAR_BOX, 5.0))
-    return replace(layer, marks=marks)
+    return replace(layer, marks=fill_box(words_of("foot-block-layer", ["name", "face"], shop), REAR_BOX, 5.0))
 
 
 def _pad(trestle: Trestle, shop: Shop) -> Part:
@@ -194,7 +204,7 @@ def _pad(trestle: Trestle, shop: Shop) -> Part:
             across(pieces, "left end", "right end", "along the foot", "edge", along),
             across(pieces, "near edge", "far edge", "across the foot", "edge", across_foot),
         ),
-        marks=fill_box(["PAD", "INSIDE THE FOOT"], box, 5.0),
+        marks=fill_box(words_of("foot-pad", ["name"], shop), box, 5.0),
         settings=tuple(
             Setting(f"pad, {way} the foot", side, "mm", why, f"{way} the trestle")
             for way, side in (("along", along), ("across", across_foot))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from jigmaker.geometry.lettering import text_width
 from jigmaker.job.shop import Shop
-from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
+from jigmaker.parts.marks import line_mark
 from jigmaker.parts.part import Mark, Setting
 from jigmaker.trestle.records import Trestle
 
@@ -21,9 +21,11 @@ SURE_TO_DRESS_MM = 0.1
 """Wood that must be left to dress away however badly the machine cuts within its accuracy."""
 
 BOX_HEIGHT_MM = 6.5
-WORD = "MEASURED"
-BLANK_MM = 16.0  # a figure written by hand
-INSIDE_MM = 1.5  # between the box's lines and the word in it
+BOX_WIDTH_MM = 19.0
+"""Room for a figure written by hand."""
+
+BOX_GAP_MM = 0.9  # from a box to the line whose figure it is for; to any other line twice as far or more
+BOX_OPEN_MM = 0.3
 AWAY_MM = 1.8  # marks keep this far from every cut
 
 
@@ -72,21 +74,22 @@ def left_on_setting(gauge: str, limits: Limits, where: str) -> tuple[Setting, ..
     if not limits.left_on_mm:
         return ()
     why = (
-        "the limits lie closer together than twice the machine's accuracy: dress by hand to the size marked, measure it"
+        "the limits lie closer together than twice the machine's accuracy: dress by hand to the size marked, measure "
+        "it and write it in the box beside it"
     )
     return (Setting(f"{gauge}, left on to be dressed", limits.left_on_mm, "mm", why, where),)
 
 
-def measured_box(x: float, y: float) -> tuple[Mark, Mark]:
-    """A blank box for the size as measured, its lower left corner at (x, y), the word inside at its left.
+def box_beside(line: Mark, highest: float) -> Mark:
+    """A box right behind an upright line of words, its middle on theirs unless it would reach above `highest`."""
+    right = line.at[0] + text_width(line.text, line.height_mm) + BOX_GAP_MM
+    return measured_box(right, min(highest - BOX_HEIGHT_MM, line.at[1] + (line.height_mm - BOX_HEIGHT_MM) / 2))
 
-    Its last side is a stroke of its own: a closed line on the mark layer could be taken for an opening to cut out.
+
+def measured_box(x: float, y: float) -> Mark:
+    """A blank box for the size as measured, its lower left corner at (x, y), BOX_WIDTH_MM x BOX_HEIGHT_MM.
+
+    One line that stops short of where it began: a closed one could be taken for an opening to cut out.
     """
-    word = text_mark(WORD, (x + INSIDE_MM, y + (BOX_HEIGHT_MM - TEXT_MM) / 2))
-    right, top = x + box_width(), y + BOX_HEIGHT_MM
-    return line_mark([(x, y), (right, y), (right, top), (x, top)], [(x, top), (x, y)]), word
-
-
-def box_width() -> float:
-    """Width of a measured_box, mm."""
-    return text_width(WORD, TEXT_MM) + 2 * INSIDE_MM + BLANK_MM
+    right, top = x + BOX_WIDTH_MM, y + BOX_HEIGHT_MM
+    return line_mark([(x, y), (right, y), (right, top), (x, top), (x, y + BOX_OPEN_MM)])

@@ -6,19 +6,24 @@ the same way, so that the step between them is right whatever width the cut has,
 both to size together.
 """
 
+from collections.abc import Sequence
+
+from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline
 from jigmaker.parts.gauge_limits import (
     AWAY_MM,
+    BOX_GAP_MM,
     BOX_HEIGHT_MM,
     Limits,
     gauge_limits,
     left_on_setting,
     measured_box,
 )
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Setting
-from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.parts.text_box import LINE_PITCH, Box, fill_box
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import Unit, caliper_text
 
@@ -48,7 +53,7 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
         thickness_mm=shop.sheet.thickness_mm,
         outline=outline,
         features=(*pieces, *_sizes(pieces, limits, groove)),
-        marks=_marks(limits, groove, trestle.job.unit),
+        marks=_marks(limits, groove, trestle.job.unit, shop),
         settings=_settings(limits),
     )
 
@@ -101,16 +106,25 @@ def _sizes(pieces: tuple[Feature, ...], limits: Limits, groove: float) -> tuple[
     )
 
 
-def _marks(limits: Limits, groove: float, unit: Unit) -> tuple[Mark, ...]:
-    """Each end's own limit on it; on the low end also the box and the side to dress, from the straight side up."""
-    left, right, floor = AWAY_MM, LOW_LENGTH_MM - AWAY_MM, AWAY_MM
-    marks: list[Mark] = []
+def _marks(limits: Limits, groove: float, unit: Unit, shop: Shop) -> tuple[Mark, ...]:
+    """Each end's own limit on it; on the low end also the box under its limit, and the side to dress."""
+
+    def words(*whats: str) -> list[str]:
+        figures = {"low": caliper_text(limits.low_mm, unit), "high": caliper_text(limits.high_mm, unit)}
+        return words_of("housing-plug", whats, shop, **figures)
+
+    high = limits.high_mm - AWAY_MM
+    low_box = Box(AWAY_MM, AWAY_MM, LOW_LENGTH_MM - AWAY_MM, limits.low_mm + limits.left_on_mm - AWAY_MM)
+    marks = [*fill_box(words("low", "in"), low_box, 5.0)]
     if limits.left_on_mm:
-        marks += [text_mark("DRESS THIS SIDE", (left, floor)), *measured_box(left, floor + TEXT_MM + 1.0)]
-        floor += TEXT_MM + 1.0 + BOX_HEIGHT_MM + 1.0
-    low_box = Box(left, floor, right, limits.low_mm + limits.left_on_mm - AWAY_MM)
+        figure = [mark for mark in marks if mark.text not in words("in")][-1]
+        below = figure.at[1] - BOX_HEIGHT_MM - BOX_GAP_MM
+        over_dress = low_box.y_low + LINE_PITCH * TEXT_MM
+        lower = Box(low_box.x_low, over_dress, low_box.x_high, below - 2 * BOX_GAP_MM)
+        marks = [*fill_box(words("low"), low_box, figure.height_mm), measured_box(AWAY_MM, below)]
+        marks += fill_box(words("in"), lower, figure.height_mm)
+        marks += [text_mark(dress, (AWAY_MM, AWAY_MM)) for dress in words("dress")]
     step = LOW_LENGTH_MM + groove
-    high_box = Box(step + AWAY_MM, AWAY_MM, step + HIGH_LENGTH_MM - AWAY_MM, limits.high_mm - AWAY_MM)
     shoulder = step + HIGH_LENGTH_MM
     handle = Box(
         shoulder + AWAY_MM,
@@ -118,13 +132,18 @@ def _marks(limits: Limits, groove: float, unit: Unit) -> tuple[Mark, ...]:
         shoulder + HANDLE_LENGTH_MM - AWAY_MM,
         _handle_top(limits) - AWAY_MM,
     )
-    lines = ["HOUSING PLUG", "FLAT ON THE FLOOR, IN FROM THE TOP FACE"]
     return (
         *marks,
-        *fill_box([f"LOW {caliper_text(limits.low_mm, unit)}", "MUST GO IN"], low_box, 5.0),
-        *fill_box(["HIGH", caliper_text(limits.high_mm, unit), "MUST STOP"], high_box, 5.0),
-        *fill_box(lines, handle, 5.0),
+        *_upright(words("high", "stops"), Box(step + AWAY_MM, AWAY_MM, shoulder - AWAY_MM, high)),
+        *fill_box(words("name", "from"), handle, 5.0),
     )
+
+
+def _upright(lines: Sequence[str], box: Box) -> tuple[Mark, ...]:
+    """Lines that read from below to above, in a box too narrow for a figure and its unit side by side."""
+    turned = fill_box(lines, Box(0.0, 0.0, box.height, box.width), 5.0)
+    frame = PlaneFrame(box.x_high, box.y_low, 90.0)
+    return tuple(text_mark(mark.text, frame.point(mark.at), mark.height_mm, 90.0) for mark in turned)
 
 
 def _settings(limits: Limits) -> tuple[Setting, ...]:

@@ -1,7 +1,7 @@
 """The kit: every part for one trestle and one shop. Trestle and Shop in, Kit out; part frames, mm."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_plate import bevel_plates
@@ -11,6 +11,7 @@ from jigmaker.parts.foot_block import foot_block_parts
 from jigmaker.parts.gauges import gauge_parts
 from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_settings
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.mark_list import short_name
 from jigmaker.parts.pad_strip import pad_strip_parts
 from jigmaker.parts.part import Part, Setting
 from jigmaker.trestle.records import Trestle
@@ -43,5 +44,12 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
 
 def make_kit(trestle: Trestle, shop: Shop) -> Kit:
     """Every part of the kit. The job and shop must have passed check_kit; this function checks nothing."""
-    parts = tuple(part for make in PART_MAKERS for part in make(trestle, shop))
+    made = (part for make in PART_MAKERS for part in make(trestle, shop))
+    parts = tuple(_with_short_mark(part) for part in made)
     return Kit(trestle, shop, parts, jig_settings(lay_out_jigs(trestle, shop)[0]))
+
+
+def _with_short_mark(part: Part) -> Part:
+    """The part knows the two letters that stand for its name, where they are scored on it."""
+    short = short_name(part.slug)
+    return replace(part, short_mark=short) if short in (mark.text for mark in part.marks) else part

@@ -8,17 +8,18 @@ that does not go in stands that much prouder of the board's edge, one that shake
 from dataclasses import dataclass
 from math import sqrt
 
+from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline
 from jigmaker.parts.gauge_limits import (
     AWAY_MM,
-    BOX_HEIGHT_MM,
+    BOX_WIDTH_MM,
     Limits,
+    box_beside,
     gauge_limits,
     left_on_setting,
-    measured_box,
 )
-from jigmaker.parts.marks import text_mark
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Feature, Mark, Part, Setting
 from jigmaker.parts.relief import relief_radius
 from jigmaker.parts.text_box import Box, fill_box
@@ -33,6 +34,7 @@ LEAST_BAR_MM = 62.0
 """Room for the words and for three boxes, whatever the leg."""
 
 CUT_CORNER_MM = 6.0
+ARROW_MM = 9.0
 CLEAR_BITE = 0.3  # how far a relief reaches behind a wall, as a share of its radius: 1 - 1/sqrt(2), rounded up
 
 
@@ -51,7 +53,7 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
         thickness_mm=shop.sheet.thickness_mm,
         outline=outline,
         features=(*pieces, *_openings(pieces, size)),
-        marks=_marks(trestle, limits, size, AWAY_MM + CLEAR_BITE * relief),
+        marks=_marks(trestle, limits, size, AWAY_MM + CLEAR_BITE * relief, shop),
         settings=_settings(trestle, limits),
     )
 
@@ -144,34 +146,40 @@ def _openings(pieces: tuple[Feature, ...], size: _Size) -> list[Feature]:
     return found
 
 
-def _marks(trestle: Trestle, limits: Limits, size: _Size, away: float) -> tuple[Mark, ...]:
+def _marks(trestle: Trestle, limits: Limits, size: _Size, away: float, shop: Shop) -> tuple[Mark, ...]:
     """A row for each notch left of the thickness notch, the name below that notch, and the walls to dress."""
-    thickness, dress = trestle.job.leg.thickness_mm, ", DRESS TO" if limits.left_on_mm else ""
-    notches = (("GO", limits.go_mm), ("THICKNESS", thickness), ("NO-GO", limits.no_go_mm))
-    rows = [f"{notch}{dress} {caliper_text(opening, trestle.job.unit)}" for notch, opening in notches]
-    pitch = (size.bar - 2 * away + AWAY_MM) / 3
+    unit, is_dressed = trestle.job.unit, bool(limits.left_on_mm)
+    notches = (("GO", limits.go_mm), ("THICKNESS", trestle.job.leg.thickness_mm), ("NO-GO", limits.no_go_mm))
+    rows = [words_of("leg-gauge", ["limits"], shop, limit=n, size=caliper_text(mm, unit)) for n, mm in notches]
+    rows += [words_of("leg-gauge", ["dress"], shop)] if is_dressed else []
+    pitch = (size.bar - 2 * away + AWAY_MM) / len(rows)
+    beside = BOX_WIDTH_MM + AWAY_MM if is_dressed else 0.0
     marks: list[Mark] = []
     for i, row in enumerate(rows):
-        top = size.height - DEPTH_MM - away - i * pitch
-        box = Box(away, top - pitch + AWAY_MM, size.side_bottom - away, top)
-        marks += _row(row, box, bool(limits.left_on_mm))
+        top, right = size.height - DEPTH_MM - away - i * pitch, size.side_bottom - away
+        room = Box(away, top - pitch + AWAY_MM, right - (beside if i < len(notches) else 0.0), top - 1.0)
+        marks += fill_box(row, room, 4.0)
+        if is_dressed and i < len(notches):
+            marks.append(box_beside(marks[-1], top))
     name = Box(size.side_bottom + away, DEPTH_MM + away, size.width - away, size.side_low - away)
-    return (*marks, *fill_box(["LEG GAUGE"], name, 4.0), *(_dress_marks(size, away) if limits.left_on_mm else ()))
+    return (*marks, *fill_box(words_of("leg-gauge", ["name"], shop), name, 4.0), *_arrows(size, limits, away))
 
 
-def _row(words: str, box: Box, is_dressed: bool) -> tuple[Mark, ...]:
-    if not is_dressed:
-        return fill_box([words], box, 5.0)
-    over = Box(box.x_low, box.y_low + BOX_HEIGHT_MM + 1.0, box.x_high, box.y_high)
-    return (*fill_box([words], over, 5.0), *measured_box(box.x_low, box.y_low))
-
-
-def _dress_marks(size: _Size, away: float) -> tuple[Mark, ...]:
-    """DRESS beside the wall that has wood left on: along both right walls, and over the thickness notch."""
-    jaw = [(size.jaw + opening + away, y) for opening, y in ((size.go, size.height - DEPTH_MM), (size.no_go, 0.0))]
-    upright = [text_mark("DRESS", (x + 3.5, y + DEPTH_MM / 2), turn_deg=90, anchor="middle") for x, y in jaw]
-    over = text_mark("DRESS", (size.width - DEPTH_MM / 2, size.side_high + away), anchor="middle")
-    return (*upright, over)
+def _arrows(size: _Size, limits: Limits, away: float) -> tuple[Mark, ...]:
+    """To each wall that has wood left on: from the right to both right walls, from above to the thickness notch's."""
+    if not limits.left_on_mm:
+        return ()
+    over = (size.width - DEPTH_MM / 2, size.side_high + away)
+    tips = [
+        ((size.jaw + size.go + away, size.height - DEPTH_MM / 2), (ARROW_MM, 0.0)),
+        ((size.jaw + size.no_go + away, DEPTH_MM / 2), (ARROW_MM, 0.0)),
+        (over, (0.0, ARROW_MM)),
+    ]
+    tails = [(tip[0] + back[0], tip[1] + back[1]) for tip, back in tips]
+    return tuple(
+        Mark("", tail, 0.0, 0.0, arrow_strokes([tail, tip], ARROW_MM / 3))
+        for (tip, _), tail in zip(tips, tails, strict=True)
+    )
 
 
 def _settings(trestle: Trestle, limits: Limits) -> tuple[Setting, ...]:
@@ -182,5 +190,5 @@ def _settings(trestle: Trestle, limits: Limits) -> tuple[Setting, ...]:
         Setting("leg gauge, go", limits.go_mm, "mm", passes, "across a leg's wide face"),
         Setting("leg gauge, no-go", limits.no_go_mm, "mm", stops, "across a leg's wide face"),
         Setting("leg gauge, thickness", trestle.job.leg.thickness_mm, "mm", reveal, "across a leg's narrow edge"),
-        *left_on_setting("leg gauge", limits, "in each notch, on the wall marked DRESS"),
+        *left_on_setting("leg gauge", limits, "in each notch, on the wall with the arrow"),
     )

@@ -8,6 +8,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline
 from jigmaker.parts.foot_block import ASSEMBLY, pad_size
 from jigmaker.parts.gauge_limits import AWAY_MM
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import line_mark
 from jigmaker.parts.part import Mark, Part, Setting
 from jigmaker.parts.text_box import Box, fill_box
@@ -44,7 +45,7 @@ def pad_strip_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
             across(pieces, "left end", "right end", "length", "free", length),
             across(pieces, "lower edge", "upper edge", "width", "free", wide),
         ),
-        marks=_marks(count, along, wide),
+        marks=_marks(count, along, wide, shop),
         settings=(Setting("pad strip, a line every", along, "mm", why, "from the left end"),),
     )
     return (part,)
@@ -55,14 +56,15 @@ def _count_on_bed(along: float, shop: Shop) -> int:
     return max(1, min(PADS, int((longest - 2 * shop.machine.tool_mm) / along)))
 
 
-def _marks(count: int, along: float, wide: float) -> tuple[Mark, ...]:
-    """A line between every two pads, and words on each."""
+def _marks(count: int, along: float, wide: float, shop: Shop) -> tuple[Mark, ...]:
+    """A line between every two pads, its name on each, what to do on the first."""
     lines = [line_mark([(i * along, AWAY_MM), (i * along, wide - AWAY_MM)]) for i in range(1, count)]
+    names, saw = words_of("pad-strip", ["name"], shop), words_of("pad-strip", ["saw"], shop)
     words = [
         mark
         for i in range(count)
         for mark in fill_box(
-            ["SPARE PAD", "SAW ON THE LINES"],
+            [*names, *(saw if i == 0 else [])],
             Box(i * along + AWAY_MM, AWAY_MM, (i + 1) * along - AWAY_MM, wide - AWAY_MM),
             5.0,
         )

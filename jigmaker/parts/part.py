@@ -79,7 +79,7 @@ class Part:
 
     `lies_unturned`: its x must lie along the machine's x, because it measures the machine.
     `assembly` names what it belongs to ("housing jig", "bevel plate", "foot block"). `name` is for people, `slug` for
-    file names (lower case, hyphens).
+    file names (lower case, hyphens). `short_mark`: two letters that stand for its name on it, "" for none.
     """
 
     name: str
@@ -96,6 +96,7 @@ class Part:
     settings: tuple[Setting, ...] = ()
     placements: tuple[Placement, ...] = ()
     lies_unturned: bool = False
+    short_mark: str = ""
 
     @property
     def pieces(self) -> int:

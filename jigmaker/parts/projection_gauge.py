@@ -10,8 +10,9 @@ from math import sqrt
 from jigmaker.geometry.tolerance import SHOP_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline
-from jigmaker.parts.gauge_limits import AWAY_MM, box_width, measured_box
+from jigmaker.parts.gauge_limits import AWAY_MM, BOX_WIDTH_MM, box_beside
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Feature, Mark, Part, Setting
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.trestle.records import Trestle
@@ -89,10 +90,13 @@ def _needs_box(shop: Shop) -> bool:
 def _marks(trestle: Trestle, shop: Shop, projection: float, length: float) -> tuple[Mark, ...]:
     """Text and box stand in the bridge, over the recess."""
     low, high = projection + AWAY_MM, projection + ABOVE_MM - AWAY_MM
-    boxed = measured_box(length - AWAY_MM - box_width(), low) if _needs_box(shop) else ()
-    right = length - AWAY_MM - (box_width() + AWAY_MM if boxed else 0.0)
-    lines = [f"PROJECTION {caliper_text(projection, trestle.job.unit)}", "CUTTER JUST TOUCHES"]
-    return (*fill_box(lines, Box(AWAY_MM, low, right, high), 5.0), *boxed)
+    right = length - AWAY_MM - (BOX_WIDTH_MM + AWAY_MM if _needs_box(shop) else 0.0)
+    figure = caliper_text(projection, trestle.job.unit)
+    words = words_of("projection-gauge", ["projection", "touch"], shop, projection=figure)
+    lettered = fill_box(words, Box(AWAY_MM, low, right, high), 5.0)
+    if not _needs_box(shop):
+        return lettered
+    return (*lettered, box_beside(lettered[0], high))
 
 
 def _settings(projection: float, shop: Shop) -> tuple[Setting, ...]:

@@ -9,7 +9,9 @@ from math import atan, degrees
 
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.lettering import text_width
+from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Placement, Setting
 from jigmaker.units import MM_PER_INCH, Unit, length_text
@@ -22,12 +24,13 @@ RUN_PER_RISE = LENGTH_MM / (THICK_MM - THIN_MM)
 
 SCALE_WIDTH_MM = 25.0
 AWAY_MM = 1.6  # marks keep this far from every cut
+BESIDE_SCORE_MM = 0.65 * TEXT_MM
 BESIDE_BLOCK_MM = -40.0
 
 
-def taper_parts(unit: Unit, thickness_mm: float, assembly: str) -> tuple[Part, Part]:
+def taper_parts(unit: Unit, shop: Shop, assembly: str) -> tuple[Part, Part]:
     """The gauge and its scale."""
-    return _gauge(unit, thickness_mm, assembly), _scale(unit, thickness_mm, assembly)
+    return _gauge(unit, shop.sheet.thickness_mm, assembly), _scale(unit, shop, assembly)
 
 
 def place_of(gap_mm: float) -> float:
@@ -82,7 +85,10 @@ def _gauge_settings() -> tuple[Setting, Setting, Setting]:
 
 
 def _gauge_marks(unit: Unit) -> Iterator[Mark]:
-    """Scores where the gauge is thick enough for them; a figure right of its score where it fits before the next."""
+    """Scores where the gauge is thick enough for them; a figure right of its score where it fits before the next.
+
+    A figure keeps away from both: a score close before a 7 makes 17 of it.
+    """
     readings = list(_readings(unit))
     room = place_of(readings[1][0]) - place_of(readings[0][0])
     for gap, has_figure in readings:
@@ -90,13 +96,13 @@ def _gauge_marks(unit: Unit) -> Iterator[Mark]:
         if top - AWAY_MM < 1.0:
             continue
         yield line_mark([(x, AWAY_MM), (x, top if has_figure else (top + AWAY_MM) / 2)])
-        figure = length_text(gap, unit).removesuffix(" mm")
-        fits = text_width(figure, TEXT_MM) + 2.4 < min(room, LENGTH_MM - AWAY_MM - x)
+        figure = length_text(gap, unit).removesuffix(" mm").removesuffix('"')
+        fits = text_width(figure, TEXT_MM) + 2 * BESIDE_SCORE_MM < min(room, LENGTH_MM - AWAY_MM - x)
         if has_figure and fits and top - AWAY_MM >= TEXT_MM:
-            yield text_mark(figure, (x + 1.2, AWAY_MM))
+            yield text_mark(figure, (x + BESIDE_SCORE_MM, AWAY_MM))
 
 
-def _scale(unit: Unit, thickness_mm: float, assembly: str) -> Part:
+def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
     corners = [
         Corner((0.0, 0.0), "lower edge"),
         Corner((LENGTH_MM, 0.0), "right end"),
@@ -111,25 +117,26 @@ def _scale(unit: Unit, thickness_mm: float, assembly: str) -> Part:
         hand="",
         needed=1,
         spares=0,
-        thickness_mm=thickness_mm,
+        thickness_mm=shop.sheet.thickness_mm,
         outline=outline,
         features=(
             *pieces,
             across(pieces, "lower edge", "upper edge", "width", "edge", SCALE_WIDTH_MM),
             across(pieces, "left end", "right end", "length", "edge", LENGTH_MM),
         ),
-        marks=tuple(_scale_marks(unit)),
+        marks=tuple(_scale_marks(unit, shop)),
         placements=(Placement("taper scale", "both", Frame((0.0, BESIDE_BLOCK_MM, 0.0))),),
     )
 
 
-def _scale_marks(unit: Unit) -> Iterator[Mark]:
+def _scale_marks(unit: Unit, shop: Shop) -> Iterator[Mark]:
     """The gauge's slope as a line, a score above it for each reading, longer ones with their figure above."""
     yield line_mark([(place_of(gap), gap) for gap in (2.0, THICK_MM - 0.1)])
-    yield text_mark("TAPER SCALE", (4.0, SCALE_WIDTH_MM - AWAY_MM - TEXT_MM))
+    for words in words_of("taper-scale", ["name"], shop, unit=unit):
+        yield text_mark(words, (4.0, SCALE_WIDTH_MM - AWAY_MM - TEXT_MM))
     for gap, has_figure in _readings(unit):
         x = place_of(gap)
         yield line_mark([(x, gap + 1.0), (x, gap + (5.0 if has_figure else 3.0))])
-        figure = length_text(gap, unit)
+        figure = length_text(gap, unit).removesuffix(" mm").removesuffix('"')
         if has_figure and x + text_width(figure, TEXT_MM) / 2 < LENGTH_MM - AWAY_MM:
             yield text_mark(figure, (x, gap + 6.0), anchor="middle")

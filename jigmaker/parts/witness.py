@@ -8,10 +8,12 @@ square by s opens the two lines by 2 s.
 from collections.abc import Sequence
 from math import atan, atan2, cos, degrees, radians, sin, tan
 
+from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_flanks import Flank
 from jigmaker.parts.bevel_marks import WITNESS_HALF_HEIGHT_MM
 from jigmaker.parts.bevel_size import PlateSize
 from jigmaker.parts.corners import mortise
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import text_mark
 from jigmaker.parts.part import Feature, Hole, Mark, Setting
 from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text
@@ -53,9 +55,10 @@ def witness_window(size: PlateSize) -> tuple[Hole, tuple[Feature, ...]]:
     return mortise(WINDOW, low, (low[0] + SHORT_LEG_MM, low[1] + LONG_LEG_MM), kind="edge")
 
 
-def witness_mark(size: PlateSize) -> Mark:
+def witness_mark(size: PlateSize, shop: Shop) -> tuple[Mark, ...]:
     """The window's name, above it."""
-    return text_mark("WITNESS", (size.width / 2, size.half - BELOW_MIDDLE_MM + LONG_LEG_MM + 2.0), anchor="middle")
+    at = (size.width / 2, size.half - BELOW_MIDDLE_MM + LONG_LEG_MM + 2.0)
+    return tuple(text_mark(words, at, anchor="middle") for words in words_of("bevel-plate", ["witness"], shop))
 
 
 def witness_settings(flanks: Sequence[tuple[str, Flank]], unit: Unit) -> tuple[Setting, ...]:

@@ -119,19 +119,17 @@ def test_a_bed_too_small_is_said(bed, says):
 
 WORDS = [
     ("demo", "THIS EDGE UNDER THE TOP"),
-    ("demo", "ENDS 78.25° OFF THE LONG EDGE, 11.75° OFF SQUARE"),
+    ("demo", "ENDS 78.25° OFF LONG EDGE"),
     ("demo", "TOP EDGE 78.00° OFF THIS FACE, UNDERCUT"),
-    ("demo", "ENDS TILTED 2.48° OFF UPRIGHT, UNDERCUT"),
-    ("demo", "TOP 139.13 mm, BOTTOM 184.87 mm"),
+    ("demo", "ENDS 2.48° OFF UPRIGHT, UNDERCUT"),
     ("90/78", "TOP EDGE SQUARE TO THIS FACE"),
     ("90/78", "ENDS SQUARE TO THIS FACE"),
-    ("inch", 'TOP 5 31/64", BOTTOM 7 9/32"'),
 ]
 
 
 @pytest.mark.parametrize(("name", "words"), WORDS)
 def test_what_is_marked(name, words):
-    """Each angle with what it is off; lengths in the reader's unit."""
+    """Each angle with what it is off."""
     assert words in " ".join(mark.text for mark in template(name).marks)
 
 

@@ -229,10 +229,8 @@ def thickness_at(gauge, x):
 
 
 def figure_mm(text):
-    """A mark's figure in mm: "3 mm", '5/16"', "7"."""
-    if text.endswith('"'):
-        return float(Fraction(text.removesuffix('"')) * Fraction(254, 10))
-    return float(text.removesuffix(" mm"))
+    """A mark's figure in mm: "7", or "5/16" of an inch."""
+    return float(Fraction(text) * Fraction(254, 10)) if "/" in text else float(text)
 
 
 def readings(part):

@@ -1,5 +1,6 @@
 """Gauges used in numbers: cutter under the bridge, legs into notches, plug into housings, before and after the cut."""
 
+import re
 from dataclasses import replace
 from functools import cache
 from math import radians, sin, sqrt, tan
@@ -8,7 +9,7 @@ import pytest
 import shapely
 from cut_by_disc import extent_on, left_after_cutting
 from jig_on_solids import board, slab
-from marks_on_parts import ink, mark_faults, measured, unmeasured
+from marks_on_parts import ink, mark_faults, measured, text_box, unmeasured
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B, a_job
 
 from jigmaker.geometry.frames import Frame
@@ -55,22 +56,35 @@ def left_on(part):
 
 
 def dressed(part, tool=0.0):
-    """The outline's material with the wood taken off along every straight piece that a mark DRESS stands nearest to.
+    """The outline's material with the wood taken off along every straight piece that is marked to be dressed.
 
     A relief of a cutter shortens a wall by 2 r cos 45 at its corner: the file goes on to the notch's bottom.
     """
     material, over = shapely.Polygon(part.outline.points(64)), left_on(part)
     lines = [shapely.LineString([s.start, s.end]) for s in part.outline.segments if not s.bulge]
     more = sqrt(2) * (tool / 2 + 0.1) if tool > 1 else 0.0
-    for mark in (mark for mark in part.marks if mark.text.startswith("DRESS")):
-        # Letters stand along their wall: the nearest piece of some length that runs as they do.
-        along = [line for line in lines if is_along(line, mark.turn_deg) and line.length > 15]
-        (x0, y0), (x1, y1) = min(along, key=ink(mark).distance).coords
+    for place, turn_deg in told_to_dress(part):
+        along = [line for line in lines if is_along(line, turn_deg) and line.length > 15]
+        (x0, y0), (x1, y1) = min(along, key=place.distance).coords
         size = sqrt((x1 - x0) ** 2 + (y1 - y0) ** 2)
         ux, uy = (x1 - x0) / size * more, (y1 - y0) / size * more
         wall = shapely.LineString([(x0 - ux, y0 - uy), (x1 + ux, y1 + uy)])
         material = material.difference(wall.buffer(over, cap_style="flat", single_sided=True))
     return material
+
+
+def told_to_dress(part):
+    """Where a mark tells to dress, and how the wall runs there: an arrow's tip and square to it, words and along them.
+
+    An arrow is a mark of two strokes, a shaft and a head that touches its end.
+    """
+    arrows = [mark.strokes for mark in part.marks if not mark.text and len(mark.strokes) == 2]
+    for shaft, _ in arrows:
+        (x0, y0), (x1, y1) = shaft.segments[0].start, shaft.segments[-1].end
+        yield shapely.Point(x1, y1), 0 if abs(x1 - x0) < abs(y1 - y0) else 90
+    for mark in part.marks:
+        if mark.text.startswith("DRESS") and not arrows:
+            yield ink(mark), mark.turn_deg
 
 
 def is_along(line, turn_deg):
@@ -307,14 +321,14 @@ def test_limits_by_hand(clearance, go, no_go, low, high):
 
 
 WORDS = [
-    ("demo", "leg-gauge", "GO, DRESS TO 70 mm"),
-    ("demo", "leg-gauge", "NO-GO, DRESS TO 69.85 mm"),
-    ("demo", "leg-gauge", "THICKNESS, DRESS TO 32 mm"),
+    ("demo", "leg-gauge", "GO 70 mm"),
+    ("demo", "leg-gauge", "NO-GO 69.85 mm"),
+    ("demo", "leg-gauge", "THICKNESS 32 mm"),
     ("demo", "housing-plug", "LOW 70.075 mm"),
     ("demo", "housing-plug", "HIGH 70.225 mm"),
     ("demo", "projection-gauge", "PROJECTION 48.1 mm"),
-    ("inch", "leg-gauge", 'GO, DRESS TO 2 3/4"'),
-    ("inch", "leg-gauge", 'NO-GO, DRESS TO 2.7441"'),  # 69.70 / 25.4
+    ("inch", "leg-gauge", 'GO 2 3/4"'),
+    ("inch", "leg-gauge", 'NO-GO 2.7441"'),  # 69.70 / 25.4
     ("inch", "housing-plug", 'HIGH 2.7589"'),  # 70.075 / 25.4
     ("inch", "projection-gauge", 'PROJECTION 1.8994"'),
     ("small", "housing-plug", "LOW 24.075 mm"),
@@ -332,15 +346,19 @@ def test_a_box_waits_for_the_size_as_measured_where_the_machine_promises_none(na
     """One for the bridge, one for each notch, one for the plug (its step is sure); none from an accurate machine."""
     for slug, count in (("projection-gauge", 1), ("leg-gauge", 3), ("housing-plug", 1)):
         part = gauges(name, machine)[slug]
-        words = [mark for mark in part.marks if mark.text == "MEASURED"]
-        assert len(words) == (0 if machine in FINE else count)
-        for word in words:
-            frame = min((ink(m) for m in part.marks if not m.text), key=ink(word).distance)
-            low_x, low_y, high_x, high_y = frame.bounds
-            blank = shapely.box(ink(word).bounds[2] + 1, low_y + 0.1, high_x - 0.1, high_y - 0.1)
-            assert min(blank.bounds[2] - blank.bounds[0], 2 * (high_y - low_y)) > 12
+        boxes = [ink(mark).bounds for mark in part.marks if not mark.text and len(mark.strokes[0].segments) == 4]
+        assert len(boxes) == (0 if machine in FINE else count)
+        for low_x, low_y, high_x, high_y in boxes:
+            frame = shapely.box(low_x, low_y, high_x, high_y)
+            blank = shapely.box(low_x + 0.1, low_y + 0.1, high_x - 0.1, high_y - 0.1)
+            assert min(high_x - low_x, 2 * (high_y - low_y)) > 12
             assert not any(blank.intersects(ink(mark)) for mark in part.marks)
-            assert shapely.box(low_x, low_y, high_x, high_y).contains(ink(word))
+            # The line it belongs to, the one with a figure, is at most half as far as any other.
+            far = sorted(
+                (frame.distance(text_box(mark)), bool(re.search(r"\d", mark.text)))
+                for mark in [m for m in part.marks if m.text]
+            )
+            assert far[0][1] and (len(far) == 1 or far[0][0] <= far[1][0] / 2 + 1e-9)
 
 
 @every_case

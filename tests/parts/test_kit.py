@@ -52,13 +52,16 @@ def test_features_point_at_pieces_that_exist(part):
 
 @pytest.mark.parametrize("kit", KITS.values(), ids=KITS)
 def test_hand_and_set_up_are_marked_on_the_plate(kit):
-    """Which slot goes with which stop side is written at the slot, at the stop's end and on both masks."""
-    words = " ".join(mark.text for mark in kit.parts[0].marks)
-    for hand, side in (("R", "RIGHT"), ("L", "LEFT")):
-        assert f"SLOT {hand}: STOP AT THE" in words
-        assert side in words
-        assert words.count(f" {hand} ") + words.startswith(hand) + words.endswith(hand) >= 1
-    for wanted in ("TOP FACE THIS SIDE", "THIS END OUT", "PROJECTION", "BUSH 17", "CUTTER 12", "OFF LEVEL"):
+    """Which hand a slot is, is written at the slot, at the stop's end and on both masks."""
+    plate = kit.parts[0]
+    words = " ".join(mark.text for mark in plate.marks)
+    middle = plate.outline.bounds[2] / 2
+    for hand, is_right in (("R", True), ("L", False)):
+        slot, stop = ([mark.at[0] for mark in plate.marks if mark.text == text] for text in (hand, f"STOP FOR {hand}"))
+        assert len(slot) == len(stop) == 1
+        assert (slot[0] > middle) == (stop[0] > middle) == is_right
+        assert abs(stop[0] - middle) > abs(slot[0] - middle)
+    for wanted in ("TOP FACE", "FEED", "PROJECTION", "BUSH 17", "CUTTER 12", "OFF LEVEL"):
         assert wanted in words, wanted
     masks = {part.slug: " ".join(mark.text for mark in part.marks) for part in kit.parts if "mask-for" in part.slug}
     assert "R IN WORK" in masks["mask-for-slot-l"]

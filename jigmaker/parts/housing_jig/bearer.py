@@ -9,7 +9,6 @@ from dataclasses import replace
 
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Outline
-from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline, round_hole, shifted
 from jigmaker.parts.housing_jig.layout import (
@@ -212,7 +211,7 @@ def _moved(corners: list[Corner]) -> tuple[list[Corner], Point]:
     return shifted(corners, (-origin[0], -origin[1])), origin
 
 
-def bearer(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
+def bearer(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     """The plain bearer; the same piece at every place, no hand."""
     layout = layouts[0]
     corners, origin = _moved(_bearer_corners(layout))
@@ -222,7 +221,7 @@ def bearer(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
         upright(x, origin, state, f"bearer, {name}") for lay in layouts for name, x, state in bearer_places(lay)
     ]
     bare = rib("bearer", layout, outline, placements)
-    return replace(bare, features=(*features, *widths), marks=bearer_marks(layout, job, origin))
+    return replace(bare, features=(*features, *widths), marks=bearer_marks(layout, shop, origin))
 
 
 def bearer_places(layout: JigLayout) -> list[tuple[str, float, State]]:
@@ -241,7 +240,7 @@ def end_bearer_places(layout: JigLayout) -> list[tuple[str, float, State]]:
     return [("right", -layout.sheet, "R")] if layout.hands == "R" else [("left", 0.0, "L")]
 
 
-def end_bearer(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
+def end_bearer(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     """The end bearer: outer face on the stop plane, two bolt holes for the stop; no hand."""
     layout = layouts[0]
     corners, origin = _moved(_end_bearer_corners(layout))
@@ -254,11 +253,11 @@ def end_bearer(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
         rib("end bearer", layout, outline, placements),
         holes=holes,
         features=(*features, *hole_features, *_tenon_widths(features, layout, end_mortises(layout))),
-        marks=end_bearer_marks(layout, job, origin),
+        marks=end_bearer_marks(layout, shop, origin),
     )
 
 
-def stop(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
+def stop(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     """The stop: bolted face to face on an end bearer's outer face; moved, not turned over, from R to L; no hand."""
     layout = layouts[0]
     corners, origin = _moved(_stop_corners(layout))
@@ -272,5 +271,5 @@ def stop(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
         needed=len(layouts),
         holes=holes,
         features=(*features, *hole_features, window),
-        marks=stop_marks(layout, job, origin),
+        marks=stop_marks(layout, shop, origin),
     )

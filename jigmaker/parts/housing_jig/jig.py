@@ -17,14 +17,8 @@ def housing_jig_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     """Plate (or an R and an L plate), bearers, end bearers, stop, fence and back strips, with their marks."""
     layouts = lay_out_jigs(trestle, shop)
     plates = [replace(plate(lay, shop), marks=plate_marks(lay, trestle.job, shop)) for lay in layouts]
-    job = trestle.job
-    ribs = (
-        bearer(layouts, job, shop),
-        end_bearer(layouts, job, shop),
-        stop(layouts, job, shop),
-        strip(layouts, job, shop),
-    )
-    return (*(_with_settings(part, layouts[0]) for part in plates), *ribs, *masks(layouts[0], job, shop))
+    ribs = (bearer(layouts, shop), end_bearer(layouts, shop), stop(layouts, shop), strip(layouts, shop))
+    return (*(_with_settings(part, layouts[0]) for part in plates), *ribs, *masks(layouts[0], shop))
 
 
 def _with_settings(part: Part, layout: JigLayout) -> Part:

@@ -10,12 +10,12 @@ from math import radians, sin
 
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Outline
-from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, direction_deg, draw_outline, mortise, round_hole, shifted
 from jigmaker.parts.housing_jig.bearer import rib, upright
 from jigmaker.parts.housing_jig.layout import ALONG_MM, TENON_SHORT_MM, JigLayout
 from jigmaker.parts.housing_jig.plate import corner_radius, plate_frame, slot_ring
+from jigmaker.parts.mark_list import short_name, words_of
 from jigmaker.parts.part import Feature, Hand, Hole, Part, Placement
 from jigmaker.parts.relief import hole_diameter, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
@@ -25,13 +25,14 @@ BELOW_MM = 0.3  # the mask's face under the plate's
 SHOULDER_MM = 5.0  # a foot's seat before and behind its tenon
 CORD_HOLE_MM = 6.0  # smaller than any cutter that fits a bush
 AWAY_MM = 4.0
+EDGE_AWAY_MM = 1.8  # a foot is small: as far as a mark may come to a cut
 
 
-def masks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Part, ...]:
+def masks(layout: JigLayout, shop: Shop) -> tuple[Part, ...]:
     """A mask for either slot and the feet of both; nothing for a one-handed jig, or where no foot has room."""
     if layout.hands != "both" or not foot_places(layout):
         return ()
-    return (_mask(layout, "R", job, shop), _mask(layout, "L", job, shop), _foot(layout, shop))
+    return (_mask(layout, "R", shop), _mask(layout, "L", shop), _foot(layout, shop))
 
 
 def _foot_span(layout: JigLayout) -> tuple[float, float]:
@@ -71,7 +72,7 @@ def _sign(hand: Hand) -> int:
     return 1 if hand == "R" else -1
 
 
-def _mask(layout: JigLayout, hand: Hand, job: Job, shop: Shop) -> Part:
+def _mask(layout: JigLayout, hand: Hand, shop: Shop) -> Part:
     """The plug for the slot of this hand. Part frame: x = X - its left end, y = v - its front end."""
     radius = max(corner_radius(layout) - GAP_MM, relief_radius(shop))
     plug = Outline.from_rounded(slot_ring(layout, hand, GAP_MM)[::-1], radius)
@@ -93,7 +94,7 @@ def _mask(layout: JigLayout, hand: Hand, job: Job, shop: Shop) -> Part:
         outline=outline,
         holes=holes,
         features=(*edges, *corners, *features, _width(layout, edges)),
-        marks=fill_box(_words(hand, job), _text_box(layout, hand, origin), 5.0),
+        marks=fill_box(_words(hand, shop), _text_box(layout, hand, origin), 5.0),
         placements=(_mask_placement(layout, hand, origin),),
     )
 
@@ -112,9 +113,9 @@ def _width(layout: JigLayout, edges: list[Feature]) -> Feature:
     return Feature("width", "edge", "outer", pieces, "across_mm", layout.slot_width - 2 * GAP_MM)
 
 
-def _words(hand: Hand, job: Job) -> list[str]:
+def _words(hand: Hand, shop: Shop) -> list[str]:
     work, side = ("L", "LEFT") if hand == "R" else ("R", "RIGHT")
-    return [f"{work} IN WORK", f"STOP AT THE {side} END", f"MASK FOR SLOT {hand}"]
+    return words_of("mask-for-slot", ["work", "stop", "name"], shop, hand=hand, work=work, side=side)
 
 
 def _text_box(layout: JigLayout, hand: Hand, origin: Point) -> Box:
@@ -181,4 +182,16 @@ def _foot(layout: JigLayout, shop: Shop) -> Part:
         for i, x in enumerate(sorted(foot_xs(layout, hand)), 1)
     )
     tenon = across(features, "tenon, front side", "tenon, rear side", "tenon, length", "tenon", high_v - low_v)
-    return replace(rib("mask foot", layout, outline, placements), features=(*features, tenon))
+    box = _foot_box(drawn, origin, relief_radius(shop))
+    marks = fill_box(words_of("mask-foot", ["name"], shop), box, 5.0) or fill_box([short_name("mask-foot")], box, 5.0)
+    return replace(rib("mask foot", layout, outline, placements), features=(*features, tenon), marks=marks)
+
+
+def _foot_box(drawn: list[Corner], origin: Point, relief: float) -> Box:
+    """In the tenon and below it, clear of the bites at its root."""
+    at = {corner.piece: corner.at for corner in drawn}
+    front = max(at["tenon, front side"][0], at["seat, front"][0]) - origin[0]
+    rear = min(at["tenon, rear side"][0], at["tenon, end"][0]) - origin[0]
+    high = min(at["tenon, front side"][1], at["tenon, end"][1])
+    in_by = relief + EDGE_AWAY_MM
+    return Box(front + in_by, EDGE_AWAY_MM, rear - in_by, high - EDGE_AWAY_MM)

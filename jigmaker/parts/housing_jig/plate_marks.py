@@ -1,15 +1,20 @@
 """What is scored on the plate: layout, job and shop in, Marks out. Part frame, mm; read from the router's side.
 
-Each half of the plate says its own hand: large letter and "stop at the right (left) end" in front of the slot, the same
-letter at the end where the stop is bolted, a clockwise feed arrow, and the figures of the set-up behind the slot.
+Each half of the plate says its own hand: large letter and clockwise feed arrow in front of the slot, the stop's hand at
+the end where it is bolted, and the figures of the set-up behind the slot.
 """
+
+from itertools import pairwise
+from math import cos, radians, sin, tan
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import arrow_strokes
+from jigmaker.geometry.outline import Arc, Stroke
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM, part_from_plate
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
 from jigmaker.parts.part import Mark
 from jigmaker.parts.text_box import Box, fill_box
@@ -24,8 +29,8 @@ def plate_marks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Mark, ...]:
     sides = ("R", "L") if layout.hands == "both" else (layout.hands,)
     marks: list[Mark] = []
     for hand in sides:
-        marks += _front_marks(layout, hand)
-        marks += _end_marks(layout, hand)
+        marks += _front_marks(layout, hand, shop)
+        marks += fill_box(words_of("plate", ["stop"], shop, hand=hand), _box(layout, hand, _end_box(layout)), 6.0)
         marks += _centre_lines(layout, hand)
         marks += fill_box(_figures(layout, job, shop, hand), _box(layout, hand, _rear_box(layout)), 5.0)
     return tuple(marks)
@@ -62,36 +67,29 @@ def _end_box(layout: JigLayout) -> Box:
     return Box(low, layout.slot_front + 14 + AWAY_MM, layout.plate_high - AWAY_MM, layout.slot_rear - 22 - AWAY_MM)
 
 
-def _front_marks(layout: JigLayout, hand: str) -> list[Mark]:
-    """Large letter at the left of the box, what to do at its right, the feed arrow below the letter."""
+def _front_marks(layout: JigLayout, hand: str, shop: Shop) -> list[Mark]:
+    """Large letter at the left of the box, which face this is at its right; below the feed arrow with its word."""
     box = _box(layout, hand, _front_box(layout))
-    side = "RIGHT" if hand == "R" else "LEFT"
-    letter_height = min(20.0, box.height * 0.45)
-    letter_width = 22.0
+    letter_height, letter_width = min(20.0, box.height * 0.45), 22.0
     letter = text_mark(hand, (box.x_low, box.y_high - letter_height), letter_height)
-    text_box = Box(box.x_low + letter_width, box.y_low, box.x_high, box.y_high)
-    lines = [f"SLOT {hand}: STOP AT THE {side} END", "TOP FACE THIS SIDE", "FEED CLOCKWISE"]
-    below = Box(box.x_low, box.y_low, box.x_low + letter_width - AWAY_MM, box.y_high - letter_height - AWAY_MM)
-    return [letter, *fill_box(lines, text_box, 5.0), _feed_arrow(below)]
+    middle = box.y_high - letter_height - AWAY_MM
+    right = Box(box.x_low + letter_width, middle, box.x_high, box.y_high)
+    top = fill_box(words_of("plate", ["top"], shop), right, 6.0)
+    radius = min(letter_width - AWAY_MM, middle - box.y_low) / 2
+    beside = Box(box.x_low + letter_width, box.y_low, box.x_high, middle - radius + TEXT_MM / 2)
+    feed = fill_box(words_of("plate", ["feed"], shop), beside, TEXT_MM)
+    return [letter, *top, _feed_arrow((box.x_low + radius, middle - radius), radius), *feed]
 
 
-def _feed_arrow(box: Box) -> Mark:
-    """Clockwise round a rectangle, seen from the router's side: the bush stays against the wall."""
-    width, height = min(box.width, 16.0), min(box.height, 12.0)
-    x, y = box.x_low, box.y_high - height
-    ring: list[Point] = [(x + width / 2, y), (x, y), (x, y + height), (x + width, y + height), (x + width, y + 2)]
-    return Mark("", ring[0], 0.0, 0.0, arrow_strokes(ring, 3.0))
-
-
-def _end_marks(layout: JigLayout, hand: str) -> list[Mark]:
-    """What belongs at this end, in the upper half; the hand's letter, large, in the lower half."""
-    box = _box(layout, hand, _end_box(layout))
-    middle = (box.y_low + box.y_high) / 2
-    words = fill_box(["THIS END OUT", f"STOP HERE FOR {hand}"], Box(box.x_low, middle, box.x_high, box.y_high), 6.0)
-    letter_height = min(18.0, middle - box.y_low - AWAY_MM)
-    if letter_height < TEXT_MM:
-        return list(fill_box([f"STOP HERE FOR {hand}"], box, 6.0))
-    return [*words, text_mark(hand, (box.x_low, middle - AWAY_MM - letter_height), letter_height)]
+def _feed_arrow(centre: Point, radius: float) -> Mark:
+    """Clockwise seen from the router's side, over the top from left to right: the bush stays against the wall."""
+    x, y = centre
+    ends = [(x + radius * cos(radians(a)), y + radius * sin(radians(a))) for a in (210, 90, -30)]
+    ring = Stroke(tuple(Arc(a, b, -tan(radians(120) / 4)) for a, b in pairwise(ends)))
+    # The head lies on the last bit of the way, taken as straight.
+    (end_x, end_y), (ux, uy) = ends[-1], ring.segments[-1].end_direction
+    _, head = arrow_strokes([(end_x - ux, end_y - uy), ends[-1]], radius / 2)
+    return Mark("", ends[0], 0.0, 0.0, (ring, head))
 
 
 def _centre_lines(layout: JigLayout, hand: str) -> list[Mark]:
@@ -107,18 +105,16 @@ def _centre_lines(layout: JigLayout, hand: str) -> list[Mark]:
 def _figures(layout: JigLayout, job: Job, shop: Shop, hand: str) -> list[str]:
     """Set-up figures behind slot R, the job's behind slot L, both on a one-handed plate."""
     unit, router = job.unit, shop.hand_router
-    guide = "BEARING" if router.is_bearing_guided else f"BUSH {length_text(router.bush_mm, unit)}"
-    settings = [
-        f"PROJECTION {caliper_text(layout.projection, unit)}",
-        f"{guide}, CUTTER {length_text(router.cutter_mm, unit)}",
-        f"TILT {fixed(90 - layout.splay_deg, 2)}° OFF LEVEL ({fixed(layout.splay_deg, 2)}° OFF UPRIGHT)",
-    ]
-    facts = [
-        job.name,
-        f"LEG {length_text(job.leg.width_mm, unit)} × {length_text(job.leg.thickness_mm, unit)}",
-        f"CLEARANCE {caliper_text(job.housing.clearance_mm, unit)}",
-        f"SHEET {caliper_text(layout.sheet, unit)}",
-    ]
-    if layout.hands != "both":
-        return settings + facts
-    return settings if hand == "R" else facts
+    figures = {
+        "projection": caliper_text(layout.projection, unit),
+        "guide": "BEARING" if router.is_bearing_guided else f"BUSH {length_text(router.bush_mm, unit)}",
+        "cutter": length_text(router.cutter_mm, unit),
+        "tilt": fixed(90 - layout.splay_deg, 2),
+        "job": job.name,
+        "leg": f"{length_text(job.leg.width_mm, unit)} × {length_text(job.leg.thickness_mm, unit)}",
+        "clearance": caliper_text(job.housing.clearance_mm, unit),
+        "sheet": caliper_text(layout.sheet, unit),
+    }
+    settings, facts = ["projection", "guide", "tilt"], ["job", "leg", "clearance", "sheet"]
+    whats = settings + facts if layout.hands != "both" else settings if hand == "R" else facts
+    return words_of("plate", whats, shop, **figures)

@@ -1,11 +1,12 @@
-"""What is scored on bearers, stop and strips: layout and job in, Marks out. Part frame, mm, letters upright.
+"""What is scored on bearers, stop and strips: layout and shop in, Marks out. Part frame, mm, letters upright.
 
 Boxes are found in the bearer plane (q rearward, y up out of the worked edge) and moved by the part's own origin.
 """
 
 from jigmaker.geometry.frames import Point
-from jigmaker.job.job import Job
+from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import LUG_MM, JigLayout
+from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Mark
 from jigmaker.parts.text_box import Box, fill_box
 
@@ -15,37 +16,35 @@ BITE_MM = 6.0  # and this far from edges where a CNC router leaves relief bites
 _WIDER_MM = 12.0  # how far a lug's box reaches into the arm beside it
 
 
-def bearer_marks(layout: JigLayout, job: Job, origin: Point) -> tuple[Mark, ...]:
-    """In the front lug: which side the fence is on, what the part is, the job."""
+def bearer_marks(layout: JigLayout, shop: Shop, origin: Point) -> tuple[Mark, ...]:
+    """In the front lug: which side the fence is on, what the part is."""
     low = -layout.sheet - LUG_MM - _WIDER_MM
     box = Box(low, _arm_line(layout, low, -layout.sheet - LUG_MM, 4), -layout.sheet - BITE_MM, _seat_line(layout, low))
-    return fill_box(["FENCE SIDE", "BEARER", job.name], _in_part(box, origin), 5.0)
+    return fill_box(words_of("bearer", ["fence", "name"], shop), _in_part(box, origin), 5.0)
 
 
-def end_bearer_marks(layout: JigLayout, job: Job, origin: Point) -> tuple[Mark, ...]:
+def end_bearer_marks(layout: JigLayout, shop: Shop, origin: Point) -> tuple[Mark, ...]:
     """In the front lug, above the bolt hole."""
     low = layout.front_bolt - LUG_MM / 2 - _WIDER_MM / 2
     over_bolt = -layout.lug_depth + 18 + 3.1 + AWAY_MM
     floor = max(over_bolt, _arm_line(layout, low, layout.front_bolt - 12, 34))
     box = Box(low, floor, -0.5 - BITE_MM, _seat_line(layout, low))
-    return fill_box(["END BEARER", "FENCE SIDE", job.name], _in_part(box, origin), 5.0)
+    return fill_box(words_of("end-bearer", ["fence", "name"], shop), _in_part(box, origin), 5.0)
 
 
-def stop_marks(layout: JigLayout, job: Job, origin: Point) -> tuple[Mark, ...]:
+def stop_marks(layout: JigLayout, shop: Shop, origin: Point) -> tuple[Mark, ...]:
     """Between the two bolts, below the window."""
     away = 3.1 + AWAY_MM
     box = Box(layout.front_bolt + away, -layout.lug_depth + AWAY_MM, layout.rear_bolt - away, -5.0 - AWAY_MM)
-    lines = ["STOP", "OUTSIDE THE END BEARER", "R: RIGHT END", "L: LEFT END", job.name]
-    return fill_box(lines, _in_part(box, origin), 5.0)
+    return fill_box(words_of("stop", ["name", "right", "left"], shop), _in_part(box, origin), 5.0)
 
 
-def strip_marks(layout: JigLayout, job: Job) -> tuple[Mark, ...]:
+def strip_marks(layout: JigLayout, shop: Shop) -> tuple[Mark, ...]:
     """In the free band below the lugs, where jaws or clamps hold."""
     width = layout.strip_high - layout.strip_low
     high = layout.strip_depth - layout.lug_depth - AWAY_MM
-    return fill_box(
-        ["FENCE OR BACK STRIP: CLAMP IN THIS BAND", job.name], Box(2 * AWAY_MM, AWAY_MM, width - 2 * AWAY_MM, high), 6.0
-    )
+    words = words_of("fence-or-back-strip", ["name", "clamps"], shop)
+    return fill_box(words, Box(2 * AWAY_MM, AWAY_MM, width - 2 * AWAY_MM, high), 6.0)
 
 
 def _in_part(box: Box, origin: Point) -> Box:

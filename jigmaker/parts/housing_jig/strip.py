@@ -6,7 +6,6 @@ wood from breaking out. Both are cut into, right through, by the first housing o
 
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Outline
-from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline, mortise, round_hole
 from jigmaker.parts.housing_jig.layout import ALONG_MM, JigLayout
@@ -18,7 +17,7 @@ BELOW_EDGE_MM = 0.3  # the strip's upper edge under the worked edge: never proud
 SCREW_HOLE_MM = 3.8  # for a 3.5 mm screw
 
 
-def strip(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
+def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     """Fence or back strip with as many spares as the jig uses. A one-handed L jig takes the R shape turned over."""
     layout = layouts[0]
     outline, features = _outline(layout)
@@ -36,7 +35,7 @@ def strip(layouts: tuple[JigLayout, ...], job: Job, shop: Shop) -> Part:
         holes=holes,
         features=(*features, *hole_features),
         settings=_settings(shop),
-        marks=strip_marks(layout, job),
+        marks=strip_marks(layout, shop),
         placements=placements,
     )
 

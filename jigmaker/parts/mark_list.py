@@ -1,0 +1,164 @@
+"""What is scored on the parts: the one list of all words and lines, part by part; a part and a Shop in, words out.
+
+A mark costs a pen lift for every stroke and hides the next one, so each has a level and a reason. Level "short" is
+scored by a shop that marks "short" or "score": hands, faces, the lines and figures that one saws and sets by. Level
+"score" is scored by a shop that asks for all. Small pieces of which there are several have a mark of two letters in
+place of their name in short marking; the picture of names and the cut list explain it. The coupon's marks, which are
+its form, stand with the coupon.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from jigmaker.job.shop import Shop
+
+
+@dataclass(frozen=True, slots=True)
+class MarkRow:
+    """A mark: what it is, its words ("" for lines), from which level on, why; `short`: its words in short marking."""
+
+    what: str
+    words: str
+    level: Literal["short", "score"]
+    why: str
+    short: str = ""
+
+
+_NAME = "which part it is"
+_AMONG_OTHERS = "which part it is, among others that look like it"
+_FENCE = "the side that goes to the fence: turned about, the plate leans the wrong way"
+
+MARKS: dict[str, tuple[MarkRow, ...]] = {
+    "plate": (
+        MarkRow("hand", "{hand}", "short", "which slot serves which hand, read from where the router stands"),
+        MarkRow("stop", "STOP FOR {hand}", "short", "at which end the stop is bolted"),
+        MarkRow("top", "TOP FACE", "short", "a plate turned over has its hands exchanged"),
+        MarkRow("feed", "FEED", "score", "what the arrow is"),
+        MarkRow("feed arrow", "", "short", "fed the other way the bush leaves the wall"),
+        MarkRow("centre lines", "", "short", "set over the housing's middle"),
+        MarkRow("projection", "PROJECTION {projection}", "short", "set on the router"),
+        MarkRow("guide", "{guide}, CUTTER {cutter}", "short", "the slot is right for these only"),
+        MarkRow("tilt", "TILT {tilt}° OFF LEVEL", "short", "checked with a bevel once it is together"),
+        MarkRow("job", "{job}", "score", "whose kit it is; once, on its largest part"),
+        MarkRow("leg", "LEG {leg}", "score", "what the slot is for"),
+        MarkRow("clearance", "CLEARANCE {clearance}", "score", "what the slot is for"),
+        MarkRow("sheet", "SHEET {sheet}", "score", "the mortises fit this thickness only"),
+    ),
+    "bearer": (
+        MarkRow("name", "BEARER", "short", _AMONG_OTHERS, "BE"),
+        MarkRow("fence", "FENCE SIDE", "short", _FENCE, "FENCE"),
+    ),
+    "end-bearer": (
+        MarkRow("name", "END BEARER", "short", _AMONG_OTHERS, "EB"),
+        MarkRow("fence", "FENCE SIDE", "short", _FENCE, "FENCE"),
+    ),
+    "stop": (
+        MarkRow("name", "STOP", "short", _NAME),
+        MarkRow("right", "R: RIGHT END", "score", "where it is bolted for either hand"),
+        MarkRow("left", "L: LEFT END", "score", "where it is bolted for either hand"),
+    ),
+    "fence-or-back-strip": (
+        MarkRow("name", "FENCE OR BACK STRIP", "short", _AMONG_OTHERS, "FS"),
+        MarkRow("clamps", "CLAMP HERE", "score", "above this band the cutter runs"),
+    ),
+    "mask-for-slot": (
+        MarkRow("name", "MASK FOR SLOT {hand}", "short", "a mask goes into its own slot only", "MASK {hand}"),
+        MarkRow("work", "{work} IN WORK", "short", "seen from the router while the other slot is in use"),
+        MarkRow("stop", "STOP AT {side} END", "score", "the stop goes with the hand in work"),
+    ),
+    "mask-foot": (MarkRow("name", "MASK FOOT", "short", _AMONG_OTHERS, "MF"),),
+    "bevel-plate": (
+        MarkRow("title", "BEVEL PLATE {number}", "score", _NAME),
+        MarkRow("strip lines", "", "short", "where the strips are glued behind"),
+        MarkRow("strip", "STRIP GLUED BEHIND", "score", "what the lines are"),
+        MarkRow("angle", "{angle}°", "short", "what the flank is"),
+        MarkRow("off square", "{complement}° OFF SQUARE", "score", "how a saw's scale tells the same angle"),
+        MarkRow("use", "{use}", "short", "what a bevel set to this flank is used for"),
+        MarkRow("within", "WITHIN {share}°", "score", "the uses of this flank differ by so little"),
+        MarkRow("witness", "WITNESS", "score", "what the window is"),
+    ),
+    "stock-strip": (MarkRow("name", "STRIP", "short", _AMONG_OTHERS, "ST"),),
+    "foot-block-nose": (
+        MarkRow("top", "TOP LAYER", "short", "which layer it is", "NOSE"),
+        MarkRow("knife", "KNIFE ON THIS FACE", "short", "the face whose height counts", "KNIFE"),
+        MarkRow("heights", "{count}: {height}", "score", "the scribing height of each stack"),
+    ),
+    "foot-block-layer": (
+        MarkRow("name", "FOOT BLOCK", "short", _AMONG_OTHERS, "FB"),
+        MarkRow("face", "THIS FACE UP", "score", "the dowel holes are not alike from both faces"),
+    ),
+    "foot-pad": (MarkRow("name", "PAD", "short", _AMONG_OTHERS, "PA"),),
+    "pad-strip": (
+        MarkRow("lines", "", "short", "sawn along"),
+        MarkRow("name", "SPARE PAD", "score", "what a piece is"),
+        MarkRow("saw", "SAW ON THE LINES", "score", "what the lines are"),
+    ),
+    "taper-gauge": (
+        MarkRow("scores", "", "short", "read at the foot"),
+        MarkRow("figures", "{figure}", "short", "thickness at the score"),
+    ),
+    "taper-scale": (
+        MarkRow("scores", "", "short", "the gauge's, and its slope"),
+        MarkRow("name", "TAPER SCALE, {unit}", "score", _NAME),
+        MarkRow("figures", "{figure}", "short", "thickness at the score"),
+    ),
+    "projection-gauge": (
+        MarkRow("projection", "PROJECTION {projection}", "short", "what it sets"),
+        MarkRow("touch", "CUTTER JUST TOUCHES", "score", "how it is used"),
+        MarkRow("box", "", "short", "for the size as measured"),
+    ),
+    "leg-gauge": (
+        MarkRow("limits", "{limit} {size}", "short", "which notch is which, and its size when dressed"),
+        MarkRow("boxes", "", "short", "for the sizes as measured"),
+        MarkRow("arrows", "", "short", "at each wall that has wood left on"),
+        MarkRow("dress", "DRESS AT ARROWS", "short", "what the arrows are", "DRESS"),
+        MarkRow("name", "LEG GAUGE", "score", _NAME),
+    ),
+    "housing-plug": (
+        MarkRow("low", "LOW {low}", "short", "which end is which, and its size when dressed"),
+        MarkRow("in", "MUST GO IN", "score", "how it is used"),
+        MarkRow("high", "HIGH {high}", "short", "which end is which, and its size when dressed"),
+        MarkRow("stops", "MUST STOP", "score", "how it is used"),
+        MarkRow("dress", "DRESS THIS SIDE", "short", "the side that has wood left on", "DRESS"),
+        MarkRow("box", "", "short", "for the size as measured"),
+        MarkRow("name", "HOUSING PLUG", "score", _NAME),
+        MarkRow("from", "IN FROM THE TOP FACE", "score", "the housing narrows to the other"),
+    ),
+    "brace-template": (
+        MarkRow("top", "BRACE: THIS EDGE UNDER THE TOP", "short", "which edge is which", "THIS EDGE UNDER THE TOP"),
+        MarkRow("half", "HALF: LEFT EDGE ON THE BRACE'S MIDDLE, TURN OVER", "short", "it is half a template"),
+        MarkRow("face", "INSIDE FACE", "short", "the face that is marked out: it lies against the legs"),
+        MarkRow("ends", "ENDS {end}° OFF LONG EDGE", "short", "sawn to"),
+        MarkRow(
+            "edge", "TOP EDGE {edge}° OFF THIS FACE, UNDERCUT", "short", "sawn to", "TOP EDGE {edge}° OFF THIS FACE"
+        ),
+        MarkRow("square edge", "TOP EDGE SQUARE TO THIS FACE", "short", "sawn to", "TOP EDGE SQUARE"),
+        MarkRow("tilt", "ENDS {tilt}° OFF UPRIGHT, UNDERCUT", "short", "sawn to", "ENDS {tilt}° OFF UPRIGHT"),
+        MarkRow("square ends", "ENDS SQUARE TO THIS FACE", "short", "sawn to", "ENDS SQUARE"),
+    ),
+}
+"""By the part's slug, without a number or a hand behind it."""
+
+_ROWS = {(part, row.what): row for part, rows in MARKS.items() for row in rows}
+
+
+def is_scored(part: str, what: str, shop: Shop) -> bool:
+    """Whether this shop scores the mark. One that scores nothing keeps all: they are printed on paper, or copied."""
+    return shop.machine.marking != "short" or _ROWS[part, what].level == "short"
+
+
+def words_of(part: str, whats: Sequence[str], shop: Shop, **figures: str) -> list[str]:
+    """The words of these marks, in this order, with their figures; those that this shop does not score are left out.
+
+    Raises KeyError for a mark that is not in the list, or a figure that is not given.
+    """
+    rows = [_ROWS[part, what] for what in whats if is_scored(part, what, shop)]
+    is_short = shop.machine.marking == "short"
+    return [((row.short if is_short else "") or row.words).format(**figures) for row in rows]
+
+
+def short_name(part: str) -> str:
+    """The two letters that stand for the name of a part of which there are several, "" for any other."""
+    row = _ROWS.get((part, "name"))
+    return row.short if row and len(row.short) == 2 else ""
