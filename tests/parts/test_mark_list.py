@@ -6,13 +6,13 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from jigmaker.papers.setup_sheets.operation import Bench
 from marks_on_parts import mark_faults
 from sample_jobs import DEMO_SHOP, JOB_A, JOB_B
 
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.papers.cut_list_page import cut_list_page
-from jigmaker.papers.setup_sheets.operation import Bench
 from jigmaker.papers.sheet_names import draw_sheet_names
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.mark_list import MARKS

@@ -11,7 +11,6 @@ import pyogrio
 import pytest
 from dxf_tags import contours, entries, header, layers, tags
 from ezdxf import recover
-from ezdxf.document import Drawing
 from pytest import approx
 from sample_pictures import FOOT, LAYERS, PIN, SLOT, sample_picture
 
@@ -21,7 +20,6 @@ from jigmaker.geometry.outline import Circle, Line, Outline, Stroke
 from jigmaker.proof.read_dxf import read_dxf
 from jigmaker.units import Unit
 from jigmaker.writers.dxf import Version, write_dxf
-from jigmaker.writers.dxf_text import plain_numbers
 
 BOTH = ("R2000", "R12")
 EVERY = [(version, unit) for version in BOTH for unit in ("mm", "in")]
@@ -53,24 +51,6 @@ def test_header_tells_the_unit(
         assert (found["$INSUNITS"], found["$MEASUREMENT"]) == ([insunits], [measurement])
         assert found["$ACADVER"] == [number]
     assert header(files["R2000", unit])["$PSVPSCALE"] == ["1.0"]
-
-
-@pytest.mark.parametrize("unit", ["mm", "in"])
-def test_r12_is_as_the_library_writes_it_but_for_the_unit(unit: Unit, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Every other line is the library's, real numbers aside, which are written shorter; the two stand together."""
-    kept: list[str] = []
-    write = Drawing.write
-
-    def listened(self: Drawing, stream: StringIO) -> None:
-        write(self, stream)
-        kept.append(stream.getvalue())
-
-    monkeypatch.setattr(Drawing, "write", listened)
-    _, start, after = write_dxf(sample_picture(), "R12", unit).decode("ascii").partition("  0\nSECTION\n")
-    ours, theirs = (start + after).split("\n"), plain_numbers(kept[0]).split("\n")
-    at = ours.index("$INSUNITS") - 1
-    assert ours[at + 4 : at + 6] == ["  9", "$MEASUREMENT"]
-    assert ours[:at] + ours[at + 8 :] == theirs
 
 
 @pytest.mark.parametrize(("unit", "words"), [("mm", "1 drawing unit = 1 mm"), ("in", "1 drawing unit = 1 inch")])

@@ -32,13 +32,27 @@ def by_the_library(picture: Picture, version: Version, unit: Unit) -> str:
     return comments(picture, version, unit) + plain_numbers(stream.getvalue())
 
 
+def without_unit(data: bytes, version: Version, unit: Unit) -> str:
+    """The file as written; of R12 without the unit, which the library's header has no room for, and which stands in one
+    piece right behind the version.
+    """
+    written = data.decode("ascii")
+    if version == "R12":
+        codes = {"mm": (4, 1), "in": (1, 0)}[unit]  # DXF reference: $INSUNITS 1 inch, 4 mm; $MEASUREMENT 0 imperial
+        said = "  9\n$INSUNITS\n 70\n{}\n  9\n$MEASUREMENT\n 70\n{}\n".format(*codes)
+        before, found, after = written.partition(said)
+        assert found and before.endswith("  9\n$ACADVER\n  1\nAC1009\n")
+        written = before + after
+    return written
+
+
 @pytest.mark.parametrize("version", ["R2000", "R12"])
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_strokes_are_written_as_the_library_writes_them(version: Version, unit: Unit) -> None:
     """Every kind of entity, its layer, colour, handle and owner, every figure, and the next free handle in the head."""
     expected = by_the_library(sample_picture(), version, unit)
     assert all(f"\n{kind}\n" in expected for kind in KINDS[version])
-    assert write_dxf(sample_picture(), version, unit).decode("ascii") == expected
+    assert without_unit(write_dxf(sample_picture(), version, unit), version, unit) == expected
 
 
 @pytest.mark.parametrize("version", ["R2000", "R12"])
@@ -46,4 +60,4 @@ def test_an_empty_picture_after_a_full_one_is_written_as_the_library_writes_it(v
     """What is kept between pictures on the same layers holds nothing of the one before."""
     empty = Picture("Nothing", 40.0, 30.0, sample_picture().layers, ())
     write_dxf(sample_picture(), version)
-    assert write_dxf(empty, version).decode("ascii") == by_the_library(empty, version, "mm")
+    assert without_unit(write_dxf(empty, version), version, "mm") == by_the_library(empty, version, "mm")
