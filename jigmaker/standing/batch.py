@@ -1,13 +1,18 @@
 """Levelling several trestles to one height: readings of each in, the height that suits all and levellings out; mm."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from statistics import median
 
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding
+from jigmaker.standing.feet import FEET
 from jigmaker.standing.levelling import Levelling, height_for, highest, level_to
 from jigmaker.standing.readings import Measured, Wanted
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.wording import compared
+
+ODD_SPREADS, LEAST_ODD_MM = 3.5, 15.0
+"""A reading so many standard deviations off the others, and this at least, is named. Common practice, no source."""
 
 MUCH_LOWER_MM = 5.0
 """One trestle that brings all the others down by more is named."""
@@ -29,7 +34,26 @@ class Batch:
 
 
 def level_batch(trestle: Trestle, steps: tuple[float, ...], readings: dict[str, Measured], wanted: Wanted) -> Batch:
-    """All trestles, by name, to one height. Raises JobError with one sentence for each that cannot be."""
+    """All trestles, by name, to one height. Raises JobError with one sentence for each that cannot be.
+
+    Where one reading stands far off all others and they could be levelled without it, only that one is told: it is
+    more likely mistyped than all the others wrong.
+    """
+    odd = _odd_ones_out(trestle, readings)
+    try:
+        batch = _levelled(trestle, steps, readings, wanted)
+    except JobError:
+        rest = {name: reading for name, reading in readings.items() if name not in odd}
+        if not odd or not rest:
+            raise
+        _levelled(trestle, steps, rest, wanted)  # what is against these is told first
+        raise JobError([f"{name}: {finding.sentence()}" for name, finding in odd.items()]) from None
+    if batch.cautions:
+        odd.pop(batch.shortest, None)  # it is told already, for what it costs the others
+    return replace(batch, cautions=(*batch.cautions, *odd.values()))
+
+
+def _levelled(trestle: Trestle, steps: tuple[float, ...], readings: dict[str, Measured], wanted: Wanted) -> Batch:
     lengths = {name: reading.lengths_mm for name, reading in readings.items()}
     height = height_for(trestle, steps, list(lengths.values()), wanted)
     faults: list[str] = []
@@ -51,6 +75,33 @@ def level_batch(trestle: Trestle, steps: tuple[float, ...], readings: dict[str, 
         shortest=min(each, key=lambda name: each[name]),
         cautions=tuple(_one_brings_all_down(trestle, each, height)),
     )
+
+
+def _odd_ones_out(trestle: Trestle, readings: dict[str, Measured]) -> dict[str, Finding]:
+    """Trestles one of whose feet reads far off the median of all feet, with what to say of each; three at least are
+    needed to tell which is odd.
+    """
+    if len(readings) < 3:
+        return {}
+    every = [length for reading in readings.values() for length in reading.lengths_mm]
+    middle = median(every)
+    # 1.4826 times the median of the distances estimates a standard deviation that odd ones do not spoil.
+    most = max(LEAST_ODD_MM, ODD_SPREADS * 1.4826 * median(abs(length - middle) for length in every))
+    odd = {}
+    for name, reading in readings.items():
+        foot, length = max(zip(FEET, reading.lengths_mm, strict=True), key=lambda each: abs(each[1] - middle))
+        if abs(length - middle) <= most:
+            continue
+        value, limit = compared(length, middle, trestle.job.unit)
+        odd[name] = Finding(
+            code=355,
+            says=f"its {foot.name} reaches {value} below the top, and the feet of all the trestles about {limit}",
+            do="measure it again, or look for a slip in its readings; level it by itself if they are right",
+            value=value,
+            limit=limit,
+            severity="caution",
+        )
+    return odd
 
 
 def _one_brings_all_down(trestle: Trestle, each: dict[str, float], height: float) -> list[Finding]:

@@ -1,5 +1,7 @@
 """What levelling refuses and minds: each rule at its limit, with the words that say it."""
 
+from dataclasses import replace
+
 import pytest
 from sample_jobs import DEMO
 
@@ -189,3 +191,30 @@ def test_readings_check_themselves(make, words):
     """A record with a figure that no trestle gives cannot be made."""
     with pytest.raises(OutOfRange, match=words):
         make()
+
+
+def a_batch(**tops):
+    """Eleven trestles that stand about 766 high on small shims, but for the tops given by name."""
+    heights = {f"trestle {i}": 765.0 + i % 3 for i in range(1, 12)} | {
+        f"trestle {key[1:]}": top for key, top in tops.items()
+    }
+    return {name: LevelledFirst(top, (0.0, 1.0, 0.5, 1.5)) for name, top in heights.items()}
+
+
+def test_one_mistyped_reading_is_named_and_no_other():
+    """676 for 766: eleven trestles, one of them odd; the others are not told to lose 50 mm."""
+    trestle = solve(replace(DEMO, height_mm=762.0))
+    with pytest.raises(JobError) as caught:
+        level_batch(trestle, STEPS, a_batch(t1=676.0), Wanted())
+    assert caught.value.faults == (
+        "trestle 1: its far L reaches 674.5 mm below the top, and the feet of all the trestles about 765.25 mm; "
+        "measure it again, or look for a slip in its readings; level it by itself if they are right",
+    )
+
+
+def test_an_odd_one_that_does_no_harm_is_a_caution():
+    """Twenty millimetres longer: all can be levelled, and it is told; a good batch is told nothing."""
+    trestle = solve(replace(DEMO, height_mm=762.0))
+    cautions = level_batch(trestle, STEPS, a_batch(t4=786.0), Wanted()).cautions
+    assert [(finding.code, finding.value) for finding in cautions if finding.code == 355] == [(355, "786 mm")]
+    assert 355 not in [finding.code for finding in level_batch(trestle, STEPS, a_batch(), Wanted()).cautions]
