@@ -37,10 +37,15 @@ _ONE = re.compile(rf"(?P<amount>{_AMOUNT})[ ]*(?P<word>{_WORD})?")
 _FEET_AND_INCHES = re.compile(
     rf"(?P<feet>[0-9]+)[ ]*(?P<ft>{_WORD})[ ]*-?[ ]*(?P<amount>{_AMOUNT})[ ]*(?P<word>{_WORD})"
 )
+_WITH_COMMA = re.compile(r"[0-9.]*[0-9],[0-9][0-9.,]*")
+_COMMA_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(,[0-9]{3})+(\.[0-9]+)?")
+_COMMA_DECIMALS = re.compile(r"([0-9]+|[1-9][0-9]{0,2}(\.[0-9]{3})+),[0-9]+")
 _MIXED = re.compile(r"(?:(?P<whole>[0-9]+)[ +-]+)?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)")
 
 _LONGEST = 40
 """Characters of the longest text that is looked at as a length."""
+
+_CRUMB_MM = 1e-6
 
 _SMALLEST_FRACTION_MM = 25.4 / 16
 """Under this a length off the 64ths is told in thousandths: a clearance of 0.006 in must not read as nothing."""
@@ -60,6 +65,14 @@ def fixed(value: float, places: int) -> str:
     return written.lstrip("-") if float(written) == 0 else written
 
 
+def mm_decimals(mm: float, most: int = 3) -> int:
+    """How many decimals a length in mm is told with: two, or up to `most` where fewer are not all of it.
+
+    An eighth of an inch is 3.175 mm: told with two it would be another cutter.
+    """
+    return next((places for places in range(2, most + 1) if abs(mm - round(mm, places)) < _CRUMB_MM), 2)
+
+
 def length_mm(value: str | int | float, unit: Unit) -> float:
     """A length in mm from what someone wrote: a bare number is in `unit`, text carries its own unit or else has `unit`.
 
@@ -75,13 +88,14 @@ def length_mm(value: str | int | float, unit: Unit) -> float:
         raise LengthError("a length of that many digits is beyond any workshop; write it in mm or in") from None
 
 
-def length_text(mm: float, unit: Unit, places: int = 2) -> str:
+def length_text(mm: float, unit: Unit, places: int | None = None) -> str:
     """A length in mm as the user reads it: "70 mm" to `places` decimals, or '2 3/4"' to the nearest 64th of an inch.
 
-    Under 1/16 inch a length that is no 64th is told in thousandths, '0.006"'.
+    Without `places` two decimals, or the third of a length that has just three. Under 1/16 inch a length that is no
+    64th is told in thousandths, '0.006"'.
     """
     if unit == "mm":
-        return f"{text(mm, places)} mm"
+        return f"{text(mm, mm_decimals(mm) if places is None else places)} mm"
     sixty_fourths = Fraction(mm) / _INCH * 64
     is_off_the_rule = abs(sixty_fourths - _nearest(sixty_fourths)) > Fraction(1, 1000)
     if abs(mm) < _SMALLEST_FRACTION_MM and is_off_the_rule:
@@ -136,8 +150,8 @@ def _size_of_text(value: str, unit: Unit) -> Fraction:
     if len(value) > _LONGEST:
         raise LengthError(f'"{value[:_LONGEST]}..." is not a length; write it like {_example(unit)}')
     plain = _plain(value)
-    if re.search(r"[0-9],[0-9]", plain):
-        raise LengthError(_comma_sentence(value, plain))
+    if number := _WITH_COMMA.search(plain):
+        raise LengthError(_comma_sentence(value, number[0], unit))
     if plain.startswith("-"):
         raise LengthError(f"{value.strip()} is negative; a length is 0 or more")
     if both := _FEET_AND_INCHES.fullmatch(plain):
@@ -147,8 +161,9 @@ def _size_of_text(value: str, unit: Unit) -> Fraction:
     if one is None or word not in _MM_OF:
         raise LengthError(f'"{value}" is not a length; write it like {_example(unit)}')
     if "/" in one["amount"] and not one["word"] and unit == "mm":
+        in_mm = text(float(_amount(value, one["amount"], "in") * _INCH))
         raise LengthError(
-            f'"{value}" is a fraction without a unit; write "{value.strip()} in", or millimetres as 19.05'
+            f'"{value}" is a fraction without a unit; write "{value.strip()} in", or millimetres as {in_mm}'
         )
     return _amount(value, one["amount"], word) * _MM_OF[word]
 
@@ -196,13 +211,27 @@ def _blank_lost(digits: int) -> list[tuple[int, int]]:
     return [(int(written[:at]), int(written[at:])) for at in range(1, len(written)) if written[at] != "0"]
 
 
-def _comma_sentence(value: str, plain: str) -> str:
-    """What is wrong with a comma between digits, and the right spelling (two of them when it may mark thousands)."""
-    pointed = value.strip().replace(",", ".")
-    if re.search(r"(?<![0-9])[1-9][0-9]{0,2}(,[0-9]{3})+(?![0-9])", plain):
-        joined = value.strip().replace(",", "")
-        return f'"{value}" can be read in two ways; write "{joined}" or "{pointed}"'
-    return f'"{value}" has a decimal comma; write "{pointed}"'
+def _comma_sentence(value: str, number: str, unit: Unit) -> str:
+    """What is wrong with a comma between digits, and the right spelling; two of them when it may mark thousands."""
+    readings = [number.replace(",", "")] if _COMMA_THOUSANDS.fullmatch(number) else []
+    if _COMMA_DECIMALS.fullmatch(number):
+        readings.append(number.replace(".", "").replace(",", "."))
+    right = [value.strip().replace(number, reading) for reading in readings]
+    right = [f'"{spelling}"' for spelling in right if _is_length(spelling, unit)]
+    if not right:
+        return f'"{value}" is not a length; write it like {_example(unit)}'
+    if len(right) == 2:
+        return f'"{value}" can be read in two ways; write {" or ".join(right)}'
+    fault = "a decimal comma" if _COMMA_DECIMALS.fullmatch(number) else "a comma between its thousands"
+    return f'"{value}" has {fault}; write {right[0]}'
+
+
+def _is_length(written: str, unit: Unit) -> bool:
+    try:
+        _size_of_text(written, unit)
+    except LengthError:
+        return False
+    return True
 
 
 def _example(unit: Unit) -> str:

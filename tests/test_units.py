@@ -42,6 +42,11 @@ READ = [
 # The expected words show the right spelling wherever there is one.
 REFUSED: list[tuple[object, Unit, str]] = [
     ("3,5 in", "in", 'decimal comma; write "3.5 in"'),
+    ("1.200,5 mm", "mm", 'decimal comma; write "1200.5 mm"'),
+    ("1.234.567,8", "mm", 'decimal comma; write "1234567.8"'),
+    ("1,200.5 mm", "mm", 'comma between its thousands; write "1200.5 mm"'),
+    ("1,2,3 mm", "mm", 'not a length; write it like "70 mm"'),
+    ("2 1/2,5 in", "in", 'not a length; write it like "2 3/4 in"'),
     ("3,75", "mm", 'decimal comma; write "3.75"'),
     ("1,200 mm", "mm", 'two ways; write "1200 mm" or "1.200 mm"'),
     ("0,125 in", "in", 'decimal comma; write "0.125 in"'),
@@ -54,7 +59,9 @@ REFUSED: list[tuple[object, Unit, str]] = [
     ("11/4 in", "mm", 'write "2 3/4 in" or "1 1/4 in"'),
     ('15/4"', "in", 'write "3 3/4 in"'),
     ("113/16", "in", 'write "7 1/16 in" or "1 13/16 in" or "11 3/16 in"'),
-    ("3/4", "mm", 'fraction without a unit; write "3/4 in"'),
+    ("3/4", "mm", 'fraction without a unit; write "3/4 in", or millimetres as 19.05'),
+    ("2 3/4", "mm", 'fraction without a unit; write "2 3/4 in", or millimetres as 69.85'),
+    ("5/64", "mm", 'fraction without a unit; write "5/64 in", or millimetres as 1.984375'),
     ("2¾", "mm", "fraction without a unit"),
     ("3¾½ in", "in", "not a length"),
     ("5' 6", "in", "not a length"),
@@ -173,7 +180,7 @@ def test_the_inch_fraction_chart(fraction: str, inches: float, mm: float) -> Non
     ("mm", "unit", "told"),
     [
         (70, "mm", "70 mm"),
-        (48.104, "mm", "48.1 mm"),
+        (48.1042, "mm", "48.1 mm"),
         (0.15, "mm", "0.15 mm"),
         (-1e-9, "mm", "0 mm"),
         (69.85, "in", '2 3/4"'),
@@ -213,3 +220,13 @@ def test_number_text_has_no_exponent_and_no_minus_zero(value: float, places: int
 def test_fixed_text_keeps_its_decimals(value: float, told: str) -> None:
     """Fixed text has exactly the decimals asked for, and never "-0.00"."""
     assert fixed(value, 2) == told
+
+
+# 1/8 in is 3.175 mm exactly: the inch is 25.4 mm by definition.
+@pytest.mark.parametrize(
+    ("mm", "told"),
+    [(3.175, "3.175 mm"), (70.075, "70.075 mm"), (75.15, "75.15 mm"), (70, "70 mm"), (751.826394, "751.83 mm")],
+)
+def test_a_length_with_three_decimals_is_told_with_three(mm: float, told: str) -> None:
+    """And one that goes on for ever with two."""
+    assert length_text(mm, "mm") == told

@@ -160,4 +160,4 @@ def _shop_length(plan: Plan, mm: float) -> str:
 
 def _measured(plan: Plan, mm: float) -> str:
     """A length as a caliper shows it: inches as decimals."""
-    return f"{text(mm, 2)} mm" if plan.shop.files.unit == "mm" else f'{text(mm / MM_PER_INCH, 3)}"'
+    return length_text(mm, "mm") if plan.shop.files.unit == "mm" else f'{text(mm / MM_PER_INCH, 3)}"'

@@ -24,14 +24,15 @@ def ratio(value: float) -> Decimal:
 
 
 def json_text(data: Any) -> bytes:
-    """The data as JSON, a line for each key and item but for short records in lists. Raises ValueError for nan, inf."""
+    """The data as JSON, a line for each key and item but for short records in lists. Raises ValueError for nan, inf
+    and keys that are no text."""
     return (_written(data, "") + "\n").encode("utf-8")
 
 
 def _written(data: Any, indent: str) -> str:
     inner = indent + " "
     if isinstance(data, Mapping):
-        rows = [f"{_plain(str(key))}: {_written(value, inner)}" for key, value in data.items()]
+        rows = [f"{_key(key)}: {_written(value, inner)}" for key, value in data.items()]
         return _block("{}", rows, indent)
     if isinstance(data, list | tuple):
         if not any(isinstance(item, Mapping | list | tuple) for item in data):
@@ -40,10 +41,16 @@ def _written(data: Any, indent: str) -> str:
     return _plain(data)
 
 
+def _key(key: Any) -> str:
+    if not isinstance(key, str):
+        raise ValueError(f"{key!r} is no name for a key; name it in words")
+    return _plain(key)
+
+
 def _item(item: Any, indent: str) -> str:
     """An item of a list; a record of plain values stays on one line when it fits."""
     if isinstance(item, Mapping) and not any(isinstance(value, Mapping) for value in item.values()):
-        joined = ", ".join(f"{_plain(str(key))}: {_written(value, '')}" for key, value in item.items())
+        joined = ", ".join(f"{_key(key)}: {_written(value, '')}" for key, value in item.items())
         if len(joined) <= _LINE and "\n" not in joined:
             return f"{{{joined}}}"
     return _written(item, indent)

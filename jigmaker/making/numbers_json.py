@@ -18,4 +18,6 @@ def all_numbers(trestle: Trestle, shop: Shop | None) -> dict[str, Any]:
     numbers = numbers_of(trestle)
     if shop is None:
         return numbers
-    return numbers | {"jig": {name: rounded(value) for name, value in jig_numbers(trestle, shop).items()}}
+    off = numbers["angles_off"] | {"plate_tilt": "the level; the jig's plate, board clamped edge up"}
+    jig = {name: rounded(value) for name, value in jig_numbers(trestle, shop).items()}
+    return numbers | {"angles_off": off, "jig": jig}

@@ -15,14 +15,21 @@ def proof_json(report: Report) -> bytes:
     """The verdict, every finding, and the figures of the routed housings."""
     return json_text(
         {
-            "schema": "jigmaker proof 1",
+            "schema": "jigmaker proof 2",
             "passed": report.passed,
             "parts": report.parts,
             "files": report.files,
             "findings": [_finding(finding) for finding in report.findings],
-            "figures": asdict(report.figures) if report.figures else None,
+            "figures": _plain_keys(asdict(report.figures)) if report.figures else None,
         }
     )
+
+
+def _plain_keys(data: Any) -> Any:
+    """The data with the corner ("near", "floor", "top") as near_floor_top."""
+    if isinstance(data, dict):
+        return {"_".join(key) if isinstance(key, tuple) else key: _plain_keys(value) for key, value in data.items()}
+    return [_plain_keys(item) for item in data] if isinstance(data, list | tuple) else data
 
 
 def _finding(finding: Finding) -> dict[str, Any]:

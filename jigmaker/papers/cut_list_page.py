@@ -8,7 +8,7 @@ from jigmaker.papers.bench import Bench
 from jigmaker.papers.wording import counted, size
 from jigmaker.parts.part import Part
 from jigmaker.trestle.cut_list import SAW_KERF_MM, CutRow, cut_list
-from jigmaker.units import MM_PER_INCH, Unit, text
+from jigmaker.units import MM_PER_INCH, Unit, mm_decimals, text
 
 COLUMNS = (
     "kind",
@@ -143,4 +143,4 @@ def _plain_part(part: Part, bench: Bench) -> tuple[str, ...]:
 def _decimal(mm: float | None, unit: Unit) -> str:
     if mm is None:
         return ""
-    return text(mm, 2) if unit == "mm" else text(mm / MM_PER_INCH, 4)
+    return text(mm, mm_decimals(mm)) if unit == "mm" else text(mm / MM_PER_INCH, 4)

@@ -10,7 +10,7 @@ from jigmaker.papers.marking_page import marking_page
 from jigmaker.papers.standing_blocks import standing_blocks
 from jigmaker.papers.wording import NO_PLATFORM
 from jigmaker.trestle.what_matters import Effect, Matter, what_matters
-from jigmaker.units import MM_PER_INCH, Unit, fixed, text
+from jigmaker.units import MM_PER_INCH, Unit, fixed, mm_decimals, text
 
 _MOST_USES = 24
 
@@ -114,7 +114,8 @@ def _rows(matter: Matter, unit: Unit) -> list[tuple[str, ...]]:
 def _step(matter: Matter, unit: Unit) -> str:
     if matter.unit == "deg":
         return f"{text(matter.step, 2)}° off the level"
-    return f"{text(matter.step, 2)} mm" if unit == "mm" else f'{text(matter.step / MM_PER_INCH, 4)}"'
+    step = matter.step
+    return f"{text(step, mm_decimals(step))} mm" if unit == "mm" else f'{text(step / MM_PER_INCH, 4)}"'
 
 
 def _signed(mm: float, unit: Unit) -> str:

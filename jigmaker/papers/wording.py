@@ -4,7 +4,7 @@ Every angle is told twice, each time with what it is off: as a saw's scale reads
 up to 90 as printed.
 """
 
-from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, text
+from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, mm_decimals, text
 
 NO_PLATFORM = (
     "A trestle is not a working platform: nobody stands or climbs on it. What it may carry depends on wood, joints and "
@@ -35,7 +35,7 @@ def off_edge(angle_deg: float, edge: str) -> str:
 def plus_minus(limit_mm: float, unit: Unit) -> str:
     """A limit both ways: "±0.2 mm", '±0.008"'."""
     if unit == "mm":
-        return f"±{text(limit_mm, 2)} mm"
+        return f"±{text(limit_mm, mm_decimals(limit_mm))} mm"
     return f'±{text(limit_mm / MM_PER_INCH, 3)}"'
 
 

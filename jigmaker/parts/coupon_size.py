@@ -11,7 +11,7 @@ from jigmaker.errors import DoesNotFit
 from jigmaker.geometry.lettering import text_width
 from jigmaker.job.shop import Shop
 from jigmaker.parts.marks import TEXT_MM
-from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text
+from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, mm_decimals
 
 STEP_MM = 0.05
 MIDDLE_MM = 0.05
@@ -99,8 +99,8 @@ def coupon_size(shop: Shop, unit: Unit) -> CouponSize:
 
 
 def figure(mm: float, unit: Unit) -> str:
-    """A size as a caliper shows it: millimetres to two places, inches to three."""
-    return fixed(mm, 2) if unit == "mm" else fixed(mm / MM_PER_INCH, 3)
+    """A size as a caliper shows it: millimetres to two places or the third there is, inches to three."""
+    return fixed(mm, mm_decimals(mm)) if unit == "mm" else fixed(mm / MM_PER_INCH, 3)
 
 
 def kerf_of_stack(drawn: float, measured: float, strips: int, in_the_lines: float = 0.0) -> float:

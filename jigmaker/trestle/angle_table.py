@@ -53,7 +53,7 @@ _ROWS = (
     (_LEG, "leg_edge", "level line", "leg's narrow edge", "the leg's arris"),
     (_BOARD, "edge_line", "wall", "board's edge", "the top arris"),
     (_BOARD, "edge_twist", "wall", "board's top and bottom", "the arris"),
-    (_BOARD, "wall", "hand-sawn wall", "inside, wall to floor", "the floor"),
+    (_BOARD, "wall", "hand-sawn wall", "inside, wall to floor", "housing's floor"),
     (_BRACE, "brace_end", "end line", "brace's face", "its long edge"),
     (_BRACE, "brace_end_tilt", "end, blade tilt", "brace lying on its face", "the table"),
     (_BRACE, "brace_edge", "top edge bevel", "brace's top edge", "the brace's face"),
@@ -76,6 +76,14 @@ _OFF_SQUARE = {
 def angle_rows(trestle: Trestle) -> tuple[AngleRow, ...]:
     """Every angle of numbers.json as a set, in the order in which they are used."""
     return tuple(_row(trestle, *words) for words in _ROWS)
+
+
+def angles_off() -> dict[str, str]:
+    """What each angle of numbers.json is off, by its key there, and where it is seen or how the work lies."""
+    return {
+        key: f"{'square to ' if key in _OFF_SQUARE else ''}{reference}; {lies_on}"
+        for _, key, _, lies_on, reference in _ROWS
+    }
 
 
 def _row(trestle: Trestle, group: str, key: str, name: str, lies_on: str, reference: str) -> AngleRow:

@@ -12,7 +12,7 @@ from math import floor, inf
 
 from jigmaker.trestle.housing import hand_sawn_start_mm
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text
+from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, mm_decimals
 
 _STEP_MM: dict[Unit, float] = {"mm": 0.01, "in": MM_PER_INCH / 64}
 
@@ -144,7 +144,7 @@ def _chain(group: str, parts: Sequence[Part], whole: tuple[str, float], unit: Un
 
 
 def _shown(mm: float, unit: Unit) -> str:
-    return f"{fixed(mm, 2)} mm" if unit == "mm" else length_text(mm, unit)
+    return f"{fixed(mm, mm_decimals(mm))} mm" if unit == "mm" else length_text(mm, unit)
 
 
 def steps_that_add_up(parts: Sequence[tuple[float, int]], total: int) -> tuple[int, ...]:

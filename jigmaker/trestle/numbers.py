@@ -6,6 +6,7 @@ The jig's own numbers are not in it; who makes the kit adds them.
 from dataclasses import asdict, fields
 from typing import Any
 
+from jigmaker.trestle.angle_table import angles_off
 from jigmaker.trestle.records import Trestle
 
 SCHEMA = "jigmaker numbers 1"
@@ -28,12 +29,16 @@ _GROUPS = {
 
 
 def numbers_of(trestle: Trestle) -> dict[str, Any]:
-    """What numbers.json says of the trestle, keys in a fixed order; units stand in the keys."""
+    """What numbers.json says of the trestle, keys in a fixed order; units stand in the keys.
+
+    "angles_off" tells of each angle the line or plane that it is measured from.
+    """
     angles = {field.name.removesuffix("_deg"): getattr(trestle.angles, field.name) for field in fields(trestle.angles)}
     return {
         "schema": SCHEMA,
         "job": {"name": trestle.job.name, "trestles": trestle.job.trestles},
         "angles_deg": {name: rounded(value) for name, value in angles.items()},
+        "angles_off": {name: angles_off()[name] for name in angles},
     } | {group: _chosen(asdict(getattr(trestle, group)), keys) for group, keys in _GROUPS.items()}
 
 

@@ -1,6 +1,7 @@
 """jigmaker prove: a sound folder passes, a changed one is judged, a spoilt one ends in 1 with its reason."""
 
 import json
+import re
 import shutil
 
 import pytest
@@ -17,6 +18,24 @@ def asked(tmp_path_factory, quick_shop):
     (folder / "job.toml").write_bytes(demo_job_text())
     (folder / "shop.toml").write_text(quick_shop, "utf-8")
     return str(folder / "job.toml")
+
+
+def names_in(data):
+    """Every key of a JSON file, however deep."""
+    if isinstance(data, dict):
+        return {*data, *(name for value in data.values() for name in names_in(value))}
+    return {name for value in data for name in names_in(value)} if isinstance(data, list) else set()
+
+
+def test_keys_are_plain_words(made):
+    """A stranger's program takes them as they are: file names aside, small letters, digits and underscores."""
+    for name in ("kit.json", "numbers.json", "proof.json"):
+        told = json.loads((made[0] / name).read_bytes())
+        files = told.pop("files", 0)
+        assert isinstance(files, dict | int)
+        assert [key for key in names_in(told) if not re.fullmatch("[a-z][a-z0-9_]*", key)] == []
+    corners = json.loads((made[0] / "proof.json").read_bytes())["figures"]["housings"][0]["corners"]
+    assert len(corners) == 8 and "near_arris_top" in corners
 
 
 @pytest.fixture(scope="module")

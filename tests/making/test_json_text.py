@@ -37,6 +37,13 @@ def test_what_is_no_number_is_refused(value: float) -> None:
         json_text([value])
 
 
+@pytest.mark.parametrize("key", [("near", "floor"), 1, None])
+def test_a_key_that_is_no_word_is_refused(key: object) -> None:
+    """Else it would stand in the file as Python shows it."""
+    with pytest.raises(ValueError, match="is no name for a key"):
+        json_text({key: 1})
+
+
 DATA = [
     {"b": 1, "a": {"x": [], "y": {}}, "rows": [[1, 2.5], [3, 4]]},
     [{"a": 1}, {"a": [1, 2], "b": "\n"}, {"a": {"b": "c"}}, {}],

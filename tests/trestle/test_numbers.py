@@ -61,9 +61,21 @@ def without_clearance(job):
 def test_the_keys_are_the_agreed_ones(job):
     """Groups and keys in their order; the jig's group is added by who makes the kit."""
     numbers = numbers_of(solve(job))
-    assert list(numbers) == ["schema", "job", *SHAPE]
+    assert [name for name in numbers if name != "angles_off"] == ["schema", "job", *SHAPE]
+    assert list(numbers["angles_off"]) == list(numbers["angles_deg"])
     assert {group: " ".join(numbers[group]) for group in SHAPE} == SHAPE
     assert (numbers["schema"], numbers["job"]) == ("jigmaker numbers 1", {"name": job.name, "trestles": 6})
+
+
+def test_each_angle_says_what_it_is_off():
+    """A mitre of 12 is off square and a bevel of 78 off the edge: words that no one can turn round."""
+    off = numbers_of(solve(DEMO))["angles_off"]
+    assert off["rake"] == "the level; seen from the side"
+    assert off["edge_line"] == "the top arris; board's edge"
+    assert off["saw_mitre"] == "square to the leg's arris; leg lying on its wide face"
+    assert off["saw_tilt"] == "square to the table; leg lying on its wide face"
+    small = [key for key, value in numbers_of(solve(DEMO))["angles_deg"].items() if value < 45]
+    assert [key for key, words in off.items() if words.startswith("square to ")] == small
 
 
 @pytest.mark.parametrize("group", CHECK_JOB)
