@@ -15,7 +15,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 IN_ROOMS = [path for path in MODULES if path != PACKAGE / "__init__.py"]
 TESTS = sorted((ROOT / "tests").rglob("*.py"))
 
-GROUND = ("errors", "signs", "units", "findings", "geometry")
+GROUND = ("errors", "signs", "progress", "units", "findings", "geometry")
 """May be imported by every room, and by each other from right to left only."""
 
 ROOMS: dict[str, set[str]] = {

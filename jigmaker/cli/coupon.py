@@ -15,6 +15,7 @@ from jigmaker.cli.coupon_answers import (
     command_again,
     filled_form,
 )
+from jigmaker.cli.long_work import long_work
 from jigmaker.cli.speech import is_terminal
 from jigmaker.errors import JobError, UsageError
 from jigmaker.signs import spelled
@@ -89,8 +90,9 @@ def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
 
     found, source = layer_findings(shop), Source(b"", data, shop_file=click.format_filename(path))
     refuse_errors(found, source)
-    files = coupon_files(shop)
-    write_new(files, out)
+    with long_work():
+        files = coupon_files(shop)
+        write_new(files, out)
     first = next(name for name in files if name.endswith(".dxf"))
     form, paper, cut = (click.format_filename(out / name) for name in (FORM, PAPER, first))
     say(f"Wrote {len(files)} files. Cut {cut}, unturned on the bed.")

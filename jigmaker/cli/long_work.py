@@ -1,19 +1,67 @@
-"""How a command that works for long goes about it: work in, the same work out, quicker."""
+"""How a command that works for long goes about it: work in, the same work out, quicker, and told on a terminal."""
 
 import gc
-from collections.abc import Iterator
-from contextlib import contextmanager
+import shutil
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from typing import TextIO
+
+from jigmaker.progress import watched
+
+DELAY_S = 0.5
+"""Work that is done by then says nothing."""
+
+_REFRESH_S = 0.1
 
 
 @contextmanager
 def long_work() -> Iterator[None]:
-    """Work inside looks for no rings of objects.
+    """Work inside tells on a terminal what it is at, on a line that is gone afterwards, and looks for no rings.
 
-    Hundreds of thousands of small objects live to the end of such a run: looking through them takes a tenth of making
-    and a quarter of proving.
+    Hundreds of thousands of small objects live to the end of such a run: looking for rings of them takes a tenth of
+    making and a quarter of proving.
     """
+    line = ProgressLine(sys.stderr, DELAY_S)
     gc.disable()
     try:
-        yield
+        with watched(line.show):
+            yield
     finally:
         gc.enable()
+        line.clear()
+
+
+class ProgressLine:
+    """One line on a terminal, "writing 3 of 24", written over and over and taken away in the end.
+
+    Nothing is written on what is no terminal, nor before `delay_s` seconds of the clock have gone by. A clock does no
+    harm here: it decides when something is shown, and never what is made.
+    """
+
+    def __init__(self, stream: TextIO | None, delay_s: float, clock: Callable[[], float] = time.monotonic) -> None:
+        self._stream = stream if stream is not None and stream.isatty() else None
+        self._clock = clock
+        self._next = clock() + delay_s
+        self._shown = 0
+
+    def show(self, step: str, number: int, count: int) -> None:
+        """Show a step in place of the one before."""
+        if self._stream is None or (now := self._clock()) < self._next:
+            return
+        self._next = now + _REFRESH_S
+        words = f"{step} {number} of {count}" if count else step
+        self._write(words[: shutil.get_terminal_size().columns - 1])
+
+    def clear(self) -> None:
+        """Take the line away."""
+        if self._shown:
+            self._write("")
+
+    def _write(self, words: str) -> None:
+        if self._stream is not None:
+            with suppress(OSError):  # a terminal that has gone is no reason to stop
+                self._stream.write(f"\r{words:<{self._shown}}" + ("" if words else "\r"))
+                self._stream.flush()
+        self._shown = len(words)

@@ -6,6 +6,7 @@ import click
 
 from jigmaker.cli.asked_options import job_argument, shop_option
 from jigmaker.cli.long_work import long_work
+from jigmaker.cli.speech import say
 
 
 @click.command("make", short_help="Make every file of a job: DXF, SVG and numbers.")
@@ -26,14 +27,16 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
     JOB is the job file. Without it the built-in demo is made, in a shop of its own.
     """
     with long_work():
-        _make(job, shop, out, replace)
+        is_made, lines = _make(job, shop, out, replace)
+    say(lines, to_stderr=not is_made)
+    if not is_made:
+        click.get_current_context().exit(1)
 
 
-def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
-    """Read, judge, make, prove, write, tell. A kit that does not prove is not written."""
+def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> tuple[bool, list[str]]:
+    """Read, judge, make, prove, write; True and what to say of it. A kit that does not prove is not written."""
     from jigmaker.cli.closing import closing_text
     from jigmaker.cli.reading import read_asked
-    from jigmaker.cli.speech import say
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.making.folder import check_folder, write_folder
     from jigmaker.making.make import planned_files
@@ -49,8 +52,7 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None
     files = planned_files(planned, asked.source)
     report = prove(files)
     if not report.passed:
-        say([*verdict_lines(report), "Nothing was written."], to_stderr=True)
-        click.get_current_context().exit(1)
+        return False, [*verdict_lines(report), "Nothing was written."]
     files = with_papers(planned, report, files)
     write_folder(files, target, replace)
-    say(closing_text(planned, asked, target, tuple(files), report, before).split("\n"))
+    return True, closing_text(planned, asked, target, tuple(files), report, before).split("\n")

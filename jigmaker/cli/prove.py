@@ -1,10 +1,16 @@
 """jigmaker prove: a folder that make wrote in, a verdict on the screen and proof.json in the folder out."""
 
+from __future__ import annotations
+
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from jigmaker.cli.long_work import long_work
+
+if TYPE_CHECKING:
+    from jigmaker.proof.prove import Report
 
 
 @click.command("prove", short_help="Read a job's folder back and judge it.")
@@ -15,25 +21,27 @@ def command(folder: Path) -> None:
     The files are cut in numbers, the jig put together and the housings routed; the verdict goes to the screen and to
     proof.json in the folder. Exit code 1 when anything fails.
     """
-    with long_work():
-        _prove(folder)
-
-
-def _prove(folder: Path) -> None:
-    """Read, judge, tell the verdict, write it."""
     from jigmaker.cli.speech import row, say
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.errors import CannotWrite
     from jigmaker.making.folder import write_one
+
+    with long_work():
+        report, name, written = _proved(folder)
+    say(verdict_lines(report))
+    try:
+        write_one(folder / name, written)
+    except CannotWrite as error:
+        say(row("note", f"{error}. The verdict stands on this screen only."), to_stderr=True)
+    if not report.passed:
+        click.get_current_context().exit(1)
+
+
+def _proved(folder: Path) -> tuple[Report, str, bytes]:
+    """The verdict on a folder, and the file that tells it: its name and its bytes."""
     from jigmaker.making.folder_files import folder_files
     from jigmaker.making.proof_json import NAME, proof_json
     from jigmaker.proof.prove import prove
 
     report = prove(folder_files(folder))
-    say(verdict_lines(report))
-    try:
-        write_one(folder / NAME, proof_json(report))
-    except CannotWrite as error:
-        say(row("note", f"{error}. The verdict stands on this screen only."), to_stderr=True)
-    if not report.passed:
-        click.get_current_context().exit(1)
+    return report, NAME, proof_json(report)

@@ -6,6 +6,7 @@ import click
 
 from jigmaker.cli.asked_options import job_argument, shop_option
 from jigmaker.cli.long_work import long_work
+from jigmaker.cli.speech import say
 
 
 @click.command("step", short_help="Write trestle, jig and parts as STEP solids.")
@@ -27,13 +28,13 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
     Needs the extra jigmaker[step].
     """
     with long_work():
-        _write(job, shop, out, replace)
+        lines = _write(job, shop, out, replace)
+    say(lines)
 
 
-def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
-    """Refuse what can be refused before the work; then write, and tell."""
+def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> list[str]:
+    """Refuse what can be refused before the work; then write, and hand on what to say of it."""
     from jigmaker.cli.reading import read_asked
-    from jigmaker.cli.speech import say
     from jigmaker.making.folder import check_folder, write_folder
     from jigmaker.making.plan import plan
     from jigmaker.making.step_files import step_files
@@ -46,8 +47,10 @@ def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> Non
     files = step_files(plan(asked.job, shop_read, asked.source))
     write_folder(files, target, replace)
     whole = [Path(name).stem.removeprefix(f"{asked.job.slug}-") for name in files if "/" not in name]
-    say(f"Wrote {len(files)} STEP files to {click.format_filename(target)}, finished sizes in mm.")
-    say(f"Put together: {', '.join(whole)}. Single pieces lie in timber and parts.")
+    return [
+        f"Wrote {len(files)} STEP files to {click.format_filename(target)}, finished sizes in mm.",
+        f"Put together: {', '.join(whole)}. Single pieces lie in timber and parts.",
+    ]
 
 
 def _refuse_files(folder: Path, target: Path, replace: bool) -> None:

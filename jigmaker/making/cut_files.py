@@ -12,6 +12,7 @@ from jigmaker.job.shop import Operation, Shop
 from jigmaker.making.naming import FORMATS, cut_stem, lone_words, sheet_stem
 from jigmaker.making.plan import Plan, compensations
 from jigmaker.parts.part import Part, Setting
+from jigmaker.progress import counted
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.units import fixed, length_text
 from jigmaker.writers.dxf import write_dxf
@@ -50,18 +51,19 @@ def cut_files(plan: Plan) -> tuple[CutFile, ...]:
     titles |= {sheet.name: f"{plan.job.name}: {sheet.name} of {len(plan.sheets)}" for sheet in plan.sheets}
     notes = {part.slug: _part_notes(plan, part) for part in plan.kit.parts}
     written: list[CutFile] = []
-    for sheets, stem_of in ((plan.part_sheets, cut_stem), (plan.sheets, sheet_stem)):
-        for cut in _compensated(sheets, plan):
-            whole = cut_picture(cut, plan.shop, titles[cut.name], notes.get(cut.name, ()))
-            stem = stem_of(plan.job.slug, cut.name, cut.compensation, plan.shop)
-            written += _written(cut, whole, plan.shop, stem)
+    both = ((plan.part_sheets, cut_stem), (plan.sheets, sheet_stem))
+    cuts = [(cut, stem_of) for sheets, stem_of in both for cut in _compensated(sheets, plan)]
+    for cut, stem_of in counted("writing", cuts):
+        whole = cut_picture(cut, plan.shop, titles[cut.name], notes.get(cut.name, ()))
+        stem = stem_of(plan.job.slug, cut.name, cut.compensation, plan.shop)
+        written += _written(cut, whole, plan.shop, stem)
     return tuple(written)
 
 
 def lone_files(sheet: Sheet, shop: Shop, title: str, notes: tuple[str, ...], name: str) -> tuple[CutFile, ...]:
     """One sheet's files, in no folder and of no job: "coupon-kerf-0.20.dxf". Raises TooNarrow."""
     written: list[CutFile] = []
-    for compensation in compensations(shop.machine):
+    for compensation in counted("writing", compensations(shop.machine)):
         cut = compensate(sheet, shop.machine, compensation, shop.files.unit)
         stem = f"{name}-{lone_words(compensation, shop)}"
         written += _written(cut, cut_picture(cut, shop, title, notes), shop, stem)

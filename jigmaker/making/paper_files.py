@@ -16,6 +16,7 @@ from jigmaker.making.plan import Plan
 from jigmaker.making.proof_json import NAME as PROOF
 from jigmaker.making.proof_json import proof_json
 from jigmaker.making.setup_files import setup_files
+from jigmaker.progress import counted
 from jigmaker.proof.prove import Report
 
 PaperMaker = Callable[[Plan], Mapping[str, bytes]]
@@ -26,7 +27,7 @@ PAPERS: tuple[PaperMaker, ...] = (setup_files, cut_list_files, notes_files, draw
 
 def with_papers(plan: Plan, report: Report, files: Mapping[str, bytes]) -> dict[str, bytes]:
     """The proved files with the papers, proof.json and a kit.json that lists them all (proof.json alone excepted)."""
-    papers = {name: data for make in PAPERS for name, data in make(plan).items()}
+    papers = {name: data for make in counted("papers", PAPERS) for name, data in make(plan).items()}
     others = {name: data for name, data in files.items() if name != kit_json.NAME} | papers
     others[INDEX] = index_file(plan, report, (*others, kit_json.NAME, PROOF))
     kit = kit_json.relisted(files[kit_json.NAME], others)

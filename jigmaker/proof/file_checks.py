@@ -10,6 +10,7 @@ from collections.abc import Iterable
 
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Machine
+from jigmaker.progress import counted
 from jigmaker.proof.as_made import as_made, with_round_tool, without_bent_letters
 from jigmaker.proof.check_head import check_heads
 from jigmaker.proof.check_lines import check_double_letters, check_doubles, check_lines
@@ -50,7 +51,7 @@ def _check_lines(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> Non
 
     An SVG with the lines of a DXF that was judged is not judged again.
     """
-    for key, files in list(by_key.items()):
+    for key, files in counted("proving lines", list(by_key.items())):
         owner, form, compensation = key
         tolerance = tolerance_mm(files, folder.shop.files.unit)
         dxf = by_key.get((owner, "dxf", compensation))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from jigmaker.findings import Finding
+from jigmaker.progress import counted, tell
 from jigmaker.proof.assemble import assembly_findings
 from jigmaker.proof.bevels import bevel_budgets, bevel_findings
 from jigmaker.proof.blocks import coupon_findings, foot_block_findings, pad_findings, taper_findings
@@ -60,12 +61,13 @@ def judge_fit(folder: Folder) -> tuple[list[Finding], Figures | None]:
     findings += _checked(lambda: sheet_findings(folder, before))
     for part in kit.parts.values():
         findings += _checked(partial(feature_findings, part))
+    tell("proving the jig")
     jig = jig_as_cut(folder, parts)
     findings += _checked(lambda: assembly_findings(jig))
     findings += _checked(lambda: setting_findings(jig)) + _checked(lambda: bolt_findings(jig))
     figures: list[Figures] = []
     findings += _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))
-    for check in _GAUGES:
+    for check in counted("proving gauges", _GAUGES):
         findings += _checked(partial(check, kit))
     return _once(findings), figures[0] if figures else None
 

@@ -13,6 +13,7 @@ from jigmaker.job.job import Job
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Operation, Shop
+from jigmaker.progress import counted
 from jigmaker.proof.read_dxf import read_dxf
 from jigmaker.proof.read_kit import KIT, read_kit
 from jigmaker.proof.read_svg import read_svg
@@ -117,7 +118,7 @@ def _read_listed(files: Mapping[str, bytes], kit: ToldKit, shop: Shop) -> tuple[
     read: dict[str, ReadFile] = {}
     findings: list[Finding] = []
     faults: list[Finding] = []
-    for name, told in listed.items():
+    for name, told in counted("reading", list(listed.items())):
         if name not in files:
             findings.append(_missing(name))
             continue

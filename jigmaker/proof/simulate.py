@@ -17,6 +17,7 @@ from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Contour, Line, Outline, Segment, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
+from jigmaker.progress import counted
 from jigmaker.proof.compare import check_cut, nominal_of
 from jigmaker.proof.machine_error import Shape, as_cut, round_width_mm, stretched, unstretched
 from jigmaker.proof.measured import missing_finding
@@ -50,7 +51,7 @@ def cut_parts(folder: Folder, before: CutBefore | None = None) -> tuple[list[Cut
     before = CutBefore() if before is None else before
     parts: list[CutPart] = []
     findings: list[Finding] = []
-    for told in folder.kit.parts:
+    for told in counted("proving cuts", folder.kit.parts):
         nominal = nominal_of(told)
         for files in sorted(file_sets(told.files), key=lambda files: files[0].compensation != "included"):
             if not any(file.name in folder.files for file in files):

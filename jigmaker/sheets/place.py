@@ -8,6 +8,7 @@ from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.part import Part
+from jigmaker.progress import counted
 from jigmaker.sheets.bed import Bed
 from jigmaker.sheets.footprint import Footprint, footprints
 from jigmaker.sheets.sheet import PlacedPart, Sheet
@@ -53,7 +54,8 @@ def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
     _check_sizes(parts, shapes, shop)
     if not parts:
         return ()
-    tries = [_fill(order, upward, shapes, shop) for order in _orders(parts, shapes) for upward in (True, False)]
+    searches = [(order, upward) for order in _orders(parts, shapes) for upward in (True, False)]
+    tries = [_fill(order, upward, shapes, shop) for order, upward in counted("placing", searches)]
     beds = min(tries, key=_cost)
     return tuple(_sheet(number, bed, parts, shop) for number, bed in enumerate(beds, 1))
 
