@@ -7,6 +7,7 @@ from dataclasses import replace
 from math import cos, radians, sin
 
 from jigmaker.geometry.outline import Circle, Outline, bounds_of, piece
+from jigmaker.proof.contours import contours_of
 
 NEAR_MM = 3.0  # a file's contour is a told one's when their boxes agree to this, after the shift
 
@@ -47,7 +48,7 @@ def with_files(folder, slug, change):
             replace(c, shape=change(c.shape, told)) if isinstance(c.shape, Outline | Circle) else c
             for c in read.contours
         )
-        files[told.name] = replace(read, contours=contours)
+        files[told.name] = replace(read, lines=contours_of(contours))
     return replace(folder, files=files)
 
 

@@ -8,9 +8,9 @@ from dataclasses import replace
 from jigmaker.cutting.compensate import compensate
 from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
+from jigmaker.proof.contours import ReadContour, contours_of
 from jigmaker.proof.records import (
     Folder,
-    ReadContour,
     ReadFile,
     ToldFeature,
     ToldFile,
@@ -61,12 +61,12 @@ def _compensations(shop):
 
 
 def _read(name, form, cut, shop):
-    contours = tuple(
+    contours = [
         ReadContour(shop.layers[contour.operation].name, contour.shape, f"contour {i}")
         for i, contour in enumerate(cut.contours)
-    )
+    ]
     layers = tuple(layer.name for layer in shop.layers.values())
-    return ReadFile(name, form, shop.files.unit, cut.length_mm, cut.width_mm, layers, contours)
+    return ReadFile(name, form, shop.files.unit, cut.length_mm, cut.width_mm, layers, contours_of(contours))
 
 
 def _settings(settings):

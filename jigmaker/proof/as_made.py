@@ -8,14 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from itertools import pairwise
+from typing import TYPE_CHECKING
 
-from jigmaker.errors import OutlineError
-from jigmaker.geometry.frames import PlaneFrame
-from jigmaker.geometry.outline import Circle, Line
 from jigmaker.job.shop import Machine
-from jigmaker.proof.file_set import Drawn, FileSet
-from jigmaker.proof.machine_error import ARC_MM, Shape, as_cut, round_width_mm, stretched
+from jigmaker.proof.file_set import MARK, NOTE, FileSet
+from jigmaker.proof.machine_error import ARC_MM, round_width_mm, rows_as_cut, rows_stretched
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Indices, Numbers, Truths
+
+    Change = Callable[[Numbers, Indices], tuple[Numbers, Indices]]
+    """Rows and the operation of each in; the same elsewhere out, each with the number of the row it comes from."""
 
 LETTER_MM = 0.06
 """The same for marks: nothing is fitted to a letter, and its arcs are arcs in every file."""
@@ -28,47 +31,55 @@ def as_made(files: FileSet, machine: Machine) -> FileSet:
 
     Nominal files, and those of a machine of true scale and angle, are given back as they are.
     """
+    import numpy as np
+
     if files.compensation == "left out" or not machine.is_corrected:
         return files
-    x, y = files.told[0].moved_mm
-    back = PlaneFrame(-x, -y)
-    return _changed(files, lambda shape, within: as_cut(shape.placed(back), machine, within))
+    back = np.tile(files.told[0].moved_mm, 2)
+
+    def change(rows: Numbers, operations: Indices) -> tuple[Numbers, Indices]:
+        moved = rows.copy()
+        moved[:, :4] -= back
+        return rows_as_cut(moved, machine, np.where(operations == MARK, LETTER_MM, ARC_MM))
+
+    return _changed(files, change)
 
 
 def with_round_tool(files: FileSet, machine: Machine) -> FileSet:
     """The set in the plane where a cut of different widths in x and y is one of a round tool; its offset with it."""
     offset_mm = round_width_mm(machine) / 2 if files.offset_mm else 0.0
     told = tuple(replace(each, offset_mm=offset_mm) for each in files.told)
-    return replace(_changed(files, lambda shape, _: stretched(shape, machine)), told=told)
+    return replace(_changed(files, lambda rows, _: rows_stretched(rows, machine)), told=told)
 
 
-def without_bent_letters(files: FileSet, machine: Machine) -> tuple[FileSet, tuple[Drawn, ...]]:
-    """The set without marks whose arcs are chords, and those marks.
+def bent_letters(files: FileSet, machine: Machine) -> Truths:
+    """Which contours are marks whose arcs are chords: two neighbouring straight pieces turn by very little."""
+    import numpy as np
 
-    They are no lines like others: a round letter's chord lies along the stem that it runs into.
-    """
+    found = np.zeros(len(files.lines), dtype=bool)
     if files.compensation == "left out" or not machine.is_corrected:
-        return files, ()
-    letters = tuple(each for each in files.drawn if each.operation == "mark" and _bends(each.shape))
-    is_letter = {id(each) for each in letters}
-    return replace(files, drawn=tuple(each for each in files.drawn if id(each) not in is_letter)), letters
+        return found
+    table, owner = files.lines.table, files.lines.owner
+    ways = table[:, 2:4] - table[:, :2]
+    with np.errstate(invalid="ignore", divide="ignore"):
+        ways /= np.hypot(*ways.T)[:, None]
+    straight = (table[:, 4] == 0) & (table[:, 5] == 0)
+    goes_on = (
+        straight[:-1] & straight[1:] & (owner[:-1] == owner[1:]) & ((ways[:-1] * ways[1:]).sum(axis=1) > _CHORDS_TURN)
+    )
+    found[owner[1:][goes_on]] = True
+    found &= files.operations == MARK
+    return found
 
 
-def _bends(shape: Shape) -> bool:
-    """True when two neighbouring straight pieces turn by so little that they are chords of a curve."""
-    lines = [] if isinstance(shape, Circle) else [each for each in shape.segments if isinstance(each, Line)]
-    turns = [(one.end_direction, two.start_direction) for one, two in pairwise(lines) if one.end == two.start]
-    return any(ux * vx + uy * vy > _CHORDS_TURN for (ux, uy), (vx, vy) in turns)
+def _changed(files: FileSet, change: Change) -> FileSet:
+    import numpy as np
 
-
-def _changed(files: FileSet, change: Callable[[Shape, float], Shape]) -> FileSet:
-    drawn = tuple(each if each.operation == "note" else _changed_one(each, change) for each in files.drawn)
-    return replace(files, drawn=drawn)
-
-
-def _changed_one(drawn: Drawn, change: Callable[[Shape, float], Shape]) -> Drawn:
-    within_mm = LETTER_MM if drawn.operation == "mark" else ARC_MM
-    try:
-        return replace(drawn, contour=replace(drawn.contour, shape=change(drawn.shape, within_mm)))
-    except OutlineError:
-        return drawn  # a piece so short that nothing is left of it; it lies where it lay within its own length
+    lines = files.lines
+    operations = files.operations[lines.owner]
+    is_note = operations == NOTE
+    rows, source = change(lines.table[~is_note], operations[~is_note])
+    owner = np.concatenate([lines.owner[is_note], lines.owner[~is_note][source]])
+    order = np.argsort(owner, kind="stable")
+    table = np.concatenate([lines.table[is_note], rows])
+    return replace(files, lines=lines.with_rows(table[order], owner[order]))

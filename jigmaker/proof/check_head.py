@@ -7,16 +7,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jigmaker.geometry.outline import Bounds, Outline, bounds_of
+from jigmaker.geometry.outline import Bounds, bounds_of
 from jigmaker.geometry.tolerance import FILE_MM
 from jigmaker.job.shop import Operation, Shop
+from jigmaker.proof.contours import Contours
 from jigmaker.proof.faults import Faults
-from jigmaker.proof.file_set import FileSet
-from jigmaker.proof.records import ReadContour, ReadFile, ToldFile
+from jigmaker.proof.file_set import NOTE, FileSet
+from jigmaker.proof.records import ReadFile, ToldFile
 from jigmaker.units import MM_PER_INCH, Unit, text
 
 if TYPE_CHECKING:
-    from jigmaker.proof.pieces import Numbers
+    from jigmaker.proof.contours import Numbers, Truths
 
 SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
 """The reference square's side by the shop's unit."""
@@ -70,28 +71,28 @@ def _check_scale(file: ReadFile, faults: Faults) -> None:
 
 def _check_layers(file: ReadFile, told: ToldFile, shop: Shop, faults: Faults) -> None:
     """Every contour lies on a layer of the shop's that is written and belongs into this file; so does every layer."""
+    import numpy as np
+
     here: tuple[Operation, ...] = (*told.operations, "note")  # every file has the note
     wanted = {shop.layers[operation].name.lower() for operation in here if shop.layers[operation].write}
     known = {layer.name.lower() for layer in shop.layers.values()}
     declared = {layer.lower() for layer in file.layers}
-    for contour in file.contours:
-        layer = contour.layer.lower()
-        if layer not in wanted:
-            says = f'something lies on layer "{contour.layer[:60]}", which this shop does not cut or draw here'
-            faults.add(116, says, "move it to one of the shop's layers, or remove it", contour.place)
-        elif layer not in declared:
-            says = f'layer "{contour.layer[:60]}" is used and not declared'
-            faults.add(116, says, _AGAIN, contour.place)
-    used = {contour.layer.lower() for contour in file.contours}
+    numbers, firsts, counts = np.unique(file.lines.layer, return_index=True, return_counts=True)
+    used = {file.lines.names[number].lower() for number in numbers.tolist()}
+    for number, first, count in zip(numbers.tolist(), firsts.tolist(), counts.tolist(), strict=True):
+        name, place = file.lines.names[number], file.lines.places[first]
+        if name.lower() not in wanted:
+            says = f'something lies on layer "{name[:60]}", which this shop does not cut or draw here'
+            faults.add(116, says, "move it to one of the shop's layers, or remove it", place, times=count)
+        elif name.lower() not in declared:
+            faults.add(116, f'layer "{name[:60]}" is used and not declared', _AGAIN, place, times=count)
     for layer in file.layers:
         if layer.lower() not in known | used | _OWN_LAYERS:
             faults.add(116, f'layer "{layer[:60]}" is declared and is none of the shop\'s', _AGAIN, severity="caution")
 
 
-def _box(files: FileSet, boxes: Numbers, contours: list[int]) -> Bounds | None:
-    import numpy as np
-
-    rows = boxes[np.isin(files.pieces.owner, contours)]
+def _box(rows: Numbers) -> Bounds | None:
+    """The box around some boxes."""
     if not len(rows):
         return None
     low, high = rows[:, :2].min(axis=0), rows[:, 2:].max(axis=0)
@@ -103,12 +104,12 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
 
     A DXF's limits are the sheet, and the note may lie beside it.
     """
-    own = {i: drawn.operation for i, drawn in enumerate(files.drawn) if drawn.file == file.name}
-    box = _box(files, boxes, list(own))
+    is_own = files.sources[files.lines.owner] == files.files.index(file)
+    box = _box(boxes[is_own])
     if box is None:
         return
-    on_page = [i for i, operation in own.items() if file.form == "svg" or operation != "note"]
-    _, _, *far_corner = _box(files, boxes, on_page) or (0.0, 0.0, 0.0, 0.0)
+    on_page = is_own if file.form == "svg" else is_own & (files.operations[files.lines.owner] != NOTE)
+    _, _, *far_corner = _box(boxes[on_page]) or (0.0, 0.0, 0.0, 0.0)
     corner = f"{text(box[0], 3)}, {text(box[1], 3)}"
     if min(box[0], box[1]) < -FILE_MM:
         faults.add(113, f"lines reach to {corner}", "move everything above 0, or write the files again", value=corner)
@@ -124,21 +125,21 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
 def _check_square(file: ReadFile, files: FileSet, shop: Shop, faults: Faults) -> None:
     """One square on the note layer, of exactly the size that its words name, clear of every part."""
     wanted, unit = SQUARE_MM[shop.files.unit], shop.files.unit
-    note = [drawn.contour for drawn in files.of("note") if drawn.file == file.name]
-    found = [contour for contour in note if _is_square(contour)]
-    if len(found) != 1:
-        says = f"the note holds {len(found)} reference squares, must hold one"
+    notes = (files.sources == files.files.index(file)) & (files.operations == NOTE)
+    squares = _squares(files.lines, notes)
+    if len(squares) != 1:
+        says = f"the note holds {len(squares)} reference squares, must hold one"
         faults.add(107, says, _AGAIN, limit=f"{text(wanted)} mm")
         return
-    low_x, low_y, high_x, high_y = found[0].shape.bounds
+    (low_x, low_y, high_x, high_y), place = squares[0]
     sides = (high_x - low_x, high_y - low_y)
     if max(abs(side - wanted) for side in sides) > _SQUARE_EXACT_MM:
         size = f"{text(sides[0], 4)} x {text(sides[1], 4)} mm"
         says = f"the reference square is {size}, must be {text(wanted)} mm each way ({unit})"
-        faults.add(107, says + _ratio(sides[0] / wanted), _AGAIN, found[0].place, size, f"{text(wanted)} mm")
+        faults.add(107, says + _ratio(sides[0] / wanted), _AGAIN, place, size, f"{text(wanted)} mm")
     outer = [drawn.shape for drawn in files.of("outer")]
     if any(_overlap((low_x, low_y, high_x, high_y), bounds_of([shape])) for shape in outer):
-        faults.add(107, "the reference square lies on a part", _AGAIN, found[0].place)
+        faults.add(107, "the reference square lies on a part", _AGAIN, place)
 
 
 def _ratio(share: float) -> str:
@@ -153,15 +154,25 @@ def _ratio(share: float) -> str:
     return f": {names[0]}" if names else ""
 
 
-def _is_square(contour: ReadContour) -> bool:
-    """A closed contour of four straight sides, square to the axes, too large for a letter."""
-    shape = contour.shape
-    if not isinstance(shape, Outline) or len(shape.segments) != 4 or any(each.bulge for each in shape.segments):
-        return False
-    low_x, low_y, high_x, high_y = shape.bounds
-    corners = {(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)}
-    on_corner = all(any(abs(x - cx) + abs(y - cy) < 1e-4 for cx, cy in corners) for x, y in shape.corners)
-    return on_corner and min(high_x - low_x, high_y - low_y) > _SMALLEST_SQUARE_MM
+def _squares(lines: Contours, chosen: Truths) -> list[tuple[Bounds, str]]:
+    """The box and the place of every four straight lines of these contours that lie round a rectangle square to the
+    axes, too large for a letter; whether they are one contour or four."""
+    import numpy as np
+
+    table = lines.table
+    along, across = np.abs(table[:, 2] - table[:, 0]), np.abs(table[:, 3] - table[:, 1])
+    is_side = (np.minimum(along, across) < _SQUARE_EXACT_MM) & (np.maximum(along, across) > _SMALLEST_SQUARE_MM)
+    is_side &= (table[:, 4] == 0) & (table[:, 5] == 0) & chosen[lines.owner]
+    rows = np.flatnonzero(is_side)
+    found: list[tuple[Bounds, str]] = []
+    for at in range(0, len(rows) - 3, 4):
+        sides = table[rows[at : at + 4], :4].reshape(-1, 2)
+        (low_x, low_y), (high_x, high_y) = sides.min(axis=0).tolist(), sides.max(axis=0).tolist()
+        corners = np.array([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)])
+        nearest = np.abs(sides[:, None] - corners).sum(axis=2).min(axis=1)
+        if nearest.max() < _SQUARE_EXACT_MM:
+            found.append(((low_x, low_y, high_x, high_y), lines.places[int(lines.owner[rows[at]])]))
+    return found
 
 
 def _overlap(one: Bounds, two: Bounds) -> bool:

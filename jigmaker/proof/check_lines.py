@@ -5,20 +5,24 @@ Codes 108 to 110, 112, 114, 115. Sheet frame; mm.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import dist, hypot
 from typing import TYPE_CHECKING
 
-from jigmaker.geometry.outline import Circle, Stroke
+from jigmaker.geometry.outline import Stroke
 from jigmaker.job.shop import Shop
+from jigmaker.proof.doubles import APART_MM, doubled_rows
 from jigmaker.proof.faults import Faults, TooMuch
-from jigmaker.proof.file_set import Drawn, FileSet
+from jigmaker.proof.file_set import CUT, NOTE, Drawn, FileSet
+from jigmaker.proof.pieces import Pieces
 from jigmaker.proof.rings import closed_rings, points_of
 from jigmaker.units import text
 
 if TYPE_CHECKING:
     from shapely import Polygon
+
+    from jigmaker.proof.contours import Indices, Truths
 
 MOST_CUT = 2000
 """Contours on cut layers of one sheet; a full one has a tenth of that."""
@@ -37,7 +41,9 @@ class Ring:
 
 def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
     """Everything that can be wrong between the lines of a set of files. Raises TooMuch for more than can be judged."""
-    if sum(drawn.operation in ("inner", "outer") for drawn in files.drawn) > MOST_CUT:
+    import numpy as np
+
+    if int(np.isin(files.operations, CUT).sum()) > MOST_CUT:
         raise TooMuch(f"more than {MOST_CUT} contours are cut, which no kit has")
     rings = _rings(files, shop, faults)
     _check_crossings(rings, faults)
@@ -53,7 +59,7 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
     rings: list[Ring] = []
     open_outer: list[Drawn] = []
     may_open = shop.machine.bridges > 0 and files.compensation == "included"
-    for drawn in (each for each in files.drawn if each.operation in ("inner", "outer")):
+    for drawn in files.of("inner", "outer"):
         if not isinstance(drawn.shape, Stroke):
             rings.append(Ring(shapely.Polygon(points_of(drawn.shape)), drawn))
             if not drawn.contour.is_whole:
@@ -122,14 +128,14 @@ def _check_inside(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
 
 def _check_order(files: FileSet, rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
     """Marks, then inner contours (contained before containing), then outlines: a piece cut loose moves."""
-    ranks = {"mark": 0, "inner": 1, "outer": 2}
-    latest: dict[str, int] = {}
-    for drawn in (each for each in files.drawn if each.operation != "note"):
-        rank = ranks[drawn.operation]
-        if rank < latest.get(drawn.file, 0):
-            says = f"a line of the {drawn.operation} operation comes after others that are cut later"
-            faults[drawn.file].add(115, says, _AGAIN, drawn.contour.place)
-        latest[drawn.file] = max(latest.get(drawn.file, 0), rank)
+    import numpy as np
+
+    for source, file in enumerate(files.files):
+        numbers = np.flatnonzero((files.sources == source) & (files.operations != NOTE))
+        ranks = files.operations[numbers]  # they are numbered in cutting order
+        for number in numbers[ranks < np.maximum.accumulate(ranks)].tolist():
+            says = f"a line of the {files.operation(number)} operation comes after others that are cut later"
+            faults[file.name].add(115, says, _AGAIN, files.lines.places[number])
     _check_nesting([ring for ring in rings if ring.drawn.operation == "inner"], faults)
 
 
@@ -146,39 +152,46 @@ def _check_nesting(inner: Sequence[Ring], faults: dict[str, Faults]) -> None:
             faults[inner[i].drawn.file].add(115, says, _AGAIN, inner[i].drawn.contour.place)
 
 
-def check_doubles(files: FileSet, faults: dict[str, Faults]) -> None:
+def check_doubles(files: FileSet, letters: Truths, faults: dict[str, Faults]) -> None:
     """No line is drawn twice: nowhere do two pieces run within 0.01 mm of each other for more than 0.1 mm.
 
-    Raises TooMuch when the lines are too many and too close to be judged at all.
+    letters: which contours are marks with chords for their arcs. They are no lines like others, for a round letter's
+    chord lies along the stem that it runs into: of those no two may have all corners within 0.01 mm, whichever way they
+    run. Raises TooMuch when the lines are too many and too close to be judged at all.
     """
-    from jigmaker.proof.doubles import doubled_rows
+    import numpy as np
 
-    owner = files.pieces.owner
-    for one, two, length in doubled_rows(files.pieces):
-        first, second = files.drawn[int(owner[one])], files.drawn[int(owner[two])]
-        if first.operation == second.operation == "note" and first.file != second.file:
-            continue  # each file has a note of its own, at the same place
-        place = f"{first.contour.place} and {second.contour.place}"
-        do = "remove one of the two, or write the files again"
-        value = f"{text(length, 3)} mm twice"
-        faults[first.file].add(110, f"a line of the {first.operation} operation is there twice", do, place, value)
+    pieces, owner = files.pieces, files.lines.owner
+    rows = np.flatnonzero(~letters[owner])
+    for one, two, length in doubled_rows(Pieces(pieces.table[rows], owner[rows], pieces.kind[rows])):
+        _tell_double(files, int(owner[rows[one]]), int(owner[rows[two]]), length, faults)
+    for first, second in _same_letters(files, np.flatnonzero(letters)):
+        way = files.lines.rows(first)
+        length = float(np.hypot(*(way[:, 2:4] - way[:, :2]).T).sum())
+        _tell_double(files, first, second, length, faults)
 
 
-def check_double_letters(letters: Sequence[Drawn], faults: dict[str, Faults]) -> None:
-    """No mark with chords for its arcs is drawn twice: all corners within 0.01 mm, whichever way it runs (110)."""
+def _tell_double(files: FileSet, first: int, second: int, length: float, faults: dict[str, Faults]) -> None:
+    operation, places = files.operation(first), files.lines.places
+    if operation == files.operation(second) == "note" and files.file(first) != files.file(second):
+        return  # each file has a note of its own, at the same place
+    do, place = "remove one of the two, or write the files again", f"{places[first]} and {places[second]}"
+    says = f"a line of the {operation} operation is there twice"
+    faults[files.file(first)].add(110, says, do, place, f"{text(length, 3)} mm twice")
+
+
+def _same_letters(files: FileSet, letters: Indices) -> Iterator[tuple[int, int]]:
+    """Pairs of these contours that run through the same corners."""
+    import numpy as np
     import shapely
 
-    from jigmaker.proof.doubles import APART_MM
-
-    if not letters:
-        return
-    runs = [each.shape.segments for each in letters if not isinstance(each.shape, Circle)]
-    ways = [shapely.LineString([*(piece.start for piece in run), run[-1].end]) for run in runs]
-    middles = [shapely.Point(shapely.get_coordinates(way).mean(axis=0)) for way in ways]
-    pairs = shapely.STRtree(middles).query(middles, predicate="dwithin", distance=APART_MM)
-    for i, j in zip(*pairs.tolist(), strict=True):
-        if i < j and any(ways[i].equals_exact(way, APART_MM) for way in (ways[j], ways[j].reverse())):
-            place = f"{letters[i].contour.place} and {letters[j].contour.place}"
-            do = "remove one of the two, or write the files again"
-            value = f"{text(float(ways[i].length), 3)} mm twice"
-            faults[letters[i].file].add(110, "a line of the mark operation is there twice", do, place, value)
+    ways = []
+    for number in letters.tolist():
+        rows = files.lines.rows(number)
+        ways.append(np.concatenate([rows[:1, :2], rows[:, 2:4]]))
+    middles = shapely.points([way.mean(axis=0) for way in ways]) if ways else []
+    pairs = shapely.STRtree(middles).query(middles, predicate="dwithin", distance=APART_MM) if ways else ((), ())
+    for i, j in zip(*pairs, strict=True):
+        either_way = (ways[j], ways[j][::-1]) if i < j and len(ways[i]) == len(ways[j]) else ()
+        if any(np.abs(ways[i] - way).max() <= APART_MM for way in either_way):
+            yield int(letters[i]), int(letters[j])

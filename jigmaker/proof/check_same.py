@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Circle, Outline
-from jigmaker.proof.chain import as_circle
+from jigmaker.proof.contours import as_circle
 from jigmaker.proof.faults import Faults
 from jigmaker.proof.file_set import CUT, INNER, MARK, OUTER, FileSet
 from jigmaker.proof.pieces import Pieces, joined_tables, pieces_of, unmatched
@@ -20,8 +20,9 @@ from jigmaker.units import MM_PER_INCH, Unit, text
 if TYPE_CHECKING:
     from jigmaker.proof.pieces import Indices
 
-SAME_MM: dict[Unit, float] = {"mm": 5e-6, "in": MM_PER_INCH * 1.2e-6}
-"""How far two writings of the same place may differ, by the files' unit: each is rounded to six decimals of it."""
+SAME_MM: dict[Unit, float] = {"mm": 5e-6, "in": MM_PER_INCH * 2e-6}
+"""How far two writings of the same place may differ, by the files' unit: each is rounded to six decimals of it, and the
+end of an arc that is told by centre and radius three times over."""
 
 PIXELS_MM = 1e-3
 """The same for an SVG in pixels: programs write their scale to six or seven figures, and a sheet is half a metre."""
@@ -135,7 +136,7 @@ def told_pieces(part: ToldPart) -> Pieces:
 
 def _plain(shape: Outline | Circle) -> Outline | Circle:
     """Arcs all round one centre as the circle that they are, as the readers give them."""
-    return (as_circle(shape.segments) or shape) if isinstance(shape, Outline) else shape
+    return (as_circle(shape) or shape) if isinstance(shape, Outline) else shape
 
 
 def is_mirrored(one: Pieces, two: Pieces, within_mm: float) -> bool:
@@ -157,4 +158,4 @@ def _places(files: FileSet, rows: Indices, table: Pieces | None = None) -> list[
     """Where the contours stand that some rows of a table belong to; the first few."""
     owner = (files.pieces if table is None else table).owner
     numbers = sorted({int(owner[row]) for row in rows})[:_SHOWN]
-    return [f"{files.drawn[n].contour.place} ({files.drawn[n].operation})" for n in numbers]
+    return [f"{files.lines.places[n]} ({files.operation(n)})" for n in numbers]

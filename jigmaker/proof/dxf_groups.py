@@ -1,15 +1,21 @@
 """A DXF file's bytes in, its group codes and values out, cut into sections and records. No meaning yet, no unit."""
 
+from __future__ import annotations
+
 import re
 from dataclasses import dataclass
-from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from jigmaker.proof.faults import CUT_FILE_BYTES, MOST_SHAPES, Faults
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Indices
 
 _BINARY = b"AutoCAD Binary DXF"
 _SAVE_AGAIN = "write the files again, or save it as an ASCII DXF"
 _MOST_LINES, _MOST_RECORDS = 2_000_000, 5 * MOST_SHAPES  # each entity of a polyline's vertices is a record
 _ESCAPED = re.compile(r"\\[Uu]\+([0-9A-Fa-f]{4})")
+_NO_CODE = -1
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,25 +23,40 @@ class Record:
     """What stands from one group 0 to the next: its type, its codes and values, and the line it starts on."""
 
     kind: str
-    codes: list[str]
+    codes: list[int]
     values: list[str]
     line: int
 
-    def first(self, code: str, otherwise: str) -> str:
+    def first(self, code: int, otherwise: str) -> str:
         """The value of the first group of that code."""
         return self.values[self.codes.index(code)] if code in self.codes else otherwise
 
 
 @dataclass(frozen=True, slots=True)
 class Groups:
-    """The comments before and between, and every section's records by the section's name."""
+    """The comments, and every group of the file: codes as numbers, values as they stand.
+
+    `starts` are the groups with code 0, one more for the end; `kinds` what each of them says; `sections` the numbers of
+    the records of each section, its own first.
+    """
 
     comments: tuple[str, ...]
-    sections: dict[str, list[Record]]
+    codes: Indices
+    values: list[str]
+    starts: list[int]
+    kinds: list[str]
+    sections: dict[str, list[int]]
+
+    def record(self, number: int) -> Record:
+        """One record by itself."""
+        first, end = self.starts[number] + 1, self.starts[number + 1]
+        return Record(self.kinds[number], self.codes[first:end].tolist(), self.values[first:end], 2 * first - 1)
 
 
 def read_groups(data: bytes, faults: Faults) -> Groups | None:
     """The file taken apart, or None with a fault when it is no text DXF. A file that is cut short is a fault too."""
+    import numpy as np
+
     text = _text(data, faults)
     if text is None:
         return None
@@ -43,25 +64,31 @@ def read_groups(data: bytes, faults: Faults) -> Groups | None:
         faults.add(101, f"the file has more than {_MOST_LINES} lines of text; no cut file has", _SAVE_AGAIN)
         return None
     lines = text.split("\n")
-    codes, values = list(map(str.strip, lines[::2])), lines[1::2]
-    comments = tuple(
-        value.strip() for code, value in zip(codes, values, strict=False) if code == "999" and value.strip()
-    )
-    starts = [i for i, code in enumerate(codes[: len(values)]) if code == "0"]
+    written, values = lines[::2], lines[1::2]
+    known = {code: _code(code) for code in set(written)}
+    codes = np.array([known[code] for code in written[: len(values)]], dtype=np.int64)
+    starts = np.flatnonzero(codes == 0).tolist()
     if not starts or values[starts[0]].strip() != "SECTION":
         faults.add(101, "this is no DXF file: it does not start with a section", _SAVE_AGAIN)
         return None
     if len(starts) > _MOST_RECORDS:
         faults.add(101, f"the file holds more than {_MOST_RECORDS} records; no cut file does", _SAVE_AGAIN)
         return None
-    starts.append(len(values))
-    records = [Record(values[a].strip(), codes[a + 1 : b], values[a + 1 : b], 2 * a + 1) for a, b in pairwise(starts)]
-    return Groups(comments, _sections(records, faults))
+    comments = tuple(text for i in np.flatnonzero(codes == 999).tolist() if (text := values[i].strip()))
+    kinds = [values[i].strip() for i in starts]
+    groups = Groups(comments, codes, values, [*starts, len(values)], kinds, {})
+    _add_sections(groups, faults)
+    return groups
 
 
 def plain_text(value: str) -> str:
     r"""A value as people read it: DXF writes characters outside its code page as \U+00E4."""
     return _ESCAPED.sub(lambda found: chr(int(found[1], 16)), value.strip()) if "\\" in value else value.strip()
+
+
+def _code(written: str) -> int:
+    plain = written.strip()
+    return int(plain) if plain.isascii() and plain.isdecimal() and len(plain) < 6 else _NO_CODE
 
 
 def _text(data: bytes, faults: Faults) -> str | None:
@@ -87,18 +114,16 @@ def _text(data: bytes, faults: Faults) -> str | None:
         return plain.decode("cp1252", errors="replace")
 
 
-def _sections(records: list[Record], faults: Faults) -> dict[str, list[Record]]:
-    sections: dict[str, list[Record]] = {}
-    inside: list[Record] | None = None
-    for record in records:
-        if record.kind == "SECTION":
-            inside = sections.setdefault(record.first("2", "").strip(), [])
-            if record.first("2", "").strip() == "HEADER":
-                inside.append(record)
-        elif record.kind == "ENDSEC":
+def _add_sections(groups: Groups, faults: Faults) -> None:
+    """Fill the table of sections."""
+    inside: list[int] | None = None
+    for number, kind in enumerate(groups.kinds):
+        if kind == "SECTION":
+            inside = groups.sections.setdefault(groups.record(number).first(2, "").strip(), [])
+            inside.append(number)
+        elif kind == "ENDSEC":
             inside = None
-        elif inside is not None and record.kind != "EOF":
-            inside.append(record)
-    if records[-1].kind != "EOF" or inside is not None:
+        elif inside is not None and kind != "EOF":
+            inside.append(number)
+    if groups.kinds[-1] != "EOF" or inside is not None:
         faults.add(101, "the file is cut short: its end is missing", "write the files again")
-    return sections

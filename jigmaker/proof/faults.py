@@ -38,8 +38,9 @@ class Faults:
         value: str = "",
         limit: str = "",
         severity: Severity = "error",
+        times: int = 1,
     ) -> None:
-        """Note a fault of the file."""
+        """Note a fault of the file, met so many times."""
         key = (code, says)
         if key not in self._found:
             if len(self._found) >= _MOST_KINDS:
@@ -47,7 +48,7 @@ class Faults:
             self._found[key] = Finding(
                 code, says, do, part=self._file, value=value, limit=limit, severity=severity, at=at
             )
-        self._times[key] = self._times.get(key, 0) + 1
+        self._times[key] = self._times.get(key, 0) + times
 
     @property
     def findings(self) -> list[Finding]:

@@ -11,9 +11,9 @@ from collections.abc import Iterable
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Machine
 from jigmaker.progress import counted
-from jigmaker.proof.as_made import as_made, with_round_tool, without_bent_letters
+from jigmaker.proof.as_made import as_made, bent_letters, with_round_tool
 from jigmaker.proof.check_head import check_heads
-from jigmaker.proof.check_lines import check_double_letters, check_doubles, check_lines
+from jigmaker.proof.check_lines import check_doubles, check_lines
 from jigmaker.proof.check_moved import MOVED_MM, check_moved
 from jigmaker.proof.check_same import check_forms, check_sheet, check_told, tolerance_mm
 from jigmaker.proof.faults import Faults, TooMuch
@@ -56,21 +56,21 @@ def _check_lines(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> Non
         tolerance = tolerance_mm(files, folder.shop.files.unit)
         dxf = by_key.get((owner, "dxf", compensation))
         is_twin = form == "svg" and dxf is not None and check_forms(dxf, files, tolerance, faults[files.name])
-        if is_twin and dxf is not None and _order(dxf) == _order(files):
+        if is_twin and dxf is not None and _same_order(dxf, files):
             continue
         try:
-            others, letters = without_bent_letters(files, folder.shop.machine)
-            check_doubles(others, faults)
-            check_double_letters(letters, faults)
+            check_doubles(files, bent_letters(files, folder.shop.machine), faults)
             check_lines(files, folder.shop, faults)
         except TooMuch as error:
             faults[files.name].add(101, str(error), "write the files again with jigmaker make")
             del by_key[key]
 
 
-def _order(files: FileSet) -> list[tuple[str, bool]]:
-    """The operations in file order, and which contours the file itself closes."""
-    return [(each.operation, each.contour.is_whole) for each in files.drawn]
+def _same_order(one: FileSet, other: FileSet) -> bool:
+    """True when both have the operations in the same order, and close the same contours themselves."""
+    import numpy as np
+
+    return bool(np.array_equal(one.operations, other.operations) and np.array_equal(one.lines.whole, other.lines.whole))
 
 
 def _check_compensation(sets: Iterable[FileSet], by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:

@@ -5,15 +5,20 @@ A shop may want a file for each operation; whatever is judged about a part is ju
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.job.shop import OPERATIONS, Operation
-from jigmaker.proof.pieces import Pieces, pieces_of
+from jigmaker.proof.contours import Contours, ReadContour, joined_contours
+from jigmaker.proof.pieces import Pieces
 from jigmaker.proof.read_folder import operations_of
-from jigmaker.proof.records import Compensation, Folder, Form, ReadContour, ReadFile, ToldFile, ToldPart, ToldSheet
+from jigmaker.proof.records import Compensation, Folder, Form, ReadFile, ToldFile, ToldPart, ToldSheet
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Indices
 
 MARK, INNER, OUTER, NOTE = range(4)
 """Numbers of the operations, in cutting order."""
@@ -37,14 +42,19 @@ class Drawn:
 
 @dataclass(frozen=True)
 class FileSet:
-    """Files of one form and compensation for one part or sheet; `drawn` is every contour on a layer of the shop's."""
+    """Files of one form and compensation for one part or sheet; `lines` are all contours on a layer of the shop's.
+
+    By contour: `operations` counts through OPERATIONS, `sources` through `files`.
+    """
 
     owner: ToldPart | ToldSheet
     form: Form
     compensation: Compensation
     told: tuple[ToldFile, ...]
     files: tuple[ReadFile, ...]
-    drawn: tuple[Drawn, ...]
+    lines: Contours
+    operations: Indices
+    sources: Indices
 
     @property
     def name(self) -> str:
@@ -63,12 +73,27 @@ class FileSet:
 
     @cached_property
     def pieces(self) -> Pieces:
-        """All its contours as a table; `owner` counts through `drawn`."""
-        return pieces_of([(OPERATIONS.index(each.operation), each.shape) for each in self.drawn])
+        """All its contours as a table; `owner` counts through them."""
+        return Pieces(self.lines.table, self.lines.owner, self.operations[self.lines.owner])
 
-    def of(self, operation: Operation) -> list[Drawn]:
-        """The contours of one operation, in file order."""
-        return [each for each in self.drawn if each.operation == operation]
+    def of(self, *operations: Operation) -> list[Drawn]:
+        """The contours of some operations as shapes, in file order; those that are cut."""
+        import numpy as np
+
+        kinds = [OPERATIONS.index(operation) for operation in operations]
+        return [self.drawn(number) for number in np.flatnonzero(np.isin(self.operations, kinds)).tolist()]
+
+    def drawn(self, number: int) -> Drawn:
+        """One contour as a shape."""
+        return Drawn(self.operation(number), self.lines.contour(number), self.file(number))
+
+    def operation(self, number: int) -> Operation:
+        """What one contour is for."""
+        return OPERATIONS[int(self.operations[number])]
+
+    def file(self, number: int) -> str:
+        """The name of the file that holds a contour."""
+        return self.files[int(self.sources[number])].name
 
 
 def file_sets(folder: Folder) -> list[FileSet]:
@@ -83,11 +108,21 @@ def _sets(folder: Folder, owners: tuple[ToldPart, ...] | tuple[ToldSheet, ...]) 
             groups.setdefault((told.form, told.compensation), []).append(told)
         for (form, compensation), group in groups.items():
             read = [(told, folder.files[told.name]) for told in group if told.name in folder.files]
+            lines, operations, sources = _lines(read, folder)
             files = tuple(file for _, file in read)
-            drawn = [
-                Drawn(operation, contour, file.name)
-                for told, file in read
-                for contour, operation in zip(file.contours, operations_of(file, told, folder.shop), strict=True)
-                if operation is not None
-            ]
-            yield FileSet(owner, form, compensation, tuple(group), files, tuple(drawn))
+            yield FileSet(owner, form, compensation, tuple(group), files, lines, operations, sources)
+
+
+def _lines(read: Sequence[tuple[ToldFile, ReadFile]], folder: Folder) -> tuple[Contours, Indices, Indices]:
+    """The contours of some files on layers of the shop's, the operation of each, and the file it stands in."""
+    import numpy as np
+
+    found: list[Contours] = []
+    operations = [np.zeros(0, dtype=np.int64)]
+    for told, file in read:
+        kinds = operations_of(file, told, folder.shop)
+        is_ours = kinds >= 0
+        found.append(file.lines if is_ours.all() else file.lines.only(np.flatnonzero(is_ours).tolist()))
+        operations.append(kinds[is_ours])
+    sources = np.repeat(np.arange(len(read)), [len(lines) for lines in found])
+    return joined_contours(found), np.concatenate(operations), sources

@@ -3,14 +3,18 @@
 Programs that save a file again often take contours apart into lines and arcs; a machine cuts the same.
 """
 
-from collections.abc import Sequence
-from dataclasses import replace
+from __future__ import annotations
+
+from collections.abc import Container
 from math import dist, floor
+from typing import TYPE_CHECKING
 
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Stroke
-from jigmaker.proof.chain import joined_shape
-from jigmaker.proof.records import ReadContour
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.proof.contours import Contours, with_circles
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Numbers
 
 JOIN_MM = 1e-3
 """Ends this near meet: an arc written as centre, radius and angles ends up to that far from where its line starts."""
@@ -19,15 +23,18 @@ _CELL_MM = 0.01
 _REACH = JOIN_MM / _CELL_MM
 _SHIFT_MM = 0.00337  # so that round figures seldom lie on a border between cells
 
+Chain = list[tuple[int, bool]]
+"""Contours by number, and whether each is run the other way."""
+
 
 class _Nodes:
     """Gives places that lie within JOIN_MM of each other, on one layer, one number."""
 
     def __init__(self) -> None:
-        self._cells: dict[tuple[str, int, int], list[tuple[Point, int]]] = {}
+        self._cells: dict[tuple[int, int, int], list[tuple[Point, int]]] = {}
         self._count = 0
 
-    def of(self, layer: str, at: Point) -> int:
+    def of(self, layer: int, at: Point) -> int:
         """The number of the node at this place; a new one when nothing was there."""
         x, y = (at[0] + _SHIFT_MM) / _CELL_MM, (at[1] + _SHIFT_MM) / _CELL_MM
         column, row = floor(x), floor(y)
@@ -42,41 +49,35 @@ class _Nodes:
         return self._count - 1
 
 
-def _cells_near(layer: str, x: float, y: float) -> list[tuple[str, int, int]]:
+def _cells_near(layer: int, x: float, y: float) -> list[tuple[int, int, int]]:
     """The cells that reach within JOIN_MM of a place near a border; x and y in cells."""
     columns, rows = ({floor(v - _REACH), floor(v + _REACH)} for v in (x, y))
     return [(layer, column, row) for column in columns for row in rows]
 
 
-def joined(contours: Sequence[ReadContour]) -> tuple[ReadContour, ...]:
+def joined(read: Contours, uncut: Container[str] = ()) -> Contours:
     """The contours in file order, chains of open ones standing where the first of their pieces stood.
 
-    Ends are joined where exactly two meet; at a place where three lines meet nobody can say which go together.
+    Ends are joined where exactly two meet; at a place where three lines meet nobody can say which go together. Layers
+    in `uncut` (small letters) are left as they are.
     """
-    nodes = _Nodes()
-    ends: dict[int, tuple[int, int]] = {}
+    import numpy as np
+
+    left = np.array([name.lower() in uncut for name in read.names], dtype=bool)
+    loose = np.flatnonzero(~read.closed & ~left[read.layer]) if len(read) else np.array([], dtype=np.int64)
+    if not len(loose):
+        return read
+    nodes, ends = _Nodes(), dict[int, tuple[int, int]]()
+    for number in loose.tolist():
+        rows, layer = read.rows(number), int(read.layer[number])
+        (x0, y0), (x1, y1) = rows[0, :2].tolist(), rows[-1, 2:4].tolist()
+        ends[number] = (nodes.of(layer, (x0, y0)), nodes.of(layer, (x1, y1)))
     at_node: dict[int, list[int]] = {}
-    for i, contour in enumerate(contours):
-        if isinstance(contour.shape, Stroke):
-            segments = contour.shape.segments
-            pair = (nodes.of(contour.layer, segments[0].start), nodes.of(contour.layer, segments[-1].end))
-            ends[i] = pair
-            for node in pair:
-                at_node.setdefault(node, []).append(i)
-    chains = _chains(ends, at_node)
-    taken = {i for chain, _ in chains for i, _ in chain}
-    first = {min(i for i, _ in chain): (chain, closed) for chain, closed in chains}
-    found: list[ReadContour] = []
-    for i, contour in enumerate(contours):
-        if i in first:
-            found.append(_joined(contours, *first[i]))
-        elif i not in taken:
-            found.append(contour)
-    return tuple(found)
-
-
-Chain = list[tuple[int, bool]]
-"""Contours by number, and whether each is run the other way."""
+    for number, pair in ends.items():
+        for node in pair:
+            at_node.setdefault(node, []).append(number)
+    chains = {min(number for number, _ in chain): (chain, closed) for chain, closed in _chains(ends, at_node)}
+    return _with_chains(read, chains) if chains else read
 
 
 def _chains(ends: dict[int, tuple[int, int]], at_node: dict[int, list[int]]) -> list[tuple[Chain, bool]]:
@@ -112,12 +113,51 @@ def _followed(
     return chain, False
 
 
-def _joined(contours: Sequence[ReadContour], chain: Chain, closed: bool) -> ReadContour:
-    runs = []
-    for i, turned in chain:
-        shape = contours[i].shape
-        assert isinstance(shape, Stroke)
-        runs.append([each.reversed() for each in reversed(shape.segments)] if turned else list(shape.segments))
-    first = contours[min(i for i, _ in chain)]
-    place = f"{first.place} and {len(chain) - 1} more" if len(chain) > 1 else first.place
-    return replace(first, shape=joined_shape(runs, closed), place=place, is_whole=False, pieces=len(chain))
+def _with_chains(read: Contours, chains: dict[int, tuple[Chain, bool]]) -> Contours:
+    """The contours with each chain in the place of the first of its pieces."""
+    import numpy as np
+
+    taken = {number for chain, _ in chains.values() for number, _ in chain}
+    kept = [number for number in range(len(read)) if number in chains or number not in taken]
+    rows: list[Numbers] = []
+    closed, whole, pieces = read.closed.copy(), read.whole.copy(), read.pieces.copy()
+    places = list(read.places)
+    for number in kept:
+        if number not in chains:
+            rows.append(read.rows(number))
+            continue
+        chain, closes = chains[number]
+        rows.append(_run(read, chain, closes))
+        closed[number], whole[number], pieces[number] = closes, False, len(chain)
+        places[number] += f" and {len(chain) - 1} more" if len(chain) > 1 else ""
+    owner = np.repeat(np.arange(len(kept)), [len(each) for each in rows])
+    found = Contours(
+        np.concatenate(rows),
+        owner,
+        read.names,
+        read.layer[kept],
+        closed[kept],
+        whole[kept],
+        pieces[kept],
+        [places[number] for number in kept],
+    )
+    return with_circles(found)
+
+
+def _run(read: Contours, chain: Chain, closes: bool) -> Numbers:
+    """The rows of a chain, each starting where the one before ended; ends are moved together."""
+    import numpy as np
+
+    rows = np.concatenate([_turned(read.rows(number)) if turned else read.rows(number) for number, turned in chain])
+    rows[1:, :2] = rows[:-1, 2:4]
+    if closes:
+        rows[-1, 2:4] = rows[0, :2]
+    short = np.hypot(*(rows[:, 2:4] - rows[:, :2]).T) <= TOUCH_MM
+    return rows[~short] if short.any() and not short.all() else rows
+
+
+def _turned(rows: Numbers) -> Numbers:
+    """The rows of a contour run the other way."""
+    turned = rows[::-1, [2, 3, 0, 1, 4, 5]]
+    turned[:, 4] *= -1
+    return turned

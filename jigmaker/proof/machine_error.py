@@ -14,10 +14,13 @@ from typing import TYPE_CHECKING
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke
+from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
 
 if TYPE_CHECKING:
     from shapely import Polygon
+
+    from jigmaker.proof.contours import Indices, Numbers
 
 Shape = Outline | Circle | Stroke
 
@@ -116,3 +119,74 @@ def _is_on(centre: Point, radius: float, points: Iterable[Point], within_mm: flo
 def _per_quarter(radius: float) -> int:
     """Chords a quarter turn: one of angle t leaves its circle by r t^2 / 8."""
     return min(_MOST_CHORDS, max(4, ceil(pi / 2 / sqrt(8 * _SAG_MM / radius))))
+
+
+def rows_as_cut(rows: Numbers, machine: Machine, within_mm: float | Numbers) -> tuple[Numbers, Indices]:
+    """`as_cut` of the rows of a table of contours: the new rows, each with the number of the one it comes from.
+
+    within_mm may be another for each row.
+    """
+    turn = radians(machine.skew_deg)
+    up = (machine.scale_y * sin(turn) / cos(turn), machine.scale_y)
+    return _rows_carried(rows, (machine.scale_x, 0.0), up, within_mm)
+
+
+def rows_stretched(rows: Numbers, machine: Machine) -> tuple[Numbers, Indices]:
+    """`stretched` of the rows of a table of contours, likewise."""
+    in_x, in_y = machine.cut_width_mm
+    width = round_width_mm(machine)
+    return _rows_carried(rows, (width / in_x, 0.0), (0.0, width / in_y), 0.0)
+
+
+def _rows_carried(rows: Numbers, x_step: Point, y_step: Point, within_mm: float | Numbers) -> tuple[Numbers, Indices]:
+    import numpy as np
+
+    step = np.array([x_step, y_step])
+    carried = rows.copy()
+    carried[:, :2], carried[:, 2:4] = rows[:, :2] @ step, rows[:, 2:4] @ step
+    carried[:, 5] = rows[:, 5] * sqrt(x_step[0] * y_step[1])
+    if x_step[0] == y_step[1] and x_step[1] == y_step[0] == 0:
+        return carried, np.arange(len(rows))
+    is_round = np.flatnonzero((rows[:, 4] != 0) | (rows[:, 5] > 0))
+    centre, radius, first, turn = circles_of(rows[is_round])
+    kept_centre, kept_radius, _, _ = circles_of(carried[is_round])
+    at = first[:, None] + turn[:, None] * np.linspace(0.0, 1.0, 4 * _SAMPLES + 1)
+    points = (centre[:, None] + radius[:, None, None] * np.stack([np.cos(at), np.sin(at)], axis=2)) @ step
+    off = np.abs(np.hypot(*(points - kept_centre[:, None]).transpose(2, 0, 1)) - kept_radius[:, None])
+    bent = is_round[off.max(axis=1, initial=0.0) >= np.broadcast_to(within_mm, len(rows))[is_round]]
+    return _with_chords(rows, carried, bent, step) if len(bent) else (carried, np.arange(len(rows)))
+
+
+def _with_chords(rows: Numbers, carried: Numbers, bent: Indices, step: Numbers) -> tuple[Numbers, Indices]:
+    """The carried rows with chords, carried too, in place of the arcs and circles that the machine bends."""
+    import numpy as np
+
+    centre, radius, first, turn = circles_of(rows[bent])
+    quarter = np.clip(np.ceil(np.pi / 2 / np.sqrt(8 * _SAG_MM / radius)), 4, _MOST_CHORDS)
+    chords = np.ceil(np.abs(turn) / (np.pi / 2) * quarter - TOUCH_MM).astype(np.int64)
+    times = np.ones(len(rows), dtype=np.int64)
+    times[bent] = chords
+    of = np.repeat(np.arange(len(bent)), chords)
+    number = np.arange(len(of)) - np.repeat(np.cumsum(chords) - chords, chords)
+    ends = []
+    for k in (0, 1):
+        at = first[of] + turn[of] * (number + k) / chords[of]
+        ends.append((centre[of] + radius[of, None] * np.stack([np.cos(at), np.sin(at)], axis=1)) @ step)
+    source = np.repeat(np.arange(len(rows)), times)
+    found = carried[source]
+    found[np.isin(source, bent)] = np.column_stack([*ends, np.zeros((len(of), 2))])
+    return found, source
+
+
+def circles_of(rows: Numbers) -> tuple[Numbers, Numbers, Numbers, Numbers]:
+    """Centre, radius, direction of the start and signed turn (both in radians) of rows that are arcs or circles."""
+    import numpy as np
+
+    bulge = np.where(rows[:, 5] > 0, 1.0, rows[:, 4])
+    offset = (1 - bulge**2) / (4 * bulge)
+    dx, dy = (rows[:, 2:4] - rows[:, :2]).T
+    centre = (rows[:, :2] + rows[:, 2:4]) / 2 + np.stack([-dy * offset, dx * offset], axis=1)
+    radius = np.where(rows[:, 5] > 0, rows[:, 5], np.hypot(dx, dy) * (1 + bulge**2) / (4 * np.abs(bulge)))
+    start = rows[:, :2] - centre
+    turn = np.where(rows[:, 5] > 0, 2 * np.pi, 4 * np.arctan(bulge))
+    return centre, radius, np.where(rows[:, 5] > 0, 0.0, np.arctan2(start[:, 1], start[:, 0])), turn

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Circle, Outline, Stroke
+from jigmaker.proof.contours import ReadContour, contours_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -103,20 +104,9 @@ def pieces_of(shapes: Sequence[tuple[int, Shape]]) -> Pieces:
     """The table of some contours, each with its operation's number."""
     import numpy as np
 
-    rows: list[tuple[float, ...]] = []
-    owners: list[int] = []
-    kinds: list[int] = []
-    for number, (kind, shape) in enumerate(shapes):
-        if isinstance(shape, Circle):
-            rows.append((*shape.centre, *shape.centre, 0.0, shape.radius))
-            count = 1
-        else:
-            rows += [(*each.start, *each.end, each.bulge, 0.0) for each in shape.segments]
-            count = len(shape.segments)
-        owners += [number] * count
-        kinds += [kind] * count
-    table = np.array(rows, dtype=float).reshape(-1, 6)
-    return Pieces(table, np.array(owners, dtype=np.int64), np.array(kinds, dtype=np.int64))
+    lines = contours_of([ReadContour("", shape, "") for _, shape in shapes])
+    kinds = np.array([kind for kind, _ in shapes], dtype=np.int64)
+    return Pieces(lines.table, lines.owner, kinds[lines.owner])
 
 
 def joined_tables(tables: Sequence[Pieces]) -> Pieces:

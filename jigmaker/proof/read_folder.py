@@ -1,24 +1,28 @@
 """A folder's files as named bytes in, all that is to be judged out: job, shop, kit, figures, cut files as read. mm."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import asdict
 from functools import partial
 from hashlib import sha256
-from itertools import chain, islice, repeat
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding
 from jigmaker.job.job import Job
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.sections import KIT_NUMBER
-from jigmaker.job.shop import Operation, Shop
+from jigmaker.job.shop import OPERATIONS, Shop
 from jigmaker.progress import counted
 from jigmaker.proof.read_dxf import read_dxf
 from jigmaker.proof.read_kit import KIT, read_kit
 from jigmaker.proof.read_svg import read_svg
 from jigmaker.proof.records import Folder, ReadFile, ToldFile, ToldKit
 from jigmaker.proof.told import Untold, told_json
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Indices
 
 JOB, SHOP, NUMBERS, PROOF = "job.toml", "shop.toml", "numbers.json", "proof.json"
 _GROUPS = ("angles_deg", "leg", "housing", "brace", "foot", "jig")
@@ -61,9 +65,11 @@ def told_files(kit: ToldKit) -> Iterator[ToldFile]:
 
 def read_cut_file(told: ToldFile, data: bytes, shop: Shop) -> tuple[ReadFile | None, list[Finding]]:
     """One cut file by the reader of its form."""
+    cut = {shop.layers[operation].name.lower() for operation in ("inner", "outer")}
+    uncut = {layer.name.lower() for layer in shop.layers.values()} - cut
     if told.form == "dxf":
-        return read_dxf(told.name, data)
-    return read_svg(told.name, data, colours_of(shop))
+        return read_dxf(told.name, data, uncut)
+    return read_svg(told.name, data, colours_of(shop), uncut)
 
 
 def colours_of(shop: Shop) -> dict[str, str]:
@@ -73,24 +79,25 @@ def colours_of(shop: Shop) -> dict[str, str]:
     return {colour: name for colour, name in layers if colours.count(colour) == 1}
 
 
-def operations_of(file: ReadFile, told: ToldFile, shop: Shop) -> list[Operation | None]:
-    """The operation of each of the file's contours by its layer, which may have any capitals; None on no layer of ours.
+def operations_of(file: ReadFile, told: ToldFile, shop: Shop) -> Indices:
+    """The operation of each of the file's contours, counted through OPERATIONS, by its layer, which may have any
+    capitals; -1 on no layer of ours.
 
     Of operations on one layer the file's order tells which is which, by how many shapes of each kit.json counts.
     """
-    on_layer: dict[str, list[Operation]] = {}
-    for operation, layer in shop.layers.items():
-        on_layer.setdefault(layer.name.lower(), []).append(operation)
-    following: dict[str, Iterator[Operation]] = {}
-    for name, operations in on_layer.items():
-        *first, last = [each for each in operations if each in told.shapes] or operations
-        runs = (repeat(operation, told.shapes.get(operation, 0)) for operation in first)
-        following[name] = chain(*runs, repeat(last))
-    found: list[Operation | None] = []
-    for contour in file.contours:
-        run = following.get(contour.layer.lower())
+    import numpy as np
+
+    lines = file.lines
+    found = np.full(len(lines), -1, dtype=np.int64)
+    lower = [name.lower() for name in lines.names]
+    for layer in dict.fromkeys(each.name.lower() for each in shop.layers.values()):
+        here = np.isin(lines.layer, [number for number, name in enumerate(lower) if name == layer])
+        operations = [each for each in OPERATIONS if shop.layers[each].name.lower() == layer]
+        operations = [each for each in operations if each in told.shapes] or operations
         # What was put together from loose pieces counts as all of them.
-        found.append(None if run is None else next(islice(run, contour.pieces - 1, None)))
+        counted, ends = np.cumsum(lines.pieces[here]), np.cumsum([told.shapes.get(each, 0) for each in operations[:-1]])
+        numbers = np.array([OPERATIONS.index(each) for each in operations], dtype=np.int64)
+        found[here] = numbers[np.searchsorted(ends, counted - 1, side="right")]
     return found
 
 

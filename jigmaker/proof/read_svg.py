@@ -3,7 +3,7 @@
 The page's height turns SVG's y, which runs down, into ours; nothing else mirrors unless the file's own transforms do.
 """
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from xml.parsers import expat
 
 from jigmaker.findings import Finding
@@ -15,10 +15,13 @@ from jigmaker.proof.svg_drawing import Drawing
 _SAVE_AGAIN = "write the files again, or save it as plain SVG"
 
 
-def read_svg(name: str, data: bytes, layers: Mapping[str, str] | None = None) -> tuple[ReadFile | None, list[Finding]]:
+def read_svg(
+    name: str, data: bytes, layers: Mapping[str, str] | None = None, uncut: Container[str] = ()
+) -> tuple[ReadFile | None, list[Finding]]:
     """The file as read, or None when nothing of it can be, and every fault met on the way (codes 101, 102, 103 ...).
 
     `layers` maps a stroke colour "#rrggbb" to the layer it stands for, for files whose groups another program dropped.
+    Loose lines are joined but on the layers in `uncut` (small letters), along which nobody cuts.
     """
     faults = Faults(name)
     if says := _refused(data):
@@ -28,15 +31,19 @@ def read_svg(name: str, data: bytes, layers: Mapping[str, str] | None = None) ->
     if not _parsed(data, drawing, faults) or drawing.page is None:
         return None, faults.findings
     page = drawing.page
-    contours = joined(drawing.contours)
+    try:
+        lines = joined(drawing.contours(), uncut)
+    except TooMuch as error:
+        faults.add(101, str(error), _SAVE_AGAIN)
+        return None, faults.findings
     read = ReadFile(
         name=name,
         form="svg",
         unit=page.unit,
         width_mm=page.width_mm,
         height_mm=page.height_mm,
-        layers=tuple(dict.fromkeys(contour.layer for contour in contours)),
-        contours=contours,
+        layers=tuple(lines.names[number] for number in sorted(set(lines.layer.tolist()))),
+        lines=lines,
         notes=tuple(drawing.notes),
         unit_said=page.unit_said,
         scale=page.scale,

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from jigmaker.geometry.frames import Frame, PlaneFrame
-from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke
+from jigmaker.geometry.outline import Bounds, Circle, Outline
 from jigmaker.job.job import Job
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Operation, Shop
+from jigmaker.proof.contours import Contours, ReadContour
 from jigmaker.units import Unit
 
 if TYPE_CHECKING:
@@ -24,24 +26,9 @@ Form = Literal["dxf", "svg"]
 Compensation = Literal["included", "left out"]
 
 
-@dataclass(frozen=True, slots=True)
-class ReadContour:
-    """One contour of a file: its layer, its shape in mm with y up, and where it stands in the file, for people.
-
-    `is_whole` is False when it is closed only because its ends meet, or was pieced together from loose lines, so many
-    `pieces`.
-    """
-
-    layer: str
-    shape: Outline | Circle | Stroke
-    place: str
-    is_whole: bool = True
-    pieces: int = 1
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ReadFile:
-    """A file as read. `unit` is what it says of itself, None when it says nothing. Contours are in file order, mm.
+    """A file as read. `unit` is what it says of itself, None when it says nothing. `lines` are in file order, mm.
 
     `layers` are those it declares; `width_mm` and `height_mm` the page (SVG) or the drawing's limits, which are the
     sheet (DXF).
@@ -55,12 +42,17 @@ class ReadFile:
     width_mm: float
     height_mm: float
     layers: tuple[str, ...]
-    contours: tuple[ReadContour, ...]
+    lines: Contours
     notes: tuple[str, ...] = ()
     unit_said: str = ""
     measurement: Unit | None = None
     box_mm: Bounds | None = None
     scale: float = 1.0
+
+    @cached_property
+    def contours(self) -> tuple[ReadContour, ...]:
+        """Every contour as a shape, marks and notes too: for people, and for those who look at one file only."""
+        return tuple(self.lines.contour(number) for number in range(len(self.lines)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,13 +16,14 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Contour, Line, Outline, Segment, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.job.shop import Machine
+from jigmaker.job.shop import OPERATIONS, Machine, Operation
 from jigmaker.progress import counted
 from jigmaker.proof.compare import check_cut, nominal_of
+from jigmaker.proof.contours import ReadContour
 from jigmaker.proof.machine_error import Shape, as_cut, round_width_mm, stretched, unstretched
 from jigmaker.proof.measured import missing_finding
 from jigmaker.proof.read_folder import operations_of
-from jigmaker.proof.records import CutPart, Folder, ReadContour, ToldFile, ToldPart
+from jigmaker.proof.records import CutPart, Folder, ToldFile, ToldPart
 from jigmaker.proof.same_lines import CutBefore, line_table
 from jigmaker.proof.sweep import PER_QUARTER, swept
 
@@ -72,14 +73,15 @@ def file_sets(files: tuple[ToldFile, ...]) -> list[list[ToldFile]]:
     return list(sets.values())
 
 
-def contours_of(files: list[ToldFile], folder: Folder, operation: str) -> list[ReadContour]:
+def contours_of(files: list[ToldFile], folder: Folder, operation: Operation) -> list[ReadContour]:
     """All contours of an operation from the files that were read."""
     read = [(told, folder.files[told.name]) for told in files if told.name in folder.files]
+    wanted = OPERATIONS.index(operation)
     return [
-        contour
+        file.lines.contour(number)
         for told, file in read
-        for contour, of in zip(file.contours, operations_of(file, told, folder.shop), strict=True)
-        if of == operation
+        for number, of in enumerate(operations_of(file, told, folder.shop).tolist())
+        if of == wanted
     ]
 
 

@@ -1,17 +1,21 @@
 """Elements of an SVG as the parser meets them in, contours in mm with y up out; faults for what draws otherwise."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from jigmaker.geometry.outline import Circle
-from jigmaker.proof.chain import circle_of, contour_of
+from jigmaker.proof.contours import Contours, Vertices, drawn_through
 from jigmaker.proof.faults import MOST_SHAPES, Faults, TooMuch
-from jigmaker.proof.records import ReadContour
 from jigmaker.proof.svg_layers import Around, layer_of
 from jigmaker.proof.svg_page import Page, page_of
-from jigmaker.proof.svg_path import NotUnderstood
+from jigmaker.proof.svg_path import LONGEST_PATH, Chains, NotUnderstood, read_plain
 from jigmaker.proof.svg_plane import LONGEST_TRANSFORM, Matrix, transform_of
 from jigmaker.proof.svg_shapes import Disc, is_shape, shapes_of
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Indices, Numbers, Truths
 
 DEEPEST = 64
 """Elements inside each other; programs that save drawings stay under a dozen."""
@@ -27,10 +31,9 @@ _REDRAW = "draw it as lines, arcs, circles or paths of them, or remove it"
 
 
 class Drawing:
-    """Collects contours, notes and faults. Handlers take the parser's own calls."""
+    """Collects shapes, notes and faults. Handlers take the parser's own calls."""
 
     def __init__(self, layers: Mapping[str, str], faults: Faults) -> None:
-        self.contours: list[ReadContour] = []
         self.notes: list[str] = []
         self.page: Page | None = None
         self._layers = layers
@@ -41,8 +44,15 @@ class Drawing:
         self._skipped_from = 0  # depth at which a subtree that draws nothing began; 0 outside of one
         self._words: list[str] | None = None
         self._elements = 0
+        # Of each element that draws its place for people, its layer and its plane, by number; then what it draws.
+        self._places: list[str] = []
+        self._layer_of: list[int] = []
+        self._plane_of: list[int] = []
+        self._names: dict[str, int] = {}
+        self._planes: list[Matrix] = []
+        self._paths: list[tuple[int, str]] = []
+        self._chains: list[tuple[int, bool, Numbers]] = []
         self._pieces = 0
-        self._count = 0
         self._known: dict[tuple[str, str, str], tuple[str, str]] = {}  # layers found inside the innermost group
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
@@ -119,8 +129,7 @@ class Drawing:
             self._matrices.append(matrix)
             self._known.clear()
             return
-        self._count += 1
-        self._draw(kind, attributes, matrix, f"{kind} {self._count}")
+        self._draw(kind, attributes, matrix)
 
     def _matrix(self, kind: str, attributes: dict[str, str]) -> Matrix:
         matrix = self._matrices[-1]
@@ -132,35 +141,95 @@ class Drawing:
             return matrix
         return matrix @ own
 
-    def _draw(self, kind: str, attributes: dict[str, str], matrix: Matrix, place: str) -> None:
+    def _draw(self, kind: str, attributes: dict[str, str], matrix: Matrix) -> None:
+        """Note an element; paths are read when all of them are known."""
+        element = len(self._places)
+        if element >= MOST_SHAPES:
+            raise TooMuch(f"the file holds more than {MOST_SHAPES} lines")
+        place = f"{kind} {element + 1}"
+        self._places.append(place)
+        self._layer_of.append(self._names.setdefault(self._layer(attributes, place), len(self._names)))
+        if not self._planes or self._planes[-1] is not matrix:
+            self._planes.append(matrix)
+        self._plane_of.append(len(self._planes) - 1)
+        text = attributes.get("d", "") if kind == "path" else ""
+        if text.strip() not in ("", "none") and len(text) <= LONGEST_PATH:
+            self._paths.append((element, text))
+        else:
+            self._add(element, kind, attributes)
+
+    def _add(self, element: int, kind: str, attributes: dict[str, str]) -> None:
+        """The shapes of one element, with a fault when it has others than lines and arcs."""
+        import numpy as np
+
         try:
             shapes = shapes_of(kind, attributes)
         except NotUnderstood as error:
-            self._faults.add(102, str(error), _REDRAW, place)
+            self._faults.add(102, str(error), _REDRAW, self._places[element])
             return
-        layer = self._layer(attributes, place)
         for shape in shapes:
-            if not matrix.is_even and (isinstance(shape, Disc) or any(bulge for _, _, bulge in shape[0])):
-                self._faults.add(102, "an arc or circle is stretched by a transform", _REDRAW, place)
-                continue
-            found = self._contour(shape, layer, matrix, place)
-            if found is not None:
-                self._keep(found)
-
-    def _keep(self, contour: ReadContour) -> None:
-        self._pieces += len(contour.shape.segments) if not isinstance(contour.shape, Circle) else 1
-        if self._pieces > MOST_SHAPES:
+            if isinstance(shape, Disc):
+                rows, closed = [(shape.x, shape.y, 0.0, shape.radius or float("nan"))], True
+            else:
+                rows, closed = [(*vertex, 0.0) for vertex in shape[0]], shape[1]
+            self._chains.append((element, closed, np.array(rows)))
+            self._pieces += len(rows)
+        if self._pieces > 2 * MOST_SHAPES:
             raise TooMuch(f"the file holds more than {MOST_SHAPES} lines")
-        self.contours.append(contour)
 
-    def _contour(
-        self, shape: tuple[list[tuple[float, float, float]], bool] | Disc, layer: str, matrix: Matrix, place: str
-    ) -> ReadContour | None:
-        if isinstance(shape, Disc):
-            return circle_of(layer, matrix.point(shape.x, shape.y), shape.radius * matrix.scale, place, self._faults)
-        a, b, c, d, e, f, sense = matrix.a, matrix.b, matrix.c, matrix.d, matrix.e, matrix.f, matrix.sense
-        vertices = [(a * x + c * y + e, b * x + d * y + f, sense * bulge) for x, y, bulge in shape[0]]
-        return contour_of(layer, vertices, shape[1], place, self._faults)
+    def contours(self) -> Contours:
+        """Everything drawn, in mm, in file order. Raises TooMuch."""
+        import numpy as np
+
+        plain = self._plain_paths()
+        element = np.append(plain.path, [each for each, _, _ in self._chains]).astype(np.int64)
+        closed = np.append(plain.closed, [each for _, each, _ in self._chains]).astype(bool)
+        lengths = [len(rows) for _, _, rows in self._chains]
+        owner = np.append(plain.owner, np.repeat(np.arange(len(lengths)) + len(plain.path), lengths)).astype(np.int64)
+        with_radius = np.column_stack([plain.table, np.zeros(len(plain.table))])
+        table = np.concatenate([with_radius, *(rows for _, _, rows in self._chains)])
+        order = np.argsort(element, kind="stable")
+        rank = np.empty_like(order)
+        rank[order] = np.arange(len(order))
+        rows = np.argsort(rank[owner], kind="stable")
+        found = self._placed(table[rows], rank[owner[rows]], element[order], closed[order])
+        read = drawn_through(found, self._faults)
+        if len(read.table) > MOST_SHAPES:
+            raise TooMuch(f"the file holds more than {MOST_SHAPES} lines")
+        return read
+
+    def _plain_paths(self) -> Chains:
+        """The paths' chains, by the numbers of their elements; where they are not all plain, none, and each by itself
+        among the others."""
+        import numpy as np
+
+        plain = read_plain([text for _, text in self._paths]) if self._paths else None
+        if plain is not None:
+            elements = np.array([element for element, _ in self._paths], dtype=np.int64)
+            return replace(plain, path=elements[plain.path])
+        for element, text in self._paths:
+            self._add(element, "path", {"d": text})
+        return Chains.none()
+
+    def _placed(self, table: Numbers, owner: Indices, element: Indices, closed: Truths) -> Vertices:
+        """The vertices in mm with y up. Arcs and circles that a transform stretches are faults and become nothing."""
+        import numpy as np
+
+        plane = np.array(self._plane_of, dtype=np.int64)[element]
+        figures = [(m.a, m.b, m.c, m.d, m.e, m.f, m.sense, m.scale) for m in self._planes]
+        a, b, c, d, e, f, sense, scale = np.array(figures).reshape(-1, 8)[plane[owner]].T
+        x, y, bulge, radius = table.T
+        placed = np.stack([a * x + c * y + e, b * x + d * y + f, sense * bulge, scale * radius], axis=1)
+        uneven = np.array([not matrix.is_even for matrix in self._planes], dtype=bool)
+        stretched = np.unique(owner[uneven[plane[owner]] & ((bulge != 0) | (radius != 0))])
+        places = [self._places[number] for number in element.tolist()]
+        kept = np.ones(len(element), dtype=bool)
+        kept[stretched] = False
+        for number in stretched.tolist():
+            self._faults.add(102, "an arc or circle is stretched by a transform", _REDRAW, places[number])
+        layer = np.array(self._layer_of, dtype=np.int64)[element]
+        found = Vertices(placed, owner, closed, tuple(self._names), layer, places)
+        return found.only(kept) if len(stretched) else found
 
     def _layer(self, attributes: dict[str, str], place: str) -> str:
         """The shape's layer; a fault when its group and its colour say different things."""

@@ -4,8 +4,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from jigmaker.proof.chain import Vertex
-from jigmaker.proof.svg_path import NotUnderstood, read_path
+from jigmaker.proof.svg_path import Chain, NotUnderstood, read_path
 from jigmaker.proof.svg_plane import NUMBER
 
 _QUARTER = 0.41421356237309503  # tan(90 degrees / 4)
@@ -13,7 +12,7 @@ _ROUND = 1e-6
 _BETWEEN = re.compile(r"[\s,]*")
 
 Attributes = dict[str, str]
-Chain = tuple[list[Vertex], bool]
+Vertex = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from sample_jobs import DEMO
 from sample_variants import SHOPS
 
 from jigmaker.geometry.outline import Arc, Circle, Outline, piece
+from jigmaker.proof.contours import contours_of
 from jigmaker.proof.simulate import cut_parts
 
 BENT_MM = 0.005
@@ -54,7 +55,7 @@ def findings(folder, index=0, number=0, by_mm=0.0):
     contours = list(file.contours)
     if by_mm:
         contours[index] = replace(contours[index], shape=bent(contours[index].shape, number, by_mm))
-    return cut_parts(replace(folder, files={name: replace(file, contours=tuple(contours))}))[1]
+    return cut_parts(replace(folder, files={name: replace(file, lines=contours_of(contours))}))[1]
 
 
 def last_arcs(folder):

@@ -16,9 +16,9 @@ from jigmaker.making.judge import Source
 from jigmaker.making.make import planned_files
 from jigmaker.making.plan import Plan
 from jigmaker.parts.kit import make_kit
+from jigmaker.proof.contours import ReadContour, contours_of
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.read_folder import read_folder
-from jigmaker.proof.records import ReadContour
 from jigmaker.proof.same_lines import CutBefore
 from jigmaker.proof.sheets import sheet_findings
 from jigmaker.sheets.place import place, single_part_sheet
@@ -121,7 +121,7 @@ def spoilt(lines, folder_of_files, change):
     folder, _ = read_folder(written(lines))
     assert folder is not None
     files = {
-        name: replace(file, contours=tuple(change(file.contours)))
+        name: replace(file, lines=contours_of(change(file.contours)))
         if name.startswith(folder_of_files) and "nominal" not in name
         else file
         for name, file in folder.files.items()
@@ -180,7 +180,7 @@ def test_every_piece_on_such_a_sheet_is_cut_in_numbers(turn_deg: float) -> None:
     spot = at.point(told.holes[0][1].bounds[:2])
     inner = [contour for contour in folder.files[name].contours if contour.layer == "INNER"]
     number = min(range(len(inner)), key=lambda i: dist(inner[i].shape.bounds[:2], spot))
-    file = replace(folder.files[name], contours=tuple(moved_one("INNER", number, 0.02)(folder.files[name].contours)))
+    file = replace(folder.files[name], lines=contours_of(moved_one("INNER", number, 0.02)(folder.files[name].contours)))
     found = list(sheet_findings(replace(folder, files={**folder.files, name: file}), CutBefore()))
     assert {(finding.code, finding.part) for finding in found} == {(331, name)}
 

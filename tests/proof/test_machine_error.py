@@ -6,9 +6,10 @@ import pytest
 import shapely
 from shapely.affinity import affine_transform
 
-from jigmaker.geometry.outline import Arc, Circle, Outline, Stroke
+from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Stroke
 from jigmaker.job.shop import Machine
-from jigmaker.proof.machine_error import as_cut, round_width_mm, stretched, unstretched
+from jigmaker.proof.contours import ReadContour, contours_of, rows_of
+from jigmaker.proof.machine_error import as_cut, round_width_mm, rows_as_cut, stretched, unstretched
 
 PLAIN = Machine("laser", 0.2)
 SKEWED = Machine("laser", 0.2, skew_deg=0.3)
@@ -92,3 +93,17 @@ def test_a_huge_arc_stays_a_few_thousand_chords() -> None:
     bent = as_cut(Circle((0, 0), 1e9), CROOKED)
     assert isinstance(bent, Outline)
     assert len(bent.segments) == 4096
+
+
+ROUND = Stroke((Arc((0, 0), (10, 0), 1.0), Arc((10, 0), (11, 7), -0.3), Line((11, 7), (20, 30))))
+
+
+@pytest.mark.parametrize("machine", [CROOKED, EVEN, SKEWED])
+@pytest.mark.parametrize("within_mm", [0.0, 0.002])
+def test_a_table_of_lines_goes_where_its_shapes_go(machine: Machine, within_mm: float) -> None:
+    """Marks stay rows of a table: the same lines, row for row, as of the shapes that parts are cut along."""
+    shapes = [*SHAPES, ROUND, Circle((5, 5), 0.3)]
+    table = contours_of([ReadContour("", shape, "") for shape in shapes]).table
+    wanted = [row for shape in shapes for row in rows_of(as_cut(shape, machine, within_mm))]
+    rows, _ = rows_as_cut(table, machine, within_mm)
+    assert rows.tolist() == [pytest.approx(row, abs=1e-9) for row in wanted]
