@@ -25,7 +25,7 @@ from jigmaker.proof.measured import missing_finding
 from jigmaker.proof.read_folder import operations_of
 from jigmaker.proof.records import CutPart, Folder, ToldFile, ToldPart
 from jigmaker.proof.same_lines import CutBefore, line_table
-from jigmaker.proof.sweep import PER_QUARTER, swept
+from jigmaker.proof.sweep import PER_QUARTER, left_inside
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -183,13 +183,10 @@ def _left(outer: Contour, inner: list[Contour], width: float) -> Polygon | None:
     """What a disc of this width leaves; of no width, what the lines themselves hold."""
     import shapely
 
-    gone = [shapely.Polygon(shape.points(PER_QUARTER)) for shape in inner]
-    gone += [swept(shape, width) for shape in (outer, *inner)] if width else []
-    sheet = shapely.Polygon(outer.points(PER_QUARTER))
-    if not (sheet.is_valid and all(area.is_valid for area in gone)):
+    shapes = [shapely.Polygon(shape.points(PER_QUARTER)) for shape in (outer, *inner)]
+    if not shapely.is_valid(shapes).all():
         return None
-    left = shapely.difference(sheet, shapely.union_all(gone))
-    pieces = [piece for piece in shapely.get_parts(left) if piece.area > 1e-3]
+    pieces = [piece for piece in left_inside(outer, inner, width) if piece.area > 1e-3]
     return pieces[0] if len(pieces) == 1 else None
 
 

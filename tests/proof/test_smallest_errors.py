@@ -20,6 +20,12 @@ def test_an_error_of_the_size_told_is_found(row, by):
     assert {code for code in row.found(by) if code >= 200}
 
 
+def test_a_slot_corner_so_round_that_the_wall_ends_inside_the_board_is_found():
+    """The slot reaches 4.5 mm farther than the board needs; a corner of 4 + 16 mm takes more than that of its wall."""
+    (row,) = (row for row in ROWS if row.move == "rounder")
+    assert 451 in row.found(16.0)
+
+
 def test_what_is_told_of_features_is_fine_or_has_a_reason():
     """0.01 mm and 0.02 degrees, or a sentence that says why a coarser error does no harm."""
     for row in ROWS:
