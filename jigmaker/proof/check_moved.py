@@ -58,7 +58,8 @@ def _partners(lines: Sequence[Drawn], wanted: Sequence[Drawn]) -> list[int]:
     for drawn in lines:
         path = _nominal_line(drawn.shape)
         near = tree.query_nearest(path, all_matches=True).tolist()
-        found.append(min(near, key=lambda i: float(shapely.hausdorff_distance(path, rings[i]))))
+        is_plain = len(near) == 1
+        found.append(near[0] if is_plain else min(near, key=lambda i: shapely.hausdorff_distance(path, rings[i])))
     return found
 
 
