@@ -14,6 +14,8 @@ from sample_jobs import DEMO_SHOP
 
 from jigmaker.fit.forecast import forecast
 from jigmaker.fit.form_text import form_text
+from jigmaker.fit.least_squares import CRUSH_MM
+from jigmaker.fit.stations import stations
 from jigmaker.job.shop import Machine
 from jigmaker.parts.coupon import coupon
 from jigmaker.parts.coupon_size import coupon_size
@@ -30,29 +32,68 @@ def affine(scale_x, scale_y, skew_deg):
     return (scale_x, scale_y * tan(radians(skew_deg)), 0.0, scale_y, 0, 0)
 
 
-def caliper(shop, unit, true_kerf, error, compensation="included"):
+MIDDLE = CRUSH_MM / 2
+"""The crush that is taken where nothing else tells it: with it, ideal readings give the machine back exactly."""
+
+
+def caliper(shop, unit, true_kerf, error, compensation="included", crush=MIDDLE):
     """One ideal reading of every place on the coupon that this shop's file becomes on that machine."""
     size = coupon_size(shop, unit)
     pieces = cut(coupon(shop, unit), shop.machine, true_kerf, compensation, error)
-    body, strips = pieces.body, {s: _strips(pieces, s) for s in "AB"}
+    body = pieces.body
     return {
-        "A": sum(_width(strip) for strip in strips["A"]),
-        "B": sum(_width(strip) for strip in strips["B"]),
+        **{f"{name}_wedge": behind_wedge(body, pieces.out_of[f"{name}, wedge"], name, crush) for name in "AB"},
         **_lengths(body),
         **_diagonals(body, size),
         **_hole_and_disc(body, pieces.out_of["F, hole and disc"]),
     }
 
 
-def _strips(pieces, station):
-    return [piece for name, piece in pieces.out_of.items() if name.startswith(f"{station}, strip")]
+def behind_wedge(body, wedge, name, crush):
+    """The wedge pushed down its slot until both flanks are met, then from its thick end to the slot's.
+
+    Both are convex: what stops the wedge is the corner of it that reaches farthest over a flank, once the wood has
+    given way by the crush.
+    """
+    slot = slot_of(body, name)
+    flanks = sorted(sides(slot), key=lambda side: -dist(*side))[:2]
+    corners = np.array([start for start, _ in sides(wedge)])
+    normals, rooms = [], []
+    for start, end in flanks:
+        way = (np.array(end) - start) / dist(start, end)
+        out = np.array((way[1], -way[0]))
+        out *= np.sign((np.array(start) - slot.centroid.coords[0]) @ out)
+        normals.append(out)
+        rooms.append((np.array(start) - corners) @ out)
+    on = np.linalg.solve(np.array(normals), [room.min() + crush for room in rooms])
+    (start, end), (at, _) = thick_end(slot, name), thick_end(wedge, name)
+    ux, uy = (np.array(end) - start) / dist(start, end)
+    x, y = np.array(at) + on - start
+    return float(abs(ux * y - uy * x))
 
 
-def _width(strip):
-    """Of a parallelogram, square to its long sides."""
-    corners = list(strip.simplify(1e-9).exterior.coords)
-    assert len(corners) == 5
-    return strip.area / max(dist(a, b) for a, b in pairwise(corners))
+def slot_of(body, name):
+    """The opening that A's wedge, or B's, is put into: the longest one of the two that point that way."""
+    rings = [ring for ring in body.interiors if not 0.98 < _width(ring, 0) / _width(ring, 1) < 1.02]
+    across = 0 if name == "A" else 1
+    lying = [ring for ring in rings if _width(ring, across) < 12 and _width(ring, 1 - across) > 45]
+    return shapely.Polygon(min(lying, key=lambda ring: ring.bounds[across]))
+
+
+def _width(ring, axis):
+    return ring.bounds[axis + 2] - ring.bounds[axis]
+
+
+def sides(polygon):
+    """Its straight sides, longest runs joined."""
+    ring = shapely.Polygon(polygon.exterior).simplify(1e-7).exterior.coords
+    return [(a, b) for a, b in pairwise(ring) if dist(a, b) > 2]
+
+
+def thick_end(polygon, name):
+    """The side farthest up for A, farthest right for B."""
+    axis = 1 if name == "A" else 0
+    return max(sides(polygon), key=lambda side: side[0][axis] + side[1][axis])
 
 
 def _lengths(body):
@@ -117,6 +158,8 @@ def form_of(shop, unit, readings, **answers):
 
 
 def noisy(size, lines, guess, draw, stray=0.02, step=0.01):
-    """Three readings of every place, each straying by a normal deviate and rounded to the caliper's step."""
+    """Three readings of every place, each straying by a normal deviate, as much as that place does, and rounded to the
+    caliper's step."""
     ideal = forecast(size, lines, guess)
-    return {key: [round((v + draw.gauss(0, stray)) / step) * step for _ in range(3)] for key, v in ideal.items()}
+    strays = {place.key: max(stray, place.strays_mm) for place in stations(size)}
+    return {key: [round((v + draw.gauss(0, strays[key])) / step) * step for _ in range(3)] for key, v in ideal.items()}

@@ -37,7 +37,7 @@ def ask(shop: Shop, said: Said) -> None:
         other = _ONLY_WITH.get(question.key)
         if said[question.key] is not None or (other is not None and not said[other]):
             continue
-        if size.slots or not question.key.startswith("comb."):
+        if size.gap or not question.key.startswith("gap."):
             said[question.key] = _answer(question, size, unit, _checker(question, shop, said))
 
 
@@ -58,7 +58,7 @@ def _drawn(question: Question, size: CouponSize, unit: Unit) -> str:
     section, _, key = question.key.partition(".")
     if section == "readings":
         return f", drawn {figure(station(size, key).drawn_mm, unit)} {unit}"
-    return f", {figure(size.slots[0], unit)} to {figure(size.slots[-1], unit)}" if section == "comb" else ""
+    return ""
 
 
 def _checker(question: Question, shop: Shop, said: Said) -> Callable[[str], str]:

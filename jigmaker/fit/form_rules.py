@@ -4,11 +4,12 @@ Places to measure stand in [readings] under the keys of their stations; their ra
 when it is known.
 """
 
+from jigmaker.fit.first_coupon import FirstCoupon
 from jigmaker.fit.forecast import Guess, forecast
 from jigmaker.fit.lines import Lines
 from jigmaker.fit.stations import Station, stations
 from jigmaker.job.sections import SHOP, Rule, Section, section_of
-from jigmaker.parts.coupon_size import WIDEST_CUT_MM, CouponSize
+from jigmaker.parts.coupon_size import WEDGES_MM, WIDEST_CUT_MM, CouponSize
 
 CALIPER_MM = 0.02
 """Step of a caliper, and how far one reading strays from another of the same thing, as one standard deviation."""
@@ -18,6 +19,7 @@ COUPON = Section(
     "How the coupon that was cut was drawn.",
     (
         Rule("units", "choice", "the units of the readings", "mm", choices=("mm", "in"), field="unit"),
+        Rule("form", "whole number", "which coupon was cut; leave it", "2", 1, 2, required=False, default=1),
         Rule("drawn_in", "choice", "the units of the coupon; leave it", "mm", choices=("mm", "in"), field="drawn_in"),
         Rule("machine", "choice", "as drawn; leave it", "laser", choices=("laser", "cnc"), field="kind"),
         Rule(
@@ -58,9 +60,18 @@ LINES = Section(
     tuple(section_of(SHOP, "machine").rule(key) for key in ("kerf_x", "kerf_y", "scale_x", "scale_y", "skew_deg")),
 )
 
+GAP = Section(
+    "gap",
+    "C: where an offcut of the sheet stops, from the gap's narrow end.",
+    (
+        Rule("marked_face", "length", "entered from the marked face", "[]", required=False),
+        Rule("other_face", "length", "entered from the face that lay on the bed", "[]", required=False),
+    ),
+)
+
 COMB = Section(
     "comb",
-    "C: the narrowest slot that an offcut of the sheet enters, by its figure.",
+    "C of a first coupon: the narrowest slot that an offcut of the sheet enters, by its figure.",
     (
         Rule("marked_face", "length", "entered from the marked face", "[]", required=False),
         Rule("other_face", "length", "entered from the face that lay on the bed", "[]", required=False),
@@ -87,15 +98,21 @@ TURN_OVER = Section(
 )
 
 
-def readings_section(size: CouponSize, lines: Lines, tool_mm: float) -> Section:
+def readings_section(size: CouponSize | FirstCoupon, lines: Lines, tool_mm: float) -> Section:
     """[readings] with a range for each place: what a machine of that cut would give, and room for any real one."""
     expected = forecast(size, lines, Guess(tool_mm, tool_mm, 1.0, 1.0, 0.0))
-    rules = tuple(_reading_rule(each, expected[each.key], size.strips) for each in stations(size))
+    rules = tuple(_reading_rule(each, expected[each.key], size) for each in stations(size))
     return Section("readings", "Three readings of every place.", rules)
 
 
-def _reading_rule(place: Station, expected: float, strips: int) -> Rule:
-    """A stack may be off by a millimetre of kerf a strip, all else by a millimetre and two in a hundred."""
-    room = float(strips) if place.key in ("A", "B") else 1.0 + 0.02 * expected
+def _reading_rule(place: Station, expected: float, size: CouponSize | FirstCoupon) -> Rule:
+    """A wedge may lie anywhere in its slot, a stack be off by a millimetre of kerf a strip, all else by a millimetre
+    and two in a hundred."""
+    room = 1.0 + 0.02 * expected
+    if isinstance(size, FirstCoupon):
+        room = float(size.strips) if place.key in ("A", "B") else room
+    elif place.strays_mm:
+        wedge = WEDGES_MM[place.key[0]]
+        return Rule(place.key, "length", place.how, "[]", 0.5, round(size.slot[1] - wedge, 2), required=place.needed)
     low, high = round(expected - room, 2), round(expected + room, 2)
     return Rule(place.key, "length", place.how, "[]", max(0.0, low), high, required=place.needed)

@@ -22,15 +22,13 @@ _COLUMN = 24
 def form_text(shop: Shop, unit: Unit, answers: Answers | None = None) -> str:
     """The form of a shop's coupon. Raises DoesNotFit when the machine's cut is too wide for one."""
     size, given = coupon_size(shop, unit), answers or {}
-    blocks = [_HEAD, _coupon(shop, unit, given), _lines(shop, unit), _readings(size, unit, given)]
-    if size.slots:
-        blocks.append(_comb(size, unit, given))
+    blocks = [_HEAD, _coupon(shop, unit, given), _lines(shop, unit), _readings(size, unit, given), _gap(size, given)]
     return "\n".join(block for block in [*blocks, _turn_over(unit, given)] if block)
 
 
 _HEAD = """\
-# Readings of the coupon. Put your figures between the brackets, three for each place, such as [54.02, 54, 54.04];
-# form.html shows the places. Take the piece up and set the caliper anew each time. Then:
+# Readings of the coupon. Put your figures between the brackets, three for each place, such as [45.02, 45, 45.04];
+# form.html shows the places. Take the piece up and set the caliper anew each time; lift the wedge out. Then:
 #   jigmaker coupon --read form.toml --shop shop.toml
 """
 
@@ -47,7 +45,8 @@ def _coupon(shop: Shop, unit: Unit, given: Answers) -> str:
     file = f'"included" if the file with {tool} in its name was cut, "left out" if the nominal one'
     rows = [
         ("units", f'"{unit}"', "of your readings"),
-        ("drawn_in", f'"{unit}"', "this and the next three are the coupon's own: leave them"),
+        ("form", "2", "this and the next four are the coupon's own: leave them"),
+        ("drawn_in", f'"{unit}"', ""),
         ("machine", f'"{machine.kind}"', ""),
         ("made_for", number(machine.tool_mm, unit), tool),
         ("thickness", number(shop.sheet.thickness_mm, unit), "of the sheet"),
@@ -82,13 +81,15 @@ def _drawn(mm: float, unit: Unit) -> str:
     return f"drawn {figure(mm, unit)} {unit}"
 
 
-def _comb(size: CouponSize, unit: Unit, given: Answers) -> str:
-    slots = f"{figure(size.slots[0], unit)} to {figure(size.slots[-1], unit)}"
+def _gap(size: CouponSize, given: Answers) -> str:
+    if size.gap is None:
+        return ""
     rows = [
-        ("marked_face", "[]", f"figure over the narrowest slot ({slots}) that an offcut enters from the marked face"),
-        ("other_face", "[]", "and from the other face; three offcuts each; may stay empty"),
+        ("marked_face", "[]", "from the narrow end to where the offcut stops, entered from the marked face"),
+        ("other_face", "[]", "and from the other face; may stay empty"),
     ]
-    return _section("comb", rows, given, "# C. By hand, without force, the offcut's edge into the slot.\n")
+    how = "# C. A narrow offcut, upright, slid along the straight wall without force; the same one each time.\n"
+    return _section("gap", rows, given, how)
 
 
 def _turn_over(unit: Unit, given: Answers) -> str:

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from jigmaker.fit.forecast import Guess, forecast
 from jigmaker.fit.readings import Readings
+from jigmaker.fit.stations import stations
+from jigmaker.parts.coupon_size import CouponSize
 
 if TYPE_CHECKING:
     import numpy as np
@@ -21,7 +23,15 @@ TURN_OVER = "turn_over"
 OPENING_MM = 0.1
 """How far the opening of two knife or pencil lines can be read (common practice, no source)."""
 
-FIELDS = ("kerf_x_mm", "kerf_y_mm", "scale_x", "scale_y", "lean")
+CRUSH = "crush"
+"""Key of what is known beforehand of the crush: as if it had been read once."""
+
+CRUSH_MM = 0.02
+"""The most by which two cut edges that a hand pushes together give way (common practice, no source); as good as
+anything down to 0. The middle is taken, with as much for its standard uncertainty, so that what is stated holds at both
+ends too."""
+
+FIELDS = ("kerf_x_mm", "kerf_y_mm", "scale_x", "scale_y", "lean", "crush_mm")
 
 _STEP = 1e-4
 _ROUNDS = 30
@@ -30,7 +40,7 @@ _STILL = 1e-14
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """The best machine; `covariance` of its FIELDS in their order, with zeros for a lean that nobody measured.
+    """The best machine; `covariance` of its FIELDS in their order, with zeros for what nobody measured.
 
     By key: `read` the mean, `spread` its standard uncertainty, `residual` read less forecast, `share` the part of the
     variance that the fit leaves to the residual: 0 where no other reading says anything about this one. mm.
@@ -45,7 +55,7 @@ class Solution:
 
     def uncertainty(self, *weights: float) -> float:
         """The standard uncertainty of a weighted sum of the FIELDS."""
-        rows = range(len(FIELDS))
+        rows = range(len(weights))
         return sqrt(max(0.0, sum(weights[i] * self.covariance[i][j] * weights[j] for i in rows for j in rows)))
 
 
@@ -59,12 +69,15 @@ def mean_uncertainty(one_reading_mm: float, count: int) -> float:
 
 
 def means(readings: Readings) -> tuple[dict[str, float], dict[str, float]]:
-    """(mean, its standard uncertainty) of every place by key, the turn-over test last; mm."""
+    """(mean, its standard uncertainty) of every place by key, then of turn-over test and crush; mm."""
+    strays = {place.key: max(readings.caliper_mm, place.strays_mm) for place in stations(readings.size)}
     read = {key: sum(values) / len(values) for key, values in readings.taken.items()}
-    spread = {key: mean_uncertainty(readings.caliper_mm, len(values)) for key, values in readings.taken.items()}
+    spread = {key: mean_uncertainty(strays[key], len(values)) for key, values in readings.taken.items()}
     if (test := readings.turn_over) is not None:
         read[TURN_OVER] = test.sign * sum(test.openings) / len(test.openings)
         spread[TURN_OVER] = mean_uncertainty(max(OPENING_MM, readings.caliper_mm), len(test.openings))
+    if isinstance(readings.size, CouponSize):
+        read[CRUSH], spread[CRUSH] = CRUSH_MM / 2, CRUSH_MM / 2
     return read, spread
 
 
@@ -74,31 +87,37 @@ def has_skew(readings: Readings) -> bool:
 
 
 def solve_machine(readings: Readings) -> Solution:
-    """The machine that fits best. Its lean is 0 where nothing shows it."""
+    """The machine that fits best. Its lean is 0 where nothing shows it, its crush 0 where nothing was pushed together
+    that must not give way."""
     import numpy as np
 
     read, spread = means(readings)
-    count = len(FIELDS) if has_skew(readings) else len(FIELDS) - 1
+    free = [0, 1, 2, 3, *([4] if has_skew(readings) else []), *([5] if CRUSH in read else [])]
     weights = np.array([1 / spread[key] for key in read])
-    at = np.array([readings.lines.kerf_x_mm, readings.lines.kerf_y_mm, 1.0, 1.0, 0.0])
+    at = np.array([readings.lines.kerf_x_mm, readings.lines.kerf_y_mm, 1.0, 1.0, 0.0, 0.0])
     for _ in range(_ROUNDS):
-        slopes = _slopes(readings, at, list(read))[:, :count] * weights[:, None]
+        slopes = _slopes(readings, at, list(read))[:, free] * weights[:, None]
         off = (np.array(list(read.values())) - _forecast(readings, at, list(read))) * weights
         step = np.linalg.lstsq(slopes, off, rcond=None)[0]
-        at[:count] += step
+        at[free] += step
         if np.abs(step).max() < _STILL:
             break
-    return _solution(readings, at, slopes, read, spread)
+    return _solution(readings, at, slopes, read, spread, free)
 
 
 def _solution(
-    readings: Readings, at: "Array", slopes: "Array", read: dict[str, float], spread: dict[str, float]
+    readings: Readings,
+    at: "Array",
+    slopes: "Array",
+    read: dict[str, float],
+    spread: dict[str, float],
+    free: list[int],
 ) -> Solution:
     import numpy as np
 
     inner = np.linalg.inv(slopes.T @ slopes)
     covariance = np.zeros((len(FIELDS), len(FIELDS)))
-    covariance[: len(inner), : len(inner)] = inner
+    covariance[np.ix_(free, free)] = inner
     said = dict(zip(read, _forecast(readings, at, list(read)), strict=True))
     left = 1 - np.einsum("ij,jk,ik->i", slopes, inner, slopes)
     return Solution(
@@ -118,6 +137,7 @@ def _forecast(readings: Readings, at: "Array", keys: list[str]) -> "Array":
     said = forecast(readings.size, readings.lines, guess)
     if readings.turn_over is not None:
         said[TURN_OVER] = 2 * readings.turn_over.length_mm * guess.lean
+    said[CRUSH] = guess.crush_mm
     return np.array([said[key] for key in keys])
 
 

@@ -6,15 +6,17 @@ longer ones.
 """
 
 from dataclasses import dataclass, replace
-from math import atan, cos, degrees, sqrt
+from math import atan, cos, degrees, hypot, sqrt
 from statistics import median
 
 from jigmaker.errors import Contradiction
-from jigmaker.fit.least_squares import TURN_OVER, Solution, has_skew, solve_machine
+from jigmaker.fit.first_coupon import STEP_MM, FirstCoupon
+from jigmaker.fit.forecast import gap_width
+from jigmaker.fit.least_squares import CRUSH, TURN_OVER, Solution, has_skew, mean_uncertainty, solve_machine
 from jigmaker.fit.lines import whole_error
 from jigmaker.fit.readings import Readings
 from jigmaker.fit.stations import stations
-from jigmaker.parts.coupon_size import STEP_MM, figure
+from jigmaker.parts.coupon_size import GAP_TAPER, figure
 from jigmaker.units import fixed
 
 COVERAGE = 2.0
@@ -34,7 +36,7 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class JointFound:
-    """The slot to use for joints: its width as drawn (the figure over it) and as cut, mm.
+    """The slot to use for joints: its width as drawn and as cut, mm.
 
     taper_mm: width as cut on the marked face less that on the other, None when only one face was tried; taper_deg: of
     one wall.
@@ -49,11 +51,14 @@ class JointFound:
 
 @dataclass(frozen=True, slots=True)
 class MachineFound:
-    """The machine as measured. kerf: mean of x and y; scales and skew are the machine's own, corrections undone."""
+    """The machine as measured. kerf: mean of x and y; kerf_apart: kerf in x less that in y, which is known better than
+    either, because what is unknown of both is much the same; scales and skew are the machine's own, corrections undone.
+    """
 
     kerf: Found
     kerf_x: Found
     kerf_y: Found
+    kerf_apart: Found
     scale_x: Found
     scale_y: Found
     skew_deg: Found | None
@@ -73,6 +78,7 @@ def machine_found(readings: Readings) -> MachineFound:
         kerf=Found((guess.kerf_x_mm + guess.kerf_y_mm) / 2, COVERAGE * best.uncertainty(0.5, 0.5, 0, 0, 0)),
         kerf_x=Found(guess.kerf_x_mm, COVERAGE * best.uncertainty(1, 0, 0, 0, 0)),
         kerf_y=Found(guess.kerf_y_mm, COVERAGE * best.uncertainty(0, 1, 0, 0, 0)),
+        kerf_apart=Found(guess.kerf_x_mm - guess.kerf_y_mm, COVERAGE * best.uncertainty(1, -1, 0, 0, 0)),
         scale_x=Found(scale_x, COVERAGE * best.uncertainty(0, 0, 1, 0, 0) * lines.scale_x),
         scale_y=Found(scale_y, COVERAGE * best.uncertainty(0, 0, 0, 1, 0) * lines.scale_y),
         skew_deg=Found(skew_deg, skew_within) if has_skew(readings) else None,
@@ -80,20 +86,31 @@ def machine_found(readings: Readings) -> MachineFound:
     )
 
 
+STOP_MM = 0.5
+"""How far the place where an offcut stops can be told, as one standard deviation (common practice, no source)."""
+
+
 def _joint(readings: Readings, best: Solution) -> JointFound | None:
     """The wider of the slots that the two faces ask for: a joint must be entered on both."""
-    if not readings.slots:
+    if not readings.joints:
         return None
-    slots = {face: median(values) for face, values in readings.slots.items()}
-    guess, slot = best.guess, max(slots.values())
+    guess, size, lines = best.guess, readings.size, readings.lines
+    if isinstance(size, FirstCoupon):
+        # Which slot is entered is known to a step: a rectangle.
+        slots, spread = {face: median(values) for face, values in readings.joints.items()}, STEP_MM / sqrt(12)
+        unknown = 0.0  # it is the slot that was tried, whatever another would do
+    else:
+        stops = {face: sum(values) / len(values) for face, values in readings.joints.items()}
+        slots = {face: gap_width(size, lines, guess, stop) for face, stop in stops.items()}
+        unknown = spread = mean_uncertainty(STOP_MM, 3) * GAP_TAPER
+    slot = max(slots.values())
     across = guess.scale_x * guess.upright
-    opening = (slot - readings.lines.kerf_x_mm) * across + guess.kerf_x_mm
-    off = COVERAGE * best.uncertainty(1, 0, slot, 0, 0)
+    opening = (slot - lines.kerf_x_mm) * across + guess.kerf_x_mm
+    off = COVERAGE * hypot(best.uncertainty(1, 0, slot, 0, 0), unknown)
     taper = None
     if len(slots) == 2:
         narrower_below = (slots["other_face"] - slots["marked_face"]) * across
-        # Which slot is entered is known to a step on each face: two rectangles.
-        taper = Found(narrower_below, COVERAGE * STEP_MM / sqrt(6))
+        taper = Found(narrower_below, COVERAGE * spread * sqrt(2))
     return JointFound(
         slot_mm=slot,
         opening=Found(opening, off),
@@ -112,7 +129,7 @@ def _slips(readings: Readings, best: Solution) -> list[str]:
         if len(values) < 3:
             continue
         low, middle, high = values[0], median(values), values[-1]
-        room = LIMIT_SIGMAS * sqrt(2) * readings.caliper_mm
+        room = LIMIT_SIGMAS * sqrt(2) * max(readings.caliper_mm, place.strays_mm)
         if place.turned:
             by_scale = abs(guess.scale_x - guess.scale_y) + abs(guess.lean)
             room += abs(guess.kerf_x_mm - guess.kerf_y_mm) + place.drawn_mm * by_scale
@@ -148,7 +165,7 @@ def _sigmas(best: Solution) -> dict[str, float]:
     return {
         key: abs(off) / (best.spread[key] * sqrt(best.share[key]))
         for key, off in best.residual.items()
-        if best.share[key] > _SPEAKS
+        if key != CRUSH and best.share[key] > _SPEAKS
     }
 
 

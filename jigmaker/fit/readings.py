@@ -4,14 +4,17 @@ from dataclasses import dataclass, replace
 from statistics import median
 from typing import Any
 
-from jigmaker.fit.form_rules import COMB, COUPON, LINES, TURN_OVER, readings_section
+from jigmaker.fit.first_coupon import STEP_MM, FirstCoupon, first_coupon
+from jigmaker.fit.form_rules import COMB, COUPON, GAP, LINES, TURN_OVER, readings_section
 from jigmaker.fit.form_survey import FormSurvey
 from jigmaker.fit.lines import Lines
 from jigmaker.job.shop import Shop
-from jigmaker.parts.coupon_size import STEP_MM, CouponSize, coupon_size, figure
+from jigmaker.parts.coupon_size import CouponSize, coupon_size, figure
 from jigmaker.units import Unit, length_text
 
 WIDEST_KERF_MM = 1.0
+STOPS_APART_MM = 12.0
+"""Farther apart one offcut does not stop in the gap: that would be 0.12 mm of its thickness."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,16 +40,17 @@ class TurnOver:
 class Readings:
     """All that was measured. `taken`: readings by the key of their station, mm; a station left out is not in it.
 
-    `slots`: the slot entered from each face (width as drawn), "marked_face" and "other_face", in three readings.
+    `joints`: for each face that an offcut was tried from, "marked_face" and "other_face", three readings: how far from
+    the gap's narrow end it stopped, or on a first coupon the width, as drawn, of the narrowest slot it entered.
     """
 
     unit: Unit
-    size: CouponSize
+    size: CouponSize | FirstCoupon
     lines: Lines
     thickness_mm: float
     caliper_mm: float
     taken: dict[str, tuple[float, ...]]
-    slots: dict[str, tuple[float, ...]]
+    joints: dict[str, tuple[float, ...]]
     turn_over: TurnOver | None = None
 
 
@@ -56,7 +60,7 @@ def read_form(data: bytes, file: str, shop: Shop) -> Readings:
     drawn = survey.values(COUPON)
     before = survey.values(LINES)
     _check_machine(survey, drawn, shop)
-    if survey.unit is None or None in [drawn[key] for key in ("drawn_in", "machine", "made_for", "thickness")]:
+    if survey.unit is None or None in [drawn[key] for key in ("form", "drawn_in", "machine", "made_for", "thickness")]:
         survey.refuse_faults()  # without these nobody knows what the coupon looks like
     size, lines = _size(drawn, shop), _lines(drawn, before)
     return _measured(survey, drawn, size, lines)
@@ -73,11 +77,11 @@ def _check_machine(survey: FormSurvey, drawn: dict[str, Any], shop: Shop) -> Non
         drawn["made_for"] = None
 
 
-def _size(drawn: dict[str, Any], shop: Shop) -> CouponSize:
+def _size(drawn: dict[str, Any], shop: Shop) -> CouponSize | FirstCoupon:
     """The coupon as it was drawn then: the shop may have changed since."""
     machine = replace(shop.machine, tool_mm=drawn["made_for"], kerf_x_mm=None, kerf_y_mm=None)
     then = replace(shop, machine=machine, sheet=replace(shop.sheet, thickness_mm=drawn["thickness"]))
-    return coupon_size(then, drawn["drawn_in"])
+    return (coupon_size if drawn["form"] == 2 else first_coupon)(then, drawn["drawn_in"])
 
 
 def _lines(drawn: dict[str, Any], before: dict[str, Any]) -> Lines:
@@ -90,11 +94,15 @@ def _lines(drawn: dict[str, Any], before: dict[str, Any]) -> Lines:
     return Lines(x + added, y + added, **kept)
 
 
-def _measured(survey: FormSurvey, drawn: dict[str, Any], size: CouponSize, lines: Lines) -> Readings:
+def _measured(survey: FormSurvey, drawn: dict[str, Any], size: CouponSize | FirstCoupon, lines: Lines) -> Readings:
     readings = readings_section(size, lines, drawn["made_for"])
-    survey.look_for_strangers((COUPON, LINES, readings, COMB, TURN_OVER))
+    tried = COMB if isinstance(size, FirstCoupon) else GAP
+    survey.look_for_strangers((COUPON, LINES, readings, tried, TURN_OVER))
     taken = {rule.key: survey.lengths(readings, rule) for rule in readings.rules}
-    slots = {rule.key: _slots(survey, rule.key, size, drawn["drawn_in"]) for rule in COMB.rules}
+    if isinstance(size, FirstCoupon):
+        joints = {rule.key: _slots(survey, rule.key, size, drawn["drawn_in"]) for rule in COMB.rules}
+    else:
+        joints = {rule.key: _stops(survey, rule.key, size) for rule in GAP.rules}
     if bool(taken["E_rising"]) != bool(taken["E_falling"]):
         survey.add("readings.E_rising", "and E_falling go together: measure both diagonals or neither")
     turn_over = _turn_over(survey)
@@ -106,12 +114,22 @@ def _measured(survey: FormSurvey, drawn: dict[str, Any], size: CouponSize, lines
         thickness_mm=drawn["thickness"],
         caliper_mm=drawn["caliper"],
         taken={key: values for key, values in taken.items() if values},
-        slots={key: values for key, values in slots.items() if values},
+        joints={key: values for key, values in joints.items() if values},
         turn_over=turn_over,
     )
 
 
-def _slots(survey: FormSurvey, key: str, size: CouponSize, unit: Unit) -> tuple[float, ...]:
+def _stops(survey: FormSurvey, key: str, size: CouponSize) -> tuple[float, ...]:
+    """How far from the gap's narrow end an offcut stopped: somewhere in the gap."""
+    if size.gap is None:
+        return ()
+    stops = survey.lengths(GAP, replace(GAP.rule(key), low=0.5, high=size.gap[1]))
+    if stops and max(stops) - min(stops) > STOPS_APART_MM:
+        survey.add(f"gap.{key}", "holds readings too far apart; try the same offcut again, pushed as gently each time")
+    return stops
+
+
+def _slots(survey: FormSurvey, key: str, size: FirstCoupon, unit: Unit) -> tuple[float, ...]:
     """The slots that were named by the figures over them, which are in the coupon's unit and shorter than the size."""
     if not size.slots:
         return ()

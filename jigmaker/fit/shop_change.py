@@ -8,8 +8,10 @@ from math import hypot
 
 from jigmaker.fit.machine_found import Found, MachineFound
 from jigmaker.job.shop import Shop
-from jigmaker.parts.coupon_size import STEP_MM
 from jigmaker.units import MM_PER_INCH, Unit, length_text, text
+
+PLAY_MM = 0.025
+"""Less play more or less than this is not worth a change (common practice, no source)."""
 
 Changes = dict[str, str]
 """Numbers as they stand in the file, by dotted key, in the order in which they are written."""
@@ -30,23 +32,21 @@ def shop_notes(found: MachineFound, shop: Shop) -> list[str]:
             f"An offcut enters a slot that is {slot} wide, but the shop says the sheet is {thick} thick: measure the "
             "sheet again. joint_clearance is left as it is."
         )
-    if shop.machine.kind == "cnc" and _differ(found.kerf_x, found.kerf_y):
+    if shop.machine.kind == "cnc" and _is_off(found.kerf_apart, 0.0):
         notes.append("The cut is not as wide in x as in y: look for play in the machine's axes, which no file cures.")
     return notes
 
 
 def _kerf(found: MachineFound, shop: Shop) -> Changes:
     """kerf or cutter; kerf in x and y apart when a laser's differ, or when the shop has them already."""
-    machine, unit, (x, y) = shop.machine, shop.files.unit, (found.kerf_x, found.kerf_y)
+    machine, unit, apart = shop.machine, shop.files.unit, found.kerf_apart
     key = "machine.kerf" if machine.kind == "laser" else "machine.cutter"
     now_x, now_y = machine.kerf_x_mm or machine.tool_mm, machine.kerf_y_mm or machine.tool_mm
-    if not (
-        _is_off(found.kerf, machine.tool_mm) or (machine.kind == "laser" and (_is_off(x, now_x) or _is_off(y, now_y)))
-    ):
+    if not (_is_off(found.kerf, machine.tool_mm) or (machine.kind == "laser" and _is_off(apart, now_x - now_y))):
         return {}
     changes = {key: _length(found.kerf.value, unit)}
-    if machine.kind == "laser" and (machine.kerf_x_mm is not None or _differ(x, y)):
-        changes |= {"machine.kerf_x": _length(x.value, unit), "machine.kerf_y": _length(y.value, unit)}
+    if machine.kind == "laser" and (machine.kerf_x_mm is not None or _is_off(apart, 0.0)):
+        changes |= {f"machine.{way}": _length(getattr(found, way).value, unit) for way in ("kerf_x", "kerf_y")}
     return changes
 
 
@@ -67,11 +67,11 @@ def _skew(found: MachineFound, shop: Shop) -> Changes:
 
 
 def _clearance(found: MachineFound, shop: Shop) -> Changes:
-    """The play of the joints, when the slot to use is another by at least half a step of the comb."""
+    """The play of the joints, when it is another by more than a hand feels."""
     if found.joint is None:
         return {}
     play = found.joint.opening.value - shop.sheet.thickness_mm
-    is_near = abs(play - shop.sheet.joint_clearance_mm) <= max(STEP_MM / 2, found.joint.opening.within)
+    is_near = abs(play - shop.sheet.joint_clearance_mm) <= max(PLAY_MM, found.joint.opening.within)
     if is_near or play < -found.joint.opening.within:
         return {}
     return {"sheet.joint_clearance": _length(max(0.0, play), shop.files.unit, 2)}

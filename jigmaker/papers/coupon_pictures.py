@@ -7,9 +7,9 @@ from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer, Shape
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.lettering import Anchor, arrow_strokes, write_text
 from jigmaker.geometry.outline import Outline, Stroke
-from jigmaker.parts.coupon_places import SQUARE_LOW, lay_out_coupon
-from jigmaker.parts.coupon_size import CouponSize
-from jigmaker.parts.part import Mark, Part
+from jigmaker.parts.coupon_places import SLOTS_AT, lay_out_coupon
+from jigmaker.parts.coupon_size import GAP_TAPER, REST_MM, WEDGES_MM, CouponSize
+from jigmaker.parts.part import Part
 
 PIECE, DIMENSION, LETTERS = "PIECE", "DIMENSION", "LETTERS"
 _LAYERS = (
@@ -25,31 +25,25 @@ Drawn = Iterator[tuple[str, Shape]]
 
 
 def where_to_measure(part: Part, size: CouponSize) -> Picture:
-    """The coupon as it lies with its marks in sight, each place under its letter, with the line that is measured."""
+    """The coupon as it lies with its marks in sight, wedges and offcut where they are put, each place under its letter,
+    with the line that is measured."""
     to_page = PlaneFrame(_LEFT, _BELOW)
     shapes: list[tuple[str, Shape]] = [(PIECE, part.outline), *((PIECE, hole.contour) for hole in part.holes)]
-    shapes += [(DIMENSION, stroke) for mark in part.marks if _is_shown(mark, size) for stroke in mark.strokes]
-    shapes += [*_strips_and_disc(size), *_lengths(size), *_diagonals(size), *_comb(size)]
+    shown = [mark for mark in part.marks if mark.text in ("X", "Y", "E", "")]
+    shapes += [(DIMENSION, stroke) for mark in shown for stroke in mark.strokes]
+    shapes += [*_wedges(size), *_gap(size), *_disc(size), *_lengths(size), *_diagonals(size)]
     _, _, high_x, high_y = part.outline.bounds
     drawn = tuple(DrawnShape(layer, shape.placed(to_page)) for layer, shape in shapes)
     return Picture("Where to measure", _LEFT + high_x + _RIGHT, _BELOW + high_y + _ABOVE, _LAYERS, drawn)
 
 
-def _is_shown(mark: Mark, size: CouponSize) -> bool:
-    """Letters, arrows and the comb's figures; longer words would lie under the diagonals."""
-    return len(mark.text) <= 1 or (bool(size.slots) and mark.at[1] < SQUARE_LOW[1] - mark.height_mm)
-
-
 def signs_of_skew() -> Picture:
-    """A stack as it is measured, then a square leaning to either side with its longer diagonal: which sign is which."""
+    """A square leaning to either side with its longer diagonal: which sign is which."""
     shapes: list[tuple[str, Shape]] = []
-    for i in range(6):
-        shapes.append((PIECE, _box((10.0 + 7 * i, 104.0), 7.0, 22.0)))
-    shapes += [*_dimension((10.0, 130.0), (52.0, 130.0), "A, B", (31.0, 132.0), "middle")]
     for low, lean, words in ((62.0, _LEAN, "/ LONGER: +"), (13.0, -_LEAN, "\\ LONGER: -")):
         shapes += _leaning((37.0, low), lean)
         shapes += _words(words, (37.0, low - 7.0), "middle")
-    return Picture("Signs of skew", 62.0, 140.0, _LAYERS, tuple(DrawnShape(layer, shape) for layer, shape in shapes))
+    return Picture("Signs of skew", 62.0, 98.0, _LAYERS, tuple(DrawnShape(layer, shape) for layer, shape in shapes))
 
 
 def _leaning(low: Point, lean: float) -> Drawn:
@@ -67,14 +61,38 @@ def _leaning(low: Point, lean: float) -> Drawn:
     yield from ((DIMENSION, stroke) for stroke in write_text("Y", (1.8, y + 9.5), 3.0))
 
 
-def _strips_and_disc(size: CouponSize) -> Drawn:
-    """A letter in every window, for the strip that drops out of it, and in the disc."""
-    places = lay_out_coupon(size)
-    for x, y in places.x_strips:
-        yield from _words("A", (x + size.strip / 2, y + (size.x_strip_length - _LETTER_MM) / 2), "middle")
-    for x, y in places.y_strips:
-        yield from _words("B", (x + size.y_strip_length / 2, y + (size.strip - _LETTER_MM) / 2), "middle")
-    (x, y), radius = places.disc, size.disc / 2
+def _wedges(size: CouponSize) -> Drawn:
+    """Each wedge at rest in its slot, the gap behind it that is measured, and the wedge's letter in its window."""
+    half, thick, long = size.slot_ends()
+    windows = lay_out_coupon(size).windows
+    for name, length in WEDGES_MM.items():
+        turned = PlaneFrame(*SLOTS_AT[name], 0.0 if name == "A" else -90.0)
+        back = long - REST_MM
+        front = back - length
+        ends = [(half + (thick - half) * at / long, at) for at in (front, back)]
+        points = [(-ends[0][0], front), (ends[0][0], front), (ends[1][0], back), (-ends[1][0], back)]
+        yield PIECE, Outline.from_points([turned.point(point) for point in points])
+        yield from _arrows(turned.point((0.0, back)), turned.point((0.0, long)))
+        for frame, at in ((turned, front + length / 2), (PlaneFrame(*windows[name], turned.turn_deg), length / 2)):
+            x, y = frame.point((0.0, at))
+            yield from _words(name, (x, y - _LETTER_MM / 2), "middle")
+
+
+def _gap(size: CouponSize) -> Drawn:
+    """An offcut of the sheet where it stops in the gap, and how far that is from the narrow end."""
+    if size.gap is None:
+        return
+    (x, y), (narrow, long) = lay_out_coupon(size).gap, size.gap
+    front = 25.0
+    yield PIECE, _box((x, y + front), narrow + GAP_TAPER * front, 17.0)
+    middle = x + narrow / 2
+    yield from _arrows((middle, y), (middle, y + front))
+    yield from _words("C", (middle, y + long + 2.0), "middle")
+
+
+def _disc(size: CouponSize) -> Drawn:
+    """A letter in the disc, and the line across."""
+    (x, y), radius = lay_out_coupon(size).disc, size.disc / 2
     yield from _words("F", (x, y + 1.5), "middle")
     yield from _arrows((x - radius, y - 1.5), (x + radius, y - 1.5))
 
@@ -105,13 +123,6 @@ def _diagonals(size: CouponSize) -> Drawn:
     for start, end in ((low, high), ((low[0], high[1]), (high[0], low[1]))):
         yield from _broken(start, end)
         yield from _heads(start, end)
-
-
-def _comb(size: CouponSize) -> Drawn:
-    """The comb's letter under the middle of its slots."""
-    if size.slots:
-        yield from _words("C", (3.0, -7.0), "middle")
-        yield from ((DIMENSION, stroke) for stroke in arrow_strokes([(6.0, -4.5), (13.0, -1.0)], _HEAD_MM))
 
 
 def _dimension(start: Point, end: Point, words: str, at: Point, anchor: Anchor, turn_deg: float = 0.0) -> Drawn:

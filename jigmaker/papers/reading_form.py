@@ -1,7 +1,7 @@
 """The coupon's reading form to print: Shop and unit in, Page out; one page of A4 or Letter, lengths in the unit."""
 
 from jigmaker.drawing.page import BOX, Figures, Page, Table, Words
-from jigmaker.fit.stations import OFFCUT, TIMES, stations
+from jigmaker.fit.stations import INSIDE, TIMES, stations
 from jigmaker.job.shop import Shop
 from jigmaker.papers.coupon_pictures import signs_of_skew, where_to_measure
 from jigmaker.parts.coupon import coupon
@@ -20,9 +20,9 @@ def reading_form(shop: Shop, unit: Unit) -> Page:
             (
                 where_to_measure(part, size),
                 _WHERE_MM,
-                "Marks in sight, cut-off corner lower left, as it lay on the bed.",
+                "Marks in sight, cut-off corner lower left. C: slide a narrow offcut along the straight wall, gently.",
             ),
-            (signs_of_skew(), _SIGNS_MM, "A stack; the sign of skew."),
+            (signs_of_skew(), _SIGNS_MM, "The sign of skew."),
         )
     )
     return Page("Coupon: reading form", (Words(_lead(shop, unit)), figures, _table(size, unit), *_closing(shop, unit)))
@@ -32,18 +32,19 @@ def _lead(shop: Shop, unit: Unit) -> str:
     tool = "kerf" if shop.machine.kind == "laser" else "cutter"
     drawn = f"{tool} {figure(shop.machine.tool_mm, unit)}, sheet {figure(shop.sheet.thickness_mm, unit)}"
     return (
-        f"Cut one coupon, unturned on the bed, from {shop.sheet.material} ({drawn} {unit}); keep longer and shorter "
-        f"strips apart. Measure every place {TIMES} times: take the piece up and set the caliper anew each time."
+        f"Cut one coupon, unturned on the bed, from {shop.sheet.material} ({drawn} {unit}); pencil A and B on the "
+        "wedges as they lie. On a flat table put each into its slot, as it lay, and push with one finger until it "
+        f"stops. Measure every place {TIMES} times: take the piece up and set the caliper anew each time."
     )
 
 
 def _table(size: CouponSize, unit: Unit) -> Table:
     rows = [(each.name, f"{each.tool}: {each.how}", figure(each.drawn_mm, unit), *_boxes()) for each in stations(size)]
-    if size.slots:
-        how = "figure over the narrowest slot entered, {}"
+    if size.gap:
+        how = f"{INSIDE}: narrow end to offcut, {{}}"
         rows += [
-            ("C, marked face", f"{OFFCUT}: {how.format('marks up')}", "", *_boxes()),
-            ("C, other face", f"{OFFCUT}: {how.format('marks down')}", "", *_boxes()),
+            ("C, marked face", how.format("marks up"), "", *_boxes()),
+            ("C, other face", how.format("marks down"), "", *_boxes()),
         ]
     length = length_text(DRAWN_MM[unit], unit)
     how = f"caliper: between the two lines' far ends, {length} from their common point"
@@ -63,5 +64,8 @@ def _closing(shop: Shop, unit: Unit) -> tuple[Words, ...]:
             f"______ {unit}.   Turn-over test, if made: the line drawn with the marks in sight leans [  ] right "
             "[  ] left; the plate lay [  ] unturned [  ] quarter turn."
         ),
-        Words("Copy the figures into form.toml, then: jigmaker coupon --read form.toml. Drawn sizes are no targets."),
+        Words(
+            "Copy the figures into form.toml, then: jigmaker coupon --read form.toml. Drawn sizes are no targets. "
+            "Where a wedge does not come to rest, mend the width of the cut in the shop file and cut again."
+        ),
     )

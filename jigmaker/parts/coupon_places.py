@@ -1,40 +1,46 @@
-"""Where the coupon's windows and holes lie: CouponSize in, CouponPlaces out. Part frame of the coupon; mm."""
+"""Where the coupon's slots, windows and holes lie: CouponSize in, CouponPlaces out. Part frame of the coupon; mm.
+
+Slots have 10 mm of wood on either side, or a wedge would bend it.
+"""
 
 from dataclasses import dataclass
 
 from jigmaker.geometry.frames import Point
 from jigmaker.parts.coupon_size import CouponSize
 
-SQUARE_LOW: Point = (7.0, 22.0)
-X_STRIPS_AT: Point = (6.0, 29.0)
-Y_STRIPS_AT: Point = (84.0, 20.0)
-DISC_LOW_MM = 26.0  # its lowest point: its name stands below it
+SLOTS_AT: dict[str, Point] = {"A": (19.5, 32.0), "B": (21.0, 16.5)}
+"""The middle of each slot's thin end; A's wedge points down, B's to the left."""
+
+SQUARE_LOW: Point = (8.0, 10.0)
+WINDOWS_LOW: Point = (36.0, 32.0)
+GAP_AT: Point = (78.0, 17.0)
+_WEB_MM = 4.0
 
 
 @dataclass(frozen=True, slots=True)
 class CouponPlaces:
-    """Lower left corners of the strips' windows, centres of the square's holes by name, centre of the disc's hole."""
+    """Middles of the thin ends of the windows that wedges drop out of; the gap's straight wall at its narrow end;
+    centres of the square's holes by name; centre of the disc's hole."""
 
-    x_strips: tuple[Point, ...]
-    y_strips: tuple[Point, ...]
+    windows: dict[str, Point]
+    gap: Point
     square: dict[str, Point]
     disc: Point
 
 
 def lay_out_coupon(size: CouponSize) -> CouponPlaces:
-    """Everything inside the coupon's outline: square and strips across x on the left, strips across y and disc right of
-    them."""
-    step = size.strip + size.web
-    (x, y), (low_x, low_y), (column, row) = X_STRIPS_AT, SQUARE_LOW, Y_STRIPS_AT
-    right = column + size.y_strip_length
+    """Everything inside the coupon's outline: slots left and below, windows between, gap and disc on the right."""
+    (x, y), (low_x, low_y) = WINDOWS_LOW, SQUARE_LOW
+    half_a, half_b = size.window_ends("A")[1], size.window_ends("B")[1]
+    right = GAP_AT[0] + (size.gap[0] + 0.6 if size.gap else 0.0)
     return CouponPlaces(
-        x_strips=tuple((x + i * step, y) for i in range(size.strips)),
-        y_strips=tuple((column, row + i * step) for i in range(size.strips)),
+        windows={"B": (x, y + half_b), "A": (x + half_a, y + 2 * half_b + _WEB_MM)},
+        gap=GAP_AT,
         square={
             "lower left": (low_x, low_y),
             "lower right": (low_x + size.square, low_y),
             "upper right": (low_x + size.square, low_y + size.square),
             "upper left": (low_x, low_y + size.square),
         },
-        disc=((right + size.x_lengths[0]) / 2, DISC_LOW_MM + size.disc / 2),
+        disc=((right + size.x_lengths[0]) / 2, 45.0),
     )

@@ -1,39 +1,47 @@
 """How large everything on the coupon is: Shop and unit in, CouponSize out; and what its readings mean. mm, degrees.
 
-Words: a *stack* is a row of strips pushed together; the *lines* are the contours as they stand in the file that was
-cut, moved by half a kerf or not.
+Words: a *wedge* is what drops out of a tapered window; put into a *slot* with the same taper it comes to rest the
+farther on the wider the cut is. The *lines* are the contours as they stand in the file that was cut, moved by half a
+kerf or not.
 """
 
 from dataclasses import dataclass
-from math import asin, ceil, degrees, floor
+from math import asin, ceil, degrees, sqrt
 
 from jigmaker.errors import DoesNotFit
-from jigmaker.geometry.lettering import text_width
 from jigmaker.job.shop import Shop
-from jigmaker.parts.marks import TEXT_MM
 from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, mm_decimals
 
-STEP_MM = 0.05
-MIDDLE_MM = 0.05
-"""The comb's middle slot over the sheet's thickness: a joint wants play, not interference."""
+THROW = 30.0
+"""The gap behind a wedge grows by so many times what the cut is wider: 3 mm for 0.1 mm."""
 
-MOST_SLOTS = 9
-COMB_LOW_MM = 14.0  # the first slot's left wall; the sharp end teeth stay wide enough for a caliper's jaw
-COMB_ROOM_MM = 121.0
-LEAST_TOOTH_MM = 4.5
+SLOPE = 1 / sqrt((THROW - 1) ** 2 - 1)
+"""Tangent between a flank and the wedge's axis. Cuts wider by w move each flank of the wedge and of its slot w apart,
+square to the flank: the wedge goes on by w / sin, and its end and the slot's part by w more; 1 / sin is THROW - 1."""
 
-STRIPS_ROOM_MM = 64.0
-MOST_STRIPS = 6
-LEAST_STRIP_MM = 9.0
-LONGER_MM = 3.0
-"""Strips across x are this much longer than those across y, so that loose ones are told apart."""
+WEDGES_MM = {"A": 24.0, "B": 21.0}
+"""Lengths of the wedges as a true machine cuts them: unlike, so that loose ones are told apart."""
+
+REST_MM = 12.0
+"""Gap behind the wedge on a machine that cuts as the shop says: a quarter of a millimetre of kerf less is still told,
+and the inside jaws of a caliper still go in."""
+
+_BEFORE_MM = 13.0
+"""From a wedge at rest to the slot's thin end: a third of a millimetre of kerf more."""
+
+LEAST_SLOT_MM = 6.0
+
+GAP_TAPER = 1 / 100
+"""The gap for an offcut widens so much along its length: 5 mm for 0.05 mm."""
+
+_GAP_BELOW_MM, _GAP_ABOVE_MM = 0.2, 0.35  # from the sheet's thickness to the gap's ends
 
 WIDEST_CUT_MM = 6.5
 """With a wider cut the pieces do not fit into 150 x 100 mm any more."""
 
-SQUARE_MM = 70.0
+SQUARE_MM = 75.0
 
-_LENGTHS_MM: dict[Unit, tuple[tuple[float, float], tuple[float, float]]] = {
+LENGTHS_MM: dict[Unit, tuple[tuple[float, float], tuple[float, float]]] = {
     "mm": ((145.0, 45.0), (98.0, 18.0)),
     "in": ((5.75 * MM_PER_INCH, 1.75 * MM_PER_INCH), (3.875 * MM_PER_INCH, 0.875 * MM_PER_INCH)),
 }
@@ -42,21 +50,17 @@ _LENGTHS_MM: dict[Unit, tuple[tuple[float, float], tuple[float, float]]] = {
 
 @dataclass(frozen=True, slots=True)
 class CouponSize:
-    """Finished sizes of all that is measured on the coupon, and of the gaps between, mm.
+    """Finished sizes of all that is measured on the coupon, and of what is between, mm.
 
-    strips pieces across x and as many across y, each strip wide, x_strip_length or y_strip_length long, web apart;
-    slots: the comb's widths, rising, pitch apart; x_lengths, y_lengths: long and short, each between two outside
-    edges; square: between the centres of four holes, square_hole across; disc: across the hole and the disc out of it;
-    notch: width of the two notches that end the short lengths.
+    tool: width of the cut that the coupon is drawn for; slot: width of the wedges' slots at the thin end, and their
+    length; gap: the same of the gap for an offcut of the sheet, None when the tool is too wide for one; x_lengths,
+    y_lengths: long and short, each between two outside edges; square: between the centres of four holes, square_hole
+    across; disc: across the hole and the disc out of it; notch: width of the two notches that end the short lengths.
     """
 
-    strips: int
-    strip: float
-    x_strip_length: float
-    y_strip_length: float
-    web: float
-    slots: tuple[float, ...]
-    pitch: float
+    tool: float
+    slot: tuple[float, float]
+    gap: tuple[float, float] | None
     x_lengths: tuple[float, float]
     y_lengths: tuple[float, float]
     square: float
@@ -64,31 +68,36 @@ class CouponSize:
     disc: float
     notch: float
 
-    @property
-    def stack(self) -> float:
-        """All strips of one direction as drawn without any kerf in the lines, mm."""
-        return self.strips * self.strip
+    def slot_ends(self) -> tuple[float, float, float]:
+        """Half widths of a slot at thin and thick end, and its length."""
+        width, length = self.slot
+        return width / 2, width / 2 + SLOPE * length, length
+
+    def window_ends(self, wedge: str) -> tuple[float, float, float]:
+        """The same of the window that a wedge drops out of, which is a cut wider than the wedge on every side."""
+        length = WEDGES_MM[wedge]
+        thick = self.slot[0] / 2 + SLOPE * (self.slot[1] - REST_MM)
+        wider = self.tool * sqrt(1 + SLOPE**2)
+        return (
+            thick - SLOPE * (length + self.tool) + wider,
+            thick + SLOPE * self.tool + wider,
+            length + 2 * self.tool,
+        )
 
 
 def coupon_size(shop: Shop, unit: Unit) -> CouponSize:
     """The coupon's sizes for a shop. Raises DoesNotFit when the machine's cut is wider than WIDEST_CUT_MM."""
-    tool = shop.machine.tool_mm
+    tool, thickness = shop.machine.tool_mm, shop.sheet.thickness_mm
     if tool > WIDEST_CUT_MM:
         most = length_text(WIDEST_CUT_MM, unit)
         raise DoesNotFit(f"the coupon has room for cuts up to {most} wide, the machine's is {length_text(tool, unit)}")
-    strip = max(LEAST_STRIP_MM, _half_up(2 * tool + 5))
-    y_strip_length = max(22.0, _half_up(2 * tool + 12))
-    web = 3.0 if shop.machine.kind == "cnc" else 2.0
-    slots, pitch = _comb(shop, unit)
-    x_lengths, y_lengths = _LENGTHS_MM[unit]
+    narrow, wide = thickness - _GAP_BELOW_MM, thickness + _GAP_ABOVE_MM
+    spare = 0.2 if shop.machine.kind == "cnc" else 0.0
+    x_lengths, y_lengths = LENGTHS_MM[unit]
     return CouponSize(
-        strips=min(MOST_STRIPS, floor((STRIPS_ROOM_MM + web) / (strip + web))),
-        strip=strip,
-        x_strip_length=y_strip_length + LONGER_MM,
-        y_strip_length=y_strip_length,
-        web=web,
-        slots=slots,
-        pitch=pitch,
+        tool=tool,
+        slot=(max(LEAST_SLOT_MM, tool + 0.5), _half_up(REST_MM + WEDGES_MM["A"] + _BEFORE_MM + tool / 2)),
+        gap=(narrow, (wide - narrow) / GAP_TAPER) if narrow >= tool + spare else None,
         x_lengths=x_lengths,
         y_lengths=y_lengths,
         square=SQUARE_MM,
@@ -103,14 +112,13 @@ def figure(mm: float, unit: Unit) -> str:
     return fixed(mm, mm_decimals(mm)) if unit == "mm" else fixed(mm / MM_PER_INCH, 3)
 
 
-def kerf_of_stack(drawn: float, measured: float, strips: int, in_the_lines: float = 0.0) -> float:
-    """The true kerf, mm: of the stack's strips each has lost one, and what the lines gave away already is taken off.
+def kerf_of_gap(tool: float, gap: float) -> float:
+    """The true kerf on a machine of true scale, from the gap behind a wedge, mm; whatever the lines allow for.
 
-    `drawn` is the stack at finished size, `in_the_lines` the kerf that the cut file allows for (0 for a nominal file
-    cut as it is). A strip has two sides and each is half a cut deep: n pieces are n kerfs short, not n - 1. Where the
-    machine's scale is off, give drawn and in_the_lines times that scale.
+    tool: the width that the coupon was drawn for. Lines moved by half a kerf or not, the window's and the slot's move
+    alike, and only what the cut takes away tells.
     """
-    return (drawn - measured) / strips - in_the_lines
+    return tool + (gap - REST_MM) / THROW
 
 
 def scale_of_lengths(drawn: tuple[float, float], measured: tuple[float, float]) -> float:
@@ -134,21 +142,5 @@ def skew_of_diagonals_deg(rising: float, falling: float, kerf: float) -> float:
 
 
 def _half_up(mm: float) -> float:
-    """The next half millimetre."""
-    return ceil(2 * mm - 1e-9) / 2
-
-
-def _comb(shop: Shop, unit: Unit) -> tuple[tuple[float, ...], float]:
-    """The slots' widths and their pitch: as many as fit, evenly about the middle; a slot too narrow to cut is left out.
-
-    The pitch leaves room for each slot's figure above it.
-    """
-    thickness = shop.sheet.thickness_mm
-    for count in range(MOST_SLOTS, 0, -2):
-        widths = [round(thickness + MIDDLE_MM + STEP_MM * (i - count // 2), 6) for i in range(count)]
-        label = max(text_width(figure(width, unit), TEXT_MM) for width in widths)
-        pitch = max(widths[-1] + LEAST_TOOTH_MM, label + 1.2)
-        if (count - 1) * pitch + widths[-1] <= COMB_ROOM_MM:
-            break
-    spare = 0.2 if shop.machine.kind == "cnc" else 0.0
-    return tuple(width for width in widths if width >= shop.machine.tool_mm + spare), pitch
+    """The next half millimetre; a form tells the width of the cut to a millionth."""
+    return ceil(2 * mm - 1e-5) / 2

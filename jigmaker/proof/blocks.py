@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import atan, cos, degrees, dist, radians, sin, tan
+from math import asin, atan, cos, degrees, dist, radians, sin, tan
 
 from jigmaker.findings import Finding
 from jigmaker.proof.assemble import EXACT_DEG, EXACT_MM, off_finding
@@ -15,6 +15,7 @@ from jigmaker.proof.measured import Measured
 ASKEW_DEG = 10.0  # how far from square to the leg's face the block may be pushed
 SPARE_REACH_MM = 2.0
 RISE = 1 / 20
+THROW = 30.0  # the gap behind a wedge of the coupon grows by so many times what the cut is wider
 DOWELS_MM = (6.0, 8.0, 10.0, 12.0)
 """Dowel rod as sold; common practice, no source."""
 
@@ -97,7 +98,7 @@ def taper_findings(kit: KitAsCut) -> Iterator[Finding]:
 _LENGTHS = (
     ("D, long in x, drawn", "left edge", "right edge, lower"),
     ("D, short in x, drawn", "top notch, right side", "right edge, upper"),
-    ("D, long in y, drawn", "bottom edge, right", "top edge, right"),
+    ("D, long in y, drawn", "bottom edge", "top edge, right"),
     ("D, short in y, drawn", "right notch, upper side", "top edge, right"),
 )
 
@@ -119,9 +120,10 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
             if abs(way - wanted) > EXACT_MM:
                 yield off_finding(340, coupon.told.name, f"E, {corner}", "the way to another hole", way, wanted)
     yield from _hole_findings(kit, coupon, corners)
-    yield from _slot_findings(kit, coupon)
-    for strips, across in (("A", ("left wall", "right wall")), ("B", ("front wall", "rear wall"))):
-        yield from _strip_findings(kit, coupon, strips, across)
+    for wedge in ("A", "B"):
+        yield from _wedge_findings(kit, coupon, wedge)
+    if coupon.names("C, gap"):
+        yield from _gap_findings(kit, coupon)
 
 
 def _hole_findings(kit: KitAsCut, coupon: Measured, corners: Sequence[str]) -> Iterator[Finding]:
@@ -135,20 +137,52 @@ def _hole_findings(kit: KitAsCut, coupon: Measured, corners: Sequence[str]) -> I
             yield off_finding(340, coupon.told.name, name, f"the diameter of {name}", diameter, size)
 
 
-def _slot_findings(kit: KitAsCut, coupon: Measured) -> Iterator[Finding]:
-    """The slots for a piece of the sheet go in even steps from the narrowest told to the widest."""
-    slots = coupon.names("slot ", ", left wall")
-    low, high = (kit.setting("coupon", f"C, {which} slot, drawn") or 0.0 for which in ("narrowest", "widest"))
-    for number, left in enumerate(slots):
-        wanted = low + (high - low) * number / max(1, len(slots) - 1)
-        name = left.removesuffix(", left wall")
-        yield from across_findings(coupon, left, f"{name}, right wall", f"C, {name}, drawn", wanted, 340)
+def _wedge_findings(kit: KitAsCut, coupon: Measured, wedge: str) -> Iterator[Finding]:
+    """Flanks of window and slot lean alike, and so that the gap grows THROW times what the cut is wider; and the wedge
+    that a true cut of the shop's width leaves of its window comes to rest where told, touching both flanks.
+    """
+    tool, named = kit.shop.machine.tool_mm, coupon.told.name
+    slot, window = (
+        {side: coupon.edge(f"{wedge}, {what}, {side}") for side in ("one flank", "other flank", "thick end")}
+        for what in ("slot", "wedge")
+    )
+    for side in ("one flank", "other flank"):
+        lean = abs((slot[side].direction_deg - slot["thick end"].direction_deg) % 180 - 90)
+        if abs(lean - degrees(asin(1 / (THROW - 1)))) > EXACT_DEG / 2:
+            wanted = degrees(asin(1 / (THROW - 1)))
+            yield off_finding(340, named, f"{wedge}, slot, {side}", "the lean of a flank", lean, wanted, "°")
+        turned = abs((slot[side].direction_deg - window[side].direction_deg + 90) % 180 - 90)
+        if turned > EXACT_DEG / 2:
+            yield off_finding(340, named, f"{wedge}, wedge, {side}", "the lean off the slot's flank", turned, 0.0, "°")
+    # All openings run clockwise, wood on the left: right of an edge lies the opening. What brings the wedge's flanks
+    # against the slot's is a vector, worked out from both distances.
+    moves = []
+    for side in ("one flank", "other flank"):
+        (ux, uy), off = slot[side].along, slot[side].left(window[side].middle) - tool
+        moves.append((-uy, ux, -off))
+    (ax, ay, a), (bx, by, b) = moves
+    turn = ax * by - ay * bx
+    on = ((a * by - b * ay) / turn, (ax * b - bx * a) / turn)
+    end, (x, y) = slot["thick end"], window["thick end"].middle
+    gap, told = tool - end.left((x + on[0], y + on[1])), kit.setting("coupon", f"{wedge}, gap behind the wedge, drawn")
+    if told is None or abs(gap - told) > EXACT_MM * THROW / 2:
+        at = f"{wedge}, gap behind the wedge, drawn"
+        yield off_finding(340, named, at, "the gap behind the wedge at rest", gap, told or 0.0)
 
 
-def _strip_findings(kit: KitAsCut, coupon: Measured, strips: str, walls: tuple[str, str]) -> Iterator[Finding]:
-    names = [name for name, _ in coupon.told.holes if name.startswith(f"{strips}, strip")]
-    total = sum(coupon.across(f"{name}, {walls[0]}", f"{name}, {walls[1]}") for name in names)
-    setting = f"{strips}, strips across {'x' if strips == 'A' else 'y'}, drawn"
-    told = kit.setting("coupon", setting) or 0.0
-    if abs(total - told) > EXACT_MM:
-        yield off_finding(340, coupon.told.name, setting, "the strips' width in all", total, told)
+def _gap_findings(kit: KitAsCut, coupon: Measured) -> Iterator[Finding]:
+    """The gap for an offcut is as wide as told at both its ends; one wall is straight up."""
+    straight, leaning = coupon.edge("C, gap, straight wall"), coupon.edge("C, gap, leaning wall")
+    for end in ("wide", "narrow"):
+        # Where the walls' lines meet: a cutter leaves the corner itself round.
+        wall = coupon.edge(f"C, gap, {end} end")
+        share = wall.left(leaning.start) / (wall.left(leaning.start) - wall.left(leaning.end))
+        x, y = (a + share * (b - a) for a, b in zip(leaning.start, leaning.end, strict=True))
+        name, width = f"C, {end} end of the gap, drawn", abs(straight.left((x, y)))
+        told = kit.setting("coupon", name) or 0.0
+        if abs(width - told) > EXACT_MM:
+            yield off_finding(340, coupon.told.name, name, f"the gap's width at its {end} end", width, told)
+    narrow = coupon.edge("C, gap, narrow end")
+    if abs((straight.direction_deg - narrow.direction_deg) % 180 - 90) > EXACT_DEG:
+        square = (straight.direction_deg - narrow.direction_deg) % 180
+        yield off_finding(340, coupon.told.name, "C, gap, narrow end", "the corner of the gap", square, 90.0, "°")

@@ -7,7 +7,7 @@ from measured_coupon import SHOPS, affine, caliper
 
 from jigmaker.fit.forecast import Guess, forecast
 from jigmaker.fit.lines import Lines, whole_error
-from jigmaker.parts.coupon_size import coupon_size
+from jigmaker.parts.coupon_size import coupon_size, kerf_of_gap
 
 CHORDS_MM = 2e-4
 """What circles lose that the judge draws in chords."""
@@ -22,24 +22,37 @@ CASES = [
 ]
 
 
+@pytest.mark.parametrize("crush", [0.0, 0.02])
 @pytest.mark.parametrize(("name", "off", "scale_x", "scale_y", "skew_deg", "compensation"), CASES)
-def test_the_model_reads_what_the_cut_coupon_measures(name, off, scale_x, scale_y, skew_deg, compensation):
+def test_the_model_reads_what_the_cut_coupon_measures(name, off, scale_x, scale_y, skew_deg, compensation, crush):
     """Every place: straight ones to 1e-9, round ones to what chords cost."""
     (shop, unit), kerf = SHOPS[name], SHOPS[name][0].machine.tool_mm
-    measured = caliper(shop, unit, kerf + off, affine(scale_x, scale_y, skew_deg), compensation)
+    measured = caliper(shop, unit, kerf + off, affine(scale_x, scale_y, skew_deg), compensation, crush)
     in_lines = kerf if compensation == "included" else 0.0
-    guess = Guess(kerf + off, kerf + off, scale_x, scale_y, tan(radians(skew_deg)))
+    guess = Guess(kerf + off, kerf + off, scale_x, scale_y, tan(radians(skew_deg)), crush)
     said = forecast(coupon_size(shop, unit), Lines(in_lines, in_lines), guess)
     assert said.keys() == measured.keys()
     for key, value in measured.items():
         assert said[key] == pytest.approx(value, abs=CHORDS_MM if key[0] in "EF" else 1e-9), key
 
 
+@pytest.mark.parametrize("compensation", ["included", "left out"])
+@pytest.mark.parametrize("off", [-0.1, 0.0, 0.1, 0.2])
+def test_a_wedge_goes_on_by_thirty_times_the_kerf_whatever_the_lines_allow_for(off, compensation):
+    """A tenth of a millimetre is 3 mm, from the nominal file as from the other."""
+    shop, unit = SHOPS["laser"]
+    measured = caliper(shop, unit, 0.2 + off, affine(1, 1, 0), compensation, crush=0.0)
+    for key in ("A_wedge", "B_wedge"):
+        assert measured[key] == pytest.approx(12 + 30 * off, abs=1e-9)
+        assert kerf_of_gap(0.2, measured[key]) == pytest.approx(0.2 + off, abs=1e-10)
+
+
 def test_which_diagonal_is_longer_gives_the_sign():
-    """A machine whose y axis leans toward +x: the rising diagonal is the longer one, as on the printed form."""
+    """A machine whose y axis leans toward +x: the rising diagonal is the longer one, as on the printed form, by
+    the tangent of 0.3 degrees times 75 sqrt(2) + 4.8."""
     shop, unit = SHOPS["laser"]
     leaning = caliper(shop, unit, 0.2, affine(1, 1, 0.3))
-    assert leaning["E_rising"] - leaning["E_falling"] == pytest.approx(0.5435, abs=0.001)
+    assert leaning["E_rising"] - leaning["E_falling"] == pytest.approx(0.5805, abs=0.001)
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from measured_coupon import SHOPS, form_of
@@ -70,28 +71,33 @@ def test_the_form_keeps_what_its_coupon_was_drawn_for():
 
 
 def test_an_inch_coupon_may_be_measured_in_millimetres_and_back():
-    """`units` is of the readings; sizes and the comb's figures stay those of the coupon."""
+    """`units` is of the readings; sizes stay those of the coupon."""
     shop, _ = SHOPS["laser inch"]
     size = coupon_size(shop, "in")
     ideal = forecast(size, Lines(0.2, 0.2), Guess(0.22, 0.22, 1.0, 1.0, 0.0))
-    text = form_text(shop, "in", {"coupon.compensation": '"included"', "comb.marked_face": "[0.360, 0.36, 0.360]"})
+    text = form_text(shop, "in", {"coupon.compensation": '"included"', "gap.marked_face": "['1 in', '1 in', '1 in']"})
     assert 'units = "in"' in text and "5.750 in" in text
     for unit, per in (("in", 25.4), ("mm", 1.0)):
         filled = text.replace('\nunits = "in"', f'\nunits = "{unit}"')
         for key, value in ideal.items():
             filled = filled.replace(f"\n{key} = []", f"\n{key} = [{value / per}, {value / per}, {value / per}]")
         readings = read_form(filled.encode(), "form.toml", shop)
-        assert readings.size == size
+        assert (readings.size.tool, *readings.size.slot, *readings.size.gap) == pytest.approx(
+            (size.tool, *size.slot, *size.gap), abs=1e-4
+        )
+        assert (readings.size.x_lengths, readings.size.square) == (size.x_lengths, size.square)
         assert readings.taken["D_long_x"] == pytest.approx((ideal["D_long_x"],) * 3)
-        assert readings.slots["marked_face"] == pytest.approx((0.36 * 25.4,) * 3, abs=0.013)
+        assert readings.joints["marked_face"] == pytest.approx((25.4,) * 3)
 
 
 BAD = [
-    (r"\nA = \[.*?\]", "\nA = [51.48, 51.5]", "readings.A has 2 readings, must have 3"),
-    (r"\nA = \[.*?\]", "\nA = 51.48", r"readings.A is 51.48, must be 3 readings in brackets"),
-    (r"\nA = \[.*?\]", "\nA = [51.48, 51.5, 81.5]", r"readings.A is 81.5 mm, must be 45.6 to 57.6 mm"),
-    (r"\nA = \[.*?\]", "\nA = [2.03, 2.03, 2.03]", r'readings.A is 2.03 mm, .*write "2.03 in" if that is meant'),
-    (r"\nA = \[.*?\]", "\nA = ['51,48', 51.48, 51.48]", "readings.A is not a clear length: .* decimal comma"),
+    (r"\nA_wedge = \[.*?\]", "\nA_wedge = [12.6, 12.5]", "readings.A_wedge has 2 readings, must have 3"),
+    (r"\nA_wedge = \[.*?\]", "\nA_wedge = 12.6", r"readings.A_wedge is 12.6, must be 3 readings in brackets"),
+    (r"\nA_wedge = \[.*?\]", "\nA_wedge = [12.6, 12.5, 32.5]", r"A_wedge is 32.5 mm, must be 0.5 to 25.5 mm"),
+    (r"\nD_short_x = \[.*?\]", "\nD_short_x = [1.77, 1.77, 1.77]", r'is 1.77 mm, .*write "1.77 in" if that is meant'),
+    (r"\nA_wedge = \[.*?\]", "\nA_wedge = ['12,6', 12.6, 12.6]", "A_wedge is not a clear length: .* decimal comma"),
+    (r"form = 2", "form = 3", "coupon.form is 3, must be a whole number from 1 to 2"),
+    (r"form = 2", "", r"readings.A_wedge is an unknown key"),
     (r"\nD_long_x = ", "\nD_longx = ", r"readings.D_longx is an unknown key; did you mean D_long_x\?"),
     (r"\[readings\]", "[reading]", r"reading is an unknown section; did you mean readings\?"),
     (r"\nE_falling = \[.*?\]", "\nE_falling = []", "readings.E_rising and E_falling go together"),
@@ -99,9 +105,9 @@ BAD = [
     (r'machine = "laser"', 'machine = "cnc"', 'coupon.machine is "cnc", but the shop has a laser'),
     (r'made_for = "0.2 mm"', 'made_for = "3 mm"', "coupon.made_for must be 1 mm or less for a laser"),
     (r'thickness = "9.1 mm"', 'thickness = "91 mm"', "coupon.thickness is 91 mm, must be 2 to 30 mm"),
-    (r"\[lines\]|\[comb\]", "[lines]\nscale_x = 2\n[comb]", "lines.scale_x is 2, must be 0.98 to 1.02"),
-    (r"marked_face = \[\]", "marked_face = [8.5, 8.5, 8.5]", "comb.marked_face is 8.5 mm, must be 8.925 to 9.375 mm"),
-    (r"marked_face = \[\]", "marked_face = [9.0, 9.0, 9.3]", "is 9.00, 9.00, 9.30, which is more than two slots apart"),
+    (r"\[lines\]|\[gap\]", "[lines]\nscale_x = 2\n[gap]", "lines.scale_x is 2, must be 0.98 to 1.02"),
+    (r"marked_face = \[\]", "marked_face = [61, 61, 61]", "gap.marked_face is 61 mm, must be 0.5 to 55 mm"),
+    (r"marked_face = \[\]", "marked_face = [20, 21, 35]", "gap.marked_face holds readings too far apart"),
     (r"opening = \[\]", "opening = [1, 1, 1]", 'turn_over.leans is "", must be "right" or "left"'),
     (r"\[coupon\]", "[coupon", "is not TOML"),
 ]
@@ -126,7 +132,36 @@ def test_the_turn_over_test_is_read():
         assert (test.openings, test.length_mm, test.sign) == ((0.8, 0.84, 0.82), 80.0, sign)
 
 
-def test_a_sheet_thinner_than_the_cutter_has_no_comb():
-    """No slot could be cut: the form does not ask for one."""
+def test_a_sheet_thinner_than_the_cutter_has_no_gap():
+    """None could be cut: the form does not ask for one."""
     shop = replace(DEMO_SHOP, machine=Machine("cnc", 3.175), sheet=replace(DEMO_SHOP.sheet, thickness_mm=3.0))
-    assert "[comb]" not in form_text(shop, "mm")
+    assert "[gap]" not in form_text(shop, "mm")
+
+
+FIRST = (Path(__file__).parent.parent / "old_files" / "coupon_form_1.toml").read_text("utf-8")
+FIRST_BAD = [
+    (r"\nA = \[.*?\]", "\nA = [51.48, 51.5, 81.5]", r"readings.A is 81.5 mm, must be 45.6 to 57.6 mm"),
+    (r"\nA = ", "\nA_wedge = ", r"readings.A_wedge is an unknown key"),
+    (
+        r"marked_face = \[.*?\]",
+        "marked_face = [8.5, 8.5, 8.5]",
+        "comb.marked_face is 8.5 mm, must be 8.925 to 9.375 mm",
+    ),
+    (r"marked_face = \[.*?\]", "marked_face = [9.0, 9.0, 9.3]", "9.30, which is more than two slots apart"),
+]
+
+
+@pytest.mark.parametrize(("pattern", "new", "says"), FIRST_BAD)
+def test_a_form_of_the_first_coupon_has_its_own_rules(pattern, new, says):
+    """Stacks in [readings], figures of slots in [comb]."""
+    text, count = re.subn(pattern, lambda _: new, FIRST, count=1)
+    assert count == 1
+    with pytest.raises(JobError, match=says):
+        read_form(text.encode(), "form.toml", DEMO_SHOP)
+
+
+def test_the_first_coupon_is_known_as_it_was_drawn():
+    """Six strips of 9 and nine slots about the sheet's thickness, as its form says."""
+    size = read_form(FIRST.encode(), "form.toml", DEMO_SHOP).size
+    assert (size.stack, size.square, len(size.slots)) == (54.0, 70.0, 9)
+    assert (size.slots[0], size.slots[-1]) == pytest.approx((8.95, 9.35))

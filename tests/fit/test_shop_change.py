@@ -20,6 +20,7 @@ RIGHT = MachineFound(
     kerf=Found(0.2, 0.005),
     kerf_x=Found(0.2, 0.006),
     kerf_y=Found(0.2, 0.006),
+    kerf_apart=Found(0.0, 0.006),
     scale_x=Found(1.0, 0.0002),
     scale_y=Found(1.0, 0.0002),
     skew_deg=Found(0.0, 0.02),
@@ -41,9 +42,20 @@ CASES = [
     ("cutter", {"kerf": Found(3.21, 0.005)}, CNC, {"machine.cutter": "3.21"}),
     (
         "kerf apart",
-        {"kerf": Found(0.225, 0.005), "kerf_x": Found(0.2, 0.006), "kerf_y": Found(0.25, 0.006)},
+        {
+            "kerf": Found(0.225, 0.005),
+            "kerf_x": Found(0.2, 0.006),
+            "kerf_y": Found(0.25, 0.006),
+            "kerf_apart": Found(-0.05, 0.006),
+        },
         DEMO_SHOP,
         {"machine.kerf": "0.225", "machine.kerf_x": "0.2", "machine.kerf_y": "0.25"},
+    ),
+    (
+        "kerf apart, by less than either is known",
+        {"kerf_x": Found(0.193, 0.011), "kerf_y": Found(0.207, 0.011), "kerf_apart": Found(-0.014, 0.006)},
+        DEMO_SHOP,
+        {"machine.kerf": "0.2", "machine.kerf_x": "0.193", "machine.kerf_y": "0.207"},
     ),
     (
         "one scale for both",
@@ -74,7 +86,7 @@ def test_what_is_written(found, shop, changes):
 def test_what_no_key_can_hold_is_told():
     """A sheet thicker than the slot it enters; a router that cuts wider along one axis."""
     assert "measure the sheet again" in " ".join(shop_notes(replace(RIGHT, joint=joint(-0.08)), DEMO_SHOP))
-    crooked = replace(RIGHT, kerf_y=Found(0.3, 0.006))
+    crooked = replace(RIGHT, kerf_y=Found(0.3, 0.006), kerf_apart=Found(-0.1, 0.006))
     assert "play in the machine's axes" in " ".join(shop_notes(crooked, CNC))
     assert shop_notes(RIGHT, DEMO_SHOP) == []
 

@@ -6,7 +6,7 @@ import pytest
 from marks_on_parts import polygon
 from measured_coupon import SHOPS
 from sample_jobs import DEMO_SHOP
-from shapely.geometry import LineString, Point
+from shapely.geometry import LineString, Point, Polygon
 
 from jigmaker.drawing.page import BOX, Figures, Page, Table, Words
 from jigmaker.fit.stations import stations
@@ -33,15 +33,13 @@ def table_of(page: Page) -> Table:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_place_has_tool_figure_and_three_boxes(name):
-    """Each station once, then both faces of the comb where there is one, then the turn-over test."""
+    """Each station once, then both faces of the gap where there is one, then the turn-over test."""
     shop, unit = shop_of(name)
     size, rows = coupon_size(shop, unit), table_of(reading_form(shop, unit)).rows
     assert [row[0] for row in rows][: len(stations(size))] == [place.name for place in stations(size)]
     assert all(row[3:] == (BOX, BOX, BOX) for row in rows)
-    assert all(
-        row[1].split(":")[0] in ("outside jaws", "inside jaws", "offcut of the sheet", "caliper") for row in rows
-    )
-    assert len(rows) == len(stations(size)) + (3 if size.slots else 1)
+    assert all(row[1].split(":")[0] in ("outside jaws", "inside jaws", "caliper") for row in rows)
+    assert len(rows) == len(stations(size)) + (3 if size.gap else 1)
 
 
 def test_it_says_what_to_state_about_the_cut():
@@ -90,17 +88,24 @@ def _moved(piece, dx, dy):
     return LineString([(x + dx, y + dy) for x, y in (piece.start, piece.end)])
 
 
-def test_letters_stand_on_the_strips_that_they_name():
-    """An A in each upright window and a B in each lying one, as the strips are to be kept apart."""
-    shop, unit = SHOPS["laser"]
-    size, part = coupon_size(shop, unit), coupon(shop, unit)
-    picture = where_to_measure(part, size)
+@pytest.mark.parametrize("name", NAMES)
+def test_each_wedge_is_drawn_where_it_rests_and_has_its_letter_there_and_in_its_window(name):
+    """Touching both flanks of its slot, 12 mm from the thick end; the letter twice, in slot and window."""
+    shop, unit = shop_of(name)
+    part = coupon(shop, unit)
+    picture = where_to_measure(part, coupon_size(shop, unit))
     low_x, low_y = picture.shapes[0].shape.bounds[:2]
     heavy = [shape.shape for shape in picture.shapes if shape.layer == LETTERS]
-    for hole in part.holes:
-        if "strip" in hole.name:
+    pieces = [s.shape for s in picture.shapes[1 + len(part.holes) :] if s.layer == PIECE]
+    for letter, axis in (("A", 1), ("B", 0)):
+        for hole in (hole for hole in part.holes if hole.name.startswith(f"{letter}, ")):
             inside = [s for s in heavy if _polygon_of(hole).contains(_middle(s, -low_x, -low_y))]
-            assert len(inside) == len(write_text(hole.name[0], (0, 0), 5))
+            assert len(inside) == len(write_text(letter, (0, 0), 5))
+        (slot,) = (_polygon_of(hole) for hole in part.holes if hole.name == f"{letter}, slot")
+        shapes = [Polygon([(x - low_x, y - low_y) for x, y in piece.points()]) for piece in pieces]
+        (wedge,) = (shape for shape in shapes if slot.buffer(1e-6).contains(shape))
+        assert wedge.intersection(slot.boundary.buffer(1e-6)).length > 2 * 20
+        assert slot.bounds[axis + 2] - wedge.bounds[axis + 2] == pytest.approx(12)
 
 
 def _polygon_of(hole):
@@ -121,7 +126,7 @@ def test_the_pictured_signs_are_those_of_the_figures():
     assert (upper.end[0] - upper.start[0]) * (upper.end[1] - upper.start[1]) > 0
     assert (lower.end[0] - lower.start[0]) * (lower.end[1] - lower.start[1]) < 0
     assert upper.length > max(piece.length for piece in light) < lower.length
-    assert sum(shape.layer == PIECE for shape in picture.shapes) == 6 + 2
+    assert sum(shape.layer == PIECE for shape in picture.shapes) == 2
 
 
 def test_the_page_is_the_same_every_time():
