@@ -117,6 +117,14 @@ def _tell(asked: Asked, form: LevelForm, file: str, unit: Unit) -> None:
         _tell_levels(asked, trestle, thickness, form)
 
 
+def _heading(asked: Asked, trestle: Trestle) -> list[str]:
+    """Which job this is about: many a batch waits in the same workshop."""
+    from jigmaker.units import length_text
+
+    job = trestle.job
+    return [f"{job.name}, {length_text(job.height_mm, job.unit)} high{' (the demo)' if asked.is_demo else ''}", ""]
+
+
 def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object) -> None:
     from jigmaker.cli.level_told import mind_text, pads_text
     from jigmaker.cli.speech import say
@@ -127,7 +135,7 @@ def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object
     assert isinstance(reading, RockOnly)
     told = level_on_pads(trestle, thickness, reading)
     told_pads = pads_text(told, pad_size(trestle), trestle.job.unit).split("\n")
-    say([*told_pads, *mind_text(told.cautions, asked.source)])
+    say([*_heading(asked, trestle), *told_pads, *mind_text(told.cautions, asked.source)])
 
 
 def _tell_levels(asked: Asked, trestle: Trestle, thickness: float, form: LevelForm) -> None:
@@ -142,4 +150,4 @@ def _tell_levels(asked: Asked, trestle: Trestle, thickness: float, form: LevelFo
     measured = {trestle_title(name): each for name, each in form.readings.items() if not isinstance(each, RockOnly)}
     batch = level_batch(trestle, scribing_heights(thickness), measured, form.wanted)
     lines = batch_text(batch, error_growth(trestle), pad_size(trestle), trestle.job.unit).split("\n")
-    say([*lines, *batch_mind_text(batch, asked.source)])
+    say([*_heading(asked, trestle), *lines, *batch_mind_text(batch, asked.source)])

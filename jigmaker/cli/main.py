@@ -7,6 +7,7 @@ printed without loading any of it.
 import os
 import sys
 from contextlib import suppress
+from difflib import get_close_matches
 from importlib import import_module
 from typing import Any
 
@@ -42,6 +43,18 @@ class CommandGroup(click.Group):
             return None
         command: click.Command = import_module(f"jigmaker.cli.{cmd_name}").command
         return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that is named; for a name that is none, the nearest is told."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError:
+            near = get_close_matches(args[0], COMMANDS, n=1)
+            meant = f' "{near[0]}" may be meant;' if near else ""
+            told = f"no such command '{args[0][:40]}';{meant} there are {', '.join(COMMANDS)}"
+            raise click.UsageError(told, ctx) from None
 
     def main(self, *words: Any, **settings: Any) -> Any:
         """Run one command line and exit: an error raised on purpose ends in its own exit code, any other in 1."""

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 Read = TypeVar("Read")
 
+JOB_FILE = "job.toml"
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -39,7 +41,8 @@ class Asked:
 
 
 def read_asked(job: Path | None, shop: Path | None) -> Asked:
-    """The job at the path, or the demo; with the shop at its path, else shop.toml beside the job, else none.
+    """The job at the path, or in the folder at the path, else job.toml of the folder one stands in, else the demo; with
+    the shop at its path, else shop.toml beside the job, else none.
 
     The demo has a shop of its own. Raises JobError with the faults of both files, UsageError for what cannot be read.
     """
@@ -47,12 +50,17 @@ def read_asked(job: Path | None, shop: Path | None) -> Asked:
     from jigmaker.job.read import read_job, read_shop
     from jigmaker.making.judge import Source
 
+    within = Path() if job is None else job
+    if within.is_dir() and (within / JOB_FILE).is_file():
+        job = within / JOB_FILE
     job_file, job_text = _named_bytes(job, "job") or ("the demo's job.toml", demo_job_text())
     if job is not None and shop is None and (job.parent / "shop.toml").exists():
         shop = job.parent / "shop.toml"
     of_demo = ("the demo's shop.toml", demo_shop_text()) if job is None else None
     shop_named = _named_bytes(shop, "shop") or of_demo
     shop_file, shop_text = shop_named or ("shop.toml", b"")
+    if _is_shop_file(job_text):
+        raise UsageError(f"{job_file} is a shop file; name the job file, and the shop with --shop {job_file}")
     faults: list[str] = []
     job_read = _read(faults, read_job, job_text, job_file)
     shop_read = _read(faults, read_shop, shop_text, shop_file) if shop_named else None
@@ -83,6 +91,12 @@ def file_bytes(path: Path, kind: str) -> bytes:
     if len(data) > LARGEST_BYTES:
         raise UsageError(f"{name} is longer than {LARGEST_BYTES // 1000} kB and no {kind} file; name another file")
     return data
+
+
+def _is_shop_file(data: bytes) -> bool:
+    """True when the bytes have a shop's sections and none of a job's."""
+    headed = {line.strip() for line in data.splitlines()}
+    return {b"[machine]", b"[hand_router]"} <= headed and not headed & {b"[job]", b"[trestle]"}
 
 
 def _read(faults: list[str], reader: Callable[[bytes, str], Read], data: bytes, file: str) -> Read | None:

@@ -120,7 +120,12 @@ def check_bearing(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[F
     missing = [key for key in ("blade", "bearing_height") if getattr(router, f"{key}_mm") is None]
     for key in missing:
         says = "a bearing-guided cutter (bush = cutter) is checked by cutting length and bearing height"
-        yield Finding(207, f"{says}, and {key} is not given", f"measure it and add {key}", f"shop hand_router.{key}")
+        yield Finding(
+            207,
+            f"{says}, and {key} is not given",
+            f"measure it and add {key}; for a guide bush write its outer diameter as bush",
+            f"shop hand_router.{key}",
+        )
     if router.blade_mm is None or router.bearing_height_mm is None:
         return
     low = layout.standoff + layout.depth_square - router.bearing_height_mm + BEARING_HOLD_MM

@@ -13,7 +13,7 @@ from click.testing import CliRunner, Result
 from jigmaker.cli import main as cli_main
 from jigmaker.cli.main import jigmaker
 from jigmaker.cli.speech import printable
-from jigmaker.job.demo import demo_job_text
+from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
 
 
@@ -178,3 +178,36 @@ def test_new_overwrites_nothing(tmp_path: Path, name: str) -> None:
     assert result.exit_code == 2
     assert f"{name} is there already" in result.stderr
     assert [path.read_text("utf-8") for path in tmp_path.iterdir()] == ["mine"]
+
+
+def test_without_a_job_the_folder_one_stands_in_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its job.toml is taken, not the demo; a folder that is named is looked into; elsewhere it is the demo."""
+    own = tmp_path / "bench"
+    own.mkdir()
+    (own / "job.toml").write_bytes(demo_job_text().replace(b"Potting bench", b"My own").replace(b"= 720", b"= 600"))
+    monkeypatch.chdir(own)
+    assert run("angles").output.startswith("My own: 6 trestles, 600 mm high")
+    assert (
+        "My own, 600 mm high" in run("level", "--hangs", "near_r", "--gap", "3 mm").output
+        or "shop" in run("level", "--hangs", "near_r", "--gap", "3 mm").output
+    )
+    monkeypatch.chdir(tmp_path)
+    assert run("angles", "bench").output.startswith("My own: ")
+    assert run("angles").output.startswith("Potting bench: ")
+    assert run("level", "--hangs", "near_r", "--gap", "3 mm").output.startswith("Potting bench, 720 mm high (the demo)")
+
+
+SLIPS = [
+    (("make", "shop.toml"), "shop.toml is a shop file; name the job file, and the shop with --shop shop.toml"),
+    (("maek",), "no such command 'maek'; \"make\" may be meant; there are make, angles"),
+    (("xyz",), "no such command 'xyz'; there are make, angles"),
+]
+
+
+@pytest.mark.parametrize(("words", "told"), SLIPS, ids=[" ".join(words) for words, _ in SLIPS])
+def test_what_was_probably_meant(tmp_path: Path, monkeypatch, words: tuple[str, ...], told: str) -> None:
+    """One sentence instead of a list of missing keys; wrong usage."""
+    monkeypatch.chdir(tmp_path)
+    Path("shop.toml").write_bytes(demo_shop_text())
+    result = run(*words)
+    assert (result.exit_code, told in " ".join(result.stderr.split())) == (2, True), result.stderr
