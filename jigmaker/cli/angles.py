@@ -29,8 +29,6 @@ def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | No
     """
     from jigmaker.cli.reading import read_asked
     from jigmaker.cli.speech import say
-    from jigmaker.making.json_text import json_text
-    from jigmaker.making.numbers_json import all_numbers
     from jigmaker.trestle.solve import solve
     from jigmaker.trestle.table_text import table_text
 
@@ -38,6 +36,9 @@ def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | No
     trestle = solve(asked.job)
     usable = _usable_shop(asked, trestle)
     if as_json:
+        from jigmaker.making.json_text import json_text
+        from jigmaker.making.numbers_json import all_numbers
+
         click.echo(json_text(all_numbers(trestle, usable)), nl=False)
         return
     unit = units or asked.job.unit

@@ -99,7 +99,7 @@ def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
     say(f"Print {paper}, measure, and fill in {form}.")
     say(f"Then: jigmaker coupon --read {form} --shop {click.format_filename(path)}")
     for caution in cautions_in(found):
-        say("\n".join(row("mind", source.sentence(caution))))
+        say(row("mind", source.sentence(caution)))
 
 
 def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str | None], yes: bool) -> None:

@@ -1,6 +1,5 @@
-"""How a command that works for long goes about it: work in, the same work out, quicker, and told on a terminal."""
+"""How a command that works for long tells what it is at: work in, the same work out, a line on the terminal."""
 
-import gc
 import shutil
 import sys
 import time
@@ -18,18 +17,12 @@ _REFRESH_S = 0.1
 
 @contextmanager
 def long_work() -> Iterator[None]:
-    """Work inside tells on a terminal what it is at, on a line that is gone afterwards, and looks for no rings.
-
-    Hundreds of thousands of small objects live to the end of such a run: looking for rings of them takes a tenth of
-    making and a quarter of proving.
-    """
+    """Work inside tells on a terminal what it is at, on a line that is gone afterwards."""
     line = ProgressLine(sys.stderr, DELAY_S)
-    gc.disable()
     try:
         with watched(line.show):
             yield
     finally:
-        gc.enable()
         line.clear()
 
 

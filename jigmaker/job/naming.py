@@ -1,7 +1,6 @@
 """File names from a job's name: any text in, a slug of lower case ASCII letters, digits and hyphens out."""
 
 import re
-from hashlib import sha256
 
 LONGEST = 60
 """Characters of the longest slug; the rest of a file name and a deep folder must still fit into 255."""
@@ -26,6 +25,8 @@ def slug_of(name: str) -> str:
     is_whole = re.fullmatch(r"[A-Za-z0-9]+([ _-]+[A-Za-z0-9]+)*", name.strip()) and len(words) <= LONGEST
     if is_whole:
         return f"{words}-job" if words in _RESERVED else words
+    from hashlib import sha256  # loads slowly, and few names need it
+
     tag = sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:_TAG]
     return f"{words[: LONGEST - _TAG - 1].rstrip('-')}-{tag}"
 

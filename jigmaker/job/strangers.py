@@ -1,7 +1,5 @@
 """Keys and sections that no rule knows: in comes a name, out comes a sentence with the right name that is nearest."""
 
-from difflib import get_close_matches
-
 from jigmaker.job.sections import Section
 
 
@@ -13,6 +11,8 @@ def stranger_fault(
     The fault is the end of a sentence that starts with the name. The second is "" when nothing is near, or when the
     name is right in more than one other section.
     """
+    from difflib import get_close_matches
+
     what = "section" if is_section else "key"
     homes = [] if is_section else [s.name for s in sections if any(rule.key == name for rule in s.rules)]
     home = " or ".join(f"[{section}]" for section in homes)

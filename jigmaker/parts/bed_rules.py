@@ -7,7 +7,7 @@ from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import CLEAR_MM, LAND_MM, JigLayout, fits_bed, lay_out
 from jigmaker.parts.housing_jig.plate import plate
-from jigmaker.parts.housing_jig.support import least_support, needed_support
+from jigmaker.parts.housing_jig.support import least_support, needed_support, support_bound
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import length_text
 
@@ -90,8 +90,8 @@ def _why_two_jigs(trestle: Trestle, shop: Shop) -> str:
 
 def check_support(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """The router must stand safely wherever the bush can be."""
-    margin, needed = least_support(plate(layout, shop), layout), needed_support(layout)
-    if margin >= needed:
+    part, needed = plate(layout, shop), needed_support(layout)
+    if support_bound(part, layout) >= needed or (margin := least_support(part, layout)) >= needed:
         return
     deep = layout.slot_rear - layout.slot_front
     opening = f"the opening, {_say(trestle, layout.slot_width)} by {_say(trestle, deep)},"

@@ -7,7 +7,6 @@ size: the numbers are to start from, the caliper decides.
 
 import re
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from jigmaker.errors import LengthError, OutOfRange, UsageError
 from jigmaker.units import Unit, length_mm, length_text
@@ -150,6 +149,8 @@ def _other_unit(entry: str, sizes: list[str], unit: Unit) -> str:
 
 
 def _unknown(entry: str, name: str, more: str = "") -> UsageError:
+    from difflib import get_close_matches
+
     near = get_close_matches(name, _BY_NAME, n=3, cutoff=0.5)
     shown = f'"{entry[:_LONGEST]}"'
     if near:

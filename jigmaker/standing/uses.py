@@ -5,7 +5,6 @@ are common practice, no source: builders' plans, school books and makers' notes 
 """
 
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import TypeVar
 
 from jigmaker.errors import UsageError
@@ -104,6 +103,8 @@ def _named(key: str, table: dict[str, Entry], kind: str) -> Entry:
     plain = key.strip().lower()
     if plain in table:
         return table[plain]
+    from difflib import get_close_matches
+
     near = get_close_matches(plain, table, n=1)
     meant = f'; "{near[0]}" may be meant' if near else ""
     raise UsageError(f'"{key.strip()[:40]}" is no {kind} that is known{meant}; there are {", ".join(table)}')

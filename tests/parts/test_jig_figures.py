@@ -11,7 +11,7 @@ from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_numbers
 from jigmaker.parts.housing_jig.layout import lay_out, lay_out_jigs, least_standoff
 from jigmaker.parts.housing_jig.plate import plate
-from jigmaker.parts.housing_jig.support import least_support
+from jigmaker.parts.housing_jig.support import least_support, needed_support, support_bound
 from jigmaker.trestle.solve import solve
 
 JOBS = {"demo": DEMO, "a": JOB_A, "b": JOB_B}
@@ -122,6 +122,23 @@ def test_support_with_a_bush_of_30(name, base, margin):
     shop = replace(DEMO_SHOP, hand_router=replace(DEMO_SHOP.hand_router, bush_mm=30, base_mm=base))
     layout = lay_out(solve(JOBS[name]), shop, "both")
     assert least_support(plate(layout, shop), layout) == pytest.approx(margin, abs=2)
+
+
+@pytest.mark.parametrize("name", ["demo", "a", "b"])
+@pytest.mark.parametrize("base", [90, 120, 150, 180, 210])
+@pytest.mark.parametrize("bush", [14, 17, 24, 30, 40])
+def test_the_bound_of_the_support_is_never_too_good(name, base, bush):
+    """What carries the base is under it for certain: by shapely, with every disc and the whole plate, it is more."""
+    shop = replace(DEMO_SHOP, hand_router=replace(DEMO_SHOP.hand_router, bush_mm=bush, base_mm=base))
+    layout = lay_out(solve(JOBS[name]), shop, "both")
+    part = plate(layout, shop)
+    assert support_bound(part, layout) < least_support(part, layout)
+
+
+def test_the_bound_of_the_support_mostly_settles_it():
+    """The demo is not looked at further."""
+    (layout,) = lay_out_jigs(solve(DEMO), DEMO_SHOP)
+    assert support_bound(plate(layout, DEMO_SHOP), layout) > needed_support(layout)
 
 
 @pytest.mark.parametrize(("reveal", "projection"), [(0, 48.1), (2, 46.1), (4, 44.1)])
