@@ -36,9 +36,15 @@ def _job(draw):
     )
 
 
+CUTTERS_MM = (2.0, 3.0, 3.175, 4.0, 5.0, 6.0)
+"""Cutters of CNC machines."""
+
+BEDS_MM = ((600, 400), (700, 500), (900, 600), (1220, 610), (1500, 1000))
+
+
 def _shop(draw):
     sheet = draw.choice(((6.0, 4.5), (9.1, 6.0), (12.2, 8.0), (6.35, 4.5)))
-    machine = draw.choice((Machine("laser", 0.2), Machine("laser", 0.12, accuracy_mm=0.03), Machine("cnc", 3.175)))
+    machine = _bridged(draw, _crooked(draw, _laser(draw) if draw.random() < 0.6 else _cnc(draw)))
     router = draw.choice(
         (
             HandRouter(150, 17, 12, 60, bush_length_mm=sheet[1]),
@@ -46,13 +52,40 @@ def _shop(draw):
             HandRouter(140, 16, 8, 55, bush_length_mm=sheet[1]),
         )
     )
-    size = draw.choice(((600, 400), (900, 600), (1220, 610)))
+    size = draw.choice(BEDS_MM)
     return replace(
         DEMO_SHOP,
         sheet=replace(DEMO_SHOP.sheet, thickness_mm=sheet[0], length_mm=size[0], width_mm=size[1]),
         machine=replace(machine, compensation="included", marking="none"),
         hand_router=router,
     )
+
+
+def _laser(draw):
+    """Kerf from fine to the widest that a shop file takes, half of them not as wide in x as in y."""
+    kerf = draw.choice((0.12, 0.2, 0.2, 0.3, round(draw.uniform(0.3, 1.0), 2)))
+    if draw.random() < 0.5:
+        return Machine("laser", kerf, accuracy_mm=draw.choice((0.03, 0.1)))
+    more = round(draw.choice((-1, 1)) * min(draw.uniform(0.02, 0.5) * kerf, 1 - kerf), 4)
+    return Machine("laser", kerf, kerf_x_mm=round(kerf - more, 4), kerf_y_mm=round(kerf + more, 4))
+
+
+def _cnc(draw):
+    return Machine("cnc", draw.choice(CUTTERS_MM))
+
+
+def _crooked(draw, machine):
+    """Scales off 1 by up to 2 % and a skew of up to 1 degree, each of them now and then."""
+    if draw.random() < 0.3:
+        return machine
+    scale_x, scale_y = (round(draw.choice((1, draw.uniform(0.98, 1.02))), 4) for _ in "xy")
+    skew = round(draw.choice((0, draw.uniform(-0.1, 0.1), draw.uniform(-1, 1))), 3)
+    return replace(machine, scale_x=scale_x, scale_y=scale_y, skew_deg=skew)
+
+
+def _bridged(draw, machine):
+    bridges, width = draw.choice((0, 0, 2, 4, 8)), draw.choice((3.0, 6.0, 10.0))
+    return replace(machine, bridges=bridges, bridge_width_mm=width)
 
 
 def texts_of(job, shop):
@@ -91,6 +124,11 @@ kind = "{machine.kind}"
 {_lengths(**{tool: machine.tool_mm, "accuracy": machine.accuracy_mm})}
 compensation = "{machine.compensation}"
 marking = "{machine.marking}"
+bridges = {machine.bridges}
+{_lengths(bridge_width=machine.bridge_width_mm, kerf_x=machine.kerf_x_mm, kerf_y=machine.kerf_y_mm)}
+scale_x = {machine.scale_x}
+scale_y = {machine.scale_y}
+skew_deg = {machine.skew_deg}
 [hand_router]
 {_lengths(base=router.base_mm, bush=router.bush_mm, bush_length=router.bush_length_mm, bush_bore=router.bush_bore_mm)}
 {_lengths(cutter=router.cutter_mm, cutter_reach=router.cutter_reach_mm)}

@@ -107,8 +107,10 @@ def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
     if cut.cut_width_mm is not None:
         along_x, along_y = (figure(size, shop.files.unit) for size in cut.cut_width_mm)
         return f"{tool.capitalize()} x {along_x}, y {along_y} included: lines moved half of it"
-    width, moved = (figure(size, shop.files.unit) for size in (cut.tool_mm, cut.offset_mm))
-    return f"{tool.capitalize()} {width} included: lines moved {moved}"
+    sizes = (cut.tool_mm, cut.offset_mm, shop.machine.kerf_x_mm or 0.0, shop.machine.kerf_y_mm or 0.0)
+    width, moved, along_x, along_y = (figure(size, shop.files.unit) for size in sizes)
+    mean = f", mean of x {along_x}, y {along_y}," if shop.machine.is_averaged else ""
+    return f"{tool.capitalize()} {width}{mean} included: lines moved {moved}"
 
 
 def correction_sentences(cut: CutSheet, shop: Shop) -> tuple[str, ...]:

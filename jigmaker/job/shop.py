@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from jigmaker.errors import OutOfRange
+from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.agreement import LayerFacts, hand_router_faults, kerf_faults, layer_faults, sheet_faults
 from jigmaker.job.self_check import check_record
 from jigmaker.units import Unit
@@ -11,8 +12,8 @@ from jigmaker.units import Unit
 Operation = Literal["mark", "inner", "outer", "note"]
 OPERATIONS: tuple[Operation, ...] = ("mark", "inner", "outer", "note")
 
-DIRECTED_MM = 0.03
-"""Kerf in x and in y that differ by more are allowed for apart; else their mean is, for both."""
+AVERAGED_MM = 0.01
+"""Where kerf in x and in y move no line by more than this beside where kerf, their mean, moves it, kerf is used."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,12 +76,17 @@ class Machine:
         return self.cut_width_mm[0] != self.cut_width_mm[1]
 
     @property
+    def is_averaged(self) -> bool:
+        """True when kerf in x and in y are given, but differ so little that their mean stands for both."""
+        widths = [width for width in (self.kerf_x_mm, self.kerf_y_mm) if width is not None]
+        moved = [abs(width - self.tool_mm) / 2 for width in widths]
+        return len(set(widths)) == 2 and max(moved) <= AVERAGED_MM + TOUCH_MM
+
+    @property
     def cut_width_mm(self) -> tuple[float, float]:
         """The cut's width to allow for, measured along x and along y, mm; both tool_mm unless they differ enough."""
         x, y = self.kerf_x_mm, self.kerf_y_mm
-        if x is None or y is None or abs(x - y) <= DIRECTED_MM:
-            return self.tool_mm, self.tool_mm
-        return x, y
+        return (self.tool_mm, self.tool_mm) if x is None or y is None or self.is_averaged else (x, y)
 
     @property
     def widest_cut_mm(self) -> float:

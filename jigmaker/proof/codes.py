@@ -40,6 +40,7 @@ TOOL_CODES: dict[int, str] = {
     254: "the tool leaves more in a corner than its own roundness",
     255: "a bridge is too narrow to hold, or is not one straight gap",
     256: "the waste of an opening does not come free",
+    257: "kerf in x and in y differ so little that their mean is used",
 }
 """What the machine's tool makes of a file's lines."""
 

@@ -12,10 +12,12 @@ from itertools import pairwise
 from math import ceil, cos, dist, pi, radians, sin, sqrt
 from typing import TYPE_CHECKING
 
+from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.job.shop import Machine
+from jigmaker.job.shop import AVERAGED_MM, Machine
+from jigmaker.units import text
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -33,6 +35,22 @@ ROUND_MM = 0.01
 _MOST_CHORDS = 1024  # a quarter turn of 300 mm within the sag; files may hold any radius
 _SAMPLES = 4  # a quarter: a bent circle leaves a true one by no more than a tenth farther in between
 _SAG_MM = 1e-4  # how far a chord may leave the curve that a bent arc has become
+
+
+def mean_findings(machine: Machine) -> list[Finding]:
+    """A caution where kerf in x and in y are told but not used, because they differ so little."""
+    if not machine.is_averaged or machine.compensation == "left out":
+        return []
+    in_x, in_y, mean = (
+        f"{text(width or 0.0, 4)} mm" for width in (machine.kerf_x_mm, machine.kerf_y_mm, machine.tool_mm)
+    )
+    moved = max(abs((width or 0.0) - machine.tool_mm) / 2 for width in (machine.kerf_x_mm, machine.kerf_y_mm))
+    says = (
+        f"kerf_x, {in_x}, and kerf_y, {in_y}, differ so little that their mean, {mean}, is in the lines: "
+        f"each edge is within {text(moved, 4)} mm"
+    )
+    do = f"nothing is to do; kerfs that would move an edge by more than {text(AVERAGED_MM)} mm are used as they are"
+    return [Finding(257, says, do, "shop machine.kerf_x", severity="caution")]
 
 
 def as_cut(shape: Shape, machine: Machine, within_mm: float = 0.0) -> Shape:

@@ -8,6 +8,7 @@ from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.proof.codes import SINCE_KIT_2
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.fit import Figures, judge_fit
+from jigmaker.proof.machine_error import mean_findings
 from jigmaker.proof.read_folder import read_folder
 
 UNREADABLE = 101
@@ -41,7 +42,7 @@ def prove(files: Mapping[str, bytes]) -> Report:
     if any(finding.code == UNREADABLE for finding in findings):
         return Report(tuple(findings), len(folder.kit.parts), len(folder.files), None)
     fit, figures = judge_fit(folder)
-    findings = [_by_age(each, folder.kit.number) for each in findings + fit]
+    findings = [_by_age(each, folder.kit.number) for each in findings + fit + mean_findings(folder.shop.machine)]
     return Report(tuple(findings), len(folder.kit.parts), len(folder.files), figures)
 
 

@@ -201,6 +201,23 @@ def _sound(area: Polygon) -> Polygon:
     return max((piece for piece in pieces if piece.geom_type == "Polygon"), key=lambda piece: piece.area)
 
 
+def _in_part_frame(piece: Polygon, nominal: Polygon, outline: Outline | None) -> Polygon:
+    """The piece with its box at the origin, as finished parts have it.
+
+    outline: the finished part's, where a crooked machine may put its curves off. If they reach farther left or down
+    than all its straight edges, the box tells less than the middle of the convex hull, which fillets do not change.
+    """
+    from shapely.affinity import translate
+
+    low_x, low_y, _, _ = piece.bounds
+    straight = [end for each in outline.segments if not each.bulge for end in (each.start, each.end)] if outline else []
+    lows = [min(end[i] for end in straight) - nominal.bounds[i] for i in (0, 1)] if straight else [0.0, 0.0]
+    if outline is None or (straight and max(lows) < TOUCH_MM):
+        return translate(piece, -low_x, -low_y)
+    is_at, belongs = piece.convex_hull.centroid, nominal.convex_hull.centroid
+    return translate(piece, belongs.x - is_at.x, belongs.y - is_at.y)
+
+
 def _as_run(shapes: Sequence[Shape], machine: Machine, moved_mm: Point) -> list[Shape]:
     """Where the machine's tool really goes along contours; moved_mm was added when they were bent for it."""
     back = PlaneFrame(-moved_mm[0], -moved_mm[1])
@@ -220,7 +237,7 @@ def cut_piece(
 
     turn_deg: how the piece lies on its sheet. What was found once along the same lines is told of every file.
     """
-    from shapely.affinity import rotate, translate
+    from shapely.affinity import rotate
 
     if not nominal.is_valid:
         says = f"kit.json tells lines of {told.name} that cross or touch each other"
@@ -239,8 +256,8 @@ def cut_piece(
         says = f"{told.name} cannot be cut by this file: {why}"
         return None, [Finding(334, says, "write the folder again with jigmaker make", part=file.name)]
     turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
-    low_x, low_y, _, _ = turned.bounds
-    cut = CutPart(told, file.name, _sound(translate(turned, -low_x, -low_y)))
+    is_bent = any(widths) and (machine.is_corrected or machine.is_directed)
+    cut = CutPart(told, file.name, _sound(_in_part_frame(turned, nominal, told.outline if is_bent else None)))
     findings = check_cut(cut, nominal, file, machine, turn_deg)
     before.keep(told.slug, way, table, cut, len(findings))
     return cut, findings

@@ -241,19 +241,17 @@ def test_new_files_read_as_they_stand() -> None:
 
 def test_a_crooked_machine() -> None:
     """What a coupon told of a machine, in inches where the shop is; left out, the machine is ideal."""
-    lines = "kerf_x = 0.22\nkerf_y = '0.01 in'\nscale_x = 1.002\nscale_y = 1\nskew_deg = -0.3\n"
+    lines = "kerf_x = 0.2\nkerf_y = '0.01 in'\nscale_x = 1.002\nscale_y = 1\nskew_deg = -0.3\n"
     text = (
         ideal_shop_text()
         .decode()
-        .replace("kerf = 0.20", "kerf = 0.237")
+        .replace("kerf = 0.20", "kerf = 0.227")
         .replace("[hand_router]", f"{lines}[hand_router]")
     )
     machine = read_shop(text.encode()).machine
-    assert (machine.kerf_x_mm, machine.kerf_y_mm, machine.cut_width_mm) == (0.22, 0.254, (0.22, 0.254))
+    assert (machine.kerf_x_mm, machine.kerf_y_mm, machine.cut_width_mm) == (0.2, 0.254, (0.2, 0.254))
     assert (machine.scale_x, machine.scale_y, machine.skew_deg) == (1.002, 1.0, -0.3)
     assert (machine.is_directed, machine.is_corrected) == (True, True)
-    near = replace(machine, kerf_y_mm=0.25, tool_mm=0.235)
-    assert (near.is_directed, near.cut_width_mm) == (False, (0.235, 0.235))
     ideal = read_shop(ideal_shop_text()).machine
     assert (ideal.is_directed, ideal.is_corrected, ideal.cut_width_mm) == (False, False, (0.2, 0.2))
 
@@ -265,3 +263,20 @@ def test_the_joint_picks_a_clearance(lines: str, clearance_mm: float) -> None:
     bare = text[: text.index("[housing]")] + "[housing]\n" + lines
     assert read_job(bare.encode()).housing.clearance_mm == clearance_mm
     assert read_job(f"{bare}\nclearance = 0.4".encode()).housing.clearance_mm == 0.4
+
+
+@pytest.mark.parametrize(
+    ("kerf_x", "kerf_y", "kerf", "averaged"),
+    [
+        (0.18, 0.22, 0.2, True),  # each line 0.01 mm beside where the mean puts it
+        (0.179, 0.221, 0.2, False),  # 0.0105 mm
+        (0.2, 0.23, 0.2, False),  # kerf is not the mean: 0.015 mm
+        (0.2, 0.2, 0.2, False),  # there is nothing to average
+        (None, None, 0.2, False),
+    ],
+)
+def test_kerfs_that_hardly_differ_are_one(kerf_x, kerf_y, kerf, averaged) -> None:
+    """No line may lie more than 0.01 mm beside where its own kerf would put it."""
+    machine = Machine("laser", kerf, kerf_x_mm=kerf_x, kerf_y_mm=kerf_y)
+    assert machine.is_averaged == averaged
+    assert machine.cut_width_mm == ((kerf, kerf) if averaged or kerf_x is None else (kerf_x, kerf_y))
