@@ -143,8 +143,8 @@ def coarse_cutter(draw, job, shop):
 
 
 def wide_cutter(draw, job, shop):
-    """The machine's cutter hardly leaves straight walls in the mortises."""
-    cutter = round(0.65 * shop.sheet.thickness_mm + draw.uniform(-1, 0.6), 1)
+    """The machine's cutter hardly goes into the mortises."""
+    cutter = min(12.0, round(shop.sheet.thickness_mm + draw.uniform(-3, 0.4), 1))
     return job, replace(shop, machine=replace(shop.machine, kind="cnc", tool_mm=cutter))
 
 

@@ -88,6 +88,7 @@ def _part(part, files):
         settings=_settings(part.settings),
         placements=tuple(ToldPlacement(p.name, p.state, p.assembly_from_part) for p in part.placements),
         files=files,
+        least_wood_mm=dict(part.least_wood_mm),
     )
 
 

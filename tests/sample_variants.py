@@ -17,6 +17,7 @@ def _shop(shop=DEMO_SHOP, thickness=9.1, length=600, bush_length=6.0, **changes)
 
 CNC = Machine("cnc", 3.175, marking="none")
 CNC_6 = Machine("cnc", 6.0)
+CNC_8 = Machine("cnc", 8.0)  # so wide that the bites of mortises lie beside their ends
 
 SHOPS = {
     "laser, bush, two slots": DEMO_SHOP,
@@ -28,6 +29,7 @@ SHOPS = {
     "cnc, bearing, two slots": _shop(BEARING_SHOP, machine=CNC),
     "cnc, bearing, one hand": _shop(BEARING_SHOP, length=400, machine=CNC),
     "cnc with a 6 mm cutter": _shop(machine=CNC_6),
+    "cnc with an 8 mm cutter": _shop(machine=CNC_8),
     "sheet 6": _shop(thickness=6.0, bush_length=4.5),
     "sheet 12.2": _shop(thickness=12.2, bush_length=8.0),
     "sheet 1/4 in": _shop(thickness=6.35, bush_length=4.5),

@@ -13,6 +13,7 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Circle, Outline, piece
 from jigmaker.making import kit_json, numbers_json
 from jigmaker.making.cut_files import cut_files
+from jigmaker.making.cuttable import check_cuttable
 from jigmaker.making.json_text import json_text
 from jigmaker.making.judge import check_job, refuse_errors
 from jigmaker.making.plan import Plan
@@ -58,6 +59,7 @@ def light_plan(job, shop, source):
     findings = check_job(job, shop)
     refuse_errors(findings, source)
     kit = make_kit(solve(job), shop)
+    refuse_errors(check_cuttable(kit), source)
     refuse_too_large(kit.parts, shop)
     alone = tuple(single_part_sheet(part, shop.machine.widest_cut_mm) for part in kit.parts)
     return Plan(job, shop, kit, alone, (), tuple(cautions_in(findings)))

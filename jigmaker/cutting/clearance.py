@@ -1,4 +1,4 @@
-"""Whether a tool can cut placed parts at all: their contours in, a sentence for every fault out. Sheet frame; mm.
+"""Whether a tool can cut parts at all: their contours in, what is wrong in words out, without a remedy. Any frame; mm.
 
 Judged on the nominal contours, so that a file without compensation is held to the same rule as one with it.
 """
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from jigmaker.cutting.cut_sheet import CutContour
 from jigmaker.cutting.figure import figure
-from jigmaker.cutting.offset import can_follow, narrow_sentence
+from jigmaker.cutting.offset import can_follow, narrow_words
 from jigmaker.geometry.outline import Contour, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
@@ -23,6 +23,8 @@ CUTTER_SPARE_MM = 0.2
 
 WEB_MM = 1.0
 """Wood left between two cuts by a router: thinner than about one ply it breaks out (common practice, no source)."""
+
+APART = "move them apart"
 
 _ROUNDING_MM = 2e-3  # a relief made exactly as wide as the rule asks must pass in spite of rounding
 
@@ -38,7 +40,7 @@ def narrow_name(contour: CutContour) -> str:
 
 
 def narrow_faults(piece: Sequence[CutContour], machine: Machine, unit: Unit) -> list[str]:
-    """A sentence for every closed contour of the piece that the tool cannot follow with the room it needs.
+    """Words for every closed contour of the piece that the tool cannot follow with the room it needs.
 
     A laser needs its kerf, a cutter its diameter and 0.2 mm more.
     """
@@ -47,12 +49,12 @@ def narrow_faults(piece: Sequence[CutContour], machine: Machine, unit: Unit) -> 
     for contour, shape in _closed(piece):
         side = 1 if contour.operation == "outer" else -1
         if not can_follow(shape, side * (needed - _ROUNDING_MM) / 2):
-            faults.append(narrow_sentence(shape, side * needed / 2, narrow_name(contour), needed, unit))
+            faults.append(narrow_words(shape, side * needed / 2, narrow_name(contour), needed, unit))
     return faults
 
 
 def web_faults(piece: Sequence[CutContour], machine: Machine, unit: Unit) -> list[str]:
-    """A sentence for every pair of the piece's contours that leave too little wood between them, or cross.
+    """Words for every pair of the piece's contours that leave too little wood between them, or cross.
 
     A laser leaves nothing of a web narrower than its kerf; a router's web is at least 1 mm.
     """
@@ -67,7 +69,7 @@ def web_faults(piece: Sequence[CutContour], machine: Machine, unit: Unit) -> lis
 
 
 def neighbour_faults(outlines: Sequence[CutContour], machine: Machine, unit: Unit) -> list[str]:
-    """A sentence for every two pieces on a sheet that lie so close that the paths round them would meet."""
+    """Words for every two pieces on a sheet that lie so close that the paths round them would meet."""
     import shapely
 
     polygons = [_polygon(shape) for _, shape in _closed(outlines)]
@@ -93,7 +95,7 @@ def _lie_as_named(one: CutContour, first: "Polygon", two: CutContour, second: "P
 def _web_sentence(one: CutContour, two: CutContour, web: float, least: float, unit: Unit) -> str:
     between = f"{contour_name(one)} and {contour_name(two)}"
     left, needed = f"{figure(web, unit)} {unit}", f"{figure(least, unit)} {unit}"
-    return f"{between}: {left} of wood between them, at least {needed} must stay: move them apart"
+    return f"{between}: {left} of wood between them, at least {needed} must stay"
 
 
 def _polygon(shape: Contour) -> "Polygon":

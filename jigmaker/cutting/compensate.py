@@ -8,9 +8,10 @@ from dataclasses import replace
 from jigmaker.cutting.beam import Beam, offset_for
 from jigmaker.cutting.bridge_places import bridge_places
 from jigmaker.cutting.bridges import opened
-from jigmaker.cutting.clearance import narrow_faults, narrow_name, neighbour_faults, web_faults
+from jigmaker.cutting.clearance import APART, narrow_faults, narrow_name, neighbour_faults, web_faults
 from jigmaker.cutting.correction import corrected
 from jigmaker.cutting.cut_sheet import Compensation, CutContour, CutSheet
+from jigmaker.cutting.offset import WIDEN
 from jigmaker.cutting.order import in_cutting_order
 from jigmaker.errors import TooNarrow
 from jigmaker.geometry.outline import Outline, Stroke
@@ -56,9 +57,10 @@ def _check(placed: list[list[CutContour]], machine: Machine, unit: Unit) -> None
     faults: list[str] = []
     machine = replace(machine, tool_mm=machine.widest_cut_mm)
     for piece in placed:
-        faults += narrow_faults(piece, machine, unit) + web_faults(piece, machine, unit)
+        faults += [f"{fault}: {WIDEN}" for fault in narrow_faults(piece, machine, unit)]
+        faults += [f"{fault}: {APART}" for fault in web_faults(piece, machine, unit)]
     outlines = [contour for piece in placed for contour in piece if contour.operation == "outer"]
-    faults += neighbour_faults(outlines, machine, unit)
+    faults += [f"{fault}: {APART}" for fault in neighbour_faults(outlines, machine, unit)]
     if faults:
         raise TooNarrow("\n".join(dict.fromkeys(faults)))
 

@@ -13,6 +13,8 @@ from jigmaker.geometry.outline import Arc, Circle, Contour, Outline
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.units import Unit
 
+WIDEN = "widen it, or use a narrower tool"
+
 _SAG_SHARE = 1e-3  # how far a chord may leave its arc where polygons judge, as a share of the distance moved
 
 
@@ -32,7 +34,7 @@ def offset(contour: Contour, distance: float, name: str) -> Contour:
         return contour
     moved = _circle(contour, distance) if isinstance(contour, Circle) else _moved(contour, distance)
     if moved is None:
-        raise TooNarrow(narrow_sentence(contour, distance, name, 2 * abs(distance)))
+        raise TooNarrow(f"{narrow_words(contour, distance, name, 2 * abs(distance))}: {WIDEN}")
     return moved if isinstance(moved, Circle) else moved[0]
 
 
@@ -40,7 +42,7 @@ def traced_offset(outline: Outline, distance: float, name: str) -> Moved:
     """The outline as `offset` moves it, and the piece that each of its pieces was before. Raises TooNarrow."""
     moved = _moved(outline, distance)
     if moved is None:
-        raise TooNarrow(narrow_sentence(outline, distance, name, 2 * abs(distance)))
+        raise TooNarrow(f"{narrow_words(outline, distance, name, 2 * abs(distance))}: {WIDEN}")
     return moved
 
 
@@ -52,11 +54,11 @@ def can_follow(contour: Contour, distance: float) -> bool:
     )
 
 
-def narrow_sentence(contour: Contour, distance: float, name: str, needed: float, unit: Unit = "mm") -> str:
-    """The sentence for a contour that no tool `needed` mm wide can follow: its name, its width, the way out."""
+def narrow_words(contour: Contour, distance: float, name: str, needed: float, unit: Unit = "mm") -> str:
+    """What is wrong with a contour that no tool `needed` mm wide can follow: its name and its width."""
     width = widest_tool(contour, distance)
     found = f"is {figure(width, unit)} {unit} wide at its narrowest" if width >= 0.005 else "has no width"
-    return f"{name} {found}, the tool needs {figure(needed, unit)} {unit}: widen it, or use a narrower tool"
+    return f"{name} {found}, the tool needs {figure(needed, unit)} {unit}"
 
 
 def widest_tool(contour: Contour, distance: float) -> float:

@@ -68,6 +68,7 @@ def _part(part: Part, cut_files: Sequence[CutFile]) -> dict[str, Any]:
         "settings": [_setting(setting) for setting in part.settings],
         "placements": [_placement(placement) for placement in part.placements],
         "files": _files_of(part.slug, cut_files),
+        **({"least_wood_mm": dict(part.least_wood_mm)} if part.least_wood_mm else {}),
     }
 
 

@@ -7,6 +7,7 @@ from jigmaker.cutting.cut_sheet import Compensation
 from jigmaker.findings import Finding, cautions_in
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Machine, Shop
+from jigmaker.making.cuttable import check_cuttable
 from jigmaker.making.judge import Source, check_job, refuse_errors
 from jigmaker.making.layer_findings import layer_findings
 from jigmaker.parts.kit import Kit, make_kit
@@ -35,6 +36,7 @@ def plan(job: Job, shop: Shop, source: Source) -> Plan:
     findings = check_job(job, shop) + layer_findings(shop)
     refuse_errors(findings, source)
     kit = make_kit(solve(job), shop)
+    refuse_errors(check_cuttable(kit), source)
     return Plan(
         job=job,
         shop=shop,

@@ -5,7 +5,7 @@ from math import radians, sin
 
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
-from jigmaker.parts.housing_jig.layout import CLEAR_MM, LAND_MM, JigLayout, fits_bed, lay_out
+from jigmaker.parts.housing_jig.layout import CLEAR_MM, SMALL_BITE_MM, JigLayout, fits_bed, lay_out
 from jigmaker.parts.housing_jig.plate import plate
 from jigmaker.parts.housing_jig.support import least_support, needed_support, support_bound
 from jigmaker.trestle.records import Trestle
@@ -19,17 +19,22 @@ def _say(trestle: Trestle, mm: float) -> str:
     return length_text(mm, trestle.job.unit)
 
 
+def _or_narrower(layout: JigLayout) -> str:
+    """A remedy more, where a wide cutter's bites ask for room."""
+    return ", or cut the kit with a narrower cutter" if layout.bites.behind > SMALL_BITE_MM else ""
+
+
 def check_inset(layout: JigLayout, trestle: Trestle) -> Iterator[Finding]:
     """Room between the slot and the stop for side bearer, end bearer and bolts."""
     opened = (layout.clearance / 2 + layout.guide_offset) / sin(radians(layout.face_deg))
-    least = layout.slot_rear * layout.wall_slope + opened + LAND_MM + 2 * layout.sheet + 10
+    least = layout.slot_rear * layout.wall_slope + opened + layout.land + 2 * layout.sheet + layout.between
     inset = trestle.job.inset_mm
     if inset >= least:
         return
     yield Finding(
         311,
         f"the inset, {_say(trestle, inset)}, leaves no room for the jig's end bearer and its bolts",
-        f"make the inset {_say(trestle, least)} or more",
+        f"make the inset {_say(trestle, least)} or more{_or_narrower(layout)}",
         "job trestle.inset",
         value=_say(trestle, inset),
         limit=_say(trestle, least),
@@ -53,7 +58,8 @@ def check_hold(layout: JigLayout, trestle: Trestle) -> Iterator[Finding]:
     if layout.strip_depth - layout.lug_depth < BAND_LEAST_MM:
         says = f"the top, {_say(trestle, width)} wide, is too narrow to be held below the jig's lugs"
         least = layout.lug_depth + BAND_LEAST_MM + CLEAR_MM
-        yield Finding(315, says, f"use a top {_say(trestle, least)} wide or more", "job top.width")
+        do = f"use a top {_say(trestle, least)} wide or more{_or_narrower(layout)}"
+        yield Finding(315, says, do, "job top.width")
     throat = width - (layout.strip_depth + layout.lug_depth) / 2
     if throat > THROAT_MM:
         says = f"clamps from the board's far edge need a throat of {_say(trestle, throat)}"

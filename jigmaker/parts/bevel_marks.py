@@ -18,7 +18,7 @@ from jigmaker.units import fixed, text
 AWAY_MM = 3.0  # text keeps this far from every cut
 ANGLE_MM = 7.0  # height of the angle's own figures
 LARGEST_TEXT_MM = 4.0
-HOLE_GAP_MM = 5.0  # text keeps this far from the middle line, for the hanging hole
+BESIDE_HOLE_MM = 2.0  # and this far from the hanging hole
 WITNESS_HALF_WIDTH_MM = 10.0
 WITNESS_HALF_HEIGHT_MM = 50.0
 """The middle of the plate stays free of text, for a corner that proves the machine square."""
@@ -93,7 +93,7 @@ def _ways_to_write(flank: Flank, size: PlateSize, shop: Shop) -> Iterator[tuple[
     off_square = words_of("bevel-plate", ["off square"], shop, complement=_off_square(flank))
     if fixed(flank.angle_deg, 2) == "90.00":
         off_square = []
-    beside_hole = (size.half - WITNESS_HALF_HEIGHT_MM - 1, HOLE_GAP_MM)
+    beside_hole = (size.half - WITNESS_HALF_HEIGHT_MM - 1, size.hole / 2 + BESIDE_HOLE_MM)
     to_waist = (size.half - size.notch / 2 - AWAY_MM, WITNESS_HALF_WIDTH_MM + 1)
     for high, gap in (beside_hole, to_waist):
         yield [*off_square, *_uses(flank.words(), shop)], high, gap

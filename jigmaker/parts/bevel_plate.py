@@ -14,10 +14,9 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_flanks import SQUARE, Flank, Use, plates_of_flanks, share_flanks, wanted_uses
 from jigmaker.parts.bevel_marks import plate_marks, strip_marks
-from jigmaker.parts.bevel_size import FREE_FLANK_MM, STRIP_MM, PlateSize, inward, size_on_bed
+from jigmaker.parts.bevel_size import FREE_FLANK_MM, NOTCH_SPARE_MM, STRIP_MM, PlateSize, inward, size_on_bed
 from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
 from jigmaker.parts.part import Feature, Hole, Mark, Part, Placement, Setting
-from jigmaker.parts.relief import hole_diameter
 from jigmaker.parts.witness import witness_mark, witness_settings, witness_window
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH, Unit, length_text
@@ -27,7 +26,7 @@ CORNERS = ("lower left", "lower right", "upper left", "upper right")
 """The order in which a plate's flanks go to its corners."""
 
 NOTCH_DEPTH_MM = 6.0
-HOLE_MM = 6.0
+STRAIGHT_MM = 1.5  # of a notch's sides between the flank and the round that a cutter leaves in the corner
 
 
 def bevel_plates(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
@@ -57,7 +56,7 @@ def check_bevel_plates(trestle: Trestle, shop: Shop) -> list[Finding]:
 def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trestle: Trestle, shop: Shop) -> Part:
     flanks = plates[index]
     outline, angles = draw_outline(_corners(flanks, size))
-    holes, hole_features = _holes(index, size, shop)
+    holes, hole_features = _holes(index, size)
     number = f" {index + 1}" if len(plates) > 1 else ""
     return Part(
         name=f"bevel plate{number}",
@@ -76,11 +75,9 @@ def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trest
     )
 
 
-def _holes(index: int, size: PlateSize, shop: Shop) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
+def _holes(index: int, size: PlateSize) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
     """The hanging hole, and in the first plate the witness corner: all are cut on the same machine."""
-    hanging, features = round_hole(
-        "hanging hole", (size.width / 2, size.height - STRIP_MM - 8), hole_diameter(shop, HOLE_MM)
-    )
+    hanging, features = round_hole("hanging hole", (size.width / 2, size.height - STRIP_MM - 8), size.hole)
     if index:
         return (hanging,), features
     window, sides = witness_window(size)
@@ -106,7 +103,8 @@ def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[Corner]:
     """The outline anticlockwise from the lower left corner; each notch is deeper than the flanks beside it."""
     width, low, high = size.width, size.half - size.notch / 2, size.half + size.notch / 2
     in_ll, in_lr, in_ul, in_ur = (inward(low, flank.angle_deg) for flank in flanks)
-    left, right = max(in_ll, in_ul) + NOTCH_DEPTH_MM, width - max(in_lr, in_ur) - NOTCH_DEPTH_MM
+    deep = max(NOTCH_DEPTH_MM, (size.notch - NOTCH_SPARE_MM) / 2 + STRAIGHT_MM)
+    left, right = max(in_ll, in_ul) + deep, width - max(in_lr, in_ur) - deep
     return [
         Corner((0.0, 0.0), "lower reference edge"),
         Corner((width, 0.0), "flank lower right", "flank"),

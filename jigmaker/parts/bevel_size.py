@@ -7,6 +7,7 @@ from math import ceil, cos, radians, sin
 from jigmaker.errors import DoesNotFit
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_flanks import Flank
+from jigmaker.parts.relief import hole_diameter
 from jigmaker.units import Unit, length_text
 
 STRIP_MM = 20.0
@@ -16,13 +17,15 @@ FREE_FLANKS_MM = tuple(FREE_FLANK_MM - less for less in range(0, 40, 5))
 
 WAIST_MM = 112.0  # of two square flanks; holds every use of a 90 degree flank in letters of 3.5
 NOTCH_MM = 8.0
+NOTCH_SPARE_MM = 2.0  # notch over the tool's width
+HOLE_MM = 6.0
 
 
 @dataclass(frozen=True, slots=True)
 class PlateSize:
     """One size for all plates of a job. half: half the height between the reference edges; width: of a reference edge;
     free: flank beyond the stock strip; notch: width of the notches at the waist; setback: from the ends of a reference
-    edge to the strip's ends, so that no strip stands out past a flank. mm.
+    edge to the strip's ends, so that no strip stands out past a flank; hole: diameter of the hanging hole. mm.
     """
 
     half: float
@@ -30,6 +33,7 @@ class PlateSize:
     free: float
     notch: float
     setback: float
+    hole: float
 
     @property
     def height(self) -> float:
@@ -51,7 +55,7 @@ def size_on_bed(plates: Sequence[Sequence[Flank]], shop: Shop, unit: Unit) -> Pl
     angles = [flank.angle_deg for plate in plates for flank in plate]
     sheet, tool = shop.sheet, shop.machine.tool_mm
     bed = sorted((sheet.length_mm - 2 * sheet.margin_mm - tool, sheet.width_mm - 2 * sheet.margin_mm - tool))
-    sizes = [_size(angles, free, tool) for free in FREE_FLANKS_MM]
+    sizes = [_size(angles, free, tool, hole_diameter(shop, HOLE_MM)) for free in FREE_FLANKS_MM]
     for size in sizes:
         if all(side <= room for side, room in zip(sorted((size.width, size.height)), bed, strict=True)):
             return size
@@ -61,12 +65,12 @@ def size_on_bed(plates: Sequence[Sequence[Flank]], shop: Shop, unit: Unit) -> Pl
     raise DoesNotFit(f"the smallest bevel plate is {wants}, the bed takes {has}")
 
 
-def _size(angles_deg: Sequence[float], free: float, tool: float) -> PlateSize:
+def _size(angles_deg: Sequence[float], free: float, tool: float, hole: float) -> PlateSize:
     steepest, flattest = max(angles_deg), min(angles_deg)
-    notch = max(NOTCH_MM, tool + 2)
+    notch = max(NOTCH_MM, tool + NOTCH_SPARE_MM)
     half = float(ceil(STRIP_MM + free * sin(radians(steepest)) + notch / 2))
     width = float(ceil(WAIST_MM + 2 * inward(half, flattest)))
-    return PlateSize(half, width, free, notch, float(ceil(inward(STRIP_MM, flattest) + 2)))
+    return PlateSize(half, width, free, notch, float(ceil(inward(STRIP_MM, flattest) + 2)), hole)
 
 
 def inward(height: float, angle_deg: float) -> float:

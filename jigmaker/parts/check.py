@@ -7,6 +7,7 @@ from jigmaker.parts.bevel_plate import check_bevel_plates
 from jigmaker.parts.brace_template import check_brace_template
 from jigmaker.parts.coupon import check_coupon
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.leg_gauge import check_leg_gauge
 from jigmaker.parts.router_rules import (
     check_bearing,
     check_bush,
@@ -31,7 +32,8 @@ def check_kit(trestle: Trestle, shop: Shop) -> list[Finding]:
         found += check(layout, trestle, shop)
     for check_board in (check_inset, check_length, check_hold):
         found += check_board(layout, trestle)
-    found += check_bevel_plates(trestle, shop) + check_brace_template(trestle, shop) + check_coupon(trestle, shop)
+    for check_gauge in (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon):
+        found += check_gauge(trestle, shop)
     if not errors_in(found):
         found += check_support(layout, trestle, shop)
     return found

@@ -1,27 +1,36 @@
 """Outlines drawn corner by corner, every straight piece with a name: corners in, Outline and Features out; mm.
 
 A corner that a round cutter would leave filleted, and where a square part must seat, can be relieved: a round bite
-whose circle passes through the true corner, its centre on the corner's bisector, on the side of the waste.
+whose circle passes through the true corner, its centre on the corner's bisector, on the side of the waste. In a mortise
+too narrow for two of them the bites are half circles beside its ends, which start in the true corners.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, cos, degrees, pi, tan
+from typing import Literal
 
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment
 from jigmaker.parts.part import Feature, FeatureKind, Hole
+from jigmaker.parts.relief import Bites
+
+Beside = Literal["", "before", "after"]
 
 
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """A corner and the straight piece that leaves it: its name, its kind, and whether the corner wants relief."""
+    """A corner and the straight piece that leaves it: its name, its kind, and whether the corner wants relief.
+
+    beside: "" for a bite on the bisector, else the piece "before" or "after" the corner that alone is bitten into.
+    """
 
     at: Point
     piece: str
     kind: FeatureKind = "edge"
     relieved: bool = False
+    beside: Beside = ""
 
 
 def draw_outline(
@@ -60,17 +69,20 @@ def across(features: Sequence[Feature], one: str, other: str, name: str, kind: F
 
 
 def mortise(
-    name: str, low: Point, high: Point, relief_mm: float = 0.0, kind: FeatureKind = "mortise"
+    name: str, low: Point, high: Point, bites: Bites | None = None, kind: FeatureKind = "mortise"
 ) -> tuple[Hole, tuple[Feature, ...]]:
-    """An upright rectangular hole, run clockwise, with its width and length as features."""
+    """An upright rectangular hole, run clockwise, with its width and length as features; None leaves it sharp."""
     (x0, y0), (x1, y1) = low, high
+    beside = bites is not None and bites.are_beside
+    after: Beside = "after" if beside else ""
+    before: Beside = "before" if beside else ""
     corners = [
-        Corner((x0, y0), f"{name}, left wall", kind, True),
-        Corner((x0, y1), f"{name}, rear wall", kind, True),
-        Corner((x1, y1), f"{name}, right wall", kind, True),
-        Corner((x1, y0), f"{name}, front wall", kind, True),
+        Corner((x0, y0), f"{name}, left wall", kind, True, after),
+        Corner((x0, y1), f"{name}, rear wall", kind, True, before),
+        Corner((x1, y1), f"{name}, right wall", kind, True, after),
+        Corner((x1, y0), f"{name}, front wall", kind, True, before),
     ]
-    outline, sides = draw_outline(corners, name, relief_mm)
+    outline, sides = draw_outline(corners, name, bites.radius if bites else 0.0)
     width = across(sides, corners[0].piece, corners[2].piece, f"{name}, width", kind, x1 - x0)
     length = across(sides, corners[1].piece, corners[3].piece, f"{name}, length", kind, y1 - y0)
     return Hole(name, outline), (*sides, width, length)
@@ -85,11 +97,11 @@ def round_hole(name: str, centre: Point, diameter: float) -> tuple[Hole, tuple[F
 def shifted(corners: Sequence[Corner], by: Point) -> list[Corner]:
     """The same corners moved by a vector."""
     move = PlaneFrame(by[0], by[1]).point
-    return [Corner(move(corner.at), corner.piece, corner.kind, corner.relieved) for corner in corners]
+    return [replace(corner, at=move(corner.at)) for corner in corners]
 
 
 def _bite(corners: Sequence[Corner], i: int, radius: float) -> list[Arc]:
-    """Two arcs of the relief circle, meeting in the true corner.
+    """Two arcs of the relief circle, meeting in the true corner; or a half circle that starts or ends there.
 
     With the opening angle t between the walls (on the waste's side), the circle meets each wall 2 r cos(t/2) from the
     corner, and the arc from there to the corner turns through pi - t. Material lies left of the path, so both arcs run
@@ -100,6 +112,10 @@ def _bite(corners: Sequence[Corner], i: int, radius: float) -> list[Arc]:
     opening = (atan2(second[1], second[0]) - atan2(first[1], first[0])) % (2 * pi)
     if opening >= pi:
         raise OutlineError(f"the corner at {at} sticks out of the material; only re-entrant corners are relieved")
+    if corners[i].beside == "before":
+        return [Arc((at[0] + first[0] * 2 * radius, at[1] + first[1] * 2 * radius), at, -1.0)]
+    if corners[i].beside == "after":
+        return [Arc(at, (at[0] + second[0] * 2 * radius, at[1] + second[1] * 2 * radius), -1.0)]
     chord = 2 * radius * cos(opening / 2)
     start = (at[0] + first[0] * chord, at[1] + first[1] * chord)
     end = (at[0] + second[0] * chord, at[1] + second[1] * chord)

@@ -36,7 +36,8 @@ PAD_INSIDE_MM = 2.0
 PAD_AWAY_MM = 2.0
 FRONT_BOX = Box(26.0, 38.0, 76.0, 56.0)
 REAR_BOX = Box(4.0, 4.0, 54.0, 35.0)
-"""Two free rectangles of the body, clear of the dowel holes."""
+"""Two free rectangles of the body, clear of all but the widest dowel holes."""
+BESIDE_DOWEL_MM = 1.95
 
 
 def foot_block_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
@@ -108,6 +109,17 @@ def _shape(reach: float, shop: Shop) -> tuple[Outline, tuple[Hole, ...], tuple[F
     return outline, tuple(holes), tuple(features)
 
 
+def _boxes(shop: Shop) -> tuple[Box, Box]:
+    """FRONT_BOX and REAR_BOX, clear of this shop's dowel holes."""
+    away = (dowel_diameter(shop) + DOWEL_PLAY_MM) / 2 + BESIDE_DOWEL_MM
+    (front, _), (back, off) = ((BODY_LENGTH_MM - x, y) for x, y in DOWELS_BACK_MM)
+    middle = BODY_WIDTH_MM / 2
+    return (
+        replace(FRONT_BOX, x_low=max(FRONT_BOX.x_low, back + away), y_low=max(FRONT_BOX.y_low, middle + away)),
+        replace(REAR_BOX, x_high=min(REAR_BOX.x_high, front - away), y_high=min(REAR_BOX.y_high, middle + off - away)),
+    )
+
+
 def _layer(name: str, reach: float, heights: Sequence[float], shop: Shop) -> Part:
     """The nose or a plain layer, still without marks; its pieces lie `heights` above the floor."""
     outline, holes, features = _shape(reach, shop)
@@ -147,9 +159,10 @@ def _nose(trestle: Trestle, shop: Shop) -> Part:
             height=length_text(height, unit),
         )
     ]
+    front, rear = _boxes(shop)
     marks = (
-        *fill_box(words_of("foot-block-nose", ["top", "knife"], shop), FRONT_BOX, 5.0),
-        *fill_box(table, REAR_BOX, 5.0),
+        *fill_box(words_of("foot-block-nose", ["top", "knife"], shop), front, 5.0),
+        *fill_box(table, rear, 5.0),
     )
     return replace(nose, marks=marks, settings=_nose_settings(heights, reach))
 
@@ -176,7 +189,7 @@ def _sheets(count: int) -> str:
 def _plain_layer(shop: Shop) -> Part:
     thickness = shop.sheet.thickness_mm
     layer = _layer("foot block layer", 0.0, [i * thickness for i in range(PLAIN_LAYERS)], shop)
-    return replace(layer, marks=fill_box(words_of("foot-block-layer", ["name", "face"], shop), REAR_BOX, 5.0))
+    return replace(layer, marks=fill_box(words_of("foot-block-layer", ["name", "face"], shop), _boxes(shop)[1], 5.0))
 
 
 def _pad(trestle: Trestle, shop: Shop) -> Part:

@@ -7,6 +7,7 @@ both to size together.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.job.shop import Shop
@@ -23,6 +24,7 @@ from jigmaker.parts.gauge_limits import (
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Setting
+from jigmaker.parts.relief import relief_radius
 from jigmaker.parts.text_box import LINE_PITCH, Box, fill_box
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import Unit, caliper_text
@@ -34,6 +36,8 @@ HANDLE_WIDTH_MM = 60.0
 HANDLE_IN_MM = 5.0
 GROOVE_DEPTH_MM = 4.0
 LEAST_GROOVE_MM = 4.0
+STRAIGHT_MM = 0.9  # of a shoulder or a groove's wall beside the round that a cutter leaves in the corner
+GROOVE_SHARE = 1 / 16
 GROOVE_SPARE_MM = 0.4
 """Groove over the tool's width: without it a cutter would round, a laser burn away a step of tenths of a mm."""
 
@@ -41,8 +45,8 @@ GROOVE_SPARE_MM = 0.4
 def housing_plug(trestle: Trestle, shop: Shop) -> Part:
     """The plug; with a coarse machine it is cut wider, on the straight side, which is marked to be dressed."""
     limits = gauge_limits(trestle, shop)
-    groove = max(LEAST_GROOVE_MM, shop.machine.tool_mm + GROOVE_SPARE_MM)
-    outline, pieces = draw_outline(_corners(limits, groove))
+    size = _size_of(limits, shop)
+    outline, pieces = draw_outline(_corners(size))
     return Part(
         name="housing plug",
         slug="housing-plug",
@@ -52,61 +56,88 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
         spares=0,
         thickness_mm=shop.sheet.thickness_mm,
         outline=outline,
-        features=(*pieces, *_sizes(pieces, limits, groove)),
-        marks=_marks(limits, groove, trestle.job.unit, shop),
+        features=(*pieces, *_sizes(pieces, size)),
+        marks=_marks(limits, size, trestle.job.unit, shop),
         settings=_settings(limits),
     )
 
 
-def _handle_top(limits: Limits) -> float:
-    """The handle stays inside both sides, so that the straight one can be rubbed down on a flat board."""
-    return HANDLE_IN_MM + min(HANDLE_WIDTH_MM, limits.high_mm + limits.left_on_mm - 2 * HANDLE_IN_MM)
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """The outline's figures, mm: both widths as cut, how they differ, the groove between them, the handle's edges."""
+
+    low: float
+    high: float
+    rise: float
+    groove: float
+    groove_depth: float
+    handle_low: float
+    handle_high: float
+
+    @property
+    def step(self) -> float:
+        """From the entering end to the high side."""
+        return LOW_LENGTH_MM + self.groove
+
+    @property
+    def shoulder(self) -> float:
+        """From the entering end to the handle."""
+        return self.step + HIGH_LENGTH_MM
 
 
-def _corners(limits: Limits, groove: float) -> list[Corner]:
+def _size_of(limits: Limits, shop: Shop) -> _Size:
+    """Groove and shoulder are deeper than the round that a cutter leaves in their corners.
+
+    The handle stays inside both sides, so that the straight one can be rubbed down on a flat board.
+    """
+    over, tool, least = limits.left_on_mm, shop.machine.tool_mm, relief_radius(shop) + STRAIGHT_MM
+    inside = max(HANDLE_IN_MM, least)
+    return _Size(
+        low=limits.low_mm + over,
+        high=limits.high_mm + over,
+        rise=2 * limits.half_band_mm,
+        groove=max(LEAST_GROOVE_MM, tool + max(GROOVE_SPARE_MM, GROOVE_SHARE * tool)),
+        groove_depth=max(GROOVE_DEPTH_MM, least),
+        handle_low=inside,
+        handle_high=inside + min(HANDLE_WIDTH_MM, limits.high_mm + over - 2 * inside),
+    )
+
+
+def _corners(size: _Size) -> list[Corner]:
     """Anticlockwise from the entering end of the straight side."""
-    low, high, top = limits.low_mm + limits.left_on_mm, limits.high_mm + limits.left_on_mm, _handle_top(limits)
-    step = LOW_LENGTH_MM + groove
-    shoulder = step + HIGH_LENGTH_MM
+    low, step, shoulder, bottom = size.low, size.step, size.shoulder, size.low - size.groove_depth
     end = shoulder + HANDLE_LENGTH_MM
     return [
         Corner((0.0, 0.0), "straight side"),
         Corner((shoulder, 0.0), "shoulder, straight side", "free"),
-        Corner((shoulder, HANDLE_IN_MM), "handle, lower edge", "free"),
-        Corner((end, HANDLE_IN_MM), "handle, end", "free"),
-        Corner((end, top), "handle, upper edge", "free"),
-        Corner((shoulder, top), "shoulder, high side", "free"),
-        Corner((shoulder, high), "high side"),
-        Corner((step, high), "groove, high wall"),
-        Corner((step, low - GROOVE_DEPTH_MM), "groove, bottom", "free"),
-        Corner((LOW_LENGTH_MM, low - GROOVE_DEPTH_MM), "groove, low wall", "free"),
+        Corner((shoulder, size.handle_low), "handle, lower edge", "free"),
+        Corner((end, size.handle_low), "handle, end", "free"),
+        Corner((end, size.handle_high), "handle, upper edge", "free"),
+        Corner((shoulder, size.handle_high), "shoulder, high side", "free"),
+        Corner((shoulder, size.high), "high side"),
+        Corner((step, size.high), "groove, high wall"),
+        Corner((step, bottom), "groove, bottom", "free"),
+        Corner((LOW_LENGTH_MM, bottom), "groove, low wall", "free"),
         Corner((LOW_LENGTH_MM, low), "low side"),
         Corner((0.0, low), "entering end"),
     ]
 
 
-def _sizes(pieces: tuple[Feature, ...], limits: Limits, groove: float) -> tuple[Feature, ...]:
+def _sizes(pieces: tuple[Feature, ...], size: _Size) -> tuple[Feature, ...]:
     """Both widths as cut, left-on wood included, their step, and the lengths."""
-    over = limits.left_on_mm
+    handle = size.handle_high - size.handle_low
     return (
-        across(pieces, "straight side", "low side", "low, width", "edge", limits.low_mm + over),
-        across(pieces, "straight side", "high side", "high, width", "edge", limits.high_mm + over),
-        across(pieces, "low side", "high side", "step from low to high", "edge", 2 * limits.half_band_mm),
+        across(pieces, "straight side", "low side", "low, width", "edge", size.low),
+        across(pieces, "straight side", "high side", "high, width", "edge", size.high),
+        across(pieces, "low side", "high side", "step from low to high", "edge", size.rise),
         across(pieces, "entering end", "groove, low wall", "low, length", "edge", LOW_LENGTH_MM),
-        across(pieces, "groove, low wall", "groove, high wall", "groove, width", "recess", groove),
+        across(pieces, "groove, low wall", "groove, high wall", "groove, width", "recess", size.groove),
         across(pieces, "groove, high wall", "shoulder, high side", "high, length", "edge", HIGH_LENGTH_MM),
-        across(
-            pieces,
-            "handle, lower edge",
-            "handle, upper edge",
-            "handle, width",
-            "free",
-            _handle_top(limits) - HANDLE_IN_MM,
-        ),
+        across(pieces, "handle, lower edge", "handle, upper edge", "handle, width", "free", handle),
     )
 
 
-def _marks(limits: Limits, groove: float, unit: Unit, shop: Shop) -> tuple[Mark, ...]:
+def _marks(limits: Limits, size: _Size, unit: Unit, shop: Shop) -> tuple[Mark, ...]:
     """Each end's own limit on it; on the low end also the box under its limit, and the side to dress."""
 
     def words(*whats: str) -> list[str]:
@@ -114,7 +145,7 @@ def _marks(limits: Limits, groove: float, unit: Unit, shop: Shop) -> tuple[Mark,
         return words_of("housing-plug", whats, shop, **figures)
 
     high = limits.high_mm - AWAY_MM
-    low_box = Box(AWAY_MM, AWAY_MM, LOW_LENGTH_MM - AWAY_MM, limits.low_mm + limits.left_on_mm - AWAY_MM)
+    low_box = Box(AWAY_MM, AWAY_MM, LOW_LENGTH_MM - AWAY_MM, size.low - AWAY_MM)
     marks = [*fill_box(words("low", "in"), low_box, 5.0)]
     if limits.left_on_mm:
         figure = [mark for mark in marks if mark.text not in words("in")][-1]
@@ -124,13 +155,12 @@ def _marks(limits: Limits, groove: float, unit: Unit, shop: Shop) -> tuple[Mark,
         marks = [*fill_box(words("low"), low_box, figure.height_mm), measured_box(AWAY_MM, below)]
         marks += fill_box(words("in"), lower, figure.height_mm)
         marks += [text_mark(dress, (AWAY_MM, AWAY_MM)) for dress in words("dress")]
-    step = LOW_LENGTH_MM + groove
-    shoulder = step + HIGH_LENGTH_MM
+    step, shoulder = size.step, size.shoulder
     handle = Box(
         shoulder + AWAY_MM,
-        HANDLE_IN_MM + AWAY_MM,
+        size.handle_low + AWAY_MM,
         shoulder + HANDLE_LENGTH_MM - AWAY_MM,
-        _handle_top(limits) - AWAY_MM,
+        size.handle_high - AWAY_MM,
     )
     return (
         *marks,

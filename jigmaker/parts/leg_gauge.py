@@ -8,7 +8,9 @@ that does not go in stands that much prouder of the board's edge, one that shake
 from dataclasses import dataclass
 from math import sqrt
 
+from jigmaker.findings import Finding
 from jigmaker.geometry.lettering import arrow_strokes
+from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline
 from jigmaker.parts.gauge_limits import (
@@ -21,10 +23,10 @@ from jigmaker.parts.gauge_limits import (
 )
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Feature, Mark, Part, Setting
-from jigmaker.parts.relief import relief_radius
+from jigmaker.parts.relief import HOLE_SPARE_MM, goes_text, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import caliper_text
+from jigmaker.units import caliper_text, length_text
 
 DEPTH_MM = 25.0
 JAW_MM = 18.0
@@ -56,6 +58,22 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
         marks=_marks(trestle, limits, size, AWAY_MM + CLEAR_BITE * relief, shop),
         settings=_settings(trestle, limits),
     )
+
+
+def check_leg_gauge(trestle: Trestle, shop: Shop) -> list[Finding]:
+    """An error when the CNC cutter does not go into the narrowest notch, which a thin leg sets."""
+    size, unit = _size_of(gauge_limits(trestle, shop), trestle.job.leg.thickness_mm), trestle.job.unit
+    narrowest = min(size.thickness, size.no_go)
+    limit, cutter = narrowest - HOLE_SPARE_MM, shop.machine.tool_mm
+    if shop.machine.kind != "cnc" or cutter <= limit + TOUCH_MM:
+        return []
+    says = (
+        f"the machine's cutter, {length_text(cutter, unit)}, is too wide for the leg gauge's narrowest notch, "
+        f"{length_text(narrowest, unit)}, which must be {length_text(HOLE_SPARE_MM, unit)} wider than it"
+    )
+    do = f"cut the kit with {goes_text(limit, unit)} or less, or use thicker legs"
+    value, most = length_text(cutter, unit), length_text(limit, unit)
+    return [Finding(204, says, do, "shop machine.cutter", "leg gauge", value, most)]
 
 
 @dataclass(frozen=True, slots=True)

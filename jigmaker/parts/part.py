@@ -14,6 +14,7 @@ from jigmaker.geometry.outline import Circle, Contour, Outline, Stroke
 Hand = Literal["", "R", "L"]
 State = Literal["both", "R", "L"]
 FeatureKind = Literal["edge", "free", "flank", "slot_wall", "slot_end", "mortise", "tenon", "hole", "recess", "corner"]
+WoodKind = Literal["web", "neck", "land"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,8 @@ class Placement:
 class Part:
     """One part of the kit. `needed` pieces go into the assembly, `spares` more are worth cutting at the same time.
 
+    `least_wood_mm` is what the layout promises to leave: no "web" between two cuts and no "neck" of the outline is
+    narrower, and the "land" between a slot and the nearest bearer is not.
     `lies_unturned`: its x must lie along the machine's x, because it measures the machine.
     `assembly` names what it belongs to ("housing jig", "bevel plate", "foot block"). `name` is for people, `slug` for
     file names (lower case, hyphens). `short_mark`: two letters that stand for its name on it, "" for none.
@@ -97,6 +100,7 @@ class Part:
     placements: tuple[Placement, ...] = ()
     lies_unturned: bool = False
     short_mark: str = ""
+    least_wood_mm: tuple[tuple[WoodKind, float], ...] = ()
 
     @property
     def pieces(self) -> int:

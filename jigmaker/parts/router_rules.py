@@ -1,19 +1,21 @@
 """Rules between hand router, sheet and jig: Trestle, Shop and JigLayout in, Findings out. mm, degrees."""
 
 from collections.abc import Iterator
-from math import floor, sqrt
+from math import sqrt
 
 from jigmaker.findings import Finding
+from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
-from jigmaker.parts.housing_jig.layout import JigLayout, least_standoff
-from jigmaker.parts.relief import RELIEF_SPARE_MM
+from jigmaker.parts.housing_jig.layout import TENON_SHORT_MM, JigLayout, least_standoff
+from jigmaker.parts.relief import HOLE_SPARE_MM, RELIEF_SPARE_MM, bites_of, goes_text, mortise_width
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import length_text
 
-TENON_LEAST_MM = 42.0  # a base smaller than bush radius + this leaves plate tenons under 15 mm
+TENON_MM = 15.0  # the least length of a plate tenon
+BESIDE_TENON_MM = 27.0  # so much of the base's radius over the bush's does not go into the rear tenon
 BUSH_LEAST_MM = 3.0  # a shorter bush has no hold on the plate's edge
 BEARING_HOLD_MM = 3.0  # the least of a bearing's height that must run on the plate's edge
-MORTISE_WALL_MM = 0.3  # the least of a mortise's short wall between two relief bites
+TENON_SIDE_MM = 0.3  # the least of a tenon's side beyond the bite at its root
 BUSH_SHORT_MM = 1.0  # a bush stays this much shorter than the sheet, or it rides on the work
 
 
@@ -36,7 +38,7 @@ def check_cutter(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     if width <= router.cutter_mm:
         says = f"{cutter} is not smaller than the housing, {_say(trestle, width)}"
         yield Finding(203, says, "use a smaller cutter or wider legs", "shop hand_router.cutter")
-    least = router.bush_mm / 2 + TENON_LEAST_MM
+    least = router.bush_mm / 2 + BESIDE_TENON_MM + max(TENON_MM, bites_of(shop).least_length)
     if router.base_mm / 2 < least:
         says = f"the router's base, {_say(trestle, router.base_mm)}, leaves the bearers' tenons no room beside the slot"
         do = f"use a base plate of {_say(trestle, 2 * least)} or more, or a smaller bush"
@@ -46,7 +48,7 @@ def check_cutter(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
 def check_reach(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """The cutter must reach from the base through sheet and standoff to the housing's floor."""
     reach, p = shop.hand_router.cutter_reach_mm, layout.sheet
-    needed = p + least_standoff(p, layout.splay_deg) + layout.depth_square
+    needed = p + least_standoff(p, layout.splay_deg, layout.bites.behind) + layout.depth_square
     if needed <= reach + 1e-9:
         return
     yield Finding(
@@ -66,28 +68,30 @@ def check_slot_corners(layout: JigLayout, trestle: Trestle, shop: Shop) -> Itera
         return
     key = "kerf" if shop.machine.kind == "laser" else "cutter"
     says = f"the machine's {key}, {_say(trestle, shop.machine.tool_mm)}, leaves slot corners rounder than the bush"
-    do = f"cut the kit with {_say(trestle, limit)} or less, or use a larger bush"
+    do = f"cut the kit with {goes_text(limit, trestle.job.unit, key)} or less, or use a larger bush"
     yield Finding(205, says, do, f"shop machine.{key}")
 
 
-def check_mortises(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
-    """The bites that a CNC cutter needs in a mortise's corners must leave some of its short walls between them.
-
-    A bite meets a wall sqrt(2) of its radius from the corner.
+def widest_cutter(shop: Shop) -> float:
+    """The widest CNC cutter for the kit's joints in this sheet, mm: it goes into a mortise with the room that it needs,
+    and the bite at a tenon's root leaves some of the tenon's side straight.
     """
-    width, spare = layout.sheet + layout.joint, 2 * sqrt(2) * RELIEF_SPARE_MM + MORTISE_WALL_MM
-    limit = (width - spare) / sqrt(2)
-    if shop.machine.kind != "cnc" or shop.machine.tool_mm <= limit:
+    side = shop.sheet.thickness_mm - TENON_SHORT_MM
+    return min(mortise_width(shop) - HOLE_SPARE_MM, sqrt(2) * (side - TENON_SIDE_MM) - 2 * RELIEF_SPARE_MM)
+
+
+def check_mortises(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """The CNC cutter must go into the mortises that the sheet's thickness asks for."""
+    limit, unit = widest_cutter(shop), trestle.job.unit
+    if shop.machine.kind != "cnc" or shop.machine.tool_mm <= limit + TOUCH_MM:
         return
     says = (
-        f"the machine's cutter, {_say(trestle, shop.machine.tool_mm)}, is too wide for the corners of the jig's "
-        f"mortises, {_say(trestle, width)} wide"
+        f"the machine's cutter, {_say(trestle, shop.machine.tool_mm)}, is too wide for the jig's joints: the mortises "
+        f"are {_say(trestle, mortise_width(shop))} wide and must be {_say(trestle, HOLE_SPARE_MM)} wider than it"
     )
     do = "use a thicker sheet"
     if limit >= 1:
-        do = (
-            f"cut the kit with {length_text(floor(limit * 20) / 20, trestle.job.unit)} or less, or from a thicker sheet"
-        )
+        do = f"cut the kit with {goes_text(limit, unit)} or less, or from a thicker sheet"
     value, most = _say(trestle, shop.machine.tool_mm), _say(trestle, limit)
     yield Finding(204, says, do, "shop machine.cutter", value=value, limit=most)
 

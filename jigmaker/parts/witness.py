@@ -11,7 +11,7 @@ from math import atan, atan2, cos, degrees, radians, sin, tan
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_flanks import Flank
 from jigmaker.parts.bevel_marks import WITNESS_HALF_HEIGHT_MM
-from jigmaker.parts.bevel_size import PlateSize
+from jigmaker.parts.bevel_size import NOTCH_SPARE_MM, PlateSize
 from jigmaker.parts.corners import mortise
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import text_mark
@@ -52,12 +52,17 @@ def flank_error_deg(skew_deg: float, flank_deg: float) -> float:
 def witness_window(size: PlateSize) -> tuple[Hole, tuple[Feature, ...]]:
     """A window in the middle of the plate, its long sides square to the reference edges, its short ones along them."""
     low = (size.width / 2 - SHORT_LEG_MM / 2, size.half - BELOW_MIDDLE_MM)
-    return mortise(WINDOW, low, (low[0] + SHORT_LEG_MM, low[1] + LONG_LEG_MM), kind="edge")
+    return mortise(WINDOW, low, (low[0] + SHORT_LEG_MM, low[1] + _long_leg(size)), kind="edge")
+
+
+def _long_leg(size: PlateSize) -> float:
+    """As long as the lines between the corners that a cutter leaves round; a notch is that much wider than its tool."""
+    return max(LONG_LEG_MM, DRAWN_MM["mm"] + size.notch - NOTCH_SPARE_MM)
 
 
 def witness_mark(size: PlateSize, shop: Shop) -> tuple[Mark, ...]:
     """The window's name, above it."""
-    at = (size.width / 2, size.half - BELOW_MIDDLE_MM + LONG_LEG_MM + 2.0)
+    at = (size.width / 2, size.half - BELOW_MIDDLE_MM + _long_leg(size) + 2.0)
     return tuple(text_mark(words, at, anchor="middle") for words in words_of("bevel-plate", ["witness"], shop))
 
 

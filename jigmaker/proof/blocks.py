@@ -16,7 +16,7 @@ ASKEW_DEG = 10.0  # how far from square to the leg's face the block may be pushe
 SPARE_REACH_MM = 2.0
 RISE = 1 / 20
 THROW = 30.0  # the gap behind a wedge of the coupon grows by so many times what the cut is wider
-DOWELS_MM = (6.0, 8.0, 10.0, 12.0)
+DOWELS_MM = (6.0, 8.0, 10.0, 12.0, 16.0)
 """Dowel rod as sold; common practice, no source."""
 
 DOWEL_PLAY_MM = 0.1

@@ -56,6 +56,8 @@ SIZE_CODES: dict[int, str] = {
     339: "a figure in numbers.json does not agree with the trestle cut from solids",
     340: "a figure of the coupon is not the one its readings are reckoned from",
     341: "a part or a feature that the judge needs is not told in kit.json",
+    342: "a part's nominal outline crosses itself, or its openings do not lie inside it and apart",
+    343: "less wood is left between two cuts, or in a neck of a part, than the layout promises",
 }
 """What is left of the sheet, against what was wanted."""
 
@@ -90,6 +92,7 @@ ASSEMBLY_CODES: dict[int, str] = {
     510: "fence or back strip does not lie where the board's faces are",
     511: "the stop's bolt holes do not lie over the end bearer's",
     512: "a bolt does not go through its hole",
+    513: "less of the plate lies between a slot and a bearer than the layout promises",
 }
 """How the jig goes together."""
 

@@ -122,7 +122,7 @@ def _narrow_findings(cut: CutPart, machine: Machine) -> Iterator[Finding]:
     needed = machine.tool_mm + (CUTTER_SPARE_MM if machine.kind == "cnc" else 0.0)
     key = "kerf" if machine.kind == "laser" else "cutter"
     for name, contour in cut.told.holes:
-        if shapely.Polygon(contour.points(16)).buffer(-(needed - 0.01) / 2, join_style="mitre").is_empty:
+        if shapely.Polygon(contour.points(PER_QUARTER)).buffer(-(needed - 0.01) / 2, join_style="mitre").is_empty:
             says = f'the opening "{name}" of {cut.told.name} is narrower than the tool, {needed:.2f} mm'
             yield Finding(251, says, "use a narrower tool", f"shop machine.{key}", cut.told.name, at=name)
 

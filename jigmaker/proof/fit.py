@@ -29,6 +29,7 @@ from jigmaker.proof.sheets import sheet_findings
 from jigmaker.proof.simulate import cut_parts
 from jigmaker.proof.stand import number_findings, stand_findings
 from jigmaker.proof.told_jig import bolt_findings, setting_findings
+from jigmaker.proof.wood import simple_findings, wood_findings
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +65,7 @@ def judge_fit(folder: Folder) -> tuple[list[Finding], Figures | None]:
     tell("proving the jig")
     jig = jig_as_cut(folder, parts)
     findings += _checked(lambda: assembly_findings(jig))
+    findings += _checked(lambda: simple_findings(folder.kit.parts)) + _checked(lambda: wood_findings(jig))
     findings += _checked(lambda: setting_findings(jig)) + _checked(lambda: bolt_findings(jig))
     figures: list[Figures] = []
     findings += _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterator
 
 from jigmaker.findings import Finding
-from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Bounds
 from jigmaker.geometry.vectors import Vector
 from jigmaker.proof.jig import JigAsCut, Mortise, Piece, mortises
@@ -18,6 +18,7 @@ _TIGHT_MM = 0.002  # play may be this much below nothing: rounding in the files
 _LOOSE_MM = 0.3  # over the play asked for
 _ASIDE_MM = 0.004
 STOPPED = "mortise, end"
+_UNDER_END_MM = (1.65, 2.15)  # a tenon ends 1.5 mm under the face that it points at, 2 mm in a back strip
 _LENGTHWISE_MM = 0.1  # play at either end of a tenon, at least half of it
 
 
@@ -27,7 +28,7 @@ def joint_findings(jig: JigAsCut, pieces: list[Piece], done: Container[str] = ()
     most = sheet.joint_clearance_mm + sheet.thickness_spread_mm + _LOOSE_MM
     for piece in pieces:
         holes = [] if piece.name in done else mortises(piece.part)
-        boxes = _through(piece, pieces) if holes else []
+        boxes = _through(piece, pieces, jig.shop.machine.kind == "cnc") if holes else []
         for mortise in holes:
             inside = [(name, box) for name, box in boxes if _holds(mortise, box)]
             if len(inside) != 1:
@@ -71,18 +72,34 @@ def _holds(mortise: Mortise, box: Bounds) -> bool:
     return mortise.x[0] < x < mortise.x[1] and mortise.y[0] < y < mortise.y[1]
 
 
-def _through(piece: Piece, pieces: list[Piece]) -> list[tuple[str, Bounds]]:
-    """Boxes of what other pieces put through the middle plane of this one, part frame."""
-    part_from_jig = inverse(piece.frame)
-    middle = piece.part.told.thickness_mm / 2
+def _through(piece: Piece, pieces: list[Piece], is_bitten: bool) -> list[tuple[str, Bounds]]:
+    """Boxes of what other pieces put through the middle plane of this one, part frame.
+
+    is_bitten: the bite of a wide cutter at a tenon's root can reach above that plane; just under where a tenon ends
+    it has its true size.
+    """
+    part_from_jig, thickness = inverse(piece.frame), piece.part.told.thickness_mm
     found = []
     for other in pieces:
         if other is piece or lies_parallel(other, piece):
             continue
-        for ring in other.solid.placed(part_from_jig).outlines_at(middle):
-            xs, ys = [p[0] for p in ring], [p[1] for p in ring]
-            found.append((other.name, (min(xs), min(ys), max(xs), max(ys))))
+        body = other.solid.placed(part_from_jig)
+        planes = [thickness - mm for mm in _UNDER_END_MM] + [_UNDER_END_MM[0]] if is_bitten else []
+        ends = [_box(ring) for plane in planes for ring in body.outlines_at(plane)]
+        for box in map(_box, body.outlines_at(thickness / 2)):
+            above = [end for end in ends if end[0] < box[2] and box[0] < end[2] and end[1] < box[3] and box[1] < end[3]]
+            found.append((other.name, _around([box, *above])))
     return found
+
+
+def _box(ring: list[Point]) -> Bounds:
+    xs, ys = [p[0] for p in ring], [p[1] for p in ring]
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def _around(boxes: list[Bounds]) -> Bounds:
+    low_x, low_y, high_x, high_y = zip(*boxes, strict=True)
+    return (min(low_x), min(low_y), max(high_x), max(high_y))
 
 
 def lies_parallel(other: Piece, piece: Piece) -> bool:

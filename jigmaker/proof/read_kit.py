@@ -102,7 +102,16 @@ def _part(told: Told) -> ToldPart:
         settings=_settings(told),
         placements=tuple(_placement(placement) for placement in told.each("placements", _MOST_PLACEMENTS)),
         files=tuple(_file(file) for file in told.each("files")),
+        least_wood_mm=_least_wood(told),
     )
+
+
+def _least_wood(told: Told) -> dict[str, float]:
+    """What the layout promises to leave; kits made earlier do not tell it."""
+    if not told.has("least_wood_mm"):
+        return {}
+    promised = told.at("least_wood_mm")
+    return {name: promised.number(name) for name in promised.names()}
 
 
 def _count(contour: Outline | Circle) -> int:

@@ -111,6 +111,7 @@ class ToldPart:
     settings: tuple[tuple[str, float, str], ...]
     placements: tuple[ToldPlacement, ...]
     files: tuple[ToldFile, ...]
+    least_wood_mm: dict[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,10 +44,17 @@ REFUSED = [
     ),
     (
         job(),
-        shop(machine=Machine("cnc", 6.35)),
+        shop(machine=Machine("cnc", 9.05)),
         204,
         "shop machine.cutter",
-        "too wide for the corners of the jig's mortises, 9.2 mm wide",
+        "mortises are 9.2 mm wide and must be 0.2 mm wider",
+    ),
+    (
+        job(leg__thickness_mm=12.0, top__thickness_mm=30.0),
+        shop(machine=Machine("cnc", 12), sheet__thickness_mm=15, hand_router__bush_length_mm=8),
+        204,
+        "shop machine.cutter",
+        "too wide for the leg gauge's narrowest notch, 11.7 mm, which must be 0.2 mm wider",
     ),
     (
         job(),

@@ -6,6 +6,7 @@ All are drawn in the bearer plane (q rearward, y up out of the worked edge) and 
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import cos, dist, radians, sin, sqrt
 
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Outline
@@ -13,19 +14,24 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline, round_hole, shifted
 from jigmaker.parts.housing_jig.layout import (
     ALONG_MM,
+    ARM_IN_MM,
     BEARER_DEPTH_MM,
+    BOLT_HOLE_MM,
+    BOLT_UP_MM,
     LUG_MM,
+    PLATE_WEB_MM,
     STRIP_PLAY_MM,
     TENON_SHORT_MM,
     JigLayout,
 )
 from jigmaker.parts.housing_jig.rib_marks import bearer_marks, end_bearer_marks, stop_marks
-from jigmaker.parts.part import Feature, Hole, Part, Placement, State
+from jigmaker.parts.part import Feature, Hole, Part, Placement, State, WoodKind
 from jigmaker.parts.relief import hole_diameter, relief_radius
 
 Span = tuple[float, float]
 
-BOLT_HOLE_MM = 6.2  # for an M6 bolt
+INSIDE_MM = 0.5  # an end bearer's front lug stands clear of the board's top face
+NECK_MM = 8.0  # a bearer's arm and its tenons are wider than this, whatever is over its lugs
 END_SEAT_MM = 5.0  # the least seat of an end bearer before its front tenon and behind its rear one
 STOP_NOTCH_MM = 10.0  # window in the stop over the board's arris
 
@@ -33,17 +39,21 @@ STOP_NOTCH_MM = 10.0  # window in the stop over the board's arris
 def plain_mortises(layout: JigLayout) -> tuple[Span, Span]:
     """v of both ends of the two mortises over a plain bearer. They lie beyond the slots' ends: the web stays whole."""
     return (
-        (layout.plate_front + 10, layout.slot_front - 10),
+        (layout.plate_front + layout.lead, layout.slot_front - 10),
         (layout.slot_rear + 10, layout.plate_rear - 20),
     )
 
 
 def end_mortises(layout: JigLayout) -> tuple[Span, Span]:
-    """v of both ends of the two mortises over an end bearer."""
-    return (
-        (layout.slot_front - 22, layout.slot_front + 14),
-        (layout.slot_rear - 22, layout.slot_rear + 6),
-    )
+    """v of both ends of the two mortises over an end bearer: long enough for their bites, and so far apart that the
+    bearer has a seat between them and the plate its web.
+    """
+    bites = layout.bites
+    seat = bites.between(0.0) - ALONG_MM if bites.radius else 0.0
+    apart = max(seat, PLATE_WEB_MM + 2 * bites.endwise)
+    out = max(0.0, (apart - (layout.slot_rear - 22 - layout.slot_front - 14)) / 2)
+    front, rear = layout.slot_front + 14 - out, layout.slot_rear - 22 + out
+    return (front - max(36.0, bites.least_length), front), (rear, rear + max(28.0, bites.least_length))
 
 
 def _top_edge(layout: JigLayout, front: float, rear: float, mortises: tuple[Span, Span]) -> list[Corner]:
@@ -64,8 +74,8 @@ def _top_edge(layout: JigLayout, front: float, rear: float, mortises: tuple[Span
 
 
 def _lug_tenon(name: str, root: float, tip: float, layout: JigLayout, upward: bool) -> list[Corner]:
-    """The tenon of a lug into a strip: between y = -lug depth + 18 and -9, from q = root to q = tip."""
-    low, high = -layout.lug_depth + 18, -9.0
+    """The tenon of a lug into a strip: between the lug's foot and the board's edge, from q = root to q = tip."""
+    low, high = -layout.lug_depth + layout.under_tenon, -layout.over_tenon
     first, second = (low, high) if upward else (high, low)
     sides = ("lower side", "upper side") if upward else ("upper side", "lower side")
     shoulder = f"{name} shoulder, {'upper' if upward else 'lower'}"
@@ -77,12 +87,21 @@ def _lug_tenon(name: str, root: float, tip: float, layout: JigLayout, upward: bo
     ]
 
 
+def _foot(layout: JigLayout) -> Span:
+    """q of both ends of a plain bearer's foot: at the fence's and behind the back strip's outer face."""
+    return -layout.sheet, layout.top_thickness + layout.sheet + STRIP_PLAY_MM * 2
+
+
+def _end_foot(layout: JigLayout) -> Span:
+    """q of both ends of an end bearer's foot: clear of the board's faces."""
+    return -INSIDE_MM, layout.top_thickness + STRIP_PLAY_MM * 2
+
+
 def _bearer_corners(layout: JigLayout) -> list[Corner]:
     """The plain bearer's outline in the bearer plane, anticlockwise from its front end."""
-    p, lug, top = layout.sheet, layout.lug_depth, layout.top_thickness
-    front, rear = layout.plate_front + 4, layout.plate_rear - 4
+    p, lug, behind = layout.sheet, layout.lug_depth, _foot(layout)[1]
+    front, rear = layout.plate_front + ARM_IN_MM, layout.plate_rear - ARM_IN_MM
     below = layout.standoff - BEARER_DEPTH_MM
-    behind = top + p + STRIP_PLAY_MM * 2
     back_tip = behind - (p + 2 * STRIP_PLAY_MM - TENON_SHORT_MM - 0.5)
     return [
         Corner(layout.bearer_point(front, below), "front arm", "free"),
@@ -101,18 +120,19 @@ def _bearer_corners(layout: JigLayout) -> list[Corner]:
 
 def _end_bearer_corners(layout: JigLayout) -> list[Corner]:
     """The end bearer's outline in the bearer plane, anticlockwise from its front end."""
-    lug, top, tenons = layout.lug_depth, layout.top_thickness, end_mortises(layout)
+    lug, (inside, behind), tenons = layout.lug_depth, _end_foot(layout), end_mortises(layout)
     # Well inside the plate, but under a small base's plate still so far out that both tenons have a seat beside them.
-    front = min(layout.plate_front + 34, tenons[0][0] - END_SEAT_MM)
-    rear = max(layout.plate_rear - 34, tenons[1][1] + END_SEAT_MM)
+    seat = layout.bites.seat(END_SEAT_MM)
+    front = min(layout.plate_front + 34, tenons[0][0] - seat)
+    rear = max(layout.plate_rear - 34, tenons[1][1] + seat)
     below = layout.standoff - BEARER_DEPTH_MM
     return [
         Corner(layout.bearer_point(front, below), "front arm", "free"),
         Corner((layout.front_bolt - 12, -lug), "front lug, foot", "free"),
-        Corner((-0.5, -lug), "front lug, inner side"),
-        Corner((-0.5, 0.0), "foot on the board's edge", "edge", True),
-        Corner((top + STRIP_PLAY_MM * 2, 0.0), "rear lug, inner side", "edge", True),
-        Corner((top + STRIP_PLAY_MM * 2, -lug), "rear lug, foot", "free"),
+        Corner((inside, -lug), "front lug, inner side"),
+        Corner((inside, 0.0), "foot on the board's edge", "edge", True),
+        Corner((behind, 0.0), "rear lug, inner side", "edge", True),
+        Corner((behind, -lug), "rear lug, foot", "free"),
         Corner((layout.rear_bolt + 12, -lug), "rear arm", "free"),
         Corner(layout.bearer_point(rear, below), "rear end", "free"),
         *_top_edge(layout, front, rear, tenons),
@@ -122,7 +142,7 @@ def _end_bearer_corners(layout: JigLayout) -> list[Corner]:
 def _stop_corners(layout: JigLayout) -> list[Corner]:
     """The stop's outline: flat below, its top 0.5 mm short of the plate's underside, a window over the arris."""
     low, high = layout.front_bolt - 12, layout.rear_bolt + 12
-    half = STOP_NOTCH_MM / 2
+    half = _window(layout) / 2
     return [
         Corner((low, -layout.lug_depth), "foot", "free"),
         Corner((high, -layout.lug_depth), "rear side", "free"),
@@ -133,6 +153,11 @@ def _stop_corners(layout: JigLayout) -> list[Corner]:
         Corner((-half, _under_plate(layout, -half)), "top, front", "free"),
         Corner((low, _under_plate(layout, low)), "front side", "free"),
     ]
+
+
+def _window(layout: JigLayout) -> float:
+    """Width of the stop's window, with some of its sill left straight between the corners that a cutter rounds."""
+    return max(STOP_NOTCH_MM, 2 * layout.bites.radius + 1.8)
 
 
 def _under_plate(layout: JigLayout, q: float) -> float:
@@ -165,7 +190,7 @@ def _strip_tenon_widths(features: tuple[Feature, ...], layout: JigLayout) -> lis
             f"{name}, upper side",
             f"{name}, height",
             "tenon",
-            layout.lug_depth - 27,
+            layout.tenon_height,
         )
         for name in ("fence tenon", "back strip tenon")
     ]
@@ -183,7 +208,7 @@ def upright(x_left: float, origin: Point, state: State, name: str) -> Placement:
 
 
 def _bolt_holes(layout: JigLayout, shop: Shop, origin: Point) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
-    y = -layout.lug_depth + 18 - origin[1]
+    y = -layout.lug_depth + BOLT_UP_MM - origin[1]
     made = [
         round_hole(f"{where} bolt", (q - origin[0], y), hole_diameter(shop, BOLT_HOLE_MM))
         for where, q in (("front", layout.front_bolt), ("rear", layout.rear_bolt))
@@ -221,7 +246,32 @@ def bearer(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
         upright(x, origin, state, f"bearer, {name}") for lay in layouts for name, x, state in bearer_places(lay)
     ]
     bare = rib("bearer", layout, outline, placements)
-    return replace(bare, features=(*features, *widths), marks=bearer_marks(layout, shop, origin))
+    return replace(
+        bare,
+        features=(*features, *widths),
+        marks=bearer_marks(layout, shop, origin),
+        least_wood_mm=_neck(layout, *_foot(layout), plain_mortises(layout)),
+    )
+
+
+def _neck(
+    layout: JigLayout, front: float, rear: float, tenons: tuple[Span, Span]
+) -> tuple[tuple[WoodKind, float], ...]:
+    """A bearer's least neck: between what is bitten out over its lugs, at (front, 0) and (rear, 0), and its seats or
+    the bites in them.
+
+    A bite's centre lies r / sqrt(2) from its corner along either wall, on the side of the waste. A point of the bearer
+    plane lies y sin b - q cos b over the plane through the arris, the seats lie a standoff over it.
+    """
+    r, at = layout.bites.radius, layout.bites.radius / sqrt(2)
+    s, c = sin(radians(layout.splay_deg)), cos(radians(layout.splay_deg))
+    low = [(front + at, -at), (rear - at, -at)]
+    sides = [
+        (v - at if is_front else v + at) for span in tenons for v, is_front in zip(span, (True, False), strict=True)
+    ]
+    high = [layout.bearer_point(v, layout.standoff + at) for v in sides]
+    seats = min(layout.standoff - (y * s - q * c) for q, y in low)
+    return (("neck", min(NECK_MM, seats - r, min(dist(one, two) for one in low for two in high) - 2 * r)),)
 
 
 def bearer_places(layout: JigLayout) -> list[tuple[str, float, State]]:
@@ -254,6 +304,7 @@ def end_bearer(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
         holes=holes,
         features=(*features, *hole_features, *_tenon_widths(features, layout, end_mortises(layout))),
         marks=end_bearer_marks(layout, shop, origin),
+        least_wood_mm=_neck(layout, *_end_foot(layout), end_mortises(layout)),
     )
 
 
@@ -263,7 +314,7 @@ def stop(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     corners, origin = _moved(_stop_corners(layout))
     outline, features = draw_outline(corners)
     holes, hole_features = _bolt_holes(layout, shop, origin)
-    window = across(features, "window, front side", "window, rear side", "window, width", "recess", STOP_NOTCH_MM)
+    window = across(features, "window, front side", "window, rear side", "window, width", "recess", _window(layout))
     right = upright(layout.half, origin, "R", "stop, right: R")
     left = upright(-layout.half - layout.sheet, origin, "L", "stop, left: L")
     return replace(

@@ -15,6 +15,7 @@ from typing import Literal
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
+from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH
 
@@ -22,11 +23,30 @@ TENON_SHORT_MM = 1.5  # tenons end this far below the face they point at, so tha
 ALONG_MM = 0.2  # a mortise is this much longer than its tenon
 LAND_MM = 8.0  # wood between a slot and the nearest bearer
 WEB_MM = 12.0  # plate beyond an end bearer
+BETWEEN_MM = 10.0  # from the side bearer to the end bearer, for the stop's bolts
+OVER_FENCE_MM = 5.0  # bearer over the fence
+LEAST_OVER_FENCE_MM = 2.0  # the same, where the hand router's cutter would not reach otherwise
 STRIP_PLAY_MM = 1.5  # how far the back strip follows a board thicker or thinner than asked
+STRIP_IN_MM = 6.0  # strips of a one-handed jig stop this far inside the plate's edge
 STOP_GAP_MM = 1.5  # strips stop this far short of the end bearer: with its thickness, the corner for chips
 CLEAR_MM = 3.0  # the router's base stays this far inside the plate
 BEARER_DEPTH_MM = 12.0  # least depth of a bearer's arm under the plate
 LUG_MM = 24.0  # width of a bearer's lug before the fence and behind the back strip
+TENON_MM = 13.0  # least height of a lug's tenon into fence or back strip
+OVER_TENON_MM = 9.0  # from such a tenon up to the board's edge
+UNDER_TENON_MM = 18.0  # and down to the lug's foot
+SCREW_UP_MM = 8.0  # the fence's screw over the lug's foot
+SCREW_HOLE_MM = 3.8  # for a 3.5 mm screw
+BOLT_UP_MM = 18.0  # the stop's bolts over the lug's foot
+BOLT_HOLE_MM = 6.2  # for an M6 bolt
+LEAD_MM = 10.0  # from the plate's front edge to a bearer's front mortise
+ARM_IN_MM = 4.0  # from the plate's front and rear edges to the ends of a bearer's arms
+
+PLATE_WEB_MM = 6.0  # no web of the plate is narrower, whatever the cutter
+STRIP_WEB_MM = 5.0  # nor one of fence and back strip
+# A bite of the widest cutter that needs no more room than a sharp corner is given anyway:
+SMALL_BITE_MM = 1.0  # behind a wall that carries something
+SMALLER_BITE_MM = 0.5  # where there is little wood already
 
 Hands = Literal["both", "R", "L"]
 
@@ -64,6 +84,37 @@ class JigLayout:
     lug_depth: float
     strip_depth: float
     joint: float  # how much wider a mortise is than the sheet as measured
+    bites: Bites  # what the machine's cutter takes at relieved corners
+
+    @property
+    def land(self) -> float:
+        """Wood between a slot and the nearest bearer; in fence and back strip their mortises' bites lie in it."""
+        return _land(self.bites)
+
+    @property
+    def between(self) -> float:
+        """The least from the side bearer to the end bearer, in X: the plate keeps its web between their mortises."""
+        return max(BETWEEN_MM, PLATE_WEB_MM + 1.5 * self.joint + 2 * self.bites.aside)
+
+    @property
+    def lead(self) -> float:
+        """From the plate's front edge to a plain bearer's front mortise: the bearer's seat before it and its arm."""
+        return max(LEAD_MM, ARM_IN_MM + self.bites.seat(0.0))
+
+    @property
+    def over_tenon(self) -> float:
+        """From a lug's tenon up to the board's edge: a shoulder with a bite at either end."""
+        return self.bites.between(OVER_TENON_MM)
+
+    @property
+    def under_tenon(self) -> float:
+        """From a lug's tenon down to its foot: room in the fence for the screw's hole."""
+        return _under_tenon(self.bites)
+
+    @property
+    def tenon_height(self) -> float:
+        """Of a lug's tenon into fence or back strip."""
+        return self.lug_depth - self.under_tenon - self.over_tenon
 
     @property
     def slot_front(self) -> float:
@@ -101,7 +152,7 @@ class JigLayout:
     @property
     def side_bearer(self) -> float:
         """X of the left face of the bearer between slot R and the stop."""
-        return self.near_wall(self.slot_rear) + LAND_MM
+        return self.near_wall(self.slot_rear) + self.land
 
     @property
     def bearer_faces(self) -> tuple[tuple[str, float], ...]:
@@ -113,12 +164,12 @@ class JigLayout:
                 ("side R", self.side_bearer),
                 ("side L", -self.side_bearer - self.sheet),
             )
-        return (("side", self.side_bearer), ("far side", self.far_wall(self.slot_front) - LAND_MM - self.sheet))
+        return (("side", self.side_bearer), ("far side", self.far_wall(self.slot_front) - self.land - self.sheet))
 
     @property
     def strip_low(self) -> float:
         """X of the left end of fence and back strip."""
-        return -self.strip_high if self.hands == "both" else self.plate_low + 6
+        return -self.strip_high if self.hands == "both" else self.plate_low + STRIP_IN_MM
 
     @property
     def strip_high(self) -> float:
@@ -159,18 +210,23 @@ def _up_to(value: float, step: float) -> float:
     return ceil(value / step - TOUCH_MM) * step
 
 
-def least_standoff(sheet_mm: float, splay_deg: float) -> float:
-    """The lowest standoff that leaves 2 mm of bearer over the fence, mm."""
-    return (2 + sheet_mm * _cot(splay_deg)) * sin(radians(splay_deg))
+def least_standoff(sheet_mm: float, splay_deg: float, behind_mm: float = 0.0) -> float:
+    """The lowest standoff that leaves 2 mm of bearer over the fence, mm; more where bites reach so far behind a wall.
+
+    A bite at a plate tenon's root can lie over the one beside the fence.
+    """
+    over = LEAST_OVER_FENCE_MM + 2 * max(0.0, behind_mm - SMALLER_BITE_MM)
+    return (over + sheet_mm * _cot(splay_deg)) * sin(radians(splay_deg))
 
 
 def _standoff(trestle: Trestle, shop: Shop) -> float:
     """5 mm of bearer over the fence, on a round figure; lower, down to the least, when the cutter would not reach."""
     p, b, d = shop.sheet.thickness_mm, trestle.job.splay_deg, trestle.housing.depth_square_mm
-    step = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32
-    wanted = _up_to((5 + p * _cot(b)) * sin(radians(b)), step)
+    step, behind = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32, bites_of(shop).behind
+    over = OVER_FENCE_MM + max(0.0, behind - SMALL_BITE_MM)
+    wanted = _up_to((over + p * _cot(b)) * sin(radians(b)), step)
     reach = shop.hand_router.cutter_reach_mm
-    return wanted if p + wanted + d <= reach else max(reach - p - d, least_standoff(p, b))
+    return wanted if p + wanted + d <= reach else max(reach - p - d, least_standoff(p, b, behind))
 
 
 def _cut_ends(trestle: Trestle, shop: Shop) -> tuple[float, float]:
@@ -187,11 +243,22 @@ def _cut_ends(trestle: Trestle, shop: Shop) -> tuple[float, float]:
 
 
 def _lug_depth(trestle: Trestle, shop: Shop, plate_front: float, standoff: float) -> float:
-    """Below the deepest cut by 12 mm, and 16 mm below the bearer's own front end: 40 mm at least."""
+    """Below the deepest cut by 12 mm, 16 mm below the bearer's own front end, and as deep as its tenons need."""
     p, b, d = shop.sheet.thickness_mm, trestle.job.splay_deg, trestle.housing.depth_square_mm
     below_cut = ceil(d / sin(radians(b)) + (p + 1.5) * _cot(b) + 12)
     below_arm = ceil(16 - plate_front * _cos(b) - standoff * sin(radians(b)))
-    return float(max(40, below_cut, below_arm))
+    bites = bites_of(shop)
+    tenons = _under_tenon(bites) + max(TENON_MM, bites.least_length) + bites.between(OVER_TENON_MM)
+    return float(max(ceil(tenons - TOUCH_MM), below_cut, below_arm))
+
+
+def _land(bites: Bites) -> float:
+    return max(LAND_MM, LAND_MM - SMALL_BITE_MM + bites.aside)
+
+
+def _under_tenon(bites: Bites) -> float:
+    hole = SCREW_UP_MM + bites.least_hole(SCREW_HOLE_MM)
+    return max(UNDER_TENON_MM, hole + STRIP_WEB_MM + ALONG_MM / 2 + bites.endwise)
 
 
 def _strip_depth(lug_depth: float, board_width: float) -> float:
@@ -201,21 +268,22 @@ def _strip_depth(lug_depth: float, board_width: float) -> float:
 
 def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hands) -> tuple[float, float, float]:
     """(half, plate_low, plate_high): X of the stop plane and of the plate's ends, R jig."""
-    p, router = shop.sheet.thickness_mm, shop.hand_router
+    p, router, land = shop.sheet.thickness_mm, shop.hand_router, _land(bites_of(shop))
+    web = max(WEB_MM, STRIP_IN_MM + STRIP_WEB_MM + (mortise_width(shop) - p) / 2 + bites_of(shop).aside)
     face_deg, inset = trestle.angles.leg_face_deg, trestle.job.inset_mm
     slope, s = _cot(face_deg), sin(radians(face_deg))
     off, c = router.guide_offset_mm, trestle.job.housing.clearance_mm
     rc, rb, base = router.cutter_mm / 2, router.bush_mm / 2, router.base_mm / 2
     far = inset + (trestle.job.leg.width_mm + c / 2 + off) / s
     step = 1.0 if trestle.job.unit == "mm" else MM_PER_INCH / 16
-    half = _up_to(p / 2 + LAND_MM + far - (ends[0] - off) * slope, step) if hands == "both" else 0.0
+    half = _up_to(p / 2 + land + far - (ends[0] - off) * slope, step) if hands == "both" else 0.0
     base_right = half - inset + (ends[1] - rc) * slope + (c / 2 + off - rb) / s + base + CLEAR_MM
-    high = max(half + WEB_MM, base_right)
+    high = max(half + web, base_right)
     if hands == "both":
         return half, -high, high
     far_front = half - far + (ends[0] - off) * slope
     base_left = half - far + (ends[0] + rc) * slope + rb / s - base - CLEAR_MM
-    return half, min(far_front - LAND_MM - p - WEB_MM, base_left), high
+    return half, min(far_front - land - p - web, base_left), high
 
 
 def lay_out(trestle: Trestle, shop: Shop, hands: Hands) -> JigLayout:
@@ -239,6 +307,7 @@ def lay_out(trestle: Trestle, shop: Shop, hands: Hands) -> JigLayout:
         plate_rear=rear,
         lug_depth=lug,
         strip_depth=_strip_depth(lug, trestle.job.top.width_mm),
+        bites=bites_of(shop),
     )
 
 

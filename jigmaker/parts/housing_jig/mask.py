@@ -23,7 +23,11 @@ from jigmaker.parts.text_box import Box, fill_box
 GAP_MM = 0.3  # between mask and slot, all round
 BELOW_MM = 0.3  # the mask's face under the plate's
 SHOULDER_MM = 5.0  # a foot's seat before and behind its tenon
+BESIDE_FOOT_MM = 2.0  # from a foot to the slot's wall
+WEB_MM = 1.1  # at least so much wood stays between a foot's mortise and the mask's edge
+BETWEEN_FEET_MM = 3.0  # wood between two mortises
 CORD_HOLE_MM = 6.0  # smaller than any cutter that fits a bush
+CORD_MM = 7.0  # the cord hole's middle from the slot's rear end
 AWAY_MM = 4.0
 EDGE_AWAY_MM = 1.8  # a foot is small: as far as a mark may come to a cut
 
@@ -36,8 +40,15 @@ def masks(layout: JigLayout, shop: Shop) -> tuple[Part, ...]:
 
 
 def _foot_span(layout: JigLayout) -> tuple[float, float]:
-    """q of a foot's front and rear: over the board, clear of both faces."""
-    return 0.1 * layout.top_thickness, 0.9 * layout.top_thickness
+    """q of a foot's front and rear: over the board, clear of both faces, unless bites at its tenon need more."""
+    tenon = layout.bites.least_length if layout.bites.radius else 0.0
+    least = (2 * _shoulder(layout) + tenon) * sin(radians(layout.splay_deg))
+    middle, half = layout.top_thickness / 2, max(0.8 * layout.top_thickness, least) / 2
+    return middle - half, middle + half
+
+
+def _shoulder(layout: JigLayout) -> float:
+    return layout.bites.seat(SHOULDER_MM)
 
 
 def _seat_v(layout: JigLayout, q: float) -> float:
@@ -57,15 +68,18 @@ def foot_places(layout: JigLayout) -> tuple[float, ...]:
     A foot goes through the slot from above, so over its whole length it must lie between the walls.
     """
     front, rear = (_seat_v(layout, q) for q in _foot_span(layout))
-    low, high = layout.far_wall(rear) + 2.0, layout.near_wall(front) - 2.0 - layout.sheet
+    along = (GAP_MM + WEB_MM) / sin(radians(layout.face_deg))
+    beside = max(BESIDE_FOOT_MM, along + layout.joint / 2 + layout.bites.aside)
+    low, high = layout.far_wall(rear) + beside, layout.near_wall(front) - beside - layout.sheet
     if high < low:
         return ()
-    return (low, high) if high - low >= 2 * layout.sheet else ((low + high) / 2,)
+    two = layout.sheet + layout.joint + 2 * layout.bites.aside + BETWEEN_FEET_MM
+    return (low, high) if high - low >= max(2 * layout.sheet, two) else ((low + high) / 2,)
 
 
 def _tenon_span(layout: JigLayout) -> tuple[float, float]:
     front, rear = (_seat_v(layout, q) for q in _foot_span(layout))
-    return front + SHOULDER_MM, rear - SHOULDER_MM
+    return front + _shoulder(layout), rear - _shoulder(layout)
 
 
 def _sign(hand: Hand) -> int:
@@ -135,8 +149,8 @@ def _mask_holes(
     for i, x in enumerate(sorted(foot_xs(layout, hand)), 1):
         left = x - origin[0] - joint / 2
         low, high = (left, low_v - ALONG_MM / 2), (left + p + joint, high_v + ALONG_MM / 2)
-        made.append(mortise(f"mortise, foot {i}", low, high, relief_radius(shop)))
-    v = layout.slot_rear - 7
+        made.append(mortise(f"mortise, foot {i}", low, high, layout.bites))
+    v = layout.slot_rear - max(CORD_MM, GAP_MM + BETWEEN_FEET_MM + layout.bites.least_hole(CORD_HOLE_MM))
     centre = (sign * layout.centre_line(v) - origin[0], v - origin[1])
     made.append(round_hole("cord hole", centre, hole_diameter(shop, CORD_HOLE_MM)))
     return tuple(hole for hole, _ in made), tuple(feature for _, found in made for feature in found)

@@ -5,16 +5,15 @@ right, y up the slope. Part x = X - plate_low, y = v - plate_front.
 """
 
 from dataclasses import replace
-from math import cos, radians, sin
+from math import cos, radians, sin, sqrt
 
 from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, direction_deg, draw_outline, mortise
 from jigmaker.parts.housing_jig.bearer import Span, end_mortises, plain_mortises
-from jigmaker.parts.housing_jig.layout import JigLayout
+from jigmaker.parts.housing_jig.layout import PLATE_WEB_MM, JigLayout
 from jigmaker.parts.part import Feature, FeatureKind, Hand, Hole, Part, Placement, State
-from jigmaker.parts.relief import relief_radius
 
 FRONT_CORNER_MM = 30.0  # cut off the two front corners, so that front and rear, R and L are told apart by eye
 
@@ -23,7 +22,7 @@ def plate(layout: JigLayout, shop: Shop) -> Part:
     """The plate with both slots, or the R or the L plate of a one-handed pair. Marks are added by plate_marks."""
     outline, features = _outline(layout)
     slots = [_slot(layout, hand) for hand in _hands(layout)]
-    mortises = _mortises(layout, relief_radius(shop))
+    mortises = _mortises(layout)
     holes = [*slots, *mortises]
     hand: Hand = "" if layout.hands == "both" else layout.hands
     return Part(
@@ -38,6 +37,7 @@ def plate(layout: JigLayout, shop: Shop) -> Part:
         holes=tuple(hole for hole, _ in holes),
         features=(*features, *(feature for _, found in holes for feature in found)),
         placements=(_placement(layout),),
+        least_wood_mm=(("web", PLATE_WEB_MM), ("land", layout.land + _rounded_off(layout))),
     )
 
 
@@ -61,7 +61,7 @@ def _outline(layout: JigLayout) -> tuple[Outline, tuple[Feature, ...]]:
     """Front corners cut off: both on a plate for both hands, on a one-handed one only the corner at the stop's end."""
     width = layout.plate_high - layout.plate_low
     depth = layout.plate_rear - layout.plate_front
-    left, right = (0.0 if layout.hands == off else FRONT_CORNER_MM for off in ("R", "L"))
+    left, right = (0.0 if layout.hands == off else front_corner(layout) for off in ("R", "L"))
     corners = [
         Corner((left, 0.0), "front edge", "free"),
         *([Corner((width - right, 0.0), "front corner, right", "free")] if right else []),
@@ -75,9 +75,28 @@ def _outline(layout: JigLayout) -> tuple[Outline, tuple[Feature, ...]]:
     return outline, (*features, deep, across(features, "left end", "right end", "length", "edge", width))
 
 
+def front_corner(layout: JigLayout) -> float:
+    """How much is cut off a front corner: under a small base less, for the web beside the end bearer's mortise.
+
+    Nearest to the cut, which leans by 45 degrees, is the mortise's corner, or the bite beside it.
+    """
+    beside = layout.bites.radius if layout.bites.are_beside else 0.0
+    across = end_mortises(layout)[0][0] + beside - layout.plate_front + layout.plate_high - layout.half
+    return min(FRONT_CORNER_MM, across - sqrt(2) * (PLATE_WEB_MM + beside))
+
+
 def corner_radius(layout: JigLayout) -> float:
-    """Radius of the slots' corners: less than the bush's, so that the bush never meets them."""
-    return min(4.0, layout.bush_radius - 1)
+    """Radius of the slots' corners: under the bush's, so that it never meets them; the cutter's at least."""
+    return max(min(4.0, layout.bush_radius - 1), layout.bites.radius)
+
+
+def _rounded_off(layout: JigLayout) -> float:
+    """By how much a rounded corner of a slot is further from the nearest bearer than the wall's own end is.
+
+    The round touches the wall r (1/tan + 1/sin) before its end, along the board, and reaches r beyond its centre.
+    """
+    r, face = corner_radius(layout), radians(layout.face_deg)
+    return r * (layout.wall_slope + 1 / sin(face) - 1)
 
 
 def slot_ring(layout: JigLayout, hand: Hand, inside_mm: float = 0.0) -> list[Point]:
@@ -129,14 +148,14 @@ def _direction(outline: Outline, index: int) -> float:
     return direction_deg(segment.start, segment.end)
 
 
-def _mortises(layout: JigLayout, relief_mm: float) -> list[tuple[Hole, tuple[Feature, ...]]]:
+def _mortises(layout: JigLayout) -> list[tuple[Hole, tuple[Feature, ...]]]:
     """Two mortises over every bearer. Over an end bearer the outer wall stands exactly in the stop plane."""
     move = part_from_plate(layout).point
     made = []
     for name, low_x, high_x, spans, stop_side in _mortise_places(layout):
         for where, (low_v, high_v) in zip(("front", "rear"), spans, strict=True):
             label = f"mortise, {name}, {where}"
-            hole, features = mortise(label, move((low_x, low_v)), move((high_x, high_v)), relief_mm)
+            hole, features = mortise(label, move((low_x, low_v)), move((high_x, high_v)), layout.bites)
             made.append((hole, (*features, *_stop_plane(features, stop_side, move((low_x, 0.0)), move((high_x, 0.0))))))
     return made
 

@@ -12,6 +12,7 @@ from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.geometry.outline import Arc, Stroke
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
+from jigmaker.parts.housing_jig.bearer import end_mortises
 from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM, part_from_plate
 from jigmaker.parts.mark_list import words_of
@@ -64,7 +65,8 @@ def _rear_box(layout: JigLayout) -> Box:
 def _end_box(layout: JigLayout) -> Box:
     """Over the end bearer, between its two mortises."""
     low = layout.side_bearer + layout.sheet + layout.joint + AWAY_MM
-    return Box(low, layout.slot_front + 14 + AWAY_MM, layout.plate_high - AWAY_MM, layout.slot_rear - 22 - AWAY_MM)
+    (_, front), (rear, _) = end_mortises(layout)
+    return Box(low, front + AWAY_MM, layout.plate_high - AWAY_MM, rear - AWAY_MM)
 
 
 def _front_marks(layout: JigLayout, hand: str, shop: Shop) -> list[Mark]:

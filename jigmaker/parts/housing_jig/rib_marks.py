@@ -5,7 +5,7 @@ Boxes are found in the bearer plane (q rearward, y up out of the worked edge) an
 
 from jigmaker.geometry.frames import Point
 from jigmaker.job.shop import Shop
-from jigmaker.parts.housing_jig.layout import LUG_MM, JigLayout
+from jigmaker.parts.housing_jig.layout import BOLT_HOLE_MM, BOLT_UP_MM, LUG_MM, JigLayout
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Mark
 from jigmaker.parts.text_box import Box, fill_box
@@ -26,7 +26,7 @@ def bearer_marks(layout: JigLayout, shop: Shop, origin: Point) -> tuple[Mark, ..
 def end_bearer_marks(layout: JigLayout, shop: Shop, origin: Point) -> tuple[Mark, ...]:
     """In the front lug, above the bolt hole."""
     low = layout.front_bolt - LUG_MM / 2 - _WIDER_MM / 2
-    over_bolt = -layout.lug_depth + 18 + 3.1 + AWAY_MM
+    over_bolt = -layout.lug_depth + BOLT_UP_MM + _bolt(layout) + AWAY_MM
     floor = max(over_bolt, _arm_line(layout, low, layout.front_bolt - 12, 34))
     box = Box(low, floor, -0.5 - BITE_MM, _seat_line(layout, low))
     return fill_box(words_of("end-bearer", ["fence", "name"], shop), _in_part(box, origin), 5.0)
@@ -34,7 +34,7 @@ def end_bearer_marks(layout: JigLayout, shop: Shop, origin: Point) -> tuple[Mark
 
 def stop_marks(layout: JigLayout, shop: Shop, origin: Point) -> tuple[Mark, ...]:
     """Between the two bolts, below the window."""
-    away = 3.1 + AWAY_MM
+    away = _bolt(layout) + AWAY_MM
     box = Box(layout.front_bolt + away, -layout.lug_depth + AWAY_MM, layout.rear_bolt - away, -5.0 - AWAY_MM)
     return fill_box(words_of("stop", ["name", "right", "left"], shop), _in_part(box, origin), 5.0)
 
@@ -45,6 +45,11 @@ def strip_marks(layout: JigLayout, shop: Shop) -> tuple[Mark, ...]:
     high = layout.strip_depth - layout.lug_depth - AWAY_MM
     words = words_of("fence-or-back-strip", ["name", "clamps"], shop)
     return fill_box(words, Box(2 * AWAY_MM, AWAY_MM, width - 2 * AWAY_MM, high), 6.0)
+
+
+def _bolt(layout: JigLayout) -> float:
+    """Radius of a bolt's hole."""
+    return layout.bites.least_hole(BOLT_HOLE_MM)
 
 
 def _in_part(box: Box, origin: Point) -> Box:

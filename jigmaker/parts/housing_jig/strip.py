@@ -8,13 +8,12 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline, mortise, round_hole
-from jigmaker.parts.housing_jig.layout import ALONG_MM, JigLayout
+from jigmaker.parts.housing_jig.layout import ALONG_MM, SCREW_HOLE_MM, SCREW_UP_MM, STRIP_WEB_MM, JigLayout
 from jigmaker.parts.housing_jig.rib_marks import strip_marks
 from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting, State
-from jigmaker.parts.relief import hole_diameter, relief_radius
+from jigmaker.parts.relief import hole_diameter
 
 BELOW_EDGE_MM = 0.3  # the strip's upper edge under the worked edge: never proud of it, or it would carry the jig
-SCREW_HOLE_MM = 3.8  # for a 3.5 mm screw
 
 
 def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
@@ -37,6 +36,7 @@ def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
         settings=_settings(shop),
         marks=strip_marks(layout, shop),
         placements=placements,
+        least_wood_mm=(("web", STRIP_WEB_MM),),
     )
 
 
@@ -66,12 +66,11 @@ def _holes(layout: JigLayout, shop: Shop) -> tuple[tuple[Hole, ...], tuple[Featu
     features: list[Feature] = []
     for name, x in layout.bearer_faces:
         left = x - layout.strip_low - layout.joint / 2
-        low = layout.strip_depth - layout.lug_depth + 18 - ALONG_MM / 2
-        high = layout.strip_depth - 9 + ALONG_MM / 2
-        hole, found = mortise(
-            f"mortise, {name}", (left, low), (left + layout.sheet + layout.joint, high), relief_radius(shop)
-        )
-        centre = (x + layout.sheet / 2 - layout.strip_low, layout.strip_depth - layout.lug_depth + 8)
+        low = layout.strip_depth - layout.lug_depth + layout.under_tenon - ALONG_MM / 2
+        high = layout.strip_depth - layout.over_tenon + ALONG_MM / 2
+        right = left + layout.sheet + layout.joint
+        hole, found = mortise(f"mortise, {name}", (left, low), (right, high), layout.bites)
+        centre = (x + layout.sheet / 2 - layout.strip_low, layout.strip_depth - layout.lug_depth + SCREW_UP_MM)
         screw, screw_found = round_hole(f"screw, {name}", centre, hole_diameter(shop, SCREW_HOLE_MM))
         holes += [hole, screw]
         features += [*found, *screw_found]

@@ -1,0 +1,107 @@
+"""Every cutter that a shop owns, in every sheet: a kit that is made and proves, or a refusal before any work.
+
+Cutters as sold in millimetres and inches, plywood as sold; common practice, no source. Only a cutter that does not go
+into a mortise, which is as wide as the sheet is thick and 0.1 mm, with 0.2 mm to spare is refused.
+
+All cells are planned, and their parts held to what the layout promises of their wood. Four are made and proved from
+their files: those in which every dimension that grows with the cutter has grown. JIGMAKER_CUTTERS=all makes all.
+"""
+
+import os
+from dataclasses import replace
+from functools import cache
+from itertools import combinations, product
+
+import pytest
+import shapely
+from random_kits import texts_of
+from sample_jobs import DEMO, DEMO_SHOP
+from spoilt_folders import files_of, light_plan
+
+from jigmaker.errors import JobError
+from jigmaker.findings import errors_in
+from jigmaker.job.read import read_job, read_shop
+from jigmaker.job.shop import HandRouter, Machine
+from jigmaker.making import plan as planning
+from jigmaker.making.cuttable import check_cuttable
+from jigmaker.making.judge import Source, check_job
+from jigmaker.parts.kit import make_kit
+from jigmaker.proof.prove import prove
+from jigmaker.trestle.solve import solve
+
+CUTTERS = (3.0, 3.175, 4.0, 5.0, 6.0, 6.35, 8.0, 10.0, 12.0)
+SHEETS = (9.0, 12.0, 15.0, 18.0, 19.05)
+REFUSED = {(10.0, 9.0): 8.9, (12.0, 9.0): 8.9, (12.0, 12.0): 11.9}
+"""(cutter, sheet) to the widest cutter that goes, by the rule above: sheet + 0.1 - 0.2."""
+
+GROWN = (
+    (6.35, 12.0),  # shoulders over the tenons, sides of the masks; an inch shop's commonest set-up
+    (8.9, 9.0),  # bites beside the mortises' ends, and all that they need: lands, webs, tenons; the widest that goes
+    (11.9, 12.0),  # the same, larger
+    (12.0, 19.05),  # the largest bites in corners: seats, necks, standoff; dowels, windows, gauges
+)
+CELLS = list(product(CUTTERS, SHEETS))
+MADE = [cell for cell in CELLS if cell not in REFUSED] if os.environ.get("JIGMAKER_CUTTERS") == "all" else GROWN
+
+
+def shop_of(cutter, sheet):
+    """A CNC router with this cutter; a hand router whose cutter reaches through the sheet into the demo's housing."""
+    return replace(
+        DEMO_SHOP,
+        sheet=replace(DEMO_SHOP.sheet, thickness_mm=sheet, length_mm=1220, width_mm=610),
+        machine=Machine("cnc", cutter, compensation="included", marking="none"),
+        hand_router=HandRouter(150, 17, 12, sheet + DEMO.leg.thickness_mm + 12, bush_length_mm=sheet - 3),
+    )
+
+
+@cache
+def read(cutter, sheet):
+    """(job, shop, source) as read from files."""
+    job_text, shop_text = texts_of(DEMO, shop_of(cutter, sheet))
+    return read_job(job_text), read_shop(shop_text), Source(job_text, shop_text)
+
+
+@pytest.mark.parametrize(("cutter", "sheet"), [cell for cell in CELLS if cell not in REFUSED])
+def test_the_kit_can_be_cut_and_keeps_its_wood(cutter, sheet):
+    """No error, every contour simple and wide enough, and webs as wide as the layout promises."""
+    job, shop, _ = read(cutter, sheet)
+    assert errors_in(check_job(job, shop)) == []
+    kit = make_kit(solve(job), shop)
+    assert check_cuttable(kit) == []
+    for part in kit.parts:
+        web = dict(part.least_wood_mm).get("web")
+        contours = [part.outline, *(hole.contour for hole in part.holes)] if web else []
+        rings = [shapely.LinearRing(contour.points(16)) for contour in contours]
+        assert all(one.distance(two) > web - 0.02 for one, two in combinations(rings, 2)), part.slug
+
+
+@pytest.mark.parametrize(("cutter", "sheet"), REFUSED)
+def test_a_cutter_that_does_not_go_is_refused_before_any_work(cutter, sheet, monkeypatch):
+    """File, line, key, value, the rule and the widest cutter that goes, before parts are drawn or placed."""
+    job, shop, source = read(cutter, sheet)
+    for work in ("make_kit", "place", "single_part_sheet"):
+        monkeypatch.setattr(planning, work, None)
+    with pytest.raises(JobError) as caught:
+        planning.plan(job, shop, source)
+    (sentence,) = str(caught.value).splitlines()
+    line = source.shop_text.decode().splitlines().index(f'cutter = "{cutter} mm"') + 1
+    assert sentence.startswith(
+        f"shop.toml line {line}: machine.cutter: the machine's cutter, {cutter:g} mm, is too wide"
+    )
+    assert f"mortises are {sheet + 0.1:g} mm wide and must be 0.2 mm wider than it" in sentence
+    assert f"cut the kit with {REFUSED[cutter, sheet]:g} mm or less" in sentence
+
+
+@pytest.mark.parametrize("sheet", [9.0, 12.0])
+def test_a_little_more_than_the_widest_is_refused(sheet):
+    """The widest that goes is made below; 0.05 mm more is not."""
+    job, shop, _ = read(round(sheet - 0.05, 2), sheet)
+    assert [finding.code for finding in errors_in(check_job(job, shop))] == [204]
+
+
+@pytest.mark.parametrize(("cutter", "sheet"), MADE)
+def test_the_kit_is_made_and_proves(cutter, sheet):
+    """From its written files: cut, assembled, routed, and nothing found."""
+    job, shop, source = read(cutter, sheet)
+    files, _ = files_of(light_plan(job, shop, source), source)
+    assert errors_in(list(prove(files).findings)) == []
