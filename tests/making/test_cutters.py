@@ -14,6 +14,7 @@ from itertools import combinations, product
 
 import pytest
 import shapely
+from marks_on_parts import mark_faults
 from random_kits import texts_of
 from sample_jobs import DEMO, DEMO_SHOP
 from spoilt_folders import files_of, light_plan
@@ -73,6 +74,15 @@ def test_the_kit_can_be_cut_and_keeps_its_wood(cutter, sheet):
         contours = [part.outline, *(hole.contour for hole in part.holes)] if web else []
         rings = [shapely.LinearRing(contour.points(16)) for contour in contours]
         assert all(one.distance(two) > web - 0.02 for one, two in combinations(rings, 2)), part.slug
+
+
+@pytest.mark.parametrize(("cutter", "sheet"), GROWN)
+def test_marks_stay_clear_of_what_has_grown(cutter, sheet):
+    """Nothing is scored within 1.5 mm of a bite or a wider hole, on a plate for both hands and on one for each."""
+    shop = shop_of(cutter, sheet)
+    for length in (1220, 470):
+        kit = make_kit(solve(DEMO), replace(shop, sheet=replace(shop.sheet, length_mm=length)))
+        assert [fault for part in kit.parts for fault in mark_faults(part)] == []
 
 
 @pytest.mark.parametrize(("cutter", "sheet"), REFUSED)

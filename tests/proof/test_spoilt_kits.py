@@ -21,7 +21,7 @@ from spoilt_folders import (
     with_part,
     with_settings,
 )
-from spoilt_records import codes_of, codes_with_setting
+from spoilt_records import codes_of, codes_with_setting, edge_moved
 
 from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text
@@ -84,6 +84,9 @@ SPOILT = {
     "stop moved 0.3 out": ("stop", placed_off(dz=0.3)),
     "stop stands above the plate": ("stop", vertex_moved("outer", 2, 0, 30)),
     "fence's mortise moved 0.5 up": ("fence-or-back-strip", shifted("mortise, centre", 0, 0.5)),
+    "a mortise 2 mm from the plate's front edge": ("plate", shifted("mortise, centre, front", 0, -8)),
+    "fence's screw hole 2 mm under a mortise": ("fence-or-back-strip", shifted("screw, centre", 0, 6)),
+    "bearer's foot 4 mm nearer to its seats": ("bearer", edge_moved("foot on the board's edge", -4)),
     "fence too long, it meets the end bearer": ("fence-or-back-strip", stretched("outer", 1.03, 1.0)),
     "fence proud of the worked edge": ("fence-or-back-strip", stretched("outer", 1.0, 1.05)),
     "fence put 1 mm into the board": ("fence-or-back-strip", placed_off(dz=-1.0)),
@@ -134,6 +137,7 @@ WRITTEN = (
     "stop moved 0.3 out",
     "projection told 0.3 deeper",
     "second bevel plate's flank moved 0.2",
+    "fence's screw hole 2 mm under a mortise",
     "housing plug 0.5 % wide",
 )
 

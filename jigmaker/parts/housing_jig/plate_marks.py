@@ -46,10 +46,11 @@ def _box(layout: JigLayout, hand: str, right: Box) -> Box:
 def _between_bearers(layout: JigLayout) -> tuple[float, float]:
     """X between the inner bearer's and the side bearer's mortises, for slot R."""
     inner = layout.bearer_faces[0 if layout.hands == "both" else 1][1] + layout.sheet + layout.joint
-    low = inner + AWAY_MM
+    away = AWAY_MM + (layout.bites.aside if layout.bites.are_beside else 0.0)
+    low = inner + away
     if layout.hands != "both":
         low = max(low, layout.plate_low + FRONT_CORNER_MM + AWAY_MM)
-    return low, layout.side_bearer - layout.joint - AWAY_MM
+    return low, layout.side_bearer - layout.joint - away
 
 
 def _front_box(layout: JigLayout) -> Box:
