@@ -109,7 +109,8 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """Pages in one file, each starting on a sheet of paper of its own."""
+    """Pages in one file, each starting on a sheet of paper of its own; `foot` stands below every one of them."""
 
     title: str
     pages: tuple[Page, ...]
+    foot: str = ""

@@ -72,29 +72,29 @@ _PLANS = (
         "diagonals",
         "diagonals, foot to foot",
         (("foot near R", "foot far R"), ("foot far L", "foot near L")),
-        "one longer than the other: the feet are no rectangle. Look for the leg that is off with the next two checks; "
-        "when these are right, the feet are a parallelogram: push one end across, or one side along, until it gives.",
+        "the feet are no rectangle: find the leg that is off by the next two checks. When these are right, push "
+        "one end across, or one side along, until it gives.",
     ),
     _Plan(
         "along",
         "spread along the board",
         (("foot near R", "foot far L"), ("foot near L", "foot far R")),
-        "one side off: a leg of that side is turned in its housing, or its housing is out of place along the board. "
-        "Both sides off alike: the jig's stop or slot, or the rake.",
+        "one side off: a leg of that side is turned in its housing, or its housing is out of place. Both sides "
+        "alike: the jig's stop or slot, or the rake.",
     ),
     _Plan(
         "across",
         "spread across, at each end",
         (("foot near R", "foot near L"), ("foot far L", "foot far R")),
-        "one end off: a leg of that end is not home on its housing's floor, the floor is out of true, or the brace is "
-        "off its length. Both ends off alike: the plate's tilt, or the projection.",
+        "one end off: a leg there is not home, its housing's floor is out of true, or the brace is off its length. "
+        "Both ends alike: the plate's tilt, or the projection.",
     ),
     _Plan(
         "height",
         "height at both ends",
         (("top, near end", "floor under near end"), ("top, far end", "floor under far end")),
-        "one end off: a leg there is not home, or longer or shorter than the others; rock the trestle to see which. "
-        "Both off alike: the saw's stop.",
+        "one end off: a leg there is not home, or of another length; rock the trestle to see which. Both ends "
+        "alike: the saw's stop.",
     ),
     _Plan(
         "through",
@@ -105,8 +105,8 @@ _PLANS = (
             ("foot far L", "top corner near L"),
             ("foot near L", "top corner far L"),
         ),
-        "both of one end long and both of the other short: the feet are a rectangle that stands too far to one end, so "
-        "the whole trestle leans; push the board along. Both of one side long: the same across.",
+        "both of one end long, both of the other short: the trestle leans; push the board along. Both of one side "
+        "long: the same across.",
     ),
 )
 

@@ -271,6 +271,17 @@ SHOP: tuple[Section, ...] = (
                 "cutter_reach", 10, 200, "55", "the way from the router's base to the cutter's tip, gripped properly"
             ),
             _length_or(None, "blade", 3, 150, "# 40", "the cutting length of the cutter"),
+            Rule(
+                "stops",
+                "whole number",
+                "how many depths the router's turret can be set to, one after another",
+                "# 3",
+                2,
+                12,
+                required=False,
+                default=3,
+                field="stops",
+            ),
             _length_or(None, "bearing_height", 1, 50, "# 6", "the height of the bearing on a bearing-guided cutter"),
         ),
     ),

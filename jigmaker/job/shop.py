@@ -99,7 +99,7 @@ class HandRouter:
     """The hand router that rides on the jig, mm. bush == cutter means a bearing-guided cutter (no guide bush).
 
     base_mm: base diameter, or twice the distance from axis to flat. cutter_reach_mm: base to tip, gripped properly.
-    bush_bore_mm, blade_mm (cutting length) and bearing_height_mm are None when not given.
+    bush_bore_mm, blade_mm (cutting length) and bearing_height_mm are None when not given. stops: of the depth turret.
     """
 
     base_mm: float
@@ -110,6 +110,7 @@ class HandRouter:
     bush_bore_mm: float | None = None
     blade_mm: float | None = None
     bearing_height_mm: float | None = None
+    stops: int = 3
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [hand_router] refuse; raises OutOfRange."""

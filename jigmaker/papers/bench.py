@@ -33,3 +33,13 @@ class Bench:
 def shown(picture: Picture, words: str) -> Shown:
     """A picture at its own size, or smaller where the paper is narrower."""
     return picture, min(picture.width_mm, _WIDEST_MM), words
+
+
+def foot_of(bench: Bench) -> str:
+    """What stands at the foot of every page: whose kit it is, and who has the last word."""
+    job = bench.kit.trestle.job
+    batch = f"{job.trestles} trestles" if job.trestles > 1 else "1 trestle"
+    return (
+        f"Kit for {batch} {bench.length(job.height_mm)} high. "
+        "Local rules, and people licensed for the work, have the last word."
+    )

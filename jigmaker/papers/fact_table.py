@@ -2,16 +2,21 @@
 
 from collections.abc import Iterator
 from dataclasses import fields
+from math import radians, tan
 
 from jigmaker.fit.tape_checks import TapeCheck, tape_checks
 from jigmaker.papers.bench import Bench
+from jigmaker.papers.directions import direction_facts
 from jigmaker.papers.facts import Fact, Reading
+from jigmaker.papers.pictures.saw_setups import NONE_DEG
 from jigmaker.papers.practice import PRACTICE
+from jigmaker.papers.setup_sheets.router_stops import router_stops
+from jigmaker.papers.standing_now import as_glued, rock_of_winding, travel_over_play
+from jigmaker.papers.wording import fine_text, rule_text
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
-from jigmaker.parts.part import Setting
-from jigmaker.trestle.fixings import Fixings, fixings
-from jigmaker.units import MM_PER_INCH, Unit, length_text
+from jigmaker.trestle.fixings import fixings
+from jigmaker.units import MM_PER_INCH, Unit
 
 _FENCE_SCREW: dict[Unit, str] = {
     "mm": "3.5 mm × 30 mm countersunk, pilot hole 2.5 mm,",
@@ -20,10 +25,27 @@ _FENCE_SCREW: dict[Unit, str] = {
 _STOP_BOLT: dict[Unit, str] = {"mm": "M6 × 30", "in": 'M6 × 1 1/4" (or 1/4", the holes drilled out)'}
 
 
+_READ: dict[str, Reading] = {
+    "leg.width": "given",
+    "leg.thickness": "given",
+    "housing.width": "caliper",
+    "housing.depth_square": "fine",
+    "housing.depth_top": "fine",
+    "housing.depth_bottom": "fine",
+    "brace.depth": "given",
+    "brace.thickness": "given",
+    "brace.gap": "fine",
+}
+"""How a solved length is read where a rule or tape is not what reads it."""
+
+STEEP_DEG = 20.0
+"""A plate that tilts more off the level lets a router slide: common practice, no source."""
+
+
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name."""
-    groups = (_solved(bench), _asked(bench), _batch(bench), _jig(bench), _tapes(bench), _screws(bench), _practice())
-    facts = [fact for group in groups for fact in group]
+    groups = (_solved, _asked, _batch, _jig, _standing, _tapes, _screws, _practice, direction_facts)
+    facts = [fact for group in groups for fact in group(bench)]
     return {fact.name: fact for fact in facts}
 
 
@@ -33,6 +55,12 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
     found, machine = fixings(bench.kit.trestle), shop.machine
     return {
         "several": job.trestles > 1,
+        "raked": job.rake_deg != 90,
+        "splayed": job.splay_deg != 90,
+        "steep": 90 - job.splay_deg > STEEP_DEG,
+        "brace tilt": abs(angles.brace_end_tilt_deg) > NONE_DEG,
+        "screws": bool(found.screws),
+        "stops serve": len(_stops(bench)) <= shop.hand_router.stops,
         "horn": job.leg.horn_mm > 0,
         "trim": job.leg.trim_mm > 0,
         "reveal": job.housing.reveal_mm > 0,
@@ -61,8 +89,7 @@ def _solved(bench: Bench) -> Iterator[Fact]:
         record = getattr(trestle, group)
         for field in fields(record):
             name, _, unit = field.name.rpartition("_")
-            reading: Reading = "volume" if unit == "mm3" else "caliper" if field.name == "width_mm" else "rule"
-            reading = "rule" if group == "leg" else reading
+            reading: Reading = "volume" if unit == "mm3" else _READ.get(f"{group}.{name}", "rule")
             yield Fact(f"{group}.{name}", getattr(record, field.name), reading, f"{group}.{field.name}")
     yield Fact("leg.along_over_height", f"{trestle.leg.length_mm / trestle.job.height_mm:.3f}", "words")
 
@@ -70,7 +97,7 @@ def _solved(bench: Bench) -> Iterator[Fact]:
 def _asked(bench: Bench) -> Iterator[Fact]:
     """What job.toml and shop.toml say."""
     job, shop = bench.kit.trestle.job, bench.kit.shop
-    rule = {
+    given = {
         "trestle.height": job.height_mm,
         "trestle.inset": job.inset_mm,
         "top.length": job.top.length_mm,
@@ -91,11 +118,12 @@ def _asked(bench: Bench) -> Iterator[Fact]:
         "router.cutter_reach": shop.hand_router.cutter_reach_mm,
         "files.square": 50.0 if shop.files.unit == "mm" else 2 * MM_PER_INCH,
     }
-    yield from (Fact(name, mm, "rule") for name, mm in rule.items())
+    yield from (Fact(name, mm, "given") for name, mm in given.items())
     yield from (Fact(name, mm, "caliper") for name, mm in caliper.items())
     yield Fact("machine.accuracy", shop.machine.accuracy_mm, "limit")
     yield Fact("machine.tool_name", "kerf" if shop.machine.kind == "laser" else "cutter", "words")
     yield Fact("sheet.material", shop.sheet.material, "words")
+    yield Fact("router.stops", shop.hand_router.stops, "number")
 
 
 def _batch(bench: Bench) -> Iterator[Fact]:
@@ -113,6 +141,7 @@ def _batch(bench: Bench) -> Iterator[Fact]:
         "pieces": sum(part.pieces for part in parts),
         "sheets": len(bench.sheets),
         "jigs": len(lay_out_jigs(bench.kit.trestle, bench.kit.shop)),
+        "plain_bearers": sum(part.needed for part in parts if part.name == "bearer"),
         "jig_pieces": sum(part.needed for part in parts if part.assembly == "housing jig"),
     }
     yield from (Fact(f"batch.{name}", count, "number") for name, count in counts.items())
@@ -120,7 +149,7 @@ def _batch(bench: Bench) -> Iterator[Fact]:
 
 def _jig(bench: Bench) -> Iterator[Fact]:
     """Settings of jig and gauges."""
-    trestle, shop, unit = bench.kit.trestle, bench.kit.shop, bench.unit
+    trestle, shop = bench.kit.trestle, bench.kit.shop
     layout, limits = lay_out_jigs(trestle, shop)[0], gauge_limits(trestle, shop)
     caliper = {
         "jig.standoff": layout.standoff,
@@ -129,68 +158,91 @@ def _jig(bench: Bench) -> Iterator[Fact]:
         "jig.projection": layout.projection,
         "jig.joint": layout.joint,
         "jig.mortise": layout.sheet + layout.joint,
-        "jig.stop_to_stop": 2 * layout.half,
-        "jig.slot_from_stop": layout.half - layout.near_wall(0.0),
         "leg_gauge.go": limits.go_mm,
         "leg_gauge.no_go": limits.no_go_mm,
         "plug.low": limits.low_mm,
         "plug.high": limits.high_mm,
+        "play.least": limits.low_mm - limits.go_mm,
+        "play.most": limits.high_mm - limits.no_go_mm,
+        "jig.bush_play": layout.slot_width - 2 * layout.bush_radius,
     }
     proved = ("standoff", "guide_offset", "slot_width", "projection")
     for name, mm in caliper.items():
         group, _, key = name.partition(".")
         yield Fact(name, mm, "caliper", f"jig.{key}_mm" if group == "jig" and key in proved else "")
+    yield from _fixed(bench)
+
+
+def _fixed(bench: Bench) -> Iterator[Fact]:
+    """What the jig is held by, and what is tried on it."""
+    trestle, shop, unit = bench.kit.trestle, bench.kit.shop, bench.unit
+    layout = lay_out_jigs(trestle, shop)[0]
     # From the board's far edge to the middle of the band that clamps take.
     yield Fact("jig.throat", trestle.job.top.width_mm - (layout.strip_depth + layout.lug_depth) / 2, "rule")
     yield Fact("jig.plate_tilt", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
-    yield Fact("jig.limit", 2 * shop.machine.accuracy_mm, "limit")
     yield Fact("fence_screw", _FENCE_SCREW[unit], "words")
     yield Fact("stop_bolt", _STOP_BOLT[unit], "words")
-    steps = [setting for part in bench.kit.parts for setting in part.settings if _is_height(setting)]
-    told = "; ".join(f"{step.name.partition(', ')[2]} = {length_text(step.value, unit)}" for step in steps)
-    yield Fact("foot_block.steps", told, "words")
+    # Both housings of a hand find room in it, and the jig stands on it as on the board.
+    yield Fact("jig.off_cut", 2 * layout.half or layout.plate_high - layout.plate_low, "rule")
+    yield Fact("stops.before_last", ", ".join(fine_text(mm, unit) for mm in _stops(bench)[:-1]), "words")
 
 
-def _is_height(setting: Setting) -> bool:
-    return setting.name.startswith("scribing height")
+def _stops(bench: Bench) -> tuple[float, ...]:
+    layout = lay_out_jigs(bench.kit.trestle, bench.kit.shop)[0]
+    return router_stops(layout, bench.kit.shop.hand_router.stops)
+
+
+def _standing(bench: Bench) -> Iterator[Fact]:
+    """Before its feet are levelled a trestle is as much higher, and wider, as its trim is upright."""
+    trestle = bench.kit.trestle
+    glued = as_glued(trestle)
+    yield Fact("as_glued.height", glued.job.height_mm, "rule")
+    yield Fact("as_glued.along", glued.foot.spread_along_mm, "rule")
+    yield Fact("as_glued.across", glued.foot.spread_across_mm, "rule")
+    yield Fact("press.travel", travel_over_play(trestle), "rule")
+    yield Fact("rock.of_winding", rock_of_winding(trestle, PRACTICE["limit.winding"].mm), "fine")
+    yield Fact("brace.undercut", trestle.brace.thickness_mm * tan(radians(trestle.angles.brace_end_tilt_deg)), "fine")
 
 
 def _tapes(bench: Bench) -> Iterator[Fact]:
     """The five checks with a tape."""
-    for check in tape_checks(bench.kit.trestle, bench.kit.shop):
+    for check in tape_checks(as_glued(bench.kit.trestle), bench.kit.shop):
         name = f"tape.{check.key}"
         yield Fact(name, _wanted(check, bench.unit), "words")
         yield Fact(f"{name}.limit", check.limit_mm, "limit")
         yield Fact(f"{name}.name", check.name, "words")
-        yield Fact(f"{name}.between", "; ".join(f"{a.start_name} to {a.end_name}" for a in check.lines), "words")
+        yield Fact(
+            f"{name}.between",
+            "; ".join(f"{a.start_name} to {a.end_name}".replace("foot ", "") for a in check.lines),
+            "words",
+        )
         yield Fact(f"{name}.tells", check.tells, "words")
 
 
 def _wanted(check: TapeCheck, unit: Unit) -> str:
     """All lines of a check are alike by design; where they are not, each is told."""
-    return " / ".join(dict.fromkeys(length_text(line.wanted_mm, unit) for line in check.lines))
+    return " / ".join(dict.fromkeys(rule_text(line.wanted_mm, unit) for line in check.lines))
 
 
 def _screws(bench: Bench) -> Iterator[Fact]:
     """Sizes of the screws that this trestle has."""
     found, n = fixings(bench.kit.trestle), bench.kit.trestle.job.trestles
-    yield Fact("batch.screws", _screw_counts(found, n), "words")
-    for name, pattern in (("leg_screw", found.legs), ("brace_screw", found.braces)):
+    where = "; and where each leg's two screws are." if found.legs else ", clamped over wedges until the glue is hard."
+    yield Fact("gluing.caption", f"On the flat reference{where}", "words")
+    joints = (("leg_screw", "leg to board", found.legs), ("brace_screw", "brace to leg", found.braces))
+    for name, joins, pattern in joints:
         if pattern:
             size = pattern.size
             yield Fact(f"{name}.name", size.name, "words")
+            yield Fact(f"{name}.count", n * sum(screw.joins == joins for screw in found.screws), "number")
             for key, mm in (
                 ("hole", size.clearance_hole_mm),
                 ("pilot", size.pilot_mm),
                 ("hard_pilot", size.hardwood_pilot_mm),
             ):
-                yield Fact(f"{name}.{key}", mm, "rule")
+                yield Fact(f"{name}.{key}", mm, "given")
 
 
-def _screw_counts(found: Fixings, n: int) -> str:
-    return " and ".join(f"{number * n} screws {size.name}" for size, number in found.counts()) or "no screws"
-
-
-def _practice() -> Iterator[Fact]:
+def _practice(_: Bench) -> Iterator[Fact]:
     for name, figure in PRACTICE.items():
-        yield Fact(name, figure.mm, "limit" if name.startswith("limit.") else "rule", source=figure.source)
+        yield Fact(name, figure.mm, "limit" if name.startswith("limit.") else "given", source=figure.source)

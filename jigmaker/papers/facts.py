@@ -1,7 +1,7 @@
 """One fact as a sheet tells it: a name, its value, and how that is read; facts and a sentence with braces in, Text out.
 
     {leg.length}                            752 mm, as this fact is always read
-    {leg.width:caliper}                     70.15 mm, read another way
+    {leg.length:caliper}                    751.826 mm, read another way: given, rule, fine, caliper or limit
     {angles.leg_face:off the arris / square}    78.25° off the arris (11.75° off square)
     {angles.leg_face:off the arris}         78.25° off the arris
     {batch.feet:foot / feet}                24 feet
@@ -16,10 +16,10 @@ from difflib import get_close_matches
 from typing import Literal
 
 from jigmaker.drawing.page import Text
-from jigmaker.papers.wording import angle_off, counted, plus_minus
+from jigmaker.papers.wording import angle_off, counted, fine_text, plus_minus, rule_text
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, length_text
 
-Reading = Literal["rule", "caliper", "limit", "volume", "angle", "number", "words"]
+Reading = Literal["given", "rule", "fine", "caliper", "limit", "volume", "angle", "number", "words", "direction"]
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
 
@@ -44,6 +44,8 @@ class Fact:
         if isinstance(value, str):
             if how:
                 raise ValueError("is a word and has one reading only")
+            if not value:
+                raise ValueError("says nothing for this job: tell it only where it is so")
             return value
         if self.reading == "angle":
             off, _, other = how.removeprefix("off ").partition(" / ")
@@ -58,15 +60,19 @@ class Fact:
 
 def _length(mm: float, how: str, unit: Unit) -> str:
     match how:
-        case "rule":
+        case "given":
             return length_text(mm, unit)
+        case "rule":
+            return rule_text(mm, unit)
+        case "fine":
+            return fine_text(mm, unit)
         case "caliper":
             return caliper_text(mm, unit)
         case "limit":
             return plus_minus(mm, unit)
         case "volume":
             return f"{mm / 1000:.0f} cm³" if unit == "mm" else f"{mm / MM_PER_INCH**3:.1f} in³"
-    raise ValueError(f'is a length and is read as "rule", "caliper" or "limit", not as "{how}"')
+    raise ValueError(f'is a length and is read as "given", "rule", "fine", "caliper" or "limit", not as "{how}"')
 
 
 def tell(sentence: str, facts: Mapping[str, Fact], unit: Unit) -> Text:

@@ -4,7 +4,7 @@ Every angle is told twice, each time with what it is off: as a saw's scale reads
 up to 90 as printed.
 """
 
-from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, mm_decimals, text
+from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, inch_fraction, length_text, mm_decimals, text
 
 NO_PLATFORM = (
     "A trestle is not a working platform: nobody stands or climbs on it. What it may carry depends on wood, joints and "
@@ -39,9 +39,18 @@ def plus_minus(limit_mm: float, unit: Unit) -> str:
     return f'±{text(limit_mm / MM_PER_INCH, 3)}"'
 
 
-def from_to(low_mm: float, high_mm: float, unit: Unit) -> str:
-    """Two limits as a caliper reads them: "70.075 mm to 70.225 mm"."""
-    return f"{caliper_text(low_mm, unit)} to {caliper_text(high_mm, unit)}"
+def rule_text(mm: float, unit: Unit) -> str:
+    """A length as a rule or tape reads it: to 0.5 mm, or to 1/32 inch; a shorter one than that as it is."""
+    if unit == "in":
+        return f'{inch_fraction(mm, 32)}"' if abs(mm) >= MM_PER_INCH / 16 else length_text(mm, unit)
+    return length_text(round(2 * mm) / 2 if abs(mm) >= 1 else mm, unit)
+
+
+def fine_text(mm: float, unit: Unit) -> str:
+    """A length as it is set, or read by rod and caliper: to 0.1 mm, or to a thousandth of an inch."""
+    if unit == "in":
+        return caliper_text(round(mm / MM_PER_INCH, 3) * MM_PER_INCH, unit)
+    return length_text(round(mm, 1), unit)
 
 
 def size(*sides_mm: float, unit: Unit) -> str:

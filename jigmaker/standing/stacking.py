@@ -4,6 +4,7 @@ Found on solids. Nothing is assumed about which pieces meet.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import product
 
 from jigmaker.geometry.solid import Solid
@@ -39,6 +40,7 @@ class Stacking:
         return self.height_mm + (trestles - 1) * self.pitch_mm
 
 
+@lru_cache(maxsize=4)  # a second of solids, wanted by two papers
 def stacking_of(trestle: Trestle) -> Stacking:
     """The pitch, by lowering in steps and then halving the last one."""
     pieces = trestle_solids(trestle)

@@ -12,10 +12,11 @@ from typing import Literal
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.vectors import Vector, add, scale
+from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.screw_findings import screw_findings
 from jigmaker.trestle.screw_pattern import BracePattern, LegPattern, brace_pattern, leg_pattern
-from jigmaker.trestle.screw_places import Line, brace_line, leg_line
+from jigmaker.trestle.screw_places import Edge, Line, brace_line, leg_line
 from jigmaker.trestle.screw_sizes import ScrewSize
 
 SEATS: tuple[tuple[int, int], ...] = ((1, 1), (-1, -1), (-1, 1), (1, -1))
@@ -71,6 +72,36 @@ def fixings(trestle: Trestle) -> Fixings:
     legs, braces = leg_pattern(trestle), brace_pattern(trestle)
     screws = (*_leg_screws(trestle, legs), *_brace_screws(trestle, braces))
     return Fixings(screws, legs, braces, screw_findings(trestle, legs, braces))
+
+
+@dataclass(frozen=True, slots=True)
+class SawnMark:
+    """Where a leg's screw is marked on the leg as sawn. hand: "" where it is the same for both hands of housings.
+
+    from_head: from the head's line as it was sawn, horn included, square to it; from_edge: square to the arris of the
+    edge at that side, seen from outside. edge: which edge that is on an R leg. mm.
+    """
+
+    hand: Literal["", "R", "L"]
+    name: str
+    side: Literal["left", "right"]
+    edge: Edge
+    from_head_mm: float
+    from_edge_mm: float
+
+
+def leg_marks(trestle: Trestle) -> tuple[SawnMark, ...]:
+    """The marks of a leg's screws, upper first; () for legs that take none. A single one lies elsewhere in R and L."""
+    pattern = leg_pattern(trestle)
+    marks = pattern.marks if pattern else ()
+    is_pair = len(marks) == 4
+    # Along the leg the horn is as long as asked; square to the head's line it is that much shorter.
+    horn = trestle.job.leg.horn_mm * sine(trestle.angles.leg_face_deg)
+    return tuple(
+        SawnMark("" if is_pair else m.hand, m.name, m.side, m.edge, m.from_head_mm + horn, m.from_edge_mm)
+        for m in marks
+        if m.hand == "R" or not is_pair
+    )
 
 
 def _leg_screws(trestle: Trestle, pattern: LegPattern | None) -> Iterator[Screw]:

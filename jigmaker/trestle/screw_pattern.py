@@ -46,7 +46,8 @@ class LegMark:
     """Where a leg's screw is marked on the leg's outer face, for legs in housings of this hand.
 
     edge: toward the board's end ("near") or away; side: which edge that is to someone who looks at the face, head up.
-    from_head: along the arris of that edge from the finished head; from_edge: from that arris, square to it. mm.
+    from_head: from the finished head's line, square to it; from_edge: from that edge's arris, square to it. mm. With
+    two screws a leg both are the same for both hands.
     """
 
     hand: Hand
@@ -140,7 +141,7 @@ def _leg_mark(
 ) -> LegMark | None:
     # Seen from outside, head up, an R leg has the board's end at its left, an L leg at its right.
     edge: Edge = "near" if (hand == "R") == (name == "upper") else "far"
-    places = head_range(trestle, edge, beside, size, margin)
+    places = head_range(trestle, size, margin)
     if places is None:
         return None
     high, low = places

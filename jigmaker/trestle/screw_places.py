@@ -46,18 +46,18 @@ class Line:
 def leg_line(trestle: Trestle, edge: Edge, from_head_mm: float, from_edge_mm: float) -> Line:
     """A leg's screw, square to the housing's floor, marked on the leg's outer face.
 
-    from_head: from the finished head along the arris of that edge; from_edge: square to it.
+    from_head: square to the finished head's line on that face; from_edge: square to the arris of that edge.
     """
     down, wide, out = leg_directions(trestle)
     corner = leg_corners(trestle)[0 if edge == "near" else 1]
-    across = scale(out, -from_edge_mm if edge == "near" else from_edge_mm)
-    return Line(add(add(corner, scale(down, from_head_mm)), across), scale(wide, -1))
+    beside = add(corner, scale(out, -from_edge_mm if edge == "near" else from_edge_mm))
+    # The head's line is level at z = 0, and square to it the face falls by sin(splay).
+    along = (beside[2] + from_head_mm * sine(trestle.job.splay_deg)) / -down[2]
+    return Line(add(beside, scale(down, along)), scale(wide, -1))
 
 
-def head_range(
-    trestle: Trestle, edge: Edge, from_edge_mm: float, size: ScrewSize, margin_mm: float
-) -> tuple[float, float] | None:
-    """From where to where along the arris a leg's screw keeps the margin, and its tip enough wood; mm from the head.
+def head_range(trestle: Trestle, size: ScrewSize, margin_mm: float) -> tuple[float, float] | None:
+    """How far from the finished head's line, square to it, a leg's screw keeps the margin, and its tip enough wood; mm.
 
     Asked for: the margin from the leg's head and from the board's two faces, the tip clear of the board's bottom face,
     and the foot far off. None where there is no such place.
@@ -74,9 +74,9 @@ def head_range(
     if low > high:
         return None
     quarter = (through - thickness / 4, through - thickness * 3 / 4)  # no farther apart than quarters of the board
-    start, fall = leg_line(trestle, edge, 0.0, from_edge_mm).head[2], -leg_directions(trestle)[0][2]
     upper, lower = max(low, min(high, quarter[0])), min(high, max(low, quarter[1]))
-    return (start - upper) / fall, (start - lower) / fall
+    falls = sine(job.splay_deg)
+    return -upper / falls, -lower / falls
 
 
 def penetration_mm(trestle: Trestle, size: ScrewSize) -> float:

@@ -53,10 +53,11 @@ def _document_body(document: Document) -> str:
     contents = "".join(
         f'<li><a href="#sheet-{number}">{_said(page.title)}</a></li>\n' for number, page in enumerate(document.pages, 1)
     )
+    foot = f'<p class="where foot">{_said(document.foot)}</p>\n' if document.foot else ""
     sheets = "".join(
         f'<section class="sheet" id="sheet-{number}">\n<header>\n<h2>{_said(page.title)}</h2>\n'
-        f'<p class="where">{_said(document.title)} · sheet {number} of {count}</p>\n</header>\n'
-        f"{_head(page.head)}{_blocks(page.blocks, 3)}</section>\n"
+        f'<p class="where">{_said(document.title)} · page {number} of {count}</p>\n</header>\n'
+        f"{_head(page.head)}{_blocks(page.blocks, 3)}{foot}</section>\n"
         for number, page in enumerate(document.pages, 1)
     )
     nav = f'<nav aria-label="Sheets">\n<ol class="contents">\n{contents}</ol>\n</nav>\n' if count > 1 else ""

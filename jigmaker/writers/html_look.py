@@ -23,6 +23,7 @@ h1 { font-size: 1.7rem; border-bottom: 5px solid #000; padding-bottom: 6px; marg
 p { margin: 8px 0 }
 a { color: #000; text-underline-offset: 3px }
 .where { font-size: 0.85rem; margin: 0 }
+.foot { margin-top: 10px; border-top: 1px solid #000; padding-top: 4px }
 .contents { columns: 17rem; padding-left: 1.6rem; margin: 12px 0 40px }
 .contents li { padding: 5px 0 }
 .head { display: flex; flex-wrap: wrap; margin: 0 0 14px; border: solid #000; border-width: 0 0 1px 1px }
@@ -77,7 +78,7 @@ svg { display: block; width: 100%; height: auto }
   .wide td:empty:not(.box) { display: none }
   .wide td.box { flex: 1 0 30%; min-width: 0; height: 46px; padding: 2px 4px; margin-top: 4px;
     border: 1.5px solid #000 }
-  .wide td.box::before { flex-basis: auto; font-size: 0.8rem; line-height: 1.2 }
+  .wide td.box::before { flex: 0 1 auto; min-width: 0; font-size: 0.8rem; line-height: 1.2 }
 }
 @media print {
   html, body { font-size: 10pt; line-height: 1.25 }

@@ -13,17 +13,18 @@ from jigmaker.writers.pdf_strips import BODY_MM, FULL_MM, LABEL, Type
 _FOOT = Type(8, 3.3, bold=True)
 _FOOT_GAP = 1.5
 _FOOT_LINES = 4
-_COUNT_ROOM = 40.0  # for "sheet 14 of 14", at the right end of the foot
+_COUNT_ROOM = 40.0  # for "page 14 of 14", at the right end of the foot
 
 
 def write_pdf(document: Document, page_mm: tuple[float, float]) -> bytes:
     """The document as a PDF; same document and paper, same bytes. Raises OutOfRange for paper that is too small.
 
-    A sheet has the page's title, its head and its blocks, and at its foot the document's title and "sheet x of y".
+    A sheet has the page's title, its head and its blocks, and at its foot the document's title, "page x of y" and
+    what the document says below every page.
     """
     if page_mm[0] < BODY_MM[0] or page_mm[1] < BODY_MM[1]:
         raise OutOfRange(f"paper is {page_mm[0]} x {page_mm[1]} mm, must be {BODY_MM[0]} x {BODY_MM[1]} mm or larger")
-    foot = _foot_lines(document.title)
+    foot = [*_foot_lines(document.title), *(LABEL.lines(document.foot, FULL_MM) if document.foot else [])]
     room = BODY_MM[1] - _FOOT_GAP - len(foot) * LABEL.line
     sheets = [(i, page, sheet) for i, page in enumerate(document.pages) for sheet in sheets_of(page, room)]
     brush = Brush(document.title, page_mm)
@@ -33,7 +34,7 @@ def write_pdf(document: Document, page_mm: tuple[float, float]) -> bytes:
             brush.mark(page.title, f"page-{i + 1}")
             marked.add(i)
         _draw(brush, sheet, page_mm)
-        _draw_foot(brush, foot, f"sheet {number} of {len(sheets)}", page_mm)
+        _draw_foot(brush, foot, f"page {number} of {len(sheets)}", page_mm)
         brush.next_page()
     return brush.finish()
 

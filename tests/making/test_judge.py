@@ -1,7 +1,9 @@
 """What speaks against a job: every fault of every room at once, each placed in the file where it can be mended."""
 
+from dataclasses import replace
+
 import pytest
-from sample_jobs import ideal_shop_text
+from sample_jobs import DEMO, DEMO_SHOP, ideal_shop_text
 
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding, errors_in
@@ -79,3 +81,10 @@ def test_a_sentence_names_the_users_own_file(key: str, sentence: str) -> None:
     """With its line; a key left to its default at its section; without either the file alone."""
     source = Source(b"\n\n[leg]\nwidth = 70\n", b"sheet = { margin = 5 }\n", "bench.toml", "shed.toml")
     assert source.sentence(Finding(1, "is so", "do so", key)) == sentence
+
+
+def test_a_top_without_room_for_screws_is_told() -> None:
+    """A caution, not a fault: the legs are glued."""
+    job = replace(DEMO, top=replace(DEMO.top, thickness_mm=30.0), splay_deg=84.0, rake_deg=84.0)
+    told = {finding.code: finding for finding in check_job(job, DEMO_SHOP)}
+    assert told[421].severity == "caution" and "no screw through a leg" in told[421].sentence()

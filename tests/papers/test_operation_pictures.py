@@ -1,4 +1,4 @@
-"""Pictures of gluing, horn, chamfer, router and sheets: numbers can be read; mm."""
+"""Pictures of gluing, horn, router and sheets: numbers can be read; mm."""
 
 from dataclasses import replace
 from math import radians, sqrt, tan
@@ -10,7 +10,6 @@ from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Circle, bounds_of
 from jigmaker.geometry.solid import Solid
-from jigmaker.papers.pictures.chamfer import chamfered_foot
 from jigmaker.papers.pictures.gluing import gluing_bodies, gluing_picture
 from jigmaker.papers.pictures.hatching import hatch
 from jigmaker.papers.pictures.horn import horn_bodies
@@ -65,19 +64,6 @@ def test_the_horn_stands_above_the_top_face(name) -> None:
     assert leg.bounds[1][2] == pytest.approx(6 / along, abs=1e-9)
     assert board.bounds[1][2] == pytest.approx(0, abs=1e-9)
     assert leg.common(board).volume == pytest.approx(0, abs=0.01)
-
-
-@pytest.mark.parametrize("name", JOBS)
-def test_a_chamfer_leaves_the_sole_its_shape(name) -> None:
-    """The sole is smaller by the chamfer on all four sides; 3 mm up the foot it has its whole section again."""
-    job = JOBS[name]
-    foot = chamfered_foot(solve(job), 3.0)
-    ring = foot.outlines_at(-job.height_mm + 1e-6)[0]
-    whole = foot.outlines_at(-job.height_mm + 3.01)[0]
-    sole, section = shapely.Polygon(ring), shapely.Polygon(whole)
-    inner = section.buffer(-3.0, join_style="mitre", mitre_limit=20)
-    assert sole.area == pytest.approx(inner.area, rel=1e-3)
-    assert section.area == pytest.approx(job.leg.width_mm * job.leg.thickness_mm * _stretch(job), rel=1e-3)
 
 
 def _stretch(job) -> float:

@@ -15,49 +15,50 @@ from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 
-STOCK, KIT, JIG, ROUTER, WASTE, ROUT, LEGS, BRACES, DRY, GLUE, HORNS, LEVEL, CHAMFER, FINAL = range(10, 150, 10)
-ALL = set(range(10, 150, 10))
-SPREAD = {DRY, GLUE, FINAL}
+STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, HORNS, LEVEL = (str(n) for n in range(10, 130, 10))
+BATCH, WORDS = "The batch, a row a trestle", "Words"
+ALL = {STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, LEVEL}
+SPREAD = {DRY, GLUE, LEVEL}
 """Where the feet are measured: along the board, by dry fit, glue and final check."""
 
 # Read off the trade: what a figure is used for. Each row: what is changed, and whose sheets say so. All others stay.
 OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
-    # The head of every sheet.
-    "job.name": ({"name": "Other"}, ALL),
-    "job.units": ({"unit": "in"}, ALL),
-    "job.trestles": ({"trestles": 7}, ALL),
+    # Every page's foot, and the file's title; nothing on the page itself.
+    "job.name": ({"name": "Other"}, set()),
+    "job.units": ({"unit": "in"}, {*ALL, BATCH, WORDS}),
+    "job.trestles": ({"trestles": 7}, ALL - {KIT, JIG, ROUTER} | {BATCH}),
     # A taller trestle has longer legs and stands wider; nothing at the board's housings changes.
-    "trestle.height": ({"height_mm": 725.0}, {LEGS, LEVEL, CHAMFER, *SPREAD}),
-    # Jig, housing, both saws, the spread of the feet. Stock, kit's sizes, projection, horn and sole do not lean.
-    "trestle.rake_deg": ({"rake_deg": 79.0}, {JIG, WASTE, ROUT, LEGS, BRACES, LEVEL, *SPREAD}),
-    "trestle.splay_deg": ({"splay_deg": 79.0}, {JIG, WASTE, ROUT, LEGS, BRACES, LEVEL, *SPREAD}),
-    "trestle.inset": ({"inset_mm": 125.0}, {JIG, WASTE, ROUT, *SPREAD}),
+    "trestle.height": ({"height_mm": 725.0}, {LEGS, LEVEL, *SPREAD}),
+    # Housing, both saws, the spread of the feet; how long an off-cut the jig takes, and what winding does.
+    "trestle.rake_deg": ({"rake_deg": 79.0}, {STOCK, WASTE, ROUT, LEGS, BRACES, LEVEL, WORDS, *SPREAD}),
+    "trestle.splay_deg": ({"splay_deg": 79.0}, {STOCK, JIG, WASTE, ROUT, LEGS, BRACES, LEVEL, *SPREAD}),
+    "trestle.inset": ({"inset_mm": 125.0}, {STOCK, WASTE, ROUT, *SPREAD}),
     "top.length": ({"top.length_mm": 950.0}, {STOCK, WASTE, ROUT, *SPREAD}),
     # Braces reach across the board; the off-cut to try the router on is of its section.
-    "top.width": ({"top.width_mm": 125.0}, {STOCK, ROUTER, WASTE, ROUT, BRACES, DRY, FINAL}),
+    "top.width": ({"top.width_mm": 125.0}, {STOCK, ROUTER, WASTE, ROUT, BRACES, DRY, LEVEL}),
     # The brace hangs under the board, and the screws are spread over its edge.
-    "top.thickness": ({"top.thickness_mm": 47.0}, {STOCK, ROUTER, WASTE, ROUT, BRACES, GLUE}),
+    "top.thickness": ({"top.thickness_mm": 47.0}, {STOCK, ROUTER, WASTE, ROUT, BRACES, DRY, GLUE}),
     # Slot, plug, gauge; marks of the screws a quarter of the width in.
-    "leg.width": ({"leg.width_mm": 74.0}, {STOCK, KIT, JIG, ROUTER, WASTE, ROUT, LEGS, GLUE}),
+    "leg.width": ({"leg.width_mm": 74.0}, {STOCK, KIT, ROUTER, WASTE, ROUT, LEGS, GLUE}),
     # The housing's depth and so the projection; the gap behind the brace; how far a screw must reach.
-    "leg.thickness": ({"leg.thickness_mm": 33.0}, {STOCK, KIT, ROUTER, WASTE, ROUT, LEGS, BRACES, GLUE}),
-    "leg.horn": ({"leg.horn_mm": 6.0}, {LEGS, HORNS}),
-    "leg.trim": ({"leg.trim_mm": 20.0}, {LEGS, LEVEL}),
+    "leg.thickness": ({"leg.thickness_mm": 36.0}, {STOCK, KIT, ROUTER, WASTE, ROUT, LEGS, BRACES, DRY, GLUE}),
+    "leg.horn": ({"leg.horn_mm": 6.0}, {LEGS, GLUE, HORNS, LEVEL}),
+    "leg.trim": ({"leg.trim_mm": 20.0}, {LEGS, DRY, GLUE, LEVEL}),
     "brace.depth": ({"brace.depth_mm": 115.0}, {STOCK, BRACES, GLUE}),
     "brace.thickness": ({"brace.thickness_mm": 28.0}, {STOCK, BRACES, GLUE}),
-    # The leg keeps its size; housing, slot and plug open.
-    "housing.clearance": ({"housing.clearance_mm": 0.25}, {KIT, JIG, ROUTER, WASTE, ROUT}),
-    # Shallower housings, feet farther out, longer braces, a proud face that is not planed off.
+    # The leg keeps its size; housing, slot and plug open, and the play that is told under the words.
+    "housing.clearance": ({"housing.clearance_mm": 0.25}, {KIT, ROUTER, WASTE, ROUT, WORDS}),
+    # Shallower housings, feet farther out, longer braces.
     "housing.reveal": (
         {"housing.reveal_mm": 2.0},
-        {STOCK, KIT, ROUTER, WASTE, ROUT, BRACES, HORNS, *SPREAD},
+        {STOCK, KIT, ROUTER, WASTE, ROUT, BRACES, *SPREAD},
     ),
 }
 CNC = {"machine.kind": "cnc", "machine.tool_mm": 3.0}
 OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "sheet.material": ({"sheet.material": "beech plywood"}, {KIT, JIG}),
-    # Mortises, standing plate, projection, the foot block's steps.
-    "sheet.thickness": ({"sheet.thickness_mm": 9.3}, {KIT, JIG, ROUTER, ROUT, LEVEL}),
+    # Mortises, standing plate, projection, the table of the foot block's steps.
+    "sheet.thickness": ({"sheet.thickness_mm": 9.3}, {KIT, JIG, ROUTER, ROUT, BATCH}),
     "sheet.thickness_spread": ({"sheet.thickness_spread_mm": 0.1}, {KIT}),
     "sheet.length": ({"sheet.length_mm": 800.0}, {KIT}),
     "sheet.width": ({"sheet.width_mm": 500.0}, {KIT}),
@@ -66,8 +67,8 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "machine.kind": (CNC, {KIT}),
     "machine.kerf": ({"machine.tool_mm": 0.25}, {KIT}),
     "machine.cutter": (CNC | {"machine.tool_mm": 4.0}, {KIT}),
-    # Limits of what it cuts, the jig it makes, and the tape over a trestle from that jig.
-    "machine.accuracy": ({"machine.accuracy_mm": 0.15}, {KIT, JIG, DRY}),
+    # Limits of what it cuts, and the tape over a trestle from that jig.
+    "machine.accuracy": ({"machine.accuracy_mm": 0.15}, {KIT, DRY}),
     "machine.compensation": ({"machine.compensation": "included"}, {KIT}),
     "machine.marking": ({"machine.marking": "none"}, {KIT}),
     "machine.bridges": ({"machine.bridges": 2}, {KIT}),
@@ -80,11 +81,12 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "machine.skew_deg": ({"machine.skew_deg": 0.1}, set()),
     # A larger base needs a larger plate: the machine cuts it, and stop and slot keep their places.
     "hand_router.base": ({"hand_router.base_mm": 200.0}, set()),
-    "hand_router.bush": ({"hand_router.bush_mm": 18.0}, {KIT, JIG, ROUTER}),
+    "hand_router.bush": ({"hand_router.bush_mm": 18.0}, {STOCK, KIT, ROUTER}),
     "hand_router.bush_length": ({"hand_router.bush_length_mm": 7.0}, set()),
     "hand_router.bush_bore": ({"hand_router.bush_bore_mm": 14.0}, set()),
-    "hand_router.cutter": ({"hand_router.cutter_mm": 11.0}, {KIT, JIG, ROUTER}),
+    "hand_router.cutter": ({"hand_router.cutter_mm": 11.0}, {KIT, ROUTER}),
     "hand_router.cutter_reach": ({"hand_router.cutter_reach_mm": 60.0}, {ROUTER}),
+    "hand_router.stops": ({"hand_router.stops": 6}, {ROUTER, ROUT}),
     "hand_router.blade": ({"hand_router.blade_mm": 40.0}, set()),
     "files.dxf": ({"files.dxf": "R12"}, set()),
     # The reference square is 2 in wide in a file in inches.
@@ -117,10 +119,11 @@ def demo_pages() -> tuple[Page, ...]:
     return pages_of(DEMO, DEMO_SHOP)
 
 
-def differing(job: Job, shop: Shop) -> set[int]:
-    """Numbers of the operations whose sheets are not the demo's."""
-    pages = zip(demo_pages(), pages_of(job, shop), strict=True)
-    return {int(old.title.split()[0]) for old, new in pages if old != new}
+def differing(job: Job, shop: Shop) -> set[str]:
+    """Numbers of the operations whose pages are not the demo's, or titles of pages without one."""
+    pages, own = ({page.title: page for page in pages} for pages in (demo_pages(), pages_of(job, shop)))
+    titles = [title for title in {**pages, **own} if pages.get(title) != own.get(title)]
+    return {title.split()[0] if title[0].isdigit() else title for title in titles}
 
 
 def keys_of(sections) -> set[str]:

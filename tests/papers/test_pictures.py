@@ -12,22 +12,24 @@ from sample_variants import JOBS, SHOPS
 from jigmaker.geometry.outline import Circle, bounds_of
 from jigmaker.geometry.solid import Solid
 from jigmaker.papers.pictures.brace import brace_picture
-from jigmaker.papers.pictures.chamfer import chamfer_picture
 from jigmaker.papers.pictures.first_off import first_off_picture
 from jigmaker.papers.pictures.gluing import gluing_picture
 from jigmaker.papers.pictures.horn import horn_picture
 from jigmaker.papers.pictures.jig_bodies import on_plate, slot_corners
 from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture, operator_view
+from jigmaker.papers.pictures.leaning_back import leaning_back_picture
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.levelling import levelling_bodies, levelling_picture
 from jigmaker.papers.pictures.look import BROKEN, OUTLINE, THIN
+from jigmaker.papers.pictures.press import press_picture
 from jigmaker.papers.pictures.router_set import router_set_picture
 from jigmaker.papers.pictures.saw import saw_picture
 from jigmaker.papers.pictures.saw_out_waste import saw_out_waste_picture
 from jigmaker.papers.pictures.stock import stock_picture
 from jigmaker.papers.pictures.tape_checks import tape_checks_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
+from jigmaker.papers.pictures.words import words_picture
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 
@@ -55,7 +57,9 @@ PICTURES = {
     "router set": router_set_picture,
     "gluing": lambda kit: gluing_picture(kit.trestle),
     "horn": lambda kit: horn_picture(kit.trestle),
-    "chamfer": lambda kit: chamfer_picture(kit.trestle, 3.0),
+    "press": lambda kit: press_picture(kit.trestle),
+    "leaning back": leaning_back_picture,
+    "words": lambda kit: words_picture(kit.trestle),
     "stock": lambda kit: stock_picture(kit.trestle),
 }
 MM_CASES = [case for case in CASES if case != "inches"]
@@ -169,7 +173,7 @@ def test_same_kit_same_picture(name):
         ("leg flat", "mitre 11.75° off square (78.25° off the fence), far end toward the foot"),
         ("leg flat", "blade 12.00° off upright (78.00° off the table), top toward the head"),
         ("brace end", "mitre 11.75° off square (78.25° off the fence), far end toward the brace"),
-        ("brace end", "blade 2.48° off upright (87.52° off the table), top toward the brace"),
+        ("brace end", "blade 2.48° off upright (87.52° off the table), top toward the waste"),
         ("saw out waste", "78.50° off the top arris (11.50° off square)"),
         ("brace", "78.00° off the face (12.00° off square)"),
         ("trestle", "top board 900 mm × 120 mm × 45 mm"),

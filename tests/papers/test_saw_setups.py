@@ -23,8 +23,9 @@ def saw_from_timber(setup):
 
 
 def end_normal(job, cut):
-    """Out of the end that lies at the blade, measured on the piece's solid: the leg's foot, the brace's end at +y."""
-    return normal_of(brace(job), directions(job)[1]) if cut == "brace end" else normal_of(finished_leg(job), DOWN)
+    """Out of the end that lies at the blade, measured on the piece's solid: the leg's foot, the brace's end at -y."""
+    x, y, z = directions(job)[1]
+    return normal_of(brace(job), (x, -y, z)) if cut == "brace end" else normal_of(finished_leg(job), DOWN)
 
 
 @pytest.mark.parametrize("job", EXAMPLES)

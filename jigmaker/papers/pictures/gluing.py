@@ -13,18 +13,19 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.lettering import Anchor, text_width
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
-from jigmaker.geometry.vectors import Vector
+from jigmaker.geometry.vectors import Vector, add, scale
 from jigmaker.papers.pictures.look import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
 from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.wording import rule_text
 from jigmaker.trestle.angles import cotangent
-from jigmaker.trestle.fixings import Screw, fixings
+from jigmaker.trestle.fixings import Screw, fixings, leg_marks
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import at_seat, board_solid, housing_solid, leg_solid, trestle_solids
 
-_END_MM, _HIGH_MM, _COLUMN_MM = 40.0, 50.0, 34.0
-_HEAD_MM, _APART_MM, _AWAY_MM = 28.0, 9.0, 9.0  # a leg's head; between the two; from the whole to them
-_WIDEST_MM, _HEAD_HIGH_MM = 38.0, 45.0  # head and board round it, of legs that lean far
+_END_MM, _HIGH_MM, _COLUMN_MM = 31.0, 50.0, 30.0
+_HEAD_MM, _APART_MM, _AWAY_MM = 24.0, 18.0, 17.0  # a leg's head; between the two; from the whole to them
+_WIDEST_MM, _HEAD_HIGH_MM = 34.0, 41.0  # head and board round it, of legs that lean far
 _FLOOR_MM = 40.0
 _WEDGE_MM, _TIP_MM, _ARM_MM, _OVER_MM, _WIDE_MM = 6.0, 7.0, 18.0, 30.0, 30.0  # the clamp, at full size
 _BELOW, _ASIDE = 0.5, 0.2  # leg below the board, and board beside it, in widths of the leg
@@ -50,9 +51,11 @@ def gluing_picture(trestle: Trestle) -> Picture:
         if screw.joins == "brace to leg" and screw.seat[0] == 1:
             canvas.shape(Circle(spot.point(RIGHT.point(screw.at)), _DOT_MM), THIN)
     right = canvas.bounds[2]
-    name_beside(canvas, _names(trestle, spot), _COLUMN_MM)
-    _heads(trestle, screws, canvas, right + _AWAY_MM)
-    return canvas.picture("Gluing and screwing")
+    has_screws = any(screw.joins == "leg to board" for screw in screws)
+    name_beside(canvas, _names(trestle, spot, has_screws), _COLUMN_MM)
+    if has_screws:
+        _heads(trestle, screws, canvas, right + _AWAY_MM)
+    return canvas.picture("Gluing and screwing" if has_screws else "Gluing")
 
 
 def gluing_bodies(trestle: Trestle) -> list[Body]:
@@ -107,12 +110,16 @@ def _clamp(trestle: Trestle) -> Solid:
     return Solid.prism_of_points([ring], 12.0).placed(own)
 
 
-def _names(trestle: Trestle, spot: Spot) -> list[Name]:
+def _names(trestle: Trestle, spot: Spot, has_screws: bool) -> list[Name]:
     """What holds what, in the view from the end."""
     job, y = trestle.job, trestle.foot.spread_across_mm / 2
     thick = job.top.thickness_mm
+    until = "both screws hold" if has_screws else "the glue is hard"
     at = {
-        "clamp over wedges, until both screws hold": (-0.3 * y, _OVER_MM + _ARM_MM / 2),
+        f"clamp over wedges, until {until}": (
+            -0.3 * y,
+            _OVER_MM + _ARM_MM / 2,
+        ),
         "wedge, sawn at the splay": (-_out_at(trestle, 0.5 * thick) - _WEDGE_MM / 2, -0.6 * thick),
         "brace tight under the board": (
             -0.2 * trestle.brace.top_mm,
@@ -135,7 +142,11 @@ def _heads(trestle: Trestle, screws: tuple[Screw, ...], canvas: Canvas, left: fl
         canvas.bodies(drawn[1:], spot, (THIN, THIN))
         for screw in screws:
             if screw.joins == "leg to board" and screw.seat == (seat, 1):
-                _screw_head(canvas, spot.point(view.point(screw.at)), screw, size)
+                at = spot.point(view.point(screw.at))
+                _screw_head(canvas, at, screw, size)
+                if hand == "R":
+                    head_y = spot.point((0.0, max(p[1] for piece in drawn[0].visible for p in piece)))[1]
+                    _dimensions(trestle, canvas, screw, (at, spot), (head_y, left, left + size * (far_x - x)))
         wide = max(size * (far_x - x), text_width(_said(hand), SMALL_MM))
         canvas.words(_said(hand), (left + size * (far_x - x) / 2, _HIGH_MM - SMALL_MM), "middle")
         left += wide + _APART_MM
@@ -155,11 +166,30 @@ def _screw_head(canvas: Canvas, at: Point, screw: Screw, size: float) -> None:
     canvas.words(SCREW_NUMBERS[screw.name], (at[0] + away + copysign(radius, away), at[1] - SMALL_MM / 2), anchor)
 
 
+def _dimensions(
+    trestle: Trestle, canvas: Canvas, screw: Screw, at: tuple[Point, Spot], room: tuple[float, float, float]
+) -> None:
+    """From the head's line as sawn, and from the arris beside it, both square; room: the head's line, left, right."""
+    (x, y), spot = at
+    head_y, low_x, high_x = room
+    mark = next(mark for mark in leg_marks(trestle) if mark.name == screw.name and mark.hand != "L")
+    out = scale(leg_directions(trestle)[2], mark.from_edge_mm if mark.edge == "near" else -mark.from_edge_mm)
+    foot = spot.point(View.from_viewer(leg_directions(trestle)[1]).point(add(screw.at, out)))
+    canvas.span((x, head_y), (x, y))
+    canvas.words(rule_text(mark.from_head_mm, trestle.job.unit), (x, head_y + 1.4), "middle")
+    canvas.span(foot, (x, y))
+    is_left = foot[0] < x
+    end = low_x - 1.5 if is_left else high_x + 1.5
+    canvas.line([foot, (end, foot[1])])
+    shown = rule_text(mark.from_edge_mm, trestle.job.unit)
+    canvas.words(shown, (end - 1.0 if is_left else end + 1.0, foot[1] - SMALL_MM / 2), "right" if is_left else "left")
+
+
 def head_bodies(trestle: Trestle, seat: int) -> list[Body]:
-    """The upper end of the leg at this end of the +y edge, finished, and the board round it; timber frame."""
+    """The upper end of the leg at this end of the +y edge, as sawn, and the board round it; timber frame."""
     job, wide = trestle.job, trestle.job.leg.width_mm
     below: Vector = (0.0, 0.0, -job.top.thickness_mm - _BELOW * wide)
-    leg = leg_solid(trestle).kept_below(below, (0.0, 0.0, -1.0))
+    leg = leg_solid(trestle, finished=False).kept_below(below, (0.0, 0.0, -1.0))
     near, far = (corner[0] for corner in leg_corners(trestle)[:2])
     board = board_solid(trestle).minus(housing_solid(trestle))
     reach = min(near + _ASIDE * wide, job.top.length_mm / 2)

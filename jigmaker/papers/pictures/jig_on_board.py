@@ -46,7 +46,7 @@ def jig_on_board_picture(kit: Kit, hand: Worked, wide_mm: float = _WIDE_MM) -> P
     spot, canvas = fitted([*drawn, *ghost], wide_mm, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
     canvas.bodies(ghost, spot, (BROKEN, BROKEN))
-    canvas.arrow([spot.point(view.point(on_plate(kit, hand, p))) for p in _feed(corners)], OUTLINE)
+    canvas.arrow([spot.point(view.point(on_plate(kit, hand, p))) for p in feed(corners)], OUTLINE)
     low, _, high, top = canvas.bounds
     name_beside(canvas, _names(kit, hand, bodies, spot, goes_on), (_PAPER_MM - wide_mm) / 2)
     x = high - _TITLE_MM if hand == "R" else low + _TITLE_MM
@@ -66,7 +66,7 @@ def _parked(corners: list[Point]) -> Point:
     return ((front[0][0] + front[1][0]) / 2, front[0][1])
 
 
-def _feed(corners: list[Point]) -> list[Point]:
+def feed(corners: list[Point]) -> list[Point]:
     """Clockwise seen from the router, within the way of the bush's centre and well off the slot's walls."""
     x, y = (sum(p[axis] for p in corners) / 4 for axis in (0, 1))
     ring = [(x + _FEED_SHARE * (px - x), y + _FEED_SHARE * (py - y)) for px, py in corners]
@@ -92,9 +92,9 @@ def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool
     for start, text, side in words:
         seen = [places[body.name] for body in bodies if body.name.startswith(start) and body.name in places]
         names += [Name(text, spot.point(seen[0]), side)] if seen else []
-    feed, router = _feed(corners)[2], on_plate(kit, hand, _parked(corners), ROUTER_HIGH_MM)
+    fed, router = feed(corners)[2], on_plate(kit, hand, _parked(corners), ROUTER_HIGH_MM)
     return [
         *names,
-        Name("feed clockwise inside the slot", spot.point(view.point(on_plate(kit, hand, feed))), stop_side),
+        Name("feed clockwise inside the slot", spot.point(view.point(on_plate(kit, hand, fed))), stop_side),
         Name("router, parked at the front end", spot.point(view.point(router)), None),
     ]

@@ -16,9 +16,8 @@ from jigmaker.papers.pictures.saw_setups import Cut, SawSetup, saw_setup
 from jigmaker.trestle.records import Trestle
 
 _FROM_LEFT, _FROM_RIGHT = View.from_viewer((-0.3, -1.0, 0.8)), View.from_viewer((0.35, -1.0, 0.8))
-_WIDE_MM, _COLUMN_MM, _HIGH_MM = 92.0, 26.0, 60.0
+_WIDE_MM, _COLUMN_MM, _HIGH_MM = 91.0, 26.0, 60.0
 _GAP_MM, _WORDS_MM, _ACROSS_MM, _UP_MM = 6.0, 47.0, 36.0, 15.0  # the two angles beside the drawing
-_NONE_DEG = 0.005  # shown as 0.00
 _TITLES: dict[Cut, str] = {
     "leg flat": "Sawing a leg on its wide face",
     "leg on edge": "Sawing a leg on its narrow edge",
@@ -45,8 +44,8 @@ def saw_picture(trestle: Trestle, how: Cut) -> Picture:
     _, low, right, high = canvas.bounds
     name_beside(canvas, _names(setup, places, _on_front(setup, view, spot)), _COLUMN_MM)
     middle = (low + high) / 2
-    _mitre_seen(setup, canvas, (right + _GAP_MM, middle + 17.0))
-    _tilt_seen(setup, canvas, (right + _GAP_MM, middle - 25.0))
+    _mitre_seen(setup, canvas, (right + _GAP_MM, middle + 15.5))
+    _tilt_seen(setup, canvas, (right + _GAP_MM, middle - 22.5))
     return canvas.picture(_TITLES[how])
 
 
@@ -112,8 +111,7 @@ def _mitre_seen(setup: SawSetup, canvas: Canvas, at: Point) -> None:
     canvas.line([(x, y + 2.0), (x + _ACROSS_MM, y + 2.0)])
     canvas.words("fence, from above", (x, y + _UP_MM + 1.2))
     _angle_at(canvas, foot, turn)
-    kerf_to = setup.right if turn > 0 else setup.left
-    swings = f", far end toward the {kerf_to}" if abs(turn) > _NONE_DEG else ""
+    swings = f", far end toward the {setup.swings_toward}" if setup.swings_toward else ""
     canvas.block(wrapped(setup.words[0] + swings, _WORDS_MM), (x, y - 4.5))
 
 
@@ -123,7 +121,7 @@ def _tilt_seen(setup: SawSetup, canvas: Canvas, at: Point) -> None:
     canvas.line([(x, y), (x + _ACROSS_MM, y)], OUTLINE)
     canvas.words("table, along the kerf", (x, y + _UP_MM + 1.2))
     _angle_at(canvas, (x + _ACROSS_MM / 2 + _UP_MM / 2 * tan(radians(lean)), y), -lean)
-    leans = f", top toward the {setup.left}" if abs(lean) > _NONE_DEG else ""
+    leans = f", top toward the {setup.leans_toward}" if setup.leans_toward else ""
     canvas.block(wrapped(setup.words[1] + leans, _WORDS_MM), (x, y - 4.5))
 
 

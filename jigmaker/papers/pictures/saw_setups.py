@@ -18,6 +18,9 @@ from jigmaker.trestle.records import Trestle
 Cut = Literal["leg flat", "leg on edge", "brace end"]
 CUTS: tuple[Cut, ...] = ("leg flat", "leg on edge", "brace end")
 
+NONE_DEG = 0.005
+"""A smaller angle is told as 0.00."""
+
 _UP: Vector = (0.0, 0.0, 1.0)
 
 
@@ -49,6 +52,16 @@ class SawSetup:
         square = (cos(m), -sin(m), 0.0)
         up = add(scale(square, -sin(t)), scale(_UP, cos(t)))
         return Frame((0.0, 0.0, 0.0), along, up, cross(along, up))
+
+    @property
+    def swings_toward(self) -> str:
+        """The end toward which the kerf's far end swings; "" for a cut square across."""
+        return (self.right if self.mitre_deg > 0 else self.left) if abs(self.mitre_deg) > NONE_DEG else ""
+
+    @property
+    def leans_toward(self) -> str:
+        """The end toward which the blade's top leans; "" for an upright blade."""
+        return (self.left if self.tilt_deg > 0 else self.right) if abs(self.tilt_deg) > NONE_DEG else ""
 
     @property
     def words(self) -> tuple[str, str]:
@@ -97,16 +110,18 @@ def _leg_on_edge(trestle: Trestle) -> SawSetup:
 
 
 def _brace_end(trestle: Trestle) -> SawSetup:
-    """Inside face down, top edge at the fence; the other end is the mirror image."""
+    """Inside face up, where its lines are seen, top edge at the fence, the end at -y at the blade: undercut, so the
+    blade's top leans out of the brace. The other end is the mirror image.
+    """
     a = trestle.angles.rake_deg
     return SawSetup(
         "brace end",
         trestle.job.brace.depth_mm,
         trestle.job.brace.thickness_mm,
         -(90.0 - trestle.angles.brace_end_deg),
-        trestle.angles.brace_end_tilt_deg,
-        ((0.0, 1.0, 0.0), (sine(a), 0.0, cosine(a))),
-        "inside face down, top edge at the fence",
+        -trestle.angles.brace_end_tilt_deg,
+        ((0.0, -1.0, 0.0), (-sine(a), 0.0, -cosine(a))),
+        "inside face up, top edge at the fence",
         "brace",
         "waste",
     )

@@ -3,7 +3,7 @@
 from importlib.resources import files
 
 from jigmaker.drawing.page import BOX, Document, Page
-from jigmaker.papers.bench import Bench
+from jigmaker.papers.bench import Bench, foot_of
 from jigmaker.papers.fact_table import fact_table, what_is_so
 from jigmaker.papers.setup_sheets.sheet_pictures import sheet_pictures
 from jigmaker.papers.setup_sheets.sheet_tables import sheet_tables
@@ -13,8 +13,8 @@ OPERATIONS = (
     "prepare_stock",
     "cut_kit",
     "assemble_jig",
-    "set_router",
     "saw_waste",
+    "set_router",
     "rout_housings",
     "saw_legs",
     "saw_braces",
@@ -22,10 +22,11 @@ OPERATIONS = (
     "glue_and_fix",
     "trim_horns",
     "level_feet",
-    "chamfer_feet",
-    "final_checks",
 )
-"""In the order of the work; a new operation is one text in this folder and one name here."""
+"""In the order of the work, numbered 10, 20, ...; a new operation is one text in this folder and one name here."""
+
+FOR_ALL = ("batch", "words")
+"""Pages without a number, after the operations."""
 
 
 def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
@@ -36,13 +37,11 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
     known = Known(
         fact_table(bench), what_is_so(bench), sheet_pictures(bench, with_pictures), sheet_tables(bench), bench.unit
     )
-    read = [read_sheet(f"{name}.txt", sheet_text(name), known) for name in OPERATIONS]
-    operations = [operation for operation in read if operation]
-    of = sum(len(operation.sheets) for operation in operations)
-    pages: list[Page] = []
-    for number, operation in enumerate(operations, 1):
-        pages += _pages(operation, bench, number * 10, (len(pages) + 1, of))
-    return Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages))
+    read = {name: read_sheet(f"{name}.txt", sheet_text(name), known) for name in (*OPERATIONS, *FOR_ALL)}
+    numbers = {name: f"{10 * (i + 1)}" for i, name in enumerate(OPERATIONS)}
+    found = [(numbers.get(name, ""), operation) for name, operation in read.items() if operation]
+    pages = [page for number, operation in found for page in _pages(operation, number)]
+    return Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages), foot_of(bench))
 
 
 def sheet_text(name: str) -> str:
@@ -50,25 +49,19 @@ def sheet_text(name: str) -> str:
     return files("jigmaker.papers.setup_sheets").joinpath(f"{name}.txt").read_text("utf-8")
 
 
-def _pages(operation: Operation, bench: Bench, number: int, sheet: tuple[int, int]) -> list[Page]:
-    """The operation's pages; only the first has the whole head. sheet: the number of its first sheet, and of all.
+def _pages(operation: Operation, number: str) -> list[Page]:
+    """The operation's pages; only the first has a head.
 
     Operations are numbered in tens, so that a workshop can put its own in between.
     """
-    job, (first, of) = bench.kit.trestle.job, sheet
     pages = []
-    for i, sheet_of_operation in enumerate(operation.sheets):
-        whose = (
-            ("job", job.name),
-            ("batch", f"{job.trestles} trestles" if job.trestles > 1 else "1 trestle"),
-            ("operation", f"{number}: {operation.title}"),
-            ("sheet", f"{first + i} of {of}"),
-        )
-        what = (
+    for i, page in enumerate(operation.sheets):
+        rows = [
             ("quantity", operation.quantity),
             ("timber as measured", operation.timber),
             ("datum", operation.datum),
-        )
-        head = (*whose, *(what if i == 0 else ()), ("set by, checked by, date", BOX))
-        pages.append(Page(f"{number} {sheet_of_operation.title}", sheet_of_operation.blocks, head))
+            ("set by, checked by, date", BOX if number else ""),
+        ]
+        head = tuple((name, value) for name, value in rows if value) if i == 0 else ()
+        pages.append(Page(f"{number} {page.title}".strip(), page.blocks, head))
     return pages

@@ -6,22 +6,22 @@ from functools import partial
 from jigmaker.drawing.picture import Picture
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.pictures.brace import brace_picture
-from jigmaker.papers.pictures.chamfer import chamfer_picture
 from jigmaker.papers.pictures.first_off import first_off_picture
 from jigmaker.papers.pictures.gluing import gluing_picture
 from jigmaker.papers.pictures.horn import horn_picture
 from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
+from jigmaker.papers.pictures.leaning_back import leaning_back_picture
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.levelling import levelling_picture
+from jigmaker.papers.pictures.press import press_picture
 from jigmaker.papers.pictures.router_set import router_set_picture
 from jigmaker.papers.pictures.saw import saw_picture
 from jigmaker.papers.pictures.saw_out_waste import saw_out_waste_picture
 from jigmaker.papers.pictures.sheets_cut import sheets_cut_picture
 from jigmaker.papers.pictures.stock import stock_picture
 from jigmaker.papers.pictures.tape_checks import tape_checks_picture
-from jigmaker.papers.pictures.trestle import trestle_picture
-from jigmaker.papers.practice import PRACTICE
+from jigmaker.papers.pictures.words import words_picture
 
 _R_MM = 70.0
 """The drawing of the R jig, smaller than L on its own sheet: it stands above settings, steps and checks."""
@@ -41,15 +41,16 @@ def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callab
         "first-off": partial(first_off_picture, trestle),
         "saw leg flat": partial(saw_picture, trestle, "leg flat"),
         "saw leg on edge": partial(saw_picture, trestle, "leg on edge"),
-        "leg turning": partial(leg_turning_picture, trestle),
         "brace": partial(brace_picture, trestle),
         "saw brace end": partial(saw_picture, trestle, "brace end"),
         "tape checks": partial(tape_checks_picture, kit),
         "gluing": partial(gluing_picture, trestle),
         "horn": partial(horn_picture, trestle),
         "levelling": partial(levelling_picture, kit),
-        "chamfer": partial(chamfer_picture, trestle, PRACTICE["practice.chamfer"].mm),
-        "trestle": partial(trestle_picture, trestle),
+        "leg turning": partial(leg_turning_picture, trestle),
+        "press": partial(press_picture, trestle),
+        "leaning back": partial(leaning_back_picture, kit),
+        "words": partial(words_picture, trestle),
     }
     is_placed = bool(bench.sheets)
     return {

@@ -2,75 +2,92 @@
 
 from collections.abc import Callable
 from functools import partial
-from math import ceil
 
-from jigmaker.drawing.page import BOX, Block, Facts, Heading, Table, Words
+from jigmaker.drawing.page import BOX, Block, Facts, Table, Words
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.pictures.gluing import SCREW_NUMBERS
 from jigmaker.papers.practice import PRACTICE
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
+from jigmaker.papers.setup_sheets.router_stops import router_stops
+from jigmaker.papers.wording import fine_text, rule_text
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.standing.feet import FEET
-from jigmaker.trestle.fixings import fixings
+from jigmaker.trestle.fixings import fixings, leg_marks
 from jigmaker.units import caliper_text
 
 MOST_ROWS = 20
-"""Trestles on one sheet of readings."""
+"""Trestles on one page of readings."""
+_MOST_LAYERS = 12
 
 
 def sheet_tables(bench: Bench) -> dict[str, Callable[[], tuple[Block, ...]]]:
     """What makes each table, by its name in a sheet."""
     return {
-        "passes": partial(passes, bench),
+        "stops": partial(stops, bench),
         "screw marks": partial(screw_marks, bench),
         "first-off readings": partial(first_off_blocks, bench),
-        "level readings": partial(level_readings, bench),
+        "gap to layers": partial(gap_to_layers, bench),
+        "batch readings": partial(batch_readings, bench),
     }
 
 
-def passes(bench: Bench) -> tuple[Block, ...]:
-    """Every pass with the projection to set: equal steps, the last to the housing's full depth."""
+def stops(bench: Bench) -> tuple[Block, ...]:
+    """The projection at every stop of the turret."""
     layout, unit = lay_out_jigs(bench.kit.trestle, bench.kit.shop)[0], bench.unit
-    count = ceil(layout.depth_square / PRACTICE["practice.pass"].mm - 1e-9)
-    air = layout.sheet + layout.standoff
-    shown = [caliper_text(round(air + layout.depth_square * (i + 1) / count, 1), unit) for i in range(count)]
-    shown[-1] = caliper_text(layout.projection, unit)
-    return (Facts(tuple((f"projection, pass {i}", figure) for i, figure in enumerate(shown, 1))),)
+    found = router_stops(layout, bench.kit.shop.hand_router.stops)
+    shown = [*(fine_text(mm, unit) for mm in found[:-1]), caliper_text(found[-1], unit)]
+    return (Facts(tuple((f"projection, stop {i}", figure) for i, figure in enumerate(shown, 1))),)
+
+
+def gap_to_layers(bench: Bench) -> tuple[Block, ...]:
+    """Sheets under the nose for the largest gap of the batch: the least scribing height that leaves every foot a slice
+    thick enough to saw.
+    """
+    sliver, unit = PRACTICE["practice.sliver"].mm, bench.unit
+    steps = [s for part in bench.kit.parts for s in part.settings if s.name.startswith("scribing height")]
+    rows = tuple(
+        (
+            f"up to {fine_text(step.value - sliver, unit)}",
+            step.name.partition(", ")[2],
+            f"{fine_text(step.value, unit)} from floor to nose",
+        )
+        for step in steps[:_MOST_LAYERS]
+        if step.value > sliver
+    )
+    return (Table(("largest gap", "lay under the pencil", "scribing height"), rows),)
 
 
 def screw_marks(bench: Bench) -> tuple[Block, ...]:
-    """Where each screw is marked; a leg goes either way, so its marks depend on the hand of its housing."""
-    rows: list[tuple[str, ...]] = []
-    found = fixings(bench.kit.trestle)
-    if found.legs:
-        rows += [
-            (
-                f"leg in {mark.hand}: {SCREW_NUMBERS[mark.name]}, {mark.name}",
-                f"{bench.length(mark.from_head_mm)} from the finished head",
-                f"{bench.length(mark.from_edge_mm)} from the {mark.side} edge, seen from outside",
-            )
-            for mark in found.legs.marks
-        ]
-    if found.braces:
-        rows += [
-            (
-                f"brace, each end: {mark.name}",
-                f"{bench.length(mark.from_top_mm)} from the top edge",
-                f"{bench.length(mark.from_end_mm)} from the end line, outer face",
-            )
-            for mark in found.braces.marks
-        ]
-    return (Table(("screw", "along", "across"), tuple(rows)),) if rows else ()
+    """Where each screw is marked; a leg goes either way, and has the same marks in both hands of housings."""
+    unit, found = bench.unit, fixings(bench.kit.trestle)
+    rows = [
+        (
+            f"leg{' in ' + mark.hand if mark.hand else ''}: {SCREW_NUMBERS[mark.name]}, {mark.name}",
+            f"{rule_text(mark.from_head_mm, unit)} from the head's line as sawn",
+            f"{rule_text(mark.from_edge_mm, unit)} from the {mark.side} edge, from outside",
+        )
+        for mark in leg_marks(bench.kit.trestle)
+    ]
+    rows += [
+        (
+            f"brace, each end: {mark.name}",
+            f"{rule_text(mark.from_top_mm, unit)} from the top edge",
+            f"{rule_text(mark.from_end_mm, unit)} from the end line, outer face",
+        )
+        for mark in (found.braces.marks if found.braces else ())
+    ]
+    return (Table(("screw", "square to the line named", "square to the edge named"), tuple(rows)),) if rows else ()
 
 
-def level_readings(bench: Bench) -> tuple[Block, ...]:
-    """A row a trestle, as jigmaker level asks for it."""
-    head = ("trestle", "height of the top", *(f"under {foot.name}" for foot in FEET), "scribed at", "sawn")
+def batch_readings(bench: Bench) -> tuple[Block, ...]:
+    """A row a trestle, from routing to the finished height; the readings are those that jigmaker level asks for."""
+    feet = tuple(f"gap under {foot.name}" for foot in FEET)
+    head = ("trestle", "width R", "width L", "dry fit", "glued", "height before", *feet, "scribed at", "height after")
     count = bench.kit.trestle.job.trestles
     rows = tuple((str(number), *(BOX,) * (len(head) - 1)) for number in range(1, min(count, MOST_ROWS) + 1))
-    more = f" This sheet has room for {MOST_ROWS}: copy it for the others." if count > MOST_ROWS else ""
+    more = f" This page has room for {MOST_ROWS} trestles: copy it for the others." if count > MOST_ROWS else ""
     told = (
-        "R and L as on the jig: the foot's housing is of that hand. Near is the end with your mark. Write 0 where "
-        f"nothing is under a foot.{more}"
+        "Width R and L: of the housings, as the plug or caliper reads them, at every fifth board. Gap: what the taper "
+        f"gauge reads between foot and floor once the top is level; 0 where nothing is under a foot.{more}"
     )
-    return (Heading("Readings"), Table(head, rows), Words(told))
+    return (Table(head, rows), Words(told))

@@ -8,7 +8,7 @@
     # set                                   rows of name | figure; so is any heading not named here
     [horn] horn | {leg.horn}                a row only for jobs with a horn; [not horn], [laser, bridges] work too
     # do                                    steps
-    # check: R, L                           rows of what | wanted | limit | between | with, and boxes to write in
+    # check: R, L                           rows of what | wanted | limit | between | with; boxes to write in
     # page: Saw the braces: on the saw      a further page
 
 Names in braces are facts (papers/facts.py). A name that is not known is refused with file and line.
@@ -58,11 +58,13 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Operation:
-    """One operation. `quantity`: how many of what, for the whole batch; `timber`: its sizes as measured; `datum`: which
-    faces everything is measured from; `sheets`: one page or more.
+    """One operation, or a page that belongs to all and has nothing in its head but a title.
+
+    `quantity`: how many of what, for the whole batch; `timber`: its sizes as measured; `datum`: which faces everything
+    is measured from; `sheets`: one page or more.
     """
 
-    title: str
+    title: Text
     quantity: Text
     timber: Text
     datum: Text
@@ -106,7 +108,8 @@ class _Reader:
                 self.head[key] = self._told(value)
             elif key in ("caution", "picture", "table"):
                 self._close_rows()
-                self._add(getattr(self, f"_{key}")(value))
+                blocks = getattr(self, f"_{key}")(value)
+                self._add((*self._heading(), *blocks) if blocks and key == "table" else blocks)
             elif self.section:
                 self.rows.append(tuple(self._told(cell) for cell in words.split(" | ")))
             else:
@@ -116,10 +119,10 @@ class _Reader:
 
     def _operation(self) -> Operation:
         missing = [key for key in HEAD if key not in self.head]
-        if missing:
+        if missing and missing != [*HEAD[1:]]:
             raise self._wrong(f"the head has no {', '.join(missing)}")
         sheets = tuple(Sheet(title, tuple(blocks)) for title, blocks in self.pages)
-        return Operation(**self.head, sheets=sheets)
+        return Operation(**dict.fromkeys(HEAD, Text("")) | self.head, sheets=sheets)
 
     def _open(self, heading: str) -> None:
         """Start a section, or a further page."""
@@ -138,12 +141,19 @@ class _Reader:
         if key == "do":
             block = Steps(tuple(row[0] for row in self._of_length(1)))
         elif key == "check":
-            empty = (*(boxes.split(", ") if boxes else ["first-off"]), "as run")
+            empty = tuple(boxes.split(", ")) if boxes else ("as read",)
             block = Table((*_CHECK, *empty), tuple((*row, *(BOX,) * len(empty)) for row in self._of_length(5)))
         else:
             block = Facts(tuple((row[0], row[1]) for row in self._of_length(2)))
-        self._add((block,) if self.is_headed else (Heading(key.capitalize() if key in _OWN else self.section), block))
-        self.rows, self.is_headed = [], True
+        self._add((*self._heading(), block))
+        self.rows = []
+
+    def _heading(self) -> tuple[Block, ...]:
+        """The section's heading, once."""
+        key = self.section.partition(": ")[0]
+        told = self.section and not self.is_headed
+        self.is_headed = True
+        return (Heading(key.capitalize() if key in _OWN else self.section),) if told else ()
 
     def _of_length(self, cells: int) -> list[tuple[Text, ...]]:
         for row in self.rows:

@@ -1,0 +1,162 @@
+"""Which way, in words: every direction that a sheet tells, worked out from the geometry that draws its picture.
+
+A Bench in, facts out. The words are fixed by signs: of the saw's settings, of the housing's depths and starts, of the
+places where the jig's pieces stand. tests/papers/test_directions.py finds each anew on solids.
+"""
+
+from collections.abc import Iterator
+
+from jigmaker.geometry.frames import Frame, Point
+from jigmaker.geometry.outline import Outline
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.geometry.vectors import Vector, dot
+from jigmaker.papers.bench import Bench
+from jigmaker.papers.facts import Fact
+from jigmaker.papers.pictures.jig_bodies import plate_place, slot_corners
+from jigmaker.papers.pictures.jig_on_board import feed
+from jigmaker.papers.pictures.saw_setups import SawSetup, saw_setup
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.kit import Kit
+from jigmaker.parts.part import Part
+from jigmaker.parts.solids import Worked, jig_places, stop_plane_x
+from jigmaker.standing.feet import FEET
+from jigmaker.trestle.leg import leg_directions
+from jigmaker.trestle.records import Trestle
+
+_HANDS: tuple[Worked, ...] = ("R", "L")
+
+
+def direction_facts(bench: Bench) -> Iterator[Fact]:
+    """Every direction by its name, the same names for every job."""
+    trestle, kit = bench.kit.trestle, bench.kit
+    groups = (_saw(trestle), _housing(trestle), _rout(kit), _jig(kit), _feet(), _machine())
+    yield from (Fact(name, words, "direction") for group in groups for name, words in group)
+
+
+def _saw(trestle: Trestle) -> Iterator[tuple[str, str]]:
+    """The three cuts as the operator sees them; the part that is kept lies at the left of the blade."""
+    down, wide, edge = leg_directions(trestle)
+    flat, on_edge, brace = (saw_setup(trestle, cut) for cut in ("leg flat", "leg on edge", "brace end"))
+    for name, setup in (("saw", flat), ("saw_edge", on_edge)):
+        foot_right = dot(setup.timber_axes[0], down) > 0
+        yield f"{name}.head", "left" if foot_right else "right"
+        yield f"{name}.mitre", setup.swings_toward
+        yield f"{name}.tilt", setup.leans_toward
+    yield "saw.face_down", "outer" if dot(flat.timber_axes[1], wide) < 0 else "inner"
+    # On edge it is the face toward the operator that tells how the leg lies: the saw frame's y points away from him.
+    yield "saw_edge.outer_face", "toward you" if dot(_away(on_edge), wide) < 0 else "away from you"
+    yield "saw_edge.edge_down", "near" if dot(on_edge.timber_axes[1], edge) < 0 else "far"
+    inside_up = dot(brace.timber_axes[1], _inside_of_brace(trestle)) > 0
+    yield "saw_brace.inside_face", "up" if inside_up else "down"
+    yield "saw_brace.top_edge", "at the fence" if _away(brace)[2] > 0 else "toward you"
+    yield "saw_brace.mitre", brace.swings_toward
+    yield "saw_brace.tilt", brace.leans_toward
+    # The blade leans out of the piece toward the top: then what is kept is shorter below than above.
+    shorter_below = brace.tilt_deg < 0
+    yield (
+        "saw_brace.shorter_face",
+        "" if not brace.leans_toward else "outside" if shorter_below is inside_up else "inside",
+    )
+
+
+def _away(setup: SawSetup) -> Vector:
+    """The saw frame's y axis, from the operator to the fence, in the timber frame."""
+    (x1, y1, z1), (x2, y2, z2) = setup.timber_axes[1], setup.timber_axes[0]
+    return (y1 * z2 - z1 * y2, z1 * x2 - x1 * z2, x1 * y2 - y1 * x2)
+
+
+def _inside_of_brace(trestle: Trestle) -> Vector:
+    """Out of the +x brace's face that lies on the legs, toward the middle of the trestle."""
+    _, _, edge = leg_directions(trestle)
+    return (-edge[0], 0.0, -edge[2])
+
+
+def _housing(trestle: Trestle) -> Iterator[tuple[str, str]]:
+    housing = trestle.housing
+    yield "housing.wall_runs", _sign(housing.start_top_mm - housing.start_bottom_mm, "toward", "away from")
+    yield "housing.deeper_face", _sign(housing.depth_top_mm - housing.depth_bottom_mm, "top", "bottom")
+
+
+def _sign(difference: float, above: str, below: str) -> str:
+    """The word for the sign of a difference; none for nothing."""
+    return "" if abs(difference) < TOUCH_MM else above if difference > 0 else below
+
+
+def _rout(kit: Kit) -> Iterator[tuple[str, str]]:
+    """Jig frame: X to the operator's right, Z out of the top face toward the operator."""
+    for hand in _HANDS:
+        slot = sum(x for x, _ in slot_corners(kit, hand)) / 4 + plate_place(kit, hand)[1].origin[0]
+        is_right = stop_plane_x(kit, hand) > slot
+        yield f"rout.stop_{hand}", "right" if is_right else "left"
+        yield f"rout.end_{hand}", "right" if is_right else "left"
+        other = [part.name for part, _ in jig_places(kit, hand) if part.name.startswith("mask for slot")]
+        yield f"rout.mask_{hand}", other[0][-1] if other else "L" if hand == "R" else "R"
+        yield f"rout.feed_{hand}", _turn(feed(slot_corners(kit, hand)))
+    layout = lay_out_jigs(kit.trestle, kit.shop)[0]
+    # v rises away from the operator, so the slot's low end is the one in front.
+    yield "rout.park", "front" if layout.cut_front < 0 else "rear"
+
+
+def _turn(ring: list[Point]) -> str:
+    """Which way round a path goes, seen from the router, by the sign of its area."""
+    area = sum(ax * by - bx * ay for (ax, ay), (bx, by) in zip(ring, [*ring[1:], ring[0]], strict=True))
+    return "clockwise" if area < 0 else "anticlockwise"
+
+
+def _jig(kit: Kit) -> Iterator[tuple[str, str]]:
+    """How the pieces stand when the jig is put together."""
+    plate, frame = plate_place(kit, "R")
+    yield "jig.marks", "up" if frame.z_axis[1] > 0 else "down"
+    # The fence lies on the board's top face, the back strip behind the bottom face.
+    fence, on_board = _piece(kit, "fence")
+    behind = _piece(kit, "back strip")[1]
+    yield "jig.top_face", _side(on_board.origin[2] - behind.origin[2])
+    bearer, at = _piece(kit, "bearer")
+    tenons = {feature.name: bearer.outline.segments[feature.pieces[0]].start for feature in bearer.features}
+    fence_z, back_z = (at.point((*tenons[f"{strip} tenon, end"], 0.0))[2] for strip in ("fence", "back strip"))
+    yield "jig.fence_side", _side(fence_z - back_z)
+    mortises = [hole.contour.bounds for hole in fence.holes if hole.name.startswith("mortise")]
+    low, high = fence.outline.bounds[1], fence.outline.bounds[3]
+    above = sum(box[1] + box[3] for box in mortises) / len(mortises) > low + high
+    yield "jig.mortises", _up(on_board, above)
+    stop, on_board = _piece(kit, "stop")
+    sill = next(feature for feature in stop.features if feature.name == "window, sill")
+    yield "jig.notch", _up(on_board, stop.outline.segments[sill.pieces[0]].start[1] > 0)
+    # The stop plane is a wall of the end bearer's mortise: the bearer is pushed against that one.
+    holes = {hole.name: hole.contour for hole in plate.holes}
+    walls = [
+        frame.origin[0] + contour.segments[feature.pieces[0]].start[0]
+        for feature in plate.features
+        if isinstance(contour := holes.get(feature.contour), Outline)
+        and feature.name.startswith("mortise, end")
+        and feature.name.endswith(("left wall", "right wall"))
+    ]
+    is_outer = abs(max(walls) - stop_plane_x(kit, "R")) < TOUCH_MM
+    yield "jig.push", "outward" if is_outer else "inward"
+
+
+def _piece(kit: Kit, name: str) -> tuple[Part, Frame]:
+    """A piece of the jig set for R, and where its part frame stands."""
+    part, place = next((part, place) for part, place in jig_places(kit, "R") if place.name.startswith(name))
+    return part, place.assembly_from_part
+
+
+def _up(frame: Frame, is_above: bool) -> str:
+    """What lies above the middle of a part points up when the part's own y does."""
+    return "upward" if (frame.y_axis[1] > 0) is is_above else "downward"
+
+
+def _side(z: float) -> str:
+    return "toward you" if z > 0 else "away from you"
+
+
+def _feet() -> Iterator[tuple[str, str]]:
+    """Whoever stands at the near end, at +x, and faces the board has +y at the right."""
+    for hand in _HANDS:
+        foot = next(foot for foot in FEET if foot.key == f"near_{hand.lower()}")
+        yield f"foot.{hand}", "right" if foot.y > 0 else "left"
+
+
+def _machine() -> Iterator[tuple[str, str]]:
+    """Sheets lie at (0, 0) and go to the right and up from there."""
+    yield "machine.zero", "left"
