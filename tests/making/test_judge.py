@@ -85,6 +85,6 @@ def test_a_sentence_names_the_users_own_file(key: str, sentence: str) -> None:
 
 def test_a_top_without_room_for_screws_is_told() -> None:
     """A caution, not a fault: the legs are glued."""
-    job = replace(DEMO, top=replace(DEMO.top, thickness_mm=30.0), splay_deg=84.0, rake_deg=84.0)
+    job = replace(DEMO, top=replace(DEMO.top, width_mm=78.0), splay_deg=80.0, rake_deg=80.0)
     told = {finding.code: finding for finding in check_job(job, DEMO_SHOP)}
     assert told[421].severity == "caution" and "no screw through a leg" in told[421].sentence()

@@ -96,7 +96,7 @@ def test_every_word_is_there(page):
     words = " ".join(sheet.words for sheet in pages)
     for said in said_by(page):
         assert " ".join(said.split()) in words
-    assert [f"sheet {n} of {len(pages)}" in sheet.words for n, sheet in enumerate(pages, 1)] == [True] * len(pages)
+    assert [f"page {n} of {len(pages)}" in sheet.words for n, sheet in enumerate(pages, 1)] == [True] * len(pages)
 
 
 def said_by(page):
@@ -227,7 +227,7 @@ def test_headings_stay_with_what_follows():
     for rows in range(36, 50):
         table = Table(("a",), (("x",),) * rows)
         for page in sheets(one(table, Heading("Do"), Steps(("first", "second")))):
-            assert page.words.endswith("sheet 1 of 1") or "Do Potting" not in page.words
+            assert page.words.endswith("page 1 of 1") or "Do Potting" not in page.words
 
 
 @pytest.mark.parametrize("name", [*HOSTILE_TITLES, STRANGE_NAME], ids=range(len(HOSTILE_TITLES) + 1))

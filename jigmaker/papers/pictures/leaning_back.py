@@ -34,10 +34,11 @@ def leaning_back_picture(kit: Kit) -> Picture:
     plumb = (foot[0], foot[1] + 0.9 * high)
     canvas.line([spot.point(foot), spot.point(plumb)], BROKEN)
     places = {name: spot.point(place) for name, place in seen_places(bodies, VIEW).items()}
+    plate = next(place for name, place in places.items() if name.startswith("plate"))
     names = [
-        Name("plate level: the router does not slide", places["plate"], "right"),
+        Name("plate level: the router does not slide", plate, "right"),
         Name("you stand here, the top face toward you", spot.point((foot[0] - 4.0, foot[1] + 0.3 * high)), "left"),
-        Name(f"board {angle_off(back_deg, 'plumb')}, leaning back from you", places["board"], "right"),
+        Name(f"board {angle_off(back_deg, 'plumb', 'the level')}, leaning back from you", places["board"], "right"),
         Name("plumb", spot.point((foot[0], foot[1] + 0.75 * high)), "left"),
     ]
     name_beside(canvas, names, _COLUMN_MM)
