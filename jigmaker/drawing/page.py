@@ -25,9 +25,10 @@ class Text(str):
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The heading of what follows on the page."""
+    """The heading of what follows on the page; `within` the part that the last heading opened."""
 
     text: str
+    within: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,9 +88,10 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class Links:
-    """Files to open, in order. On paper only their names are left."""
+    """Files to open, in order. On paper only their names are left. `folded`: on a screen shown when asked for."""
 
     items: tuple[Link, ...]
+    folded: bool = False
 
 
 BOX = "\x00box"

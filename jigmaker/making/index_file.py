@@ -1,6 +1,6 @@
 """A Plan, the judge's Report and all names in the folder in, index.html out: the page to open first."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from jigmaker.drawing.page import Link, Links, Words
 from jigmaker.making.full_size_files import FOLDER
@@ -18,20 +18,29 @@ from jigmaker.writers.html import write_html
 
 NAME = "index.html"
 
-_BENCH, _NOMINAL = "For the bench: papers", "For a program that adds kerf or cutter itself"
-_FULL_SIZE = "For a maker without a machine: paper at full size"
+_BENCH, _NOMINAL = "Papers for the bench", "Lines at finished size"
+_FULL_SIZE = "Paper at full size"
 _GROUPS: tuple[tuple[str, str], ...] = (
     (_BENCH, "papers/"),
-    ("Drawings with every size", "papers/drawings/"),
+    ("Drawings", "papers/drawings/"),
     (_FULL_SIZE, FOLDER),
-    ("For the machine: whole sheets", "sheets/"),
-    ("For the machine: single parts", "cut/"),
+    ("Whole sheets for the machine", "sheets/"),
+    ("Single parts", "cut/"),
     (_NOMINAL, "nominal/"),
-    ("Figures, proof and what was asked", ""),
+    ("Data and proof", ""),
 )
 """Heading and the folder whose files stand under it, in their order."""
 
-_TOLD = {_FULL_SIZE: without_machine}
+_ENDINGS = "html pdf csv svg dxf"
+"""A telephone shows the first best."""
+
+_FOLDED = ("Single parts", _NOMINAL)
+"""Of these there are many, and whoever cuts whole sheets needs none."""
+
+_TOLD: dict[str, Callable[[Unit], str]] = {
+    _FULL_SIZE: without_machine,
+    _NOMINAL: lambda _: "For a program that adds kerf or cutter itself.",
+}
 """What is said under a heading before its files, in the job's unit."""
 
 _WORDS = {
@@ -55,16 +64,21 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
         shown(trestle_picture(plan.kit.trestle), "The trestle."),
         shown(jig_on_board_picture(plan.kit, "R"), "The jig on the board, for the R housings."),
     )
-    verdict = ("Proof " + verdict_sentence(report), *verdict_cautions(report))
+    mind = [f"Mind: {finding.sentence()}." for finding in plan.cautions]
+    verdict = ("Proof " + verdict_sentence(report), *mind, *verdict_cautions(report))
     return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(names, plan.job.unit)))
 
 
 def _links(names: Iterable[str], unit: Unit) -> tuple[FileGroup, ...]:
     grouped: dict[str, list[Link]] = {heading: [] for heading, _ in _GROUPS}
     for name in sorted(names, key=_rank):
-        grouped[_heading(name)].append(Link(name, f"{name.rpartition('/')[2]}{_what(name)}"))
+        grouped[_heading(name)].append(Link(name, _what(name)))
     told = {heading: (Words(_TOLD[heading](unit)),) if heading in _TOLD else () for heading in grouped}
-    return tuple((heading, *told[heading], Links(tuple(links))) for heading, links in grouped.items() if links)
+    return tuple(
+        (heading, *told[heading], Links(tuple(links), folded=heading in _FOLDED))
+        for heading, links in grouped.items()
+        if links
+    )
 
 
 def _heading(name: str) -> str:
@@ -74,15 +88,18 @@ def _heading(name: str) -> str:
     return max((folder, heading) for heading, folder in _GROUPS if name.startswith(folder))[1]
 
 
-def _rank(name: str) -> tuple[int, str]:
+def _rank(name: str) -> tuple[int, str, int]:
     """What is wanted first comes first; drawings and what is for a machine by name."""
     key = _key(name)
-    return (list(_WORDS).index(key) if key else len(_WORDS), name)
+    stem, _, ending = name.rpartition(".")
+    return (list(_WORDS).index(key) if key else len(_WORDS), stem, _ENDINGS.find(ending))
 
 
 def _what(name: str) -> str:
-    key = _key(name)
-    return f": {_WORDS[key]}" if key else ""
+    """What the file is, else its own name."""
+    key, ending = _key(name), name.rpartition(".")[2]
+    said = _WORDS[key] if key else name.rpartition("/")[2].rpartition(".")[0].replace("-", " ")
+    return f"{said} ({ending.upper()})"
 
 
 def _key(name: str) -> str:

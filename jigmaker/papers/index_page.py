@@ -1,7 +1,7 @@
-"""The one page that a telephone opens: pictures, verdict of the proof, numbers, and a link to every file. Page out."""
+"""The one page that a telephone opens: verdict of the proof, cautions, a link to every file, numbers. Page out."""
 
 from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Words
-from jigmaker.papers.bench import Bench, Shown
+from jigmaker.papers.bench import Bench, Shown, foot_of
 from jigmaker.papers.standing_blocks import standing_blocks
 from jigmaker.papers.wording import NO_PLATFORM, counted, off_level, size
 from jigmaker.trestle.angle_table import AngleRow, angle_rows
@@ -15,18 +15,21 @@ FileGroup = tuple[str, *tuple[Words | Links, ...]]
 def index_page(
     bench: Bench, figures: tuple[Shown, ...], verdict: tuple[str, ...], links: tuple[FileGroup, ...]
 ) -> Page:
-    """The index. `verdict`: the proof in sentences, its outcome first; `links`: groups of files, each with its heading.
+    """The index. `verdict`: the proof in sentences, its outcome first, then what to mind; `links`: groups of files,
+    each with its heading.
 
-    Same order for every job: pictures, verdict, numbers, how it stands, files.
+    Same order for every job: what it is, proof and cautions, papers and files, pictures, numbers, how it stands.
     """
     trestle = bench.kit.trestle
-    blocks: list[Block] = [Words(_lead(bench)), *(Figures((figure,)) for figure in figures), Heading("Proof")]
-    blocks += [Words(sentence) for sentence in verdict]
-    blocks += [*_angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
-    blocks += [Heading("Housing jig and hand router"), _settings(bench)]
-    blocks += [Heading("How it stands"), *standing_blocks(bench), Caution(NO_PLATFORM)]
+    outcome, *mind = verdict
+    blocks: list[Block] = [Words(_lead(bench)), Words(outcome), Caution(" ".join([*mind, NO_PLATFORM]))]
     for heading, *group in links:
         blocks += [Heading(heading), *group]
+    blocks += [Heading("Pictures"), *(Figures((figure,)) for figure in figures)] if figures else []
+    blocks.append(Heading("Numbers"))
+    blocks += [*_angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
+    blocks += [Heading("Housing jig and hand router", within=True), _settings(bench)]
+    blocks += [Heading("How it stands"), *standing_blocks(bench), Words(foot_of(bench))]
     return Page(trestle.job.name, tuple(blocks))
 
 
@@ -54,7 +57,10 @@ def _angles(rows: tuple[AngleRow, ...]) -> list[Block]:
             for row in rows
             if row.group == group
         )
-        blocks += [Heading(group), Table(("angle, and where it is seen", "a saw's scale", "a bevel"), cells)]
+        blocks += [
+            Heading(group, within=True),
+            Table(("angle, and where it is seen", "a saw's scale", "a bevel"), cells),
+        ]
     return blocks
 
 
@@ -62,7 +68,7 @@ def _lengths(rows: tuple[LengthRow, ...]) -> list[Block]:
     blocks: list[Block] = []
     for group in dict.fromkeys(row.group for row in rows):
         facts = tuple((_name(row), row.shown) for row in rows if row.group == group)
-        blocks += [Heading(group), Facts(facts)]
+        blocks += [Heading(group, within=True), Facts(facts)]
     return blocks
 
 

@@ -30,6 +30,8 @@ from jigmaker.writers.page_words import LONG, is_number, printable
 _SLACK = 5  # signs by which one of two lines may be longer than the other
 _SHORT = 38  # signs of a name and value that take half a page
 _LONG_WORD = 20  # signs of a word that may be parted in a table
+_LONG_PAGE = 6  # headings from which a page opens with steps to them
+_TOP = 2  # level of the headings of a page that is a file of its own
 _WIDE = 4  # columns from which a table is stacked where it is narrow
 
 
@@ -44,7 +46,21 @@ def write_html(shown: Page | Document) -> bytes:
 
 
 def _page_body(page: Page) -> str:
-    return f"<main>\n<h1>{_said(page.title)}</h1>\n{_head(page.head)}{_blocks(page.blocks, 2)}</main>\n"
+    return f"<main>\n<h1>{_said(page.title)}</h1>\n{_head(page.head)}{_jumps(page)}{_blocks(page.blocks, 2)}</main>\n"
+
+
+def _jumps(page: Page) -> str:
+    """A long page's headings, each a step to its place."""
+    names = [block.text for block in page.blocks if isinstance(block, Heading) and not block.within]
+    if len(names) < _LONG_PAGE:
+        return ""
+    steps = "".join(f'<li><a href="#{_place(name)}">{_said(name)}</a></li>\n' for name in names)
+    return f'<nav aria-label="On this page">\n<ul class="jumps">\n{steps}</ul>\n</nav>\n'
+
+
+def _place(heading: str) -> str:
+    """A heading's name in addresses."""
+    return escape(quote("-".join(heading.lower().split()), safe=""))
 
 
 def _document_body(document: Document) -> str:
@@ -72,7 +88,10 @@ def _blocks(blocks: Sequence[Block], level: int) -> str:
 def _block(block: Block, level: int) -> str:
     match block:
         case Heading():
-            return f'<h{level} class="part">{_said(block.text)}</h{level}>'
+            if block.within:
+                return f"<h{level + 1}>{_said(block.text)}</h{level + 1}>"
+            place = f' id="{_place(block.text)}"' if level == _TOP else ""
+            return f'<h{level} class="part"{place}>{_said(block.text)}</h{level}>'
         case Words():
             return f"<p>{_said(block.text)}</p>"
         case Caution():
@@ -86,7 +105,7 @@ def _block(block: Block, level: int) -> str:
         case Figures():
             return _figures(block)
         case Links():
-            return '<ul class="files">\n' + "".join(_link(link.name, link.words) for link in block.items) + "</ul>"
+            return _links(block)
 
 
 def _head(head: Sequence[tuple[str, str]]) -> str:
@@ -153,6 +172,14 @@ def _figures(figures: Figures) -> str:
         for picture, width, words in figures.pictures
     )
     return f'<div class="figures">\n{shown}</div>'
+
+
+def _links(links: Links) -> str:
+    """A list; one that is folded opens with a touch, without a script."""
+    shown = '<ul class="files">\n' + "".join(_link(link.name, link.words) for link in links.items) + "</ul>"
+    if not links.folded:
+        return shown
+    return f"<details>\n<summary>{len(links.items)} files</summary>\n{shown}\n</details>"
 
 
 def _link(name: str, words: str) -> str:

@@ -19,6 +19,7 @@ h1 { font-size: 1.7rem; border-bottom: 5px solid #000; padding-bottom: 6px; marg
   border-bottom: 5px solid #000; padding-bottom: 6px }
 .sheet + .sheet { margin-top: 4rem }
 .part { display: flex; align-items: center; gap: 10px; font-size: 1.15rem; margin: 22px 0 8px }
+h3:not(.part), h4 { font-size: 1rem; margin: 14px 0 4px }
 .part::after { content: ""; flex: 1 1 24px; border-top: 2px solid #000 }
 p { margin: 8px 0 }
 a { color: #000; text-underline-offset: 3px }
@@ -59,6 +60,9 @@ td.box { border: 1.5px solid #000; min-width: 15mm; width: 18mm; height: 7mm }
 figure { margin: 0; max-width: 100%; break-inside: avoid }
 figcaption { font-size: 0.9rem; line-height: 1.3; margin-top: 4px }
 svg { display: block; width: 100%; height: auto }
+.jumps { display: flex; flex-wrap: wrap; gap: 0 16px; list-style: none; padding: 0; margin: 4px 0 10px }
+.jumps a { display: block; padding: 5px 0 }
+summary { padding: 9px 6px; font-weight: bold }
 .files { list-style: none; padding: 0; margin: 8px 0 }
 .files li { border-bottom: 1px solid #000 }
 .files a { display: block; padding: 7px 6px }
@@ -84,7 +88,7 @@ svg { display: block; width: 100%; height: auto }
   html, body { font-size: 10pt; line-height: 1.25 }
   body { max-width: 186mm; padding: 0 }
   .sheet + .sheet { margin-top: 0; break-before: page }
-  .cover, .contents { display: none }
+  .cover, .contents, .jumps { display: none }
   p, .caution, .head, .steps, .steps li, table, .facts, .figures { margin-top: 1mm; margin-bottom: 1mm }
   .part { margin: 2mm 0 1mm }
   th, td, .facts div, .caution > span { padding-top: 0.5mm; padding-bottom: 0.5mm }

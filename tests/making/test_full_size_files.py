@@ -43,7 +43,7 @@ def test_they_are_linked():
     kit = make_kit(solve(DEMO), DEMO_SHOP)
     index = html.unescape(index_file(Plan(DEMO, DEMO_SHOP, kit, (), (), ()), Report((), 0, 0, None), NAMES).decode())
     assert all(f'href="./{name}"' in index for name in NAMES)
-    assert "For a maker without a machine: paper at full size" in index
+    assert "Paper at full size" in index
     assert "Expect ±0.5 mm" in index
     assert "potting-bench-full-size-leg-ends.pdf: ends of the legs" in index
 

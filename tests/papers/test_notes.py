@@ -65,8 +65,18 @@ def test_the_figures_are_those_of_the_solids(documents) -> None:
 
 
 def test_the_index_tells_how_it_stands_as_the_notes_do(documents) -> None:
-    """Footprint, what lifts a foot, stacking: whoever opens only the index has them, under a heading, before files."""
+    """Footprint, what tips it, stacking: whoever opens only the index has them, under a heading, after the files."""
     page = index_page(Bench(make_kit(solve(DEMO), DEMO_SHOP), ()), (), ("passed",), (("Files", Links(())),))
-    blocks = page.blocks[page.blocks.index(Heading("How it stands")) + 1 : page.blocks.index(Heading("Files"))]
-    assert blocks == documents["demo"].pages[-1].blocks
-    assert any(isinstance(block, Figures) for block in blocks)
+    at = page.blocks.index(Heading("How it stands"))
+    assert at > page.blocks.index(Heading("Files"))
+    assert (*page.blocks[at + 1 : -1], page.blocks[2]) == documents["demo"].pages[-1].blocks
+    assert any(isinstance(block, Figures) for block in page.blocks[at:])
+
+
+def test_tipping_is_two_sentences_and_a_stack_has_its_size(documents) -> None:
+    """No kilograms, no newtons. Six of the demo: 720 + 5 x 153.9 mm high (found by lowering solids), 966 x 426 of
+    floor."""
+    said = document_text(documents["demo"])
+    assert not re.search(r"[0-9] ?(kg|N)\b", said)
+    assert "1489.5 mm high and take 966 mm × 426 mm of floor" in said
+    assert "weight or a push that comes outside that line tips the trestle" in said
