@@ -27,6 +27,9 @@ COLUMNS = (
 
 _LENGTHS = COLUMNS[6:10]
 
+KEPT_MM = 50.0
+"""A narrower strip of a sheet is not worth keeping (common practice, no source)."""
+
 
 def cut_list_page(bench: Bench) -> Page:
     """What to buy and cut for the whole batch; a box at each row to tick."""
@@ -112,7 +115,15 @@ def _sheets(bench: Bench) -> str:
     sheet, unit = bench.kit.shop.sheet, bench.unit
     whole = size(sheet.length_mm, sheet.width_mm, unit=unit)
     count = counted(len(bench.sheets), "sheet")
-    return f"{count} of {sheet.material}, {whole}, {bench.length(sheet.thickness_mm)} thick as measured."
+    said = f"{count} of {sheet.material}, {whole}, {bench.length(sheet.thickness_mm)} thick as measured."
+    # Along a path the tool cuts half its width beyond the piece's own offset, and at a sharp corner farther out.
+    sides = bench.sheets[-1].left_whole(2.5 * bench.kit.shop.machine.widest_cut_mm + 1.0)
+    pieces = [(size(*side, unit=unit), where) for side, where in zip(sides, ("right of all", "above all"), strict=True)]
+    kept = [f"{much} {where}" for side, (much, where) in zip(sides, pieces, strict=True) if min(side) >= KEPT_MM]
+    if not kept:
+        return said
+    shape = " or ".join(kept) + (", an L if you saw out its pieces" if len(kept) == 2 else "")
+    return f"{said} Of the last one stays whole: {shape}."
 
 
 def _bought(row: CutRow) -> tuple[str, ...]:

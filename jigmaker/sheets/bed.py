@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from heapq import heappop, heappush
+from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.geometry.frames import Point
@@ -29,28 +31,33 @@ class Bed:
     upward: bool
     placed: list[tuple[int, Place]] = field(default_factory=list)
     _taken: list["Polygon"] = field(default_factory=list)
-    _corners: dict[Point, None] = field(default_factory=dict)
-    _refused: dict[int, set[tuple[float, Point]]] = field(default_factory=dict)
-    _no_place: set[int] = field(default_factory=set)
+    _tree: Any = None
+    _ats: dict[Point, None] = field(default_factory=dict)
+    _waiting: dict[int, "_Waiting"] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._ats[self.low] = None
 
     def find(self, kind: int, shapes: Sequence[Footprint]) -> Place | None:
         """The lowest free place (leftmost among equals; the other way round when not `upward`), None when none is left.
 
-        Places are tried at the corners of what already lies there. `kind` tells like pieces apart from others: a place
-        once refused to one of them stays refused, and when there was none for one there is none for the next.
+        Places are tried at the corners of what already lies there, and those corners pushed to the lower and left edge.
+        `kind` tells like pieces apart from others: a place once refused to one of them stays refused, and when there
+        was none for one there is none for the next. So every place is judged once a kind, and the work grows with the
+        pieces and not with their square.
         """
-        if kind in self._no_place:
+        waiting = self._waiting.setdefault(kind, _Waiting())
+        if waiting.is_over:
             return None
-        refused = self._refused.setdefault(kind, set())
-        places = [place for shape in shapes for place in self._places(shape, refused)]
-        places.sort(key=lambda place: (*self._rank(place[1]), place[0].turn_deg))
-        for first in range(0, len(places), _BATCH):
-            batch = places[first : first + _BATCH]
-            for place, is_free in zip(batch, self._free(batch), strict=True):
-                if is_free:
-                    return place
-                refused.add((place[0].turn_deg, place[1]))
-        self._no_place.add(kind)
+        self._add_new(waiting, shapes)
+        while waiting.places:
+            batch = [heappop(waiting.places) for _ in range(min(_BATCH, len(waiting.places)))]
+            free = [entry for entry, is_free in zip(batch, self._free(batch, shapes), strict=True) if is_free]
+            for entry in free[1:]:
+                heappush(waiting.places, entry)
+            if free:
+                return shapes[free[0][3]], free[0][4]
+        waiting.is_over = True
         return None
 
     def put(self, index: int, place: Place) -> None:
@@ -60,31 +67,44 @@ class Bed:
         self.placed.append((index, place))
         polygon = shapely.Polygon(place[0].corners + place[1])
         self._taken.append(polygon.buffer(self.apart - _TOUCH, join_style="mitre", mitre_limit=2.0))
+        self._tree = shapely.STRtree(self._taken)
         around = polygon.buffer(self.apart, join_style="mitre", mitre_limit=2.0)
         low_x, low_y, high_x, high_y = (round(bound, 6) for bound in around.bounds)
         corners = [(round(x, 6), round(y, 6)) for x, y in around.simplify(0.5).exterior.coords[:-1]]
-        self._corners |= dict.fromkeys([(high_x, low_y + self.apart), (low_x + self.apart, high_y), *corners])
+        for x, y in [(high_x, low_y + self.apart), (low_x + self.apart, high_y), *corners]:
+            self._ats |= dict.fromkeys([(x, self.low[1]), (self.low[0], y), (x, y)])
 
-    def _rank(self, at: Point) -> Point:
-        return (at[1], at[0]) if self.upward else at
+    def _add_new(self, waiting: "_Waiting", shapes: Sequence[Footprint]) -> None:
+        """What has come up since this kind was last asked for, where the shape is inside."""
+        for at in islice(self._ats, waiting.seen, None):
+            for number, shape in enumerate(shapes):
+                last_x, last_y = self.high[0] - shape.length + 1e-9, self.high[1] - shape.width + 1e-9
+                if self.low[0] <= at[0] <= last_x and self.low[1] <= at[1] <= last_y:
+                    first, second = (at[1], at[0]) if self.upward else at
+                    heappush(waiting.places, (first, second, shape.turn_deg, number, at))
+        waiting.seen = len(self._ats)
 
-    def _places(self, shape: Footprint, refused: set[tuple[float, Point]]) -> list[Place]:
-        """Corners of what lies there, and those corners pushed to the lower and left edge, if the shape is inside."""
-        ats: dict[Point, None] = {self.low: None}
-        for x, y in self._corners:
-            ats |= dict.fromkeys([(x, self.low[1]), (self.low[0], y), (x, y)])
-        last_x, last_y = self.high[0] - shape.length + 1e-9, self.high[1] - shape.width + 1e-9
-        inside = [at for at in ats if self.low[0] <= at[0] <= last_x and self.low[1] <= at[1] <= last_y]
-        return [(shape, at) for at in inside if (shape.turn_deg, at) not in refused]
-
-    def _free(self, batch: Sequence[Place]) -> list[bool]:
+    def _free(self, batch: Sequence["_Entry"], shapes: Sequence[Footprint]) -> list[bool]:
         import numpy
         import shapely
 
         if not self._taken:
             return [True] * len(batch)
         # All turns of a part have as many corners, so that the whole batch is one array.
-        there = shapely.polygons(numpy.stack([shape.corners + at for shape, at in batch]))
-        hits: Any = shapely.STRtree(self._taken).query(there, predicate="intersects")
+        there = shapely.polygons(numpy.stack([shapes[number].corners + at for *_, number, at in batch]))
+        hits: Any = self._tree.query(there, predicate="intersects")
         struck = set(hits[0].tolist())
         return [i not in struck for i in range(len(batch))]
+
+
+_Entry = tuple[float, float, float, int, Point]
+"""Two coordinates in the order in which places are taken, the turn, which of the kind's footprints, the place."""
+
+
+@dataclass
+class _Waiting:
+    """Places that have not been judged for one kind, as a heap; how many were seen; whether there are none any more."""
+
+    places: list[_Entry] = field(default_factory=list)
+    seen: int = 0
+    is_over: bool = False

@@ -25,3 +25,14 @@ class Sheet:
     length_mm: float
     width_mm: float
     placed: tuple[PlacedPart, ...]
+
+    def left_whole(self, clear_mm: float) -> tuple[tuple[float, float], tuple[float, float]]:
+        """What stays whole of the sheet: (length, width) right of all pieces, then above them all; each as long and
+        wide as it can be, so both share the sheet's far corner and make an L together.
+
+        clear_mm: from a piece to where the tool no longer cuts.
+        """
+        around = [placed.part.outline.placed(placed.sheet_from_part).bounds for placed in self.placed]
+        right = max(0.0, self.length_mm - max((box[2] for box in around), default=0.0) - clear_mm)
+        above = max(0.0, self.width_mm - max((box[3] for box in around), default=0.0) - clear_mm)
+        return (right, self.width_mm), (self.length_mm, above)

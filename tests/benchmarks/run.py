@@ -44,6 +44,33 @@ def main() -> None:
         report("floor", floor, LONG, work, runs)
         peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1000
         print(f"{'largest process':<18} {peak:7.0f} MB (aim 150 MB)")
+    placing()
+
+
+def placing() -> None:
+    """Time a piece to place one, two and four kits, on the demo's sheets and on one large sheet, over one kit's."""
+    from dataclasses import replace
+
+    from jigmaker.job.demo import demo_job_text, demo_shop_text
+    from jigmaker.job.read import read_job, read_shop
+    from jigmaker.parts.kit import make_kit
+    from jigmaker.sheets.place import place
+    from jigmaker.trestle.solve import solve
+
+    shop = read_shop(demo_shop_text())
+    parts = make_kit(solve(read_job(demo_job_text())), shop).parts
+    for length, width in ((600.0, 400.0), (2440.0, 1220.0)):
+        roomy = replace(shop, sheet=replace(shop.sheet, length_mm=length, width_mm=width))
+        each = {}
+        for kits in (1, 1, 2, 4):  # the first run loads libraries
+            many = [replace(part, needed=part.needed * kits, spares=part.spares * kits) for part in parts]
+            count = sum(part.pieces for part in many)
+            start = time.process_time()
+            place(many, roomy)
+            each[count] = (time.process_time() - start) / count
+        first, *_ = each.values()
+        told = ", ".join(f"{count} pieces {1000 * took:.1f} ms, {took / first:.2f} x" for count, took in each.items())
+        print(f"placing on {length:.0f} x {width:.0f}, a piece: {told}")
 
 
 def report(what: str, bare: list[str], commands: dict[str, tuple[list[str], float]], work: Path, runs: int) -> None:

@@ -113,3 +113,20 @@ def test_a_parts_own_sheet_holds_it_unturned_and_clear_of_both_axes(tool: float)
     low_x, low_y, high_x, high_y = piece.part.outline.placed(piece.sheet_from_part).bounds
     free = (low_x, low_y, sheet.length_mm - high_x, sheet.width_mm - high_y)
     assert free == pytest.approx([10 + 2.5 * tool] * 4, abs=1e-9)
+
+
+@pytest.mark.parametrize("shop", [pytest.param(shop_with(LASER), id="laser"), pytest.param(shop_with(CNC), id="cnc")])
+def test_what_is_left_whole_is_cut_by_nothing_and_as_large_as_can_be(shop: Shop) -> None:
+    """The L beside and above all pieces of a sheet: no path with its tool comes into it, and 1 mm more would meet one
+    or be a piece's margin."""
+    cut = shop.machine.tool_mm
+    for sheet in place(PARTS, shop):
+        (right, _), (_, above) = sheet.left_whole(2.5 * cut + 1.0)
+        paths = [
+            shapely.LinearRing(contour.shape.points()).buffer(cut / 2)
+            for contour in compensate(sheet, shop.machine, "included").contours
+            if isinstance(contour.shape, Outline)
+        ]
+        far_x, far_y = (max(path.bounds[i] for path in paths) for i in (2, 3))
+        assert far_x <= sheet.length_mm - right < far_x + 2 * cut + 1.001
+        assert far_y <= sheet.width_mm - above < far_y + 2 * cut + 1.001
