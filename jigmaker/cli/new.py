@@ -24,21 +24,32 @@ def command(folder: Path, **given: str | None) -> None:
 
     DIR is made when it is not there. Files that are there already are left as they are.
     """
-    from jigmaker.job.templates import new_job_text, new_shop_text
+    from jigmaker.job.templates import Filled, new_job_text, new_shop_text
     from jigmaker.making.folder import check_new
 
     check_new(_FILES, folder)  # before any question
-    said = asked_on_terminal(given) if is_terminal() else given
+    name = _name_of(folder)
+    said = asked_on_terminal(given, name) if is_terminal() else given
     if all(words is None for words in said.values()):
-        _write(folder, new_job_text(), new_shop_text())
+        _write(folder, new_job_text({"job.name": Filled(name)}), new_shop_text())
     else:
-        _suggest(folder, said)
+        _suggest(folder, {**said, "name": said["name"] or name})
+
+
+def _name_of(folder: Path) -> str:
+    """The job's name after its folder, "Bench for two" for bench-for-two, where that makes a name."""
+    from jigmaker.job.sections import JOB, section_of
+    from jigmaker.job.values import fault_of
+
+    plain = folder.resolve().name.replace("-", " ").replace("_", " ").strip()
+    name = plain[:1].upper() + plain[1:]
+    return "My trestles" if fault_of(section_of(JOB, "job").rule("name"), name, "mm") else name
 
 
 def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     """Tell what is suggested and what to mind, then write it."""
     from jigmaker.cli.new_told import suggestion_text
-    from jigmaker.cli.new_wish import wish_of
+    from jigmaker.cli.new_wish import shop_values, wish_of
     from jigmaker.cli.speech import row, say
     from jigmaker.job.read import read_job, read_shop
     from jigmaker.job.templates import new_shop_text
@@ -47,7 +58,7 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     from jigmaker.standing.suggest import suggest
 
     wish = wish_of(said)
-    shop_text = new_shop_text(wish.unit)
+    shop_text = new_shop_text(wish.unit, shop_values(said))
     shop = read_shop(shop_text.encode())
     suggestion = suggest(wish, shop)
     text = job_text(suggestion)

@@ -49,7 +49,10 @@ ANSWERS = (
     Answer("saw", "LENGTH", "Blade of your longest hand saw: is the floor too near?"),
     Answer("door", "LENGTH", "Clear width of the door it has to pass; else 760 mm."),
     Answer("trestles", "COUNT", "How many; 2 without it."),
-    Answer("name", "TEXT", "The job's name, on every file and part."),
+    Answer("name", "TEXT", "The job's name, on every file and part; DIR's without it."),
+    Answer("cut", "'KIND LENGTH'", "Your machine and the width of its cut: 'laser 0.2', 'cnc 6'."),
+    Answer("sheet", "SIZES", "Your sheet, length, width, thickness as measured: 600x400x9.1."),
+    Answer("router", "LIST", "Your hand router: 'base 150, bush 17, cutter 12, reach 55'."),
 )
 
 
@@ -65,8 +68,9 @@ def answer_options(command: Decorated) -> Decorated:
     return command
 
 
-def asked_on_terminal(given: dict[str, str | None]) -> dict[str, str | None]:
+def asked_on_terminal(given: dict[str, str | None], name: str) -> dict[str, str | None]:
     """The answers with those questions asked that no option answers; Enter takes the answer in brackets."""
+    from jigmaker.cli.new_shop import CUT, ROUTER, SHEET
     from jigmaker.cli.new_wish import refuse_faults
     from jigmaker.standing.uses import USES, use_named
     from jigmaker.units import length_text
@@ -87,7 +91,13 @@ def asked_on_terminal(given: dict[str, str | None]) -> dict[str, str | None]:
         _ask(said, "saw", "Blade of your longest hand saw, or nothing", "")
     _ask(said, "boards", f"Boards at hand, such as {_BOARDS[unit]}, or nothing for usual sizes", "")
     _ask(said, "trestles", "How many trestles", "2")
-    _ask(said, "name", "The job's name", "My trestles")
+    _ask(said, "name", "The job's name", name)
+    click.echo(
+        "What is measured decides whether things fit; what you do not know yet stays as an example in shop.toml."
+    )
+    _ask(said, "cut", f"Your machine and the width of its cut, such as {CUT[unit]}, or nothing", "")
+    _ask(said, "sheet", f"Your sheet as measured, such as {SHEET[unit]}, or nothing", "")
+    _ask(said, "router", f"Your hand router, such as {ROUTER[unit]}, or nothing", "")
     return said
 
 

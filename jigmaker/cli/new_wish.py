@@ -6,8 +6,10 @@ import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
+from jigmaker.cli.new_shop import cut_from_text, router_from_text, sheet_from_text
 from jigmaker.errors import JigmakerError, UsageError
 from jigmaker.job.sections import JOB, Rule, section_of
+from jigmaker.job.templates import Filled
 from jigmaker.job.values import fault_of
 from jigmaker.standing.backwards import Lean, slope_from_text
 from jigmaker.standing.boards import boards_from_text
@@ -65,6 +67,18 @@ def wish_of(said: dict[str, str | None]) -> Wish:
         taken.get("leg_length"),
         taken.get("door", DOOR_MM),
     )
+
+
+def shop_values(said: dict[str, str | None]) -> dict[str, Filled]:
+    """What the answers tell of the shop, by dotted key of shop.toml; raises UsageError as refuse_faults."""
+    refuse_faults(said)
+    unit = _unit(said.get("units"))
+    parsers = {"cut": cut_from_text, "sheet": sheet_from_text, "router": router_from_text}
+    told: dict[str, Filled] = {}
+    for key, parse in parsers.items():
+        words = said.get(key)
+        told |= {} if words is None else parse(words, unit)
+    return told
 
 
 def refuse_faults(said: dict[str, str | None]) -> None:
@@ -142,4 +156,7 @@ _PARSERS: dict[str, Callable[[str, Unit], object]] = {
     "boards": boards_from_text,
     "slope_along": lambda words, unit: slope_from_text(words),
     "slope_across": lambda words, unit: slope_from_text(words),
+    "cut": cut_from_text,
+    "sheet": sheet_from_text,
+    "router": router_from_text,
 }

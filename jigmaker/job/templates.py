@@ -75,10 +75,12 @@ def new_job_text(filled: Mapping[str, Filled] | None = None) -> str:
     return _file_text(_JOB_HEAD, JOB, filled or {})
 
 
-def new_shop_text(unit: Unit = "mm") -> str:
-    """A commented shop.toml that reads as it stands; keys that not every shop has are commented out."""
+def new_shop_text(unit: Unit = "mm", filled: Mapping[str, Filled] | None = None) -> str:
+    """A commented shop.toml that reads as it stands; keys that not every shop has are commented out. `filled` gives
+    values by dotted key ("machine.kerf") in place of the samples.
+    """
     inches = {key: Filled(sample) for key, sample in _SHOP_IN_INCHES.items()} if unit == "in" else {}
-    return _file_text(_SHOP_HEAD, SHOP, inches)
+    return _file_text(_SHOP_HEAD, SHOP, {**inches, **(filled or {})})
 
 
 def length_in_file(mm: float, unit: Unit) -> str:

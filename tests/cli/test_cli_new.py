@@ -12,7 +12,7 @@ from jigmaker.cli.main import jigmaker
 from jigmaker.cli.new_answers import ANSWERS
 from jigmaker.cli.speech import WIDTH
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.job.templates import new_job_text, new_shop_text
+from jigmaker.job.templates import Filled, new_job_text, new_shop_text
 from jigmaker.standing.uses import USES
 
 ROOT = Path(__file__).parent.parent.parent
@@ -41,7 +41,7 @@ def test_without_terminal_and_options_it_writes_an_example(shed: Path) -> None:
     """The commented files as ever, and not a question."""
     done = run("new", "bench")
     assert done.exit_code == 0
-    assert (shed / "bench/job.toml").read_text("utf-8") == new_job_text()
+    assert (shed / "bench/job.toml").read_text("utf-8") == new_job_text({"job.name": Filled("Bench")})
     assert (shed / "bench/shop.toml").read_text("utf-8") == new_shop_text()
     assert "?" not in done.output
 
@@ -105,7 +105,36 @@ def test_backwards_from_an_old_trestle(shed: Path) -> None:
     assert "legs cut from pieces of 600 mm" in text
 
 
+SHOPS = [
+    (("--cut", "laser 0.15"), {"kind": "laser", "tool_mm": 0.15, "marking": "score", "compensation": "both"}),
+    (("--cut", "cnc 6"), {"kind": "cnc", "tool_mm": 6.0, "marking": "short", "compensation": "left out"}),
+    (("--cut", "CNC 1/8 in"), {"kind": "cnc", "tool_mm": 3.175}),
+    (("--sheet", "1220 x 610 x 12.2"), {"length_mm": 1220.0, "width_mm": 610.0, "thickness_mm": 12.2}),
+    (("--router", "cutter 12.7, base 160"), {"cutter_mm": 12.7, "base_mm": 160.0, "bush_mm": 17.0}),
+]
+
+
+@pytest.mark.parametrize(("words", "told"), SHOPS, ids=[" ".join(words) for words, _ in SHOPS])
+def test_the_shop_is_written_as_told(shed: Path, words: tuple[str, str], told: dict[str, object]) -> None:
+    """Sheet, cut and router come out of shop.toml again; what was not told stays an example."""
+    done = run("new", "old-barn_door", "--for", "general", *words)
+    assert done.exit_code == 0, done.output
+    shop = read_shop((shed / "old-barn_door/shop.toml").read_bytes())
+    records = (shop.machine, shop.sheet, shop.hand_router)
+    found = {key: next(getattr(each, key) for each in records if hasattr(each, key)) for key in told}
+    assert found == told
+    assert read_job((shed / "old-barn_door/job.toml").read_bytes()).name == "Old barn door"
+
+
 REFUSED = [
+    (
+        ["--for", "table", "--cut", "plasma 2"],
+        '--cut: "plasma 2" is no machine with its cut; write laser 0.2, or cnc 6',
+    ),
+    (["--for", "table", "--cut", "laser 3"], "--cut: machine.kerf is 3, must be 0.01 to 1 mm"),
+    (["--for", "table", "--sheet", "600x400"], "--sheet: .*length, width and thickness, such as 600x400x9.1"),
+    (["--for", "table", "--sheet", "600x400x90"], "--sheet: sheet.thickness is .*must be 2 to 30 mm"),
+    (["--for", "table", "--router", "axle 3"], '--router: "axle 3" is no size of a hand router'),
     (["--for", "saw"], '--for: "saw" is no use that is known; "sawing" may be meant'),
     (["--for", "table", "--boards", "2x7"], '--boards: no list has a board "2x7"; the nearest names are 2x8'),
     (["--for", "table", "--saw", "nan"], '--saw: is not a clear length: "nan" is not a length'),
@@ -166,17 +195,26 @@ def test_what_no_trestle_comes_out_of_ends_in_one(shed: Path, words: list[str], 
 def test_it_asks_what_no_option_tells(terminal: Path) -> None:
     """Wrong answers are refused in a sentence and asked for again; Enter takes what stands in brackets."""
     answers = ["in", "saw", "sawing", "kneecap=490", "kneecap=19 1/4", "22", "2x7", "2x4, 1x6", "two", "3", 'My "A"']
+    answers += ["cnc", "cnc 1/4", "", "base 7, bush 3/4, cutter 1/2"]
     done = run("new", "bench", said="\n".join(answers) + "\n")
     assert done.exit_code == 0, done.output
-    for words in ('"sawing" may be meant', 'write "490 mm" if that is meant', "nearest names are 2x8", "whole number"):
+    for words in (
+        '"sawing" may be meant',
+        'write "490 mm" if that is meant',
+        "nearest names are 2x8",
+        "whole number",
+        '"cnc" is no',
+    ):
         assert done.output.count(words) == 1
     job = read_job((terminal / "bench/job.toml").read_bytes())
     assert (job.name, job.trestles, job.height_mm) == ('My "A"', 3, 19.25 * 25.4)
+    shop = read_shop((terminal / "bench/shop.toml").read_bytes())
+    assert (shop.machine.kind, shop.machine.tool_mm, shop.hand_router.bush_mm) == ("cnc", 6.35, 19.05)
 
 
 def test_options_are_not_asked_for_again(terminal: Path) -> None:
     """The rest is Enter: a table's top of usual thickness, the usual height, boards of usual sizes, two of them."""
-    done = run("new", "bench", "--for", "table", "--units", "mm", "--name", "Hall", said="\n\n\n\n")
+    done = run("new", "bench", "--for", "table", "--units", "mm", "--name", "Hall", said="\n" * 7)
     assert done.exit_code == 0, done.output
     assert "What is it for" not in done.output and "[18 mm]" in done.output
     job = read_job((terminal / "bench/job.toml").read_bytes())

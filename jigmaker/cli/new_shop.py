@@ -1,0 +1,77 @@
+"""The shop in the answers to jigmaker new: sheet, machine and hand router in words in, keys of shop.toml out."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from jigmaker.errors import UsageError
+from jigmaker.job.sections import SHOP, section_of
+from jigmaker.job.templates import Filled, length_in_file
+from jigmaker.job.values import fault_of
+from jigmaker.units import length_mm
+
+if TYPE_CHECKING:
+    from jigmaker.units import Unit
+
+SHEET = {"mm": "600x400x9.1", "in": "24x16x0.358"}
+CUT = {"mm": "laser 0.2, or cnc 6", "in": "laser 0.008, or cnc 1/4"}
+ROUTER = {"mm": "base 150, bush 17, cutter 12, reach 55", "in": "base 6, bush 11/16, cutter 1/2, reach 2 1/4"}
+"""Examples in questions and faults."""
+
+_ROUTER_KEYS = {
+    "base": "base",
+    "bush": "bush",
+    "bush length": "bush_length",
+    "cutter": "cutter",
+    "reach": "cutter_reach",
+}
+
+
+def sheet_from_text(words: str, unit: Unit) -> dict[str, Filled]:
+    """ "600x400x9.1": length, width and thickness of the sheet. Raises UsageError."""
+    sizes = re.split(r"\s*[x×*]\s*", words.strip().lower())
+    if len(sizes) != 3:
+        raise UsageError(f'"{words[:40]}" is no sheet; write length, width and thickness, such as {SHEET[unit]}')
+    return _filled(
+        {f"sheet.{key}": size for key, size in zip(("length", "width", "thickness"), sizes, strict=True)}, unit
+    )
+
+
+def cut_from_text(words: str, unit: Unit) -> dict[str, Filled]:
+    """ "laser 0.2" or "cnc 6": the machine and the width of its cut, with the choices that suit its kind."""
+    found = re.fullmatch(r"(laser|cnc)\s+(.+)", words.strip().lower())
+    if not found:
+        raise UsageError(f'"{words[:40]}" is no machine with its cut; write {CUT[unit]}')
+    kind, width = found.groups()
+    filled = {"machine.kind": Filled(kind)}
+    if kind == "laser":
+        return filled | _filled({"machine.kerf": width}, unit)
+    return filled | {
+        "machine.kerf": Filled("# 0.20" if unit == "mm" else "# 0.008"),
+        **_filled({"machine.cutter": width}, unit),
+        "machine.compensation": Filled("left out"),
+        "machine.marking": Filled("short"),
+    }
+
+
+def router_from_text(words: str, unit: Unit) -> dict[str, Filled]:
+    """ "base 150, bush 17, cutter 12, reach 55": each with its name, in any order; what is left out stays as usual."""
+    told: dict[str, str] = {}
+    for part in filter(None, re.split(r"\s*[,;]\s*", words.strip().lower())):
+        found = re.fullmatch(r"(bush length|base|bush|cutter|reach)\s+(.+)", part)
+        if not found:
+            raise UsageError(f'"{part[:40]}" is no size of a hand router; write such as {ROUTER[unit]}')
+        told[f"hand_router.{_ROUTER_KEYS[found[1]]}"] = found[2]
+    return _filled(told, unit)
+
+
+def _filled(told: dict[str, str], unit: Unit) -> dict[str, Filled]:
+    """Lengths by dotted key as the file holds them; raises UsageError with the rule for one that cannot be."""
+    filled = {}
+    for key, size in told.items():
+        section, _, name = key.partition(".")
+        if fault := fault_of(section_of(SHOP, section).rule(name), size, unit):
+            raise UsageError(f"{key} {fault}")
+        filled[key] = Filled(length_in_file(length_mm(size, unit), unit))
+    return filled
