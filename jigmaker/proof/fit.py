@@ -58,7 +58,7 @@ def judge_fit(folder: Folder) -> tuple[list[Finding], Figures | None]:
     """
     before = CutBefore()
     parts, findings = cut_parts(folder, before)
-    kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts))
+    kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts), folder.kit.number)
     findings += _checked(lambda: sheet_findings(folder, before))
     for part in kit.parts.values():
         findings += _checked(partial(feature_findings, part))

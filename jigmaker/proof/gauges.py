@@ -8,6 +8,7 @@ from math import degrees
 
 from jigmaker.findings import Finding
 from jigmaker.job.job import Job
+from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.proof.assemble import AGAIN, EXACT_DEG, EXACT_MM, off_finding
 from jigmaker.proof.expected_numbers import expected_angles, expected_brace
@@ -21,11 +22,12 @@ HALF_BAND_WITHOUT_PLAY_MM = 0.05
 
 @dataclass(frozen=True)
 class KitAsCut:
-    """Every part by the first of its files, by slug, and what they are for."""
+    """Every part by the first of its files, by slug, and what they are for; `number` is the kit's, 2 for kit 2."""
 
     job: Job
     shop: Shop
     parts: dict[str, Measured]
+    number: int = KIT_NUMBER
 
     def part(self, slug: str) -> Measured:
         """The part of this slug. Raises Unmeasured."""

@@ -10,7 +10,6 @@ from edited_folder import BEARER, STRIP, edit_kit, edit_text, small_folder
 from jigmaker.geometry.outline import Circle
 from jigmaker.proof.read_folder import operations_of, read_folder
 from jigmaker.proof.read_kit import read_kit
-from jigmaker.proof.records import ReadContour
 
 
 @pytest.fixture(scope="module")
@@ -143,9 +142,15 @@ def test_the_folder_is_read_whole(files):
     assert math.isclose(folder.numbers["leg"]["length_mm"], 751.82639, abs_tol=1e-4)
     assert sorted(folder.files) == sorted(name for name in files if name.endswith((".dxf", ".svg")))
     told = folder.kit.parts[0].files[0]
-    here = [ReadContour(name, Circle((5, 5), 1), "") for name in ("MARK", "inner", "0")]
-    file = replace(folder.files[told.name], contours=tuple(here))
-    assert operations_of(file, told, folder.shop) == ["mark", "inner", None]
+    lines = folder.files[told.name].lines
+    assert set(lines.names) > {"MARK", "INNER", "OUTER"}
+    strange = tuple("0" if name == "OUTER" else name.lower() for name in lines.names)
+    file = replace(folder.files[told.name], lines=replace(lines, names=strange))
+    read = {
+        lines.names[i]: int(number)
+        for i, number in zip(lines.layer, operations_of(file, told, folder.shop), strict=True)
+    }
+    assert read == {"MARK": 0, "INNER": 1, "OUTER": -1, "NOTE": 3}
 
 
 @pytest.mark.parametrize("name", ["job.toml", "shop.toml", "kit.json"])
