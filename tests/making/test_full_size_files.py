@@ -45,7 +45,7 @@ def test_they_are_linked():
     assert all(f'href="./{name}"' in index for name in NAMES)
     assert "Paper at full size" in index
     assert "Expect ±0.5 mm" in index
-    assert "potting-bench-full-size-leg-ends.pdf: ends of the legs" in index
+    assert "ends of the legs (PDF)" in index
 
 
 def test_make_writes_them():

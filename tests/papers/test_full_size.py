@@ -9,9 +9,12 @@ from drawn_words import collisions
 from full_size_pages import CASES, joined, kit_of, nominal, pages_of, printed, registered, templates_of
 from trestle_on_solids import measured_brace
 
-from jigmaker.job.shop import PAPER_MM
+from jigmaker.job.shop import PAPER_MM, Paper
 from jigmaker.papers.full_size.full_size_set import full_size_set
 from jigmaker.papers.full_size.full_size_set import templates as templates_of_kit
+from jigmaker.papers.full_size.leaf import Leaf
+from jigmaker.papers.full_size.pens import BARS
+from jigmaker.papers.full_size.sheet import PrinterSheet
 from jigmaker.parts.kit import Kit
 
 GROUPS = ("plate", "jig-parts", "bevel-plates", "foot-block", "brace", "leg-ends", "housing-strips")
@@ -188,3 +191,34 @@ def test_the_same_job_gives_the_same_pages():
     """Made again."""
     kit = kit_of("demo")
     assert full_size_set(replace(kit)) == pages_of("demo")
+
+
+@pytest.mark.parametrize(("case", "group"), PRINTS)
+def test_a_page_names_its_paper_and_what_the_other_would_lose(case, group):
+    """A4 is 297 mm high, Letter 279.4 (ISO 216; ASME Y14.1): 17.6 mm less. Standing, the bars are on both."""
+    size = CASES[case][1].size
+    other = {"A4": "Letter", "Letter": "A4", "A3": "Tabloid", "Tabloid": "A3"}[size]
+    short = {"A4": "17.6", "Letter": "5.9", "A3": "17.6", "Tabloid": "11.8"}[size]
+    for page in printed(case, group):
+        lies = page.size[0] > page.size[1]
+        assert f"on {size} {'lying' if lies else 'standing'}" in page.words
+        assert f"{other} loses {short} mm at " in page.words or f"{other} prints it whole" in page.words
+
+
+def test_joined_tiles_have_a_length_to_measure():
+    """Over all its outer lines the plate of the demo is 448 by 220.15 mm, as its part says."""
+    pages = printed("demo", "plate")
+    assert all("joined 448 mm by 220.2 mm over all" in page.words for page in pages[:4])
+
+
+@pytest.mark.parametrize("size", ["A4", "Tabloid"])
+def test_the_bars_of_a_standing_page_are_on_both_papers(size):
+    """Where the other paper is shorter, wherever it puts the page, both bars can be measured both ways; where it is
+    narrower they would take room from what is printed."""
+    sheet = PrinterSheet(Paper(size), lies=False)
+    leaf = Leaf(sheet, sheet.field, ("words",))
+    low_x, low_y, high_x, high_y = sheet.shared_field
+    bars = [drawn.shape.bounds for drawn in leaf.start("title", "subtitle").shapes if drawn.layer == BARS]
+    assert len(bars) == 36
+    for box in bars:
+        assert box[0] >= low_x and box[1] >= low_y and box[2] <= high_x and box[3] <= high_y

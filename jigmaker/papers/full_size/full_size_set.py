@@ -14,7 +14,7 @@ from jigmaker.papers.full_size.packing import Block, block, fits, pack
 from jigmaker.papers.full_size.pens import CUT_LINE_MM
 from jigmaker.papers.full_size.printed_parts import printed_parts
 from jigmaker.papers.full_size.sheet import PrinterSheet
-from jigmaker.papers.full_size.tile_pages import JOIN, TiledTemplate, tiled
+from jigmaker.papers.full_size.tile_pages import TiledTemplate, join_words, tiled
 from jigmaker.papers.wording import plus_minus
 from jigmaker.parts.kit import Kit
 from jigmaker.units import Unit, length_text
@@ -66,9 +66,10 @@ def templates(kit: Kit) -> dict[str, list[Picture]]:
 
 def full_size_set(kit: Kit) -> dict[str, tuple[PrinterPage, ...]]:
     """Pages by group, on the shop's paper and for its printer."""
-    job = kit.trestle.job.name
+    job, paper = kit.trestle.job, kit.shop.paper
     return {
-        name: tuple(_pages(pictures, GROUPS[name], job, kit.shop.paper)) for name, pictures in templates(kit).items()
+        name: tuple(_pages(_laid_out(pictures, GROUPS[name], paper, job.unit), job.name))
+        for name, pictures in templates(kit).items()
     }
 
 
@@ -98,15 +99,14 @@ class _PackedPage:
         yield self.leaf.finish(draft, ", ".join(one.picture.title for one, _ in self.placed))
 
 
-def _pages(pictures: list[Picture], group: Group, job: str, paper: Paper) -> Iterator[PrinterPage]:
-    laid = _laid_out(pictures, group, paper)
+def _pages(laid: list[TiledTemplate | _PackedPage], job: str) -> Iterator[PrinterPage]:
     first, of = 1, sum(each.count for each in laid)
     for each in laid:
         yield from each.pages(job, first, of)
         first += each.count
 
 
-def _laid_out(pictures: list[Picture], group: Group, paper: Paper) -> list[TiledTemplate | _PackedPage]:
+def _laid_out(pictures: list[Picture], group: Group, paper: Paper, unit: Unit) -> list[TiledTemplate | _PackedPage]:
     """Large templates first, each on pages of its own; then the small ones, several to a page."""
     leaves = _leaves(group, paper)
     large = [picture for picture in pictures if not any(_fits(picture, leaf) for leaf in leaves)]
@@ -114,7 +114,7 @@ def _laid_out(pictures: list[Picture], group: Group, paper: Paper) -> list[Tiled
     packed = _packed(small, leaves[:2], group.title) + _packed(
         [picture for picture in small if not any(_fits(picture, leaf) for leaf in leaves[:2])], leaves[2:], group.title
     )
-    return [*(_tiled_best(picture, group, paper) for picture in large), *packed]
+    return [*(_tiled_best(picture, group, paper, unit) for picture in large), *packed]
 
 
 def _leaves(group: Group, paper: Paper) -> list[Leaf]:
@@ -146,9 +146,12 @@ def _first_page(pictures: list[Picture], leaf: Leaf, title: str) -> _PackedPage:
     return _PackedPage(title, leaf, tuple(placed[0]) if placed else ())
 
 
-def _tiled_best(picture: Picture, group: Group, paper: Paper) -> TiledTemplate:
+def _tiled_best(picture: Picture, group: Group, paper: Paper, unit: Unit) -> TiledTemplate:
     """On one page of its own if that is enough; else upright or lying: what cuts no label, in fewer pages."""
     words, leaves = (*picture.notes, group.words), _leaves(group, paper)
     alone = [tiled(picture, Leaf(leaf.sheet, leaf.area, words)) for leaf in leaves]
-    joined = [tiled(picture, Leaf(leaf.sheet, leaf.area, (*words, JOIN), has_map=True)) for leaf in leaves[2:]]
+    joined = [
+        tiled(picture, Leaf(leaf.sheet, leaf.area, (*words, join_words(picture, unit)), has_map=True))
+        for leaf in leaves[2:]
+    ]
     return min([each for each in alone if each.count == 1] or joined, key=lambda each: (len(each.adrift), each.count))

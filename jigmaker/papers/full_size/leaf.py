@@ -15,6 +15,7 @@ from jigmaker.papers.full_size.bars import BARS_MM, bar_words, draw_bars
 from jigmaker.papers.full_size.pens import LAYERS, TITLES, TITLES_MM, WORDS_MM
 from jigmaker.papers.full_size.sheet import PrinterSheet
 from jigmaker.papers.full_size.template import LINE_MM, new_draft, wrapped
+from jigmaker.units import text
 
 MAP_MM = (40.0, 22.0)
 _GAP_MM, _BESIDE_MM = 3.0, 80.0
@@ -53,6 +54,8 @@ class Leaf:
         draft, (low_x, _, _, high_y) = new_draft(), self.area
         width = self._head_width
         draft.words([shortened(title, TITLES_MM, width)], (low_x, high_y - TITLES_MM - 0.3), "left", TITLES, TITLES_MM)
+        lies = "lying" if self.sheet.lies else "standing"
+        subtitle = f"{subtitle}, on {self.sheet.paper.size} {lies} ({self._other_paper})"
         lines = [shortened(subtitle, WORDS_MM, width), *self._head_lines]
         draft.words(lines, (low_x, high_y - _TITLE_STEP - LINE_MM + 0.5))
         self._draw_foot(draft)
@@ -101,9 +104,24 @@ class Leaf:
         return [line for words in bar_words(self.sheet) for line in wrapped(words, width)]
 
     @property
+    def _other_paper(self) -> str:
+        """What comes of the page on the like paper of the other family."""
+        other, (x, y) = self.sheet.other, self.sheet.lost_on_other
+        if self.area == self.sheet.shared_field or not (x or y):
+            return f"{other} prints it whole"
+        return f"{other} loses {text(x or y, 1)} mm {'at the sides' if x else 'at top and bottom'}"
+
+    @property
+    def _above_edge(self) -> float:
+        """How far the bars stay above the area's lower edge, so that paper of the other family prints them too."""
+        return max(0.0, self.sheet.shared_field[1] - self.area[1])
+
+    @property
     def _foot_mm(self) -> float:
         lines = len(self._foot_lines) * LINE_MM
-        return max(BARS_MM[1], lines) if self._beside else BARS_MM[1] + lines
+        if self._beside:
+            return max(BARS_MM[1], lines)
+        return BARS_MM[1] + max(lines, self._above_edge)
 
     def _draw_foot(self, draft: Draft) -> None:
         """The upright bars from the corner up, the level ones beside them, words beside or below those."""
@@ -112,4 +130,4 @@ class Leaf:
         left = self._foot_x + BARS_MM[0] + _GAP_MM if beside else self._foot_x
         draft.words(lines, (left, low_y + (len(lines) - 1) * LINE_MM + 0.7))
         draw_bars(draft, (self._foot_x, low_y + self._foot_mm - BARS_MM[1]), 0.0, keys[0])
-        draw_bars(draft, (low_x + BARS_MM[1], low_y), 90.0, keys[1])
+        draw_bars(draft, (low_x + BARS_MM[1], low_y + self._above_edge), 90.0, keys[1])

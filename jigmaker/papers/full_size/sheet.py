@@ -45,8 +45,18 @@ class PrinterSheet:
     @property
     def shared_field(self) -> Bounds:
         """What also gets printed on the like sheet of the other family, A4 or Letter, wherever that puts the page."""
-        own, other = self.paper.page_mm, PAPER_MM[_LIKE[self.paper.size]]
-        return self._field(self._read((max(0.0, own[0] - other[0]), max(0.0, own[1] - other[1]))))
+        return self._field(self.lost_on_other)
+
+    @property
+    def other(self) -> PaperSize:
+        """The like sheet of the other family."""
+        return _LIKE[self.paper.size]
+
+    @property
+    def lost_on_other(self) -> Point:
+        """How far the like sheet of the other family is short of this one, along x and y; 0 where it is not."""
+        own, other = self.paper.page_mm, PAPER_MM[self.other]
+        return self._read((max(0.0, own[0] - other[0]), max(0.0, own[1] - other[1])))
 
     def _field(self, less: Point) -> Bounds:
         (width, height), (x, y) = self.page_mm, self.printed

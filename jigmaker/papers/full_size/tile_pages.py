@@ -17,16 +17,25 @@ from jigmaker.papers.drawings.pens import WORDS
 from jigmaker.papers.full_size.crosses import cross_places, cross_strokes
 from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.page_map import draw_map
-from jigmaker.papers.full_size.pens import CROSSES, TRIM, WORDS_MM
+from jigmaker.papers.full_size.pens import CROSSES, CUT, TRIM, WORDS_MM
 from jigmaker.papers.full_size.template import label_room
 from jigmaker.papers.full_size.tiling import Tiling, cut_into_tiles
+from jigmaker.papers.wording import fine_text
+from jigmaker.units import Unit
 
 GUTTER_MM = 5.0
 """Round a tile, for the names of its neighbours."""
 
-JOIN = (
-    "Tiles: cut one of two neighbours along its dotted line, lay it on the other so that cross meets cross, tape them."
-)
+
+def join_words(picture: Picture, unit: Unit) -> str:
+    """How tiles are joined, and what they then measure over the outermost lines that are cut."""
+    boxes = [drawn.shape.bounds for drawn in picture.shapes if drawn.layer == CUT] or [picture.bounds]
+    wide = max(box[2] for box in boxes) - min(box[0] for box in boxes)
+    high = max(box[3] for box in boxes) - min(box[1] for box in boxes)
+    return (
+        "Tiles: cut one of two neighbours along its dotted line, lay cross on cross, tape; joined "
+        f"{fine_text(wide, unit)} by {fine_text(high, unit)} over all."
+    )
 
 
 @dataclass(frozen=True, slots=True)
