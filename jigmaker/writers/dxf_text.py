@@ -50,7 +50,8 @@ def comments(picture: Picture, version: str, unit: Unit) -> str:
 
     R12 knows no variable for the unit, so it is told here too, for people and for readers that go by the book.
     """
-    said = [picture.title, f"DXF {version}, {_UNIT_WORDS[unit]}", *picture.notes]
+    notes = [note for note in picture.notes if note != picture.title]  # which may head them where they are drawn
+    said = [picture.title, f"DXF {version}, {_UNIT_WORDS[unit]}", *notes]
     return "".join(f"999\n{line}\n" for words in said for line in _lines(words))
 
 

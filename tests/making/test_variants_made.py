@@ -120,6 +120,8 @@ def test_the_unit_is_told(name):
         _, _, (low_x, low_y, high_x, high_y) = box_of(square)
         assert (high_x - low_x, high_y - low_y) == pytest.approx((2, 2) if is_inch else (50, 50), abs=1e-6)
         head = files[file].decode("ascii").partition("SECTION")[0]
+        said = head.split("\n")[1::2]
+        assert len(said) == len(set(said))  # nothing twice
         assert ("1 drawing unit = 1 inch" if is_inch else "1 drawing unit = 1 mm") in head
         assert ("Units: inches in DXF" if is_inch else "Units: millimetres") in head
         header = dxf_tags.header(files[file])
