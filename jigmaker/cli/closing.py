@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from jigmaker.cli.speech import row
 from jigmaker.cli.verdict import verdict_lines
+from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.job.changed_defaults import changed_defaults
 from jigmaker.standing.play import fit_word, play
 from jigmaker.trestle.stance import chosen_lean_words
@@ -100,10 +101,8 @@ def _in_order(plan: Plan) -> list[str]:
 
 
 def _measure_first(plan: Plan) -> list[str]:
-    square = "50 mm" if plan.shop.files.unit == "mm" else "2 in"
-    in_file = f"The reference square in the file's note: {square} each way, or the scale is wrong."
-    if not plan.shop.layers["note"].write:
-        in_file = "The files have no reference square, as the shop asks: measure a part in the file."
+    what, size = reference_words(plan.sheets, plan.shop)
+    in_file = f"In the file of sheet 1: {what}, {size}, or the scale is wrong."
     sheet = plan.shop.sheet
     in_hand = f"The sheet, with a caliper: this kit fits {sheet.material} {_measured(plan, sheet.thickness_mm)} thick."
     return row("measure first", in_file, in_hand)

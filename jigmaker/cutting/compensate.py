@@ -3,7 +3,9 @@
 Contours are placed first and compensated afterwards: what a machine does wrong depends on how a part lies on its bed.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
+from math import radians, tan
 
 from jigmaker.cutting.beam import Beam, offset_for
 from jigmaker.cutting.bridge_places import bridge_places
@@ -14,10 +16,17 @@ from jigmaker.cutting.cut_sheet import Compensation, CutContour, CutSheet
 from jigmaker.cutting.offset import WIDEN
 from jigmaker.cutting.order import in_cutting_order
 from jigmaker.errors import TooNarrow
-from jigmaker.geometry.outline import Outline, Stroke
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Outline, Stroke, bounds_of
 from jigmaker.job.shop import Machine
 from jigmaker.sheets.sheet import PlacedPart, Sheet
-from jigmaker.units import Unit
+from jigmaker.sheets.waste import free_square
+from jigmaker.units import MM_PER_INCH, Unit
+
+SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
+"""Side of the reference square by the files' unit."""
+
+SQUARE_CLEAR_MM = 2.0
 
 
 def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit: Unit = "mm") -> CutSheet:
@@ -49,7 +58,28 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
         contours=in_cutting_order(pieces),
         cut_width_mm=machine.cut_width_mm if beam and machine.is_directed else None,
     )
-    return corrected(cut, machine) if beam else cut
+    made = corrected(cut, machine) if beam else cut
+    return replace(made, square_at=_square_at(sheet, machine, unit), over_lines=_over_lines(sheet, pieces, cut, made))
+
+
+def _square_at(sheet: Sheet, machine: Machine, unit: Unit) -> Point | None:
+    """Clear of the parts' lines, also where the correction for a crooked machine moves them."""
+    length, width, lean = sheet.length_mm, sheet.width_mm, abs(tan(radians(machine.skew_deg)))
+    moved = abs(1 / machine.scale_x - 1) * length + abs(1 / machine.scale_y - 1) * width + lean * width
+    outlines = [piece.part.outline.placed(piece.sheet_from_part) for piece in sheet.placed]
+    clear = SQUARE_CLEAR_MM + 2.5 * machine.widest_cut_mm + 2 * moved
+    return free_square((length, width), outlines, SQUARE_MM[unit], clear)
+
+
+def _over_lines(
+    sheet: Sheet, pieces: Sequence[Sequence[CutContour]], cut: CutSheet, made: CutSheet
+) -> tuple[str, float]:
+    """The largest part's slug and the width of its lines as they are drawn."""
+    largest = max(range(len(pieces)), key=lambda i: sheet.placed[i].part.outline.area)
+    own = {id(contour) for contour in pieces[largest] if contour.operation == "outer"}
+    drawn = [after.shape for before, after in zip(cut.contours, made.contours, strict=True) if id(before) in own]
+    low_x, _, high_x, _ = bounds_of(drawn)
+    return sheet.placed[largest].part.slug, high_x - low_x
 
 
 def _check(placed: list[list[CutContour]], machine: Machine, unit: Unit) -> None:

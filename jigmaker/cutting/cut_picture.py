@@ -1,75 +1,88 @@
 """A cut sheet as a picture for the writers: CutSheet and Shop in, Picture out. Sheet frame; mm.
 
-The note (reference square and captions) lies above the sheet's rectangle, so outside every part and off the bed: it is
-there to be measured and read on the screen or drawn on paper, never to be cut.
+The page is the sheet, and nothing is drawn beyond it. The note, a reference square with its size in it, lies in the
+sheet's waste where that has room: it is there to be measured on the screen, never to be cut. All other words go into
+the file's own comments.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import zip_longest
 
-from jigmaker.cutting.cut_sheet import CutSheet
+from jigmaker.cutting.compensate import SQUARE_MM, compensate
+from jigmaker.cutting.cut_sheet import Compensation, CutSheet
 from jigmaker.cutting.figure import figure
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
 from jigmaker.errors import OutlineError
-from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import write_text
 from jigmaker.geometry.outline import Outline, Stroke, bounds_of
 from jigmaker.job.shop import OPERATIONS, Operation, Shop
-from jigmaker.units import MM_PER_INCH, Unit, fixed, text
+from jigmaker.sheets.sheet import Sheet
+from jigmaker.units import Unit, fixed, text
 
 CUTTING_ORDER: tuple[Operation, ...] = ("mark", "inner", "outer")
 
-NOTE_GAP_MM = 5.0
-"""Free between the sheet's rectangle and the note, inside the note, and from the note to the page's edge."""
-
-_SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
-_SQUARE_WORDS: dict[Unit, tuple[str, ...]] = {
-    "mm": ("50 mm", "reference", "square"),
-    "in": ("2 in", "reference", "square"),
-}
+_SQUARE_WORDS: dict[Unit, str] = {"mm": "50 mm", "in": "2 in"}
 _UNIT_WORDS: dict[Unit, str] = {"mm": "Units: millimetres", "in": "Units: inches in DXF, millimetres in SVG"}
-_TEXT_MM = 4.0
-_LINE_MM = 7.0
+_TEXT_MM = 6.0
 
 
 def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = ()) -> Picture:
-    """The cut sheet on the shop's layers, with the note above it, on a page that nothing touches the edge of.
+    """The cut sheet on the shop's layers, on a page as large as the sheet.
 
     Contours keep their places whatever the layer map says; operations whose layer is not written are left out. `title`
-    names the job and the part or sheet and is the note's first line; `notes` are further words for the file, not drawn.
-    The reference square is 50 mm, or 2 in when the files are in inches; it tells the file's scale and is never cut, so
-    no machine's correction bends it. Raises OutlineError when a contour reaches the page's left or lower edge.
+    names the job and the part or sheet; `notes` are further words for the file, none of them drawn. The reference
+    square is 50 mm, or 2 in when the files are in inches; it tells the file's scale and is never cut, so no machine's
+    correction bends it. Raises OutlineError when a contour reaches the page's left or lower edge.
     """
     low_x, low_y, high_x, high_y = bounds_of(contour.shape for contour in cut.contours)
     if low_x <= 0 or low_y <= 0:
         raise OutlineError(f"{cut.name}: a line reaches ({fixed(low_x, 3)}, {fixed(low_y, 3)}), must stay above 0")
-    lines = caption_lines(cut, shop, title)
-    note = _note((NOTE_GAP_MM, max(cut.width_mm, high_y) + NOTE_GAP_MM), lines, shop.files.unit)
-    _, _, note_x, note_y = bounds_of(note)
-    drawn = [(contour.operation, contour.shape) for contour in cut.contours] + [("note", shape) for shape in note]
+    drawn = [(contour.operation, contour.shape) for contour in cut.contours]
+    drawn += [("note", shape) for shape in _note(cut, shop.files.unit)]
     return Picture(
         title=title,
-        width_mm=max(cut.length_mm, high_x + NOTE_GAP_MM, note_x + NOTE_GAP_MM),
-        height_mm=note_y + NOTE_GAP_MM,
+        # A correction for a crooked machine may draw a little beyond the sheet that it then cuts inside of.
+        width_mm=max(cut.length_mm, high_x),
+        height_mm=max(cut.width_mm, high_y),
         layers=_layers(shop),
         shapes=tuple(DrawnShape(shop.layers[key].name, shape) for key, shape in drawn if shop.layers[key].write),
-        notes=(*lines, *_curve_notes(cut), *notes),
-        # A correction for a crooked machine may draw a little beyond the sheet that it then cuts inside of.
-        sheet_mm=(max(cut.length_mm, high_x), max(cut.width_mm, high_y)),
+        notes=(*caption_lines(cut, shop, title), *_curve_notes(cut), *notes),
     )
 
 
 def shape_counts(cut: CutSheet, whole: Picture, shop: Shop) -> dict[Operation, int]:
-    """How many shapes of the picture are of each operation, as they follow one another; none that draws nothing."""
+    """How many lines of the picture are of each operation, as they follow one another; none that draws nothing."""
+    counts: dict[Operation, int] = dict.fromkeys((*CUTTING_ORDER, "note"), 0)
     drawn = [contour.operation for contour in cut.contours if shop.layers[contour.operation].write]
-    counts = {operation: drawn.count(operation) for operation in CUTTING_ORDER} | {
-        "note": len(whole.shapes) - len(drawn)
-    }
+    for operation, shape in zip_longest(drawn, (each.shape for each in whole.shapes), fillvalue="note"):
+        counts[operation] += len(shape) if isinstance(shape, Strokes) else 1
     return {operation: count for operation, count in counts.items() if count}
 
 
+def has_square(cut: CutSheet, shop: Shop) -> bool:
+    """Whether the sheet's files have a reference square."""
+    return cut.square_at is not None and shop.layers["note"].write
+
+
+def reference_words(sheets: Sequence[Sheet], shop: Shop) -> tuple[str, str]:
+    """What is measured on the screen in the first sheet before it is cut, and how large it is in the file that is cut.
+
+    ("reference square, side to side", "50.00 mm"), or the width of a part's lines where there is no square. A kit that is not
+    placed yet will have one.
+    """
+    how: Compensation = "left out" if shop.machine.compensation == "left out" else "included"
+    unit = shop.files.unit
+    cut = compensate(sheets[0], shop.machine, how, unit) if sheets else None
+    if cut is None or has_square(cut, shop):
+        return "reference square, side to side", f"{figure(SQUARE_MM[unit], unit)} {unit}"
+    slug, wide = cut.over_lines
+    name = next(placed.part.name for placed in sheets[0].placed if placed.part.slug == slug)
+    return f"{name}, over its lines, left to right", f"{figure(wide, unit)} {unit}"
+
+
 def operations_apart(whole: Picture, counts: Mapping[Operation, int], shop: Shop) -> dict[Operation, Picture]:
-    """A picture for every operation that draws something, in cutting order, each with the note: they register.
+    """A picture for every operation that draws something, in cutting order, each with the note where there is one.
 
     All have the page, the note and the coordinates of the whole picture.
     """
@@ -91,12 +104,15 @@ def operations_apart(whole: Picture, counts: Mapping[Operation, int], shop: Shop
 
 
 def caption_lines(cut: CutSheet, shop: Shop, title: str) -> tuple[str, ...]:
-    """What the note says: job and part, whether the tool's width is in the lines, the unit, the material."""
+    """What a file says first: job and part, whether the tool's width is in the lines, unit, sizes, material."""
     unit = shop.files.unit
     name = () if cut.name.replace("-", " ") in title.lower().replace("-", " ") else (cut.name,)
     thickness = f"{shop.sheet.material}, {figure(shop.sheet.thickness_mm, unit)} {unit} thick"
     corrected = correction_sentences(cut, shop)
-    return (title, *name, compensation_sentence(cut, shop), *corrected, _UNIT_WORDS[unit], thickness)
+    square = (f"Reference square: {_SQUARE_WORDS[unit]} each way",) if has_square(cut, shop) else ()
+    slug, wide = cut.over_lines
+    size = f"{slug.replace('-', ' ')}: {figure(wide, unit)} {unit} over its lines, left to right"
+    return (title, *name, compensation_sentence(cut, shop), *corrected, _UNIT_WORDS[unit], *square, size, thickness)
 
 
 def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
@@ -138,14 +154,11 @@ def _layers(shop: Shop) -> tuple[PictureLayer, ...]:
     return tuple(dict.fromkeys(PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in written))
 
 
-def _note(at: Point, lines: tuple[str, ...], unit: Unit) -> list[Outline | Stroke]:
-    """The reference square with its size in it, lower left at `at`, and the lines beside it from its top down."""
-    (x, y), size = at, _SQUARE_MM[unit]
+def _note(cut: CutSheet, unit: Unit) -> list[Outline | Stroke]:
+    """The reference square with its size in it; nothing where the waste has no room."""
+    if cut.square_at is None:
+        return []
+    (x, y), size = cut.square_at, SQUARE_MM[unit]
     square = Outline.from_points([(x, y), (x + size, y), (x + size, y + size), (x, y + size)])
-    note: list[Outline | Stroke] = [square]
-    for i, words in enumerate(_SQUARE_WORDS[unit]):
-        middle = (x + size / 2, y + (size - _TEXT_MM) / 2 + (1 - i) * _LINE_MM)
-        note += write_text(words, middle, _TEXT_MM, anchor="middle")
-    for i, line in enumerate(lines):
-        note += write_text(line, (x + size + NOTE_GAP_MM, y + size - _TEXT_MM - i * _LINE_MM), _TEXT_MM)
-    return note
+    middle = (x + size / 2, y + (size - _TEXT_MM) / 2)
+    return [square, *write_text(_SQUARE_WORDS[unit], middle, _TEXT_MM, anchor="middle")]

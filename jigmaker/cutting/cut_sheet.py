@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.job.shop import Operation
 
@@ -37,6 +38,9 @@ class CutSheet:
     cut_width_mm: the cut's width along x and along y, where the lines were moved by each piece's own; then tool_mm and
     offset_mm are its mean. correction: how the lines were bent for a crooked machine; they were moved before.
 
+    square_at: lower left corner of a place in the waste for the reference square, None where there is none. over_lines:
+    the slug of the sheet's largest part and how wide the box of its lines is, along x: another size to measure.
+
     Contours are in cutting order: marks, then inner contours (contained before containing), then outer.
     """
 
@@ -49,3 +53,5 @@ class CutSheet:
     contours: tuple[CutContour, ...]
     cut_width_mm: tuple[float, float] | None = None
     correction: Correction | None = None
+    square_at: Point | None = None
+    over_lines: tuple[str, float] = ("", 0.0)

@@ -57,8 +57,7 @@ class Picture:
     """Shapes in the order in which they are drawn (and so cut), on layers, on a page of width x height mm.
 
     `title` and `notes` go where a format has room for words that are never cut (comments, description). `scale` is
-    paper mm over real mm. `sheet_mm` is the sheet that is cut, from (0, 0), where the page shows one and more beside
-    it. Dimensions are strokes to a pen; a writer may make more of them.
+    paper mm over real mm. Dimensions are strokes to a pen; a writer may make more of them.
     """
 
     title: str
@@ -70,7 +69,6 @@ class Picture:
     labels: tuple[Label, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     scale: float = 1.0
-    sheet_mm: tuple[float, float] | None = None
 
     @property
     def bounds(self) -> Bounds:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from jigmaker.cutting.compensate import compensate
-from jigmaker.cutting.cut_picture import cut_picture, operations_apart, shape_counts
+from jigmaker.cutting.cut_picture import cut_picture, has_square, operations_apart, shape_counts
 from jigmaker.cutting.cut_sheet import Compensation, Correction, CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import TooNarrow
@@ -23,8 +23,8 @@ from jigmaker.writers.svg import write_svg
 class CutFile:
     """One written file: its name in the job's folder, its bytes, the sheet it shows and what was done to the lines.
 
-    `operations` are those that the file holds lines of, the note aside; `shapes` counts the lines of each, and of the
-    note, as they follow one another.
+    `operations` are those that the file holds lines of, the note aside, which is the square if it has one; `shapes`
+    counts the lines of each, and of the note, as they follow one another.
     """
 
     name: str
@@ -37,6 +37,7 @@ class CutFile:
     shapes: Mapping[Operation, int] = field(default_factory=dict)
     cut_width_mm: tuple[float, float] | None = None
     correction: Correction | None = None
+    has_square: bool = False
 
 
 StemOf = Callable[[str, str, Compensation, Shop], str]
@@ -107,6 +108,7 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str) -> Iterator[C
                 shapes={key: count for key, count in counts.items() if key in (*operations, "note")},
                 cut_width_mm=cut.cut_width_mm,
                 correction=cut.correction,
+                has_square=has_square(cut, shop),
             )
 
 

@@ -162,6 +162,7 @@ def _files_of(sheet: str, cut_files: Sequence[CutFile]) -> list[dict[str, Any]]:
             "offset_mm": made.offset_mm,
             "operations": list(made.operations),
             "shapes": dict(made.shapes),
+            "has_reference_square": made.has_square,
             **_crooked(made),
             "sha256": sha256(made.data).hexdigest(),
         }

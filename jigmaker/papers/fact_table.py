@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import fields
 from math import radians, tan
 
+from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.fit.tape_checks import TapeCheck, tape_checks
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.directions import direction_facts
@@ -16,7 +17,7 @@ from jigmaker.papers.wording import fine_text, rule_text
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
 from jigmaker.trestle.fixings import fixings
-from jigmaker.units import MM_PER_INCH, Unit
+from jigmaker.units import Unit
 
 _FENCE_SCREW: dict[Unit, str] = {
     "mm": "3.5 mm × 30 mm countersunk, pilot hole 2.5 mm,",
@@ -116,12 +117,13 @@ def _asked(bench: Bench) -> Iterator[Fact]:
         "router.bush": shop.hand_router.bush_mm,
         "router.cutter": shop.hand_router.cutter_mm,
         "router.cutter_reach": shop.hand_router.cutter_reach_mm,
-        "files.square": 50.0 if shop.files.unit == "mm" else 2 * MM_PER_INCH,
     }
     yield from (Fact(name, mm, "given") for name, mm in given.items())
     yield from (Fact(name, mm, "caliper") for name, mm in caliper.items())
     yield Fact("machine.accuracy", shop.machine.accuracy_mm, "limit")
     yield Fact("machine.tool_name", "kerf" if shop.machine.kind == "laser" else "cutter", "words")
+    what, size = reference_words(bench.sheets, shop)
+    yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words"))
     yield Fact("sheet.material", shop.sheet.material, "words")
     yield Fact("router.stops", shop.hand_router.stops, "number")
 

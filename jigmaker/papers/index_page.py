@@ -1,5 +1,6 @@
 """The one page that a telephone opens: verdict of the proof, cautions, a link to every file, numbers. Page out."""
 
+from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Words
 from jigmaker.papers.bench import Bench, Shown, foot_of
 from jigmaker.papers.standing_blocks import standing_blocks
@@ -40,8 +41,13 @@ def _lead(bench: Bench) -> str:
         f"{counted(job.trestles, 'trestle')} {bench.length(job.height_mm)} high; top "
         f"{size(top.length_mm, top.width_mm, top.thickness_mm, unit=unit)}; legs "
         f"{size(leg.width_mm, leg.thickness_mm, unit=unit)}. Measure your timber and your sheet before you cut: "
-        "everything here follows from the figures in job.toml and shop.toml."
+        f"everything here follows from the figures in job.toml and shop.toml.{_measured_first(bench)}"
     )
+
+
+def _measured_first(bench: Bench) -> str:
+    what, figure = reference_words(bench.sheets, bench.kit.shop)
+    return f" Before cutting, measure in the file of sheet 1: {what}, {figure}; else it was read at a wrong scale."
 
 
 def _angles(rows: tuple[AngleRow, ...]) -> list[Block]:

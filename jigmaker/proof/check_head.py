@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jigmaker.geometry.outline import Bounds, bounds_of
+from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke, bounds_of
 from jigmaker.geometry.tolerance import FILE_MM
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.proof.contours import Contours
@@ -41,7 +41,7 @@ def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
         if boxes is not None:
             _check_page(file, files, boxes, found)
         if shop.layers["note"].write:
-            _check_square(file, files, shop, found)
+            _check_square(file, told, files, shop, found)
 
 
 def _check_unit(file: ReadFile, wanted: Unit, faults: Faults) -> None:
@@ -100,16 +100,11 @@ def _box(rows: Numbers) -> Bounds | None:
 
 
 def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) -> None:
-    """Nothing at negative coordinates, nothing off the page; stated extents are true.
-
-    A DXF's limits are the sheet, and the note may lie beside it.
-    """
-    is_own = files.sources[files.lines.owner] == files.files.index(file)
-    box = _box(boxes[is_own])
+    """Nothing at negative coordinates, nothing off the page, which is the sheet; stated extents are true."""
+    box = _box(boxes[files.sources[files.lines.owner] == files.files.index(file)])
     if box is None:
         return
-    on_page = is_own if file.form == "svg" else is_own & (files.operations[files.lines.owner] != NOTE)
-    _, _, *far_corner = _box(boxes[on_page]) or (0.0, 0.0, 0.0, 0.0)
+    far_corner = box[2:]
     corner = f"{text(box[0], 3)}, {text(box[1], 3)}"
     if min(box[0], box[1]) < -FILE_MM:
         faults.add(113, f"lines reach to {corner}", "move everything above 0, or write the files again", value=corner)
@@ -122,14 +117,17 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
         faults.add(125, says, _AGAIN, at="header", severity="caution")
 
 
-def _check_square(file: ReadFile, files: FileSet, shop: Shop, faults: Faults) -> None:
-    """One square on the note layer, of exactly the size that its words name, clear of every part."""
+def _check_square(file: ReadFile, told: ToldFile, files: FileSet, shop: Shop, faults: Faults) -> None:
+    """One square on the note layer where kit.json tells of it, of exactly the size that its words name, clear of every
+    part; none elsewhere, so that nobody measures something else.
+    """
     wanted, unit = SQUARE_MM[shop.files.unit], shop.files.unit
     notes = (files.sources == files.files.index(file)) & (files.operations == NOTE)
     squares = _squares(files.lines, notes)
-    if len(squares) != 1:
-        says = f"the note holds {len(squares)} reference squares, must hold one"
+    if len(squares) != int(told.has_square):
+        says = f"the note holds {len(squares)} reference squares, must hold {'one' if told.has_square else 'none'}"
         faults.add(107, says, _AGAIN, limit=f"{text(wanted)} mm")
+    if len(squares) != 1 or not told.has_square:
         return
     (low_x, low_y, high_x, high_y), place = squares[0]
     sides = (high_x - low_x, high_y - low_y)
@@ -138,7 +136,7 @@ def _check_square(file: ReadFile, files: FileSet, shop: Shop, faults: Faults) ->
         says = f"the reference square is {size}, must be {text(wanted)} mm each way ({unit})"
         faults.add(107, says + _ratio(sides[0] / wanted), _AGAIN, place, size, f"{text(wanted)} mm")
     outer = [drawn.shape for drawn in files.of("outer")]
-    if any(_overlap((low_x, low_y, high_x, high_y), bounds_of([shape])) for shape in outer):
+    if any(_lies_on((low_x, low_y, high_x, high_y), shape) for shape in outer):
         faults.add(107, "the reference square lies on a part", _AGAIN, place)
 
 
@@ -173,6 +171,17 @@ def _squares(lines: Contours, chosen: Truths) -> list[tuple[Bounds, str]]:
         if nearest.max() < _SQUARE_EXACT_MM:
             found.append(((low_x, low_y, high_x, high_y), lines.places[int(lines.owner[rows[at]])]))
     return found
+
+
+def _lies_on(square: Bounds, outer: Outline | Circle | Stroke) -> bool:
+    """Whether the square meets what an outline encloses; of one that bridges leave open, its lines."""
+    import shapely
+
+    if not _overlap(square, bounds_of([outer])):
+        return False
+    points = outer.points(16)
+    enclosed = shapely.LineString(points) if isinstance(outer, Stroke) else shapely.Polygon(points)
+    return bool(enclosed.intersects(shapely.box(*square)))
 
 
 def _overlap(one: Bounds, two: Bounds) -> bool:

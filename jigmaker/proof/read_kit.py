@@ -179,6 +179,7 @@ def _file(told: Told) -> ToldFile:
         shapes={
             key: told.at("shapes").whole(key) for key in OPERATIONS if told.has("shapes") and told.at("shapes").has(key)
         },
+        has_square=told.at("has_reference_square").value is True if told.has("has_reference_square") else True,
     )
 
 

@@ -66,6 +66,7 @@ class ToldFile:
     operations: tuple[Operation, ...] = ("mark", "inner", "outer", "note")
     moved_mm: tuple[float, float] = (0.0, 0.0)
     shapes: Mapping[Operation, int] = field(default_factory=dict)
+    has_square: bool = True
 
     @property
     def form(self) -> Form:

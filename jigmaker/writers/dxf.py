@@ -38,7 +38,7 @@ _ENTITIES = "  2\nENTITIES\n"
 
 
 # What stands in a cached envelope for what a picture fills in: figures that no file has, and high handles.
-_FIGURES = tuple(f"7654{i}.123457" for i in range(10, 21))
+_FIGURES = tuple(f"7654{i}.123457" for i in range(10, 19))
 _FIRST_OPEN = 0xFEED0000
 _BLANK = re.compile("|".join(_FIGURES) + r"|FEED000[0-9A-F]")
 
@@ -56,7 +56,7 @@ def write_dxf(picture: Picture, version: Version = "R2000", unit: Unit = "mm") -
     bounds = Bounds()
     picture.draw(Tee(pen, bounds))
     place = _page_place(picture, bounds, unit_mm)
-    figures = (*place.lowest, *place.highest, *place.size, *place.sheet, place.seen, *place.middle)
+    figures = (*place.lowest, *place.highest, *place.size, place.seen, *place.middle)
     filled = {blank: real(figure) for blank, figure in zip(_FIGURES, figures, strict=True)}
     filled |= {f"{_FIRST_OPEN + i:X}": f"{pen.handle + i:X}" for i in range(16)}  # what comes after the entities
     parts = [words if i % 2 == 0 else filled[words] for i, words in enumerate(envelope.pieces)]
@@ -82,8 +82,8 @@ def _envelope(layers: tuple[PictureLayer, ...], version: Version, unit: Unit) ->
         colours = add_layers(document, layers, version)
         first = int(str(document.entitydb.handles), 16)
         document.entitydb.handles.reset(f"{_FIRST_OPEN:X}")
-        low_x, low_y, high_x, high_y, width, height, long, wide, seen, x, y = (float(blank) for blank in _FIGURES)
-        _set_page(document, _PagePlace((low_x, low_y), (high_x, high_y), (width, height), (long, wide), seen, (x, y)))
+        low_x, low_y, high_x, high_y, width, height, seen, x, y = (float(blank) for blank in _FIGURES)
+        _set_page(document, _PagePlace((low_x, low_y), (high_x, high_y), (width, height), seen, (x, y)))
         stream = StringIO()
         document.write(stream)
     owner = "" if version == "R12" else document.modelspace().layout_key
@@ -136,21 +136,17 @@ def new_document(version: Version, unit: Unit) -> "Drawing":
 
 
 def set_page(document: "Drawing", picture: Picture, bounds: Bounds, unit_mm: float) -> None:
-    """Extents are the box of what is drawn, limits the sheet that is cut, else the page; the active view shows all.
-
-    A view of what is there, so that no file opens blank. Layouts for paper have the page.
-    """
+    """Extents are the box of what is drawn, limits the page; the active view shows both, so no file opens blank."""
     _set_page(document, _page_place(picture, bounds, unit_mm))
 
 
 @dataclass(frozen=True, slots=True)
 class _PagePlace:
-    """In the file's unit: corners of what is drawn, size of page and sheet, height and middle of the view of all."""
+    """In the file's unit: corners of what is drawn, the page's size, height and middle of the view of both."""
 
     lowest: Point
     highest: Point
     size: Point
-    sheet: Point
     seen: float
     middle: Point
 
@@ -162,9 +158,7 @@ def _page_place(picture: Picture, bounds: Bounds, unit_mm: float) -> _PagePlace:
     bottom, top = min(0.0, low_y), max(height, high_y)
     seen = max(top - bottom, (right - left) / _VIEW_ASPECT) * _VIEW_ROOM
     middle = ((left + right) / 2, (bottom + top) / 2)
-    sheet = picture.sheet_mm or (picture.width_mm, picture.height_mm)
-    limits = (sheet[0] / unit_mm, sheet[1] / unit_mm)
-    return _PagePlace((low_x, low_y), (high_x, high_y), (width, height), limits, seen, middle)
+    return _PagePlace((low_x, low_y), (high_x, high_y), (width, height), seen, middle)
 
 
 def _set_page(document: "Drawing", place: _PagePlace) -> None:
@@ -174,5 +168,4 @@ def _set_page(document: "Drawing", place: _PagePlace) -> None:
     for layout in document.layouts:
         layout.reset_extents(lowest, highest)
         layout.reset_limits((0.0, 0.0), place.size)
-    document.modelspace().reset_limits((0.0, 0.0), place.sheet)
     document.set_modelspace_vport(place.seen, place.middle, dxfattribs={"aspect_ratio": _VIEW_ASPECT})

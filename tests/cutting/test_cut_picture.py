@@ -1,17 +1,18 @@
-"""The picture of a cut sheet: what is on which layer, where the note lies, what it says."""
+"""The picture of a cut sheet: what is on which layer, where the note lies, what the file says."""
 
 from dataclasses import replace
 
 import pytest
+import shapely
 from plain_parts import CNC, LASER, box, hole_box, plain_part, shop_with
 
 from jigmaker.cutting.compensate import compensate
-from jigmaker.cutting.cut_picture import cut_picture
+from jigmaker.cutting.cut_picture import cut_picture, has_square, reference_words
 from jigmaker.cutting.cut_sheet import CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame
-from jigmaker.geometry.lettering import write_text
+from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Outline, bounds_of
 from jigmaker.job.shop import FileChoices, Operation, Shop
 from jigmaker.parts.marks import text_mark
@@ -24,7 +25,9 @@ SHOPS = [shop_with(LASER), shop_with(CNC), replace(shop_with(LASER), files=FileC
 
 def _cuts(shop: Shop) -> list[CutSheet]:
     sheets = (single_part_sheet(PLATE, shop.machine.tool_mm), *place([PLATE], shop))
-    return [compensate(sheet, shop.machine, how) for sheet in sheets for how in ("included", "left out")]
+    return [
+        compensate(sheet, shop.machine, how, shop.files.unit) for sheet in sheets for how in ("included", "left out")
+    ]
 
 
 def _pictures() -> list[tuple[Shop, CutSheet, Picture]]:
@@ -32,33 +35,56 @@ def _pictures() -> list[tuple[Shop, CutSheet, Picture]]:
 
 
 @pytest.mark.parametrize(("shop", "cut", "picture"), _pictures())
-def test_note_lies_outside_every_outline_and_nothing_touches_the_page(
-    shop: Shop, cut: CutSheet, picture: Picture
-) -> None:
-    """Whatever is on the note layer lies above the sheet; no coordinate is negative or on the page's edge."""
-    note = [drawn.shape for drawn in picture.shapes if drawn.layer == shop.layers["note"].name]
-    outlines = [contour.shape for contour in cut.contours if contour.operation == "outer"]
-    assert bounds_of(note)[1] > max(cut.width_mm, bounds_of(outlines)[3])
+def test_the_page_is_the_sheet_and_the_note_lies_in_its_waste(shop: Shop, cut: CutSheet, picture: Picture) -> None:
+    """Nothing beyond the sheet, nothing on its edge; the square and its figure 2 mm or more from every part's line."""
+    assert (picture.width_mm, picture.height_mm) == (cut.length_mm, cut.width_mm)
     low_x, low_y, high_x, high_y = picture.bounds
     assert min(low_x, low_y) > 0
     assert high_x < picture.width_mm
     assert high_y < picture.height_mm
+    note = [drawn.shape for drawn in picture.shapes if drawn.layer == shop.layers["note"].name]
+    outlines = [contour.shape for contour in cut.contours if contour.operation == "outer"]
+    assert bool(note) == (cut.name == "sheet-1")
+    if note:
+        square = shapely.box(*bounds_of(note))
+        assert min(square.distance(shapely.Polygon(outline.points())) for outline in outlines) >= 2
+
+
+def test_a_full_sheet_has_no_square_and_tells_a_parts_size_in_its_place() -> None:
+    """Where no 50 mm are free. The part's lines are its nominal width and the kerf: 195 + 0.2."""
+    full = plain_part("full", box(195, 95), pieces=1)
+    sheet = Sheet("sheet-1", 200, 100, (PlacedPart(full, PlaneFrame(2, 2)),))
+    cut, shop = compensate(sheet, LASER, "included"), SHOPS[0]
+    assert not has_square(cut, shop) and cut.square_at is None
+    assert {drawn.layer for drawn in cut_picture(cut, shop, "t").shapes} == {shop.layers["outer"].name}
+    assert reference_words((sheet,), shop) == ("full, over its lines, left to right", "195.20 mm")
+    assert "full: 195.20 mm over its lines, left to right" in cut_picture(cut, shop, "t").notes
+
+
+def test_a_shop_without_a_note_measures_a_part() -> None:
+    """Its files have no square, so nobody is told to measure one; the page stays the same."""
+    shop, (sheet,) = SHOPS[0], place([PLATE], SHOPS[0])
+    bare = replace(shop, layers={**shop.layers, "note": replace(shop.layers["note"], write=False)})
+    assert reference_words((sheet,), shop) == ("reference square, side to side", "50.00 mm")
+    assert reference_words((sheet,), bare) == ("plate, over its lines, left to right", "100.20 mm")
+    assert not any("square" in words for words in cut_picture(compensate(sheet, LASER, "included"), bare, "t").notes)
 
 
 @pytest.mark.parametrize(("unit", "size"), [("mm", 50.0), ("in", 50.8)])
 def test_reference_square_has_the_size_that_stands_in_it(unit: str, size: float) -> None:
-    """50 mm, or 2 in, which are 50.8 mm by definition."""
+    """50 mm, or 2 in, which are 50.8 mm by definition; one line of letters in the middle and no more."""
     shop = replace(SHOPS[0], files=FileChoices(unit="in" if unit == "in" else "mm"))
-    picture = cut_picture(_cuts(shop)[0], shop, "Potting bench")
+    (sheet,) = place([PLATE], shop)
+    picture = cut_picture(compensate(sheet, LASER, "included", shop.files.unit), shop, "Potting bench")
     note = [drawn.shape for drawn in picture.shapes if drawn.layer == shop.layers["note"].name]
     (square,) = [shape for shape in note if isinstance(shape, Outline)]
     assert [piece.length for piece in square.segments] == pytest.approx([size] * 4, abs=1e-9)
-    low_x, _, high_x, high_y = square.bounds
-    inside = [s for s in note if s.bounds[0] > low_x and s.bounds[2] < high_x and s.bounds[3] < high_y]
-    words = [
-        s for text in ("50 mm" if unit == "mm" else "2 in", "reference", "square") for s in write_text(text, (0, 0), 4)
-    ]
-    assert len(inside) == len(words)
+    words = "50 mm" if unit == "mm" else "2 in"
+    low_x, low_y, high_x, high_y = bounds_of(shape for shape in note if shape is not square)
+    assert high_x - low_x == pytest.approx(text_width(words, 6.0), abs=0.05) and high_y - low_y < 6.1
+    assert (low_x + high_x, low_y + high_y) == pytest.approx(
+        (sum(square.bounds[0::2]), sum(square.bounds[1::2])), abs=0.1
+    )
 
 
 @pytest.mark.parametrize(
@@ -71,28 +97,12 @@ def test_reference_square_has_the_size_that_stands_in_it(unit: str, size: float)
         (SHOPS[2], 0, "Kerf 0.0079 included: lines moved 0.0039"),
     ],
 )
-def test_note_says_whether_the_tools_width_is_in_the_lines(shop: Shop, how: int, words: str) -> None:
-    """Width and distance both, since people halve the one or the other; drawn in strokes and kept as words."""
+def test_a_file_says_whether_the_tools_width_is_in_the_lines(shop: Shop, how: int, words: str) -> None:
+    """Width and distance both, since people halve the one or the other; as words beside the lines, none drawn."""
     picture = cut_picture(_cuts(shop)[how], shop, "Potting bench, plate", ("one more",))
     assert words in picture.notes
     assert picture.notes[0] == picture.title == "Potting bench, plate"
     assert picture.notes[-1] == "one more"
-    longest = write_text(words, (0, 0), 4.0)
-    drawn = [drawn.shape for drawn in picture.shapes if drawn.layer == shop.layers["note"].name]
-    assert _starts(longest) <= {start for line in range(6) for start in _starts_at_line(drawn, line)}
-
-
-def _starts(strokes: object) -> set[tuple[float, float]]:
-    return {(round(s.segments[0].start[0], 3), round(s.segments[0].start[1], 3)) for s in strokes}  # type: ignore[attr-defined]
-
-
-def _starts_at_line(shapes: list[object], line: int) -> set[tuple[float, float]]:
-    """The starts of all strokes, seen from the left end of one line of the note."""
-    square = next(shape for shape in shapes if isinstance(shape, Outline))
-    low_x, _, high_x, high_y = square.bounds
-    left, base = high_x + low_x, high_y - 4.0 - 7.0 * line
-    strokes = [shape for shape in shapes if not isinstance(shape, Outline)]
-    return {(round(x - left, 3), round(y - base, 3)) for x, y in _starts(strokes)}
 
 
 @pytest.mark.parametrize("hidden", ["mark", "note"])
@@ -100,7 +110,7 @@ def test_layer_that_is_not_written_changes_nothing_else(hidden: Operation) -> No
     """The same shapes in the same places on the same page, less the layer's own."""
     shop = SHOPS[0]
     layers = {**shop.layers, hidden: replace(shop.layers[hidden], write=False)}
-    cut = _cuts(shop)[0]
+    cut = _cuts(shop)[2]
     whole, part = cut_picture(cut, shop, "t"), cut_picture(cut, replace(shop, layers=layers), "t")
     name = shop.layers[hidden].name
     assert part.shapes == tuple(drawn for drawn in whole.shapes if drawn.layer != name)

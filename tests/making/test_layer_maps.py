@@ -74,7 +74,7 @@ def test_geometry_is_the_same_whatever_the_map(name, form):
 
 @pytest.mark.parametrize("name", [name for name in MAPS if "apart" in name])
 def test_each_operation_has_its_own_file(name):
-    """Named after it, in cutting order, holding nothing else but the note; all with one page and one note."""
+    """Named after it, in cutting order, holding nothing else but the square, where there is one; all with one page."""
     shop, files = files_of(name)
     written = [key for key in ("mark", "inner", "outer") if shop.layers[key].write]
     for sheet in (*SLUGS, "sheet-1"):
@@ -86,7 +86,9 @@ def test_each_operation_has_its_own_file(name):
             assert file.operations == (key,)
             held = {one.layer for one in dxf_tags.contours(file.data)}
             wanted = {shop.layers[key].name} | ({shop.layers["note"].name} if shop.layers["note"].write else set())
-            assert held == wanted == set(dxf_tags.layers(file.data)) - {"0", "DEFPOINTS", "Defpoints"}
+            assert file.has_square == (sheet == "sheet-1" and shop.layers["note"].write)
+            assert held == (wanted if file.has_square else {shop.layers[key].name})
+            assert wanted == set(dxf_tags.layers(file.data)) - {"0", "DEFPOINTS", "Defpoints"}
         notes = lines(name, "note", sheet, ".dxf")
         assert all(note == notes[0] for note in notes)
         pages = {svg_paths.root(file.data).attrib["viewBox"] for file in of_sheet[1::2]}
@@ -97,7 +99,7 @@ def test_layers_carry_names_colours_and_widths():
     """As the shop says: the name in both formats, the colour in SVG, the nearest of DXF's line weights."""
     shop, files = files_of("renamed")
     dxf, svg = (
-        next(f.data for f in files if f.sheet == "plate" and f.name.endswith(form)) for form in (".dxf", ".svg")
+        next(f.data for f in files if f.sheet == "sheet-1" and f.name.endswith(form)) for form in (".dxf", ".svg")
     )
     weights = {"Pencil_1": "20", "B$": "50", "c-3": "100", "Words": "5"}
     assert {name: tags[370] for name, tags in dxf_tags.layers(dxf).items() if name in weights} == weights

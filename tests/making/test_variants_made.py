@@ -109,16 +109,15 @@ def test_dxf_and_svg_are_one(name):
 
 @pytest.mark.parametrize("name", READ)
 def test_the_unit_is_told(name):
-    """The reference square is 50 mm or 2 in by the file's own numbers; header or comment, and note, say the unit."""
+    """A reference square is 50 mm or 2 in by the file's own numbers; header and comments of every file say the unit."""
     shop, files = kit(name)
-    is_inch = shop.files.unit == "in"
+    is_inch, squares = shop.files.unit == "in", 0
     for file in cut_names(files, ".dxf"):
         note = [one for one in dxf_tags.contours(files[file]) if one.layer == shop.layers["note"].name]
-        (square,) = [
-            one for one in note if one.is_closed and len(one.vertices) == 4 and not any(b for *_, b in one.vertices)
-        ]
-        _, _, (low_x, low_y, high_x, high_y) = box_of(square)
-        assert (high_x - low_x, high_y - low_y) == pytest.approx((2, 2) if is_inch else (50, 50), abs=1e-6)
+        for square in [one for one in note if one.is_closed]:
+            _, _, (low_x, low_y, high_x, high_y) = box_of(square)
+            assert (high_x - low_x, high_y - low_y) == pytest.approx((2, 2) if is_inch else (50, 50), abs=1e-6)
+            squares += 1
         head = files[file].decode("ascii").partition("SECTION")[0]
         said = head.split("\n")[1::2]
         assert len(said) == len(set(said))  # nothing twice
@@ -126,6 +125,7 @@ def test_the_unit_is_told(name):
         assert ("Units: inches in DXF" if is_inch else "Units: millimetres") in head
         header = dxf_tags.header(files[file])
         assert (header["$INSUNITS"], header["$MEASUREMENT"]) == ((["1"], ["0"]) if is_inch else (["4"], ["1"]))
+    assert squares
     for file in cut_names(files, ".svg"):
         assert b"numbers in this file are millimetres" in files[file]
 

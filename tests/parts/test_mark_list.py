@@ -12,6 +12,7 @@ from sample_jobs import DEMO_SHOP, JOB_A, JOB_B
 
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
+from jigmaker.papers.bench import Bench
 from jigmaker.papers.cut_list_page import cut_list_page
 from jigmaker.papers.sheet_names import draw_sheet_names
 from jigmaker.parts.kit import make_kit

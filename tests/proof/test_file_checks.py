@@ -111,6 +111,13 @@ def wider(document):
     set_point(square(document), 2, dx=0.01)
 
 
+def onto_part(document):
+    """The reference square onto the first of the parts."""
+    x, y, _ = on_layer(document, "OUTER")[0].get_points("xyb")[0]
+    from_x, from_y, _ = square(document).get_points("xyb")[0]
+    square(document).translate(x + 2 - from_x, y + 2 - from_y, 0)
+
+
 def onto_edge(document):
     """A hole moved onto the outline."""
     x, y, _ = outline(document).get_points("xyb")[0]
@@ -170,13 +177,13 @@ def switched_off(document):
     document.layers.get("INNER").off()
 
 
-def scaled_svg(factor, unit="mm"):
+def scaled_svg(factor, unit="mm", name=SVG):
     """The page's size multiplied, its viewBox kept."""
 
     def change(files):
         for key in ("width", "height"):
-            size = float(re.search(rf'<svg[^>]* {key}="([0-9.]+)mm"'.encode(), files[SVG])[1])
-            edit_text(files, SVG, f' {key}="[0-9.]+mm"', f' {key}="{size * factor:.6f}{unit}"')
+            size = float(re.search(rf'<svg[^>]* {key}="([0-9.]+)mm"'.encode(), files[name])[1])
+            edit_text(files, name, f' {key}="[0-9.]+mm"', f' {key}="{size * factor:.6f}{unit}"')
 
     return change
 
@@ -199,11 +206,12 @@ def add(method, *arguments, **more):
 
 
 NOTE = {"layer": "NOTE", "color": 8}
+SQUARE = [(20, 20), (70, 20), (70, 70), (20, 70)]
 IN_PART = {"layer": "INNER", "color": 5}
 
 CASES = [
-    (101, "a DXF cut short", lambda files: files.update({DXF: files[DXF][:30000]})),
-    (101, "an SVG cut short", lambda files: files.update({SVG: files[SVG][:20000]})),
+    (101, "a DXF cut short", lambda files: files.update({DXF: files[DXF][: len(files[DXF]) * 3 // 4]})),
+    (101, "an SVG cut short", lambda files: files.update({SVG: files[SVG][: len(files[SVG]) // 2]})),
     (102, "a TEXT in the note", dxf(DXF, add("add_text", "cut me", dxfattribs=NOTE))),
     (102, "a SPLINE", dxf(DXF, add("add_spline", [(30, 30), (40, 45), (60, 30)], dxfattribs=IN_PART))),
     (102, "an extrusion turned over", dxf(DXF, lambda document: setattr(hole(document).dxf, "extrusion", (0, 0, -1)))),
@@ -217,11 +225,12 @@ CASES = [
     (105, "imperial measurement", dxf(DXF, set_header("$MEASUREMENT", 0))),
     (106, "no viewBox", text(SVG, r'viewBox="[^"]*"', "")),
     (106, "a page stretched one way", text(SVG, r' width="[0-9.]+mm"', ' width="500mm"')),
-    (107, "a square 0.01 too wide", dxf(DXF, wider)),
-    (107, "no square", dxf(DXF, lambda document: document.modelspace().delete_entity(square(document)))),
-    (107, "millimetres taken for inches", scaled_svg(25.4)),
-    (107, "96 for 90 dpi", scaled_svg(96 / 90)),
-    (107, "a square on the part", dxf(DXF, lambda document: square(document).translate(20, -50, 0))),
+    (106, "millimetres taken for inches", scaled_svg(25.4)),
+    (
+        107,
+        "a square that kit.json does not tell of",
+        dxf(DXF, add("add_lwpolyline", SQUARE, close=True, dxfattribs=NOTE)),
+    ),
     (108, "an open outline", dxf(DXF, lambda document: open_up(outline(document)))),
     (109, "an outline in loose lines", dxf(DXF, to_lines)),
     (110, "a hole twice", dxf(DXF, lambda document: twice(document, hole(document)))),
@@ -254,6 +263,11 @@ CASES = [
 ]
 
 SHEET_CASES = [
+    (107, "a square 0.01 too wide", dxf(SHEET_DXF, wider)),
+    (107, "no square", dxf(SHEET_DXF, lambda document: document.modelspace().delete_entity(square(document)))),
+    (107, "millimetres taken for inches", scaled_svg(25.4, name=SHEET_SVG)),
+    (107, "96 for 90 dpi", scaled_svg(96 / 90, name=SHEET_SVG)),
+    (107, "a square on the part", dxf(SHEET_DXF, onto_part)),
     (121, "a hole of a piece moved", dxf(SHEET_DXF, lambda document: hole(document).translate(0.5, 0, 0))),
     (121, "a mark gone", shape(SHEET_SVG, "MARK", 0, lambda old: "")),
     (121, "a piece told elsewhere", lambda files: edit_kit(files, shift_piece)),

@@ -158,24 +158,30 @@ def test_a_sheet_holds_every_piece_once_and_apart(name, form):
 
 @every_kit
 @both_forms
-def test_one_square_of_a_stated_size_tells_the_scale(name, form):
-    """Many programs ignore a file's unit; a square of 50 mm or 2 in, off every part, shows it before the cut."""
+def test_a_square_of_a_stated_size_in_the_waste_tells_the_scale(name, form):
+    """Many programs ignore a file's unit; a square of 50 mm or 2 in, off every part, shows it before the cut.
+
+    Where the sheet's waste has no room for it the file names a part and the size of its lines instead.
+    """
     kit = written_kit(name)
     size, words = (50.8, "2 in") if kit.plan.shop.files.unit == "in" else (50.0, "50 mm")
     for file in kit.of(form):
         note = [line for line in drawn(file) if line.layer == kit.layer("note")]
+        if not note:
+            assert "over its lines, left to right" in file.data.decode()
+            continue
         (square,) = [line for line in note if line.is_closed]
         assert [abs(b - a) for a, b, _ in square.pieces] == pytest.approx([size] * 4, abs=3e-5), file.name
         x, y = min(p.real for p in square.points), min(p.imag for p in square.points)
-        figure = write_text(words, (x + size / 2, y + size / 2 + 5), 4, anchor="middle")
-        there = {(round(p.real, 3), round(p.imag, 3)) for line in note for p in line.points}
-        assert all(_rounded(stroke.segments[0].start) in there for stroke in figure), file.name
-        highest = max(y for line in cut_lines(kit, file) for _, y in line.dots(8))
-        assert y > highest and y > kit.cut(file).width_mm
-
-
-def _rounded(point):
-    return (round(point[0], 3), round(point[1], 3))
+        figure = write_text(words, (x + size / 2, y + size / 2 - 3), 6, anchor="middle")
+        there = [p for line in note for p in line.points]
+        starts = [complex(*stroke.segments[0].start) for stroke in figure]
+        assert all(min(abs(start - p) for p in there) < 1e-3 for start in starts), file.name
+        assert not any(
+            x - 2 < px < x + size + 2 and y - 2 < py < y + size + 2
+            for line in cut_lines(kit, file)
+            for px, py in line.dots(64)
+        )
 
 
 STATED = {

@@ -87,12 +87,12 @@ def test_contours_close_on_a_vertex_of_their_own(name):
     kit = written_kit(name)
     for file in kit.of("dxf"):
         closed = [one for one in entities(file) if one.is_closed and not one.circle]
-        assert len(closed) > 1
+        assert closed
         for one in closed:
             points = [vertex[:2] for vertex in one.vertices]
             assert len(points) >= 3 and all(a != b for a, b in pairwise([*points, points[0]])), file.name
-        (square,) = [one for one in closed if one.layer == kit.layer("note")]
-        assert len(square.vertices) == 4
+        squares = [one for one in closed if one.layer == kit.layer("note")]
+        assert [len(square.vertices) for square in squares] in ([], [4])
 
 
 @every_kit

@@ -1,7 +1,6 @@
 """DXF files read back by a reader of our own and by the library, both versions and both units."""
 
 import re
-from dataclasses import replace
 from io import BytesIO, StringIO
 from math import pi
 from pathlib import Path
@@ -72,15 +71,6 @@ def test_extents_limits_and_view(files: dict[tuple[str, str], bytes], kind: tupl
     assert view[2] == "*Active"
     assert (float(view[12]) * size, float(view[22]) * size) == approx((65, 45), abs=2e-5)
     assert float(view[40]) * size >= 90 and float(view[40]) * float(view[41]) * size >= 130
-
-
-@pytest.mark.parametrize("kind", EVERY)
-def test_limits_are_the_sheet_where_there_is_one(kind: tuple[Version, Unit]) -> None:
-    """What lies beside it is in the view and in the extents all the same."""
-    found = header(write_dxf(replace(sample_picture(), sheet_mm=(127, 50.8)), *kind))
-    size = 25.4 if kind[1] == "in" else 1.0
-    assert [float(v) * size for v in found["$LIMMIN"] + found["$LIMMAX"]] == approx([0, 0, 127, 50.8], abs=2e-5)
-    assert [float(v) * size for v in found["$EXTMAX"]] == approx([120, 75, 0], abs=2e-5)
 
 
 @pytest.mark.parametrize("kind", EVERY)
