@@ -37,7 +37,7 @@ def root(written: bytes) -> ElementTree.Element:
 
 
 def shapes(written: bytes) -> list[Shape]:
-    """Every path and circle, in file order, with the title of its group as its layer."""
+    """Every run of a path and every circle, in file order, with the title of its group as its layer."""
     page = root(written)
     height = float(page.attrib["viewBox"].split()[3])
     found: list[Shape] = []
@@ -48,12 +48,13 @@ def shapes(written: bytes) -> list[Shape]:
                 x, y, r = (float(element.attrib[key]) for key in ("cx", "cy", "r"))
                 found.append(Shape(layer, element.attrib, True, (), (x, height - y, r)))
             elif element.tag == f"{NAMESPACE}path":
-                found.append(_path(layer, element.attrib, height))
+                runs = re.findall("M[^M]*", element.attrib["d"])
+                found += [_path(layer, element.attrib, run, height) for run in runs]
     return found
 
 
-def _path(layer: str, attributes: dict[str, str], height: float) -> Shape:
-    steps = _steps(attributes["d"])
+def _path(layer: str, attributes: dict[str, str], data: str, height: float) -> Shape:
+    steps = _steps(data)
     assert steps[0][0] == "M" and all(letter in "LAZ" for letter, _ in steps[1:])
     here = start = _up(steps[0][1], height)
     pieces = []

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from jigmaker.cutting.cut_sheet import CutContour
 from jigmaker.cutting.figure import figure
 from jigmaker.cutting.offset import can_follow, narrow_words
-from jigmaker.geometry.outline import Contour, Stroke
+from jigmaker.geometry.outline import Circle, Contour, Outline
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
 from jigmaker.units import Unit
@@ -81,7 +81,7 @@ def neighbour_faults(outlines: Sequence[CutContour], machine: Machine, unit: Uni
 
 def _closed(contours: Sequence[CutContour]) -> list[tuple[CutContour, Contour]]:
     """The contours that are cut through, each with its shape."""
-    return [(contour, contour.shape) for contour in contours if not isinstance(contour.shape, Stroke)]
+    return [(contour, contour.shape) for contour in contours if isinstance(contour.shape, Outline | Circle)]
 
 
 def _lie_as_named(one: CutContour, first: "Polygon", two: CutContour, second: "Polygon") -> bool:

@@ -18,6 +18,7 @@ from jigmaker.cutting.order import in_cutting_order
 from jigmaker.errors import TooNarrow
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Outline, Stroke, bounds_of
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Machine
 from jigmaker.sheets.sheet import PlacedPart, Sheet
 from jigmaker.sheets.waste import free_square
@@ -98,8 +99,10 @@ def _check(placed: list[list[CutContour]], machine: Machine, unit: Unit) -> None
 def _placed_contours(placed: PlacedPart, machine: Machine) -> list[CutContour]:
     """The nominal contours of one piece in the sheet frame: marks, holes, outline."""
     part, frame = placed.part, placed.sheet_from_part
-    marks = part.marks if machine.marking != "none" else ()
-    contours = [CutContour("mark", s.placed(frame), part.slug, mark.text) for mark in marks for s in mark.strokes]
+    contours = list[CutContour]()
+    if part.marks and machine.marking != "none":
+        marks = Strokes.joined([mark.strokes for mark in part.marks])
+        contours.append(CutContour("mark", marks.placed(frame), part.slug, "marks"))
     contours += [CutContour("inner", hole.contour.placed(frame), part.slug, hole.name) for hole in part.holes]
     return contours + [CutContour("outer", part.outline.placed(frame), part.slug, "outer")]
 
@@ -121,7 +124,7 @@ def _moved_piece(
 
 def _moved(contour: CutContour, beam: Beam | None) -> CutContour:
     """Outlines grow, holes shrink, marks stay."""
-    if isinstance(contour.shape, Stroke) or beam is None:
+    if isinstance(contour.shape, Stroke | Strokes) or beam is None:
         return contour
     moved = offset_for(contour.shape, beam, contour.operation == "outer", narrow_name(contour))
     return replace(contour, shape=moved)

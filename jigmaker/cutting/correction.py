@@ -7,17 +7,17 @@ how wide the cut is, is measured on what the machine makes.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
-from math import acos, atan2, ceil, cos, pi, radians, sin, tan
+from math import pi, radians, tan
 
 from jigmaker.cutting.arcs import arcs_along, arcs_round, circle_through
 from jigmaker.cutting.cut_sheet import Correction, CutContour, CutSheet
 from jigmaker.cutting.track import turn_between
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment, Stroke, bounds_of, piece
+from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke, bounds_of, piece
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Machine
 
-Shape = Outline | Circle | Stroke
+Shape = Outline | Circle | Stroke | Strokes
 
 ARC_MM = 0.005
 """How far an arc may be from the curve that the machine must be sent along."""
@@ -86,9 +86,8 @@ class _Bend:
             if self.is_even:
                 return Circle(self.point(shape.centre), shape.radius / self.scale_x)
             return self._round(shape.points(_SAMPLES), is_left=contour.operation == "outer")
-        if contour.operation == "mark":
-            shape = Stroke(tuple(part for segment in shape.segments for part in self._letter_pieces(segment)))
-            return Stroke(shape.mapped(self.point))
+        if isinstance(shape, Strokes):
+            return self.letters(shape)
         runs = _runs(shape)
         if isinstance(shape, Outline) and len(runs) == 1 and _goes_on(runs[0][-1], runs[0][0]):
             points = [point for arc in runs[0] for point in arc.points(_SAMPLES)]
@@ -112,24 +111,15 @@ class _Bend:
         points = [self.point(at) for arc in run for at in arc.points(_SAMPLES)]
         return arcs_along([*points, end], _SHARE * ARC_MM)
 
-    def _letter_pieces(self, segment: Segment) -> list[Segment]:
-        """A piece of a mark in as many equal ones as may keep their bulges when their ends are bent.
+    def letters(self, strokes: Strokes) -> Strokes:
+        """Marks bent, each arc cut into as many equal ones as may keep their bulges when their ends are bent.
 
         An arc of radius r and turn t rises r (1 - cos(t / 2)) above its chord, and by the strain of that it is off.
         However the mark lies, the number is the same.
         """
-        if isinstance(segment, Line) or self.is_even:
-            return [segment]
         strain = abs(1 / self.scale_x - 1 / self.scale_y) + abs(self.lean)
-        rise = min(1.0, LETTER_MM / segment.radius / strain)
-        parts = ceil(abs(segment.included) / 2 / acos(1 - rise))
-        if parts == 1:
-            return [segment]
-        (x, y), radius, turn = segment.centre, segment.radius, segment.included / parts
-        first = atan2(segment.start[1] - y, segment.start[0] - x)
-        turns = [first + turn * i for i in range(1, parts)]
-        ends = [segment.start, *((x + radius * cos(t), y + radius * sin(t)) for t in turns), segment.end]
-        return [Arc(a, b, tan(turn / 4)) for a, b in pairwise(ends)]
+        parted = strokes if self.is_even else strokes.parted(LETTER_MM / strain)
+        return parted.mapped(((1 / self.scale_x, -self.lean / self.scale_x, 0.0), (0.0, 1 / self.scale_y, 0.0)))
 
 
 def _runs(shape: Outline | Stroke) -> list[list[Segment]]:
@@ -164,5 +154,7 @@ def _moved(shape: Shape, by: Point) -> Shape:
 
     if isinstance(shape, Circle):
         return Circle(moved(shape.centre), shape.radius)
+    if isinstance(shape, Strokes):
+        return shape.mapped(((1.0, 0.0, by[0]), (0.0, 1.0, by[1])))
     pieces = shape.mapped(moved)
     return Outline(pieces) if isinstance(shape, Outline) else Stroke(pieces)

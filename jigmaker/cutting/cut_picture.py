@@ -7,15 +7,15 @@ the file's own comments.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from itertools import zip_longest
 
 from jigmaker.cutting.compensate import SQUARE_MM, compensate
 from jigmaker.cutting.cut_sheet import Compensation, CutSheet
 from jigmaker.cutting.figure import figure
-from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
+from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer, Shape
 from jigmaker.errors import OutlineError
-from jigmaker.geometry.lettering import write_text
-from jigmaker.geometry.outline import Outline, Stroke, bounds_of
+from jigmaker.geometry.lettering import letter_table
+from jigmaker.geometry.outline import Outline, bounds_of
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import OPERATIONS, Operation, Shop
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.units import Unit, fixed, text
@@ -38,7 +38,7 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
     low_x, low_y, high_x, high_y = bounds_of(contour.shape for contour in cut.contours)
     if low_x <= 0 or low_y <= 0:
         raise OutlineError(f"{cut.name}: a line reaches ({fixed(low_x, 3)}, {fixed(low_y, 3)}), must stay above 0")
-    drawn = [(contour.operation, contour.shape) for contour in cut.contours]
+    drawn: list[tuple[Operation, Shape]] = [(contour.operation, contour.shape) for contour in cut.contours]
     drawn += [("note", shape) for shape in _note(cut, shop.files.unit)]
     return Picture(
         title=title,
@@ -53,11 +53,15 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
 
 def shape_counts(cut: CutSheet, whole: Picture, shop: Shop) -> dict[Operation, int]:
     """How many lines of the picture are of each operation, as they follow one another; none that draws nothing."""
-    counts: dict[Operation, int] = dict.fromkeys((*CUTTING_ORDER, "note"), 0)
     drawn = [contour.operation for contour in cut.contours if shop.layers[contour.operation].write]
-    for operation, shape in zip_longest(drawn, (each.shape for each in whole.shapes), fillvalue="note"):
-        counts[operation] += len(shape) if isinstance(shape, Strokes) else 1
+    operations = [*drawn, *["note"] * (len(whole.shapes) - len(drawn))]
+    lines = [_lines(each.shape) for each in whole.shapes]
+    counts = {key: sum(n for n, own in zip(lines, operations, strict=True) if own == key) for key in OPERATIONS}
     return {operation: count for operation, count in counts.items() if count}
+
+
+def _lines(shape: Shape) -> int:
+    return len(shape) if isinstance(shape, Strokes) else 1
 
 
 def has_square(cut: CutSheet, shop: Shop) -> bool:
@@ -68,8 +72,8 @@ def has_square(cut: CutSheet, shop: Shop) -> bool:
 def reference_words(sheets: Sequence[Sheet], shop: Shop) -> tuple[str, str]:
     """What is measured on the screen in the first sheet before it is cut, and how large it is in the file that is cut.
 
-    ("reference square, side to side", "50.00 mm"), or the width of a part's lines where there is no square. A kit that is not
-    placed yet will have one.
+    ("reference square, side to side", "50.00 mm"), or the width of a part's lines where there is no square. A kit that
+    is not placed yet will have one.
     """
     how: Compensation = "left out" if shop.machine.compensation == "left out" else "included"
     unit = shop.files.unit
@@ -86,20 +90,23 @@ def operations_apart(whole: Picture, counts: Mapping[Operation, int], shop: Shop
 
     All have the page, the note and the coordinates of the whole picture.
     """
-    note = whole.shapes[len(whole.shapes) - counts.get("note", 0) :]
+    shapes: dict[Operation, list[DrawnShape]] = {}
+    left = list(whole.shapes)
+    for operation in (each for each in OPERATIONS if each in counts):
+        count, taken = counts[operation], shapes.setdefault(operation, [])
+        while count > 0:
+            taken.append(left.pop(0))
+            count -= _lines(taken[-1].shape)
     parted: dict[Operation, Picture] = {}
-    start = 0
     for operation in (each for each in CUTTING_ORDER if each in counts):
-        end = start + counts[operation]
         names = {shop.layers[key].name for key in (operation, "note")}
         only = f"Operation in this file: {operation} alone"
         parted[operation] = replace(
             whole,
             layers=tuple(layer for layer in whole.layers if layer.name in names),
-            shapes=(*whole.shapes[start:end], *note),
+            shapes=(*shapes[operation], *shapes.get("note", ())),
             notes=(*whole.notes, only),
         )
-        start = end
     return parted
 
 
@@ -154,11 +161,11 @@ def _layers(shop: Shop) -> tuple[PictureLayer, ...]:
     return tuple(dict.fromkeys(PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in written))
 
 
-def _note(cut: CutSheet, unit: Unit) -> list[Outline | Stroke]:
+def _note(cut: CutSheet, unit: Unit) -> list[Outline | Strokes]:
     """The reference square with its size in it; nothing where the waste has no room."""
     if cut.square_at is None:
         return []
     (x, y), size = cut.square_at, SQUARE_MM[unit]
     square = Outline.from_points([(x, y), (x + size, y), (x + size, y + size), (x, y + size)])
     middle = (x + size / 2, y + (size - _TEXT_MM) / 2)
-    return [square, *write_text(_SQUARE_WORDS[unit], middle, _TEXT_MM, anchor="middle")]
+    return [square, letter_table(_SQUARE_WORDS[unit], middle, _TEXT_MM, anchor="middle")]

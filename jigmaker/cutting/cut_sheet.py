@@ -5,6 +5,7 @@ from typing import Literal
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Outline, Stroke
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Operation
 
 Compensation = Literal["included", "left out"]
@@ -12,10 +13,10 @@ Compensation = Literal["included", "left out"]
 
 @dataclass(frozen=True, slots=True)
 class CutContour:
-    """One contour to follow. `part` is the part's slug, `name` "outer", the hole's name, or the mark's text."""
+    """One contour to follow, or all marks of one piece. `part` is its slug, `name` "outer", "marks", or the hole's."""
 
     operation: Operation
-    shape: Outline | Circle | Stroke
+    shape: Outline | Circle | Stroke | Strokes
     part: str
     name: str
 

@@ -1,9 +1,10 @@
 """Pens that measure what is drawn: the box around it, and the length of cut by layer. Picture frame, y up; mm."""
 
-from jigmaker.drawing.pen import Pen
+from jigmaker.drawing.pen import Pen, draw_strokes
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Circle, Segment, piece
 from jigmaker.geometry.outline import Bounds as Box
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.geometry.tolerance import TOUCH_MM
 
 
@@ -81,6 +82,11 @@ class Bounds(PiecePen):
         """Grow the box."""
         self._grow(circle.bounds)
 
+    def strokes(self, strokes: Strokes) -> None:
+        """Grow the box by all of them."""
+        if len(strokes):
+            self._grow(strokes.bounds)
+
     def _add(self, at: Point) -> None:
         x, y = at
         box = self.box
@@ -107,6 +113,10 @@ class CutLength(PiecePen):
     def add_circle(self, circle: Circle) -> None:
         """Add the circumference."""
         self._add(circle.length)
+
+    def strokes(self, strokes: Strokes) -> None:
+        """Add the lengths of all of them."""
+        self._add(float(strokes.lengths.sum()))
 
     def _add(self, length: float) -> None:
         self.length_mm[self.layer] = self.length_mm.get(self.layer, 0.0) + length
@@ -147,6 +157,11 @@ class Tee:
         """To every pen."""
         for pen in self._pens:
             pen.end()
+
+    def strokes(self, strokes: Strokes) -> None:
+        """To every pen, at once to those that take it so."""
+        for pen in self._pens:
+            draw_strokes(strokes, pen)
 
     def circle(self, centre: Point, radius: float) -> None:
         """To every pen."""

@@ -4,12 +4,13 @@ from dataclasses import dataclass
 
 from jigmaker.drawing.angular_dimension import AngularDimension
 from jigmaker.drawing.dimension import LinearDimension
-from jigmaker.drawing.pen import Pen
+from jigmaker.drawing.pen import Pen, draw_strokes
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import Anchor, write_text
 from jigmaker.geometry.outline import Bounds, Circle, Line, Outline, Stroke, bounds_of
+from jigmaker.geometry.strokes import Strokes
 
-Shape = Outline | Circle | Stroke
+Shape = Outline | Circle | Stroke | Strokes
 Dimension = LinearDimension | AngularDimension
 
 
@@ -99,6 +100,9 @@ def draw_shape(shape: Shape, pen: Pen) -> None:
     """One shape through the pen, on the layer in use."""
     if isinstance(shape, Circle):
         pen.circle(shape.centre, shape.radius)
+        return
+    if isinstance(shape, Strokes):
+        draw_strokes(shape, pen)
         return
     segments, is_closed = shape.segments, isinstance(shape, Outline)
     if is_closed and not segments[-1].bulge:

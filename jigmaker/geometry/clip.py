@@ -9,11 +9,16 @@ from math import acos, asin, atan2, cos, hypot, pi, sin, tan
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Bounds, Circle, Line, Outline, Segment, Stroke
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.geometry.tolerance import TOUCH_MM
 
+Shape = Outline | Circle | Stroke
 
-def clip(shape: Outline | Circle | Stroke, box: Bounds) -> tuple[Outline | Circle | Stroke, ...]:
+
+def clip(shape: Shape | Strokes, box: Bounds) -> tuple[Shape, ...]:
     """The parts of a shape inside the box (x low, y low, x high, y high); the shape itself when all of it is inside."""
+    if isinstance(shape, Strokes):
+        return tuple(piece for stroke in shape for piece in clip(stroke, box))
     low_x, low_y, high_x, high_y = shape.bounds
     if _is_in((low_x, low_y), box) and _is_in((high_x, high_y), box):
         return (shape,)

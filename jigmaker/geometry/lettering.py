@@ -15,6 +15,7 @@ from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Arc, Line, Segment, Stroke, bounds_of
 from jigmaker.geometry.stroke_table import ACCENTS, GAP, GRID_HIGH, SAME_AS, SIGNS, UNKNOWN
+from jigmaker.geometry.strokes import Strokes
 
 Anchor = Literal["left", "middle", "right"]
 
@@ -51,6 +52,25 @@ def write_text(
         written += [Stroke(stroke.mapped(move)) for stroke in glyph.strokes]
         left += (glyph.width + GAP) * size
     return tuple(written)
+
+
+def letter_table(text: str, at: Point, height_mm: float, turn_deg: float = 0.0, anchor: Anchor = "left") -> Strokes:
+    """The strokes of write_text as one table, without an object for each: for what is scored."""
+    if not height_mm > 0:
+        raise OutlineError(f"letters are {height_mm} mm high, must be above 0")
+    glyphs, size = _glyphs(text), height_mm / GRID_HIGH
+    left = -_SHARE_LEFT[anchor] * text_width(text, height_mm)
+    placed: list[Strokes] = []
+    for glyph in glyphs:
+        if glyph.strokes:
+            placed.append(_table(glyph).mapped(((size, 0.0, left), (0.0, size, 0.0))))
+        left += (glyph.width + GAP) * size
+    return Strokes.joined(placed).placed(PlaneFrame(at[0], at[1], turn_deg))
+
+
+@lru_cache(maxsize=1024)
+def _table(glyph: Glyph) -> Strokes:
+    return Strokes.of(glyph.strokes)
 
 
 def text_width(text: str, height_mm: float) -> float:

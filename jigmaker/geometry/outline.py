@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import atan, atan2, ceil, cos, floor, hypot, pi, sin, tan
+from typing import Protocol
 
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame, Point
@@ -288,7 +289,15 @@ def piece(start: Point, end: Point, bulge: float = 0.0) -> Segment:
     return Arc(start, end, bulge) if bulge else Line(start, end)
 
 
-def bounds_of(shapes: Iterable[Outline | Circle | Stroke]) -> Bounds:
+class Bounded(Protocol):
+    """Anything that has a box around it."""
+
+    @property
+    def bounds(self) -> Bounds:
+        """(x low, y low, x high, y high)."""
+
+
+def bounds_of(shapes: Iterable[Bounded]) -> Bounds:
     """The box around all the shapes: (x low, y low, x high, y high). Raises ValueError for none."""
     boxes = [shape.bounds for shape in shapes]
     return (

@@ -5,7 +5,7 @@ arithmetic is element by element in a fixed order, never a matrix product of the
 differently from machine to machine, and the same input must give the same bytes on all of them.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -90,7 +90,10 @@ class Strokes:
         return int(self.contour[-1]) + 1 if len(self.contour) else 0
 
     def mapped(self, matrix: Matrix) -> "Strokes":
-        """The strokes where the matrix takes their ends. It must keep circles (scale alike, turn, shift, mirror)."""
+        """The strokes where the matrix takes their ends; bulges keep their size, so that arcs stay arcs.
+
+        That is exact where circles stay circles (scale alike, turn, shift, mirror).
+        """
         import numpy as np
 
         (a, b, x), (c, d, y) = matrix
@@ -101,13 +104,40 @@ class Strokes:
         moved[:, 4] = self.pieces[:, 4] * (1.0 if a * d - b * c > 0 else -1.0)
         return Strokes(moved, self.contour)
 
+    def parted(self, rise_mm: float) -> "Strokes":
+        """The same lines, each arc in as few equal pieces as rise no more than so far above their chords, mm."""
+        import numpy as np
+
+        x0, y0, x1, y1, bulge = self.pieces.T
+        is_arc = bulge != 0
+        radius, included = np.full(len(bulge), np.inf), 4 * np.arctan(bulge)
+        radius[is_arc] = (np.hypot(x1 - x0, y1 - y0) * (1 + bulge**2))[is_arc] / (4 * np.abs(bulge[is_arc]))
+        half = np.arccos(1 - np.minimum(1.0, rise_mm / radius))
+        count = np.ones(len(bulge), dtype=np.intp)
+        count[is_arc] = np.ceil(np.abs(included[is_arc]) / 2 / half[is_arc]).astype(np.intp)
+        if (count == 1).all():
+            return self
+        rows = np.repeat(np.arange(len(count)), count)
+        steps = np.arange(len(rows)) - np.repeat(np.cumsum(count) - count, count)
+        pieces = self.pieces[rows]
+        ends = np.stack([_on_arc(self.pieces, rows, (steps + i) / count[rows]) for i in (0, 1)])
+        cut = count[rows] > 1
+        first, last = cut & (steps > 0), cut & (steps < count[rows] - 1)
+        pieces[first, :2], pieces[last, 2:4] = ends[0][first], ends[1][last]
+        pieces[cut, 4] = np.tan(included[rows] / count[rows] / 4)[cut]
+        return Strokes(pieces, self.contour[rows])
+
     def placed(self, frame: PlaneFrame) -> "Strokes":
         """The same strokes in the frame's parent."""
         cosine, sine = cos_sin(frame.turn_deg)
         return self.mapped(((cosine, -sine, frame.x), (sine, cosine, frame.y)))
 
-    def strokes(self) -> tuple[Stroke, ...]:
+    def __iter__(self) -> Iterator[Stroke]:
         """The strokes as objects, for whoever looks at one at a time."""
+        return iter(self.strokes())
+
+    def strokes(self) -> tuple[Stroke, ...]:
+        """The strokes as objects."""
         chains: list[list[tuple[float, ...]]] = [[] for _ in range(len(self))]
         for number, row in zip(self.contour.tolist(), self.pieces.tolist(), strict=True):
             chains[number].append(row)
@@ -136,6 +166,20 @@ class Strokes:
         arcs = chords * (1 + bulge**2) * np.arctan(bulge) / np.where(bulge > 0, bulge, 1.0)
         lengths: Floats = np.where(bulge > 0, arcs, chords)
         return lengths
+
+
+def _on_arc(pieces: "Floats", rows: "Ints", share: "Floats") -> "Floats":
+    """Points at a share of the way along arcs: (m, 2); what it gives for straight pieces is of no use."""
+    import numpy as np
+
+    x0, y0, x1, y1, bulge = pieces[rows].T
+    bulge = np.where(bulge == 0, 1.0, bulge)
+    offset = (1 - bulge**2) / (4 * bulge)
+    x, y = (x0 + x1) / 2 - (y1 - y0) * offset, (y0 + y1) / 2 + (x1 - x0) * offset
+    turn = 4 * np.arctan(bulge) * share
+    c, s = np.cos(turn), np.sin(turn)
+    found: Floats = np.stack([x + c * (x0 - x) - s * (y0 - y), y + s * (x0 - x) + c * (y0 - y)], axis=1)
+    return found
 
 
 def _extremes(arcs: "Floats") -> "Floats":

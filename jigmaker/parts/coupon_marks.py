@@ -10,7 +10,7 @@ from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.job.shop import Shop
 from jigmaker.parts.coupon_places import SLOTS_AT, WINDOWS_LOW, CouponPlaces
 from jigmaker.parts.coupon_size import GAP_TAPER, REST_MM, THROW, CouponSize, figure
-from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
+from jigmaker.parts.marks import TEXT_MM, drawn_mark, line_mark, text_mark
 from jigmaker.parts.part import Mark
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.units import MM_PER_INCH, Unit
@@ -80,5 +80,5 @@ def _arrows(start: Point) -> Iterator[Mark]:
         ("X", (x + ARROW_MM, y), (x + ARROW_MM + 1.5, y - TEXT_MM / 2)),
         ("Y", (x, y + ARROW_MM), (x - 1, y + ARROW_MM + 1.5)),
     ):
-        yield Mark("", start, 0.0, 0.0, arrow_strokes([start, tip], HEAD_MM))
+        yield drawn_mark(arrow_strokes([start, tip], HEAD_MM))
         yield text_mark(name, at)

@@ -22,6 +22,7 @@ from jigmaker.parts.gauge_limits import (
     left_on_setting,
 )
 from jigmaker.parts.mark_list import words_of
+from jigmaker.parts.marks import drawn_mark
 from jigmaker.parts.part import Feature, Mark, Part, Setting
 from jigmaker.parts.relief import HOLE_SPARE_MM, goes_text, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
@@ -194,10 +195,8 @@ def _arrows(size: _Size, limits: Limits, away: float) -> tuple[Mark, ...]:
         (over, (0.0, ARROW_MM)),
     ]
     tails = [(tip[0] + back[0], tip[1] + back[1]) for tip, back in tips]
-    return tuple(
-        Mark("", tail, 0.0, 0.0, arrow_strokes([tail, tip], ARROW_MM / 3))
-        for (tip, _), tail in zip(tips, tails, strict=True)
-    )
+    ends = zip(tails, tips, strict=True)
+    return tuple(drawn_mark(arrow_strokes([tail, tip], ARROW_MM / 3)) for tail, (tip, _) in ends)
 
 
 def _settings(trestle: Trestle, limits: Limits) -> tuple[Setting, ...]:

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from typing import Literal
 
 from jigmaker.geometry.frames import PlaneFrame, Point
-from jigmaker.geometry.lettering import text_width, write_text
+from jigmaker.geometry.lettering import letter_table, text_width
 from jigmaker.geometry.outline import Stroke
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.parts.part import Mark
 
 Anchor = Literal["left", "middle", "right"]
@@ -23,10 +24,14 @@ def text_mark(text: str, at: Point, height_mm: float = TEXT_MM, turn_deg: float 
     """
     turned = PlaneFrame(at[0], at[1], turn_deg)
     left = turned.point((-_SHARE_LEFT[anchor] * text_width(text, height_mm), 0.0))
-    return Mark(text, left, height_mm, turn_deg, write_text(text, left, height_mm, turn_deg, "left"))
+    return Mark(text, left, height_mm, turn_deg, letter_table(text, left, height_mm, turn_deg))
 
 
 def line_mark(*lines: Sequence[Point]) -> Mark:
     """Plain scored lines, each through its own points in order, as one mark; part frame, mm."""
-    strokes = tuple(Stroke.from_points(points) for points in lines)
-    return Mark("", strokes[0].segments[0].start, 0.0, 0.0, strokes)
+    return drawn_mark([Stroke.from_points(points) for points in lines])
+
+
+def drawn_mark(strokes: Sequence[Stroke]) -> Mark:
+    """Strokes of any kind as one mark, such as an arrow; part frame, mm."""
+    return Mark("", strokes[0].segments[0].start, 0.0, 0.0, Strokes.of(strokes))

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.geometry.frames import Frame, Point
-from jigmaker.geometry.outline import Circle, Contour, Outline, Stroke
+from jigmaker.geometry.outline import Circle, Contour, Outline
+from jigmaker.geometry.strokes import Strokes
 
 Hand = Literal["", "R", "L"]
 State = Literal["both", "R", "L"]
@@ -51,7 +52,7 @@ class Mark:
     at: Point
     height_mm: float
     turn_deg: float
-    strokes: tuple[Stroke, ...]
+    strokes: Strokes
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from jigmaker.drawing.picture import Picture, PictureLayer
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.units import text
 
@@ -64,7 +65,8 @@ class Group:
 
 
 class SvgPen:
-    """Draws into `groups`; y is turned over about the page's height. One path or circle a shape."""
+    """Draws into `groups`; y is turned over about the page's height. One path or circle a shape, and one path for a
+    table of strokes."""
 
     def __init__(self, picture: Picture) -> None:
         self.groups: list[Group] = []
@@ -114,6 +116,22 @@ class SvgPen:
     def end(self) -> None:
         """Write the contour."""
         self.groups[-1].elements.append(f'<path d="{" ".join(self._words)}" fill="none" {self._stroke}')
+
+    def strokes(self, strokes: Strokes) -> None:
+        """One path for all of them."""
+        words, before = list[str](), -1
+        for (x0, y0, x1, y1, bulge), number in zip(strokes.pieces.tolist(), strokes.contour.tolist(), strict=True):
+            if number != before:
+                self.move_to((x0, y0))
+                words += self._words
+                before = number
+            self._words = words
+            if bulge:
+                self.arc_to((x1, y1), bulge)
+            else:
+                self.line_to((x1, y1))
+        if words:
+            self.end()
 
     def circle(self, centre: Point, radius: float) -> None:
         """A full circle."""

@@ -11,6 +11,7 @@ import shapely
 from shapely.affinity import affine_transform, scale
 
 from jigmaker.geometry.outline import Line, Outline, Stroke
+from jigmaker.geometry.strokes import Strokes
 
 LOOK_MM = 2.0
 LEAST_MM = 3.0
@@ -43,7 +44,7 @@ def material(cut, machine):
     kerf_y = machine.kerf_y_mm or machine.tool_mm
     left = None
     for contour in reversed(cut.contours):
-        if isinstance(contour.shape, Stroke):
+        if isinstance(contour.shape, Stroke | Strokes):
             continue
         ring = bent(shapely.Polygon(contour.shape.points(256)), machine)
         gone = swept(ring.exterior, kerf_x, kerf_y)

@@ -156,11 +156,7 @@ def test_pieces_too_close_on_a_sheet_are_both_named() -> None:
     sheet = Sheet("s", 400, 300, placed)
     with pytest.raises(TooNarrow, match=r"plate: outline and strip: outline: 5.90 mm of wood"):
         compensate(sheet, CNC, "included")
-    assert len(compensate(sheet, LASER, "included").contours) == 4 + len(_marks(PLATE))
-
-
-def _marks(part: Part) -> list[object]:
-    return [stroke for mark in part.marks for stroke in mark.strokes]
+    assert len(compensate(sheet, LASER, "included").contours) == 4 + 1  # all marks of the plate are one
 
 
 def test_marks_come_first_then_holes_then_outlines() -> None:

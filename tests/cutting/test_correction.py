@@ -19,6 +19,7 @@ from jigmaker.cutting.correction import corrected
 from jigmaker.cutting.cut_picture import cut_picture
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Arc, Circle, Outline, Stroke, bounds_of
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Machine
 from jigmaker.parts.coupon_size import skew_of_diagonals_deg
 from jigmaker.parts.kit import make_kit
@@ -263,7 +264,8 @@ def test_letters_keep_their_arcs(machine: Machine, turn_deg: float) -> None:
     mark = text_mark("SO8 R", (30, 30), 20.0)
     sheet = on_bed(plain_part("sign", box(200, 80), marks=(mark,)), turn_deg)
     cut = compensate(sheet, machine, "included")
-    frame, drawn = sheet.placed[0].sheet_from_part, [c.shape for c in cut.contours if c.operation == "mark"]
+    frame = sheet.placed[0].sheet_from_part
+    (drawn,) = [list(c.shape) for c in cut.contours if c.operation == "mark"]
     assert len(_arcs(drawn)) >= len(_arcs(mark.strokes)) > 10
     assert sum(len(s.segments) for s in drawn) < 2 * sum(len(s.segments) for s in mark.strokes)
     lines = shapely.MultiLineString([stroke.points(64) for stroke in drawn])
@@ -276,11 +278,11 @@ def test_letters_keep_their_arcs(machine: Machine, turn_deg: float) -> None:
 def test_marks_are_bent_too() -> None:
     """A scored line 200 mm up the bed leans back by 200 sin(0.3 degrees)."""
     line = Stroke.from_points([(30, 0), (30, 200)])
-    part = plain_part("tall", box(60, 220), marks=(replace(text_mark("I", (30, 10)), strokes=(line,)),))
+    part = plain_part("tall", box(60, 220), marks=(replace(text_mark("I", (30, 10)), strokes=Strokes.of([line])),))
     machine = replace(IDEAL, skew_deg=0.3)
     cut = compensate(on_bed(part, 0), machine, "included")
     mark = next(contour.shape for contour in cut.contours if contour.operation == "mark")
-    (x0, y0), (x1, y1) = mark.segments[0].start, mark.segments[-1].end
+    ((x0, y0, x1, y1, _),) = mark.pieces.tolist()
     assert (x0 - x1, y1 - y0) == pytest.approx((200 * sin(radians(0.3)) / cos(radians(0.3)), 200), abs=1e-9)
 
 

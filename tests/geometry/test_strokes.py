@@ -2,7 +2,7 @@
 
 import itertools
 import random
-from math import radians, tan
+from math import cos, radians, tan
 
 import pytest
 from pytest import approx
@@ -82,3 +82,20 @@ def test_tables_are_values() -> None:
     assert Strokes.of([HOOK, DASH, BOW]) != TABLE
     with pytest.raises(ValueError, match="read-only"):
         TABLE.pieces[0, 0] = 5.0
+
+
+@pytest.mark.parametrize("rise_mm", [0.02, 0.5, 5.0])
+def test_parted_arcs_lie_on_their_circle_and_rise_no_more(rise_mm: float) -> None:
+    """Of 200 arcs: the same ends, length and box, equal pieces, as few as there may be."""
+    for arc in random_arcs(200):
+        (whole,) = arc.segments
+        (parted,) = Strokes.of([arc]).parted(rise_mm)
+        rises = [abs(piece.bulge) * piece.chord / 2 for piece in parted.segments]
+        assert max(rises) <= rise_mm + 1e-9
+        assert sum(piece.length for piece in parted.segments) == approx(whole.length)
+        assert [piece.centre for piece in parted.segments] == [approx(whole.centre, abs=1e-6)] * len(rises)
+        assert (parted.segments[0].start, parted.segments[-1].end) == (whole.start, whole.end)
+        fewer = len(rises) - 1
+        if fewer:
+            assert whole.radius * (1 - cos(abs(whole.included) / fewer / 2)) > rise_mm
+    assert Strokes.of([DASH]).parted(rise_mm) == Strokes.of([DASH])

@@ -78,7 +78,7 @@ def told_to_dress(part):
 
     An arrow is a mark of two strokes, a shaft and a head that touches its end.
     """
-    arrows = [mark.strokes for mark in part.marks if not mark.text and len(mark.strokes) == 2]
+    arrows = [tuple(mark.strokes) for mark in part.marks if not mark.text and len(mark.strokes) == 2]
     for shaft, _ in arrows:
         (x0, y0), (x1, y1) = shaft.segments[0].start, shaft.segments[-1].end
         yield shapely.Point(x1, y1), 0 if abs(x1 - x0) < abs(y1 - y0) else 90
@@ -346,7 +346,7 @@ def test_a_box_waits_for_the_size_as_measured_where_the_machine_promises_none(na
     """One for the bridge, one for each notch, one for the plug (its step is sure); none from an accurate machine."""
     for slug, count in (("projection-gauge", 1), ("leg-gauge", 3), ("housing-plug", 1)):
         part = gauges(name, machine)[slug]
-        boxes = [ink(mark).bounds for mark in part.marks if not mark.text and len(mark.strokes[0].segments) == 4]
+        boxes = [ink(mark).bounds for mark in part.marks if not mark.text and len(mark.strokes.pieces) == 4]
         assert len(boxes) == (0 if machine in FINE else count)
         for low_x, low_y, high_x, high_y in boxes:
             frame = shapely.box(low_x, low_y, high_x, high_y)

@@ -6,7 +6,6 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from jigmaker.papers.setup_sheets.operation import Bench
 from marks_on_parts import mark_faults
 from sample_jobs import DEMO_SHOP, JOB_A, JOB_B
 

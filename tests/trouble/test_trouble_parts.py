@@ -46,7 +46,9 @@ def test_letters_read_forwards_on_either_hand(name):
     for part in parts_of(name):
         for mark in part.marks:
             if mark.text:
-                assert mark.strokes == write_text(mark.text, mark.at, mark.height_mm, mark.turn_deg), part.slug
+                assert mark.strokes.strokes() == write_text(mark.text, mark.at, mark.height_mm, mark.turn_deg), (
+                    part.slug
+                )
                 written += 1
     assert written > 30
 

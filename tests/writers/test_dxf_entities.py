@@ -1,17 +1,20 @@
 """The strokes that are written as text, held byte for byte to the entities that the library itself writes."""
 
+import re
 from io import StringIO
 
 import pytest
 from sample_pictures import sample_picture
 
 from jigmaker.drawing.measure import Bounds, Tee
-from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.picture import DrawnShape, Picture
+from jigmaker.geometry.lettering import letter_table
 from jigmaker.units import MM_PER_INCH, Unit
 from jigmaker.writers.dxf import Version, new_document, repeatable_library, set_page, write_dxf
 from jigmaker.writers.dxf_layers import add_layers
 from jigmaker.writers.dxf_pen import DxfPen
 from jigmaker.writers.dxf_text import comments, plain_numbers
+from jigmaker.writers.svg import write_svg
 
 KINDS: dict[Version, tuple[str, ...]] = {
     "R2000": ("LINE", "ARC", "CIRCLE", "LWPOLYLINE"),
@@ -67,3 +70,15 @@ def test_an_empty_picture_after_a_full_one_is_written_as_the_library_writes_it(v
     empty = Picture("Nothing", 40.0, 30.0, sample_picture().layers, ())
     write_dxf(sample_picture(), version)
     assert without_unit(write_dxf(empty, version), version, "mm") == by_the_library(empty, version, "mm")
+
+
+@pytest.mark.parametrize("version", ["R2000", "R12"])
+def test_a_table_is_written_as_its_strokes_are(version: Version) -> None:
+    """Letters as one table give the same bytes as letter by letter; in SVG the same runs, all in one path."""
+    words, layers = "S 08 R 78.25° KERF", sample_picture().layers
+    table = letter_table(words, (10, 10), 5.0, 30.0)
+    whole = Picture("t", 90.0, 90.0, layers, (DrawnShape("SCORED", table),))
+    single = Picture("t", 90.0, 90.0, layers, tuple(DrawnShape("SCORED", stroke) for stroke in table))
+    assert write_dxf(whole, version) == write_dxf(single, version)
+    assert re.findall(b'M[^M"]*[0-9]', write_svg(whole)) == re.findall(b'M[^M"]*[0-9]', write_svg(single))
+    assert write_svg(whole).count(b"<path") == 1

@@ -9,7 +9,7 @@ from functools import lru_cache
 from jigmaker.drawing.picture import Label, Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import arrow_strokes, text_width
-from jigmaker.geometry.outline import Bounds, Circle, Outline, bounds_of
+from jigmaker.geometry.outline import Bounds, Outline, Stroke, bounds_of
 from jigmaker.geometry.stroke_table import GAP, GRID_HIGH
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.papers.drawings.draft import Draft, Side, text_box
@@ -116,7 +116,7 @@ def _place_on(box: Bounds, side: Side, draft: Draft) -> Point:
     """A quarter along the longest straight piece that lies on that side of the box; the side's middle without one."""
     axis = 1 if side in ("below", "above") else 0
     level = box[axis] if side in ("below", "left") else box[axis + 2]
-    chains = [drawn.shape for drawn in draft.shapes if not isinstance(drawn.shape, Circle)]
+    chains = [drawn.shape for drawn in draft.shapes if isinstance(drawn.shape, Outline | Stroke)]
     pieces = [segment for chain in chains for segment in chain.segments if not segment.bulge]
     there = [s for s in pieces if max(abs(s.start[axis] - level), abs(s.end[axis] - level)) < TOUCH_MM]
     along = (box[1 - axis] + box[3 - axis]) / 2

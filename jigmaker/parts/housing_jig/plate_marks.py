@@ -16,7 +16,7 @@ from jigmaker.parts.housing_jig.bearer import end_mortises
 from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM, part_from_plate
 from jigmaker.parts.mark_list import words_of
-from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
+from jigmaker.parts.marks import TEXT_MM, drawn_mark, line_mark, text_mark
 from jigmaker.parts.part import Mark
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.units import caliper_text, fixed, length_text
@@ -92,7 +92,7 @@ def _feed_arrow(centre: Point, radius: float) -> Mark:
     # The head lies on the last bit of the way, taken as straight.
     (end_x, end_y), (ux, uy) = ends[-1], ring.segments[-1].end_direction
     _, head = arrow_strokes([(end_x - ux, end_y - uy), ends[-1]], radius / 2)
-    return Mark("", ends[0], 0.0, 0.0, (ring, head))
+    return drawn_mark([ring, head])
 
 
 def _centre_lines(layout: JigLayout, hand: str) -> list[Mark]:
