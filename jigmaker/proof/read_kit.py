@@ -29,6 +29,7 @@ KIT = "kit.json"
 _SCHEMA = re.compile("jigmaker kit ([0-9]{1,3})")
 _MEASURES = ("angle_deg", "across_mm", "diameter_mm", "length_mm", "x_mm", "y_mm")
 _MOST_PLACEMENTS = 20  # of one part; a kit's most is 4, and each is put together with all others
+_MOST_FILES = 40  # of one part or sheet: two forms, two compensations, a file for each operation
 _MOST_FAULTS = 100
 _DO = "make the folder again; kit.json is not for editing"
 
@@ -53,6 +54,10 @@ def read_kit(data: bytes) -> tuple[ToldKit | None, list[Finding]]:
         )
         if len({part.slug for part in parts}) < len(parts):
             raise Untold("parts: two parts have the same slug")
+        files = [*(part.files for part in kit.parts), *(sheet.files for sheet in kit.sheets)]
+        names = [file.name for each in files for file in each]
+        if len(set(names)) < len(names):
+            raise Untold("parts: two entries name the same file")
     except Untold as error:
         return None, [*faults, _finding(error)]
     return (None if faults else kit), faults
@@ -101,7 +106,7 @@ def _part(told: Told) -> ToldPart:
         features=tuple(_feature(feature, pieces) for feature in told.each("features")),
         settings=_settings(told),
         placements=tuple(_placement(placement) for placement in told.each("placements", _MOST_PLACEMENTS)),
-        files=tuple(_file(file) for file in told.each("files")),
+        files=tuple(_file(file) for file in told.each("files", _MOST_FILES)),
         least_wood_mm=_least_wood(told),
     )
 
@@ -201,5 +206,5 @@ def _sheet(told: Told, slugs: set[str]) -> ToldSheet:
         length_mm=told.number("length_mm"),
         width_mm=told.number("width_mm"),
         pieces=tuple(pieces),
-        files=tuple(_file(file) for file in told.each("files")),
+        files=tuple(_file(file) for file in told.each("files", _MOST_FILES)),
     )

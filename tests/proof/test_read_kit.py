@@ -87,6 +87,8 @@ FAULTS = [
     (put(5, "files"), "files"),
     (put([{}] * 1001, "sheets"), "sheets"),
     (put([{}] * 21, "parts", 0, "placements"), "parts[0].placements"),
+    (lambda kit: kit["parts"][0].update(files=kit["parts"][0]["files"] * 2), "parts"),
+    (lambda kit: kit["parts"][0].update(files=kit["parts"][0]["files"] * 20), "parts[0].files"),
     (put("x" * 1001, "parts", 0, "name"), "parts[0].name"),
     (put({str(n): "" for n in range(1001)}, "files"), "files"),
 ]
