@@ -23,6 +23,11 @@ def _router(shop, **figures):
     return replace(shop, hand_router=replace(shop.hand_router, **figures))
 
 
+def _cnc(shop, cutter):
+    machine = replace(shop.machine, kind="cnc", tool_mm=cutter, kerf_x_mm=None, kerf_y_mm=None)
+    return replace(shop, machine=machine)
+
+
 def _mm(draw, low, high):
     return round(draw.uniform(low, high), 1)
 
@@ -138,14 +143,13 @@ def coarse_cutter(draw, job, shop):
     """The machine's cutter is nearly as round as the bush."""
     cutter = _mm(draw, 5.5, 8)
     bush = round(cutter + draw.uniform(0.5, 1.5), 1)
-    shop = replace(_sheet(shop, thickness_mm=12.2), machine=replace(shop.machine, kind="cnc", tool_mm=cutter))
-    return job, _router(shop, bush_mm=bush, cutter_mm=5.0, bush_length_mm=8.0)
+    return job, _router(_cnc(_sheet(shop, thickness_mm=12.2), cutter), bush_mm=bush, cutter_mm=5.0, bush_length_mm=8.0)
 
 
 def wide_cutter(draw, job, shop):
     """The machine's cutter hardly goes into the mortises."""
     cutter = min(12.0, round(shop.sheet.thickness_mm + draw.uniform(-3, 0.4), 1))
-    return job, replace(shop, machine=replace(shop.machine, kind="cnc", tool_mm=cutter))
+    return job, _cnc(shop, cutter)
 
 
 def bearing(draw, job, shop):

@@ -44,7 +44,7 @@ BEDS_MM = ((600, 400), (700, 500), (900, 600), (1220, 610), (1500, 1000))
 
 def _shop(draw):
     sheet = draw.choice(((6.0, 4.5), (9.1, 6.0), (12.2, 8.0), (6.35, 4.5)))
-    machine = _bridged(draw, _crooked(draw, _laser(draw) if draw.random() < 0.6 else _cnc(draw)))
+    machine = _bridged(draw, _crooked(draw, _laser(draw) if draw.random() < 0.6 else _cnc(draw, sheet[0])))
     router = draw.choice(
         (
             HandRouter(150, 17, 12, 60, bush_length_mm=sheet[1]),
@@ -70,8 +70,9 @@ def _laser(draw):
     return Machine("laser", kerf, kerf_x_mm=round(kerf - more, 4), kerf_y_mm=round(kerf + more, 4))
 
 
-def _cnc(draw):
-    return Machine("cnc", draw.choice(CUTTERS_MM))
+def _cnc(draw, thickness):
+    """A cutter that leaves straight walls in mortises as wide as the sheet is thick, but for a strain of its own."""
+    return Machine("cnc", draw.choice([cutter for cutter in CUTTERS_MM if cutter < 0.62 * thickness]))
 
 
 def _crooked(draw, machine):

@@ -31,13 +31,18 @@ def arcs_along(points: Sequence[Point], within_mm: float) -> list[Segment]:
 
 
 def arcs_round(points: Sequence[Point], within_mm: float) -> list[Segment]:
-    """The same for a closed curve, whose first point is not repeated; it may start in another one, to save an arc.
+    """The same for a closed curve that is the same from either side; its first point is not repeated.
 
-    The curve is the same from either side, so that starts on one half of it are all there are.
+    The arcs are the same from either side too, so that a piece turned half round has the same lines. They may start in
+    another point, to save some.
     """
     half = len(points) // 2
-    rings = [[*points[i:], *points[: i + 1]] for i in range(0, half, max(1, half // 4))]
-    return min((arcs_along(ring, within_mm) for ring in rings), key=len)
+    ring = [*points, points[0]]
+    halves = (arcs_along(ring[i : i + half + 1], within_mm) for i in range(0, half, max(1, half // 4)))
+    best = min(halves, key=len)
+    x, y = (best[0].start[i] + best[-1].end[i] for i in (0, 1))
+    across = [piece((x - a.start[0], y - a.start[1]), (x - a.end[0], y - a.end[1]), a.bulge) for a in best]
+    return [*best, *across]
 
 
 def circle_through(points: Sequence[Point], within_mm: float) -> Circle | None:

@@ -5,6 +5,7 @@ the contour is moved as for any round tool, then everything is stretched back: s
 they meet stays where they meet.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from math import acos, ceil, hypot, pi, sqrt
@@ -59,16 +60,17 @@ def offset_for(contour: Contour, beam: Beam, grows: bool, name: str) -> Contour:
     return Outline(tuple(pieces))
 
 
-def _in_chords(contour: Contour, is_left: bool) -> tuple[Outline, list[int | None]]:
+def _in_chords(contour: Contour, is_left: bool) -> tuple[Outline, Sequence[int | None]]:
     """The contour with every arc as chords, and the number of the arc that each piece is of; None for a line.
 
-    A circle is anticlockwise if `is_left`, and its chords are of arc 0: outlines run anticlockwise and holes clockwise.
+    A circle is two arcs, anticlockwise if `is_left`: outlines run anticlockwise and holes clockwise.
     """
     if isinstance(contour, Circle):
         ring = Outline.from_points(contour.points(_chords_a_quarter(contour.radius)))
-        return (ring if is_left else ring.reversed()), [0] * len(ring.segments)
+        half = len(ring.segments) // 2  # so that both halves become the same arcs
+        return (ring if is_left else ring.reversed()), [0] * half + [1] * half
     points: list[Point] = []
-    numbers: list[int | None] = []
+    numbers = list[int | None]()
     for number, segment in enumerate(contour.segments):
         points += segment.points(_chords_a_quarter(segment.radius)) if isinstance(segment, Arc) else [segment.start]
         numbers += [number if segment.bulge else None] * (len(points) - len(numbers))

@@ -28,6 +28,8 @@ REMEDIES = ("use ", "make ", "set ", "move ", "lean ", "cut ", "shorten ", "give
 
 KITS = int(os.environ.get("JIGMAKER_KITS", "8"))
 MANY = 1000
+ASKED = max(KITS, 40)
+"""So many are asked whether they can be made, which is quick."""
 
 REASONS = {
     201: "the cutter does not reach the housing's floor",
@@ -76,6 +78,67 @@ def test_a_kit_is_refused_with_a_reason_or_proves(seed):
     assert faults == [], [(f.code, f.part, f.at, f.says) for f in faults[:5]]
 
 
+SCALED = {"kind": '"cnc"', "cutter": "6", "bridges": "4", "marking": '"none"'}
+STRAINED = {
+    "scales off 1, bridges": {**SCALED, "scale_x": "1.02", "scale_y": "1.01"},
+    "kerf half as wide in x": {"kerf": "0.218", "kerf_x": "0.1744", "kerf_y": "0.2616", "marking": '"none"'},
+    "the widest kerf": {"kerf": "1.0", "marking": '"none"'},
+    "leaning 1 degree, a large bed, letters": {"kerf": "0.17", "skew_deg": "1", "marking": '"score"'},
+}
+"""[machine] of shops whose right kits were refused by their own proof, or ended the program."""
+
+JOB = """
+[job]
+name = "Potting bench"
+units = "mm"
+trestles = 1
+[trestle]
+height = 720
+rake_deg = 84.5
+splay_deg = 72.3
+inset = 122.7
+[top]
+length = 1736
+width = 126.6
+thickness = 33.9
+[leg]
+width = 53.8
+thickness = 23
+[brace]
+depth = 129.8
+thickness = 29
+"""
+SHOP = """
+[sheet]
+material = "plywood"
+thickness = 12
+length = 1500
+width = 1000
+margin = 5
+[machine]
+{machine}
+compensation = "included"
+[hand_router]
+base = 150
+bush = 17
+bush_length = 6
+cutter = 12
+cutter_reach = 60
+[files]
+units = "mm"
+"""
+
+
+@pytest.mark.parametrize("machine", STRAINED.values(), ids=STRAINED)
+def test_a_strained_machine_makes_its_kit(machine):
+    """Made, and nothing found by the judge."""
+    lines = [f"{key} = {value}" for key, value in {"kind": '"laser"', **machine}.items()]
+    source = Source(JOB.encode(), SHOP.format(machine="\n".join(lines)).encode())
+    files = planned_files(plan(read_job(source.job_text), read_shop(source.shop_text), source), source)
+    faults = errors_in(list(prove(files).findings))
+    assert faults == [], [(f.code, f.part, f.at, f.says) for f in faults[:5]]
+
+
 def reasons(seed):
     """Why a kit is refused: keys of REASONS, none when it is made. Gaps are looked at among a thousand only."""
     job, shop = random_kit(seed)
@@ -93,7 +156,7 @@ def reasons(seed):
 @cache
 def refusals():
     """(how many kits are refused, how often each reason was met)."""
-    found = [reasons(seed) for seed in range(KITS)]
+    found = [reasons(seed) for seed in range(ASKED)]
     return sum(bool(codes) for codes in found), Counter(code for codes in found for code in codes)
 
 
@@ -101,10 +164,10 @@ def test_fewer_than_two_in_five_are_refused(capsys):
     """The kits drawn are such as people might want, strained to the limits; most of them can be made."""
     refused, met = refusals()
     with capsys.disabled():
-        print(f"\nrefused: {refused / KITS:.1%} of {KITS} kits")
+        print(f"\nrefused: {refused / ASKED:.1%} of {ASKED} kits")
         for reason, says in REASONS.items():
             print(f"  {reason}: {met[reason]} times: {says}")
-    assert 0 < refused / KITS < 0.4
+    assert 0 < refused / ASKED < 0.4
     assert set(met) <= set(REASONS)
 
 
