@@ -8,6 +8,7 @@ Stretched along x and y until the ellipse is a disc, lines are those of a round 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import ceil, cos, dist, pi, radians, sin, sqrt
 from typing import TYPE_CHECKING
@@ -37,6 +38,17 @@ _SAMPLES = 4  # a quarter: a bent circle leaves a true one by no more than a ten
 _SAG_MM = 1e-4  # how far a chord may leave the curve that a bent arc has become
 
 
+_USED_BEFORE_MM = 0.03  # what kerfs in x and y had to differ by to be used, up to kit 1
+
+
+def machine_of_kit(machine: Machine, number: int) -> Machine:
+    """The machine as a kit of that number allowed for it: kit 1 used kerfs that are averaged now."""
+    x, y = machine.kerf_x_mm, machine.kerf_y_mm
+    if number > 1 or x is None or y is None or not machine.is_averaged or abs(x - y) <= _USED_BEFORE_MM:
+        return machine
+    return replace(machine, tool_mm=x)  # no mean: so both are used, and nothing else of a directed cut asks for it
+
+
 def mean_findings(machine: Machine) -> list[Finding]:
     """A caution where kerf in x and in y are told but not used, because they differ so little."""
     if not machine.is_averaged or machine.compensation == "left out":
@@ -46,10 +58,10 @@ def mean_findings(machine: Machine) -> list[Finding]:
     )
     moved = max(abs((width or 0.0) - machine.tool_mm) / 2 for width in (machine.kerf_x_mm, machine.kerf_y_mm))
     says = (
-        f"kerf_x, {in_x}, and kerf_y, {in_y}, differ so little that their mean, {mean}, is in the lines: "
-        f"each edge is within {text(moved, 4)} mm"
+        f"kerf_x ({in_x}) and kerf_y ({in_y}) differ so little that kerf ({mean}) stands for both: no edge comes out "
+        f"more than {text(moved, 4)} mm off"
     )
-    do = f"nothing is to do; kerfs that would move an edge by more than {text(AVERAGED_MM)} mm are used as they are"
+    do = f"nothing need be done; kerfs that would put an edge more than {text(AVERAGED_MM)} mm off are used as they are"
     return [Finding(257, says, do, "shop machine.kerf_x", severity="caution")]
 
 

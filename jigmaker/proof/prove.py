@@ -8,7 +8,7 @@ from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.proof.codes import SINCE_KIT_2
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.fit import Figures, judge_fit
-from jigmaker.proof.machine_error import mean_findings
+from jigmaker.proof.machine_error import machine_of_kit, mean_findings
 from jigmaker.proof.read_folder import read_folder
 
 UNREADABLE = 101
@@ -38,11 +38,13 @@ def prove(files: Mapping[str, bytes]) -> Report:
     folder, findings = read_folder(files)
     if folder is None:
         return Report(tuple(findings), 0, 0, None)
+    machine = machine_of_kit(folder.shop.machine, folder.kit.number)
+    folder = replace(folder, shop=replace(folder.shop, machine=machine))
     findings = findings + check_files(folder)
     if any(finding.code == UNREADABLE for finding in findings):
         return Report(tuple(findings), len(folder.kit.parts), len(folder.files), None)
     fit, figures = judge_fit(folder)
-    findings = [_by_age(each, folder.kit.number) for each in findings + fit + mean_findings(folder.shop.machine)]
+    findings = [_by_age(each, folder.kit.number) for each in findings + fit + mean_findings(machine)]
     return Report(tuple(findings), len(folder.kit.parts), len(folder.files), figures)
 
 

@@ -1,5 +1,6 @@
 """The judge's crooked machine against trigonometry and shapely: where lines go, how wide the cut is."""
 
+from dataclasses import replace
 from math import cos, dist, radians, sin, tan
 
 import pytest
@@ -9,7 +10,15 @@ from shapely.affinity import affine_transform
 from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Stroke
 from jigmaker.job.shop import Machine
 from jigmaker.proof.contours import ReadContour, contours_of, rows_of
-from jigmaker.proof.machine_error import as_cut, round_width_mm, rows_as_cut, stretched, unstretched
+from jigmaker.proof.machine_error import (
+    as_cut,
+    machine_of_kit,
+    mean_findings,
+    round_width_mm,
+    rows_as_cut,
+    stretched,
+    unstretched,
+)
 
 PLAIN = Machine("laser", 0.2)
 SKEWED = Machine("laser", 0.2, skew_deg=0.3)
@@ -80,12 +89,32 @@ def test_arcs_that_are_hardly_bent_may_stay() -> None:
     assert isinstance(as_cut(large, SKEWED, 0.002), Outline)
 
 
+NEAR = Machine("laser", 0.2, kerf_x_mm=0.19, kerf_y_mm=0.21)
+
+
+def test_the_mean_of_two_kerfs_is_told() -> None:
+    """Each edge is (0.21 - 0.2) / 2 off; not told when the files hold no kerf, or both kerfs are in the lines."""
+    (finding,) = mean_findings(NEAR)
+    assert finding.severity == "caution"
+    assert all(word in finding.says for word in ("0.19 mm", "0.21 mm", "0.2 mm", "0.005 mm"))
+    assert finding.key == "shop machine.kerf_x"
+    assert mean_findings(replace(NEAR, compensation="left out")) == []
+    assert mean_findings(DIRECTED) == mean_findings(PLAIN) == []
+
+
+def test_an_older_kit_used_smaller_differences() -> None:
+    """0.036 mm were used in kit 1 and are averaged since; 0.02 mm never were used."""
+    between = Machine("laser", 0.2, kerf_x_mm=0.182, kerf_y_mm=0.218)
+    assert machine_of_kit(between, 1).cut_width_mm == (0.182, 0.218)
+    assert machine_of_kit(between, 2).cut_width_mm == (0.2, 0.2)
+    assert machine_of_kit(NEAR, 1) == NEAR
+
+
 def test_an_ideal_machine_moves_nothing() -> None:
     """Kerfs that hardly differ are one."""
-    near = Machine("laser", 0.2, kerf_x_mm=0.19, kerf_y_mm=0.21)
     assert as_cut(BOX, PLAIN) == BOX
-    assert stretched(BOX, near) == BOX
-    assert round_width_mm(near) == 0.2
+    assert stretched(BOX, NEAR) == BOX
+    assert round_width_mm(NEAR) == 0.2
 
 
 def test_a_huge_arc_stays_a_few_thousand_chords() -> None:
