@@ -36,7 +36,7 @@ def _job(draw):
     )
 
 
-CUTTERS_MM = (2.0, 3.0, 3.175, 4.0, 5.0, 6.0)
+CUTTERS_MM = (2.0, 3.0, 3.175, 4.0, 5.0, 6.0, 6.35, 8.0, 10.0, 12.0)
 """Cutters of CNC machines."""
 
 BEDS_MM = ((600, 400), (700, 500), (900, 600), (1220, 610), (1500, 1000))
@@ -71,8 +71,8 @@ def _laser(draw):
 
 
 def _cnc(draw, thickness):
-    """A cutter that leaves straight walls in mortises as wide as the sheet is thick, but for a strain of its own."""
-    return Machine("cnc", draw.choice([cutter for cutter in CUTTERS_MM if cutter < 0.62 * thickness]))
+    """A cutter that goes into mortises as wide as the sheet is thick; others are a strain of their own."""
+    return Machine("cnc", draw.choice([cutter for cutter in CUTTERS_MM if cutter < 0.9 * thickness]))
 
 
 def _crooked(draw, machine):
