@@ -136,6 +136,10 @@ class Strokes:
         """The strokes as objects, for whoever looks at one at a time."""
         return iter(self.strokes())
 
+    def __getitem__(self, number: int) -> Stroke:
+        """One of them as an object."""
+        return self.strokes()[number]
+
     def strokes(self) -> tuple[Stroke, ...]:
         """The strokes as objects."""
         chains: list[list[tuple[float, ...]]] = [[] for _ in range(len(self))]

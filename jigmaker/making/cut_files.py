@@ -1,7 +1,7 @@
 """A Plan in, the DXF and SVG files of its parts and sheets out as named bytes. Sheet frame; the shop's unit."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 
 from jigmaker.cutting.compensate import compensate
 from jigmaker.cutting.cut_picture import cut_picture, has_square, operations_apart, shape_counts
@@ -34,7 +34,7 @@ class CutFile:
     tool_mm: float
     offset_mm: float
     operations: tuple[Operation, ...] = ()
-    shapes: Mapping[Operation, int] = field(default_factory=dict)
+    shapes: tuple[tuple[Operation, int], ...] = ()
     cut_width_mm: tuple[float, float] | None = None
     correction: Correction | None = None
     has_square: bool = False
@@ -105,7 +105,7 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str) -> Iterator[C
                 tool_mm=cut.tool_mm,
                 offset_mm=cut.offset_mm,
                 operations=operations,
-                shapes={key: count for key, count in counts.items() if key in (*operations, "note")},
+                shapes=tuple((key, count) for key, count in counts.items() if key in (*operations, "note")),
                 cut_width_mm=cut.cut_width_mm,
                 correction=cut.correction,
                 has_square=has_square(cut, shop),

@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 import shapely
 from dxf_tags import contours, header, layers, tags
-from trouble.written_kits import KITS, drawn, entities, head, unit_mm, written_kit
+from trouble.written_kits import KITS, drawn, entities, head, lines_of, unit_mm, written_kit
 
 from jigmaker.cutting.cut_picture import cut_picture
 from jigmaker.writers.dxf import write_dxf
@@ -38,7 +38,7 @@ def test_only_kinds_that_every_reader_knows_and_one_entity_a_contour(name):
     kit = written_kit(name)
     polyline = "LWPOLYLINE" if kit.plan.shop.files.dxf == "R2000" else "POLYLINE"
     for file in kit.of("dxf"):
-        wanted = [(kit.layer(contour.operation), contour.operation != "mark") for contour in kit.cut(file).contours]
+        wanted = [(kit.layer(operation), operation != "mark") for operation, _ in lines_of(kit.cut(file))]
         found = [one for one in entities(file) if one.layer != kit.layer("note")]
         assert [(one.layer, one.is_closed) for one in found] == wanted, file.name
         assert {one.kind for one in found if one.is_closed} <= {polyline, "CIRCLE"}

@@ -5,7 +5,7 @@ from math import atan, sin
 
 import pytest
 from svg_paths import NAMESPACE, root
-from trouble.written_kits import KITS, drawn, written_kit
+from trouble.written_kits import KITS, drawn, lines_of, written_kit
 
 from jigmaker.geometry.outline import bounds_of
 
@@ -73,7 +73,7 @@ def test_coordinates_are_bare_numbers(name):
     """A unit or a decimal comma inside path data, or nan, empties the drawing without a word."""
     number = r"-?\d+(\.\d+)?"
     grammar = re.compile(
-        rf"M{number} {number}( L{number} {number}| A{number} {number} 0 0 [01] {number} {number})+( Z)?"
+        rf"(M{number} {number}( L{number} {number}| A{number} {number} 0 0 [01] {number} {number})+( Z)?\s?)+"
     )
     for file in written_kit(name).of("svg"):
         paths = [one.attrib["d"] for one in root(file.data).iter(f"{NAMESPACE}path")]
@@ -118,11 +118,11 @@ def test_files_hold_what_the_tool_should_follow_in_its_place(name, form):
     for file in kit.of(form):
         cut = kit.cut(file)
         found = [line for line in drawn(file) if line.layer != kit.layer("note")]
-        for line, contour in zip(found, cut.contours, strict=True):
-            low, box = bounds_of([contour.shape]), line.dots(32)
+        for line, (_, shape) in zip(found, lines_of(cut), strict=True):
+            low, box = bounds_of([shape]), line.dots(32)
             assert (min(x for x, _ in box), min(y for _, y in box)) == pytest.approx(low[:2], abs=5e-3), file.name
             if line.is_closed and not line.circle:
-                assert _area(line) == pytest.approx(contour.shape.area, abs=0.05)
+                assert _area(line) == pytest.approx(shape.area, abs=0.05)
         free = kit.plan.shop.sheet.margin_mm if file.name.startswith("sheets") else 10.0
         cuts = [dot for line in found if line.is_closed for dot in line.dots(16)]
         assert min(min(dot) for dot in cuts) >= free - ROUNDING_MM

@@ -16,6 +16,7 @@ from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP
 
 from jigmaker.cutting.compensate import compensate
 from jigmaker.cutting.cut_sheet import CutSheet
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import FileChoices, Machine
 from jigmaker.making.cut_files import CutFile, cut_files
 from jigmaker.making.plan import Plan
@@ -176,3 +177,10 @@ def _dots(start, end, bulge, per_quarter):
     turn = 4 * atan(bulge)
     n = max(1, ceil(abs(turn) / (pi / 2) * per_quarter - 1e-6))
     return [centre + (start - centre) * rect(1, turn * i / n) for i in range(n)]
+
+
+def lines_of(cut):
+    """Operation and shape of every line of a cut sheet, the strokes of its marks one by one."""
+    for contour in cut.contours:
+        for shape in contour.shape if isinstance(contour.shape, Strokes) else (contour.shape,):
+            yield contour.operation, shape

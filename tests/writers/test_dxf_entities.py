@@ -32,12 +32,7 @@ def by_the_library(picture: Picture, version: Version, unit: Unit) -> str:
         set_page(document, picture, bounds, unit_mm)
         stream = StringIO()
         document.write(stream)
-    written = plain_numbers(stream.getvalue())
-    if version == "R12":  # the unit, for which the library leaves no room: group codes of later versions
-        insunits, measurement = (1, 0) if unit == "in" else (4, 1)
-        said = f"  9\n$INSUNITS\n 70\n{insunits}\n  9\n$MEASUREMENT\n 70\n{measurement}\n"
-        written = written.replace("AC1009\n", f"AC1009\n{said}", 1)
-    return comments(picture, version, unit) + written
+    return comments(picture, version, unit) + plain_numbers(stream.getvalue())
 
 
 def without_unit(data: bytes, version: Version, unit: Unit) -> str:
