@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import fields
-from math import radians, tan
+from math import degrees, radians, tan
 
 from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.fit.tape_checks import TapeCheck, tape_checks
@@ -14,10 +14,14 @@ from jigmaker.papers.practice import PRACTICE
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.standing_now import as_glued, rock_of_winding, travel_over_play
 from jigmaker.papers.wording import fine_text, rule_text
+from jigmaker.parts.bevel_flanks import SQUARE, wanted_uses
+from jigmaker.parts.bevel_plate import plates_for
+from jigmaker.parts.bevel_size import size_on_bed
+from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
 from jigmaker.trestle.fixings import fixings
-from jigmaker.units import Unit
+from jigmaker.units import Unit, fixed
 
 _FENCE_SCREW: dict[Unit, str] = {
     "mm": "3.5 mm × 30 mm countersunk, pilot hole 2.5 mm,",
@@ -45,7 +49,7 @@ STEEP_DEG = 20.0
 
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name."""
-    groups = (_solved, _asked, _batch, _jig, _standing, _tapes, _screws, _practice, direction_facts)
+    groups = (_solved, _asked, _batch, _jig, _flanks, _standing, _tapes, _screws, _practice, direction_facts)
     facts = [fact for group in groups for fact in group(bench)]
     return {fact.name: fact for fact in facts}
 
@@ -204,6 +208,24 @@ def _standing(bench: Bench) -> Iterator[Fact]:
     yield Fact("press.travel", travel_over_play(trestle), "rule")
     yield Fact("rock.of_winding", rock_of_winding(trestle, PRACTICE["limit.winding"].mm), "fine")
     yield Fact("brace.undercut", trestle.brace.thickness_mm * tan(radians(trestle.angles.brace_end_tilt_deg)), "fine")
+
+
+def _flanks(bench: Bench) -> Iterator[Fact]:
+    """Which flank a bevel is set to for each use, and what the machine's accuracy makes of it."""
+    trestle, shop, unit = bench.kit.trestle, bench.kit.shop, bench.unit
+    notch, accuracy = notch_of(trestle, shop), shop.machine.accuracy_mm
+    for use in wanted_uses(trestle):
+        where = " of the brace template" if notch and use in notch.flank.uses else ""
+        yield Fact(f"flank.{use.name.replace(' ', '_')}", f"flank {use.name.upper()}{where}", "words")
+    size = size_on_bed(plates_for(trestle, shop), shop, unit)
+    long = size.flank_length(SQUARE)
+    both = degrees(2 * accuracy / long) + degrees(2 * accuracy / size.width)
+    told = (
+        f"{fine_text(accuracy, unit)} out over a flank of {rule_text(long, unit)} is "
+        f"{fixed(degrees(accuracy / long), 2)}° off its angle; with both ends of flank and reference edge out, "
+        f"opposite ways, {fixed(both, 2)}° off it"
+    )
+    yield Fact("flank.budget", told, "words")
 
 
 def _tapes(bench: Bench) -> Iterator[Fact]:

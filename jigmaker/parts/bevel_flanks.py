@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
+from jigmaker.parts.part import Setting
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import fixed
 
@@ -82,3 +83,18 @@ def plates_of_flanks(flanks: Sequence[Flank]) -> tuple[tuple[Flank, ...], ...]:
     """Four flanks a plate; the last plate's empty corners are true squares."""
     plates = [tuple(flanks[i : i + FLANKS_PER_PLATE]) for i in range(0, len(flanks), FLANKS_PER_PLATE)]
     return tuple(plate + (SQUARE,) * (FLANKS_PER_PLATE - len(plate)) for plate in plates)
+
+
+def use_settings(flank: Flank, corner: str, where: str) -> list[Setting]:
+    """Every use's own angle; one that is off nothing but its reference edge takes the corner into its name."""
+    shared = f"; shares the flank of {flank.uses[0].name}"
+    return [
+        Setting(
+            use.name if use.reference else f"{use.name}, {corner}",
+            use.angle_deg,
+            "deg",
+            use.why if use.angle_deg == flank.angle_deg else use.why + shared,
+            f"{use.reference or 'off its reference edge'}; {where}",
+        )
+        for use in flank.uses
+    ]

@@ -73,7 +73,8 @@ def _anchor(is_right: bool) -> Anchor:
 
 
 def _flank_lines(flank: Flank, size: PlateSize, shop: Shop, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
-    """In the lowest box that holds every word: low boxes are wide, since the flanks come in toward the waist."""
+    """In the lowest box that holds every word, next to the angle: low boxes are wide, since the flanks come in toward
+    the waist."""
     for lines, high, gap in _ways_to_write(flank, size, shop):
         edge = _text_edge(flank, size, high, is_right)
         middle = size.width / 2 + (gap if is_right else -gap)
@@ -82,7 +83,8 @@ def _flank_lines(flank: Flank, size: PlateSize, shop: Shop, is_upper: bool, is_r
         marks = fill_box(lines, Box(min(edge, middle), y_low, max(edge, middle), y_high), LARGEST_TEXT_MM)
         if " ".join(mark.text for mark in marks).split() == " ".join(lines).split():
             break
-    return tuple(text_mark(m.text, (edge, m.at[1]), m.height_mm, anchor=_anchor(is_right)) for m in marks)
+    down = 0.0 if is_upper else max(0.0, min((mark.at[1] for mark in marks), default=low) - low)
+    return tuple(text_mark(m.text, (edge, m.at[1] - down), m.height_mm, anchor=_anchor(is_right)) for m in marks)
 
 
 def _ways_to_write(flank: Flank, size: PlateSize, shop: Shop) -> Iterator[tuple[list[str], float, float]]:

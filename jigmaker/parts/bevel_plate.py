@@ -12,9 +12,10 @@ from jigmaker.errors import DoesNotFit
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
-from jigmaker.parts.bevel_flanks import SQUARE, Flank, Use, plates_of_flanks, share_flanks, wanted_uses
+from jigmaker.parts.bevel_flanks import SQUARE, Flank, plates_of_flanks, share_flanks, use_settings, wanted_uses
 from jigmaker.parts.bevel_marks import plate_marks, strip_marks
 from jigmaker.parts.bevel_size import FREE_FLANK_MM, NOTCH_SPARE_MM, STRIP_MM, PlateSize, inward, size_on_bed
+from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
 from jigmaker.parts.part import Feature, Hole, Mark, Part, Placement, Setting
 from jigmaker.parts.witness import witness_mark, witness_settings, witness_window
@@ -29,9 +30,15 @@ NOTCH_DEPTH_MM = 6.0
 STRAIGHT_MM = 1.5  # of a notch's sides between the flank and the round that a cutter leaves in the corner
 
 
+def plates_for(trestle: Trestle, shop: Shop) -> tuple[tuple[Flank, ...], ...]:
+    """The flanks of every plate; one that the brace template holds is on none."""
+    notch = notch_of(trestle, shop)
+    return plates_of_flanks([f for f in share_flanks(wanted_uses(trestle)) if notch is None or f != notch.flank])
+
+
 def bevel_plates(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     """Every bevel plate of the job, then the stock strip. Raises DoesNotFit when the least plate is over the bed."""
-    plates = plates_of_flanks(share_flanks(wanted_uses(trestle)))
+    plates = plates_for(trestle, shop)
     size = size_on_bed(plates, shop, trestle.job.unit)
     made = [_plate(plates, i, size, trestle, shop) for i in range(len(plates))]
     return (*made, _strip(len(plates), size, shop))
@@ -39,7 +46,7 @@ def bevel_plates(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
 
 def check_bevel_plates(trestle: Trestle, shop: Shop) -> list[Finding]:
     """An error when no plate fits the bed, a caution when the flanks had to be shortened to fit it."""
-    plates, unit = plates_of_flanks(share_flanks(wanted_uses(trestle))), trestle.job.unit
+    plates, unit = plates_for(trestle, shop), trestle.job.unit
     try:
         size = size_on_bed(plates, shop, trestle.job.unit)
     except DoesNotFit as error:
@@ -85,15 +92,16 @@ def _holes(index: int, size: PlateSize) -> tuple[tuple[Hole, ...], tuple[Feature
 
 
 def _marks(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, shop: Shop) -> tuple[Mark, ...]:
-    marks = plate_marks(plates[index], size, f"{index + 1} OF {len(plates)}", shop)
+    marks = plate_marks(plates[index], size, f"{index + 1} OF {len(plates)}" if len(plates) > 1 else "", shop)
     return marks if index else (*marks, *witness_mark(size, shop))
 
 
 def _settings(
     flanks: Sequence[Flank], index: int, size: PlateSize, trestle: Trestle, shop: Shop
 ) -> tuple[Setting, ...]:
+    uses = [each for at, flank in zip(CORNERS, flanks, strict=True) for each in use_settings(flank, at, f"flank {at}")]
     proof = _rise_settings(flanks, trestle.job.unit)
-    settings = (*_use_settings(flanks), *proof, *_error_settings(flanks, size, trestle, shop))
+    settings = (*uses, *proof, *_error_settings(flanks, size, trestle, shop))
     if index:
         return settings
     return (*settings, *witness_settings(list(zip(CORNERS, flanks, strict=True)), trestle.job.unit))
@@ -138,17 +146,6 @@ def _direction_deg(corner: str, flank: Flank) -> float:
     return flank.angle_deg if corner in ("lower left", "upper right") else 180 - flank.angle_deg
 
 
-def _use_settings(flanks: Sequence[Flank]) -> list[Setting]:
-    """Every use's own angle; one that is off nothing but its reference edge takes its corner into its name."""
-    settings: list[Setting] = []
-    for corner, flank in zip(CORNERS, flanks, strict=True):
-        for use in flank.uses:
-            name = use.name if use.reference else f"{use.name}, {corner}"
-            frame = f"{use.reference or 'off its reference edge'}; flank {corner}"
-            settings.append(Setting(name, use.angle_deg, "deg", _why(use, flank), frame))
-    return settings
-
-
 def _rise_settings(flanks: Sequence[Flank], unit: Unit) -> list[Setting]:
     """Each flank's run, for proving it with a rule: on 100 mm, on 12 inches."""
     rise = 100.0 if unit == "mm" else 12 * MM_PER_INCH
@@ -158,12 +155,6 @@ def _rise_settings(flanks: Sequence[Flank], unit: Unit) -> list[Setting]:
         Setting(f"run, flank {corner}", run, "mm", why, "off a line square to its reference edge")
         for corner, run in zip(CORNERS, runs, strict=True)
     ]
-
-
-def _why(use: Use, flank: Flank) -> str:
-    if use.angle_deg == flank.angle_deg:
-        return use.why
-    return f"{use.why}; shares the flank of {flank.uses[0].name}"
 
 
 def _error_settings(flanks: Sequence[Flank], size: PlateSize, trestle: Trestle, shop: Shop) -> list[Setting]:

@@ -11,9 +11,9 @@ from jigmaker.parts.relief import hole_diameter
 from jigmaker.units import Unit, length_text
 
 STRIP_MM = 20.0
-FREE_FLANK_MM = 115.0
-FREE_FLANKS_MM = tuple(FREE_FLANK_MM - less for less in range(0, 40, 5))
-"""Flank beyond the stock strip, from what is wanted down to 80: with the strip's width at least 100 in all."""
+FREE_FLANK_MM = 130.0
+FREE_FLANKS_MM = tuple(FREE_FLANK_MM - less for less in range(0, 55, 5))
+"""Flank beyond the stock strip, from what is wanted down to 80: with the strip's width 150 in all, at least 100."""
 
 WAIST_MM = 112.0  # of two square flanks; holds every use of a 90 degree flank in letters of 3.5
 NOTCH_MM = 8.0

@@ -3,21 +3,62 @@
 The inside face is the one that touches the legs. Top edge and ends are undercut from it, so a brace sawn square along
 the template has wood to spare. The outline is its own mirror image: one template serves all braces.
 Part frame: bottom edge along x, top edge above it. When it is too long for the bed it becomes half a template, from the
-middle of the brace at x = 0 to its end.
+middle of the brace at x = 0 to its end. A fifth angle near square, which would want a bevel plate to itself, is cut as
+the flank of a notch in the bottom edge.
 """
+
+from dataclasses import dataclass
+from math import degrees, radians, sin
 
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
+from jigmaker.parts.bevel_flanks import FLANKS_PER_PLATE, Flank, share_flanks, use_settings, wanted_uses
+from jigmaker.parts.bevel_size import inward
 from jigmaker.parts.corners import Corner, across, draw_outline
 from jigmaker.parts.gauge_limits import AWAY_MM
 from jigmaker.parts.mark_list import words_of
+from jigmaker.parts.marks import TEXT_MM, text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Setting
-from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.parts.text_box import LINE_PITCH, Box, fill_box
 from jigmaker.trestle.records import Brace, Trestle
 from jigmaker.units import fixed, length_text
 
 ASSEMBLY = "brace template"
 LARGEST_TEXT_MM = 5.0
+
+SHALLOW_DEG = 86.0
+LEAST_FLANK_MM = 80.0
+MOUTH_MM = 28.0  # of the notch: a bevel's blade lies in it
+ABOVE_MM, BESIDE_MM = 24.0, 14.0  # wood left over the notch, and between it and the end
+REFERENCE_MM = 80.0
+"""Least length of the bottom edge that a bevel's stock goes on to."""
+
+
+@dataclass(frozen=True, slots=True)
+class Notch:
+    """A notch in the bottom edge, from left to right there and so deep; its left wall is a flank."""
+
+    flank: Flank
+    left: float
+    right: float
+    deep: float
+
+    @property
+    def top_left(self) -> float:
+        """Where the flank ends; it leans away from the notch, so that its angle is in the wood."""
+        return self.left - inward(self.deep, self.flank.angle_deg)
+
+
+def notch_of(trestle: Trestle, shop: Shop) -> Notch | None:
+    """The notch for the last angle near square, when that saves a plate of its own and the template has room."""
+    flanks, share = share_flanks(wanted_uses(trestle)), _share_on_bed(trestle.brace, shop)
+    shallow = [flank for flank in flanks if flank.angle_deg >= SHALLOW_DEG]
+    if not shallow or not share or len(flanks) % FLANKS_PER_PLATE != 1 or len(flanks) == 1:
+        return None
+    deep = trestle.brace.depth_mm - ABOVE_MM
+    right = share * trestle.brace.bottom_mm - inward(deep, trestle.angles.brace_end_deg) - BESIDE_MM
+    left = right - max(MOUTH_MM, shop.machine.tool_mm + 4.0)
+    return Notch(shallow[-1], left, right, deep) if deep >= LEAST_FLANK_MM and left >= REFERENCE_MM else None
 
 
 def brace_template_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
@@ -26,7 +67,8 @@ def brace_template_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     if not share:
         return ()
     is_half = share < 1
-    outline, pieces = draw_outline(_corners(trestle.brace, is_half))
+    notch = notch_of(trestle, shop)
+    outline, pieces = draw_outline(_corners(trestle.brace, is_half, notch))
     part = Part(
         name="brace template",
         slug="brace-template",
@@ -36,9 +78,9 @@ def brace_template_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
         spares=0,
         thickness_mm=shop.sheet.thickness_mm,
         outline=outline,
-        features=(*pieces, *_sizes(pieces, trestle.brace, share)),
-        marks=_marks(trestle, is_half, shop),
-        settings=_settings(trestle),
+        features=(*pieces, *_sizes(pieces, trestle.brace, share, notch)),
+        marks=_marks(trestle, is_half, shop, notch),
+        settings=(*_settings(trestle), *(_flank_settings(notch, shop) if notch else ())),
     )
     return (part,)
 
@@ -72,40 +114,81 @@ def _share_on_bed(brace: Brace, shop: Shop) -> float:
     return 0.0
 
 
-def _corners(brace: Brace, is_half: bool) -> list[Corner]:
+def _corners(brace: Brace, is_half: bool, notch: Notch | None) -> list[Corner]:
     """Anticlockwise from the lower left."""
     top, bottom, depth = brace.top_mm, brace.bottom_mm, brace.depth_mm
     inward = (bottom - top) / 2
     left, right, shift = (0.0, bottom / 2, bottom / 2) if is_half else (inward, bottom, 0.0)
     return [
         Corner((0.0, 0.0), "bottom edge"),
+        *_notch_corners(notch),
         Corner((right, 0.0), "right end"),
         Corner((bottom - inward - shift, depth), "top edge"),
         Corner((left, depth), "middle" if is_half else "left end"),
     ]
 
 
-def _sizes(pieces: tuple[Feature, ...], brace: Brace, share: float) -> tuple[Feature, ...]:
-    """Lengths along both edges (half of them on half a template) and the depth."""
+def _notch_corners(notch: Notch | None) -> list[Corner]:
+    """Up the flank, across, and square down to the rest of the bottom edge."""
+    if notch is None:
+        return []
+    return [
+        Corner((notch.left, 0.0), "flank", "flank"),
+        Corner((notch.top_left, notch.deep), "notch, bottom", "free"),
+        Corner((notch.right, notch.deep), "notch, right side", "free"),
+        Corner((notch.right, 0.0), "bottom edge, right"),
+    ]
+
+
+def _sizes(pieces: tuple[Feature, ...], brace: Brace, share: float, notch: Notch | None) -> tuple[Feature, ...]:
+    """Lengths along both edges (half of them on half a template; the bottom edge up to a notch) and the depth."""
     numbers = {feature.name: feature.pieces for feature in pieces}
-    lengths = (("top edge", brace.top_mm * share), ("bottom edge", brace.bottom_mm * share))
+    bottom = notch.left if notch else brace.bottom_mm * share
+    lengths = (("top edge", brace.top_mm * share), ("bottom edge", bottom))
     return (
         *(Feature(f"{name}, length", "edge", "outer", numbers[name], "length_mm", value) for name, value in lengths),
         across(pieces, "bottom edge", "top edge", "depth", "edge", brace.depth_mm),
     )
 
 
-def _marks(trestle: Trestle, is_half: bool, shop: Shop) -> tuple[Mark, ...]:
-    """Lines from the top edge down, in the rectangle under it."""
+def _flank_settings(notch: Notch, shop: Shop) -> tuple[Setting, ...]:
+    """Its uses, as on a bevel plate, and how far off it can come out: two ends out by so much, opposite ways, on the
+    flank and on the edge that it is off."""
+    accuracy = shop.machine.accuracy_mm
+    flank_mm = notch.deep / sin(radians(notch.flank.angle_deg))
+    worst = degrees(2 * accuracy / flank_mm) + degrees(2 * accuracy / notch.left)
+    why = "each end of flank and bottom edge out by the machine's accuracy, opposite ways"
+    return (
+        *use_settings(notch.flank, "brace template", "flank of the brace template"),
+        Setting("worst error, flank", worst, "deg", why, "off the bottom edge"),
+    )
+
+
+def _flank_marks(notch: Notch, shop: Shop) -> tuple[Mark, ...]:
+    """Against the flank, from the bottom edge up: its angle, then what it is for."""
+    words = words_of("brace-template", ["angle"], shop, angle=fixed(notch.flank.angle_deg, 2))
+    for line in notch.flank.words():
+        words += words_of("brace-template", ["use"], shop, use=line)
+    x = notch.left - inward(2 * len(words) * TEXT_MM, notch.flank.angle_deg) - AWAY_MM
+    rows = [AWAY_MM + LINE_PITCH * TEXT_MM * row for row in reversed(range(len(words)))]
+    return tuple(text_mark(line, (x, y), anchor="right") for line, y in zip(words, rows, strict=True))
+
+
+def _marks(trestle: Trestle, is_half: bool, shop: Shop, notch: Notch | None) -> tuple[Mark, ...]:
+    """Lines from the top edge down, in the rectangle under it, left of a notch and over what it says."""
     brace = trestle.brace
     inward = (brace.bottom_mm - brace.top_mm) / 2
     left, right = (0.0, brace.top_mm / 2) if is_half else (inward, inward + brace.top_mm)
-    box = Box(left + AWAY_MM, AWAY_MM, right - AWAY_MM, brace.depth_mm - AWAY_MM)
+    beside = _flank_marks(notch, shop) if notch else ()
+    low = max((mark.at[1] + 2 * TEXT_MM for mark in beside), default=AWAY_MM)
+    far = notch.top_left if notch else right
+    box = Box(left + AWAY_MM, low, far - AWAY_MM, brace.depth_mm - AWAY_MM)
     angles = trestle.angles
     end, edge, tilt = (fixed(a, 2) for a in (angles.brace_end_deg, angles.brace_edge_deg, angles.brace_end_tilt_deg))
     whats = ["top", *(["half"] if is_half else []), "face", "ends"]
     whats += ["square edge" if edge == "90.00" else "edge", "square ends" if tilt == "0.00" else "tilt"]
-    return fill_box(words_of("brace-template", whats, shop, end=end, edge=edge, tilt=tilt), box, LARGEST_TEXT_MM)
+    words = words_of("brace-template", whats, shop, end=end, edge=edge, tilt=tilt)
+    return (*fill_box(words, box, LARGEST_TEXT_MM), *beside)
 
 
 def _settings(trestle: Trestle) -> tuple[Setting, ...]:

@@ -126,6 +126,8 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
         MarkRow("from", "IN FROM THE TOP FACE", "score", "the housing narrows to the other"),
     ),
     "brace-template": (
+        MarkRow("angle", "{angle}°", "short", "what the flank of its notch is"),
+        MarkRow("use", "{use}", "short", "what a bevel set to this flank is used for"),
         MarkRow("top", "BRACE: THIS EDGE UNDER THE TOP", "short", "which edge is which", "THIS EDGE UNDER THE TOP"),
         MarkRow("half", "HALF: LEFT EDGE ON THE BRACE'S MIDDLE, TURN OVER", "short", "it is half a template"),
         MarkRow("face", "INSIDE FACE", "short", "the face that is marked out: it lies against the legs"),

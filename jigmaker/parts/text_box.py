@@ -41,19 +41,22 @@ class Box:
 
 
 def fill_box(lines: Sequence[str], box: Box, largest_mm: float = 8.0) -> tuple[Mark, ...]:
-    """The lines, most important first, as large as they fit, from the top down; whole if they fit so at any height,
-    else wrapped at spaces.
+    """The lines, most important first, from the top down, wrapped at spaces where they must be: with as few breaks as
+    any height allows, and as large as they fit so.
 
     What does not fit at the least height for reading is left out from the end of the list.
     """
-    heights = [height for height in _HEIGHTS_MM if height <= largest_mm]
     for count in range(len(lines), 0, -1):
-        for is_whole in (True, False):
-            for height in heights:
-                wrapped = _wrap(lines[:count], box.width, height)
-                is_right = wrapped and (len(wrapped) == count or not is_whole)
-                if wrapped and is_right and _stack_height(len(wrapped), height) <= box.height:
-                    return _stacked(wrapped, box, height)
+        fits = [
+            (len(wrapped), -height, wrapped)
+            for height in _HEIGHTS_MM
+            if height <= largest_mm
+            and (wrapped := _wrap(lines[:count], box.width, height))
+            and _stack_height(len(wrapped), height) <= box.height
+        ]
+        if fits:
+            _, height, wrapped = min(fits)
+            return _stacked(wrapped, box, -height)
     return ()
 
 

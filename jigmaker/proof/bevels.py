@@ -51,9 +51,15 @@ def needed_angles(job: Job) -> dict[str, float]:
 
 
 def flanks_as_cut(kit: KitAsCut) -> list[FlankAsCut]:
-    """All flanks of all bevel plates. Raises Unmeasured."""
+    """All flanks of all bevel plates, and that of the brace template where it has one. Raises Unmeasured."""
     plates = [part for part in kit.parts.values() if part.told.slug.startswith("bevel-plate")]
-    return [_flank(plate, corner) for plate in plates for corner in CORNERS]
+    flanks = [_flank(plate, corner) for plate in plates for corner in CORNERS]
+    template = kit.parts.get("brace-template")
+    if template is not None and template.names("flank", "flank"):
+        edge, flank = template.edge("bottom edge"), template.edge("flank")
+        inside = 180 - (flank.direction_deg - edge.direction_deg) % 180
+        flanks.append(FlankAsCut(template.told.name, "of the notch", inside, flank.length, edge.length))
+    return flanks
 
 
 def _flank(plate: Measured, corner: str) -> FlankAsCut:
@@ -81,6 +87,8 @@ def bevel_findings(kit: KitAsCut) -> Iterator[Finding]:
     for part in kit.parts.values():
         if part.told.slug.startswith("bevel-plate"):
             yield from _plate_findings(part, needed)
+        elif part.told.slug == "brace-template":
+            yield from _told_findings(part, needed)
 
 
 def _plate_findings(part: Measured, needed: dict[str, float]) -> Iterator[Finding]:
@@ -88,6 +96,11 @@ def _plate_findings(part: Measured, needed: dict[str, float]) -> Iterator[Findin
     off = abs(edges[0] - edges[1])
     if min(off, 180 - off) > EXACT_DEG:
         yield off_finding(337, part.told.name, "upper reference edge", "the reference edges' turn", off, 0.0, "°")
+    yield from _told_findings(part, needed)
+
+
+def _told_findings(part: Measured, needed: dict[str, float]) -> Iterator[Finding]:
+    """The angles that a part's settings tell are those that the job needs."""
     for name, value, _ in part.told.settings:
         if name in needed and abs(value - needed[name]) > EXACT_DEG:
             says = f"{part.told.name}: {name} is told as {fixed(value, 4)}°, the job needs {fixed(needed[name], 4)}°"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import degrees
+from math import degrees, dist
 
 from jigmaker.findings import Finding
 from jigmaker.job.job import Job
@@ -13,7 +13,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.proof.assemble import AGAIN, EXACT_DEG, EXACT_MM, off_finding
 from jigmaker.proof.expected_numbers import expected_angles, expected_brace
 from jigmaker.proof.features import farther
-from jigmaker.proof.measured import Measured, Unmeasured, missing_finding
+from jigmaker.proof.measured import Edge, Measured, Unmeasured, missing_finding
 from jigmaker.units import fixed
 
 WIDEST_HALF_BAND_MM = 0.075  # half of what a gauge lets pass, at most
@@ -114,6 +114,11 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
     share, end_deg = 0.5 if is_half else 1.0, expected_angles(kit.job)["brace_end"]
     for edge, key in (("top edge", "top_mm"), ("bottom edge", "bottom_mm")):
         length = template.edge(edge).length
+        if edge == "bottom edge" and template.names("bottom edge, right"):
+            # A notch parts it; both pieces must be one line.
+            rest = template.edge("bottom edge, right")
+            yield from _on_line_findings(template, rest)
+            length = dist(template.edge(edge).start, rest.end)
         if abs(length - share * brace[key]) > EXACT_MM:
             yield off_finding(336, template.told.name, edge, f"the {edge}'s length", length, share * brace[key])
     yield from across_findings(
@@ -126,6 +131,15 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
     for name, angle in ends:
         if abs(angle % 180 - end_deg) > EXACT_DEG:
             yield off_finding(336, template.told.name, name, f"the {name} off the long edge", angle, end_deg, "°")
+
+
+def _on_line_findings(template: Measured, rest: Edge) -> Iterator[Finding]:
+    """The bottom edge beyond the notch goes on where it left off."""
+    for end in (rest.start, rest.end):
+        off = template.edge("bottom edge").left(end)
+        if abs(off) > EXACT_MM:
+            what = "the bottom edge beyond the notch"
+            yield off_finding(336, template.told.name, "bottom edge, right", what, off, 0.0)
 
 
 def budgets(kit: KitAsCut, projection_mm: float) -> list[str]:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from functools import cache
+from math import atan2, ceil, degrees, dist
 
 import pytest
 import shapely
@@ -10,9 +11,12 @@ from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 from trestle_on_solids import brace, directions, finished_leg, random_valid_jobs
 
 from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.outline import Outline
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import cross, dot, scale
-from jigmaker.parts.brace_template import brace_template_parts, check_brace_template
+from jigmaker.parts.bevel_flanks import share_flanks, wanted_uses
+from jigmaker.parts.bevel_plate import bevel_plates
+from jigmaker.parts.brace_template import brace_template_parts, check_brace_template, notch_of
 from jigmaker.trestle.solve import solve
 
 PLUMB = {
@@ -54,7 +58,8 @@ def inside_face(job):
 
 
 def drawn(part, shift):
-    return shapely.affinity.translate(shapely.Polygon(part.outline.points()), shift)
+    """The brace as the template shows it: a notch in the bottom edge is no part of it."""
+    return shapely.affinity.translate(shapely.Polygon(part.outline.points()).convex_hull, shift)
 
 
 @pytest.mark.parametrize("name", MANY_JOBS)
@@ -85,7 +90,8 @@ def test_a_brace_sawn_square_along_the_template_has_wood_to_spare(name):
     job, part = MANY_JOBS[name], template(name, 3000.0, 1500.0)
     frame = face_frame(job)
     at = Frame(frame.point((-part.outline.bounds[2] / 2, 0, -0.5)), frame.x_axis, frame.y_axis, frame.z_axis)
-    sawn = Solid.prism(part.outline, [], job.brace.thickness_mm + 1).placed(at)
+    shown = Outline.from_points([*drawn(part, 0.0).normalize().exterior.coords][:0:-1])
+    sawn = Solid.prism(shown, [], job.brace.thickness_mm + 1).placed(at)
     assert brace(job).minus(sawn).volume < 1e-4
 
 
@@ -144,3 +150,54 @@ def test_marks_and_features(name):
         assert measured(part, feature) == pytest.approx(feature.value, abs=1e-9), feature
     ends = {feature.name: feature.value for feature in part.features if feature.measure == "angle_deg"}
     assert (ends["left end"], ends["right end"]) == pytest.approx((end_deg, 180 - end_deg), abs=1e-9)
+
+
+NOTCHED = ["demo", "b", "inch"]
+"""Five angles, the last within 4 degrees of square."""
+
+
+def test_a_fifth_angle_near_square_is_a_flank_of_the_template():
+    """Where it would have a bevel plate to itself: never else, and there is one plate then."""
+    for name, job in MANY_JOBS.items():
+        trestle = solve(job)
+        flanks = share_flanks(wanted_uses(trestle))
+        plates = bevel_plates(trestle, DEMO_SHOP)[:-1]
+        notch = notch_of(trestle, DEMO_SHOP)
+        assert (notch is None) or (len(flanks) % 4 == 1 and notch.flank.angle_deg >= 86), name
+        assert len(plates) == ceil((len(flanks) - (notch is not None)) / 4)
+    assert [name for name in JOBS if notch_of(solve(JOBS[name]), DEMO_SHOP)] == ["demo", "b", "proud", "inch"]
+
+
+@pytest.mark.parametrize("name", NOTCHED)
+def test_the_flank_holds_its_angle_and_its_uses_stand_beside_it(name):
+    """Off the bottom edge, the angle in the wood: measured from the corners; its uses are among the settings."""
+    part, trestle = template(name), solve(JOBS[name])
+    flank = notch_of(trestle, DEMO_SHOP).flank
+    (start, end), edge = [
+        next((s.start, s.end) for f in part.features if f.name == wanted for s in [part.outline.segments[f.pieces[0]]])
+        for wanted in ("flank", "bottom edge")
+    ]
+    assert edge[1] == start
+    wood = 180 - degrees(atan2(end[1] - start[1], end[0] - start[0]))
+    assert wood == pytest.approx(flank.angle_deg, abs=1e-9)
+    assert dist(start, end) >= 80
+    assert dist(*edge) >= 80
+    said = " ".join(mark.text for mark in part.marks)
+    assert f"{flank.angle_deg:.2f}°" in said
+    assert all(use.name.upper() in said for use in flank.uses)
+    told = {setting.name: setting.value for setting in part.settings}
+    assert all(told[use.name] == use.angle_deg for use in flank.uses)
+
+
+def test_the_error_told_of_its_flank_is_worked_by_hand():
+    """0.1 mm at both ends of 86.1 and of 125.0 mm: 0.133 and 0.092 degrees."""
+    told = {setting.name: setting.value for setting in template("demo").settings}
+    assert told["worst error, flank"] == pytest.approx(degrees(0.2 / 86.08 + 0.2 / 125.0), abs=2e-4)
+
+
+@pytest.mark.parametrize("changes", [{"depth_mm": 90.0}, {"depth_mm": 100.0}])
+def test_without_room_the_angle_has_a_plate(changes):
+    """A narrow brace: nothing is lost."""
+    trestle = solve(replace(DEMO, brace=replace(DEMO.brace, **changes)))
+    assert notch_of(trestle, DEMO_SHOP) is None
+    assert len(bevel_plates(trestle, DEMO_SHOP)) == 3
