@@ -22,7 +22,7 @@ from jigmaker.writers.svg import write_svg
 ROOT = Path(__file__).parent.parent
 PICTURES = {
     "plate.png": ("cut/potting-bench-plate-kerf-0.20-corrected.svg", 2.0, "0.5"),
-    "bevel-plate.png": ("cut/potting-bench-bevel-plate-1-kerf-0.20-corrected.svg", 3.0, "0.4"),
+    "bevel-plate.png": ("cut/potting-bench-bevel-plate-kerf-0.20-corrected.svg", 3.0, "0.4"),
     "sheet.png": ("sheets/potting-bench-sheet-1-kerf-0.20-corrected.svg", 2.0, "0.5"),
 }
 

@@ -18,7 +18,7 @@ STEPS = (0.002, 0.005, 0.01, 0.015, 0.02, 0.03, 0.05, 0.1, 0.2, 0.3, 0.5, 1.0, 2
 JIG = ("plate", "bearer", "end-bearer", "stop", "fence-or-back-strip")
 MASKED = (*JIG, "mask-for-slot-r", "mask-for-slot-l", "mask-foot")
 GAUGED = (*JIG, "projection-gauge")
-PLATES = ("bevel-plate-1", "bevel-plate-2")
+PLATES = ("bevel-plate", "brace-template")
 BLOCK = ("foot-block-nose", "foot-block-layer")
 
 MOVES = {
@@ -183,18 +183,18 @@ ROWS = (
         "the base may reach a little over it without tipping",
     ),
     Row("arm of a bearer (free)", "bearer", "rear arm", "moved", NONE, JIG, "nothing lies near it"),
-    Row("flank of a bevel plate", "bevel-plate-1", "flank lower right", "turned", TURN, PLATES),
-    Row("reference edge of a bevel plate", "bevel-plate-1", "upper reference edge", "turned", TURN, PLATES),
+    Row("flank of a bevel plate", "bevel-plate", "flank lower right", "turned", TURN, PLATES),
+    Row("reference edge of a bevel plate", "bevel-plate", "upper reference edge", "turned", TURN, PLATES),
     Row(
         "notch of a bevel plate",
-        "bevel-plate-1",
+        "bevel-plate",
         "right notch, lower side",
         "moved",
         NONE,
         PLATES,
         "only keeps two flanks apart",
     ),
-    Row("long side of the witness corner", "bevel-plate-1", "witness corner, left wall", "turned", TURN, PLATES),
+    Row("long side of the witness corner", "bevel-plate", "witness corner, left wall", "turned", TURN, PLATES),
     Row("tip of the nose", "foot-block-nose", "nose tip", "moved", FINE, BLOCK),
     Row("side of the nose", "foot-block-nose", "nose, left side", "moved", NONE, BLOCK, "only the tip meets a leg"),
     Row("front of a layer", "foot-block-layer", "front edge", "moved", FINE, BLOCK),
@@ -231,6 +231,7 @@ ROWS = (
     Row("end of the brace template", "brace-template", "right end", "moved", FINE),
     Row("end of the brace template", "brace-template", "right end", "turned", TURN),
     Row("edge of the brace template", "brace-template", "top edge", "moved", FINE),
+    Row("flank of the brace template", "brace-template", "flank", "turned", TURN, PLATES),
     Row("flank of a wedge of the coupon", "coupon", "A, wedge, one flank", "moved", FINE),
     Row("flank of a wedge of the coupon", "coupon", "B, wedge, one flank", "turned", TURN),
     Row("flank of a slot of the coupon", "coupon", "A, slot, one flank", "moved", FINE),

@@ -8,6 +8,7 @@ from jigmaker.papers.bench import Bench
 from jigmaker.papers.wording import counted, size
 from jigmaker.parts.part import Part
 from jigmaker.trestle.cut_list import SAW_KERF_MM, CutRow, cut_list
+from jigmaker.trestle.wording import at_most
 from jigmaker.units import MM_PER_INCH, Unit, mm_decimals, text
 
 COLUMNS = (
@@ -118,8 +119,11 @@ def _sheets(bench: Bench) -> str:
     said = f"{count} of {sheet.material}, {whole}, {bench.length(sheet.thickness_mm)} thick as measured."
     # Along a path the tool cuts half its width beyond the piece's own offset, and at a sharp corner farther out.
     sides = bench.sheets[-1].left_whole(2.5 * bench.kit.shop.machine.widest_cut_mm + 1.0)
-    pieces = [(size(*side, unit=unit), where) for side, where in zip(sides, ("right of all", "above all"), strict=True)]
-    kept = [f"{much} {where}" for side, (much, where) in zip(sides, pieces, strict=True) if min(side) >= KEPT_MM]
+    kept = [
+        f"{at_most(side[0], unit)} × {at_most(side[1], unit)} {where}"
+        for side, where in zip(sides, ("right of all", "above all"), strict=True)
+        if min(side) >= KEPT_MM
+    ]
     if not kept:
         return said
     shape = " or ".join(kept) + (", an L if you saw out its pieces" if len(kept) == 2 else "")

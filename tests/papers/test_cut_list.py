@@ -3,6 +3,7 @@
 import csv
 from dataclasses import replace
 from io import StringIO
+from math import floor
 
 import pytest
 from page_words import text_of
@@ -13,6 +14,7 @@ from jigmaker.papers.cut_list_page import COLUMNS, cut_list_page, cut_list_rows
 from jigmaker.parts.kit import make_kit
 from jigmaker.sheets.place import place
 from jigmaker.trestle.solve import solve
+from jigmaker.units import text
 from jigmaker.writers.csv_rows import write_csv
 
 
@@ -73,3 +75,24 @@ def test_quotes_commas_and_lines_come_back(bench) -> None:
     written = write_csv([odd]).decode("utf-8-sig")
     assert list(csv.reader(StringIO(written, newline=""))) == [odd]
     assert written.endswith("\r\n")
+
+
+def test_what_stays_whole_of_the_last_sheet_is_told(bench) -> None:
+    """Right of all pieces and above them, worked from the outlines on the last sheet and 1.5 mm for a kerf of 0.2."""
+    said = text_of(cut_list_page(bench))
+    pieces = [placed.part.outline.placed(placed.sheet_from_part).bounds for placed in bench.sheets[-1].placed]
+    right, above = (
+        floor(10 * mm + 1e-6) / 10
+        for mm in (600 - max(box[2] for box in pieces) - 1.5, 400 - max(box[3] for box in pieces) - 1.5)
+    )
+    told = [f"{text(right)} mm × 400 mm right of all"] if right >= 50 else []
+    told += [f"600 mm × {text(above)} mm above all"] if above >= 50 else []
+    assert told and f"Of the last one stays whole: {' or '.join(told)}" in said
+
+
+def test_a_full_last_sheet_leaves_nothing_to_keep(bench) -> None:
+    """A sheet that ends 20 mm beyond its pieces: no strip worth keeping, no word of it."""
+    around = [placed.part.outline.placed(placed.sheet_from_part).bounds for placed in bench.sheets[0].placed]
+    far_x, far_y = (max(box[i] for box in around) for i in (2, 3))
+    full = replace(bench.sheets[0], length_mm=far_x + 20, width_mm=far_y + 20)
+    assert "stays whole" not in text_of(cut_list_page(replace(bench, sheets=(full,))))

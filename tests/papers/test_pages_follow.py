@@ -29,9 +29,10 @@ OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
     "job.trestles": ({"trestles": 7}, ALL - {KIT, JIG, ROUTER} | {BATCH}),
     # A taller trestle has longer legs and stands wider; nothing at the board's housings changes.
     "trestle.height": ({"height_mm": 725.0}, {LEGS, LEVEL, *SPREAD}),
-    # Housing, both saws, the spread of the feet; how long an off-cut the jig takes, and what winding does.
-    "trestle.rake_deg": ({"rake_deg": 79.0}, {STOCK, WASTE, ROUT, LEGS, BRACES, LEVEL, WORDS, *SPREAD}),
-    "trestle.splay_deg": ({"splay_deg": 79.0}, {STOCK, JIG, WASTE, ROUT, LEGS, BRACES, LEVEL, *SPREAD}),
+    # Housing, both saws, the spread of the feet; how long an off-cut the jig takes, and what winding does;
+    # legs that lean unlike both ways want a second bevel plate.
+    "trestle.rake_deg": ({"rake_deg": 79.0}, {STOCK, KIT, WASTE, ROUT, LEGS, BRACES, LEVEL, WORDS, *SPREAD}),
+    "trestle.splay_deg": ({"splay_deg": 79.0}, {STOCK, KIT, JIG, WASTE, ROUT, LEGS, BRACES, LEVEL, *SPREAD}),
     "trestle.inset": ({"inset_mm": 125.0}, {STOCK, WASTE, ROUT, *SPREAD}),
     "top.length": ({"top.length_mm": 950.0}, {STOCK, WASTE, ROUT, *SPREAD}),
     # Braces reach across the board; the off-cut to try the router on is of its section.
@@ -67,8 +68,8 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "machine.kind": (CNC, {KIT}),
     "machine.kerf": ({"machine.tool_mm": 0.25}, {KIT}),
     "machine.cutter": (CNC | {"machine.tool_mm": 4.0}, {KIT}),
-    # Limits of what it cuts, and the tape over a trestle from that jig.
-    "machine.accuracy": ({"machine.accuracy_mm": 0.15}, {KIT, DRY}),
+    # Limits of what it cuts, the tape over a trestle from that jig, the flanks that bevels are set to.
+    "machine.accuracy": ({"machine.accuracy_mm": 0.15}, {KIT, WASTE, LEGS, DRY}),
     "machine.compensation": ({"machine.compensation": "included"}, {KIT}),
     "machine.marking": ({"machine.marking": "none"}, {KIT}),
     "machine.bridges": ({"machine.bridges": 2}, {KIT}),

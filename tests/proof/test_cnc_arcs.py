@@ -20,7 +20,7 @@ SLUGS = (
     "stop",
     "fence-or-back-strip",
     "mask-for-slot-r",
-    "bevel-plate-1",
+    "bevel-plate",
     "foot-block-nose",
     "leg-gauge",
 )

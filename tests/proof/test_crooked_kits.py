@@ -134,7 +134,7 @@ def test_pieces_turned_a_quarter_turn_on_the_bed_come_out_true() -> None:
     assert len(turned) >= 3
 
 
-FEW = ("bevel-plate-1", "end-bearer")
+FEW = ("bevel-plate", "end-bearer")
 
 
 @cache

@@ -166,9 +166,9 @@ MUTATIONS = {
         JIG + ("projection-gauge",),
     ),
     "leg gauge's go notch wider by 0.05": (lambda: corner_moved("leg-gauge", 12, 0.05, 0), 336, ("leg-gauge",)),
-    "bevel flank's corner off by 0.06": (lambda: corner_moved("bevel-plate-1", 2, 0.06, 0), 337, ("bevel-plate-1",)),
+    "bevel flank's corner off by 0.06": (lambda: corner_moved("bevel-plate", 2, 0.06, 0), 337, ("bevel-plate",)),
     "brace template's top longer by 0.05": (
-        lambda: corner_moved("brace-template", 2, 0.05, 0),
+        lambda: corner_moved("brace-template", 6, 0.05, 0),
         336,
         ("brace-template",),
     ),

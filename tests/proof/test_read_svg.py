@@ -265,7 +265,7 @@ def test_what_draws_nothing_is_passed_over():
 
 
 @pytest.mark.parametrize("reify", [True, False])
-@pytest.mark.parametrize("name", ["plate", "bevel-plate-1"])
+@pytest.mark.parametrize("name", ["plate", "bevel-plate"])
 def test_a_written_file_rewritten_by_a_stranger_reads_the_same(name, reify, demo_files, tmp_path):
     """In pixels, with a matrix on every path: within 0.001 mm, for it writes its scale to six figures."""
     data = demo_files[f"cut/potting-bench-{name}-kerf-0.20.svg"]
