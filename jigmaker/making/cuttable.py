@@ -18,7 +18,7 @@ from jigmaker.parts.kit import Kit, make_kit
 from jigmaker.parts.part import Part
 from jigmaker.parts.relief import goes_text
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import Unit, length_text
+from jigmaker.units import Unit, caliper_text
 
 _TRIES = 9
 """Halvings: from 12 mm down to steps of 0.02."""
@@ -34,7 +34,7 @@ def check_cuttable(kit: Kit) -> list[Finding]:
     widest = _widest(kit.trestle, kit.shop, key)
     most = goes_text(widest, unit, key) if widest else ""
     do = f"cut the kit with {most} or less" if most else "use a thicker sheet or thicker legs: no narrower tool helps"
-    tool = length_text(machine.tool_mm, unit)
+    tool = caliper_text(machine.tool_mm, unit)
     says = f"the machine's {key}, {tool}, is too wide: "
     return [Finding(210, says + fault, do, f"shop machine.{key}", part.name, tool, most) for part, fault in found]
 

@@ -266,9 +266,8 @@ def _neck(
     r, at = layout.bites.radius, layout.bites.radius / sqrt(2)
     s, c = sin(radians(layout.splay_deg)), cos(radians(layout.splay_deg))
     low = [(front + at, -at), (rear - at, -at)]
-    sides = [
-        (v - at if is_front else v + at) for span in tenons for v, is_front in zip(span, (True, False), strict=True)
-    ]
+    spans = [(low_v + ALONG_MM / 2, high_v - ALONG_MM / 2) for low_v, high_v in tenons]
+    sides = [v for front_v, rear_v in spans for v in (front_v - at, rear_v + at)]
     high = [layout.bearer_point(v, layout.standoff + at) for v in sides]
     seats = min(layout.standoff - (y * s - q * c) for q, y in low)
     return (("neck", min(NECK_MM, seats - r, min(dist(one, two) for one in low for two in high) - 2 * r)),)

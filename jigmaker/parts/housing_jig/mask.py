@@ -79,7 +79,14 @@ def foot_places(layout: JigLayout) -> tuple[float, ...]:
 
 def _tenon_span(layout: JigLayout) -> tuple[float, float]:
     front, rear = (_seat_v(layout, q) for q in _foot_span(layout))
-    return front + _shoulder(layout), rear - _shoulder(layout)
+    hole = layout.bites.least_hole(CORD_HOLE_MM) + layout.bites.endwise + WEB_MM + ALONG_MM / 2
+    return front + _shoulder(layout), min(rear - _shoulder(layout), _cord_v(layout) - hole)
+
+
+def _cord_v(layout: JigLayout) -> float:
+    """v of the cord hole's middle."""
+    hole = layout.bites.least_hole(CORD_HOLE_MM)
+    return layout.slot_rear - max(CORD_MM, GAP_MM + BETWEEN_FEET_MM + hole)
 
 
 def _sign(hand: Hand) -> int:
@@ -150,7 +157,7 @@ def _mask_holes(
         left = x - origin[0] - joint / 2
         low, high = (left, low_v - ALONG_MM / 2), (left + p + joint, high_v + ALONG_MM / 2)
         made.append(mortise(f"mortise, foot {i}", low, high, layout.bites))
-    v = layout.slot_rear - max(CORD_MM, GAP_MM + BETWEEN_FEET_MM + layout.bites.least_hole(CORD_HOLE_MM))
+    v = _cord_v(layout)
     centre = (sign * layout.centre_line(v) - origin[0], v - origin[1])
     made.append(round_hole("cord hole", centre, hole_diameter(shop, CORD_HOLE_MM)))
     return tuple(hole for hole, _ in made), tuple(feature for _, found in made for feature in found)
