@@ -5,6 +5,8 @@ Timber first, then what the machine cuts, then what the shop sells.
 
 from jigmaker.drawing.page import BOX, Block, Caution, Facts, Heading, Page, Table, Words
 from jigmaker.papers.bench import Bench
+from jigmaker.papers.fact_table import fact_table
+from jigmaker.papers.facts import tell
 from jigmaker.papers.wording import counted, size
 from jigmaker.parts.part import Part
 from jigmaker.trestle.cut_list import SAW_KERF_MM, CutRow, cut_list
@@ -49,6 +51,14 @@ def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
         *(Words(f"{row.what}: {row.note}.") for row in timber),
         Heading("Board needed if it came in one piece"),
         Facts(tuple((row.what, _board(row, bench)) for row in timber)),
+        Words(
+            tell(
+                "And an off-cut of the top board {jig.off_cut} long, for trial housings of both hands; one more each "
+                "time that they are routed again.",
+                fact_table(bench),
+                bench.unit,
+            )
+        ),
         Words(
             f"A saw cut of {bench.length(SAW_KERF_MM)} is counted in. Boards end in splits: add what you cut off their "
             "ends, and what you lose to knots. Measure what you bought before you make the kit."

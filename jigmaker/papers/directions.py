@@ -50,6 +50,7 @@ def _saw(trestle: Trestle) -> Iterator[tuple[str, str]]:
     yield "saw_brace.inside_face", "up" if inside_up else "down"
     yield "saw_brace.top_edge", "at the fence" if _away(brace)[2] > 0 else "toward you"
     yield "saw_brace.mitre", brace.swings_toward
+    yield "saw_brace.other_end", "left" if brace.left == "brace" else "right"
     yield "saw_brace.tilt", brace.leans_toward
     # The blade leans out of the piece toward the top: then what is kept is shorter below than above.
     shorter_below = brace.tilt_deg < 0

@@ -96,3 +96,10 @@ def test_a_full_last_sheet_leaves_nothing_to_keep(bench) -> None:
     far_x, far_y = (max(box[i] for box in around) for i in (2, 3))
     full = replace(bench.sheets[0], length_mm=far_x + 20, width_mm=far_y + 20)
     assert "stays whole" not in text_of(cut_list_page(replace(bench, sheets=(full,))))
+
+
+def test_the_off_cut_for_trial_housings_has_its_length() -> None:
+    """As long as the jig from stop to stop, which is what the board must give it to stand on."""
+    kit = make_kit(solve(DEMO), DEMO_SHOP)
+    stop_to_stop = next(setting.value for setting in kit.settings if setting.name == "stop to stop")
+    assert f"off-cut of the top board {stop_to_stop:g} mm long" in text_of(cut_list_page(Bench(kit, ())))

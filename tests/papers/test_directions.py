@@ -133,6 +133,8 @@ def test_the_brace_lies_and_is_cut_as_its_solid(name) -> None:
         normal_of(brace(job), end), right, up, ("brace", "waste")
     )
     assert said["saw_brace.inside_face"] == "up"
+    # The sawn end lies at the right of the brace's middle, so the other one is at the left.
+    assert said["saw_brace.other_end"] == ("left" if dot(end, right) > 0 else "right")
     away = cross(up, right)
     assert said["saw_brace.top_edge"] == ("at the fence" if away[2] > 0 else "toward you")
     inside, outside = brace_lengths(job)
@@ -248,3 +250,21 @@ def test_the_sentence_stands_on_its_page(title) -> None:
     """Whoever turns one round in a text, or in the geometry, is told here."""
     said = str(demo_pages()[title])
     assert [sentence for sentence in SENTENCES[title] if sentence not in said.replace('\\"', '"')] == []
+
+
+PLAIN = re.compile(r"\b(?:left out|left on|left and right by turns|wood left|none left|Left square)\b|\bone spare\b")
+"""Where a word is no direction, or means either."""
+BARE = re.compile(r"\b(left|right|clockwise|anticlockwise|inward|outward|upward|downward)\b|[0-9] ?(mm|°|in)\b")
+
+
+@pytest.mark.parametrize("name", [*OPERATIONS, *FOR_ALL])
+def test_no_direction_and_no_size_stands_bare_in_a_text(name) -> None:
+    """Each is a fact with a name, so that a wrong one cannot be typed."""
+    for number, line in enumerate(sheet_text(name).splitlines(), 1):
+        told = PLAIN.sub("", re.sub(r"\{[^}]*\}|\[[^]]*\]", "", line))
+        assert not BARE.search(told), (number, line)
+
+
+def test_a_bare_direction_is_found() -> None:
+    """The check above can fail."""
+    assert BARE.search(PLAIN.sub("", "stop at the left end")) and BARE.search("saw 3 mm inside")

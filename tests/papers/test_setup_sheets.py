@@ -8,13 +8,18 @@ from page_words import cautions_of, document_text, table_of, text_of, words_of
 from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 
 from jigmaker.drawing.page import Document, Page
+from jigmaker.geometry.outline import Circle
+from jigmaker.geometry.solid import Solid
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Machine, Shop
 from jigmaker.papers.bench import Bench
+from jigmaker.papers.pictures.jig_bodies import plate_place, slot_corners
 from jigmaker.papers.pictures.saw import saw_picture
 from jigmaker.papers.practice import PRACTICE, READS_MM
 from jigmaker.papers.setup_sheets.document import setup_document
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import make_kit
+from jigmaker.parts.solids import assembled, board_under_jig
 from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.html import write_html
@@ -280,3 +285,30 @@ def test_the_text_and_the_picture_of_the_brace_say_the_same_face(demo) -> None:
     drawn = " ".join(label.text for label in picture.labels)
     assert "inside face up" in drawn and "inside face up" in text_of(demo["Saw the braces"])
     assert "face down" not in drawn + text_of(demo["Saw the braces"])
+
+
+def test_the_board_leans_back_until_the_plate_is_level(demo) -> None:
+    """By the plate's tilt, 90 less the splay; asked for where the plate would tilt over 20 degrees."""
+    page = "Rout the housings: R, then L"
+    assert "leaning back from you by 12.00° off plumb (78.00° off the level)" in text_of(demo[page])
+    steep = {p.title: text_of(p) for p in sheets_of(replace(DEMO, splay_deg=66.0), DEMO_SHOP).pages}
+    assert "must lean back from you by 24.00° off plumb (66.00° off the level)" in steep[f"60 {page}"]
+
+
+def test_the_cutter_is_parked_and_plunged_clear_of_board_and_fence(demo) -> None:
+    """A plunge router is asked for. At the slot's front end its cutter, at full depth, is clear of the board (solids);
+    it would stand in a new fence, whose notch is therefore sawn out first."""
+    said = text_of(demo["Rout the housings: R, then L"])
+    assert "a plunge router" in text_of(demo["Set the router on scrap"])
+    assert "parked at the slot's front end, the cutter raised" in said
+    for job in (DEMO, JOB_A, JOB_B, replace(DEMO, splay_deg=66.0)):
+        kit = make_kit(solve(job), DEMO_SHOP)
+        layout, frame = lay_out_jigs(kit.trestle, DEMO_SHOP)[0], plate_place(kit, "R")[1]
+        front = sorted(slot_corners(kit, "R"), key=lambda p: p[1])[:2]
+        at = ((front[0][0] + front[1][0]) / 2, front[0][1])
+        reach = layout.projection - layout.sheet
+        cutter = Solid.prism(Circle(at, layout.cutter_radius), [], reach, 12).moved((0.0, 0.0, -reach)).placed(frame)
+        fence = next(solid for name, solid in assembled(kit, "R").items() if name.startswith("fence"))
+        assert cutter.common(board_under_jig(kit, "R")).volume == pytest.approx(0.0, abs=1e-6)
+        assert cutter.common(fence).volume > 1.0
+    assert "saw that notch out" in said
