@@ -60,6 +60,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
     found, machine = fixings(bench.kit.trestle), shop.machine
     return {
         "several": job.trestles > 1,
+        "glued": job.housing.joint == "glued",
         "raked": job.rake_deg != 90,
         "splayed": job.splay_deg != 90,
         "steep": 90 - job.splay_deg > STEEP_DEG,
@@ -250,15 +251,16 @@ def _wanted(check: TapeCheck, unit: Unit) -> str:
 
 def _screws(bench: Bench) -> Iterator[Fact]:
     """Sizes of the screws that this trestle has."""
-    found, n = fixings(bench.kit.trestle), bench.kit.trestle.job.trestles
-    where = "; and where each leg's two screws are." if found.legs else ", clamped over wedges until the glue is hard."
+    job, found = bench.kit.trestle.job, fixings(bench.kit.trestle)
+    two = "screws are" if job.housing.joint == "glued" else "screw is"
+    where = f"; and where each leg's {two}." if found.legs else ", clamped over wedges."
     yield Fact("gluing.caption", f"On the flat reference{where}", "words")
     joints = (("leg_screw", "leg to board", found.legs), ("brace_screw", "brace to leg", found.braces))
     for name, joins, pattern in joints:
         if pattern:
             size = pattern.size
             yield Fact(f"{name}.name", size.name, "words")
-            yield Fact(f"{name}.count", n * sum(screw.joins == joins for screw in found.screws), "number")
+            yield Fact(f"{name}.count", job.trestles * sum(screw.joins == joins for screw in found.screws), "number")
             for key, mm in (
                 ("hole", size.clearance_hole_mm),
                 ("pilot", size.pilot_mm),

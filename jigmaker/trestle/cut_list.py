@@ -52,7 +52,7 @@ class CutRow:
 
 
 def cut_list(trestle: Trestle, kerf_mm: float = SAW_KERF_MM, screws: Fixings | None = None) -> tuple[CutRow, ...]:
-    """Legs, top boards, braces, screws and glue, in this order; one spare leg and one spare brace a batch.
+    """Legs, top boards, braces, screws and, for glued joints, glue; one spare leg and one spare brace a batch.
 
     `screws` saves finding them again for whoever has them.
     """
@@ -61,7 +61,7 @@ def cut_list(trestle: Trestle, kerf_mm: float = SAW_KERF_MM, screws: Fixings | N
         _tops(trestle, kerf_mm),
         _braces(trestle, kerf_mm),
         *_screws(trestle, screws or fixings(trestle)),
-        _glue(trestle),
+        *((_glue(trestle),) if trestle.job.housing.joint == "glued" else ()),
     )
 
 

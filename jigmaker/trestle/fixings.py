@@ -15,7 +15,7 @@ from jigmaker.geometry.vectors import Vector, add, scale
 from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.screw_findings import screw_findings
-from jigmaker.trestle.screw_pattern import BracePattern, LegPattern, brace_pattern, leg_pattern
+from jigmaker.trestle.screw_pattern import BracePattern, LegMark, LegPattern, brace_pattern, leg_pattern
 from jigmaker.trestle.screw_places import Edge, Line, brace_line, leg_line
 from jigmaker.trestle.screw_sizes import ScrewSize
 
@@ -92,9 +92,8 @@ class SawnMark:
 
 def leg_marks(trestle: Trestle) -> tuple[SawnMark, ...]:
     """The marks of a leg's screws, upper first; () for legs that take none. A single one lies elsewhere in R and L."""
-    pattern = leg_pattern(trestle)
-    marks = pattern.marks if pattern else ()
-    is_pair = len(marks) == 4
+    marks = _driven(trestle, leg_pattern(trestle))
+    is_pair = len({mark.hand for mark in marks if mark.name == "upper"}) == 2
     # Along the leg the horn is as long as asked; square to the head's line it is that much shorter.
     horn = trestle.job.leg.horn_mm * sine(trestle.angles.leg_face_deg)
     return tuple(
@@ -104,11 +103,18 @@ def leg_marks(trestle: Trestle) -> tuple[SawnMark, ...]:
     )
 
 
+def _driven(trestle: Trestle, pattern: LegPattern | None) -> tuple[LegMark, ...]:
+    """The marks that get a screw: a leg that comes out again is held by one of its two, the upper."""
+    marks = pattern.marks if pattern else ()
+    is_single = trestle.job.housing.joint == "dry" and len(marks) == 4
+    return tuple(mark for mark in marks if not is_single or mark.name == "upper")
+
+
 def _leg_screws(trestle: Trestle, pattern: LegPattern | None) -> Iterator[Screw]:
     if pattern is None:
         return
     for seat in SEATS:
-        for mark in pattern.marks:
+        for mark in _driven(trestle, pattern):
             if (mark.hand == "R") == (seat[0] == seat[1]):
                 line = leg_line(trestle, mark.edge, mark.from_head_mm, mark.from_edge_mm)
                 yield _screw(mark.name, "leg to board", seat, line, pattern.size)

@@ -43,9 +43,13 @@ NAMES = (
 THIN = Finding(208, "the blade is short", "mind the shank", "shop hand_router.blade", severity="caution")
 
 
+INCH_SHOP = replace(DEMO_SHOP, files=replace(DEMO_SHOP.files, unit="in"))
+
+
 def index_of(job=DEMO, cautions=(), names=NAMES) -> str:
     """The index of a job with these files, its entities undone."""
-    plan = Plan(job, DEMO_SHOP, make_kit(solve(job), DEMO_SHOP), (), (), cautions)
+    shop = INCH_SHOP if job.unit == "in" else DEMO_SHOP
+    plan = Plan(job, shop, make_kit(solve(job), shop), (), (), cautions)
     return html.unescape(index_file(plan, Report((), 22, 100, None), names).decode())
 
 

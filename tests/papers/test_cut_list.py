@@ -102,4 +102,6 @@ def test_the_off_cut_for_trial_housings_has_its_length() -> None:
     """As long as the jig from stop to stop, which is what the board must give it to stand on."""
     kit = make_kit(solve(DEMO), DEMO_SHOP)
     stop_to_stop = next(setting.value for setting in kit.settings if setting.name == "stop to stop")
-    assert f"off-cut of the top board {stop_to_stop:g} mm long" in text_of(cut_list_page(Bench(kit, ())))
+    assert f"off-cut of the top board {stop_to_stop:g} mm long" in text_of(
+        cut_list_page(Bench(kit, place(kit.parts, DEMO_SHOP)))
+    )

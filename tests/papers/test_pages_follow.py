@@ -50,6 +50,8 @@ OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
     # The leg keeps its size; housing, slot and plug open, and the play that is told under the words.
     "housing.clearance": ({"housing.clearance_mm": 0.25}, {KIT, ROUTER, WASTE, ROUT, WORDS}),
     # Shallower housings, feet farther out, longer braces.
+    # No glue, one screw that comes out; the demo's clearance is told either way.
+    "housing.joint": ({"housing.joint": "dry"}, {GLUE}),
     "housing.reveal": (
         {"housing.reveal_mm": 2.0},
         {STOCK, KIT, ROUTER, WASTE, ROUT, BRACES, *SPREAD},

@@ -20,6 +20,7 @@ from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.solids import assembled, board_under_jig
+from jigmaker.trestle.cut_list import cut_list
 from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.html import write_html
@@ -312,3 +313,17 @@ def test_the_cutter_is_parked_and_plunged_clear_of_board_and_fence(demo) -> None
         assert cutter.common(board_under_jig(kit, "R")).volume == pytest.approx(0.0, abs=1e-6)
         assert cutter.common(fence).volume > 1.0
     assert "saw that notch out" in said
+
+
+def test_a_dry_joint_has_no_glue_and_one_screw_a_leg() -> None:
+    """Legs that come out again: nothing is glued, and of each leg's two screws the upper one is driven."""
+    job = replace(DEMO, housing=replace(DEMO.housing, joint="dry"))
+    page = next(page for page in sheets_of(job, DEMO_SHOP).pages if page.title.startswith("100 "))
+    said = text_of(page)
+    assert (
+        page.title == "100 Put together dry" and "24 screws" in said and "1, upper" in said and "2, lower" not in said
+    )
+    assert [line for line in said.splitlines() if "glue" in line.lower()] == [
+        "Press every leg home and against the near wall, without glue, its head flush with the top face."
+    ]
+    assert not [row for row in cut_list(solve(job)) if row.group == "glue"]

@@ -114,7 +114,8 @@ def _names(trestle: Trestle, spot: Spot, has_screws: bool) -> list[Name]:
     """What holds what, in the view from the end."""
     job, y = trestle.job, trestle.foot.spread_across_mm / 2
     thick = job.top.thickness_mm
-    until = "both screws hold" if has_screws else "the glue is hard"
+    screws = "both screws hold" if trestle.job.housing.joint == "glued" else "the screw holds"
+    until = screws if has_screws else "the glue is hard"
     at = {
         f"clamp over wedges, until {until}": (
             -0.3 * y,
