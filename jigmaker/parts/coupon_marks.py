@@ -59,8 +59,8 @@ def _letters(size: CouponSize, places: CouponPlaces) -> Iterator[Mark]:
     if size.gap:
         (x, y), (narrow, long) = places.gap, size.gap
         yield text_mark("C", (x + (narrow + GAP_TAPER * long) / 2, y + long + AWAY_MM), LETTER_MM, anchor="middle")
-    (x, y), off = places.square["lower left"], size.square_hole / 2 + AWAY_MM
-    yield text_mark("E", (x, y + off), LETTER_MM, anchor="middle")
+    (x, y), off = places.square["upper left"], size.square_hole / 2 + AWAY_MM
+    yield text_mark("E", (x, y - off - LETTER_MM), LETTER_MM, anchor="middle")
     x, y = places.disc
     yield text_mark("F", (x, y + size.disc / 2 + AWAY_MM), LETTER_MM, anchor="middle")
 

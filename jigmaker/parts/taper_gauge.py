@@ -25,6 +25,7 @@ RUN_PER_RISE = LENGTH_MM / (THICK_MM - THIN_MM)
 SCALE_WIDTH_MM = 25.0
 AWAY_MM = 1.6  # marks keep this far from every cut
 BESIDE_SCORE_MM = 0.65 * TEXT_MM
+SHORT_MM, OVER_MM = 1.0, 0.8  # a short score, and from it to a figure over it
 BESIDE_BLOCK_MM = -40.0
 
 
@@ -85,21 +86,37 @@ def _gauge_settings() -> tuple[Setting, Setting, Setting]:
 
 
 def _gauge_marks(unit: Unit) -> Iterator[Mark]:
-    """Scores where the gauge is thick enough for them; a figure right of its score where it fits before the next.
+    """Scores where the gauge is thick enough for them, and beside some their figure.
 
-    A figure keeps away from both: a score close before a 7 makes 17 of it.
+    A figure keeps away from every score at its own height: one close before a 7 makes 17 of it. Where there is no room
+    for it before the next score, the scores without figures are short, and it stands over them.
     """
     readings = list(_readings(unit))
     room = place_of(readings[1][0]) - place_of(readings[0][0])
+    widest = max(text_width(_figure(gap, unit), TEXT_MM) for gap, has_figure in readings if has_figure)
+    is_over = widest + 2 * BESIDE_SCORE_MM > room
+    low = AWAY_MM + (SHORT_MM + OVER_MM if is_over else 0.0)
     for gap, has_figure in readings:
         x, top = place_of(gap), gap - AWAY_MM
         if top - AWAY_MM < 1.0:
             continue
-        yield line_mark([(x, AWAY_MM), (x, top if has_figure else (top + AWAY_MM) / 2)])
-        figure = length_text(gap, unit).removesuffix(" mm").removesuffix('"')
-        fits = text_width(figure, TEXT_MM) + 2 * BESIDE_SCORE_MM < min(room, LENGTH_MM - AWAY_MM - x)
-        if has_figure and fits and top - AWAY_MM >= TEXT_MM:
-            yield text_mark(figure, (x + BESIDE_SCORE_MM, AWAY_MM))
+        short = min((top + AWAY_MM) / 2, AWAY_MM + SHORT_MM if is_over else top)
+        yield line_mark([(x, AWAY_MM), (x, top if has_figure else short)])
+        width = text_width(_figure(gap, unit), TEXT_MM)
+        left = x + BESIDE_SCORE_MM
+        if left + width > LENGTH_MM - AWAY_MM and is_over:
+            left = x - BESIDE_SCORE_MM - width
+        if (
+            has_figure
+            and left + width <= LENGTH_MM - AWAY_MM
+            and low + TEXT_MM <= THIN_MM + left / RUN_PER_RISE - AWAY_MM
+        ):
+            yield text_mark(_figure(gap, unit), (left, low))
+
+
+def _figure(gap: float, unit: Unit) -> str:
+    """A thickness without its unit."""
+    return length_text(gap, unit).removesuffix(" mm").removesuffix('"')
 
 
 def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
@@ -137,6 +154,6 @@ def _scale_marks(unit: Unit, shop: Shop) -> Iterator[Mark]:
     for gap, has_figure in _readings(unit):
         x = place_of(gap)
         yield line_mark([(x, gap + 1.0), (x, gap + (5.0 if has_figure else 3.0))])
-        figure = length_text(gap, unit).removesuffix(" mm").removesuffix('"')
+        figure = _figure(gap, unit)
         if has_figure and x + text_width(figure, TEXT_MM) / 2 < LENGTH_MM - AWAY_MM:
             yield text_mark(figure, (x, gap + 6.0), anchor="middle")

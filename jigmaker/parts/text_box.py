@@ -70,18 +70,30 @@ def _stacked(lines: Sequence[str], box: Box, height: float) -> tuple[Mark, ...]:
 
 
 def _wrap(lines: Sequence[str], width: float, height: float) -> list[str] | None:
-    """Lines broken at spaces to the width; None when a single word is wider."""
+    """Lines broken at spaces to the width, their pieces about alike; None when a single word is wider."""
     wrapped: list[str] = []
     for line in lines:
-        current = ""
-        for word in line.split():
-            longer = f"{current} {word}".strip()
-            if text_width(longer, height) <= width:
-                current = longer
-                continue
-            if not current or text_width(word, height) > width:
-                return None
-            wrapped.append(current)
-            current = word
-        wrapped.append(current)
+        pieces = _broken(line, width, height)
+        if pieces is None:
+            return None
+        while len(pieces) > 1:
+            narrower = _broken(line, max(text_width(piece, height) for piece in pieces) - 1e-6, height)
+            if narrower is None or len(narrower) > len(pieces):
+                break
+            pieces = narrower
+        wrapped += pieces
     return wrapped
+
+
+def _broken(line: str, width: float, height: float) -> list[str] | None:
+    """A line broken at spaces as late as the width allows; None when a single word is wider."""
+    pieces = [""]
+    for word in line.split():
+        longer = f"{pieces[-1]} {word}".strip()
+        if text_width(word, height) > width:
+            return None
+        if text_width(longer, height) <= width:
+            pieces[-1] = longer
+        else:
+            pieces.append(word)
+    return pieces

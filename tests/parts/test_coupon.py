@@ -8,7 +8,7 @@ import pytest
 import shapely
 from coupon_trials import beam_bend
 from cut_by_disc import cut
-from marks_on_parts import mark_faults, measured, polygon, unmeasured
+from marks_on_parts import ink, mark_faults, measured, polygon, unmeasured
 from measured_coupon import behind_wedge
 from sample_jobs import DEMO, DEMO_SHOP
 
@@ -110,7 +110,7 @@ def test_the_scale_shows_the_width_of_the_cut(name):
     part, size = made(name)
     step = 0.1 if SHOPS[name][2] == "mm" else 0.127
     slots = {hole.name: polygon_of(hole) for hole in part.holes if hole.name.endswith("slot")}
-    ticks = [mark.strokes[0].bounds for mark in part.marks if not mark.text and len(mark.strokes) == 1]
+    ticks = [ink(mark).bounds for mark in part.marks if not mark.text and len(mark.strokes) == 1]
     for station, axis in (("A", 1), ("B", 0)):
         mine = [t for t in ticks if t[axis] == t[axis + 2] and abs(t[1 - axis] - t[3 - axis]) < 5]
         end = slots[f"{station}, slot"].bounds[axis + 2]
