@@ -16,7 +16,7 @@ import pytest
 import shapely
 from marks_on_parts import mark_faults
 from random_kits import texts_of
-from sample_jobs import DEMO, DEMO_SHOP
+from sample_jobs import DEMO, DEMO_SHOP, a_job
 from spoilt_folders import files_of, light_plan
 
 from jigmaker.errors import JobError
@@ -26,6 +26,7 @@ from jigmaker.job.shop import HandRouter, Machine
 from jigmaker.making import plan as planning
 from jigmaker.making.cuttable import check_cuttable
 from jigmaker.making.judge import Source, check_job
+from jigmaker.parts.check import check_kit
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import prove
 from jigmaker.trestle.solve import solve
@@ -83,6 +84,30 @@ def test_marks_stay_clear_of_what_has_grown(cutter, sheet):
     for length in (1220, 470):
         kit = make_kit(solve(DEMO), replace(shop, sheet=replace(shop.sheet, length_mm=length)))
         assert [fault for part in kit.parts for fault in mark_faults(part)] == []
+
+
+STEEP = a_job(675.9, (65.0, 60.0), 168.4, (1374.5, 111.4, 45.7), (71.9, 31.2), unit="in")
+UPRIGHT = a_job(460, (65.0, 90.0), 164, (1214, 169, 36.2), (99.8, 35.3), clearance=0.0, reveal=2.0)
+STRAINED = [
+    # On a steep plate a foot's mortise comes near to the mask's cord hole.
+    (STEEP, shop_of(4.96, 20.12), HandRouter(180, 12, 8, 64.59, bush_length_mm=17)),
+    # On an upright board a bite in an end bearer's seat lies over the one beside its lug.
+    (UPRIGHT, shop_of(6.2, 12.0), HandRouter(150, 20, 6, 54.2, bush_length_mm=9)),
+]
+
+
+@pytest.mark.parametrize(("job", "shop", "router"), STRAINED)
+def test_webs_and_necks_of_odd_jobs(job, shop, router):
+    """Such as were found among drawn ones: nothing is refused, and a bearer's neck is the one promised, not less."""
+    kit = make_kit(solve(job), replace(shop, hand_router=router))
+    assert errors_in(check_kit(kit.trestle, kit.shop)) == []
+    assert check_cuttable(kit) == []
+    for part in kit.parts:
+        neck = dict(part.least_wood_mm).get("neck", 0.0)
+        shrunk = shapely.Polygon(part.outline.points(64))
+        for _ in range(4):
+            shrunk = shrunk.buffer(-(neck - 0.02) / 8, quad_segs=16)
+        assert sum(piece.area > 0.5 for piece in shapely.get_parts(shrunk)) == 1, part.slug
 
 
 @pytest.mark.parametrize(("cutter", "sheet"), REFUSED)
