@@ -136,12 +136,8 @@ WRITTEN = (
     "slot L narrower by 0.1 %",
     "stop moved 0.3 out",
     "projection told 0.3 deeper",
-<<<<<<< HEAD
-    "second bevel plate's flank moved 0.2",
     "fence's screw hole 2 mm under a mortise",
-=======
     "brace template's flank moved 0.2",
->>>>>>> 1105f7b (Judge kits with their one bevel plate, and tell what stays whole of a sheet to the tenth)
     "housing plug 0.5 % wide",
 )
 
