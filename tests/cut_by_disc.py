@@ -9,8 +9,6 @@ import shapely
 from shapely.affinity import affine_transform, translate
 
 from jigmaker.cutting.compensate import compensate
-from jigmaker.geometry.outline import Stroke
-from jigmaker.geometry.strokes import Strokes
 from jigmaker.sheets.place import single_part_sheet
 
 TRUE = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
@@ -31,7 +29,7 @@ def cut(part, assumed, true_kerf, compensation="included", error=TRUE):
     rings = {
         contour.name: affine_transform(shapely.Polygon(contour.shape.points(256)), error)
         for contour in sheet.contours
-        if not isinstance(contour.shape, Stroke | Strokes)
+        if contour.operation != "mark"
     }
     gone = {name: ring.exterior.buffer(true_kerf / 2, quad_segs=64) for name, ring in rings.items()}
     inside = {name: ring.difference(gone[name]) for name, ring in rings.items()}
