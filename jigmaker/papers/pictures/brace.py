@@ -4,7 +4,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.papers.pictures.look import BROKEN, OUTLINE, Canvas, Spot
 from jigmaker.papers.pictures.names import Name, name_beside
-from jigmaker.papers.wording import off_edge, off_upright
+from jigmaker.papers.wording import off_edge, off_upright, rule_text
 from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import length_text
@@ -48,10 +48,10 @@ def _names(trestle: Trestle, face: Spot, section: Spot, corners: list[Point]) ->
     end = (-(top + bottom) / 2, deep / 2)
     outer = corners[2]
     return [
-        Name(f"top edge, inside {length_text(brace.top_mm, unit)}", face.point((-0.9 * top, 0.86 * deep)), "left"),
+        Name(f"top edge, inside {rule_text(brace.top_mm, unit)}", face.point((-0.9 * top, 0.86 * deep)), "left"),
         Name(f"both ends {off_edge(angles.brace_end_deg, 'the long edges')}", face.point(end), "left"),
         Name(f"blade for the ends {off_upright(angles.brace_end_tilt_deg)}", face.point((-bottom, 0.0)), "left"),
-        Name(f"bottom edge {length_text(brace.bottom_mm, unit)}", face.point((-0.8 * bottom, 0.12 * deep)), "left"),
+        Name(f"bottom edge {rule_text(brace.bottom_mm, unit)}", face.point((-0.8 * bottom, 0.12 * deep)), "left"),
         Name(
             f"top edge, under the board: {off_edge(angles.brace_edge_deg, 'the face')}",
             section.point((outer[0] / 2, (deep + outer[1]) / 2)),

@@ -10,8 +10,9 @@ from jigmaker.geometry.frames import Point
 from jigmaker.papers.pictures.look import OUTLINE, THIN, Canvas, Spot
 from jigmaker.papers.pictures.names import Name, name_beside
 from jigmaker.papers.pictures.unfolded import Unfolded, unfold
+from jigmaker.papers.wording import fine_text, rule_text
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import caliper_text, length_text
+from jigmaker.units import caliper_text
 
 _WIDE_MM, _COLUMN_MM = 98.0, 32.0
 _BEYOND_MM = 24.0
@@ -57,13 +58,13 @@ def _marks(trestle: Trestle, shape: Unfolded) -> list[tuple[Point, Point, str]]:
     start_top, start_bottom = shape.top_arris[0], shape.bottom_arris[0]
     return [
         (middle, across, f"width, square to the walls: {caliper_text(housing.width_mm, unit)}"),
-        ((top[0], 0.0), top, f"depth, top face: {length_text(housing.depth_top_mm, unit)}"),
-        ((bottom[0], t), bottom, f"depth, bottom face: {length_text(housing.depth_bottom_mm, unit)}"),
-        ((0.0, -4.0), (start_top[0], -4.0), f"start, top arris: {length_text(housing.start_top_mm, unit)}"),
+        ((top[0], 0.0), top, f"depth, top face: {fine_text(housing.depth_top_mm, unit)}"),
+        ((bottom[0], t), bottom, f"depth, bottom face: {fine_text(housing.depth_bottom_mm, unit)}"),
+        ((0.0, -4.0), (start_top[0], -4.0), f"start, top arris: {rule_text(housing.start_top_mm, unit)}"),
         (
             (0.0, t + 4.0),
             (start_bottom[0], t + 4.0),
-            f"start, bottom arris: {length_text(housing.start_bottom_mm, unit)}",
+            f"start, bottom arris: {rule_text(housing.start_bottom_mm, unit)}",
         ),
     ]
 

@@ -24,7 +24,7 @@ from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import at_seat, board_solid, housing_solid, leg_solid, trestle_solids
 
 _END_MM, _HIGH_MM, _COLUMN_MM = 31.0, 50.0, 30.0
-_HEAD_MM, _APART_MM, _AWAY_MM = 24.0, 18.0, 17.0  # a leg's head; between the two; from the whole to them
+_HEAD_MM, _APART_MM, _AWAY_MM = 24.0, 18.0, 16.0  # a leg's head; between the two; from the whole to them
 _WIDEST_MM, _HEAD_HIGH_MM = 34.0, 41.0  # head and board round it, of legs that lean far
 _FLOOR_MM = 40.0
 _WEDGE_MM, _TIP_MM, _ARM_MM, _OVER_MM, _WIDE_MM = 6.0, 7.0, 18.0, 30.0, 30.0  # the clamp, at full size

@@ -15,7 +15,7 @@ COLUMN_MM = 40.0
 DRAWING_MM = 82.0
 """What is left for the drawing between two columns."""
 
-_APART_MM = 2.4  # between two names, and between a leader and its words
+_APART_MM = 3.4  # between two names, and between a leader and its words
 _AWAY_MM = 5.0  # between the drawing and a column
 
 Side = Literal["left", "right"]

@@ -5,7 +5,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.papers.pictures.look import BROKEN, OUTLINE, THIN, Canvas, Spot
 from jigmaker.papers.pictures.names import Name, name_beside
 from jigmaker.papers.pictures.unfolded import Unfolded, unfold
-from jigmaker.papers.wording import off_edge
+from jigmaker.papers.wording import off_edge, rule_text
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH, Unit, length_text
 
@@ -77,7 +77,7 @@ def _names(
         Name(f"saw cuts, the outer ones {left} inside the lines", spot.point(_middle(first[1], first[2])), "left"),
         Name("more cuts between them", spot.point(_middle(cuts[-2][0], cuts[-2][1])), "left"),
         Name(
-            f"chop off {left} above the floor; floor at {length_text(trestle.housing.depth_top_mm, unit)} here",
+            f"chop off {left} above the floor; floor at {rule_text(trestle.housing.depth_top_mm, unit)} here",
             spot.point(_middle(first[0], cuts[-2][0])),
             "left",
         ),
