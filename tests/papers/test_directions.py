@@ -268,3 +268,17 @@ def test_no_direction_and_no_size_stands_bare_in_a_text(name) -> None:
 def test_a_bare_direction_is_found() -> None:
     """The check above can fail."""
     assert BARE.search(PLAIN.sub("", "stop at the left end")) and BARE.search("saw 3 mm inside")
+
+
+@pytest.mark.parametrize(
+    ("name", "sentence"),
+    [
+        ("90/78, one hand", "head at your left; far end of the cut toward the head, blade upright"),
+        ("78/90", "head at your left; cut square across, blade's top toward the head"),
+    ],
+)
+def test_a_leg_that_is_plumb_one_way_is_told_both_ways_too(name, sentence) -> None:
+    """On its narrow edge: what is square there and what is not, found on the solid above."""
+    made = Bench(make_kit(solve(KITS[name][0]), KITS[name][1]), ())
+    page = next(page for page in setup_document(made, with_pictures=False).pages if page.title == "70 Saw the legs")
+    assert f"Narrow edge down: outer face toward you, {sentence}" in str(page).replace('\\"', '"')
