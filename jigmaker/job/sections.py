@@ -312,7 +312,7 @@ SHOP: tuple[Section, ...] = (
     _layer("mark", "MARK", "#ff7f00", False, "Lines that are drawn or scored, not cut through."),
     _layer("inner", "INNER", "#007fff", True, "Cuts inside a part: holes, slots, mortises."),
     _layer("outer", "OUTER", "#000000", True, "The outlines, cut last."),
-    _layer("note", "NOTE", "#808080", False, "Never cut: the reference square and captions, outside every part."),
+    _layer("note", "NOTE", "#808080", False, "Never cut: the reference square, in the sheet's waste."),
 )
 
 
