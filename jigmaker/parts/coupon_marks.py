@@ -71,7 +71,8 @@ def _title(size: CouponSize, shop: Shop, unit: Unit) -> tuple[Mark, ...]:
     left, top = long_x - short_x + AWAY_MM, long_y - AWAY_MM
     box = Box(left, long_y - short_y + AWAY_MM, long_x - AWAY_MM, top)
     sheet = f"SHEET {figure(shop.sheet.thickness_mm, unit)} {unit.upper()}"
-    return fill_box(["D  COUPON", sheet], box, LETTER_MM)
+    marks = fill_box(["COUPON", sheet], box, LETTER_MM)
+    return (*marks, text_mark("D", (box.x_high, marks[0].at[1]), marks[0].height_mm, anchor="right"))
 
 
 def _arrows(start: Point) -> Iterator[Mark]:

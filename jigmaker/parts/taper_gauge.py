@@ -89,7 +89,7 @@ def _gauge_marks(unit: Unit) -> Iterator[Mark]:
     """Scores where the gauge is thick enough for them, and beside some their figure.
 
     A figure keeps away from every score at its own height: one close before a 7 makes 17 of it. Where there is no room
-    for it before the next score, the scores without figures are short, and it stands over them.
+    for it before the next score, the scores without figures are short, and it stands over them, left of its own.
     """
     readings = list(_readings(unit))
     room = place_of(readings[1][0]) - place_of(readings[0][0])
@@ -103,9 +103,7 @@ def _gauge_marks(unit: Unit) -> Iterator[Mark]:
         short = min((top + AWAY_MM) / 2, AWAY_MM + SHORT_MM if is_over else top)
         yield line_mark([(x, AWAY_MM), (x, top if has_figure else short)])
         width = text_width(_figure(gap, unit), TEXT_MM)
-        left = x + BESIDE_SCORE_MM
-        if left + width > LENGTH_MM - AWAY_MM and is_over:
-            left = x - BESIDE_SCORE_MM - width
+        left = x - BESIDE_SCORE_MM - width if is_over else x + BESIDE_SCORE_MM
         if (
             has_figure
             and left + width <= LENGTH_MM - AWAY_MM

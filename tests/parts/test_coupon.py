@@ -100,7 +100,7 @@ def test_marks_are_clear_and_none_is_dropped(name):
     letters = ["A", "B", *(["C"] if size.gap else []), "E", "F"]
     width = ("3.175" if size.tool == 3.175 else f"{size.tool:.2f}") if unit == "mm" else f"{size.tool / 25.4:.3f}"
     sheet = next(word for word in words if word.startswith("SHEET "))
-    assert words == sorted([*letters, "D COUPON", sheet, width, width, "X", "Y"])
+    assert words == sorted([*letters, "COUPON", "D", sheet, width, width, "X", "Y"])
 
 
 @pytest.mark.parametrize("name", SHOPS)

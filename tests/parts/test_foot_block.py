@@ -234,14 +234,16 @@ def figure_mm(text):
 
 
 def readings(part):
-    """(figure in mm, x of the nearest long score left of or at the figure's middle)."""
-    scores = [
-        ink(mark).bounds[0] for mark in part.marks if not mark.text and ink(mark).bounds[0] == ink(mark).bounds[2]
-    ]
+    """(figure in mm, x of the nearest score, dots under a figure left aside, to its ends or its middle)."""
+    boxes = [ink(mark).bounds for mark in part.marks if not mark.text]
+    scores = [low_x for low_x, low_y, high_x, high_y in boxes if low_x == high_x and high_y - low_y > 1.5]
     for mark in part.marks:
         if re.match(r"\d", mark.text):
             low, _, high, _ = ink(mark).bounds
-            yield figure_mm(mark.text), min(scores, key=lambda x: min(abs(x - low), abs(x - (low + high) / 2)))
+            yield (
+                figure_mm(mark.text),
+                min(scores, key=lambda x: min(abs(x - at) for at in (low, (low + high) / 2, high))),
+            )
 
 
 @pytest.mark.parametrize(("name", "figures"), [("demo", range(2, 12)), ("inch", [25.4 * k / 16 for k in range(1, 8)])])
