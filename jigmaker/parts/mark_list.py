@@ -81,7 +81,7 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
     "stock-strip": (MarkRow("name", "STRIP", "short", _AMONG_OTHERS, "ST"),),
     "foot-block-nose": (
         MarkRow("top", "TOP LAYER", "short", "which layer it is", "NOSE"),
-        MarkRow("knife", "KNIFE ON THIS FACE", "short", "the face whose height counts", "KNIFE"),
+        MarkRow("knife", "KNIFE ON THIS FACE", "short", "the face whose height counts", "KNIFE FACE"),
         MarkRow("heights", "{count}: {height}", "score", "the scribing height of each stack"),
     ),
     "foot-block-layer": (
@@ -112,7 +112,7 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
         MarkRow("limits", "{limit} {size}", "short", "which notch is which, and its size when dressed"),
         MarkRow("boxes", "", "short", "for the sizes as measured"),
         MarkRow("arrows", "", "short", "at each wall that has wood left on"),
-        MarkRow("dress", "DRESS AT ARROWS", "short", "what the arrows are", "DRESS"),
+        MarkRow("dress", "DRESS AT ARROWS", "short", "what the arrows are"),
         MarkRow("name", "LEG GAUGE", "score", _NAME),
     ),
     "housing-plug": (
@@ -120,7 +120,7 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
         MarkRow("in", "MUST GO IN", "score", "how it is used"),
         MarkRow("high", "HIGH {high}", "short", "which end is which, and its size when dressed"),
         MarkRow("stops", "MUST STOP", "score", "how it is used"),
-        MarkRow("dress", "DRESS THIS SIDE", "short", "the side that has wood left on", "DRESS"),
+        MarkRow("dress", "DRESS THIS SIDE", "short", "the side that has wood left on"),
         MarkRow("box", "", "short", "for the size as measured"),
         MarkRow("name", "HOUSING PLUG", "score", _NAME),
         MarkRow("from", "IN FROM THE TOP FACE", "score", "the housing narrows to the other"),
