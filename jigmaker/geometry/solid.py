@@ -104,6 +104,11 @@ class Solid:
         return float(self._body.volume())
 
     @property
+    def surface(self) -> float:
+        """Area of all its faces in mm2."""
+        return float(self._body.surface_area())
+
+    @property
     def bounds(self) -> tuple[Vector, Vector]:
         """(low corner, high corner) of the box around the solid."""
         box = self._body.bounding_box()

@@ -53,11 +53,12 @@ def with_round_tool(files: FileSet, machine: Machine) -> FileSet:
 
 
 def bent_letters(files: FileSet, machine: Machine) -> Truths:
-    """Which contours are marks whose arcs are chords: two neighbouring straight pieces turn by very little."""
+    """Which contours are letters whose arcs are chords: two neighbouring straight pieces turn by very little. The
+    machine's error makes them of marks, other programs of any."""
     import numpy as np
 
     found = np.zeros(len(files.lines), dtype=bool)
-    if files.compensation == "left out" or not machine.is_corrected:
+    if not files.is_changed and (files.compensation == "left out" or not machine.is_corrected):
         return found
     table, owner = files.lines.table, files.lines.owner
     ways = table[:, 2:4] - table[:, :2]
@@ -68,7 +69,7 @@ def bent_letters(files: FileSet, machine: Machine) -> Truths:
         straight[:-1] & straight[1:] & (owner[:-1] == owner[1:]) & ((ways[:-1] * ways[1:]).sum(axis=1) > _CHORDS_TURN)
     )
     found[owner[1:][goes_on]] = True
-    found &= files.operations == MARK
+    found &= (files.operations == MARK) | (files.is_changed & (files.operations == NOTE))
     return found
 
 

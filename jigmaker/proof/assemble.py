@@ -24,7 +24,10 @@ EXACT_MM = 0.005
 """What depends on nothing but the files must be right to this."""
 
 EXACT_DEG = 0.01
-OVERLAP_MM3 = 0.05
+OVERLAP_MM = 0.002
+"""So deep may two bodies lie in each other where they touch; an edge of a part may lie that far off."""
+
+_NOTHING_MM3 = 1e-3  # of a body of no account, whose depth is that of its corners
 BAND_MM = 15.0  # the least height of the free band for jaws or clamps
 _PROUD_MM = 0.01
 
@@ -175,11 +178,21 @@ def _overlap_findings(jig: JigAsCut, hand: str, pieces: list[Piece], paired: set
             paired.add(pair)
         if any(a[k] >= d[k] - 1e-6 or c[k] >= b[k] - 1e-6 for k in range(3)):
             continue
-        volume = bodies[i][1].common(bodies[j][1]).volume
-        if volume > OVERLAP_MM3:
+        volume, allowed = overlap_mm3(bodies[i][1], bodies[j][1])
+        if volume > allowed:
             says = f"{bodies[i][0]} and {bodies[j][0]} want the same place: {fixed(volume, 3)} mm³"
-            limit = f"{OVERLAP_MM3} mm³"
-            yield Finding(501, says, AGAIN, "", bodies[i][0], f"{fixed(volume, 3)} mm³", limit, at=bodies[j][0])
+            value, limit = f"{fixed(volume, 4)} mm³", f"{fixed(allowed, 4)} mm³"
+            yield Finding(501, says, AGAIN, "", bodies[i][0], value, limit, at=bodies[j][0])
+
+
+def overlap_mm3(one: Solid, other: Solid) -> tuple[float, float]:
+    """What two bodies hold in common, mm³, and how much of it may be: OVERLAP_MM over the area where they touch.
+
+    A thin body has that area twice, on its two sides.
+    """
+    common = one.common(other)
+    volume = common.volume
+    return volume, max(_NOTHING_MM3, OVERLAP_MM * common.surface / 2) if volume > _NOTHING_MM3 else _NOTHING_MM3
 
 
 def _above_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[Finding]:

@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke, bounds_of
 from jigmaker.geometry.tolerance import FILE_MM
 from jigmaker.job.shop import Operation, Shop
-from jigmaker.proof.contours import Contours
 from jigmaker.proof.faults import Faults
 from jigmaker.proof.file_set import NOTE, FileSet
 from jigmaker.proof.records import ReadFile, ToldFile
+from jigmaker.proof.resaved import RESAVED_MM
 from jigmaker.units import MM_PER_INCH, Unit, text
 
 if TYPE_CHECKING:
-    from jigmaker.proof.contours import Numbers, Truths
+    from jigmaker.proof.contours import Contours, Numbers, Truths
 
 SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
 """The reference square's side by the shop's unit."""
@@ -57,6 +57,9 @@ def _check_unit(file: ReadFile, wanted: Unit, faults: Faults) -> None:
     elif file.form == "dxf" and file.unit != wanted:
         says = f"the file is in {_UNIT_NAMES[file.unit]}, the shop asks for {_UNIT_NAMES[wanted]}"
         faults.add(104, says, "write the files again, or change files.units of the shop", limit=_UNIT_NAMES[wanted])
+    elif file.unit_said.startswith("nothing"):
+        says = f"the file's header says {file.unit_said}, so other programs may take it for another size"
+        faults.add(104, says, "save it with its unit, or write the files again", severity="caution")
     if file.measurement is not None and file.unit is not None and file.measurement != file.unit:
         says = f"$MEASUREMENT says {_UNIT_NAMES[file.measurement]}, the unit is {_UNIT_NAMES[file.unit]}"
         faults.add(105, says, _AGAIN, at="header")
@@ -101,18 +104,29 @@ def _box(rows: Numbers) -> Bounds | None:
 
 def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) -> None:
     """Nothing at negative coordinates, nothing off the page, which is the sheet; stated extents are true."""
+    moved_x, moved_y = file.moved_mm
+    if file.moved_mm != (0.0, 0.0):
+        says = f"all of it lies {text(moved_x, 3)}, {text(moved_y, 3)} mm from where it was made"
+        faults.add(113, says, "put it where your machine has the sheet", severity="caution")
     box = _box(boxes[files.sources[files.lines.owner] == files.files.index(file)])
     if box is None:
         return
     far_corner = box[2:]
+    box = (box[0] + moved_x, box[1] + moved_y, box[2] + moved_x, box[3] + moved_y)
     corner = f"{text(box[0], 3)}, {text(box[1], 3)}"
-    if min(box[0], box[1]) < -FILE_MM:
+    slack = RESAVED_MM if files.is_changed else FILE_MM
+    if min(box[0], box[1]) < -slack:
         faults.add(113, f"lines reach to {corner}", "move everything above 0, or write the files again", value=corner)
-    elif file.width_mm > 0 and (far_corner[0] > file.width_mm + FILE_MM or far_corner[1] > file.height_mm + FILE_MM):
+    elif file.width_mm > 0 and (far_corner[0] > file.width_mm + slack or far_corner[1] > file.height_mm + slack):
         far = f"{text(far_corner[0], 3)}, {text(far_corner[1], 3)}"
         page = f"{text(file.width_mm, 3)} x {text(file.height_mm, 3)} mm"
         faults.add(113, f"lines reach to {far}, beyond the page", _AGAIN, value=far, limit=page)
-    if file.box_mm is not None and max(abs(a - b) for a, b in zip(box, file.box_mm, strict=True)) > _EXTENTS_MM:
+    is_still = file.moved_mm == (0.0, 0.0)
+    if (
+        is_still
+        and file.box_mm is not None
+        and max(abs(a - b) for a, b in zip(box, file.box_mm, strict=True)) > _EXTENTS_MM
+    ):
         says = "the extents in the header are not those of the lines, so the file may open blank"
         faults.add(125, says, _AGAIN, at="header", severity="caution")
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import dist, hypot
 from typing import TYPE_CHECKING
 
+from jigmaker.findings import Severity
 from jigmaker.geometry.outline import Stroke
 from jigmaker.job.shop import Shop
 from jigmaker.proof.doubles import APART_MM, doubled_rows
@@ -28,6 +29,7 @@ MOST_CUT = 2000
 """Contours on cut layers of one sheet; a full one has a tenth of that."""
 
 _AGAIN = "write the files again with jigmaker make"
+_ORDER = "set the order in your machine's program: marks, what lies inside, outlines; or write the files again"
 _CLOSE = "close it, or write the files again with jigmaker make"
 
 
@@ -127,7 +129,10 @@ def _check_inside(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
 
 
 def _check_order(files: FileSet, rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
-    """Marks, then inner contours (contained before containing), then outlines: a piece cut loose moves."""
+    """Marks, then inner contours (contained before containing), then outlines: a piece cut loose moves.
+
+    A caution where another program saved the file: the layers still tell the order to those who go by them.
+    """
     import numpy as np
 
     for source, file in enumerate(files.files):
@@ -135,11 +140,14 @@ def _check_order(files: FileSet, rings: Sequence[Ring], faults: dict[str, Faults
         ranks = files.operations[numbers]  # they are numbered in cutting order
         for number in numbers[ranks < np.maximum.accumulate(ranks)].tolist():
             says = f"a line of the {files.operation(number)} operation comes after others that are cut later"
-            faults[file.name].add(115, says, _AGAIN, files.lines.places[number])
-    _check_nesting([ring for ring in rings if ring.drawn.operation == "inner"], faults)
+            if files.is_changed:
+                says = "lines come after others that are cut later"
+            severity: Severity = "caution" if files.is_changed else "error"
+            faults[file.name].add(115, says, _ORDER, files.lines.places[number], severity=severity)
+    _check_nesting([ring for ring in rings if ring.drawn.operation == "inner"], files.is_changed, faults)
 
 
-def _check_nesting(inner: Sequence[Ring], faults: dict[str, Faults]) -> None:
+def _check_nesting(inner: Sequence[Ring], is_changed: bool, faults: dict[str, Faults]) -> None:
     import shapely
 
     if not inner:
@@ -149,7 +157,8 @@ def _check_nesting(inner: Sequence[Ring], faults: dict[str, Faults]) -> None:
     for i, j in zip(inside.tolist(), around.tolist(), strict=True):
         if i > j:
             says = "an inner contour comes after the one that holds it"
-            faults[inner[i].drawn.file].add(115, says, _AGAIN, inner[i].drawn.contour.place)
+            severity: Severity = "caution" if is_changed else "error"
+            faults[inner[i].drawn.file].add(115, says, _ORDER, inner[i].drawn.contour.place, severity=severity)
 
 
 def check_doubles(files: FileSet, letters: Truths, faults: dict[str, Faults]) -> None:

@@ -13,12 +13,15 @@ from jigmaker.geometry.outline import Circle, Outline
 from jigmaker.proof.contours import as_circle
 from jigmaker.proof.faults import Faults
 from jigmaker.proof.file_set import CUT, INNER, MARK, OUTER, FileSet
-from jigmaker.proof.pieces import Pieces, joined_tables, pieces_of, unmatched
+from jigmaker.proof.pieces import Pieces, apart, joined_tables, pieces_of, unmatched
 from jigmaker.proof.records import ToldPart, ToldSheet
+from jigmaker.proof.resaved import RESAVED_MM
 from jigmaker.units import MM_PER_INCH, Unit, text
 
 if TYPE_CHECKING:
-    from jigmaker.proof.pieces import Indices
+    from jigmaker.proof.contours import Indices
+
+    Differing = tuple[Indices, Indices, float]
 
 SAME_MM: dict[Unit, float] = {"mm": 5e-6, "in": MM_PER_INCH * 2e-6}
 """How far two writings of the same place may differ, by the files' unit: each is rounded to six decimals of it, and the
@@ -29,30 +32,62 @@ PIXELS_MM = 1e-3
 
 _AGAIN = "write the files again with jigmaker make"
 _MIRROR_DO = "turn it over in your program, or write the files again"
+_FAR_MM = 2.0  # farther away is no counterpart
 _SHOWN = 3  # so many places of one difference are told
 
 
 def tolerance_mm(files: FileSet, unit: Unit) -> float:
     """How far the set's lines may differ from the same lines elsewhere."""
+    if files.is_changed:
+        return RESAVED_MM
     in_pixels = any(file.form == "svg" and file.unit is None for file in files.files)
     return PIXELS_MM if in_pixels else SAME_MM[unit]
 
 
-def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: Faults) -> bool:
-    """DXF and SVG of the same thing hold the same lines, not mirrored (117, 119). True when they do."""
-    only_dxf, only_svg = unmatched(dxf.pieces, svg.pieces, within_mm)
-    if not len(only_dxf) and not len(only_svg) and len(dxf.pieces) == len(svg.pieces):
+def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: dict[str, Faults]) -> bool:
+    """DXF and SVG of the same thing hold the same lines, not mirrored (117, 119). True when they do, piece for piece.
+
+    A fault is told once, of the file that was changed; of the SVG when neither or both were.
+    """
+    files, other = (dxf, svg) if dxf.is_changed and not svg.is_changed else (svg, dxf)
+    strange, missing = unmatched(files.pieces, other.pieces, within_mm)
+    if not len(strange) and not len(missing) and len(dxf.pieces) == len(svg.pieces):
         return True
-    tables = ((dxf.pieces.only(kinds), svg.pieces.only(kinds)) for kinds in (CUT, (MARK, *CUT)))
-    if any(is_mirrored(one, two, within_mm) for one, two in tables):
-        faults.add(119, f"its lines are the mirror image of those in {dxf.name}", _MIRROR_DO)
-    elif not len(only_dxf) and not len(only_svg):
-        says = f"it has {len(svg.pieces)} lines, {dxf.name} has {len(dxf.pieces)}: some are there twice"
-        faults.add(117, says, _AGAIN)
-    for files, rows, other in ((dxf, only_dxf, "SVG"), (svg, only_svg, "DXF")):
-        for place in _places(files, rows):
-            faults.add(117, f"{place} of {files.name} is not in the {other}", _AGAIN, place, f"{len(rows)} lines")
+    found, is_changed = faults[files.name], dxf.is_changed or svg.is_changed
+    differing = _differing(files.pieces, other.pieces, within_mm, is_changed)
+    if differing is None:
+        if not is_changed:  # else lines that are there twice are found as such
+            says = f"it has {len(files.pieces)} lines, {other.name} has {len(other.pieces)}: some are there twice"
+            found.add(117, says, _AGAIN)
+        return False
+    strange, missing, farthest = differing
+    tables = ((files.pieces.only(kinds), other.pieces.only(kinds)) for kinds in (CUT, (MARK, *CUT)))
+    if farthest > RESAVED_MM and any(is_mirrored(one, two, within_mm) for one, two in tables):
+        found.add(119, f"its lines are the mirror image of those in {other.name}", _MIRROR_DO)
+        return False
+    place = (_places(files, strange) or [f"{each} of {other.name}" for each in _places(other, missing)])[0]
+    says = f"it differs from {other.name} at {place}{_by(farthest)}"
+    found.add(117, says, _AGAIN, place, f"{len(strange) + len(missing)} lines", f"{text(within_mm)} mm")
     return False
+
+
+def _differing(one: Pieces, two: Pieces, within_mm: float, is_changed: bool) -> Differing | None:
+    """Rows of each table that the other does not have, and how far the farthest lies; None when there are none.
+
+    is_changed: another program may have cut lines up, and made chords of arcs.
+    """
+    ones, twos = unmatched(one, two, within_mm)
+    if not len(ones) and not len(twos):
+        return None
+    far_ones, far_twos, farthest = apart(one, two, within_mm)
+    if not is_changed:
+        return ones, twos, farthest
+    return (far_ones, far_twos, farthest) if len(far_ones) or len(far_twos) else None
+
+
+def _by(farthest_mm: float) -> str:
+    """How far lines are off, in words; nothing of lines that have no counterpart at all."""
+    return f", by up to {text(farthest_mm, 4 if farthest_mm > 1e-3 else 6)} mm" if farthest_mm < _FAR_MM else ""
 
 
 def check_told(files: FileSet, shift: tuple[float, float], within_mm: float, faults: Faults) -> None:
@@ -60,28 +95,35 @@ def check_told(files: FileSet, shift: tuple[float, float], within_mm: float, fau
     assert isinstance(files.owner, ToldPart)
     told = told_pieces(files.owner).moved(*shift)
     read = files.pieces.only(CUT)
-    missing, strange = unmatched(told, read, within_mm)
-    if not len(missing) and not len(strange):
+    differing = _differing(told, read, within_mm, files.is_changed)
+    if differing is None:
         return
-    if is_mirrored(told, read, within_mm):
+    missing, strange, farthest = differing
+    if farthest > RESAVED_MM and is_mirrored(told, read, within_mm):
         faults.add(119, f"{files.owner.name} is the mirror image of what kit.json tells", _MIRROR_DO)
         return
     names = [*(name for name, _ in files.owner.holes), "outer"]
     for number in sorted({int(told.owner[row]) for row in missing})[:_SHOWN]:
-        says = f'"{names[number]}" of {files.owner.name} is not drawn as kit.json tells it'
-        faults.add(120, says, _AGAIN, names[number])
-    for place in _places(files, strange, read):
-        faults.add(120, f"{place} is nothing that kit.json tells of {files.owner.name}", _AGAIN, place)
+        says = f'"{names[number]}" of {files.owner.name} is not drawn as kit.json tells it{_by(farthest)}'
+        faults.add(120, says, _AGAIN, names[number], f"{text(farthest, 6)} mm", f"{text(within_mm)} mm")
+    if not len(missing):
+        for place in _places(files, strange, read):
+            faults.add(120, f"{place} is nothing that kit.json tells of {files.owner.name}", _AGAIN, place)
 
 
 def check_sheet(
-    sheet: FileSet, parts: Mapping[str, Pieces], within_mm: float, faults: Faults, turns_with_bed: bool = False
+    sheet: FileSet,
+    parts: Mapping[str, Pieces],
+    within_mm: float,
+    faults: Faults,
+    turns_with_bed: bool = False,
+    is_resaved: bool = False,
 ) -> None:
     """A sheet holds each of its pieces where kit.json places it, marks included, and nothing else (119, 121).
 
     `parts`: the lines of each part's own file of the same compensation, in its part frame, by slug. turns_with_bed:
     pieces at a quarter turn have other lines than in their own file; of those only marks are compared and contours
-    counted, and they are judged by cutting them in numbers.
+    counted, and they are judged by cutting them in numbers. is_resaved: another program saved the sheet or a part.
     """
     assert isinstance(sheet.owner, ToldSheet)
     pieces = sheet.owner.pieces
@@ -92,20 +134,24 @@ def check_sheet(
     is_other = [turns_with_bed and at.turn_deg % 180 != 0 for _, at in pieces]
     placed = [each.only((MARK,)) if other else each for each, other in zip(whole, is_other, strict=True)]
     wanted = joined_tables(placed)
-    missing, strange = unmatched(wanted, read, within_mm)
+    differing = _differing(wanted, read, within_mm, is_resaved)
     if any(is_other):
         _check_counts(whole, read, faults)
-        strange = strange[read.kind[strange] == MARK]
-    elif not len(missing) and not len(strange) and len(wanted) == len(read):
+    elif differing is None:
+        if len(wanted) != len(read) and not is_resaved:
+            faults.add(121, f"it has {len(read)} lines, its pieces have {len(wanted)}: some are there twice", _AGAIN)
         return
-    elif is_mirrored(wanted.only(CUT), read.only(CUT), within_mm):
+    if differing is None:
+        return
+    missing, strange, farthest = differing
+    if any(is_other):
+        strange = strange[read.kind[strange] == MARK]
+    elif farthest > RESAVED_MM and is_mirrored(wanted.only(CUT), read.only(CUT), within_mm):
         faults.add(119, "the whole sheet is the mirror image of what kit.json tells", _MIRROR_DO)
         return
-    _tell_missing(sheet, placed, missing, faults)
-    for place in _places(sheet, strange, read):
+    _tell_missing(sheet, placed, missing, _by(farthest), faults)
+    for place in _places(sheet, strange, read) if not len(missing) else ():
         faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
-    if not any(is_other) and not len(missing) and not len(strange):
-        faults.add(121, f"it has {len(read)} lines, its pieces have {len(wanted)}: some are there twice", _AGAIN)
 
 
 def _check_counts(placed: Sequence[Pieces], read: Pieces, faults: Faults) -> None:
@@ -117,7 +163,7 @@ def _check_counts(placed: Sequence[Pieces], read: Pieces, faults: Faults) -> Non
             faults.add(121, says, _AGAIN, value=str(has), limit=str(wanted))
 
 
-def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, faults: Faults) -> None:
+def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, by: str, faults: Faults) -> None:
     import numpy as np
 
     assert isinstance(sheet.owner, ToldSheet)
@@ -125,7 +171,7 @@ def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, fa
     for number in sorted({int(np.searchsorted(ends, row, side="right")) for row in missing})[:_SHOWN]:
         slug, at = sheet.owner.pieces[number]
         place = f"{text(at.x, 3)}, {text(at.y, 3)} turned {text(at.turn_deg)}°"
-        faults.add(121, f"the {slug} at {place} is not drawn there as in its own file", _AGAIN, place)
+        faults.add(121, f"the {slug} at {place} is not drawn there as in its own file{by}", _AGAIN, place)
 
 
 def told_pieces(part: ToldPart) -> Pieces:

@@ -1,4 +1,4 @@
-"""Every contour of a cut file as one table: vertices with bulges in, rows of pieces and what is known of each contour.
+"""Every contour of a cut file as one table: shapes in, rows of pieces and what is known of each contour out.
 
 Nearly all that a file holds is lettering, which is only compared: only what is cut is ever made into a shape. mm, y up.
 """
@@ -8,12 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.outline import Circle, Outline, Segment, Stroke, piece
-from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.proof.faults import LARGEST_MM, Faults
 
 if TYPE_CHECKING:
     import numpy as np
@@ -23,14 +21,8 @@ if TYPE_CHECKING:
     Indices = NDArray[np.int64]
     Truths = NDArray[np.bool_]
 
-HALF_TURN = 1 + 1e-9
-"""A bulge up to here is half a turn: programs write 1 as 1.000000000000023."""
-
 SAME_CIRCLE_MM = 1e-4
 """Arcs whose centres and radii agree this well are one circle: bulges are written to six decimals."""
-
-_NO_LENGTH = "a piece has no length"
-_NO_LENGTH_DO = "remove the point that is there twice, or write the files again"
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +68,12 @@ class Contours:
         import numpy as np
 
         return np.searchsorted(self.owner, np.arange(len(self) + 1)).astype(np.int64)
+
+    @cached_property
+    def box(self) -> tuple[Numbers, Numbers]:
+        """The lowest and the highest corner of all that is drawn, arcs included."""
+        boxes = bounds_of_rows(self.table)
+        return boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
 
     def rows(self, number: int) -> Numbers:
         """The rows of one contour."""
@@ -181,134 +179,49 @@ def rows_of(shape: Outline | Circle | Stroke) -> list[tuple[float, ...]]:
     return [(*each.start, *each.end, each.bulge, 0.0) for each in shape.segments]
 
 
-@dataclass(frozen=True, slots=True)
-class Vertices:
-    """What a reader found: rows x, y, bulge of the piece that starts there, radius of a full circle (else 0); the
-    number of each vertex's contour, rising; and of each contour whether it is closed, its layer and its place."""
-
-    table: Numbers
-    owner: Indices
-    closed: Truths
-    names: tuple[str, ...]
-    layer: Indices
-    places: Sequence[str]
-
-    def only(self, chosen: Truths) -> Vertices:
-        """Some of the contours."""
-        import numpy as np
-
-        kept, rows = np.flatnonzero(chosen), chosen[self.owner]
-        return Vertices(
-            self.table[rows],
-            np.searchsorted(kept, self.owner[rows]).astype(np.int64),
-            self.closed[kept],
-            self.names,
-            self.layer[kept],
-            [self.places[number] for number in kept.tolist()],
-        )
-
-
-def drawn_through(found: Vertices, faults: Faults) -> Contours:
-    """The contours through the vertices; what cannot be drawn is left out, with a fault (103, 111).
-
-    A chain whose ends meet is closed, and `whole` then says whether the file itself closes it. Arcs all round one
-    centre are a circle.
-    """
+def bounds_of_rows(t: Numbers) -> Numbers:
+    """Each row's box: low x, low y, high x, high y; arcs counted whole."""
     import numpy as np
 
-    found = _without_wild(found, faults)
-    table, owner = _with_halves(*_pieces(found, faults))
-    count = len(found.layer)
-    starts = np.searchsorted(owner, np.arange(count + 1))
-    for number in np.flatnonzero(starts[1:] == starts[:-1]).tolist():
-        faults.add(111, "a contour has no length", "remove it", found.places[number])
-    is_circle = np.zeros(count, dtype=bool)
-    is_circle[owner[table[:, 5] > 0]] = True
-    meets = np.zeros(count, dtype=bool)
-    several = np.flatnonzero(starts[1:] - starts[:-1] > 1)
-    gaps = table[starts[several + 1] - 1, 2:4] - table[starts[several], :2]
-    meets[several] = np.hypot(gaps[:, 0], gaps[:, 1]) <= TOUCH_MM
-    read = Contours(
-        table,
-        owner,
-        found.names,
-        found.layer,
-        meets | is_circle,
-        found.closed | ~meets,
-        np.ones(count, dtype=np.int64),
-        found.places,
-    )
-    return with_circles(read.only(np.flatnonzero(starts[1:] > starts[:-1]).tolist()))
+    low, high = np.minimum(t[:, :2], t[:, 2:4]), np.maximum(t[:, :2], t[:, 2:4])
+    box = np.hstack([low - t[:, 5:], high + t[:, 5:]])
+    arcs = np.flatnonzero(t[:, 4])
+    if len(arcs):
+        _reach(box, t[arcs], arcs)
+    return box
 
 
-def _without_wild(found: Vertices, faults: Faults) -> Vertices:
-    """Without contours that have a figure which is nan, infinite or beyond a kilometre, and circles of no size."""
+def _reach(box: Numbers, arcs: Numbers, rows: Indices) -> None:
+    """Widen the boxes of arcs by where they reach furthest left, right, down and up."""
     import numpy as np
 
-    bad = ~(np.abs(found.table) < LARGEST_MM).all(axis=1)
-    radius = found.table[:, 3]
-    no_circle = (radius != 0) & ~((radius > TOUCH_MM) & ~bad)
-    if not (bad | no_circle).any():
-        return found
-    for number in dict.fromkeys(found.owner[bad | no_circle].tolist()):
-        row = int(np.searchsorted(found.owner, number))
-        says, do = "a coordinate is no number, or beyond a kilometre", "draw it again, or write the files again"
-        if no_circle[row]:
-            says, do = f"a circle's centre or radius ({radius[row]:.6g} mm) cannot be", "draw it again"
-        faults.add(103, says, do, found.places[number])
-    spoilt = np.zeros(len(found.layer), dtype=bool)
-    spoilt[found.owner[bad | no_circle]] = True
-    return found.only(~spoilt)
+    bulge = arcs[:, 4]
+    dx, dy = arcs[:, 2] - arcs[:, 0], arcs[:, 3] - arcs[:, 1]
+    offset = (1 - bulge**2) / (4 * bulge)
+    cx, cy = (arcs[:, 0] + arcs[:, 2]) / 2 - dy * offset, (arcs[:, 1] + arcs[:, 3]) / 2 + dx * offset
+    radius = np.hypot(arcs[:, 0] - cx, arcs[:, 1] - cy)
+    first = np.arctan2(arcs[:, 1] - cy, arcs[:, 0] - cx)
+    turn, sense = np.abs(4 * np.arctan(bulge)), np.sign(bulge)
+    for quarter, (column, side) in enumerate(((2, 1), (3, 1), (0, -1), (1, -1))):
+        reached = np.mod(sense * (quarter * np.pi / 2 - first), 2 * np.pi) <= turn
+        centre = cx if column % 2 == 0 else cy
+        hit = rows[reached]
+        furthest = np.maximum if side > 0 else np.minimum
+        box[hit, column] = furthest(box[hit, column], (centre + side * radius)[reached])
 
 
-def _pieces(found: Vertices, faults: Faults) -> tuple[Numbers, Indices]:
-    """From each vertex to the next of its contour, back to the first where it is closed; pieces of no length are
-    faults and left out."""
+def circles_of(rows: Numbers) -> tuple[Numbers, Numbers, Numbers, Numbers]:
+    """Centre, radius, direction of the start and signed turn (both in radians) of rows that are arcs or circles."""
     import numpy as np
 
-    points, owner, count = found.table, found.owner, len(found.layer)
-    starts = np.searchsorted(owner, np.arange(count + 1))
-    following = np.arange(1, len(points) + 1)
-    has_points = np.flatnonzero(starts[1:] > starts[:-1])
-    following[starts[has_points + 1] - 1] = starts[has_points]
-    is_last = np.zeros(len(points), dtype=bool)
-    is_last[starts[has_points + 1] - 1] = True
-    kept = ~is_last | found.closed[owner] | (points[:, 3] > 0)
-    table = np.column_stack([points[:, :2], points[following, :2], points[:, 2:]])[kept]
-    owner = owner[kept]
-    short = (np.abs(table[:, :2] - table[:, 2:4]) <= TOUCH_MM).all(axis=1) & (table[:, 5] == 0)
-    if not short.any():
-        return table, owner
-    for row in np.flatnonzero(short).tolist():
-        faults.add(111, _NO_LENGTH, _NO_LENGTH_DO, found.places[int(owner[row])])
-    return _moved_together(table[~short], owner[~short])
-
-
-def _moved_together(table: Numbers, owner: Indices) -> tuple[Numbers, Indices]:
-    """Every piece starts where the one before it in its contour ended."""
-    table = table.copy()
-    goes_on = owner[1:] == owner[:-1]
-    table[1:, :2][goes_on] = table[:-1, 2:4][goes_on]
-    return table, owner
-
-
-def _with_halves(table: Numbers, owner: Indices) -> tuple[Numbers, Indices]:
-    """Arcs of more than half a turn as two; a bulge that is 1 but for rounding is 1."""
-    import numpy as np
-
-    bulge = table[:, 4]
-    long = np.abs(bulge) > HALF_TURN
-    table[:, 4] = np.where(long, bulge, np.clip(bulge, -1.0, 1.0))
-    if not long.any():
-        return table, owner
-    times = np.where(long, 2, 1)
-    halved, rows = np.repeat(table, times, axis=0), np.flatnonzero(long) + np.arange(np.count_nonzero(long))
-    x0, y0, x1, y1, whole, _ = table[long].T
-    # The middle of an arc lies bulge x half the chord to the right of its chord.
-    middle = np.stack([(x0 + x1) / 2 + (y1 - y0) / 2 * whole, (y0 + y1) / 2 - (x1 - x0) / 2 * whole], axis=1)
-    halved[rows, 2:4] = halved[rows + 1, :2] = middle
-    halved[rows, 4] = halved[rows + 1, 4] = np.tan(np.arctan(whole) / 2)
-    return halved, np.repeat(owner, times)
+    bulge = np.where(rows[:, 5] > 0, 1.0, rows[:, 4])
+    offset = (1 - bulge**2) / (4 * bulge)
+    dx, dy = (rows[:, 2:4] - rows[:, :2]).T
+    centre = (rows[:, :2] + rows[:, 2:4]) / 2 + np.stack([-dy * offset, dx * offset], axis=1)
+    radius = np.where(rows[:, 5] > 0, rows[:, 5], np.hypot(dx, dy) * (1 + bulge**2) / (4 * np.abs(bulge)))
+    start = rows[:, :2] - centre
+    turn = np.where(rows[:, 5] > 0, 2 * np.pi, 4 * np.arctan(bulge))
+    return centre, radius, np.where(rows[:, 5] > 0, 0.0, np.arctan2(start[:, 1], start[:, 0])), turn
 
 
 def with_circles(read: Contours) -> Contours:
@@ -354,20 +267,3 @@ def as_circle(outline: Outline) -> Circle | None:
     except OutlineError:
         return None
     return shape if isinstance(shape, Circle) else None
-
-
-def figures(texts: Sequence[str]) -> Any:
-    """Texts as numbers; nan for what is none."""
-    import numpy as np
-
-    try:
-        return np.array(list(map(float, texts)), dtype=float)
-    except ValueError:
-        return np.array([_figure(text) for text in texts], dtype=float)
-
-
-def _figure(text: str) -> float:
-    try:
-        return float(text)
-    except ValueError:
-        return float("nan")

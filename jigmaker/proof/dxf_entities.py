@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jigmaker.proof.contours import Contours, Vertices, drawn_through, figures
+from jigmaker.proof.chain import Vertices, drawn_through, figures
+from jigmaker.proof.contours import Contours
 from jigmaker.proof.dxf_groups import Groups, plain_text
 from jigmaker.proof.faults import MOST_SHAPES, Faults, TooMuch
 

@@ -6,8 +6,6 @@ against kit.json. Whether the parts do their work is judged elsewhere.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Machine
 from jigmaker.progress import counted
@@ -21,9 +19,11 @@ from jigmaker.proof.file_set import CUT, MARK, FileSet, file_sets
 from jigmaker.proof.machine_error import ARC_MM, ROUND_MM, most_stretched, round_width_mm
 from jigmaker.proof.pieces import Pieces
 from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
+from jigmaker.proof.resaved import RESAVED_MM
 from jigmaker.proof.shift import Shift, part_shift
 
-Sets = dict[tuple[str, Form, Compensation], FileSet]
+Key = tuple[str, Form, Compensation]
+Sets = dict[Key, FileSet]
 
 
 def check_files(folder: Folder) -> list[Finding]:
@@ -32,12 +32,12 @@ def check_files(folder: Folder) -> list[Finding]:
     faults = {told.name: Faults(told.name) for files in sets for told in files.told}
     for files in sets:
         check_heads(files, folder.shop, faults)
-    sets = [as_made(files, folder.shop.machine) for files in sets]
-    by_key: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
-    _check_lines(by_key, folder, faults)
-    sets = list(by_key.values())
-    _check_compensation(sets, by_key, folder, faults)
-    _check_against_kit(sets, by_key, folder, faults)
+    as_read: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
+    twins = _check_forms(as_read, folder, faults)
+    by_key = {key: as_made(files, folder.shop.machine) for key, files in as_read.items()}
+    _check_lines(by_key, twins, folder, faults)
+    _check_compensation(by_key, folder, faults)
+    _check_against_kit(by_key, twins, folder, faults)
     return [finding for each in faults.values() for finding in each.findings]
 
 
@@ -46,18 +46,21 @@ def _owner(files: FileSet) -> str:
     return f"{kind} {files.owner.slug if isinstance(files.owner, ToldPart) else files.owner.name}"
 
 
-def _check_lines(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
-    """Lines among themselves; sets that are beyond judging are taken out of the table.
+def _check_forms(as_read: Sets, folder: Folder, faults: dict[str, Faults]) -> set[Key]:
+    """DXF against SVG; the SVGs that have the lines of their DXF piece for piece in the same order are given back."""
+    twins: set[Key] = set()
+    for (owner, form, compensation), files in as_read.items():
+        dxf = as_read.get((owner, "dxf", compensation))
+        if form == "svg" and dxf is not None:
+            within = max(tolerance_mm(each, folder.shop.files.unit) for each in (dxf, files))
+            if check_forms(dxf, files, within, faults) and _same_order(dxf, files):
+                twins.add((owner, form, compensation))
+    return twins
 
-    An SVG with the lines of a DXF that was judged is not judged again.
-    """
-    for key, files in counted("proving lines", list(by_key.items())):
-        owner, form, compensation = key
-        tolerance = tolerance_mm(files, folder.shop.files.unit)
-        dxf = by_key.get((owner, "dxf", compensation))
-        is_twin = form == "svg" and dxf is not None and check_forms(dxf, files, tolerance, faults[files.name])
-        if is_twin and dxf is not None and _same_order(dxf, files):
-            continue
+
+def _check_lines(by_key: Sets, twins: set[Key], folder: Folder, faults: dict[str, Faults]) -> None:
+    """Lines among themselves, twins spared; sets that are beyond judging are taken out of the table."""
+    for key, files in counted("proving lines", [each for each in by_key.items() if each[0] not in twins]):
         try:
             check_doubles(files, bent_letters(files, folder.shop.machine), faults)
             check_lines(files, folder.shop, faults)
@@ -73,41 +76,47 @@ def _same_order(one: FileSet, other: FileSet) -> bool:
     return bool(np.array_equal(one.operations, other.operations) and np.array_equal(one.lines.whole, other.lines.whole))
 
 
-def _check_compensation(sets: Iterable[FileSet], by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
+def _check_compensation(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
     machine = folder.shop.machine
-    for files in sets:
+    for files in by_key.values():
         nominal = by_key.get((_owner(files), files.form, "left out"))
         dxf = by_key.get((_owner(files), "dxf", files.compensation))
         if files.compensation == "included" and nominal is not None and (files.form == "dxf" or dxf is None):
             within = MOVED_MM + (ROUND_MM if machine.is_corrected or machine.is_directed else 0.0)
+            within += RESAVED_MM if files.is_changed or nominal.is_changed else 0.0
             if machine.is_directed:
                 files, nominal = with_round_tool(files, machine), with_round_tool(nominal, machine)
                 within *= most_stretched(machine)
             check_moved(files, nominal, faults[files.name], within)
 
 
-def _check_against_kit(sets: Iterable[FileSet], by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
-    """Parts against what is told of them; sheets against parts. DXF where there is one, for SVG is held to it."""
+def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: dict[str, Faults]) -> None:
+    """Parts against what is told of them; sheets against parts. An SVG that has the lines of its DXF is spared."""
     own: dict[tuple[Form, Compensation], dict[str, Pieces]] = {}
-    exact: dict[tuple[Form, Compensation], float] = {}
-    for files in sets:
+    exact: dict[tuple[Form, Compensation], dict[str, float]] = {}
+    resaved: set[tuple[Form, Compensation, str]] = set()
+    for name, files in by_key.items():
         key, tolerance = (files.form, files.compensation), tolerance_mm(files, folder.shop.files.unit)
         if isinstance(files.owner, ToldPart):
             nominal = by_key.get((_owner(files), files.form, "left out"))
             shift, is_exact = _shift_of(files, nominal, folder.shop.machine)
             if shift is None:
                 continue
-            if files.compensation == "left out":
+            if files.compensation == "left out" and name not in twins:
                 check_told(files, shift, tolerance, faults[files.name])
             own.setdefault(key, {})[files.owner.slug] = files.pieces.only((MARK, *CUT)).moved(-shift[0], -shift[1])
-            exact[key] = max(exact.get(key, tolerance), tolerance if is_exact else MOVED_MM + ARC_MM)
-        elif isinstance(files.owner, ToldSheet) and files.is_whole:
+            if files.is_changed:
+                resaved.add((*key, files.owner.slug))
+            exact.setdefault(key, {})[files.owner.slug] = tolerance if is_exact else MOVED_MM + ARC_MM
+        elif isinstance(files.owner, ToldSheet) and files.is_whole and name not in twins:
             # A piece turned on such a bed has other lines than in its own file: its cuts are as wide as others there,
             # and other arcs come nearest to its curves.
             machine = folder.shop.machine
             turns_with_bed = files.compensation == "included" and (machine.is_directed or machine.is_corrected)
-            within = 2 * exact.get(key, tolerance)
-            check_sheet(files, own.get(key, {}), within, faults[files.name], turns_with_bed)
+            parts = exact.get(key, {})
+            within = 2 * max([tolerance, *(parts.get(slug, tolerance) for slug, _ in files.owner.pieces)])
+            is_resaved = files.is_changed or any((*key, slug) in resaved for slug, _ in files.owner.pieces)
+            check_sheet(files, own.get(key, {}), within, faults[files.name], turns_with_bed, is_resaved)
 
 
 def _shift_of(files: FileSet, nominal: FileSet | None, machine: Machine) -> tuple[Shift | None, bool]:

@@ -44,7 +44,8 @@ class Drawn:
 class FileSet:
     """Files of one form and compensation for one part or sheet; `lines` are all contours on a layer of the shop's.
 
-    By contour: `operations` counts through OPERATIONS, `sources` through `files`.
+    By contour: `operations` counts through OPERATIONS, `sources` through `files`. `is_changed` when one of its files is
+    not as it was made.
     """
 
     owner: ToldPart | ToldSheet
@@ -55,6 +56,7 @@ class FileSet:
     lines: Contours
     operations: Indices
     sources: Indices
+    is_changed: bool = False
 
     @property
     def name(self) -> str:
@@ -110,7 +112,8 @@ def _sets(folder: Folder, owners: tuple[ToldPart, ...] | tuple[ToldSheet, ...]) 
             read = [(told, folder.files[told.name]) for told in group if told.name in folder.files]
             lines, operations, sources = _lines(read, folder)
             files = tuple(file for _, file in read)
-            yield FileSet(owner, form, compensation, tuple(group), files, lines, operations, sources)
+            is_changed = any(told.name in folder.changed for told in group)
+            yield FileSet(owner, form, compensation, tuple(group), files, lines, operations, sources, is_changed)
 
 
 def _lines(read: Sequence[tuple[ToldFile, ReadFile]], folder: Folder) -> tuple[Contours, Indices, Indices]:

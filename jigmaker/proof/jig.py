@@ -29,6 +29,7 @@ HANDS = ("R", "L")
 _ROUND_RAD = 0.05
 _ALIKE = 1.2
 _OF_THREE = 3
+_SMALL_SAG_MM = 0.0018  # of an arc of 3 mm radius: its wider chords leave it by 0.002 mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +233,7 @@ def rib_of(part: Measured, foot: Edge, q_of: Callable[[Point], float]) -> Rib:
 
 
 def _fewer(closed: Any) -> list[Point]:
-    """A closed ring's points, of those inside an arc every third: bodies meet along straight edges.
+    """A closed ring's points, of those inside a small arc every third: bodies meet along straight edges.
 
     A point is inside an arc when its two chords are alike and turn by little; all others stay.
     """
@@ -243,7 +244,8 @@ def _fewer(closed: Any) -> list[Point]:
     after = np.roll(step, -1, axis=0)
     before_mm, after_mm = np.hypot(*step.T), np.hypot(*after.T)
     turn = np.abs(np.arctan2(step[:, 0] * after[:, 1] - step[:, 1] * after[:, 0], (step * after).sum(axis=1)))
-    is_round = (turn < _ROUND_RAD) & (before_mm < _ALIKE * after_mm) & (after_mm < _ALIKE * before_mm)
+    is_small = before_mm * turn < _SMALL_SAG_MM
+    is_round = is_small & (turn < _ROUND_RAD) & (before_mm < _ALIKE * after_mm) & (after_mm < _ALIKE * before_mm)
     kept = points[~is_round | (np.arange(len(points)) % _OF_THREE == 0)]
     return [(float(x), float(y)) for x, y in kept]
 

@@ -18,6 +18,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import AVERAGED_MM, Machine
+from jigmaker.proof.contours import circles_of
 from jigmaker.units import text
 
 if TYPE_CHECKING:
@@ -206,17 +207,3 @@ def _with_chords(rows: Numbers, carried: Numbers, bent: Indices, step: Numbers) 
     found = carried[source]
     found[np.isin(source, bent)] = np.column_stack([*ends, np.zeros((len(of), 2))])
     return found, source
-
-
-def circles_of(rows: Numbers) -> tuple[Numbers, Numbers, Numbers, Numbers]:
-    """Centre, radius, direction of the start and signed turn (both in radians) of rows that are arcs or circles."""
-    import numpy as np
-
-    bulge = np.where(rows[:, 5] > 0, 1.0, rows[:, 4])
-    offset = (1 - bulge**2) / (4 * bulge)
-    dx, dy = (rows[:, 2:4] - rows[:, :2]).T
-    centre = (rows[:, :2] + rows[:, 2:4]) / 2 + np.stack([-dy * offset, dx * offset], axis=1)
-    radius = np.where(rows[:, 5] > 0, rows[:, 5], np.hypot(dx, dy) * (1 + bulge**2) / (4 * np.abs(bulge)))
-    start = rows[:, :2] - centre
-    turn = np.where(rows[:, 5] > 0, 2 * np.pi, 4 * np.arctan(bulge))
-    return centre, radius, np.where(rows[:, 5] > 0, 0.0, np.arctan2(start[:, 1], start[:, 0])), turn

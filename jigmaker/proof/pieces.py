@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Circle, Outline, Stroke
-from jigmaker.proof.contours import ReadContour, contours_of
+from jigmaker.proof.contours import ReadContour, bounds_of_rows, circles_of, contours_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 Shape = Outline | Circle | Stroke
 
 _SEARCH_MM = 3e-3  # middles farther apart than this are never the same piece
+_SAMPLES = 9  # points of a piece that are looked at
+_SAG_MM = 1e-4  # of the chords of arcs that they are held against
+_MOST_CHORDS = 1024
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,15 +92,7 @@ class Pieces:
 
     def bounds(self) -> Numbers:
         """Each piece's box: low x, low y, high x, high y; arcs counted whole."""
-        import numpy as np
-
-        t = self.table
-        low, high = np.minimum(t[:, :2], t[:, 2:4]), np.maximum(t[:, :2], t[:, 2:4])
-        box = np.hstack([low - t[:, 5:], high + t[:, 5:]])
-        arcs = np.flatnonzero(t[:, 4])
-        if len(arcs):
-            _reach(box, t[arcs], arcs)
-        return box
+        return bounds_of_rows(self.table)
 
 
 def pieces_of(shapes: Sequence[tuple[int, Shape]]) -> Pieces:
@@ -135,6 +130,69 @@ def unmatched(one: Pieces, two: Pieces, tolerance_mm: float) -> tuple[Indices, I
     return ones.astype(np.int64), twos.astype(np.int64)
 
 
+def apart(one: Pieces, two: Pieces, within_mm: float) -> tuple[Indices, Indices, float]:
+    """The rows of each table that lie farther than this from all lines of the other's same operation, wherever these
+    start, whichever way they run and in however many pieces; and how far the farthest lies, mm."""
+    import numpy as np
+
+    found: list[Indices] = []
+    farthest = 0.0
+    for table, other in ((one, two), (two, one)):
+        off = _farthest(table, other)
+        found.append(np.flatnonzero(off > within_mm))
+        farthest = max(farthest, float(off.max(initial=0.0)))
+    return found[0], found[1], farthest
+
+
+def _farthest(table: Pieces, other: Pieces) -> Numbers:
+    """Of each row how far the farthest of its points lies from the other table's lines."""
+    import numpy as np
+    import shapely
+
+    off = np.full(len(table), np.inf)
+    for kind in np.unique(table.kind).tolist():
+        rows, others = np.flatnonzero(table.kind == kind), other.only((kind,))
+        if not len(others):
+            continue
+        points = _points_on(table.table[rows])
+        tree = shapely.STRtree(shapely.linestrings(_chords(others.table)))
+        flat = shapely.points(points.reshape(-1, 2))
+        (number, _), distance = tree.query_nearest(flat, return_distance=True, all_matches=False)
+        far = np.zeros(len(flat))
+        far[number] = distance
+        off[rows] = far.reshape(len(rows), -1).max(axis=1)
+    return off
+
+
+def _points_on(rows: Numbers) -> Numbers:
+    """Some points of each row, from end to end."""
+    import numpy as np
+
+    share = np.linspace(0.0, 1.0, _SAMPLES)[:, None]
+    points = rows[:, None, :2] + share * (rows[:, None, 2:4] - rows[:, None, :2])
+    is_round = (rows[:, 4] != 0) | (rows[:, 5] > 0)
+    centre, radius, first, turn = circles_of(rows[is_round])
+    at = first[:, None] + turn[:, None] * share[:, 0]
+    points[is_round] = centre[:, None] + radius[:, None, None] * np.stack([np.cos(at), np.sin(at)], axis=2)
+    return points
+
+
+def _chords(rows: Numbers) -> Numbers:
+    """Straight rows and the chords of round ones, within _SAG_MM: both ends of each."""
+    import numpy as np
+
+    is_round = (rows[:, 4] != 0) | (rows[:, 5] > 0)
+    centre, radius, first, turn = circles_of(rows[is_round])
+    count = np.clip(np.ceil(np.abs(turn) / np.sqrt(8 * _SAG_MM / radius)), 1, _MOST_CHORDS).astype(np.int64)
+    of = np.repeat(np.arange(len(count)), count)
+    number = np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
+    ends = []
+    for k in (0, 1):
+        at = first[of] + turn[of] * (number + k) / count[of]
+        ends.append(centre[of] + radius[of, None] * np.stack([np.cos(at), np.sin(at)], axis=1))
+    return np.concatenate([rows[~is_round, :4].reshape(-1, 2, 2), np.stack(ends, axis=1)])
+
+
 def _rows(pieces: Pieces, rows: Indices) -> Pieces:
     return Pieces(pieces.table[rows], pieces.owner[rows], pieces.kind[rows])
 
@@ -167,25 +225,6 @@ def _same(one: Pieces, two: Pieces, tolerance_mm: float) -> Truths:
     circles = np.abs(a[:, 5] - b[:, 5]) <= tolerance_mm
     found: Truths = (forward | backward) & alike & circles
     return found
-
-
-def _reach(box: Numbers, arcs: Numbers, rows: Indices) -> None:
-    """Widen the boxes of arcs by where they reach furthest left, right, down and up."""
-    import numpy as np
-
-    bulge = arcs[:, 4]
-    dx, dy = arcs[:, 2] - arcs[:, 0], arcs[:, 3] - arcs[:, 1]
-    offset = (1 - bulge**2) / (4 * bulge)
-    cx, cy = (arcs[:, 0] + arcs[:, 2]) / 2 - dy * offset, (arcs[:, 1] + arcs[:, 3]) / 2 + dx * offset
-    radius = np.hypot(arcs[:, 0] - cx, arcs[:, 1] - cy)
-    first = np.arctan2(arcs[:, 1] - cy, arcs[:, 0] - cx)
-    turn, sense = np.abs(4 * np.arctan(bulge)), np.sign(bulge)
-    for quarter, (column, side) in enumerate(((2, 1), (3, 1), (0, -1), (1, -1))):
-        reached = np.mod(sense * (quarter * np.pi / 2 - first), 2 * np.pi) <= turn
-        centre = cx if column % 2 == 0 else cy
-        hit = rows[reached]
-        furthest = np.maximum if side > 0 else np.minimum
-        box[hit, column] = furthest(box[hit, column], (centre + side * radius)[reached])
 
 
 def _stacked(x: Numbers, y: Numbers) -> Numbers:

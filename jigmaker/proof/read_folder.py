@@ -19,6 +19,7 @@ from jigmaker.proof.read_dxf import read_dxf
 from jigmaker.proof.read_kit import KIT, read_kit
 from jigmaker.proof.read_svg import read_svg
 from jigmaker.proof.records import Folder, ReadFile, ToldFile, ToldKit
+from jigmaker.proof.resaved import settled
 from jigmaker.proof.told import Untold, told_json
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
 JOB, SHOP, NUMBERS, PROOF = "job.toml", "shop.toml", "numbers.json", "proof.json"
 _GROUPS = ("angles_deg", "leg", "housing", "brace", "foot", "jig")
+CHANGED = 123
 _MAKE = "make the folder again"
 _MOST_STRAYS = 100
 _SAME = 1e-6  # figures in kit.json have six decimals
@@ -51,8 +53,11 @@ def read_folder(files: Mapping[str, bytes]) -> tuple[Folder | None, list[Finding
         says = f"is of kit {number}, made by an older jigmaker, and is judged as far as that goes"
         findings.append(Finding(126, says, "nothing need be done", part=KIT, severity="caution"))
     findings += _disagreements(files[KIT], job, shop)
+    findings += _halves(kit, shop)
     read, found = _read_listed(files, kit, shop)
-    return Folder(job, shop, kit, read, _numbers(files, findings)), findings + found
+    changed = frozenset(finding.part for finding in found if finding.code == CHANGED)
+    read = settled(read, kit, changed)
+    return Folder(job, shop, kit, read, _numbers(files, findings), changed), findings + found
 
 
 def told_files(kit: ToldKit) -> Iterator[ToldFile]:
@@ -131,14 +136,36 @@ def _read_listed(files: Mapping[str, bytes], kit: ToldKit, shop: Shop) -> tuple[
             continue
         data = files[name]
         if sha256(data).hexdigest() != told:
-            says = "was changed since it was made, and is judged as it is now"
-            findings.append(Finding(123, says, f"{_MAKE} unless the change was meant", part=name, severity="caution"))
+            findings.append(_changed(name, name in cut or name in (JOB, SHOP, NUMBERS)))
         if name in cut:
             one, found = read_cut_file(cut[name], data, shop)
             faults += found
             read |= {name: one} if one is not None else {}
     strays = [name for name in files if name not in listed and name not in (KIT, PROOF)]
     return read, findings + _stray_findings(strays) + faults
+
+
+def _changed(name: str, is_judged: bool) -> Finding:
+    """A caution. Papers and drawings are nothing that the proof could read."""
+    says = "was changed since it was made, " + (
+        "and is judged as it is now" if is_judged else "and cannot be judged: what it says or shows may be wrong"
+    )
+    return Finding(CHANGED, says, f"{_MAKE} unless the change was meant", part=name, severity="caution")
+
+
+def _halves(kit: ToldKit, shop: Shop) -> Iterator[Finding]:
+    """A part or a sheet without one of the files that make writes of each: DXF and SVG, with the tool's width and
+    without, as the shop asks."""
+    asked = shop.machine.compensation
+    owners = [(part.name, part.files) for part in kit.parts] + [(sheet.name, sheet.files) for sheet in kit.sheets]
+    for name, files in owners:
+        told = {(file.form, file.compensation) for file in files}
+        for compensation in ("included", "left out") if asked == "both" else (asked,):
+            for form in ("dxf", "svg"):
+                if (form, compensation) not in told:
+                    width = "with the tool's width" if compensation == "included" else "at nominal size"
+                    says = f"lists no {form.upper()} {width} of the {name}, though every part and sheet has one"
+                    yield Finding(122, says, _MAKE, part=KIT, at=name)
 
 
 def _stray_findings(strays: list[str]) -> list[Finding]:

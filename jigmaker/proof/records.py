@@ -33,7 +33,8 @@ class ReadFile:
     `layers` are those it declares; `width_mm` and `height_mm` the page (SVG) or the drawing's limits, which are the
     sheet (DXF).
     `unit_said` is what the file says of its unit in its own words, `measurement` a DXF's $MEASUREMENT, `box_mm` the
-    extents that a DXF states, `scale` the millimetres of one of an SVG's user units.
+    extents that a DXF states, `scale` the millimetres of one of an SVG's user units. `moved_mm` is how far
+    its lines lay off those of the same thing's other file; they are told where those are.
     """
 
     name: str
@@ -48,6 +49,7 @@ class ReadFile:
     measurement: Unit | None = None
     box_mm: Bounds | None = None
     scale: float = 1.0
+    moved_mm: tuple[float, float] = (0.0, 0.0)
 
     @cached_property
     def contours(self) -> tuple[ReadContour, ...]:
@@ -141,7 +143,8 @@ class ToldKit:
 class Folder:
     """A folder to judge: job and shop read from its own two files, the kit as told, and every cut file as read.
 
-    `numbers` are the groups of numbers.json: angles_deg, leg, housing, brace, foot, jig; empty when not read.
+    `numbers` are the groups of numbers.json: angles_deg, leg, housing, brace, foot, jig; empty when not read. `changed`
+    are names of files that are not as kit.json tells them.
     """
 
     job: Job
@@ -149,6 +152,7 @@ class Folder:
     kit: ToldKit
     files: dict[str, ReadFile]
     numbers: dict[str, dict[str, float]] = field(default_factory=dict)
+    changed: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, cross, dot, scale, subtract, unit
 from jigmaker.job.job import Job
-from jigmaker.proof.assemble import AGAIN, EXACT_DEG, EXACT_MM, OVERLAP_MM3, board_in_jig, off_finding
+from jigmaker.proof.assemble import AGAIN, EXACT_DEG, EXACT_MM, board_in_jig, off_finding, overlap_mm3
 from jigmaker.proof.expected import (
     SEATS,
     CornerName,
@@ -116,8 +116,8 @@ def _touch_findings(jig: JigAsCut, hand: str, cutter: Solid) -> Iterator[Finding
     for tool, solid in tools:
         others = bodies + ([("board", board_in_jig(jig, hand))] if tool == "the bush" else [])
         for name, body in others:
-            volume = solid.common(body).volume
-            if volume > OVERLAP_MM3:
+            volume, allowed = overlap_mm3(solid, body)
+            if volume > allowed:
                 says = f"{tool} in slot {hand} cuts {volume:.3f} mm³ out of {name}"
                 yield Finding(
                     456,
@@ -125,8 +125,8 @@ def _touch_findings(jig: JigAsCut, hand: str, cutter: Solid) -> Iterator[Finding
                     AGAIN,
                     "shop hand_router",
                     name,
-                    f"{volume:.3f} mm³",
-                    f"{OVERLAP_MM3} mm³",
+                    f"{volume:.4f} mm³",
+                    f"{allowed:.4f} mm³",
                     at=f"slot {hand}",
                 )
 
@@ -228,7 +228,7 @@ def _is_other_hand(at: Corners, wanted: Corners) -> bool:
 def _leg_findings(job: Job, hand: str, place: str, figures: HousingFigures, routed: Solid) -> Iterator[Finding]:
     """The bare leg goes in without cutting wood, and stands as proud as asked."""
     tight = board(job).minus(routed).common(leg(job)).volume
-    allowed = max(OVERLAP_MM3, _ROUNDED_MM * _floor_mm2(job))
+    allowed = _ROUNDED_MM * _floor_mm2(job)
     if tight > allowed:
         says, limit = f"{tight:.2f} mm³ of the board stand where the {place} should", f"{allowed:.2f} mm³"
         yield Finding(457, says, AGAIN, "job housing.clearance", f"slot {hand}", f"{tight:.2f} mm³", limit, at=place)

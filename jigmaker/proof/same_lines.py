@@ -24,20 +24,20 @@ class CutBefore:
     """Pieces by the part's slug and the way they were cut, with the lines they were cut along."""
 
     def __init__(self) -> None:
-        self._known: dict[tuple[str, Way], list[tuple[Any, CutPart, int]]] = {}
+        self._known: dict[tuple[str, Way], list[tuple[Any, CutPart]]] = {}
 
-    def find(self, slug: str, way: Way, lines: Any) -> tuple[CutPart, int] | None:
-        """The piece cut along the same lines, and how many findings it had; None when there is none."""
+    def find(self, slug: str, way: Way, lines: Any) -> CutPart | None:
+        """The piece cut along the same lines; None when there is none."""
         import numpy as np
 
-        for known, cut, faults in self._known.get((slug, way), ()):
+        for known, cut in self._known.get((slug, way), ()):
             if known.shape == lines.shape and bool(np.all(np.abs(known - lines) <= SAME_MM)):
-                return cut, faults
+                return cut
         return None
 
-    def keep(self, slug: str, way: Way, lines: Any, cut: CutPart, faults: int) -> None:
+    def keep(self, slug: str, way: Way, lines: Any, cut: CutPart) -> None:
         """Remember a piece."""
-        self._known.setdefault((slug, way), []).append((lines, cut, faults))
+        self._known.setdefault((slug, way), []).append((lines, cut))
 
 
 def line_table(outer: Contour, inner: Sequence[Contour], turn_deg: float = 0.0) -> Any:

@@ -235,7 +235,7 @@ def cut_piece(
 ) -> tuple[CutPart | None, list[Finding]]:
     """One piece of a part as the lines of a file make it, in its part frame, and what is wrong with it.
 
-    turn_deg: how the piece lies on its sheet. What was found once along the same lines is told of every file.
+    turn_deg: how the piece lies on its sheet. What was found along the same lines before is not told again.
     """
     from shapely.affinity import rotate
 
@@ -246,8 +246,8 @@ def cut_piece(
     way = (*widths, turn_deg % 180 if machine.is_corrected or machine.is_directed else 0.0)
     table = line_table(lines.outer[0], lines.inner, turn_deg) if len(lines.outer) == 1 else None
     known = before.find(told.slug, way, table) if table is not None else None
-    if known is not None and not known[1]:
-        return replace(known[0], file=file.name), []
+    if known is not None:
+        return replace(known, file=file.name), []
     left = left_of(lines.outer[0], lines.inner, machine if any(widths) else None) if len(lines.outer) == 1 else None
     if left is None:
         why = (
@@ -259,5 +259,5 @@ def cut_piece(
     is_bent = any(widths) and (machine.is_corrected or machine.is_directed)
     cut = CutPart(told, file.name, _sound(_in_part_frame(turned, nominal, told.outline if is_bent else None)))
     findings = check_cut(cut, nominal, file, machine, turn_deg)
-    before.keep(told.slug, way, table, cut, len(findings))
+    before.keep(told.slug, way, table, cut)
     return cut, findings

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from jigmaker.proof.contours import Contours, Vertices, drawn_through
+from jigmaker.proof.chain import Vertices, drawn_through
+from jigmaker.proof.contours import Contours
 from jigmaker.proof.faults import MOST_SHAPES, Faults, TooMuch
 from jigmaker.proof.svg_layers import Around, layer_of
 from jigmaker.proof.svg_page import Page, page_of

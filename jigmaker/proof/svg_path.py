@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from jigmaker.proof.contours import figures
+from jigmaker.proof.chain import figures
 from jigmaker.proof.faults import MOST_SHAPES
 
 if TYPE_CHECKING:

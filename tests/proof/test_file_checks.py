@@ -16,6 +16,7 @@ from edited_folder import (
     mirrored_svg,
     moved_path,
     on_layer,
+    rehashed,
     small_folder,
     svg_shapes,
 )
@@ -245,7 +246,8 @@ CASES = [
     (116, "a hole on no layer of the shop's", dxf(DXF, lambda document: setattr(hole(document).dxf, "layer", "0"))),
     (116, "a layer switched off", dxf(DXF, switched_off)),
     (116, "a hole in the marks' colour", shape(SVG, "INNER", 1, lambda old: old.replace("#3f7f7f", "#a57c00"))),
-    (117, "a vertex moved by 0.00002", shape(SVG, "OUTER", 0, lambda old: moved_path(old, 0.00002))),
+    (117, "a vertex moved by 0.004", shape(SVG, "OUTER", 0, lambda old: moved_path(old, 0.004))),
+    (117, "a vertex written 0.00002 off", both(shape(SVG, "OUTER", 0, lambda o: moved_path(o, 0.00002)), rehashed)),
     (117, "a hole on the outlines' layer", dxf(DXF, inner_as_outer)),
     (118, "the kerf left out", same_as_nominal),
     (118, "a vertex moved by 0.05", dxf(DXF, lambda document: set_point(outline(document), 0, dx=0.05))),

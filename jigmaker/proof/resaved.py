@@ -1,0 +1,74 @@
+"""What other programs do to a file and a machine cuts all the same: files as read in, the same in their place and size.
+
+A DXF without a unit is as large as the SVG of the same; a drawing that was moved as a whole is moved back. mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
+
+from jigmaker.proof.records import ReadFile, ToldFile, ToldKit
+from jigmaker.units import MM_PER_INCH, Unit
+
+RESAVED_MM = 0.002
+"""How far the lines of a file that another program saved may lie from where they were, as an edge of a part may."""
+
+_SIZE_SHARE = 1e-3  # how far off the other file's its size may be, to tell a unit by it
+
+
+def settled(read: Mapping[str, ReadFile], kit: ToldKit, changed: Collection[str]) -> dict[str, ReadFile]:
+    """The files by name; those that were changed in the unit that the other form's file shows, and moved back."""
+    found = dict(read)
+    for told, twin in _pairs(kit):
+        if told.name in changed and told.name in found and twin.name in found:
+            found[told.name] = _with_unit(found[told.name], found[twin.name])
+            if twin.name not in changed:
+                found[told.name] = _moved_back(found[told.name], found[twin.name])
+    return found
+
+
+def _with_unit(file: ReadFile, twin: ReadFile) -> ReadFile:
+    """A DXF that names no unit at all, in the one in which it is as large as the SVG of the same."""
+    if file.form != "dxf" or file.unit is not None or file.unit_said or not len(file.lines) or not len(twin.lines):
+        return file
+    (low, high), (twin_low, twin_high) = file.lines.box, twin.lines.box
+    units: dict[Unit, float] = {"mm": 1.0, "in": MM_PER_INCH}
+    for unit, scale in units.items():
+        if abs((high - low) * scale - (twin_high - twin_low)).max() < _SIZE_SHARE * (twin_high - twin_low).max():
+            lines = file.lines.with_rows(file.lines.table * (scale, scale, scale, scale, 1.0, scale), file.lines.owner)
+            low_x, low_y, high_x, high_y = (value * scale for value in file.box_mm or (0.0,) * 4)
+            return replace(
+                file,
+                unit=unit,
+                unit_said=f"nothing; {twin.name} shows that it is {unit}",
+                width_mm=file.width_mm * scale,
+                height_mm=file.height_mm * scale,
+                box_mm=(low_x, low_y, high_x, high_y) if file.box_mm else None,
+                lines=lines,
+            )
+    return file
+
+
+def _pairs(kit: ToldKit) -> Iterator[tuple[ToldFile, ToldFile]]:
+    """Every cut file with the one of the other form that holds the same."""
+    for files in [owner.files for owner in kit.parts] + [owner.files for owner in kit.sheets]:
+        for told in files:
+            for twin in files:
+                same = twin.compensation == told.compensation and twin.operations == told.operations
+                if same and twin.form != told.form:
+                    yield told, twin
+
+
+def _moved_back(file: ReadFile, twin: ReadFile) -> ReadFile:
+    """The file where its twin lies, when its box is as large and lies elsewhere."""
+    import numpy as np
+
+    if not len(file.lines) or not len(twin.lines):
+        return file
+    low, high = (np.array(end) - other for end, other in zip(file.lines.box, twin.lines.box, strict=True))
+    if np.abs(low).max() <= RESAVED_MM or np.abs(high - low).max() > RESAVED_MM:
+        return file
+    table = file.lines.table.copy()
+    table[:, :4] -= np.tile(low, 2)
+    return replace(file, lines=file.lines.with_rows(table, file.lines.owner), moved_mm=(float(low[0]), float(low[1])))
