@@ -18,6 +18,7 @@ from jigmaker.geometry.outline import Arc, Circle, Outline, piece
 from jigmaker.parts.corners import direction_deg
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.fit import judge_fit
+from jigmaker.proof.same_lines import CutBefore
 from jigmaker.trestle.solve import solve
 
 SHOP = replace(DEMO_SHOP, machine=replace(DEMO_SHOP.machine, compensation="included", marking="none"))
@@ -33,9 +34,15 @@ def kit():
 
 @cache
 def sound(slugs):
-    """(folder, what the judge misses in it) of these parts alone."""
-    folder = only(folder_of(DEMO, SHOP, with_sheets=False), *slugs)
-    return folder, {_key(finding) for finding in judge_fit(folder)[0]}
+    """(folder, what the judge misses in it, its parts as cut) of these parts alone."""
+    folder, before = only(whole_folder(), *slugs), CutBefore()
+    return folder, {_key(finding) for finding in judge_fit(folder, before)[0]}, before
+
+
+@cache
+def whole_folder():
+    """All parts of the demo's kit, as files of them would be read."""
+    return folder_of(DEMO, SHOP, with_sheets=False)
 
 
 def codes_of(slugs, changes):
@@ -43,18 +50,18 @@ def codes_of(slugs, changes):
 
     REFUSED alone when there is no such part, or the tool cannot cut it.
     """
-    folder, known = sound(slugs)
+    folder, known, before = sound(slugs)
     try:
         for slug, change in changes.items():
             folder = with_part_of_kit(folder, told_anew(change(kit()[slug])))
     except (OutlineError, TooNarrow):
         return {REFUSED}
-    return {finding.code for finding in judge_fit(folder)[0] if _key(finding) not in known}
+    return {finding.code for finding in judge_fit(folder, before.copy())[0] if _key(finding) not in known}
 
 
 def codes_with_setting(slugs, name, by):
     """The codes of what the judge finds when a figure of the set-up is told off by so much, in kit and parts."""
-    folder, known = sound(slugs)
+    folder, known, before = sound(slugs)
 
     def off(settings):
         return tuple((told, value + by if told == name else value, unit) for told, value, unit in settings)
@@ -62,7 +69,7 @@ def codes_with_setting(slugs, name, by):
     assert off(folder.kit.settings) != folder.kit.settings, f"no setting is called {name}"
     parts = tuple(replace(part, settings=off(part.settings)) for part in folder.kit.parts)
     folder = replace(folder, kit=replace(folder.kit, parts=parts, settings=off(folder.kit.settings)))
-    return {finding.code for finding in judge_fit(folder)[0] if _key(finding) not in known}
+    return {finding.code for finding in judge_fit(folder, before.copy())[0] if _key(finding) not in known}
 
 
 def told_anew(part):

@@ -51,12 +51,13 @@ class Figures:
         return min((min(h.near_gap_mm, h.far_gap_mm) for h in self.housings), default=0.0)
 
 
-def judge_fit(folder: Folder) -> tuple[list[Finding], Figures | None]:
+def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Finding], Figures | None]:
     """Everything from the cut to the standing trestle. Figures are None when the jig could not be measured.
 
-    Never raises for what a folder holds: what cannot be measured is a finding.
+    `before` remembers pieces cut, also for another folder: they are not cut again, and what was wrong with them is not
+    told again. Never raises for what a folder holds: what cannot be measured is a finding.
     """
-    before = CutBefore()
+    before = CutBefore() if before is None else before
     parts, findings = cut_parts(folder, before)
     kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts), folder.kit.number)
     findings += _checked(lambda: sheet_findings(folder, before))

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from jigmaker.geometry.outline import Circle, Contour
-from jigmaker.proof.records import CutPart
+from jigmaker.proof.records import CutPart, ToldPart
 
 SAME_MM = 5e-6
 """Files carry six decimals, each rounded on its own."""
@@ -26,18 +26,25 @@ class CutBefore:
     def __init__(self) -> None:
         self._known: dict[tuple[str, Way], list[tuple[Any, CutPart]]] = {}
 
-    def find(self, slug: str, way: Way, lines: Any) -> CutPart | None:
-        """The piece cut along the same lines; None when there is none."""
+    def copy(self) -> CutBefore:
+        """The same pieces, to go on with by itself."""
+        other = CutBefore()
+        other._known = {key: list(pieces) for key, pieces in self._known.items()}
+        return other
+
+    def find(self, told: ToldPart, way: Way, lines: Any) -> CutPart | None:
+        """The piece cut along the same lines for the same finished shape; None when there is none."""
         import numpy as np
 
-        for known, cut in self._known.get((slug, way), ()):
-            if known.shape == lines.shape and bool(np.all(np.abs(known - lines) <= SAME_MM)):
+        for known, cut in self._known.get((told.slug, way), ()):
+            is_wanted = cut.told.outline == told.outline and cut.told.holes == told.holes
+            if is_wanted and known.shape == lines.shape and bool(np.all(np.abs(known - lines) <= SAME_MM)):
                 return cut
         return None
 
-    def keep(self, slug: str, way: Way, lines: Any, cut: CutPart) -> None:
+    def keep(self, way: Way, lines: Any, cut: CutPart) -> None:
         """Remember a piece."""
-        self._known.setdefault((slug, way), []).append((lines, cut))
+        self._known.setdefault((cut.told.slug, way), []).append((lines, cut))
 
 
 def line_table(outer: Contour, inner: Sequence[Contour], turn_deg: float = 0.0) -> Any:

@@ -245,9 +245,9 @@ def cut_piece(
     widths = machine.cut_width_mm if file.compensation == "included" else (0.0, 0.0)
     way = (*widths, turn_deg % 180 if machine.is_corrected or machine.is_directed else 0.0)
     table = line_table(lines.outer[0], lines.inner, turn_deg) if len(lines.outer) == 1 else None
-    known = before.find(told.slug, way, table) if table is not None else None
+    known = before.find(told, way, table) if table is not None else None
     if known is not None:
-        return replace(known, file=file.name), []
+        return replace(known, told=told, file=file.name), []
     left = left_of(lines.outer[0], lines.inner, machine if any(widths) else None) if len(lines.outer) == 1 else None
     if left is None:
         why = (
@@ -259,5 +259,5 @@ def cut_piece(
     is_bent = any(widths) and (machine.is_corrected or machine.is_directed)
     cut = CutPart(told, file.name, _sound(_in_part_frame(turned, nominal, told.outline if is_bent else None)))
     findings = check_cut(cut, nominal, file, machine, turn_deg)
-    before.keep(told.slug, way, table, cut)
+    before.keep(way, table, cut)
     return cut, findings
