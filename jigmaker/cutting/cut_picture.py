@@ -38,15 +38,19 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
     low_x, low_y, high_x, high_y = bounds_of(contour.shape for contour in cut.contours)
     if low_x <= 0 or low_y <= 0:
         raise OutlineError(f"{cut.name}: a line reaches ({fixed(low_x, 3)}, {fixed(low_y, 3)}), must stay above 0")
-    drawn: list[tuple[Operation, Shape]] = [(contour.operation, contour.shape) for contour in cut.contours]
-    drawn += [("note", shape) for shape in _note(cut, shop.files.unit)]
+    drawn: list[tuple[Operation, Shape, str]] = [(each.operation, each.shape, each.part) for each in cut.contours]
+    drawn += [("note", shape, "reference-square") for shape in _note(cut, shop.files.unit)]
     return Picture(
         title=title,
         # A correction for a crooked machine may draw a little beyond the sheet that it then cuts inside of.
         width_mm=max(cut.length_mm, high_x),
         height_mm=max(cut.width_mm, high_y),
         layers=_layers(shop),
-        shapes=tuple(DrawnShape(shop.layers[key].name, shape) for key, shape in drawn if shop.layers[key].write),
+        shapes=tuple(
+            DrawnShape(shop.layers[key].name, shape, f"{part}-{key}")
+            for key, shape, part in drawn
+            if shop.layers[key].write
+        ),
         notes=(*caption_lines(cut, shop, title), *_curve_notes(cut), *notes),
     )
 

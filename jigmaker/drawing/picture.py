@@ -26,10 +26,11 @@ class PictureLayer:
 
 @dataclass(frozen=True, slots=True)
 class DrawnShape:
-    """One shape on the layer of that name."""
+    """One shape on the layer of that name. `name` says what it is, "plate-inner", where a format gives shapes ids."""
 
     layer: str
     shape: Shape
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

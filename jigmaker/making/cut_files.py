@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 from jigmaker.cutting.compensate import compensate
 from jigmaker.cutting.cut_picture import cut_picture, has_square, operations_apart, shape_counts
@@ -95,8 +96,11 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str) -> Iterator[C
         pictures = [(f"-{operation}", (operation,), picture) for operation, picture in parted.items()]
     for ending, operations, picture in pictures:
         for form in FORMATS:
-            data = write_dxf(picture, shop.files.dxf, shop.files.unit) if form == "dxf" else write_svg(picture)
             name = f"{stem}{ending}.{form}"
+            is_dxf = form == "dxf"
+            data = (
+                write_dxf(picture, shop.files.dxf, shop.files.unit) if is_dxf else write_svg(picture, Path(name).stem)
+            )
             yield CutFile(
                 name=name,
                 data=data,

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-_NUMBERED = re.compile(r"-[0-9]+$")
+_BEHIND = re.compile(r"(-[0-9]+)?(--.*)?$")
 _NOT_ID = re.compile(r"[^A-Za-z0-9_.-]")
 _RGB = re.compile(r"rgb\(\s*([0-9]+)\s*,\s*([0-9]+)\s*,\s*([0-9]+)\s*\)")
 
@@ -79,7 +79,7 @@ def _names(around: Sequence[Around]) -> Iterator[str]:
 
 
 def _same_id(written: str, layer: str) -> bool:
-    """An id cannot hold every sign of a layer's name, and a second group of a layer has a number behind it."""
+    """An id cannot hold every sign of a layer's name; a second group's number and the file's name stand behind it."""
     plain = _NOT_ID.sub("_", layer)
     plain = plain if plain[:1].isalpha() or plain[:1] == "_" else f"_{plain}"
-    return plain in (written, _NUMBERED.sub("", written))
+    return plain in (written, _BEHIND.sub("", written))

@@ -1,15 +1,16 @@
 """A picture as SVG: Picture in, bytes out (UTF-8). Picture frame, y up, is turned into SVG's, y down, here only; mm.
 
 One user unit is one millimetre. Paths carry their own fill, stroke and width; there is no transform, no style sheet and
-nothing that is used twice. Elements: svg, title, desc, g, path, circle. A group holds consecutive shapes of one layer.
+nothing that is used twice. Elements: svg, title, desc, g, path, circle. A group holds consecutive shapes of one layer,
+and Inkscape takes it for a layer.
 """
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import floor
 
-from jigmaker.drawing.picture import Picture, PictureLayer
+from jigmaker.drawing.picture import Picture, PictureLayer, draw_shape
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc
@@ -27,14 +28,22 @@ _UNIT_WORDS = "The numbers in this file are millimetres"
 _HEAD = '<?xml version="1.0" encoding="utf-8"?>\n'
 
 
-def write_svg(picture: Picture) -> bytes:
+def write_svg(picture: Picture, name: str = "") -> bytes:
     """The picture as an SVG file, the same hand as the DXF. Same picture, same bytes.
+
+    Shapes that have a name get it as their id, numbered, with the file's own `name` behind it: "plate-inner-2--bench".
+    So the ids of several files stay apart when one page takes them in.
 
     The library makes document, groups and heads; the elements in the groups, of which there are thousands, are text.
     Raises OutOfRange for a shape on an undeclared layer.
     """
-    pen = SvgPen(picture)
-    picture.draw(pen)
+    pen = SvgPen(picture, name)
+    for drawn in picture.shapes:
+        pen.use_layer(drawn.layer)
+        pen.shape_name = drawn.name
+        draw_shape(drawn.shape, pen)
+    pen.shape_name = ""
+    replace(picture, shapes=()).draw(pen)
     # A line an element, for people who read or compare files; text between tags never holds a bare ">".
     heads = _document(picture, pen.groups).replace("><", ">\n<").split("</g>")
     filled = [f"{head}{''.join(group.elements)}</g>" for head, group in zip(heads, pen.groups, strict=False)]
@@ -44,13 +53,16 @@ def write_svg(picture: Picture) -> bytes:
 def _document(picture: Picture, groups: Sequence["Group"]) -> str:
     """The file with its groups empty but for their titles."""
     from svgwrite import Drawing
+    from svgwrite.extensions import Inkscape
 
     width, height = text(picture.width_mm), text(picture.height_mm)
     drawing = Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
     drawing.elements.remove(drawing.defs)  # nothing is defined: an empty element only puzzles simple readers
     drawing.set_desc(title=_xml_text(picture.title), desc=_xml_text("\n".join([_UNIT_WORDS, *picture.notes])))
+    inkscape = Inkscape(drawing)
     for group in groups:
-        drawing.add(drawing.g(id=group.id)).set_desc(title=_xml_text(group.layer.name))
+        name = _xml_text(group.layer.name)
+        drawing.add(inkscape.layer(label=name, id=group.id)).set_desc(title=name)
     written: str = drawing.tostring()
     return written
 
@@ -66,12 +78,15 @@ class Group:
 
 class SvgPen:
     """Draws into `groups`; y is turned over about the page's height. One path or circle a shape, and one path for a
-    table of strokes."""
+    table of strokes. Elements get an id where `shape_name` is set; behind every id stands the file's name."""
 
-    def __init__(self, picture: Picture) -> None:
+    shape_name = ""
+
+    def __init__(self, picture: Picture, name: str = "") -> None:
         self.groups: list[Group] = []
         self._height = picture.height_mm
         self._layers = {layer.name: layer for layer in picture.layers}
+        self._behind = f"--{_NOT_ID.sub('_', name)}" if name else ""
         self._ids: set[str] = set()
         self._stroke = ""
         self._words: list[str] = []
@@ -84,7 +99,9 @@ class SvgPen:
         layer = self._layers[name]
         if self.groups and layer == self.groups[-1].layer:
             return
-        self.groups.append(Group(self._new_id(name), layer, []))
+        plain = _NOT_ID.sub("_", name)
+        plain = plain if plain[:1].isalpha() or plain[:1] == "_" else f"_{plain}"
+        self.groups.append(Group(self._new_id(plain), layer, []))
         dashes = f'stroke-dasharray="{" ".join(text(length) for length in layer.dashes)}" ' if layer.dashes else ""
         self._stroke = f'stroke="{layer.colour}" {dashes}stroke-width="{text(layer.width_mm)}" />\n'
 
@@ -115,7 +132,7 @@ class SvgPen:
 
     def end(self) -> None:
         """Write the contour."""
-        self.groups[-1].elements.append(f'<path d="{" ".join(self._words)}" fill="none" {self._stroke}')
+        self.groups[-1].elements.append(f'<path d="{" ".join(self._words)}" fill="none" {self._own_id()}{self._stroke}')
 
     def strokes(self, strokes: Strokes) -> None:
         """One path for all of them."""
@@ -136,23 +153,25 @@ class SvgPen:
     def circle(self, centre: Point, radius: float) -> None:
         """A full circle."""
         x, y = self._placed(centre)
-        figures = f'cx="{text(x)}" cy="{text(y)}" fill="none" r="{text(radius)}"'
+        figures = f'cx="{text(x)}" cy="{text(y)}" fill="none" {self._own_id()}r="{text(radius)}"'
         self.groups[-1].elements.append(f"<circle {figures} {self._stroke}")
 
     def _placed(self, at: Point) -> Point:
         """A point in SVG's frame, rounded once; the only reflection there is."""
         return (round(at[0], FILE_PLACES), round(self._height - at[1], FILE_PLACES))
 
-    def _new_id(self, name: str) -> str:
-        """An id made from the layer's name, never given out before; the group's title keeps the name itself."""
-        plain = _NOT_ID.sub("_", name)
-        plain = plain if plain[:1].isalpha() or plain[:1] == "_" else f"_{plain}"
-        number, found = 1, plain
+    def _own_id(self) -> str:
+        """The next element's attribute; numbered from 1, since there are many of most."""
+        return f'id="{self._new_id(self.shape_name, "-1")}" ' if self.shape_name else ""
+
+    def _new_id(self, plain: str, first: str = "") -> str:
+        """An id never given out before: `first` behind the first of them, a number behind the others."""
+        number, found = 1, f"{plain}{first}"
         while found in self._ids:
             number += 1
             found = f"{plain}-{number}"
         self._ids.add(found)
-        return found
+        return f"{found}{self._behind}"
 
 
 def _place_text(at: Point) -> str:

@@ -49,6 +49,21 @@ def test_the_routers_sheets_have_under_1200_lifts() -> None:
     assert len(marks) == 2 and 0 < lifts < 1200
 
 
+def test_an_id_says_part_and_operation_and_is_given_once() -> None:
+    """Of every shape in every SVG of two kits, as if one page took them all in."""
+    seen = list[str]()
+    for name in ("demo", "pair"):
+        planned, files = made(name)
+        slugs = "|".join([*(part.slug for part in planned.kit.parts), "reference-square"])
+        for file in (file for file in files.values() if file.name.endswith(".svg")):
+            page = svg_paths.root(file.data)
+            drawn = [e.attrib["id"] for e in page.iter() if e.tag.endswith(("}path", "}circle"))]
+            shape = rf"({slugs})-(mark|inner|outer|note)-\d+--{re.escape(Path(file.name).stem)}"
+            assert drawn and [each for each in drawn if not re.fullmatch(shape, each)] == []
+            seen += [e.attrib["id"] for e in page.iter() if "id" in e.attrib]
+    assert len(set(seen)) == len(seen) > 500
+
+
 @pytest.mark.parametrize("name", ["demo", "pair"])
 def test_the_page_is_the_sheet(name: str) -> None:
     """SVG page and DXF limits, of whole sheets to the bed's own size; nothing lies beyond, with the note or without."""

@@ -11,7 +11,7 @@ import svgelements
 from dxf_tags import contours
 from png_pixels import pixels
 from pytest import approx
-from sample_pictures import FOOT, LAYERS, PIN, SLOT, sample_picture
+from sample_pictures import BOW, FOOT, LAYERS, PIN, SLOT, sample_picture
 from shapely.geometry import Point, Polygon
 from svg_paths import NAMESPACE, centre, root, shapes
 
@@ -64,6 +64,27 @@ def test_a_layer_that_comes_again_has_another_group() -> None:
     assert [group.findtext(f"{NAMESPACE}title") for group in groups] == order
     ids = [group.attrib["id"] for group in groups]
     assert len(set(ids)) == 5 and all(re.fullmatch(r"[A-Za-z_][A-Za-z0-9_.-]*", found) for found in ids)
+
+
+def test_groups_are_layers_in_inkscape() -> None:
+    """Its documentation: a group with groupmode "layer" is a layer, and its label is what the layers' list shows."""
+    space = "{http://www.inkscape.org/namespaces/inkscape}"
+    written = write_svg(Picture("", 9, 9, (PictureLayer("6 mm", "#ff0000", 0.1),), (DrawnShape("6 mm", BOW),)))
+    (group,) = root(written).findall(f"{NAMESPACE}g")
+    assert (group.attrib[f"{space}groupmode"], group.attrib[f"{space}label"]) == ("layer", "6 mm")
+
+
+def test_ids_say_what_a_shape_is() -> None:
+    """Numbered, and apart from those of other files, which one page may take in."""
+    names = ["foot-mark", "foot-inner", "foot-inner", "foot-outer", ""]
+    layers = ["SCORED", "INSIDE", "INSIDE", "OUTSIDE", "SCORED"]
+    drawn = [DrawnShape(layer, PIN, name) for layer, name in zip(layers, names, strict=True)]
+    picture = Picture("", 130, 90, LAYERS, tuple(drawn))
+    found = [shape.attributes.get("id", "") for shape in shapes(write_svg(picture, "bench-1"))]
+    plain = ("foot-mark-1", "foot-inner-1", "foot-inner-2", "foot-outer-1")
+    assert found == [*(f"{name}--bench-1" for name in plain), ""]
+    every = re.findall(b' id="([^"]*)"', write_svg(picture, "bench-1") + write_svg(picture, "bench-2"))
+    assert len(set(every)) == len(every) == 2 * (4 + 4)
 
 
 def test_numbers_are_plain(written: bytes) -> None:
