@@ -8,7 +8,6 @@ from hashlib import sha256
 import ezdxf
 
 STRIP, BEARER = "fence-or-back-strip", "end-bearer"
-CUT, NOMINAL = "cut/potting-bench-{}-kerf-0.20.{}", "cut/nominal/potting-bench-{}-nominal.{}"
 
 
 def small_folder(files, parts, sheets=()):

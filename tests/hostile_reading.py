@@ -7,7 +7,8 @@ import json
 import resource
 import sys
 
-from edited_folder import CUT, STRIP, small_folder
+from edited_folder import STRIP, small_folder
+from part_names import cut_file
 from sample_jobs import ideal_shop_text
 
 from jigmaker.job.demo import demo_job_text
@@ -112,7 +113,7 @@ CASES = {
 def overlaid(count):
     """The strip's DXF with the same long lines many times over, as small as a file of the kit."""
     files = small_folder(make(read_job(JOB), read_shop(SHOP), JOB, SHOP), (STRIP,))
-    name = CUT.format(STRIP, "dxf")
+    name = cut_file(STRIP, "dxf")
     lines = "".join(f"  0\nLINE\n  8\nINNER\n 10\n{n % 7}\n 20\n0\n 11\n90\n 21\n{n % 5}\n" for n in range(count))
     head, tail = files[name].decode().split("ENTITIES\n", 1)
     files[name] = f"{head}ENTITIES\n{lines}{tail}".encode()

@@ -21,9 +21,9 @@ from jigmaker.writers.svg import write_svg
 
 ROOT = Path(__file__).parent.parent
 PICTURES = {
-    "plate.png": ("cut/potting-bench-plate-kerf-0.20-corrected.svg", 2.0, "0.5"),
-    "bevel-plate.png": ("cut/potting-bench-bevel-plate-kerf-0.20-corrected.svg", 3.0, "0.4"),
-    "sheet.png": ("sheets/potting-bench-sheet-1-kerf-0.20-corrected.svg", 2.0, "0.5"),
+    "plate.png": ("parts/potting-bench-plate-cut-1-finished-size.svg", 2.0, "0.5"),
+    "bevel-plate.png": ("parts/potting-bench-bevel-plate-cut-1-finished-size.svg", 3.0, "0.4"),
+    "sheet.png": ("sheets/potting-bench-sheet-1-of-3-kerf-0.20-corrected.svg", 2.0, "0.5"),
 }
 
 
@@ -37,7 +37,7 @@ def main():
     for name, picture in (("trestle", trestle_picture(kit.trestle)), ("jig-on-board", jig_on_board_picture(kit, "R"))):
         draw(f"{name}.png", write_svg(picture).decode("utf-8"), 5.0)
     draw_sheet("set-up-sheet.png", "potting-bench-set-up-sheets.pdf", "Assemble the jig dry")
-    draw_sheet("full-size.png", "full-size/potting-bench-full-size-plate.pdf", "plate, tile B2")
+    draw_sheet("full-size.png", "potting-bench-full-size.pdf", "plate, tile B2")
     draw("coupon.png", coupon_files(read_shop(demo_shop_text()))[PICTURE].decode("utf-8"), 4.0)
 
 

@@ -18,17 +18,20 @@ LAYERS = {
 
 DEMO_SHOP = Shop(
     SheetMaterial("birch plywood", 9.1, 600, 400, 5),
-    Machine("laser", 0.2),
+    Machine("laser", 0.2, compensation="both"),
     HandRouter(150, 17, 12, 55, bush_length_mm=6),
-    FileChoices(),
+    FileChoices(parts="both"),
     LAYERS,
 )
 
 
 def ideal_shop_text() -> bytes:
-    """The demo's shop.toml as it was before its coupon was measured: a kerf, but no scale and no skew."""
+    """The demo's shop.toml before its coupon was measured, a kerf but no scale and no skew; asking for all files."""
     measured = r"(?m)^(kerf_x|kerf_y|scale_x|scale_y|skew_deg) = .*\n"
     text = re.sub(measured, "", demo_shop_text().decode())
+    text = re.sub(r"(?m)^compensation = .*$", 'compensation = "both"', text).replace(
+        "[files]", '[files]\nparts = "both"'
+    )
     return re.sub(r"(?m)^(kerf = .*# ).*$", r"\1full width of the cut, from a test cut in this sheet", text).encode()
 
 
@@ -73,8 +76,8 @@ def random_jobs(seed: int) -> Iterator[Job]:
 
 
 def quick(shop_text: bytes) -> str:
-    """A shop without what takes long: most of a run goes into letters."""
-    text = shop_text.decode()
+    """A shop without what takes long: most of a run goes into letters. Its files are the usual ones."""
+    text = shop_text.decode().replace('parts = "both"\n', "")
     text = text.replace('compensation = "both"', 'compensation = "included"').replace('"score"', '"none"')
     assert "included" in text and "none" in text
     return text + "\n[layers.note]\nwrite = false\n"

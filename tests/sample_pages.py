@@ -137,7 +137,7 @@ def index_page(name: str = "Potting bench") -> Page:
             Links(
                 (
                     Link("papers/set-up sheets.pdf", "Set-up sheets, PDF"),
-                    Link("cut/potting-bench-stop-kerf-0.20.dxf", "Stop, for the laser"),
+                    Link("parts/potting-bench-stop-cut-1-finished-size.dxf", "Stop, at finished size"),
                     Link("papers/50% & <more>#1?.html", "An odd name"),
                 )
             ),

@@ -68,16 +68,16 @@ def _open_first(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:
     width = f"the {tool} of {_measured(plan, plan.shop.machine.tool_mm)}"
     advice = {
         "included": f"Its lines have {width} in them: no other program must add it again.",
-        "left out": f"Its lines are at nominal size: your machine's program must add {width}.",
+        "left out": f"Its lines are at finished size: your machine's program must add {width}.",
         "both": f"Its lines have {width} in them. If your machine's program adds that itself, take the files in "
-        "sheets/nominal instead; never let both add it.",
+        "sheets/finished-size instead; never let both add it.",
     }[plan.shop.machine.compensation]
     return row(
         "open first",
         f"{target / first}",
         f"or the .svg of that name. {advice}",
         *_corrected(plan),
-        "Single parts lie in cut.",
+        "Each part by itself lies in parts, at finished size, for a CAD program.",
         *_in_order(plan),
     )
 
@@ -89,7 +89,7 @@ def _corrected(plan: Plan) -> list[str]:
     return {
         "included": ["They are corrected for the machine's scale and skew."],
         "left out": ["They are not corrected for the machine's scale and skew."],
-        "both": ["They are corrected for the machine's scale and skew, those in nominal are not."],
+        "both": ["They are corrected for the machine's scale and skew, those in finished-size are not."],
     }[plan.shop.machine.compensation]
 
 

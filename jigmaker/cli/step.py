@@ -49,7 +49,7 @@ def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> lis
     whole = [Path(name).stem.removeprefix(f"{asked.job.slug}-") for name in files if "/" not in name]
     return [
         f"Wrote {len(files)} STEP files to {click.format_filename(target)}, finished sizes in mm.",
-        f"Put together: {', '.join(whole)}. Single pieces lie in timber and parts.",
+        f"Put together: {', '.join(whole)}. Single pieces lie in timber and in parts, named by how many to cut.",
     ]
 
 

@@ -68,7 +68,7 @@ def bridge_findings(parts: Sequence[Part], machine: Machine) -> list[Finding]:
     if not machine.bridges:
         return []
     if machine.compensation == "left out":
-        says = "files at nominal size keep closed outlines, without bridges"
+        says = "files at finished size keep closed outlines, without bridges"
         do = "let the program that moves the lines leave the bridges, or ask for files with the tool's width included"
         return [Finding(211, says, do, "shop machine.bridges", severity="caution")]
     counts = {part.name: len(bridge_places(part, machine)) for part in parts}

@@ -130,7 +130,7 @@ def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
     """Whether the tool's width is in the lines, how wide it is and how far each line was moved, in the files' unit."""
     tool = "kerf" if shop.machine.kind == "laser" else "cutter"
     if cut.compensation == "left out":
-        return f"Nominal size: no {tool} in this file"
+        return f"Finished size: no {tool} in this file"
     if cut.cut_width_mm is not None:
         along_x, along_y = (figure(size, shop.files.unit) for size in cut.cut_width_mm)
         return f"{tool.capitalize()} x {along_x}, y {along_y} included: lines moved half of it"

@@ -35,7 +35,7 @@ COUPON = Section(
         Rule(
             "compensation",
             "choice",
-            "which of the files was cut: with the width of the cut in its lines, or nominal",
+            "which of the files was cut: with the width of the cut in its lines, or at finished size",
             "included",
             choices=("included", "left out"),
             field="compensation",

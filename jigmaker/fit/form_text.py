@@ -42,7 +42,7 @@ def _coupon(shop: Shop, unit: Unit, given: Answers) -> str:
     machine = shop.machine
     tool = "kerf" if machine.kind == "laser" else "cutter"
     known = "" if machine.compensation == "both" else machine.compensation
-    file = f'"included" if the file with {tool} in its name was cut, "left out" if the nominal one'
+    file = f'"included" if the file with {tool} in its name was cut, "left out" if the finished-size one'
     rows = [
         ("units", f'"{unit}"', "of your readings"),
         ("form", "2", "this and the next four are the coupon's own: leave them"),

@@ -86,9 +86,12 @@ def _scale(axis: str, who: str = "machine") -> Rule:
     )
 
 
-def _choice(key: str, choices: tuple[str, ...], sample: str, meaning: str, default: str | None = None) -> Rule:
+def _choice(
+    key: str, choices: tuple[str, ...], sample: str, meaning: str, default: str | None = None, was: str | None = None
+) -> Rule:
     field = "unit" if key == "units" else key
-    return Rule(key, "choice", meaning, sample, choices=choices, required=default is None, default=default, field=field)
+    needed = default is None
+    return Rule(key, "choice", meaning, sample, 0, 0, choices, required=needed, default=default, field=field, was=was)
 
 
 # Chosen by a search over the palette's indices 10 to 249: 3 : 1 or more against white, any two at least 22 apart by
@@ -216,9 +219,10 @@ SHOP: tuple[Section, ...] = (
             _choice(
                 "compensation",
                 ("included", "left out", "both"),
-                "both",
-                'is half the cut\'s width in the lines: "included", "left out" or "both" sets of files',
-                "both",
+                "included",
+                'is half the cut\'s width in the lines of the sheets: "included", "left out", or "both" sets of files',
+                "included",
+                was="both",
             ),
             _choice(
                 "marking",
@@ -297,6 +301,14 @@ SHOP: tuple[Section, ...] = (
                 "together",
                 'marks, inner and outer cuts: "together" in one file, or "apart" with a file for each',
                 "together",
+            ),
+            _choice(
+                "parts",
+                ("finished size", "both"),
+                "finished size",
+                'each part by itself: at "finished size", or "both" so and with the cut\'s width in its lines',
+                "finished size",
+                was="both",
             ),
         ),
     ),

@@ -50,7 +50,7 @@ class Machine:
     kind: Literal["laser", "cnc"]
     tool_mm: float
     accuracy_mm: float = 0.1
-    compensation: Literal["included", "left out", "both"] = "both"
+    compensation: Literal["included", "left out", "both"] = "included"
     marking: Literal["score", "short", "none"] = "score"
     bridges: int = 0
     bridge_width_mm: float = 6.0
@@ -144,11 +144,15 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class FileChoices:
-    """Which DXF is written, in which unit, and whether each operation has a file of its own ("apart")."""
+    """Which DXF is written, in which unit, and whether each operation has a file of its own ("apart").
+
+    parts: each part by itself at "finished size", or "both" so and with the cut's width in its lines.
+    """
 
     dxf: Literal["R2000", "R12"] = "R2000"
     unit: Unit = "mm"
     operations: Literal["together", "apart"] = "together"
+    parts: Literal["finished size", "both"] = "finished size"
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [files] refuse; raises OutOfRange."""

@@ -1,6 +1,6 @@
 """A Plan in, the DXF and SVG files of its parts and sheets out as named bytes. Sheet frame; the shop's unit."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,7 +10,7 @@ from jigmaker.cutting.cut_sheet import Compensation, Correction, CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import TooNarrow
 from jigmaker.job.shop import Operation, Shop
-from jigmaker.making.naming import FORMATS, cut_stem, lone_words, sheet_stem
+from jigmaker.making.naming import FORMATS, line_words, part_stem, sheet_stem
 from jigmaker.making.plan import Plan, compensations
 from jigmaker.parts.part import Part, Setting
 from jigmaker.progress import counted
@@ -41,24 +41,25 @@ class CutFile:
     has_square: bool = False
 
 
-StemOf = Callable[[str, str, Compensation, Shop], str]
-
-
 def cut_files(plan: Plan) -> tuple[CutFile, ...]:
-    """Every part's own files, then every sheet's; of each the compensation the machine asks for, DXF before SVG.
+    """Every part's own files, at finished size and as [files] parts asks; then every sheet's, as the machine takes it.
 
+    DXF before SVG. A part at finished size is one file for any CAD program, whatever [files] operations says.
     Raises TooNarrow with a line for every feature of every part that the tool cannot cut.
     """
-    titles = {part.slug: _part_title(plan, part) for part in plan.kit.parts}
-    titles |= {sheet.name: f"{plan.job.name}: {sheet.name} of {len(plan.sheets)}" for sheet in plan.sheets}
-    notes = {part.slug: _part_notes(plan, part) for part in plan.kit.parts}
+    shop, slug, count = plan.shop, plan.job.slug, len(plan.sheets)
+    parts = {part.slug: part for part in plan.kit.parts}
+    of_parts: tuple[Compensation, ...] = ("left out", "included") if shop.files.parts == "both" else ("left out",)
+    cuts = _compensated([(plan.part_sheets, of_parts), (plan.sheets, compensations(shop.machine))], plan)
     written: list[CutFile] = []
-    both = ((plan.part_sheets, cut_stem), (plan.sheets, sheet_stem))
-    cuts = [(cut, stem_of) for sheets, stem_of in both for cut in _compensated(sheets, plan)]
-    for cut, stem_of in counted("writing", cuts):
-        whole = cut_picture(cut, plan.shop, titles[cut.name], notes.get(cut.name, ()))
-        stem = stem_of(plan.job.slug, cut.name, cut.compensation, plan.shop)
-        written += _written(cut, whole, plan.shop, stem)
+    for cut in counted("writing", cuts):
+        if part := parts.get(cut.name):
+            whole = cut_picture(cut, shop, f"{plan.job.name}: {part.name} (cut {part.pieces})", _part_notes(plan, part))
+            stem = part_stem(slug, part, cut.compensation, shop)
+            written += _written(cut, whole, shop, stem, is_for_cad=cut.compensation == "left out")
+        else:
+            whole = cut_picture(cut, shop, f"{plan.job.name}: {cut.name} of {count}")
+            written += _written(cut, whole, shop, sheet_stem(slug, cut.name, count, cut.compensation, shop))
     return tuple(written)
 
 
@@ -67,32 +68,31 @@ def lone_files(sheet: Sheet, shop: Shop, title: str, notes: tuple[str, ...], nam
     written: list[CutFile] = []
     for compensation in counted("writing", compensations(shop.machine)):
         cut = compensate(sheet, shop.machine, compensation, shop.files.unit)
-        stem = f"{name}-{lone_words(compensation, shop)}"
+        stem = f"{name}-{line_words(compensation, shop)}"
         written += _written(cut, cut_picture(cut, shop, title, notes), shop, stem)
     return tuple(written)
 
 
-def _compensated(sheets: Iterable[Sheet], plan: Plan) -> list[CutSheet]:
+def _compensated(wanted: Sequence[tuple[Sequence[Sheet], Sequence[Compensation]]], plan: Plan) -> list[CutSheet]:
     """The sheets as the tool follows them; TooNarrow tells the faults of all of them, each once."""
     cuts: list[CutSheet] = []
     faults: dict[str, None] = {}
-    for sheet in sheets:
-        for compensation in compensations(plan.shop.machine):
-            try:
-                cuts.append(compensate(sheet, plan.shop.machine, compensation, plan.shop.files.unit))
-            except TooNarrow as error:
-                faults |= dict.fromkeys(str(error).splitlines())
+    for sheet, compensation in ((sheet, how) for sheets, hows in wanted for sheet in sheets for how in hows):
+        try:
+            cuts.append(compensate(sheet, plan.shop.machine, compensation, plan.shop.files.unit))
+        except TooNarrow as error:
+            faults |= dict.fromkeys(str(error).splitlines())
     if faults:
         raise TooNarrow("\n".join(faults))
     return cuts
 
 
-def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str) -> Iterator[CutFile]:
+def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: bool = False) -> Iterator[CutFile]:
     """All operations in one file, or a file for each in cutting order; of each file the DXF before the SVG."""
     counts = shape_counts(cut, whole, shop)
     parted = operations_apart(whole, counts, shop)
     pictures = [("", tuple(parted), whole)]
-    if shop.files.operations == "apart":
+    if shop.files.operations == "apart" and not is_for_cad:
         pictures = [(f"-{operation}", (operation,), picture) for operation, picture in parted.items()]
     for ending, operations, picture in pictures:
         for form in FORMATS:
@@ -114,10 +114,6 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str) -> Iterator[C
                 correction=cut.correction,
                 has_square=has_square(cut, shop),
             )
-
-
-def _part_title(plan: Plan, part: Part) -> str:
-    return f"{plan.job.name}: {part.name} (cut {part.pieces})"
 
 
 def _part_notes(plan: Plan, part: Part) -> tuple[str, ...]:

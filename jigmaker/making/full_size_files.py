@@ -1,16 +1,14 @@
-"""A Plan in, the templates at full size out as named bytes: one PDF a group, on the paper in the shop's printer."""
+"""A Plan in, the templates at full size out as named bytes: one PDF in working order, on the paper in the printer."""
 
 from jigmaker.making.plan import Plan
-from jigmaker.papers.full_size.full_size_set import GROUPS, full_size_set
+from jigmaker.papers.full_size.full_size_set import full_size_set
 from jigmaker.writers.pdf_printer_pages import write_printer_pages_pdf
 
-FOLDER = "papers/full-size/"
+ENDING = "-full-size"
 
 
 def full_size_files(plan: Plan) -> dict[str, bytes]:
-    """Files by name: "papers/full-size/potting-bench-full-size-plate.pdf". Same plan, same bytes."""
-    slug, job = plan.job.slug, plan.job.name
-    return {
-        f"{FOLDER}{slug}-full-size-{name}.pdf": write_printer_pages_pdf(pages, f"{job}: {GROUPS[name].title}")
-        for name, pages in full_size_set(plan.kit).items()
-    }
+    """One file by name, "papers/potting-bench-full-size.pdf". Same plan, same bytes."""
+    pages = [page for group in full_size_set(plan.kit).values() for page in group]
+    data = write_printer_pages_pdf(pages, f"{plan.job.name}: templates at full size")
+    return {f"papers/{plan.job.slug}{ENDING}.pdf": data}

@@ -1,13 +1,14 @@
 """A Plan, the judge's Report and all names in the folder in, index.html out: the page to open first."""
 
+import re
 from collections.abc import Callable, Iterable
 
 from jigmaker.drawing.page import Link, Links, Words
-from jigmaker.making.full_size_files import FOLDER
+from jigmaker.making.full_size_files import ENDING as FULL_SIZE
+from jigmaker.making.naming import FINISHED, PARTS, SHEETS
 from jigmaker.making.plan import Plan
 from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
 from jigmaker.papers.bench import Bench, Shown, shown
-from jigmaker.papers.full_size.full_size_set import GROUPS as TEMPLATES
 from jigmaker.papers.full_size.full_size_set import without_machine
 from jigmaker.papers.index_page import FileGroup, index_page
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
@@ -18,28 +19,30 @@ from jigmaker.writers.html import write_html
 
 NAME = "index.html"
 
-_BENCH, _NOMINAL = "Papers for the bench", "Lines at finished size"
-_FULL_SIZE = "Paper at full size"
-_GROUPS: tuple[tuple[str, str], ...] = (
-    (_BENCH, "papers/"),
-    ("Drawings", "papers/drawings/"),
-    (_FULL_SIZE, FOLDER),
-    ("Whole sheets for the machine", "sheets/"),
-    ("Single parts", "cut/"),
-    (_NOMINAL, "nominal/"),
-    ("Data and proof", ""),
-)
-"""Heading and the folder whose files stand under it, in their order."""
+_FULL_SIZE, _FINISHED = "Paper at full size", "Whole sheets at finished size"
+_PARTS, _AS_CUT = "Each part at finished size", "Each part, the width of the cut in its lines"
+_GROUPS: dict[str, str] = {
+    "Papers for the bench": "papers/[^/]*",
+    "Drawings": "papers/drawings/.*",
+    _FULL_SIZE: f"papers/[^/]*{FULL_SIZE}[.]pdf",
+    "Whole sheets for the machine": f"{SHEETS}[^/]*",
+    _FINISHED: f"{SHEETS}{FINISHED}/.*",
+    _PARTS: f"{PARTS}[^/]*",
+    _AS_CUT: f"{PARTS}.*/.*",
+    "Data and proof": ".*",
+}
+"""Heading and which names stand under it, in their order."""
 
 _ENDINGS = "html pdf csv svg dxf"
 """A telephone shows the first best."""
 
-_FOLDED = ("Single parts", _NOMINAL)
+_FOLDED = (_PARTS, _AS_CUT, _FINISHED)
 """Of these there are many, and whoever cuts whole sheets needs none."""
 
 _TOLD: dict[str, Callable[[Unit], str]] = {
     _FULL_SIZE: without_machine,
-    _NOMINAL: lambda _: "For a program that adds kerf or cutter itself.",
+    _FINISHED: lambda _: "For a machine whose program adds kerf or cutter itself.",
+    _PARTS: lambda _: "For any CAD program; the width of the machine's cut is not in these lines.",
 }
 """What is said under a heading before its files, in the job's unit."""
 
@@ -48,7 +51,7 @@ _WORDS = {
     "-cut-list": "cut list",
     "-notes": "what matters, what else the plate does, how a trestle stands",
     "-names": "which piece is which on the sheet",
-    **{f"-full-size-{name}": group.title for name, group in TEMPLATES.items()},
+    FULL_SIZE: "all templates, in working order",
     "numbers.json": "every angle and length",
     "kit.json": "every part, its place in the jig, and every file with its hash",
     "proof.json": "verdict and findings of the proof",
@@ -70,7 +73,7 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
 
 
 def _links(names: Iterable[str], unit: Unit) -> tuple[FileGroup, ...]:
-    grouped: dict[str, list[Link]] = {heading: [] for heading, _ in _GROUPS}
+    grouped: dict[str, list[Link]] = {heading: [] for heading in _GROUPS}
     for name in sorted(names, key=_rank):
         grouped[_heading(name)].append(Link(name, _what(name)))
     told = {heading: (Words(_TOLD[heading](unit)),) if heading in _TOLD else () for heading in grouped}
@@ -82,10 +85,9 @@ def _links(names: Iterable[str], unit: Unit) -> tuple[FileGroup, ...]:
 
 
 def _heading(name: str) -> str:
-    """Of the folder that the name is in, the innermost where one lies in another."""
-    if "/nominal/" in name:
-        return _NOMINAL
-    return max((folder, heading) for heading, folder in _GROUPS if name.startswith(folder))[1]
+    if re.fullmatch(_GROUPS[_FULL_SIZE], name):
+        return _FULL_SIZE
+    return next(heading for heading, pattern in _GROUPS.items() if re.fullmatch(pattern, name))
 
 
 def _rank(name: str) -> tuple[int, str, int]:

@@ -48,5 +48,5 @@ def plan(job: Job, shop: Shop, source: Source) -> Plan:
 
 
 def compensations(machine: Machine) -> tuple[Compensation, ...]:
-    """Which files are written: with the tool's width in the lines, without it, or both."""
+    """Which files of whole sheets are written: with the tool's width in the lines, without it, or both."""
     return ("included", "left out") if machine.compensation == "both" else (machine.compensation,)

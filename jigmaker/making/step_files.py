@@ -3,6 +3,7 @@
 Not among the files that make writes: the kernel is an extra of 400 MB.
 """
 
+from jigmaker.making.naming import part_stem
 from jigmaker.making.plan import Plan
 from jigmaker.parts.models import kit_models
 from jigmaker.progress import tell
@@ -10,11 +11,17 @@ from jigmaker.writers.step import write_step
 
 
 def step_files(plan: Plan) -> dict[str, bytes]:
-    """Files by name: "potting-bench-trestle.step", "parts/potting-bench-plate.step". Raises StepError."""
+    """Files by name: "potting-bench-trestle.step", "parts/potting-bench-mask-foot-cut-4-finished-size.step".
+
+    Parts are called as their DXF and SVG. Raises StepError.
+    """
     tell("writing STEP files")
-    return write_step({_file_name(plan.job.slug, name): model for name, model in kit_models(plan.kit).items()})
+    slug = plan.job.slug
+    names = {f"parts/{part.slug}": part_stem(slug, part, "left out", plan.shop) for part in plan.kit.parts}
+    models = kit_models(plan.kit)
+    return write_step({f"{names.get(name) or _stem(slug, name)}.step": model for name, model in models.items()})
 
 
-def _file_name(slug: str, name: str) -> str:
+def _stem(slug: str, name: str) -> str:
     folder, cut, last = name.rpartition("/")
-    return f"{folder}{cut}{slug}-{last}.step"
+    return f"{folder}{cut}{slug}-{last}"

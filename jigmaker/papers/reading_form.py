@@ -60,9 +60,9 @@ def _closing(shop: Shop, unit: Unit) -> tuple[Words, ...]:
     tool = "kerf" if shop.machine.kind == "laser" else "cutter"
     return (
         Words(
-            f"Which file was cut: [  ] with {tool} in its name   [  ] nominal.   Added by the machine's own program: "
-            f"______ {unit}.   Turn-over test, if made: the line drawn with the marks in sight leans [  ] right "
-            "[  ] left; the plate lay [  ] unturned [  ] quarter turn."
+            f"Which file was cut: [  ] with {tool} in its name   [  ] finished-size.   Added by the machine's own "
+            f"program: ______ {unit}.   Turn-over test, if made: the line drawn with the marks in sight leans [  ] "
+            "right [  ] left; the plate lay [  ] unturned [  ] quarter turn."
         ),
         Words(
             "Copy the figures into form.toml, then: jigmaker coupon --read form.toml. Drawn sizes are no targets. "

@@ -154,6 +154,25 @@ def check_sheet(
         faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
 
 
+def check_marks(sheet: FileSet, parts: Mapping[str, Pieces], within_mm: float, faults: Faults) -> None:
+    """A sheet holds the marks of each of its pieces where kit.json places it, and nothing else (121).
+
+    `parts`: each part's lines at finished size, in its part frame, by slug; cuts are judged by cutting them in numbers.
+    """
+    assert isinstance(sheet.owner, ToldSheet)
+    pieces = sheet.owner.pieces
+    placed = [parts[slug].only((MARK,)).moved(at.x, at.y, at.turn_deg) for slug, at in pieces if slug in parts]
+    if len(placed) < len(pieces):
+        return  # a part's file that cannot be read is a fault of its own
+    wanted, read = joined_tables(placed), sheet.pieces.only((MARK,))
+    missing, strange = unmatched(wanted, read, within_mm)
+    _tell_missing(sheet, placed, missing, faults)
+    for place in _places(sheet, strange, read):
+        faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
+    if not len(missing) and not len(strange) and len(wanted) != len(read):
+        faults.add(121, f"it has {len(read)} lines of marks, its pieces have {len(wanted)}: some are twice", _AGAIN)
+
+
 def _check_counts(placed: Sequence[Pieces], read: Pieces, faults: Faults) -> None:
     """As many marks, holes and outlines as the pieces have, whatever their lines are."""
     for kind, name in ((MARK, "mark"), (INNER, "inner"), (OUTER, "outer")):

@@ -1,7 +1,7 @@
 """Every check of the files themselves: a Folder in, findings with codes 1xx out. Sheet and part frames; mm.
 
-What was read is judged against the shop, against itself, form against form, compensated against nominal, and nominal
-against kit.json. Whether the parts do their work is judged elsewhere.
+What was read is judged against the shop, against itself, form against form, compensated against finished size, that
+against kit.json, and sheets against the parts that lie on them. Whether the parts do their work is judged elsewhere.
 """
 
 from __future__ import annotations
@@ -13,9 +13,10 @@ from jigmaker.proof.as_made import as_made, bent_letters, with_round_tool
 from jigmaker.proof.check_head import check_heads
 from jigmaker.proof.check_lines import check_doubles, check_lines
 from jigmaker.proof.check_moved import MOVED_MM, check_moved
-from jigmaker.proof.check_same import check_forms, check_sheet, check_told, tolerance_mm
+from jigmaker.proof.check_same import check_forms, check_marks, check_sheet, check_told, tolerance_mm
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.file_set import CUT, MARK, FileSet, file_sets
+from jigmaker.proof.laid_out import finished_parts, laid_out
 from jigmaker.proof.machine_error import ARC_MM, ROUND_MM, most_stretched, round_width_mm
 from jigmaker.proof.pieces import Pieces
 from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
@@ -78,10 +79,15 @@ def _same_order(one: FileSet, other: FileSet) -> bool:
 
 def _check_compensation(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
     machine = folder.shop.machine
+    parts = finished_parts(list(by_key.values()))
     for files in by_key.values():
-        nominal = by_key.get((_owner(files), files.form, "left out"))
         dxf = by_key.get((_owner(files), "dxf", files.compensation))
-        if files.compensation == "included" and nominal is not None and (files.form == "dxf" or dxf is None):
+        if files.compensation != "included" or (files.form == "svg" and dxf is not None):
+            continue
+        nominal = by_key.get((_owner(files), files.form, "left out"))
+        if nominal is None and isinstance(files.owner, ToldSheet):
+            nominal = laid_out(files, parts)
+        if nominal is not None:
             within = MOVED_MM + (ROUND_MM if machine.is_corrected or machine.is_directed else 0.0)
             within += RESAVED_MM if files.is_changed or nominal.is_changed else 0.0
             if machine.is_directed:
@@ -113,10 +119,15 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
             # and other arcs come nearest to its curves.
             machine = folder.shop.machine
             turns_with_bed = files.compensation == "included" and (machine.is_directed or machine.is_corrected)
-            parts = exact.get(key, {})
-            within = 2 * max([tolerance, *(parts.get(slug, tolerance) for slug, _ in files.owner.pieces)])
             is_resaved = files.is_changed or any((*key, slug) in resaved for slug, _ in files.owner.pieces)
-            check_sheet(files, own.get(key, {}), within, faults[files.name], turns_with_bed, is_resaved)
+            if key in own:
+                parts = exact.get(key, {})
+                within = 2 * max([tolerance, *(parts.get(slug, tolerance) for slug, _ in files.owner.pieces)])
+                check_sheet(files, own[key], within, faults[files.name], turns_with_bed, is_resaved)
+            else:
+                within = MOVED_MM if turns_with_bed else 2 * tolerance
+                within += RESAVED_MM if is_resaved else 0.0
+                check_marks(files, own.get((files.form, "left out"), {}), within, faults[files.name])
 
 
 def _shift_of(files: FileSet, nominal: FileSet | None, machine: Machine) -> tuple[Shift | None, bool]:

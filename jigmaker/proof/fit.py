@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -35,7 +35,7 @@ from jigmaker.proof.wood import simple_findings, wood_findings
 @dataclass(frozen=True, slots=True)
 class Figures:
     """What a report tells: every housing as routed with the leg in it, the jig as it goes together, and what the
-    machine's accuracy can make of it, a sentence each. `files_cut`: how many sets of files were cut in numbers.
+    machine's accuracy can make of it, a sentence each. `files_cut`: how many pieces were cut in numbers, by all files.
     """
 
     housings: tuple[HousingFigures, ...]
@@ -59,8 +59,10 @@ def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Fin
     """
     before = CutBefore() if before is None else before
     parts, findings = cut_parts(folder, before)
+    on_sheets: list[CutPart] = []
+    findings += _checked(lambda: sheet_findings(folder, before, on_sheets))
+    parts = as_machined(parts, on_sheets)
     kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts), folder.kit.number)
-    findings += _checked(lambda: sheet_findings(folder, before))
     for part in kit.parts.values():
         findings += _checked(partial(feature_findings, part))
     tell("proving the jig")
@@ -103,6 +105,14 @@ def _use_findings(
     except Unmeasured as error:
         yield error.finding
     figures.append(Figures(tuple(housings), jig.tilt_deg, jig.standoff_mm, projection, tuple(lines), files_cut))
+
+
+def as_machined(own: Sequence[CutPart], on_sheets: Sequence[CutPart]) -> list[CutPart]:
+    """The parts by their own files and off the sheets, what was cut with the tool's width in its lines first.
+
+    So that what is put together is what comes off the machine, wherever there are lines for it.
+    """
+    return sorted([*own, *on_sheets], key=lambda cut: not cut.is_machined)
 
 
 def _first_of_each(parts: Iterable[CutPart]) -> dict[str, Measured]:

@@ -159,9 +159,11 @@ class Folder:
 class CutPart:
     """A part as it comes off the machine by one file: what is left of the sheet, part frame (its box starts at (0, 0)).
 
-    `material` has chords for arcs, at least 64 a quarter.
+    `material` has chords for arcs, at least 64 a quarter. is_machined: a tool went along the lines; else they are the
+    part.
     """
 
     told: ToldPart
     file: str
     material: Polygon
+    is_machined: bool = False

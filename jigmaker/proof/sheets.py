@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Contour
 from jigmaker.proof.compare import nominal_of
-from jigmaker.proof.records import Folder, ToldFile, ToldPart, ToldSheet
+from jigmaker.proof.records import CutPart, Folder, ToldFile, ToldPart, ToldSheet
 from jigmaker.proof.same_lines import CutBefore
 from jigmaker.proof.simulate import Lines, cut_piece, file_sets, lines_of
 
@@ -20,20 +20,30 @@ Told = tuple[ToldPart, "Polygon"]
 AGAIN = "write the folder again with jigmaker make"
 
 
-def sheet_findings(folder: Folder, before: CutBefore) -> Iterator[Finding]:
-    """Every piece on every sheet, by every set of the sheet's files."""
+def sheet_findings(folder: Folder, before: CutBefore, cut: list[CutPart] | None = None) -> Iterator[Finding]:
+    """Every piece on every sheet, by every set of the sheet's files, those with the tool's width included first.
+
+    `cut`: what comes off the machine is added to it.
+    """
+    found = [] if cut is None else cut
     told = {part.slug: (part, nominal_of(part)) for part in folder.kit.parts}
     for sheet in folder.kit.sheets:
-        for files in file_sets(sheet.files):
+        for files in sorted(file_sets(sheet.files), key=lambda files: files[0].compensation != "included"):
             if any(file.name in folder.files for file in files):
-                yield from _sheet(sheet, files, folder, told, before)
+                yield from _sheet(sheet, files, folder, told, before, found)
 
 
 def _sheet(
-    sheet: ToldSheet, files: list[ToldFile], folder: Folder, told: dict[str, Told], before: CutBefore
+    sheet: ToldSheet,
+    files: list[ToldFile],
+    folder: Folder,
+    told: dict[str, Told],
+    before: CutBefore,
+    found: list[CutPart],
 ) -> Iterator[Finding]:
     lines = lines_of(files, folder)
     yield from lines.findings
+    yield from _count_findings(sheet, files, lines, told)
     around = _Around(lines)
     for slug, frame in sheet.pieces:
         if slug not in told:
@@ -45,7 +55,18 @@ def _sheet(
             says, at = f"{part.name} cannot be cut where kit.json places it", f"{frame.x:.3f}, {frame.y:.3f}"
             yield Finding(334, says, AGAIN, part=files[0].name, at=at)
         else:
-            yield from cut_piece(part, nominal, piece, files[0], folder.shop.machine, before, frame.turn_deg)[1]
+            cut, faults = cut_piece(part, nominal, piece, files[0], folder.shop.machine, before, frame.turn_deg)
+            found += [cut] if cut is not None else []
+            yield from faults
+
+
+def _count_findings(sheet: ToldSheet, files: list[ToldFile], lines: Lines, told: dict[str, Told]) -> Iterator[Finding]:
+    """A cut that belongs to no piece: more outlines than pieces, or more openings than the pieces have."""
+    openings = sum(len(told[slug][0].holes) for slug, _ in sheet.pieces if slug in told)
+    for has, wanted, what in ((lines.outer, len(sheet.pieces), "outlines"), (lines.inner, openings, "openings")):
+        if len(has) != wanted:
+            says = f"it cuts {len(has)} {what}, the pieces that kit.json places have {wanted}"
+            yield Finding(121, says, AGAIN, part=files[0].name, value=str(len(has)), limit=str(wanted))
 
 
 class _Around:

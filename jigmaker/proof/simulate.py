@@ -257,7 +257,8 @@ def cut_piece(
         return None, [Finding(334, says, "write the folder again with jigmaker make", part=file.name)]
     turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
     is_bent = any(widths) and (machine.is_corrected or machine.is_directed)
-    cut = CutPart(told, file.name, _sound(_in_part_frame(turned, nominal, told.outline if is_bent else None)))
+    material = _sound(_in_part_frame(turned, nominal, told.outline if is_bent else None))
+    cut = CutPart(told, file.name, material, any(widths))
     findings = check_cut(cut, nominal, file, machine, turn_deg)
     before.keep(way, table, cut)
     return cut, findings

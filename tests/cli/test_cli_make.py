@@ -71,7 +71,7 @@ def test_the_demo_in_outputs_is_whole(demo_files) -> None:
 
 
 ANSWERS = [
-    ("open first", r"sheets.potting-bench-sheet-1-kerf-0\.20\.dxf"),
+    ("open first", r"sheets.potting-bench-sheet-1-of-3-kerf-0\.20\.dxf"),
     ("measure first", "reference square, side to side|over its lines, left to right"),
     ("measure first", r"birch plywood 9\.1 mm thick"),
     ("to cut", r"[0-9]+ pieces.* on [0-9]+ sheets? of 600 mm x 400 mm"),

@@ -10,6 +10,7 @@ from math import acos, atan, cos, degrees, hypot, radians, sin, tan
 import pytest
 from made_once import made
 from measured_contours import direction_deg, distance, read_closed, signed_distance
+from part_names import cut_file, finished_file
 from sample_jobs import ideal_shop_text
 
 from jigmaker.job.demo import demo_job_text
@@ -21,7 +22,7 @@ JOB, SHOP = read_job(demo_job_text()), read_shop(ideal_shop_text())
 KIT = make_kit(solve(JOB), SHOP)
 PARTS = {part.slug: part for part in KIT.parts}
 KERF = SHOP.machine.tool_mm
-STATES = {"included": ("cut/{}-kerf-0.20", KERF / 2), "left out": ("cut/nominal/{}-nominal", 0.0)}
+STATES = {"included": (cut_file, KERF / 2), "left out": (finished_file, 0.0)}
 CASES = [(slug, form, state) for slug in PARTS for form in ("dxf", "svg") for state in STATES]
 
 RAKE, SPLAY = JOB.rake_deg, JOB.splay_deg
@@ -112,8 +113,8 @@ def files():
 @cache
 def cut_contours(slug, form, state):
     """({contour's name: contour as read}, the part's origin in the file) for one part in one file."""
-    stem, offset = STATES[state]
-    part, name = PARTS[slug], f"{stem.format(f'{JOB.slug}-{slug}')}.{form}"
+    named, offset = STATES[state]
+    part, name = PARTS[slug], named(slug, form)
     read = read_closed(name, files()[name])
     outer = [c for c in read if c.layer == SHOP.layers["outer"].name]
     inner = [c for c in read if c.layer == SHOP.layers["inner"].name]

@@ -17,18 +17,31 @@ from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import Report
 from jigmaker.trestle.solve import solve
 
-GROUPS = ("plate", "jig-parts", "bevel-plates", "foot-block", "brace", "leg-ends", "housing-strips")
-NAMES = [f"papers/full-size/potting-bench-full-size-{group}.pdf" for group in GROUPS]
+NAMES = ["papers/potting-bench-full-size.pdf"]
+ORDER = (
+    "bevel plate 1",
+    "plate, tile A1",
+    "fence or back strip, tile A1",
+    "housing strip R",
+    "leg, head end",
+    "brace template",
+    "foot block layer",
+)
+"""What is set, made, marked, sawn and scribed first."""
 
 
 def test_files_are_on_the_shops_paper():
-    """One PDF a group; pages of the size in shop.toml, 8 1/2 x 11 in (ASME Y14.1), upright or lying."""
+    """One PDF in working order, numbered through; pages of shop.toml's size, 8 1/2 x 11 in (ASME Y14.1), either way."""
     shop = replace(DEMO_SHOP, paper=Paper("Letter"))
     files = full_size_files(Plan(DEMO, shop, make_kit(solve(DEMO), shop), (), (), ()))
     assert list(files) == NAMES
-    assert told(files[NAMES[5]])["Title"] == "Potting bench: ends of the legs"
-    for page in (each for data in files.values() for each in read_pdf(data)):
+    assert told(files[NAMES[0]])["Title"] == "Potting bench: templates at full size"
+    pages = read_pdf(files[NAMES[0]])
+    for number, page in enumerate(pages, 1):
         assert sorted(page.size) == pytest.approx((215.9, 279.4), abs=1e-3)
+        assert f"page {number} of {len(pages)}" in page.words
+    firsts = [next(n for n, page in enumerate(pages) if title in page.words) for title in ORDER]
+    assert firsts == sorted(firsts)
 
 
 def test_a_one_handed_kit_has_both_plates():
@@ -45,7 +58,7 @@ def test_they_are_linked():
     assert all(f'href="./{name}"' in index for name in NAMES)
     assert "Paper at full size" in index
     assert "Expect ±0.5 mm" in index
-    assert "ends of the legs (PDF)" in index
+    assert "all templates, in working order (PDF)" in index
 
 
 def test_make_writes_them():

@@ -20,13 +20,11 @@ FIRST = (
     "-cut-list.html",
     "-notes.html",
     "/drawings/",
-    "/full-size/",
+    "-full-size.pdf",
     "sheets/",
-    "cut/",
+    "parts/",
 )
 NAMES = (
-    "cut/bench-plate-kerf-0.20.dxf",
-    "cut/nominal/bench-plate-nominal.dxf",
     "job.toml",
     "kit.json",
     "numbers.json",
@@ -35,9 +33,12 @@ NAMES = (
     "papers/bench-set-up-sheets.html",
     "papers/bench-set-up-sheets.pdf",
     "papers/drawings/bench-leg.svg",
-    "papers/full-size/bench-full-size-plate.pdf",
+    "papers/bench-full-size.pdf",
+    "parts/bench-plate-cut-1-finished-size.dxf",
+    "parts/kerf-0.20/bench-plate-cut-1-kerf-0.20.dxf",
     "proof.json",
-    "sheets/bench-sheet-1-kerf-0.20.dxf",
+    "sheets/bench-sheet-1-of-1-kerf-0.20.dxf",
+    "sheets/finished-size/bench-sheet-1-of-1-finished-size.dxf",
     "shop.toml",
 )
 THIN = Finding(208, "the blade is short", "mind the shank", "shop hand_router.blade", severity="caution")
@@ -111,4 +112,4 @@ def test_contents_and_cautions_come_first_numbers_last(index):
 def test_a_file_is_named_by_what_it_is(index):
     """And the many single parts are folded away until they are asked for."""
     assert "set-up sheets, one page an operation (HTML)" in index
-    assert "<details>" in index and index.index("<details>") < index.index(NAMES[0])
+    assert "<details>" in index and index.index("<details>") < index.index("parts/bench-plate")

@@ -11,6 +11,7 @@ from hashlib import sha256
 import made_once
 import pytest
 from comma_locale import NONE, comma_locale
+from part_names import finished_file
 from sample_jobs import ideal_shop_text
 
 from jigmaker.errors import JobError, TooNarrow
@@ -41,13 +42,13 @@ def kit(demo_files) -> dict:
 def test_every_part_and_sheet_has_its_files(demo_files) -> None:
     """By enumeration of the kit: two formats, with the kerf and without, and nothing else."""
     job, shop = read_job(JOB), read_shop(ideal_shop_text())
-    parts = [part.slug for part in make_kit(solve(job), shop).parts]
+    parts = {part.slug: part.needed + part.spares for part in make_kit(solve(job), shop).parts}
     sheets = [f"sheet-{n}" for n in range(1, 1 + len(json.loads(demo_files["kit.json"])["sheets"]))]
-    named = [("cut", name) for name in parts] + [("sheets", name) for name in sheets]
     expected = {"numbers.json", "kit.json", "job.toml", "shop.toml"}
     for form in ("dxf", "svg"):
-        expected |= {f"{folder}/potting-bench-{name}-kerf-0.20.{form}" for folder, name in named}
-        expected |= {f"{folder}/nominal/potting-bench-{name}-nominal.{form}" for folder, name in named}
+        for words, in_parts, in_sheets in (("kerf-0.20", "kerf-0.20/", ""), ("finished-size", "", "finished-size/")):
+            expected |= {f"parts/{in_parts}potting-bench-{name}-cut-{n}-{words}.{form}" for name, n in parts.items()}
+            expected |= {f"sheets/{in_sheets}potting-bench-{name}-of-3-{words}.{form}" for name in sheets}
     expected |= {f"papers/potting-bench-{name}-names.svg" for name in sheets}
     assert set(demo_files) == expected
 
@@ -61,8 +62,10 @@ def test_the_users_own_files_go_along(demo_files) -> None:
 def test_every_file_says_whether_the_kerf_is_in_it(demo_files) -> None:
     """Adding it twice is the classic mistake: name and note both say it, and how far lines were moved."""
     for name, data in demo_files.items():
-        if name.startswith(("cut/", "sheets/")):
-            said = "Nominal size: no kerf in this file" if "nominal" in name else "Kerf 0.20 included: lines moved 0.10"
+        if name.startswith(("parts/", "sheets/")):
+            said = (
+                "Finished size: no kerf in this file" if "finished" in name else "Kerf 0.20 included: lines moved 0.10"
+            )
             assert said in data.decode(), name
 
 
@@ -70,7 +73,7 @@ def test_kit_json_lists_every_other_file(kit, demo_files) -> None:
     """Each with the hash of its bytes, in the list of all and beside its part or sheet."""
     assert set(kit["files"]) == set(demo_files) - {"kit.json"}
     beside = {made["name"]: made["sha256"] for owner in kit["parts"] + kit["sheets"] for made in owner["files"]}
-    assert set(beside) == {name for name in kit["files"] if name.startswith(("cut/", "sheets/"))}
+    assert set(beside) == {name for name in kit["files"] if name.startswith(("parts/", "sheets/"))}
     for name, found in [*kit["files"].items(), *beside.items()]:
         assert sha256(demo_files[name]).hexdigest() == found
 
@@ -120,14 +123,14 @@ def test_placements_are_right_handed_frames(kit) -> None:
 
 
 CHOICES = [
-    ("included", ["cut/potting-bench-plate-kerf-0.20.dxf"], ["nominal"]),
-    ("left out", ["cut/nominal/potting-bench-plate-nominal.dxf"], ["kerf"]),
+    ("included", ["sheets/potting-bench-sheet-1-of-3-kerf-0.20.dxf", finished_file("plate")], ["s/finished", "s/kerf"]),
+    ("left out", ["sheets/potting-bench-sheet-1-of-3-finished-size.dxf", finished_file("plate")], ["kerf"]),
 ]
 
 
 @pytest.mark.parametrize(("choice", "there", "missing"), CHOICES)
 def test_the_shop_chooses_the_compensation(quick_shop: str, choice: str, there, missing) -> None:
-    """Only the files asked for, so that nobody cuts the other kind."""
+    """Only the sheets asked for, so that nobody cuts the other kind; each part once, at finished size."""
     names = list(made(quick_shop.replace('"included"', f'"{choice}"')))
     assert set(there) < set(names)
     assert not [name for name in names for word in missing if word in name]
@@ -145,7 +148,7 @@ def test_names_tell_one_kerf_from_another(quick_shop: str, kerf: str, units: str
     text = re.sub(r"kerf = 0\.20", kerf, quick_shop)
     if units.endswith('"in"'):
         text = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", r"\1 = '\2 mm'", text.replace('units = "mm"', units))
-    assert any(f"-plate-{words}.dxf" in name for name in made(text))
+    assert any(f"-sheet-1-of-3-{words}.dxf" in name for name in made(text))
 
 
 def test_a_sheet_too_small_is_refused(quick_shop: str) -> None:

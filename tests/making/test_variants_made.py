@@ -68,8 +68,8 @@ def _in_mm(found):
 
 def cut_names(files, form):
     """Names of the files for the machine; letters alone by themselves are looked at on the sheets only."""
-    names = [name for name in files if name.startswith(("cut/", "sheets/")) and name.endswith(form)]
-    return [name for name in names if not (name.startswith("cut/") and name.endswith(f"-mark{form}"))]
+    names = [name for name in files if name.startswith(("parts/", "sheets/")) and name.endswith(form)]
+    return [name for name in names if not (name.startswith("parts/") and name.endswith(f"-mark{form}"))]
 
 
 def box_of(shape, scale=1.0):
@@ -83,6 +83,12 @@ def box_of(shape, scale=1.0):
     else:
         xs, ys = [[v[i] * scale for v in shape.vertices] for i in (0, 1)]
     return shape.layer, shape.is_closed, (min(xs), min(ys), max(xs), max(ys))
+
+
+def finished_of(file, files):
+    """The name of the file at finished size that goes with a compensated one."""
+    stem = re.sub(r"-cutter-[0-9.]+svg$", "-finished-size.svg", file.rpartition("/")[2])
+    return next(name for name in files if name.endswith(f"/{stem}"))
 
 
 @pytest.mark.parametrize("name", READ)
@@ -153,9 +159,9 @@ def test_inch_jobs_are_marked_in_fractions():
 
 def test_inch_files_are_millimetre_files_divided():
     """The one-handed plates of one bed, in inches and in mm: every coordinate divided by 25.4."""
-    inch = kit("laser, bush, one hand, inches")[1]["cut/potting-bench-plate-l-kerf-0.0079in.dxf"]
+    inch = kit("laser, bush, one hand, inches")[1]["parts/potting-bench-plate-l-cut-1-finished-size.dxf"]
     millimetre = svg_paths.shapes(
-        kit("laser, bush, one hand, inches")[1]["cut/potting-bench-plate-l-kerf-0.0079in.svg"]
+        kit("laser, bush, one hand, inches")[1]["parts/potting-bench-plate-l-cut-1-finished-size.svg"]
     )
     outer = next(one for one in dxf_tags.contours(inch) if one.layer == "OUTER")
     shown = next(one for one in millimetre if one.layer == "OUTER")
@@ -182,9 +188,8 @@ def test_compensated_is_nominal_moved_by_half_the_tool():
     """
     _, files = kit("cnc, bearing, two slots, blank")
     told = 0
-    for file in [name for name in cut_names(files, ".svg") if "nominal" not in name]:
-        folder, _, last = file.partition("/")
-        nominal = files[f"{folder}/nominal/{re.sub(r'cutter-[0-9.]+svg$', 'nominal.svg', last)}"]
+    for file in [name for name in cut_names(files, ".svg") if "finished-size" not in name]:
+        nominal = files[finished_of(file, files)]
         cuts = [[s for s in svg_paths.shapes(data) if s.layer in ("INNER", "OUTER")] for data in (files[file], nominal)]
         for one, other in zip(*cuts, strict=True):
             if one.circle or _is_square(other):

@@ -5,6 +5,7 @@ from functools import cache
 from math import dist
 
 import pytest
+from part_names import cut_file, finished_file
 from sample_jobs import ideal_shop_text
 
 from jigmaker.findings import errors_in
@@ -105,8 +106,8 @@ NAMES = {
 def test_names_and_notes_tell_the_correction(lines: str, words: str) -> None:
     """Whoever opens or reads the name of a file sees what was done to it; nominal files say what was not."""
     files = written(lines)
-    corrected = files[f"cut/potting-bench-stop-{words}.svg"].decode()
-    nominal = files["cut/nominal/potting-bench-stop-nominal.svg"].decode()
+    corrected = files[cut_file("stop", "svg", words)].decode()
+    nominal = files[finished_file("stop", "svg")].decode()
     is_bent = words.endswith("-corrected")
     assert ("Corrected for scale x 1.002, y 0.999, skew 0.3 deg" in corrected) == is_bent
     assert ("Not corrected for the machine" in nominal) == is_bent
@@ -122,7 +123,7 @@ def spoilt(lines, folder_of_files, change):
     assert folder is not None
     files = {
         name: replace(file, lines=contours_of(change(file.contours)))
-        if name.startswith(folder_of_files) and "nominal" not in name
+        if name.startswith(folder_of_files) and "finished-size" not in name
         else file
         for name, file in folder.files.items()
     }
@@ -203,4 +204,4 @@ def test_a_bent_letter_drawn_twice_is_seen(number: int, form) -> None:
         spot = _letters(contours)[number]
         return [form(c) if c is spot else c for c in contours] + [form(spot)]
 
-    assert 110 in spoilt(CROOKED, "cut/", change)
+    assert 110 in spoilt(CROOKED, "parts/", change)

@@ -16,6 +16,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 from drawn_jobs import DRAWN, dxf_of, picture_of
+from part_names import cut_file
 from sample_pictures import sample_picture
 
 from jigmaker.papers.drawings.drawing_set import DRAWINGS
@@ -27,8 +28,8 @@ needs_librecad = pytest.mark.skipif(shutil.which("librecad") is None, reason="no
 needs_inkscape = pytest.mark.skipif(shutil.which("inkscape") is None, reason="no Inkscape: apt-get install inkscape")
 
 POINT = 25.4 / 72
-PROFILES = [f"cut/potting-bench-{part}-kerf-0.20.dxf" for part in ("plate", "end-bearer", "coupon")] + [
-    "sheets/potting-bench-sheet-1-kerf-0.20.dxf"
+PROFILES = [cut_file(part) for part in ("plate", "end-bearer", "coupon")] + [
+    "sheets/potting-bench-sheet-1-of-3-kerf-0.20.dxf"
 ]
 
 

@@ -5,8 +5,6 @@ import re
 import pytest
 from edited_folder import (
     BEARER,
-    CUT,
-    NOMINAL,
     STRIP,
     edit_dxf,
     edit_kit,
@@ -20,16 +18,17 @@ from edited_folder import (
     small_folder,
     svg_shapes,
 )
+from part_names import cut_file, finished_file
 
 from jigmaker.findings import cautions_in, errors_in
 from jigmaker.proof.codes import FILE_CODES
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.read_folder import read_folder
 
-DXF, SVG = CUT.format(STRIP, "dxf"), CUT.format(STRIP, "svg")
+DXF, SVG = cut_file(STRIP, "dxf"), cut_file(STRIP, "svg")
 ON_SHEET_3 = (BEARER, STRIP, "bearer", "foot-block-layer", "projection-gauge", "stock-strip", "stop")
-SHEET_DXF = "sheets/potting-bench-sheet-3-kerf-0.20.dxf"
-SHEET_SVG = "sheets/nominal/potting-bench-sheet-3-nominal.svg"
+SHEET_DXF = "sheets/potting-bench-sheet-3-of-3-kerf-0.20.dxf"
+SHEET_SVG = "sheets/finished-size/potting-bench-sheet-3-of-3-finished-size.svg"
 
 
 def judged(files):
@@ -149,23 +148,23 @@ def both(*edits):
 def same_as_nominal(files):
     """Compensated files that hold the nominal lines: the kerf left out where the name says that it is in."""
     for form in ("dxf", "svg"):
-        files[CUT.format(STRIP, form)] = files[NOMINAL.format(STRIP, form)]
+        files[cut_file(STRIP, form)] = files[finished_file(STRIP, form)]
 
 
 def mirrored_throughout(files):
     """A part turned over in all its files alike."""
-    for name in (CUT, NOMINAL):
-        mirrored_dxf(files, name.format(BEARER, "dxf"))
-        mirrored_svg(files, name.format(BEARER, "svg"))
+    for name in (cut_file, finished_file):
+        mirrored_dxf(files, name(BEARER, "dxf"))
+        mirrored_svg(files, name(BEARER, "svg"))
 
 
 def without_hole(files):
     """A hole taken out of every file of a part alike."""
-    for name in (CUT, NOMINAL):
-        edit_dxf(files, name.format(STRIP, "dxf"), lambda document: document.modelspace().delete_entity(hole(document)))
-        text = files[name.format(STRIP, "svg")].decode()
+    for name in (cut_file, finished_file):
+        edit_dxf(files, name(STRIP, "dxf"), lambda document: document.modelspace().delete_entity(hole(document)))
+        text = files[name(STRIP, "svg")].decode()
         circle = next(each for each in svg_shapes(text, "INNER") if each.startswith("<circle"))
-        files[name.format(STRIP, "svg")] = text.replace(circle, "").encode()
+        files[name(STRIP, "svg")] = text.replace(circle, "").encode()
 
 
 def inner_as_outer(document):
@@ -251,11 +250,11 @@ CASES = [
     (117, "a hole on the outlines' layer", dxf(DXF, inner_as_outer)),
     (118, "the kerf left out", same_as_nominal),
     (118, "a vertex moved by 0.05", dxf(DXF, lambda document: set_point(outline(document), 0, dx=0.05))),
-    (119, "an SVG turned over", lambda files: mirrored_svg(files, CUT.format(BEARER, "svg"))),
+    (119, "an SVG turned over", lambda files: mirrored_svg(files, cut_file(BEARER, "svg"))),
     (119, "a part turned over in all its files", mirrored_throughout),
     (120, "a hole dropped from all files", without_hole),
     (122, "a file missing", lambda files: files.pop(DXF)),
-    (122, "a file more", lambda files: files.update({"cut/copy.dxf": files[DXF]})),
+    (122, "a file more", lambda files: files.update({"parts/copy.dxf": files[DXF]})),
     (123, "a file changed", text(SVG, "</svg>", "<!-- mine --></svg>")),
     (124, "kit.json cut short", lambda files: files.update({"kit.json": files["kit.json"][:5000]})),
     (126, "an older kit", text("kit.json", "jigmaker kit 2", "jigmaker kit 1")),

@@ -12,8 +12,8 @@ from sample_jobs import quick
 from jigmaker.proof.read_dxf import read_dxf
 
 NAMES = [
-    *(f"cut/workshop-pair-plate-cutter-0.125in-{operation}.dxf" for operation in ("inner", "outer")),
-    *(f"sheets/workshop-pair-sheet-1-cutter-0.125in-{operation}.dxf" for operation in ("inner", "outer")),
+    "parts/workshop-pair-plate-cut-1-finished-size.dxf",
+    *(f"sheets/workshop-pair-sheet-1-of-2-cutter-0.125in-{operation}.dxf" for operation in ("inner", "outer")),
 ]
 
 

@@ -6,6 +6,7 @@ from math import pi, tan
 import ezdxf
 import pytest
 from edited_folder import saved
+from part_names import cut_file
 
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.proof.read_dxf import read_dxf
@@ -80,7 +81,7 @@ def test_r12_takes_its_unit_from_the_comment(comment, unit):
 @pytest.mark.parametrize("version", ["R2010", "R2018"])
 def test_a_written_file_saved_again_reads_the_same(version, demo_files):
     """By the library, in a later version: header, layers and every contour."""
-    name = "cut/potting-bench-plate-kerf-0.20.dxf"
+    name = cut_file("plate")
     document = ezdxf.read(io.StringIO(demo_files[name].decode()))
     document.dxfversion = version
     before, none = read_dxf(name, demo_files[name])

@@ -165,7 +165,7 @@ def test_without_job_shop_or_kit_nothing_is_judged(name, files):
 
 def test_missing_changed_and_strange_files_are_told(files):
     """Missing is an error, changed and unlisted are cautions; a file that cannot be read is not there for the judge."""
-    edited = dict(files) | {"cut/other.svg": b"<svg/>"}
+    edited = dict(files) | {"parts/other.svg": b"<svg/>"}
     names = [name for name in edited if name.endswith(".dxf")]
     edited.pop(names[0])
     edited[names[1]] = b"broken"
@@ -174,7 +174,7 @@ def test_missing_changed_and_strange_files_are_told(files):
         (122, "error", names[0]),
         (123, "caution", names[1]),
         (101, "error", names[1]),
-        (122, "caution", "cut/other.svg"),
+        (122, "caution", "parts/other.svg"),
     }
     assert names[0] not in folder.files and names[1] not in folder.files
 

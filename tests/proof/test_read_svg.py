@@ -4,6 +4,7 @@ import io
 from math import pi
 
 import pytest
+from part_names import cut_file
 from svgelements import SVG as Rewriter
 
 from jigmaker.geometry.outline import Circle, Outline, Stroke
@@ -268,7 +269,7 @@ def test_what_draws_nothing_is_passed_over():
 @pytest.mark.parametrize("name", ["plate", "bevel-plate"])
 def test_a_written_file_rewritten_by_a_stranger_reads_the_same(name, reify, demo_files, tmp_path):
     """In pixels, with a matrix on every path: within 0.001 mm, for it writes its scale to six figures."""
-    data = demo_files[f"cut/potting-bench-{name}-kerf-0.20.svg"]
+    data = demo_files[cut_file(name, "svg")]
     Rewriter.parse(io.BytesIO(data), reify=reify).write_xml(str(tmp_path / "again.svg"))
     before, _ = read_svg("x.svg", data, COLOURS)
     after, findings = read_svg("x.svg", (tmp_path / "again.svg").read_bytes(), COLOURS)

@@ -38,7 +38,7 @@ def test_such_kits_prove(kit):
 
 def test_a_line_more_is_still_found(kit):
     """The counts in kit.json are no leave to cut anything: a line twice in the plate's file is a fault."""
-    name = next(name for name in kit if name.startswith("cut/potting-bench-plate") and name.endswith(".svg"))
+    name = next(name for name in kit if name.startswith("parts/potting-bench-plate") and name.endswith(".svg"))
     text = kit[name].decode()
     line = re.search("<path [^>]*/>", text)[0]
     findings = prove(kit | {name: text.replace(line, line + line, 1).encode()}).findings

@@ -21,7 +21,7 @@ from spoilt_folders import (
     with_part,
     with_settings,
 )
-from spoilt_records import codes_of, codes_with_setting, edge_moved
+from spoilt_records import codes_of, codes_with_setting, edge_moved, told_anew
 
 from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text
@@ -147,7 +147,10 @@ def test_it_is_refused_from_its_written_files_too(name):
     """The same through DXF, SVG and kit.json, read back: no file differs, and still it is refused."""
     plan, _, cuts = base()
     what, change = SPOILT[name]
-    spoilt = with_part(plan, what, change) if callable(change) else with_settings(plan, what, change)
+    if callable(change):
+        spoilt = with_part(plan, what, lambda part: told_anew(change(part)))
+    else:
+        spoilt = with_settings(plan, what, change)
     files, _ = files_of(spoilt, SOURCE, plan, cuts)
     codes = {finding.code for finding in errors_in(list(prove(files).findings))}
     assert {code for code in codes if code >= 200}

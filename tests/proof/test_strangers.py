@@ -20,6 +20,7 @@ import pytest
 import resvg_py
 import shapely
 from made_once import made
+from part_names import cut_file, finished_file
 from png_pixels import pixels
 from sample_jobs import ideal_shop_text
 from svgelements import SVG, Circle
@@ -35,7 +36,7 @@ FOLDER = Path(__file__).parent.parent / "strangers"
 REQUIRED = os.environ.get("JIGMAKER_STRANGERS") == "required"
 NPM = ("dxf", "dxf-parser")
 PARTS = ("stop", "end-bearer", "fence-or-back-strip", "mask-for-slot-l", "coupon")
-NAMES = [f"cut/potting-bench-{part}-kerf-0.20.dxf" for part in PARTS] + ["sheets/potting-bench-sheet-3-kerf-0.20.dxf"]
+NAMES = [cut_file(part) for part in PARTS] + ["sheets/potting-bench-sheet-3-of-3-kerf-0.20.dxf"]
 
 
 def node_reason():
@@ -174,7 +175,7 @@ def test_resvg_renders_the_nominal_area(part, demo_files):
 
     Grey dots on the edge are true to a hundredth of a millimetre or better; a kerf of 0.2 would be ten times that.
     """
-    svg = demo_files[f"cut/nominal/potting-bench-{part}-nominal.svg"].decode()
+    svg = demo_files[finished_file(part, "svg")].decode()
     for layer, fill in (("OUTER", "#000000"), ("INNER", "#ffffff")):
         group = re.search(rf"<title>{layer}</title>.*?</g>", svg, re.DOTALL)[0]
         filled = re.sub(r'fill="none" stroke="[^"]*"|stroke="[^"]*"', f'fill="{fill}" stroke="none"', group)

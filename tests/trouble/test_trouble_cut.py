@@ -146,7 +146,7 @@ def test_a_sheet_holds_every_piece_once_and_apart(name, form):
     """Copies are lost or merged, or parts lie over each other: each piece's contours are there, no outlines meet."""
     kit = written_kit(name)
     placed, pieces = Counter(), {part.slug: part.pieces for part in kit.plan.kit.parts}
-    for file in (file for file in kit.of(form) if file.name.startswith("sheets") and "nominal" not in file.name):
+    for file in (file for file in kit.of(form) if file.name.startswith("sheets") and file.compensation == "included"):
         (sheet,) = [sheet for sheet in kit.plan.sheets if sheet.name == file.sheet]
         outer = [shapely.Polygon(line.dots(8)) for line in cut_lines(kit, file) if line.layer == kit.layer("outer")]
         inner = [line for line in cut_lines(kit, file) if line.layer == kit.layer("inner")]
@@ -205,7 +205,7 @@ def test_every_file_says_what_was_done_about_the_tools_width(name):
         else:
             said = root(file.data).findtext(f"{NAMESPACE}desc") or ""
         assert STATED[name][file.compensation] in said, file.name
-        assert ("nominal" in file.name) == (file.compensation == "left out")
+        assert ("finished-size" in file.name) == (file.compensation == "left out")
 
 
 def test_a_feature_lost_to_the_tool_is_an_error_with_its_name():

@@ -1,4 +1,4 @@
-"""All full-size paper of a job: a Kit in, the pages of each file by its name out; mm as they come off the printer."""
+"""All full-size paper of a job: a Kit in, its pages by what they are for out; mm as they come off the printer."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -38,22 +38,22 @@ def without_machine(unit: Unit) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """What is printed in one file: its title, and words on every page."""
+    """What is printed one after the other: its title, and words on every page."""
 
     title: str
     words: str
 
 
 GROUPS: dict[str, Group] = {
+    "bevel-plates": Group("bevel plates", SAW),
     "plate": Group("plate of the housing jig", SAW),
     "jig-parts": Group("other parts of the housing jig", SAW),
-    "bevel-plates": Group("bevel plates", SAW),
-    "foot-block": Group("foot block", SAW),
-    "brace": Group("brace", SAW),
-    "leg-ends": Group("ends of the legs", WRAP),
     "housing-strips": Group("strips to mark housings", "Tape the paper round the board; the lines are the housing's."),
+    "leg-ends": Group("ends of the legs", WRAP),
+    "brace": Group("brace", SAW),
+    "foot-block": Group("foot block", SAW),
 }
-"""By the name in their files, in their order."""
+"""In working order: the saw is set, the jig made, housings marked, legs and braces sawn, feet scribed."""
 
 
 def templates(kit: Kit) -> dict[str, list[Picture]]:
@@ -65,12 +65,16 @@ def templates(kit: Kit) -> dict[str, list[Picture]]:
 
 
 def full_size_set(kit: Kit) -> dict[str, tuple[PrinterPage, ...]]:
-    """Pages by group, on the shop's paper and for its printer."""
+    """Pages by group, numbered on through all of them, on the shop's paper and for its printer."""
     job, paper = kit.trestle.job, kit.shop.paper
-    return {
-        name: tuple(_pages(_laid_out(pictures, GROUPS[name], paper, job.unit), job.name))
-        for name, pictures in templates(kit).items()
-    }
+    laid = {name: _laid_out(pictures, GROUPS[name], paper, job.unit) for name, pictures in templates(kit).items()}
+    first, of = 1, sum(each.count for group in laid.values() for each in group)
+    pages: dict[str, tuple[PrinterPage, ...]] = {}
+    for name, group in laid.items():
+        for each in group:
+            pages[name] = (*pages.get(name, ()), *each.pages(job.name, first, of))
+            first += each.count
+    return pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,13 +101,6 @@ class _PackedPage:
         for one, (x, y) in self.placed:
             one.draw(draft, (self.leaf.room[0] + x, self.leaf.room[3] + y))
         yield self.leaf.finish(draft, ", ".join(one.picture.title for one, _ in self.placed))
-
-
-def _pages(laid: list[TiledTemplate | _PackedPage], job: str) -> Iterator[PrinterPage]:
-    first, of = 1, sum(each.count for each in laid)
-    for each in laid:
-        yield from each.pages(job, first, of)
-        first += each.count
 
 
 def _laid_out(pictures: list[Picture], group: Group, paper: Paper, unit: Unit) -> list[TiledTemplate | _PackedPage]:
