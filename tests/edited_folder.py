@@ -22,6 +22,14 @@ def small_folder(files, parts, sheets=()):
     return {"kit.json": json.dumps(kit).encode(), **kept}
 
 
+def last_sheet(files):
+    """The demo's last sheet and the parts on it, whatever parts there are."""
+    kit = json.loads(files["kit.json"])
+    sheet = kit["sheets"][-1]
+    slugs = {piece["part"] for piece in sheet["pieces"]}
+    return small_folder(files, [part["slug"] for part in kit["parts"] if part["slug"] in slugs], (sheet["name"],))
+
+
 def rehashed(files):
     """kit.json with the hashes of the files as they are now: the folder looks as if it had been made so."""
     kit = json.loads(files["kit.json"])

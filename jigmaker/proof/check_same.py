@@ -154,7 +154,9 @@ def check_sheet(
         faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
 
 
-def check_marks(sheet: FileSet, parts: Mapping[str, Pieces], within_mm: float, faults: Faults) -> None:
+def check_marks(
+    sheet: FileSet, parts: Mapping[str, Pieces], within_mm: float, faults: Faults, is_resaved: bool = False
+) -> None:
     """A sheet holds the marks of each of its pieces where kit.json places it, and nothing else (121).
 
     `parts`: each part's lines at finished size, in its part frame, by slug; cuts are judged by cutting them in numbers.
@@ -165,12 +167,15 @@ def check_marks(sheet: FileSet, parts: Mapping[str, Pieces], within_mm: float, f
     if len(placed) < len(pieces):
         return  # a part's file that cannot be read is a fault of its own
     wanted, read = joined_tables(placed), sheet.pieces.only((MARK,))
-    missing, strange = unmatched(wanted, read, within_mm)
-    _tell_missing(sheet, placed, missing, faults)
-    for place in _places(sheet, strange, read):
+    differing = _differing(wanted, read, within_mm, is_resaved)
+    if differing is None:
+        if len(wanted) != len(read) and not is_resaved:
+            faults.add(121, f"it has {len(read)} lines of marks, its pieces have {len(wanted)}: some are twice", _AGAIN)
+        return
+    missing, strange, farthest = differing
+    _tell_missing(sheet, placed, missing, _by(farthest), faults)
+    for place in _places(sheet, strange, read) if not len(missing) else ():
         faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
-    if not len(missing) and not len(strange) and len(wanted) != len(read):
-        faults.add(121, f"it has {len(read)} lines of marks, its pieces have {len(wanted)}: some are twice", _AGAIN)
 
 
 def _check_counts(placed: Sequence[Pieces], read: Pieces, faults: Faults) -> None:

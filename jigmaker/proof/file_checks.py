@@ -126,8 +126,7 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
                 check_sheet(files, own[key], within, faults[files.name], turns_with_bed, is_resaved)
             else:
                 within = MOVED_MM if turns_with_bed else 2 * tolerance
-                within += RESAVED_MM if is_resaved else 0.0
-                check_marks(files, own.get((files.form, "left out"), {}), within, faults[files.name])
+                check_marks(files, own.get((files.form, "left out"), {}), within, faults[files.name], is_resaved)
 
 
 def _shift_of(files: FileSet, nominal: FileSet | None, machine: Machine) -> tuple[Shift | None, bool]:

@@ -53,7 +53,7 @@ def read_folder(files: Mapping[str, bytes]) -> tuple[Folder | None, list[Finding
         says = f"is of kit {number}, made by an older jigmaker, and is judged as far as that goes"
         findings.append(Finding(126, says, "nothing need be done", part=KIT, severity="caution"))
     findings += _disagreements(files[KIT], job, shop)
-    findings += _halves(kit, shop)
+    findings += _halves(kit)
     read, found = _read_listed(files, kit, shop)
     changed = frozenset(finding.part for finding in found if finding.code == CHANGED)
     read = settled(read, kit, changed)
@@ -153,18 +153,20 @@ def _changed(name: str, is_judged: bool) -> Finding:
     return Finding(CHANGED, says, f"{_MAKE} unless the change was meant", part=name, severity="caution")
 
 
-def _halves(kit: ToldKit, shop: Shop) -> Iterator[Finding]:
-    """A part or a sheet without one of the files that make writes of each: DXF and SVG, with the tool's width and
-    without, as the shop asks."""
-    asked = shop.machine.compensation
-    owners = [(part.name, part.files) for part in kit.parts] + [(sheet.name, sheet.files) for sheet in kit.sheets]
-    for name, files in owners:
-        told = {(file.form, file.compensation) for file in files}
-        for compensation in ("included", "left out") if asked == "both" else (asked,):
-            for form in ("dxf", "svg"):
-                if (form, compensation) not in told:
-                    width = "with the tool's width" if compensation == "included" else "at nominal size"
-                    says = f"lists no {form.upper()} {width} of the {name}, though every part and sheet has one"
+def _halves(kit: ToldKit) -> Iterator[Finding]:
+    """A part without one of the files that the other parts have, DXF and SVG, with the tool's width and without; sheets
+    likewise.
+    """
+    for kind in (
+        [(part.name, part.files) for part in kit.parts],
+        [(sheet.name, sheet.files) for sheet in kit.sheets],
+    ):
+        for compensation in sorted({file.compensation for _, files in kind for file in files}):
+            for name, files in kind:
+                told = {file.form for file in files if file.compensation == compensation}
+                for form in [form for form in ("dxf", "svg") if form not in told]:
+                    width = "with the tool's width" if compensation == "included" else "at finished size"
+                    says = f"lists no {form.upper()} {width} of the {name}, though every other has one"
                     yield Finding(122, says, _MAKE, part=KIT, at=name)
 
 

@@ -10,6 +10,7 @@ from edited_folder import (
     edit_kit,
     edit_shape,
     edit_text,
+    last_sheet,
     mirrored_dxf,
     mirrored_svg,
     moved_path,
@@ -26,7 +27,6 @@ from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.read_folder import read_folder
 
 DXF, SVG = cut_file(STRIP, "dxf"), cut_file(STRIP, "svg")
-ON_SHEET_3 = (BEARER, STRIP, "bearer", "foot-block-layer", "projection-gauge", "stock-strip", "stop")
 SHEET_DXF = "sheets/potting-bench-sheet-3-of-3-kerf-0.20.dxf"
 SHEET_SVG = "sheets/finished-size/potting-bench-sheet-3-of-3-finished-size.svg"
 
@@ -296,7 +296,7 @@ def two_parts(demo_files):
 @pytest.fixture(scope="module")
 def with_sheet(demo_files):
     """A folder of one sheet and the parts on it."""
-    return small_folder(demo_files, ON_SHEET_3, ("sheet-3",))
+    return last_sheet(demo_files)
 
 
 @pytest.mark.parametrize("name", ["two_parts", "with_sheet"])

@@ -9,32 +9,29 @@ import ezdxf
 import pytest
 from edited_folder import (
     BEARER,
-    CUT,
-    NOMINAL,
-    STRIP,
     edit_dxf,
     edit_kit,
     edit_text,
+    last_sheet,
     mirrored_dxf,
     rehashed,
-    small_folder,
 )
 from ezdxf.addons import r12export
+from part_names import cut_file
 
 from jigmaker.findings import errors_in
 from jigmaker.geometry.outline import Arc, Line
 from jigmaker.proof.prove import prove
 
-ON_SHEET_3 = (BEARER, STRIP, "bearer", "foot-block-layer", "projection-gauge", "stock-strip", "stop")
 CHORD_MM = 0.001
-DXF, SVG = CUT.format(BEARER, "dxf"), CUT.format(BEARER, "svg")
+DXF, SVG = cut_file(BEARER, "dxf"), cut_file(BEARER, "svg")
 PAPER = "papers/potting-bench-sheet-1-names.svg"
 
 
 @pytest.fixture(scope="module")
 def folder(demo_files):
     """A folder of one sheet and the parts on it."""
-    return small_folder(demo_files, ON_SHEET_3, ("sheet-3",))
+    return last_sheet(demo_files)
 
 
 def every(form, change):
@@ -137,7 +134,7 @@ def test_what_other_programs_do_is_a_caution(name, folder):
     files = dict(folder)
     edit(files)
     changed = [name for name in folder if files[name] != folder[name]]
-    assert len(changed) > 10
+    assert len(changed) > 7
     findings = prove(files).findings
     files_by_code = {code: [f.part for f in findings if f.code == code] for code in {f.code for f in findings}}
     ours = {code: found for code, found in files_by_code.items() if code < 200}
@@ -148,7 +145,7 @@ def test_what_other_programs_do_is_a_caution(name, folder):
 
 
 def one_vertex(by):
-    """One vertex of the end bearer's compensated outline moved in its DXF."""
+    """One vertex of the end bearer's outline moved in its DXF."""
 
     def change(document):
         (outline,) = document.modelspace().query('LWPOLYLINE[layer=="OUTER"]')
@@ -197,16 +194,16 @@ def test_rounded_lines_are_not_called_a_mirror_image(folder):
 @pytest.mark.parametrize("gone", ["svg", "dxf"])
 def test_a_deleted_half_of_a_pair_is_told(gone, folder):
     """The file and its entries in kit.json taken out: nothing else misses it."""
-    files = {name: data for name, data in folder.items() if name != NOMINAL.format("stop", gone)}
+    files = {name: data for name, data in folder.items() if name != cut_file(BEARER, gone)}
 
     def drop(kit):
-        kit["files"].pop(NOMINAL.format("stop", gone))
-        (stop,) = (part for part in kit["parts"] if part["slug"] == "stop")
-        stop["files"] = [file for file in stop["files"] if file["name"] in files]
+        kit["files"].pop(cut_file(BEARER, gone))
+        (bearer,) = (part for part in kit["parts"] if part["slug"] == BEARER)
+        bearer["files"] = [file for file in bearer["files"] if file["name"] in files]
 
     edit_kit(files, drop)
     (fault,) = (finding for finding in prove(files).findings if finding.code == 122)
-    assert fault.severity == "error" and gone.upper() in fault.says and "stop" in fault.says
+    assert fault.severity == "error" and gone.upper() in fault.says and "end bearer" in fault.says
 
 
 def test_of_papers_it_is_said_that_they_cannot_be_judged(folder):

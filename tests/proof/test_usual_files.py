@@ -6,7 +6,7 @@ Each fault of a sheet is found by the parts that lie on it, and by cutting it in
 import json
 
 import pytest
-from edited_folder import edit_dxf, edit_kit, edit_shape, mirrored_dxf, mirrored_svg, on_layer, small_folder
+from edited_folder import edit_dxf, edit_kit, edit_shape, last_sheet, mirrored_dxf, mirrored_svg, on_layer
 from part_names import finished_file
 
 from jigmaker.proof.file_checks import check_files
@@ -16,15 +16,6 @@ from jigmaker.proof.same_lines import CutBefore
 from jigmaker.proof.sheets import sheet_findings
 from jigmaker.proof.simulate import cut_parts
 
-ON_SHEET_3 = (
-    "bearer",
-    "end-bearer",
-    "fence-or-back-strip",
-    "foot-block-layer",
-    "projection-gauge",
-    "stock-strip",
-    "stop",
-)
 DXF = "sheets/potting-bench-sheet-3-of-3-kerf-0.20.dxf"
 SVG = DXF.replace(".dxf", ".svg")
 
@@ -32,7 +23,7 @@ SVG = DXF.replace(".dxf", ".svg")
 @pytest.fixture(scope="module")
 def usual(demo_files):
     """One sheet with the kerf in its lines and its parts at finished size, as if the shop had asked for no more."""
-    files = small_folder(demo_files, ON_SHEET_3, ("sheet-3",))
+    files = last_sheet(demo_files)
     kit = json.loads(files["kit.json"])
     for owners, kind in ((kit["parts"], "left out"), (kit["sheets"], "included")):
         for owner in owners:
@@ -63,7 +54,7 @@ def test_what_is_put_together_comes_off_the_sheet(usual):
     first = {}
     for cut in as_machined(own, on_sheets):
         first.setdefault(cut.told.slug, cut)
-    assert set(first) == set(ON_SHEET_3)
+    assert set(first) == {part["slug"] for part in json.loads(usual["kit.json"])["parts"]}
     assert all(cut.is_machined and cut.file == DXF for cut in first.values())
 
 
@@ -113,7 +104,7 @@ FAULTS = [
     (
         120,
         "a part at finished size that is another",
-        lambda files: edit_dxf(files, finished_file("stop"), moved("INNER", 1)),
+        lambda files: edit_dxf(files, finished_file("fence-or-back-strip"), moved("INNER", 1)),
     ),
 ]
 
