@@ -104,7 +104,7 @@ FAULTS = [
     (
         120,
         "a part at finished size that is another",
-        lambda files: edit_dxf(files, finished_file("fence-or-back-strip"), moved("INNER", 1)),
+        lambda files: edit_dxf(files, finished_file("end-bearer"), moved("INNER", 1)),
     ),
 ]
 
