@@ -13,6 +13,7 @@ LAYERS = {
     "mark": Layer("MARK", "#a57c00", 0.1),
     "inner": Layer("INNER", "#3f7f7f", 0.1),
     "outer": Layer("OUTER", "#5f007f", 0.1),
+    "bridge": Layer("BRIDGE", "#7f001f", 0.1),
     "note": Layer("NOTE", "#9f7fff", 0.1),
 }
 

@@ -11,7 +11,6 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from jigmaker.cutting.offset import offset
-from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Line, Outline, Segment
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
@@ -61,30 +60,6 @@ def bridge_places(part: Part, machine: Machine) -> tuple[BridgePlace, ...]:
         if count == 1 or _least_apart(best, part.outline.length) >= _APART * gap_mm(machine) - TOUCH_MM:
             return tuple(_place(spot, rooms) for spot in sorted(best))
     return ()
-
-
-def bridge_findings(parts: Sequence[Part], machine: Machine) -> list[Finding]:
-    """Cautions: parts held by fewer bridges than asked for, or by none; files that have no bridges at all."""
-    if not machine.bridges:
-        return []
-    if machine.compensation == "left out":
-        says = "files at finished size keep closed outlines, without bridges"
-        do = "let the program that moves the lines leave the bridges, or ask for files with the tool's width included"
-        return [Finding(211, says, do, "shop machine.bridges", severity="caution")]
-    counts = {part.name: len(bridge_places(part, machine)) for part in parts}
-    few = [f"{name} {count}" for name, count in counts.items() if 0 < count < machine.bridges]
-    none = [name for name, count in counts.items() if not count]
-    findings = []
-    if few:
-        says = f"some parts have no room for {machine.bridges} bridges on edges that nothing depends on: "
-        do = "mind them while the last cut is made, or make the bridges narrower"
-        findings.append(Finding(210, says + ", ".join(few), do, "shop machine.bridges", severity="caution"))
-    if none:
-        says = f"some parts have no bridge, because none of their edges may carry one: {', '.join(none)}"
-        findings.append(
-            Finding(210, says, "hold them down with tape or screws", "shop machine.bridges", severity="caution")
-        )
-    return findings
 
 
 def free_pieces(part: Part) -> list[int]:

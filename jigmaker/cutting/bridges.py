@@ -1,4 +1,4 @@
-"""A tool's path left open for bridges: outline, path and places in, open strokes out. Sheet frame; mm."""
+"""Bridges in what is drawn: a path left open for them, or a mark across the line. Places in, strokes out. Sheet frame; mm."""
 
 from collections.abc import Callable, Sequence
 from math import hypot
@@ -10,6 +10,17 @@ from jigmaker.geometry.outline import Line, Outline, Segment, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 
 Gap = tuple[Point, Point]
+
+
+def marked(nominal: Outline, places: Sequence[BridgePlace], wood: float) -> tuple[Stroke, ...]:
+    """A straight line square across the outline at the middle of each bridge, as long as the bridge is wide."""
+    strokes = []
+    for place in places:
+        edge = nominal.segments[place.piece]
+        (x, y), (ux, uy) = edge.start, edge.start_direction
+        middle = (x + ux * place.along_mm, y + uy * place.along_mm)
+        strokes.append(Stroke.from_points([moved_left(middle, (ux, uy), side * wood / 2) for side in (1, -1)]))
+    return tuple(strokes)
 
 
 def opened(

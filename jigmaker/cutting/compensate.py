@@ -9,10 +9,11 @@ from math import radians, tan
 
 from jigmaker.cutting.beam import Beam, offset_for
 from jigmaker.cutting.bridge_places import bridge_places
-from jigmaker.cutting.bridges import opened
+from jigmaker.cutting.bridges import marked, opened
 from jigmaker.cutting.clearance import APART, narrow_faults, narrow_name, neighbour_faults, web_faults
 from jigmaker.cutting.correction import corrected
 from jigmaker.cutting.cut_sheet import Compensation, CutContour, CutSheet
+from jigmaker.cutting.holding import SCREW_CLEAR_MM
 from jigmaker.cutting.offset import WIDEN
 from jigmaker.cutting.order import in_cutting_order
 from jigmaker.errors import TooNarrow
@@ -21,13 +22,16 @@ from jigmaker.geometry.outline import Outline, Stroke, bounds_of
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Machine
 from jigmaker.sheets.sheet import PlacedPart, Sheet
-from jigmaker.sheets.waste import free_square
+from jigmaker.sheets.waste import free_places, free_square
 from jigmaker.units import MM_PER_INCH, Unit
 
 SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
 """Side of the reference square by the files' unit."""
 
 SQUARE_CLEAR_MM = 2.0
+
+SCREW_CROSS_MM = 5.0
+"""Length of both lines of the cross at a place for a screw."""
 
 
 def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit: Unit = "mm") -> CutSheet:
@@ -37,7 +41,10 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
     cannot mark; outlines are left open where the machine's bridges hold the part. Where a laser's kerf in x and y
     differ, each piece is moved by half the cut's width across it. Then all lines are bent for a crooked machine.
 
-    "left out": nominal contours, closed and not bent, for a user whose own program moves them.
+    "left out": nominal contours, closed and not bent, for a user whose own program moves them; bridges are marked.
+
+    Holes of a CNC machine's files run anticlockwise, as outlines do and as a circle of a DXF does, which cannot run
+    any other way; a laser's run clockwise.
 
     Raises TooNarrow, naming part and contour, in both cases alike: for a hole or gap narrower than the tool (plus 0.2
     mm for a cutter), for too little wood between two cuts, for pieces too close to each other. Its message has a line
@@ -60,16 +67,26 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
         cut_width_mm=machine.cut_width_mm if beam and machine.is_directed else None,
     )
     made = corrected(cut, machine) if beam else cut
-    return replace(made, square_at=_square_at(sheet, machine, unit), over_lines=_over_lines(sheet, pieces, cut, made))
+    square_at, screws_at = _in_waste(sheet, machine, unit)
+    over_lines, contours = _over_lines(sheet, pieces, cut, made), made.contours
+    if machine.kind == "cnc":
+        contours = tuple(_anticlockwise(contour) for contour in contours)
+    return replace(made, contours=contours, square_at=square_at, screws_at=screws_at, over_lines=over_lines)
 
 
-def _square_at(sheet: Sheet, machine: Machine, unit: Unit) -> Point | None:
-    """Clear of the parts' lines, also where the correction for a crooked machine moves them."""
-    length, width, lean = sheet.length_mm, sheet.width_mm, abs(tan(radians(machine.skew_deg)))
-    moved = abs(1 / machine.scale_x - 1) * length + abs(1 / machine.scale_y - 1) * width + lean * width
+def _in_waste(sheet: Sheet, machine: Machine, unit: Unit) -> tuple[Point | None, tuple[Point, ...]]:
+    """Places for the reference square and for screws, also where the correction for a crooked machine moves lines."""
+    size, lean = (sheet.length_mm, sheet.width_mm), abs(tan(radians(machine.skew_deg)))
+    moved = abs(1 / machine.scale_x - 1) * size[0] + abs(1 / machine.scale_y - 1) * size[1] + lean * size[1]
     outlines = [piece.part.outline.placed(piece.sheet_from_part) for piece in sheet.placed]
-    clear = SQUARE_CLEAR_MM + 2.5 * machine.widest_cut_mm + 2 * moved
-    return free_square((length, width), outlines, SQUARE_MM[unit], clear)
+    clear, side = SQUARE_CLEAR_MM + 2.5 * machine.widest_cut_mm + 2 * moved, SQUARE_MM[unit]
+    square_at = free_square(size, outlines, side, clear)
+    if machine.kind != "cnc":
+        return square_at, ()
+    taken = [] if square_at is None else [(*square_at, square_at[0] + side, square_at[1] + side)]
+    # A path runs half a cutter outside its outline.
+    clear = 1.5 * machine.tool_mm + SCREW_CLEAR_MM + SCREW_CROSS_MM / 2 + 2 * moved
+    return square_at, free_places(size, outlines, taken, clear)
 
 
 def _over_lines(
@@ -112,14 +129,23 @@ def _moved_piece(
 ) -> list[CutContour]:
     """The piece's contours where the tool runs; its outline, always the last, as strokes where bridges hold it."""
     *inside, outer = (_moved(contour, beam) for contour in contours)
-    places = bridge_places(piece.part, machine) if beam else ()
-    if not places or not beam:
-        return [*inside, outer]
-    nominal = contours[-1].shape
+    places, nominal = bridge_places(piece.part, machine), contours[-1].shape
     assert isinstance(outer.shape, Outline)
     assert isinstance(nominal, Outline)
+    if not beam:
+        strokes = marked(nominal, places, machine.bridge_width_mm)
+        return [*inside, outer, *(CutContour("bridge", stroke, outer.part, "bridge") for stroke in strokes)]
+    if not places:
+        return [*inside, outer]
     strokes = opened(outer.shape, nominal, places, machine.bridge_width_mm, beam.half_width)
     return [*inside, *(replace(outer, shape=stroke) for stroke in strokes)]
+
+
+def _anticlockwise(contour: CutContour) -> CutContour:
+    """A hole's outline run the other way round, from the same start; all else as it is."""
+    if contour.operation != "inner" or not isinstance(contour.shape, Outline):
+        return contour
+    return replace(contour, shape=contour.shape.reversed())
 
 
 def _moved(contour: CutContour, beam: Beam | None) -> CutContour:

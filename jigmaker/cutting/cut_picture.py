@@ -8,13 +8,13 @@ the file's own comments.
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from jigmaker.cutting.compensate import SQUARE_MM, compensate
+from jigmaker.cutting.compensate import SCREW_CROSS_MM, SQUARE_MM, compensate
 from jigmaker.cutting.cut_sheet import Compensation, CutSheet
 from jigmaker.cutting.figure import figure
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer, Shape
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.lettering import letter_table
-from jigmaker.geometry.outline import Outline, bounds_of
+from jigmaker.geometry.outline import Outline, Stroke, bounds_of
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import OPERATIONS, Operation, Shop
 from jigmaker.sheets.sheet import Sheet
@@ -40,12 +40,13 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
         raise OutlineError(f"{cut.name}: a line reaches ({fixed(low_x, 3)}, {fixed(low_y, 3)}), must stay above 0")
     drawn: list[tuple[Operation, Shape, str]] = [(each.operation, each.shape, each.part) for each in cut.contours]
     drawn += [("note", shape, "reference-square") for shape in _note(cut, shop.files.unit)]
+    drawn += [("note", shape, "screw-place") for shape in _crosses(cut)]
     return Picture(
         title=title,
         # A correction for a crooked machine may draw a little beyond the sheet that it then cuts inside of.
         width_mm=max(cut.length_mm, high_x),
         height_mm=max(cut.width_mm, high_y),
-        layers=_layers(shop),
+        layers=_layers(shop, any(contour.operation == "bridge" for contour in cut.contours)),
         shapes=tuple(
             DrawnShape(shop.layers[key].name, shape, f"{part}-{key}")
             for key, shape, part in drawn
@@ -92,7 +93,7 @@ def reference_words(sheets: Sequence[Sheet], shop: Shop) -> tuple[str, str]:
 def operations_apart(whole: Picture, counts: Mapping[Operation, int], shop: Shop) -> dict[Operation, Picture]:
     """A picture for every operation that draws something, in cutting order, each with the note where there is one.
 
-    All have the page, the note and the coordinates of the whole picture.
+    All have the page, the note and the coordinates of the whole picture; bridges are marked beside the outlines.
     """
     shapes: dict[Operation, list[DrawnShape]] = {}
     left = list(whole.shapes)
@@ -103,12 +104,13 @@ def operations_apart(whole: Picture, counts: Mapping[Operation, int], shop: Shop
             count -= _lines(taken[-1].shape)
     parted: dict[Operation, Picture] = {}
     for operation in (each for each in CUTTING_ORDER if each in counts):
-        names = {shop.layers[key].name for key in (operation, "note")}
+        with_it: tuple[Operation, ...] = ("bridge",) if operation == "outer" else ()
+        names = {shop.layers[key].name for key in (operation, *with_it, "note")}
         only = f"Operation in this file: {operation} alone"
         parted[operation] = replace(
             whole,
             layers=tuple(layer for layer in whole.layers if layer.name in names),
-            shapes=(*shapes[operation], *shapes.get("note", ())),
+            shapes=(*shapes[operation], *(each for key in (*with_it, "note") for each in shapes.get(key, ()))),
             notes=(*whole.notes, only),
         )
     return parted
@@ -123,7 +125,18 @@ def caption_lines(cut: CutSheet, shop: Shop, title: str) -> tuple[str, ...]:
     square = (f"Reference square: {_SQUARE_WORDS[unit]} each way",) if has_square(cut, shop) else ()
     slug, wide = cut.over_lines
     size = f"{slug.replace('-', ' ')}: {figure(wide, unit)} {unit} over its lines, left to right"
-    return (title, *name, compensation_sentence(cut, shop), *corrected, _UNIT_WORDS[unit], *square, size, thickness)
+    words = (title, *name, compensation_sentence(cut, shop), *corrected, _UNIT_WORDS[unit], *square, size, thickness)
+    return (*words, *_mark_sentences(cut, shop))
+
+
+def _mark_sentences(cut: CutSheet, shop: Shop) -> tuple[str, ...]:
+    """What the lines on the layers of bridges and notes are, where there are any."""
+    bridge, note = shop.layers["bridge"], shop.layers["note"]
+    has_bridges = bridge.write and any(contour.operation == "bridge" for contour in cut.contours)
+    width = f"{figure(shop.machine.bridge_width_mm, shop.files.unit)} {shop.files.unit}"
+    bridges = (f"Layer {bridge.name}: bridges of wood, {width} each, stay where its lines cross an outline",)
+    screws = (f"Layer {note.name}: crosses are places for screws that hold the sheet down, clear of the cutter",)
+    return (*(bridges if has_bridges else ()), *(screws if note.write and cut.screws_at else ()))
 
 
 def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
@@ -159,9 +172,9 @@ def _curve_notes(cut: CutSheet) -> tuple[str, ...]:
     return ("Curves are arcs within 0.005 mm of what this machine must be sent along; round holes within 0.01 mm",)
 
 
-def _layers(shop: Shop) -> tuple[PictureLayer, ...]:
-    """The layers that are written, in cutting order, each once."""
-    written = [shop.layers[key] for key in OPERATIONS if shop.layers[key].write]
+def _layers(shop: Shop, has_bridges: bool) -> tuple[PictureLayer, ...]:
+    """The layers that are written, in cutting order, each once; that of bridges only where some are marked."""
+    written = [shop.layers[key] for key in OPERATIONS if shop.layers[key].write and (key != "bridge" or has_bridges)]
     return tuple(dict.fromkeys(PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in written))
 
 
@@ -173,3 +186,10 @@ def _note(cut: CutSheet, unit: Unit) -> list[Outline | Strokes]:
     square = Outline.from_points([(x, y), (x + size, y), (x + size, y + size), (x, y + size)])
     middle = (x + size / 2, y + (size - _TEXT_MM) / 2)
     return [square, letter_table(_SQUARE_WORDS[unit], middle, _TEXT_MM, anchor="middle")]
+
+
+def _crosses(cut: CutSheet) -> list[Stroke]:
+    """A cross at each place for a screw."""
+    half = SCREW_CROSS_MM / 2
+    ways = ((half, 0.0), (0.0, half))
+    return [Stroke.from_points([(x - u, y - v), (x + u, y + v)]) for x, y in cut.screws_at for u, v in ways]

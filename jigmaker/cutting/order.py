@@ -12,14 +12,15 @@ def in_cutting_order(pieces: Sequence[Sequence[CutContour]]) -> tuple[CutContour
     """All contours of all pieces in cutting order; one sequence a piece of a part, its contours as its part lists them.
 
     First every mark, then every inner contour (contained before containing), then every outline: a piece that is cut
-    loose no longer lies where it was. Within each, the machine goes from piece to piece, each time to the nearest one
+    loose no longer lies where it was. Marks of bridges, which are not cut, come last. Within each, the machine goes from piece to piece, each time to the nearest one
     left, starting from the sheet's lower left corner; of two as near, the one listed first. Same input, same order.
     """
     stops = [pieces[i] for i in _round([_middle(piece) for piece in pieces])]
     marks = [contour for piece in stops for contour in piece if contour.operation == "mark"]
     inner = [contour for piece in stops for contour in _inside_out(piece)]
     outer = [contour for piece in stops for contour in piece if contour.operation == "outer"]
-    return tuple(marks + inner + outer)
+    bridges = [contour for piece in stops for contour in piece if contour.operation == "bridge"]
+    return tuple(marks + inner + outer + bridges)
 
 
 def _inside_out(piece: Sequence[CutContour]) -> list[CutContour]:
@@ -52,6 +53,6 @@ def _round(points: Sequence[Point]) -> list[int]:
 
 def _middle(contours: Sequence[CutContour]) -> Point:
     """Middle of the box of the closed contours (a piece always has one)."""
-    closed = [contour.shape for contour in contours if contour.operation != "mark"]
+    closed = [contour.shape for contour in contours if contour.operation in ("inner", "outer")]
     low_x, low_y, high_x, high_y = bounds_of(closed)
     return ((low_x + high_x) / 2, (low_y + high_y) / 2)

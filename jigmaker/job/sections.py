@@ -102,12 +102,12 @@ LAYER_COLOURS: dict[str, tuple[str, str]] = {
     "inner": ("#3f7f7f", "teal"),  # index 135; cool and of middle depth, so no outline by any eye
     "outer": ("#5f007f", "plum"),  # index 204; the darkest: the line that all else lies in
     "note": ("#9f7fff", "lilac"),  # index 181; the lightest: what is never cut stands back
-    "bridge": ("#7f001f", "maroon"),  # index 244; dark, as lines that cut are; kept free for bridges
+    "bridge": ("#7f001f", "maroon"),  # index 244; dark, as the outlines that it stands across
 }
 """Colour of each operation and its name in words; as the DXF palette has it, so that DXF and SVG look alike."""
 
 
-def _layer(operation: str, name: str, was: str, is_cut: bool, meaning: str) -> Section:
+def _layer(operation: str, name: str, was: str | None, is_cut: bool, meaning: str) -> Section:
     colour, _ = LAYER_COLOURS[operation]
     stays = "must stay true: a kit without its cuts is no kit" if is_cut else "false leaves these lines out"
     return Section(
@@ -324,7 +324,8 @@ SHOP: tuple[Section, ...] = (
     _layer("mark", "MARK", "#ff7f00", False, "Lines that are drawn or scored, not cut through."),
     _layer("inner", "INNER", "#007fff", True, "Cuts inside a part: holes, slots, mortises."),
     _layer("outer", "OUTER", "#000000", True, "The outlines, cut last."),
-    _layer("note", "NOTE", "#808080", False, "Never cut: the reference square, in the sheet's waste."),
+    _layer("bridge", "BRIDGE", None, False, "Where bridges hold a part: never cut; in files at finished size only."),
+    _layer("note", "NOTE", "#808080", False, "Never cut: reference square and places for screws, in the sheet's waste."),
 )
 
 

@@ -9,8 +9,8 @@ from jigmaker.job.agreement import LayerFacts, hand_router_faults, kerf_faults, 
 from jigmaker.job.self_check import check_record
 from jigmaker.units import Unit
 
-Operation = Literal["mark", "inner", "outer", "note"]
-OPERATIONS: tuple[Operation, ...] = ("mark", "inner", "outer", "note")
+Operation = Literal["mark", "inner", "outer", "bridge", "note"]
+OPERATIONS: tuple[Operation, ...] = ("mark", "inner", "outer", "bridge", "note")
 
 AVERAGED_MM = 0.01
 """Where kerf in x and in y move no line by more than this beside where kerf, their mean, moves it, kerf is used."""

@@ -54,7 +54,7 @@ _SHOP_IN_INCHES = {
     "hand_router.bearing_height": "# '1/4'",
     "files.units": "in",
     "paper.size": "Letter",
-    **{f"layers.{operation}.width": "0.004" for operation in ("mark", "inner", "outer", "note")},
+    **{f"layers.{operation}.width": "0.004" for operation in ("mark", "inner", "outer", "bridge", "note")},
 }
 """What a new shop in inches starts with, in place of the rules' samples: the same shop in sizes sold in inches."""
 

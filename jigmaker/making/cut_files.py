@@ -9,6 +9,7 @@ from jigmaker.cutting.cut_picture import cut_picture, has_square, operations_apa
 from jigmaker.cutting.cut_sheet import Compensation, Correction, CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import TooNarrow
+from jigmaker.geometry.frames import Point
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.making.naming import FORMATS, line_words, part_stem, sheet_stem
 from jigmaker.making.plan import Plan, compensations
@@ -24,8 +25,8 @@ from jigmaker.writers.svg import write_svg
 class CutFile:
     """One written file: its name in the job's folder, its bytes, the sheet it shows and what was done to the lines.
 
-    `operations` are those that the file holds lines of, the note aside, which is the square if it has one; `shapes`
-    counts the lines of each, and of the note, as they follow one another.
+    `operations` are those that the file holds lines of, the note aside, which is square and crosses; `shapes`
+    counts the lines of each, and of the note, as they follow one another. `screws_at`: middles of the note's crosses.
     """
 
     name: str
@@ -39,6 +40,7 @@ class CutFile:
     cut_width_mm: tuple[float, float] | None = None
     correction: Correction | None = None
     has_square: bool = False
+    screws_at: tuple[Point, ...] = ()
 
 
 def cut_files(plan: Plan) -> tuple[CutFile, ...]:
@@ -94,7 +96,9 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
     pictures = [("", tuple(parted), whole)]
     if shop.files.operations == "apart" and not is_for_cad:
         pictures = [(f"-{operation}", (operation,), picture) for operation, picture in parted.items()]
-    for ending, operations, picture in pictures:
+    for ending, cuts, picture in pictures:
+        # Bridges are marked in the file that has the outlines.
+        operations = (*cuts, *(("bridge",) if "bridge" in counts and "outer" in cuts else ()))
         for form in FORMATS:
             name = f"{stem}{ending}.{form}"
             is_dxf = form == "dxf"
@@ -113,6 +117,7 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
                 cut_width_mm=cut.cut_width_mm,
                 correction=cut.correction,
                 has_square=has_square(cut, shop),
+                screws_at=cut.screws_at if shop.layers["note"].write else (),
             )
 
 

@@ -11,9 +11,11 @@ from hashlib import sha256
 from typing import Any
 
 from jigmaker import __version__
+from jigmaker.cutting.holding import is_told
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.geometry.vectors import Vector
 from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.shop import Shop
 from jigmaker.making.cut_files import CutFile
 from jigmaker.making.json_text import json_text, ratio
 from jigmaker.making.ownership import KIT
@@ -28,14 +30,17 @@ _FILES = b' "files": {\n  "'
 
 def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes]) -> bytes:
     """kit.json. `files` are all files of the folder but kit.json itself, by name; each is listed with its hash."""
+    shop, held = plan.shop, dict[str, dict[str, Any]]()
+    if is_told(shop.machine):
+        held = {each.part.slug: {"bridges": each.bridges, "held_by": each.how} for each in plan.held}
     content = {
         "schema": SCHEMA,
         "version": __version__,
         "job": asdict(plan.job),
-        "shop": asdict(plan.shop),
+        "shop": asdict(shop),
         "settings": [_setting(setting) for setting in plan.kit.settings],
-        "parts": [_part(part, cut_files) for part in plan.kit.parts],
-        "sheets": [_sheet(sheet, cut_files) for sheet in plan.sheets],
+        "parts": [_part(part, cut_files) | held.get(part.slug, {}) for part in plan.kit.parts],
+        "sheets": [_sheet(sheet, cut_files, shop) for sheet in plan.sheets],
         "files": _hashes(files),
     }
     return json_text(content)
@@ -125,7 +130,8 @@ def _axis(axis: Vector) -> list[Decimal]:
     return [ratio(component) for component in axis]
 
 
-def _sheet(sheet: Sheet, cut_files: Sequence[CutFile]) -> dict[str, Any]:
+def _sheet(sheet: Sheet, cut_files: Sequence[CutFile], shop: Shop) -> dict[str, Any]:
+    screws = next((list(made.screws_at) for made in cut_files if made.sheet == sheet.name), [])
     pieces = [(placed.part.slug, placed.sheet_from_part) for placed in sheet.placed]
     return {
         "name": sheet.name,
@@ -135,6 +141,7 @@ def _sheet(sheet: Sheet, cut_files: Sequence[CutFile]) -> dict[str, Any]:
             {"part": slug, "x_mm": frame.x, "y_mm": frame.y, "turn_deg": frame.turn_deg} for slug, frame in pieces
         ],
         "files": _files_of(sheet.name, cut_files),
+        **({"screws_mm": [list(at) for at in screws]} if shop.machine.kind == "cnc" else {}),
     }
 
 

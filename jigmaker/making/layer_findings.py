@@ -12,7 +12,7 @@ from jigmaker.writers.dxf_layers import colour_index
 LEAST_CONTRAST = 1.5
 """Against white, for a line that can be seen at all; 3 is what is asked of signs that must be made out."""
 
-_LINES: dict[Operation, str] = {"mark": "marks", "inner": "inner cuts", "outer": "outlines", "note": "note"}
+_LINES: dict[Operation, str] = {"mark": "marks", "inner": "inner cuts", "outer": "outlines", "bridge": "bridges", "note": "note"}
 
 
 def layer_findings(shop: Shop) -> list[Finding]:
@@ -23,9 +23,11 @@ def layer_findings(shop: Shop) -> list[Finding]:
     drawn = [key for key, layer in shop.layers.items() if layer.write]
     if shop.machine.marking == "none" and "mark" in drawn:
         drawn.remove("mark")
+    if not shop.machine.bridges and "bridge" in drawn:
+        drawn.remove("bridge")
     pairs = list(combinations(drawn, 2))
     if shop.files.operations == "apart":  # each file holds one of them, and the note
-        pairs = [pair for pair in pairs if pair[1] == "note"]
+        pairs = [pair for pair in pairs if pair[1] == "note" or pair == ("outer", "bridge")]
     mixed = (_mixed(shop, one, other) for one, other in pairs)
     return [*(found for key in drawn if (found := _unseen(shop, key))), *(found for found in mixed if found)]
 
@@ -74,8 +76,9 @@ def _mixed(shop: Shop, one: Operation, other: Operation) -> Finding | None:
 
 
 def _consequence(one: Operation, other: Operation) -> str:
-    if other == "note":
-        return f"does with the note, which is never cut, what it does with the {_LINES[one]}"
+    if other in ("bridge", "note"):
+        never = "which is" if other == "note" else "which are"
+        return f"does with the {_LINES[other]}, {never} never cut, what it does with the {_LINES[one]}"
     if one == "mark":
         return f"cuts the marks through as it does the {_LINES[other]}"
     return "may cut a part loose before its openings are cut"

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from jigmaker.cutting.bridge_places import bridge_findings
 from jigmaker.cutting.cut_sheet import Compensation
+from jigmaker.cutting.holding import Holding, bridge_findings, bridges_end_in_one, holdings
 from jigmaker.findings import Finding, cautions_in
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Machine, Shop
@@ -20,7 +20,7 @@ from jigmaker.trestle.solve import solve
 class Plan:
     """A job that can be made: its kit, each part on a sheet of its own, and all pieces placed on the machine's sheets.
 
-    `part_sheets` go with `kit.parts`, one each, in the same order.
+    `part_sheets` and `held` go with `kit.parts`, one each, in the same order.
     """
 
     job: Job
@@ -29,6 +29,7 @@ class Plan:
     part_sheets: tuple[Sheet, ...]
     sheets: tuple[Sheet, ...]
     cautions: tuple[Finding, ...]
+    held: tuple[Holding, ...] = ()
 
 
 def plan(job: Job, shop: Shop, source: Source) -> Plan:
@@ -37,14 +38,23 @@ def plan(job: Job, shop: Shop, source: Source) -> Plan:
     refuse_errors(findings, source)
     kit = make_kit(solve(job), shop)
     refuse_errors(check_cuttable(kit), source)
+    held = holdings(kit.parts, shop.machine)
     return Plan(
         job=job,
         shop=shop,
         kit=kit,
         part_sheets=tuple(single_part_sheet(part, shop.machine.widest_cut_mm) for part in kit.parts),
-        sheets=place(kit.parts, shop),
-        cautions=(*cautions_in(findings), *bridge_findings(kit.parts, shop.machine)),
+        sheets=_placed(kit, shop, held),
+        cautions=(*cautions_in(findings), *bridge_findings(held, shop.machine)),
+        held=held,
     )
+
+
+def _placed(kit: Kit, shop: Shop, held: tuple[Holding, ...]) -> tuple[Sheet, ...]:
+    """Room for bridges round the parts that have some; round all, where a bridge would end in waste that lies alone."""
+    sheets = place(kit.parts, shop, {each.part.slug for each in held if each.bridges})
+    are_firm = all(bridges_end_in_one(sheet, shop.machine) for sheet in sheets)
+    return sheets if are_firm or not shop.machine.bridges else place(kit.parts, shop)
 
 
 def compensations(machine: Machine) -> tuple[Compensation, ...]:

@@ -20,6 +20,7 @@ def proof_json(report: Report) -> bytes:
             "parts": report.parts,
             "files": report.files,
             "findings": [_finding(finding) for finding in report.findings],
+            "held_without_bridge": [asdict(held) for held in report.loose],
             "figures": _plain_keys(asdict(report.figures)) if report.figures else None,
         }
     )

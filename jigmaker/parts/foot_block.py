@@ -195,10 +195,11 @@ def _plain_layer(shop: Shop) -> Part:
 def _pad(trestle: Trestle, shop: Shop) -> Part:
     along, across_foot = pad_size(trestle)
     corners = [
-        Corner((0.0, 0.0), "near edge"),
-        Corner((along, 0.0), "right end"),
-        Corner((along, across_foot), "far edge"),
-        Corner((0.0, across_foot), "left end"),
+        # Its thickness is all that works: a saw or a stub takes nothing from a pad.
+        Corner((0.0, 0.0), "near edge", "free"),
+        Corner((along, 0.0), "right end", "free"),
+        Corner((along, across_foot), "far edge", "free"),
+        Corner((0.0, across_foot), "left end", "free"),
     ]
     outline, pieces = draw_outline(corners)
     box = Box(PAD_AWAY_MM, PAD_AWAY_MM, along - PAD_AWAY_MM, across_foot - PAD_AWAY_MM)

@@ -1,7 +1,7 @@
 """The taper gauge for a rocking gap, and its scale: the reader's unit and the sheet's thickness in, Parts out; mm.
 
 The gauge stands on its long edge and is pushed under the hanging foot from outside, thin end first. It is too thin for
-figures where most gaps are, so a scale that it lies against, flush below and at the thick end, carries them all.
+figures where most gaps are, so a scale that it lies against, flush below and at the end of the grip, carries them all.
 """
 
 from collections.abc import Iterator
@@ -23,6 +23,9 @@ RUN_PER_RISE = LENGTH_MM / (THICK_MM - THIN_MM)
 """1 in 20: a score every 10 mm is half a millimetre."""
 
 SCALE_WIDTH_MM = 25.0
+GRIP_MM = 30.0
+"""Beyond the thick end both are as wide as the scale: held there in use, and by bridges while they are cut."""
+
 AWAY_MM = 1.6  # marks keep this far from every cut
 BESIDE_SCORE_MM = 0.65 * TEXT_MM
 SHORT_MM, OVER_MM = 1.0, 0.8  # a short score, and from it to a figure over it
@@ -50,16 +53,17 @@ def _readings(unit: Unit) -> Iterator[tuple[float, bool]]:
 def _gauge(unit: Unit, thickness_mm: float, assembly: str) -> Part:
     corners = [
         Corner((0.0, 0.0), "edge on the floor"),
-        Corner((LENGTH_MM, 0.0), "thick end"),
+        Corner((LENGTH_MM + GRIP_MM, 0.0), "end of the grip"),
+        Corner((LENGTH_MM + GRIP_MM, SCALE_WIDTH_MM), "grip, upper edge", "free"),
+        Corner((LENGTH_MM, SCALE_WIDTH_MM), "grip, step", "free"),
         Corner((LENGTH_MM, THICK_MM), "slope"),
         Corner((0.0, THIN_MM), "thin end"),
     ]
     outline, pieces = draw_outline(corners)
-    ends = [("thin end", THIN_MM), ("thick end", THICK_MM)]
     numbers = {feature.name: feature.pieces for feature in pieces}
-    lengths = [
-        Feature(f"{name}, thickness", "edge", "outer", numbers[name], "length_mm", value) for name, value in ends
-    ]
+    thin = Feature("thin end, thickness", "edge", "outer", numbers["thin end"], "length_mm", THIN_MM)
+    grip = across(pieces, "edge on the floor", "grip, upper edge", "grip, width", "free", SCALE_WIDTH_MM)
+    whole = across(pieces, "thin end", "end of the grip", "length", "edge", LENGTH_MM + GRIP_MM)
     return Part(
         name="taper gauge",
         slug="taper-gauge",
@@ -69,7 +73,7 @@ def _gauge(unit: Unit, thickness_mm: float, assembly: str) -> Part:
         spares=0,
         thickness_mm=thickness_mm,
         outline=outline,
-        features=(*pieces, across(pieces, "thin end", "thick end", "length", "edge", LENGTH_MM), *lengths),
+        features=(*pieces, whole, thin, grip),
         marks=tuple(_gauge_marks(unit)),
         settings=_gauge_settings(),
         placements=(Placement("taper gauge", "both", Frame((0.0, BESIDE_BLOCK_MM, thickness_mm))),),
@@ -81,7 +85,7 @@ def _gauge_settings() -> tuple[Setting, Setting, Setting]:
     return (
         Setting("taper of the gauge", slope_deg, "deg", "1 in 20: 10 mm along is 0.5 mm", "slope off the floor"),
         Setting("thin end", THIN_MM, "mm", "the least gap it enters"),
-        Setting("thick end", THICK_MM, "mm", "the largest gap it fills"),
+        Setting("thick end", THICK_MM, "mm", "the largest gap it fills, at the grip"),
     )
 
 
@@ -120,8 +124,8 @@ def _figure(gap: float, unit: Unit) -> str:
 def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
     corners = [
         Corner((0.0, 0.0), "lower edge"),
-        Corner((LENGTH_MM, 0.0), "right end"),
-        Corner((LENGTH_MM, SCALE_WIDTH_MM), "upper edge", "free"),
+        Corner((LENGTH_MM + GRIP_MM, 0.0), "right end"),
+        Corner((LENGTH_MM + GRIP_MM, SCALE_WIDTH_MM), "upper edge", "free"),
         Corner((0.0, SCALE_WIDTH_MM), "left end", "free"),
     ]
     outline, pieces = draw_outline(corners)
@@ -137,7 +141,7 @@ def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
         features=(
             *pieces,
             across(pieces, "lower edge", "upper edge", "width", "edge", SCALE_WIDTH_MM),
-            across(pieces, "left end", "right end", "length", "edge", LENGTH_MM),
+            across(pieces, "left end", "right end", "length", "edge", LENGTH_MM + GRIP_MM),
         ),
         marks=tuple(_scale_marks(unit, shop)),
         placements=(Placement("taper scale", "both", Frame((0.0, BESIDE_BLOCK_MM, 0.0))),),

@@ -94,7 +94,7 @@ def _check_pair(
     elif nearest < offset_mm - within_mm:
         says = f"an {operation} contour comes too near to the nominal one"
         faults.add(118, says, _AGAIN, at, f"{text(nearest, 4)} mm", limit)
-    elif len(own) == 1:  # over a bridge's gap the nearest line is far away
+    elif not any(isinstance(each.shape, Stroke) for each in own):  # over a bridge's gap the nearest line is far away
         places = [shapely.Point(place) for place in _beside(nominal, operation, offset_mm)]
         far = max((float(distance) for distance in shapely.distance(places, path)), default=0.0)
         if far > offset_mm + within_mm:

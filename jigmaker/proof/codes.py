@@ -41,6 +41,8 @@ TOOL_CODES: dict[int, str] = {
     255: "a bridge is too narrow to hold, or is not one straight gap",
     256: "the waste of an opening does not come free",
     257: "kerf in x and in y differ so little that their mean is used",
+    258: "a bridge is not where an edge does nothing, is marked wrongly, or is one too many or too few",
+    259: "a place for a screw is within the cutter's reach, or is not where kit.json tells it",
 }
 """What the machine's tool makes of a file's lines."""
 

@@ -20,8 +20,8 @@ from jigmaker.proof.records import Compensation, Folder, Form, ReadFile, ToldFil
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices
 
-MARK, INNER, OUTER, NOTE = range(4)
-"""Numbers of the operations, in cutting order."""
+MARK, INNER, OUTER, BRIDGE, NOTE = range(5)
+"""Numbers of the operations, in cutting order; the last two are never cut."""
 
 CUT = (INNER, OUTER)
 

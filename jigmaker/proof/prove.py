@@ -8,6 +8,7 @@ from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.proof.codes import SINCE_KIT_2
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.fit import Figures, judge_fit
+from jigmaker.proof.holding import Held, judge_holding
 from jigmaker.proof.machine_error import machine_of_kit, mean_findings
 from jigmaker.proof.read_folder import read_folder
 
@@ -17,12 +18,16 @@ UNREADABLE = 101
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """What was found. `parts` and `files` count what was judged; `figures` is None when it came to no routing."""
+    """What was found. `parts` and `files` count what was judged; `figures` is None when it came to no routing.
+
+    loose: the pieces that hang on no bridge, where it matters.
+    """
 
     findings: tuple[Finding, ...]
     parts: int
     files: int
     figures: Figures | None
+    loose: tuple[Held, ...] = ()
 
     @property
     def passed(self) -> bool:
@@ -43,9 +48,10 @@ def prove(files: Mapping[str, bytes]) -> Report:
     findings = findings + check_files(folder)
     if any(finding.code == UNREADABLE for finding in findings):
         return Report(tuple(findings), len(folder.kit.parts), len(folder.files), None)
+    held, loose = judge_holding(folder)
     fit, figures = judge_fit(folder)
-    findings = [_by_age(each, folder.kit.number) for each in findings + fit + mean_findings(machine)]
-    return Report(tuple(findings), len(folder.kit.parts), len(folder.files), figures)
+    findings = [_by_age(each, folder.kit.number) for each in findings + held + fit + mean_findings(machine)]
+    return Report(tuple(findings), len(folder.kit.parts), len(folder.files), figures, loose)
 
 
 def _by_age(finding: Finding, number: int) -> Finding:

@@ -31,6 +31,7 @@ _MEASURES = ("angle_deg", "across_mm", "diameter_mm", "length_mm", "x_mm", "y_mm
 _MOST_PLACEMENTS = 20  # of one part; a kit's most is 4, and each is put together with all others
 _MOST_FILES = 40  # of one part or sheet: two forms, two compensations, a file for each operation
 _MOST_FAULTS = 100
+_MOST_SCREWS = 100  # of one sheet; a kit has a tenth of that
 _DO = "make the folder again; kit.json is not for editing"
 
 Record = TypeVar("Record")
@@ -108,6 +109,8 @@ def _part(told: Told) -> ToldPart:
         placements=tuple(_placement(placement) for placement in told.each("placements", _MOST_PLACEMENTS)),
         files=tuple(_file(file) for file in told.each("files", _MOST_FILES)),
         least_wood_mm=_least_wood(told),
+        bridges=told.whole("bridges") if told.has("bridges") else None,
+        held_by=told.one_of("held_by", "bridges", "screw", "tape", "nothing") if told.has("held_by") else "",
     )
 
 
@@ -201,10 +204,13 @@ def _sheet(told: Told, slugs: set[str]) -> ToldSheet:
     for placed in told.each("pieces"):
         frame = PlaneFrame(placed.number("x_mm"), placed.number("y_mm"), placed.number("turn_deg"))
         pieces.append((placed.one_of("part", *sorted(slugs)), frame))
+    places = told.each("screws_mm", _MOST_SCREWS) if told.has("screws_mm") else ()
+    screws = tuple((x, y) for x, y in (place.as_numbers(2) for place in places))
     return ToldSheet(
         name=told.text("name"),
         length_mm=told.number("length_mm"),
         width_mm=told.number("width_mm"),
         pieces=tuple(pieces),
         files=tuple(_file(file) for file in told.each("files", _MOST_FILES)),
+        screws=screws if told.has("screws_mm") else None,
     )

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
-from jigmaker.geometry.frames import Frame, PlaneFrame
+from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds, Circle, Outline
 from jigmaker.job.job import Job
 from jigmaker.job.sections import KIT_NUMBER
@@ -99,7 +99,10 @@ class ToldPlacement:
 
 @dataclass(frozen=True, slots=True)
 class ToldPart:
-    """A part as kit.json tells it. Outline and holes are only told: the shapes that count come from the files."""
+    """A part as kit.json tells it. Outline and holes are only told: the shapes that count come from the files.
+
+    bridges: on each of its pieces; None where nothing is told. held_by: "bridges", "screw", "tape" or "nothing".
+    """
 
     name: str
     slug: str
@@ -115,17 +118,20 @@ class ToldPart:
     placements: tuple[ToldPlacement, ...]
     files: tuple[ToldFile, ...]
     least_wood_mm: dict[str, float] = field(default_factory=dict)
+    bridges: int | None = None
+    held_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class ToldSheet:
-    """A sheet with its pieces (part's slug, sheet_from_part) as kit.json tells it."""
+    """A sheet with its pieces (part's slug, sheet_from_part) as kit.json tells it; screws: None where none are told."""
 
     name: str
     length_mm: float
     width_mm: float
     pieces: tuple[tuple[str, PlaneFrame], ...]
     files: tuple[ToldFile, ...]
+    screws: tuple[Point, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,8 +36,22 @@ def points_along(segments: Sequence[Segment]) -> list[Point]:
 def closed_rings(strokes: Sequence[Stroke], gap_of: GapOf) -> tuple[list[tuple[int, list[Point]]], list[int]]:
     """Strokes chained over bridges' gaps to rings: of each its first stroke's number and its points, straight across
     the gaps; and the numbers of the strokes that belong to no ring."""
+    closed, stray = _chains(strokes, gap_of)
+    return [(chain[0][0], [p for _, run in chain for p in [*points_along(run), run[-1].end]]) for chain in closed], stray
+
+
+def gaps_of(strokes: Sequence[Stroke], gap_of: GapOf) -> list[tuple[Point, Point]]:
+    """The two ends of every gap that a bridge leaves in a ring of strokes."""
+    closed, _ = _chains(strokes, gap_of)
+    pairs = [pair for chain in closed for pair in zip(chain, [*chain[1:], chain[0]], strict=True)]
+    return [(one[-1].end, two[0].start) for (_, one), (_, two) in pairs]
+
+
+def _chains(strokes: Sequence[Stroke], gap_of: GapOf) -> tuple[list[list[tuple[int, Run]]], list[int]]:
+    """Strokes with their numbers, turned so that each goes on over a gap where the last one ended, the first after the
+    last; and the numbers of those that belong to no such chain."""
     left = {number: stroke.segments for number, stroke in enumerate(strokes)}
-    rings: list[tuple[int, list[Point]]] = []
+    closed: list[list[tuple[int, Run]]] = []
     stray: list[int] = []
     while left:
         first = next(iter(left))
@@ -50,10 +64,10 @@ def closed_rings(strokes: Sequence[Stroke], gap_of: GapOf) -> tuple[list[tuple[i
             left.pop(following[0])
             chain.append(following)
         if is_closed:
-            rings.append((first, [p for _, run in chain for p in [*points_along(run), run[-1].end]]))
+            closed.append(chain)
         else:
             stray += [number for number, _ in chain]
-    return rings, stray
+    return closed, stray
 
 
 def _following(run: Run, left: dict[int, Run], gap_of: GapOf) -> tuple[int, Run] | None:

@@ -1,6 +1,6 @@
 """One sheet being filled: footprints in, the lowest place that is free for one of them out. Sheet frame; mm."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from heapq import heappop, heappush
 from itertools import islice
@@ -22,6 +22,7 @@ Place = tuple[Footprint, Point]
 class Bed:
     """A sheet's usable rectangle and what lies on it. `apart`: least distance between two footprints.
 
+    `wide`: kinds that keep `wide_apart` from all others, and others from them, because bridges end in the wood between.
     `upward` True fills rows from the lower edge up, False columns from the left edge to the right.
     """
 
@@ -29,9 +30,11 @@ class Bed:
     high: Point
     apart: float
     upward: bool
+    wide: Collection[int] = ()
+    wide_apart: float = 0.0
     placed: list[tuple[int, Place]] = field(default_factory=list)
-    _taken: list["Polygon"] = field(default_factory=list)
-    _tree: Any = None
+    _taken: tuple[list["Polygon"], list["Polygon"]] = field(default_factory=lambda: ([], []))
+    _trees: tuple[Any, ...] = ()
     _ats: dict[Point, None] = field(default_factory=dict)
     _waiting: dict[int, "_Waiting"] = field(default_factory=dict)
 
@@ -52,7 +55,7 @@ class Bed:
         self._add_new(waiting, shapes)
         while waiting.places:
             batch = [heappop(waiting.places) for _ in range(min(_BATCH, len(waiting.places)))]
-            free = [entry for entry, is_free in zip(batch, self._free(batch, shapes), strict=True) if is_free]
+            free = [entry for entry, is_free in zip(batch, self._free(batch, shapes, kind), strict=True) if is_free]
             for entry in free[1:]:
                 heappush(waiting.places, entry)
             if free:
@@ -66,13 +69,17 @@ class Bed:
 
         self.placed.append((index, place))
         polygon = shapely.Polygon(place[0].corners + place[1])
-        self._taken.append(polygon.buffer(self.apart - _TOUCH, join_style="mitre", mitre_limit=2.0))
-        self._tree = shapely.STRtree(self._taken)
-        around = polygon.buffer(self.apart, join_style="mitre", mitre_limit=2.0)
-        low_x, low_y, high_x, high_y = (round(bound, 6) for bound in around.bounds)
-        corners = [(round(x, 6), round(y, 6)) for x, y in around.simplify(0.5).exterior.coords[:-1]]
-        for x, y in [(high_x, low_y + self.apart), (low_x + self.apart, high_y), *corners]:
-            self._ats |= dict.fromkeys([(x, self.low[1]), (self.low[0], y), (x, y)])
+        wide = self.wide_apart if self.wide else self.apart
+        # What keeps others off, plain ones and wide ones.
+        for taken, apart in zip(self._taken, (wide if index in self.wide else self.apart, wide), strict=True):
+            taken.append(polygon.buffer(apart - _TOUCH, join_style="mitre", mitre_limit=2.0))
+        self._trees = tuple(shapely.STRtree(taken) for taken in self._taken)
+        for apart in (wide,) if index in self.wide else sorted({self.apart, wide}):
+            around = polygon.buffer(apart, join_style="mitre", mitre_limit=2.0)
+            low_x, low_y, high_x, high_y = (round(bound, 6) for bound in around.bounds)
+            corners = [(round(x, 6), round(y, 6)) for x, y in around.simplify(0.5).exterior.coords[:-1]]
+            for x, y in [(high_x, low_y + apart), (low_x + apart, high_y), *corners]:
+                self._ats |= dict.fromkeys([(x, self.low[1]), (self.low[0], y), (x, y)])
 
     def _add_new(self, waiting: "_Waiting", shapes: Sequence[Footprint]) -> None:
         """What has come up since this kind was last asked for, where the shape is inside."""
@@ -84,15 +91,15 @@ class Bed:
                     heappush(waiting.places, (first, second, shape.turn_deg, number, at))
         waiting.seen = len(self._ats)
 
-    def _free(self, batch: Sequence["_Entry"], shapes: Sequence[Footprint]) -> list[bool]:
+    def _free(self, batch: Sequence["_Entry"], shapes: Sequence[Footprint], kind: int) -> list[bool]:
         import numpy
         import shapely
 
-        if not self._taken:
+        if not self._trees:
             return [True] * len(batch)
         # All turns of a part have as many corners, so that the whole batch is one array.
         there = shapely.polygons(numpy.stack([shapes[number].corners + at for *_, number, at in batch]))
-        hits: Any = self._tree.query(there, predicate="intersects")
+        hits: Any = self._trees[kind in self.wide].query(there, predicate="intersects")
         struck = set(hits[0].tolist())
         return [i not in struck for i in range(len(batch))]
 

@@ -1,6 +1,6 @@
 """Where the kit's pieces lie on what the machine cuts: parts and shop in, sheets out. Sheet frame; mm."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from math import radians, tan
 
 from jigmaker.errors import DoesNotFit
@@ -41,13 +41,13 @@ def single_part_sheet(part: Part, tool_mm: float = 0.0) -> Sheet:
     return Sheet(part.slug, high_x - low_x + 2 * clear, high_y - low_y + 2 * clear, (PlacedPart(part, frame),))
 
 
-def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
+def place(parts: Sequence[Part], shop: Shop, bridged: Collection[str] | None = None) -> tuple[Sheet, ...]:
     """Every piece of every part on as few sheets as four fixed searches find, named "sheet-1", "sheet-2" and so on.
 
     Pieces lie at quarter turns, beside each other and in each other's gaps, never in a hole: a hole's waste drops out
     before the outlines are cut. Between two pieces stay 3 mm for a laser, the cutter's width and 2 mm for a router
-    (more where bridges end, so that they hold on to a bridge's width of wood); the tool's path keeps the sheet's
-    margin (at least 1 mm, and enough for the lines of a crooked machine to stay above 0). Same parts, same sheets.
+    (a bridge's width of wood and two cuts round the parts whose slugs are in `bridged`, None for all, where bridges are
+    asked for: that is what they hold on to); the tool's path keeps the sheet's margin (at least 1 mm, and enough for the lines of a crooked machine to stay above 0). Same parts, same sheets.
     Raises DoesNotFit for each part that is larger than the sheet leaves room for.
     """
     shapes: _Shapes = {i: footprints(part, shop.machine.widest_cut_mm) for i, part in enumerate(parts)}
@@ -55,7 +55,8 @@ def place(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
     if not parts:
         return ()
     searches = [(order, upward) for order in _orders(parts, shapes) for upward in (True, False)]
-    tries = [_fill(order, upward, shapes, shop) for order, upward in counted("placing", searches)]
+    wide = [i for i, part in enumerate(parts) if bridged is None or part.slug in bridged]
+    tries = [_fill(order, upward, shapes, shop, wide) for order, upward in counted("placing", searches)]
     beds = min(tries, key=_cost)
     return tuple(_sheet(number, bed, parts, shop) for number, bed in enumerate(beds, 1))
 
@@ -65,7 +66,7 @@ def refuse_too_large(parts: Sequence[Part], shop: Shop) -> None:
     _check_sizes(parts, {i: footprints(part, shop.machine.widest_cut_mm) for i, part in enumerate(parts)}, shop)
 
 
-def _fill(order: Sequence[int], upward: bool, shapes: _Shapes, shop: Shop) -> list[Bed]:
+def _fill(order: Sequence[int], upward: bool, shapes: _Shapes, shop: Shop, wide: Collection[int]) -> list[Bed]:
     """One search: each piece goes on the first sheet that has a place for it."""
     beds: list[Bed] = []
     for kind in order:
@@ -74,22 +75,22 @@ def _fill(order: Sequence[int], upward: bool, shapes: _Shapes, shop: Shop) -> li
                 bed.put(kind, found)
                 break
         else:
-            beds.append(_empty_bed(shop, upward))
+            beds.append(_empty_bed(shop, upward, wide))
             fresh = beds[-1].find(kind, shapes[kind])
             assert fresh is not None  # _check_sizes has seen to it
             beds[-1].put(kind, fresh)
     return beds
 
 
-def _empty_bed(shop: Shop, upward: bool) -> Bed:
+def _empty_bed(shop: Shop, upward: bool, wide: Collection[int] = ()) -> Bed:
     edge = max(shop.sheet.margin_mm, _EDGE_MM)
     left = max(edge, _EDGE_MM + _leaning_mm(shop))
     high = (shop.sheet.length_mm - edge, shop.sheet.width_mm - edge)
     cut_mm = shop.machine.widest_cut_mm
     apart = max(GAP_LASER_MM - cut_mm, 1.0) if shop.machine.kind == "laser" else GAP_CNC_MM
-    if shop.machine.bridges and shop.machine.compensation != "left out":
-        apart = max(apart, cut_mm + shop.machine.bridge_width_mm)
-    return Bed((left, edge), high, apart, upward)
+    if not shop.machine.bridges:
+        return Bed((left, edge), high, apart, upward)
+    return Bed((left, edge), high, apart, upward, frozenset(wide), max(apart, cut_mm + shop.machine.bridge_width_mm))
 
 
 def _leaning_mm(shop: Shop) -> float:

@@ -1,16 +1,20 @@
-"""Where a square fits in a sheet's waste: a Sheet in, a place between its parts out. Sheet frame; mm."""
+"""What finds room in a sheet's waste: outlines of its parts in, places between them out. Sheet frame; mm."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Outline
+from jigmaker.geometry.outline import Bounds, Outline
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
 _CHORDS = 8  # a quarter
 _STEP_MM = 10.0
+_CHORD_MM = 0.05  # what chords may lack of an arc
+_EDGE_MM = 12.0  # from a screw to the sheet's edge
+_SCREWS_APART_MM = 150.0
+_MOST_SCREWS = 10
 
 
 def free_square(
@@ -35,3 +39,29 @@ def free_square(
     taken = np.unique(shapely.STRtree(parts).query(squares, predicate="intersects")[0])
     free = np.setdiff1d(np.arange(len(squares)), taken)
     return (float(left[free[0]]), float(low[free[0]])) if len(free) else None
+
+
+def free_places(
+    size: tuple[float, float], outlines: Sequence[Outline], taken: Sequence[Bounds], clear_mm: float
+) -> tuple[Point, ...]:
+    """Places for screws in the waste of a sheet of that size, as far apart as they go, clear of all outlines and boxes.
+
+    The first is the one nearest to the sheet's lower left, each further one the farthest from all before it, while that
+    is 150 mm or more, at most ten; none where there is no room.
+    """
+    import numpy as np
+    import shapely
+
+    x, y = (np.arange(_EDGE_MM, length - _EDGE_MM, _STEP_MM) for length in size)
+    grid = np.array([(each, low) for low in y for each in x]).reshape(-1, 2)
+    parts = [shapely.Polygon(outline.points(4 * _CHORDS)) for outline in outlines]
+    around = shapely.union_all([*parts, *(shapely.box(*box) for box in taken)])
+    left = grid[shapely.distance(shapely.points(grid), around) >= clear_mm + _CHORD_MM] if len(grid) else grid
+    if not len(left):
+        return ()
+    chosen = [int(np.argmin(left.sum(axis=1)))]
+    nearest = np.hypot(*(left - left[chosen[0]]).T)
+    while len(chosen) < _MOST_SCREWS and nearest.max() >= _SCREWS_APART_MM:
+        chosen.append(int(np.argmax(np.round(nearest, 6))))
+        nearest = np.minimum(nearest, np.hypot(*(left - left[chosen[-1]]).T))
+    return tuple((float(at[0]), float(at[1])) for at in left[chosen])

@@ -38,6 +38,7 @@ DEMO_SHOP = Shop(
         "mark": Layer("MARK", "#a57c00", 0.1),
         "inner": Layer("INNER", "#3f7f7f", 0.1),
         "outer": Layer("OUTER", "#5f007f", 0.1),
+        "bridge": Layer("BRIDGE", "#7f001f", 0.1),
         "note": Layer("NOTE", "#9f7fff", 0.1),
     },
 )
@@ -47,7 +48,7 @@ def test_the_demo_is_the_demo() -> None:
     """The package's own files read as the potting bench and its shop, field by field."""
     assert read_job(demo_job_text()) == DEMO_JOB
     assert read_shop(ideal_shop_text()) == DEMO_SHOP
-    assert list(read_shop(ideal_shop_text()).layers) == ["mark", "inner", "outer", "note"]
+    assert list(read_shop(ideal_shop_text()).layers) == ["mark", "inner", "outer", "bridge", "note"]
 
 
 @pytest.mark.parametrize("path", JOBS, ids=[path.stem for path in JOBS])

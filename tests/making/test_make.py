@@ -91,7 +91,7 @@ def test_kit_json_holds_the_whole_question(kit) -> None:
     assert kit["job"]["height_mm"] == 720
     assert kit["shop"]["machine"]["tool_mm"] == 0.2
     assert kit["shop"]["hand_router"]["bush_length_mm"] == 6
-    assert list(kit["shop"]["layers"]) == ["mark", "inner", "outer", "note"]
+    assert list(kit["shop"]["layers"]) == ["mark", "inner", "outer", "bridge", "note"]
 
 
 def test_kit_json_counts_the_pieces_on_the_sheets(kit) -> None:
