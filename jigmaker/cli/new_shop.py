@@ -52,6 +52,7 @@ def cut_from_text(words: str, unit: Unit) -> dict[str, Filled]:
         **_filled({"machine.cutter": width}, unit),
         "machine.compensation": Filled("left out"),
         "machine.marking": Filled("short"),
+        "machine.bridges": Filled("3"),
     }
 
 

@@ -11,15 +11,26 @@ from jigmaker.geometry.tolerance import TOUCH_MM
 
 Gap = tuple[Point, Point]
 
+_EDGE_MM = 0.1  # what is drawn stays so far inside the sheet
 
-def marked(nominal: Outline, places: Sequence[BridgePlace], wood: float) -> tuple[Stroke, ...]:
-    """A straight line square across the outline at the middle of each bridge, as long as the bridge is wide."""
+
+def marked(nominal: Outline, places: Sequence[BridgePlace], wood: float, size: Point) -> tuple[Stroke, ...]:
+    """A straight line square across the outline at each bridge, as long as the bridge is wide: half of it outside.
+
+    size: of the sheet, which it does not leave; where there is less room outside, more of it lies inside.
+    """
     strokes = []
     for place in places:
         edge = nominal.segments[place.piece]
         (x, y), (ux, uy) = edge.start, edge.start_direction
-        middle = (x + ux * place.along_mm, y + uy * place.along_mm)
-        strokes.append(Stroke.from_points([moved_left(middle, (ux, uy), side * wood / 2) for side in (1, -1)]))
+        middle, out = (x + ux * place.along_mm, y + uy * place.along_mm), (uy, -ux)
+        rooms = [
+            ((high - _EDGE_MM if way > 0 else _EDGE_MM) - at) / way
+            for at, way, high in zip(middle, out, size, strict=True)
+            if abs(way) > TOUCH_MM
+        ]
+        outside = min(wood / 2, *rooms)
+        strokes.append(Stroke.from_points([moved_left(middle, (ux, uy), side) for side in (wood - outside, -outside)]))
     return tuple(strokes)
 
 

@@ -50,11 +50,12 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
     mm for a cutter), for too little wood between two cuts, for pieces too close to each other. Its message has a line
     for every fault, with widths in `unit`.
     """
+    size = (sheet.length_mm, sheet.width_mm)
     beam = Beam(*machine.cut_width_mm) if compensation == "included" else None
     placed = [_placed_contours(piece, machine) for piece in sheet.placed]
     _check(placed, machine, unit)
     pieces = [
-        _moved_piece(piece, contours, machine, beam) for piece, contours in zip(sheet.placed, placed, strict=True)
+        _moved_piece(piece, contours, machine, beam, size) for piece, contours in zip(sheet.placed, placed, strict=True)
     ]
     cut = CutSheet(
         name=sheet.name,
@@ -125,7 +126,7 @@ def _placed_contours(placed: PlacedPart, machine: Machine) -> list[CutContour]:
 
 
 def _moved_piece(
-    piece: PlacedPart, contours: list[CutContour], machine: Machine, beam: Beam | None
+    piece: PlacedPart, contours: list[CutContour], machine: Machine, beam: Beam | None, size: Point
 ) -> list[CutContour]:
     """The piece's contours where the tool runs; its outline, always the last, as strokes where bridges hold it."""
     *inside, outer = (_moved(contour, beam) for contour in contours)
@@ -133,7 +134,7 @@ def _moved_piece(
     assert isinstance(outer.shape, Outline)
     assert isinstance(nominal, Outline)
     if not beam:
-        strokes = marked(nominal, places, machine.bridge_width_mm)
+        strokes = marked(nominal, places, machine.bridge_width_mm, size)
         return [*inside, outer, *(CutContour("bridge", stroke, outer.part, "bridge") for stroke in strokes)]
     if not places:
         return [*inside, outer]

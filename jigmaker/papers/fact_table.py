@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 from dataclasses import fields
-from math import degrees, radians, tan
+from math import ceil, degrees, radians, tan
 
 from jigmaker.cutting.cut_picture import reference_words
+from jigmaker.cutting.holding import SCREW_CLEAR_MM, How, holdings, is_told, names_held
 from jigmaker.fit.tape_checks import TapeCheck, tape_checks
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.directions import direction_facts
@@ -49,7 +50,10 @@ STEEP_DEG = 20.0
 
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name."""
-    groups = (_solved, _asked, _batch, _jig, _flanks, _standing, _tapes, _screws, _practice, direction_facts)
+    groups = (
+        *(_solved, _asked, _batch, _jig, _flanks, _standing, _tapes, _screws),
+        *(_cutting, _practice, direction_facts),
+    )
     facts = [fact for group in groups for fact in group(bench)]
     return {fact.name: fact for fact in facts}
 
@@ -58,6 +62,8 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
     """What a line or a whole sheet may depend on."""
     job, shop, angles = bench.kit.trestle.job, bench.kit.shop, bench.kit.trestle.angles
     found, machine = fixings(bench.kit.trestle), shop.machine
+    held = {each.how for each in holdings(bench.kit.parts, machine)} if is_told(machine) else set[How]()
+    is_bridged = "bridges" in held
     return {
         "several": job.trestles > 1,
         "glued": job.housing.joint == "glued",
@@ -77,8 +83,14 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "both hands": lay_out_jigs(bench.kit.trestle, shop)[0].hands == "both",
         "bearing": shop.hand_router.is_bearing_guided,
         "laser": machine.kind == "laser",
+        "cnc": machine.kind == "cnc",
+        "note": shop.layers["note"].write,
+        "marked bridges": is_bridged and machine.compensation != "included" and shop.layers["bridge"].write,
+        "open bridges": is_bridged and machine.compensation != "left out",
+        "some bridged": is_bridged,
+        "some screwed": "screw" in held,
+        "some taped": "tape" in held,
         "scored": machine.marking != "none",
-        "bridges": machine.bridges > 0,
         "kerf included": machine.compensation == "included",
         "kerf left out": machine.compensation == "left out",
         "kerf both": machine.compensation == "both",
@@ -131,6 +143,23 @@ def _asked(bench: Bench) -> Iterator[Fact]:
     yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words"))
     yield Fact("sheet.material", shop.sheet.material, "words")
     yield Fact("router.stops", shop.hand_router.stops, "number")
+
+
+def _cutting(bench: Bench) -> Iterator[Fact]:
+    """How a CNC machine is set, and what holds the pieces that hang on no bridge."""
+    shop = bench.kit.shop
+    machine, into_board = shop.machine, PRACTICE["practice.into_board"].mm
+    depth = shop.sheet.thickness_mm + into_board
+    yield Fact("machine.depth", depth, "caliper")
+    yield Fact("machine.into_board", into_board, "caliper")
+    yield Fact("machine.passes", ceil(depth / machine.tool_mm), "number")
+    yield Fact("machine.bridge", machine.bridge_width_mm, "given")
+    yield Fact("machine.screw_clear", machine.tool_mm + SCREW_CLEAR_MM, "rule")
+    for operation in ("bridge", "note"):
+        yield Fact(f"layers.{operation}", shop.layers[operation].name, "words")
+    held = holdings(bench.kit.parts, machine) if is_told(machine) else ()
+    yield Fact("held.screwed", names_held(held, "screw"), "words")
+    yield Fact("held.taped", names_held(held, "tape"), "words")
 
 
 def _batch(bench: Bench) -> Iterator[Fact]:

@@ -57,6 +57,7 @@ PRACTICE: dict[str, Practice] = {
     "limit.scribed": Practice(0.5),
     "limit.rock": Practice(0.2),
     "limit.height": Practice(1.0),
+    "practice.into_board": Practice(0.2, "so that no skin is left: common practice, no source"),
     "practice.pass": Practice(3.0, "deepest full cut of a hand-held router: common practice, no source"),
     "practice.inside": Practice(3.0, "how far inside its lines a saw stays: common practice, no source"),
     "practice.chamfer": Practice(3.0, "against splitting when a trestle is dragged: common practice, no source"),

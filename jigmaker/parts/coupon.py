@@ -142,19 +142,20 @@ def _settings(size: CouponSize, shop: Shop, unit: Unit) -> tuple[Setting, ...]:
     """What is drawn, and the sum that turns a reading into a setting."""
     (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
     loose = "; it comes loose: hold it down with tape" if shop.machine.kind == "cnc" else ""
-    kerf = (
-        f"the wedge put into its slot as it lay, to where it rests; kerf = {length_text(size.tool, unit)} + "
+    kerf, all_of = ("kerf", "the kerf") if shop.machine.kind == "laser" else ("cut", "the cut's width")
+    wedge = (
+        f"the wedge put into its slot as it lay, to where it rests; {kerf} = {length_text(size.tool, unit)} + "
         f"(gap less {length_text(REST_MM, unit)}) / {THROW:.0f}, whatever the lines allow for{loose}"
     )
-    scale = "scale = (long less short, measured) / (long less short, drawn): the kerf drops out"
+    scale = f"scale = (long less short, measured) / (long less short, drawn): {all_of} drops out"
     skew = (
         "r from the lower left hole to the upper right one, f the other diagonal, each over the holes' far sides less "
-        "the kerf: sin(skew) = (r r - f f) / (r r + f f), positive when the machine's y axis leans toward its x axis"
+        f"{all_of}: sin(skew) = (r r - f f) / (r r + f f), positive when the machine's y axis leans toward its x axis"
     )
-    disc = "kerf on a curve = (hole less disc, measured) / 2, whatever the lines allow for"
+    disc = f"{kerf} on a curve = (hole less disc, measured) / 2, whatever the lines allow for"
     return (
-        Setting("A, gap behind the wedge, drawn", REST_MM, "mm", kerf, "along y; the longer wedge: kerf in x"),
-        Setting("B, gap behind the wedge, drawn", REST_MM, "mm", kerf, "along x; the shorter wedge: kerf in y"),
+        Setting("A, gap behind the wedge, drawn", REST_MM, "mm", wedge, f"along y; the longer wedge: {kerf} in x"),
+        Setting("B, gap behind the wedge, drawn", REST_MM, "mm", wedge, f"along x; the shorter wedge: {kerf} in y"),
         *_gap_settings(size),
         Setting("D, long in x, drawn", long_x, "mm", scale, "left edge to right edge"),
         Setting("D, short in x, drawn", short_x, "mm", scale, "top notch to right edge"),

@@ -50,9 +50,9 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class _Bridge:
-    """A bridge as drawn: its middle on the edge or on the path beside it, and the direction along the edge."""
+    """A bridge as drawn: what crosses the edge, or the middle of the gap beside it, and the direction along the edge."""
 
-    middle: Point
+    drawn: Geometry
     along: Point
     place: str
 
@@ -101,7 +101,7 @@ def _check_bridges(
     tree = shapely.STRtree([_line(segment) for _, _, segment in edges])
     counts = [0] * len(placed)
     for bridge in _bridges(files, machine, faults):
-        i, number, edge = edges[int(tree.nearest(shapely.Point(bridge.middle)))]
+        i, number, edge = edges[int(tree.nearest(bridge.drawn))]
         counts[i] += 1
         part, at = placed[i]
         if fault := _fault_of(bridge, part, at, (number, edge), machine, files.compensation == "left out"):
@@ -116,6 +116,8 @@ def _check_bridges(
 
 def _bridges(files: FileSet, machine: Machine, faults: Faults) -> Iterator[_Bridge]:
     """Marks across outlines, or gaps in them."""
+    import shapely
+
     if files.compensation == "left out":
         for drawn in files.of("bridge"):
             pieces = [] if isinstance(drawn.shape, Circle) else drawn.shape.segments
@@ -125,15 +127,15 @@ def _bridges(files: FileSet, machine: Machine, faults: Faults) -> Iterator[_Brid
                 says, limit = "the mark of a bridge is no line as long as the bridge", machine.bridge_width_mm
                 faults.add(258, says, _AGAIN, drawn.contour.place, f"{text(long, 3)} mm", f"{text(limit, 3)} mm")
             else:
-                middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-                yield _Bridge(middle, ((y1 - y0) / long, (x0 - x1) / long), drawn.contour.place)
+                mark = shapely.LineString([(x0, y0), (x1, y1)])
+                yield _Bridge(mark, ((y1 - y0) / long, (x0 - x1) / long), drawn.contour.place)
         return
     in_x, in_y = machine.cut_width_mm
     strokes = [each.shape for each in files.of("outer") if isinstance(each.shape, Stroke)]
     gaps = gaps_of(strokes, lambda way: machine.bridge_width_mm + hypot(in_x * way[0], in_y * way[1]))
     for (x0, y0), (x1, y1) in gaps:
         long, middle = hypot(x1 - x0, y1 - y0), ((x0 + x1) / 2, (y0 + y1) / 2)
-        yield _Bridge(middle, ((x1 - x0) / long, (y1 - y0) / long), f"{text(middle[0], 3)}, {text(middle[1], 3)}")
+        yield _Bridge(shapely.Point(middle), ((x1 - x0) / long, (y1 - y0) / long), f"{text(middle[0], 3)}, {text(middle[1], 3)}")
 
 
 def _fault_of(
@@ -147,9 +149,10 @@ def _fault_of(
     if number not in free or not isinstance(edge, Line):
         return "stands on an edge that something depends on"
     (ux, uy), (vx, vy) = edge.start_direction, bridge.along
-    if abs(ux * vy - uy * vx) > 1e-3 or (is_mark and _line(edge).distance(shapely.Point(bridge.middle)) > _NEAR_MM):
+    if abs(ux * vy - uy * vx) > 1e-3 or (is_mark and not _line(edge).intersects(bridge.drawn)):
         return "is not marked square across its edge"
-    along = (bridge.middle[0] - edge.start[0]) * ux + (bridge.middle[1] - edge.start[1]) * uy
+    middle = bridge.drawn.centroid
+    along = (middle.x - edge.start[0]) * ux + (middle.y - edge.start[1]) * uy
     half = machine.bridge_width_mm / 2
     ends = [(edge.start[0] + ux * d, edge.start[1] + uy * d) for d in (along - half, along + half)]
     works: list[Geometry] = [

@@ -119,7 +119,7 @@ def _tilt_seen(setup: SawSetup, canvas: Canvas, at: Point) -> None:
     """Seen along the kerf from the operator: table, the upright, the blade, and the angle between the two."""
     (x, y), lean = at, setup.tilt_deg
     canvas.line([(x, y), (x + _ACROSS_MM, y)], OUTLINE)
-    canvas.words("table, along the kerf", (x, y + _UP_MM + 1.2))
+    canvas.words("table, along the cut", (x, y + _UP_MM + 1.2))
     _angle_at(canvas, (x + _ACROSS_MM / 2 + _UP_MM / 2 * tan(radians(lean)), y), -lean)
     leans = f", top toward the {setup.leans_toward}" if setup.leans_toward else ""
     canvas.block(wrapped(setup.words[1] + leans, _WORDS_MM), (x, y - 4.5))
