@@ -41,7 +41,7 @@ _FOLDED = (_PARTS, _AS_CUT, _FINISHED)
 
 _TOLD: dict[str, Callable[[Unit], str]] = {
     _FULL_SIZE: without_machine,
-    _FINISHED: lambda _: "For a machine whose program adds kerf or cutter itself.",
+    _FINISHED: lambda _: "For a machine whose program adds the width of the cut itself.",
     _PARTS: lambda _: "For any CAD program; the width of the machine's cut is not in these lines.",
 }
 """What is said under a heading before its files, in the job's unit."""

@@ -50,10 +50,8 @@ STEEP_DEG = 20.0
 
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name."""
-    groups = (
-        *(_solved, _asked, _batch, _jig, _flanks, _standing, _tapes, _screws),
-        *(_cutting, _practice, direction_facts),
-    )
+    own = (_solved, _asked, _batch, _jig, _flanks, _cutting, _standing, _tapes, _screws, _practice)
+    groups = (*own, direction_facts)
     facts = [fact for group in groups for fact in group(bench)]
     return {fact.name: fact for fact in facts}
 

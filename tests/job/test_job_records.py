@@ -47,7 +47,7 @@ IMPOSSIBLE: list[tuple[Callable[[], object], str]] = [
     (lambda: Machine("laser", 0.2, scale_x=1.03), r"machine\.scale_x is 1\.03, must be 0\.98 to 1\.02"),
     (lambda: Machine("laser", 0.2, scale_y=math.nan), r"machine\.scale_y is nan, must be 0\.98 to 1\.02"),
     (lambda: Machine("laser", 0.2, skew_deg=-1.1), r"machine\.skew_deg is -1\.1, must be -1 to 1 degrees"),
-    (lambda: replace(SHOP, layers={}), r"layers are , must be mark, inner, outer, note"),
+    (lambda: replace(SHOP, layers={}), r"layers are , must be mark, inner, outer, bridge, note"),
     (
         lambda: replace(SHOP, layers={**SHOP.layers, "note": replace(MARK, width_mm=0.2)}),
         r'layers\.note\.name is "MARK", the layer of mark too; give both one colour and one width',
