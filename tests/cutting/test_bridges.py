@@ -9,8 +9,8 @@ from plain_parts import box, plain_part
 from sample_variants import VARIANTS
 
 from jigmaker.cutting.bridge_places import bridge_places
-from jigmaker.cutting.holding import bridge_findings, bridges_end_in_one, holdings
 from jigmaker.cutting.compensate import compensate
+from jigmaker.cutting.holding import bridge_findings
 from jigmaker.geometry.outline import Outline, Stroke
 from jigmaker.job.shop import Machine
 from jigmaker.parts.kit import make_kit
