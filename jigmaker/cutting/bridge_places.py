@@ -6,6 +6,7 @@ stands only on a straight edge that nothing depends on, faces the sheet straight
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate, pairwise
 from math import hypot
 from typing import TYPE_CHECKING
@@ -51,6 +52,7 @@ def gap_mm(machine: Machine) -> float:
     return machine.bridge_width_mm + machine.widest_cut_mm
 
 
+@lru_cache(maxsize=64)
 def bridge_places(part: Part, machine: Machine) -> tuple[BridgePlace, ...]:
     """As many places as the machine's bridges, spread round the part as evenly as its edges allow; fewer, or none."""
     rooms = _rooms(part, machine) if machine.bridges else []

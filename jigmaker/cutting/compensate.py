@@ -5,6 +5,7 @@ Contours are placed first and compensated afterwards: what a machine does wrong 
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 from math import radians, tan
 
 from jigmaker.cutting.beam import Beam, offset_for
@@ -34,6 +35,7 @@ SCREW_CROSS_MM = 5.0
 """Length of both lines of the cross at a place for a screw."""
 
 
+@lru_cache(maxsize=8)  # screen, index and cut sheet ask again for the first sheet, to tell its size
 def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit: Unit = "mm") -> CutSheet:
     """What the tool must follow to cut the sheet's parts to their nominal size, in cutting order. Sheet frame; mm.
 

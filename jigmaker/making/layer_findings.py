@@ -12,7 +12,13 @@ from jigmaker.writers.dxf_layers import colour_index
 LEAST_CONTRAST = 1.5
 """Against white, for a line that can be seen at all; 3 is what is asked of signs that must be made out."""
 
-_LINES: dict[Operation, str] = {"mark": "marks", "inner": "inner cuts", "outer": "outlines", "bridge": "bridges", "note": "note"}
+_LINES: dict[Operation, str] = {
+    "mark": "marks",
+    "inner": "inner cuts",
+    "outer": "outlines",
+    "bridge": "bridges",
+    "note": "note",
+}
 
 
 def layer_findings(shop: Shop) -> list[Finding]:

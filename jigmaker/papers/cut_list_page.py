@@ -5,7 +5,7 @@ Timber first, then what the machine cuts, then what the shop sells.
 
 from jigmaker.drawing.page import BOX, Block, Caution, Facts, Heading, Page, Table, Words
 from jigmaker.papers.bench import Bench
-from jigmaker.papers.fact_table import fact_table
+from jigmaker.papers.fact_table import off_cut_fact
 from jigmaker.papers.facts import tell
 from jigmaker.papers.wording import counted, size
 from jigmaker.parts.part import Part
@@ -55,7 +55,7 @@ def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
             tell(
                 "And an off-cut of the top board {jig.off_cut} long, for trial housings of both hands; one more each "
                 "time that they are routed again.",
-                fact_table(bench),
+                off_cut_fact(bench),
                 bench.unit,
             )
         ),

@@ -56,6 +56,11 @@ def fact_table(bench: Bench) -> dict[str, Fact]:
     return {fact.name: fact for fact in facts}
 
 
+def off_cut_fact(bench: Bench) -> dict[str, Fact]:
+    """The one fact that the cut list tells too."""
+    return {fact.name: fact for fact in _fixed(bench) if fact.name == "jig.off_cut"}
+
+
 def what_is_so(bench: Bench) -> dict[str, bool]:
     """What a line or a whole sheet may depend on."""
     job, shop, angles = bench.kit.trestle.job, bench.kit.shop, bench.kit.trestle.angles

@@ -135,7 +135,9 @@ def _bridges(files: FileSet, machine: Machine, faults: Faults) -> Iterator[_Brid
     gaps = gaps_of(strokes, lambda way: machine.bridge_width_mm + hypot(in_x * way[0], in_y * way[1]))
     for (x0, y0), (x1, y1) in gaps:
         long, middle = hypot(x1 - x0, y1 - y0), ((x0 + x1) / 2, (y0 + y1) / 2)
-        yield _Bridge(shapely.Point(middle), ((x1 - x0) / long, (y1 - y0) / long), f"{text(middle[0], 3)}, {text(middle[1], 3)}")
+        yield _Bridge(
+            shapely.Point(middle), ((x1 - x0) / long, (y1 - y0) / long), f"{text(middle[0], 3)}, {text(middle[1], 3)}"
+        )
 
 
 def _fault_of(
@@ -155,9 +157,7 @@ def _fault_of(
     along = (middle.x - edge.start[0]) * ux + (middle.y - edge.start[1]) * uy
     half = machine.bridge_width_mm / 2
     ends = [(edge.start[0] + ux * d, edge.start[1] + uy * d) for d in (along - half, along + half)]
-    works: list[Geometry] = [
-        _line(each) for n, each in enumerate(part.outline.placed(at).segments) if n not in free
-    ]
+    works: list[Geometry] = [_line(each) for n, each in enumerate(part.outline.placed(at).segments) if n not in free]
     works += [shapely.LinearRing(points_of(hole.placed(at))) for _, hole in part.holes]
     if works and shapely.LineString(ends).distance(shapely.union_all(works)) < KEEP_MM - _NEAR_MM:
         return f"comes within {text(KEEP_MM)} mm of something that works"
