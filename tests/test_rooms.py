@@ -4,7 +4,8 @@ Every module is read, none is run. Imports inside functions and under TYPE_CHECK
 """
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -41,9 +42,20 @@ FORBIDDEN_NAMES = {"utils", "helpers", "common", "misc", "manager", "data"}
 LONGEST_FUNCTION, LONGEST_FILE = 30, 400
 
 
-def named(paths: list[Path]) -> list[str]:
-    """Paths as test ids."""
-    return [path.relative_to(ROOT).as_posix() for path in paths]
+def faults(paths: list[Path], found: Callable[[Path], object]) -> dict[str, object]:
+    """What is found in each file, by the file's name; files in which nothing is found are left out."""
+    return {path.relative_to(ROOT).as_posix(): fault for path in paths if (fault := found(path))}
+
+
+@cache
+def parsed(source: str) -> ast.Module:
+    """The tree of a source, parsed once for all that look at it."""
+    return ast.parse(source)
+
+
+def source_of(path: Path) -> str:
+    """A module's text."""
+    return path.read_text("utf-8")
 
 
 def room_of(path: Path) -> str:
@@ -69,13 +81,13 @@ def imported(tree: ast.AST) -> Iterator[tuple[str, ast.stmt]]:
 
 def room_faults(source: str, room: str) -> list[str]:
     """Names that a module of the room must not import."""
-    names = [name for name, _ in imported(ast.parse(source)) if name.startswith((".", "jigmaker."))]
+    names = [name for name, _ in imported(parsed(source)) if name.startswith((".", "jigmaker."))]
     return [name for name in names if name.startswith(".") or name.split(".")[1] not in allowed(room)]
 
 
 def heavy_faults(source: str) -> list[str]:
     """Heavy libraries that are loaded as soon as the module is: not inside a function, not under TYPE_CHECKING."""
-    tree = ast.parse(source)
+    tree = parsed(source)
     late = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)]
     late += [node for node in ast.walk(tree) if isinstance(node, ast.If) and "TYPE_CHECKING" in ast.dump(node.test)]
     spared = {id(statement) for node in late for statement in ast.walk(node)}
@@ -85,12 +97,18 @@ def heavy_faults(source: str) -> list[str]:
 def long_functions(source: str) -> list[str]:
     """Functions whose body, docstring not counted, is longer than the limit."""
     found = []
-    for node in ast.walk(ast.parse(source)):
+    for node in ast.walk(parsed(source)):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             body = node.body[1:] if ast.get_docstring(node) is not None else node.body
             lines = body[-1].end_lineno - body[0].lineno + 1 if body else 0
             found += [f"{node.name}: {lines} lines"] if lines > LONGEST_FUNCTION else []
     return found
+
+
+def too_long(source: str) -> int:
+    """A file's lines, if they are more than the limit; otherwise 0."""
+    lines = len(source.splitlines())
+    return lines if lines > LONGEST_FILE else 0
 
 
 def test_there_are_modules_and_tests() -> None:
@@ -99,10 +117,9 @@ def test_there_are_modules_and_tests() -> None:
     assert len(TESTS) > 20
 
 
-@pytest.mark.parametrize("path", IN_ROOMS, ids=named(IN_ROOMS))
-def test_a_module_imports_only_what_its_room_may(path: Path) -> None:
+def test_a_module_imports_only_what_its_room_may() -> None:
     """Imports run one way: the rooms are drawn so that no reader has to look up."""
-    assert room_faults(path.read_text("utf-8"), room_of(path)) == []
+    assert faults(IN_ROOMS, lambda path: room_faults(source_of(path), room_of(path))) == {}
 
 
 @pytest.mark.parametrize(
@@ -121,10 +138,9 @@ def test_a_forbidden_import_is_found(source: str, room: str, fault: str) -> None
     assert room_faults(source, room) == [fault]
 
 
-@pytest.mark.parametrize("path", MODULES, ids=named(MODULES))
-def test_heavy_libraries_load_late(path: Path) -> None:
+def test_heavy_libraries_load_late() -> None:
     """Whoever asks for help does not wait for libraries that draw."""
-    assert heavy_faults(path.read_text("utf-8")) == []
+    assert faults(MODULES, lambda path: heavy_faults(source_of(path))) == {}
 
 
 @pytest.mark.parametrize(
@@ -135,13 +151,11 @@ def test_an_early_heavy_import_is_found(source: str) -> None:
     assert len(heavy_faults(source)) == 1
 
 
-@pytest.mark.parametrize("path", MODULES + TESTS, ids=named(MODULES + TESTS))
-def test_files_and_functions_are_short(path: Path) -> None:
+def test_files_and_functions_are_short() -> None:
     """A function fits a glance and a file an afternoon; every module says first what it is for."""
-    source = path.read_text("utf-8")
-    assert ast.get_docstring(ast.parse(source)), "no docstring"
-    assert len(source.splitlines()) <= LONGEST_FILE
-    assert long_functions(source) == []
+    assert faults(MODULES + TESTS, lambda path: not ast.get_docstring(parsed(source_of(path)))) == {}
+    assert faults(MODULES + TESTS, lambda path: too_long(source_of(path))) == {}
+    assert faults(MODULES + TESTS, lambda path: long_functions(source_of(path))) == {}
 
 
 def test_a_long_function_is_found() -> None:
@@ -151,15 +165,13 @@ def test_a_long_function_is_found() -> None:
     assert long_functions(f'def f():\n    """One."""\n{body[body.index("a1") - 4 :]}') == []
 
 
-@pytest.mark.parametrize("path", sorted(PACKAGE.rglob("__init__.py")), ids=str)
-def test_packages_hold_a_docstring_only(path: Path) -> None:
+def test_packages_hold_a_docstring_only() -> None:
     """Nothing is handed on from an __init__.py, which is how imports get into rings; the root has its version too."""
-    body = ast.parse(path.read_text("utf-8")).body
-    rest = body[1:]
-    if path.parent == PACKAGE:
-        assert [ast.unparse(statement).partition(" = ")[0] for statement in rest] == ["__version__"]
-    else:
-        assert rest == []
+    packages = sorted(PACKAGE.rglob("__init__.py"))
+    held = faults(packages, lambda path: [ast.unparse(statement) for statement in parsed(source_of(path)).body[1:]])
+    assert [(name, [line.partition(" = ")[0] for line in lines]) for name, lines in held.items()] == [
+        ("jigmaker/__init__.py", ["__version__"])
+    ]
 
 
 def test_no_module_has_a_name_that_says_nothing() -> None:
