@@ -1,4 +1,6 @@
-"""Run by hand: how much slower jigmaker is than the libraries it stands on. Prints ratios measured in one run.
+"""Run by hand: how much slower jigmaker is than the libraries it stands on, and how work grows with what is asked.
+
+Prints ratios measured in one run; growth is told over trestles and over pieces on sheets.
 
 Time is the processor's, of the whole process and its children: a busy machine changes it less than the clock. Commands
 that answer at once are held against a bare click group with as many commands and options; those that make and read
@@ -32,6 +34,9 @@ QUICK = {
 LONG = {"make": (["make", "--out", "made"], 5.0), "prove": (["prove", "made/potting-bench"], 2.0)}
 """Against the floor."""
 
+TRESTLES = (1, 6, 60)
+"""Of the jobs whose makings are held against that of 6, the demo's."""
+
 
 def main() -> None:
     """Measure all in turns; a line for each."""
@@ -44,33 +49,58 @@ def main() -> None:
         report("floor", floor, LONG, work, runs)
         peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1000
         print(f"{'largest process':<18} {peak:7.0f} MB (aim 150 MB)")
-    placing()
+        growth(work, runs)
+    pieces()
 
 
-def placing() -> None:
-    """Time a piece to place one, two and four kits, on the demo's sheets and on one large sheet, over one kit's."""
+def growth(work: Path, runs: int) -> None:
+    """Hold `make` of one trestle and of sixty against that of six, of which the files and the papers are as many."""
+    from jigmaker.job.demo import demo_job_text, demo_shop_text
+
+    (work / "shop.toml").write_bytes(demo_shop_text())
+    commands = {}
+    for trestles in TRESTLES:
+        job = demo_job_text().replace(b"trestles = 6\n", b"trestles = %d\n" % trestles)
+        (work / f"{trestles}.toml").write_bytes(job)
+        commands[f"make of {trestles}"] = (["make", f"{trestles}.toml", "--out", "made"], 1.1)
+    words, _ = commands.pop("make of 6")
+    report("make of 6", [*JIGMAKER, *words], commands, work, runs)
+
+
+def pieces() -> None:
+    """Place one, two and four kits, and write their sheets: processor time a piece over that of one kit.
+
+    On the demo's sheets and on one large sheet.
+    """
     from dataclasses import replace
 
     from jigmaker.job.demo import demo_job_text, demo_shop_text
     from jigmaker.job.read import read_job, read_shop
-    from jigmaker.parts.kit import make_kit
+    from jigmaker.making.cut_files import cut_files
+    from jigmaker.making.judge import Source
+    from jigmaker.making.plan import plan
     from jigmaker.sheets.place import place
-    from jigmaker.trestle.solve import solve
 
-    shop = read_shop(demo_shop_text())
-    parts = make_kit(solve(read_job(demo_job_text())), shop).parts
+    job, shop = read_job(demo_job_text()), read_shop(demo_shop_text())
+    one = plan(job, shop, Source(demo_job_text(), demo_shop_text()))
     for length, width in ((600.0, 400.0), (2440.0, 1220.0)):
         roomy = replace(shop, sheet=replace(shop.sheet, length_mm=length, width_mm=width))
         each = {}
         for kits in (1, 1, 2, 4):  # the first run loads libraries
-            many = [replace(part, needed=part.needed * kits, spares=part.spares * kits) for part in parts]
+            many = [replace(part, needed=part.needed * kits, spares=part.spares * kits) for part in one.kit.parts]
             count = sum(part.pieces for part in many)
             start = time.process_time()
-            place(many, roomy)
-            each[count] = (time.process_time() - start) / count
-        first, *_ = each.values()
-        told = ", ".join(f"{count} pieces {1000 * took:.1f} ms, {took / first:.2f} x" for count, took in each.items())
-        print(f"placing on {length:.0f} x {width:.0f}, a piece: {told}")
+            sheets = place(many, roomy)
+            placed = time.process_time()
+            cut_files(replace(one, shop=roomy, part_sheets=(), sheets=sheets))
+            each[count] = (placed - start) / count, (time.process_time() - placed) / count
+        for what, took in (("placing", 0), ("drawing and writing", 1)):
+            first, *_ = (times[took] for times in each.values())
+            told = ", ".join(
+                f"{count} pieces {1000 * times[took]:.1f} ms, {times[took] / first:.2f} x"
+                for count, times in each.items()
+            )
+            print(f"{what} on {length:.0f} x {width:.0f}, a piece: {told}")
 
 
 def report(what: str, bare: list[str], commands: dict[str, tuple[list[str], float]], work: Path, runs: int) -> None:

@@ -140,7 +140,7 @@ def test_angles_chosen_are_said_aloud(bench: Path) -> None:
     job = (bench / "job.toml").read_text("utf-8")
     (bench / "job.toml").write_text(re.sub(r"(?m)^(rake|splay)_deg.*\n", "", job), "utf-8")
     result = run("make", bench / "job.toml", "--out", bench / "made")
-    assert "No angle was given: 77.5° off the level was chosen" in result.stdout
+    assert "No angle was given. 77.5° off the level was chosen" in result.stdout
 
 
 def test_a_caution_is_told_with_its_place(bench: Path) -> None:
