@@ -1,8 +1,10 @@
 """Every drawing of the sample jobs, drawn and written once for all tests: trestles of all kinds, mm and inches."""
 
 import io
+import re
 from dataclasses import replace
 from functools import cache
+from math import atan, degrees
 
 import ezdxf
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
@@ -49,20 +51,26 @@ def dxf_of(job, name):
 @cache
 def document_of(job, name):
     """That file as ezdxf reads it."""
-    return ezdxf.read(io.StringIO(dxf_of(job, name).decode("ascii")))
+    return ezdxf.read(io.StringIO(dxf_of(job, name).decode("utf-8")))
 
 
 def measured(job, document):
-    """(lengths in mm, angles in degrees) as the DIMENSIONs of a file measure themselves between their own points."""
+    """(lengths in mm, angles in degrees): DIMENSIONs measure themselves between their own points, arcs are drawn.
+
+    An angle's arc is a polyline of two bulges, on the layer of the dimensions.
+    """
     unit_mm = 25.4 if DRAWN[job].unit == "in" else 1.0
     found = list(document.modelspace().query("DIMENSION"))
     lengths = [entity.get_measurement() * unit_mm for entity in found if entity.dimtype == 0]
-    # The library goes from line to line anticlockwise whichever was drawn first; none of our angles is above 180.
-    turns = [entity.get_measurement() for entity in found if entity.dimtype == 2]
-    return sorted(lengths), sorted(min(turn, 360 - turn) for turn in turns)
+    assert len(lengths) == len(found)
+    lines = document.modelspace().query("LWPOLYLINE[layer=='DIMENSIONS']")
+    bulges = [[bulge for _, _, bulge in line.get_points("xyb")] for line in lines]
+    return sorted(lengths), sorted(sum(4 * degrees(atan(bulge)) for bulge in arc) for arc in bulges if any(arc))
 
 
 def shown(document):
-    """What the blocks of the DIMENSIONs say."""
-    blocks = [entity.get_geometry_block() for entity in document.modelspace().query("DIMENSION")]
-    return sorted(text.plain_text() for block in blocks for text in block.query("TEXT"))
+    """What the blocks of the DIMENSIONs say, and the numbers of drawn angles."""
+    spaces = [entity.get_geometry_block() for entity in document.modelspace().query("DIMENSION")]
+    texts = [text for space in spaces for text in space.query("TEXT")]
+    texts += [text for text in document.modelspace().query("TEXT") if re.fullmatch(r"[0-9.]+°", text.dxf.text)]
+    return sorted(text.plain_text() for text in texts)

@@ -19,7 +19,7 @@ from jigmaker.drawing.picture import Picture, PictureLayer
 from jigmaker.geometry.frames import Point
 from jigmaker.units import MM_PER_INCH, Unit
 from jigmaker.writers.dxf_entities import EntityTextPen
-from jigmaker.writers.dxf_layers import add_layers
+from jigmaker.writers.dxf_layers import AnyVersion, add_layers
 from jigmaker.writers.dxf_text import comments, file_bytes, plain_numbers, real
 
 if TYPE_CHECKING:
@@ -123,7 +123,7 @@ def repeatable_library() -> Iterator[None]:
         logger.setLevel(level)
 
 
-def new_document(version: Version, unit: Unit) -> "Drawing":
+def new_document(version: AnyVersion, unit: Unit) -> "Drawing":
     """An empty document that states its unit."""
     import ezdxf
 

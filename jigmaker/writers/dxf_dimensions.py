@@ -1,14 +1,14 @@
 """Dimensions and words of a drawing as DXF entities: DIMENSION with its block, DIMSTYLE, TEXT. File units; degrees.
 
-A DIMENSION holds points, not words: whoever opens the file has its number measured again. The block shows the same
-strokes as SVG and PDF, with the number as TEXT. A style holds what a program needs to draw the block anew, in paper
-millimetres under one overall scale.
+Of lengths: a DIMENSION holds points, not words, and whoever opens the file has its number measured again. The block
+shows the same strokes as SVG and PDF, with the number as TEXT. A style holds what a program needs to draw the block
+anew, in paper millimetres under one overall scale. Angles are drawn, lines and TEXT, and no entity: programs agree too
+little about those. FreeCAD 0.20 makes a length of every angle, and LibreCAD sets its number where it likes.
 """
 
-from math import cos, radians, sin
+from math import cos, dist, radians, sin
 from typing import TYPE_CHECKING
 
-from jigmaker.drawing.angular_dimension import AngularDimension
 from jigmaker.drawing.dimension import (
     BEYOND_MM,
     CLEAR_MM,
@@ -19,9 +19,8 @@ from jigmaker.drawing.dimension import (
 )
 from jigmaker.drawing.picture import Dimension, Picture, draw_shape
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.lettering import Anchor
+from jigmaker.geometry.lettering import Anchor, text_width
 from jigmaker.writers.dxf_pen import DxfPen
-from jigmaker.writers.dxf_text import plain_ascii
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -32,12 +31,8 @@ LETTERS = "LETTERS"
 
 _FONT = "arial.ttf"
 
-_SIGNS = {"°": "%%d", "±": "%%p", "Ø": "%%c", "⌀": "%%c"}
-"""Signs that every reader of DXF knows by these codes, whatever its code page."""
-
 # DXF reference, DIMENSION group 70: kind, 32 the block is this dimension's alone, 128 the number's place is the user's.
-# An angle between two lines (2), not at three points (5): LibreCAD shows nothing of the latter.
-_LINEAR, _ANGULAR, _OWN_BLOCK, _OWN_PLACE = 0, 2, 32, 128
+_LINEAR, _OWN_BLOCK, _OWN_PLACE = 0, 32, 128
 
 # DXF reference, DIMSTYLE: 2 decimal, 5 fractional; fractions side by side; 8 leaves trailing zeros out.
 _DECIMAL, _FRACTIONAL, _NOT_STACKED, _NO_TRAILING_ZEROS = 2, 5, 2, 8
@@ -52,7 +47,11 @@ def add_letters(document: "Drawing") -> None:
 def add_text(
     layout: "BaseLayout", layer: str, words: str, at: Point, height: float, turn_deg: float, anchor: Anchor
 ) -> None:
-    """One line of words as TEXT; `at` is on the baseline. Signs that ASCII lacks go by their codes or are spelled."""
+    """One line of words as TEXT; `at` is on the baseline.
+
+    DXF reference, TEXT: 10 is the left end, 11 the point that the words are aligned at. Readers that know no alignment
+    (Inkscape) begin at the left end, as wide as our own letters would be.
+    """
     from ezdxf.enums import TextEntityAlignment
 
     align = {
@@ -61,19 +60,24 @@ def add_text(
         "right": TextEntityAlignment.RIGHT,
     }
     attributes = {"layer": layer, "style": LETTERS, "height": height, "rotation": turn_deg}
-    layout.add_text(text_in_ascii(words), dxfattribs=attributes).set_placement(at, align=align[anchor])
+    text = layout.add_text(printable(words), dxfattribs=attributes).set_placement(at, align=align[anchor])
+    back = {"left": 0.0, "middle": 0.5, "right": 1.0}[anchor] * text_width(words, height)
+    text.dxf.insert = (at[0] - back * cos(radians(turn_deg)), at[1] - back * sin(radians(turn_deg)))
 
 
-def text_in_ascii(words: str) -> str:
-    """Words as TEXT carries them: degree, plus-minus and diameter by their codes."""
-    coded = "".join(_SIGNS.get(sign, sign) for sign in words.replace("%%", "% %"))
-    return plain_ascii(coded)
+def printable(words: str) -> str:
+    """Words as TEXT carries them: every sign as itself, and none that readers take for a code (%%d) or cannot show."""
+    plain = (sign if sign.isprintable() else " " if sign.isspace() else "?" for sign in words)
+    return "".join(plain).replace("%%", "% %").replace("⌀", "Ø")
 
 
 def add_dimensions(document: "Drawing", picture: Picture, paper_mm: float) -> None:
     """Every dimension of the picture, in order; `paper_mm` is what one file unit measures on the picture's paper."""
     names: dict[tuple[object, ...], str] = {}
     for dimension in picture.dimensions:
+        if not isinstance(dimension, LinearDimension):
+            _draw(document, document.modelspace(), dimension, paper_mm)
+            continue
         style = _style_of(dimension, picture, paper_mm)
         name = names.setdefault(tuple(style.items()), f"READ-{len(names) + 1}")
         if name not in document.dimstyles:
@@ -81,11 +85,9 @@ def add_dimensions(document: "Drawing", picture: Picture, paper_mm: float) -> No
         _add_dimension(document, dimension, name, style["dimlfac"], paper_mm)
 
 
-def _style_of(dimension: Dimension, picture: Picture, paper_mm: float) -> dict[str, float]:
+def _style_of(dimension: LinearDimension, picture: Picture, paper_mm: float) -> dict[str, float]:
     """The dimension variables, sizes in paper mm. A detail's own scale goes into the factor for lengths."""
-    is_linear = isinstance(dimension, LinearDimension)
-    is_inch = isinstance(dimension, LinearDimension) and dimension.unit == "in"
-    factor = picture.scale / dimension.scale if isinstance(dimension, LinearDimension) else 1.0
+    is_inch = dimension.unit == "in"
     return {
         "dimscale": 1 / paper_mm,
         "dimtxt": dimension.height_mm,
@@ -93,18 +95,18 @@ def _style_of(dimension: Dimension, picture: Picture, paper_mm: float) -> dict[s
         "dimexo": GAP_MM,
         "dimexe": BEYOND_MM,
         "dimgap": CLEAR_MM,
-        "dimtad": 1 if is_linear else 0,
-        "dimtih": 0 if is_linear else 1,
-        "dimtoh": 0 if is_linear else 1,
+        "dimtad": 1,
+        "dimtih": 0,
+        "dimtoh": 0,
         "dimtmove": 2,
         "dimtofl": 1,
-        "dimlfac": round(factor, 9),
+        "dimlfac": round(picture.scale / dimension.scale, 9),
         "dimlunit": _FRACTIONAL if is_inch else _DECIMAL,
         "dimfrac": _NOT_STACKED,
-        "dimdec": _SIXTY_FOURTHS if is_inch else dimension.decimals if is_linear else 1,
+        "dimdec": _SIXTY_FOURTHS if is_inch else dimension.decimals,
         # The last shown digit: some readers take the 0 that means "not rounded" for whole numbers.
-        "dimrnd": 1 / INCH_DENOMINATOR if is_inch else 10.0 ** -(dimension.decimals if is_linear else 1),
-        "dimadec": 2 if is_linear else dimension.decimals,
+        "dimrnd": 1 / INCH_DENOMINATOR if is_inch else 10.0**-dimension.decimals,
+        "dimadec": 2,
         "dimaunit": 0,
         "dimazin": 0,
         "dimzin": _NO_TRAILING_ZEROS,
@@ -126,55 +128,50 @@ def _add_style(document: "Drawing", name: str, variables: dict[str, float], is_f
         document.header[f"${key.upper()}"] = value
 
 
-def _add_dimension(document: "Drawing", dimension: Dimension, style: str, factor: float, paper_mm: float) -> None:
-    """The entity and its block. The number's place is ours, so a program that draws anew puts nothing on top of it."""
-    layers = {layer.dxf.name: layer.dxf.color for layer in document.layers}
-    block = document.blocks.new_anonymous_block("D")
-    pen = DxfPen(block, layers, paper_mm)
+def _draw(document: "Drawing", layout: "BaseLayout", dimension: Dimension, paper_mm: float) -> None:
+    """Its lines, and its number as TEXT."""
+    pen = DxfPen(layout, {layer.dxf.name: layer.dxf.color for layer in document.layers}, paper_mm)
     pen.use_layer(dimension.layer)
     for stroke in dimension.lines:
         draw_shape(stroke, pen)
     (x, y), size, turn_deg = dimension.text_at, dimension.height_mm / paper_mm, dimension.text_turn_deg
-    add_text(block, dimension.letters, dimension.text, (x / paper_mm, y / paper_mm), size, turn_deg, "middle")
-    if isinstance(dimension, LinearDimension):
-        kind = _linear(dimension, factor, paper_mm)
-    else:
-        kind = _angular(dimension, paper_mm)
-    common = {"layer": dimension.layer, "dimstyle": style, "geometry": block.name, "attachment_point": 5}
-    place = {"text_midpoint": _in_file(_middle_of_number(dimension), paper_mm)}
-    document.modelspace().new_entity("DIMENSION", {**common, **place, **kind})
+    add_text(layout, dimension.letters, dimension.text, (x / paper_mm, y / paper_mm), size, turn_deg, "middle")
 
 
-def _linear(dimension: LinearDimension, factor: float, paper_mm: float) -> dict[str, object]:
-    """DXF reference, DIMENSION: 10 on the dimension line, 13 and 14 the points that are measured, 50 the direction."""
-    return {
+def _add_dimension(document: "Drawing", dimension: LinearDimension, style: str, factor: float, paper_mm: float) -> None:
+    """The entity and its block. The number's place is ours, so a program that draws anew puts nothing on top of it.
+
+    DXF reference, DIMENSION: 10 on the dimension line, 13 and 14 the points that are measured, 50 the direction.
+    """
+    block = document.blocks.new_anonymous_block("D")
+    _draw(document, block, dimension, paper_mm)
+    start, end = _level(dimension)
+    attributes = {
+        "layer": dimension.layer,
+        "dimstyle": style,
+        "geometry": block.name,
+        "attachment_point": 5,
+        "text_midpoint": _in_file(_middle_of_number(dimension), paper_mm),
         "dimtype": _LINEAR | _OWN_BLOCK | _OWN_PLACE,
         "defpoint": _in_file(dimension.feet[1], paper_mm),
-        "defpoint2": _in_file(dimension.start, paper_mm),
-        "defpoint3": _in_file(dimension.end, paper_mm),
+        "defpoint2": _in_file(start, paper_mm),
+        "defpoint3": _in_file(end, paper_mm),
         "angle": dimension.turn_deg,
         "actual_measurement": dimension.value_mm * dimension.scale * factor / paper_mm,
     }
+    document.modelspace().new_entity("DIMENSION", attributes)
 
 
-def _angular(dimension: AngularDimension, paper_mm: float) -> dict[str, object]:
-    """DXF reference, DIMENSION: 15 to 10 on the first ray, 13 to 14 on the second, 16 on the arc; 42 is in radians.
+def _level(dimension: LinearDimension) -> tuple[Point, Point]:
+    """The measured points, both as far from the dimension line as the nearer of them.
 
-    Each ray ends where the work does, so that a program which draws anew leads an extension line from there to the arc;
-    but not so near the vertex that six decimals would turn it.
+    For readers that show the distance from point to point, whatever the direction (FreeCAD 0.20). Extension lines that
+    a program draws anew then begin outside of the work; those of the block begin at the points themselves.
     """
-    radius = dimension.radius_mm
-    first, second = (min(max(reach, radius / 2), radius) for reach in dimension.reach_mm)
-    vertex = _in_file(dimension.vertex, paper_mm)
-    return {
-        "dimtype": _ANGULAR | _OWN_BLOCK | _OWN_PLACE,
-        "defpoint4": vertex,
-        "defpoint": _in_file(dimension.on_ray(dimension.from_deg, first), paper_mm),
-        "defpoint2": vertex,
-        "defpoint3": _in_file(dimension.on_ray(dimension.to_deg, second), paper_mm),
-        "defpoint5": _in_file(dimension.middle, paper_mm),
-        "actual_measurement": radians(dimension.value_deg),
-    }
+    ends = tuple(zip((dimension.start, dimension.end), dimension.feet, strict=True))
+    (x, y), (foot_x, foot_y) = min(ends, key=lambda each: dist(*each))
+    (ax, ay), (bx, by) = dimension.feet
+    return (ax + x - foot_x, ay + y - foot_y), (bx + x - foot_x, by + y - foot_y)
 
 
 def _middle_of_number(dimension: Dimension) -> Point:

@@ -1,13 +1,14 @@
-"""A dimensioned drawing as DXF: Picture in, bytes out (R2000, 7-bit ASCII). Written at real size; file in mm or inches.
+"""A dimensioned drawing as DXF: Picture in, bytes out (R2007, UTF-8). Written at real size; file in mm or inches.
 
 The page is enlarged by the drawing's scale, so that whoever measures in the file measures the timber. Shapes are as in
-every DXF of ours; words are TEXT, dimensions are DIMENSION entities that know what they measure. Line types and letters
-grow with the page.
+every DXF of ours; words are TEXT, lengths are DIMENSION entities that know what they measure. Line types and letters
+grow with the page. R2007 is the first version that holds a degree sign as itself: the older codes are shown as codes
+by FreeCAD and Inkscape.
 """
 
 from dataclasses import replace
 from io import StringIO
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from jigmaker.drawing.measure import Bounds, Tee
 from jigmaker.drawing.picture import Label, Picture
@@ -16,10 +17,12 @@ from jigmaker.writers.dxf import new_document, repeatable_library, set_page
 from jigmaker.writers.dxf_dimensions import add_dimensions, add_letters
 from jigmaker.writers.dxf_layers import add_layers
 from jigmaker.writers.dxf_pen import DxfPen
-from jigmaker.writers.dxf_text import comments, file_bytes, plain_numbers
+from jigmaker.writers.dxf_text import comments, plain_numbers
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
+
+_VERSION: Final = "R2007"
 
 
 def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
@@ -29,9 +32,9 @@ def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
     """
     paper_mm = picture.scale * (MM_PER_INCH if unit == "in" else 1.0)
     with repeatable_library():
-        document = new_document("R2000", unit)
+        document = new_document(_VERSION, unit)
         document.header["$LTSCALE"] = 1 / paper_mm
-        colours = add_layers(document, picture.layers, "R2000")
+        colours = add_layers(document, picture.layers, _VERSION)
         add_letters(document)
         bounds, bare = Bounds(), replace(picture, labels=(), dimensions=())
         bare.draw(Tee(DxfPen(document.modelspace(), colours, paper_mm), bounds))
@@ -41,7 +44,7 @@ def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
         set_page(document, picture, bounds, paper_mm)
         stream = StringIO()
         document.write(stream)
-    return file_bytes(comments(picture, "R2000", unit) + plain_numbers(stream.getvalue()))
+    return (comments(picture, _VERSION, unit) + plain_numbers(stream.getvalue())).encode("utf-8", "replace")
 
 
 def _add_label(document: "Drawing", label: Label, paper_mm: float) -> None:

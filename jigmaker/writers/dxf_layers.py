@@ -11,6 +11,8 @@ from jigmaker.errors import OutOfRange
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
+AnyVersion = Literal["R2007", "R2000", "R12"]
+
 _R12_NAME = re.compile(r"[A-Z0-9$_-]{1,31}")
 _R12_WORDS = "1 to 31 of A-Z, 0-9, $, - and _"
 _R2000_NAME = re.compile(r"(?! )[ -~\u00a1-\uffff]{1,255}(?<! )")
@@ -23,7 +25,7 @@ _LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90
 _BLACK_OR_WHITE = 7  # shown as the one that differs from the background
 
 
-def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: Literal["R2000", "R12"]) -> dict[str, int]:
+def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: AnyVersion) -> dict[str, int]:
     """Put the layers into the table; gives the colour index of each by name.
 
     Raises OutOfRange for a name the version cannot hold, and for one name with two colours or widths.
@@ -60,7 +62,7 @@ def colour_index(colour: str) -> int:
     return min(range(1, 256), key=distance)
 
 
-def _check_name(name: str, version: Literal["R2000", "R12"]) -> None:
+def _check_name(name: str, version: AnyVersion) -> None:
     """DXF reference, symbol table names: 31 capitals in R12, 255 characters later; Defpoints is never printed."""
     if version == "R12":
         is_good, rule = _R12_NAME.fullmatch(name) is not None, _R12_WORDS

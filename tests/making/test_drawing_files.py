@@ -23,6 +23,6 @@ def test_every_drawing_is_there_three_times(unit, code):
     stems = [f"papers/drawings/potting-bench-{name}" for name in NAMES]
     assert list(files) == [f"{stem}.{ending}" for stem in stems for ending in ("dxf", "svg", "pdf")]
     for stem in stems:
-        assert ezdxf.read(io.StringIO(files[f"{stem}.dxf"].decode("ascii"))).header["$INSUNITS"] == code
+        assert ezdxf.read(io.StringIO(files[f"{stem}.dxf"].decode("utf-8"))).header["$INSUNITS"] == code
         assert files[f"{stem}.svg"].startswith(b"<?xml")
         assert files[f"{stem}.pdf"].startswith(b"%PDF")

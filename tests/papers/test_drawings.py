@@ -112,7 +112,7 @@ def test_every_dimension_measures_the_solid(job, name):
     lengths, angles = measured(job, document_of(job, name))
     told_lengths, told_angles = expected(job, name)
     assert lengths == pytest.approx(told_lengths, abs=1e-4)
-    assert angles == pytest.approx(told_angles, abs=1e-4)
+    assert angles == pytest.approx(told_angles, abs=3e-4)  # two bulges of six decimals
 
 
 def as_read(mm, unit, places):

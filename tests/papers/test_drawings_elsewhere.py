@@ -5,6 +5,7 @@ import os
 import re
 import shutil
 import subprocess
+from collections import Counter
 from pathlib import Path
 
 import numpy as np
@@ -54,7 +55,7 @@ def test_svg_shows_the_same_strokes(name):
     picture = picture_of("demo", name)
     places, circles = starts_of(picture)
     written = write_svg(picture).decode()
-    found = np.array(re.findall(r'd="M(\S+) ([^ "]+)', written), dtype=float)
+    found = np.array(re.findall(r' d="M(\S+) ([^ "]+)', written), dtype=float)
     found[:, 1] = picture.height_mm - found[:, 1]
     assert found.shape == places.shape
     assert np.abs(found - places).max() < 1e-5
@@ -77,7 +78,7 @@ def test_pdf_shows_the_same_strokes(name):
 @pytest.mark.skipif(not HAS_NODE and not REQUIRED, reason="node or its dxf-parser is not installed")
 @pytest.mark.parametrize("job", ["demo", "inches"])
 def test_a_reader_from_npm_measures_the_same(job, tmp_path):
-    """Lengths and angles from the points of each DIMENSION; its block is in the file, no words are typed over it."""
+    """Lengths from the points of each DIMENSION, angles as words; blocks are in the file, no words typed over them."""
     paths = [tmp_path / f"{name}.dxf" for name in DRAWINGS]
     for path, name in zip(paths, DRAWINGS, strict=True):
         path.write_bytes(dxf_of(job, name))
@@ -88,7 +89,9 @@ def test_a_reader_from_npm_measures_the_same(job, tmp_path):
         lengths, angles = measured(job, document_of(job, name))
         seen = found["dimensions"]
         assert sorted(d["length"] * unit_mm for d in seen if "length" in d) == pytest.approx(lengths, abs=1e-4)
-        assert sorted(d["angle"] for d in seen if "angle" in d) == pytest.approx(angles, abs=1e-4)
+        assert Counter(word for word in found["words"] if re.fullmatch(r"[0-9.]+°", word)) == Counter(
+            f"{angle:.2f}°" for angle in angles
+        )
         assert found["units"] == code
         assert {d["block"] for d in seen} <= set(found["blocks"])
         assert {d["text"] for d in seen} == {""}

@@ -7,7 +7,7 @@ const { Helper } = require("dxf");
 const point = ({ x, y }) => [x, y];
 
 const found = process.argv.slice(2).map((name) => {
-  const { header, entities } = new Helper(fs.readFileSync(name, "latin1")).parsed;
+  const { header, entities } = new Helper(fs.readFileSync(name, "utf8")).parsed;
   const counts = {};
   for (const { layer, type } of entities) {
     counts[layer] = counts[layer] || {};

@@ -1,4 +1,4 @@
-"""Drawings as DXF, read back: real size, DIMENSIONs that measure themselves, line types, words; mm and inches."""
+"""Drawings as DXF, read back: real size, lengths that measure themselves, line types, words; mm and inches."""
 
 import io
 import math
@@ -10,6 +10,7 @@ import pytest
 from jigmaker.drawing.angular_dimension import AngularDimension
 from jigmaker.drawing.dimension import LinearDimension
 from jigmaker.drawing.picture import DrawnShape, Label, Picture, PictureLayer
+from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Outline, Stroke
 from jigmaker.writers.dxf import write_dxf
 from jigmaker.writers.dxf_drawing import write_drawing_dxf
@@ -40,15 +41,15 @@ def drawing(*more, unit="mm", scale=0.2):
 
 
 def read(written):
-    return ezdxf.read(io.StringIO(written.decode("ascii")))
+    return ezdxf.read(io.StringIO(written.decode("utf-8")))
 
 
 def numbers(document):
-    """(what the entity measures in its file's unit or degrees, what its block shows) of every DIMENSION."""
+    """(what the entity measures in its file's unit, what its block shows) of every DIMENSION."""
     found = []
     for entity in document.modelspace().query("DIMENSION"):
         factor = document.dimstyles.get(entity.dxf.dimstyle).dxf.dimlfac
-        measured = entity.get_measurement() * factor if entity.dimtype == 0 else 360 - entity.get_measurement()
+        measured = entity.get_measurement() * factor
         (shown,) = [each.dxf.text for each in entity.get_geometry_block() if each.dxftype() == "TEXT"]
         found.append((measured, shown))
     return found
@@ -57,7 +58,7 @@ def numbers(document):
 def test_everything_has_its_real_size():
     """1:5 on paper, so the box is five times as large in the file; the page too."""
     document = read(write_drawing_dxf(drawing()))
-    (box,) = document.modelspace().query("LWPOLYLINE")
+    (box,) = document.modelspace().query("LWPOLYLINE[layer=='EDGES']")
     assert [tuple(point) for point in box.get_points("xy")] == [(200, 300), (600, 300), (600, 450), (200, 450)]
     assert (document.header["$INSUNITS"], document.header["$MEASUREMENT"], document.header["$PSVPSCALE"]) == (4, 1, 1)
     assert document.header["$LIMMAX"] == (1050, 740)
@@ -67,15 +68,15 @@ def test_dimensions_measure_themselves():
     """What the library measures between the entity's own points is what the block shows; nothing is typed."""
     document = read(write_drawing_dxf(drawing(DETAIL)))
     found = numbers(document)
-    assert [value for value, _ in found] == pytest.approx([400, 150, 427.2, 32.7149, 78.5046, 30], abs=1e-3)
-    assert [shown for _, shown in found] == ["400", "150", "427.2", "32.7", "78.50%%d", "30"]
+    assert [value for value, _ in found] == pytest.approx([400, 150, 427.2, 32.7149, 30], abs=1e-3)
+    assert [shown for _, shown in found] == ["400", "150", "427.2", "32.7", "30"]
     assert {entity.dxf.text for entity in document.modelspace().query("DIMENSION")} == {""}
 
 
 def test_the_librarys_own_rendering_shows_the_same_numbers():
     """Every DIMENSION drawn anew by the library from points and style alone."""
     document = read(write_drawing_dxf(drawing(DETAIL)))
-    shown = [text.replace("%%d", "°") for _, text in numbers(document)]
+    shown = [text for _, text in numbers(document)]
     redrawn = []
     for entity in document.modelspace().query("DIMENSION"):
         entity.render()
@@ -107,8 +108,8 @@ def test_styles_carry_the_papers_sizes():
         for each in entity.get_geometry_block().query("TEXT")
     }
     assert heights == {17.5}
-    factors = [document.dimstyles.get(name).dxf.dimlfac for name in ("READ-1", "READ-2", "READ-3")]
-    assert factors == pytest.approx([1, 1, 0.2])
+    factors = [document.dimstyles.get(name).dxf.dimlfac for name in ("READ-1", "READ-2")]
+    assert factors == pytest.approx([1, 0.2])
 
 
 def test_lines_have_widths_and_dashes():
@@ -122,17 +123,52 @@ def test_lines_have_widths_and_dashes():
 
 
 def test_words_are_text():
-    """Signs that ASCII lacks go by the codes that every reader of DXF knows."""
-    document = read(write_drawing_dxf(drawing()))
-    (words,) = document.modelspace().query("TEXT")
-    assert words.dxf.text == "lengths %%p0.5, 78%%d off %%c"
-    assert words.plain_text() == "lengths ±0.5, 78° off Ø"
+    """Signs are themselves, in a version whose files are UTF-8: programs show the older codes as codes."""
+    written = write_drawing_dxf(drawing())
+    document = read(written)
+    words = document.modelspace().query("TEXT").first
+    assert (document.dxfversion, b"%%" in written) == ("AC1021", False)
+    assert words.dxf.text == "lengths ±0.5, 78° off Ø"
     assert (words.dxf.height, tuple(words.dxf.insert)[:2]) == (12.5, (50, 50))
+
+
+@pytest.mark.parametrize(("anchor", "back"), [("left", 0), ("middle", 0.5), ("right", 1)])
+def test_words_have_their_left_end_in_the_file_too(anchor, back):
+    """DXF reference, TEXT: 10 the left end, 11 where they are aligned; up the page when they are turned."""
+    label = Label("NUMBERS", "off the arris", (100, 50), 2.5, 90, anchor)
+    document = read(write_drawing_dxf(replace(drawing(), labels=(label,))))
+    words = document.modelspace().query("TEXT").first
+    width = text_width("off the arris", 2.5)
+    assert tuple(words.dxf.insert)[:2] == pytest.approx((500, (50 - back * width) * 5), abs=1e-5)
+    assert anchor == "left" or tuple(words.dxf.align_point)[:2] == pytest.approx((500, 250))
+
+
+def test_measured_points_lie_square_to_the_dimension_line():
+    """The distance between them is the length: for readers that know no direction. The block begins at the work."""
+    document = read(write_drawing_dxf(drawing()))
+    for entity in document.modelspace().query("DIMENSION"):
+        a, b = entity.dxf.defpoint2, entity.dxf.defpoint3
+        assert math.dist(a, b) == pytest.approx(entity.get_measurement(), abs=1e-5)
+    slanting = list(document.modelspace().query("DIMENSION"))[2]
+    starts = [(line.dxf.start.x, line.dxf.start.y) for line in slanting.get_geometry_block().query("LINE")]
+    for corner in ((200, 300), (600, 450)):
+        assert min(math.dist(start, corner) for start in starts) == pytest.approx(10, abs=1e-4)
+
+
+def test_angles_are_drawn():
+    """An arc as wide as the angle, and its number as words; no entity that programs take for a length."""
+    document = read(write_drawing_dxf(drawing()))
+    assert {entity.dimtype for entity in document.modelspace().query("DIMENSION")} == {0}
+    assert "78.50°" in [words.dxf.text for words in document.modelspace().query("TEXT")]
+    bent = [line.get_points("xyb") for line in document.modelspace().query("LWPOLYLINE[layer=='SIZES']")]
+    (arc,) = [line for line in bent if any(bulge for _, _, bulge in line)]
+    assert sum(4 * math.degrees(math.atan(bulge)) for _, _, bulge in arc) == pytest.approx(78.5046, abs=1e-4)
+    assert math.dist(arc[0][:2], (200, 300)) == pytest.approx(100)
 
 
 @pytest.mark.parametrize("unit", ["mm", "in"])
 def test_same_drawing_same_bytes_and_nothing_to_repair(unit):
-    """ASCII, twice alike; the library's audit finds no error and fixes nothing."""
+    """Twice alike; the library's audit finds no error and fixes nothing."""
     written = write_drawing_dxf(drawing(DETAIL, unit=unit), unit)
     assert written == write_drawing_dxf(drawing(DETAIL, unit=unit), unit)
     audit = read(written).audit()
