@@ -226,6 +226,8 @@ ROWS = (
     ),
     Row("no-go notch of the leg gauge", "leg-gauge", "no-go, right wall", "moved", FINE),
     Row("bottom of a notch", "leg-gauge", "go, bottom", "moved", NONE, (), "no leg reaches it"),
+    Row("tip of the depth gauge", "depth-gauge", "top face, tip", "moved", FINE),
+    Row("shoulder of the depth gauge", "depth-gauge", "bottom face, high shoulder", "moved", FINE),
     Row("low side of the housing plug", "housing-plug", "low side", "moved", FINE),
     Row("high side of the housing plug", "housing-plug", "high side", "moved", FINE),
     Row("end of the brace template", "brace-template", "right end", "moved", FINE),

@@ -5,6 +5,8 @@ A limit is what its check may be off by; none is finer than the tool beside it r
 
 from dataclasses import dataclass
 
+from jigmaker.parts.depth_gauge import DEPTH_LIMIT_MM
+
 COMMON = "common practice, no source"
 
 
@@ -37,7 +39,7 @@ PRACTICE: dict[str, Practice] = {
     "limit.marked": Practice(0.5),
     "limit.wood_left": Practice(1.0),
     "limit.start": Practice(0.5, "what a rule on an arris reads: common practice, no source"),
-    "limit.depth": Practice(0.2, "depths that are out unequally turn the leg: common practice, no source"),
+    "limit.depth": Practice(DEPTH_LIMIT_MM, "depths that are out unequally turn the leg: common practice, no source"),
     # Legs and braces.
     "limit.leg_length": Practice(0.5),
     "limit.legs_alike": Practice(0.3),

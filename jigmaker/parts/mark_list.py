@@ -125,6 +125,12 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
         MarkRow("name", "HOUSING PLUG", "score", _NAME),
         MarkRow("from", "IN FROM THE TOP FACE", "score", "the housing narrows to the other"),
     ),
+    "depth-gauge": (
+        MarkRow("limits", "{face} FACE {limit} {size}", "short", "which shoulder is for what", "{face} {limit} {size}"),
+        MarkRow("lies", "MUST LIE ON", "score", "how it is used"),
+        MarkRow("stands", "MUST STAND OFF", "score", "how it is used"),
+        MarkRow("name", "DEPTH GAUGE", "score", _NAME),
+    ),
     "brace-template": (
         MarkRow("angle", "{angle}°", "short", "what the flank of its notch is"),
         MarkRow("use", "{use}", "short", "what a bevel set to this flank is used for"),

@@ -16,6 +16,7 @@ from jigmaker.proof.gauges import (
     KitAsCut,
     brace_template_findings,
     budgets,
+    depth_gauge_findings,
     housing_plug_findings,
     leg_gauge_findings,
     projection_gauge_findings,
@@ -80,6 +81,7 @@ def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Fin
 _GAUGES: tuple[Callable[[KitAsCut], Iterable[Finding]], ...] = (
     leg_gauge_findings,
     housing_plug_findings,
+    depth_gauge_findings,
     brace_template_findings,
     bevel_findings,
     foot_block_findings,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import degrees, dist
+from math import degrees, dist, radians, sin, tan
 
 from jigmaker.findings import Finding
 from jigmaker.job.job import Job
@@ -18,6 +18,7 @@ from jigmaker.units import fixed
 
 WIDEST_HALF_BAND_MM = 0.075  # half of what a gauge lets pass, at most
 HALF_BAND_WITHOUT_PLAY_MM = 0.05
+DEPTH_LIMIT_MM = 0.2
 
 
 @dataclass(frozen=True)
@@ -105,6 +106,24 @@ def housing_plug_findings(kit: KitAsCut) -> Iterator[Finding]:
             yield off_finding(336, plug.told.name, end, f"{end} as told", told or 0.0, size, key=key)
 
 
+def depth_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
+    """Reach of both tongues, low and high, where a tongue as thick as the sheet first meets the floor."""
+    if "depth-gauge" not in kit.parts and kit.number < KIT_NUMBER:
+        return
+    gauge, job, splay = kit.part("depth-gauge"), kit.job, radians(kit.job.splay_deg)
+    face = {"top": (job.leg.thickness_mm - job.housing.reveal_mm) / sin(splay)}
+    face["bottom"] = face["top"] - job.top.thickness_mm / tan(splay)
+    # The floor rises toward the bottom face, from there it falls.
+    rise = min(kit.shop.sheet.thickness_mm, job.top.thickness_mm) / tan(splay)
+    for name, first in (("top", face["top"] - max(0.0, rise)), ("bottom", face["bottom"] + min(0.0, rise))):
+        for limit, off in (("low", -DEPTH_LIMIT_MM), ("high", DEPTH_LIMIT_MM)):
+            what, size = f"{name} face, {limit}", first + off
+            yield from across_findings(gauge, f"{name} face, {limit} shoulder", f"{name} face, tip", what, size)
+            told = kit.setting("depth-gauge", f"depth gauge, {what}")
+            if told is None or abs(told - size) > EXACT_MM:
+                yield off_finding(336, gauge.told.name, what, f"{what} as told", told or 0.0, size)
+
+
 def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
     """Lengths, depth and end of a brace's inside face; half of it where kit.json tells a middle. None is none."""
     if "brace-template" not in kit.parts:
@@ -153,6 +172,10 @@ def budgets(kit: KitAsCut, projection_mm: float) -> list[str]:
         over = (kit.setting(slug, f"{name}, left on to be dressed") or 0.0) if slug in kit.parts else 0.0
         dressed = f"cut {fixed(over, 2)} mm over and dressed by caliper" if over else "cut to size"
         lines.append(f"{name}: {dressed}, up to {fixed(2 * e, 2)} mm off as cut")
+    if "depth-gauge" in kit.parts:
+        lines.append(
+            f"depth gauge: cut to size, up to {fixed(2 * e, 2)} mm off as cut; it is to tell {DEPTH_LIMIT_MM} mm"
+        )
     slot = degrees(2 * e / 80)
     lines.append(
         f"slot and stop: the housing's start up to {fixed(2 * e, 2)} mm off, its slant up to {fixed(slot, 2)}°"

@@ -71,6 +71,8 @@ EXPECTED = {
     ("taper-gauge", "slope"): degrees(atan(1 / 20)),
     ("projection-gauge", "recess over left foot"): SHEET + 7 + JOB.leg.thickness_mm,  # standoff 7, no reveal
     ("projection-gauge", "recess over right foot"): SHEET + 7 + JOB.leg.thickness_mm,
+    ("depth-gauge", "top face, low"): (32 - 9.1 * cos(radians(SPLAY))) / sin(radians(SPLAY)) - 0.2,
+    ("depth-gauge", "bottom face, high"): (32 - 45 * cos(radians(SPLAY))) / sin(radians(SPLAY)) + 0.2,
     ("leg-gauge", "go, opening"): JOB.leg.width_mm - 0.3,  # cut 0.3 over, to be dressed
     ("leg-gauge", "no-go, opening"): JOB.leg.width_mm - 0.15 - 0.3,
     ("leg-gauge", "thickness, opening"): JOB.leg.thickness_mm - 0.3,

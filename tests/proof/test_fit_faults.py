@@ -166,6 +166,11 @@ MUTATIONS = {
         JIG + ("projection-gauge",),
     ),
     "leg gauge's go notch wider by 0.05": (lambda: corner_moved("leg-gauge", 12, 0.05, 0), 336, ("leg-gauge",)),
+    "depth gauge's tip for the top face off by 0.01": (
+        lambda: everywhere(demo(), "depth-gauge", "outer", shifted(0, 0.01, lambda p: p[1] > 90)),
+        336,
+        ("depth-gauge",),
+    ),
     "bevel flank's corner off by 0.06": (lambda: corner_moved("bevel-plate", 2, 0.06, 0), 337, ("bevel-plate",)),
     "brace template's top longer by 0.05": (
         lambda: corner_moved("brace-template", 6, 0.05, 0),

@@ -108,6 +108,7 @@ SPOILT = {
     "pad as large as the foot": ("foot-pad", stretched("outer", 1.3, 1.3)),
     "taper gauge 5 % too steep": ("taper-gauge", stretched("outer", 1.0, 1.05)),
     "projection gauge's recess 0.1 deep": ("projection-gauge", stretched("outer", 1.0, 1.002)),
+    "depth gauge's tongues 0.1 longer": ("depth-gauge", stretched("outer", 1.0, 1.002)),
     "leg gauge stretched by 1 %": ("leg-gauge", stretched("outer", 1.01, 1.01)),
     "housing plug 0.5 % wide": ("housing-plug", stretched("outer", 1.0, 1.005)),
     "brace template's end moved 0.5": ("brace-template", vertex_moved("outer", 2, 0.5, 0)),

@@ -44,6 +44,12 @@ PRINTED: tuple[Printed, ...] = (
         ("below", "feet: this side on the router's base"),
     ),
     Printed(
+        "depth-gauge",
+        "jig-parts",
+        "Either face. File the tips until a caliper reads the figures on it from shoulder to tip.",
+        ("above", "tongue into the housing, from the board's top face"),
+    ),
+    Printed(
         "bevel-plate",
         "bevel-plates",
         "This side up. Plane the two reference edges first, those with a stock strip, straight and parallel: every "

@@ -1,0 +1,196 @@
+"""The depth gauge, which sorts housings by depth, go and no-go: Trestle and Shop in, Part out. Part frame; mm.
+
+A bar with a tongue at each edge, the upper for the top face of the board, the lower for the bottom face, where a
+sloping floor is less deep. Held flat and flush with that face it lies on the board's edge on one of two shoulders, the
+tongue in the housing and the other shoulder over the mouth: LOW must lie on, or the housing is too shallow; HIGH, known
+by its cut corner, must be held off by the tongue, or it is too deep. Tip and shoulders face the same way, so whatever
+width the cut has moves them alike.
+"""
+
+from dataclasses import dataclass
+
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.gauge_limits import AWAY_MM
+from jigmaker.parts.mark_list import words_of
+from jigmaker.parts.part import Feature, Mark, Part, Setting
+from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.trestle.angles import cotangent
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import caliper_text
+
+DEPTH_LIMIT_MM = 0.2
+"""What a housing's depth may be off by at either face: common practice, no source."""
+
+BAR_MM = 48.0
+TONGUE_MM, SHOULDER_MM = 14.0, 48.0
+LEAST_LENGTH_MM = 100.0
+"""Beside a narrow housing the bar goes on behind its shoulders, so that it keeps room for words."""
+
+LEAST_TONGUE_MM = 8.0
+BESIDE_MM = 4.0
+"""Of the housing's width left free, so that the shoulder over the mouth lies on nothing."""
+
+CUT_CORNER_MM = 6.0
+_NAME_ROOM_MM = 4.5  # from the bar's middle to the words above and below the name
+
+
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """top, bottom: reach of each tongue when the housing is right, before limits. The outline's figures beside it."""
+
+    top: float
+    bottom: float
+    tongue: float
+    shoulder: float
+
+    @property
+    def ear(self) -> float:
+        """What the bar has beyond each shoulder, set back behind it."""
+        short = (LEAST_LENGTH_MM - 2 * self.shoulder - self.tongue) / 2
+        return max(short, CUT_CORNER_MM) if short > 0 else 0.0
+
+    @property
+    def bar(self) -> float:
+        return BAR_MM + 2 * (CUT_CORNER_MM if self.ear else 0.0)
+
+    @property
+    def length(self) -> float:
+        return 2 * (self.shoulder + self.ear) + self.tongue
+
+    @property
+    def height(self) -> float:
+        return self.top + self.bottom + self.bar
+
+
+def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
+    """The gauge. No corner is relieved: nothing seats in one."""
+    size = _size_of(trestle, shop)
+    outline, pieces = draw_outline(_corners(size))
+    return Part(
+        name="depth gauge",
+        slug="depth-gauge",
+        assembly="gauges",
+        hand="",
+        needed=1,
+        spares=0,
+        thickness_mm=shop.sheet.thickness_mm,
+        outline=outline,
+        features=(*pieces, *_sizes(pieces, size)),
+        marks=_marks(trestle, shop, size),
+        settings=_settings(size, shop),
+    )
+
+
+def _size_of(trestle: Trestle, shop: Shop) -> _Size:
+    """A tongue as thick as the sheet touches the floor first where that is shallowest: at its face or behind it."""
+    housing, slope = trestle.housing, cotangent(trestle.job.splay_deg)
+    rise = min(shop.sheet.thickness_mm, trestle.job.top.thickness_mm) * slope
+    free = housing.width_mm - BESIDE_MM
+    tongue = max(LEAST_TONGUE_MM, min(TONGUE_MM, free / 3))
+    return _Size(
+        min(housing.depth_top_mm, housing.depth_top_mm - rise),
+        min(housing.depth_bottom_mm, housing.depth_bottom_mm + rise),
+        tongue,
+        min(SHOULDER_MM, free - tongue),
+    )
+
+
+def _corners(size: _Size) -> list[Corner]:
+    """Anticlockwise from the left end of the lower edge; beside a narrow housing the bar's ends are set back."""
+    left, length, high = size.ear + size.shoulder, size.length, size.height
+    right = left + size.tongue
+    low, over, cut, ear = size.bottom - DEPTH_LIMIT_MM, size.bottom + DEPTH_LIMIT_MM, CUT_CORNER_MM, size.ear
+    upper, under = high - size.top + DEPTH_LIMIT_MM, high - size.top - DEPTH_LIMIT_MM
+    ends = length - (ear or cut)  # of the shoulders with a cut corner
+    lower_ear = [
+        Corner((0.0, low + cut), "bottom face, ear", "free"),
+        Corner((ear, low + cut), "bottom face, end of low shoulder", "free"),
+    ]
+    upper_ear = [
+        Corner((ear, upper), "top face, end of low shoulder", "free"),
+        Corner((ear, upper - cut), "top face, ear", "free"),
+    ]
+    return [
+        *(lower_ear if ear else []),
+        Corner((ear, low), "bottom face, low shoulder"),
+        Corner((left, low), "bottom face, left side", "free"),
+        Corner((left, 0.0), "bottom face, tip"),
+        Corner((right, 0.0), "bottom face, right side", "free"),
+        Corner((right, over), "bottom face, high shoulder"),
+        Corner((ends, over), "bottom face, cut corner", "free"),
+        Corner((length, over + cut), "right end", "free"),
+        Corner((length, under - cut), "top face, cut corner", "free"),
+        Corner((ends, under), "top face, high shoulder"),
+        Corner((right, under), "top face, right side", "free"),
+        Corner((right, high), "top face, tip"),
+        Corner((left, high), "top face, left side", "free"),
+        Corner((left, upper), "top face, low shoulder"),
+        *(upper_ear if ear else []),
+        Corner((0.0, upper - (cut if ear else 0.0)), "left end", "free"),
+    ]
+
+
+def _sizes(pieces: tuple[Feature, ...], size: _Size) -> tuple[Feature, ...]:
+    reaches = [
+        across(pieces, f"{face} face, {limit} shoulder", f"{face} face, tip", f"{face} face, {limit}", "edge", mm)
+        for face, limit, mm in _limits(size)
+    ]
+    return (
+        *reaches,
+        across(pieces, "top face, left side", "top face, right side", "tongue, width", "free", size.tongue),
+        across(pieces, "left end", "right end", "length", "free", size.length),
+        across(pieces, "bottom face, tip", "top face, tip", "height", "free", size.height),
+    )
+
+
+def _limits(size: _Size) -> list[tuple[str, str, float]]:
+    """Face, limit, reach from shoulder to tip."""
+    return [
+        (face, limit, reach + off)
+        for face, reach in (("top", size.top), ("bottom", size.bottom))
+        for limit, off in (("low", -DEPTH_LIMIT_MM), ("high", DEPTH_LIMIT_MM))
+    ]
+
+
+def _marks(trestle: Trestle, shop: Shop, size: _Size) -> tuple[Mark, ...]:
+    """Beside each shoulder its face, limit and size; the name on the middle of the bar."""
+    half, middle = size.length / 2, size.bottom + size.bar / 2
+    edge = DEPTH_LIMIT_MM + AWAY_MM + (CUT_CORNER_MM if size.ear else 0.0)
+    name = fill_box(
+        words_of("depth-gauge", ["name"], shop), Box(AWAY_MM, middle - 2.0, size.length - AWAY_MM, middle + 2.0), 4.0
+    )
+    marks: list[Mark] = []
+    for face, limit, mm in _limits(size):
+        x = AWAY_MM if limit == "low" else half + AWAY_MM / 2
+        low = middle + _NAME_ROOM_MM if face == "top" else size.bottom + edge
+        high = size.bottom + size.bar - edge if face == "top" else middle - _NAME_ROOM_MM
+        cut = CUT_CORNER_MM if limit == "high" else 0.0
+        words = words_of(
+            "depth-gauge",
+            ["limits", "lies" if limit == "low" else "stands"],
+            shop,
+            face=face.upper(),
+            limit=limit.upper(),
+            size=caliper_text(mm, trestle.job.unit),
+        )
+        marks += fill_box(words, Box(x, low, x + half - 1.5 * AWAY_MM - cut, high), 4.0)
+    return (*marks, *name)
+
+
+def _settings(size: _Size, shop: Shop) -> tuple[Setting, ...]:
+    told = {
+        "low": "held flat and flush with the {} face, this shoulder must lie on the board's edge, else too shallow; "
+        "its reach is the depth where a tongue as thick as the sheet first meets the floor",
+        "high": "the shoulder with the cut corner must be held off the board's edge by the tongue, else too deep",
+    }
+    why = "tip and shoulder each out of place by the machine's accuracy, opposite ways: measure from one to the other"
+    return (
+        *(
+            Setting(
+                f"depth gauge, {face} face, {limit}", mm, "mm", told[limit].format(face), f"flush with the {face} face"
+            )
+            for face, limit, mm in _limits(size)
+        ),
+        Setting("depth gauge, worst error", 2 * shop.machine.accuracy_mm, "mm", why, "tip to shoulder"),
+    )
