@@ -15,8 +15,8 @@ from jigmaker.cutting.offset import offset, traced_offset
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Circle, Contour, Outline, Segment
 
-_CHORD_MM = 5e-4  # how far a chord may leave its arc while it is moved
-_ARC_MM = 2e-4  # and an arc the ends of moved chords
+_CHORD_MM = 1.5e-4  # how far a chord may leave its arc while it is moved
+_ARC_MM = 4e-4  # and an arc the moved chords, at their ends and their middles
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class Beam:
 def offset_for(contour: Contour, beam: Beam, grows: bool, name: str) -> Contour:
     """The contour moved by half the beam, out when it `grows`, else in: every piece by the beam's half width across it.
 
-    Arcs stay arcs for a round beam; what another one makes of them is drawn with arcs within 0.0007 mm, as many as that
+    Arcs stay arcs for a round beam; what another one makes of them is drawn with arcs within 0.0006 mm, as many as that
     takes. Raises TooNarrow as `offset` does.
     """
     sign = 1 if grows else -1
@@ -56,8 +56,14 @@ def offset_for(contour: Contour, beam: Beam, grows: bool, name: str) -> Contour:
     pieces: list[Segment] = []
     for arc, group in groupby(zip(owners, back, strict=True), key=lambda pair: pair[0]):
         run = [chord for _, chord in group]
-        pieces += run if arc is None else arcs_along([run[0].start, *(chord.end for chord in run)], _ARC_MM)
+        pieces += run if arc is None else arcs_along([*_halved(run), run[-1].end], _ARC_MM)
     return Outline(tuple(pieces))
+
+
+def _halved(chords: Sequence[Segment]) -> list[Point]:
+    """Start and middle of each chord: where others between two have vanished, an arc over their ends leaves them."""
+    ends = [(chord.start, chord.end) for chord in chords]
+    return [at for (x, y), (u, v) in ends for at in ((x, y), ((x + u) / 2, (y + v) / 2))]
 
 
 def _in_chords(contour: Contour, is_left: bool) -> tuple[Outline, Sequence[int | None]]:

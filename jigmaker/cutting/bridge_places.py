@@ -72,8 +72,12 @@ def free_pieces(part: Part) -> list[int]:
 
 
 def _rooms(part: Part, machine: Machine) -> list[_Room]:
-    """Stretches of the free pieces, less KEEP_MM round everything else and half a gap at both ends."""
+    """Stretches of the free pieces, less KEEP_MM round everything else and half a gap at both ends.
+
+    In a notch the path comes nearer to the opposite wall than the edge does; it keeps off as far.
+    """
     import shapely
+    from shapely.affinity import translate
 
     free = free_pieces(part)
     aside = machine.widest_cut_mm / 2
@@ -87,7 +91,9 @@ def _rooms(part: Part, machine: Machine) -> list[_Room]:
         edge = part.outline.segments[i]
         shadow = _shadow(edge, body, 2 * aside + _BESIDE_MM)
         line = shapely.LineString([edge.start, edge.end])
-        stretches = shapely.get_parts(line.difference(forbidden).difference(shadow))
+        ux, uy = edge.start_direction
+        beside = translate(forbidden, -uy * aside, ux * aside)  # the gap in the path lies so far outside the edge
+        stretches = shapely.get_parts(line.difference(forbidden).difference(beside).difference(shadow))
         low, high = _run_beside(edge, path, aside)
         for stretch in stretches[~shapely.is_empty(stretches)]:
             ends = sorted(hypot(x - edge.start[0], y - edge.start[1]) for x, y in stretch.coords)

@@ -28,7 +28,7 @@ ROUND_MM = 0.01
 LETTER_MM = 0.05
 """The same for arcs of marks, which nobody fits anything to: they stay arcs, with bulges as they were."""
 
-_SHARE = 0.86  # what the arcs themselves may use; the rest is for the curve's points and the files' own rounding
+_SHARE = 0.87  # what the arcs themselves may use; the rest is for the curve's points and the files' own rounding
 _SAMPLES = 16  # points a quarter turn between which arcs are sought
 _SMOOTH = 0.05  # arcs that turn by less (in radians) where they meet are one curve
 _EDGE_MM = 1.0  # nothing is moved that stays as far as this above 0

@@ -13,6 +13,11 @@ MEAN_SLACK_MM = 0.001
 """By so much rounding may take a mean of two kerfs out from between them."""
 
 
+MOST_OF_OTHER = 3.0
+"""Kerf in x over kerf in y, or the other way round, at most: with half of each wide and narrow, the beam's flat side is
+as round as wide x wide / narrow, 1.5 mm for the widest kerf, and still goes round the smallest hole."""
+
+
 def sheet_faults(length_mm: float, width_mm: float, margin_mm: float) -> dict[str, str]:
     """The margins must leave some sheet between them; mm."""
     if 2 * margin_mm < min(length_mm, width_mm):
@@ -43,6 +48,10 @@ def kerf_faults(kind: str, kerf_mm: float, kerf_x_mm: float | None, kerf_y_mm: f
     if len(widths) == 1:
         there, lacking = ("kerf_x", "kerf_y") if kerf_y_mm is None else ("kerf_y", "kerf_x")
         return {f"machine.{there}": f"needs {lacking} beside it; give both, or kerf alone"}
+    if max(widths) > MOST_OF_OTHER * min(widths) + MEAN_SLACK_MM:
+        wider = "kerf_x" if kerf_x_mm == max(widths) else "kerf_y"
+        other = "kerf_y" if wider == "kerf_x" else "kerf_x"
+        return {f"machine.{wider}": f"is more than 3 times {other}; measure both again, or write kerf alone"}
     if min(widths) - MEAN_SLACK_MM <= kerf_mm <= max(widths) + MEAN_SLACK_MM:
         return {}
     return {"machine.kerf": "must lie between kerf_x and kerf_y; write their mean"}

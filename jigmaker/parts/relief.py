@@ -96,10 +96,14 @@ def mortise_width(shop: Shop) -> float:
 
 
 def relief_radius(shop: Shop) -> float:
-    """Radius of the bite at a relieved corner, mm; 0 for a laser whose cut is so narrow that its corners are sharp."""
-    widest = shop.machine.widest_cut_mm
-    is_round = shop.machine.kind == "cnc" or widest > SHARP_KERF_MM
-    return widest / 2 + RELIEF_SPARE_MM if is_round else 0.0
+    """Radius of the bite at a relieved corner, mm; 0 for a laser whose cut is so narrow that its corners are sharp.
+
+    Where the kerf is not as wide in x as in y, the bite is as round as the flattest side of the ellipse that the beam
+    is: half the wide way squared, over half the narrow way.
+    """
+    narrow, wide = sorted(shop.machine.cut_width_mm)
+    is_round = shop.machine.kind == "cnc" or wide > SHARP_KERF_MM
+    return wide**2 / narrow / 2 + RELIEF_SPARE_MM if is_round else 0.0
 
 
 def hole_diameter(shop: Shop, wanted_mm: float) -> float:

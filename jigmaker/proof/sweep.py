@@ -35,8 +35,12 @@ def shrunk(area: Polygon, width: float) -> Polygon:
     """Where the middle of a disc of this width can be without leaving the area; its largest piece, maybe empty."""
     import shapely
 
-    left = _polygons(_offset(_section([area]), -width / 2))
-    return max(left, key=lambda piece: piece.area, default=shapely.Polygon())
+    return max(all_shrunk(area, width), key=lambda piece: piece.area, default=shapely.Polygon())
+
+
+def all_shrunk(area: Polygon, width: float) -> list[Polygon]:
+    """The same with all its pieces."""
+    return _polygons(_offset(_section([area]), -width / 2))
 
 
 def grown(area: Polygon, width: float) -> Polygon:

@@ -14,6 +14,7 @@ from jigmaker.geometry.simple import crossings
 from jigmaker.proof.jig import HANDS, JigAsCut
 from jigmaker.proof.measured import Measured
 from jigmaker.proof.records import ToldPart
+from jigmaker.proof.sweep import all_shrunk
 from jigmaker.units import fixed
 
 if TYPE_CHECKING:
@@ -33,8 +34,6 @@ plies beside a cut; a land as wide as a thin sheet is thick, for the bearer is g
 WITHIN_MM = 0.02
 _TRIES = 12
 _CRUMB_MM2 = 0.5
-_PER_QUARTER = 16
-_STEPS = 4  # the library straightens hollows by a hundredth of the way before it moves them: short ways keep that small
 _DO = "write the folder again with jigmaker make"
 
 
@@ -100,12 +99,7 @@ def _neck(material: Polygon, least: float) -> Iterator[tuple[float, str]]:
 
 def _falls_apart(material: Polygon, neck: float) -> bool:
     """True when a disc of this diameter cannot move from every piece of the part's inside to every other."""
-    import shapely
-
-    left = material
-    for _ in range(_STEPS):
-        left = left.buffer(-neck / 2 / _STEPS, quad_segs=_PER_QUARTER)
-    return sum(1 for piece in shapely.get_parts(left) if piece.area > _CRUMB_MM2) != 1
+    return sum(1 for piece in all_shrunk(material, neck) if piece.area > _CRUMB_MM2) != 1
 
 
 def _land_findings(jig: JigAsCut, plate: Measured, least: float) -> Iterator[Finding]:

@@ -75,7 +75,9 @@ class Bed:
             taken.append(polygon.buffer(apart - _TOUCH, join_style="mitre", mitre_limit=2.0))
         self._trees = tuple(shapely.STRtree(taken) for taken in self._taken)
         for apart in (wide,) if index in self.wide else sorted({self.apart, wide}):
-            around = polygon.buffer(apart, join_style="mitre", mitre_limit=2.0)
+            # Wide of a narrow notch the library may leave a crumb of the notch inside what is round the piece.
+            whole = shapely.get_parts(polygon.buffer(apart, join_style="mitre", mitre_limit=2.0))
+            around = max(whole, key=lambda piece: piece.area)
             low_x, low_y, high_x, high_y = (round(bound, 6) for bound in around.bounds)
             corners = [(round(x, 6), round(y, 6)) for x, y in around.simplify(0.5).exterior.coords[:-1]]
             for x, y in [(high_x, low_y + apart), (low_x + apart, high_y), *corners]:

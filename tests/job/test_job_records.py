@@ -43,6 +43,7 @@ IMPOSSIBLE: list[tuple[Callable[[], object], str]] = [
     (lambda: FileChoices("R14"), r'files\.dxf is "R14", must be "R2000" or "R12"'),  # type: ignore[arg-type]
     (lambda: Machine("laser", 0.2, kerf_x_mm=0.2), r"machine\.kerf_x needs kerf_y beside it"),
     (lambda: Machine("laser", 0.2, kerf_x_mm=0.25, kerf_y_mm=0.3), r"machine\.kerf must lie between"),
+    (lambda: Machine("laser", 0.2, kerf_x_mm=0.31, kerf_y_mm=0.1), r"machine\.kerf_x is more than 3 times kerf_y"),
     (lambda: Machine("cnc", 6, kerf_x_mm=0.25, kerf_y_mm=0.3), r'machine\.kerf_x goes with kind = "laser"'),
     (lambda: Machine("laser", 0.2, scale_x=1.03), r"machine\.scale_x is 1\.03, must be 0\.98 to 1\.02"),
     (lambda: Machine("laser", 0.2, scale_y=math.nan), r"machine\.scale_y is nan, must be 0\.98 to 1\.02"),

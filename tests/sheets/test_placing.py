@@ -25,7 +25,7 @@ PARTS = [
     plain_part("gauge", Outline.from_points([(0, 0), (210, 0), (210, 11.5), (0, 1)]), pieces=2),
     plain_part("layer", box(60, 80), pieces=6),
 ]
-DIRECTED = replace(LASER, kerf_x_mm=LASER.tool_mm - 0.15, kerf_y_mm=LASER.tool_mm + 0.15)
+DIRECTED = replace(LASER, kerf_x_mm=LASER.tool_mm - 0.1, kerf_y_mm=LASER.tool_mm + 0.1)
 SHOPS = [
     pytest.param(shop_with(LASER), 3.0, id="laser"),
     pytest.param(shop_with(DIRECTED), 3.0, id="laser, kerf in x and y"),
@@ -46,6 +46,25 @@ def test_pieces_keep_their_gap_and_the_path_its_margin(shop: Shop, gap: float) -
         path = bounds_of(contour.shape for contour in compensate(sheet, shop.machine, "included").contours)
         margin = shop.sheet.margin_mm - 1e-6
         assert min(path[0], path[1], sheet.length_mm - path[2], sheet.width_mm - path[3]) >= margin
+
+
+NOTCHED = [
+    (0.0, 0.0),
+    (109.2, 0.0),
+    (109.2, 64.0924),
+    (31.35, 52.3187),
+    (31.35, 41.0),
+    (21.35, 41.0),
+    (21.35, 50.8064),
+    (0.0, 47.5775),
+]
+
+
+def test_a_notch_narrower_than_the_gap_round_a_piece() -> None:
+    """Its notch, 10 mm wide, closes within the 14 mm that bridges of 10 mm and a cutter of 4 mm keep round it."""
+    machine = replace(CNC, tool_mm=4.0, bridges=8, bridge_width_mm=10.0)
+    (sheet,) = place([plain_part("notched", Outline.from_points(NOTCHED), pieces=3)], shop_with(machine))
+    assert min(one.distance(two) for one, two in combinations(_polygons(sheet), 2)) >= 14 - 2e-3
 
 
 @pytest.mark.parametrize(("shop", "gap"), SHOPS)
