@@ -6,6 +6,7 @@ Every cut file's contours are those that the machine's files are drawn from; kit
 from dataclasses import replace
 
 from jigmaker.cutting.compensate import compensate
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.contours import ReadContour, contours_of
@@ -62,8 +63,9 @@ def _compensations(shop):
 
 def _read(name, form, cut, shop):
     contours = [
-        ReadContour(shop.layers[contour.operation].name, contour.shape, f"contour {i}")
+        ReadContour(shop.layers[contour.operation].name, shape, f"contour {i}")
         for i, contour in enumerate(cut.contours)
+        for shape in (contour.shape.strokes() if isinstance(contour.shape, Strokes) else (contour.shape,))
     ]
     layers = tuple(layer.name for layer in shop.layers.values())
     return ReadFile(name, form, shop.files.unit, cut.length_mm, cut.width_mm, layers, contours_of(contours))

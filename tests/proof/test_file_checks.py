@@ -16,6 +16,7 @@ from edited_folder import (
     moved_path,
     on_layer,
     rehashed,
+    sheet_folder,
     small_folder,
     svg_shapes,
 )

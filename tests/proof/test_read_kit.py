@@ -145,14 +145,14 @@ def test_the_folder_is_read_whole(files):
     assert sorted(folder.files) == sorted(name for name in files if name.endswith((".dxf", ".svg")))
     told = folder.kit.parts[0].files[0]
     lines = folder.files[told.name].lines
-    assert set(lines.names) > {"MARK", "INNER", "OUTER"}
+    assert set(lines.names) == {"MARK", "INNER", "OUTER"}
     strange = tuple("0" if name == "OUTER" else name.lower() for name in lines.names)
     file = replace(folder.files[told.name], lines=replace(lines, names=strange))
     read = {
         lines.names[i]: int(number)
         for i, number in zip(lines.layer, operations_of(file, told, folder.shop), strict=True)
     }
-    assert read == {"MARK": 0, "INNER": 1, "OUTER": -1, "NOTE": 3}
+    assert read == {"MARK": 0, "INNER": 1, "OUTER": -1}
 
 
 @pytest.mark.parametrize("name", ["job.toml", "shop.toml", "kit.json"])
