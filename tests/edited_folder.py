@@ -3,6 +3,7 @@
 import io
 import json
 import re
+from fnmatch import fnmatchcase
 from hashlib import sha256
 
 import ezdxf
@@ -22,12 +23,23 @@ def small_folder(files, parts, sheets=()):
     return {"kit.json": json.dumps(kit).encode(), **kept}
 
 
-def last_sheet(files):
-    """The demo's last sheet and the parts on it, whatever parts there are."""
+def sheet_folder(files, part=""):
+    """The demo's folder as if the kit were only one sheet and the parts on it: the first that holds the part, or the
+    first with a reference square.
+    """
     kit = json.loads(files["kit.json"])
-    sheet = kit["sheets"][-1]
-    slugs = {piece["part"] for piece in sheet["pieces"]}
-    return small_folder(files, [part["slug"] for part in kit["parts"] if part["slug"] in slugs], (sheet["name"],))
+    for sheet in kit["sheets"]:
+        slugs = {piece["part"] for piece in sheet["pieces"]}
+        if part in slugs or (not part and all(file["has_reference_square"] for file in sheet["files"])):
+            return small_folder(
+                files, [each["slug"] for each in kit["parts"] if each["slug"] in slugs], (sheet["name"],)
+            )
+    raise AssertionError(f"no sheet for {part or 'a square'}")
+
+
+def named(files, pattern):
+    """The first file of a name or a pattern such as "sheets/*.dxf": where a piece lies changes with the parts."""
+    return next(name for name in sorted(files) if fnmatchcase(name, pattern))
 
 
 def rehashed(files):
@@ -53,6 +65,7 @@ def saved(document):
 
 def edit_dxf(files, name, change):
     """Open a DXF with the library, change the document, save it again."""
+    name = named(files, name)
     document = ezdxf.read(io.StringIO(files[name].decode()))
     change(document)
     files[name] = saved(document)
@@ -67,6 +80,7 @@ def on_layer(document, layer):
 
 def edit_text(files, name, old, new, count=1):
     """Replace a piece of a file's text, which must be there; count 0 replaces every one."""
+    name = named(files, name)
     text = files[name].decode()
     assert re.search(old, text), f"{old} is not in {name}"
     files[name] = re.sub(old, new, text, count=count).encode()
@@ -81,6 +95,7 @@ def svg_shapes(text, layer):
 
 def edit_shape(files, name, layer, number, change):
     """Replace one element of an SVG's layer by what `change` makes of its text."""
+    name = named(files, name)
     text = files[name].decode()
     old = svg_shapes(text, layer)[number]
     new = change(old)
@@ -95,6 +110,7 @@ def moved_path(old, dx):
 
 def mirrored_svg(files, name):
     """The whole drawing turned over about its page's middle, by a transform as drawing programs write it."""
+    name = named(files, name)
     width = re.search(rb'viewBox="0 0 (\S+)', files[name])[1].decode()
     edit_text(files, name, "</desc>", f'</desc><g transform="translate({width} 0) scale(-1 1)">')
     edit_text(files, name, "</svg>", "</g></svg>")

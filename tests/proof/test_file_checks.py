@@ -10,10 +10,10 @@ from edited_folder import (
     edit_kit,
     edit_shape,
     edit_text,
-    last_sheet,
     mirrored_dxf,
     mirrored_svg,
     moved_path,
+    named,
     on_layer,
     rehashed,
     sheet_folder,
@@ -28,8 +28,8 @@ from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.read_folder import read_folder
 
 DXF, SVG = cut_file(STRIP, "dxf"), cut_file(STRIP, "svg")
-SHEET_DXF = "sheets/potting-bench-sheet-3-of-3-kerf-0.20.dxf"
-SHEET_SVG = "sheets/finished-size/potting-bench-sheet-3-of-3-finished-size.svg"
+SHEET_DXF = "sheets/potting-bench-sheet-*-kerf-0.20.dxf"
+SHEET_SVG = "sheets/finished-size/potting-bench-sheet-*-finished-size.svg"
 
 
 def judged(files):
@@ -183,7 +183,7 @@ def scaled_svg(factor, unit="mm", name=SVG):
 
     def change(files):
         for key in ("width", "height"):
-            size = float(re.search(rf'<svg[^>]* {key}="([0-9.]+)mm"'.encode(), files[name])[1])
+            size = float(re.search(rf'<svg[^>]* {key}="([0-9.]+)mm"'.encode(), files[named(files, name)])[1])
             edit_text(files, name, f' {key}="[0-9.]+mm"', f' {key}="{size * factor:.6f}{unit}"')
 
     return change
@@ -297,7 +297,7 @@ def two_parts(demo_files):
 @pytest.fixture(scope="module")
 def with_sheet(demo_files):
     """A folder of one sheet and the parts on it."""
-    return last_sheet(demo_files)
+    return sheet_folder(demo_files)
 
 
 @pytest.mark.parametrize("name", ["two_parts", "with_sheet"])

@@ -12,9 +12,9 @@ from edited_folder import (
     edit_dxf,
     edit_kit,
     edit_text,
-    last_sheet,
     mirrored_dxf,
     rehashed,
+    sheet_folder,
 )
 from ezdxf.addons import r12export
 from part_names import cut_file
@@ -31,7 +31,7 @@ PAPER = "papers/potting-bench-sheet-1-names.svg"
 @pytest.fixture(scope="module")
 def folder(demo_files):
     """A folder of one sheet and the parts on it."""
-    return last_sheet(demo_files)
+    return sheet_folder(demo_files, BEARER)
 
 
 def every(form, change):

@@ -2,8 +2,8 @@
 
 `made` is the folder of the demo cut down to its stop. In `saved` are its compensated DXF and SVG, opened and saved
 without a change by LibreCAD 2.2.0 (File, Save as, DXF 2007: half circles become bulges of 1.000000000000023), Inkscape
-1.2.2 (as its own and as plain SVG; once moved by its action transform-translate:10,10) and ezdxf 1.4.5 (as R2018; by its
-R12 export, which tells no unit; and with polylines exploded).
+1.2.2 (as its own and as plain SVG; once moved by its action transform-translate:10,10) and ezdxf 1.4.5 (as R2018; by
+its R12 export, which tells no unit; and with polylines exploded).
 """
 
 import zipfile

@@ -6,7 +6,17 @@ Each fault of a sheet is found by the parts that lie on it, and by cutting it in
 import json
 
 import pytest
-from edited_folder import edit_dxf, edit_kit, edit_shape, last_sheet, mirrored_dxf, mirrored_svg, on_layer
+from edited_folder import (
+    BEARER,
+    edit_dxf,
+    edit_kit,
+    edit_shape,
+    mirrored_dxf,
+    mirrored_svg,
+    named,
+    on_layer,
+    sheet_folder,
+)
 from part_names import finished_file
 
 from jigmaker.proof.file_checks import check_files
@@ -16,14 +26,14 @@ from jigmaker.proof.same_lines import CutBefore
 from jigmaker.proof.sheets import sheet_findings
 from jigmaker.proof.simulate import cut_parts
 
-DXF = "sheets/potting-bench-sheet-3-of-3-kerf-0.20.dxf"
+DXF = "sheets/potting-bench-sheet-*-kerf-0.20.dxf"
 SVG = DXF.replace(".dxf", ".svg")
 
 
 @pytest.fixture(scope="module")
 def usual(demo_files):
     """One sheet with the kerf in its lines and its parts at finished size, as if the shop had asked for no more."""
-    files = last_sheet(demo_files)
+    files = sheet_folder(demo_files, BEARER)
     kit = json.loads(files["kit.json"])
     for owners, kind in ((kit["parts"], "left out"), (kit["sheets"], "included")):
         for owner in owners:
@@ -55,7 +65,7 @@ def test_what_is_put_together_comes_off_the_sheet(usual):
     for cut in as_machined(own, on_sheets):
         first.setdefault(cut.told.slug, cut)
     assert set(first) == {part["slug"] for part in json.loads(usual["kit.json"])["parts"]}
-    assert all(cut.is_machined and cut.file == DXF for cut in first.values())
+    assert all(cut.is_machined and cut.file == named(usual, DXF) for cut in first.values())
 
 
 def moved(layer, by, number=0):
