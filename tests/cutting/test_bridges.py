@@ -1,20 +1,27 @@
 """Bridges of wood across the cut: how many, how wide, where, and nothing else changed; swept by shapely."""
 
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
+from math import hypot
 
 import pytest
 import shapely
-from plain_parts import box, plain_part
+import shapely.affinity
+from plain_parts import LASER, box, plain_part
 from sample_variants import VARIANTS
 
-from jigmaker.cutting.bridge_places import bridge_places
+from jigmaker.cutting.bridge_places import BridgePlace, bridge_places
+from jigmaker.cutting.bridges import marked
+from jigmaker.cutting.holding import bridge_findings, bridges_end_in_one, holdings
 from jigmaker.cutting.compensate import compensate
-from jigmaker.cutting.holding import bridge_findings
+from jigmaker.cutting.cut_picture import cut_picture
+from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Outline, Stroke
 from jigmaker.job.shop import Machine
+from jigmaker.parts.corners import round_hole
 from jigmaker.parts.kit import make_kit
 from jigmaker.sheets.place import place, single_part_sheet
+from jigmaker.sheets.sheet import PlacedPart, Sheet
 from jigmaker.trestle.solve import solve
 
 CASES = [
@@ -106,14 +113,43 @@ def test_nothing_else_is_changed():
             assert whole.buffer(1e-6).contains(shapely.union_all([*outer(opened), *gaps]))
 
 
-def test_nominal_files_stay_closed():
-    """A program that moves the lines needs closed outlines, and leaves bridges of its own; it is said so."""
+def test_finished_size_stays_closed_and_says_where_bridges_go():
+    """A line as long as the bridge square across the outline at each place, half of it outside, clear of what works."""
     parts, machine = kit_with("cnc, bush, two slots", 4, 6.0)
     for part in parts:
         contours = compensate(single_part_sheet(part, machine.tool_mm), machine, "left out").contours
         assert [type(c.shape) for c in contours if c.operation == "outer"] == [Outline]
-    (finding,) = bridge_findings(parts, replace(machine, compensation="left out"))
-    assert (finding.code, finding.severity) == (211, "caution")
+        (outline,) = (shapely.LinearRing(c.shape.points()) for c in contours if c.operation == "outer")
+        marks = [shapely.LineString(c.shape.points()) for c in contours if c.operation == "bridge"]
+        assert len(marks) == len(bridge_places(part, machine))
+        assert [c.operation for c in contours[len(contours) - len(marks) :]] == ["bridge"] * len(marks)
+        for mark in marks:
+            assert mark.length == pytest.approx(6.0, abs=1e-9)
+            assert mark.interpolate(3.0).distance(outline) < 1e-9
+            assert shapely.Polygon(outline).intersection(mark).length == pytest.approx(3.0, abs=1e-9)
+            turned = shapely.affinity.rotate(mark, 90, origin="centroid")
+            assert turned.intersection(outline.buffer(1e-6)).length == pytest.approx(6.0, abs=1e-3)
+
+
+def test_marks_stay_on_the_sheet():
+    """Where less than half a bridge lies between outline and sheet's edge, more of the mark lies inside."""
+    outline = Outline.from_points([(1, 1), (101, 1), (101, 61), (1, 61)])
+    places = [BridgePlace(0, 50.0), BridgePlace(1, 30.0)]
+    low, right = (shapely.LineString(stroke.points()) for stroke in marked(outline, places, 8.0, (200.0, 100.0)))
+    assert low.bounds == pytest.approx((51, 0.1, 51, 8.1))
+    assert right.bounds == pytest.approx((97, 31, 105, 31))
+
+
+def test_pads_and_the_taper_gauge_hang_on_bridges():
+    """A pad works by its thickness, the gauge by slope and floor edge: its bridges are on the grip, clear of both."""
+    for count, cutter in ((3, 3.175), (3, 6.0)):
+        job, shop = VARIANTS["cnc, bush, two slots"]
+        machine = replace(shop.machine, tool_mm=cutter, bridges=count)
+        parts = {part.slug: part for part in make_kit(solve(job), replace(shop, machine=machine)).parts}
+        assert len(bridge_places(parts["foot-pad"], machine)) >= 2
+        gauge = parts["taper-gauge"]
+        named = {f.pieces[0]: f.name for f in gauge.features if f.measure == "angle_deg"}
+        assert {named[place.piece] for place in bridge_places(gauge, machine)} == {"grip, upper edge"}
 
 
 def test_pieces_on_a_sheet_hang_as_by_themselves():
@@ -129,15 +165,93 @@ def test_pieces_on_a_sheet_hang_as_by_themselves():
         assert least >= shop.machine.tool_mm * 2 + 8.0 - 1e-3
 
 
+def test_only_parts_with_bridges_keep_room_for_them():
+    """A bridge and two cuts beside every piece that has some; the cutter's width and 2 mm between two that have none."""
+    job, shop = VARIANTS["cnc, bush, two slots"]
+    shop = replace(shop, machine=replace(shop.machine, bridges=2, bridge_width_mm=8.0))
+    parts = make_kit(solve(job), shop).parts
+    held = {part.slug for part in parts if bridge_places(part, shop.machine)}
+    cut, near = shop.machine.tool_mm, []
+    for sheet in place(parts, shop, held):
+        shapes = [
+            (p.part.slug in held, shapely.Polygon(p.part.outline.placed(p.sheet_from_part).points()))
+            for p in sheet.placed
+        ]
+        for i, (one_held, one) in enumerate(shapes):
+            for other_held, other in shapes[:i]:
+                is_wide = one_held or other_held
+                assert one.distance(other) >= (cut * 2 + 8.0 if is_wide else cut + 2.0) - 1e-3
+                near += [] if is_wide else [one.distance(other)]
+        assert bridges_end_in_one(sheet, shop.machine)
+    assert min(near) < cut * 2 + 8.0 - 1
+
+
+def test_a_bridge_must_not_end_in_waste_that_lies_alone():
+    """A strip walled in by four boards whose cuts meet has its bridges in an island; with one board away it has not."""
+    strip = next(part for part in kit_with("cnc, bush, two slots", 0, 6.0)[0] if part.slug == "pad-strip")
+    machine = Machine("cnc", 6.0, bridges=2)
+    long, wide = strip.outline.bounds[2:]
+    walls = [((0, 0), (long + 60, 30)), ((0, wide + 68), (long + 60, 30))]
+    walls += [((0, 32), (11, wide + 34)), ((long + 49, 32), (11, wide + 34))]
+    boards = [PlacedPart(plain_part("board", box(*size)), PlaneFrame(20 + x, 20 + y)) for (x, y), size in walls]
+    inside = PlacedPart(strip, PlaneFrame(50, 70))
+    for placed, is_firm in (((inside, *boards), False), ((inside, *boards[1:]), True)):
+        assert bridges_end_in_one(Sheet("sheet-1", long + 120, wide + 160, placed), machine) is is_firm
+
+
 def test_what_cannot_be_held_is_named():
-    """Few bridges and none are two cautions with the parts' names; without bridges asked for nothing is said."""
+    """Few bridges and none are two cautions with the parts' names, and what holds the latter."""
     parts, machine = kit_with("cnc, bush, two slots", 4, 6.0)
-    few, none = bridge_findings(parts, machine)
+    few, none = bridge_findings(holdings(parts, machine), machine)
     assert {few.code, none.code} == {210}
     assert "stock strip 2" in few.says
-    assert "bevel plate" in none.says and "foot pad" in none.says
-    assert "plate, " not in none.says.partition("bevel")[0]
-    assert bridge_findings(parts, replace(machine, bridges=0)) == []
+    screwed, taped = none.says.split("by double-sided tape: ")
+    assert "by a screw and washer through a round hole of their own: bevel plate" in screwed
+    assert "mask for slot R, mask for slot L, mask foot (4)" in taped and "coupon" in taped
+    assert "foot pad" not in none.says and "taper gauge" not in none.says
+    (asked,) = bridge_findings(holdings(parts, replace(machine, bridges=0)), replace(machine, bridges=0))
+    assert "no bridges are asked for" in asked.says and "foot pad (4)" in asked.says
+    assert bridge_findings(holdings(parts, LASER), LASER) == []
+
+
+def test_a_screw_goes_through_a_round_hole_that_is_far_from_the_cut():
+    """4 to 12 mm wide, its middle a cutter's width and 10 mm from the path, which runs half a cutter outside."""
+    machine = Machine("cnc", 6.0)
+    for diameter, in_mm, how in ((6.0, 13.0, "screw"), (6.0, 12.9, "tape"), (3.9, 40.0, "tape"), (13.0, 40.0, "tape")):
+        hole, _ = round_hole("hole", (in_mm, 50.0), diameter)
+        (held,) = holdings([plain_part("board", box(200, 100), (hole,))], machine)
+        assert (held.bridges, held.how) == (0, how), (diameter, in_mm)
+
+
+@pytest.mark.parametrize("shop_name", ["cnc, bush, two slots", "cnc with a 6 mm cutter"])
+def test_screws_lie_in_the_waste_out_of_the_cutters_reach(shop_name):
+    """Crosses of 5 mm, all of each a cutter's width and 10 mm off the paths, which run half a cutter outside."""
+    job, shop = VARIANTS[shop_name]
+    tool = shop.machine.tool_mm
+    for sheet in place(make_kit(solve(job), shop).parts, shop):
+        cut = compensate(sheet, shop.machine, "included")
+        crosses = [drawn.shape for drawn in cut_picture(cut, shop, "t").shapes if drawn.layer == "NOTE"]
+        crosses = [shapely.LineString(c.points()) for c in crosses if isinstance(c, Stroke)]
+        assert cut.screws_at and len(crosses) == 2 * len(cut.screws_at)
+        paths = shapely.union_all(outer(cut.contours))
+        pieces = shapely.union_all([shapely.Polygon(p.part.outline.placed(p.sheet_from_part).points()) for p in sheet.placed])
+        for line in crosses:
+            assert line.length == pytest.approx(5.0)
+            assert line.distance(paths) >= tool + 10.0 and not line.intersects(pieces)
+        apart = [hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(cut.screws_at, 2)]
+        assert min(apart) >= 150
+
+
+@pytest.mark.parametrize(("kind", "way"), [("cnc", 1), ("laser", -1)])
+def test_holes_run_one_way_round(kind, way):
+    """A router's run anticlockwise, as a circle of a DXF does: also those that a crooked machine makes outlines of."""
+    parts, machine = kit_with("cnc, bush, two slots" if kind == "cnc" else "laser, bush, two slots", 0, 6.0)
+    for bent in (machine, replace(machine, scale_x=1.01, skew_deg=0.5)):
+        for part in parts:
+            contours = compensate(single_part_sheet(part, 10.0), bent, "included").contours
+            holes = [c.shape for c in contours if c.operation == "inner" and isinstance(c.shape, Outline)]
+            assert all(hole.area * way > 0 for hole in holes)
+            assert all(c.shape.area > 0 for c in contours if c.operation == "outer")
 
 
 def test_bridges_go_evenly_round():

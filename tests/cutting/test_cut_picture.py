@@ -13,7 +13,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.lettering import text_width
-from jigmaker.geometry.outline import Outline, bounds_of
+from jigmaker.geometry.outline import Outline, Stroke, bounds_of
 from jigmaker.job.shop import FileChoices, Operation, Shop
 from jigmaker.parts.marks import text_mark
 from jigmaker.sheets.place import place, single_part_sheet
@@ -46,7 +46,9 @@ def test_the_page_is_the_sheet_and_the_note_lies_in_its_waste(shop: Shop, cut: C
     outlines = [contour.shape for contour in cut.contours if contour.operation == "outer"]
     assert bool(note) == (cut.name == "sheet-1")
     if note:
-        square = shapely.box(*bounds_of(note))
+        square = shapely.box(*bounds_of(shape for shape in note if not isinstance(shape, Stroke)))
+        crosses = [shape for shape in note if isinstance(shape, Stroke)]
+        assert bool(crosses) == (shop.machine.kind == "cnc")
         assert min(square.distance(shapely.Polygon(outline.points())) for outline in outlines) >= 2
 
 
