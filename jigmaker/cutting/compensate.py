@@ -87,9 +87,8 @@ def _in_waste(sheet: Sheet, machine: Machine, unit: Unit) -> tuple[Point | None,
     if machine.kind != "cnc":
         return square_at, ()
     taken = [] if square_at is None else [(*square_at, square_at[0] + side, square_at[1] + side)]
-    # A path runs half a cutter outside its outline.
-    clear = 1.5 * machine.tool_mm + SCREW_CLEAR_MM + SCREW_CROSS_MM / 2 + 2 * moved
-    return square_at, free_places(size, outlines, taken, clear)
+    clear = machine.tool_mm + SCREW_CLEAR_MM + SCREW_CROSS_MM / 2 + 2 * moved
+    return square_at, free_places(size, outlines, machine.tool_mm, taken, clear)
 
 
 def _over_lines(

@@ -43,13 +43,13 @@ class Footprint:
 
 def footprints(part: Part, tool_mm: float) -> tuple[Footprint, ...]:
     """The part's footprints turned by 0, 90, 180 and 270 degrees (0 alone if it must lie unturned), each look once."""
-    path = _path_round(part.outline, tool_mm / 2)
+    path = path_round(part.outline, tool_mm / 2)
     turned = [_turned(path, quarter * 90.0) for quarter in range(1 if part.lies_unturned else 4)]
     looks = {_look(footprint): footprint for footprint in reversed(turned)}
     return tuple(footprint for footprint in turned if looks[_look(footprint)] is footprint)
 
 
-def _path_round(outline: Outline, moved_by: float) -> "Polygon":
+def path_round(outline: Outline, moved_by: float) -> "Polygon":
     """A polygon that holds the path round the outline: what chords cut off arcs is added, but not past its box."""
     import shapely
 

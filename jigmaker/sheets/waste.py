@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Bounds, Outline
+from jigmaker.sheets.footprint import path_round
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -42,9 +43,10 @@ def free_square(
 
 
 def free_places(
-    size: tuple[float, float], outlines: Sequence[Outline], taken: Sequence[Bounds], clear_mm: float
+    size: tuple[float, float], outlines: Sequence[Outline], tool_mm: float, taken: Sequence[Bounds], clear_mm: float
 ) -> tuple[Point, ...]:
-    """Places for screws in the waste of a sheet of that size, as far apart as they go, clear of all outlines and boxes.
+    """Places for screws in the waste of a sheet of that size, as far apart as they go, clear of the tool's paths
+    round all outlines and of boxes.
 
     The first is the one nearest to the sheet's lower left, each further one the farthest from all before it, while that
     is 150 mm or more, at most ten; none where there is no room.
@@ -54,7 +56,7 @@ def free_places(
 
     x, y = (np.arange(_EDGE_MM, length - _EDGE_MM, _STEP_MM) for length in size)
     grid = np.array([(each, low) for low in y for each in x]).reshape(-1, 2)
-    parts = [shapely.Polygon(outline.points(4 * _CHORDS)) for outline in outlines]
+    parts = [path_round(outline, tool_mm / 2) for outline in outlines]
     around = shapely.union_all([*parts, *(shapely.box(*box) for box in taken)])
     left = grid[shapely.distance(shapely.points(grid), around) >= clear_mm + _CHORD_MM] if len(grid) else grid
     if not len(left):

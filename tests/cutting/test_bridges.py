@@ -227,19 +227,21 @@ def test_a_screw_goes_through_a_round_hole_that_is_far_from_the_cut():
 def test_screws_lie_in_the_waste_out_of_the_cutters_reach(shop_name):
     """Crosses of 5 mm, all of each a cutter's width and 10 mm off the paths, which run half a cutter outside."""
     job, shop = VARIANTS[shop_name]
-    tool = shop.machine.tool_mm
+    tool, found = shop.machine.tool_mm, []
     for sheet in place(make_kit(solve(job), shop).parts, shop):
         cut = compensate(sheet, shop.machine, "included")
         crosses = [drawn.shape for drawn in cut_picture(cut, shop, "t").shapes if drawn.layer == "NOTE"]
         crosses = [shapely.LineString(c.points()) for c in crosses if isinstance(c, Stroke)]
-        assert cut.screws_at and len(crosses) == 2 * len(cut.screws_at)
+        found += cut.screws_at
+        assert len(crosses) == 2 * len(cut.screws_at)
         paths = shapely.union_all(outer(cut.contours))
         pieces = shapely.union_all([shapely.Polygon(p.part.outline.placed(p.sheet_from_part).points()) for p in sheet.placed])
         for line in crosses:
             assert line.length == pytest.approx(5.0)
             assert line.distance(paths) >= tool + 10.0 and not line.intersects(pieces)
         apart = [hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(cut.screws_at, 2)]
-        assert min(apart) >= 150
+        assert min(apart, default=150) >= 150
+    assert found  # a full sheet may have none
 
 
 @pytest.mark.parametrize(("kind", "way"), [("cnc", 1), ("laser", -1)])
