@@ -12,9 +12,9 @@ from sample_variants import VARIANTS
 
 from jigmaker.cutting.bridge_places import BridgePlace, bridge_places
 from jigmaker.cutting.bridges import marked
-from jigmaker.cutting.holding import bridge_findings, bridges_end_in_one, holdings
 from jigmaker.cutting.compensate import compensate
 from jigmaker.cutting.cut_picture import cut_picture
+from jigmaker.cutting.holding import bridge_findings, bridges_end_in_one, holdings
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Outline, Stroke
 from jigmaker.job.shop import Machine
@@ -235,7 +235,9 @@ def test_screws_lie_in_the_waste_out_of_the_cutters_reach(shop_name):
         found += cut.screws_at
         assert len(crosses) == 2 * len(cut.screws_at)
         paths = shapely.union_all(outer(cut.contours))
-        pieces = shapely.union_all([shapely.Polygon(p.part.outline.placed(p.sheet_from_part).points()) for p in sheet.placed])
+        pieces = shapely.union_all(
+            [shapely.Polygon(p.part.outline.placed(p.sheet_from_part).points()) for p in sheet.placed]
+        )
         for line in crosses:
             assert line.length == pytest.approx(5.0)
             assert line.distance(paths) >= tool + 10.0 and not line.intersects(pieces)
