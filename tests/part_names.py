@@ -6,9 +6,10 @@ PIECES = {
     "end-bearer": 2,
     "stop": 1,
     "fence-or-back-strip": 4,
-    "bevel-plate-1": 1,
-    "bevel-plate-2": 1,
+    "bevel-plate": 1,
     "taper-gauge": 1,
+    "taper-scale": 1,
+    "pad-strip": 1,
     "projection-gauge": 1,
     "foot-block-layer": 4,
     "foot-block-nose": 1,
@@ -20,7 +21,7 @@ PIECES = {
     "brace-template": 1,
     "mask-for-slot-r": 1,
     "mask-for-slot-l": 1,
-    "stock-strip": 4,
+    "stock-strip": 2,
 }
 """How many of each are cut, spares too."""
 

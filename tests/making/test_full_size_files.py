@@ -19,7 +19,7 @@ from jigmaker.trestle.solve import solve
 
 NAMES = ["papers/potting-bench-full-size.pdf"]
 ORDER = (
-    "bevel plate 1",
+    "bevel plate",
     "plate, tile A1",
     "fence or back strip, tile A1",
     "housing strip R",

@@ -28,7 +28,8 @@ def made(name: str):
     }[name]
     planned = plan(read_job(job), read_shop(shop), Source(job, shop))
     few = tuple(sheet for sheet in planned.part_sheets if sheet.name in ("plate", "bearer"))
-    light = replace(planned, part_sheets=few)
+    machine = replace(planned.shop.machine, compensation="included")
+    light = replace(planned, part_sheets=few, shop=replace(planned.shop, machine=machine))
     return planned, {file.name: file for file in cut_files(light)}
 
 
@@ -54,11 +55,11 @@ def test_an_id_says_part_and_operation_and_is_given_once() -> None:
     seen = list[str]()
     for name in ("demo", "pair"):
         planned, files = made(name)
-        slugs = "|".join([*(part.slug for part in planned.kit.parts), "reference-square"])
+        slugs = "|".join([*(part.slug for part in planned.kit.parts), "reference-square", "screw-place"])
         for file in (file for file in files.values() if file.name.endswith(".svg")):
             page = svg_paths.root(file.data)
             drawn = [e.attrib["id"] for e in page.iter() if e.tag.endswith(("}path", "}circle"))]
-            shape = rf"({slugs})-(mark|inner|outer|note)-\d+--{re.escape(Path(file.name).stem)}"
+            shape = rf"({slugs})-(mark|inner|bridge|outer|note)-\d+--{re.escape(Path(file.name).stem)}"
             assert drawn and [each for each in drawn if not re.fullmatch(shape, each)] == []
             seen += [e.attrib["id"] for e in page.iter() if "id" in e.attrib]
     assert len(set(seen)) == len(seen) > 500
