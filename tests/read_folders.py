@@ -62,11 +62,12 @@ def _compensations(shop):
 
 
 def _read(name, form, cut, shop):
-    contours = [
-        ReadContour(shop.layers[contour.operation].name, shape, f"contour {i}")
-        for i, contour in enumerate(cut.contours)
-        for shape in (contour.shape.strokes() if isinstance(contour.shape, Strokes) else (contour.shape,))
+    shapes = [
+        (shop.layers[contour.operation].name, shape)
+        for contour in cut.contours
+        for shape in (contour.shape if isinstance(contour.shape, Strokes) else [contour.shape])
     ]
+    contours = [ReadContour(layer, shape, f"contour {i}") for i, (layer, shape) in enumerate(shapes)]
     layers = tuple(layer.name for layer in shop.layers.values())
     return ReadFile(name, form, shop.files.unit, cut.length_mm, cut.width_mm, layers, contours_of(contours))
 

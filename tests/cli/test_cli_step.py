@@ -54,7 +54,8 @@ def test_files_go_into_a_folder_of_their_own(bench, pretended):
     result = run(bench / "job.toml", "--out", bench / "out", "--replace")
     assert result.exit_code == 0, result.output
     names = {path.relative_to(folder).as_posix() for path in folder.rglob("*.step")}
-    assert {"potting-bench-trestle.step", "timber/potting-bench-leg.step", "parts/potting-bench-plate.step"} <= names
+    plate = "parts/potting-bench-plate-cut-1-finished-size.step"
+    assert {"potting-bench-trestle.step", "timber/potting-bench-leg.step", plate} <= names
     assert "mine.step" not in names
     assert f"Wrote {len(names)} STEP files" in result.stdout
     assert "trestle, housing-jig-r, housing-jig-l" in result.stdout
