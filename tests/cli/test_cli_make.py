@@ -136,7 +136,7 @@ def test_an_inch_job_is_told_in_inches(bench: Path, quick_shop: str) -> None:
 
 
 def test_angles_chosen_are_said_aloud(bench: Path) -> None:
-    """No angle in the job: which one was taken stands under the heading. 1 in 4 is atan(4) = 75.96, to the half degree."""
+    """No angle given: the one taken stands under the heading. 1 in 4 is atan(4) = 75.96, to the half degree."""
     job = (bench / "job.toml").read_text("utf-8")
     (bench / "job.toml").write_text(re.sub(r"(?m)^(rake|splay)_deg.*\n", "", job), "utf-8")
     result = run("make", bench / "job.toml", "--out", bench / "made")

@@ -6,6 +6,7 @@ import shutil
 
 import pytest
 from click.testing import CliRunner
+from part_names import finished_file
 
 from jigmaker.cli.main import jigmaker
 from jigmaker.job.demo import demo_job_text
@@ -73,12 +74,12 @@ def test_a_sound_folder_passes_and_stays_as_it_is(folder):
 
 def test_a_spoilt_file_ends_in_1_with_code_part_and_remedy(folder):
     """A curve that no machine should get: the table names file and remedy, proof.json has the finding."""
-    plate = folder / "cut" / "potting-bench-plate-kerf-0.20.dxf"
+    plate = folder / finished_file("plate")
     plate.write_bytes(plate.read_bytes().replace(b"\nLWPOLYLINE\n", b"\nSPLINE\n", 1))
     done = CliRunner().invoke(jigmaker, ["prove", str(folder)])
     assert done.exit_code == 1
     assert "FAILED" in done.output
-    assert "potting-bench-plate-kerf-0.20.dxf" in done.output
+    assert plate.name in done.output
     told = json.loads((folder / "proof.json").read_text(encoding="utf-8"))
     assert told["passed"] is False
     assert any(finding["code"] == 102 and finding["do"] for finding in told["findings"])

@@ -177,7 +177,7 @@ MUTATIONS = {
         336,
         ("brace-template",),
     ),
-    "taper steeper": (lambda: corner_moved("taper-gauge", 2, 0, 0.05), 338, ("taper-gauge",)),
+    "taper steeper": (lambda: corner_moved("taper-gauge", 4, 0, 0.05), 338, ("taper-gauge",)),
     "nose shorter by 0.05": (
         lambda: everywhere(demo(), "foot-block-nose", "outer", shifted(-0.05, 0, lambda p: p[0] > 90)),
         338,
@@ -216,7 +216,11 @@ NONSENSE = {
     "no files": lambda: replace(demo(), files={}),
     "no figures": lambda: replace(demo(), numbers={}),
     "negative lengths": lambda: replace(
-        demo(), numbers={group: {key: -v for key, v in d.items()} for group, d in demo().numbers.items()}
+        demo(),
+        numbers={
+            group: {key: v if isinstance(v, str) else -v for key, v in told.items()}
+            for group, told in demo().numbers.items()
+        },
     ),
 }
 
