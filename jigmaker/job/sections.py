@@ -310,6 +310,13 @@ SHOP: tuple[Section, ...] = (
                 "finished size",
                 was="both",
             ),
+            _choice(
+                "contours",
+                ("polylines", "line and arc"),
+                "polylines",
+                'cuts in DXF: "polylines", or "line and arc" where a program loses the arcs of polylines',
+                "polylines",
+            ),
         ),
     ),
     Section(

@@ -147,12 +147,14 @@ class FileChoices:
     """Which DXF is written, in which unit, and whether each operation has a file of its own ("apart").
 
     parts: each part by itself at "finished size", or "both" so and with the cut's width in its lines.
+    contours: what lines that are cut are in DXF; "line and arc" is for programs that make chords of a polyline's arcs.
     """
 
     dxf: Literal["R2000", "R12"] = "R2000"
     unit: Unit = "mm"
     operations: Literal["together", "apart"] = "together"
     parts: Literal["finished size", "both"] = "finished size"
+    contours: Literal["polylines", "line and arc"] = "polylines"
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [files] refuse; raises OutOfRange."""

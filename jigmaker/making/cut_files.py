@@ -101,10 +101,7 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
         operations = (*cuts, *(("bridge",) if "bridge" in counts and "outer" in cuts else ()))
         for form in FORMATS:
             name = f"{stem}{ending}.{form}"
-            is_dxf = form == "dxf"
-            data = (
-                write_dxf(picture, shop.files.dxf, shop.files.unit) if is_dxf else write_svg(picture, Path(name).stem)
-            )
+            data = _dxf(picture, shop) if form == "dxf" else write_svg(picture, Path(name).stem)
             yield CutFile(
                 name=name,
                 data=data,
@@ -119,6 +116,12 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
                 has_square=has_square(cut, shop),
                 screws_at=cut.screws_at if shop.layers["note"].write else (),
             )
+
+
+def _dxf(picture: Picture, shop: Shop) -> bytes:
+    is_apart = shop.files.contours == "line and arc"
+    apart = frozenset(shop.layers[key].name for key in ("inner", "outer")) if is_apart else frozenset[str]()
+    return write_dxf(picture, shop.files.dxf, shop.files.unit, apart)
 
 
 def _part_notes(plan: Plan, part: Part) -> tuple[str, ...]:

@@ -64,7 +64,8 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
     for drawn in files.of("inner", "outer"):
         if not isinstance(drawn.shape, Stroke):
             rings.append(Ring(shapely.Polygon(points_of(drawn.shape)), drawn))
-            if not drawn.contour.is_whole:
+            is_wanted = files.form == "dxf" and shop.files.contours == "line and arc"
+            if not drawn.contour.is_whole and not is_wanted:
                 says = "a line that is cut is closed only because ends meet"
                 do = "join it to one closed contour where your program lets you choose a side for the tool"
                 faults[drawn.file].add(109, says, do, drawn.contour.place, severity="caution")

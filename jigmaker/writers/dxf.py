@@ -43,8 +43,12 @@ _FIRST_OPEN = 0xFEED0000
 _BLANK = re.compile("|".join(_FIGURES) + r"|FEED000[0-9A-F]")
 
 
-def write_dxf(picture: Picture, version: Version = "R2000", unit: Unit = "mm") -> bytes:
+def write_dxf(
+    picture: Picture, version: Version = "R2000", unit: Unit = "mm", apart: frozenset[str] = frozenset()
+) -> bytes:
     """The picture as a DXF file; unit "in" divides every coordinate by 25.4. Same picture, same bytes.
+
+    apart: layers on which there are no polylines, but each piece is a LINE or an ARC, one after the other.
 
     All but the entities is the library's; that does not change from picture to picture on the same layers, so it is
     asked once. Raises OutOfRange for a layer name that DXF of that version cannot hold, and for a shape on an
@@ -53,6 +57,7 @@ def write_dxf(picture: Picture, version: Version = "R2000", unit: Unit = "mm") -
     unit_mm = MM_PER_INCH if unit == "in" else 1.0
     envelope = _envelope(picture.layers, version, unit)
     pen = EntityTextPen(envelope.first_handle, envelope.owner, envelope.colours, unit_mm)
+    pen.apart = apart
     bounds = Bounds()
     picture.draw(Tee(pen, bounds))
     place = _page_place(picture, bounds, unit_mm)

@@ -4,6 +4,7 @@ EntityPen says what a stroke becomes; who inherits from it says where that goes:
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import atan2, degrees
 from typing import TYPE_CHECKING
 
@@ -30,6 +31,8 @@ class EntityPen:
 
     layer = ""
     colour = 0
+    apart: frozenset[str] = frozenset()
+    """Layers on which a contour becomes a LINE or an ARC for each of its pieces."""
 
     def __init__(self, colours: dict[str, int], unit_mm: float) -> None:
         self._colours = colours
@@ -80,16 +83,16 @@ class EntityPen:
         """Write the contour closed."""
         if self._vertices[-1][:2] == self._vertices[0][:2]:
             self._vertices.pop()
-        self.add_polyline(self._vertices, closed=True)
+        self._add_run(closed=True)
 
     def end(self) -> None:
         """Write the contour open."""
         if self._vertices[-1][:2] == self._vertices[0][:2]:
             self.close()
         elif len(self._vertices) == 2:
-            self._add_piece()
+            self._add_piece(*self._vertices)
         else:
-            self.add_polyline(self._vertices, closed=False)
+            self._add_run(closed=False)
 
     def circle(self, centre: Point, radius: float) -> None:
         """A full circle."""
@@ -98,9 +101,17 @@ class EntityPen:
     def _rounded(self, at: Point) -> Point:
         return (_short(at[0] / self._unit_mm), _short(at[1] / self._unit_mm))
 
-    def _add_piece(self) -> None:
+    def _add_run(self, closed: bool) -> None:
+        if self.layer not in self.apart:
+            self.add_polyline(self._vertices, closed)
+            return
+        around = [*self._vertices, self._vertices[0]] if closed else self._vertices
+        for start, end in pairwise(around):
+            self._add_piece(start, end)
+
+    def _add_piece(self, start: Vertex, end: Vertex) -> None:
         """One straight piece as a LINE, one arc as an ARC; an ARC always runs anticlockwise."""
-        (x0, y0, bulge), (x1, y1, _) = self._vertices
+        (x0, y0, bulge), (x1, y1, _) = start, end
         arc = piece((x0, y0), (x1, y1), bulge)
         if not isinstance(arc, Arc):
             self.add_line((x0, y0), (x1, y1))

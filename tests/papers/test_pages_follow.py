@@ -95,6 +95,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     # The reference square is 2 in wide in a file in inches.
     "files.units": ({"files.unit": "in"}, {KIT}),
     "files.operations": ({"files.operations": "apart"}, set()),
+    "files.contours": ({"files.contours": "line and arc"}, set()),
     "paper.size": ({"paper.size": "Letter"}, set()),
     "paper.scale_x": ({"paper.scale_x": 1.01}, set()),
     "paper.scale_y": ({"paper.scale_y": 0.99}, set()),

@@ -1,6 +1,7 @@
 """Each fault of a file is found under its code, and the demo has none: a row spoils one thing and names its code."""
 
 import re
+from dataclasses import replace
 
 import pytest
 from edited_folder import (
@@ -346,3 +347,14 @@ def test_what_a_machine_cuts_the_same_is_only_a_caution(edit, code, two_parts):
     findings = judged(files)
     assert errors_in(findings) == []
     assert code in {finding.code for finding in cautions_in(findings)}
+
+
+def test_loose_lines_that_the_shop_asks_for_are_no_caution(two_parts):
+    """[files] contours = "line and arc": what other kits are warned of is then as it was made."""
+    files = dict(two_parts)
+    dxf(DXF, to_lines)(files)
+    folder, _ = read_folder(files)
+    choices = replace(folder.shop.files, contours="line and arc")
+    wanted = replace(folder, shop=replace(folder.shop, files=choices))
+    assert {finding.code for finding in check_files(folder)} == {109}
+    assert check_files(wanted) == []

@@ -1,6 +1,7 @@
 """DXF files read back by a reader of our own and by the library, both versions and both units."""
 
 import re
+from collections import Counter
 from io import BytesIO, StringIO
 from math import pi
 from pathlib import Path
@@ -251,3 +252,26 @@ def test_layer_names_with_signs_and_layer_0(tmp_path: Path) -> None:
     assert by_gdal == ["Score 1 (fine)", "Außen", r"\U+5916", "0"]  # it leaves such spellings as they are
     (ours, _) = read_dxf("x.dxf", data)
     assert [contour.layer for contour in ours.contours] == [layer.name for layer in layers]
+
+
+@pytest.mark.parametrize("version", BOTH)
+def test_cuts_as_lines_and_arcs(version: Version) -> None:
+    """On the layers that are named: piece by piece, each beginning where the one before ended; marks as they were."""
+    plain = contours(write_dxf(sample_picture(), version))
+    apart = contours(write_dxf(sample_picture(), version, apart=frozenset(("INSIDE", "OUTSIDE"))))
+    cuts = [one for one in apart if one.layer != "SCORED"]
+    assert [one for one in apart if one.layer == "SCORED"] == [one for one in plain if one.layer == "SCORED"]
+    assert Counter((one.layer, one.kind) for one in cuts) == {
+        ("INSIDE", "LINE"): 4,
+        ("INSIDE", "ARC"): 4,
+        ("INSIDE", "CIRCLE"): 1,
+        ("OUTSIDE", "LINE"): 6,
+        ("OUTSIDE", "ARC"): 2,
+    }
+    read = ezdxf.read(StringIO(write_dxf(sample_picture(), version, apart=frozenset(("OUTSIDE",))).decode("ascii")))
+    ends = []
+    for entity in read.modelspace().query("*[layer=='OUTSIDE']"):
+        is_line = entity.dxftype() == "LINE"
+        ends.append((entity.dxf.start, entity.dxf.end) if is_line else (entity.start_point, entity.end_point))
+    for one, other in zip(ends, [*ends[1:], ends[0]], strict=True):
+        assert min(a.distance(b) for a in one for b in other) < 2e-6
