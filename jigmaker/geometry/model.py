@@ -8,6 +8,9 @@ from jigmaker.geometry.flat_faces import FlatFace
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Contour, Outline
 
+TIMBER, SHEET = "#b5814a", "#ead7a7"
+"""Colours of what things are made of, so that jig and trestle are told apart."""
+
 
 @dataclass(frozen=True, slots=True)
 class Prism:
@@ -44,13 +47,18 @@ class FlatSided:
 class ModelBody:
     """One piece: its own name, the name of what it is a piece of, its shape, and where the shape's frame lies.
 
-    Bodies of one `of` name have one shape, which a file holds once.
+    Bodies of one `of` name have one shape, which a file holds once, in one colour: TIMBER or SHEET, "#rrggbb".
     """
 
     name: str
     of: str
     shape: Prism | FlatSided
     model_from_shape: Frame = field(default_factory=Frame)
+
+    @property
+    def colour(self) -> str:
+        """That of its material: timber has flat faces only, sheet is what a machine cuts through."""
+        return SHEET if isinstance(self.shape, Prism) else TIMBER
 
 
 @dataclass(frozen=True, slots=True)

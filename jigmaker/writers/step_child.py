@@ -39,6 +39,7 @@ def write_model(model: Model, path: Path) -> None:
         Interface_Static.SetCVal_s(key, value)
     Interface_Static.SetIVal_s("write.surfacecurve.mode", 0)
     writer.SetNameMode(True)
+    writer.SetColorMode(True)
     document = _document(model)
     if not writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs):
         raise RuntimeError(f"{model.title}: not taken over")
@@ -49,14 +50,16 @@ def write_model(model: Model, path: Path) -> None:
 
 
 def _document(model: Model) -> Any:
-    """The model as the kernel's document: shapes once each, and where there is more than one body their places."""
+    """The model as the kernel's document: shapes once each in their colours; of more than one body their places."""
     from OCP.TDocStd import TDocStd_Document
     from OCP.XCAFDoc import XCAFDoc_DocumentTool
 
     document = TDocStd_Document(_text("BinXCAF"))
     tool = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
-    shapes = {body.of: body.shape for body in model.bodies}
-    labels = {name: _named(tool.AddShape(solid_of(shape, name), False), name) for name, shape in shapes.items()}
+    bodies = {body.of: body for body in model.bodies}
+    labels = {name: _named(tool.AddShape(solid_of(body.shape, name), False), name) for name, body in bodies.items()}
+    for name, body in bodies.items():
+        _colour(document, labels[name], body.colour)
     if len(model.bodies) > 1:
         whole = _named(tool.NewShape(), model.title)
         for body in model.bodies:
@@ -70,6 +73,17 @@ def _named(label: Any, name: str) -> Any:
 
     TDataStd_Name.Set_s(label, _text(name))
     return label
+
+
+def _colour(document: Any, label: Any, colour: str) -> None:
+    """The whole shape in "#rrggbb"."""
+    from OCP.Quantity import Quantity_Color, Quantity_TypeOfColor
+    from OCP.XCAFDoc import XCAFDoc_ColorType, XCAFDoc_DocumentTool
+
+    shares = (int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
+    painted = Quantity_Color(*shares, Quantity_TypeOfColor.Quantity_TOC_sRGB)
+    tool = XCAFDoc_DocumentTool.ColorTool_s(document.Main())
+    tool.SetColor(label, painted, XCAFDoc_ColorType.XCAFDoc_ColorSurf)
 
 
 def _text(words: str) -> Any:

@@ -1,5 +1,6 @@
 """STEP files: refused in one sentence where the kernel is missing or fails, and read back by it where it is there."""
 
+import re
 import sys
 from dataclasses import replace
 
@@ -10,7 +11,7 @@ from step_reader import needs_kernel, read_step
 
 from jigmaker.errors import StepError
 from jigmaker.geometry.flat_faces import FlatFace
-from jigmaker.geometry.model import FlatSided, Model, ModelBody
+from jigmaker.geometry.model import SHEET, TIMBER, FlatSided, Model, ModelBody
 from jigmaker.geometry.outline import Arc, Circle
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.models import kit_models
@@ -121,6 +122,16 @@ def test_the_jig_is_as_its_solids(hand, files, tmp_path):
         low, high = wanted[piece.name].bounds
         assert (*piece.low, *piece.high) == pytest.approx((*low, *high), abs=2e-3), piece.name
         assert piece.volume == pytest.approx(wanted[piece.name].volume, rel=1e-4)
+
+
+@needs_kernel
+@pytest.mark.parametrize(("name", "colour"), [("trestle", TIMBER), ("housing-jig-r", SHEET), ("parts/plate", SHEET)])
+def test_each_material_has_its_colour(name, colour, files):
+    """ISO 10303-46, COLOUR_RGB: shares of red, green and blue, here as on a screen; each shape is styled once."""
+    told = {tuple(map(float, found)) for found in re.findall(rb"COLOUR_RGB\('',([^,]*),([^,]*),([^)]*)\)", files[name])}
+    assert list(told) == [pytest.approx([int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)], abs=1e-6)]
+    shapes = len({body.of for body in kit_models(KIT)[name].bodies})
+    assert len(re.findall(rb"= STYLED_ITEM\(", files[name])) == shapes
 
 
 @needs_kernel
