@@ -45,6 +45,7 @@ def write_model(model: Model, path: Path) -> None:
         raise RuntimeError(f"{model.title}: not taken over")
     _set_header(writer.ChangeWriter().Model(), model)
     _number_places(writer.ChangeWriter().Model())
+    _order_styles(writer.ChangeWriter().Model())
     if writer.Write(str(path)) != IFSelect_ReturnStatus.IFSelect_RetDone:
         raise RuntimeError(f"{model.title}: not written")
 
@@ -117,6 +118,23 @@ def _number_places(written: Any) -> None:
     places = [entity for entity in entities if isinstance(entity, StepRepr_NextAssemblyUsageOccurrence)]
     for number, place in enumerate(places, 1):
         place.SetId(TCollection_HAsciiString(str(number)))
+
+
+def _order_styles(written: Any) -> None:
+    """What is coloured in the order of the shapes; the kernel's own order is by address. All of a file is one colour.
+
+    ISO 10303-214: each representation of a style holds one styled item, and has the context of the shape it is of.
+    """
+    from OCP.StepVisual import StepVisual_MechanicalDesignGeometricPresentationRepresentation as Representation
+
+    entities = [written.Entity(number) for number in range(1, written.NbEntities() + 1)]
+    styles = [(entity, entity.ItemsValue(1)) for entity in entities if isinstance(entity, Representation)]
+    shapes = [(style.Item(), representation.ContextOfItems()) for representation, style in styles]
+    numbers = {id(entity): number for number, entity in enumerate(entities)}
+    shapes.sort(key=lambda shape: numbers[id(shape[0])])
+    for (representation, style), (shape, context) in zip(styles, shapes, strict=True):
+        style.SetItem(shape)
+        representation.SetContextOfItems(context)
 
 
 if __name__ == "__main__":
