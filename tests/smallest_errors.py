@@ -2,7 +2,7 @@
 
 .venv/bin/python tests/smallest_errors.py
 
-After the table it says which figures have changed; 0.01 mm and 0.02° are told where less is found.
+After the table it says which figures have changed.
 
 Each row changes one thing of the demo's kit in every file and all of kit.json alike, features' own figures too. Its
 two figures are the smallest of STEPS that are found when an edge moves out of the wood and into it, a line turns to
@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from spoilt_records import REFUSED, codes_of, contour_moved, corner_rounder, edge_moved, edge_turned, hole_wider
 
-STEPS = (0.002, 0.005, 0.01, 0.015, 0.02, 0.03, 0.05, 0.1, 0.2, 0.3, 0.5, 1.0, 2.0, 3.0, 5.0)
+STEPS = (0.002, 0.003, 0.005, 0.01, 0.015, 0.02, 0.03, 0.05, 0.1, 0.2, 0.3, 0.5, 1.0, 2.0, 3.0, 5.0)
 
 JIG = ("plate", "bearer", "end-bearer", "stop", "fence-or-back-strip")
 MASKED = (*JIG, "mask-for-slot-r", "mask-for-slot-l", "mask-foot")
@@ -58,8 +58,8 @@ class Row:
 
 
 NONE = (None, None)
-FINE = (0.01, 0.01)
-TURN = (0.02, 0.02)
+FINE = (0.002, 0.002)
+TURN = (0.002, 0.002)
 
 ROWS = (
     Row("wall of a slot", "plate", "slot R, near wall", "moved", FINE, JIG),
@@ -101,7 +101,15 @@ ROWS = (
         JIG,
         "ends 1.5 mm short of the plate's face, and need only reach past the middle of it",
     ),
-    Row("shoulder at the fence", "bearer", "fence tenon shoulder, upper", "moved", FINE, JIG),
+    Row(
+        "shoulder at the fence",
+        "bearer",
+        "fence tenon shoulder, upper",
+        "moved",
+        (0.003, 0.003),
+        JIG,
+        "moves the plate along its slope, of which a fifth is depth",
+    ),
     Row(
         "shoulder at the back strip",
         "bearer",
@@ -267,7 +275,7 @@ def smallest(row, sign):
 
 def table(rows):
     """The two tables of DEVELOPERS.md: what is seen finely, a line a part; then what is not, a line a row, and why."""
-    lines = ["| part | seen from 0.01 mm | seen from 0.02° |", "|---|---|---|"]
+    lines = ["| part | seen from 0.002 mm | seen from 0.002° |", "|---|---|---|"]
     for slug in dict.fromkeys(row.slug for row in rows):
         fine = [row for row in rows if row.slug == slug and not row.why]
         cells = [
@@ -286,5 +294,5 @@ if __name__ == "__main__":
     for each in ROWS:
         for sign, told in zip((1, -1), each.seen, strict=True):
             step, codes = smallest(each, sign)
-            if step != told and not (step and told in (0.01, 0.02) and step < told):
+            if step != told:
                 print(f"{each.what}, {each.move} by {sign}: told {told}, found {step} {codes}", flush=True)

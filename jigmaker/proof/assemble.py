@@ -20,11 +20,11 @@ from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.seats import seat_findings
 from jigmaker.units import fixed
 
-EXACT_MM = 0.005
+EXACT_MM = 0.0012
 """What depends on nothing but the files must be right to this."""
 
-EXACT_DEG = 0.01
-OVERLAP_MM = 0.002
+EXACT_DEG = 0.0015
+OVERLAP_MM = 0.0015
 """So deep may two bodies lie in each other where they touch; an edge of a part may lie that far off."""
 
 _NOTHING_MM3 = 1e-3  # of a body of no account, whose depth is that of its corners

@@ -55,7 +55,7 @@ def _dowel_findings(nose: Measured, layer: Measured) -> Iterator[Finding]:
         for part in (nose, layer):
             diameter = part.hole(name)[1]
             wanted = min((dowel + DOWEL_PLAY_MM for dowel in DOWELS_MM), key=lambda d: abs(d - diameter))
-            if abs(diameter - wanted) > EXACT_MM:
+            if abs(diameter - wanted) > part.diameter_off_mm(name, EXACT_MM):
                 yield off_finding(338, part.told.name, name, "the hole's diameter for a dowel", diameter, wanted)
     first, second = (_place(layer, layer.hole(f"dowel hole {number}")[0]) for number in (1, 2))
     if abs(first[1] - second[1]) < 1.0:
@@ -137,7 +137,7 @@ def _hole_findings(kit: KitAsCut, coupon: Measured, corners: Sequence[str]) -> I
     wanted["F, hole and disc"] = kit.setting("coupon", "F, hole and disc, drawn") or 0.0
     for name, size in wanted.items():
         diameter = coupon.hole(name)[1]
-        if abs(diameter - size) > EXACT_MM:
+        if abs(diameter - size) > coupon.diameter_off_mm(name, EXACT_MM):
             yield off_finding(340, coupon.told.name, name, f"the diameter of {name}", diameter, size)
 
 

@@ -28,8 +28,12 @@ def feature_findings(part: Measured) -> Iterator[Finding]:
             off = abs(value - feature.value)
             if min(off, _HALF_TURN_DEG - off) > max(1e-3, degrees(EXACT_MM / edge.length)):
                 yield off_finding(333, part.told.name, feature.name, feature.name, value, feature.value, "°")
-        elif abs(value - feature.value) > EXACT_MM:
+        elif abs(value - feature.value) > _off_mm(part, feature):
             yield off_finding(333, part.told.name, feature.name, feature.name, value, feature.value)
+
+
+def _off_mm(part: Measured, feature: ToldFeature) -> float:
+    return part.diameter_off_mm(feature.contour, EXACT_MM) if feature.measure == "diameter_mm" else EXACT_MM
 
 
 def measured(part: Measured, feature: ToldFeature) -> float:

@@ -16,7 +16,7 @@ from jigmaker.units import fixed
 
 _TIGHT_MM = 0.002  # play may be this much below nothing: rounding in the files
 _LOOSE_MM = 0.3  # over the play asked for
-_ASIDE_MM = 0.004
+_ASIDE_MM = 0.0008
 STOPPED = "mortise, end"
 _UNDER_END_MM = (1.65, 2.15)  # a tenon ends 1.5 mm under the face that it points at, 2 mm in a back strip
 _LENGTHWISE_MM = 0.1  # play at either end of a tenon, at least half of it

@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING, Any
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Line, Outline
+from jigmaker.proof.machine_error import ARC_MM
 from jigmaker.proof.records import CutPart, ToldFeature, ToldPart
+from jigmaker.proof.sweep import PER_QUARTER
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -138,6 +140,11 @@ class Measured:
         return (ring.centroid.x, ring.centroid.y), 2 * sqrt(
             ring.area / pi / _chord_share(len(ring.exterior.coords) - 1)
         )
+
+    def diameter_off_mm(self, name: str, exact_mm: float) -> float:
+        """How far a round hole's diameter may be off: a crooked machine is sent round it along other curves."""
+        is_circle = len(self.ring(name).exterior.coords) - 1 == 4 * PER_QUARTER
+        return exact_mm if is_circle else max(exact_mm, ARC_MM)
 
     def ring(self, name: str) -> Polygon:
         """The opening of this name as a polygon: the one of the material nearest to where it is told."""

@@ -15,7 +15,7 @@ from jigmaker.proof.joints import inverse
 from jigmaker.proof.measured import Edge
 from jigmaker.units import fixed
 
-NEAR_MM = 0.005
+NEAR_MM = 0.0015
 FOOT = "foot on the board's edge"
 SEAT = "seat of the plate"
 

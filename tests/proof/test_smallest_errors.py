@@ -27,10 +27,9 @@ def test_a_slot_corner_so_round_that_the_wall_ends_inside_the_board_is_found():
 
 
 def test_what_is_told_of_features_is_fine_or_has_a_reason():
-    """0.01 mm and 0.02 degrees, or a sentence that says why a coarser error does no harm."""
+    """0.002 mm and 0.002 degrees, or a sentence that says why a coarser error does no harm."""
     for row in ROWS:
-        fine = 0.02 if row.move == "turned" else 0.01
-        assert row.why or all(seen and seen <= fine for seen in row.seen), row.what
+        assert row.why or all(seen and seen <= 0.002 for seen in row.seen), row.what
 
 
 def test_the_guide_tells_these_figures():
