@@ -26,7 +26,10 @@ MEMORY = 1_000_000_000
 SECONDS = 60
 """Of the processor's time, each name; a reader that is caught in a loop is killed by it."""
 
-JOB, SHOP = demo_job_text(), ideal_shop_text().replace(b'"both"', b'"included"').replace(b'"score"', b'"none"')
+JOB, SHOP = (
+    demo_job_text(),
+    ideal_shop_text().replace(b'compensation = "both"', b'compensation = "included"').replace(b'"score"', b'"none"'),
+)
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">'
 DXF = "0\nSECTION\n2\nENTITIES\n"
 END = "0\nENDSEC\n0\nEOF\n"

@@ -53,7 +53,9 @@ needs_node = pytest.mark.skipif(bool(node_reason()) and not REQUIRED, reason=nod
 @pytest.fixture(scope="module")
 def r12_files():
     """The demo as R12 in inches, without nominal files and marks."""
-    shop = ideal_shop_text().replace(b'"both"', b'"included"').replace(b'"score"', b'"none"')
+    shop = (
+        ideal_shop_text().replace(b'compensation = "both"', b'compensation = "included"').replace(b'"score"', b'"none"')
+    )
     head, files = shop.split(b"[files]")
     millimetres = re.sub(rb"(?m)^(\w+ = )([0-9.]+)", rb'\1"\2 mm"', head)
     files = files.replace(b'"R2000"', b'"R12"').replace(b'"mm"', b'"in"')
