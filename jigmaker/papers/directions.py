@@ -29,7 +29,7 @@ _HANDS: tuple[Worked, ...] = ("R", "L")
 def direction_facts(bench: Bench) -> Iterator[Fact]:
     """Every direction by its name, the same names for every job."""
     trestle, kit = bench.kit.trestle, bench.kit
-    groups = (_saw(trestle), _housing(trestle), _rout(kit), _jig(kit), _feet(), _machine())
+    groups = (_saw(trestle), _housing(trestle), _rout(kit), _jig(kit), _feet(), _machine(kit))
     yield from (Fact(name, words, "direction") for group in groups for name, words in group)
 
 
@@ -158,6 +158,11 @@ def _feet() -> Iterator[tuple[str, str]]:
         yield f"foot.{hand}", "right" if foot.y > 0 else "left"
 
 
-def _machine() -> Iterator[tuple[str, str]]:
-    """Sheets lie at (0, 0) and go to the right and up from there."""
+def _machine(kit: Kit) -> Iterator[tuple[str, str]]:
+    """Sheets lie at (0, 0) and go to the right and up from there. A circle begins where its angle is 0, to +x.
+
+    In a CNC machine's files holes run the same way round as outlines.
+    """
     yield "machine.zero", "left"
+    yield "machine.turn", _turn(list(kit.parts[0].outline.corners))
+    yield "machine.circle_start", "right"

@@ -11,12 +11,15 @@ from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 from sample_variants import JOBS, SHOPS
 from trestle_on_solids import DOWN, board, brace, directions, finished_leg, housing, normal_of, random_valid_jobs
 
+from jigmaker.cutting.compensate import compensate
+from jigmaker.geometry.outline import Outline
 from jigmaker.geometry.vectors import cross, dot, scale
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.directions import direction_facts
 from jigmaker.papers.setup_sheets.document import FOR_ALL, OPERATIONS, setup_document, sheet_text
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.solids import assembled
+from jigmaker.sheets.place import single_part_sheet
 from jigmaker.trestle.solve import solve
 
 KITS = {
@@ -212,6 +215,18 @@ def test_the_feed_keeps_the_wall_at_its_left() -> None:
         left = (-(by - ay), bx - ax)
         outward = ((ax + bx) / 2 - 0.5, (ay + by) / 2 - 0.5)
         assert left[0] * outward[0] + left[1] * outward[1] > 0
+
+
+def test_a_routers_files_are_told_to_run_as_they_do() -> None:
+    """Outlines and holes of a sheet by the sign of their area, y up."""
+    shop = SHOPS["cnc, bush, two slots"]
+    plate = make_kit(solve(DEMO), shop).parts[0]
+    cut = compensate(single_part_sheet(plate, shop.machine.tool_mm), shop.machine, "included", "mm")
+    shapes = [contour.shape for contour in cut.contours if contour.operation in ("inner", "outer")]
+    corners = [shape.corners for shape in shapes if isinstance(shape, Outline)]
+    areas = [sum(a[0] * b[1] - a[1] * b[0] for a, b in zip(c, [*c[1:], c[0]], strict=True)) for c in corners]
+    assert len(areas) > 2 and min(areas) > 0
+    assert told("cnc")["machine.turn"] == "anticlockwise"
 
 
 def test_every_direction_is_told_by_some_sheet() -> None:

@@ -158,10 +158,12 @@ def test_letters_can_be_read(case):
 
 
 def test_tiles_tell_where_they_belong():
-    """Name, page of how many, and the name of the neighbour at each side that has one."""
-    told = [page.words for page in printed("demo", "plate")]
+    """Name, page of how many in the whole PDF, and the name of the neighbour at each side that has one."""
+    told, groups = [page.words for page in printed("demo", "plate")], pages_of("demo")
+    before = sum(len(groups[group]) for group in list(groups)[: list(groups).index("plate")])
+    of = sum(len(pages) for pages in groups.values())
     for number, (name, beside) in enumerate([("A1", "B1 A2"), ("B1", "A1 B2"), ("A2", "B2 A1"), ("B2", "A2 B1")]):
-        assert f"plate, tile {name}" in told[number] and f"page {number + 1} of 4" in told[number]
+        assert f"plate, tile {name}" in told[number] and f"page {before + number + 1} of {of}," in told[number]
         assert sorted(beside.split()) == sorted(words.split()[-1] for words in told[number].split(" joins here")[:-1])
 
 

@@ -94,6 +94,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "files.dxf": ({"files.dxf": "R12"}, set()),
     # The reference square is 2 in wide in a file in inches.
     "files.units": ({"files.unit": "in"}, {KIT}),
+    "files.parts": ({"files.parts": "finished size"}, set()),
     "files.operations": ({"files.operations": "apart"}, set()),
     "files.contours": ({"files.contours": "line and arc"}, set()),
     "paper.size": ({"paper.size": "Letter"}, set()),

@@ -47,7 +47,7 @@ def test_it_says_what_to_state_about_the_cut():
     said = " ".join(block.text for block in reading_form(DEMO_SHOP, "mm").blocks if isinstance(block, Words))
     for words in (
         "Which file was cut",
-        "nominal",
+        "finished-size",
         "machine's own program",
         "right",
         "left",

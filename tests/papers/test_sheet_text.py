@@ -153,6 +153,7 @@ def test_every_line_of_every_sheet_can_be_read(name) -> None:
         for screw in ("leg_screw", "brace_screw")
         for key in ("name", "count", "hole", "pilot", "hard_pilot")
     }
+    facts |= {name: Fact(name, "stop, bearer", "words") for name in ("held.screwed", "held.taped")}
     for is_so in (True, False):
         so = dict.fromkeys(what_is_so(made), is_so)
         read_sheet(name, sheet_text(name), Known(facts, so, sheet_pictures(made, False), sheet_tables(made), "mm"))
