@@ -12,7 +12,9 @@ from jig_on_solids import body, plate_of, stop_x
 from trestle_on_solids import measured_angles, measured_brace, measured_foot, measured_housing, measured_leg
 
 from jigmaker.geometry.vectors import dot
+from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.drawing_set import DRAWINGS, drawing_set
+from jigmaker.papers.drawings.whole import trestle_drawing
 from jigmaker.writers.dxf_drawing import write_drawing_dxf
 
 # Width and height in mm of paper as it is read: A4 and Letter standing, A3 and Tabloid lying (ISO 216, ASME Y14.1).
@@ -144,6 +146,7 @@ def test_words_touch_nothing(job, name):
 def test_everything_is_inside_the_frame(job, name):
     """20 mm of margin for filing at the left, 10 mm elsewhere (ISO 5457); paper and scale are those that are told."""
     picture, paper = picture_of(job, name), PAPERS[told(job, name, "paper")]
+    assert told(job, name, "paper") == ("Letter" if DRAWN[job].unit == "in" else "A4")  # the shop's own
     assert (picture.width_mm, picture.height_mm) == paper
     assert outside(picture, (20.0, 10.0, paper[0] - 10, paper[1] - 10)) == []
     assert picture.scale == SCALES[told(job, name, "scale")]
@@ -176,8 +179,8 @@ def test_the_title_block_tells_what_is_needed(job):
 def test_first_and_third_angle_put_the_end_on_the_other_side():
     """ISO 5456-2: first angle shows at the right what is seen from the left; third angle shows it at the left."""
     places = {}
-    for job in ("demo", "inches"):
-        boxes = dict(word_boxes(picture_of(job, "trestle")))
+    for job, size in (("demo", "A3"), ("inches", "Tabloid")):
+        boxes = dict(word_boxes(trestle_drawing(kit_of(job).trestle, Paper(size))))
         places[job] = boxes["end"].centroid.x - boxes["side"].centroid.x
         assert (boxes["from above"].centroid.y < boxes["side"].centroid.y) == (job == "demo")
     assert places["demo"] > 0 > places["inches"]

@@ -24,7 +24,7 @@ _AWAY: Vector = (0.0, -1.0, 0.0)
 
 
 def brace_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "3") -> Picture:
-    """The brace at the +x end, flat on the legs' outer arrises, on the shop's paper at 1:2 where there is room."""
+    """The brace at the +x end, flat on the legs' outer arrises, on the shop's paper, as large as there is room for."""
     job, brace = trestle.job, {"brace": brace_solid(trestle)}
     inside, up = _axes(trestle)
     right = cross(up, inside)
@@ -32,7 +32,7 @@ def brace_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "3
     face, end = see(brace, View(right, up, inside)), see(brace, View(inside, up, stretched(right, -1)))
     edge = see(brace, View(right, stretched(inside, -1), up))
     head = Head("brace, all alike", job.name, number, job.unit, "inside face, top edge")
-    return finish(lambda scale: _compose(trestle, (face, end, edge), scale), head, (paper or Paper()).size, 1 / 2)
+    return finish(lambda scale, _: _compose(trestle, (face, end, edge), scale), head, (paper or Paper()).size)
 
 
 def _axes(trestle: Trestle) -> tuple[Vector, Vector]:

@@ -15,7 +15,7 @@ from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.housing_points import HousingPoints
-from jigmaker.papers.drawings.on_paper import SCALES, finish
+from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, broken, see
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.papers.practice import PRACTICE
@@ -27,23 +27,21 @@ _DATUM_END = View((0.0, 0.0, 1.0), Y, (-1.0, 0.0, 0.0))
 _BEYOND_MM = 20.0  # of board shown beyond the housing, along and across
 _RADIUS_MM = 12.0
 _GAP_MM = {"front edge": 34.0, "datum end": 27.0, "along the leg": 46.0}
-_WORDS_MM = 75.0  # from an angle's vertex to the far end of its words, and half the width of others
+_WORDS_MM = 66.0  # from an angle's vertex to the far end of its words, and half the width of others
 _GAP_TO_END_MM = 20.0  # in third angle, where no sizes stand between
 _GAP_IN_THIRD_MM = 50.0  # between top face and front edge: an angle below the one, sizes over the other
 _CAPTION_MM = {"front edge": 23.0, "top face": 3.0, "datum end": 16.0, "along the leg": 16.0}
 _LONG_NAMES = {"along the leg": "down the leg: square to walls and floor"}
-_LEAST_MM = 20.0  # of the board's thickness on the paper
 
 
 def housing_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "4") -> Picture:
-    """One housing on the shop's paper, so large that the board's thickness is 20 mm at least where there is room."""
+    """One housing on the shop's paper, as large as there is room for."""
     job = trestle.job
     seen = _views(trestle)
-    least = min(scale for scale in SCALES if scale * job.top.thickness_mm >= _LEAST_MM)
     head = Head(
         "housing, R at the datum end", job.name, number, job.unit, "datum end, top face", PRACTICE["limit.depth"].mm
     )
-    return finish(lambda scale: _compose(trestle, seen, scale), head, (paper or Paper()).size, least)
+    return finish(lambda scale, below: _compose(trestle, seen, scale, below), head, (paper or Paper()).size)
 
 
 def _cut_planes(trestle: Trestle) -> tuple[float, float]:
@@ -77,9 +75,9 @@ def _turned(direction: Vector) -> Vector:
     return (-direction[0], -direction[1], direction[2])
 
 
-def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float) -> Draft:
+def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float, end_is_below: bool) -> Draft:
     draft = Draft(scale, trestle.job.unit, decimals=2)
-    views = _placed(draft, trestle, seen)
+    views = _placed(draft, trestle, seen, end_is_below)
     for name, view in views.items():
         draft.view(view)
         draft.caption(view, _LONG_NAMES.get(name, name), rise_mm=_CAPTION_MM[name])
@@ -121,8 +119,11 @@ def _angles(draft: Draft, trestle: Trestle, views: Mapping[str, PlacedView], sea
     draft.angle(end, vertex, rays, _RADIUS_MM, text, lines, (99.0, 99.0), "middle")
 
 
-def _placed(draft: Draft, trestle: Trestle, seen: Mapping[str, Seen]) -> dict[str, PlacedView]:
-    """First angle: front edge over the top face, end to the right of it; third angle the other way round."""
+def _placed(draft: Draft, trestle: Trestle, seen: Mapping[str, Seen], end_is_below: bool) -> dict[str, PlacedView]:
+    """First angle: front edge over the top face, end to the right of it; third angle the other way round.
+
+    An end that has no room there stands to the right of the view along the leg.
+    """
     is_third, scale = draft.unit == "in", draft.scale
     sizes = {name: one.size(scale) for name, one in seen.items()}
     top = sizes["top face"]
@@ -136,7 +137,7 @@ def _placed(draft: Draft, trestle: Trestle, seen: Mapping[str, Seen]) -> dict[st
     lows = {
         "top face": (0.0, 0.0),
         "front edge": (0.0, edge_y),
-        "datum end": (end_x, 0.0),
+        "datum end": (leg_x + sizes["along the leg"][0] + _WORDS_MM / 2, low_y) if end_is_below else (end_x, 0.0),
         "along the leg": (leg_x, low_y),
     }
     return {name: one.placed(scale, lows[name]) for name, one in seen.items()}

@@ -30,14 +30,14 @@ from jigmaker.units import fixed, length_text
 _OPERATOR = TOP
 _END = View((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
 _RADIUS_MM = 12.0
-_BESIDE_MM, _UNDER_MM = 22.0, 32.0
+_BESIDE_MM, _UNDER_MM, _END_UNDER_MM = 22.0, 32.0, 42.0
 _CHORDS = 3  # a quarter turn
 _BOARD_MM = 60.0  # how far down the board is shown, real mm
 _LIST_MM = 92.0  # from the list of items to the list of settings
 
 
 def jig_drawing(kit: Kit, number: str = "6") -> Picture:
-    """The jig set for R housings on the shop's paper, at 1:5 where there is room for that."""
+    """The jig set for R housings on the shop's paper, as large as there is room for."""
     job, layout = kit.trestle.job, lay_out_jigs(kit.trestle, kit.shop)[0]
     solids = assembled(kit, "R", _CHORDS)
     seen = {
@@ -48,7 +48,7 @@ def jig_drawing(kit: Kit, number: str = "6") -> Picture:
     head = Head(
         "housing jig, set for R", job.name, number, job.unit, "top arris, stop", 2 * kit.shop.machine.accuracy_mm
     )
-    return finish(lambda scale: _compose(kit, layout, solids, seen, scale), head, kit.shop.paper.size, 1 / 5)
+    return finish(lambda scale, below: _compose(kit, layout, solids, seen, scale, below), head, kit.shop.paper.size)
 
 
 def _plate_view(splay_deg: float) -> View:
@@ -57,9 +57,11 @@ def _plate_view(splay_deg: float) -> View:
     return View(X, (0.0, c, -s), (0.0, s, c))
 
 
-def _compose(kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], seen: Mapping[str, Seen], scale: float) -> Draft:
+def _compose(
+    kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], seen: Mapping[str, Seen], scale: float, end_is_below: bool
+) -> Draft:
     draft = Draft(scale, kit.trestle.job.unit, decimals=2)
-    views = _placed(draft, seen)
+    views = _placed(draft, seen, end_is_below)
     for name, view in views.items():
         draft.view(view)
         if name == "left end":
@@ -68,23 +70,32 @@ def _compose(kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], seen: Map
             draft.caption(view, name, rise_mm=26.0 if name == "operator's side" else 3.0)
     _sizes(draft, layout, views)
     _end_sizes(draft, layout, views["left end"])
-    low_x = min(view.box[0] for view in views.values())
-    low_y = min(view.box[1] for view in views.values()) - 27.0
-    draft.words(_item_lines(kit), (low_x, low_y))
-    draft.words(_setting_lines(kit), (low_x + _LIST_MM, low_y))
+    items, settings = _item_lines(kit), _setting_lines(kit)
+    if end_is_below:
+        _, _, end_x, end_y = views["left end"].box
+        low, apart = (end_x + _BESIDE_MM, end_y), 52.0
+    else:
+        low = (min(view.box[0] for view in views.values()), min(view.box[1] for view in views.values()) - 27.0)
+        apart = _LIST_MM
+    draft.words(items, low)
+    draft.words(settings, (low[0] + apart, low[1]))
     _draw_items(draft, kit, layout, solids, views)
     return draft
 
 
-def _placed(draft: Draft, seen: Mapping[str, Seen]) -> dict[str, PlacedView]:
-    """First angle: the end to the right of the operator's side, the plate under it; third angle: left, and over it."""
+def _placed(draft: Draft, seen: Mapping[str, Seen], end_is_below: bool) -> dict[str, PlacedView]:
+    """First angle: the end to the right of the operator's side, the plate under it; third angle: left, and over it.
+
+    An end that has no room there stands below both.
+    """
     is_third, scale = draft.unit == "in", draft.scale
     names = tuple(seen)
     sizes = {name: one.size(scale) for name, one in seen.items()}
     front = seen[names[0]].placed(scale, (0.0, 0.0))
     end_x = -_BESIDE_MM - sizes[names[1]][0] if is_third else front.box[2] + _BESIDE_MM
     plate_y = front.box[3] + _UNDER_MM + 12.0 if is_third else -_UNDER_MM - sizes[names[2]][1]
-    end = seen[names[1]].placed(scale, (end_x, 0.0))
+    below_y = min(0.0, plate_y) - _END_UNDER_MM - sizes[names[1]][1]
+    end = seen[names[1]].placed(scale, (0.0, below_y) if end_is_below else (end_x, 0.0))
     plate = seen[names[2]].placed(scale, (0.0, plate_y))
     return dict(zip(names, (front, end, plate), strict=True))
 

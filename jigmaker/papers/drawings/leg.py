@@ -24,7 +24,7 @@ _APART_MM, _RADIUS_MM, _CAPTION_MM = 108.0, 12.0, 17.0
 
 
 def leg_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "2") -> Picture:
-    """The leg with horn and trim, head up, on the shop's paper at 1:5 where there is room for that.
+    """The leg with horn and trim, head up, on the shop's paper, as large as there is room for.
 
     First angle shows the edge at its left, toward the board's end, to its right; third angle the other one.
     """
@@ -33,7 +33,7 @@ def leg_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "2")
     up, side = stretched(down, -1), edge if job.unit == "mm" else stretched(edge, -1)
     views = (see(leg, View(cross(up, wide), up, wide)), see(leg, View(cross(up, side), up, side)))
     head = Head("leg, all alike", job.name, number, job.unit, "one arris of the leg")
-    return finish(lambda scale: _compose(trestle, views, scale), head, (paper or Paper()).size, 1 / 5)
+    return finish(lambda scale, _: _compose(trestle, views, scale), head, (paper or Paper()).size)
 
 
 def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Draft:

@@ -1,7 +1,7 @@
 """Which paper and which scale: a drawing that can be put together at any scale in, the finished picture out; paper mm.
 
-The largest scale of ISO 5455 at which it fits the shop's own paper is taken, if that is large enough to be read; else
-the larger sheet of the same family is.
+The shop's own paper is taken and the largest scale of ISO 5455 at which the drawing fits it, its views beside each
+other as the method of projection has them or, where that is too wide, one below the other under their names.
 """
 
 from collections.abc import Callable
@@ -15,24 +15,18 @@ from jigmaker.papers.drawings.title_block import DrawingPaper, Head, draw_sheet,
 SCALES = (2.0, 1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50, 1 / 100)
 """ISO 5455: the scales of drawings, those that timber needs."""
 
-_LARGER: dict[PaperSize, PaperSize] = {"A4": "A3", "Letter": "Tabloid"}
 _AIR_MM = 4.0  # between the frame and the nearest thing drawn
 
-Composer = Callable[[float], Draft]
+Composer = Callable[[float, bool], Draft]
+"""Draws at a scale, all its views in their places or those beside the main one below it (True); lying anywhere."""
 
 
-def finish(compose: Composer, head: Head, size: PaperSize, least: float) -> Picture:
-    """The drawing on paper. `compose` gives it at a scale, lying anywhere; `least` is the smallest scale to be read.
-
-    Where even the large sheet asks for a smaller scale, that is taken, on the shop's own paper if it fits that.
-    """
-    papers = [DrawingPaper(each) for each in (size, _LARGER.get(size)) if each is not None]
-    tries = [(paper, scale) for paper in papers for scale in SCALES if scale >= least * 0.999]
-    tries += [(paper, scale) for scale in SCALES if scale < least * 0.999 for paper in papers]
-    drafts: dict[float, Draft] = {}
-    for paper, scale in tries:
-        draft = drafts[scale] if scale in drafts else drafts.setdefault(scale, compose(scale))
-        if _fits(draft, paper) or (paper, scale) == tries[-1]:
+def finish(compose: Composer, head: Head, size: PaperSize) -> Picture:
+    """The drawing on paper of that size."""
+    paper, tries = DrawingPaper(size), [(scale, is_below) for scale in SCALES for is_below in (False, True)]
+    for scale, is_below in tries:
+        draft = compose(scale, is_below)
+        if _fits(draft, paper) or (scale, is_below) == tries[-1]:
             return _picture(draft, paper, head)
     raise AssertionError("the last try is always taken")
 

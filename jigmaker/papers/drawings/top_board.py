@@ -30,19 +30,23 @@ _ROOM_BELOW = {"front edge": 9.0, "top face": 43.0, "back edge": 5.0, "bottom fa
 _ROOM_ABOVE = {"front edge": 21.0, "top face": 18.0, "back edge": 9.0, "bottom face": 7.0}
 _SHORT_MM = 110.0
 _BESIDE_MM, _BESIDE_IN_THIRD_MM, _RADIUS_MM = 30.0, 62.0, 9.0
+_BELOW_MM, _BELOW_IN_THIRD_MM, _APART_MM = 56.0, 30.0, 85.0
+_ROOMY_MM = 11.0  # of the board's width on the paper
 
 
 def top_board_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "1") -> Picture:
-    """The board with its four housings on the shop's paper or the next size, at 1:5 where there is room for that."""
+    """The board with its four housings on the shop's paper, as large as there is room for."""
     board = {"top board": trestle_solids(trestle)["top board"]}
     seen = {name: see(board, view) for name, view in _LONG.items()}
     ends = {"datum end": see(board, _DATUM_END), "far end": see(board, _FAR_END)}
     job = trestle.job
     head = Head("top board", job.name, number, job.unit, "datum end, top face", PRACTICE["limit.start"].mm)
-    return finish(lambda scale: _compose(trestle, seen, ends, scale), head, (paper or Paper()).size, 1 / 5)
+    return finish(lambda scale, below: _compose(trestle, seen, ends, scale, below), head, (paper or Paper()).size)
 
 
-def _compose(trestle: Trestle, seen: dict[str, Seen], ends: dict[str, Seen], scale: float) -> Draft:
+def _compose(
+    trestle: Trestle, seen: dict[str, Seen], ends: dict[str, Seen], scale: float, ends_are_below: bool
+) -> Draft:
     draft = Draft(scale, trestle.job.unit)
     views = _stacked(draft, seen, trestle.job.unit == "in")
     top = views["top face"]
@@ -56,7 +60,7 @@ def _compose(trestle: Trestle, seen: dict[str, Seen], ends: dict[str, Seen], sca
     _line_angles(draft, trestle, views)
     _hands(draft, trestle, top)
     _datum_arrow(draft, views["front edge"])
-    _draw_ends(draft, trestle, ends, top)
+    _draw_ends(draft, trestle, ends, views, ends_are_below)
     return draft
 
 
@@ -110,7 +114,13 @@ def _line_angles(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -
     seat = HousingPoints(trestle, 1, 1)
     words = off(90 - angles.edge_twist_deg, "the arris")
     rays = (seat.out_of_face, seat.to_the_end)
-    draft.angle(views["top face"], seat.on_arris("far"), rays, _RADIUS_MM, (12.0, 10.5), words, (0.0, 99.0))
+    # Above the tail of the depth's arrow, which reaches as high as a narrow board.
+    above = 10.5 if _is_roomy(views["top face"]) else 13.0
+    draft.angle(views["top face"], seat.on_arris("far"), rays, _RADIUS_MM, (12.0, above), words, (0.0, 99.0))
+
+
+def _is_roomy(face: PlacedView) -> bool:
+    return face.box[3] - face.box[1] >= _ROOMY_MM
 
 
 def _hands(draft: Draft, trestle: Trestle, view: PlacedView) -> None:
@@ -120,7 +130,8 @@ def _hands(draft: Draft, trestle: Trestle, view: PlacedView) -> None:
         at_x, at_y = view.point(seat.at_floor("far"))
         _, edge = view.point(seat.on_arris("far"))
         up = edge - WORDS_MM - 1.5 if y > 0 else edge + 1.5
-        draft.words([seat.hand], (at_x - 3.0 * x, min(up, at_y) if y < 0 else up), "middle")
+        aside = 3.0 if y > 0 or _is_roomy(view) else 7.0
+        draft.words([seat.hand], (at_x - aside * x, min(up, at_y) if y < 0 else up), "middle")
 
 
 def _datum_arrow(draft: Draft, view: PlacedView) -> None:
@@ -130,15 +141,28 @@ def _datum_arrow(draft: Draft, view: PlacedView) -> None:
     draft.words(["datum end"], (low_x - 10.5, level - 1.75), "right", NUMBERS, 3.5)
 
 
-def _draw_ends(draft: Draft, trestle: Trestle, ends: dict[str, Seen], top: PlacedView) -> None:
-    """Both ends level with the top face: first angle shows an end at the other side of it, third angle at its own."""
+def _draw_ends(
+    draft: Draft, trestle: Trestle, ends: dict[str, Seen], faces: dict[str, PlacedView], are_below: bool
+) -> None:
+    """Both ends level with the top face: first angle shows an end at the other side of it, third angle at its own.
+
+    Where the paper is too narrow for that they stand below all faces.
+    """
+    top = faces["top face"]
     is_third = draft.unit == "in"
     left, right = ("datum end", "far end") if is_third else ("far end", "datum end")
     beside = _BESIDE_IN_THIRD_MM if is_third else _BESIDE_MM
     places: dict[str, Point] = {
         left: (top.box[0] - beside - ends[left].size(draft.scale)[0], top.box[1]),
-        right: (top.box[2] + (_BESIDE_MM + 15.0 if is_third else _BESIDE_MM), top.box[1]),
+        right: (top.box[2] + _BESIDE_MM + (15.0 if is_third or not _is_roomy(top) else 0.0), top.box[1]),
     }
+    if are_below:
+        low_y = (
+            min(view.box[1] for view in faces.values())
+            - (_BELOW_IN_THIRD_MM if is_third else _BELOW_MM)
+            - ends[left].size(draft.scale)[1]
+        )
+        places = {left: (top.box[0] + 15.0, low_y), right: (top.box[0] + 15.0 + _APART_MM, low_y)}
     views = {name: seen.placed(draft.scale, places[name]) for name, seen in ends.items()}
     for view in views.values():
         draft.view(view)

@@ -18,20 +18,21 @@ from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import trestle_solids
 
 _RADIUS_MM = 12.0
-_BESIDE_MM, _BESIDE_IN_THIRD_MM, _UNDER_MM = 55.0, 75.0, 34.0
+_BESIDE_MM, _BESIDE_IN_THIRD_MM, _UNDER_MM = 55.0, 65.0, 34.0
+_END_UNDER_MM = 42.0
 
 
 def trestle_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "5") -> Picture:
-    """Side, end and view from above of the finished trestle, at 1:10 on the shop's paper where there is room."""
+    """Side, end and view from above of the finished trestle on the shop's paper, as large as there is room for."""
     job, solids = trestle.job, trestle_solids(trestle)
     seen = (see(solids, FRONT), see(solids, LEFT), see(solids, TOP))
     head = Head("trestle put together", job.name, number, job.unit, "floor and board's end")
-    return finish(lambda scale: _compose(trestle, seen, scale), head, (paper or Paper()).size, 1 / 10)
+    return finish(lambda scale, below: _compose(trestle, seen, scale, below), head, (paper or Paper()).size)
 
 
-def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float) -> Draft:
+def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, end_is_below: bool) -> Draft:
     draft = Draft(scale, trestle.job.unit)
-    side, end, above = _placed(draft, seen)
+    side, end, above = _placed(draft, seen, end_is_below)
     for view, name, rise in ((side, "side", 23.0), (end, "end", 23.0), (above, "from above", 3.0)):
         draft.view(view)
         draft.caption(view, name, rise_mm=rise)
@@ -40,12 +41,18 @@ def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float) -> D
     return draft
 
 
-def _placed(draft: Draft, seen: tuple[Seen, Seen, Seen]) -> tuple[PlacedView, PlacedView, PlacedView]:
+def _placed(
+    draft: Draft, seen: tuple[Seen, Seen, Seen], end_is_below: bool
+) -> tuple[PlacedView, PlacedView, PlacedView]:
+    """Side, end, from above; an end that has no room beside the side stands below both."""
     is_third, scale = draft.unit == "in", draft.scale
     side = seen[0].placed(scale, (0.0, 0.0))
-    (end_width, _), (_, height) = seen[1].size(scale), seen[2].size(scale)
+    (end_width, end_height), (_, height) = seen[1].size(scale), seen[2].size(scale)
     end_x = -_BESIDE_IN_THIRD_MM - end_width if is_third else side.box[2] + _BESIDE_MM
     above_y = side.box[3] + _UNDER_MM if is_third else -_UNDER_MM - height
+    if end_is_below:
+        end_low = (0.0, min(0.0, above_y) - _END_UNDER_MM - end_height)
+        return side, seen[1].placed(scale, end_low), seen[2].placed(scale, (0.0, above_y))
     return side, seen[1].placed(scale, (end_x, 0.0)), seen[2].placed(scale, (0.0, above_y))
 
 
@@ -76,4 +83,5 @@ def _angles(draft: Draft, trestle: Trestle, side: PlacedView, end: PlacedView) -
 def _lean(draft: Draft, view: PlacedView, ends: tuple[Vector, Vector], inward: Vector, words: tuple[str, ...]) -> None:
     """The angle inside the leg between its outer line, from toe to tip, and the floor; the number beside the leg."""
     toe, tip = ends
-    draft.angle(view, toe, (inward, subtract(tip, toe)), _RADIUS_MM, (4.0, 30.0), words, (0.0, 99.0))
+    up = min(30.0, 0.65 * (view.box[3] - view.box[1]))  # below the brace
+    draft.angle(view, toe, (inward, subtract(tip, toe)), _RADIUS_MM, (4.0, up), words, (0.0, 99.0))
