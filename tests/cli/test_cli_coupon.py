@@ -57,7 +57,7 @@ def test_it_writes_cut_files_and_form(shed: Path) -> None:
     result = run("coupon")
     assert result.exit_code == 0, result.output
     names = sorted(path.name for path in Path("coupon").iterdir())
-    cut = ["coupon-kerf-0.20.dxf", "coupon-kerf-0.20.svg", "coupon-finished-size.dxf", "coupon-finished-size.svg"]
+    cut = ["coupon-finished-size.dxf", "coupon-finished-size.svg", "coupon-kerf-0.20.dxf", "coupon-kerf-0.20.svg"]
     assert names == [*cut, "form.html", "form.toml", "where.svg"]
     assert Path("coupon/form.toml").read_text("utf-8") == form_text(SHOP, "mm")
     for word in re.findall(r"coupon/\S+\.(?:dxf|html|toml)", result.stdout):

@@ -93,9 +93,9 @@ def test_reference_square_has_the_size_that_stands_in_it(unit: str, size: float)
     ("shop", "how", "words"),
     [
         (SHOPS[0], 0, "Kerf 0.20 included: lines moved 0.10"),
-        (SHOPS[0], 1, "Nominal size: no kerf in this file"),
+        (SHOPS[0], 1, "Finished size: no kerf in this file"),
         (SHOPS[1], 0, "Cutter 6.00 included: lines moved 3.00"),
-        (SHOPS[1], 1, "Nominal size: no cutter in this file"),
+        (SHOPS[1], 1, "Finished size: no cutter in this file"),
         (SHOPS[2], 0, "Kerf 0.0079 included: lines moved 0.0039"),
     ],
 )

@@ -28,21 +28,21 @@ def test_an_old_default_written_out_is_told_with_its_line(written, before):
     """Whether or not there is a folder of that time."""
     lines = written.decode().split("\n")
     told = sentences(written, before)
-    assert len(told) == 4
-    for sentence, (operation, colour) in zip(told, OLD.items(), strict=True):
+    assert 'machine.compensation: is "both", ' in told[0]
+    for sentence, (operation, colour) in zip(told[1:], OLD.items(), strict=True):
         line = next(n for n, text in enumerate(lines, 1) if f'colour = "{colour}"' in text)
         assert sentence.startswith(f'shop.toml line {line}: layers.{operation}.colour: is "{colour}", ')
         assert "delete this line" in sentence
 
 
 def test_a_value_of_ones_own_is_not_told(written):
-    """One changed, three left."""
-    assert len(sentences(written.replace(b"#ff7f00", b"#ff7f01"), None)) == 3
+    """One changed, four left."""
+    assert len(sentences(written.replace(b"#ff7f00", b"#ff7f01"), None)) == 4
 
 
 def test_a_key_left_out_is_told_where_it_meant_something_else(old_file):
     """Only beside a folder of that time; the line that keeps the old colour, added, gives the old colour."""
-    shop = old_file("demo_shop.toml")
+    shop = old_file("demo_shop.toml").replace(b'compensation = "both"', b'compensation = "left out"')
     assert sentences(shop, None) == []
     told = sentences(shop, 1)
     assert [sentence.rpartition("write ")[2] for sentence in told] == [

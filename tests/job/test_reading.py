@@ -31,9 +31,9 @@ DEMO_JOB = Job(
 )
 DEMO_SHOP = Shop(
     sheet=SheetMaterial("birch plywood", 9.1, 600, 400, 5),
-    machine=Machine("laser", 0.2),
+    machine=Machine("laser", 0.2, compensation="both"),
     hand_router=HandRouter(150, 17, 12, 55, 6),
-    files=FileChoices(),
+    files=FileChoices(parts="both"),
     layers={
         "mark": Layer("MARK", "#a57c00", 0.1),
         "inner": Layer("INNER", "#3f7f7f", 0.1),
@@ -156,10 +156,14 @@ def test_the_lean_comes_near_what_the_trade_says(height_mm: float, angle_deg: fl
 @pytest.mark.parametrize(
     ("change", "place", "value"),
     [
-        (("kerf = 0.20", "kerf = '0.2 mm'"), "machine", Machine("laser", 0.2)),
-        (('kind = "laser"\nkerf = 0.20', 'kind = "cnc"\ncutter = "1/8 in"'), "machine", Machine("cnc", 3.175)),
+        (("kerf = 0.20", "kerf = '0.2 mm'"), "machine", Machine("laser", 0.2, compensation="both")),
+        (
+            ('kind = "laser"\nkerf = 0.20', 'kind = "cnc"\ncutter = "1/8 in"'),
+            "machine",
+            Machine("cnc", 3.175, compensation="both"),
+        ),
         (("bush_length = 6", "bush_length = 6\nbush_bore = 14.5"), "hand_router", HandRouter(150, 17, 12, 55, 6, 14.5)),
-        (('dxf = "R2000"', 'dxf = "R12"'), "files", FileChoices("R12")),
+        (('dxf = "R2000"', 'dxf = "R12"'), "files", FileChoices("R12", parts="both")),
     ],
 )
 def test_shops_of_other_kinds(change: tuple[str, str], place: str, value: object) -> None:

@@ -28,9 +28,11 @@ MAPS = {
     "as it comes": DEMO_SHOP,
     "renamed": replace(DEMO_SHOP, layers=RENAMED),
     "marks and notes left out": replace(DEMO_SHOP, layers=UNWRITTEN),
-    "apart": replace(DEMO_SHOP, files=FileChoices(operations="apart")),
-    "renamed, apart": replace(DEMO_SHOP, files=FileChoices(operations="apart"), layers=RENAMED),
-    "apart, marks and notes left out": replace(DEMO_SHOP, files=FileChoices(operations="apart"), layers=UNWRITTEN),
+    "apart": replace(DEMO_SHOP, files=FileChoices(operations="apart", parts="both")),
+    "renamed, apart": replace(DEMO_SHOP, files=FileChoices(operations="apart", parts="both"), layers=RENAMED),
+    "apart, marks and notes left out": replace(
+        DEMO_SHOP, files=FileChoices(operations="apart", parts="both"), layers=UNWRITTEN
+    ),
 }
 
 
@@ -44,7 +46,8 @@ def files_of(name):
     plate, bearer = (sheet.placed[0] for sheet in part_sheets)
     bearer = replace(bearer, sheet_from_part=replace(bearer.sheet_from_part, y=250.0))
     both = Sheet("sheet-1", 600.0, 400.0, (plate, bearer))
-    return shop, cut_files(Plan(DEMO, shop, kit, part_sheets, (both,), ()))
+    files = cut_files(Plan(DEMO, shop, kit, part_sheets, (both,), ()))
+    return shop, [file for file in files if file.compensation == "included"]
 
 
 def lines(name, operation, sheet, form):

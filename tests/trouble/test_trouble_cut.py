@@ -187,11 +187,17 @@ def test_a_square_of_a_stated_size_in_the_waste_tells_the_scale(name, form):
 STATED = {
     "demo": {
         "included": "Kerf 0.20 included: lines moved 0.10",
-        "left out": "Nominal size: no kerf in this file",
+        "left out": "Finished size: no kerf in this file",
     },
     # 3.175 mm are an eighth of an inch by definition
-    "cnc, inches, R12": {"included": "Cutter 0.1250 included: lines moved 0.0625"},
-    "bearing, one hand, R12": {"included": "Kerf 0.20 included: lines moved 0.10"},
+    "cnc, inches, R12": {
+        "included": "Cutter 0.1250 included: lines moved 0.0625",
+        "left out": "Finished size: no cutter in this file",
+    },
+    "bearing, one hand, R12": {
+        "included": "Kerf 0.20 included: lines moved 0.10",
+        "left out": "Finished size: no kerf in this file",
+    },
 }
 
 

@@ -195,4 +195,4 @@ def test_words_stand_in_comments_in_plain_letters(name):
         assert file.data.isascii()
         said = [value for code, value in tags(head(file.data)) if code == 999]
         assert any("1 drawing unit = 1" in line for line in said)
-        assert any("included: lines moved" in line or "Nominal size: no" in line for line in said), file.name
+        assert any("included: lines moved" in line or "Finished size: no" in line for line in said), file.name
