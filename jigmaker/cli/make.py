@@ -1,12 +1,19 @@
 """jigmaker make: a job file and a shop file in, one folder of files on the disk and a short table on the screen out."""
 
+from __future__ import annotations
+
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from jigmaker.cli.asked_options import job_argument, shop_option
 from jigmaker.cli.long_work import long_work
 from jigmaker.cli.speech import say
+from jigmaker.errors import UsageError
+
+if TYPE_CHECKING:
+    from jigmaker.job.shop import Shop
 
 
 @click.command("make", short_help="Make every file of a job: DXF, SVG and numbers.")
@@ -21,13 +28,25 @@ from jigmaker.cli.speech import say
     help="Where the job's folder goes; it is named after the job.",
 )
 @click.option("--replace", is_flag=True, help="Delete files of other origin, or changed since, in the job's folder.")
-def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
+@click.option("--only", multiple=True, metavar="PART", help="Cut this part of the kit again; may be given repeatedly.")
+@click.option("--sheet-thickness", metavar="L", help="With --only: how thick the sheet is that it comes from now.")
+def command(
+    job: Path | None, shop: Path | None, out: Path, replace: bool, only: tuple[str, ...], sheet_thickness: str | None
+) -> None:
     """Make every file of a job: DXF and SVG of each part and each sheet, and all numbers; then prove them.
 
-    JOB is the job file. Without it the built-in demo is made, in a shop of its own.
+    JOB is the job file. Without it the built-in demo is made, in a shop of its own. With --only some parts alone go
+    into a folder of their own, and are proved together with the kit that they belong to.
     """
+    if sheet_thickness is not None and not only:
+        raise UsageError(
+            "--sheet-thickness: only together with --only; the sheet of a whole kit stands in the shop file"
+        )
     with long_work():
-        is_made, lines = _make(job, shop, out, replace)
+        if only:
+            is_made, lines = _make_again(job, shop, out, replace, only, sheet_thickness)
+        else:
+            is_made, lines = _make(job, shop, out, replace)
     say(lines, to_stderr=not is_made)
     if not is_made:
         click.get_current_context().exit(1)
@@ -56,3 +75,57 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> tupl
     files = with_papers(planned, report, files)
     write_folder(files, target, replace)
     return True, closing_text(planned, asked, target, tuple(files), report, before).split("\n")
+
+
+def _make_again(
+    job: Path | None, shop: Path | None, out: Path, replace: bool, only: tuple[str, ...], thickness: str | None
+) -> tuple[bool, list[str]]:
+    """Some parts, for a kit that was cut before; True and what to say of it. What does not prove is not written."""
+    from jigmaker.cli.reading import read_asked
+    from jigmaker.cli.speech import row
+    from jigmaker.cli.verdict import verdict_lines
+    from jigmaker.making.again import few_files, folder_name, plan_again, what_changes, whole_files
+    from jigmaker.making.folder import check_folder, write_folder
+    from jigmaker.proof.prove import prove
+    from jigmaker.units import length_text
+
+    asked = read_asked(job, shop)
+    before = asked.shop_or_refuse()
+    planned = plan_again(asked.job, before, asked.source, only, _thickness_mm(thickness, before))
+    target = out / folder_name(planned)
+    check_folder(target, replace)
+    whole, cuts = whole_files(planned, asked.source)
+    report = prove(whole, planned.shop)
+    changes = [line for sentence in what_changes(planned, before) for line in row("changes", sentence)]
+    if not report.passed:
+        return False, [*changes, *verdict_lines(report), "Nothing was written."]
+    files = few_files(planned, asked.source, before, cuts)
+    write_folder(files, target, replace)
+    sheets = [name for name in files if name.startswith("sheets/") and name.endswith(".dxf")]
+    pieces = [placed.part for sheet in planned.sheets for placed in sheet.placed]
+    thick = length_text(pieces[0].thickness_mm, before.files.unit)
+    counts = ", ".join(f"{pieces.count(part)} {part.name}" for part in dict.fromkeys(pieces))
+    return True, [
+        *row("", f"{asked.job.name}: {len(files)} files in {click.format_filename(target)}", column=0),
+        *row("to cut", f"{counts}; sheet {thick} thick.", *(str(target / name) for name in sheets)),
+        *changes,
+        *verdict_lines(report),
+        *row("", "Proved in the kit as it was cut before, with these parts in it."),
+    ]
+
+
+def _thickness_mm(said: str | None, shop: Shop) -> float | None:
+    """A length in the unit of the shop's files. Raises UsageError with the rule for one that no sheet has."""
+    from jigmaker.job.sections import SHOP, section_of
+    from jigmaker.job.values import fault_of
+    from jigmaker.units import length_mm
+
+    if said is None:
+        return None
+    try:
+        raw: str | float = float(said)
+    except ValueError:
+        raw = said
+    if fault := fault_of(section_of(SHOP, "sheet").rule("thickness"), raw, shop.files.unit):
+        raise UsageError(f"--sheet-thickness {fault}")
+    return length_mm(raw, shop.files.unit)

@@ -68,6 +68,7 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
         offset_mm=machine.tool_mm / 2 if beam else 0.0,
         contours=in_cutting_order(pieces),
         cut_width_mm=machine.cut_width_mm if beam and machine.is_directed else None,
+        stock=sheet.stock,
     )
     made = corrected(cut, machine) if beam else cut
     square_at, screws_at = _in_waste(sheet, machine, unit)

@@ -120,7 +120,8 @@ def caption_lines(cut: CutSheet, shop: Shop, title: str) -> tuple[str, ...]:
     """What a file says first: job and part, whether the tool's width is in the lines, unit, sizes, material."""
     unit = shop.files.unit
     name = () if cut.name.replace("-", " ") in title.lower().replace("-", " ") else (cut.name,)
-    thickness = f"{shop.sheet.material}, {figure(shop.sheet.thickness_mm, unit)} {unit} thick"
+    stock = cut.stock or shop.sheet
+    thickness = f"{stock.material}, {figure(stock.thickness_mm, unit)} {unit} thick"
     corrected = correction_sentences(cut, shop)
     square = (f"Reference square: {_SQUARE_WORDS[unit]} each way",) if has_square(cut, shop) else ()
     slug, wide = cut.over_lines

@@ -6,7 +6,7 @@ from typing import Literal
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.geometry.strokes import Strokes
-from jigmaker.job.shop import Operation
+from jigmaker.job.shop import Operation, SheetMaterial
 
 Compensation = Literal["included", "left out"]
 
@@ -39,8 +39,10 @@ class CutSheet:
     cut_width_mm: the cut's width along x and along y, where the lines were moved by each piece's own; then tool_mm and
     offset_mm are its mean. correction: how the lines were bent for a crooked machine; they were moved before.
 
-    square_at: lower left corner of a place in the waste for the reference square, None where there is none.
-    screws_at: places in the waste for screws that hold the sheet down while a CNC machine cuts it. over_lines: the slug of the sheet's largest part and how wide the box of its lines is, along x: another size to measure.
+    square_at: lower left corner of a place in the waste for the reference square, None where there is none. screws_at:
+    places in the waste for screws that hold the sheet down while a CNC machine cuts it. over_lines: the slug of the
+    sheet's largest part and how wide the box of its lines is, along x: another size to measure. stock: what it is a
+    sheet of; None for the shop's first.
 
     Contours are in cutting order: marks, then inner contours (contained before containing), then outer;
     then the marks of bridges, which are never cut.
@@ -58,3 +60,4 @@ class CutSheet:
     square_at: Point | None = None
     screws_at: tuple[Point, ...] = ()
     over_lines: tuple[str, float] = ("", 0.0)
+    stock: SheetMaterial | None = None

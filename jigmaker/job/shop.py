@@ -18,7 +18,11 @@ AVERAGED_MM = 0.01
 
 @dataclass(frozen=True, slots=True)
 class SheetMaterial:
-    """What the machine cuts: its thickness as measured, its size on the bed, the margin kept free all round, mm."""
+    """What the machine cuts: its thickness as measured, its size on the bed, the margin kept free all round, mm.
+
+    count: how many there are, None for as many as it takes. serves: which parts are cut from it and from no other, by
+    slug or by what they belong to; empty for any of the first sheet's thickness.
+    """
 
     material: str
     thickness_mm: float
@@ -27,6 +31,8 @@ class SheetMaterial:
     margin_mm: float
     thickness_spread_mm: float = 0.0
     joint_clearance_mm: float = 0.1
+    count: int | None = None
+    serves: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [sheet] refuse; raises OutOfRange."""
@@ -195,7 +201,10 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """Everything a shop is. `layers` holds one Layer for every operation, in cutting order."""
+    """Everything a shop is. `layers` holds one Layer for every operation, in cutting order.
+
+    `sheet` is what the jig is cut from, and all that no further sheet serves.
+    """
 
     sheet: SheetMaterial
     machine: Machine
@@ -203,6 +212,7 @@ class Shop:
     files: FileChoices
     layers: dict[Operation, Layer]
     paper: Paper = field(default_factory=Paper)
+    further_sheets: tuple[SheetMaterial, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse layers that are missing, disagree, leave out a cut or do not suit the DXF; raises OutOfRange."""
@@ -213,6 +223,10 @@ class Shop:
             for operation, layer in self.layers.items()
         }
         _refuse(layer_faults(facts, self.files.dxf))
+
+    def sheet_for(self, *names: str) -> SheetMaterial:
+        """What a part is cut from: the first sheet that serves one of its names, slug or assembly, else the shop's."""
+        return next((each for each in self.further_sheets if set(names) & set(each.serves)), self.sheet)
 
 
 def _refuse(faults: dict[str, str]) -> None:

@@ -28,14 +28,18 @@ NAME = KIT
 _FILES = b' "files": {\n  "'
 
 
-def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes]) -> bytes:
-    """kit.json. `files` are all files of the folder but kit.json itself, by name; each is listed with its hash."""
+def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes], is_whole: bool = True) -> bytes:
+    """kit.json. `files` are all files of the folder but kit.json itself, by name; each is listed with its hash.
+
+    is_whole: False for some parts of a kit, which cannot be put together by themselves.
+    """
     shop, held = plan.shop, dict[str, dict[str, Any]]()
     if is_told(shop.machine):
         held = {each.part.slug: {"bridges": each.bridges, "held_by": each.how} for each in plan.held}
     content = {
         "schema": SCHEMA,
         "version": __version__,
+        **({} if is_whole else {"whole": False}),
         "job": asdict(plan.job),
         "shop": asdict(shop),
         "settings": [_setting(setting) for setting in plan.kit.settings],

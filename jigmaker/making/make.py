@@ -4,10 +4,12 @@ Names are relative to the job's folder, with forward slashes. Same job, shop and
 bytes.
 """
 
+from collections.abc import Sequence
+
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.making import kit_json, numbers_json
-from jigmaker.making.cut_files import cut_files
+from jigmaker.making.cut_files import CutFile, cut_files
 from jigmaker.making.json_text import json_text
 from jigmaker.making.judge import Source
 from jigmaker.making.naming import names_name
@@ -29,9 +31,15 @@ def make(job: Job, shop: Shop, job_text: bytes, shop_text: bytes) -> dict[str, b
 def planned_files(plan: Plan, source: Source) -> dict[str, bytes]:
     """Every file of a plan: numbers.json, kit.json, the user's own two files, cut files, papers. Raises TooNarrow."""
     cuts = cut_files(plan)
+    others = beside_cuts(plan, source, cuts)
+    return {kit_json.NAME: kit_json.kit_json(plan, cuts, others), **others}
+
+
+def beside_cuts(plan: Plan, source: Source, cuts: Sequence[CutFile]) -> dict[str, bytes]:
+    """Everything that kit.json lists: numbers.json, the user's own files, cut files and the pictures of names."""
     count = len(plan.sheets)
     titles = [f"{plan.job.name}: names of the parts on sheet {n} of {count}" for n in range(1, count + 1)]
-    others = {
+    return {
         numbers_json.NAME: json_text(numbers_json.all_numbers(plan.kit.trestle, plan.shop)),
         "job.toml": source.job_text,
         "shop.toml": source.shop_text,
@@ -41,4 +49,3 @@ def planned_files(plan: Plan, source: Source) -> dict[str, bytes]:
             for sheet, title in zip(plan.sheets, titles, strict=True)
         },
     }
-    return {kit_json.NAME: kit_json.kit_json(plan, cuts, others), **others}

@@ -1,6 +1,7 @@
 """Job and Shop in, out comes all that is to be made, before any file: trestle, kit, sheets, cautions. mm, degrees."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from jigmaker.cutting.cut_sheet import Compensation
 from jigmaker.cutting.holding import Holding, bridge_findings, bridges_end_in_one, holdings
@@ -11,6 +12,7 @@ from jigmaker.making.cuttable import check_cuttable
 from jigmaker.making.judge import Source, check_job, refuse_errors
 from jigmaker.making.layer_findings import layer_findings
 from jigmaker.parts.kit import Kit, make_kit
+from jigmaker.parts.part import Part
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.trestle.solve import solve
@@ -34,6 +36,12 @@ class Plan:
 
 def plan(job: Job, shop: Shop, source: Source) -> Plan:
     """Judge the job, make its kit and place it. Raises JobError with every fault, placed; DoesNotFit; TooNarrow."""
+    made = kit_plan(job, shop, source)
+    return replace(made, part_sheets=alone(made.kit.parts, shop), sheets=placed(made.kit.parts, shop))
+
+
+def kit_plan(job: Job, shop: Shop, source: Source) -> Plan:
+    """The same with nothing placed yet."""
     findings = check_job(job, shop) + layer_findings(shop)
     refuse_errors(findings, source)
     kit = make_kit(solve(job), shop)
@@ -43,18 +51,27 @@ def plan(job: Job, shop: Shop, source: Source) -> Plan:
         job=job,
         shop=shop,
         kit=kit,
-        part_sheets=tuple(single_part_sheet(part, shop.machine.widest_cut_mm) for part in kit.parts),
-        sheets=_placed(kit, shop, held),
+        part_sheets=(),
+        sheets=(),
         cautions=(*cautions_in(findings), *bridge_findings(held, shop.machine)),
         held=held,
     )
 
 
-def _placed(kit: Kit, shop: Shop, held: tuple[Holding, ...]) -> tuple[Sheet, ...]:
+def placed(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
     """Room for bridges round the parts that have some; round all, where a bridge would end in waste that lies alone."""
-    sheets = place(kit.parts, shop, {each.part.slug for each in held if each.bridges})
+    bridged = {each.part.slug for each in holdings(parts, shop.machine) if each.bridges}
+    sheets = place(parts, shop, bridged)
     are_firm = all(bridges_end_in_one(sheet, shop.machine) for sheet in sheets)
-    return sheets if are_firm or not shop.machine.bridges else place(kit.parts, shop)
+    return sheets if are_firm or not shop.machine.bridges else place(parts, shop)
+
+
+def alone(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
+    """Each part on a sheet of its own, of what it is cut from."""
+    return tuple(
+        replace(single_part_sheet(part, shop.machine.widest_cut_mm), stock=shop.sheet_for(part.slug, part.assembly))
+        for part in parts
+    )
 
 
 def compensations(machine: Machine) -> tuple[Compensation, ...]:

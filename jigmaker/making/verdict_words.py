@@ -7,7 +7,8 @@ from jigmaker.proof.prove import Report
 def verdict_sentence(report: Report) -> str:
     """The outcome in one sentence, without a name before it: "passed: ..." or "FAILED, 3 faults: ..."."""
     errors = errors_in(list(report.findings))
-    counted = f"{report.files} files of {report.parts} parts read back, cut, put together and routed in numbers"
+    done = "cut, put together and routed in numbers" if report.figures else "cut in numbers"
+    counted = f"{report.files} files of {report.parts} parts read back, {done}"
     faults = "1 fault" if len(errors) == 1 else f"{len(errors)} faults"
     return f"passed: {counted}." if report.passed else f"FAILED, {faults}: do not cut this kit."
 

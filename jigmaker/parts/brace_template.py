@@ -76,7 +76,7 @@ def brace_template_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
         hand="",
         needed=1,
         spares=0,
-        thickness_mm=shop.sheet.thickness_mm,
+        thickness_mm=shop.sheet_for("brace-template", "brace template").thickness_mm,
         outline=outline,
         features=(*pieces, *_sizes(pieces, trestle.brace, share, notch)),
         marks=_marks(trestle, is_half, shop, notch),

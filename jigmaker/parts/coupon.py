@@ -53,7 +53,7 @@ def coupon(shop: Shop, unit: Unit) -> Part:
         hand="",
         needed=1,
         spares=0,
-        thickness_mm=shop.sheet.thickness_mm,
+        thickness_mm=shop.sheet_for("coupon").thickness_mm,
         outline=outline,
         holes=tuple(hole for hole, _ in openings),
         features=(*pieces, *_lengths(pieces, size), *(feature for _, found in openings for feature in found)),

@@ -70,7 +70,8 @@ def _title(size: CouponSize, shop: Shop, unit: Unit) -> tuple[Mark, ...]:
     (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
     left, top = long_x - short_x + AWAY_MM, long_y - AWAY_MM
     box = Box(left, long_y - short_y + AWAY_MM, long_x - AWAY_MM, top)
-    sheet = f"SHEET {figure(shop.sheet.thickness_mm, unit)} {unit.upper()}"
+    thickness_mm = shop.sheet_for("coupon").thickness_mm
+    sheet = f"SHEET {figure(thickness_mm, unit)} {unit.upper()}"
     marks = fill_box(["COUPON", sheet], box, LETTER_MM)
     return (*marks, text_mark("D", (box.x_high, marks[0].at[1]), marks[0].height_mm, anchor="right"))
 

@@ -87,7 +87,7 @@ class CouponSize:
 
 def coupon_size(shop: Shop, unit: Unit) -> CouponSize:
     """The coupon's sizes for a shop. Raises DoesNotFit when the machine's cut is wider than WIDEST_CUT_MM."""
-    tool, thickness = shop.machine.tool_mm, shop.sheet.thickness_mm
+    tool, thickness = shop.machine.tool_mm, shop.sheet_for("coupon").thickness_mm
     if tool > WIDEST_CUT_MM:
         most = length_text(WIDEST_CUT_MM, unit)
         raise DoesNotFit(f"the coupon has room for cuts up to {most} wide, the machine's is {length_text(tool, unit)}")

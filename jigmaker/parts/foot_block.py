@@ -123,7 +123,7 @@ def _boxes(shop: Shop) -> tuple[Box, Box]:
 def _layer(name: str, reach: float, heights: Sequence[float], shop: Shop) -> Part:
     """The nose or a plain layer, still without marks; its pieces lie `heights` above the floor."""
     outline, holes, features = _shape(reach, shop)
-    thickness = shop.sheet.thickness_mm
+    thickness = shop.sheet_for("foot block").thickness_mm
     numbers = [f" {i}" for i in range(1, len(heights) + 1)] if len(heights) > 1 else [""]
     return Part(
         name=name,
@@ -144,7 +144,7 @@ def _layer(name: str, reach: float, heights: Sequence[float], shop: Shop) -> Par
 
 
 def _nose(trestle: Trestle, shop: Shop) -> Part:
-    thickness, unit = shop.sheet.thickness_mm, trestle.job.unit
+    thickness, unit = shop.sheet_for("foot block").thickness_mm, trestle.job.unit
     reach = nose_length(trestle, thickness)
     nose = _layer("foot block nose", reach, [PLAIN_LAYERS * thickness], shop)
     heights = [(count, count * thickness) for count in range(1, PLAIN_LAYERS + 2)]
@@ -187,7 +187,7 @@ def _sheets(count: int) -> str:
 
 
 def _plain_layer(shop: Shop) -> Part:
-    thickness = shop.sheet.thickness_mm
+    thickness = shop.sheet_for("foot block").thickness_mm
     layer = _layer("foot block layer", 0.0, [i * thickness for i in range(PLAIN_LAYERS)], shop)
     return replace(layer, marks=fill_box(words_of("foot-block-layer", ["name", "face"], shop), _boxes(shop)[1], 5.0))
 
@@ -211,7 +211,7 @@ def _pad(trestle: Trestle, shop: Shop) -> Part:
         hand="",
         needed=3,
         spares=1,
-        thickness_mm=shop.sheet.thickness_mm,
+        thickness_mm=shop.sheet_for("foot block").thickness_mm,
         outline=outline,
         features=(
             *pieces,

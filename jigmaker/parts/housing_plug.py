@@ -54,7 +54,7 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
         hand="",
         needed=1,
         spares=0,
-        thickness_mm=shop.sheet.thickness_mm,
+        thickness_mm=shop.sheet_for("housing-plug", "gauges").thickness_mm,
         outline=outline,
         features=(*pieces, *_sizes(pieces, size)),
         marks=_marks(limits, size, trestle.job.unit, shop),

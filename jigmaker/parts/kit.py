@@ -45,8 +45,14 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
 def make_kit(trestle: Trestle, shop: Shop) -> Kit:
     """Every part of the kit. The job and shop must have passed check_kit; this function checks nothing."""
     made = (part for make in PART_MAKERS for part in make(trestle, shop))
-    parts = tuple(_with_short_mark(part) for part in made)
+    parts = tuple(_out_of_its_sheet(_with_short_mark(part), shop) for part in made)
     return Kit(trestle, shop, parts, jig_settings(lay_out_jigs(trestle, shop)[0]))
+
+
+def _out_of_its_sheet(part: Part, shop: Shop) -> Part:
+    """Whatever the part's lines were laid out for, it is as thick as the sheet it is cut from."""
+    thickness_mm = shop.sheet_for(part.slug, part.assembly).thickness_mm
+    return part if thickness_mm == part.thickness_mm else part.of_thickness(thickness_mm)
 
 
 def _with_short_mark(part: Part) -> Part:

@@ -53,7 +53,7 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
         hand="",
         needed=1,
         spares=0,
-        thickness_mm=shop.sheet.thickness_mm,
+        thickness_mm=shop.sheet_for("gauges", "leg-gauge").thickness_mm,
         outline=outline,
         features=(*pieces, *_openings(pieces, size)),
         marks=_marks(trestle, limits, size, AWAY_MM + CLEAR_BITE * relief, shop),

@@ -38,7 +38,7 @@ def pad_strip_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
         hand="",
         needed=1,
         spares=0,
-        thickness_mm=shop.sheet.thickness_mm,
+        thickness_mm=shop.sheet_for("foot block").thickness_mm,
         outline=outline,
         features=(
             *pieces,

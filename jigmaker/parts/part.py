@@ -5,7 +5,7 @@ finished (nominal) size: no kerf, no tool. Whoever prints, cuts or proves a part
 part it is.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from jigmaker.geometry.frames import Frame, Point
@@ -14,6 +14,7 @@ from jigmaker.geometry.strokes import Strokes
 
 Hand = Literal["", "R", "L"]
 State = Literal["both", "R", "L"]
+Held = Literal["under", "middle", "over"]
 FeatureKind = Literal["edge", "free", "flank", "slot_wall", "slot_end", "mortise", "tenon", "hole", "recess", "corner"]
 WoodKind = Literal["web", "neck", "land"]
 
@@ -68,11 +69,16 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """One piece of the part in the assembly: a name, the state of the jig it belongs to, and assembly_from_part."""
+    """One piece of the part in the assembly: a name, the state of the jig it belongs to, and assembly_from_part.
+
+    held: what stays in its place when the piece is cut from a sheet of another thickness: its underside (z = 0 of the
+    part), its middle, or its marked face.
+    """
 
     name: str
     state: State
     assembly_from_part: Frame
+    held: Held = "under"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +113,16 @@ class Part:
     def pieces(self) -> int:
         """How many to cut, spares included."""
         return self.needed + self.spares
+
+    def of_thickness(self, thickness_mm: float) -> "Part":
+        """The same part out of another sheet, its outline unchanged, each piece where what it touches holds it."""
+        less = self.thickness_mm - thickness_mm
+        up: dict[Held, float] = {"under": 0.0, "middle": less / 2, "over": less}
+        placements = tuple(
+            replace(place, assembly_from_part=place.assembly_from_part @ Frame((0.0, 0.0, up[place.held])))
+            for place in self.placements
+        )
+        return replace(self, thickness_mm=thickness_mm, placements=placements)
 
     def contour(self, name: str) -> Outline | Circle:
         """The contour a feature names. Raises KeyError for a name the part does not have."""

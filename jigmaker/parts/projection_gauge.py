@@ -38,7 +38,7 @@ def projection_gauge(trestle: Trestle, shop: Shop) -> Part:
         hand="",
         needed=1,
         spares=0,
-        thickness_mm=shop.sheet.thickness_mm,
+        thickness_mm=shop.sheet_for("projection-gauge", "gauges").thickness_mm,
         outline=outline,
         features=(*pieces, *_sizes(pieces, projection, foot, gap)),
         marks=_marks(trestle, shop, projection, 2 * foot + gap),
@@ -51,7 +51,7 @@ def _foot_and_gap(shop: Shop) -> tuple[float, float]:
 
     A base that the jig accepts is 84 mm wider than the bush and leaves them 6 mm or more.
     """
-    router, thickness = shop.hand_router, shop.sheet.thickness_mm
+    router, thickness = shop.hand_router, shop.sheet_for("projection-gauge", "gauges").thickness_mm
     gap = max(LEAST_GAP_MM, router.bush_mm + 2 * BESIDE_BUSH_MM)
     longest = sqrt(router.base_mm**2 - thickness**2)
     return min(FOOT_MM, (longest - gap) / 2), gap

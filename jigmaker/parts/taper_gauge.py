@@ -34,7 +34,7 @@ BESIDE_BLOCK_MM = -40.0
 
 def taper_parts(unit: Unit, shop: Shop, assembly: str) -> tuple[Part, Part]:
     """The gauge and its scale."""
-    return _gauge(unit, shop.sheet.thickness_mm, assembly), _scale(unit, shop, assembly)
+    return _gauge(unit, shop.sheet_for("foot block").thickness_mm, assembly), _scale(unit, shop, assembly)
 
 
 def place_of(gap_mm: float) -> float:
@@ -136,7 +136,7 @@ def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
         hand="",
         needed=1,
         spares=0,
-        thickness_mm=shop.sheet.thickness_mm,
+        thickness_mm=shop.sheet_for("foot block").thickness_mm,
         outline=outline,
         features=(
             *pieces,

@@ -87,9 +87,9 @@ def _mortise_findings(jig: JigAsCut) -> Iterator[Finding]:
     sheet = jig.shop.sheet
     wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
     for part in jig.parts:
-        if abs(part.told.thickness_mm - sheet.thickness_mm) > EXACT_MM:
-            what = "the thickness"
-            yield off_finding(335, part.told.name, "", what, part.told.thickness_mm, sheet.thickness_mm)
+        own = jig.shop.sheet_for(part.told.slug, part.told.assembly).thickness_mm
+        if abs(part.told.thickness_mm - own) > EXACT_MM:
+            yield off_finding(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
         for mortise in mortises(part):
             width = mortise.x[1] - mortise.x[0]
             if abs(width - wanted) > EXACT_MM:
@@ -198,7 +198,7 @@ def overlap_mm3(one: Solid, other: Solid) -> tuple[float, float]:
 def _above_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[Finding]:
     """Nothing stands above the face on which the router runs."""
     plate_from_jig = inverse(jig.plate_frame(hand))
-    top = jig.shop.sheet.thickness_mm
+    top = jig.plate(hand).told.thickness_mm
     for piece in pieces:
         high = piece.solid.placed(plate_from_jig).bounds[1][2]
         if high > top + _PROUD_MM:

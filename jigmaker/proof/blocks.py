@@ -27,7 +27,7 @@ def foot_block_findings(kit: KitAsCut) -> Iterator[Finding]:
     """The nose reaches far enough, layers and nose lie on each other, every scribing height is so many sheets."""
     nose, layer = kit.part("foot-block-nose"), kit.part("foot-block-layer")
     sheets = layer.told.needed + nose.told.needed
-    thickness = kit.shop.sheet.thickness_mm
+    thickness = kit.shop.sheet_for("foot block").thickness_mm
     flattest = min(kit.job.rake_deg, kit.job.splay_deg)
     width = nose.across("right edge", "left edge")
     recedes = 0.0 if flattest == 90 else sheets * thickness * cos(radians(flattest)) / sin(radians(flattest))

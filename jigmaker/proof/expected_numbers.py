@@ -141,5 +141,5 @@ def expected_jig(job: Job, shop: Shop, standoff_mm: float) -> Figures:
         "standoff_mm": standoff_mm,
         "guide_offset_mm": offset,
         "slot_width_mm": job.leg.width_mm + job.housing.clearance_mm + 2 * offset,
-        "projection_mm": shop.sheet.thickness_mm + standoff_mm + depth,
+        "projection_mm": shop.sheet_for("plate", "plate-r", "plate-l").thickness_mm + standoff_mm + depth,
     }

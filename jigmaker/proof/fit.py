@@ -62,6 +62,8 @@ def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Fin
     parts, findings = cut_parts(folder, before)
     on_sheets: list[CutPart] = []
     findings += _checked(lambda: sheet_findings(folder, before, on_sheets))
+    if not folder.kit.is_whole:
+        return _once(findings), None
     parts = as_machined(parts, on_sheets)
     kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts), folder.kit.number)
     for part in kit.parts.values():

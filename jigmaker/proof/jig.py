@@ -112,10 +112,10 @@ class JigAsCut:
     @cached_property
     def bearer(self) -> Rib:
         """The plain bearer: its foot on the board's edge, its shoulder against the fence, the fence on the top face."""
-        part, sheet = self.part("bearer"), self.shop.sheet.thickness_mm
+        part, fence = self.part("bearer"), self.part("fence-or-back-strip").told.thickness_mm
         foot = part.edge("foot on the board's edge")
         shoulder = part.edge("fence tenon shoulder, upper").middle
-        return rib_of(part, foot, lambda p: _along(foot, shoulder, p) - sheet)
+        return rib_of(part, foot, lambda p: _along(foot, shoulder, p) - fence)
 
     @cached_property
     def tilt_deg(self) -> float:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from jigmaker.findings import Finding, errors_in
 from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.shop import Shop
 from jigmaker.proof.codes import SINCE_KIT_2
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.fit import Figures, judge_fit
@@ -35,12 +36,13 @@ class Report:
         return not errors_in(list(self.findings))
 
 
-def prove(files: Mapping[str, bytes]) -> Report:
+def prove(files: Mapping[str, bytes], shop: Shop | None = None) -> Report:
     """Read the folder, check its files, cut, assemble and rout in numbers. A file that cannot be read ends it early.
 
-    A folder that cannot be read gets its findings and no figures. Never raises for what files hold.
+    A folder that cannot be read gets its findings and no figures; so do some parts of a kit, of which only files and
+    cuts are judged. shop: judged by in place of shop.toml's. Never raises for what files hold.
     """
-    folder, findings = read_folder(files)
+    folder, findings = read_folder(files, shop)
     if folder is None:
         return Report(tuple(findings), 0, 0, None)
     machine = machine_of_kit(folder.shop.machine, folder.kit.number)

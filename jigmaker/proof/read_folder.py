@@ -35,17 +35,18 @@ _SAME = 1e-6  # figures in kit.json have six decimals
 Record = TypeVar("Record")
 
 
-def read_folder(files: Mapping[str, bytes]) -> tuple[Folder | None, list[Finding]]:
+def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tuple[Folder | None, list[Finding]]:
     """Everything in the folder, by name with forward slashes; None when job, shop or kit cannot be read.
 
     A file that is missing is a fault; one that was changed since kit.json was written, or that kit.json does not list,
-    is a caution, and a changed one is judged all the same. Job and shop are read with the defaults of the kit's time.
+    is a caution, and a changed one is judged all the same. Job and shop are read with the defaults of the kit's time;
+    a shop given `instead` takes the place of shop.toml's.
     """
     findings: list[Finding] = []
     kit, found = read_kit(files[KIT]) if KIT in files else (None, [_missing(KIT)])
     number = kit.number if kit else KIT_NUMBER
     job = _toml(files, JOB, partial(read_job, kit=number), findings)
-    shop = _toml(files, SHOP, partial(read_shop, kit=number), findings)
+    shop = instead or _toml(files, SHOP, partial(read_shop, kit=number), findings)
     findings += found
     if job is None or shop is None or kit is None:
         return None, findings
@@ -198,6 +199,9 @@ def _unequal(ours: Any, theirs: Any, path: str) -> Iterable[tuple[str, Any, Any]
         for key in ours:
             if isinstance(theirs, dict) and key in theirs:
                 yield from _unequal(ours[key], theirs[key], f"{path}.{key}")
+    elif isinstance(ours, list | tuple) and isinstance(theirs, list) and len(ours) == len(theirs):
+        for i, (one, other) in enumerate(zip(ours, theirs, strict=True)):
+            yield from _unequal(one, other, f"{path}[{i}]")
     elif isinstance(ours, int | float) and isinstance(theirs, int | float):
         if abs(ours - theirs) > _SAME:
             yield path, ours, theirs

@@ -52,6 +52,7 @@ def read_kit(data: bytes) -> tuple[ToldKit | None, list[Finding]]:
             settings=_settings(told),
             hashes={name: told.at("files").text(name) for name in told.at("files").names()},
             number=number,
+            is_whole=told.at("whole").value is not False if told.has("whole") else True,
         )
         if len({part.slug for part in parts}) < len(parts):
             raise Untold("parts: two parts have the same slug")

@@ -136,13 +136,17 @@ class ToldSheet:
 
 @dataclass(frozen=True, slots=True)
 class ToldKit:
-    """All of kit.json that the judge uses; `hashes` by file name. `number` is 1 for kits before the present one."""
+    """All of kit.json that the judge uses; `hashes` by file name. `number` is 1 for kits before the present one.
+
+    is_whole: False for some parts that were cut again, which make no jig by themselves.
+    """
 
     parts: tuple[ToldPart, ...]
     sheets: tuple[ToldSheet, ...]
     settings: tuple[tuple[str, float, str], ...]
     hashes: dict[str, str]
     number: int = KIT_NUMBER
+    is_whole: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,7 +81,7 @@ def rout_housings(jig: JigAsCut) -> tuple[list[HousingFigures], list[Finding]]:
 
 def needed_projection(jig: JigAsCut) -> float:
     """From the face the router runs on down to the housing's floor, by the parts as cut and the job, mm."""
-    return jig.shop.sheet.thickness_mm + jig.standoff_mm + jig.depth_mm
+    return jig.plate("R").told.thickness_mm + jig.standoff_mm + jig.depth_mm
 
 
 def _projection_findings(jig: JigAsCut) -> Iterator[Finding]:
@@ -100,7 +100,8 @@ def swept_tool(jig: JigAsCut, hand: str, diameter: float, low: float, high: floa
 
 def _raised(jig: JigAsCut, hand: str, area: Polygon, low: float, high: float) -> Solid:
     frame = jig.plate_frame(hand)
-    base = Frame(frame.point((0.0, 0.0, jig.shop.sheet.thickness_mm + low)), frame.x_axis, frame.y_axis, frame.z_axis)
+    top = jig.plate(hand).told.thickness_mm
+    base = Frame(frame.point((0.0, 0.0, top + low)), frame.x_axis, frame.y_axis, frame.z_axis)
     return Solid.prism_of_points([list(area.exterior.coords)[:-1]], high - low).placed(base)
 
 

@@ -1,12 +1,13 @@
 """Where the kit's pieces lie on what the machine cuts: parts and shop in, sheets out. Sheet frame; mm."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from functools import partial
 from math import radians, tan
 
 from jigmaker.errors import DoesNotFit
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.job.shop import Shop
+from jigmaker.job.shop import SheetMaterial, Shop
 from jigmaker.parts.part import Part
 from jigmaker.progress import counted
 from jigmaker.sheets.bed import Bed
@@ -47,57 +48,101 @@ def place(parts: Sequence[Part], shop: Shop, bridged: Collection[str] | None = N
     Pieces lie at quarter turns, beside each other and in each other's gaps, never in a hole: a hole's waste drops out
     before the outlines are cut. Between two pieces stay 3 mm for a laser, the cutter's width and 2 mm for a router
     (a bridge's width of wood and two cuts round the parts whose slugs are in `bridged`, None for all, where bridges are
-    asked for: that is what they hold on to); the tool's path keeps the sheet's margin (at least 1 mm, and enough for the lines of a crooked machine to stay above 0). Same parts, same sheets.
-    Raises DoesNotFit for each part that is larger than the sheet leaves room for.
+    asked for: that is what they hold on to); the tool's path keeps the sheet's margin (at least 1 mm, and enough for
+    the lines of a crooked machine to stay above 0). Same parts, same sheets.
+
+    A part is cut from the sheets that serve it. All others share the shop's first sheet and the off-cuts of its
+    thickness, which are filled before it. Raises DoesNotFit for each part that is larger than its sheets leave room
+    for, and where there are too few of them.
     """
-    shapes: _Shapes = {i: footprints(part, shop.machine.widest_cut_mm) for i, part in enumerate(parts)}
-    _check_sizes(parts, shapes, shop)
-    if not parts:
-        return ()
-    searches = [(order, upward) for order in _orders(parts, shapes) for upward in (True, False)]
-    wide = [i for i, part in enumerate(parts) if bridged is None or part.slug in bridged]
-    tries = [_fill(order, upward, shapes, shop, wide) for order, upward in counted("placing", searches)]
-    beds = min(tries, key=_cost)
-    return tuple(_sheet(number, bed, parts, shop) for number, bed in enumerate(beds, 1))
+    sheets: list[Sheet] = []
+    for stocks, own in _pools(parts, shop):
+        shapes: _Shapes = {i: footprints(part, shop.machine.widest_cut_mm) for i, part in enumerate(own)}
+        _check_sizes(own, shapes, stocks, shop)
+        searches = [(order, upward) for order in _orders(own, shapes) for upward in (True, False)]
+        wide = frozenset(i for i, part in enumerate(own) if bridged is None or part.slug in bridged)
+        tries = [
+            _fill(order, shapes, stocks, partial(_empty_bed, shop=shop, upward=upward, wide=wide))
+            for order, upward in counted("placing", searches)
+        ]
+        whole = [beds for beds in tries if beds]
+        if not whole:
+            raise DoesNotFit([_too_few_sentence(own, stocks)])
+        for stock, bed in min(whole, key=_cost):
+            placed = tuple(PlacedPart(own[kind], shape.frame_at(at)) for kind, (shape, at) in bed.placed)
+            name, of_stock = f"sheet-{len(sheets) + 1}", None if stock is shop.sheet else stock
+            sheets.append(Sheet(name, stock.length_mm, stock.width_mm, placed, of_stock))
+    return tuple(sheets)
 
 
 def refuse_too_large(parts: Sequence[Part], shop: Shop) -> None:
-    """Raise DoesNotFit with a sentence for each part that is larger than the sheet leaves room for; place nothing."""
-    _check_sizes(parts, {i: footprints(part, shop.machine.widest_cut_mm) for i, part in enumerate(parts)}, shop)
+    """Raise DoesNotFit with a sentence for each part that is larger than its sheets leave room for; place nothing."""
+    for stocks, own in _pools(parts, shop):
+        _check_sizes(own, {i: footprints(part, shop.machine.widest_cut_mm) for i, part in enumerate(own)}, stocks, shop)
 
 
-def _fill(order: Sequence[int], upward: bool, shapes: _Shapes, shop: Shop, wide: Collection[int]) -> list[Bed]:
-    """One search: each piece goes on the first sheet that has a place for it."""
-    beds: list[Bed] = []
+def _pools(parts: Sequence[Part], shop: Shop) -> Iterator[tuple[list[SheetMaterial], list[Part]]]:
+    """Sheets in the order in which they are filled, off-cuts first, each with the parts that are cut from them."""
+    off_cuts = [each for each in shop.further_sheets if not each.serves]
+    chosen = [shop.sheet_for(part.slug, part.assembly) for part in parts]
+    for first in (shop.sheet, *shop.further_sheets):
+        own = [part for part, sheet in zip(parts, chosen, strict=True) if sheet is first]
+        if own and first is shop.sheet:
+            yield [*off_cuts, first], own
+        elif own:
+            alike = [each for each in shop.further_sheets if each.serves == first.serves]
+            of_it = [each for each in alike if each.thickness_mm == first.thickness_mm]
+            yield sorted(of_it, key=lambda each: each.count is None), own
+
+
+_Beds = list[tuple[SheetMaterial, Bed]]
+
+
+def _fill(
+    order: Sequence[int],
+    shapes: _Shapes,
+    stocks: Sequence[SheetMaterial],
+    empty_bed: Callable[[SheetMaterial], Bed],
+) -> _Beds:
+    """One search: each piece goes on the first sheet that has a place for it; nothing when the sheets are too few."""
+    beds: list[list[Bed]] = [[] for _ in stocks]
     for kind in order:
-        for bed in beds:
-            if (found := bed.find(kind, shapes[kind])) is not None:
-                bed.put(kind, found)
+        for stock, begun in zip(stocks, beds, strict=True):
+            if any(_put(bed, kind, shapes) for bed in begun):
+                break
+            fresh = empty_bed(stock)
+            if len(begun) != stock.count and _put(fresh, kind, shapes):
+                begun.append(fresh)
                 break
         else:
-            beds.append(_empty_bed(shop, upward, wide))
-            fresh = beds[-1].find(kind, shapes[kind])
-            assert fresh is not None  # _check_sizes has seen to it
-            beds[-1].put(kind, fresh)
-    return beds
+            return []
+    return [(stock, bed) for stock, begun in zip(stocks, beds, strict=True) for bed in begun]
 
 
-def _empty_bed(shop: Shop, upward: bool, wide: Collection[int] = ()) -> Bed:
-    edge = max(shop.sheet.margin_mm, _EDGE_MM)
-    left = max(edge, _EDGE_MM + _leaning_mm(shop))
-    high = (shop.sheet.length_mm - edge, shop.sheet.width_mm - edge)
+def _put(bed: Bed, kind: int, shapes: _Shapes) -> bool:
+    """True when the bed had a place for the piece, which it has taken."""
+    if (found := bed.find(kind, shapes[kind])) is None:
+        return False
+    bed.put(kind, found)
+    return True
+
+
+def _empty_bed(stock: SheetMaterial, shop: Shop, upward: bool, wide: Collection[int] = ()) -> Bed:
+    edge = max(stock.margin_mm, _EDGE_MM)
+    left = max(edge, _EDGE_MM + _leaning_mm(stock, shop))
+    high = (stock.length_mm - edge, stock.width_mm - edge)
     cut_mm = shop.machine.widest_cut_mm
     apart = max(GAP_LASER_MM - cut_mm, 1.0) if shop.machine.kind == "laser" else GAP_CNC_MM
     if not shop.machine.bridges:
         return Bed((left, edge), high, apart, upward)
-    return Bed((left, edge), high, apart, upward, frozenset(wide), max(apart, cut_mm + shop.machine.bridge_width_mm))
+    return Bed((left, edge), high, apart, upward, wide, max(apart, cut_mm + shop.machine.bridge_width_mm))
 
 
-def _leaning_mm(shop: Shop) -> float:
+def _leaning_mm(stock: SheetMaterial, shop: Shop) -> float:
     """How far to the left of their places lines at the bed's far edge are drawn, for a machine that leans right."""
     if shop.machine.compensation == "left out":
         return 0.0
-    return max(0.0, shop.sheet.width_mm * tan(radians(shop.machine.skew_deg)))
+    return max(0.0, stock.width_mm * tan(radians(shop.machine.skew_deg)))
 
 
 def _orders(parts: Sequence[Part], shapes: _Shapes) -> list[list[int]]:
@@ -108,29 +153,33 @@ def _orders(parts: Sequence[Part], shapes: _Shapes) -> list[list[int]]:
     return [[i for i in order for _ in range(parts[i].pieces)] for order in kinds]
 
 
-def _cost(beds: list[Bed]) -> tuple[int, float]:
-    """Sheets used, then how much of the last is spoilt for other work: the box from its corner round all on it."""
-    bed = beds[-1]
+def _cost(beds: _Beds) -> tuple[int, int, float]:
+    """Whole sheets used, all sheets used, then how much of the last is spoilt for other work: the box from its corner
+    round all on it."""
+    bed = beds[-1][1]
     far_x = max(at[0] + shape.length for _, (shape, at) in bed.placed)
     far_y = max(at[1] + shape.width for _, (shape, at) in bed.placed)
-    return len(beds), round((far_x - bed.low[0]) * (far_y - bed.low[1]), 3)
+    whole = sum(stock.count is None for stock, _ in beds)
+    return whole, len(beds), round((far_x - bed.low[0]) * (far_y - bed.low[1]), 3)
 
 
-def _sheet(number: int, bed: Bed, parts: Sequence[Part], shop: Shop) -> Sheet:
-    placed = tuple(PlacedPart(parts[kind], shape.frame_at(at)) for kind, (shape, at) in bed.placed)
-    return Sheet(f"sheet-{number}", shop.sheet.length_mm, shop.sheet.width_mm, placed)
-
-
-def _check_sizes(parts: Sequence[Part], shapes: _Shapes, shop: Shop) -> None:
-    bed = _empty_bed(shop, upward=True)
-    room = (bed.high[0] - bed.low[0] + TOUCH_MM, bed.high[1] - bed.low[1] + TOUCH_MM)
+def _check_sizes(parts: Sequence[Part], shapes: _Shapes, stocks: Sequence[SheetMaterial], shop: Shop) -> None:
+    beds = [_empty_bed(stock, shop, upward=True) for stock in stocks]
+    rooms = [(bed.high[0] - bed.low[0] + TOUCH_MM, bed.high[1] - bed.low[1] + TOUCH_MM) for bed in beds]
     too_large = [
         part
         for i, part in enumerate(parts)
-        if not any(shape.length <= room[0] and shape.width <= room[1] for shape in shapes[i])
+        if not any(shape.length <= room[0] and shape.width <= room[1] for shape in shapes[i] for room in rooms)
     ]
     if too_large:
-        raise DoesNotFit([_too_large_sentence(part, room, shop) for part in too_large])
+        raise DoesNotFit([_too_large_sentence(part, max(rooms), shop) for part in too_large])
+
+
+def _too_few_sentence(parts: Sequence[Part], stocks: Sequence[SheetMaterial]) -> str:
+    named = ", ".join(f"{part.pieces} {part.name}" for part in parts)
+    count = sum(stock.count or 0 for stock in stocks)
+    sheets = "1 sheet" if count == 1 else f"{count} sheets"
+    return f"{named}: they do not go on the {sheets} that the shop file tells for them; give more, or larger ones"
 
 
 def _too_large_sentence(part: Part, room: tuple[float, float], shop: Shop) -> str:

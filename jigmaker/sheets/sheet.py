@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from jigmaker.geometry.frames import PlaneFrame
+from jigmaker.job.shop import SheetMaterial
 from jigmaker.parts.part import Part
 
 
@@ -18,13 +19,15 @@ class PlacedPart:
 class Sheet:
     """What goes on the machine's bed in one go: its name (for files), its size in mm and the parts on it.
 
-    A part's own file is a Sheet with that one part, unturned, clear of both axes.
+    A part's own file is a Sheet with that one part, unturned, clear of both axes. stock: what it is a sheet of; None
+    for the shop's first.
     """
 
     name: str
     length_mm: float
     width_mm: float
     placed: tuple[PlacedPart, ...]
+    stock: SheetMaterial | None = None
 
     def left_whole(self, clear_mm: float) -> tuple[tuple[float, float], tuple[float, float]]:
         """What stays whole of the sheet: (length, width) right of all pieces, then above them all; each as long and

@@ -25,7 +25,7 @@ from jigmaker.parts.housing_jig.layout import (
     JigLayout,
 )
 from jigmaker.parts.housing_jig.rib_marks import bearer_marks, end_bearer_marks, stop_marks
-from jigmaker.parts.part import Feature, Hole, Part, Placement, State, WoodKind
+from jigmaker.parts.part import Feature, Held, Hole, Part, Placement, State, WoodKind
 from jigmaker.parts.relief import hole_diameter, relief_radius
 
 Span = tuple[float, float]
@@ -201,10 +201,15 @@ def _origin(corners: list[Corner]) -> Point:
     return min(c.at[0] for c in corners), min(c.at[1] for c in corners)
 
 
-def upright(x_left: float, origin: Point, state: State, name: str) -> Placement:
+def upright(x_left: float, origin: Point, state: State, name: str, held: Held = "middle") -> Placement:
     """Where an upright part stands in the jig frame: its left face at X = x_left."""
     frame = Frame((x_left, origin[1], -origin[0]), (0.0, 0.0, -1.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
-    return Placement(name, state, frame)
+    return Placement(name, state, frame, held)
+
+
+def _at_stop(layout: JigLayout, x_left: float) -> Held:
+    """The face that lies in the stop plane."""
+    return "over" if abs(x_left + layout.sheet - layout.half) < abs(x_left + layout.half) else "under"
 
 
 def _bolt_holes(layout: JigLayout, shop: Shop, origin: Point) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
@@ -296,7 +301,9 @@ def end_bearer(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     outline, features = draw_outline(corners, relief_mm=relief_radius(shop))
     holes, hole_features = _bolt_holes(layout, shop, origin)
     placements = [
-        upright(x, origin, state, f"end bearer, {name}") for lay in layouts for name, x, state in end_bearer_places(lay)
+        upright(x, origin, state, f"end bearer, {name}", _at_stop(lay, x))
+        for lay in layouts
+        for name, x, state in end_bearer_places(lay)
     ]
     return replace(
         rib("end bearer", layout, outline, placements),
@@ -314,8 +321,8 @@ def stop(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     outline, features = draw_outline(corners)
     holes, hole_features = _bolt_holes(layout, shop, origin)
     window = across(features, "window, front side", "window, rear side", "window, width", "recess", _window(layout))
-    right = upright(layout.half, origin, "R", "stop, right: R")
-    left = upright(-layout.half - layout.sheet, origin, "L", "stop, left: L")
+    right = upright(layout.half, origin, "R", "stop, right: R", "under")
+    left = upright(-layout.half - layout.sheet, origin, "L", "stop, left: L", "over")
     return replace(
         rib("stop", layout, outline, (right, left)),
         needed=len(layouts),

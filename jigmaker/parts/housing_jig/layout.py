@@ -48,6 +48,8 @@ STRIP_WEB_MM = 5.0  # nor one of fence and back strip
 SMALL_BITE_MM = 1.0  # behind a wall that carries something
 SMALLER_BITE_MM = 0.5  # where there is little wood already
 
+PLATES = ("plate", "plate-r", "plate-l")
+
 Hands = Literal["both", "R", "L"]
 
 
@@ -297,7 +299,7 @@ def lay_out(trestle: Trestle, shop: Shop, hands: Hands) -> JigLayout:
         hands=hands,
         **_given(trestle, shop),
         standoff=standoff,
-        projection=shop.sheet.thickness_mm + standoff + trestle.housing.depth_square_mm,
+        projection=shop.sheet_for(*PLATES).thickness_mm + standoff + trestle.housing.depth_square_mm,
         cut_front=ends[0],
         cut_rear=ends[1],
         half=half,

@@ -10,7 +10,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline, mortise, round_hole
 from jigmaker.parts.housing_jig.layout import ALONG_MM, SCREW_HOLE_MM, SCREW_UP_MM, STRIP_WEB_MM, JigLayout
 from jigmaker.parts.housing_jig.rib_marks import strip_marks
-from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting, State
+from jigmaker.parts.part import Feature, Held, Hole, Part, Placement, Setting, State
 from jigmaker.parts.relief import hole_diameter
 
 BELOW_EDGE_MM = 0.3  # the strip's upper edge under the worked edge: never proud of it, or it would carry the jig
@@ -93,5 +93,6 @@ def _placements(layout: JigLayout) -> list[Placement]:
             )
         else:
             frame = Frame((layout.strip_low, -layout.strip_depth, z))
-        made.append(Placement(name + suffix, state, frame))
+        held: Held = "under" if (name == "fence") == (layout.hands != "L") else "over"
+        made.append(Placement(name + suffix, state, frame, held))
     return made
