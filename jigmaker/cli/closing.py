@@ -112,7 +112,9 @@ def _pieces(plan: Plan) -> list[str]:
     pieces = sum(part.pieces for part in plan.kit.parts)
     spares = sum(part.spares for part in plan.kit.parts)
     sheets = "1 sheet" if len(plan.sheets) == 1 else f"{len(plan.sheets)} sheets"
-    size = " x ".join(_shop_length(plan, mm) for mm in (plan.shop.sheet.length_mm, plan.shop.sheet.width_mm))
+    stocks = dict.fromkeys(sheet.stock or plan.shop.sheet for sheet in plan.sheets)
+    sizes = [" x ".join(_shop_length(plan, mm) for mm in (stock.length_mm, stock.width_mm)) for stock in stocks]
+    size = " and ".join(dict.fromkeys(sizes))
     spare = f", {spares} of them spare," if spares else ""
     names = "The pictures in papers tell which piece is which; they are not for cutting."
     return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}.", names)

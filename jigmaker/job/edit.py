@@ -50,7 +50,8 @@ def _changed(table: dict[str, Any], values: Mapping[str, str]) -> dict[str, Any]
     """What the edited text must read as."""
     for key, value in values.items():
         section, _, name = key.rpartition(".")
-        table.setdefault(section, {})[name] = table_of(f"v = {value}", key)["v"]
+        held = table.setdefault(section, {})
+        (held[0] if isinstance(held, list) else held)[name] = table_of(f"v = {value}", key)["v"]
     return table
 
 
@@ -61,6 +62,7 @@ def _replaced(text: str, key: str, value: str) -> str:
     section, _, name = key.rpartition(".")
     document = tomlkit.parse(text)
     table: Any = document[section]
+    table = table[0] if isinstance(table, list) else table
     old = len(table[name].as_string())
     table[name] = _item(value)
     trivia = table[name].trivia
@@ -94,7 +96,7 @@ def _last_line(text: str, section: str) -> int | None:
     if header is None:
         return None
     lines = text.split("\n")
-    if not re.match(rf"\s*\[\s*{re.escape(section)}\s*\]", lines[header - 1]):
+    if not re.match(rf"\s*\[?\[\s*{re.escape(section)}\s*\]", lines[header - 1]):
         return None
     last = header
     for number in range(header, len(lines)):

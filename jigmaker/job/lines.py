@@ -19,7 +19,7 @@ STRING = (
 
 _STRING = re.compile(STRING, re.DOTALL)
 _BARE_VALUE = re.compile(r"[^,\]}#\n]*")
-_PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]+")
+_PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]+( [0-9]+)?")
 
 _LONGEST_NAME = 300
 """Signs of the longest dotted name that is noted; ours have 30."""
@@ -55,6 +55,11 @@ def dotted_name(path: Path) -> str:
     return ".".join(part if _PLAIN_KEY.fullmatch(part) else f'"{part}"' for part in path)
 
 
+def numbered(name: str, number: int) -> str:
+    """What further tables of one name, [[sheet]], are called: "sheet 2" the second; the first has the name alone."""
+    return f"{name} {number}"
+
+
 class _Walk:
     """A walk over valid TOML text from its first sign to its last, noting the line of each key on the way."""
 
@@ -62,6 +67,7 @@ class _Walk:
         self.text = text
         self.at = 0
         self.lines: dict[str, int] = {}
+        self._counts: dict[Path, int] = {}
         self._starts = [0, *(found.end() for found in re.finditer("\n", text))]
 
     def file(self) -> None:
@@ -84,8 +90,13 @@ class _Walk:
     def _header(self) -> Path:
         """Walk over [a.b] or [[a.b]]; its own line is noted even if a dotted key named the table before."""
         line = bisect_right(self._starts, self.at)
-        self.at += 2 if self.text.startswith("[[", self.at) else 1
+        is_one_of_many = self.text.startswith("[[", self.at)
+        self.at += 2 if is_one_of_many else 1
         path = self._key(())
+        if is_one_of_many:
+            self._counts[path] = self._counts.get(path, 0) + 1
+            if self._counts[path] > 1:
+                path = (*path[:-1], numbered(path[-1], self._counts[path]))
         self.at += 2 if self.text.startswith("]]", self.at) else 1
         self._note(path, line, is_header=True)
         return path

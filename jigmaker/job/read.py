@@ -21,7 +21,17 @@ from jigmaker.job.job import (
     lean_for,
 )
 from jigmaker.job.sections import JOB, KIT_NUMBER, SHOP
-from jigmaker.job.shop import OPERATIONS, FileChoices, HandRouter, Layer, Machine, Paper, SheetMaterial, Shop
+from jigmaker.job.shop import (
+    OPERATIONS,
+    FileChoices,
+    HandRouter,
+    KitChoices,
+    Layer,
+    Machine,
+    Paper,
+    SheetMaterial,
+    Shop,
+)
 from jigmaker.job.survey import Survey
 
 Record = TypeVar("Record")
@@ -76,6 +86,8 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
         files=_made(FileChoices, survey.fields("files")),
         layers=layers,
         paper=_made(Paper, survey.fields("paper")),
+        further_sheets=tuple(_made(SheetMaterial, survey.fields(name)) for name in _further_sheets(survey)),
+        kit=_made(KitChoices, survey.fields("kit")),
     )
 
 
@@ -85,6 +97,30 @@ def _first(*values: object) -> object:
 
 def _made(record: type[Record], fields: dict[str, Any]) -> Record:
     return record(**fields)
+
+
+def _further_sheets(survey: Survey) -> list[str]:
+    """The names of the second [[sheet]] and those after it."""
+    return [section.name for section in survey.sections if section.name.startswith("sheet ")]
+
+
+def _sheet_disagreements(survey: Survey) -> dict[str, str]:
+    faults: dict[str, str] = {}
+    for name in ("sheet", *_further_sheets(survey)):
+        keys = [f"{name}.{key}" for key in ("length", "width", "margin", "thickness", "for")]
+        if not all(survey.is_good(key) for key in (*keys, "sheet.thickness")):
+            continue
+        length, width, margin, thickness = (cast(float, survey.value(key)) for key in keys[:-1])
+        faults |= {
+            key.replace("sheet.", f"{name}."): fault for key, fault in sheet_faults(length, width, margin).items()
+        }
+        if name == "sheet" and survey.value(keys[-1]):
+            faults[keys[-1]] = (
+                "does not go with the first sheet, which the jig is cut from; give it to a further [[sheet]]"
+            )
+        elif not survey.value(keys[-1]) and thickness != survey.value("sheet.thickness"):
+            faults[f"{name}.thickness"] = 'is not that of the first sheet; say what is cut from it: for = ["gauges"]'
+    return faults
 
 
 def _kerf_disagreements(survey: Survey) -> dict[str, str]:
@@ -101,9 +137,7 @@ def _disagreements(survey: Survey) -> dict[str, str]:
     if survey.is_good("machine.kind"):
         given = {key for key in ("kerf", "cutter") if survey.is_there(f"machine.{key}")}
         faults |= machine_faults(cast(str, survey.value("machine.kind")), given) or _kerf_disagreements(survey)
-    sheet = [f"sheet.{key}" for key in ("length", "width", "margin")]
-    if all(survey.is_good(key) for key in sheet):
-        faults |= sheet_faults(*(cast(float, survey.value(key)) for key in sheet))
+    faults |= _sheet_disagreements(survey)
     router = [f"hand_router.{key}" for key in ("bush", "cutter", "bush_length")]
     if all(survey.is_good(key) for key in router):
         bush_mm, cutter_mm, bush_length_mm = (cast(float, survey.value(key)) for key in router)

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 Kind = Literal[
-    "length", "angle", "skew", "ratio", "whole number", "text", "choice", "yes or no", "colour", "layer name"
+    "length", "angle", "skew", "ratio", "whole number", "text", "choice", "yes or no", "colour", "layer name", "names"
 ]
-Default = float | str | bool | None
+Default = float | str | bool | tuple[str, ...] | None
 
 KIT_NUMBER = 2
 """The kit that this program makes, "jigmaker kit 2" in kit.json. Within a number keys are only added."""
@@ -105,6 +105,27 @@ LAYER_COLOURS: dict[str, tuple[str, str]] = {
     "bridge": ("#7f001f", "maroon"),  # index 244; dark, as the outlines that it stands across
 }
 """Colour of each operation and its name in words; as the DXF palette has it, so that DXF and SVG look alike."""
+
+
+def _names(key: str, choices: tuple[str, ...], sample: str, meaning: str, field: str) -> Rule:
+    """A list of names out of these; none when it is left out."""
+    return Rule(key, "names", meaning, sample, choices=choices, required=False, default=(), field=field)
+
+
+SERVED = ("gauges", "bevel plate", "foot block", "brace template", "coupon")
+"""What may be cut from another sheet than the jig: whatever fits into nothing else of the kit."""
+
+LEFT_OUT = (
+    "coupon",
+    "projection-gauge",
+    "leg-gauge",
+    "housing-plug",
+    "taper-gauge",
+    "taper-scale",
+    "pad-strip",
+    "brace-template",
+)
+"""Parts that a kit can do without."""
 
 
 def _layer(operation: str, name: str, was: str | None, is_cut: bool, meaning: str) -> Section:
@@ -206,6 +227,19 @@ SHOP: tuple[Section, ...] = (
             _length("width", 100, 6000, "400", "the size along the machine's y"),
             _length("margin", 0, 200, "5", "the strip kept free all round"),
             _length_or(0.1, "joint_clearance", 0, 1, "0.1", "the play of a tenon in its mortise"),
+            Rule(
+                "count",
+                "whole number",
+                "how many there are; left out, as many as it takes",
+                "# 3",
+                1,
+                1000,
+                required=False,
+                field="count",
+            ),
+            _names(
+                "for", SERVED, '# ["gauges"]', "what alone is cut from it; for a second [[sheet]], an off-cut", "serves"
+            ),
         ),
     ),
     Section(
@@ -287,6 +321,22 @@ SHOP: tuple[Section, ...] = (
                 field="stops",
             ),
             _length_or(None, "bearing_height", 1, 50, "# 6", "the height of the bearing on a bearing-guided cutter"),
+        ),
+    ),
+    Section(
+        "kit",
+        "What is cut of the kit.",
+        (
+            _names("leave_out", LEFT_OUT, '# ["coupon"]', "parts that are not wanted", "leave_out"),
+            Rule(
+                "spares",
+                "yes or no",
+                "false leaves out the pieces that are spare",
+                "true",
+                required=False,
+                default=True,
+                field="spares",
+            ),
         ),
     ),
     Section(

@@ -30,8 +30,10 @@ def check_record(record: object, section: str, leave_out: Iterable[str] = ()) ->
 
 
 def _fault(rule: Rule, value: object) -> str:
-    if value is None and not rule.required and rule.default is None and rule.kind == "length":
+    if value is None and not rule.required and rule.default is None and rule.kind in ("length", "whole number"):
         return ""
+    if rule.kind == "names":
+        return ""  # also slugs of parts that are cut again by themselves
     if rule.kind in ("length", "angle", "skew", "ratio", "whole number"):
         return _number_fault(rule, value)
     if rule.kind == "yes or no":

@@ -167,6 +167,18 @@ class FileChoices:
         check_record(self, "files")
 
 
+@dataclass(frozen=True, slots=True)
+class KitChoices:
+    """What is cut of the kit: parts that are left out, by slug, and whether spare pieces are cut."""
+
+    leave_out: tuple[str, ...] = ()
+    spares: bool = True
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [kit] refuse; raises OutOfRange."""
+        check_record(self, "kit")
+
+
 PaperSize = Literal["A4", "A3", "Letter", "Tabloid"]
 
 PAPER_MM: dict[PaperSize, tuple[float, float]] = {
@@ -213,6 +225,7 @@ class Shop:
     layers: dict[Operation, Layer]
     paper: Paper = field(default_factory=Paper)
     further_sheets: tuple[SheetMaterial, ...] = ()
+    kit: KitChoices = field(default_factory=KitChoices)
 
     def __post_init__(self) -> None:
         """Refuse layers that are missing, disagree, leave out a cut or do not suit the DXF; raises OutOfRange."""

@@ -3,16 +3,18 @@
 Lengths come out in mm. Faults come out as full sentences in the order of their lines.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Self
 
 from jigmaker.errors import JobError
-from jigmaker.job.lines import dotted_name, lines_of
+from jigmaker.job.lines import dotted_name, lines_of, numbered
 from jigmaker.job.sections import KIT_NUMBER, Rule, Section, top_names
 from jigmaker.job.strangers import stranger_fault
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.values import fault_of, shown, value_of
 from jigmaker.units import Unit
+
+_MOST_SHEETS = 20
 
 _LAST = 10**9
 """Stands for the line of what is not in the file: told after everything that is."""
@@ -41,11 +43,12 @@ class Survey:
     def of(cls, data: bytes, file: str, sections: tuple[Section, ...], unit_key: str, kit: int = KIT_NUMBER) -> Self:
         """Look over a file; `unit_key` is the key that says the unit of its bare numbers. JobError if it is no TOML."""
         text = text_of(data, file)
-        survey = cls(file, sections, table_of(text, file), lines_of(text), kit)
+        table = table_of(text, file)
+        survey = cls(file, (*sections, *_further_sections(table, sections)), table, lines_of(text), kit)
         said = survey._raw(unit_key)
         survey.unit = "mm" if said == "mm" else "in" if said == "in" else None
         survey._look_for_strangers()
-        for section in sections:
+        for section in survey.sections:
             survey._look_at(section)
         return survey
 
@@ -145,3 +148,17 @@ class Survey:
             self._add(key, fault)
         else:
             self.values[key] = value_of(rule, raw, self.unit or "mm")
+
+
+def _further_sections(table: dict[str, Any], sections: tuple[Section, ...]) -> list[Section]:
+    """The second [[sheet]] and those after it as sections of their own, "sheet 2"; the first is [sheet] itself.
+
+    The table is changed to match. A list of anything else is left, and is no section.
+    """
+    held = table.get("sheet")
+    sheet = next((section for section in sections if section.name == "sheet"), None)
+    if sheet is None or not isinstance(held, list) or not all(isinstance(each, dict) for each in held) or not held:
+        return []
+    table |= {numbered("sheet", i): each for i, each in enumerate(held[:_MOST_SHEETS], 1) if i > 1}
+    table["sheet"] = held[0]
+    return [replace(sheet, name=numbered("sheet", i)) for i in range(2, min(len(held), _MOST_SHEETS) + 1)]

@@ -17,6 +17,9 @@ _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 _LONGEST_LAYER = 255
 _NOT_IN_LAYERS = set("<>/\\\":;?*|=,'`")
 
+NEEDED = ("plate", "bearer", "bearers", "end-bearer", "stop", "fence", "fence-or-back-strip")
+"""Of the housing jig, by what people call them."""
+
 _WANTED = {
     "angle": "a number of degrees",
     "skew": "a number of degrees",
@@ -38,6 +41,8 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
             return _number_fault(rule, raw)
         case "yes or no":
             return "" if isinstance(raw, bool) else f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
+        case "names":
+            return names_fault(rule, raw)
     if not isinstance(raw, str):
         return f"is {shown(raw)}, must be text in quotes"
     return text_fault(rule, raw)
@@ -48,10 +53,27 @@ def value_of(rule: Rule, raw: object, unit: Unit) -> object:
     if rule.kind == "length":
         assert isinstance(raw, str | int | float)
         return length_mm(raw, unit)
+    if rule.kind == "names":
+        assert isinstance(raw, list)
+        return tuple(raw)
     if rule.kind in ("angle", "skew", "ratio"):
         assert isinstance(raw, int | float)
         return float(raw)
     return raw.lower() if rule.kind == "colour" and isinstance(raw, str) else raw
+
+
+def names_fault(rule: Rule, raw: object) -> str:
+    """What is wrong with a list of names; "" when it will do."""
+    if not isinstance(raw, list | tuple) or not all(isinstance(name, str) for name in raw):
+        return f'is {shown(raw)}, must be a list of names, such as ["{rule.choices[0]}"]'
+    strange = [name for name in raw if name not in rule.choices]
+    if not strange:
+        return ""
+    needed = [name for name in strange if name in NEEDED]
+    if rule.key == "leave_out" and needed:
+        return f"names {needed[0]}, which must be there: without it no housing is routed; take it out of the list"
+    known = ", ".join(f'"{name}"' for name in rule.choices)
+    return f"names {shown(strange[0])}, must be out of {known}"
 
 
 def shown(raw: object) -> str:

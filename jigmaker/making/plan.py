@@ -12,6 +12,7 @@ from jigmaker.making.cuttable import check_cuttable
 from jigmaker.making.judge import Source, check_job, refuse_errors
 from jigmaker.making.layer_findings import layer_findings
 from jigmaker.parts.kit import Kit, make_kit
+from jigmaker.parts.left_out import left_out_findings
 from jigmaker.parts.part import Part
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
@@ -53,7 +54,7 @@ def kit_plan(job: Job, shop: Shop, source: Source) -> Plan:
         kit=kit,
         part_sheets=(),
         sheets=(),
-        cautions=(*cautions_in(findings), *bridge_findings(held, shop.machine)),
+        cautions=(*cautions_in(findings), *left_out_findings(shop), *bridge_findings(held, shop.machine)),
         held=held,
     )
 

@@ -123,10 +123,12 @@ def _sides(part: Part) -> tuple[float, float]:
 
 
 def _sheets(bench: Bench) -> str:
-    sheet, unit = bench.kit.shop.sheet, bench.unit
-    whole = size(sheet.length_mm, sheet.width_mm, unit=unit)
-    count = counted(len(bench.sheets), "sheet")
-    said = f"{count} of {sheet.material}, {whole}, {bench.length(sheet.thickness_mm)} thick as measured."
+    unit, stocks = bench.unit, [sheet.stock or bench.kit.shop.sheet for sheet in bench.sheets]
+    said = " ".join(
+        f"{counted(stocks.count(stock), 'sheet')} of {stock.material}, "
+        f"{size(stock.length_mm, stock.width_mm, unit=unit)}, {bench.length(stock.thickness_mm)} thick as measured."
+        for stock in dict.fromkeys(stocks)
+    )
     # Along a path the tool cuts half its width beyond the piece's own offset, and at a sharp corner farther out.
     sides = bench.sheets[-1].left_whole(2.5 * bench.kit.shop.machine.widest_cut_mm + 1.0)
     kept = [
@@ -162,7 +164,8 @@ def _plain_part(part: Part, bench: Bench) -> tuple[str, ...]:
     length, width = _sides(part)
     sides = (_decimal(mm, bench.unit) for mm in (width, part.thickness_mm, length, None))
     counts = (str(part.needed), str(part.spares), str(part.pieces))
-    return ("sheet part", part.name, "", *counts, *sides, bench.kit.shop.sheet.material)
+    stock = bench.kit.shop.sheet_for(part.slug, part.assembly)
+    return ("sheet part", part.name, "", *counts, *sides, stock.material)
 
 
 def _decimal(mm: float | None, unit: Unit) -> str:

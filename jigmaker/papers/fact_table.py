@@ -21,6 +21,7 @@ from jigmaker.parts.bevel_size import size_on_bed
 from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
+from jigmaker.parts.left_out import INSTEAD
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import Unit, fixed
 
@@ -93,6 +94,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "some bridged": is_bridged,
         "some screwed": "screw" in held,
         "some taped": "tape" in held,
+        **{f"no {slug}": slug in shop.kit.leave_out for slug in INSTEAD},
         "scored": machine.marking != "none",
         "kerf included": machine.compensation == "included",
         "kerf left out": machine.compensation == "left out",
@@ -145,6 +147,7 @@ def _asked(bench: Bench) -> Iterator[Fact]:
     what, size = reference_words(bench.sheets, shop)
     yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words"))
     yield Fact("sheet.material", shop.sheet.material, "words")
+    yield from (Fact(f"instead.{slug.replace('-', '_')}", words, "words") for slug, words in INSTEAD.items())
     yield Fact("router.stops", shop.hand_router.stops, "number")
 
 

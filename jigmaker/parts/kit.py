@@ -45,6 +45,8 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
 def make_kit(trestle: Trestle, shop: Shop) -> Kit:
     """Every part of the kit. The job and shop must have passed check_kit; this function checks nothing."""
     made = (part for make in PART_MAKERS for part in make(trestle, shop))
+    made = (part for part in made if part.slug not in shop.kit.leave_out)
+    made = (part if shop.kit.spares else replace(part, spares=0) for part in made)
     parts = tuple(_out_of_its_sheet(_with_short_mark(part), shop) for part in made)
     return Kit(trestle, shop, parts, jig_settings(lay_out_jigs(trestle, shop)[0]))
 

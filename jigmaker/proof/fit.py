@@ -22,7 +22,7 @@ from jigmaker.proof.gauges import (
     projection_gauge_findings,
 )
 from jigmaker.proof.jig import JigAsCut, jig_as_cut
-from jigmaker.proof.measured import Measured, Unmeasured, missing_finding
+from jigmaker.proof.measured import LeftOut, Measured, Unmeasured, missing_finding
 from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.rout import HousingFigures, needed_projection, rout_housings
 from jigmaker.proof.same_lines import CutBefore
@@ -134,6 +134,8 @@ def _checked(check: Callable[[], Iterable[Finding]]) -> list[Finding]:
     try:
         for finding in check():
             findings.append(finding)
+    except LeftOut:
+        pass
     except Unmeasured as error:
         findings.append(error.finding)
     except (ArithmeticError, GEOSException) as error:

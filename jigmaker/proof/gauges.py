@@ -13,7 +13,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.proof.assemble import AGAIN, EXACT_DEG, EXACT_MM, off_finding
 from jigmaker.proof.expected_numbers import expected_angles, expected_brace
 from jigmaker.proof.features import farther
-from jigmaker.proof.measured import Edge, Measured, Unmeasured, missing_finding
+from jigmaker.proof.measured import Edge, LeftOut, Measured, Unmeasured, missing_finding
 from jigmaker.units import fixed
 
 WIDEST_HALF_BAND_MM = 0.075  # half of what a gauge lets pass, at most
@@ -31,7 +31,9 @@ class KitAsCut:
     number: int = KIT_NUMBER
 
     def part(self, slug: str) -> Measured:
-        """The part of this slug. Raises Unmeasured."""
+        """The part of this slug. Raises Unmeasured; LeftOut for one that the shop does not want."""
+        if slug not in self.parts and slug in self.shop.kit.leave_out:
+            raise LeftOut(missing_finding(slug, f"{slug}: is left out"))
         if slug not in self.parts:
             raise Unmeasured(missing_finding(slug, f"{slug}: kit.json tells no such part"))
         return self.parts[slug]

@@ -38,6 +38,10 @@ class Unmeasured(LookupError):
         self.finding = finding
 
 
+class LeftOut(Unmeasured):
+    """What would be measured is a part that the shop leaves out: nothing is wrong."""
+
+
 @dataclass(frozen=True, slots=True)
 class Edge:
     """A straight edge as cut, from start to end in the sense in which it was told."""

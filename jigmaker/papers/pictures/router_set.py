@@ -14,6 +14,7 @@ from jigmaker.papers.pictures.look import OUTLINE, THIN, Canvas, Spot
 from jigmaker.papers.pictures.names import Name, name_beside
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
 from jigmaker.parts.kit import Kit
+from jigmaker.parts.projection_gauge import projection_gauge
 from jigmaker.trestle.angles import cotangent
 from jigmaker.units import Unit, caliper_text
 
@@ -139,7 +140,7 @@ def _middle(a: Point, b: Point) -> Point:
 
 def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[Name]:
     """The router upside down with the kit's own gauge on its base, and the names of both."""
-    part = next(part for part in kit.parts if part.slug == "projection-gauge")
+    part = projection_gauge(kit.trestle, kit.shop)
     _, _, long, high = part.outline.bounds
     base = max(layout.base_radius, long / 2)
     size = min(_RIGHT_MM / (2 * base), _HIGH_MM / (high + _BASE_MM))
