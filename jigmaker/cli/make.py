@@ -13,7 +13,11 @@ from jigmaker.cli.speech import say
 from jigmaker.errors import UsageError
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from jigmaker.cli.reading import Asked
     from jigmaker.job.shop import Shop
+    from jigmaker.making.plan import Plan
 
 
 @click.command("make", short_help="Make every file of a job: DXF, SVG and numbers.")
@@ -87,7 +91,6 @@ def _make_again(
     from jigmaker.making.again import few_files, folder_name, plan_again, what_changes, whole_files
     from jigmaker.making.folder import check_folder, write_folder
     from jigmaker.proof.prove import prove
-    from jigmaker.units import length_text
 
     asked = read_asked(job, shop)
     before = asked.shop_or_refuse()
@@ -101,16 +104,23 @@ def _make_again(
         return False, [*changes, *verdict_lines(report), "Nothing was written."]
     files = few_files(planned, asked.source, before, cuts)
     write_folder(files, target, replace)
+    lines = _again_lines(planned, asked, target, files)
+    proved = row("", "Proved in the kit as it was cut before, with these parts in it.")
+    return True, [*lines, *changes, *verdict_lines(report), *proved]
+
+
+def _again_lines(planned: Plan, asked: Asked, target: Path, files: Iterable[str]) -> list[str]:
+    """What was written where, how many of what are cut, and from which files."""
+    from jigmaker.cli.speech import row
+    from jigmaker.units import length_text
+
     sheets = [name for name in files if name.startswith("sheets/") and name.endswith(".dxf")]
     pieces = [placed.part for sheet in planned.sheets for placed in sheet.placed]
-    thick = length_text(pieces[0].thickness_mm, before.files.unit)
+    thick = length_text(pieces[0].thickness_mm, planned.shop.files.unit)
     counts = ", ".join(f"{pieces.count(part)} {part.name}" for part in dict.fromkeys(pieces))
-    return True, [
-        *row("", f"{asked.job.name}: {len(files)} files in {click.format_filename(target)}", column=0),
+    return [
+        *row("", f"{asked.job.name}: {len(list(files))} files in {click.format_filename(target)}", column=0),
         *row("to cut", f"{counts}; sheet {thick} thick.", *(str(target / name) for name in sheets)),
-        *changes,
-        *verdict_lines(report),
-        *row("", "Proved in the kit as it was cut before, with these parts in it."),
     ]
 
 
