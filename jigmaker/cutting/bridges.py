@@ -1,4 +1,4 @@
-"""Bridges in what is drawn: a path left open for them, or a mark across the line. Places in, strokes out. Sheet frame; mm."""
+"""Bridges as drawn, a path left open or a mark across the line: outline and places in, strokes out. Sheet frame; mm."""
 
 from collections.abc import Callable, Sequence
 from math import hypot

@@ -12,8 +12,9 @@ def in_cutting_order(pieces: Sequence[Sequence[CutContour]]) -> tuple[CutContour
     """All contours of all pieces in cutting order; one sequence a piece of a part, its contours as its part lists them.
 
     First every mark, then every inner contour (contained before containing), then every outline: a piece that is cut
-    loose no longer lies where it was. Marks of bridges, which are not cut, come last. Within each, the machine goes from piece to piece, each time to the nearest one
-    left, starting from the sheet's lower left corner; of two as near, the one listed first. Same input, same order.
+    loose no longer lies where it was. Marks of bridges, which are not cut, come last. Within each, the machine goes
+    from piece to piece, each time to the nearest one left, starting from the sheet's lower left corner; of two as near,
+    the one listed first. Same input, same order.
     """
     stops = [pieces[i] for i in _round([_middle(piece) for piece in pieces])]
     marks = [contour for piece in stops for contour in piece if contour.operation == "mark"]

@@ -381,9 +381,7 @@ SHOP: tuple[Section, ...] = (
     _layer("inner", "INNER", "#007fff", True, "Cuts inside a part: holes, slots, mortises."),
     _layer("outer", "OUTER", "#000000", True, "The outlines, cut last."),
     _layer("bridge", "BRIDGE", None, False, "Where bridges hold a part: never cut; in files at finished size only."),
-    _layer(
-        "note", "NOTE", "#808080", False, "Never cut: reference square and places for screws, in the sheet's waste."
-    ),
+    _layer("note", "NOTE", "#808080", False, "Never cut: reference square, places for screws, in the sheet's waste."),
 )
 
 

@@ -50,7 +50,7 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class _Bridge:
-    """A bridge as drawn: what crosses the edge, or the middle of the gap beside it, and the direction along the edge."""
+    """A bridge as drawn: what crosses the edge, or the middle of the gap beside it; and the way along the edge."""
 
     drawn: Geometry
     along: Point
@@ -135,9 +135,8 @@ def _bridges(files: FileSet, machine: Machine, faults: Faults) -> Iterator[_Brid
     gaps = gaps_of(strokes, lambda way: machine.bridge_width_mm + hypot(in_x * way[0], in_y * way[1]))
     for (x0, y0), (x1, y1) in gaps:
         long, middle = hypot(x1 - x0, y1 - y0), ((x0 + x1) / 2, (y0 + y1) / 2)
-        yield _Bridge(
-            shapely.Point(middle), ((x1 - x0) / long, (y1 - y0) / long), f"{text(middle[0], 3)}, {text(middle[1], 3)}"
-        )
+        place = f"{text(middle[0], 3)}, {text(middle[1], 3)}"
+        yield _Bridge(shapely.Point(middle), ((x1 - x0) / long, (y1 - y0) / long), place)
 
 
 def _fault_of(
@@ -176,7 +175,7 @@ def _loose(sheet: str, placed: Sequence[tuple[ToldPart, PlaneFrame]], counts: Se
 
 
 def _check_screws(files: FileSet, screws: Sequence[Point], machine: Machine, faults: Faults) -> None:
-    """In each file a cross at every place that is told, and nothing of the note but the square nearer to a path than a screw may."""
+    """In each file a cross at every place that is told; but for the square no note is nearer to a path than a screw."""
     import shapely
 
     notes = [(each, _whole(each.shape)) for each in files.of("note")]

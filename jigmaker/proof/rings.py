@@ -37,9 +37,8 @@ def closed_rings(strokes: Sequence[Stroke], gap_of: GapOf) -> tuple[list[tuple[i
     """Strokes chained over bridges' gaps to rings: of each its first stroke's number and its points, straight across
     the gaps; and the numbers of the strokes that belong to no ring."""
     closed, stray = _chains(strokes, gap_of)
-    return [
-        (chain[0][0], [p for _, run in chain for p in [*points_along(run), run[-1].end]]) for chain in closed
-    ], stray
+    rings = [(chain[0][0], [p for _, run in chain for p in [*points_along(run), run[-1].end]]) for chain in closed]
+    return rings, stray
 
 
 def gaps_of(strokes: Sequence[Stroke], gap_of: GapOf) -> list[tuple[Point, Point]]:

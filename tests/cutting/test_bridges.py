@@ -166,7 +166,7 @@ def test_pieces_on_a_sheet_hang_as_by_themselves():
 
 
 def test_only_parts_with_bridges_keep_room_for_them():
-    """A bridge and two cuts beside every piece that has some; the cutter's width and 2 mm between two that have none."""
+    """A bridge and two cuts beside every piece that has some; the cutter's width and 2 mm between two without."""
     job, shop = VARIANTS["cnc, bush, two slots"]
     shop = replace(shop, machine=replace(shop.machine, bridges=2, bridge_width_mm=8.0))
     parts = make_kit(solve(job), shop).parts
@@ -235,9 +235,8 @@ def test_screws_lie_in_the_waste_out_of_the_cutters_reach(shop_name):
         found += cut.screws_at
         assert len(crosses) == 2 * len(cut.screws_at)
         paths = shapely.union_all(outer(cut.contours))
-        pieces = shapely.union_all(
-            [shapely.Polygon(p.part.outline.placed(p.sheet_from_part).points()) for p in sheet.placed]
-        )
+        placed = [p.part.outline.placed(p.sheet_from_part) for p in sheet.placed]
+        pieces = shapely.union_all([shapely.Polygon(outline.points()) for outline in placed])
         for line in crosses:
             assert line.length == pytest.approx(5.0)
             assert line.distance(paths) >= tool + 10.0 and not line.intersects(pieces)

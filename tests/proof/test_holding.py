@@ -18,7 +18,7 @@ BRIDGE, NOTE, OUTER = "BRIDGE", "NOTE", "OUTER"
 
 @pytest.fixture(scope="module")
 def kit():
-    """The demo's kit for a router, both kinds of lines, crosses for screws; of its files those of one sheet and part."""
+    """The demo's kit for a router, both kinds of lines, crosses for screws; files of one sheet and part."""
     text = re.sub('kind = "laser"\nkerf.*\n', CNC, quick(ideal_shop_text()))
     text = re.sub(r'compensation = ".*"', 'compensation = "both"', text).replace("write = false", "write = true")
     text = re.sub("(?m)^(length|width) = .*$", r"\1 = 700", text, count=2)

@@ -28,7 +28,7 @@ _GROWS: dict[Unit, str] = {"mm": "1 mm in 300 mm", "in": '3/64" in a foot'}
 def without_machine(unit: Unit) -> str:
     """For whom this paper is and how true it is; damp and saw are common practice, no source."""
     return (
-        "Whoever has no machine to cut the sheet prints these, glues the print to the sheet and saws to the line; leg ends "
+        "Whoever has no machine for it prints these, glues the print to the sheet and saws to the line; leg ends "
         "and strips go round the timber. Paper is less true than cut parts: it grows with damp by up to "
         f"{_GROWS[unit]}, a line is {length_text(CUT_LINE_MM, unit)} wide, and a saw wanders. Expect "
         f"{plus_minus(0.5, unit)}, and bring the edges that guide or bear to a straight edge, a square and a caliper. "
