@@ -21,6 +21,7 @@ RENAMED = {
     "mark": Layer("Pencil_1", "#ff0000", 0.2),
     "inner": Layer("B$", "#00ff00", 0.5),
     "outer": Layer("c-3", "#123456", 1.0),
+    "bridge": Layer("Hold", "#654321", 0.3),
     "note": Layer("Words", "#abcdef", 0.05),
 }
 UNWRITTEN = {key: replace(layer, write=key in ("inner", "outer")) for key, layer in DEMO_SHOP.layers.items()}
