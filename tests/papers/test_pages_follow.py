@@ -95,6 +95,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     # The reference square is 2 in wide in a file in inches.
     "files.units": ({"files.unit": "in"}, {KIT}),
     "files.parts": ({"files.parts": "finished size"}, set()),
+    "files.contours": ({"files.contours": "line and arc"}, set()),
     "files.operations": ({"files.operations": "apart"}, set()),
     "files.contours": ({"files.contours": "line and arc"}, set()),
     "paper.size": ({"paper.size": "Letter"}, set()),
