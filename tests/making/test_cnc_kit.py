@@ -98,7 +98,7 @@ def test_index_and_proof_tell_what_hangs_on_no_bridge():
 
 def test_bridges_and_screws_have_layers_in_the_files_of_outlines():
     """Finished size: closed outlines with marks; with the cutter in the lines: gaps and no marks; crosses in both."""
-    planned, files, _ = kit()
+    _, files, _ = kit()
     for name in (name for name in files if name.startswith("sheets/") and name.endswith("-outer.dxf")):
         drawn = dxf_tags.contours(files[name])
         outlines = [one for one in drawn if one.layer == "OUTER"]
@@ -108,7 +108,6 @@ def test_bridges_and_screws_have_layers_in_the_files_of_outlines():
         assert all(one.is_closed for one in outlines) == is_finished and bool(marks) == is_finished
         assert ("BRIDGE" in dxf_tags.layers(files[name])) == is_finished
         assert len(crosses) >= 8
-    assert sum(len(sheet.placed) for sheet in planned.sheets) == 40
 
 
 def test_round_holes_are_circles_and_every_hole_runs_anticlockwise():

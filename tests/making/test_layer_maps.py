@@ -110,4 +110,5 @@ def test_layers_carry_names_colours_and_widths():
     strokes = {
         one.layer: (one.attributes["stroke"], float(one.attributes["stroke-width"])) for one in svg_paths.shapes(svg)
     }
-    assert strokes == {layer.name: (layer.colour, layer.width_mm) for layer in shop.layers.values()}
+    drawn = [layer for key, layer in shop.layers.items() if key != "bridge"]  # this machine asks for none
+    assert strokes == {layer.name: (layer.colour, layer.width_mm) for layer in drawn}
