@@ -94,7 +94,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "some bridged": is_bridged,
         "some screwed": "screw" in held,
         "some taped": "tape" in held,
-        **{f"no {slug}": slug in shop.kit.leave_out for slug in INSTEAD},
+        **{slug: slug not in shop.kit.leave_out for slug in ("coupon", *INSTEAD)},
         "scored": machine.marking != "none",
         "kerf included": machine.compensation == "included",
         "kerf left out": machine.compensation == "left out",

@@ -55,10 +55,12 @@ WHERE = {
     "layers.mark": 14,
     "layers.mark.name": 15,
     "brace.depth": 17,
-    "list": 20,
+    "list": 18,
     "list.entry": 19,
-    "list.later": 22,
-    "list.last": 23,
+    "list 2": 20,
+    "list 2.entry": 21,
+    "list 2.later": 22,
+    "list 2.last": 23,
 }
 
 
