@@ -120,6 +120,7 @@ LEFT_OUT = (
     "projection-gauge",
     "leg-gauge",
     "housing-plug",
+    "depth-gauge",
     "taper-gauge",
     "taper-scale",
     "pad-strip",

@@ -22,8 +22,9 @@ from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
 from jigmaker.parts.left_out import INSTEAD
+from jigmaker.standing.play import fit_word, play
 from jigmaker.trestle.fixings import fixings
-from jigmaker.units import Unit, fixed
+from jigmaker.units import Unit, caliper_text, fixed
 
 _FENCE_SCREW: dict[Unit, str] = {
     "mm": "3.5 mm × 30 mm countersunk, pilot hole 2.5 mm,",
@@ -193,6 +194,7 @@ def _jig(bench: Bench) -> Iterator[Fact]:
     """Settings of jig and gauges."""
     trestle, shop = bench.kit.trestle, bench.kit.shop
     layout, limits = lay_out_jigs(trestle, shop)[0], gauge_limits(trestle, shop)
+    cut = play(trestle.job, shop)
     caliper = {
         "jig.standoff": layout.standoff,
         "jig.guide_offset": layout.guide_offset,
@@ -206,12 +208,18 @@ def _jig(bench: Bench) -> Iterator[Fact]:
         "plug.high": limits.high_mm,
         "play.least": limits.low_mm - limits.go_mm,
         "play.most": limits.high_mm - limits.no_go_mm,
+        "play.asked": cut.asked_mm,
         "jig.bush_play": layout.slot_width - 2 * layout.bush_radius,
     }
     proved = ("standoff", "guide_offset", "slot_width", "projection")
     for name, mm in caliper.items():
         group, _, key = name.partition(".")
         yield Fact(name, mm, "caliper", f"jig.{key}_mm" if group == "jig" and key in proved else "")
+    for name, mm in (("asked", cut.asked_mm), ("as_cut_least", cut.least_mm), ("as_cut_most", cut.most_mm)):
+        yield Fact(f"fit.{name}", fit_word(mm), "words")
+    # A play below 0 is told as a figure too: the leg is that much wider than its housing.
+    yield Fact("play.as_cut_least", caliper_text(cut.least_mm, bench.unit), "words")
+    yield Fact("play.as_cut_most", caliper_text(cut.most_mm, bench.unit), "words")
     yield from _fixed(bench)
 
 

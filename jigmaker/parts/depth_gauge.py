@@ -98,11 +98,10 @@ def _size_of(trestle: Trestle, shop: Shop) -> _Size:
 
 def _corners(size: _Size) -> list[Corner]:
     """Anticlockwise from the left end of the lower edge; beside a narrow housing the bar's ends are set back."""
-    left, length, high = size.ear + size.shoulder, size.length, size.height
-    right = left + size.tongue
+    length, high = size.length, size.height
+    left, right = (length - size.tongue) / 2, (length + size.tongue) / 2
     low, over, cut, ear = size.bottom - DEPTH_LIMIT_MM, size.bottom + DEPTH_LIMIT_MM, CUT_CORNER_MM, size.ear
     upper, under = high - size.top + DEPTH_LIMIT_MM, high - size.top - DEPTH_LIMIT_MM
-    ends = length - (ear or cut)  # of the shoulders with a cut corner
     lower_ear = [
         Corner((0.0, low + cut), "bottom face, ear", "free"),
         Corner((ear, low + cut), "bottom face, end of low shoulder", "free"),
@@ -118,10 +117,10 @@ def _corners(size: _Size) -> list[Corner]:
         Corner((left, 0.0), "bottom face, tip"),
         Corner((right, 0.0), "bottom face, right side", "free"),
         Corner((right, over), "bottom face, high shoulder"),
-        Corner((ends, over), "bottom face, cut corner", "free"),
+        Corner((length - (ear or cut), over), "bottom face, cut corner", "free"),
         Corner((length, over + cut), "right end", "free"),
         Corner((length, under - cut), "top face, cut corner", "free"),
-        Corner((ends, under), "top face, high shoulder"),
+        Corner((length - (ear or cut), under), "top face, high shoulder"),
         Corner((right, under), "top face, right side", "free"),
         Corner((right, high), "top face, tip"),
         Corner((left, high), "top face, left side", "free"),

@@ -7,6 +7,7 @@ INSTEAD = {
     "projection-gauge": "set the cutter with a caliper, from the router's base to the tip",
     "leg-gauge": "measure width and thickness of every leg with a caliper, at both ends and the middle",
     "housing-plug": "measure the housing with a caliper, wall to wall and square to the walls",
+    "depth-gauge": "measure both depths with a depth rod, from a straight edge over the board's edge",
     "taper-gauge": "measure the gap under a foot with feeler gauges",
     "taper-scale": "measure the gap under a foot with feeler gauges",
     "pad-strip": "lift the feet with shims, and measure them with a caliper",

@@ -76,7 +76,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "machine.kerf": ({"machine.tool_mm": 0.25}, {KIT}),
     "machine.cutter": (CNC | {"machine.tool_mm": 4.0}, {KIT}),
     # Limits of what it cuts, the tape over a trestle from that jig, the flanks that bevels are set to.
-    "machine.accuracy": ({"machine.accuracy_mm": 0.15}, {KIT, WASTE, LEGS, DRY}),
+    "machine.accuracy": ({"machine.accuracy_mm": 0.15}, {KIT, ROUTER, WASTE, LEGS, DRY}),
     "machine.compensation": ({"machine.compensation": "included"}, {KIT}),
     "machine.marking": ({"machine.marking": "none"}, {KIT}),
     "machine.bridges": ({"machine.bridges": 2}, {KIT}),

@@ -13,6 +13,7 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Machine, Shop
 from jigmaker.papers.bench import Bench
+from jigmaker.papers.fact_table import fact_table
 from jigmaker.papers.pictures.jig_bodies import plate_place, slot_corners
 from jigmaker.papers.pictures.saw import saw_picture
 from jigmaker.papers.practice import PRACTICE, READS_MM
@@ -327,3 +328,17 @@ def test_a_dry_joint_has_no_glue_and_one_screw_a_leg() -> None:
         "Press every leg home and against the near wall, without glue, its head flush with the top face."
     ]
     assert not [row for row in cut_list(solve(job)) if row.group == "glue"]
+
+
+def test_the_sheet_tells_in_words_how_a_leg_goes_in_and_the_worst_that_may_come_of_it():
+    """Demo: 0.15 asked; machine 0.1 twice, cutter 0.05, bush 0.05 either way, and twice 0.05 off centre, by hand."""
+    found = fact_table(Bench(make_kit(solve(DEMO), DEMO_SHOP), ()))
+    names = ("play.asked", "fit.asked", "play.as_cut_least", "fit.as_cut_least", "play.as_cut_most", "fit.as_cut_most")
+    assert [found[name].told("", "mm") for name in names] == [
+        "0.15 mm",
+        "with a push of the hand",
+        "-0.15 mm",
+        "not at all",
+        "0.55 mm",
+        "sliding, loose",
+    ]

@@ -301,56 +301,6 @@ def test_the_step_from_low_to_high_survives_any_kerf(name, machine, compensation
     assert low == pytest.approx(setting(part, "low") + left_on(part) - lost, abs=1e-6)
 
 
-# Depth gauge
-
-
-def lies_on(job, part, face, limit, deeper):
-    """True when the gauge, flush with a face, comes down on one shoulder beside a housing that is so much deeper.
-
-    It is tried at every place along the edge, either side up; the housing is `deeper` in both faces.
-    """
-    floor = (job.leg.thickness_mm - job.housing.reveal_mm) + deeper * sin(radians(job.splay_deg))
-    wide, clear = job.leg.width_mm + job.housing.clearance_mm, job.housing.clearance_mm / 2
-    housed = board(job).minus(slab(job, wide, floor, clear))
-    _, _, length, height = part.outline.bounds
-    up, tip, middle = (-1, height, -part.thickness_mm / 2) if face == "top" else (1, 0.0, part.thickness_mm / 2)
-    middle -= 0.0 if face == "top" else job.top.thickness_mm
-    y = job.top.width_mm / 2 - setting(part, f"{face} face, {limit}") + (tip if face == "top" else 0.0)
-    flat = Solid.prism(part.outline, [], part.thickness_mm).moved((-length / 2, 0.0, -part.thickness_mm / 2))
-    for side in (1, -1):
-        gauge = flat.placed(Frame((0.0, y, middle), (side, 0, 0), (0, up, 0), (0, 0, side * up)))
-        for step in range(-int(wide), 1):
-            at = job.top.length_mm / 2 - job.inset_mm + step
-            if gauge.moved((at, 0.0, 0.0)).common(housed).volume < 1e-6:
-                return True
-    return False
-
-
-@pytest.mark.parametrize("face", ["top", "bottom"])
-@pytest.mark.parametrize("name", ["demo", "a", "proud", "small"])
-def test_depths_are_sorted_to_a_fifth_of_a_millimetre(name, face):
-    """Low lies on any housing allowed and high on none; a hundredth beyond the limit of 0.2 mm it is told."""
-    part, job = gauges(name)["depth-gauge"], JOBS[name]
-    for deeper, low_lies, high_lies in [(-0.21, False, False), (-0.19, True, False), (0.19, True, False)]:
-        assert lies_on(job, part, face, "low", deeper) == low_lies, deeper
-        assert lies_on(job, part, face, "high", deeper) == high_lies, deeper
-    assert lies_on(job, part, face, "high", 0.21)
-
-
-@both_files
-def test_the_depth_gauge_is_right_whichever_file_is_cut(compensation):
-    """Tip and shoulders face the same way: the kerf moves both alike."""
-    part = gauges("demo", "cnc")["depth-gauge"]
-    left = left_after_cutting(part, MACHINES["cnc"], compensation)
-    low_x, low_y, high_x, high_y = left.bounds
-    middle = (low_x + high_x) / 2
-    tips = extent_on(left, (middle, low_y - 1), (middle, high_y + 1))
-    for x, limit in ((low_x + 12, "low"), (high_x - 12, "high")):
-        shoulders = extent_on(left, (x, low_y - 1), (x, high_y + 1))
-        assert shoulders[0] - tips[0] == pytest.approx(setting(part, f"bottom face, {limit}"), abs=1e-6)
-        assert tips[1] - shoulders[1] == pytest.approx(setting(part, f"top face, {limit}"), abs=1e-6)
-
-
 # Limits, marks, features
 
 
