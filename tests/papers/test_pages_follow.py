@@ -102,7 +102,6 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "files.parts": ({"files.parts": "finished size"}, set()),
     "files.contours": ({"files.contours": "line and arc"}, set()),
     "files.operations": ({"files.operations": "apart"}, set()),
-    "files.parts": ({"files.parts": "finished size"}, set()),
     "paper.size": ({"paper.size": "Letter"}, set()),
     "paper.scale_x": ({"paper.scale_x": 1.01}, set()),
     "paper.scale_y": ({"paper.scale_y": 0.99}, set()),
