@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from jigmaker.job.shop import Machine
 from jigmaker.proof.file_set import MARK, NOTE, FileSet
-from jigmaker.proof.machine_error import ARC_MM, round_width_mm, rows_as_cut, rows_stretched
+from jigmaker.proof.machine_error import ROUND_MM, round_width_mm, rows_as_cut, rows_stretched
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices, Numbers, Truths
@@ -21,13 +21,15 @@ if TYPE_CHECKING:
     """Rows and the operation of each in; the same elsewhere out, each with the number of the row it comes from."""
 
 LETTER_MM = 0.06
-"""The same for marks: nothing is fitted to a letter, and its arcs are arcs in every file."""
+"""Arcs of marks that the machine bends by less keep their bulges: nothing is fitted to a letter."""
+
+_KEPT_MM = 1.2 * ROUND_MM  # and others that it bends by less stay arcs, so that small differences stay small
 
 _CHORDS_TURN = 0.9  # cosine of the most that chords of a curve turn
 
 
 def as_made(files: FileSet, machine: Machine) -> FileSet:
-    """The set with its lines where the machine makes them, moved back to their places; an arc within 0.005 mm of it.
+    """The set with its lines where the machine makes them, moved back to their places; arcs are within 0.012 mm.
 
     Nominal files, and those of a machine of true scale and angle, are given back as they are.
     """
@@ -40,7 +42,8 @@ def as_made(files: FileSet, machine: Machine) -> FileSet:
     def change(rows: Numbers, operations: Indices) -> tuple[Numbers, Indices]:
         moved = rows.copy()
         moved[:, :4] -= back
-        return rows_as_cut(moved, machine, np.where(operations == MARK, LETTER_MM, ARC_MM))
+        is_letter = operations == MARK
+        return rows_as_cut(moved, machine, np.where(is_letter, LETTER_MM, _KEPT_MM), ~is_letter)
 
     return _changed(files, change)
 

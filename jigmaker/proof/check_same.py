@@ -163,10 +163,12 @@ def check_marks(
     """
     assert isinstance(sheet.owner, ToldSheet)
     pieces = sheet.owner.pieces
-    placed = [parts[slug].only((MARK,)).moved(at.x, at.y, at.turn_deg) for slug, at in pieces if slug in parts]
-    if len(placed) < len(pieces):
+    if any(slug not in parts for slug, _ in pieces):
         return  # a part's file that cannot be read is a fault of its own
-    wanted, read = joined_tables(placed), sheet.pieces.only((MARK,))
+    # A crooked machine's files have letters' arcs in several.
+    marks = {slug: parts[slug].only((MARK,)).with_whole_arcs() for slug in {slug for slug, _ in pieces}}
+    placed = [marks[slug].moved(at.x, at.y, at.turn_deg) for slug, at in pieces]
+    wanted, read = joined_tables(placed), sheet.pieces.only((MARK,)).with_whole_arcs()
     differing = _differing(wanted, read, within_mm, is_resaved)
     if differing is None:
         if len(wanted) != len(read) and not is_resaved:

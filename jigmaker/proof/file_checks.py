@@ -17,7 +17,7 @@ from jigmaker.proof.check_same import check_forms, check_marks, check_sheet, che
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.file_set import CUT, MARK, FileSet, file_sets
 from jigmaker.proof.laid_out import finished_parts, laid_out
-from jigmaker.proof.machine_error import ARC_MM, ROUND_MM, most_stretched, round_width_mm
+from jigmaker.proof.machine_error import ROUND_MM, most_stretched, round_width_mm
 from jigmaker.proof.pieces import Pieces
 from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
 from jigmaker.proof.resaved import RESAVED_MM
@@ -113,7 +113,7 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
             own.setdefault(key, {})[files.owner.slug] = files.pieces.only((MARK, *CUT)).moved(-shift[0], -shift[1])
             if files.is_changed:
                 resaved.add((*key, files.owner.slug))
-            exact.setdefault(key, {})[files.owner.slug] = tolerance if is_exact else MOVED_MM + ARC_MM
+            exact.setdefault(key, {})[files.owner.slug] = tolerance if is_exact else MOVED_MM + ROUND_MM
         elif isinstance(files.owner, ToldSheet) and files.is_whole and name not in twins:
             # A piece turned on such a bed has other lines than in its own file: its cuts are as wide as others there,
             # and other arcs come nearest to its curves.

@@ -24,7 +24,7 @@ from jigmaker.units import text
 if TYPE_CHECKING:
     from shapely import Polygon
 
-    from jigmaker.proof.contours import Indices, Numbers
+    from jigmaker.proof.contours import Indices, Numbers, Truths
 
 Shape = Outline | Circle | Stroke
 
@@ -152,14 +152,17 @@ def _per_quarter(radius: float) -> int:
     return min(_MOST_CHORDS, max(4, ceil(pi / 2 / sqrt(8 * _SAG_MM / radius))))
 
 
-def rows_as_cut(rows: Numbers, machine: Machine, within_mm: float | Numbers) -> tuple[Numbers, Indices]:
+def rows_as_cut(
+    rows: Numbers, machine: Machine, within_mm: float | Numbers, through_middle: Truths | None = None
+) -> tuple[Numbers, Indices]:
     """`as_cut` of the rows of a table of contours: the new rows, each with the number of the one it comes from.
 
-    within_mm may be another for each row.
+    within_mm may be another for each row. through_middle: which arcs, where they stay arcs, go through where their
+    middles are made, and do not keep their bulges.
     """
     turn = radians(machine.skew_deg)
     up = (machine.scale_y * sin(turn) / cos(turn), machine.scale_y)
-    return _rows_carried(rows, (machine.scale_x, 0.0), up, within_mm)
+    return _rows_carried(rows, (machine.scale_x, 0.0), up, within_mm, through_middle)
 
 
 def rows_stretched(rows: Numbers, machine: Machine) -> tuple[Numbers, Indices]:
@@ -169,7 +172,13 @@ def rows_stretched(rows: Numbers, machine: Machine) -> tuple[Numbers, Indices]:
     return _rows_carried(rows, (width / in_x, 0.0), (0.0, width / in_y), 0.0)
 
 
-def _rows_carried(rows: Numbers, x_step: Point, y_step: Point, within_mm: float | Numbers) -> tuple[Numbers, Indices]:
+def _rows_carried(
+    rows: Numbers,
+    x_step: Point,
+    y_step: Point,
+    within_mm: float | Numbers,
+    through_middle: Truths | None = None,
+) -> tuple[Numbers, Indices]:
     import numpy as np
 
     step = np.array([x_step, y_step])
@@ -180,12 +189,25 @@ def _rows_carried(rows: Numbers, x_step: Point, y_step: Point, within_mm: float 
         return carried, np.arange(len(rows))
     is_round = np.flatnonzero((rows[:, 4] != 0) | (rows[:, 5] > 0))
     centre, radius, first, turn = circles_of(rows[is_round])
-    kept_centre, kept_radius, _, _ = circles_of(carried[is_round])
     at = first[:, None] + turn[:, None] * np.linspace(0.0, 1.0, 4 * _SAMPLES + 1)
     points = (centre[:, None] + radius[:, None, None] * np.stack([np.cos(at), np.sin(at)], axis=2)) @ step
+    if through_middle is not None:
+        bulges = _bulges_through(points[:, 0], points[:, 2 * _SAMPLES], points[:, -1])
+        is_arc = (rows[is_round, 5] == 0) & through_middle[is_round] & (np.abs(bulges) <= 1)
+        carried[is_round[is_arc], 4] = bulges[is_arc]
+    kept_centre, kept_radius, _, _ = circles_of(carried[is_round])
     off = np.abs(np.hypot(*(points - kept_centre[:, None]).transpose(2, 0, 1)) - kept_radius[:, None])
     bent = is_round[off.max(axis=1, initial=0.0) >= np.broadcast_to(within_mm, len(rows))[is_round]]
     return _with_chords(rows, carried, bent, step) if len(bent) else (carried, np.arange(len(rows)))
+
+
+def _bulges_through(start: Numbers, middle: Numbers, end: Numbers) -> Numbers:
+    """Bulges of arcs by three points: half the turn from the first chord to the second is a quarter of the arc's."""
+    import numpy as np
+
+    (ux, uy), (vx, vy) = (middle - start).T, (end - middle).T
+    found: Numbers = np.tan(np.arctan2(ux * vy - uy * vx, ux * vx + uy * vy) / 2)
+    return found
 
 
 def _with_chords(rows: Numbers, carried: Numbers, bent: Indices, step: Numbers) -> tuple[Numbers, Indices]:

@@ -27,6 +27,7 @@ _SEARCH_MM = 3e-3  # middles farther apart than this are never the same piece
 _SAMPLES = 9  # points of a piece that are looked at
 _SAG_MM = 1e-4  # of the chords of arcs that they are held against
 _MOST_CHORDS = 1024
+_ONE_CIRCLE_MM = 1e-3  # centres and radii nearer than this are of one circle
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +83,42 @@ class Pieces:
             table[:, at] = x + c * self.table[:, at] - s * self.table[:, at + 1]
             table[:, at + 1] = y + s * self.table[:, at] + c * self.table[:, at + 1]
         return Pieces(table, self.owner, self.kind)
+
+    def with_whole_arcs(self) -> Pieces:
+        """Arcs that go on into one another on one circle as one arc, or as few of at most half a turn as it takes."""
+        import numpy as np
+
+        t = self.table
+        arcs = np.flatnonzero(t[:, 4] != 0)
+        centre, radius, first, turn = circles_of(t[arcs])
+        goes_on = np.zeros(len(arcs), dtype=bool)
+        goes_on[1:] = (
+            (np.diff(arcs) == 1)
+            & (self.owner[arcs[1:]] == self.owner[arcs[:-1]])
+            & (np.abs(t[arcs[1:], :2] - t[arcs[:-1], 2:4]) < _ONE_CIRCLE_MM).all(axis=1)
+            & (np.hypot(*np.diff(centre, axis=0).T) < _ONE_CIRCLE_MM)
+            & (np.abs(np.diff(radius)) < _ONE_CIRCLE_MM)
+            & (turn[1:] * turn[:-1] > 0)
+        )
+        heads = np.flatnonzero(~goes_on)
+        if len(heads) == len(arcs):
+            return self
+        whole = np.add.reduceat(turn, heads)
+        count = np.ceil(np.abs(whole) / np.pi - _ONE_CIRCLE_MM).astype(np.int64)
+        of = np.repeat(np.arange(len(heads)), count)
+        number = np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
+        ends = []
+        for k in (0, 1):
+            at = first[heads][of] + whole[of] * (number + k) / count[of]
+            ends.append(centre[heads][of] + radius[heads][of, None] * np.stack([np.cos(at), np.sin(at)], axis=1))
+        rows = np.column_stack([*ends, np.tan(whole[of] / count[of] / 4), np.zeros(len(of))])
+        rest, head = t[:, 4] == 0, arcs[heads][of]
+        table = np.concatenate([t[rest], rows])
+        return Pieces(
+            table,
+            np.concatenate([self.owner[rest], self.owner[head]]),
+            np.concatenate([self.kind[rest], self.kind[head]]),
+        )
 
     def mirrored(self, about_x: float) -> Pieces:
         """The mirror image in an upright line."""

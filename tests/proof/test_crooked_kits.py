@@ -40,12 +40,8 @@ PLACED_MM, TURNED_DEG = 0.01, 0.02
 
 def shop_text(lines: str, in_inches: bool = False) -> bytes:
     """The demo's shop with more lines in [machine]; no marks, no nominal files; in inches R12, a file an operation."""
-    text = (
-        ideal_shop_text()
-        .decode()
-        .replace('compensation = "both"', 'compensation = "included"')
-        .replace('"score"', '"none"')
-    )
+    text = ideal_shop_text().decode().replace('compensation = "both"', 'compensation = "included"')
+    text = text.replace('"score"', '"none"')
     if in_inches:
         text = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", r"\1 = '\2 mm'", text.replace('units = "mm"', 'units = "in"'))
         text = text.replace('"R2000"', '"R12"\noperations = "apart"')

@@ -1,7 +1,8 @@
 """The judge's crooked machine against trigonometry and shapely: where lines go, how wide the cut is."""
 
 from dataclasses import replace
-from math import cos, dist, radians, sin, tan
+from itertools import pairwise
+from math import cos, dist, pi, radians, sin, tan
 
 import pytest
 import shapely
@@ -19,6 +20,7 @@ from jigmaker.proof.machine_error import (
     stretched,
     unstretched,
 )
+from jigmaker.proof.pieces import pieces_of
 
 PLAIN = Machine("laser", 0.2)
 SKEWED = Machine("laser", 0.2, skew_deg=0.3)
@@ -136,3 +138,18 @@ def test_a_table_of_lines_goes_where_its_shapes_go(machine: Machine, within_mm: 
     wanted = [row for shape in shapes for row in rows_of(as_cut(shape, machine, within_mm))]
     rows, _ = rows_as_cut(table, machine, within_mm)
     assert rows.tolist() == [pytest.approx(row, abs=1e-9) for row in wanted]
+
+
+def test_arcs_in_several_pieces_are_one() -> None:
+    """A half turn in three, a line, an O in eight, a wave of two arcs: 1, 1, 2 and 2 rows, by the circle's geometry."""
+    half = [
+        Arc(*ends, tan(pi / 12)) for ends in pairwise([(5 * cos(a), 5 * sin(a)) for a in (0, pi / 3, 2 * pi / 3, pi)])
+    ]
+    ring = [Arc(*ends, tan(pi / 16)) for ends in pairwise([(cos(i * pi / 4), sin(i * pi / 4)) for i in range(9)])]
+    wave = (Arc((0, 0), (2, 0), 0.5), Arc((2, 0), (4, 0), -0.5))
+    shapes = [Stroke((*half, Line((-5, 0), (-5, -9)))), Stroke(tuple(ring)), Stroke(wave)]
+    whole = pieces_of([(0, shape) for shape in shapes]).with_whole_arcs()
+    assert sorted(whole.owner.tolist()) == [0, 0, 1, 1, 2, 2]
+    rows = {tuple(round(float(v), 9) + 0.0 for v in row) for row in whole.table}
+    assert (5.0, 0.0, -5.0, 0.0, 1.0, 0.0) in rows
+    assert {(1.0, 0.0, -1.0, 0.0, 1.0, 0.0), (-1.0, 0.0, 1.0, 0.0, 1.0, 0.0)} <= rows
