@@ -167,10 +167,11 @@ def test_a_square_of_a_stated_size_in_the_waste_tells_the_scale(name, form):
     size, words = (50.8, "2 in") if kit.plan.shop.files.unit == "in" else (50.0, "50 mm")
     for file in kit.of(form):
         note = [line for line in drawn(file) if line.layer == kit.layer("note")]
-        if not note:
+        squares = [line for line in note if line.is_closed]
+        if not squares:  # a router's file may have crosses for screws all the same
             assert "over its lines, left to right" in file.data.decode()
             continue
-        (square,) = [line for line in note if line.is_closed]
+        (square,) = squares
         assert [abs(b - a) for a, b, _ in square.pieces] == pytest.approx([size] * 4, abs=3e-5), file.name
         x, y = min(p.real for p in square.points), min(p.imag for p in square.points)
         figure = write_text(words, (x + size / 2, y + size / 2 - 3), 6, anchor="middle")
