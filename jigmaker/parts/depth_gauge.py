@@ -74,7 +74,7 @@ def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
         hand="",
         needed=1,
         spares=0,
-        thickness_mm=shop.sheet.thickness_mm,
+        thickness_mm=shop.sheet_for("depth-gauge", "gauges").thickness_mm,
         outline=outline,
         features=(*pieces, *_sizes(pieces, size)),
         marks=_marks(trestle, shop, size),
@@ -85,7 +85,7 @@ def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
 def _size_of(trestle: Trestle, shop: Shop) -> _Size:
     """A tongue as thick as the sheet touches the floor first where that is shallowest: at its face or behind it."""
     housing, slope = trestle.housing, cotangent(trestle.job.splay_deg)
-    rise = min(shop.sheet.thickness_mm, trestle.job.top.thickness_mm) * slope
+    rise = min(shop.sheet_for("depth-gauge", "gauges").thickness_mm, trestle.job.top.thickness_mm) * slope
     free = housing.width_mm - BESIDE_MM
     tongue = max(LEAST_TONGUE_MM, min(TONGUE_MM, free / 3))
     return _Size(

@@ -116,7 +116,7 @@ def depth_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
     face = {"top": (job.leg.thickness_mm - job.housing.reveal_mm) / sin(splay)}
     face["bottom"] = face["top"] - job.top.thickness_mm / tan(splay)
     # The floor rises toward the bottom face, from there it falls.
-    rise = min(kit.shop.sheet.thickness_mm, job.top.thickness_mm) / tan(splay)
+    rise = min(kit.shop.sheet_for("depth-gauge", "gauges").thickness_mm, job.top.thickness_mm) / tan(splay)
     for name, first in (("top", face["top"] - max(0.0, rise)), ("bottom", face["bottom"] + min(0.0, rise))):
         for limit, off in (("low", -DEPTH_LIMIT_MM), ("high", DEPTH_LIMIT_MM)):
             what, size = f"{name} face, {limit}", first + off

@@ -82,6 +82,15 @@ def test_a_group_is_cut_from_its_own_sheet(planned, files):
     assert plate.thickness_mm == 9.1
 
 
+def test_gauges_from_another_sheet_are_right_on_it(quick_shop):
+    """The depth gauge's tongue meets a floor that rises across it: a thinner one goes deeper, and the proof asks so."""
+    text = quick_shop.replace("[sheet]", "[[sheet]]").replace("[machine]", f"{SHEETS}[machine]", 1)
+    text = text.replace('"foot block"', '"gauges"')
+    source = Source(demo_job_text(), text.encode())
+    report = prove(planned_files(plan(read_job(demo_job_text()), read_shop(text.encode()), source), source))
+    assert report.passed, report.findings
+
+
 def test_an_off_cut_is_filled_first(planned):
     """It is small, and nothing that would go on it lies on a whole sheet while it has room: it is the first sheet."""
     first = planned.sheets[0]
