@@ -42,6 +42,9 @@ def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
             _add_label(document, label, paper_mm)
         add_dimensions(document, picture, paper_mm)
         set_page(document, picture, bounds, paper_mm)
+        # The library names the classes in use in the order of a set, which differs from run to run.
+        for kind in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(kind)
         stream = StringIO()
         document.write(stream)
     return (comments(picture, _VERSION, unit) + plain_numbers(stream.getvalue())).encode("utf-8", "replace")

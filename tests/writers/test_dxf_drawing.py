@@ -2,6 +2,9 @@
 
 import io
 import math
+import os
+import subprocess
+import sys
 from dataclasses import replace
 
 import ezdxf
@@ -181,3 +184,21 @@ def test_a_cut_file_has_no_dimensions_in_it():
     assert {entity.dxftype() for entity in document.modelspace()} <= {"LWPOLYLINE", "LINE", "ARC", "CIRCLE"}
     (box,) = document.modelspace().query("LWPOLYLINE[layer=='EDGES']")
     assert math.dist(*list(box.get_points("xy"))[:2]) == 80
+
+
+def test_a_drawing_has_the_same_bytes_in_every_process() -> None:
+    """Whatever order the run gives to sets of names: the library lists the kinds in use out of one."""
+    script = (
+        "from hashlib import sha256; from jigmaker.drawing.picture import Label, Picture, PictureLayer; "
+        "from jigmaker.writers.dxf_drawing import write_drawing_dxf; "
+        "picture = Picture('P', 50.0, 40.0, (PictureLayer('EDGE', '#5f007f', 0.3),), (), "
+        "labels=(Label('EDGE', '78°', (5.0, 5.0), 3.0),)); "
+        "print(sha256(write_drawing_dxf(picture)).hexdigest())"
+    )
+    runs = {
+        subprocess.run(
+            [sys.executable, "-c", script], env={**os.environ, "PYTHONHASHSEED": seed}, capture_output=True, check=True
+        ).stdout
+        for seed in ("1", "2", "3", "4")
+    }
+    assert len(runs) == 1
