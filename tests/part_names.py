@@ -17,6 +17,7 @@ PIECES = {
     "coupon": 1,
     "mask-foot": 4,
     "leg-gauge": 1,
+    "depth-gauge": 1,
     "housing-plug": 1,
     "brace-template": 1,
     "mask-for-slot-r": 1,

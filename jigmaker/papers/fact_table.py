@@ -66,9 +66,7 @@ def off_cut_fact(bench: Bench) -> dict[str, Fact]:
 def what_is_so(bench: Bench) -> dict[str, bool]:
     """What a line or a whole sheet may depend on."""
     job, shop, angles = bench.kit.trestle.job, bench.kit.shop, bench.kit.trestle.angles
-    found, machine = fixings(bench.kit.trestle), shop.machine
-    held = {each.how for each in holdings(bench.kit.parts, machine)} if is_told(machine) else set[How]()
-    is_bridged = "bridges" in held
+    found = fixings(bench.kit.trestle)
     return {
         "several": job.trestles > 1,
         "glued": job.housing.joint == "glued",
@@ -87,6 +85,17 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "brace screws": found.braces is not None,
         "both hands": lay_out_jigs(bench.kit.trestle, shop)[0].hands == "both",
         "bearing": shop.hand_router.is_bearing_guided,
+        **{slug: slug not in shop.kit.leave_out for slug in ("coupon", *INSTEAD)},
+        **_machine_is_so(bench),
+    }
+
+
+def _machine_is_so(bench: Bench) -> dict[str, bool]:
+    """What of it the machine decides."""
+    shop, machine = bench.kit.shop, bench.kit.shop.machine
+    held = {each.how for each in holdings(bench.kit.parts, machine)} if is_told(machine) else set[How]()
+    is_bridged = "bridges" in held
+    return {
         "laser": machine.kind == "laser",
         "cnc": machine.kind == "cnc",
         "note": shop.layers["note"].write,
@@ -95,7 +104,6 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "some bridged": is_bridged,
         "some screwed": "screw" in held,
         "some taped": "tape" in held,
-        **{slug: slug not in shop.kit.leave_out for slug in ("coupon", *INSTEAD)},
         "scored": machine.marking != "none",
         "kerf included": machine.compensation == "included",
         "kerf left out": machine.compensation == "left out",

@@ -193,9 +193,9 @@ def _plain_layer(shop: Shop) -> Part:
 
 
 def _pad(trestle: Trestle, shop: Shop) -> Part:
+    """Its thickness is all that works: a saw or a stub takes nothing from a pad."""
     along, across_foot = pad_size(trestle)
     corners = [
-        # Its thickness is all that works: a saw or a stub takes nothing from a pad.
         Corner((0.0, 0.0), "near edge", "free"),
         Corner((along, 0.0), "right end", "free"),
         Corner((along, across_foot), "far edge", "free"),

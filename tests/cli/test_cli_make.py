@@ -226,7 +226,7 @@ from jigmaker.making import paper_files
 from jigmaker.proof import prove
 
 paper_files.PAPERS = ()  # neither papers nor proof have a part in this
-prove.prove = lambda files: prove.Report((), 0, 0, None)
+prove.prove = lambda *asked: prove.Report((), 0, 0, None)
 """
 
 ENDED = f"""
