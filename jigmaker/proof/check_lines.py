@@ -183,6 +183,8 @@ def check_doubles(files: FileSet, letters: Truths, faults: dict[str, Faults]) ->
 
 def _tell_double(files: FileSet, first: int, second: int, length: float, faults: dict[str, Faults]) -> None:
     operation, places = files.operation(first), files.lines.places
+    if (operation == "bridge") != (files.operation(second) == "bridge"):
+        return  # nobody cuts a bridge's mark, and a line to saw on may run along it
     if operation == files.operation(second) == "note" and files.file(first) != files.file(second):
         return  # each file has a note of its own, at the same place
     do, place = "remove one of the two, or write the files again", f"{places[first]} and {places[second]}"
