@@ -63,7 +63,11 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
     may_open = shop.machine.bridges > 0 and files.compensation == "included"
     for drawn in files.of("inner", "outer"):
         if not isinstance(drawn.shape, Stroke):
-            rings.append(Ring(shapely.Polygon(points_of(drawn.shape)), drawn))
+            points = points_of(drawn.shape)
+            if len(points) < 3:  # a line there and back
+                faults[drawn.file].add(112, "a contour encloses nothing", _AGAIN, drawn.contour.place)
+                continue
+            rings.append(Ring(shapely.Polygon(points), drawn))
             is_wanted = files.form == "dxf" and shop.files.contours == "line and arc"
             if not drawn.contour.is_whole and not is_wanted:
                 says = "a line that is cut is closed only because ends meet"
@@ -90,7 +94,7 @@ def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> l
         contour = drawn[number].contour
         says = "a piece of an outline does not pair up with another across a bridge"
         faults[drawn[number].file].add(108, says, _CLOSE, contour.place, limit=f"gap {text(gap, 3)} mm")
-    return [Ring(shapely.Polygon(points), drawn[number]) for number, points in rings]
+    return [Ring(shapely.Polygon(points), drawn[number]) for number, points in rings if len(points) > 2]
 
 
 def _check_crossings(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
