@@ -225,9 +225,14 @@ def circles_of(rows: Numbers) -> tuple[Numbers, Numbers, Numbers, Numbers]:
 
 
 def with_circles(read: Contours) -> Contours:
-    """Closed contours of arcs that all lie on one circle, once round it, as that circle."""
+    """Closed contours of arcs that all lie on one circle, once round it, as that circle; two straight pieces there and
+    back, which enclose nothing, as an open line."""
     import numpy as np
 
+    count = read.starts[1:] - read.starts[:-1]
+    is_bent = np.zeros(len(read), dtype=bool)
+    is_bent[read.owner[(read.table[:, 4] != 0) | (read.table[:, 5] > 0)]] = True
+    read = replace(read, closed=read.closed & ((count > 2) | is_bent))
     turned = np.zeros(len(read))
     np.add.at(turned, read.owner, 4 * np.arctan(read.table[:, 4]))
     straight = np.zeros(len(read), dtype=bool)

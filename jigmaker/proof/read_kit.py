@@ -134,6 +134,8 @@ def _contour(told: Told) -> Outline | Circle:
             return Circle((x, y), told.number("radius_mm"))
         rows = [row.as_numbers(3) for row in told.each("vertices_mm")]
         following = [*rows[1:], *rows[:1]]
+        if len(rows) < 3 and not any(row[2] for row in rows):
+            raise Untold(f"{told.path}: is no contour: it encloses nothing")
         return Outline(tuple(piece((a[0], a[1]), (b[0], b[1]), a[2]) for a, b in zip(rows, following, strict=True)))
     except OutlineError as error:
         raise Untold(f"{told.path}: is no contour: {error}") from None

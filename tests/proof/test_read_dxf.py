@@ -225,3 +225,14 @@ def test_figures_that_cannot_be_are_told(group, value):
     file, findings = read_dxf("x.dxf", data)
     assert file.contours == ()
     assert [finding.code for finding in findings] == [103]
+
+
+def test_a_line_there_and_back_encloses_nothing():
+    """A closed polyline of two points is no opening: it stays an open line, also in two pieces that meet."""
+    document = a_document()
+    document.modelspace().add_lwpolyline([(5, 5), (9, 5)], close=True, dxfattribs={"layer": "CUT"})
+    for ends in (((20, 20), (30, 20)), ((30, 20), (20, 20))):
+        document.modelspace().add_line(*ends, dxfattribs={"layer": "CUT"})
+    file, findings = read(document)
+    assert findings == []
+    assert [type(contour.shape) for contour in file.contours] == [Stroke, Stroke]
