@@ -66,7 +66,7 @@ def _deviations(
     missing = _moved_edges(nominal, -EDGE_MM).difference(cut.material)
     extra = cut.material.difference(_moved_edges(nominal, EDGE_MM))
     if machine is not None and (machine.is_corrected or machine.is_directed):
-        curves = _beside_curves(cut.told)
+        curves = _beside_curves(cut.told, machine.widest_cut_mm)
         missing, extra = missing.difference(curves), extra.difference(curves)
     if machine is not None and not extra.is_empty:
         extra = shapely.union_all([_beyond_fillets(wood, nominal, machine, turn_deg) for wood in _pieces(extra)])
@@ -83,18 +83,23 @@ def _beyond_fillets(wood: Polygon, nominal: Polygon, machine: Machine, turn_deg:
     return unstretched(left, machine, turn_deg)
 
 
-def _beside_curves(told: ToldPart) -> Polygon:
-    """Where a part from a crooked machine may be off by more than along its straight edges."""
+def _beside_curves(told: ToldPart, tool: float) -> Polygon:
+    """Where a part from a crooked machine may be off by more than along its straight edges.
+
+    Also beside the end of a curve, as far as a tool reaches that is still on the curve.
+    """
     import shapely
 
     bands = []
     for contour in (told.outline, *(hole for _, hole in told.holes)):
         if isinstance(contour, Circle):
-            bands.append((shapely.LinearRing(contour.points(PER_QUARTER)), ROUND_MM))
-        else:
-            arcs = [each for each in contour.segments if each.bulge]
-            bands += [(shapely.LineString([*arc.points(PER_QUARTER), arc.end]), ARC_MM) for arc in arcs]
-    return shapely.union_all([line.buffer(off_mm + EDGE_MM) for line, off_mm in bands])
+            ring = shapely.LinearRing(contour.points(PER_QUARTER))
+            bands.append(ring.buffer(ROUND_MM + EDGE_MM))
+        elif arcs := [each for each in contour.segments if each.bulge]:
+            ring = shapely.LinearRing(contour.points(PER_QUARTER))
+            curves = shapely.MultiLineString([[*arc.points(PER_QUARTER), arc.end] for arc in arcs])
+            bands.append(ring.intersection(curves.buffer(tool)).buffer(ARC_MM + EDGE_MM))
+    return shapely.union_all(bands)
 
 
 def _moved_edges(nominal: Polygon, out_mm: float) -> Polygon:
