@@ -57,28 +57,22 @@ def command(
 
 
 def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> tuple[bool, list[str]]:
-    """Read, judge, make, prove, write; True and what to say of it. A kit that does not prove is not written."""
+    """Read, make, write; True and what to say of it. A kit that does not prove is not written."""
+    from jigmaker import api
     from jigmaker.cli.closing import closing_text
     from jigmaker.cli.reading import read_asked
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.making.folder import check_folder, write_folder
-    from jigmaker.making.make import planned_files
     from jigmaker.making.ownership import kit_in
-    from jigmaker.making.paper_files import with_papers
-    from jigmaker.making.plan import plan
-    from jigmaker.proof.prove import prove
 
     asked = read_asked(job, shop)
-    planned = plan(asked.job, asked.shop_or_refuse(), asked.source)
-    target = out / asked.job.slug
+    of_shop, target = asked.shop_or_refuse(), out / asked.job.slug
     before = kit_in(check_folder(target, replace))  # before the work, not after it
-    files = planned_files(planned, asked.source)
-    report = prove(files)
-    if not report.passed:
-        return False, [*verdict_lines(report), "Nothing was written."]
-    files = with_papers(planned, report, files)
-    write_folder(files, target, replace)
-    return True, closing_text(planned, asked, target, tuple(files), report, before).split("\n")
+    made = api.make(asked.job, of_shop)
+    if not made.report.passed:
+        return False, [*verdict_lines(made.report), "Nothing was written."]
+    write_folder(made.files, target, replace)
+    return True, closing_text(made.plan, asked, target, tuple(made.files), made.report, before).split("\n")
 
 
 def _make_again(

@@ -1,11 +1,12 @@
 """The job: one design of trestle and how many of it, as asked. Millimetres and degrees; angles off the level."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from jigmaker.job.naming import slug_of
 from jigmaker.job.self_check import check_record
+from jigmaker.job.toml import FileText
 from jigmaker.units import Unit
 
 LEAN_ONE_IN = (4, 5, 6)
@@ -92,7 +93,8 @@ class Job:
 
     rake_deg and splay_deg are bevel settings off the level (90 is plumb). inset_mm is the housing's distance from the
     board's end on the top arris, to the near wall. `angle_chosen` is True when the user left both angles out and they
-    were chosen from the height (`lean_for`); say it aloud. `unit` is the unit the user reads.
+    were chosen from the height (`lean_for`); say it aloud. `unit` is the unit the user reads. `read_from` is
+    the file that says all this, None for a job made in code; jobs are equal whatever file they come from.
     """
 
     name: str
@@ -107,6 +109,7 @@ class Job:
     brace: BraceSection
     housing: HousingFit
     angle_chosen: bool = False
+    read_from: FileText | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [job] and [trestle] refuse; raises OutOfRange."""

@@ -33,6 +33,7 @@ from jigmaker.job.shop import (
     Shop,
 )
 from jigmaker.job.survey import Survey
+from jigmaker.job.toml import FileText
 
 Record = TypeVar("Record")
 
@@ -64,6 +65,7 @@ def read_job(data: bytes, file: str = "job.toml", kit: int = KIT_NUMBER) -> Job:
             "leg": _made(LegSection, survey.fields("leg")),
             "brace": _made(BraceSection, survey.fields("brace")),
             "housing": housing,
+            "read_from": FileText(data, file),
         },
     )
 
@@ -88,6 +90,7 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
         paper=_made(Paper, survey.fields("paper")),
         further_sheets=tuple(_made(SheetMaterial, survey.fields(name)) for name in _further_sheets(survey)),
         kit=_made(KitChoices, survey.fields("kit")),
+        read_from=FileText(data, file),
     )
 
 

@@ -7,6 +7,7 @@ from jigmaker.errors import OutOfRange
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.agreement import LayerFacts, hand_router_faults, kerf_faults, layer_faults, sheet_faults
 from jigmaker.job.self_check import check_record
+from jigmaker.job.toml import FileText
 from jigmaker.units import Unit
 
 Operation = Literal["mark", "inner", "outer", "bridge", "note"]
@@ -215,7 +216,7 @@ class Paper:
 class Shop:
     """Everything a shop is. `layers` holds one Layer for every operation, in cutting order.
 
-    `sheet` is what the jig is cut from, and all that no further sheet serves.
+    `sheet` is what the jig is cut from, and all that no further sheet serves. `read_from` as of a Job.
     """
 
     sheet: SheetMaterial
@@ -226,6 +227,7 @@ class Shop:
     paper: Paper = field(default_factory=Paper)
     further_sheets: tuple[SheetMaterial, ...] = ()
     kit: KitChoices = field(default_factory=KitChoices)
+    read_from: FileText | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
         """Refuse layers that are missing, disagree, leave out a cut or do not suit the DXF; raises OutOfRange."""

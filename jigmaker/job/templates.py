@@ -114,12 +114,12 @@ def _key_text(rule: Rule, given: str) -> str:
     is_quoted = rule.kind in ("text", "choice", "colour", "layer name")
     is_shown_only = given.startswith("# ") and rule.kind != "text"
     sample = given.removeprefix("# ") if is_shown_only else given
-    value = _quoted(sample) if is_quoted else sample
+    value = quoted(sample) if is_quoted else sample
     setting = f"# {rule.key} = {value}" if is_shown_only else f"{rule.key} = {value}"
     return f"{setting:<28}# {rule.meaning}"
 
 
-def _quoted(words: str) -> str:
+def quoted(words: str) -> str:
     """Text as TOML holds it."""
     plain = words.replace("\\", "\\\\").replace('"', '\\"')
     return f'"{plain}"'

@@ -3,6 +3,7 @@
 import codecs
 import re
 import tomllib
+from dataclasses import dataclass
 from typing import Any
 
 from jigmaker.errors import JobError, LengthError
@@ -35,6 +36,14 @@ _TOKEN = re.compile(
     r"|(?P<word>[^\s\"'#\[\]{}=,.]++)",
     re.DOTALL,
 )
+
+
+@dataclass(frozen=True, slots=True)
+class FileText:
+    """A file as it was read: its bytes, and the name that messages call it by."""
+
+    data: bytes
+    file: str
 
 
 def text_of(data: bytes, file: str) -> str:

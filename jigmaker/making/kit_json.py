@@ -14,6 +14,7 @@ from jigmaker import __version__
 from jigmaker.cutting.holding import is_told
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.geometry.vectors import Vector
+from jigmaker.job.job import Job
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.making.cut_files import CutFile
@@ -40,14 +41,19 @@ def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes
         "schema": SCHEMA,
         "version": __version__,
         **({} if is_whole else {"whole": False}),
-        "job": asdict(plan.job),
-        "shop": asdict(shop),
+        "job": _asked(plan.job),
+        "shop": _asked(shop),
         "settings": [_setting(setting) for setting in plan.kit.settings],
         "parts": [_part(part, cut_files) | held.get(part.slug, {}) for part in plan.kit.parts],
         "sheets": [_sheet(sheet, cut_files, shop) for sheet in plan.sheets],
         "files": _hashes(files),
     }
     return json_text(content)
+
+
+def _asked(record: Job | Shop) -> dict[str, Any]:
+    """Every field but the file, which lies beside kit.json."""
+    return {key: value for key, value in asdict(record).items() if key != "read_from"}
 
 
 def relisted(kit: bytes, files: Mapping[str, bytes]) -> bytes:

@@ -1,0 +1,76 @@
+"""A Job or a Shop made in code in, the file that says the same out: job.toml or shop.toml, TOML in UTF-8.
+
+Only what differs from the defaults is written, besides what every file must say. In a file in inches lengths carry
+their own unit, "98.3 mm", because not every length in mm has a decimal in inches.
+"""
+
+from decimal import Decimal
+
+from jigmaker.job.job import CLEARANCE_MM, Job, lean_for
+from jigmaker.job.read import read_job, read_shop
+from jigmaker.job.sections import JOB, SHOP, Rule, section_of
+from jigmaker.job.shop import Shop
+from jigmaker.job.templates import quoted
+from jigmaker.units import Unit
+
+
+def job_with_text(job: Job) -> Job:
+    """The job with the file that says the same: the one it was read from while that still holds, else a new one."""
+    own = job.read_from
+    return job if own and read_job(own.data, own.file) == job else read_job(job_text(job))
+
+
+def shop_with_text(shop: Shop) -> Shop:
+    """The shop with the file that says the same: the one it was read from while that still holds, else a new one."""
+    own = shop.read_from
+    return shop if own and read_shop(own.data, own.file) == shop else read_shop(shop_text(shop))
+
+
+def job_text(job: Job) -> bytes:
+    """A job.toml from which read_job makes a job equal to this one."""
+    unit = job.unit
+    is_chosen = (
+        job.angle_chosen and (job.rake_deg, job.splay_deg) == (lean_for(job.height_mm, job.housing.reveal_mm)[1],) * 2
+    )
+    angles = ("rake_deg", "splay_deg") if is_chosen else ()
+    clearance = ("clearance",) if job.housing.clearance_mm == CLEARANCE_MM[job.housing.joint] else ()
+    sections = [_section("job", job, unit), _section("trestle", job, unit, angles)]
+    sections += [_section(name, getattr(job, name), unit) for name in ("top", "leg", "brace")]
+    return _file([*sections, _section("housing", job.housing, unit, clearance)])
+
+
+def shop_text(shop: Shop) -> bytes:
+    """A shop.toml from which read_shop makes a shop equal to this one."""
+    unit = shop.files.unit
+    sheets = [shop.sheet, *shop.further_sheets]
+    header = "[sheet]" if len(sheets) == 1 else "[[sheet]]"
+    other_tool = "cutter" if shop.machine.kind == "laser" else "kerf"
+    sections = [_section("sheet", sheet, unit, header=header) for sheet in sheets]
+    sections += [_section("machine", shop.machine, unit, (other_tool,))]
+    sections += [_section(name, getattr(shop, name), unit) for name in ("hand_router", "kit", "files", "paper")]
+    return _file([*sections, *(_section(f"layers.{name}", layer, unit) for name, layer in shop.layers.items())])
+
+
+def _file(sections: list[str]) -> bytes:
+    return "\n".join(section for section in sections if section).encode()
+
+
+def _section(name: str, record: object, unit: Unit, left_out: tuple[str, ...] = (), header: str = "") -> str:
+    """The section with every key that is needed or differs from its default; "" when no key is left."""
+    rules = [rule for rule in section_of(JOB + SHOP, name).rules if rule.key not in left_out]
+    values = [(rule, getattr(record, rule.field)) for rule in rules]
+    told = [(rule, value) for rule, value in values if rule.required or value != rule.default]
+    lines = [f"{rule.key} = {_value(rule, value, unit)}" for rule, value in told]
+    return "\n".join([header or f"[{name}]", *lines, ""]) if lines else ""
+
+
+def _value(rule: Rule, value: object, unit: Unit) -> str:
+    """A value as TOML holds it; numbers with the fewest decimals that read back as the same number."""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, str):
+        return quoted(value)
+    if isinstance(value, tuple):
+        return f"[{', '.join(quoted(each) for each in value)}]"
+    number = f"{Decimal(repr(value)):f}"
+    return f'"{number} mm"' if rule.kind == "length" and unit == "in" else number
