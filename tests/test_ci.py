@@ -6,8 +6,8 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 COMMANDS = (
-    'python3 -m venv .venv && .venv/bin/pip install -e ".[test]" && .venv/bin/jigmaker make',
-    ".venv/bin/python -m pytest",
+    "python3 -m venv .venv && .venv/bin/pip install -e . && .venv/bin/jigmaker make",
+    '.venv/bin/pip install -e ".[test]" && .venv/bin/python -m pytest',
 )
 
 
