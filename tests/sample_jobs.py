@@ -27,13 +27,9 @@ DEMO_SHOP = Shop(
 
 
 def ideal_shop_text() -> bytes:
-    """The demo's shop.toml before its coupon was measured, a kerf but no scale and no skew; asking for all files."""
-    measured = r"(?m)^(kerf_x|kerf_y|scale_x|scale_y|skew_deg) = .*\n"
-    text = re.sub(measured, "", demo_shop_text().decode())
-    text = re.sub(r"(?m)^compensation = .*$", 'compensation = "both"', text).replace(
-        "[files]", '[files]\nparts = "both"'
-    )
-    return re.sub(r"(?m)^(kerf = .*# ).*$", r"\1full width of the cut, from a test cut in this sheet", text).encode()
+    """The demo's shop.toml, asking for all kinds of files."""
+    text = re.sub(r"(?m)^compensation = .*$", 'compensation = "both"', demo_shop_text().decode())
+    return text.replace("[files]", '[files]\nparts = "both"').encode()
 
 
 BEARING_SHOP = replace(DEMO_SHOP, hand_router=HandRouter(150, 12.7, 12.7, 55, blade_mm=38.1, bearing_height_mm=6))

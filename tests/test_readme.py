@@ -2,6 +2,7 @@
 
 import re
 import shlex
+import shutil
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from jigmaker.making import paper_files
 from jigmaker.proof import prove
 
 ROOT = Path(__file__).parent.parent
+FORM = ROOT / "tests" / "shops" / "potting_bench_form.toml"
 GUIDE = ROOT / "jigmaker" / "explain"
 README = (ROOT / "README.md").read_text("utf-8")
 PAGES = {"README.md": README, **{page.name: page.read_text("utf-8") for page in sorted(GUIDE.glob("*.md"))}}
@@ -37,6 +39,8 @@ def examples():
 def test_the_examples_print_what_is_shown(tmp_path, monkeypatch):
     """In one folder, one after another; a command shown without output must only succeed."""
     monkeypatch.chdir(tmp_path)
+    (tmp_path / "bench" / "coupon").mkdir(parents=True)
+    shutil.copy(FORM, tmp_path / "bench" / "coupon" / "filled-in.toml")
     monkeypatch.setattr(paper_files, "PAPERS", ())  # none of the examples shows a paper or a verdict
     monkeypatch.setattr(prove, "prove", lambda *asked: prove.Report((), 0, 0, None))
     assert {page for page, _, _ in examples()} >= {"README.md", "coupon.md", "files.md", "heights.md", "levelling.md"}

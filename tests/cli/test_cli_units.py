@@ -21,6 +21,7 @@ BEARING = (
     .replace(b"bush = 17 ", b"bush = 12.7 ")
     .replace(b"cutter = 12\n", b"cutter = 12.7\nblade = 38.1\nbearing_height = 6\n")
 )
+CROOKED = ideal_shop_text().replace(b'kind = "laser"', b'kind = "laser"\nscale_x = 1.0011\nskew_deg = 0.077')
 
 ROWS = [
     # sheet 9.1 + standoff 9/32 in (7.0 and up) + leg 31.75 = 47.99 mm, 1.8895 in
@@ -33,6 +34,7 @@ ROWS = [
     ("deep first pass", demo_job_text(), BEARING, "saw the waste out first"),
     ("apart", PAIR, PAIR_SHOP, "-mark, then -inner, then -outer"),
     ("held by bridges", PAIR, PAIR_SHOP, "some parts have no bridge"),
+    ("corrected", demo_job_text(), CROOKED, "They are corrected for the machine's scale and skew"),
     ("names", demo_job_text(), ideal_shop_text(), "The pictures in papers tell which piece is which"),
 ]
 
