@@ -10,8 +10,9 @@ from math import cos, degrees, hypot, pi, radians, sin, tan
 
 from jigmaker.drawing.dimension import BEYOND_MM, CLEAR_MM, GAP_MM, HEAD_MM, TAIL_MM, TEXT_MM, arrow_head
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.lettering import text_width, write_text
+from jigmaker.geometry.lettering import letter_table, text_width
 from jigmaker.geometry.outline import Arc, Stroke
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.units import fixed
 
 
@@ -85,9 +86,9 @@ class AngularDimension:
         return (*self._extensions(), *self._arcs(), *self._leader())
 
     @property
-    def strokes(self) -> tuple[Stroke, ...]:
+    def strokes(self) -> Strokes:
         """The number's letters as lines."""
-        return write_text(self.text, self.text_at, self.height_mm, 0.0, "middle")
+        return letter_table(self.text, self.text_at, self.height_mm, 0.0, "middle")
 
     def _extensions(self) -> list[Stroke]:
         found: list[Stroke] = []

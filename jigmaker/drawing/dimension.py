@@ -10,8 +10,9 @@ from math import cos, hypot, radians, sin
 from typing import Literal
 
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.lettering import text_width, write_text
+from jigmaker.geometry.lettering import letter_table, text_width
 from jigmaker.geometry.outline import Stroke
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.units import Unit, inch_fraction, text
 
 TEXT_MM = 3.5
@@ -97,9 +98,9 @@ class LinearDimension:
         return (*_extension(self.start, a), *_extension(self.end, b), *self._dimension_line(a, b))
 
     @property
-    def strokes(self) -> tuple[Stroke, ...]:
+    def strokes(self) -> Strokes:
         """The number's letters as lines."""
-        return write_text(self.text, self.text_at, self.height_mm, self.text_turn_deg, "middle")
+        return letter_table(self.text, self.text_at, self.height_mm, self.text_turn_deg, "middle")
 
     @property
     def _along(self) -> Point:

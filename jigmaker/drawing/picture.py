@@ -6,7 +6,7 @@ from jigmaker.drawing.angular_dimension import AngularDimension
 from jigmaker.drawing.dimension import LinearDimension
 from jigmaker.drawing.pen import Pen, draw_strokes
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.lettering import Anchor, write_text
+from jigmaker.geometry.lettering import Anchor, letter_table
 from jigmaker.geometry.outline import Bounds, Circle, Line, Outline, Stroke, bounds_of
 from jigmaker.geometry.strokes import Strokes
 
@@ -49,9 +49,9 @@ class Label:
     anchor: Anchor = "left"
 
     @property
-    def strokes(self) -> tuple[Stroke, ...]:
+    def strokes(self) -> Strokes:
         """The letters as lines. Raises OutlineError for letters of no height."""
-        return write_text(self.text, self.at, self.height_mm, self.turn_deg, self.anchor)
+        return letter_table(self.text, self.at, self.height_mm, self.turn_deg, self.anchor)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +75,9 @@ class Picture:
     @property
     def bounds(self) -> Bounds:
         """(x low, y low, x high, y high) of everything drawn, labels and dimensions included."""
-        lettered = [stroke for each in (*self.labels, *self.dimensions) for stroke in each.strokes]
+        lettered = [each.strokes for each in (*self.labels, *self.dimensions)]
         lines = [stroke for dimension in self.dimensions for stroke in dimension.lines]
-        return bounds_of([*(drawn.shape for drawn in self.shapes), *lettered, *lines])
+        return bounds_of([*(drawn.shape for drawn in self.shapes), *filter(len, lettered), *lines])
 
     def draw(self, pen: Pen) -> None:
         """Every shape through the pen, in order, then the letters of every label, then dimensions line by line."""
@@ -85,16 +85,14 @@ class Picture:
             pen.use_layer(drawn.layer)
             draw_shape(drawn.shape, pen)
         for label in self.labels:
-            _draw_strokes(label.layer, label.strokes, pen)
+            pen.use_layer(label.layer)
+            draw_strokes(label.strokes, pen)
         for dimension in self.dimensions:
-            _draw_strokes(dimension.layer, dimension.lines, pen)
-            _draw_strokes(dimension.letters, dimension.strokes, pen)
-
-
-def _draw_strokes(layer: str, strokes: tuple[Stroke, ...], pen: Pen) -> None:
-    pen.use_layer(layer)
-    for stroke in strokes:
-        draw_shape(stroke, pen)
+            pen.use_layer(dimension.layer)
+            for stroke in dimension.lines:
+                draw_shape(stroke, pen)
+            pen.use_layer(dimension.letters)
+            draw_strokes(dimension.strokes, pen)
 
 
 def draw_shape(shape: Shape, pen: Pen) -> None:

@@ -5,14 +5,14 @@ together from letter and accent, fractions from small figures. A sign that is no
 """
 
 import unicodedata
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, ceil, cos, degrees, hypot, radians, sin, tan
 from typing import Literal
 
 from jigmaker.errors import OutlineError
-from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.frames import Point, cos_sin
 from jigmaker.geometry.outline import Arc, Line, Segment, Stroke, bounds_of
 from jigmaker.geometry.stroke_table import ACCENTS, GAP, GRID_HIGH, SAME_AS, SIGNS, UNKNOWN
 from jigmaker.geometry.strokes import Strokes
@@ -42,30 +42,31 @@ def write_text(
     height_mm is the height of a capital. turn_deg turns the line anticlockwise about `at`. Blank text has no strokes.
     Raises OutlineError when height_mm is not above 0.
     """
-    if not height_mm > 0:
-        raise OutlineError(f"letters are {height_mm} mm high, must be above 0")
-    frame, size = PlaneFrame(at[0], at[1], turn_deg), height_mm / GRID_HIGH
-    left = -_SHARE_LEFT[anchor] * text_width(text, height_mm)
-    written: list[Stroke] = []
-    for glyph in _glyphs(text):
-        move = _letter_mover(frame, size, left)
-        written += [Stroke(stroke.mapped(move)) for stroke in glyph.strokes]
-        left += (glyph.width + GAP) * size
-    return tuple(written)
+    return letter_table(text, at, height_mm, turn_deg, anchor).strokes()
 
 
+@lru_cache(maxsize=1024)
 def letter_table(text: str, at: Point, height_mm: float, turn_deg: float = 0.0, anchor: Anchor = "left") -> Strokes:
-    """The strokes of write_text as one table, without an object for each: for what is scored."""
+    """The strokes of write_text as one table, without an object for each. A page is lettered once for all its files."""
+    import numpy as np
+
     if not height_mm > 0:
         raise OutlineError(f"letters are {height_mm} mm high, must be above 0")
-    glyphs, size = _glyphs(text), height_mm / GRID_HIGH
-    left = -_SHARE_LEFT[anchor] * text_width(text, height_mm)
-    placed: list[Strokes] = []
-    for glyph in glyphs:
+    size, left = height_mm / GRID_HIGH, -_SHARE_LEFT[anchor] * text_width(text, height_mm)
+    tables, lefts = list[Strokes](), list[float]()
+    for glyph in _glyphs(text):
         if glyph.strokes:
-            placed.append(_table(glyph).mapped(((size, 0.0, left), (0.0, size, 0.0))))
+            tables.append(_table(glyph))
+            lefts.append(left)
         left += (glyph.width + GAP) * size
-    return Strokes.joined(placed).placed(PlaneFrame(at[0], at[1], turn_deg))
+    line = Strokes.joined(tables)
+    by = np.repeat(lefts, [len(table.contour) for table in tables])[:, None]
+    x, y = by + size * line.pieces[:, 0:4:2], size * line.pieces[:, 1:4:2]
+    cosine, sine = cos_sin(turn_deg)
+    pieces = line.pieces.copy()
+    pieces[:, 0:4:2] = at[0] + cosine * x - sine * y
+    pieces[:, 1:4:2] = at[1] + sine * x + cosine * y
+    return Strokes(pieces, line.contour)
 
 
 @lru_cache(maxsize=1024)
@@ -216,15 +217,4 @@ def _on_circle(centre: Point, radius: float, turn_deg: float) -> Point:
 
 def _moved(stroke: Stroke, size: float, by: Point) -> Stroke:
     """The stroke scaled about the origin, then shifted."""
-    return Stroke(stroke.mapped(_mover(size, by)))
-
-
-def _mover(size: float, by: Point) -> Callable[[Point], Point]:
-    """Scales a point about the origin, then shifts it."""
-    return lambda p: (p[0] * size + by[0], p[1] * size + by[1])
-
-
-def _letter_mover(frame: PlaneFrame, size: float, left: float) -> Callable[[Point], Point]:
-    """Takes a point of a glyph to its place on a line of text that lies in the frame."""
-    scaled = _mover(size, (left, 0.0))
-    return lambda p: frame.point(scaled(p))
+    return Stroke(stroke.mapped(lambda p: (p[0] * size + by[0], p[1] * size + by[1])))

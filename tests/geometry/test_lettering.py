@@ -9,7 +9,7 @@ from shapely import unary_union
 from shapely.geometry import LineString, MultiLineString, Point
 
 from jigmaker.errors import OutlineError
-from jigmaker.geometry.lettering import arrow_strokes, letter_table, text_width, unknown_characters, write_text
+from jigmaker.geometry.lettering import arrow_strokes, text_width, unknown_characters, write_text
 from jigmaker.geometry.outline import Stroke, bounds_of
 from jigmaker.geometry.stroke_table import HIGHEST, LOWEST, SIGNS
 
@@ -236,16 +236,3 @@ def test_arrow_needs_a_line_and_a_head() -> None:
         arrow_strokes([(0, 0)], 3)
     with pytest.raises(OutlineError, match="head is 0 mm long"):
         arrow_strokes([(0, 0), (1, 0)], 0)
-
-
-@pytest.mark.parametrize("anchor", ["left", "middle", "right"])
-@pytest.mark.parametrize("turn_deg", [0.0, 90.0, 33.0])
-def test_a_table_of_letters_is_the_same_lines(anchor, turn_deg: float) -> None:
-    """Every stroke and piece of a line with each kind of sign, spaces and an unknown one among them."""
-    words = "R 78.25° Å 2¾ 鋸"
-    table, strokes = (make(words, (12.3, 4.5), 3.5, turn_deg, anchor) for make in (letter_table, write_text))
-    assert len(table) == len(strokes)
-    for one, other in zip(table, strokes, strict=True):
-        figures = [[(*s.start, *s.end, s.bulge) for s in each.segments] for each in (one, other)]
-        assert figures[0] == [approx(row, abs=1e-9) for row in figures[1]]
-    assert len(letter_table("  ", (0, 0), 3.5)) == 0

@@ -115,8 +115,8 @@ class Canvas:
     @property
     def bounds(self) -> Bounds:
         """The box round everything so far."""
-        letters = [stroke for label in self.labels for stroke in label.strokes]
-        return bounds_of([*(drawn.shape for drawn in self.shapes), *letters])
+        letters = [label.strokes for label in self.labels]
+        return bounds_of([*(drawn.shape for drawn in self.shapes), *filter(len, letters)])
 
     def picture(self, title: str, notes: tuple[str, ...] = ()) -> Picture:
         """Everything, on a page a little larger."""
