@@ -1,19 +1,25 @@
 """A picture on the page of a PDF: Picture and place in, lines out; picture frame, y up as in PDF; mm on the paper.
 
-Arcs become Bezier pieces within 0.00001 mm of the circle. The words of labels and the
-numbers of dimensions stand unseen behind their strokes.
+Arcs become Bezier pieces within 0.00001 mm of the circle. The words of labels and the numbers of dimensions stand unseen
+behind their strokes, which are true to 0.005 mm.
 """
 
-from collections.abc import Iterable, Iterator
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 from math import atan2, ceil, cos, pi, radians, sin, tan
 from typing import Protocol
 
+from jigmaker.drawing.pen import draw_strokes
 from jigmaker.drawing.picture import Label, Picture, PictureLayer, draw_shape
 from jigmaker.errors import OutOfRange
-from jigmaker.geometry.frames import Point
-from jigmaker.geometry.lettering import text_width
-from jigmaker.geometry.outline import Arc, Stroke
+from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.lettering import letter_table, text_width
+from jigmaker.geometry.outline import Arc
+from jigmaker.geometry.stroke_table import GAP, GRID_HIGH
+from jigmaker.units import text
 from jigmaker.writers.pdf_brush import INVISIBLE, PLACES, POINTS, Brush, paint_text, points_text
 from jigmaker.writers.pdf_fonts import PLAIN, width
 
@@ -21,50 +27,86 @@ THINNEST_MM = 0.1
 """No line on paper is thinner, however small its picture is printed."""
 BEZIER_MM = 1e-5
 """How far a Bezier piece may leave its arc."""
+LETTER_PLACES, LETTER_MM = 2, 0.005
+"""Of a point, for the strokes of letters: 0.004 mm; and how far from their arcs they may be drawn."""
 CAPITAL = 0.718
 """Height of Helvetica's capitals, in parts of the type size."""
 
 _QUARTER_ERROR = 2.73e-4  # of the radius, for one Bezier piece a quarter; falls with the sixth power of the turn
+_BACK = {"left": 0.0, "middle": 0.5, "right": 1.0}
 
 
 def draw_picture(
-    brush: Brush, picture: Picture, at: Point = (0.0, 0.0), scale: float = 1.0, places: int = PLACES
+    brush: Brush,
+    picture: Picture,
+    at: Point = (0.0, 0.0),
+    scale: float = 1.0,
+    places: int = PLACES,
+    printed: Point = (1.0, 1.0),
 ) -> None:
     """The picture with its lower left at `at`, `scale` times its size; lines grow with it. `places`: of a point.
 
-    Raises OutOfRange for a shape on an undeclared layer.
+    Shapes and dimension lines first, then words, each letter from what was lettered before. `printed`: as PdfPen has
+    it. Raises OutOfRange for a shape on an undeclared layer.
     """
     brush.raw("q 1 j")
-    picture.draw(PdfPen(brush, picture, at, scale, places))
-    brush.raw("Q")
-    numbers = [
-        Label(each.letters, each.text, each.text_at, each.height_mm, each.text_turn_deg, "middle")
-        for each in picture.dimensions
+    pen = PdfPen(brush, picture, at, scale, places, printed)
+    for drawn in picture.shapes:
+        pen.use_layer(drawn.layer)
+        draw_shape(drawn.shape, pen)
+    numbers = list[Label]()
+    for each in picture.dimensions:
+        pen.use_layer(each.layer)
+        for stroke in each.lines:
+            draw_shape(stroke, pen)
+        numbers.append(Label(each.letters, each.text, each.text_at, each.height_mm, each.text_turn_deg, "middle"))
+    placed = [
+        replace(label, at=(at[0] + label.at[0] * scale, at[1] + label.at[1] * scale), height_mm=label.height_mm * scale)
+        for label in (*picture.labels, *numbers)
     ]
-    for label in (*picture.labels, *numbers):
-        write_unseen(brush, label, at, scale)
+    for label in placed:
+        pen.use_layer(label.layer)
+        brush.raw(f"q {_frame_text(label, printed)} cm {_letters(label.text, label.height_mm)} Q")
+    brush.raw("Q")
+    for label in placed:
+        write_unseen(brush, replace(label, at=(label.at[0] / printed[0], label.at[1] / printed[1])))
 
 
-def write_unseen(brush: Brush, label: Label, at: Point, scale: float) -> None:
+def _frame_text(label: Label, printed: Point) -> str:
+    """The matrix of PDF that puts letters, written from (0, 0) to the right, where the label stands."""
+    back = _BACK[label.anchor] * text_width(label.text, label.height_mm)
+    frame = PlaneFrame(*label.at, label.turn_deg)
+    (x, y), (right_x, right_y), (up_x, up_y) = (frame.point(p) for p in ((-back, 0.0), (1 - back, 0.0), (-back, 1.0)))
+    turn = ((right_x - x) / printed[0], (right_y - y) / printed[1], (up_x - x) / printed[0], (up_y - y) / printed[1])
+    return f"{' '.join(text(each, 9) for each in turn)} {points_text(x / printed[0], y / printed[1])}"
+
+
+@lru_cache(maxsize=4096)
+def _letters(words: str, height_mm: float) -> str:
+    """A line of words from (0, 0): each letter, and the step to the next."""
+    return " ".join(_letter(sign, height_mm) for sign in unicodedata.normalize("NFC", words))
+
+
+@lru_cache(maxsize=4096)
+def _letter(sign: str, height_mm: float) -> str:
+    """The operators that draw a letter at (0, 0) with the line in use, and then go on by its width."""
+    paper = _Operators()
+    draw_strokes(letter_table(sign, (0.0, 0.0), height_mm), PdfPen(paper, places=LETTER_PLACES, within_mm=LETTER_MM))
+    step = points_text(text_width(sign, height_mm) + GAP * height_mm / GRID_HIGH)
+    return " ".join([*paper.written, f"1 0 0 1 {step} 0 cm"])
+
+
+def write_unseen(brush: Brush, label: Label) -> None:
     """The label's words as text that is not painted, where its strokes are and as long as they are."""
-    size_pt = label.height_mm * scale * POINTS / CAPITAL
+    size_pt = label.height_mm * POINTS / CAPITAL
     natural = width(label.text, PLAIN) * size_pt
-    length = text_width(label.text, label.height_mm) * scale
+    length = text_width(label.text, label.height_mm)
     if not natural or not length:
         return
-    back = {"left": 0.0, "middle": 0.5, "right": 1.0}[label.anchor] * length
+    back = _BACK[label.anchor] * length
     cosine, sine = cos(radians(label.turn_deg)), sin(radians(label.turn_deg))
-    start = (at[0] + label.at[0] * scale - back * cosine, at[1] + label.at[1] * scale - back * sine)
+    start = (label.at[0] - back * cosine, label.at[1] - back * sine)
     brush.write(label.text, start, size_pt, PLAIN, (cosine, sine, length * POINTS / natural), INVISIBLE)
-
-
-def draw_strokes(strokes: Iterable[Stroke], places: int, within_mm: float) -> str:
-    """The operators that draw strokes with the line in use, arcs within so much of their circle."""
-    paper = _Operators()
-    pen = PdfPen(paper, None, (0.0, 0.0), 1.0, places, within_mm=within_mm)
-    for stroke in strokes:
-        draw_shape(stroke, pen)
-    return " ".join(paper.written)
 
 
 class TakesOperators(Protocol):
@@ -93,9 +135,9 @@ class PdfPen:
     def __init__(
         self,
         brush: TakesOperators,
-        picture: Picture | None,
-        at: Point,
-        scale: float,
+        picture: Picture | None = None,
+        at: Point = (0.0, 0.0),
+        scale: float = 1.0,
         places: int = PLACES,
         printed: Point = (1.0, 1.0),
         within_mm: float = BEZIER_MM,

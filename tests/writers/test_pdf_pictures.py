@@ -125,11 +125,14 @@ def _bounds(strokes):
 
 
 def test_words_of_labels_are_not_painted():
-    """The page looks as if only their strokes were there."""
+    """The page looks as if only their strokes were there: but for the last 0.004 mm, which change a tone by 25 at most.
+
+    Painted letters would change it by 255.
+    """
     labelled = replace(sample_picture(), labels=LABELS)
     strokes = tuple(DrawnShape(label.layer, stroke) for label in LABELS for stroke in label.strokes)
     alone = replace(sample_picture(), shapes=(*sample_picture().shapes, *strokes))
-    assert np.array_equal(drawn(labelled).pixels(), drawn(alone).pixels())
+    assert np.abs(drawn(labelled).pixels().astype(int) - drawn(alone).pixels()).max() < 64
 
 
 def test_numbers_of_dimensions_can_be_searched():
