@@ -30,20 +30,20 @@ _WELD_PLACES = 7
 
 
 @dataclass(frozen=True, slots=True)
-class Facets:
-    """A solid's triangles in the view's frame: corners (n, 3, 3), unit normals (n, 3); and its edges.
+class Triangles:
+    """A solid's triangles in the view's frame: corners (n, 3, 3), unit normals (n, 3).
 
-    edges: (m, 2, 3), the ends of every edge to draw. outline: (m,), True where a face that is seen ends.
+    points: (p, 3), every vertex once; faces: (n, 3), which of them are the corners.
     """
 
+    points: Floats
+    faces: NDArray[np.intp]
     corners: Floats
     normals: Floats
-    edges: Floats
-    outline: NDArray[np.bool_]
 
 
-def facets_of(solid: Solid, view: View, keep_hidden: bool) -> Facets:
-    """The solid's triangles and edges as the view has them; edges that only the far side has when keep_hidden."""
+def triangles_of(solid: Solid, view: View) -> Triangles:
+    """The solid's triangles as the view has them; those of no size are left out."""
     import numpy as np
 
     mesh = solid.mesh()
@@ -54,11 +54,21 @@ def facets_of(solid: Solid, view: View, keep_hidden: bool) -> Facets:
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     size = np.linalg.norm(normals, axis=1)
     real = size > 0
-    faces, corners, normals = faces[real], corners[real], normals[real] / size[real, None]
-    pairs, outline = _shown_edges(faces, normals, keep_hidden)
+    return Triangles(points, faces[real], corners[real], normals[real] / size[real, None])
+
+
+def edges_of(triangles: Triangles, keep_hidden: bool) -> tuple[Floats, NDArray[np.bool_]]:
+    """The ends of every edge to draw, (m, 2, 3), and where a face that is seen ends, (m,).
+
+    Edges that only the far side has are among them when keep_hidden.
+    """
+    import numpy as np
+
+    points = triangles.points
+    pairs, outline = _shown_edges(triangles.faces, triangles.normals, keep_hidden)
     runs = _straight_runs(pairs, outline, points)
     edges = np.array([points[[a, b]] for a, b, _ in runs]).reshape(-1, 2, 3)
-    return Facets(corners, normals, edges, np.array([seen for _, _, seen in runs], dtype=bool))
+    return edges, np.array([seen for _, _, seen in runs], dtype=bool)
 
 
 def _shown_edges(faces: Any, normals: Floats, keep_hidden: bool) -> tuple[Any, Any]:
@@ -95,12 +105,14 @@ def _straight_runs(pairs: Any, outline: Any, points: Floats) -> list[tuple[int, 
 
     def onward(i: int, vertex: int) -> int | None:
         """The other edge at the vertex that continues edge i."""
+        (x, y, z), kind = way[i], kinds[i]
         sign = 1 if ends[i][1] == vertex else -1
         for j in at[vertex]:
-            turn = sign if ends[j][0] == vertex else -sign
-            gap = max(abs(a - turn * b) for a, b in zip(way[i], way[j], strict=True))
-            if j != i and kinds[j] == kinds[i] and gap < _IN_LINE:
-                return j
+            if j != i and kinds[j] == kind:
+                turn = sign if ends[j][0] == vertex else -sign
+                u, v, w = way[j]
+                if abs(x - turn * u) < _IN_LINE and abs(y - turn * v) < _IN_LINE and abs(z - turn * w) < _IN_LINE:
+                    return j
         return None
 
     runs, done = list[tuple[int, int, bool]](), set[int]()

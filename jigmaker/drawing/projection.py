@@ -6,12 +6,12 @@ no line is made for where they meet: give such bodies as one, or cut one from th
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import hypot
 from typing import TYPE_CHECKING, Any
 
-from jigmaker.drawing.mesh_edges import Facets, facets_of
+from jigmaker.drawing.mesh_edges import edges_of, triangles_of
 from jigmaker.drawing.occlusion import hidden_intervals
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
@@ -66,18 +66,19 @@ def project(bodies: Sequence[Body], view: View, keep_hidden: bool = False) -> li
     """
     import numpy as np
 
-    facets = [None if body.solid.is_empty else facets_of(body.solid, view, keep_hidden) for body in bodies]
-    filled = [one for one in facets if one is not None]
-    if not filled:
+    triangles = [triangles_of(body.solid, view) for body in bodies if not body.solid.is_empty]
+    if not triangles:
         return [DrawnBody(body.name, (), ()) for body in bodies]
+    drawn = [edges_of(one, keep_hidden) for one in triangles]
     hidden = iter(
         hidden_intervals(
-            np.concatenate([one.edges for one in filled]),
-            np.concatenate([one.corners for one in filled]),
-            np.concatenate([one.normals for one in filled]),
+            np.concatenate([edges for edges, _ in drawn]),
+            np.concatenate([one.corners for one in triangles]),
+            np.concatenate([one.normals for one in triangles]),
         )
     )
-    found = [_sort_out(one, [next(hidden) for _ in one.edges]) if one else ([], [], []) for one in facets]
+    each = iter([_sort_out(*edges, hidden) for edges in drawn])
+    found: list[Sorted] = [([], [], []) if body.solid.is_empty else next(each) for body in bodies]
     return _without_doubles([body.name for body in bodies], found, 3 if keep_hidden else 2)
 
 
@@ -103,11 +104,11 @@ def chained(pieces: Iterable[Piece]) -> list[list[Point]]:
 Sorted = tuple[list[Piece], list[Piece], list[Piece]]
 
 
-def _sort_out(facets: Facets, intervals: list[list[tuple[float, float]]]) -> Sorted:
-    """Outline, inner and hidden pieces of one body."""
+def _sort_out(edges: Floats, outline: Any, intervals: Iterator[list[tuple[float, float]]]) -> Sorted:
+    """Outline, inner and hidden pieces of one body, whose edges' intervals come next."""
     kinds: Sorted = ([], [], [])
-    for ends, is_outline, covered in zip(facets.edges[:, :, :2], facets.outline, intervals, strict=True):
-        (x, y), (to_x, to_y) = ends.tolist()
+    for ((x, y), (to_x, to_y)), is_outline in zip(edges[:, :, :2].tolist(), outline.tolist(), strict=True):
+        covered = next(intervals)
         crumb = _CRUMB_MM / max(hypot(to_x - x, to_y - y), _CRUMB_MM)
         parts = [(low, high) for low, high in covered if high - low > crumb]
         for low, high, is_seen in _parted(parts):

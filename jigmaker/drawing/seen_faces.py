@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from jigmaker.drawing.mesh_edges import facets_of
+from jigmaker.drawing.mesh_edges import triangles_of
 from jigmaker.drawing.projection import Body
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
@@ -33,20 +33,19 @@ def seen_places(bodies: Sequence[Body], view: View) -> dict[str, Point]:
     import numpy as np
 
     shown = [body for body in bodies if not body.solid.is_empty]
-    facets = [facets_of(body.solid, view, False) for body in shown]
-    every = np.concatenate([one.corners.reshape(-1, 3) for one in facets])
+    triangles = [triangles_of(body.solid, view) for body in shown]
+    every = np.concatenate([one.corners.reshape(-1, 3) for one in triangles])
     low, high = every[:, :2].min(axis=0), every[:, :2].max(axis=0)
     cell = float((high - low).max()) / CELLS
-    shape = tuple(int(n) + 3 for n in (high - low) / cell)
-    face, depth = np.full(shape, -1), np.full(shape, -np.inf)
-    for i, one in enumerate(facets):
+    corners, numbers = list[Any](), list[Any]()
+    for i, one in enumerate(triangles):
         facing = one.normals[:, 2] > _EDGE_ON
-        corners = one.corners[facing] - np.array([*low, 0.0])
-        corners[:, :, :2] = corners[:, :, :2] / cell + 1
+        corners.append(one.corners[facing] - np.array([*low, 0.0]))
+        corners[-1][:, :, :2] = corners[-1][:, :, :2] / cell + 1
         ways = np.unique(np.round(one.normals[facing], 2), axis=0, return_inverse=True)[1].reshape(-1)
-        for triangle, way in zip(corners, ways.tolist(), strict=True):
-            _fill(triangle, face, depth, i * _FACES + way)
-    found = _deepest(face, len(shown))
+        numbers.append(i * _FACES + ways)
+    wide, tall = (int(n) + 3 for n in (high - low) / cell)
+    found = _deepest(_nearest(np.concatenate(corners), np.concatenate(numbers), (wide, tall)), len(shown))
     return {
         body.name: (float(low[0]) + (at[0] - 1) * cell, float(low[1]) + (at[1] - 1) * cell)
         for body, at in zip(shown, found, strict=True)
@@ -54,25 +53,30 @@ def seen_places(bodies: Sequence[Body], view: View) -> dict[str, Point]:
     }
 
 
-def _fill(corners: Floats, face: Any, depth: Floats, number: int) -> None:
-    """Give the cells that the triangle covers, before what they had, to the face of this number. Corners in cells."""
+def _nearest(corners: Floats, numbers: Any, shape: tuple[int, int]) -> Any:
+    """For each cell the number of the triangle nearest to the viewer, the first among equals; -1 where there is none.
+
+    corners: (n, 3, 3), in cells. Of every triangle all cells in its box are asked, all triangles at once.
+    """
     import numpy as np
 
-    (ax, ay, az), (bx, by, bz), (cx, cy, cz) = corners
-    x0, y0 = int(np.ceil(min(ax, bx, cx))), int(np.ceil(min(ay, by, cy)))
-    x1, y1 = int(max(ax, bx, cx)) + 1, int(max(ay, by, cy)) + 1
-    if x1 <= x0 or y1 <= y0:
-        return
-    x, y = np.arange(x0, x1)[:, None], np.arange(y0, y1)[None, :]
+    x, y = corners[:, :, 0], corners[:, :, 1]
+    x0, y0 = (np.ceil(v.min(axis=1)).astype(np.intp) for v in (x, y))
+    wide, tall = (np.maximum(v.max(axis=1).astype(np.intp) + 1 - v0, 0) for v, v0 in ((x, x0), (y, y0)))
+    own = np.repeat(np.arange(len(corners)), wide * tall)
+    step = np.arange(len(own)) - np.repeat(np.cumsum(wide * tall) - wide * tall, wide * tall)
+    at_x, at_y = x0[own] + step // tall[own], y0[own] + step % tall[own]
+    (ax, bx, cx), (ay, by, cy), z = x[own].T, y[own].T, corners[own, :, 2].T
     twice = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
-    of_a = ((bx - x) * (cy - y) - (by - y) * (cx - x)) / twice
-    of_b = ((cx - x) * (ay - y) - (cy - y) * (ax - x)) / twice
+    of_a = ((bx - at_x) * (cy - at_y) - (by - at_y) * (cx - at_x)) / twice
+    of_b = ((cx - at_x) * (ay - at_y) - (cy - at_y) * (ax - at_x)) / twice
     of_c = 1 - of_a - of_b
-    z = of_a * az + of_b * bz + of_c * cz
-    part = depth[x0:x1, y0:y1]
-    nearer = (of_a >= 0) & (of_b >= 0) & (of_c >= 0) & (z > part)
-    part[nearer] = z[nearer]
-    face[x0:x1, y0:y1][nearer] = number
+    inside = (of_a >= 0) & (of_b >= 0) & (of_c >= 0)
+    cells, z = (at_x * shape[1] + at_y)[inside], (of_a * z[0] + of_b * z[1] + of_c * z[2])[inside]
+    order = np.lexsort((-np.arange(len(z)), z, cells))  # the last of a cell's is its nearest, and the first of those
+    face = np.full(shape[0] * shape[1], -1)
+    face[cells[order]] = numbers[own[inside]][order]
+    return face.reshape(shape)
 
 
 def _deepest(face: Any, bodies: int) -> list[tuple[int, int] | None]:
