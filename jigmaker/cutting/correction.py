@@ -7,13 +7,13 @@ how wide the cut is, is measured on what the machine makes.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import pi, radians, tan
+from math import ceil, pi, radians, tan
 
 from jigmaker.cutting.arcs import arcs_along, arcs_round, circle_through
 from jigmaker.cutting.cut_sheet import Correction, CutContour, CutSheet
 from jigmaker.cutting.track import turn_between
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke, bounds_of, piece
+from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment, Stroke, bounds_of, piece
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Machine
 
@@ -30,6 +30,7 @@ LETTER_MM = 0.05
 
 _SHARE = 0.87  # what the arcs themselves may use; the rest is for the curve's points and the files' own rounding
 _SAMPLES = 16  # points a quarter turn between which arcs are sought
+_MOST_FLATTER = 100.0  # beside a bend of 0.1 mm an arc of 10 mm still has points as close as the bend
 _SMOOTH = 0.05  # arcs that turn by less (in radians) where they meet are one curve
 _EDGE_MM = 1.0  # nothing is moved that stays as far as this above 0
 
@@ -108,7 +109,7 @@ class _Bend:
         start, end = self.point(run[0].start), self.point(run[-1].end)
         if len(run) == 1 and (isinstance(run[0], Line) or self.is_even):
             return [piece(start, end, run[0].bulge)]
-        points = [self.point(at) for arc in run for at in arc.points(_SAMPLES)]
+        points = [self.point(at) for at in _points_along(run)]
         return arcs_along([*points, end], _SHARE * ARC_MM)
 
     def letters(self, strokes: Strokes) -> Strokes:
@@ -133,6 +134,17 @@ def _runs(shape: Outline | Stroke) -> list[list[Segment]]:
     if isinstance(shape, Outline) and len(runs) > 1 and _goes_on(runs[-1][-1], runs[0][0]):
         runs[0] = [*runs.pop(), *runs[0]]
     return runs
+
+
+def _points_along(run: Sequence[Segment]) -> list[Point]:
+    """Points on arcs that go on into one another, but for the last end, nowhere farther apart than on the smallest arc.
+
+    Between two points a chord c apart an arc of radius r leaves one of radius R by c^2 / 8 (1 / r - 1 / R): a flat arc
+    that only gave its two ends would be passed over by the arc of a narrow bend beside it.
+    """
+    least = min(arc.radius for arc in run if isinstance(arc, Arc))
+    flatter = [min(arc.radius / least, _MOST_FLATTER) if isinstance(arc, Arc) else 1.0 for arc in run]
+    return [at for arc, times in zip(run, flatter, strict=True) for at in arc.points(ceil(_SAMPLES * times))]
 
 
 def _goes_on(one: Segment, two: Segment) -> bool:

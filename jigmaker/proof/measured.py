@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 Runs = Any
 """An array of straight runs: x and y of both ends."""
 
-_SAME_MM = 1e-6
 _STRAIGHT_MM = 1e-7
+_SAME_MM = 1e-5  # the first chord of a fillet turns by 0.7 degrees: two points nearer than 1e-7 / sin 0.7 hide it
 _LOOK_MM = 1.5  # an edge is looked for this far from where it is told
 _LOOK_SLOPE = 0.035  # and within 2 degrees of the direction told
 _LEAST_SHARE = 0.05  # of the edge told must be there

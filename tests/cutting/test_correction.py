@@ -21,10 +21,12 @@ from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Arc, Circle, Outline, Stroke, bounds_of
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Machine
+from jigmaker.parts.corners import mortise
 from jigmaker.parts.coupon_size import skew_of_diagonals_deg
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.marks import text_mark
 from jigmaker.parts.part import Hole
+from jigmaker.parts.relief import Bites, relief_radius
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import PlacedPart, Sheet
 from jigmaker.trestle.solve import solve
@@ -225,6 +227,28 @@ def test_curves_come_out_within_what_is_promised(machine: Machine, turn_deg: flo
     for curve in curves:
         off = max(left.exterior.distance(shapely.Point(at)) for at in curve.coords)
         assert off < 0.005 + 5e-4
+
+
+BITTEN = {
+    "cut wider in x, and a scale": Machine("laser", 0.3, kerf_x_mm=0.3312, kerf_y_mm=0.2688, scale_x=1.0144),
+    "cut wider in y": Machine("laser", 0.45, kerf_x_mm=0.3435, kerf_y_mm=0.5565),
+    "a wide cut, a little wider in y": Machine("laser", 0.89, kerf_x_mm=0.8601, kerf_y_mm=0.9199),
+}
+"""Shops whose corners are relieved so narrowly that the tool turns in them about a tenth of a millimetre."""
+
+
+@pytest.mark.parametrize("machine", BITTEN.values(), ids=BITTEN)
+def test_no_wood_is_lost_beside_a_bite(machine: Machine) -> None:
+    """Where a bite runs out into a wall, a flat arc and a narrow one meet in the tool's way: also there all that is
+    taken away lies within 0.005 mm of the part."""
+    hole, _ = mortise("mortise", (40, 20), (49.3, 36), Bites(relief_radius(replace(DEMO_SHOP, machine=machine)), 9.3))
+    part = plain_part("bitten plate", box(90, 60), (hole,))
+    sheet = on_bed(part, 0)
+    left, frame = material(compensate(sheet, machine, "included"), machine), sheet.placed[0].sheet_from_part
+    wanted = shapely.Polygon(hole.contour.placed(frame).points(256))
+    (opening,) = map(shapely.Polygon, left.interiors)
+    lost = opening.difference(wanted)
+    assert max(shapely.Point(at).distance(wanted) for at in shapely.get_coordinates(lost)) < 0.005 + 5e-4
 
 
 def _can_be_one_arc(points) -> bool:
