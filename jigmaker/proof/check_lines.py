@@ -5,7 +5,7 @@ Codes 108 to 110, 112, 114, 115. Sheet frame; mm.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 from math import dist, hypot
 from typing import TYPE_CHECKING
@@ -51,7 +51,7 @@ def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
     _check_crossings(rings, faults)
     if files.is_whole:
         _check_inside(rings, faults)
-    _check_order(files, rings, faults)
+    _check_order(files, rings, {ring.drawn.file for ring in rings if _is_loose(ring.drawn, files, shop)}, faults)
 
 
 def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
@@ -68,10 +68,11 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
                 faults[drawn.file].add(112, "a contour encloses nothing", _AGAIN, drawn.contour.place)
                 continue
             rings.append(Ring(shapely.Polygon(points), drawn))
-            is_wanted = files.form == "dxf" and shop.files.contours == "line and arc"
-            if not drawn.contour.is_whole and not is_wanted:
+            if _is_loose(drawn, files, shop):
                 says = "a line that is cut is closed only because ends meet"
                 do = "join it to one closed contour where your program lets you choose a side for the tool"
+                if files.is_changed:
+                    says, do = f"{says}, and its pieces may be cut in any order", f"{do}; then {_ORDER}"
                 faults[drawn.file].add(109, says, do, drawn.contour.place, severity="caution")
         elif may_open and drawn.operation == "outer":
             open_outer.append(drawn)
@@ -80,6 +81,12 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
             says = f"a line on the {drawn.operation} layer is open"
             faults[drawn.file].add(108, says, _CLOSE, drawn.contour.place, f"gap {text(gap, 4)} mm")
     return rings + _bridged(open_outer, shop, faults)
+
+
+def _is_loose(drawn: Drawn, files: FileSet, shop: Shop) -> bool:
+    """True for a contour in several lines and arcs where the shop did not ask for such."""
+    is_wanted = files.form == "dxf" and shop.files.contours == "line and arc"
+    return not drawn.contour.is_whole and not is_wanted
 
 
 def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
@@ -133,14 +140,18 @@ def _check_inside(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
             found.add(114, "an outline lies inside another one", _AGAIN, place)
 
 
-def _check_order(files: FileSet, rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
+def _check_order(files: FileSet, rings: Sequence[Ring], loose: Set[str], faults: dict[str, Faults]) -> None:
     """Marks, then inner contours (contained before containing), then outlines: a piece cut loose moves.
 
-    A caution where another program saved the file: the layers still tell the order to those who go by them.
+    A caution where another program saved the file: the layers still tell the order to those who go by them. None of
+    the `loose` ones that were changed: that their contours are in pieces is told, and that those have no order.
     """
     import numpy as np
 
+    spared = loose if files.is_changed else frozenset()
     for source, file in enumerate(files.files):
+        if file.name in spared:
+            continue
         numbers = np.flatnonzero((files.sources == source) & (files.operations != NOTE))
         ranks = files.operations[numbers]  # they are numbered in cutting order
         for number in numbers[ranks < np.maximum.accumulate(ranks)].tolist():
@@ -149,7 +160,8 @@ def _check_order(files: FileSet, rings: Sequence[Ring], faults: dict[str, Faults
                 says = "lines come after others that are cut later"
             severity: Severity = "caution" if files.is_changed else "error"
             faults[file.name].add(115, says, _ORDER, files.lines.places[number], severity=severity)
-    _check_nesting([ring for ring in rings if ring.drawn.operation == "inner"], files.is_changed, faults)
+    inner = [ring for ring in rings if ring.drawn.operation == "inner" and ring.drawn.file not in spared]
+    _check_nesting(inner, files.is_changed, faults)
 
 
 def _check_nesting(inner: Sequence[Ring], is_changed: bool, faults: dict[str, Faults]) -> None:

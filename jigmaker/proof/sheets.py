@@ -44,7 +44,7 @@ def _sheet(
     lines = lines_of(files, folder)
     yield from lines.findings
     yield from _count_findings(sheet, files, lines, told)
-    around = _Around(lines)
+    around, is_changed = _Around(lines), any(file.name in folder.changed for file in files)
     for slug, frame in sheet.pieces:
         if slug not in told:
             continue
@@ -55,7 +55,8 @@ def _sheet(
             says, at = f"{part.name} cannot be cut where kit.json places it", f"{frame.x:.3f}, {frame.y:.3f}"
             yield Finding(334, says, AGAIN, part=files[0].name, at=at)
         else:
-            cut, faults = cut_piece(part, nominal, piece, files[0], folder.shop.machine, before, frame.turn_deg)
+            machine = folder.shop.machine
+            cut, faults = cut_piece(part, nominal, piece, files[0], machine, before, frame.turn_deg, is_changed)
             found += [cut] if cut is not None else []
             yield from faults
 

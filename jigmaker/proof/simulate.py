@@ -25,6 +25,7 @@ from jigmaker.proof.measured import missing_finding
 from jigmaker.proof.read_folder import operations_of
 from jigmaker.proof.records import CutPart, Folder, ToldFile, ToldPart
 from jigmaker.proof.same_lines import CutBefore, line_table
+from jigmaker.proof.shift import hangs_on_curves
 from jigmaker.proof.sweep import PER_QUARTER, left_inside
 
 if TYPE_CHECKING:
@@ -59,7 +60,9 @@ def cut_parts(folder: Folder, before: CutBefore | None = None) -> tuple[list[Cut
                 continue
             lines = lines_of(files, folder)
             findings += lines.findings
-            cut, found = cut_piece(told, nominal, lines, files[0], folder.shop.machine, before)
+            is_changed = any(file.name in folder.changed for file in files)
+            machine = folder.shop.machine
+            cut, found = cut_piece(told, nominal, lines, files[0], machine, before, is_changed=is_changed)
             findings += found
             parts += [cut] if cut is not None else []
     return parts, findings
@@ -204,15 +207,13 @@ def _sound(area: Polygon) -> Polygon:
 def _in_part_frame(piece: Polygon, nominal: Polygon, outline: Outline | None) -> Polygon:
     """The piece with its box at the origin, as finished parts have it.
 
-    outline: the finished part's, where a crooked machine may put its curves off. If they reach farther left or down
-    than all its straight edges, the box tells less than the middle of the convex hull, which fillets do not change.
+    outline: the finished part's, where a crooked machine, or a program that makes chords of arcs, may put its curves
+    off. If the box hangs on them, it tells less than the middle of the convex hull, which fillets do not change.
     """
     from shapely.affinity import translate
 
     low_x, low_y, _, _ = piece.bounds
-    straight = [end for each in outline.segments if not each.bulge for end in (each.start, each.end)] if outline else []
-    lows = [min(end[i] for end in straight) - nominal.bounds[i] for i in (0, 1)] if straight else [0.0, 0.0]
-    if outline is None or (straight and max(lows) < TOUCH_MM):
+    if outline is None or not hangs_on_curves(outline):
         return translate(piece, -low_x, -low_y)
     is_at, belongs = piece.convex_hull.centroid, nominal.convex_hull.centroid
     return translate(piece, belongs.x - is_at.x, belongs.y - is_at.y)
@@ -232,10 +233,12 @@ def cut_piece(
     machine: Machine,
     before: CutBefore,
     turn_deg: float = 0.0,
+    is_changed: bool = False,
 ) -> tuple[CutPart | None, list[Finding]]:
     """One piece of a part as the lines of a file make it, in its part frame, and what is wrong with it.
 
-    turn_deg: how the piece lies on its sheet. What was found along the same lines before is not told again.
+    turn_deg: how the piece lies on its sheet. is_changed: another program may have saved the file. What was found along
+    the same lines before is not told again.
     """
     from shapely.affinity import rotate
 
@@ -256,8 +259,8 @@ def cut_piece(
         says = f"{told.name} cannot be cut by this file: {why}"
         return None, [Finding(334, says, "write the folder again with jigmaker make", part=file.name)]
     turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
-    is_bent = any(widths) and (machine.is_corrected or machine.is_directed)
-    material = _sound(_in_part_frame(turned, nominal, told.outline if is_bent else None))
+    has_moved_curves = is_changed or (any(widths) and (machine.is_corrected or machine.is_directed))
+    material = _sound(_in_part_frame(turned, nominal, told.outline if has_moved_curves else None))
     cut = CutPart(told, file.name, material, any(widths))
     findings = check_cut(cut, nominal, file, machine, turn_deg)
     before.keep(way, table, cut)

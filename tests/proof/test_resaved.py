@@ -15,6 +15,7 @@ from edited_folder import (
     mirrored_dxf,
     rehashed,
     sheet_folder,
+    small_folder,
 )
 from ezdxf.addons import r12export
 from part_names import cut_file
@@ -23,7 +24,7 @@ from jigmaker.findings import errors_in
 from jigmaker.geometry.outline import Arc, Line
 from jigmaker.proof.prove import prove
 
-CHORD_MM = 0.001
+CHORD_MM = 0.002
 DXF, SVG = cut_file(BEARER, "dxf"), cut_file(BEARER, "svg")
 PAPER = "papers/potting-bench-sheet-1-names.svg"
 
@@ -118,7 +119,7 @@ HARMLESS = {
     "DXF to three decimals": (every(".dxf", rounded_dxf(3)), set()),
     "SVG to eight digits": (every(".svg", rounded_svg(".8g")), set()),
     "SVG to four decimals": (every(".svg", rounded_svg(".4f")), set()),
-    "exploded": (every(".dxf", by_library(exploded)), {109, 115}),
+    "exploded": (every(".dxf", by_library(exploded)), {109}),
     "arcs as chords": (every(".dxf", by_library(in_chords)), set()),
     "from another vertex, the other way": (every(".dxf", by_library(turned_round)), set()),
     "moved": (every(".dxf", by_library(shifted)), {113}),
@@ -129,7 +130,7 @@ HARMLESS = {
 
 @pytest.mark.parametrize("name", HARMLESS)
 def test_what_other_programs_do_is_a_caution(name, folder):
-    """One for each file that it was changed, and one for what differs; lines taken apart are also in another order."""
+    """One for each file that it was changed, and one for what differs."""
     edit, codes = HARMLESS[name]
     files = dict(folder)
     edit(files)
@@ -142,6 +143,14 @@ def test_what_other_programs_do_is_a_caution(name, folder):
     assert sorted(ours.pop(123)) == sorted(changed)
     assert set(ours) == codes
     assert all(len(set(found)) == len(found) for found in ours.values())
+
+
+def test_chords_may_make_a_parts_box(demo_files):
+    """A mask's box hangs on its round corners, whose chords stay up to 0.002 mm within them: cautions only."""
+    files = small_folder(demo_files, ["mask-for-slot-r"])
+    every(".dxf", by_library(in_chords))(files)
+    findings = [each for each in prove(files).findings if each.code < 300 or each.code in (331, 332, 333, 334)]
+    assert {(finding.code, finding.severity) for finding in findings} == {(123, "caution")}
 
 
 def one_vertex(by):

@@ -24,7 +24,7 @@ CODES = {
     "inkscape-1.2.2-moved.svg": {123, 113},
     "ezdxf-1.4.5-r2018.dxf": {123},
     "ezdxf-1.4.5-r12.dxf": {123, 104},
-    "ezdxf-1.4.5-exploded.dxf": {123, 109, 115},
+    "ezdxf-1.4.5-exploded.dxf": {123, 109},
 }
 
 
