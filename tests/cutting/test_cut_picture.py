@@ -34,6 +34,9 @@ def _pictures() -> list[tuple[Shop, CutSheet, Picture]]:
     return [(shop, cut, cut_picture(cut, shop, "Potting bench")) for shop in SHOPS for cut in _cuts(shop)]
 
 
+AVERAGED = replace(SHOPS[0], machine=replace(SHOPS[0].machine, kerf_x_mm=0.19, kerf_y_mm=0.21))
+
+
 @pytest.mark.parametrize(("shop", "cut", "picture"), _pictures())
 def test_the_page_is_the_sheet_and_the_note_lies_in_its_waste(shop: Shop, cut: CutSheet, picture: Picture) -> None:
     """Nothing beyond the sheet, nothing on its edge; the square and its figure 2 mm or more from every part's line."""
@@ -93,6 +96,7 @@ def test_reference_square_has_the_size_that_stands_in_it(unit: str, size: float)
     ("shop", "how", "words"),
     [
         (SHOPS[0], 0, "Kerf 0.20 included: lines moved 0.10"),
+        (AVERAGED, 0, "Kerf 0.20, mean of x 0.19, y 0.21, included: lines moved 0.10"),
         (SHOPS[0], 1, "Finished size: no kerf in this file"),
         (SHOPS[1], 0, "Cutter 6.00 included: lines moved 3.00"),
         (SHOPS[1], 1, "Finished size: no cutter in this file"),
