@@ -34,20 +34,16 @@ def hidden_intervals(edges: Floats, corners: Floats, normals: Floats) -> list[li
     corners, normals = corners[facing], normals[facing]
     which_edge, which_triangle = _near_pairs(edges, corners)
     low, high = _clipped(edges[which_edge], corners[which_triangle], normals[which_triangle])
-    real = high > low
-    which_edge, low, high = which_edge[real], low[real], high[real]
+    order = np.lexsort((high, low, which_edge))
+    order = order[high[order] > low[order]]
     found: list[list[Interval]] = [[] for _ in range(len(edges))]
-    for i in np.lexsort((high, low, which_edge)).tolist():
-        _add(found[int(which_edge[i])], float(low[i]), float(high[i]))
+    for edge, start, end in zip(*(each[order].tolist() for each in (which_edge, low, high)), strict=True):
+        intervals = found[edge]
+        if intervals and start <= intervals[-1][1]:
+            intervals[-1] = (intervals[-1][0], max(end, intervals[-1][1]))
+        else:
+            intervals.append((start, end))
     return found
-
-
-def _add(intervals: list[Interval], low: float, high: float) -> None:
-    """One more interval, none of those before it having started later."""
-    if intervals and low <= intervals[-1][1]:
-        intervals[-1] = (intervals[-1][0], max(high, intervals[-1][1]))
-    else:
-        intervals.append((low, high))
 
 
 def _near_pairs(edges: Floats, corners: Floats) -> tuple[NDArray[np.int64], NDArray[np.int64]]:

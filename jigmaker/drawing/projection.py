@@ -154,14 +154,17 @@ def _uncovered(pieces: list[Piece]) -> list[list[Piece]]:
     start, way = ends[:, 0], ends[:, 1] - ends[:, 0]
     size = np.hypot(way[:, 0], way[:, 1])
     way = way / size[:, None]
-    left: list[list[Piece]] = []
-    for i in range(len(pieces)):
-        off = ends[:i] - start[i]
-        aside = np.abs(off[..., 0] * way[i, 1] - off[..., 1] * way[i, 0]).max(axis=1, initial=0.0)
-        near = np.flatnonzero(aside < _SAME_LINE_MM)
-        along = (off[near] @ way[i]).clip(0.0, size[i])
-        left.append(_rest(pieces[i], float(size[i]), along))
-    return left
+    low, high = ends.min(axis=1) - _SAME_LINE_MM, ends.max(axis=1) + _SAME_LINE_MM
+    meet = np.tri(len(ends), k=-1, dtype=bool)
+    for axis in (0, 1):
+        meet &= (low[:, None, axis] <= high[None, :, axis]) & (high[:, None, axis] >= low[None, :, axis])
+    which, before = np.nonzero(meet)
+    off = ends[before] - start[which, None]
+    (off_x, off_y), (way_x, way_y) = off.transpose(2, 0, 1), way[which].T[:, :, None]
+    lies_on = np.abs(off_x * way_y - off_y * way_x).max(axis=1) < _SAME_LINE_MM
+    along = (off_x * way_x + off_y * way_y)[lies_on].clip(0.0, size[which[lies_on], None])
+    own = np.split(along, np.searchsorted(which[lies_on], np.arange(1, len(ends))))
+    return [_rest(*each) for each in zip(pieces, size.tolist(), own, strict=True)]
 
 
 def _rest(piece: Piece, size: float, along: Any) -> list[Piece]:

@@ -56,27 +56,42 @@ def seen_places(bodies: Sequence[Body], view: View) -> dict[str, Point]:
 def _nearest(corners: Floats, numbers: Any, shape: tuple[int, int]) -> Any:
     """For each cell the number of the triangle nearest to the viewer, the first among equals; -1 where there is none.
 
-    corners: (n, 3, 3), in cells. Of every triangle all cells in its box are asked, all triangles at once.
+    corners: (n, 3, 3), in cells. All triangles at once: first the columns that each has, then the cells of a column
+    between its sides and one more at either end, then of these the cells inside.
     """
     import numpy as np
 
-    x, y = corners[:, :, 0], corners[:, :, 1]
-    x0, y0 = (np.ceil(v.min(axis=1)).astype(np.intp) for v in (x, y))
-    wide, tall = (np.maximum(v.max(axis=1).astype(np.intp) + 1 - v0, 0) for v, v0 in ((x, x0), (y, y0)))
-    own = np.repeat(np.arange(len(corners)), wide * tall)
-    step = np.arange(len(own)) - np.repeat(np.cumsum(wide * tall) - wide * tall, wide * tall)
-    at_x, at_y = x0[own] + step // tall[own], y0[own] + step % tall[own]
-    (ax, bx, cx), (ay, by, cy), z = x[own].T, y[own].T, corners[own, :, 2].T
+    x0, x1 = np.ceil(corners[:, :, 0].min(axis=1)), np.floor(corners[:, :, 0].max(axis=1))
+    own, at_x = _counted(x0, x1)
+    start = corners[own]
+    side = np.roll(start, -1, axis=1) - start
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = (at_x[:, None] - start[:, :, 0]) / side[:, :, 0]
+        y = start[:, :, 1] + share * side[:, :, 1]
+    crossed = (share >= 0) & (share <= 1)
+    low, high = np.where(crossed, y, np.inf).min(axis=1), np.where(crossed, y, -np.inf).max(axis=1)
+    column, at_y = _counted(np.maximum(np.ceil(low) - 1, 0), np.minimum(np.floor(high) + 1, shape[1] - 1))
+    own, at_x = own[column], at_x[column]
+    (ax, ay, az), (bx, by, bz), (cx, cy, cz) = corners[own].transpose(1, 2, 0)
     twice = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
     of_a = ((bx - at_x) * (cy - at_y) - (by - at_y) * (cx - at_x)) / twice
     of_b = ((cx - at_x) * (ay - at_y) - (cy - at_y) * (ax - at_x)) / twice
     of_c = 1 - of_a - of_b
     inside = (of_a >= 0) & (of_b >= 0) & (of_c >= 0)
-    cells, z = (at_x * shape[1] + at_y)[inside], (of_a * z[0] + of_b * z[1] + of_c * z[2])[inside]
+    cells, z = (at_x * shape[1] + at_y)[inside], (of_a * az + of_b * bz + of_c * cz)[inside]
     order = np.lexsort((-np.arange(len(z)), z, cells))  # the last of a cell's is its nearest, and the first of those
     face = np.full(shape[0] * shape[1], -1)
     face[cells[order]] = numbers[own[inside]][order]
     return face.reshape(shape)
+
+
+def _counted(first: Floats, last: Floats) -> tuple[Any, Any]:
+    """Every whole number from first to last, both included, of every row: (numbers of rows, the numbers)."""
+    import numpy as np
+
+    count = np.maximum(last - first + 1, 0).astype(np.intp)
+    own = np.repeat(np.arange(len(count)), count)
+    return own, first.astype(np.intp)[own] + np.arange(len(own)) - np.repeat(np.cumsum(count) - count, count)
 
 
 def _deepest(face: Any, bodies: int) -> list[tuple[int, int] | None]:
