@@ -11,7 +11,17 @@ the left and to the right, a hole moves right and left or gets wider and narrowe
 
 from dataclasses import dataclass
 
-from spoilt_records import REFUSED, codes_of, contour_moved, corner_rounder, edge_moved, edge_turned, hole_wider
+from spoilt_records import (
+    REFUSED,
+    codes_of,
+    contour_moved,
+    corner_rounder,
+    edge_moved,
+    edge_turned,
+    hole_wider,
+    is_found,
+    spoilt,
+)
 
 STEPS = (0.002, 0.003, 0.005, 0.01, 0.015, 0.02, 0.03, 0.05, 0.1, 0.2, 0.3, 0.5, 1.0, 2.0, 3.0, 5.0)
 
@@ -49,7 +59,15 @@ class Row:
 
     def found(self, by):
         """The codes found when the thing is moved by so much; none where that gives no shape."""
-        return codes_of(self.slugs or (self.slug,), {self.slug: MOVES[self.move](self.name, by)}) - {REFUSED}
+        return codes_of(self.slugs or (self.slug,), self._changes(by)) - {REFUSED}
+
+    def is_found(self, by):
+        """Whether anything of tool, size, fit or assembly is found then. Raises where that gives no shape."""
+        slugs = self.slugs or (self.slug,)
+        return is_found(spoilt(slugs, self._changes(by)), slugs)
+
+    def _changes(self, by):
+        return {self.slug: MOVES[self.move](self.name, by)}
 
     @property
     def unit(self):

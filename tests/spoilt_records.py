@@ -17,7 +17,7 @@ from jigmaker.geometry.frames import Frame, PlaneFrame
 from jigmaker.geometry.outline import Arc, Circle, Outline, piece
 from jigmaker.parts.corners import direction_deg
 from jigmaker.parts.kit import make_kit
-from jigmaker.proof.fit import judge_fit
+from jigmaker.proof.fit import fit_findings, judge_fit
 from jigmaker.proof.same_lines import CutBefore
 from jigmaker.trestle.solve import solve
 
@@ -50,26 +50,42 @@ def codes_of(slugs, changes):
 
     REFUSED alone when there is no such part, or the tool cannot cut it.
     """
-    folder, known, before = sound(slugs)
     try:
-        for slug, change in changes.items():
-            folder = with_part_of_kit(folder, told_anew(change(kit()[slug])))
+        return set(_codes(spoilt(slugs, changes), slugs))
     except (OutlineError, TooNarrow):
         return {REFUSED}
-    return {finding.code for finding in judge_fit(folder, before.copy())[0] if _key(finding) not in known}
 
 
-def codes_with_setting(slugs, name, by):
-    """The codes of what the judge finds when a figure of the set-up is told off by so much, in kit and parts."""
-    folder, known, before = sound(slugs)
+def is_found(folder, slugs):
+    """Whether the judge finds anything of tool, size, fit or assembly in a spoilt folder; it stops at the first."""
+    return any(code >= 200 for code in _codes(folder, slugs))
+
+
+def spoilt(slugs, changes):
+    """The folder of these parts, some of them changed. Raises OutlineError and TooNarrow as the kit does."""
+    folder, _, _ = sound(slugs)
+    for slug, change in changes.items():
+        folder = with_part_of_kit(folder, told_anew(change(kit()[slug])))
+    return folder
+
+
+def _codes(folder, slugs):
+    """The codes of what the judge finds in it and not in the sound one, as it goes on."""
+    _, known, before = sound(slugs)
+    found = fit_findings(folder, before.copy(), [])
+    return (finding.code for finding in found if _key(finding) not in known)
+
+
+def with_setting_off(slugs, name, by):
+    """The folder of these parts with a figure of the set-up told off by so much, in kit and parts."""
+    folder, _, _ = sound(slugs)
 
     def off(settings):
         return tuple((told, value + by if told == name else value, unit) for told, value, unit in settings)
 
     assert off(folder.kit.settings) != folder.kit.settings, f"no setting is called {name}"
     parts = tuple(replace(part, settings=off(part.settings)) for part in folder.kit.parts)
-    folder = replace(folder, kit=replace(folder.kit, parts=parts, settings=off(folder.kit.settings)))
-    return {finding.code for finding in judge_fit(folder, before.copy())[0] if _key(finding) not in known}
+    return replace(folder, kit=replace(folder.kit, parts=parts, settings=off(folder.kit.settings)))
 
 
 def told_anew(part):

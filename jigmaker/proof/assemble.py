@@ -14,9 +14,8 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import dot, length, subtract
 from jigmaker.proof.base_support import base_findings
 from jigmaker.proof.expected import X, directions
-from jigmaker.proof.jig import HANDS, JigAsCut, Piece, jig_as_cut, mortises
+from jigmaker.proof.jig import HANDS, JigAsCut, Piece, mortises
 from jigmaker.proof.joints import inverse, joint_findings
-from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.seats import seat_findings
 from jigmaker.units import fixed
 
@@ -34,27 +33,22 @@ _PROUD_MM = 0.01
 AGAIN = "write the folder again with jigmaker make"
 
 
-def check_assembly(folder: Folder, parts: list[CutPart]) -> list[Finding]:
-    """Everything that is wrong with the jig as it goes together, for both hands. Raises Unmeasured."""
-    return assembly_findings(jig_as_cut(folder, parts))
-
-
-def assembly_findings(jig: JigAsCut) -> list[Finding]:
-    """The same, for a jig whose parts are found already."""
-    findings = [*_bearer_findings(jig), *_mortise_findings(jig)]
+def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
+    """All that is wrong with the jig as it goes together, for both hands; some of it twice. Raises Unmeasured."""
+    yield from _bearer_findings(jig)
+    yield from _mortise_findings(jig)
     paired: set[tuple[str, str]] = set()
     for hand in HANDS:
         pieces = jig.pieces(hand)
-        findings += _place_findings(jig, hand)
-        findings += _stop_findings(jig, hand, pieces)
-        findings += _slot_findings(jig, hand)
-        findings += joint_findings(jig, pieces, {name for pair in paired for name in pair})
-        findings += _overlap_findings(jig, hand, pieces, paired)
-        findings += _above_findings(jig, hand, pieces)
-        findings += _strip_findings(jig, pieces)
-        findings += seat_findings(jig, hand, pieces)
-        findings += base_findings(jig, hand)
-    return list({(f.code, f.part, f.at, f.says): f for f in findings}.values())
+        yield from _place_findings(jig, hand)
+        yield from _stop_findings(jig, hand, pieces)
+        yield from _slot_findings(jig, hand)
+        yield from joint_findings(jig, pieces, {name for pair in paired for name in pair})
+        yield from _overlap_findings(jig, hand, pieces, paired)
+        yield from _above_findings(jig, hand, pieces)
+        yield from _strip_findings(jig, pieces)
+        yield from seat_findings(jig, hand, pieces)
+        yield from base_findings(jig, hand)
 
 
 def off_finding(

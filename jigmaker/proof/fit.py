@@ -58,26 +58,33 @@ def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Fin
     `before` remembers pieces cut, also for another folder: they are not cut again, and what was wrong with them is not
     told again. Never raises for what a folder holds: what cannot be measured is a finding.
     """
-    before = CutBefore() if before is None else before
+    figures: list[Figures] = []
+    findings = _once(fit_findings(folder, CutBefore() if before is None else before, figures))
+    return findings, figures[0] if figures else None
+
+
+def fit_findings(folder: Folder, before: CutBefore, figures: list[Figures]) -> Iterator[Finding]:
+    """judge_fit's findings as they are met, some twice: who waits for one can stop. Figures are put into the list."""
     parts, findings = cut_parts(folder, before)
+    yield from findings
     on_sheets: list[CutPart] = []
-    findings += _checked(lambda: sheet_findings(folder, before, on_sheets))
+    yield from _checked(lambda: sheet_findings(folder, before, on_sheets))
     if not folder.kit.is_whole:
-        return _once(findings), None
+        return
     parts = as_machined(parts, on_sheets)
     kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts), folder.kit.number)
     for part in kit.parts.values():
-        findings += _checked(partial(feature_findings, part))
+        yield from _checked(partial(feature_findings, part))
     tell("proving the jig")
     jig = jig_as_cut(folder, parts)
-    findings += _checked(lambda: assembly_findings(jig))
-    findings += _checked(lambda: simple_findings(folder.kit.parts)) + _checked(lambda: wood_findings(jig))
-    findings += _checked(lambda: setting_findings(jig)) + _checked(lambda: bolt_findings(jig))
-    figures: list[Figures] = []
-    findings += _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))
+    yield from _checked(lambda: assembly_findings(jig))
+    yield from _checked(lambda: simple_findings(folder.kit.parts))
+    yield from _checked(lambda: wood_findings(jig))
+    yield from _checked(lambda: setting_findings(jig))
+    yield from _checked(lambda: bolt_findings(jig))
+    yield from _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))
     for check in counted("proving gauges", _GAUGES):
-        findings += _checked(partial(check, kit))
-    return _once(findings), figures[0] if figures else None
+        yield from _checked(partial(check, kit))
 
 
 _GAUGES: tuple[Callable[[KitAsCut], Iterable[Finding]], ...] = (
@@ -126,21 +133,18 @@ def _first_of_each(parts: Iterable[CutPart]) -> dict[str, Measured]:
     return first
 
 
-def _checked(check: Callable[[], Iterable[Finding]]) -> list[Finding]:
+def _checked(check: Callable[[], Iterable[Finding]]) -> Iterator[Finding]:
     """A check's findings; where it cannot go on, why."""
     from shapely.errors import GEOSException
 
-    findings: list[Finding] = []
     try:
-        for finding in check():
-            findings.append(finding)
+        yield from check()
     except LeftOut:
         pass
     except Unmeasured as error:
-        findings.append(error.finding)
+        yield error.finding
     except (ArithmeticError, GEOSException) as error:
-        findings.append(missing_finding("", f"a part's lines cannot be measured: {str(error)[:80]}"))
-    return findings
+        yield missing_finding("", f"a part's lines cannot be measured: {str(error)[:80]}")
 
 
 def _once(findings: Iterable[Finding]) -> list[Finding]:

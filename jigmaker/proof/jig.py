@@ -29,6 +29,7 @@ HANDS = ("R", "L")
 _ROUND_RAD = 0.05
 _ALIKE = 1.2
 _OF_THREE = 3
+_MISSED_MM = 5e-5  # a cutter's cut in numbers leaves tens of thousands of points nearer than this to a straight line
 _SMALL_SAG_MM = 0.0018  # of an arc of 3 mm radius: its wider chords leave it by 0.002 mm
 
 
@@ -107,7 +108,7 @@ class JigAsCut:
     def _body(self, part: Measured) -> Solid:
         """The part as a solid, part frame."""
         rings = [part.cut.material.exterior, *part.cut.material.interiors]
-        return Solid.prism_of_points([_fewer(ring.coords) for ring in rings], part.told.thickness_mm)
+        return Solid.prism_of_points([_fewer(ring) for ring in rings], part.told.thickness_mm)
 
     @cached_property
     def bearer(self) -> Rib:
@@ -232,14 +233,16 @@ def rib_of(part: Measured, foot: Edge, q_of: Callable[[Point], float]) -> Rib:
     return Rib(part.told.name, tuple(seats), tenons)
 
 
-def _fewer(closed: Any) -> list[Point]:
-    """A closed ring's points, of those inside a small arc every third: bodies meet along straight edges.
+def _fewer(ring: Any) -> list[Point]:
+    """A closed ring's points less those that its line would hardly miss; of those inside a small arc every third.
 
-    A point is inside an arc when its two chords are alike and turn by little; all others stay.
+    Bodies meet along straight edges. A point is inside an arc when its two chords are alike and turn by little; all
+    others stay.
     """
     import numpy as np
+    import shapely
 
-    points = np.asarray(closed)[:-1]
+    points = shapely.get_coordinates(shapely.simplify(ring, _MISSED_MM))[:-1]
     step = points - np.roll(points, 1, axis=0)
     after = np.roll(step, -1, axis=0)
     before_mm, after_mm = np.hypot(*step.T), np.hypot(*after.T)

@@ -21,7 +21,7 @@ from spoilt_folders import (
     with_part,
     with_settings,
 )
-from spoilt_records import codes_of, codes_with_setting, edge_moved, told_anew
+from spoilt_records import edge_moved, is_found, spoilt, told_anew, with_setting_off
 
 from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text
@@ -126,11 +126,8 @@ def test_the_sound_kit_is_passed():
 def test_a_kit_spoilt_everywhere_alike_is_refused(name):
     """At least one finding of tool, size, fit or assembly."""
     what, change = SPOILT[name]
-    if callable(change):
-        codes = codes_of(TOGETHER.get(what, (what,)), {what: change})
-    else:
-        codes = codes_with_setting(JIG, what, change)
-    assert {code for code in codes if code >= 200}, f"{name}: found only {sorted(codes)}"
+    slugs = TOGETHER.get(what, (what,)) if callable(change) else JIG
+    assert is_found(spoilt(slugs, {what: change}) if callable(change) else with_setting_off(slugs, what, change), slugs)
 
 
 WRITTEN = (

@@ -12,11 +12,12 @@ from spoilt_records import SHOP, contour_moved, edge_moved, hole_wider, kit, tol
 
 from jigmaker.parts.housing_jig import layout
 from jigmaker.proof.fit import judge_fit
-from jigmaker.proof.wood import FLOORS_MM, simple_findings
+from jigmaker.proof.jig import jig_as_cut
+from jigmaker.proof.same_lines import CutBefore
+from jigmaker.proof.simulate import cut_parts
+from jigmaker.proof.wood import FLOORS_MM, simple_findings, wood_findings
 
 JIG = ("plate", "bearer", "end-bearer", "stop", "fence-or-back-strip")
-WOOD = (343, 513)
-
 FACE = radians(78.255)  # off the stop's plane; the demo's figure, from its bevel plate
 ROUNDED_OFF_MM = 4.0 * (1 / tan(FACE) + 1 / sin(FACE) - 1)
 """A slot's corners have a radius of 4 mm: so much further from a bearer does the slot end than its walls would meet."""
@@ -40,7 +41,8 @@ def promised(folder, slug, promise):
 
 def wood_of(folder):
     """(code, value, what is least) of every finding on wood."""
-    return [(f.code, f.value, f.limit) for f in judge_fit(folder)[0] if f.code in WOOD]
+    parts, _ = cut_parts(folder, CutBefore())
+    return [(f.code, f.value, f.limit) for f in wood_findings(jig_as_cut(folder, parts))]
 
 
 def test_the_demo_keeps_its_promises():
