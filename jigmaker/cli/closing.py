@@ -5,36 +5,50 @@ Lengths in the unit of the job for the timber, of the shop for sheet, machine an
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from jigmaker.cli.speech import row
 from jigmaker.cli.verdict import verdict_lines
 from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.job.changed_defaults import changed_defaults
+from jigmaker.making.ownership import NOTHING, Found
 from jigmaker.standing.play import fit_word, play
 from jigmaker.trestle.stance import chosen_lean_words
-from jigmaker.units import MM_PER_INCH, caliper_text, fixed, length_text, text
+from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, text
 
 if TYPE_CHECKING:
     from jigmaker.cli.reading import Asked
+    from jigmaker.job.job import Job
     from jigmaker.making.plan import Plan
     from jigmaker.proof.prove import Report
+
+_TOLD = 4  # so many figures of a replaced kit; the rest are counted
 
 NO_PLATFORM = "A trestle is no working platform: nobody stands on it."
 
 
 def closing_text(
-    plan: Plan, asked: Asked, target: Path, names: tuple[str, ...], report: Report, before: int | None = None
+    plan: Plan,
+    asked: Asked,
+    target: Path,
+    names: tuple[str, ...],
+    report: Report,
+    before: Found = NOTHING,
+    kept: Sequence[str] = (),
 ) -> str:
     """The table: what was made, what to open and to measure first, how jig and router are set, what to mind.
 
-    `before` is the kit that the folder held, for defaults that have changed since; None for none.
+    `before` is what the folder held, also for defaults that have changed since; `kept` tells in sentences where it is.
     """
     source = asked.source
-    changed = changed_defaults(source.job_text, "job", before) + changed_defaults(source.shop_text, "shop", before)
+    files = ("job", source.job_text), ("shop", source.shop_text)
+    changed = [each for table, data in files for each in changed_defaults(data, table, before.kit)]
     lines = [
         *_heading(plan, asked, target, names),
+        *_replaced(plan.job, before, kept),
         *_open_first(plan, target, names),
         *_measure_first(plan),
         *_pieces(plan),
@@ -60,6 +74,36 @@ def _heading(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...]) -> 
         demo = 'This is the built-in demo. "jigmaker new DIR" writes a job and a shop of your own to start from.'
         lines += row("", demo, column=0)
     return [*lines, ""]
+
+
+def _replaced(job: Job, before: Found, kept: Sequence[str]) -> list[str]:
+    """Of a kit that was made for other figures, those; and where it is, if it is kept."""
+    if kept:
+        return row("kept", *(f"{sentence[:1].upper()}{sentence[1:]}." for sentence in kept))
+    old, new = (_figures(told, job.unit) for told in (before.job, asdict(job)))
+    others = [f"{name} {words}" for name, words in old.items() if name in new and new[name] != words]
+    if not others:
+        return []
+    more = f" and {len(others) - _TOLD} more figures" if len(others) > _TOLD else ""
+    return row("replaced", f"the kit of {', '.join(others[:_TOLD])}{more}.")
+
+
+def _figures(told: Mapping[str, Any], unit: Unit, above: str = "") -> dict[str, str]:
+    """What a job in kit.json asks for, in words: {"height": "720 mm", "leg width": "70 mm"}."""
+    found: dict[str, str] = {}
+    for key, value in told.items():
+        name = f"{above}{key}".replace("_", " ")
+        if isinstance(value, Mapping):
+            found |= _figures(value, unit, f"{name} ")
+        elif isinstance(value, bool):
+            continue  # whether the angles were chosen, which the angles tell
+        elif key.endswith("_mm") and isinstance(value, int | float):
+            found[name.removesuffix(" mm")] = length_text(value, unit)
+        elif key.endswith("_deg") and isinstance(value, int | float):
+            found[name.removesuffix(" deg")] = f"{text(value, 2)}°"
+        else:
+            found[name] = str(value)
+    return found
 
 
 def _open_first(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:

@@ -53,10 +53,11 @@ def command(shop_path: Path | None, out: Path, form: str | None, yes: bool, **an
     With --read: kerf, scale, skew and joints from the readings, then the change to the shop file, which is made when
     you say yes. The options from --units on answer single questions of the form.
     """
-    from jigmaker.cli.reading import file_bytes
+    from jigmaker.cli.reading import file_bytes, put_right_first
     from jigmaker.job.read import read_shop
 
     path = shop_path or _shop_here()
+    put_right_first(path, out)
     data = file_bytes(path, "shop")
     shop = read_shop(data, click.format_filename(path))
     given = [f"--{name.replace('_', '-')}" for name, value in answers.items() if value is not None]

@@ -64,6 +64,7 @@ def command(
 
 
 def _write_form(form: Path, asked: Asked, units: Unit | None) -> None:
+    from jigmaker.cli.reading import put_right_first
     from jigmaker.cli.speech import say
     from jigmaker.making.folder import write_new
     from jigmaker.standing.level_form import level_form_text
@@ -71,6 +72,7 @@ def _write_form(form: Path, asked: Asked, units: Unit | None) -> None:
     if not form.name or form.is_dir():
         raise UsageError(f"{click.format_filename(form)} is a folder; name the form too, such as readings.toml")
     text = level_form_text(units or asked.job.unit, asked.job.trestles)
+    put_right_first(form)
     write_new({form.name: text.encode()}, form.parent)
     name = click.format_filename(form)
     where = "" if asked.is_demo else f" {asked.source.job_file}"

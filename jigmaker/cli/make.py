@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     show_default=True,
     help="Where the job's folder goes; it is named after the job.",
 )
-@click.option("--replace", is_flag=True, help="Delete files of other origin, or changed since, in the job's folder.")
+@click.option("--replace", is_flag=True, help="Move a folder aside that holds other files, or another job.")
 @click.option("--only", multiple=True, metavar="PART", help="Cut this part of the kit again; may be given repeatedly.")
 @click.option("--sheet-thickness", metavar="L", help="With --only: how thick the sheet is that it comes from now.")
 def command(
@@ -60,26 +60,26 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> tupl
     """Read, make, write; True and what to say of it. A kit that does not prove is not written."""
     from jigmaker import api
     from jigmaker.cli.closing import closing_text
-    from jigmaker.cli.reading import read_asked
+    from jigmaker.cli.reading import put_right_first, read_asked
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.making.folder import check_folder, write_folder
-    from jigmaker.making.ownership import kit_in
 
     asked = read_asked(job, shop)
     of_shop, target = asked.shop_or_refuse(), out / asked.job.slug
-    before = kit_in(check_folder(target, replace))  # before the work, not after it
+    put_right_first(target)
+    before = check_folder(target, replace, asked.job.name)  # before the work, not after it
     made = api.make(asked.job, of_shop)
     if not made.report.passed:
         return False, [*verdict_lines(made.report), "Nothing was written."]
-    write_folder(made.files, target, replace)
-    return True, closing_text(made.plan, asked, target, tuple(made.files), made.report, before).split("\n")
+    kept = write_folder(made.files, target, replace, asked.job.name)
+    return True, closing_text(made.plan, asked, target, tuple(made.files), made.report, before, kept).split("\n")
 
 
 def _make_again(
     job: Path | None, shop: Path | None, out: Path, replace: bool, only: tuple[str, ...], thickness: str | None
 ) -> tuple[bool, list[str]]:
     """Some parts, for a kit that was cut before; True and what to say of it. What does not prove is not written."""
-    from jigmaker.cli.reading import read_asked
+    from jigmaker.cli.reading import put_right_first, read_asked
     from jigmaker.cli.speech import row
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.making.again import few_files, folder_name, plan_again, what_changes, whole_files
@@ -90,15 +90,16 @@ def _make_again(
     before = asked.shop_or_refuse()
     planned = plan_again(asked.job, before, asked.source, only, _thickness_mm(thickness, before))
     target = out / folder_name(planned)
-    check_folder(target, replace)
+    put_right_first(target)
+    check_folder(target, replace, asked.job.name)
     whole, cuts = whole_files(planned, asked.source)
     report = prove(whole, planned.shop)
     changes = [line for sentence in what_changes(planned, before) for line in row("changes", sentence)]
     if not report.passed:
         return False, [*changes, *verdict_lines(report), "Nothing was written."]
     files = few_files(planned, asked.source, before, cuts)
-    write_folder(files, target, replace)
-    lines = _again_lines(planned, asked, target, files)
+    kept = write_folder(files, target, replace, asked.job.name)
+    lines = [*_again_lines(planned, asked, target, files), *row("kept", *kept)]
     proved = row("", "Proved in the kit as it was cut before, with these parts in it.")
     return True, [*lines, *changes, *verdict_lines(report), *proved]
 

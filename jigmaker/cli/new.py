@@ -24,9 +24,11 @@ def command(folder: Path, **given: str | None) -> None:
 
     DIR is made when it is not there. Files that are there already are left as they are.
     """
+    from jigmaker.cli.reading import put_right_first
     from jigmaker.job.templates import Filled, new_job_text, new_shop_text
     from jigmaker.making.folder import check_new
 
+    put_right_first(folder, *(folder / name for name in _FILES))
     check_new(_FILES, folder)  # before any question
     name = _name_of(folder)
     said = asked_on_terminal(given, name) if is_terminal() else given

@@ -21,16 +21,18 @@ def command(folder: Path) -> None:
     The files are cut in numbers, the jig put together and the housings routed; the verdict goes to the screen and to
     proof.json in the folder. Exit code 1 when anything fails.
     """
+    from jigmaker.cli.reading import put_right_first
     from jigmaker.cli.speech import row, say
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.errors import CannotWrite
-    from jigmaker.making.folder import write_one
+    from jigmaker.making.folder import write_own
 
+    put_right_first(folder, folder / "proof.json")
     with long_work():
         report, name, written = _proved(folder)
     say(verdict_lines(report))
     try:
-        write_one(folder / name, written)
+        write_own(folder / name, written)
     except CannotWrite as error:
         say(row("note", f"{error}. The verdict stands on this screen only."), to_stderr=True)
     if not report.passed:

@@ -50,6 +50,7 @@ def read_asked(job: Path | None, shop: Path | None) -> Asked:
     from jigmaker.job.read import read_job, read_shop
     from jigmaker.making.judge import Source
 
+    put_right_first(*(path for each in (job, shop) if each and not each.exists() for path in (each.parent, each)))
     within = Path() if job is None else job
     if within.is_dir() and (within / JOB_FILE).is_file():
         job = within / JOB_FILE
@@ -72,6 +73,15 @@ def read_asked(job: Path | None, shop: Path | None) -> Asked:
 def _named_bytes(path: Path | None, kind: str) -> tuple[str, bytes] | None:
     """The file's name as messages call it, and its bytes; None for no path."""
     return None if path is None else (click.format_filename(path), file_bytes(path, kind))
+
+
+def put_right_first(*paths: Path) -> None:
+    """See to what a run that was killed left beside these folders and files, and say what was done."""
+    from jigmaker.cli.speech import row, say
+    from jigmaker.making.swap import put_right
+
+    if told := [line for path in paths for sentence in put_right(path) for line in row("note", f"{sentence}.")]:
+        say(told, to_stderr=True)
 
 
 def file_bytes(path: Path, kind: str) -> bytes:

@@ -20,7 +20,7 @@ from jigmaker.cli.speech import say
     show_default=True,
     help="Where the folder goes; it is named after the job, with -step.",
 )
-@click.option("--replace", is_flag=True, help="Delete what is in that folder already.")
+@click.option("--replace", is_flag=True, help="Move what is in that folder already aside.")
 def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
     """Write the trestle and the jig put together, each piece of timber and each part as STEP solids, for CAD programs.
 
@@ -34,7 +34,8 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
 
 def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> list[str]:
     """Refuse what can be refused before the work; then write, and hand on what to say of it."""
-    from jigmaker.cli.reading import read_asked
+    from jigmaker.cli.reading import put_right_first, read_asked
+    from jigmaker.cli.speech import row
     from jigmaker.making.folder import check_folder, write_folder
     from jigmaker.making.plan import plan
     from jigmaker.making.step_files import step_files
@@ -43,22 +44,25 @@ def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> lis
     check_kernel()
     asked = read_asked(job, shop)
     shop_read, target = asked.shop_or_refuse(), out / f"{asked.job.slug}-step"
-    _refuse_files(check_folder(target, replace=True), target, replace)
+    put_right_first(target)
+    check_folder(target, replace=True)
+    _refuse_files(target, replace)
     files = step_files(plan(asked.job, shop_read, asked.source))
-    write_folder(files, target, replace)
+    kept = write_folder(files, target, replace)
     whole = [Path(name).stem.removeprefix(f"{asked.job.slug}-") for name in files if "/" not in name]
     return [
         f"Wrote {len(files)} STEP files to {click.format_filename(target)}, finished sizes in mm.",
         f"Put together: {', '.join(whole)}. Single pieces lie in timber and in parts, named by how many to cut.",
+        *row("kept", *kept),
     ]
 
 
-def _refuse_files(folder: Path, target: Path, replace: bool) -> None:
+def _refuse_files(target: Path, replace: bool) -> None:
     """Raises FolderInUse for a folder with anything in it: no list says which of it is ours."""
     from jigmaker.errors import FolderInUse
 
-    if not replace and folder.is_dir() and any(folder.iterdir()):
+    if not replace and target.is_dir() and any(target.iterdir()):
         raise FolderInUse(
-            f"{click.format_filename(target)} is there already and is left as it is; give --replace to delete what is "
-            "in it, or name another place with --out"
+            f"{click.format_filename(target)} is there already and is left as it is; give --replace to have it "
+            "moved aside, or name another place with --out"
         )

@@ -34,20 +34,23 @@ def start_of(path: Path, most: int, follow: bool = True) -> bytes:
     return found
 
 
-def entries(folder: Path) -> Iterator[tuple[str, Path]]:
+def entries(folder: Path, empty: bool = False) -> Iterator[tuple[str, Path]]:
     """All below the folder that is no folder itself, links unfollowed, with its name there, in forward slashes.
 
-    Raises OSError for a folder that may not be read.
+    With `empty` also folders that hold nothing, "photos/". Raises OSError for a folder that may not be read.
     """
     waiting = [""]
     while waiting:
-        above = waiting.pop()
+        above, is_empty = waiting.pop(), True
         with os.scandir(folder / above) as found:
             for entry in found:
+                is_empty = False
                 if entry.is_dir(follow_symlinks=False):
                     waiting.append(f"{above}{entry.name}/")
                 else:
                     yield above + entry.name, Path(entry.path)
+        if empty and above and is_empty:
+            yield above, folder / above
 
 
 def _refuse_others(found: os.stat_result) -> None:

@@ -1,7 +1,7 @@
-"""Named bytes in, one folder on the disk out, all or nothing: the only code of jigmaker that writes files.
+"""Named bytes in, one folder or file on the disk out, all or nothing: the only code of jigmaker that writes.
 
-Files go into a new folder beside the target, which takes the target's place when every one of them is written. Whatever
-stops that (full disk, missing right, interrupt) leaves the target as it was and nothing beside it.
+Whatever stops it (full disk, missing right, interrupt) leaves what was there as it was, and nothing beside it; what a
+kill leaves beside it, `put_right` sees to. Nothing that a user added or changed is ever deleted.
 
 What is new is made under a name that nobody can guess, and only where nothing stands yet: a folder from somebody else
 may hold links under any name, and nothing is written through them.
@@ -9,13 +9,15 @@ may hold links under any name, and nothing is written through them.
 
 import errno
 import os
-import shutil
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from jigmaker.errors import CannotWrite, FolderInUse, UsageError
-from jigmaker.making.ownership import strangers_in
+from jigmaker.making.ownership import Found, found_in, is_untouched
+from jigmaker.making.swap import made_beside, put_right, rename_new, sync, sync_names, take_place, take_rights
+
+__all__ = ["check_folder", "check_new", "put_right", "write_folder", "write_new", "write_one"]
 
 _REASONS = {
     errno.ENOSPC: "the disk is full",
@@ -32,31 +34,53 @@ _REASONS = {
 _NAMED = 8  # so many strangers are named; the rest are counted
 
 
-def write_folder(files: Mapping[str, bytes], target: Path, replace: bool = False) -> None:
+def write_folder(
+    files: Mapping[str, bytes], target: Path, replace: bool = False, job_name: str | None = None
+) -> list[str]:
     """Write the files (names with forward slashes) as the folder `target`, in place of what it held before.
 
-    A target that is a link is followed, and the link stays. Raises UsageError when the target is a file or a link to
-    nowhere; FolderInUse, naming them, when it holds files that are not jigmaker's own or were changed, unless
-    `replace`: then they are deleted with the rest; CannotWrite when the disk says no.
+    A target that is a link is followed, and the link stays; rights and owner of what is replaced stay too. What a user
+    added or changed, or another job's kit, is kept under a numbered name: where is told in sentences. Raises as
+    check_folder, and CannotWrite when the disk says no.
     """
-    folder = check_folder(target, replace)
-    with _told(target), _made_parents(folder.parent):
-        fresh = _name_beside(folder, "new")
-        try:
-            fresh.mkdir()
-            _fill(fresh, files)
-            _swap(fresh, folder)
-        except BaseException:
-            shutil.rmtree(fresh, ignore_errors=True)
-            raise
-
-
-def check_folder(target: Path, replace: bool = False) -> Path:
-    """Where write_folder would write, links followed; raises what it would raise before it writes anything."""
+    check_folder(target, replace, job_name)
     folder = _real(target)
-    if not replace:
-        _refuse_strangers(folder, target)
-    return folder
+    with _told(target), _made_parents(folder.parent), made_beside(folder, Path.mkdir) as fresh:
+        _fill(fresh, files)
+        if folder.exists():
+            take_rights(fresh, folder)
+        sync(fresh)
+        check_folder(target, replace, job_name)
+        return take_place(fresh, folder)
+
+
+def check_folder(target: Path, replace: bool = False, job_name: str | None = None) -> Found:
+    """What stands where write_folder would write; raises what it would raise before it writes anything.
+
+    UsageError when the target is a file or a link to nowhere; FolderInUse when it may only be read or, without
+    `replace`, when it holds the kit of another job, or files that are not jigmaker's own or were changed, naming them.
+    """
+    folder = _real(target)
+    with _told(target):
+        found = found_in(folder)
+        is_read_only = folder.is_dir() and not folder.stat().st_mode & 0o222
+    if is_read_only:
+        raise FolderInUse(f"{target} is marked as read-only and is left as it is; name another folder with --out")
+    if replace:
+        return found
+    if found.strangers:
+        named = ", ".join(found.strangers[:_NAMED])
+        more = f" and {len(found.strangers) - _NAMED} more" if len(found.strangers) > _NAMED else ""
+        raise FolderInUse(
+            f"{target} holds files that jigmaker did not write or that were changed since: {named}{more}; move them "
+            "away, name another folder with --out, or give --replace to have the folder moved aside"
+        )
+    if job_name is not None and not found.is_replaceable_by(job_name):
+        raise FolderInUse(
+            f'{target} holds the kit of another job, "{found.job_name}"; name another folder with --out, or give '
+            "--replace to have it moved aside"
+        )
+    return found
 
 
 def write_new(files: Mapping[str, bytes], target: Path) -> None:
@@ -65,20 +89,41 @@ def write_new(files: Mapping[str, bytes], target: Path) -> None:
     Raises FolderInUse, naming it, when one is there already; UsageError, CannotWrite as write_folder.
     """
     folder = check_new(files, target)
-    with _told(target), _made_parents(folder):
-        written: list[Path] = []
-        try:
-            for name, data in files.items():
-                fresh = _name_beside(folder / name, "new")
-                written.append(fresh)
-                _write(fresh, data)
-                _give_name(fresh, folder / name)
-                written.append(folder / name)
-                fresh.unlink(missing_ok=True)
-        except BaseException:
-            for path in written:
-                path.unlink(missing_ok=True)
-            raise
+    with _told(target), ExitStack() as stack:
+        if not folder.exists():
+            stack.enter_context(_made_parents(folder.parent))
+            fresh = stack.enter_context(made_beside(folder, Path.mkdir))
+            _fill(fresh, files)
+            sync(fresh)
+            if rename_new(fresh, folder):
+                sync_names(folder.parent)
+                return
+        new = {folder / name: stack.enter_context(_made_file(folder / name, data)) for name, data in files.items()}
+        _give_names(new, folder)
+
+
+def _give_names(new: Mapping[Path, Path], folder: Path) -> None:
+    """Give written files their names; none of them when one is taken, or when the disk says no."""
+    named: list[Path] = []
+    try:
+        for path, fresh in new.items():
+            named.append(path)
+            if not rename_new(fresh, path):
+                named.pop()
+                raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
+    except BaseException:
+        for path in named:
+            path.unlink(missing_ok=True)
+        raise
+    sync_names(folder)
+
+
+@contextmanager
+def _made_file(path: Path, data: bytes) -> Iterator[Path]:
+    """A file with these bytes beside its place, safe on the disk; in the end deleted, if nobody gave it a name."""
+    with made_beside(path, lambda fresh: _write(fresh, data)) as fresh:
+        sync(fresh)
+        yield fresh
 
 
 def check_new(names: Iterable[str], target: Path) -> Path:
@@ -93,38 +138,34 @@ def check_new(names: Iterable[str], target: Path) -> Path:
 
 
 def write_one(path: Path, data: bytes) -> None:
-    """Write one file in place of the one of that name, with its rights, whole or not at all. Raises CannotWrite."""
-    fresh = _name_beside(path, "new")
+    """Write one file in place of the one of that name, with its rights and owner, whole or not at all.
+
+    Raises CannotWrite, also for a file that is marked as read-only.
+    """
     with _told(path):
-        try:
-            _write(fresh, data)
-            if path.is_file() and not path.is_symlink():
-                fresh.chmod(path.stat().st_mode & 0o777)
+        is_there = path.is_file() and not path.is_symlink()
+        if is_there and not path.stat().st_mode & 0o222:
+            raise CannotWrite(f"{path} is marked as read-only and is left as it is; allow writing it first")
+        with _made_file(path, data) as fresh:
+            if is_there:
+                take_rights(fresh, path)
             fresh.replace(path)
-        except BaseException:
-            fresh.unlink(missing_ok=True)
-            raise
+            sync_names(path.parent)
+
+
+def write_own(path: Path, data: bytes) -> None:
+    """The same for a proof.json; one that somebody else wrote, or changed, is left as it is, and CannotWrite raised."""
+    with _told(path):
+        is_own = not path.is_file() or is_untouched(path)
+    if not is_own:
+        raise CannotWrite(f"{path} is not as jigmaker wrote it and is left as it is; rename it to have it written")
+    write_one(path, data)
 
 
 def _write(path: Path, data: bytes) -> None:
     """Write a file where nothing stands, not even a link: "x" follows none."""
     with path.open("xb") as stream:
         stream.write(data)
-
-
-def _give_name(fresh: Path, path: Path) -> None:
-    """Give a written file its name. Raises FileExistsError when something has come to stand there meanwhile."""
-    try:
-        os.link(fresh, path)
-    except FileExistsError:
-        raise
-    except (OSError, NotImplementedError):  # a disk without links, such as a memory stick
-        _write(path, b"")
-        try:
-            fresh.replace(path)
-        except BaseException:
-            path.unlink()
-            raise
 
 
 def _real(target: Path) -> Path:
@@ -142,18 +183,6 @@ def _real(target: Path) -> Path:
     ) as error:  # a right missing on the way, links in a ring, a null in a name
         raise UsageError(f"{target} cannot be a folder: {_reason(error)}") from None
     return folder
-
-
-def _refuse_strangers(folder: Path, target: Path) -> None:
-    with _told(target):
-        strangers = strangers_in(folder) if folder.is_dir() else []
-    if strangers:
-        named = ", ".join(strangers[:_NAMED])
-        more = f" and {len(strangers) - _NAMED} more" if len(strangers) > _NAMED else ""
-        raise FolderInUse(
-            f"{target} holds files that jigmaker did not write or that were changed since: {named}{more}; move them "
-            "away, name another folder with --out, or give --replace to delete them"
-        )
 
 
 @contextmanager
@@ -189,33 +218,8 @@ def _made_parents(folder: Path) -> Iterator[None]:
         raise
 
 
-def _name_beside(path: Path, word: str) -> Path:
-    """A name for something new beside the given: on the same disk, so that a move is one step."""
-    return path.with_name(f".{path.name}-{word}-{os.urandom(8).hex()}")
-
-
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
     for name, data in files.items():
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
         _write(path, data)
-
-
-def _swap(fresh: Path, folder: Path) -> None:
-    """Put the new folder in the old one's place. Whatever happens on the way, one of the two stands there afterwards.
-
-    Raises CannotWrite when the old one, moved aside, cannot be deleted.
-    """
-    if not folder.exists():
-        fresh.rename(folder)
-        return
-    aside = _name_beside(folder, "old")
-    try:
-        folder.rename(aside)
-        fresh.rename(folder)
-    finally:
-        if aside.exists() and not folder.exists():
-            aside.rename(folder)
-        shutil.rmtree(aside, ignore_errors=True)
-    if aside.exists():
-        raise CannotWrite(f"{folder} holds the new files, but the old ones could not be deleted and lie in {aside}")

@@ -19,7 +19,7 @@ from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.making.cut_files import CutFile
 from jigmaker.making.json_text import json_text, ratio
-from jigmaker.making.ownership import KIT
+from jigmaker.making.ownership import KIT, sealed
 from jigmaker.making.plan import Plan
 from jigmaker.parts.part import Feature, Mark, Part, Placement, Setting
 from jigmaker.sheets.sheet import Sheet
@@ -48,7 +48,7 @@ def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes
         "sheets": [_sheet(sheet, cut_files, shop) for sheet in plan.sheets],
         "files": _hashes(files),
     }
-    return json_text(content)
+    return sealed(json_text(content))
 
 
 def _asked(record: Job | Shop) -> dict[str, Any]:
@@ -57,10 +57,10 @@ def _asked(record: Job | Shop) -> dict[str, Any]:
 
 
 def relisted(kit: bytes, files: Mapping[str, bytes]) -> bytes:
-    """A kit.json with another list of files, which is its last entry; all that stands before it stays as it is."""
+    """A kit.json with another list of files, which is its last entry but the seal; all before it stays as it is."""
     before, _, _ = kit.rpartition(_FILES)
     listed = json_text({"files": _hashes(files)})
-    return before + listed.removeprefix(b"{").removeprefix(b"\n")
+    return sealed(before + listed.removeprefix(b"{").removeprefix(b"\n"))
 
 
 def _hashes(files: Mapping[str, bytes]) -> dict[str, str]:

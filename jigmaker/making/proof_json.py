@@ -6,6 +6,7 @@ from typing import Any
 from jigmaker.findings import Finding
 from jigmaker.making.json_text import json_text
 from jigmaker.making.ownership import PROOF as NAME
+from jigmaker.making.ownership import sealed
 from jigmaker.proof.prove import Report
 
 __all__ = ["NAME", "proof_json"]
@@ -13,7 +14,7 @@ __all__ = ["NAME", "proof_json"]
 
 def proof_json(report: Report) -> bytes:
     """The verdict, every finding, and the figures of the routed housings."""
-    return json_text(
+    told = json_text(
         {
             "schema": "jigmaker proof 2",
             "passed": report.passed,
@@ -24,6 +25,7 @@ def proof_json(report: Report) -> bytes:
             "figures": _plain_keys(asdict(report.figures)) if report.figures else None,
         }
     )
+    return sealed(told)
 
 
 def _plain_keys(data: Any) -> Any:

@@ -181,7 +181,7 @@ def test_a_second_run_replaces_the_first(bench: Path) -> None:
 
 
 def test_a_stranger_needs_replace(bench: Path) -> None:
-    """Named before the work begins; --replace deletes it."""
+    """Named before the work begins; --replace moves the folder aside, and tells where."""
     mine = bench / "made" / "potting-bench" / "notes.txt"
     mine.parent.mkdir(parents=True)
     mine.write_text("mine", "utf-8")
@@ -189,8 +189,49 @@ def test_a_stranger_needs_replace(bench: Path) -> None:
     assert result.exit_code == 2
     assert "notes.txt; move them away" in result.stderr
     assert mine.read_text("utf-8") == "mine"
-    assert run("make", bench / "job.toml", "--out", bench / "made", "--replace").exit_code == 0
+    result = run("make", bench / "job.toml", "--out", bench / "made", "--replace")
+    assert result.exit_code == 0
+    kept = bench / "made" / "potting-bench-kept-1"
+    assert (kept / "notes.txt").read_text("utf-8") == "mine"
+    assert f"held before lies in {kept} now." in " ".join(rows_of(result.stdout)["kept"].split())
     assert not mine.exists()
+
+
+def test_a_changed_job_replaces_its_kit_and_says_which(bench: Path) -> None:
+    """The figures that were others; another job of the same folder is left, and named before the work begins."""
+    assert run("make", bench / "job.toml", "--out", bench / "made").exit_code == 0
+    job = (bench / "job.toml").read_text("utf-8")
+    (bench / "job.toml").write_text(
+        job.replace("height = 720", "height = 700").replace("trestles = 6", "trestles = 4"), "utf-8"
+    )
+    result = run("make", bench / "job.toml", "--out", bench / "made")
+    assert rows_of(result.stdout)["replaced"].strip() == "the kit of trestles 6, height 720 mm."
+    again = run("make", bench / "job.toml", "--out", bench / "made")
+    assert "replaced" not in rows_of(again.stdout)
+    (bench / "job.toml").write_text(job.replace("Potting bench", "Potting-Bench"), "utf-8")
+    result = run("make", bench / "job.toml", "--out", bench / "made")
+    assert (result.exit_code, 'the kit of another job, "Potting bench"' in result.stderr) == (2, True)
+
+
+def test_what_a_killed_run_moved_aside_is_put_back_by_the_next_command(bench: Path) -> None:
+    """Whichever names the folder, or a file in it, and whatever it then says; it tells on stderr what it did."""
+    made = bench / "made" / "bench"
+    made.mkdir(parents=True)
+    for name in ("job.toml", "shop.toml"):
+        (made / name).write_bytes((bench / name).read_bytes())
+    for words, code in (
+        (("angles", made), 0),
+        (("angles", made / "job.toml"), 0),
+        (("angles", bench / "job.toml", "--shop", made / "shop.toml"), 0),
+        (("prove", made), 2),
+        (("new", made), 2),
+        (("coupon", "--shop", bench / "shop.toml", "--out", made), 0),
+    ):
+        made.rename(made.with_name(".bench-whole-0123456789abcdef"))
+        result = run(*words)
+        told = " ".join(result.stderr.split())
+        assert f"note {made} is put back: an earlier run was stopped as it replaced it." in told, words
+        assert (result.exit_code, names_in(made.parent)) == (code, ["bench"]), told
 
 
 def test_faults_of_both_files_come_together(bench: Path) -> None:

@@ -87,9 +87,20 @@ def test_a_spoilt_file_ends_in_1_with_code_part_and_remedy(folder):
 
 def test_proof_is_no_stranger_to_make(folder, asked):
     """A folder that was proved again is replaced by make without asking."""
-    (folder / "proof.json").write_text("{}", encoding="utf-8")
-    done = CliRunner().invoke(jigmaker, ["make", asked, "--out", str(folder.parent)])
-    assert done.exit_code == 0, done.output
+    (folder / "proof.json").unlink()
+    for words in (["prove", str(folder)], ["make", asked, "--out", str(folder.parent)]):
+        done = CliRunner().invoke(jigmaker, words)
+        assert done.exit_code == 0, done.output
+
+
+def test_a_proof_json_of_the_users_is_left(folder):
+    """Somebody wrote into it: the verdict is told all the same, with a note, and the note in the file stays."""
+    own = (folder / "proof.json").read_bytes().replace(b"{", b'{"checked by": "me",', 1)
+    (folder / "proof.json").write_bytes(own)
+    done = CliRunner().invoke(jigmaker, ["prove", str(folder)])
+    assert (done.exit_code, "passed" in done.stdout) == (0, True)
+    assert "is not as jigmaker wrote it and is left as it is" in " ".join(done.stderr.split())
+    assert (folder / "proof.json").read_bytes() == own
 
 
 @pytest.mark.parametrize(("name", "words"), [("nowhere", "is no folder"), (".", "holds no kit.json")])

@@ -43,7 +43,7 @@ def test_a_job_without_a_shop_is_refused(bench, pretended):
 
 
 def test_files_go_into_a_folder_of_their_own(bench, pretended):
-    """Beside the folder that make writes. What is in it is left as it is, or with --replace deleted."""
+    """Beside the folder that make writes. What is in it is left as it is, or with --replace moved aside."""
     folder = bench / "out" / "potting-bench-step"
     folder.mkdir(parents=True)
     (folder / "mine.step").write_text("mine", "utf-8")
@@ -57,6 +57,9 @@ def test_files_go_into_a_folder_of_their_own(bench, pretended):
     plate = "parts/potting-bench-plate-cut-1-finished-size.step"
     assert {"potting-bench-trestle.step", "timber/potting-bench-leg.step", plate} <= names
     assert "mine.step" not in names
+    kept = folder.with_name("potting-bench-step-kept-1")
+    assert [path.name for path in kept.iterdir()] == ["mine.step"]
+    assert f"lies in {kept} now" in " ".join(result.stdout.split())
     assert f"Wrote {len(names)} STEP files" in result.stdout
     assert "trestle, housing-jig-r, housing-jig-l" in result.stdout
 

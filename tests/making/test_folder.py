@@ -4,33 +4,16 @@ import errno
 import json
 import os
 import stat
-from hashlib import sha256
 from pathlib import Path
 
 import pytest
+from kits_on_disk import FILES, NEWER, PROOF, listed, names_in, on_disk
 
 from jigmaker.errors import CannotWrite, FolderInUse, UsageError
-from jigmaker.making import folder as folder_module
+from jigmaker.making import swap
 from jigmaker.making.folder import write_folder, write_new
-
-FILES = {"numbers.json": b"{}", "cut/a.dxf": b"old a", "cut/nominal/b.svg": b"old b"}
-NEWER = {"numbers.json": b"[]", "cut/c.dxf": b"new c"}
-
-
-def listed(files: dict[str, bytes]) -> dict[str, bytes]:
-    """The files and a kit.json that lists them."""
-    hashes = {name: sha256(data).hexdigest() for name, data in files.items()}
-    return {"kit.json": json.dumps({"files": hashes}).encode(), **files}
-
-
-def on_disk(folder: Path) -> dict[str, bytes]:
-    """Every file below the folder with its bytes."""
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-
-
-def names_in(folder: Path) -> list[str]:
-    """What lies in a folder, hidden or not."""
-    return sorted(path.name for path in folder.iterdir())
+from jigmaker.making.json_text import json_text
+from jigmaker.making.ownership import unsealed
 
 
 @pytest.fixture
@@ -42,7 +25,7 @@ def target(tmp_path: Path) -> Path:
 @pytest.fixture
 def kept(target: Path) -> Path:
     """The same, written once."""
-    write_folder(listed(FILES), target)
+    write_folder(listed(FILES) | {"proof.json": PROOF}, target)
     return target
 
 
@@ -77,6 +60,24 @@ def add(name: str, data: bytes = b"mine"):
     return change
 
 
+def note_in(name: str, seal: bool = True):
+    """A note of the user's in a JSON file of ours; in one of before there were seals with `seal` False."""
+
+    def change(folder: Path) -> None:
+        data = (folder / name).read_bytes()
+        told = json.loads(data if seal else unsealed(data)) | {"note": "glued on Sunday"}
+        if not seal:
+            told.pop("sha256", None)
+        (folder / name).write_bytes(json_text(told))
+
+    return change
+
+
+def empty_folder(folder: Path) -> None:
+    """Folders of the user's, with nothing in them yet."""
+    (folder / "photographs" / "2026").mkdir(parents=True)
+
+
 def add_link(folder: Path) -> None:
     """A link in place of a file, with the same bytes behind it."""
     (folder / "numbers.json").rename(folder.parent / "elsewhere.json")
@@ -98,6 +99,11 @@ CHANGES = [
     ("hidden", add(".secret"), ".secret"),
     ("kit.json broken", add("kit.json", b"{"), "cut/a.dxf, cut/nominal/b.svg, kit.json"),
     ("kit.json of another kind", add("kit.json", b"[1]"), "cut/a.dxf"),
+    ("a note in kit.json", note_in("kit.json"), "kit.json"),
+    ("a note in an older kit.json", note_in("kit.json", seal=False), "kit.json"),
+    ("an own proof.json", add("proof.json", b"proved by eye"), "proof.json"),
+    ("a note in proof.json", note_in("proof.json"), "proof.json"),
+    ("an empty folder", empty_folder, "photographs/2026/"),
     ("a link", add_link, "numbers.json"),
     ("a link to a folder", add_folder_link, "more"),
 ]
@@ -114,15 +120,78 @@ def test_a_stranger_in_the_folder_is_named_and_stays(kept: Path, change, named: 
 
 
 @pytest.mark.parametrize("change", [row[1] for row in CHANGES], ids=[row[0] for row in CHANGES])
-def test_replace_deletes_strangers_but_follows_no_link(kept: Path, change) -> None:
-    """With replace the folder is the new one; what its links led to is still there."""
+def test_replace_moves_aside_and_follows_no_link(kept: Path, change) -> None:
+    """With replace the folder is the new one; what was there lies under a numbered name, links and all."""
     change(kept)
-    outside = {
-        path: path.read_bytes() for path in kept.parent.rglob("*") if path.is_file() and kept not in path.parents
-    }
-    write_folder(listed(NEWER), kept, replace=True)
+    before = {path.relative_to(kept.parent): path.lstat().st_ino for path in kept.parent.rglob("*")}
+    told = write_folder(listed(NEWER), kept, replace=True)
     assert on_disk(kept) == listed(NEWER)
-    assert all(path.read_bytes() == data for path, data in outside.items())
+    aside = kept.with_name("bench-kept-1")
+    assert told == [f"what {kept} held before lies in {aside} now"]
+    moved = {Path("bench-kept-1", *name.parts[1:]) if name.parts[0] == "bench" else name for name in before}
+    assert moved <= {path.relative_to(kept.parent) for path in kept.parent.rglob("*")}
+
+
+def test_each_folder_that_is_moved_aside_has_a_number(kept: Path) -> None:
+    """The one before is not overwritten; an untouched kit is replaced, and not kept, also with --replace."""
+    for number in (1, 2):
+        (kept / "notes.txt").write_bytes(b"%d" % number)
+        assert write_folder(listed(NEWER), kept, replace=True)
+        assert (kept.with_name(f"bench-kept-{number}") / "notes.txt").read_bytes() == b"%d" % number
+    assert write_folder(listed(FILES), kept, replace=True) == []
+    assert names_in(kept.parent) == ["bench", "bench-kept-1", "bench-kept-2"]
+
+
+def test_a_folder_that_jigmaker_never_wrote_is_moved_aside_whole(target: Path) -> None:
+    """A job called Documents in the home folder, and --replace."""
+    (target / "letters").mkdir(parents=True)
+    (target / "letters" / "a.txt").write_bytes(b"mine")
+    with pytest.raises(FolderInUse, match=r"letters/a\.txt"):
+        write_folder(listed(FILES), target, job_name="Bench")
+    write_folder(listed(FILES), target, replace=True, job_name="Bench")
+    assert on_disk(target.with_name("bench-kept-1")) == {"letters/a.txt": b"mine"}
+
+
+def test_a_kit_of_another_job_is_left_and_named(target: Path) -> None:
+    """Two names may make one name of a folder; the same job, whatever its figures, replaces its kit."""
+    other = listed(FILES, "Tom's Bench")
+    write_folder(other, target, job_name="Tom's Bench")
+    with pytest.raises(FolderInUse, match=r'of another job, "Tom\'s Bench"; name another .* --replace'):
+        write_folder(listed(NEWER), target, job_name="Bench")
+    assert on_disk(target) == other
+    assert write_folder(listed(NEWER, "Tom's Bench"), target, job_name="Tom's Bench") == []
+    write_folder(listed(NEWER), target, replace=True, job_name="Bench")
+    assert on_disk(target.with_name("bench-kept-1")) == listed(NEWER, "Tom's Bench")
+
+
+def test_what_comes_into_the_folder_in_the_last_moment_is_kept(kept: Path, monkeypatch) -> None:
+    """A user saves a note when all was looked at and the names are about to be exchanged."""
+    real = swap._renamed
+
+    def later(old: Path, new: Path, flag: int) -> bool:
+        (kept / "notes.txt").write_bytes(b"mine")
+        return real(old, new, flag)
+
+    monkeypatch.setattr(swap, "_renamed", later)
+    told = write_folder(listed(NEWER), kept)
+    assert "lies in" in told[0]
+    assert (kept.with_name("bench-kept-1") / "notes.txt").read_bytes() == b"mine"
+
+
+def test_folders_of_ours_that_were_emptied_are_no_strangers(kept: Path) -> None:
+    """Somebody threw the pictures away."""
+    (kept / "cut" / "nominal" / "b.svg").unlink()
+    assert write_folder(listed(NEWER), kept) == []
+
+
+def test_an_older_kit_without_seals_is_replaced(target: Path) -> None:
+    """It holds no key but those that jigmaker wrote then."""
+    files = listed(FILES) | {"proof.json": PROOF}
+    for name in ("kit.json", "proof.json"):
+        files[name] = unsealed(files[name])
+        assert b"sha256" not in files[name]
+    write_folder(files, target)
+    assert write_folder(listed(NEWER), target, job_name="Bench") == []
 
 
 def test_many_strangers_are_counted(target: Path) -> None:
@@ -132,9 +201,6 @@ def test_many_strangers_are_counted(target: Path) -> None:
         (target / f"{n:02}.jpg").write_bytes(b"")
     with pytest.raises(FolderInUse, match=r"00\.jpg, .*07\.jpg and 22 more; move them"):
         write_folder(listed(FILES), target)
-
-
-FAILURES = [OSError(errno.ENOSPC, "x"), OSError(errno.EACCES, "x"), KeyboardInterrupt(), MemoryError()]
 
 
 def fail_at(monkeypatch: pytest.MonkeyPatch, method: str, count: int, failure: BaseException) -> None:
@@ -153,54 +219,6 @@ def fail_at(monkeypatch: pytest.MonkeyPatch, method: str, count: int, failure: B
     monkeypatch.setattr(Path, method, failing)
 
 
-STEPS = [("mkdir", n) for n in range(3)] + [("open", n) for n in range(4)] + [("rename", n) for n in range(2)]
-
-
-@pytest.mark.parametrize("failure", FAILURES, ids=["full disk", "missing right", "interrupt", "no memory"])
-@pytest.mark.parametrize(("method", "count"), STEPS)
-def test_whatever_fails_leaves_the_old_folder(kept: Path, monkeypatch, method: str, count: int, failure) -> None:
-    """At every step on the way: the old folder is whole, and nothing lies beside it."""
-    files = listed({**FILES, "numbers.json": b"[]"})
-    fail_at(monkeypatch, method, count, failure)
-    with pytest.raises((CannotWrite, KeyboardInterrupt, MemoryError), match=r"nothing was changed|^$"):
-        write_folder(files, kept)
-    monkeypatch.undo()
-    assert on_disk(kept) == listed(FILES)
-    assert names_in(kept.parent) == ["bench"]
-
-
-@pytest.mark.parametrize("failure", FAILURES, ids=["full disk", "missing right", "interrupt", "no memory"])
-@pytest.mark.parametrize(("method", "count"), [*STEPS[:-1], ("mkdir", 3)])
-def test_whatever_fails_leaves_nothing_where_nothing_was(
-    target: Path, monkeypatch, method: str, count: int, failure
-) -> None:
-    """The folders made on the way to the target go as well."""
-    fail_at(monkeypatch, method, count, failure)
-    with pytest.raises((CannotWrite, KeyboardInterrupt, MemoryError), match=r"nothing was changed|^$"):
-        write_folder(listed(FILES), target)
-    monkeypatch.undo()
-    assert names_in(target.parent.parent) == []
-
-
-@pytest.mark.parametrize("count", [0, 1])
-def test_an_interrupt_after_a_move_leaves_one_whole_folder(kept: Path, monkeypatch, count: int) -> None:
-    """The signal comes when the move is done: old or new stands there, whole, and nothing beside it."""
-    real, calls = Path.rename, []
-
-    def interrupted(self: Path, to: Path) -> Path:
-        real(self, to)
-        calls.append(self)
-        if len(calls) == count + 1:
-            raise KeyboardInterrupt
-        return to
-
-    monkeypatch.setattr(Path, "rename", interrupted)
-    with pytest.raises(KeyboardInterrupt, match=r"^$"):
-        write_folder(listed(NEWER), kept)
-    assert on_disk(kept) == listed(FILES if count == 0 else NEWER)
-    assert names_in(kept.parent) == ["bench"]
-
-
 SENTENCES = [
     (errno.ENOSPC, "the disk is full"),
     (errno.EACCES, "the right to do so is missing"),
@@ -216,23 +234,6 @@ def test_the_disk_speaks_plainly(target: Path, monkeypatch, number: int, reason:
     fail_at(monkeypatch, "open", 1, OSError(number, os.strerror(number)))
     with pytest.raises(CannotWrite, match=f"bench cannot be written: {reason}; nothing was changed"):
         write_folder(listed(FILES), target)
-
-
-def test_old_files_that_cannot_be_deleted_are_named(kept: Path, monkeypatch) -> None:
-    """The new folder stands; where the old one went is told."""
-    monkeypatch.setattr(folder_module.shutil, "rmtree", lambda *args, **kwargs: None)
-    with pytest.raises(CannotWrite, match=r"holds the new files, but the old ones .* lie in .*\.bench-old-"):
-        write_folder(listed(NEWER), kept)
-    assert on_disk(kept) == listed(NEWER)
-
-
-def test_leftovers_of_a_killed_run_are_no_hindrance(kept: Path) -> None:
-    """A folder left by a process that was killed, of the same number, is neither used nor deleted."""
-    leftover = kept.with_name(f".bench-new-{os.getpid()}")
-    leftover.mkdir()
-    write_folder(listed(NEWER), kept)
-    assert on_disk(kept) == listed(NEWER)
-    assert leftover.is_dir()
 
 
 def test_the_folder_may_be_read_by_others(target: Path) -> None:
@@ -311,8 +312,9 @@ def test_new_files_overwrite_none(tmp_path: Path, name: str) -> None:
     assert on_disk(tmp_path) == {name: b"mine"}
 
 
-def test_new_files_are_both_there_or_none(tmp_path: Path) -> None:
+def test_new_files_are_both_there_or_none(tmp_path: Path, monkeypatch) -> None:
     """A second file that cannot be written takes the first and the new folder with it."""
-    with pytest.raises(CannotWrite, match="cannot be written"):
-        write_new({"job.toml": b"j", "no/such/folder": b"s"}, tmp_path / "new")
+    fail_at(monkeypatch, "open", 1, OSError(errno.ENOSPC, "x"))
+    with pytest.raises(CannotWrite, match="the disk is full"):
+        write_new({"job.toml": b"j", "shop.toml": b"s"}, tmp_path / "new")
     assert names_in(tmp_path) == []

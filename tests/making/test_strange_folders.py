@@ -12,7 +12,7 @@ from edited_folder import BEARER, STRIP, small_folder
 from jigmaker.errors import CannotWrite, FolderInUse, UsageError
 from jigmaker.making import disk, folder_files
 from jigmaker.making.folder import write_folder, write_new, write_one
-from jigmaker.making.ownership import strangers_in
+from jigmaker.making.ownership import found_in
 from jigmaker.proof.read_folder import read_folder
 
 
@@ -169,7 +169,7 @@ def test_folders_in_folders_without_end_are_walked(strange: Path) -> None:
             os.chdir("a")
         Path("deep").write_bytes(b"")
         found = [name for name in folder_files.folder_files(strange) if name.endswith("deep")]
-        assert (found, len(strangers_in(strange))) == (["a/" * 1200 + "deep"], 2)
+        assert (found, len(found_in(strange).strangers)) == (["a/" * 1200 + "deep"], 2)
     finally:
         Path("deep").unlink()
         os.chdir(before)
