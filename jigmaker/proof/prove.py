@@ -11,6 +11,7 @@ from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.fit import Figures, judge_fit
 from jigmaker.proof.holding import Held, judge_holding
 from jigmaker.proof.machine_error import machine_of_kit, mean_findings
+from jigmaker.proof.moved_sheets import with_sheets_moved_back
 from jigmaker.proof.read_folder import read_folder
 
 UNREADABLE = 101
@@ -46,7 +47,7 @@ def prove(files: Mapping[str, bytes], shop: Shop | None = None) -> Report:
     if folder is None:
         return Report(tuple(findings), 0, 0, None)
     machine = machine_of_kit(folder.shop.machine, folder.kit.number)
-    folder = replace(folder, shop=replace(folder.shop, machine=machine))
+    folder = with_sheets_moved_back(replace(folder, shop=replace(folder.shop, machine=machine)))
     findings = findings + check_files(folder)
     if any(finding.code == UNREADABLE for finding in findings):
         return Report(tuple(findings), len(folder.kit.parts), len(folder.files), None)

@@ -1,10 +1,14 @@
 """Files for a crooked machine, written and read back: found good, and found out when they are for another machine."""
 
+import io
+import re
 from dataclasses import replace
 from functools import cache
 from math import dist
 
+import ezdxf
 import pytest
+from edited_folder import edit_kit, saved
 from part_names import cut_file, finished_file
 from sample_jobs import ideal_shop_text
 
@@ -19,6 +23,7 @@ from jigmaker.making.plan import Plan
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.contours import ReadContour, contours_of
 from jigmaker.proof.file_checks import check_files
+from jigmaker.proof.prove import prove
 from jigmaker.proof.read_folder import read_folder
 from jigmaker.proof.same_lines import CutBefore
 from jigmaker.proof.sheets import sheet_findings
@@ -205,3 +210,56 @@ def test_a_bent_letter_drawn_twice_is_seen(number: int, form) -> None:
         return [form(c) if c is spot else c for c in contours] + [form(spot)]
 
     assert 110 in spoilt(CROOKED, "parts/", change)
+
+
+def _moved_dxf(text):
+    """All of a drawing 3.25 mm to the right and 1.5 mm up."""
+    document = ezdxf.read(io.StringIO(text))
+    for entity in document.modelspace():
+        entity.translate(3.25, 1.5, 0)
+    return saved(document)
+
+
+def _moved_svg(text):
+    """The same by a group around all."""
+    start, end = text.index("<g "), text.rindex("</svg>")
+    return f'{text[:start]}<g transform="translate(3.25 -1.5)">{text[start:end]}</g></svg>'.encode()
+
+
+def with_sheets_moved(lines, forms=("dxf", "svg")):
+    """The folder with every sheet's drawings of these forms moved as a whole; their names."""
+    files = dict(written(lines))
+    names = [name for name in files if name.startswith("sheets/") and name.endswith(forms)]
+    moved = {name: (_moved_dxf if name.endswith("dxf") else _moved_svg)(files[name].decode()) for name in names}
+    return {**files, **moved}, names
+
+
+def of_files(findings):
+    """Those of the files and of the cut: a few parts make no jig."""
+    return [finding for finding in findings if finding.code < 200 or finding.code in (331, 332, 333, 334)]
+
+
+@pytest.mark.parametrize("lines", ["", f"{DIRECTED}\n{CROOKED}\nbridges = 3"], ids=["true", "all at once"])
+def test_a_sheet_moved_in_both_forms_is_judged_where_its_pieces_belong(lines):
+    """One caution for each file besides the one that it was changed; it says how far all of it was moved."""
+    files, names = with_sheets_moved(lines)
+    assert {name[-3:] for name in names} == {"dxf", "svg"}
+    findings = of_files(prove(files).findings)
+    assert errors_in(findings) == []
+    said = {finding.part: finding.says for finding in findings if finding.code == 113}
+    assert sorted(said) == sorted(names)
+    for says in said.values():
+        by = re.search(r"lies ([0-9.]+), ([0-9.]+) mm", says)
+        assert [float(each) for each in by.groups()] == pytest.approx([3.25, 1.5], abs=0.002)
+    assert {finding.code for finding in findings} == {113, 123}
+
+
+def test_a_piece_that_lies_elsewhere_is_found_on_a_moved_sheet_too():
+    """The sheets moved, and one of their pieces 0.01 mm off the place that is told."""
+    files, _ = with_sheets_moved("")
+
+    def aside(kit):
+        kit["sheets"][0]["pieces"][1]["x_mm"] += 0.01
+
+    edit_kit(files, aside)
+    assert 121 in {finding.code for finding in errors_in(list(prove(files).findings))}
