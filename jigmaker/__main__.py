@@ -13,6 +13,7 @@ def main() -> None:
     Hundreds of thousands of small objects live to the end of a run and few of them form rings: looking for rings would
     take a tenth of loading and making, and a quarter of proving.
     """
+    _fill_standard_streams()
     gc.disable()
     for number in (signal.SIGINT, signal.SIGTERM):
         if signal.getsignal(number) is not signal.SIG_IGN:  # as for a job in the background
@@ -20,6 +21,15 @@ def main() -> None:
     from jigmaker.cli.main import jigmaker
 
     jigmaker(prog_name="jigmaker")
+
+
+def _fill_standard_streams() -> None:
+    """Where input, output or errors are closed, the next file that is opened would get their place, and all words."""
+    for number in range(3):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)  # takes the lowest number that is free
 
 
 def _end(number: int, frame: object) -> None:

@@ -96,11 +96,13 @@ def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
         write_new(files, out)
     first = next(name for name in files if name.endswith(".dxf"))
     form, paper, cut = (click.format_filename(out / name) for name in (FORM, PAPER, first))
-    say(f"Wrote {len(files)} files. Cut {cut}, unturned on the bed.")
-    say(f"Print {paper}, measure, and fill in {form}.")
-    say(f"Then: jigmaker coupon --read {form} --shop {click.format_filename(path)}")
-    for caution in cautions_in(found):
-        say(row("mind", source.sentence(caution)))
+    lines = [
+        f"Wrote {len(files)} files. Cut {cut}, unturned on the bed.",
+        f"Print {paper}, measure, and fill in {form}.",
+        f"Then: jigmaker coupon --read {form} --shop {click.format_filename(path)}",
+        *(line for caution in cautions_in(found) for line in row("mind", source.sentence(caution))),
+    ]
+    say(lines, done="the coupon's files are written")
 
 
 def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str | None], yes: bool) -> None:
@@ -172,4 +174,4 @@ def _settle(path: Path, before: bytes, after: bytes, name: str, yes: bool) -> No
     if file_bytes(path, "shop") != before:
         raise UsageError(f"{name} was changed by someone else meanwhile; nothing was written, read the form again")
     write_one(path.resolve(), after)
-    say(f"Wrote {name}. Files made before are for the machine as it was: make them again.")
+    say(f"Wrote {name}. Files made before are for the machine as it was: make them again.", done=f"{name} is written")

@@ -76,7 +76,7 @@ def _write_form(form: Path, asked: Asked, units: Unit | None) -> None:
     write_new({form.name: text.encode()}, form.parent)
     name = click.format_filename(form)
     where = "" if asked.is_demo else f" {asked.source.job_file}"
-    say(f"Wrote {name}. Measure, fill it in, then: jigmaker level{where} --readings {name}")
+    say(f"Wrote {name}. Measure, fill it in, then: jigmaker level{where} --readings {name}", done=f"{name} is written")
 
 
 def _read(path: Path) -> tuple[LevelForm, str]:

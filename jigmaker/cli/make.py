@@ -51,7 +51,7 @@ def command(
             is_made, lines = _make_again(job, shop, out, replace, only, sheet_thickness)
         else:
             is_made, lines = _make(job, shop, out, replace)
-    say(lines, to_stderr=not is_made)
+    say(lines, to_stderr=not is_made, done="the kit is written" if is_made else "")
     if not is_made:
         click.get_current_context().exit(1)
 

@@ -81,6 +81,9 @@ def _write(folder: Path, job_text: str, shop_text: str) -> None:
 
     write_new({"job.toml": job_text.encode(), "shop.toml": shop_text.encode()}, folder)
     job = click.format_filename(folder / "job.toml")
-    say(f"Wrote {job} and {click.format_filename(folder / 'shop.toml')}.")
-    say("Measure your timber, your sheet and your machine's cut, and change the numbers in both files.")
-    say(f"Then: jigmaker make {job}")
+    lines = [
+        f"Wrote {job} and {click.format_filename(folder / 'shop.toml')}.",
+        "Measure your timber, your sheet and your machine's cut, and change the numbers in both files.",
+        f"Then: jigmaker make {job}",
+    ]
+    say(lines, done="both files are written")

@@ -10,6 +10,7 @@ from textwrap import wrap
 
 import click
 
+from jigmaker.errors import CannotWrite
 from jigmaker.signs import spelled
 
 _SPELLED = str.maketrans(
@@ -22,11 +23,21 @@ WIDTH = 100
 _LONGEST = 5000  # signs; a path may have 4096
 
 
-def say(lines: str | Iterable[str], to_stderr: bool = False) -> None:
-    """Print a line, or several; a line end inside of one is spelled, for it can only come from a name."""
+def say(lines: str | Iterable[str], to_stderr: bool = False, done: str = "") -> None:
+    """Print a line, or several; a line end inside of one is spelled, for it can only come from a name.
+
+    done: what has been done by then, "the kit is written". Where nothing can be printed CannotWrite says so.
+    """
     stream = sys.stderr if to_stderr else sys.stdout
     plain = [spelled(line[:_LONGEST]) for line in ([lines] if isinstance(lines, str) else lines)]
-    click.echo(printable("\n".join(plain), getattr(stream, "encoding", None) or "ascii"), err=to_stderr)
+    try:
+        click.echo(printable("\n".join(plain), getattr(stream, "encoding", None) or "ascii"), err=to_stderr)
+    except BrokenPipeError:  # whoever reads has read enough
+        raise
+    except OSError as error:
+        if not done:
+            raise
+        raise CannotWrite(f"{done}; what there is to say of it could not be printed: {error.strerror}") from None
 
 
 def is_terminal() -> bool:

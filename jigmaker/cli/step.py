@@ -29,7 +29,7 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
     """
     with long_work():
         lines = _write(job, shop, out, replace)
-    say(lines)
+    say(lines, done="the STEP files are written")
 
 
 def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> list[str]:

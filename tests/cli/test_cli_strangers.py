@@ -202,6 +202,35 @@ def test_a_full_disk_behind_the_words_is_one_sentence(words: list[str]) -> None:
     assert (done.returncode, done.stderr) == (1, "jigmaker: the system refused: No space left on device\n")
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device")
+@pytest.mark.parametrize("words", [["new", "bench"], ["level", "--form", "bench/form.toml"]], ids=" ".join)
+def test_what_is_written_is_told_even_where_nothing_can_be_printed(tmp_path: Path, words: list[str]) -> None:
+    """The files are there, whole, and the one sentence says so and what failed."""
+    with open("/dev/full", "w") as full:  # noqa: PTH123  a device
+        command = [sys.executable, "-m", "jigmaker", *words]
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, check=False, cwd=tmp_path)
+    assert done.returncode == 1
+    assert re.fullmatch(
+        r".* (is|are) written; what there is to say of it could not be printed: No space left on device\n", done.stderr
+    )
+    assert sum(path.stat().st_size for path in (tmp_path / "bench").iterdir()) > 400
+
+
+@pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])
+def test_with_streams_closed_no_words_get_into_files(tmp_path: Path, closed: str) -> None:
+    """The first file that is opened would get the number of what is closed; here all three are taken before."""
+    code = (
+        "import os, sys; sys.argv = ['jigmaker', 'new', 'bench']; from jigmaker import __main__ as m\n"
+        "try: m.main()\n"
+        "except SystemExit as end: [os.write(number, b'stray words') for number in (1, 2)]; sys.exit(end.code)"
+    )
+    command = ["bash", "-c", f'exec "$@" {closed}', "bash", sys.executable, "-c", code]
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, check=False)
+    assert done.returncode == 0
+    for path in (tmp_path / "bench").iterdir():
+        assert b"stray" not in path.read_bytes()
+
+
 def test_a_hundred_faults_are_told_and_the_rest_counted(tmp_path: Path) -> None:
     """A file that is no job at all does not scroll everything else away."""
     path = tmp_path / "job.toml"
