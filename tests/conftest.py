@@ -28,6 +28,17 @@ def pytest_unconfigure(config: pytest.Config) -> None:
         clear_shelf()
 
 
+SPREAD = ("test_random_kits", "test_fit_clean")
+"""Files of a few long tests that share nothing: any worker takes any of them, when the other files are through."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """All other tests of a file go to one worker, which makes what they share once."""
+    for item in items:
+        if item.path.stem not in SPREAD and item.get_closest_marker("xdist_group") is None:
+            item.add_marker(pytest.mark.xdist_group(item.path.stem))
+
+
 @pytest.fixture(scope="session")
 def demo_files() -> dict[str, bytes]:
     """The demo's files by name, as make gives them; made once for all tests."""

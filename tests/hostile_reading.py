@@ -10,10 +10,11 @@ import sys
 from edited_folder import STRIP, small_folder
 from part_names import cut_file
 from sample_jobs import ideal_shop_text
+from spoilt_folders import files_of, light_plan
 
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.make import make
+from jigmaker.making.judge import Source
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.read_dxf import read_dxf
 from jigmaker.proof.read_folder import read_folder
@@ -24,7 +25,7 @@ MEMORY = 1_000_000_000
 """Bytes that the process may take, libraries included."""
 
 SECONDS = 60
-"""Of the processor's time, each name; a reader that is caught in a loop is killed by it."""
+"""Of the processor's time, for all names; a reader that is caught in a loop is killed by it."""
 
 JOB, SHOP = (
     demo_job_text(),
@@ -115,7 +116,9 @@ CASES = {
 
 def overlaid(count):
     """The strip's DXF with the same long lines many times over, as small as a file of the kit."""
-    files = small_folder(make(read_job(JOB), read_shop(SHOP), JOB, SHOP), (STRIP,))
+    source = Source(JOB, SHOP)
+    plan = light_plan(read_job(JOB), read_shop(SHOP), source)
+    files = small_folder(files_of(plan, source)[0], (STRIP,))
     name = cut_file(STRIP, "dxf")
     lines = "".join(f"  0\nLINE\n  8\nINNER\n 10\n{n % 7}\n 20\n0\n 11\n90\n 21\n{n % 5}\n" for n in range(count))
     head, tail = files[name].decode().split("ENTITIES\n", 1)
@@ -131,7 +134,8 @@ def main(name):
     """Run one case; print what came of it."""
     _, findings = CASES[name]()
     words = sum(len(finding.sentence()) for finding in findings)
-    print(json.dumps({"name": name, "codes": sorted({finding.code for finding in findings}), "words": words}))
+    codes = sorted({finding.code for finding in findings})
+    print(json.dumps({"name": name, "codes": codes, "words": words}), flush=True)
 
 
 if __name__ == "__main__":

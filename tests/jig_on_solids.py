@@ -19,8 +19,8 @@ FAR = 5000.0
 
 @cache
 def body(part):
-    """The part as cut, extruded to the sheet's thickness, part frame."""
-    return Solid.prism(part.outline, [hole.contour for hole in part.holes], part.thickness_mm, 32)
+    """The part as cut, as thick as the sheet, part frame; its arcs, on which nothing rests, in few chords."""
+    return Solid.prism(part.outline, [hole.contour for hole in part.holes], part.thickness_mm, 8)
 
 
 def stations(parts, hand):
@@ -146,10 +146,10 @@ def at_seat(solid, seat):
 
 def as_cut(part, tool):
     """The part as a round cutter leaves it: a fillet of the cutter's radius wherever it cannot reach."""
-    material = shapely.Polygon(part.outline.points(32), [hole.contour.points(32) for hole in part.holes])
+    material = shapely.Polygon(part.outline.points(8), [hole.contour.points(8) for hole in part.holes])
     around = shapely.box(*material.bounds).buffer(3 * tool)
     waste = around.difference(material)
-    reached = waste.buffer(-tool / 2, quad_segs=32).buffer(tool / 2, quad_segs=32)
+    reached = waste.buffer(-tool / 2, quad_segs=8).buffer(tool / 2, quad_segs=8)
     pieces = shapely.get_parts(around.difference(reached))
     (left,) = [piece for piece in pieces if piece.intersects(material.buffer(-0.01))]  # not slivers at the border
     left = shapely.Polygon(left.exterior, [ring for ring in left.interiors if shapely.Polygon(ring).area > 1])

@@ -198,14 +198,16 @@ def check_doubles(files: FileSet, letters: Truths, faults: dict[str, Faults]) ->
 
 
 def _tell_double(files: FileSet, first: int, second: int, length: float, faults: dict[str, Faults]) -> None:
-    operation, places = files.operation(first), files.lines.places
-    if (operation == "bridge") != (files.operation(second) == "bridge"):
+    operation, other, file = files.operation(first), files.operation(second), files.file(first)
+    if (operation == "bridge") != (other == "bridge"):
         return  # nobody cuts a bridge's mark, and a line to saw on may run along it
-    if operation == files.operation(second) == "note" and files.file(first) != files.file(second):
+    if operation == other == "note" and file != files.file(second):
         return  # each file has a note of its own, at the same place
-    do, place = "remove one of the two, or write the files again", f"{places[first]} and {places[second]}"
     says = f"a line of the {operation} operation is there twice"
-    faults[files.file(first)].add(110, says, do, place, f"{text(length, 3)} mm twice")
+    if faults[file].met_again(110, says):
+        return
+    do, places = "remove one of the two, or write the files again", files.lines.places
+    faults[file].add(110, says, do, f"{places[first]} and {places[second]}", f"{text(length, 3)} mm twice")
 
 
 def _same_letters(files: FileSet, letters: Indices) -> Iterator[tuple[int, int]]:

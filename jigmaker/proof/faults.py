@@ -50,6 +50,13 @@ class Faults:
             )
         self._times[key] = self._times.get(key, 0) + times
 
+    def met_again(self, code: int, says: str) -> bool:
+        """Count a fault once more; False when it is the first of its kind, whose place and figures are to be told."""
+        known = (code, says) in self._found
+        if known:
+            self._times[code, says] += 1
+        return known
+
     @property
     def findings(self) -> list[Finding]:
         """What was found, in the order found."""

@@ -14,9 +14,6 @@ from jigmaker.papers.notes_pages import notes_document
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 
-pytestmark = pytest.mark.xdist_group("notes")
-"""Its fixtures are dear: one worker makes them for all."""
-
 JOBS = {"demo": DEMO, "a": JOB_A, "b": JOB_B, "inch": replace(DEMO, unit="in"), "plumb": replace(DEMO, rake_deg=90.0)}
 
 

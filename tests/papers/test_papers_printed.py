@@ -19,9 +19,6 @@ from jigmaker.sheets.place import place
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.pdf import write_pdf
 
-pytestmark = pytest.mark.xdist_group("printed")
-"""Its fixtures are dear: one worker makes them for all."""
-
 JOBS = {"A4": DEMO, "Letter": replace(DEMO, unit="in")}
 
 

@@ -26,9 +26,6 @@ from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.html import write_html
 
-pytestmark = pytest.mark.xdist_group("sheets")
-"""Its fixtures are dear: one worker makes them for all."""
-
 INCH = replace(DEMO, unit="in")
 INCH_SHOP = replace(DEMO_SHOP, files=replace(DEMO_SHOP.files, unit="in"))
 CNC = replace(DEMO_SHOP, machine=Machine("cnc", 3.0))

@@ -66,9 +66,7 @@ def made(name):
 
 
 both_hands = pytest.mark.parametrize("hand", ["R", "L"])
-every_case = pytest.mark.parametrize(
-    "name", [pytest.param(n, marks=pytest.mark.xdist_group(f"jig {n}")) for n in CASES]
-)
+every_case = pytest.mark.parametrize("name", CASES)
 
 
 def boxes_meet(one, other):
