@@ -99,7 +99,7 @@ ROWS = (
         "rounder",
         NONE,
         JIG,
-        "the bush turns in the air beyond the board; 16 mm rounder, the wall ends inside it, and is seen",
+        "the bush turns in the air beyond the board; 28 mm rounder, the wall ends inside it, and is seen",
     ),
     Row("stop plane", "plate", "mortise, end, right, front, right wall", "moved", FINE, JIG),
     Row("side wall of a mortise", "plate", "mortise, centre, front, left wall", "moved", FINE, JIG),

@@ -66,7 +66,7 @@ def off_cut_fact(bench: Bench) -> dict[str, Fact]:
 def what_is_so(bench: Bench) -> dict[str, bool]:
     """What a line or a whole sheet may depend on."""
     job, shop, angles = bench.kit.trestle.job, bench.kit.shop, bench.kit.trestle.angles
-    found = fixings(bench.kit.trestle)
+    found, layout = fixings(bench.kit.trestle), lay_out_jigs(bench.kit.trestle, shop)[0]
     return {
         "several": job.trestles > 1,
         "glued": job.housing.joint == "glued",
@@ -83,7 +83,8 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "tilt": angles.saw_tilt_deg != 0,
         "leg screws": found.legs is not None,
         "brace screws": found.braces is not None,
-        "both hands": lay_out_jigs(bench.kit.trestle, shop)[0].hands == "both",
+        "both hands": layout.hands == "both",
+        "parks clear": layout.parks_clear,
         "bearing": shop.hand_router.is_bearing_guided,
         **{slug: slug not in shop.kit.leave_out for slug in ("coupon", *INSTEAD)},
         **_machine_is_so(bench),

@@ -7,7 +7,7 @@ from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import CLEAR_MM, SMALL_BITE_MM, JigLayout, fits_bed, lay_out
 from jigmaker.parts.housing_jig.plate import plate
-from jigmaker.parts.housing_jig.support import least_support, needed_support, support_bound
+from jigmaker.parts.housing_jig.support import least_support, support_bound
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import length_text
 
@@ -87,7 +87,7 @@ def check_bed(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Findi
 
 
 def _why_two_jigs(trestle: Trestle, shop: Shop) -> str:
-    both = lay_out(trestle, shop, "both")
+    both = lay_out(trestle, shop, "both", parks_clear=False)
     if fits_bed(both, shop):
         return f"the top, {_say(trestle, trestle.job.top.length_mm)} long, is too short for a plate with both slots"
     length = both.plate_high - both.plate_low + shop.machine.tool_mm
@@ -96,7 +96,7 @@ def _why_two_jigs(trestle: Trestle, shop: Shop) -> str:
 
 def check_support(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """The router must stand safely wherever the bush can be."""
-    part, needed = plate(layout, shop), needed_support(layout)
+    part, needed = plate(layout, shop), layout.needed_support
     if support_bound(part, layout) >= needed or (margin := least_support(part, layout)) >= needed:
         return
     deep = layout.slot_rear - layout.slot_front

@@ -89,7 +89,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "machine.skew_deg": ({"machine.skew_deg": 0.1}, set()),
     # A larger base needs a larger plate: the machine cuts it, and stop and slot keep their places.
     "hand_router.base": ({"hand_router.base_mm": 200.0}, set()),
-    "hand_router.bush": ({"hand_router.bush_mm": 18.0}, {STOCK, KIT, ROUTER}),
+    "hand_router.bush": ({"hand_router.bush_mm": 18.0}, {KIT, ROUTER}),
     "hand_router.bush_length": ({"hand_router.bush_length_mm": 7.0}, set()),
     "hand_router.bush_bore": ({"hand_router.bush_bore_mm": 14.0}, set()),
     "hand_router.cutter": ({"hand_router.cutter_mm": 11.0}, {KIT, ROUTER}),

@@ -1,6 +1,8 @@
 """The housing jig's figures for three jobs, against an independent drawing proved on another solid kernel.
 
-Rows: demo, (a) and (b); bush 17, cutter 12 unless a row says bearing-guided 12.7.
+Rows: demo, (a) and (b); bush 17, cutter 12 unless a row says bearing-guided 12.7. The drawing has slots in which the
+parked cutter is clear of the board and stands in the fence; where it is clear of both they are longer by as much as
+`test_a_longer_slot_parks_the_cutter_before_the_fence` says.
 """
 
 from dataclasses import replace
@@ -8,10 +10,13 @@ from dataclasses import replace
 import pytest
 from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 
-from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_numbers
+from jigmaker.parts.check import check_kit
+from jigmaker.parts.housing_jig.bearer import bearer, end_bearer, stop
+from jigmaker.parts.housing_jig.jig import jig_numbers
 from jigmaker.parts.housing_jig.layout import lay_out, lay_out_jigs, least_standoff
 from jigmaker.parts.housing_jig.plate import plate
-from jigmaker.parts.housing_jig.support import least_support, needed_support, support_bound
+from jigmaker.parts.housing_jig.strip import strip
+from jigmaker.parts.housing_jig.support import least_support, support_bound
 from jigmaker.trestle.solve import solve
 
 JOBS = {"demo": DEMO, "a": JOB_A, "b": JOB_B}
@@ -43,7 +48,7 @@ BEARING = {
 @pytest.mark.parametrize(("index", "name"), list(enumerate(JOBS)))
 def test_layout_figures(figure, index, name):
     """Every figure of the layout, to the drawing's last digit."""
-    (layout,) = lay_out_jigs(solve(JOBS[name]), DEMO_SHOP)
+    layout = lay_out(solve(JOBS[name]), DEMO_SHOP, "both", parks_clear=False)
     assert getattr(layout, figure) == pytest.approx(FIGURES[figure][index], abs=6e-4)
 
 
@@ -51,8 +56,39 @@ def test_layout_figures(figure, index, name):
 @pytest.mark.parametrize(("index", "name"), list(enumerate(JOBS)))
 def test_bearing_guided_figures(figure, index, name):
     """The same with a 12.7 mm bearing-guided cutter: guide offset 0."""
-    (layout,) = lay_out_jigs(solve(JOBS[name]), BEARING_SHOP)
+    layout = lay_out(solve(JOBS[name]), BEARING_SHOP, "both", parks_clear=False)
     assert getattr(layout, figure) == pytest.approx(BEARING[figure][index], abs=6e-4)
+
+
+@pytest.mark.parametrize("hands", ["both", "R"])
+def test_a_longer_slot_parks_the_cutter_before_the_fence(hands):
+    """Demo: the floor's edge at -32 cot 78, fence and 1.5 mm along a plate 12 off level, the cutter: -29.639."""
+    layout, short = (lay_out(solve(DEMO), DEMO_SHOP, hands, parks_clear=clear) for clear in (True, False))
+    assert layout.parks_clear and not short.parks_clear
+    assert layout.cut_front == pytest.approx(-32 / 4.704630 - (9.1 + 1.5) / 0.978148 - 12, abs=1e-3)
+    longer = short.cut_front - layout.cut_front
+    assert short.plate_front - layout.plate_front == pytest.approx(longer) == pytest.approx(9.337, abs=1e-3)
+    assert layout.cut_rear == short.cut_rear and layout.projection == short.projection
+
+
+def test_a_slot_is_no_longer_than_base_and_bed_allow():
+    """(a) has the widest legs; other beds lack depth, or the length for both slots in one plate."""
+    assert [lay_out_jigs(solve(each), DEMO_SHOP)[0].parks_clear for each in (DEMO, JOB_A, JOB_B)] == [True, False, True]
+    low = replace(DEMO_SHOP, sheet=replace(DEMO_SHOP.sheet, width_mm=233.0))
+    assert not lay_out_jigs(solve(DEMO), low)[0].parks_clear and check_kit(solve(DEMO), low) == []
+    short = replace(DEMO_SHOP, sheet=replace(DEMO_SHOP.sheet, length_mm=459.0))
+    assert [(each.hands, each.parks_clear) for each in lay_out_jigs(solve(DEMO), short)] == [("both", False)]
+
+
+@pytest.mark.parametrize("base", [120, 150, 180])
+@pytest.mark.parametrize("bush", [14, 17, 24, 30])
+@pytest.mark.parametrize("name", JOBS)
+def test_longer_slots_never_take_the_support_that_the_check_wants(name, bush, base):
+    """Where the estimate lets a slot be longer, every disc on the whole plate (shapely) still has its support."""
+    shop = replace(DEMO_SHOP, hand_router=replace(DEMO_SHOP.hand_router, bush_mm=bush, base_mm=base))
+    layout = lay_out_jigs(solve(JOBS[name]), shop)[0]
+    if layout.parks_clear:
+        assert least_support(plate(layout, shop), layout) >= layout.needed_support
 
 
 SLOT_CORNERS = {
@@ -65,7 +101,7 @@ SLOT_CORNERS = {
 @pytest.mark.parametrize("name", JOBS)
 def test_slot_corners_in_the_part_frame(name):
     """The sharp corners of slot R, where the four walls' lines meet."""
-    slot = housing_jig_parts(solve(JOBS[name]), DEMO_SHOP)[0].contour("slot R")
+    slot = plate(lay_out(solve(JOBS[name]), DEMO_SHOP, "both", parks_clear=False), DEMO_SHOP).contour("slot R")
     walls = [s for s in slot.segments if not s.bulge]
     met = sorted(meeting(a, b) for a, b in zip(walls, walls[1:] + walls[:1], strict=True))
     assert met == [pytest.approx(corner, abs=6e-4) for corner in sorted(SLOT_CORNERS[name])]
@@ -93,7 +129,9 @@ SIZES = [
 @pytest.mark.parametrize(("slug", "name", "length", "height"), SIZES)
 def test_part_sizes(slug, name, length, height):
     """Outside sizes of the parts, to 0.1 mm."""
-    part = next(p for p in housing_jig_parts(solve(JOBS[name]), DEMO_SHOP) if p.slug == slug)
+    layout = lay_out(solve(JOBS[name]), DEMO_SHOP, "both", parks_clear=False)
+    ribs = [make((layout,), DEMO_SHOP) for make in (strip, bearer, end_bearer, stop)]
+    part = next(p for p in (plate(layout, DEMO_SHOP), *ribs) if p.slug == slug)
     assert part.outline.bounds[2:] == pytest.approx((length, height), abs=0.07)
 
 
@@ -103,14 +141,14 @@ ONE_HANDED = [("demo", 278.4, 220.2), ("a", 333.2, 236.6), ("b", 243.7, 215.1)]
 @pytest.mark.parametrize(("name", "length", "depth"), ONE_HANDED)
 def test_one_handed_plate_sizes(name, length, depth):
     """A plate for one hand, made when two slots do not go on the bed."""
-    layout = lay_out(solve(JOBS[name]), DEMO_SHOP, "R")
+    layout = lay_out(solve(JOBS[name]), DEMO_SHOP, "R", parks_clear=False)
     assert plate(layout, DEMO_SHOP).outline.bounds[2:] == pytest.approx((length, depth), abs=0.06)
 
 
 @pytest.mark.parametrize(("name", "margin"), [("demo", 62.5), ("a", 30.1), ("b", 61.1)])
 def test_the_base_is_supported(name, margin):
     """Least distance of the router's axis from the edge of what carries it; samplings differ by up to 2 mm."""
-    (layout,) = lay_out_jigs(solve(JOBS[name]), DEMO_SHOP)
+    layout = lay_out(solve(JOBS[name]), DEMO_SHOP, "both", parks_clear=False)
     assert least_support(plate(layout, DEMO_SHOP), layout) == pytest.approx(margin, abs=2)
 
 
@@ -120,7 +158,7 @@ def test_the_base_is_supported(name, margin):
 def test_support_with_a_bush_of_30(name, base, margin):
     """A larger bush opens the plate: job (a) is refused on a 150 base and passes on 170 (28.3 are wanted)."""
     shop = replace(DEMO_SHOP, hand_router=replace(DEMO_SHOP.hand_router, bush_mm=30, base_mm=base))
-    layout = lay_out(solve(JOBS[name]), shop, "both")
+    layout = lay_out(solve(JOBS[name]), shop, "both", parks_clear=False)
     assert least_support(plate(layout, shop), layout) == pytest.approx(margin, abs=2)
 
 
@@ -138,7 +176,7 @@ def test_the_bound_of_the_support_is_never_too_good(name, base, bush):
 def test_the_bound_of_the_support_mostly_settles_it():
     """The demo is not looked at further."""
     (layout,) = lay_out_jigs(solve(DEMO), DEMO_SHOP)
-    assert support_bound(plate(layout, DEMO_SHOP), layout) > needed_support(layout)
+    assert support_bound(plate(layout, DEMO_SHOP), layout) > layout.needed_support
 
 
 @pytest.mark.parametrize(("reveal", "projection"), [(0, 48.1), (2, 46.1), (4, 44.1)])
@@ -164,7 +202,7 @@ def test_one_handed_plates_are_told_apart_without_marks():
     """Only the front corner at the stop's end is cut off: the blank R plate is no mirror-blind shape."""
     cut = {}
     for hand in ("R", "L"):
-        corners = plate(lay_out(solve(DEMO), DEMO_SHOP, hand), DEMO_SHOP).outline.corners
+        corners = plate(lay_out(solve(DEMO), DEMO_SHOP, hand, parks_clear=False), DEMO_SHOP).outline.corners
         cut[hand] = sorted(x for x, y in corners if y == 0)
     assert cut["R"] == pytest.approx([0.0, 278.42 - 30], abs=0.01)
     assert cut["L"] == pytest.approx([30.0, 278.42], abs=0.01)

@@ -27,6 +27,7 @@ AIR_MM = 0.4
 """Free paper round a number, at least."""
 
 _TRIED, _STEP = 60, 5  # free places beside a piece: so many, of the nearest every fifth, and as many of all
+_ENDS = 20  # of a leader in a piece
 _FREE, _HOLE = 0, -1
 _INWARD = 0.3  # a leader's end: share of the way from the border to the piece's middle
 
@@ -90,9 +91,13 @@ class NumberGrid:
         away = np.maximum(np.maximum(own.min(axis=0) - cells, cells - own.max(axis=0)), 0)
         order = (away**2).sum(axis=1).argsort(kind="stable")
         near, all_over = order[: _TRIED * _STEP : _STEP], order[:: max(len(order) // _TRIED, 1)]
-        for some, barred in product((near, all_over), (self._words | self._leaders, self._words)):
-            for at in cells[some]:
-                middle, end = self._point(at), self._point(_well_inside(own, at))
+        both = self._words | self._leaders
+        tries = [(some, [None], barred) for some, barred in product((near, all_over), (both, self._words))]
+        # In a crowd from any free place to any end in the piece.
+        tries.append((order[::_STEP], [*own[:: max(len(own) // _ENDS, 1)]], self._words))
+        for some, ends, barred in tries:
+            for at, to in product(cells[some], ends):
+                middle, end = self._point(at), self._point(_well_inside(own, at) if to is None else to)
                 start = _edge_of_box(middle, end, half)
                 way = self._cells_of(start, end)
                 if not barred[way].any():

@@ -9,7 +9,8 @@ The hand: R has its stop at the operator's right, L is the mirror image. A one-h
 """
 
 from dataclasses import dataclass
-from math import ceil, cos, floor, radians, sin, tan
+from itertools import product
+from math import acos, asin, ceil, cos, degrees, floor, radians, sin, tan
 from typing import Literal
 
 from jigmaker.geometry.frames import Point
@@ -30,6 +31,7 @@ STRIP_PLAY_MM = 1.5  # how far the back strip follows a board thicker or thinner
 STRIP_IN_MM = 6.0  # strips of a one-handed jig stop this far inside the plate's edge
 STOP_GAP_MM = 1.5  # strips stop this far short of the end bearer: with its thickness, the corner for chips
 CLEAR_MM = 3.0  # the router's base stays this far inside the plate
+LEAST_SUPPORT_MM = 25.0  # the router's axis stays this far inside of what carries the base, or a third of its radius
 BEARER_DEPTH_MM = 12.0  # least depth of a bearer's arm under the plate
 LUG_MM = 24.0  # width of a bearer's lug before the fence and behind the back strip
 TENON_MM = 13.0  # least height of a lug's tenon into fence or back strip
@@ -194,6 +196,17 @@ class JigLayout:
         return (v * s - m * c, v * c + m * s)
 
     @property
+    def parks_clear(self) -> bool:
+        """True where the cutter at the slot's front end is clear of the fence, down to the housing's floor."""
+        rear = self.cut_front + 2 * self.cutter_radius
+        return self.bearer_point(rear, -self.depth_square)[0] < -self.sheet
+
+    @property
+    def needed_support(self) -> float:
+        """How far inside of what carries the base the router's axis must stay."""
+        return max(LEAST_SUPPORT_MM, self.base_radius / 3)
+
+    @property
     def bush_travel(self) -> tuple[float, float]:
         """v of the bush's centre at the front and at the rear end of the slot."""
         return (self.cut_front + self.cutter_radius, self.cut_rear - self.cutter_radius)
@@ -231,15 +244,15 @@ def _standoff(trestle: Trestle, shop: Shop) -> float:
     return wanted if p + wanted + d <= reach else max(reach - p - d, least_standoff(p, b, behind))
 
 
-def _cut_ends(trestle: Trestle, shop: Shop) -> tuple[float, float]:
+def _cut_ends(trestle: Trestle, shop: Shop, parks_clear: bool) -> tuple[float, float]:
     """v of the cutter's edge at the front and rear ends of its travel.
 
-    Front: right through the fence, and the whole cutter clear of the wood so that it can be started and plunged there.
+    Front: the whole cutter clear of board and fence, so that it can be started and plunged there; else of the board.
     Rear: right through the back strip, with the board up to STRIP_PLAY_MM thicker than asked.
     """
     p, b, rc = shop.sheet.thickness_mm, trestle.job.splay_deg, shop.hand_router.cutter_mm / 2
     s = sin(radians(b))
-    out = max((p + 1.5) / s, 2 * rc + 1.5)
+    out = (p + 1.5) / s + 2 * rc if parks_clear else max((p + 1.5) / s, 2 * rc + 1.5)
     through = max((p + STRIP_PLAY_MM + 1.5) * s, rc * (1 + _cos(trestle.angles.leg_face_deg)) + CLEAR_MM)
     return -trestle.housing.depth_square_mm * _cot(b) - out, trestle.job.top.thickness_mm * s + through
 
@@ -288,9 +301,9 @@ def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hand
     return half, min(far_front - land - p - web, base_left), high
 
 
-def lay_out(trestle: Trestle, shop: Shop, hands: Hands) -> JigLayout:
+def lay_out(trestle: Trestle, shop: Shop, hands: Hands, parks_clear: bool = True) -> JigLayout:
     """The layout of a jig for both hands, or of the R or L jig of a pair. Checks nothing: check_kit does."""
-    standoff, ends = _standoff(trestle, shop), _cut_ends(trestle, shop)
+    standoff, ends = _standoff(trestle, shop), _cut_ends(trestle, shop, parks_clear)
     rc, base = shop.hand_router.cutter_mm / 2, shop.hand_router.base_mm / 2
     front, rear = ends[0] + rc - base - CLEAR_MM, ends[1] - rc + base + CLEAR_MM
     half, low, high = _across(trestle, shop, ends, hands)
@@ -340,12 +353,43 @@ def fits_bed(layout: JigLayout, shop: Shop) -> bool:
     return layout.plate_high - layout.plate_low + shop.machine.tool_mm <= free
 
 
+def _goes(layout: JigLayout, trestle: Trestle, shop: Shop) -> bool:
+    """Whether the plate fits the bed, and the bearers the board. Longer slots, of a router that parks clear, also leave
+    the plate shallow enough for the bed, and the base carried: no job is refused for them.
+    """
+    fits = fits_bed(layout, shop) and layout.half - layout.bearer_faces[-1][1] <= trestle.job.top.length_mm
+    if not layout.parks_clear:
+        return fits
+    depth, free = layout.plate_rear - layout.plate_front, shop.sheet.width_mm - 2 * shop.sheet.margin_mm
+    return fits and depth + shop.machine.tool_mm <= free and _support_left(layout) >= layout.needed_support
+
+
+def _support_left(layout: JigLayout) -> float:
+    """The least support of the base in a large opening, mm; `support.least_support` gives more.
+
+    In the worst place it is just out of reach of the plate behind the slot and of that beyond one wall, and stands on
+    what is before the slot and beyond the other. The axis is R cos(e / 2) from the line between the ends of these two
+    on the base's rim, e being the angle that nothing carries; a wall's slant may be in it.
+    """
+    base, least = layout.base_radius, layout.bush_radius
+    front, aside = (max(opening - base, least) for opening in (layout.slot_rear - layout.slot_front, layout.slot_width))
+    if max(front, aside) >= base:
+        return 0.0
+    empty_deg = 180 - degrees(acos(aside / base) - asin(front / base)) + abs(90 - layout.face_deg)
+    return base * cos(radians(empty_deg / 2))
+
+
 def lay_out_jigs(trestle: Trestle, shop: Shop) -> tuple[JigLayout, ...]:
-    """One layout for both hands when its plate fits the bed and its board, else one for R and one for L."""
-    both = lay_out(trestle, shop, "both")
-    if fits_bed(both, shop) and both.half + both.side_bearer + both.sheet <= trestle.job.top.length_mm:
-        return (both,)
-    return (lay_out(trestle, shop, "R"), lay_out(trestle, shop, "L"))
+    """One layout for both hands when its plate fits the bed and its board, else one for R and one for L.
+
+    The router parks clear of the fence where the longer slots leave that so and carry the base.
+    """
+    either: tuple[tuple[Hands, ...], ...] = (("both",), ("R", "L"))
+    for hands, parks_clear in product(either, (True, False)):
+        found = tuple(lay_out(trestle, shop, hand, parks_clear) for hand in hands)
+        if _goes(found[0], trestle, shop):
+            break
+    return found
 
 
 def tilt_deg(layout: JigLayout) -> float:

@@ -19,12 +19,6 @@ from jigmaker.parts.part import Part
 GRID = 25  # bush centres tried along and across the slot
 CELLS = 4  # in each direction, of bush centres that are judged together for the bound; a divisor of GRID - 1
 ROW_MM = 8.0
-LEAST_SUPPORT_MM = 25.0
-
-
-def needed_support(layout: JigLayout) -> float:
-    """25 mm, or a third of the base's radius if that is more."""
-    return max(LEAST_SUPPORT_MM, layout.base_radius / 3)
 
 
 def bush_centres(layout: JigLayout) -> list[tuple[float, float]]:
