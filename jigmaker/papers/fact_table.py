@@ -21,7 +21,7 @@ from jigmaker.parts.bevel_size import size_on_bed
 from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
-from jigmaker.parts.left_out import INSTEAD
+from jigmaker.parts.left_out import INSTEAD, TOOLS
 from jigmaker.standing.play import fit_word, play
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import Unit, caliper_text, fixed
@@ -157,6 +157,10 @@ def _asked(bench: Bench) -> Iterator[Fact]:
     what, size = reference_words(bench.sheets, shop)
     yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words"))
     yield Fact("sheet.material", shop.sheet.material, "words")
+    left_out = bench.kit.shop.kit.leave_out
+    yield from (
+        Fact(f"tool.{n}", other if slug in left_out else own, "words") for n, (slug, own, other) in TOOLS.items()
+    )
     yield from (Fact(f"instead.{slug.replace('-', '_')}", words, "words") for slug, words in INSTEAD.items())
     yield Fact("router.stops", shop.hand_router.stops, "number")
 

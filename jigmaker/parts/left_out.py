@@ -15,6 +15,20 @@ INSTEAD = {
 }
 """By slug; the coupon is not among them: nothing of the kit is set by it."""
 
+TOOLS = {
+    "leg_width": ("leg-gauge", "leg gauge", "caliper"),
+    "leg_thickness": ("leg-gauge", "leg gauge, side notch", "caliper"),
+    "projection": ("projection-gauge", "gauge: tip just touches", "caliper"),
+    "trial": ("housing-plug", "the plug, low end and high end", "it with a caliper and a leg"),
+    "width": ("housing-plug", "housing plug: low in, high not", "caliper"),
+    "fifth": ("housing-plug", "the plug", "caliper"),
+    "depth": ("depth-gauge", "depth rod; then depth gauge", "depth rod"),
+    "gap": ("taper-gauge", "the taper gauge", "feeler gauges"),
+    "brace": ("brace-template", "the template", "your marks"),
+}
+"""What a step or a check of the set-up sheets is done with: the gauge that it needs, by slug; in words with it, and
+without it where it is left out."""
+
 
 def left_out_findings(shop: Shop) -> list[Finding]:
     """A caution (216) for each gauge that is left out, with what to use instead."""

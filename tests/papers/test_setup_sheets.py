@@ -317,6 +317,30 @@ def test_the_cutter_is_parked_and_plunged_clear_of_board_and_fence(demo) -> None
     assert "saw that notch out" in next(text_of(page) for page in wide if page.title.startswith("60 "))
 
 
+CALLED = {
+    "leg-gauge": "leg gauge|GO must pass",
+    "housing-plug": "housing plug|by the plug|low end",
+    "depth-gauge": "depth gauge|HIGH",
+    "projection-gauge": "projection gauge|gauge:|the gauge",
+    "taper-gauge": "taper gauge",
+    "brace-template": "brace template|the template",
+}
+"""What a gauge of the kit is called on the sheets."""
+
+
+def test_no_step_or_check_is_done_with_a_gauge_that_is_left_out(demo) -> None:
+    """Each is named while it is there; left out, only the sentence names it that says what to use instead."""
+    for slug, called in CALLED.items():
+        assert any(re.search(called, text_of(page)) for page in demo.values()), slug
+    bare = sheets_of(DEMO, replace(DEMO_SHOP, kit=replace(DEMO_SHOP.kit, leave_out=tuple(CALLED))))
+    for page in bare.pages:
+        said = [line for line in text_of(page).splitlines() if "is in this kit:" not in line]
+        named = [line for line in said for called in CALLED.values() if re.search(called, line)]
+        assert named == [], page.title
+    check = next(text_of(page) for page in bare.pages if page.title.startswith("50"))
+    assert "base to the cutter's tip" in check and "caliper" in check
+
+
 def test_a_dry_joint_has_no_glue_and_one_screw_a_leg() -> None:
     """Legs that come out again: nothing is glued, and of each leg's two screws the upper one is driven."""
     job = replace(DEMO, housing=replace(DEMO.housing, joint="dry"))

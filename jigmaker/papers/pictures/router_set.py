@@ -27,14 +27,14 @@ Ring = list[Point]
 
 
 def router_set_picture(kit: Kit) -> Picture:
-    """What adds up to the projection, and the gauge standing on the base over the cutter."""
+    """What adds up to the projection, and the router upside down, the gauge on its base unless it is left out."""
     layout, canvas = lay_out_jigs(kit.trestle, kit.shop)[0], Canvas()
     spot = _section(kit, layout, canvas)
     right = canvas.bounds[2] + _GAP_MM
     over = _gauge(kit, layout, canvas, right)
     unit = kit.trestle.job.unit
     name_beside(canvas, [*_names(kit, layout, spot, unit), *over], _COLUMN_MM)
-    return canvas.picture("The router set by the projection gauge")
+    return canvas.picture("How the router is set")
 
 
 def _section(kit: Kit, layout: JigLayout, canvas: Canvas) -> Spot:
@@ -139,7 +139,7 @@ def _middle(a: Point, b: Point) -> Point:
 
 
 def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[Name]:
-    """The router upside down with the kit's own gauge on its base, and the names of both."""
+    """The router upside down, on its base the kit's own gauge where it is made; and their names."""
     part = projection_gauge(kit.trestle, kit.shop)
     _, _, long, high = part.outline.bounds
     base = max(layout.base_radius, long / 2)
@@ -147,16 +147,17 @@ def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[Nam
     spot = Spot(size, left + size * base, size * _BASE_MM)
     router, unit = kit.shop.hand_router, kit.trestle.job.unit
     deep = min(router.bush_length_mm or layout.sheet - 1.0, layout.projection)
-    gauge = [(x - long / 2, y) for x, y in part.outline.points(6)]
-    _cut(canvas, [spot.point(p) for p in gauge], 45.0)
+    is_made = part.slug not in kit.shop.kit.leave_out
+    if is_made:
+        _cut(canvas, [spot.point((x - long / 2, y)) for x, y in part.outline.points(6)], 45.0)
     cutter = _upright(0.0, layout.cutter_radius, deep, layout.projection)
     guide = _upright(0.0, layout.bush_radius, 0.0, deep)
     for ring in (_upright(0.0, layout.base_radius, -_BASE_MM, 0.0), guide, cutter):
         canvas.line([spot.point(p) for p in (*ring, ring[0])], OUTLINE)
     word = "bearing" if router.is_bearing_guided else "bush"
+    gauge = {"gauge, feet on the base": (0.45 * long, high - 8.0), "tip just touches": (0.0, layout.projection)}
     at = {
-        "gauge, feet on the base": (0.45 * long, high - 8.0),
-        "tip just touches": (0.0, layout.projection),
+        **(gauge if is_made else {"tip": (0.0, layout.projection)}),
         f"cutter {caliper_text(router.cutter_mm, unit)}": (0.0, 0.5 * (deep + layout.projection)),
         f"{word} {caliper_text(router.bush_mm, unit)}": (0.0, 0.5 * deep),
         "base, router upside down": (0.8 * layout.base_radius, -_BASE_MM / 2),

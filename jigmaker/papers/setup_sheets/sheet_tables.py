@@ -87,7 +87,7 @@ def batch_readings(bench: Bench) -> tuple[Block, ...]:
     rows = tuple((str(number), *(BOX,) * (len(head) - 1)) for number in range(1, min(count, MOST_ROWS) + 1))
     more = f" This page has room for {MOST_ROWS} trestles: copy it for the others." if count > MOST_ROWS else ""
     told = (
-        "Width R and L: of the housings, as the plug or caliper reads them, at every fifth board. Gap: what the taper "
-        f"gauge reads between foot and floor once the top is level; 0 where nothing is under a foot.{more}"
+        "Width R and L: of the housings, as measured at every fifth board. Gap: between foot and floor once the top "
+        f"is level; 0 where nothing is under a foot.{more}"
     )
     return (Table(head, rows), Words(told))
