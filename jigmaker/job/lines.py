@@ -44,7 +44,8 @@ def place_of(text: str, file: str, key: str) -> str:
 
     A key left to its default is placed at its section; without that the file's name alone is given.
     """
-    dotted = key.rpartition(" ")[2]
+    table, _, rest = key.partition(" ")
+    dotted = rest if table in ("job", "shop") else key
     lines = lines_of(text)
     line = lines.get(dotted) or lines.get(dotted.rpartition(".")[0])
     return f"{file} line {line}: {dotted}" if line else f"{file}: {dotted}"

@@ -126,6 +126,23 @@ def _sheet_disagreements(survey: Survey) -> dict[str, str]:
     return faults
 
 
+def _shared_for(survey: Survey) -> dict[str, str]:
+    """A fault for each further sheet that is for what an earlier one is for, and of another thickness."""
+    faults: dict[str, str] = {}
+    first: dict[str, tuple[str, float]] = {}
+    for name in _further_sheets(survey):
+        if not (survey.is_good(f"{name}.for") and survey.is_good(f"{name}.thickness")):
+            continue
+        thickness = cast(float, survey.value(f"{name}.thickness"))
+        for served in cast(tuple[str, ...], survey.value(f"{name}.for") or ()):
+            other, its = first.setdefault(served, (name, thickness))
+            if its != thickness:
+                faults[f"{name}.thickness"] = (
+                    f'is not that of {other}, which is for "{served}" too; take "{served}" out of one of them'
+                )
+    return faults
+
+
 def _kerf_disagreements(survey: Survey) -> dict[str, str]:
     kind = cast(str, survey.value("machine.kind"))
     keys = [f"machine.{key}" for key in ("kerf" if kind == "laser" else "cutter", "kerf_x", "kerf_y")]
@@ -140,7 +157,7 @@ def _disagreements(survey: Survey) -> dict[str, str]:
     if survey.is_good("machine.kind"):
         given = {key for key in ("kerf", "cutter") if survey.is_there(f"machine.{key}")}
         faults |= machine_faults(cast(str, survey.value("machine.kind")), given) or _kerf_disagreements(survey)
-    faults |= _sheet_disagreements(survey)
+    faults |= _sheet_disagreements(survey) | _shared_for(survey)
     router = [f"hand_router.{key}" for key in ("bush", "cutter", "bush_length")]
     if all(survey.is_good(key) for key in router):
         bush_mm, cutter_mm, bush_length_mm = (cast(float, survey.value(key)) for key in router)

@@ -249,7 +249,9 @@ SHOP: tuple[Section, ...] = (
         (
             _choice("kind", ("laser", "cnc"), "laser", '"laser" or "cnc"'),
             _width_of_cut("kerf", 0.01, 1, "0.20", "the full width of a laser's cut, from a test cut"),
-            _width_of_cut("cutter", 1, 12, "# 6", "the diameter of a CNC machine's cutter"),
+            _width_of_cut(
+                "cutter", 1, 12, "# 6", "a CNC machine's cutter, its diameter: at most 0.9 of the sheet's thickness"
+            ),
             _length_or(0.1, "accuracy", 0.01, 2, "0.1", "how far off its place a point may be cut"),
             _choice(
                 "compensation",
@@ -305,7 +307,7 @@ SHOP: tuple[Section, ...] = (
             _length("bush", 5, 60, "17", "the outer diameter of the guide bush"),
             _length_or(None, "bush_length", 1, 40, "6", "how far the bush stands out below the base"),
             _length_or(None, "bush_bore", 3, 60, "# 15", "the inner diameter of the guide bush"),
-            _length("cutter", 3, 50, "12", "the diameter of the cutter"),
+            _length("cutter", 3, 50, "12", "the diameter of the cutter: a straight one that may be plunged"),
             _length(
                 "cutter_reach", 10, 200, "55", "the way from the router's base to the cutter's tip, gripped properly"
             ),

@@ -159,8 +159,11 @@ def test_lines_of_any_small_file(statements: list[str]) -> None:
         ("leg.thickness", "job.toml line 2: leg.thickness"),
         ("job leg.horn", "job.toml line 1: leg.horn"),
         ("job top.width", "job.toml: top.width"),
+        ("shop sheet 2.length", "job.toml line 5: sheet 2.length"),
+        ("sheet 2.length", "job.toml line 5: sheet 2.length"),
+        ("sheet 2.margin", "job.toml line 4: sheet 2.margin"),
     ],
 )
 def test_a_findings_key_gets_its_place(key: str, place: str) -> None:
     """A key is placed on its line, a key left to its default at its section, any other in the file."""
-    assert place_of("[leg]\nthickness = 32\n", "job.toml", key) == place
+    assert place_of("[leg]\nthickness = 32\n[[sheet]]\n[[sheet]]\nlength = 3\n", "job.toml", key) == place

@@ -23,11 +23,13 @@ from jigmaker.errors import JobError
 from jigmaker.findings import errors_in
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.shop import HandRouter, Machine
+from jigmaker.job.templates import new_shop_text
 from jigmaker.making import plan as planning
 from jigmaker.making.cuttable import check_cuttable
 from jigmaker.making.judge import Source, check_job
 from jigmaker.parts.check import check_kit
 from jigmaker.parts.kit import make_kit
+from jigmaker.parts.router_rules import widest_cutter
 from jigmaker.proof.prove import prove
 from jigmaker.trestle.solve import solve
 
@@ -44,6 +46,14 @@ GROWN = (
 )
 CELLS = list(product(CUTTERS, SHEETS))
 MADE = [cell for cell in CELLS if cell not in REFUSED] if os.environ.get("JIGMAKER_CUTTERS") == "all" else GROWN
+
+
+def test_the_shop_template_says_which_cutters_suit():
+    """Nine tenths of the sheet's thickness, from 6 mm up; the hand router's is one that plunges."""
+    said = new_shop_text()
+    assert "a CNC machine's cutter, its diameter: at most 0.9 of the sheet's thickness" in said
+    assert "a straight one that may be plunged" in said
+    assert all(widest_cutter(shop_of(3.0, sheet)) >= 0.9 * sheet for sheet in (6.0, 6.35, *SHEETS, 30.0))
 
 
 def shop_of(cutter, sheet):

@@ -146,6 +146,11 @@ BAD_SHEETS = [
     ("count = 1", "count = 0", r"sheet 3\.count is 0, must be a whole number from 1"),
     ("margin = 5\ncount = 1", "margin = 150\ncount = 1", r"sheet 3\.margin leaves nothing of the sheet"),
     ("[[sheet]]\n", '[[sheet]]\nfor = ["gauges"]\n', r"sheet\.for does not go with the first sheet"),
+    (
+        "count = 1\n",
+        'for = ["gauges", "foot block"]\n',
+        r'line 22: sheet 3\.thickness is not that of sheet 2, which is for "foot block" too; take "foot block" out of one',
+    ),
 ]
 
 

@@ -319,7 +319,7 @@ def test_the_cutter_is_parked_and_plunged_clear_of_board_and_fence(demo) -> None
 
 CALLED = {
     "leg-gauge": "leg gauge|GO must pass",
-    "housing-plug": "housing plug|by the plug|low end",
+    "housing-plug": "housing plug|by the plug|low end and",
     "depth-gauge": "depth gauge|HIGH",
     "projection-gauge": "projection gauge|gauge:|the gauge",
     "taper-gauge": "taper gauge",
