@@ -149,7 +149,7 @@ BAD_SHEETS = [
     (
         "count = 1\n",
         'for = ["gauges", "foot block"]\n',
-        r'line 22: sheet 3\.thickness is not that of sheet 2, which is for "foot block" too; take "foot block" out of one',
+        r'line 22: sheet 3\.thickness is not that of sheet 2, which is for "foot block" too; take "foot block"',
     ),
 ]
 
