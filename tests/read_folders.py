@@ -16,6 +16,7 @@ from jigmaker.proof.records import (
     ToldFeature,
     ToldFile,
     ToldKit,
+    ToldMark,
     ToldPart,
     ToldPlacement,
     ToldSheet,
@@ -37,7 +38,7 @@ def folder_of(job, shop, forms=("dxf",), with_sheets=True):
                 name = f"{sheet.name}-{compensation.replace(' ', '-')}.{form}"
                 files[name] = _read(name, form, cut, shop)
                 told.setdefault(sheet.name, []).append(ToldFile(name, compensation, cut.tool_mm, cut.offset_mm))
-    parts = tuple(_part(part, tuple(told[part.slug])) for part in kit.parts)
+    parts = tuple(told_part(part, tuple(told[part.slug])) for part in kit.parts)
     told_sheets = tuple(_sheet(sheet, tuple(told[sheet.name])) for sheet in sheets)
     numbers = {
         key: value for key, value in all_numbers(kit.trestle, shop).items() if isinstance(value, dict) and key != "job"
@@ -52,7 +53,7 @@ def with_part_of_kit(folder, part):
     for file in old.files:
         cut = compensate(sheet, folder.shop.machine, file.compensation, folder.shop.files.unit)
         files[file.name] = _read(file.name, file.form, cut, folder.shop)
-    parts = tuple(_part(part, old.files) if told is old else told for told in folder.kit.parts)
+    parts = tuple(told_part(part, old.files) if told is old else told for told in folder.kit.parts)
     return replace(folder, kit=replace(folder.kit, parts=parts, sheets=()), files=files)
 
 
@@ -76,7 +77,8 @@ def _settings(settings):
     return tuple((setting.name, setting.value, setting.unit) for setting in settings)
 
 
-def _part(part, files):
+def told_part(part, files):
+    """A part as kit.json tells it."""
     return ToldPart(
         name=part.name,
         slug=part.slug,
@@ -92,7 +94,19 @@ def _part(part, files):
         placements=tuple(ToldPlacement(p.name, p.state, p.assembly_from_part) for p in part.placements),
         files=files,
         least_wood_mm=dict(part.least_wood_mm),
+        marks=tuple(_mark(mark) for mark in part.marks),
     )
+
+
+def _mark(mark):
+    rows = () if mark.text else tuple(tuple(_row(segment) for segment in each.segments) for each in mark.strokes)
+    ends = () if mark.text else tuple((*each.segments[-1].end, 0.0) for each in mark.strokes)
+    lines = tuple((*row, end) for row, end in zip(rows, ends, strict=True))
+    return ToldMark(mark.fact, mark.text, mark.at, mark.height_mm, mark.turn_deg, lines)
+
+
+def _row(segment):
+    return (*segment.start, segment.bulge)
 
 
 def _sheet(sheet, files):

@@ -8,14 +8,10 @@ from math import ceil, hypot
 
 from jigmaker.fit.tape_faults import FAULTS, SEAT_OF_FOOT, Fault, Foot, Wrong, feet_of, usual_errors
 from jigmaker.geometry.vectors import Vector, length, subtract
+from jigmaker.job.practice import LONG_TAPE_MM, TAPE_MM
 from jigmaker.job.shop import Shop
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH
-
-TAPE_MM, LONG_TAPE_MM = 0.5, 1.0
-"""How far a tape may be off, up to a metre and over (about class II of Directive 2014/32/EU, from memory: 0.3 mm and
-0.2 mm for each metre, and the reading on top)."""
-
 
 SEEN = 1 / 3
 """A fault shows in a line that changes by this much of what the foot moves."""

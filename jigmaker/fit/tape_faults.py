@@ -8,6 +8,7 @@ from math import cos, degrees, radians, sin
 from typing import Literal
 
 from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
+from jigmaker.job.practice import LEG_LENGTH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.trestle.leg import leg_corners, leg_directions
@@ -25,9 +26,6 @@ leg, or the leg not home in its housing (mm).
 Foot = Literal["near R", "far L", "far R", "near L"]
 SEAT_OF_FOOT: dict[Foot, tuple[int, int]] = {"near R": (1, 1), "far L": (-1, 1), "far R": (-1, -1), "near L": (1, -1)}
 """Signs of x and y: letters go round the trestle. A and C stand in R housings, B and D in L housings."""
-
-LEG_LENGTH_MM = 0.5
-"""How far legs cut at a stop differ in length (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -110,8 +110,14 @@ def _feature(feature: Feature) -> dict[str, Any]:
 
 
 def _mark(mark: Mark) -> dict[str, Any]:
-    """A mark; lines that spell nothing are given in full, letters are not."""
-    words = {"text": mark.text, "at_mm": list(mark.at), "height_mm": mark.height_mm, "turn_deg": mark.turn_deg}
+    """A mark and what it says; lines that spell nothing are given in full, letters are not."""
+    words = {
+        "fact": mark.fact,
+        "text": mark.text,
+        "at_mm": list(mark.at),
+        "height_mm": mark.height_mm,
+        "turn_deg": mark.turn_deg,
+    }
     return words if mark.text else words | {"strokes_mm": [_vertices(stroke) for stroke in mark.strokes]}
 
 

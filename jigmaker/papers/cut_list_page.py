@@ -4,12 +4,13 @@ Timber first, then what the machine cuts, then what the shop sells.
 """
 
 from jigmaker.drawing.page import BOX, Block, Caution, Facts, Heading, Page, Table, Words
+from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.fact_table import off_cut_fact
 from jigmaker.papers.facts import tell
 from jigmaker.papers.wording import counted, size
 from jigmaker.parts.part import Part
-from jigmaker.trestle.cut_list import SAW_KERF_MM, CutRow, cut_list
+from jigmaker.trestle.cut_list import CutRow, cut_list
 from jigmaker.trestle.wording import at_most
 from jigmaker.units import MM_PER_INCH, Unit, mm_decimals, text
 

@@ -7,11 +7,11 @@ from math import ceil, degrees, radians, tan
 from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.cutting.holding import SCREW_CLEAR_MM, How, holdings, is_told, names_held
 from jigmaker.fit.tape_checks import TapeCheck, tape_checks
+from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.directions import direction_facts
 from jigmaker.papers.facts import Fact, Reading
 from jigmaker.papers.pictures.saw_setups import NONE_DEG
-from jigmaker.papers.practice import PRACTICE
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.standing_now import as_glued, rock_of_winding, travel_over_play
 from jigmaker.papers.wording import fine_text, rule_text
@@ -22,16 +22,9 @@ from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
 from jigmaker.parts.left_out import INSTEAD, TOOLS
-from jigmaker.standing.play import fit_word, play
+from jigmaker.standing.play import play
 from jigmaker.trestle.fixings import fixings
-from jigmaker.units import Unit, caliper_text, fixed
-
-_FENCE_SCREW: dict[Unit, str] = {
-    "mm": "3.5 mm × 30 mm countersunk, pilot hole 2.5 mm,",
-    "in": 'No 6 × 1 1/4" countersunk, pilot hole 3/32",',
-}
-_STOP_BOLT: dict[Unit, str] = {"mm": "M6 × 30", "in": 'M6 × 1 1/4" (or 1/4", the holes drilled out)'}
-
+from jigmaker.units import Unit, caliper_text
 
 _READ: dict[str, Reading] = {
     "leg.width": "given",
@@ -124,7 +117,9 @@ def _solved(bench: Bench) -> Iterator[Fact]:
             name, _, unit = field.name.rpartition("_")
             reading: Reading = "volume" if unit == "mm3" else _READ.get(f"{group}.{name}", "rule")
             yield Fact(f"{group}.{name}", getattr(record, field.name), reading, f"{group}.{field.name}")
-    yield Fact("leg.along_over_height", f"{trestle.leg.length_mm / trestle.job.height_mm:.3f}", "words")
+    yield Fact(
+        "leg.along_over_height", f"{trestle.leg.length_mm / trestle.job.height_mm:.3f}", "words", told_as="ratio"
+    )
 
 
 def _asked(bench: Bench) -> Iterator[Fact]:
@@ -155,13 +150,13 @@ def _asked(bench: Bench) -> Iterator[Fact]:
     yield Fact("machine.accuracy", shop.machine.accuracy_mm, "limit")
     yield Fact("machine.tool_name", "kerf" if shop.machine.kind == "laser" else "cutter", "words")
     what, size = reference_words(bench.sheets, shop)
-    yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words"))
+    yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words", told_as="file"))
     yield Fact("sheet.material", shop.sheet.material, "words")
     left_out = bench.kit.shop.kit.leave_out
     yield from (
-        Fact(f"tool.{n}", other if slug in left_out else own, "words") for n, (slug, own, other) in TOOLS.items()
+        Fact(f"tool.{n}", other if slug in left_out else own, "prose") for n, (slug, own, other) in TOOLS.items()
     )
-    yield from (Fact(f"instead.{slug.replace('-', '_')}", words, "words") for slug, words in INSTEAD.items())
+    yield from (Fact(f"instead.{slug.replace('-', '_')}", words, "prose") for slug, words in INSTEAD.items())
     yield Fact("router.stops", shop.hand_router.stops, "number")
 
 
@@ -231,8 +226,8 @@ def _jig(bench: Bench) -> Iterator[Fact]:
     for name, mm in (("asked", cut.asked_mm), ("as_cut_least", cut.least_mm), ("as_cut_most", cut.most_mm)):
         yield Fact(f"fit.{name}", fit_word(mm), "words")
     # A play below 0 is told as a figure too: the leg is that much wider than its housing.
-    yield Fact("play.as_cut_least", caliper_text(cut.least_mm, bench.unit), "words")
-    yield Fact("play.as_cut_most", caliper_text(cut.most_mm, bench.unit), "words")
+    yield Fact("play.as_cut_least", caliper_text(cut.least_mm, bench.unit), "words", told_as="caliper")
+    yield Fact("play.as_cut_most", caliper_text(cut.most_mm, bench.unit), "words", told_as="caliper")
     yield from _fixed(bench)
 
 
@@ -243,11 +238,13 @@ def _fixed(bench: Bench) -> Iterator[Fact]:
     # From the board's far edge to the middle of the band that clamps take.
     yield Fact("jig.throat", trestle.job.top.width_mm - (layout.strip_depth + layout.lug_depth) / 2, "rule")
     yield Fact("jig.plate_tilt", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
-    yield Fact("fence_screw", _FENCE_SCREW[unit], "words")
-    yield Fact("stop_bolt", _STOP_BOLT[unit], "words")
+    yield Fact("fence_screw", FENCE_SCREW[unit], "words")
+    yield Fact("stop_bolt", STOP_BOLT[unit], "words")
     # Both housings of a hand find room in it, and the jig stands on it as on the board.
     yield Fact("jig.off_cut", 2 * layout.half or layout.plate_high - layout.plate_low, "rule")
-    yield Fact("stops.before_last", ", ".join(fine_text(mm, unit) for mm in _stops(bench)[:-1]), "words")
+    yield Fact(
+        "stops.before_last", ", ".join(fine_text(mm, unit) for mm in _stops(bench)[:-1]), "words", told_as="fines"
+    )
 
 
 def _stops(bench: Bench) -> tuple[float, ...]:
@@ -276,28 +273,24 @@ def _flanks(bench: Bench) -> Iterator[Fact]:
         yield Fact(f"flank.{use.name.replace(' ', '_')}", f"flank {use.name.upper()}{where}", "words")
     size = size_on_bed(plates_for(trestle, shop), shop, unit)
     long = size.flank_length(SQUARE)
-    both = degrees(2 * accuracy / long) + degrees(2 * accuracy / size.width)
-    told = (
-        f"{fine_text(accuracy, unit)} out over a flank of {rule_text(long, unit)} is "
-        f"{fixed(degrees(accuracy / long), 2)}° off its angle; with both ends of flank and reference edge out, "
-        f"opposite ways, {fixed(both, 2)}° off it"
-    )
-    yield Fact("flank.budget", told, "words")
+    yield Fact("flank.length", long, "rule")
+    yield Fact("flank.off", degrees(accuracy / long), "degrees")
+    yield Fact("flank.off_both", degrees(2 * accuracy / long) + degrees(2 * accuracy / size.width), "degrees")
 
 
 def _tapes(bench: Bench) -> Iterator[Fact]:
     """The five checks with a tape."""
     for check in tape_checks(as_glued(bench.kit.trestle), bench.kit.shop):
         name = f"tape.{check.key}"
-        yield Fact(name, _wanted(check, bench.unit), "words")
+        yield Fact(name, _wanted(check, bench.unit), "words", told_as="rule")
         yield Fact(f"{name}.limit", check.limit_mm, "limit")
-        yield Fact(f"{name}.name", check.name, "words")
+        yield Fact(f"{name}.name", check.name, "prose")
         yield Fact(
             f"{name}.between",
             "; ".join(f"{a.start_name} to {a.end_name}".replace("foot ", "") for a in check.lines),
             "words",
         )
-        yield Fact(f"{name}.tells", check.tells, "words")
+        yield Fact(f"{name}.tells", check.tells, "prose")
 
 
 def _wanted(check: TapeCheck, unit: Unit) -> str:
@@ -310,7 +303,7 @@ def _screws(bench: Bench) -> Iterator[Fact]:
     job, found = bench.kit.trestle.job, fixings(bench.kit.trestle)
     two = "screws are" if job.housing.joint == "glued" else "screw is"
     where = f"; and where each leg's {two}." if found.legs else ", clamped over wedges."
-    yield Fact("gluing.caption", f"On the flat reference{where}", "words")
+    yield Fact("gluing.caption", f"On the flat reference{where}", "prose")
     joints = (("leg_screw", "leg to board", found.legs), ("brace_screw", "brace to leg", found.braces))
     for name, joins, pattern in joints:
         if pattern:

@@ -17,9 +17,11 @@ from typing import Literal
 
 from jigmaker.drawing.page import Text
 from jigmaker.papers.wording import angle_off, counted, fine_text, plus_minus, rule_text
-from jigmaker.units import MM_PER_INCH, Unit, caliper_text, length_text
+from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text
 
-Reading = Literal["given", "rule", "fine", "caliper", "limit", "volume", "angle", "number", "words", "direction"]
+Reading = Literal[
+    "given", "rule", "fine", "caliper", "limit", "volume", "angle", "degrees", "number", "words", "direction", "prose"
+]
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
 
@@ -29,7 +31,8 @@ class Fact:
     """A figure, or a word that tells a direction, that someone at the bench works by.
 
     value: mm, mm³, degrees, a number of pieces, or the words themselves. reading: how it is told unless a sentence asks
-    for another way. proved: the figure of numbers.json that it is, "" for none. source: of a figure of practice.
+    for another way; "prose" is no fact, but a sentence that only some jobs have. proved: the figure of numbers.json
+    that it is, "" for none. source: of a figure of practice. told_as: the reading of figures that come as words.
     """
 
     name: str
@@ -37,6 +40,21 @@ class Fact:
     reading: Reading
     proved: str = ""
     source: str = ""
+    told_as: str = ""
+
+    def named(self, how: str = "") -> str:
+        """The name with the reading behind it, by which the proof finds both; "" for prose."""
+        if self.reading == "prose":
+            return ""
+        if isinstance(self.value, str):
+            return f"{self.name}:{self.told_as}" if self.told_as else self.name
+        how = self.reading if self.reading in ("angle", "number") else how or self.reading
+        return f"{self.name}:{how}"
+
+    def text(self, unit: Unit, how: str = "") -> Text:
+        """The fact alone, with its name."""
+        words = self.told(how, unit)
+        return Text(words, ((0, len(words), self.named(how)),) if self.reading != "prose" else ())
 
     def told(self, how: str, unit: Unit) -> str:
         """The fact in words. Raises ValueError when it cannot be read that way."""
@@ -52,6 +70,8 @@ class Fact:
             if not how.startswith("off "):
                 raise ValueError("is an angle and must say what it is off: {" + self.name + ":off the arris}")
             return angle_off(value, off, other)
+        if self.reading == "degrees":
+            return fixed(value, 2)
         if self.reading == "number":
             one, _, many = how.partition(" / ")
             return counted(int(value), one, many) if one else str(int(value))
@@ -88,7 +108,8 @@ def tell(sentence: str, facts: Mapping[str, Fact], unit: Unit) -> Text:
         except ValueError as error:
             raise ValueError(f"{{{brace[1]}}} {error}") from None
         said += sentence[at : brace.start()]
-        spans.append((len(said), len(said) + len(words), name))
+        if named := facts[name].named(how):
+            spans.append((len(said), len(said) + len(words), named))
         said, at = said + words, brace.end()
     if re.search("[{}]", _BRACES.sub("", sentence)):
         raise ValueError("a brace is opened or closed alone")

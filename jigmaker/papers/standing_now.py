@@ -20,13 +20,13 @@ def travel_over_play(trestle: Trestle) -> float:
     """How far a foot can travel along the board for each mm of play between leg and housing, at least.
 
     A leg turns in its play about the middle of its seat until two opposite corners of the seat meet the walls. The
-    seat reaches along a wall from where its floor leaves the top face to where its outer face leaves the bottom face;
+    seat reaches along a wall from where its floor leaves the top face to where the board's edge leaves the bottom face;
     its slanting ends make it longer for turning one way and shorter for the other.
     """
     job = trestle.job
     thick, splay_deg = job.top.thickness_mm, job.splay_deg
     stretched = trestle.leg.length_mm / job.height_mm
-    along = stretched * max(thick * sine(splay_deg) ** 2 + job.leg.thickness_mm * cosine(splay_deg), thick)
+    along = stretched * max(thick * sine(splay_deg) ** 2 + trestle.housing.depth_square_mm * cosine(splay_deg), thick)
     slant = job.leg.width_mm * cotangent(job.rake_deg) * sine(splay_deg)
     longer, shorter = along + slant, along - slant if along > slant else along + slant
     arm = (job.height_mm - thick / 2) / sine(splay_deg)

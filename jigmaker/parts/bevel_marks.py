@@ -11,7 +11,7 @@ from jigmaker.parts.bevel_flanks import Flank
 from jigmaker.parts.bevel_size import STRIP_MM, PlateSize, inward
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import Anchor, line_mark, text_mark
-from jigmaker.parts.part import Mark
+from jigmaker.parts.part import Mark, Said
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.units import fixed, text
 
@@ -45,7 +45,9 @@ def _strip_lines(size: PlateSize) -> tuple[Mark, Mark]:
     """Where the strips are glued behind: their ends and their edge against the timber. The fourth side is the cut."""
     left, right = size.setback, size.width - size.setback
     spans = ((2.0, STRIP_MM), (size.height - 2.0, size.height - STRIP_MM))
-    lower, upper = (line_mark([(left, cut), (left, line), (right, line), (right, cut)]) for cut, line in spans)
+    lower, upper = (
+        line_mark([(left, cut), (left, line), (right, line), (right, cut)], fact="strip lines") for cut, line in spans
+    )
     return lower, upper
 
 
@@ -84,10 +86,12 @@ def _flank_lines(flank: Flank, size: PlateSize, shop: Shop, is_upper: bool, is_r
         if " ".join(mark.text for mark in marks).split() == " ".join(lines).split():
             break
     down = 0.0 if is_upper else max(0.0, min((mark.at[1] for mark in marks), default=low) - low)
-    return tuple(text_mark(m.text, (edge, m.at[1] - down), m.height_mm, anchor=_anchor(is_right)) for m in marks)
+    return tuple(
+        text_mark(Said(m.text, m.fact), (edge, m.at[1] - down), m.height_mm, anchor=_anchor(is_right)) for m in marks
+    )
 
 
-def _ways_to_write(flank: Flank, size: PlateSize, shop: Shop) -> Iterator[tuple[list[str], float, float]]:
+def _ways_to_write(flank: Flank, size: PlateSize, shop: Shop) -> Iterator[tuple[list[Said], float, float]]:
     """(lines, how high above the reference edge they may reach, how far from the middle they stay), the best first.
 
     A flank that serves almost every use leaves out their own figures, but never a use; a square one, its complement.
@@ -104,7 +108,7 @@ def _ways_to_write(flank: Flank, size: PlateSize, shop: Shop) -> Iterator[tuple[
     yield [*off_square, *([] if names == flank.words() else within), *_uses(names, shop)], *to_waist
 
 
-def _uses(lines: Sequence[str], shop: Shop) -> list[str]:
+def _uses(lines: Sequence[str], shop: Shop) -> list[Said]:
     return [words for line in lines for words in words_of("bevel-plate", ["use"], shop, use=line)]
 
 

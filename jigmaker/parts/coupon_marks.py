@@ -11,7 +11,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.coupon_places import SLOTS_AT, WINDOWS_LOW, CouponPlaces
 from jigmaker.parts.coupon_size import GAP_TAPER, REST_MM, THROW, CouponSize, figure
 from jigmaker.parts.marks import TEXT_MM, drawn_mark, line_mark, text_mark
-from jigmaker.parts.part import Mark
+from jigmaker.parts.part import Mark, Said
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.units import MM_PER_INCH, Unit
 
@@ -43,9 +43,9 @@ def _scale_marks(size: CouponSize, unit: Unit) -> Iterator[Mark]:
         along = size.slot[1] - REST_MM - THROW * step * tick
         end = away + (TICK_MM if tick else LONG_TICK_MM)
         if size.tool + tick * step >= 0:
-            yield line_mark([(a_x + away, a_y + along), (a_x + end, a_y + along)])
-            yield line_mark([(b_x + along, b_y - away), (b_x + along, b_y - end)])
-    said, along = figure(size.tool, unit), size.slot[1] - REST_MM
+            yield line_mark([(a_x + away, a_y + along), (a_x + end, a_y + along)], fact="scale")
+            yield line_mark([(b_x + along, b_y - away), (b_x + along, b_y - end)], fact="scale")
+    said, along = Said(figure(size.tool, unit), "tool"), size.slot[1] - REST_MM
     beyond = away + LONG_TICK_MM + 0.8 + TEXT_MM
     yield text_mark(said, (a_x + beyond, a_y + along), turn_deg=90, anchor="middle")
     yield text_mark(said, (b_x + along, b_y - beyond), anchor="middle")
@@ -54,15 +54,17 @@ def _scale_marks(size: CouponSize, unit: Unit) -> Iterator[Mark]:
 def _letters(size: CouponSize, places: CouponPlaces) -> Iterator[Mark]:
     """One a station, clear of all figures."""
     (a_x, a_y), (b_x, b_y), length = SLOTS_AT["A"], SLOTS_AT["B"], size.slot[1]
-    yield text_mark("A", (a_x, a_y + length + AWAY_MM), LETTER_MM, anchor="middle")
-    yield text_mark("B", (b_x - AWAY_MM, b_y - LETTER_MM / 2), LETTER_MM, anchor="right")
+    yield text_mark(Said("A", "station"), (a_x, a_y + length + AWAY_MM), LETTER_MM, anchor="middle")
+    yield text_mark(Said("B", "station"), (b_x - AWAY_MM, b_y - LETTER_MM / 2), LETTER_MM, anchor="right")
     if size.gap:
         (x, y), (narrow, long) = places.gap, size.gap
-        yield text_mark("C", (x + (narrow + GAP_TAPER * long) / 2, y + long + AWAY_MM), LETTER_MM, anchor="middle")
+        yield text_mark(
+            Said("C", "station"), (x + (narrow + GAP_TAPER * long) / 2, y + long + AWAY_MM), LETTER_MM, anchor="middle"
+        )
     (x, y), off = places.square["upper left"], size.square_hole / 2 + AWAY_MM
-    yield text_mark("E", (x, y - off - LETTER_MM), LETTER_MM, anchor="middle")
+    yield text_mark(Said("E", "station"), (x, y - off - LETTER_MM), LETTER_MM, anchor="middle")
     x, y = places.disc
-    yield text_mark("F", (x, y + size.disc / 2 + AWAY_MM), LETTER_MM, anchor="middle")
+    yield text_mark(Said("F", "station"), (x, y + size.disc / 2 + AWAY_MM), LETTER_MM, anchor="middle")
 
 
 def _title(size: CouponSize, shop: Shop, unit: Unit) -> tuple[Mark, ...]:
@@ -71,9 +73,9 @@ def _title(size: CouponSize, shop: Shop, unit: Unit) -> tuple[Mark, ...]:
     left, top = long_x - short_x + AWAY_MM, long_y - AWAY_MM
     box = Box(left, long_y - short_y + AWAY_MM, long_x - AWAY_MM, top)
     thickness_mm = shop.sheet_for("coupon").thickness_mm
-    sheet = f"SHEET {figure(thickness_mm, unit)} {unit.upper()}"
-    marks = fill_box(["COUPON", sheet], box, LETTER_MM)
-    return (*marks, text_mark("D", (box.x_high, marks[0].at[1]), marks[0].height_mm, anchor="right"))
+    sheet = Said(f"SHEET {figure(thickness_mm, unit)} {unit.upper()}", "sheet")
+    marks = fill_box([Said("COUPON", "name"), sheet], box, LETTER_MM)
+    return (*marks, text_mark(Said("D", "station"), (box.x_high, marks[0].at[1]), marks[0].height_mm, anchor="right"))
 
 
 def _arrows(start: Point) -> Iterator[Mark]:
@@ -82,5 +84,5 @@ def _arrows(start: Point) -> Iterator[Mark]:
         ("X", (x + ARROW_MM, y), (x + ARROW_MM + 1.5, y - TEXT_MM / 2)),
         ("Y", (x, y + ARROW_MM), (x - 1, y + ARROW_MM + 1.5)),
     ):
-        yield drawn_mark(arrow_strokes([start, tip], HEAD_MM))
-        yield text_mark(name, at)
+        yield drawn_mark(arrow_strokes([start, tip], HEAD_MM), "axis arrow")
+        yield text_mark(Said(name, "axis"), at)

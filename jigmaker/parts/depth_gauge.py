@@ -9,6 +9,7 @@ width the cut has moves them alike.
 
 from dataclasses import dataclass
 
+from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline
 from jigmaker.parts.gauge_limits import AWAY_MM
@@ -19,7 +20,7 @@ from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import caliper_text
 
-DEPTH_LIMIT_MM = 0.2
+DEPTH_LIMIT_MM = PRACTICE["limit.depth"].mm
 """What a housing's depth may be off by at either face: common practice, no source."""
 
 BAR_MM = 48.0

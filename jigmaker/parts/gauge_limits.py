@@ -92,4 +92,4 @@ def measured_box(x: float, y: float) -> Mark:
     One line that stops short of where it began: a closed one could be taken for an opening to cut out.
     """
     right, top = x + BOX_WIDTH_MM, y + BOX_HEIGHT_MM
-    return line_mark([(x, y), (right, y), (right, top), (x, top), (x, y + BOX_OPEN_MM)])
+    return line_mark([(x, y), (right, y), (right, top), (x, top), (x, y + BOX_OPEN_MM)], fact="box")

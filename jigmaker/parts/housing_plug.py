@@ -23,7 +23,7 @@ from jigmaker.parts.gauge_limits import (
 )
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, text_mark
-from jigmaker.parts.part import Feature, Mark, Part, Setting
+from jigmaker.parts.part import Feature, Mark, Part, Said, Setting
 from jigmaker.parts.relief import relief_radius
 from jigmaker.parts.text_box import LINE_PITCH, Box, fill_box
 from jigmaker.trestle.records import Trestle
@@ -140,7 +140,7 @@ def _sizes(pieces: tuple[Feature, ...], size: _Size) -> tuple[Feature, ...]:
 def _marks(limits: Limits, size: _Size, unit: Unit, shop: Shop) -> tuple[Mark, ...]:
     """Each end's own limit on it; on the low end also the box under its limit, and the side to dress."""
 
-    def words(*whats: str) -> list[str]:
+    def words(*whats: str) -> list[Said]:
         figures = {"low": caliper_text(limits.low_mm, unit), "high": caliper_text(limits.high_mm, unit)}
         return words_of("housing-plug", whats, shop, **figures)
 
@@ -173,7 +173,7 @@ def _upright(lines: Sequence[str], box: Box) -> tuple[Mark, ...]:
     """Lines that read from below to above, in a box too narrow for a figure and its unit side by side."""
     turned = fill_box(lines, Box(0.0, 0.0, box.height, box.width), 5.0)
     frame = PlaneFrame(box.x_high, box.y_low, 90.0)
-    return tuple(text_mark(mark.text, frame.point(mark.at), mark.height_mm, 90.0) for mark in turned)
+    return tuple(text_mark(Said(mark.text, mark.fact), frame.point(mark.at), mark.height_mm, 90.0) for mark in turned)
 
 
 def _settings(limits: Limits) -> tuple[Setting, ...]:

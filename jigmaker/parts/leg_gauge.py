@@ -196,7 +196,7 @@ def _arrows(size: _Size, limits: Limits, away: float) -> tuple[Mark, ...]:
     ]
     tails = [(tip[0] + back[0], tip[1] + back[1]) for tip, back in tips]
     ends = zip(tails, tips, strict=True)
-    return tuple(drawn_mark(arrow_strokes([tail, tip], ARROW_MM / 3)) for tail, (tip, _) in ends)
+    return tuple(drawn_mark(arrow_strokes([tail, tip], ARROW_MM / 3), "arrows") for tail, (tip, _) in ends)
 
 
 def _settings(trestle: Trestle, limits: Limits) -> tuple[Setting, ...]:

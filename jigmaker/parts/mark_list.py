@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.job.shop import Shop
+from jigmaker.parts.part import Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +111,7 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
     ),
     "leg-gauge": (
         MarkRow("limits", "{limit} {size}", "short", "which notch is which, and its size when dressed"),
-        MarkRow("boxes", "", "short", "for the sizes as measured"),
+        MarkRow("box", "", "short", "for the sizes as measured"),
         MarkRow("arrows", "", "short", "at each wall that has wood left on"),
         MarkRow("dress", "DRESS AT ARROWS", "short", "what the arrows are"),
         MarkRow("name", "LEG GAUGE", "score", _NAME),
@@ -156,14 +157,14 @@ def is_scored(part: str, what: str, shop: Shop) -> bool:
     return shop.machine.marking != "short" or _ROWS[part, what].level == "short"
 
 
-def words_of(part: str, whats: Sequence[str], shop: Shop, **figures: str) -> list[str]:
+def words_of(part: str, whats: Sequence[str], shop: Shop, **figures: str) -> list[Said]:
     """The words of these marks, in this order, with their figures; those that this shop does not score are left out.
 
     Raises KeyError for a mark that is not in the list, or a figure that is not given.
     """
     rows = [_ROWS[part, what] for what in whats if is_scored(part, what, shop)]
     is_short = shop.machine.marking == "short"
-    return [((row.short if is_short else "") or row.words).format(**figures) for row in rows]
+    return [Said(((row.short if is_short else "") or row.words).format(**figures), row.what) for row in rows]
 
 
 def short_name(part: str) -> str:

@@ -24,14 +24,16 @@ def text_mark(text: str, at: Point, height_mm: float = TEXT_MM, turn_deg: float 
     """
     turned = PlaneFrame(at[0], at[1], turn_deg)
     left = turned.point((-_SHARE_LEFT[anchor] * text_width(text, height_mm), 0.0))
-    return Mark(text, left, height_mm, turn_deg, letter_table(text, left, height_mm, turn_deg))
+    return Mark(
+        text, left, height_mm, turn_deg, letter_table(text, left, height_mm, turn_deg), getattr(text, "fact", "")
+    )
 
 
-def line_mark(*lines: Sequence[Point]) -> Mark:
+def line_mark(*lines: Sequence[Point], fact: str = "") -> Mark:
     """Plain scored lines, each through its own points in order, as one mark; part frame, mm."""
-    return drawn_mark([Stroke.from_points(points) for points in lines])
+    return drawn_mark([Stroke.from_points(points) for points in lines], fact)
 
 
-def drawn_mark(strokes: Sequence[Stroke]) -> Mark:
-    """Strokes of any kind as one mark, such as an arrow; part frame, mm."""
-    return Mark("", strokes[0].segments[0].start, 0.0, 0.0, Strokes.of(strokes))
+def drawn_mark(strokes: Sequence[Stroke], fact: str = "") -> Mark:
+    """Strokes of any kind as one mark, such as an arrow, by what it is in mark_list; part frame, mm."""
+    return Mark("", strokes[0].segments[0].start, 0.0, 0.0, Strokes.of(strokes), fact)

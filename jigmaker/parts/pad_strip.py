@@ -58,7 +58,7 @@ def _count_on_bed(along: float, shop: Shop) -> int:
 
 def _marks(count: int, along: float, wide: float, shop: Shop) -> tuple[Mark, ...]:
     """A line between every two pads, its name on each, what to do on the first."""
-    lines = [line_mark([(i * along, AWAY_MM), (i * along, wide - AWAY_MM)]) for i in range(1, count)]
+    lines = [line_mark([(i * along, AWAY_MM), (i * along, wide - AWAY_MM)], fact="lines") for i in range(1, count)]
     names, saw = words_of("pad-strip", ["name"], shop), words_of("pad-strip", ["saw"], shop)
     words = [
         mark

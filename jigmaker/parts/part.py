@@ -47,13 +47,29 @@ class Feature:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """Something scored or drawn, not cut: text in single-stroke letters, or plain lines (text ""). Part frame."""
+    """Something scored or drawn, not cut: text in single-stroke letters, or plain lines (text ""). Part frame.
+
+    fact: what it says, by its name in mark_list; the lines of one saying have the same.
+    """
 
     text: str
     at: Point
     height_mm: float
     turn_deg: float
     strokes: Strokes
+    fact: str = ""
+
+
+class Said(str):
+    """Words to be scored that know what they say: `fact`, their name in mark_list."""
+
+    fact: str
+
+    def __new__(cls, words: str, fact: str) -> "Said":
+        """The words with their name."""
+        made = super().__new__(cls, words)
+        made.fact = fact
+        return made
 
 
 @dataclass(frozen=True, slots=True)

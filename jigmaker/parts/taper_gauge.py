@@ -13,7 +13,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import Corner, across, draw_outline
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
-from jigmaker.parts.part import Feature, Mark, Part, Placement, Setting
+from jigmaker.parts.part import Feature, Mark, Part, Placement, Said, Setting
 from jigmaker.units import MM_PER_INCH, Unit, length_text
 
 LENGTH_MM = 210.0
@@ -105,7 +105,7 @@ def _gauge_marks(unit: Unit) -> Iterator[Mark]:
         if top - AWAY_MM < 1.0:
             continue
         short = min((top + AWAY_MM) / 2, AWAY_MM + SHORT_MM if is_over else top)
-        yield line_mark([(x, AWAY_MM), (x, top if has_figure else short)])
+        yield line_mark([(x, AWAY_MM), (x, top if has_figure else short)], fact="scores")
         width = text_width(_figure(gap, unit), TEXT_MM)
         left = x - BESIDE_SCORE_MM - width if is_over else x + BESIDE_SCORE_MM
         if (
@@ -116,9 +116,9 @@ def _gauge_marks(unit: Unit) -> Iterator[Mark]:
             yield text_mark(_figure(gap, unit), (left, low))
 
 
-def _figure(gap: float, unit: Unit) -> str:
+def _figure(gap: float, unit: Unit) -> Said:
     """A thickness without its unit."""
-    return length_text(gap, unit).removesuffix(" mm").removesuffix('"')
+    return Said(length_text(gap, unit).removesuffix(" mm").removesuffix('"'), "figures")
 
 
 def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
@@ -150,12 +150,12 @@ def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
 
 def _scale_marks(unit: Unit, shop: Shop) -> Iterator[Mark]:
     """The gauge's slope as a line, a score above it for each reading, longer ones with their figure above."""
-    yield line_mark([(place_of(gap), gap) for gap in (2.0, THICK_MM - 0.1)])
+    yield line_mark([(place_of(gap), gap) for gap in (2.0, THICK_MM - 0.1)], fact="scores")
     for words in words_of("taper-scale", ["name"], shop, unit=unit):
         yield text_mark(words, (4.0, SCALE_WIDTH_MM - AWAY_MM - TEXT_MM))
     for gap, has_figure in _readings(unit):
         x = place_of(gap)
-        yield line_mark([(x, gap + 1.0), (x, gap + (5.0 if has_figure else 3.0))])
+        yield line_mark([(x, gap + 1.0), (x, gap + (5.0 if has_figure else 3.0))], fact="scores")
         figure = _figure(gap, unit)
         if has_figure and x + text_width(figure, TEXT_MM) / 2 < LENGTH_MM - AWAY_MM:
             yield text_mark(figure, (x, gap + 6.0), anchor="middle")

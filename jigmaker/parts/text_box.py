@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from jigmaker.geometry.lettering import text_width
 from jigmaker.parts.marks import TEXT_MM, text_mark
-from jigmaker.parts.part import Mark
+from jigmaker.parts.part import Mark, Said
 
 LINE_PITCH = 1.7  # baseline to baseline, in letter heights
 
@@ -96,4 +96,4 @@ def _broken(line: str, width: float, height: float) -> list[str] | None:
             pieces[-1] = longer
         else:
             pieces.append(word)
-    return pieces
+    return [Said(piece, getattr(line, "fact", "")) for piece in pieces]

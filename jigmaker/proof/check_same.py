@@ -54,7 +54,7 @@ def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: dict[str, 
     if not len(strange) and not len(missing) and len(dxf.pieces) == len(svg.pieces):
         return True
     found, is_changed = faults[files.name], dxf.is_changed or svg.is_changed
-    differing = _differing(files.pieces, other.pieces, within_mm, is_changed)
+    differing = differing_rows(files.pieces, other.pieces, within_mm, is_changed)
     if differing is None:
         if not is_changed:  # else lines that are there twice are found as such
             says = f"it has {len(files.pieces)} lines, {other.name} has {len(other.pieces)}: some are there twice"
@@ -71,7 +71,7 @@ def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: dict[str, 
     return False
 
 
-def _differing(one: Pieces, two: Pieces, within_mm: float, is_changed: bool) -> Differing | None:
+def differing_rows(one: Pieces, two: Pieces, within_mm: float, is_changed: bool) -> Differing | None:
     """Rows of each table that the other does not have, and how far the farthest lies; None when there are none.
 
     is_changed: another program may have cut lines up, and made chords of arcs.
@@ -95,7 +95,7 @@ def check_told(files: FileSet, shift: tuple[float, float], within_mm: float, fau
     assert isinstance(files.owner, ToldPart)
     told = told_pieces(files.owner).moved(*shift)
     read = files.pieces.only(CUT)
-    differing = _differing(told, read, within_mm, files.is_changed)
+    differing = differing_rows(told, read, within_mm, files.is_changed)
     if differing is None:
         return
     missing, strange, farthest = differing
@@ -134,7 +134,7 @@ def check_sheet(
     is_other = [turns_with_bed and at.turn_deg % 180 != 0 for _, at in pieces]
     placed = [each.only((MARK,)) if other else each for each, other in zip(whole, is_other, strict=True)]
     wanted = joined_tables(placed)
-    differing = _differing(wanted, read, within_mm, is_resaved)
+    differing = differing_rows(wanted, read, within_mm, is_resaved)
     if any(is_other):
         _check_counts(whole, read, faults)
     elif differing is None:
@@ -169,7 +169,7 @@ def check_marks(
     marks = {slug: parts[slug].only((MARK,)).with_whole_arcs() for slug in {slug for slug, _ in pieces}}
     placed = [marks[slug].moved(at.x, at.y, at.turn_deg) for slug, at in pieces]
     wanted, read = joined_tables(placed), sheet.pieces.only((MARK,)).with_whole_arcs()
-    differing = _differing(wanted, read, within_mm, is_resaved)
+    differing = differing_rows(wanted, read, within_mm, is_resaved)
     if differing is None:
         if len(wanted) != len(read) and not is_resaved:
             faults.add(121, f"it has {len(read)} lines of marks, its pieces have {len(wanted)}: some are twice", _AGAIN)

@@ -1,4 +1,5 @@
-"""Every code a finding of the judge may carry, with what it means: 1xx file, 2xx tool, 3xx size, 4xx fit, 5xx assembly.
+"""Every code a finding of the judge may carry, with what it means: 1xx file, 2xx tool, 3xx size, 4xx fit, 5xx assembly,
+6xx words.
 
 A code keeps its meaning for good; a check that goes away leaves its code unused.
 """
@@ -98,8 +99,18 @@ ASSEMBLY_CODES: dict[int, str] = {
 }
 """How the jig goes together."""
 
+WORD_CODES: dict[int, str] = {
+    601: "a word on a part or paper tells another hand, side, end, face, limit or way than the solids do",
+    602: "a figure in words is not the one that is proved, or not in the job's unit and as fine as it should be",
+    603: "a figure of practice is not that of the table",
+    604: "a word or figure has no name, or one that nobody knows",
+    605: "the letters and lines scored in a file are not those that kit.json tells",
+    606: "a paper cannot be read, or a row or fact that it should have is missing",
+}
+"""What parts and papers say, against what was proved; kits before kit 2 name nothing, and are not asked."""
+
 SINCE_KIT_2: frozenset[int] = frozenset()
 """Codes of checks that no kit 1 was made to pass: there they are cautions, so that no kit fails for its age."""
 
-CODES: dict[int, str] = FILE_CODES | TOOL_CODES | SIZE_CODES | FIT_CODES | ASSEMBLY_CODES
+CODES: dict[int, str] = FILE_CODES | TOOL_CODES | SIZE_CODES | FIT_CODES | ASSEMBLY_CODES | WORD_CODES
 """All of them."""

@@ -11,6 +11,7 @@ from jigmaker.job.shop import Machine
 from jigmaker.progress import counted
 from jigmaker.proof.as_made import as_made, bent_letters, with_round_tool
 from jigmaker.proof.check_head import check_heads
+from jigmaker.proof.check_letters import check_letters
 from jigmaker.proof.check_lines import check_doubles, check_lines
 from jigmaker.proof.check_moved import MOVED_MM, check_moved
 from jigmaker.proof.check_same import check_forms, check_marks, check_sheet, check_told, tolerance_mm
@@ -110,6 +111,7 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
                 continue
             if files.compensation == "left out" and name not in twins:
                 check_told(files, shift, tolerance, faults[files.name])
+                check_letters(files, folder.shop, shift, tolerance, faults[files.name])
             own.setdefault(key, {})[files.owner.slug] = files.pieces.only((MARK, *CUT)).moved(-shift[0], -shift[1])
             if files.is_changed:
                 resaved.add((*key, files.owner.slug))

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from jigmaker.findings import Finding
+from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.progress import counted, tell
 from jigmaker.proof.assemble import assembly_findings
 from jigmaker.proof.bevels import bevel_budgets, bevel_findings
@@ -22,6 +23,8 @@ from jigmaker.proof.gauges import (
     projection_gauge_findings,
 )
 from jigmaker.proof.jig import JigAsCut, jig_as_cut
+from jigmaker.proof.known_facts import Facts, Known
+from jigmaker.proof.mark_findings import mark_findings
 from jigmaker.proof.measured import LeftOut, Measured, Unmeasured, missing_finding
 from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.rout import HousingFigures, needed_projection, rout_housings
@@ -37,6 +40,7 @@ from jigmaker.proof.wood import simple_findings, wood_findings
 class Figures:
     """What a report tells: every housing as routed with the leg in it, the jig as it goes together, and what the
     machine's accuracy can make of it, a sentence each. `files_cut`: how many pieces were cut in numbers, by all files.
+    `known`: what words on parts and papers must say, by name; empty where that cannot be told.
     """
 
     housings: tuple[HousingFigures, ...]
@@ -45,6 +49,7 @@ class Figures:
     projection_mm: float
     budgets: tuple[str, ...]
     files_cut: int
+    known: Known
 
     @property
     def smallest_gap_mm(self) -> float:
@@ -72,11 +77,10 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[Figures]) -> I
     if not folder.kit.is_whole:
         return
     parts = as_machined(parts, on_sheets)
-    kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts), folder.kit.number)
+    kit, jig = _measured(folder, parts)
     for part in kit.parts.values():
         yield from _checked(partial(feature_findings, part))
     tell("proving the jig")
-    jig = jig_as_cut(folder, parts)
     yield from _checked(lambda: assembly_findings(jig))
     yield from _checked(lambda: simple_findings(folder.kit.parts))
     yield from _checked(lambda: wood_findings(jig))
@@ -85,6 +89,10 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[Figures]) -> I
     yield from _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))
     for check in counted("proving gauges", _GAUGES):
         yield from _checked(partial(check, kit))
+    if folder.kit.number >= KIT_NUMBER:
+        facts = Facts(kit, jig, folder.kit)
+        yield from _checked(lambda: mark_findings(facts))
+        figures[:] = [replace(each, known=facts.known_or_none()) for each in figures]
 
 
 _GAUGES: tuple[Callable[[KitAsCut], Iterable[Finding]], ...] = (
@@ -115,7 +123,17 @@ def _use_findings(
         lines += bevel_budgets(kit)
     except Unmeasured as error:
         yield error.finding
-    figures.append(Figures(tuple(housings), jig.tilt_deg, jig.standoff_mm, projection, tuple(lines), files_cut))
+    figures.append(Figures(tuple(housings), jig.tilt_deg, jig.standoff_mm, projection, tuple(lines), files_cut, {}))
+
+
+def as_measured(folder: Folder) -> tuple[KitAsCut, JigAsCut]:
+    """The parts by their own files, and the jig that they make."""
+    return _measured(folder, cut_parts(folder, CutBefore())[0])
+
+
+def _measured(folder: Folder, parts: Sequence[CutPart]) -> tuple[KitAsCut, JigAsCut]:
+    kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts), folder.kit.number)
+    return kit, jig_as_cut(folder, parts)
 
 
 def as_machined(own: Sequence[CutPart], on_sheets: Sequence[CutPart]) -> list[CutPart]:

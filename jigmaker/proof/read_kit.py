@@ -19,11 +19,12 @@ from jigmaker.proof.records import (
     ToldFeature,
     ToldFile,
     ToldKit,
+    ToldMark,
     ToldPart,
     ToldPlacement,
     ToldSheet,
 )
-from jigmaker.proof.told import Told, Untold, told_json
+from jigmaker.proof.told import MOST_ITEMS, Told, Untold, told_json
 
 KIT = "kit.json"
 _SCHEMA = re.compile("jigmaker kit ([0-9]{1,3})")
@@ -31,6 +32,7 @@ _MEASURES = ("angle_deg", "across_mm", "diameter_mm", "length_mm", "x_mm", "y_mm
 _MOST_PLACEMENTS = 20  # of one part; a kit's most is 4, and each is put together with all others
 _MOST_FILES = 40  # of one part or sheet: two forms, two compensations, a file for each operation
 _MOST_FAULTS = 100
+_TALLEST_MM = 1000.0  # letters
 _MOST_SCREWS = 100  # of one sheet; a kit has a tenth of that
 _DO = "make the folder again; kit.json is not for editing"
 
@@ -112,7 +114,26 @@ def _part(told: Told) -> ToldPart:
         least_wood_mm=_least_wood(told),
         bridges=told.whole("bridges") if told.has("bridges") else None,
         held_by=told.one_of("held_by", "bridges", "screw", "tape", "nothing") if told.has("held_by") else "",
+        marks=tuple(_mark(mark) for mark in told.each("marks")) if told.has("marks") else (),
     )
+
+
+def _mark(told: Told) -> ToldMark:
+    text, (x, y) = told.text("text"), told.numbers("at_mm", 2)
+    height = told.number("height_mm")
+    if text and not 0 < height <= _TALLEST_MM:
+        raise told.at("height_mm").fault(f"above 0 and up to {_TALLEST_MM:.0f}")
+    strokes = told.each("strokes_mm") if not text else ()
+    lines = tuple(tuple(row.as_numbers(3) for row in _rows(stroke)) for stroke in strokes)
+    return ToldMark(
+        told.text("fact") if told.has("fact") else None, text, (x, y), height, told.number("turn_deg"), lines
+    )
+
+
+def _rows(stroke: Told) -> list[Told]:
+    if not isinstance(stroke.value, list) or not 2 <= len(stroke.value) <= MOST_ITEMS:
+        raise stroke.fault("a list of two points or more")
+    return [Told(item, f"{stroke.path}[{i}]") for i, item in enumerate(stroke.value)]
 
 
 def _least_wood(told: Told) -> dict[str, float]:

@@ -98,6 +98,19 @@ class ToldPlacement:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldMark:
+    """A mark as kit.json tells it: what it says, by name, None in kits that tell no names; its text, or for "" its
+    lines as rows of x, y, bulge."""
+
+    fact: str | None
+    text: str
+    at: Point
+    height_mm: float
+    turn_deg: float
+    lines: tuple[tuple[tuple[float, ...], ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class ToldPart:
     """A part as kit.json tells it. Outline and holes are only told: the shapes that count come from the files.
 
@@ -120,6 +133,7 @@ class ToldPart:
     least_wood_mm: dict[str, float] = field(default_factory=dict)
     bridges: int | None = None
     held_by: str = ""
+    marks: tuple[ToldMark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

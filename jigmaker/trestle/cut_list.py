@@ -8,18 +8,10 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
+from jigmaker.job.practice import GLUE_ML_PER_MM2, SAW_KERF_MM, SCREWS_SPARE
 from jigmaker.trestle.angles import cosine, sine, stretch
 from jigmaker.trestle.fixings import Fixings, fixings
 from jigmaker.trestle.records import Trestle
-
-SAW_KERF_MM = 3.2
-"""What the blade of a table saw takes (common practice, no source)."""
-
-SCREWS_SPARE = 0.1
-"""Screws bought over those counted, as a share: some are lost, some lose their heads (common practice, no source)."""
-
-GLUE_ML_PER_MM2 = 200e-6
-"""Glue on both faces of a joint, 200 ml a square metre (common practice, no source)."""
 
 LEGS_PER_TRESTLE, BRACES_PER_TRESTLE = 4, 2
 

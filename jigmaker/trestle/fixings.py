@@ -12,12 +12,12 @@ from typing import Literal
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.vectors import Vector, add, scale
+from jigmaker.job.screw_sizes import ScrewSize
 from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.screw_findings import screw_findings
 from jigmaker.trestle.screw_pattern import BracePattern, LegMark, LegPattern, brace_pattern, leg_pattern
 from jigmaker.trestle.screw_places import Edge, Line, brace_line, leg_line
-from jigmaker.trestle.screw_sizes import ScrewSize
 
 SEATS: tuple[tuple[int, int], ...] = ((1, 1), (-1, -1), (-1, 1), (1, -1))
 """The four legs by the signs of their x and y; the first two stand in R housings, the other two in L housings."""

@@ -10,6 +10,7 @@ from typing import Literal
 
 from jigmaker.geometry.segments import Segment, segment_gap
 from jigmaker.geometry.vectors import length, subtract
+from jigmaker.job.screw_sizes import ScrewSize, screw_sizes
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.screw_places import (
     EDGE_MM,
@@ -27,7 +28,6 @@ from jigmaker.trestle.screw_places import (
     step_up,
     tip_room_mm,
 )
-from jigmaker.trestle.screw_sizes import ScrewSize, screw_sizes
 from jigmaker.units import MM_PER_INCH
 
 Hand = Literal["R", "L"]

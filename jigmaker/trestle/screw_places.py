@@ -9,10 +9,10 @@ from typing import Literal
 
 from jigmaker.geometry.segments import Segment
 from jigmaker.geometry.vectors import Vector, add, dot, scale, subtract
+from jigmaker.job.screw_sizes import ScrewSize
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.screw_sizes import ScrewSize
 
 EDGE_MM = 12.0
 """Wood from a screw to any edge of leg, board and brace (common practice, no source)."""

@@ -11,12 +11,12 @@ from jigmaker.drawing.page import Document, Page
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
 from jigmaker.job.job import Job
+from jigmaker.job.practice import PRACTICE, READS_MM
 from jigmaker.job.shop import Machine, Shop
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.fact_table import fact_table
 from jigmaker.papers.pictures.jig_bodies import plate_place, slot_corners
 from jigmaker.papers.pictures.saw import saw_picture
-from jigmaker.papers.practice import PRACTICE, READS_MM
 from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import make_kit

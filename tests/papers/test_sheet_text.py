@@ -53,10 +53,10 @@ def test_a_brace_is_told_as_it_is_read(sentence, said) -> None:
 
 
 def test_words_know_their_facts() -> None:
-    """Where each stands and what it is called: the page carries the name."""
+    """Where each stands, what it is called and how finely it is told: the page carries the name."""
     told = tell("{leg.length:caliper}, the {saw.end} end", FACTS, "mm")
     assert [(told[start:end], name) for start, end, name in told.facts] == [
-        ("751.826 mm", "leg.length"),
+        ("751.826 mm", "leg.length:caliper"),
         ("foot", "saw.end"),
     ]
 
@@ -162,7 +162,7 @@ def test_every_line_of_every_sheet_can_be_read(name) -> None:
 def test_the_page_carries_the_name_of_every_fact() -> None:
     """In HTML an element bears the name; on paper and in the words it is not seen."""
     page = write_html(setup_document(bench(), with_pictures=False)).decode()
-    told = re.findall(r'<span data-fact="([a-zA-Z_.]+)">([^<]*)</span>', page)
-    assert ("leg.cut_length", "752 mm") in told and ("rout.feed_R", "clockwise") in told
-    assert {name for name, _ in told} <= set(fact_table(bench()))
+    told = re.findall(r'<span data-fact="([a-zA-Z_.:]+)">([^<]*)</span>', page)
+    assert ("leg.cut_length:rule", "752 mm") in told and ("rout.feed_R", "clockwise") in told
+    assert {name.partition(":")[0] for name, _ in told} <= set(fact_table(bench()))
     assert len(told) > 150

@@ -6,7 +6,8 @@ from itertools import product
 import pytest
 from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP
 
-from jigmaker.standing.play import fit_word, play
+from jigmaker.job.practice import fit_word
+from jigmaker.standing.play import play
 
 
 @pytest.mark.parametrize("accuracy", [0.05, 0.1, 0.3])

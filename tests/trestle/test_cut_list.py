@@ -9,7 +9,8 @@ from trestle_on_solids import Y, brace, cut, directions, extent, housing, leg_as
 
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import cross, dot, length, scale, unit
-from jigmaker.trestle.cut_list import SAW_KERF_MM, cut_list, kerf_along_leg_mm
+from jigmaker.job.practice import SAW_KERF_MM
+from jigmaker.trestle.cut_list import cut_list, kerf_along_leg_mm
 from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
 

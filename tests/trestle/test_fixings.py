@@ -12,8 +12,8 @@ from trestle_on_solids import board, brace, directions, finished_leg, housing, l
 from jigmaker.geometry.segments import segment_gap
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import add, cross, dot, length, scale, subtract, unit
+from jigmaker.job.screw_sizes import gauge_mm, screw_sizes
 from jigmaker.trestle.fixings import SEATS, fixings
-from jigmaker.trestle.screw_sizes import gauge_mm, screw_sizes
 from jigmaker.trestle.solve import solve
 
 INCHES = a_job(762, (76, 80), 127, (914.4, 139.7, 38.1), (76.2, 25.4), (101.6, 19.05), unit="in")

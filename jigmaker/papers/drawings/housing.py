@@ -11,6 +11,7 @@ from jigmaker.drawing.view import FRONT, TOP, View, Y
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, cross
 from jigmaker.geometry.vectors import scale as stretched
+from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.draft import Draft
@@ -18,7 +19,6 @@ from jigmaker.papers.drawings.housing_points import HousingPoints
 from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, broken, see
 from jigmaker.papers.drawings.title_block import Head
-from jigmaker.papers.practice import PRACTICE
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import trestle_solids

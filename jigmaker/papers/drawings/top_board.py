@@ -8,6 +8,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import BOTTOM, FRONT, TOP, View, X, Y
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import arrow_strokes
+from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.draft import Draft
@@ -16,7 +17,6 @@ from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS, WORDS_MM
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
 from jigmaker.papers.drawings.title_block import Head
-from jigmaker.papers.practice import PRACTICE
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import SEATS, trestle_solids
 

@@ -7,7 +7,7 @@ than a full cut of PASS_MM does, width times depth at most cutter times PASS_MM.
 
 from math import ceil
 
-from jigmaker.papers.practice import PRACTICE
+from jigmaker.job.practice import PRACTICE
 from jigmaker.parts.housing_jig.layout import JigLayout
 
 PASS_MM, INSIDE_MM = PRACTICE["practice.pass"].mm, PRACTICE["practice.inside"].mm

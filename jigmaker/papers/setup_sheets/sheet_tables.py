@@ -4,9 +4,9 @@ from collections.abc import Callable
 from functools import partial
 
 from jigmaker.drawing.page import BOX, Block, Facts, Table, Words
+from jigmaker.job.practice import PRACTICE
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.pictures.gluing import SCREW_NUMBERS
-from jigmaker.papers.practice import PRACTICE
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.wording import fine_text, rule_text

@@ -16,7 +16,7 @@ from jigmaker.parts.housing_jig.bearer import rib, upright
 from jigmaker.parts.housing_jig.layout import ALONG_MM, TENON_SHORT_MM, JigLayout
 from jigmaker.parts.housing_jig.plate import corner_radius, plate_frame, slot_ring
 from jigmaker.parts.mark_list import short_name, words_of
-from jigmaker.parts.part import Feature, Hand, Hole, Part, Placement
+from jigmaker.parts.part import Feature, Hand, Hole, Part, Placement, Said
 from jigmaker.parts.relief import hole_diameter, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
 
@@ -134,7 +134,7 @@ def _width(layout: JigLayout, edges: list[Feature]) -> Feature:
     return Feature("width", "edge", "outer", pieces, "across_mm", layout.slot_width - 2 * GAP_MM)
 
 
-def _words(hand: Hand, shop: Shop) -> list[str]:
+def _words(hand: Hand, shop: Shop) -> list[Said]:
     work, side = ("L", "LEFT") if hand == "R" else ("R", "RIGHT")
     return words_of("mask-for-slot", ["work", "stop", "name"], shop, hand=hand, work=work, side=side)
 
@@ -204,7 +204,9 @@ def _foot(layout: JigLayout, shop: Shop) -> Part:
     )
     tenon = across(features, "tenon, front side", "tenon, rear side", "tenon, length", "tenon", high_v - low_v)
     box = _foot_box(drawn, origin, relief_radius(shop))
-    marks = fill_box(words_of("mask-foot", ["name"], shop), box, 5.0) or fill_box([short_name("mask-foot")], box, 5.0)
+    marks = fill_box(words_of("mask-foot", ["name"], shop), box, 5.0) or fill_box(
+        [Said(short_name("mask-foot"), "name")], box, 5.0
+    )
     return replace(rib("mask foot", layout, outline, placements), features=(*features, tenon), marks=marks)
 
 

@@ -17,7 +17,7 @@ from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM, part_from_plate
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, drawn_mark, line_mark, text_mark
-from jigmaker.parts.part import Mark
+from jigmaker.parts.part import Mark, Said
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.units import caliper_text, fixed, length_text
 
@@ -74,7 +74,7 @@ def _front_marks(layout: JigLayout, hand: str, shop: Shop) -> list[Mark]:
     """Large letter at the left of the box, which face this is at its right; below the feed arrow with its word."""
     box = _box(layout, hand, _front_box(layout))
     letter_height, letter_width = min(20.0, box.height * 0.45), 22.0
-    letter = text_mark(hand, (box.x_low, box.y_high - letter_height), letter_height)
+    letter = text_mark(Said(hand, "hand"), (box.x_low, box.y_high - letter_height), letter_height)
     middle = box.y_high - letter_height - AWAY_MM
     right = Box(box.x_low + letter_width, middle, box.x_high, box.y_high)
     top = fill_box(words_of("plate", ["top"], shop), right, 6.0)
@@ -92,7 +92,7 @@ def _feed_arrow(centre: Point, radius: float) -> Mark:
     # The head lies on the last bit of the way, taken as straight.
     (end_x, end_y), (ux, uy) = ends[-1], ring.segments[-1].end_direction
     _, head = arrow_strokes([(end_x - ux, end_y - uy), ends[-1]], radius / 2)
-    return drawn_mark([ring, head])
+    return drawn_mark([ring, head], "feed arrow")
 
 
 def _centre_lines(layout: JigLayout, hand: str) -> list[Mark]:
@@ -102,10 +102,12 @@ def _centre_lines(layout: JigLayout, hand: str) -> list[Mark]:
         (layout.slot_front - AWAY_MM - CENTRE_LINE_MM, layout.slot_front - AWAY_MM),
         (layout.slot_rear + AWAY_MM, layout.slot_rear + AWAY_MM + CENTRE_LINE_MM),
     )
-    return [line_mark([frame.point((sign * layout.centre_line(v), v)) for v in span]) for span in spans]
+    return [
+        line_mark([frame.point((sign * layout.centre_line(v), v)) for v in span], fact="centre lines") for span in spans
+    ]
 
 
-def _figures(layout: JigLayout, job: Job, shop: Shop, hand: str) -> list[str]:
+def _figures(layout: JigLayout, job: Job, shop: Shop, hand: str) -> list[Said]:
     """Set-up figures behind slot R, the job's behind slot L, both on a one-handed plate."""
     unit, router = job.unit, shop.hand_router
     figures = {

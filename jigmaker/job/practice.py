@@ -1,11 +1,12 @@
 """Figures of the trade that no job decides: limits, depths of a pass, what the saw leaves. mm; each with its source.
 
-A limit is what its check may be off by; none is finer than the tool beside it reads.
+A limit is what its check may be off by; none is finer than the tool beside it reads. Papers are made from these tables,
+and the proof holds papers to them as they stand: no geometry can show such a figure.
 """
 
 from dataclasses import dataclass
 
-from jigmaker.parts.depth_gauge import DEPTH_LIMIT_MM
+from jigmaker.units import Unit
 
 COMMON = "common practice, no source"
 
@@ -39,7 +40,7 @@ PRACTICE: dict[str, Practice] = {
     "limit.marked": Practice(0.5),
     "limit.wood_left": Practice(1.0),
     "limit.start": Practice(0.5, "what a rule on an arris reads: common practice, no source"),
-    "limit.depth": Practice(DEPTH_LIMIT_MM, "depths that are out unequally turn the leg: common practice, no source"),
+    "limit.depth": Practice(0.2, "depths that are out unequally turn the leg: common practice, no source"),
     # Legs and braces.
     "limit.leg_length": Practice(0.5),
     "limit.legs_alike": Practice(0.3),
@@ -90,3 +91,43 @@ READS_MM: dict[str, float] = {
     "the program": 0.01,
 }
 """The least that the tool of a check shows, by how its name begins: common practice, no source."""
+
+CUTTER_MM, BUSH_MM, OFF_CENTRE_MM = 0.05, 0.05, 0.05
+"""How far cutter and bush as measured may be off their size, and the bush off the cutter's axis: what a caliper shows
+and a centring cone leaves. Common practice, no source.
+"""
+
+MALLET_MM, BY_HAND_MM, LOOSE_MM = -0.1, 0.03, 0.3
+"""Play from which on a leg goes in with a mallet, by hand, and slides loosely. Common practice, no source."""
+
+FENCE_SCREW: dict[Unit, str] = {
+    "mm": "3.5 mm × 30 mm countersunk, pilot hole 2.5 mm,",
+    "in": 'No 6 × 1 1/4" countersunk, pilot hole 3/32",',
+}
+STOP_BOLT: dict[Unit, str] = {"mm": "M6 × 30", "in": 'M6 × 1 1/4" (or 1/4", the holes drilled out)'}
+"""As the shops sell them: common practice, no source."""
+
+SAW_KERF_MM = 3.2
+"""What the blade of a table saw takes (common practice, no source)."""
+
+SCREWS_SPARE = 0.1
+"""Screws bought over those counted, as a share: some are lost, some lose their heads (common practice, no source)."""
+
+GLUE_ML_PER_MM2 = 200e-6
+"""Glue on both faces of a joint, 200 ml a square metre (common practice, no source)."""
+
+LEG_LENGTH_MM = 0.5
+"""How far legs cut at a stop differ in length (common practice, no source)."""
+
+TAPE_MM, LONG_TAPE_MM = 0.5, 1.0
+"""How far a tape may be off, up to a metre and over (about class II of Directive 2014/32/EU, from memory: 0.3 mm and
+0.2 mm for each metre, and the reading on top)."""
+
+
+def fit_word(play_mm: float) -> str:
+    """How a leg with that play goes in."""
+    if play_mm < MALLET_MM:
+        return "not at all"
+    if play_mm < BY_HAND_MM:
+        return "tight, with a mallet"
+    return "with a push of the hand" if play_mm <= LOOSE_MM else "sliding, loose"

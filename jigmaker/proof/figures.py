@@ -1,0 +1,236 @@
+"""How a figure or a direction may stand in words: the words, what is known, and a reading in; whether they agree out.
+
+Every fact on papers and parts has a name, and a reading that says how finely it is told: "leg.length:rule". Lengths in
+the user's unit, as a rule, a caliper or a machine reads them; angles in degrees with what they are off.
+"""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jigmaker.units import MM_PER_INCH, Unit
+
+_SOLVED = 2e-6  # two ways to the same figure agree to this, mm and degrees
+_OFF: dict[tuple[str, Unit], float] = {
+    ("given", "mm"): 0.005,
+    ("given", "in"): MM_PER_INCH / 128,
+    ("chain", "mm"): 0.01,
+    ("chain", "in"): MM_PER_INCH / 64,
+    ("rule", "mm"): 0.25,
+    ("rule", "in"): MM_PER_INCH / 64,
+    ("fine", "mm"): 0.05,
+    ("fine", "in"): MM_PER_INCH * 0.0005,
+    ("caliper", "mm"): 0.0005,
+    ("caliper", "in"): MM_PER_INCH * 0.00005,
+    ("limit", "mm"): 0.005,
+    ("limit", "in"): MM_PER_INCH * 0.0005,
+    ("table", "mm"): 0.005,
+    ("table", "in"): MM_PER_INCH * 0.00005,
+}
+"""How far a told length may be off, by its reading: half of the last step, but for parts of a sum, which may be a whole
+one off. "table": a plain decimal whose unit stands in the column's head."""
+_SHORT: dict[Unit, tuple[float, float]] = {"mm": (1.0, 0.005), "in": (MM_PER_INCH / 16, MM_PER_INCH * 0.0005)}
+"""Lengths shorter than the first are told as finely as the second, by a rule too."""
+
+_LENGTH: dict[Unit, re.Pattern[str]] = {
+    "mm": re.compile(r"(?P<sign>[-±]?)(?P<decimal>[0-9]+(?:[.][0-9]+)?) mm"),
+    "in": re.compile(r'(?P<sign>[-±]?)(?:(?P<decimal>[0-9]+[.][0-9]+)|(?P<mixed>(?:[0-9]+ )?[0-9]+/[0-9]+|[0-9]+))"'),
+}
+_ANGLE = re.compile(r"([0-9]+[.][0-9]{2})° ((?:off|from) [^()]+?)(?: \(([0-9]+[.][0-9]{2})° (off [^()]+)\))?")
+
+_LEVEL = ("the level", "the fence")
+_ARRIS = ("the arris", "the leg's arris")
+_SQUARE = ("square", "plumb", "upright")
+ANGLES_OFF: dict[str, tuple[str, ...]] = {
+    "rake": _LEVEL,
+    "splay": _LEVEL,
+    "true_lean": _LEVEL,
+    "plate_tilt": _LEVEL,
+    "edge_line": ("the top arris",),
+    "leg_face": _ARRIS,
+    "leg_edge": _ARRIS,
+    "saw_mitre": _ARRIS,
+    "saw_tilt": ("the table",),
+    "saw_mitre_on_edge": _ARRIS,
+    "saw_tilt_on_edge": ("the table",),
+    "edge_twist": ("the edge", "the arris"),
+    "wall": ("housing's floor",),
+    "brace_end": ("the long edge", "the top edge", "its long edge"),
+    "brace_end_tilt": ("the table",),
+    "brace_edge": ("the face", "the inside face", "the brace's face"),
+    "brace_wedge": ("the brace's face",),
+}
+"""The lines and faces that each angle may be told off; all may be told off square, plumb or upright too."""
+FROM_SQUARE = {
+    *("leg_edge", "saw_mitre", "saw_tilt", "saw_mitre_on_edge", "saw_tilt_on_edge"),
+    *("edge_twist", "brace_end_tilt", "brace_wedge"),
+}
+"""Angles that numbers.json tells off square; the others it tells off the line or face."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A fact where it stands: its name, its reading, "" for words, and the words."""
+
+    name: str
+    how: str
+    words: str
+
+
+def told_of(named: str, words: str) -> Told:
+    """A fact by its full name, such as "leg.length:rule"."""
+    name, _, how = named.partition(":")
+    return Told(name, how, words)
+
+
+class AsCut(float):
+    """A length measured on parts as they come off the machine, which may be off by AS_CUT_MM."""
+
+
+AS_CUT_MM = 0.003
+
+Value = float | str | tuple[float | str, ...]
+"""What is known of a fact: a figure in mm, mm³ or degrees, or the words. Of several any will do, but for figures that
+are read as "fines", told one after another, or "within": between two."""
+
+
+def is_told(told: Told, known: Value, unit: Unit) -> bool:
+    """Whether the words say what is known, in the unit, to the reading's own step."""
+    if isinstance(known, tuple):
+        return _is_one_of(told, known, unit)
+    if isinstance(known, str):
+        return not told.how and told.words == known
+    if told.how in _IN_WORDS:
+        return _IN_WORDS[told.how](told, known, unit)
+    spare = AS_CUT_MM if isinstance(known, AsCut) else 0.0
+    read = _plain(told.words, unit) if told.how == "table" else _read(told.words, unit, told.how == "limit")
+    is_named = (told.how, unit) in _OFF
+    return is_named and read is not None and abs(read - known) <= _allowed(told.how, known, unit) + spare
+
+
+def _is_one_of(told: Told, known: tuple[float | str, ...], unit: Unit) -> bool:
+    if told.how == "fines":
+        each = told.words.split(", ") if told.words else []
+        pairs = zip(each, known, strict=False)
+        return len(each) == len(known) and all(is_told(Told(told.name, "fine", a), b, unit) for a, b in pairs)
+    if told.how == "within":
+        low, high = (float(end) for end in known)
+        read = _read(told.words, unit)
+        return read is not None and low <= read <= high
+    return any(is_told(told, one, unit) for one in known)
+
+
+def _is_number(told: Told, known: float, _: Unit) -> bool:
+    """A whole number, and what is counted."""
+    return re.fullmatch(r"[0-9]+(?: [a-z ]+)?", told.words) is not None and int(told.words.split()[0]) == known
+
+
+def _is_decimal(told: Told, known: float, _: Unit) -> bool:
+    """Degrees with two decimals, a ratio with three."""
+    places = 2 if told.how == "degrees" else 3
+    is_one = re.fullmatch(rf"[0-9]+[.][0-9]{{{places}}}", told.words) is not None
+    return is_one and abs(float(told.words) - known) < 0.5 / 10**places + _SOLVED
+
+
+def _is_bare(told: Told, known: float, unit: Unit) -> bool:
+    """A length without its unit."""
+    return is_told(Told(told.name, "given", told.words + (" mm" if unit == "mm" else '"')), known, unit)
+
+
+def _is_plain(told: Told, known: float, unit: Unit) -> bool:
+    """A decimal whose unit stands elsewhere."""
+    read = _plain(told.words, unit) if re.fullmatch(r"[0-9]+[.][0-9]{2,3}", told.words) else None
+    return read is not None and abs(read - known) <= _OFF["limit", unit] + _SOLVED
+
+
+def _is_in_file(told: Told, known: float, unit: Unit) -> bool:
+    """A decimal in the files' unit, which is not always the job's."""
+    units: dict[str, Unit] = {"mm": "mm", "in": "in"}
+    number, _, word = told.words.partition(" ")
+    read = _plain(number, units[word]) if word in units else None
+    return read is not None and abs(read - known) <= _OFF["table", units[word]] + _SOLVED
+
+
+def _allowed(how: str, mm: float, unit: Unit) -> float:
+    """How far off a told length may be, mm."""
+    under, fine = _SHORT[unit]
+    off = _OFF[how, unit]
+    return (min(off, fine) if how in ("rule", "given") and abs(mm) < under and off > fine else off) + _SOLVED
+
+
+def _read(words: str, unit: Unit, is_limit: bool = False) -> float | None:
+    """A length in words, mm; None for one in another unit or form."""
+    found = _LENGTH[unit].fullmatch(words)
+    if found is None or (found["sign"] == "±") is not is_limit:
+        return None
+    sign, size = (-1 if found["sign"] == "-" else 1), MM_PER_INCH if unit == "in" else 1.0
+    if found["decimal"]:
+        return sign * float(found["decimal"]) * size
+    whole, _, part = found["mixed"].rpartition(" ")
+    top, _, bottom = part.partition("/")
+    if bottom == "0":
+        return None
+    return sign * float(Fraction(int(whole or 0)) + Fraction(int(top), int(bottom or 1))) * size
+
+
+def _plain(words: str, unit: Unit) -> float | None:
+    """A plain decimal, mm."""
+    if not re.fullmatch(r"[0-9]+(?:[.][0-9]+)?", words):
+        return None
+    return float(words) * (MM_PER_INCH if unit == "in" else 1.0)
+
+
+def _is_angle(told: Told, known: float, _: Unit) -> bool:
+    """An angle with what it is off, and its complement, which makes 90 with it as printed."""
+    found, name = _ANGLE.fullmatch(told.words), told.name.partition(".")[2]
+    if found is None or name not in ANGLES_OFF:
+        return False
+    pairs = [(found[1], found[2]), *([(found[3], found[4])] if found[3] else [])]
+    off_edge = 90 - known if name in FROM_SQUARE else known
+    for figure, off in pairs:
+        where = off.partition(" ")[2]
+        wanted = 90 - off_edge if where in _SQUARE else off_edge
+        if where not in (*_SQUARE, *ANGLES_OFF[name]) or abs(float(figure) - wanted) > 0.005 + _SOLVED:
+            return False
+    if len(pairs) == 1:
+        return True
+    are_square = [off.partition(" ")[2] in _SQUARE for _, off in pairs]
+    return are_square[0] is not are_square[1] and round(float(found[1]) + float(found[3]), 2) == 90
+
+
+def _is_volume(told: Told, mm3: float, unit: Unit) -> bool:
+    found = re.fullmatch(r"([0-9]+) cm³" if unit == "mm" else r"([0-9]+[.][0-9]) in³", told.words)
+    if found is None:
+        return False
+    size, step = (1000.0, 0.5) if unit == "mm" else (MM_PER_INCH**3, 0.05)
+    return abs(float(found[1]) - mm3 / size) <= step + 1e-6
+
+
+_IN_WORDS: dict[str, Callable[[Told, float, Unit], bool]] = {
+    "number": _is_number,
+    "angle": _is_angle,
+    "degrees": _is_decimal,
+    "ratio": _is_decimal,
+    "volume": _is_volume,
+    "bare": _is_bare,
+    "plain": _is_plain,
+    "file": _is_in_file,
+}
+"""Readings that are more than a length in the job's unit."""
+
+
+def parts_of(template: str, words: str) -> list[Told] | None:
+    """The words that stand for a template's braces, each with name and reading; None when the rest is not the same.
+
+    A brace holds a fact's full name: "PROJECTION {jig.projection:caliper}".
+    """
+    names = re.findall(r"\{([^{}]*)\}", template)
+    pattern = "(.+?)".join(re.escape(part) for part in re.split(r"\{[^{}]*\}", template))
+    found = re.fullmatch(pattern, words)
+    return [told_of(name, part) for name, part in zip(names, found.groups(), strict=True)] if found else None
+
+
+def wrong_parts(parts: list[Told], known: Mapping[str, Value], unit: Unit) -> list[Told]:
+    """Those that do not say what is known; a name that is not known is wrong too."""
+    return [part for part in parts if part.name not in known or not is_told(part, known[part.name], unit)]

@@ -1,0 +1,125 @@
+"""What may stand on parts, and where: the judge's own table of sayings; names in braces are facts of known_facts.
+
+"here.": worked out from the place of the mark on its part as cut (part_places.py).
+"""
+
+SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
+    "plate": {
+        "hand": ("{here.hand}",),
+        "stop": ("STOP FOR {here.stop_for}",),
+        "top": ("{here.face} FACE",),
+        "feed": ("FEED",),
+        "projection": ("PROJECTION {jig.projection:caliper}",),
+        "guide": (
+            "BUSH {router.bush:given}, CUTTER {router.cutter:given}",
+            "{router.bearing}, CUTTER {router.cutter:given}",
+        ),
+        "tilt": ("TILT {jig.plate_tilt:degrees}° OFF LEVEL",),
+        "job": ("{job.name}",),
+        "leg": ("LEG {leg.width:given} × {leg.thickness:given}",),
+        "clearance": ("CLEARANCE {housing.clearance:caliper}",),
+        "sheet": ("SHEET {jig.sheet:caliper}",),
+    },
+    "bearer": {"name": ("BEARER", "BE"), "fence": ("{here.side} SIDE", "{here.side}")},
+    "end-bearer": {"name": ("END BEARER", "EB"), "fence": ("{here.side} SIDE", "{here.side}")},
+    "stop": {"name": ("STOP",), "right": ("R: {here.end_R} END",), "left": ("L: {here.end_L} END",)},
+    "fence-or-back-strip": {"name": ("FENCE OR BACK STRIP", "FS"), "clamps": ("CLAMP HERE",)},
+    "mask-for-slot": {
+        "name": ("MASK FOR SLOT {here.hand}", "MASK {here.hand}"),
+        "work": ("{here.work} IN WORK",),
+        "stop": ("STOP AT {here.end} END",),
+    },
+    "mask-foot": {"name": ("MASK FOOT", "MF")},
+    "bevel-plate": {
+        "title": ("BEVEL PLATE {here.number}", "BEVEL PLATE"),
+        "strip": ("STRIP GLUED BEHIND",),
+        "angle": ("{here.angle:degrees}°",),
+        "off square": ("{here.complement:degrees}° OFF SQUARE",),
+        "within": ("WITHIN {flank.within}°",),
+        "witness": ("WITNESS",),
+    },
+    "stock-strip": {"name": ("STRIP", "ST")},
+    "foot-block-nose": {
+        "top": ("TOP LAYER", "NOSE"),
+        "knife": ("KNIFE ON THIS FACE", "KNIFE FACE"),
+        "heights": (
+            "1 SHEET: {foot_block.1:given}",
+            *(f"{count}: {{foot_block.{count}:given}}" for count in range(2, 10)),
+        ),
+    },
+    "foot-block-layer": {"name": ("FOOT BLOCK", "FB"), "face": ("THIS FACE UP",)},
+    "foot-pad": {"name": ("PAD", "PA")},
+    "pad-strip": {"name": ("SPARE PAD",), "saw": ("SAW ON THE LINES",)},
+    "taper-gauge": {"figures": ("{here.score:bare}",)},
+    "taper-scale": {"name": ("TAPER SCALE, {here.unit}",), "figures": ("{here.score:bare}",)},
+    "projection-gauge": {"projection": ("PROJECTION {jig.projection:caliper}",), "touch": ("CUTTER JUST TOUCHES",)},
+    "leg-gauge": {
+        "limits": ("{here.limit} {here.size:caliper}",),
+        "dress": ("DRESS AT ARROWS",),
+        "name": ("LEG GAUGE",),
+    },
+    "housing-plug": {
+        "low": ("{here.limit} {here.size:caliper}",),
+        "high": ("{here.limit} {here.size:caliper}",),
+        "in": ("MUST {here.must}",),
+        "stops": ("MUST {here.must}",),
+        "dress": ("DRESS {here.dress} SIDE",),
+        "name": ("HOUSING PLUG",),
+        "from": ("IN FROM THE TOP FACE",),
+    },
+    "depth-gauge": {
+        "limits": ("{here.face} FACE {here.limit} {here.size:caliper}", "{here.face} {here.limit} {here.size:caliper}"),
+        "lies": ("MUST {here.must}",),
+        "stands": ("MUST {here.must}",),
+        "name": ("DEPTH GAUGE",),
+    },
+    "brace-template": {
+        "angle": ("{here.angle:degrees}°",),
+        "top": ("BRACE: {here.edge} EDGE UNDER THE TOP", "{here.edge} EDGE UNDER THE TOP"),
+        "half": ("HALF: {here.middle} EDGE ON THE BRACE'S MIDDLE, TURN OVER",),
+        "face": ("INSIDE FACE",),
+        "ends": ("ENDS {angles.brace_end:degrees}° OFF LONG EDGE",),
+        "edge": (
+            "TOP EDGE {angles.brace_edge:degrees}° OFF THIS FACE, UNDERCUT",
+            "TOP EDGE {angles.brace_edge:degrees}° OFF THIS FACE",
+        ),
+        "square edge": ("TOP EDGE {brace.square_edge} TO THIS FACE", "TOP EDGE {brace.square_edge}"),
+        "tilt": (
+            "ENDS {angles.brace_end_tilt:degrees}° OFF UPRIGHT, UNDERCUT",
+            "ENDS {angles.brace_end_tilt:degrees}° OFF UPRIGHT",
+        ),
+        "square ends": ("ENDS {brace.square_ends} TO THIS FACE", "ENDS {brace.square_ends}"),
+    },
+    "coupon": {
+        "tool": ("{machine.tool:plain}",),
+        "station": ("{here.station}",),
+        "name": ("COUPON",),
+        "sheet": ("SHEET {part.coupon.thickness:plain} MM", "SHEET {part.coupon.thickness:plain} IN"),
+        "axis": ("{here.axis}",),
+    },
+}
+"""By the part's slug, without a number or a hand behind it, and the mark's name."""
+
+USES: dict[str, tuple[str, ...]] = {
+    "OFF LEVEL": ("RAKE", "SPLAY"),
+    "OFF ARRIS": ("LEG FACE", "LEG EDGE"),
+    "OFF LONG EDGE": ("BRACE END",),
+    "OFF TOP ARRIS": ("BOARD EDGE",),
+    "OFF EDGE": ("BOARD FACES",),
+    "OFF TABLE, LEG ON FACE": ("SAW BLADE",),
+    "OFF ITS FACE": ("BRACE TOP EDGE",),
+}
+"""What a flank of a bevel plate is for, by what its angle is off; "TRUE SQUARE" is off its reference edge."""
+
+LINES: dict[str, tuple[str, ...]] = {
+    "plate": ("feed arrow", "centre lines"),
+    "bevel-plate": ("strip lines",),
+    "pad-strip": ("lines",),
+    "taper-gauge": ("scores",),
+    "taper-scale": ("scores",),
+    "projection-gauge": ("box",),
+    "leg-gauge": ("box", "arrows"),
+    "housing-plug": ("box",),
+    "coupon": ("scale", "axis arrow"),
+}
+"""Marks without words."""
