@@ -26,10 +26,10 @@ ROOMS: dict[str, set[str]] = {
     "standing": {"job", "trestle", "parts"},
     "sheets": {"job", "parts"},
     "cutting": {"job", "parts", "sheets", "drawing"},
-    "stock": {"job", "trestle"},
+    "order": {"job", "trestle", "standing"},
     "fit": {"job", "trestle", "parts"},
     "drawing": set(),
-    "papers": {"job", "trestle", "standing", "parts", "sheets", "cutting", "stock", "fit", "drawing"},
+    "papers": {"job", "trestle", "standing", "parts", "sheets", "cutting", "order", "fit", "drawing"},
     "writers": {"drawing"},
     "proof": {"job"},
 }

@@ -64,8 +64,8 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     shop = read_shop(shop_text.encode())
     suggestion = suggest(wish, shop)
     text = job_text(suggestion)
-    names = (click.format_filename(folder / name) for name in _FILES)
-    source = Source(text.encode(), shop_text.encode(), *names)
+    job_file, shop_file = (click.format_filename(folder / name) for name in _FILES)
+    source = Source(text.encode(), shop_text.encode(), job_file, shop_file)
     # Judged as written, so that no rounding in the file can spoil what was suggested.
     refuse_errors(check_job(read_job(text.encode()), shop), source)
     say(suggestion_text(wish, suggestion).split("\n"))

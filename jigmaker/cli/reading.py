@@ -40,13 +40,13 @@ class Asked:
         return self.shop
 
 
-def read_asked(job: Path | None, shop: Path | None) -> Asked:
+def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None) -> Asked:
     """The job at the path, or in the folder at the path, else job.toml of the folder one stands in, else the demo; with
-    the shop at its path, else shop.toml beside the job, else none.
+    the shop at its path, else shop.toml beside the job, else none; the same for boards.toml, which is not read here.
 
     The demo has a shop of its own. Raises JobError with the faults of both files, UsageError for what cannot be read.
     """
-    from jigmaker.job.demo import demo_job_text, demo_shop_text
+    from jigmaker.job.demo import demo_boards_text, demo_job_text, demo_shop_text
     from jigmaker.job.read import read_job, read_shop
     from jigmaker.making.judge import Source
 
@@ -55,8 +55,9 @@ def read_asked(job: Path | None, shop: Path | None) -> Asked:
     if within.is_dir() and (within / JOB_FILE).is_file():
         job = within / JOB_FILE
     job_file, job_text = _named_bytes(job, "job") or ("the demo's job.toml", demo_job_text())
-    if job is not None and shop is None and (job.parent / "shop.toml").exists():
-        shop = job.parent / "shop.toml"
+    shop, boards = _beside(job, shop, "shop.toml"), _beside(job, boards, "boards.toml")
+    of_demo_boards = ("the demo's boards.toml", demo_boards_text()) if job is None else None
+    boards_file, boards_text = _named_bytes(boards, "boards") or of_demo_boards or ("boards.toml", b"")
     of_demo = ("the demo's shop.toml", demo_shop_text()) if job is None else None
     shop_named = _named_bytes(shop, "shop") or of_demo
     shop_file, shop_text = shop_named or ("shop.toml", b"")
@@ -67,7 +68,17 @@ def read_asked(job: Path | None, shop: Path | None) -> Asked:
     shop_read = _read(faults, read_shop, shop_text, shop_file) if shop_named else None
     if job_read is None or faults:
         raise JobError(faults)
-    return Asked(job_read, shop_read, Source(job_text, shop_text, job_file, shop_file), is_demo=job is None)
+    return Asked(
+        job_read,
+        shop_read,
+        Source(job_text, shop_text, job_file, shop_file, boards_text, boards_file),
+        is_demo=job is None,
+    )
+
+
+def _beside(job: Path | None, named: Path | None, file: str) -> Path | None:
+    """The path that was named, else the file beside the job, where there is one."""
+    return job.parent / file if job is not None and named is None and (job.parent / file).exists() else named
 
 
 def _named_bytes(path: Path | None, kind: str) -> tuple[str, bytes] | None:
@@ -95,7 +106,11 @@ def file_bytes(path: Path, kind: str) -> bytes:
             raise UsageError(f"{name} is a folder; name the {kind} file in it, such as {Path(name) / kind}.toml")
         data = start_of(path, LARGEST_BYTES)
     except FileNotFoundError:
-        raise UsageError(f"{name} is not there; jigmaker new DIR writes a {kind} file to start from") from None
+        raise UsageError(
+            f"{name} is not there; jigmaker new DIR writes a {kind} file to start from"
+            if kind != "boards"
+            else f"{name} is not there; jigmaker explain boards shows one"
+        ) from None
     except OSError as error:
         raise UsageError(f"{name} cannot be read: {error.strerror}") from None
     if len(data) > LARGEST_BYTES:

@@ -11,3 +11,8 @@ def demo_job_text() -> bytes:
 def demo_shop_text() -> bytes:
     """The demo's shop.toml: a small laser, 9 mm birch plywood, a hand router with a guide bush; UTF-8."""
     return Path(__file__).with_name("demo_shop.toml").read_bytes()
+
+
+def demo_boards_text() -> bytes:
+    """The demo's boards.toml: what the timber merchant round the corner has; UTF-8."""
+    return Path(__file__).with_name("demo_boards.toml").read_bytes()

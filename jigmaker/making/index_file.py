@@ -49,6 +49,7 @@ _TOLD: dict[str, Callable[[Unit], str]] = {
 _WORDS = {
     "-set-up-sheets": "set-up sheets, one page an operation",
     "-cut-list": "cut list",
+    "-boards": "which piece comes out of which board, and what to buy",
     "-notes": "what matters, what else the plate does, how a trestle stands",
     "-names": "which piece is which on the sheet",
     FULL_SIZE: "all templates, in working order",
@@ -57,6 +58,7 @@ _WORDS = {
     "proof.json": "verdict and findings of the proof",
     "job.toml": "the trestle as asked",
     "shop.toml": "sheet, machine and hand router as asked",
+    "boards.toml": "the boards at hand",
 }
 """What a file is, by what its name ends in, the ending aside, or by its whole name; papers are listed in this order."""
 

@@ -20,12 +20,17 @@ from jigmaker.trestle.solve import solve
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """The two files that a job was read from, as they lie on the disk, and the names that messages call them by."""
+    """The files that a job was read from, as they lie on the disk, and the names that messages call them by.
+
+    boards_text: of boards.toml; empty when there is none.
+    """
 
     job_text: bytes
     shop_text: bytes
     job_file: str = "job.toml"
     shop_file: str = "shop.toml"
+    boards_text: bytes = b""
+    boards_file: str = "boards.toml"
 
     def sentence(self, finding: Finding) -> str:
         """The finding as one sentence that starts with its place: "job.toml line 14: leg.thickness: ..."."""

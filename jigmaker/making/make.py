@@ -43,6 +43,7 @@ def beside_cuts(plan: Plan, source: Source, cuts: Sequence[CutFile]) -> dict[str
         numbers_json.NAME: json_text(numbers_json.all_numbers(plan.kit.trestle, plan.shop)),
         "job.toml": source.job_text,
         "shop.toml": source.shop_text,
+        **({"boards.toml": source.boards_text} if source.boards_text else {}),
         **{cut.name: cut.data for cut in cuts},
         **{
             names_name(plan.job.slug, sheet.name): write_svg(draw_sheet_names(sheet, title))

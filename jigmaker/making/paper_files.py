@@ -6,6 +6,7 @@ Papers follow the proof, because the index tells its verdict, and kit.json is wr
 from collections.abc import Callable, Mapping
 
 from jigmaker.making import kit_json
+from jigmaker.making.boards_files import boards_files
 from jigmaker.making.cut_list_files import cut_list_files
 from jigmaker.making.drawing_files import drawing_files
 from jigmaker.making.full_size_files import full_size_files
@@ -21,7 +22,14 @@ from jigmaker.proof.prove import Report
 
 PaperMaker = Callable[[Plan], Mapping[str, bytes]]
 
-PAPERS: tuple[PaperMaker, ...] = (setup_files, cut_list_files, notes_files, drawing_files, full_size_files)
+PAPERS: tuple[PaperMaker, ...] = (
+    setup_files,
+    cut_list_files,
+    boards_files,
+    notes_files,
+    drawing_files,
+    full_size_files,
+)
 """What is written beside the cut files; a new paper is one line here."""
 
 

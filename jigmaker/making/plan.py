@@ -5,17 +5,23 @@ from dataclasses import dataclass, replace
 
 from jigmaker.cutting.cut_sheet import Compensation
 from jigmaker.cutting.holding import Holding, bridge_findings, bridges_end_in_one, holdings
+from jigmaker.errors import JobError
 from jigmaker.findings import Finding, cautions_in
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Machine, Shop
 from jigmaker.making.cuttable import check_cuttable
 from jigmaker.making.judge import Source, check_job, refuse_errors
 from jigmaker.making.layer_findings import layer_findings
+from jigmaker.order.board_file import read_boards
+from jigmaker.order.cutting_plan import SectionPlan, plan_boards
+from jigmaker.order.pieces import piece_kinds
+from jigmaker.parts.housing_jig.jig import off_cut_mm
 from jigmaker.parts.kit import Kit, make_kit
 from jigmaker.parts.left_out import left_out_findings
 from jigmaker.parts.part import Part
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
+from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve
 
 
@@ -23,7 +29,8 @@ from jigmaker.trestle.solve import solve
 class Plan:
     """A job that can be made: its kit, each part on a sheet of its own, and all pieces placed on the machine's sheets.
 
-    `part_sheets` and `held` go with `kit.parts`, one each, in the same order.
+    `part_sheets` and `held` go with `kit.parts`, one each, in the same order. `boards`: the cutting plan of the timber,
+    empty where no boards are told or they cannot give the batch.
     """
 
     job: Job
@@ -33,12 +40,35 @@ class Plan:
     sheets: tuple[Sheet, ...]
     cautions: tuple[Finding, ...]
     held: tuple[Holding, ...] = ()
+    boards: tuple[SectionPlan, ...] = ()
 
 
 def plan(job: Job, shop: Shop, source: Source) -> Plan:
     """Judge the job, make its kit and place it. Raises JobError with every fault, placed; DoesNotFit; TooNarrow."""
     made = kit_plan(job, shop, source)
-    return replace(made, part_sheets=alone(made.kit.parts, shop), sheets=placed(made.kit.parts, shop))
+    boards, short = boards_for(made.kit.trestle, shop, source)
+    return replace(
+        made,
+        part_sheets=alone(made.kit.parts, shop),
+        sheets=placed(made.kit.parts, shop),
+        boards=boards,
+        cautions=(*made.cautions, *short),
+    )
+
+
+def boards_for(trestle: Trestle, shop: Shop, source: Source) -> tuple[tuple[SectionPlan, ...], tuple[Finding, ...]]:
+    """The cutting plan for the boards at hand, and a caution for each section that is short of them.
+
+    Raises JobError with the faults of boards.toml.
+    """
+    if not source.boards_text:
+        return (), ()
+    file = read_boards(source.boards_text, trestle.job.unit, source.boards_file)
+    try:
+        return plan_boards(piece_kinds(trestle, file.kerf_mm, off_cut_mm(trestle, shop)), file, trestle.job.unit), ()
+    except JobError as error:
+        do = "the kit is made without a cutting plan"
+        return (), tuple(Finding(420, fault, do, part=source.boards_file, severity="caution") for fault in error.faults)
 
 
 def kit_plan(job: Job, shop: Shop, source: Source) -> Plan:

@@ -20,6 +20,7 @@ from jigmaker.parts.bevel_plate import plates_for
 from jigmaker.parts.bevel_size import size_on_bed
 from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.gauge_limits import gauge_limits
+from jigmaker.parts.housing_jig.jig import off_cut_mm
 from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
 from jigmaker.parts.left_out import INSTEAD, TOOLS
 from jigmaker.standing.play import play
@@ -152,12 +153,16 @@ def _asked(bench: Bench) -> Iterator[Fact]:
     what, size = reference_words(bench.sheets, shop)
     yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words", told_as="file"))
     yield Fact("sheet.material", shop.sheet.material, "words")
-    left_out = bench.kit.shop.kit.leave_out
+    yield Fact("router.stops", shop.hand_router.stops, "number")
+    yield from _gauges(shop.kit.leave_out)
+
+
+def _gauges(left_out: tuple[str, ...]) -> Iterator[Fact]:
+    """What a measure is taken with, and what is done where a gauge is not cut."""
     yield from (
         Fact(f"tool.{n}", other if slug in left_out else own, "prose") for n, (slug, own, other) in TOOLS.items()
     )
     yield from (Fact(f"instead.{slug.replace('-', '_')}", words, "prose") for slug, words in INSTEAD.items())
-    yield Fact("router.stops", shop.hand_router.stops, "number")
 
 
 def _cutting(bench: Bench) -> Iterator[Fact]:
@@ -240,8 +245,7 @@ def _fixed(bench: Bench) -> Iterator[Fact]:
     yield Fact("jig.plate_tilt", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
     yield Fact("fence_screw", FENCE_SCREW[unit], "words")
     yield Fact("stop_bolt", STOP_BOLT[unit], "words")
-    # Both housings of a hand find room in it, and the jig stands on it as on the board.
-    yield Fact("jig.off_cut", 2 * layout.half or layout.plate_high - layout.plate_low, "rule")
+    yield Fact("jig.off_cut", off_cut_mm(trestle, shop), "rule")
     yield Fact(
         "stops.before_last", ", ".join(fine_text(mm, unit) for mm in _stops(bench)[:-1]), "words", told_as="fines"
     )

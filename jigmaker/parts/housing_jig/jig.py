@@ -49,3 +49,11 @@ def jig_numbers(trestle: Trestle, shop: Shop) -> dict[str, float]:
         "slot_width_mm": layout.slot_width,
         "projection_mm": layout.projection,
     }
+
+
+def off_cut_mm(trestle: Trestle, shop: Shop) -> float:
+    """The least length of a piece of top board for trial housings: both of a hand find room in it, and the jig stands
+    on it as on the board.
+    """
+    layout = lay_out_jigs(trestle, shop)[0]
+    return 2 * layout.half or layout.plate_high - layout.plate_low

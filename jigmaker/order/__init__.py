@@ -1,0 +1,1 @@
+"""An order of trestles: the pieces it takes, and which of them come out of which board."""

@@ -1,0 +1,278 @@
+"""Pieces and boards in, the whole cutting plan out: board by board, which piece starts where; thousandths of a mm.
+
+One plan a section: boards of its own width, or wider ones of the same thickness that are ripped. What one section has
+taken of boards that are limited in number the next ones do not find; sections are taken widest first.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import pairwise
+
+from jigmaker.errors import JobError
+from jigmaker.order.board_file import BoardFile, BoardKind
+from jigmaker.order.fewest import Cut, Fewest, Pattern, fewest
+from jigmaker.order.pieces import PARTS_A_MM, PieceKind
+from jigmaker.order.stretches import Stock, sticks_of, stretches_of
+from jigmaker.units import Unit, length_text, text
+
+ENDLESS = 10**6
+"""Boards of which there are as many as are needed."""
+
+_MISSING = 10**7
+"""What a board that is not there costs: more than all that are."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One piece in a board: from its first to its last point, from the board's left end; `stick` counts from 1."""
+
+    kind: PieceKind
+    start: int
+    stick: int = 1
+
+    @property
+    def end(self) -> int:
+        """Where its last point lies."""
+        return self.start + self.kind.length + self.kind.spread
+
+
+@dataclass(frozen=True, slots=True)
+class BoardPlan:
+    """One board with its pieces from left to right, stick by stick. rests: (start, end) of what is left over."""
+
+    kind: BoardKind
+    sticks: int
+    pieces: tuple[Placed, ...]
+    rests: tuple[tuple[int, int], ...]
+
+    @property
+    def to_spare(self) -> int:
+        """How much shorter the board might be than it was said to be."""
+        limit = int(self.kind.length_mm * PARTS_A_MM) - int(self.kind.trim_mm * PARTS_A_MM)
+        return limit - max((piece.end for piece in self.pieces), default=0)
+
+
+@dataclass(frozen=True)
+class SectionPlan:
+    """The boards of one section. least: no plan takes fewer, or is cheaper where boards have prices.
+
+    left_out: spare pieces that would have taken one more board.
+    """
+
+    width_mm: float
+    thickness_mm: float
+    boards: tuple[BoardPlan, ...]
+    cost: int
+    least: int
+    is_priced: bool
+    left_out: tuple[PieceKind, ...]
+
+    @cached_property
+    def to_buy(self) -> tuple[tuple[BoardKind, int], ...]:
+        """How many of each kind of board, longest first."""
+        kinds = dict.fromkeys(board.kind for board in self.boards)
+        return tuple((kind, sum(board.kind == kind for board in self.boards)) for kind in kinds)
+
+    @property
+    def metres(self) -> float:
+        """Length of all boards together, m."""
+        return sum(board.kind.length_mm for board in self.boards) / 1000
+
+    @property
+    def waste(self) -> float:
+        """What does not end up in pieces, as a share of all boards."""
+        used = sum(piece.kind.length for board in self.boards for piece in board.pieces) / PARTS_A_MM
+        return 1 - used / sum(board.kind.length_mm * board.sticks for board in self.boards)
+
+
+def plan_boards(
+    kinds: Sequence[PieceKind], file: BoardFile, unit: Unit, spares: bool = False
+) -> tuple[SectionPlan, ...]:
+    """A plan for each section. Spare pieces are left out where they take one more board, unless `spares` asks for them.
+
+    Raises JobError, with what is short and what to buy, when the boards cannot give the batch.
+    """
+    sections = sorted({(kind.width_mm, kind.thickness_mm) for kind in kinds}, reverse=True)
+    left = {kind: ENDLESS if kind.count is None else kind.count for kind in file.kinds}
+    plans, faults = list[SectionPlan](), list[str]()
+    for section in sections:
+        pieces = sorted(
+            (k for k in kinds if (k.width_mm, k.thickness_mm) == section), key=lambda k: (bool(k.spread), k.name)
+        )
+        stocks = _stocks(pieces, file, left)
+        found = _shortage(pieces, stocks, section, unit)
+        if found:
+            faults += found
+            continue
+        plan = _section(pieces, stocks, section, spares)
+        plans.append(plan)
+        for board in plan.boards:
+            left[board.kind] -= 1
+    if faults:
+        raise JobError(faults)
+    for plan in plans:
+        check_plan(plan, kinds, file.kerf_mm)
+    return tuple(plans)
+
+
+def _stocks(pieces: Sequence[PieceKind], file: BoardFile, left: dict[BoardKind, int]) -> list[Stock]:
+    """The boards that can give this section, longest first; the order in the file does not matter."""
+    stocks = []
+    for kind in file.kinds:
+        if sticks := sticks_of(kind, pieces[0], file.kerf_mm):
+            cost = 1 if kind.price is None else round(kind.price * 100)
+            length = int(kind.length_mm * PARTS_A_MM + 1e-6)
+            stretches = stretches_of(kind, pieces, file.kerf_mm)
+            stocks.append(Stock(kind, stretches, sticks, left[kind], cost, length))
+    return sorted(stocks, key=lambda stock: (-stock.length, stock.sticks, stock.kind.trim_mm, stock.kind.unusable_mm))
+
+
+def _shortage(
+    pieces: Sequence[PieceKind], stocks: Sequence[Stock], section: tuple[float, float], unit: Unit
+) -> list[str]:
+    """One sentence for all that a section lacks; none when its boards give the batch."""
+    name = " x ".join(length_text(mm, unit) for mm in section)
+    if not stocks:
+        takers = " and ".join(f"the {kind.name}" for kind in pieces if kind.wanted)
+        return [f"no board has the section {name}, which {takers} takes; add a [[board]] of it"]
+    longest = (
+        max(each.length for stock in stocks for each in stock.stretches) if any(s.stretches for s in stocks) else 0
+    )
+    too_long = [kind for kind in pieces if kind.wanted and kind.length + kind.spread > longest]
+    if too_long:
+        parts = ", ".join(f"{k.name} ({length_text((k.length + k.spread) / PARTS_A_MM, unit)})" for k in too_long)
+        usable = length_text(longest / PARTS_A_MM, unit)
+        return [
+            f"no board of {name} is long enough for: {parts}; the longest usable stretch is {usable}. Add a longer one"
+        ]
+    wanted = [kind.wanted for kind in pieces]
+    if all(stock.count >= ENDLESS // 2 for stock in stocks) or fewest(pieces, wanted, stocks) is not None:
+        return []
+    return [f"the boards of {name} do not give the batch: {_to_buy(pieces, wanted, stocks, unit)}"]
+
+
+def _to_buy(pieces: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock], unit: Unit) -> str:
+    """Which pieces find no board, and which more boards give them: a plan in which what is not there costs most."""
+    more = [replace(stock, count=ENDLESS, cost=_MISSING) for stock in stocks]
+    plan = fewest(pieces, wanted, [*stocks, *more])
+    assert plan is not None
+    bought = [cut for cut in plan.cuts if cut.stock >= len(stocks)]
+    lacking = []
+    for i, kind in enumerate(pieces):
+        held = sum(pattern[i] for cut in plan.cuts if cut not in bought for pattern in cut.patterns)
+        if (n := wanted[i] - held) > 0:
+            lacking.append(f"{n} {kind.name}{'s' if n > 1 else ''}")
+    counts = [sum(cut.stock - len(stocks) == i for cut in bought) for i in range(len(stocks))]
+    lengths = [length_text(stock.kind.length_mm, unit) for stock in stocks]
+    buy = ", ".join(f"{n} of {length}" for n, length in zip(counts, lengths, strict=True) if n)
+    return f"short of {', '.join(lacking)}. Buy {buy} more"
+
+
+def _section(
+    pieces: Sequence[PieceKind], stocks: Sequence[Stock], section: tuple[float, float], spares: bool
+) -> SectionPlan:
+    """The plan with the spares that cost no further board, or with all where they are asked for."""
+    wanted = [kind.wanted for kind in pieces]
+    best, left_out = fewest(pieces, wanted, stocks), []
+    assert best is not None
+    for i, kind in enumerate(pieces):
+        if not kind.spares:
+            continue
+        more = [*wanted[:i], wanted[i] + kind.spares, *wanted[i + 1 :]]
+        with_spare = fewest(pieces, more, stocks)
+        if with_spare is not None and (spares or with_spare.cost == best.cost):
+            best, wanted = with_spare, more
+        else:
+            left_out.append(kind)
+    is_priced = any(stock.kind.price is not None for stock in stocks)
+    return SectionPlan(
+        *section, _laid_out(pieces, wanted, stocks, best), best.cost, best.least, is_priced, tuple(left_out)
+    )
+
+
+def _laid_out(
+    pieces: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock], plan: Fewest
+) -> tuple[BoardPlan, ...]:
+    """The boards in order, longest first, fullest first; pieces beyond the wanted ones taken out again."""
+    cuts = sorted(plan.cuts, key=lambda cut: (cut.stock, tuple(tuple(-n for n in p) for p in cut.patterns)))
+    held = [list(cut.patterns) for cut in cuts]
+    for i in sorted(range(len(pieces)), key=lambda i: -pieces[i].length):
+        surplus = sum(pattern[i] for board in held for pattern in board) - wanted[i]
+        for _ in range(surplus):
+            board, slot = _where_most_is_left(pieces, stocks, cuts, held, i)
+            pattern = held[board][slot]
+            held[board][slot] = (*pattern[:i], pattern[i] - 1, *pattern[i + 1 :])
+    return tuple(_board(pieces, stocks[cut.stock], patterns) for cut, patterns in zip(cuts, held, strict=True))
+
+
+def _where_most_is_left(
+    pieces: Sequence[PieceKind], stocks: Sequence[Stock], cuts: Sequence[Cut], held: list[list[Pattern]], kind: int
+) -> tuple[int, int]:
+    """Board and place in it where taking a piece of this kind out leaves the longest rest; the first of several."""
+
+    def rest(board: int, slot: int) -> int:
+        stock = stocks[cuts[board].stock]
+        used = sum(n * piece.takes for n, piece in zip(held[board][slot], pieces, strict=True))
+        return stock.stretches[slot // stock.sticks].square_room - used + pieces[kind].takes
+
+    places = [(b, s) for b, board in enumerate(held) for s, pattern in enumerate(board) if pattern[kind]]
+    return min(places, key=lambda place: (-rest(*place), *place))
+
+
+def _board(pieces: Sequence[PieceKind], stock: Stock, patterns: Sequence[Pattern]) -> BoardPlan:
+    """Square pieces from the left, the larger gap first, longest first; then the legs, which lie together."""
+    placed, rests = list[Placed](), list[tuple[int, int]]()
+    order = sorted(range(len(pieces)), key=lambda i: (bool(pieces[i].spread), -pieces[i].gap, -pieces[i].length))
+    for slot, pattern in enumerate(patterns):
+        stretch, stick = stock.stretches[slot // stock.sticks], slot % stock.sticks + 1
+        at = stretch.start
+        reached = at
+        for i in order:
+            for _ in range(pattern[i]):
+                placed.append(Placed(pieces[i], at, stick))
+                reached = placed[-1].end
+                at += pieces[i].takes
+        if reached < stretch.start + stretch.length:
+            rests.append((reached, stretch.start + stretch.length))
+    return BoardPlan(stock.kind, stock.sticks, tuple(placed), tuple(rests))
+
+
+def check_plan(plan: SectionPlan, kinds: Sequence[PieceKind], kerf_mm: float) -> None:
+    """Hold a plan to what must be true of it, whoever made it. Raises JobError with the first thing that is not."""
+    here = [kind for kind in kinds if (kind.width_mm, kind.thickness_mm) == (plan.width_mm, plan.thickness_mm)]
+    pieces = [piece for board in plan.boards for piece in board.pieces]
+    for kind in here:
+        n = sum(piece.kind == kind for piece in pieces)
+        if not kind.wanted <= n <= kind.wanted + kind.spares:
+            raise JobError(f"the plan holds {n} of {kind.name}, wanted are {kind.wanted}; please report this")
+    if any(piece.kind not in here for piece in pieces):
+        raise JobError("the plan holds a piece of another section; please report this")
+    for number, board in enumerate(plan.boards, 1):
+        if not board.pieces:
+            raise JobError(f"board {number} of the plan is empty; please report this")
+        if fault := _board_fault(board, kerf_mm):
+            raise JobError(f"board {number} of the plan: {fault}; please report this")
+    for board_kind, n in plan.to_buy:
+        if board_kind.count is not None and n > board_kind.count:
+            raise JobError(
+                f"the plan takes {n} boards of {board_kind.place}, not {board_kind.count}; please report this"
+            )
+
+
+def _board_fault(board: BoardPlan, kerf_mm: float) -> str:
+    """What is wrong with one board: a piece in a trim or a knot, two that overlap or leave too little for the blade."""
+    kind, kerf = board.kind, kerf_mm * PARTS_A_MM
+    spans = [(0.0, kind.trim_mm), (kind.length_mm - kind.trim_mm, kind.length_mm), *kind.unusable_mm]
+    for piece in board.pieces:
+        for low, high in spans:
+            if piece.start < high * PARTS_A_MM - 1 and piece.end > low * PARTS_A_MM + 1:
+                return f"{piece.kind.name} lies in what is unusable, {text(low)} to {text(high)} mm"
+    for stick in range(1, board.sticks + 1):
+        row = sorted((piece for piece in board.pieces if piece.stick == stick), key=lambda piece: piece.start)
+        for one, other in pairwise(row):
+            shared = one.kind.spread and other.kind.spread
+            between = other.start - (one.start + one.kind.length) if shared else other.start - one.end
+            if between < (one.kind.gap if shared else kerf) - 2:
+                return f"{text(between / PARTS_A_MM, 3)} mm between {one.kind.name} and {other.kind.name}"
+    return ""

@@ -1,0 +1,255 @@
+"""Pieces of one section and the boards for them in, which pieces come out of which stretch out: fewest boards, proved.
+
+A pattern says how many of each kind of piece a stretch holds. With x how often a stretch is cut by a pattern and y how
+many boards of a kind are taken, both whole,
+
+    least     sum of cost y
+    so that   sum over patterns of (pieces of this kind) x >= wanted      for every kind of piece
+              sum over patterns x <= sticks y                             for every stretch of a kind of board
+              y <= how many there are
+
+is the least number of boards, or the least money, over all ways to cut them. Plain filling often needs as few boards as
+the sum of all lengths does, and then nothing is left to prove. Elsewhere the program above is solved (HiGHS), for three
+aims in turn: boards; metres of board, with so many boards; and of all such plans the one with the lowest sum of weights
+that are drawn from the patterns' own words, so that the same pieces and boards give the same plan whatever the solver.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from hashlib import sha256
+
+from jigmaker.order.pieces import PieceKind
+from jigmaker.order.stretches import Stock, Stretch
+
+MOST_PATTERNS = 2000
+"""Of more patterns the solver may take minutes: then the filling stands, and what it may be off by is told."""
+
+_MOST_STEPS = 2_000
+"""Of a search for the fullest stretch: after so many the best so far will do."""
+
+_MOST_TRIED = 100_000
+"""Patterns looked at in a stretch, whether they have room for more or not."""
+
+_WEIGHT, _SPREAD = 1_000_000, 1_000_000
+
+Pattern = tuple[int, ...]
+"""How many of each kind of piece, in the order of the kinds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One board: which stock it is of, and a pattern for each of its stretches, stick after stick."""
+
+    stock: int
+    patterns: tuple[Pattern, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fewest:
+    """The boards to cut. least: no plan costs less than this. is_proved: none costs less than this one."""
+
+    cuts: tuple[Cut, ...]
+    cost: int
+    least: int
+
+    @property
+    def is_proved(self) -> bool:
+        """True when no other plan is cheaper."""
+        return self.cost == self.least
+
+
+def fewest(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock]) -> Fewest | None:
+    """The plan for so many pieces of each kind; None when the boards cannot give them."""
+    if not any(wanted):
+        return Fewest((), 0, 0)
+    filled = _filled(kinds, wanted, stocks)
+    is_counted = all(stock.cost == 1 for stock in stocks)
+    least = _by_sum(kinds, wanted, stocks) if is_counted else 0
+    if filled is not None and _cost(filled, stocks) == least and len({stock.length for stock in stocks}) == 1:
+        return Fewest(tuple(filled), least, least)
+    patterns = _all_patterns(kinds, wanted, stocks)
+    if patterns is None:
+        return None if filled is None else Fewest(tuple(filled), _cost(filled, stocks), max(1, least))
+    solved = _solved(wanted, stocks, patterns)
+    if solved is None:
+        return None
+    return Fewest(tuple(solved), _cost(solved, stocks), _cost(solved, stocks))
+
+
+def _cost(cuts: Sequence[Cut], stocks: Sequence[Stock]) -> int:
+    return sum(stocks[cut.stock].cost for cut in cuts)
+
+
+def _by_sum(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock]) -> int:
+    """No fewer boards can hold pieces that take so much of them together."""
+    most = max(stock.sticks * sum(each.square_room for each in stock.stretches) for stock in stocks)
+    taken = sum(n * kind.takes for n, kind in zip(wanted, kinds, strict=True))
+    return -(-taken // max(1, most))
+
+
+def _fullest(kinds: Sequence[PieceKind], left: Pattern, stretch: Stretch) -> Pattern:
+    """The pattern out of these pieces that fills the stretch best: longest first, then whatever mends the rest."""
+    best, best_sum = tuple(0 for _ in kinds), 0
+    for has_legs in (False, True):
+        room = stretch.leg_room if has_legs else stretch.square_room
+        usable = tuple(n if has_legs or not kind.spread else 0 for n, kind in zip(left, kinds, strict=True))
+        pattern, total = _knapsack(tuple(kind.takes for kind in kinds), usable, room)
+        if total > best_sum:
+            best, best_sum = pattern, total
+    return best
+
+
+@cache
+def _knapsack(takes: tuple[int, ...], left: Pattern, room: int) -> tuple[Pattern, int]:
+    """The pattern with the greatest sum that the room holds; of two alike the first found, longest pieces first."""
+    order = sorted(range(len(takes)), key=lambda i: -takes[i])
+    best: list[int] = [0] * len(takes)
+    best_sum, steps = 0, 0
+
+    def search(place: int, room_left: int, chosen: list[int]) -> None:
+        nonlocal best, best_sum, steps
+        steps += 1
+        if room - room_left > best_sum:
+            best, best_sum = list(chosen), room - room_left
+        if place == len(order) or best_sum == room or steps > _MOST_STEPS:
+            return
+        rest = sum(takes[i] * left[i] for i in order[place:])
+        if room - room_left + min(rest, room_left) <= best_sum:
+            return
+        i = order[place]
+        for n in range(min(left[i], room_left // takes[i]), -1, -1):
+            chosen[i] = n
+            search(place + 1, room_left - n * takes[i], chosen)
+        chosen[i] = 0
+
+    search(0, max(0, room), [0] * len(takes))
+    return tuple(best), best_sum
+
+
+def _filled(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock]) -> list[Cut] | None:
+    """Board after board as full as it goes, always of the kind that gives most for its cost; None when they run out."""
+    left, taken, cuts = tuple(wanted), [0] * len(stocks), list[Cut]()
+    while any(left):
+        best: tuple[float, int, Cut, Pattern] | None = None
+        for i, stock in enumerate(stocks):
+            if taken[i] >= stock.count:
+                continue
+            patterns, rest = [], left
+            for stretch in stock.stretches:
+                for _ in range(stock.sticks):
+                    pattern = _fullest(kinds, rest, stretch)
+                    patterns.append(pattern)
+                    rest = tuple(n - m for n, m in zip(rest, pattern, strict=True))
+            used = sum((n - m) * kind.takes for n, m, kind in zip(left, rest, kinds, strict=True))
+            worth = (used / stock.cost, -stock.length)
+            if used and (best is None or worth > (best[0], best[1])):
+                best = (*worth, Cut(i, tuple(patterns)), rest)
+        if best is None:
+            return None
+        cuts.append(best[2])
+        taken[best[2].stock] += 1
+        left = best[3]
+    return cuts
+
+
+def _all_patterns(
+    kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock]
+) -> list[list[list[Pattern]]] | None:
+    """For each stretch of each stock every pattern to which no wanted piece can be added; None for too many."""
+    known: dict[tuple[int, int], list[Pattern]] = {}
+    for stock in stocks:
+        for stretch in stock.stretches:
+            rooms = (stretch.square_room, stretch.leg_room)
+            if rooms not in known:
+                known[rooms] = []
+                for pattern in _maximal(kinds, wanted, stretch):
+                    if pattern is None or len(known[rooms]) == MOST_PATTERNS:
+                        return None
+                    known[rooms].append(pattern)
+    if sum(map(len, known.values())) > MOST_PATTERNS:
+        return None
+    return [[known[each.square_room, each.leg_room] for each in stock.stretches] for stock in stocks]
+
+
+def _maximal(kinds: Sequence[PieceKind], wanted: Sequence[int], stretch: Stretch) -> Iterator[Pattern | None]:
+    """Every pattern that the stretch holds and that has no room for a further wanted piece; None: there are too many."""
+    takes, slanted = [kind.takes for kind in kinds], [bool(kind.spread) for kind in kinds]
+    rooms, tried = (stretch.square_room, stretch.leg_room), 0
+
+    def grown(place: int, chosen: Pattern, used: int, has_legs: bool) -> Iterator[Pattern | None]:
+        nonlocal tried
+        if place == len(kinds):
+            tried += 1
+            if tried > _MOST_TRIED:
+                yield None
+            grows = any(
+                chosen[i] < wanted[i] and used + takes[i] <= rooms[has_legs or slanted[i]] for i in range(len(kinds))
+            )
+            if used and not grows:
+                yield chosen
+            return
+        most = max(0, min(wanted[place], (rooms[has_legs or slanted[place]] - used) // takes[place]))
+        # Of the last kind fewer than fit would leave room for one more.
+        for n in range(most, most - 1 if place + 1 == len(kinds) else -1, -1):
+            legs = has_legs or (n > 0 and slanted[place])
+            if used + n * takes[place] <= rooms[legs]:
+                yield from grown(place + 1, (*chosen, n), used + n * takes[place], legs)
+
+    yield from grown(0, (), 0, False)
+
+
+def _solved(wanted: Sequence[int], stocks: Sequence[Stock], patterns: list[list[list[Pattern]]]) -> list[Cut] | None:
+    """The three programs in turn; None when the boards cannot give the pieces."""
+    from jigmaker.order.integer_program import Program
+
+    program = Program(wanted, stocks, patterns)
+    costs = [stock.cost for stock in stocks]
+    best = program.least(costs, None, [])
+    if best is None:
+        return None
+    rows = [(costs, best)]
+    if len({stock.length for stock in stocks}) > 1:
+        lengths = [stock.length // 1000 for stock in stocks]
+        metres = program.least(lengths, None, rows)
+        assert metres is not None
+        rows.append((lengths, metres))
+    program.least([0] * len(stocks), _weights(stocks, patterns), rows)
+    return _boards(stocks, patterns, program.boards, program.times, (0,) * len(wanted))
+
+
+def _weights(stocks: Sequence[Stock], patterns: list[list[list[Pattern]]]) -> list[list[list[int]]]:
+    """A weight for every pattern of every stretch, drawn from what they are and from nothing else."""
+
+    def weight(stock: Stock, stretch: Stretch, pattern: Pattern) -> int:
+        words = f"{stock.kind.width_mm} {stock.kind.thickness_mm} {stock.length} {stretch.start} {pattern}"
+        return _WEIGHT + int.from_bytes(sha256(words.encode()).digest()[:4], "big") % _SPREAD
+
+    return [
+        [
+            [weight(stock, stretch, pattern) for pattern in each]
+            for stretch, each in zip(stock.stretches, by, strict=True)
+        ]
+        for stock, by in zip(stocks, patterns, strict=True)
+    ]
+
+
+def _boards(
+    stocks: Sequence[Stock],
+    patterns: list[list[list[Pattern]]],
+    boards: Sequence[int],
+    times: list[list[list[int]]],
+    none: Pattern,
+) -> list[Cut]:
+    """The patterns dealt out to boards: fullest patterns to the first board, stretch by stretch."""
+    cuts = []
+    for i, (stock, count) in enumerate(zip(stocks, boards, strict=True)):
+        dealt = []
+        for by_stretch, how_often in zip(patterns[i], times[i], strict=True):
+            all_of = [pattern for pattern, n in zip(by_stretch, how_often, strict=True) for _ in range(n)]
+            all_of = sorted(all_of, reverse=True) + [none] * (count * stock.sticks - len(all_of))
+            dealt.append(all_of)
+        for board in range(count):
+            sticks = range(board * stock.sticks, (board + 1) * stock.sticks)
+            cuts.append(Cut(i, tuple(all_of[stick] for all_of in dealt for stick in sticks)))
+    return cuts

@@ -1,0 +1,93 @@
+"""The integer program of `fewest`, for HiGHS: wanted pieces, boards and patterns in, how often each is used out."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from jigmaker.order.stretches import Stock
+
+_SLACK = 0.25
+"""Of a whole number that an earlier aim has reached; the solver's sums come with crumbs."""
+
+_SECONDS = 20.0
+"""A second fence only: what keeps the time short is the number of patterns."""
+
+Row = tuple[Sequence[int], int]
+"""Weights of the boards, and what their sum may be at most."""
+
+
+class Program:
+    """One set of columns, solved for one aim after another. boards: how many of each stock; times: how often each
+    pattern of each stretch of it; both as of the last aim that was solved.
+    """
+
+    def __init__(
+        self, wanted: Sequence[int], stocks: Sequence[Stock], patterns: list[list[list[tuple[int, ...]]]]
+    ) -> None:
+        """Columns: boards of each stock, then every pattern of every stretch. Rows: stretches, then kinds of piece."""
+        self._patterns = patterns
+        self._columns = [
+            (i, s, p) for i, by in enumerate(patterns) for s, all_of in enumerate(by) for p in range(len(all_of))
+        ]
+        rows = {place: row for row, place in enumerate((i, s) for i, by in enumerate(patterns) for s in range(len(by)))}
+        self._entries = [(row, i, -float(stocks[i].sticks)) for (i, _), row in rows.items()]
+        for column, (i, s, p) in enumerate(self._columns, len(stocks)):
+            self._entries.append((rows[i, s], column, 1.0))
+            self._entries += [(len(rows) + kind, column, float(n)) for kind, n in enumerate(patterns[i][s][p]) if n]
+        most = sum(wanted)
+        self._upper = [float(min(stock.count, most)) for stock in stocks] + [float(most)] * len(self._columns)
+        self._low = [float("-inf")] * len(rows) + [float(n) for n in wanted]
+        self._high = [0.0] * len(rows) + [float("inf")] * len(wanted)
+        self.boards: list[int] = [0] * len(stocks)
+        self.times: list[list[list[int]]] = []
+
+    def least(
+        self, of_boards: Sequence[int], of_patterns: list[list[list[int]]] | None, rows: Sequence[Row]
+    ) -> int | None:
+        """The least sum of these weights while the rows hold; None when nothing holds them. Keeps the plan."""
+        of = [of_patterns[i][s][p] if of_patterns else 0 for i, s, p in self._columns]
+        weights = [*of_boards, *of]
+        found = _optimum(self._model(weights, rows))
+        if found is None:
+            return None
+        self.boards = found[: len(self.boards)]
+        self.times = [[[0] * len(all_of) for all_of in by] for by in self._patterns]
+        for (i, s, p), n in zip(self._columns, found[len(self.boards) :], strict=True):
+            self.times[i][s][p] = n
+        return sum(weight * n for weight, n in zip(weights, found, strict=True))
+
+    def _model(self, weights: Sequence[int], rows: Sequence[Row]) -> Any:
+        """The program as HiGHS takes it whole, column by column."""
+        import highspy
+        import numpy as np
+
+        entries, first = list(self._entries), len(self._low)
+        for row, (of_boards, _) in enumerate(rows, first):
+            entries += [(row, i, float(weight)) for i, weight in enumerate(of_boards)]
+        entries.sort(key=lambda entry: (entry[1], entry[0]))
+        model = highspy.HighsLp()
+        model.num_col_, model.num_row_ = len(weights), first + len(rows)
+        model.col_cost_ = np.array(weights, dtype=np.float64)
+        model.col_lower_, model.col_upper_ = np.zeros(len(weights)), np.array(self._upper)
+        model.row_lower_ = np.array(self._low + [float("-inf")] * len(rows))
+        model.row_upper_ = np.array(self._high + [most + _SLACK for _, most in rows])
+        model.integrality_ = [highspy.HighsVarType.kInteger] * len(weights)
+        model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+        starts = np.searchsorted([column for _, column, _ in entries], range(len(weights) + 1))
+        model.a_matrix_.start_ = starts.astype(np.int32)
+        model.a_matrix_.index_ = np.array([row for row, _, _ in entries], dtype=np.int32)
+        model.a_matrix_.value_ = np.array([value for _, _, value in entries])
+        return model
+
+
+def _optimum(model: Any) -> list[int] | None:
+    """The best whole values of the columns; None when there are none, or none was proved in time."""
+    import highspy
+
+    solver: Any = highspy.Highs.__mro__[1]()  # the solver itself; its child in Python prints a greeting when it is made
+    for option, value in (("output_flag", False), ("threads", 1), ("mip_rel_gap", 0.0), ("time_limit", _SECONDS)):
+        solver.setOptionValue(option, value)
+    solver.passModel(model)
+    solver.run()
+    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        return None
+    return [round(value) for value in solver.getSolution().col_value]

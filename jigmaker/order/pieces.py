@@ -1,0 +1,95 @@
+"""A solved trestle and the saw's kerf in, every kind of piece that the batch takes of boards out; thousandths of a mm.
+
+Along the board a piece takes its length and the gap to the next one. Legs share their cuts: the foot of one is the head
+of the next, so that a run of n legs takes
+
+    n (length + kerf D) - kerf D + S
+
+with D the leg's length for 1 of height and S the spread of one slanted end cut from its foremost to its rearmost point:
+
+    /-------/-------/-------/     S is what the slant sticks out at either end of the run;
+     leg     leg     leg          between legs there is the blade alone, which slants too
+    |<----------------->|S |
+
+A cut at right angles takes the kerf; between the long points of two braces it takes a little more.
+"""
+
+from dataclasses import dataclass
+from math import ceil
+
+from jigmaker.trestle.angles import cosine, sine
+from jigmaker.trestle.cut_list import BRACES_PER_TRESTLE, LEGS_PER_TRESTLE, kerf_along_leg_mm
+from jigmaker.trestle.records import Trestle
+
+PARTS_A_MM = 1000
+"""Lengths are whole thousandths of a mm, so that no sum is off by a crumb: a board that just holds n legs holds n."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceKind:
+    """Pieces that are all alike, lengths in thousandths of a mm.
+
+    width_mm, thickness_mm: the section as measured. length: from long point to long point, of a leg along an arris.
+    gap: what lies between it and the next one like it. spread: S of a leg, 0 of a piece whose ends are square.
+    wanted: how many the batch needs; spares: how many more are worth having.
+    """
+
+    name: str
+    width_mm: float
+    thickness_mm: float
+    length: int
+    gap: int
+    spread: int
+    wanted: int
+    spares: int = 0
+
+    @property
+    def takes(self) -> int:
+        """What each one takes of a board, the gap included."""
+        return self.length + self.gap
+
+    @property
+    def stop_mm(self) -> float:
+        """The distance from the blade to the stop that cuts it, mm."""
+        return self.length / PARTS_A_MM
+
+
+def piece_kinds(trestle: Trestle, kerf_mm: float, off_cut_mm: float = 0.0) -> tuple[PieceKind, ...]:
+    """Top boards, legs and braces of the batch, one spare leg and one spare brace.
+
+    off_cut_mm: the length of the piece of top board that is routed first, a spare as well; 0 for none.
+    """
+    job, leg, brace = trestle.job, trestle.leg, trestle.brace
+    slant = sine(trestle.angles.brace_end_deg) * cosine(trestle.angles.brace_end_tilt_deg)
+    square = _thousandths(kerf_mm)
+    top = (job.top.width_mm, job.top.thickness_mm)
+    off_cuts = [PieceKind("off-cut for trial housings", *top, _thousandths(off_cut_mm), square, 0, 0, 1)]
+    return (
+        PieceKind("top board", *top, _thousandths(job.top.length_mm), square, 0, job.trestles),
+        *(off_cuts if off_cut_mm else ()),
+        PieceKind(
+            "leg",
+            leg.width_mm,
+            leg.thickness_mm,
+            _thousandths(leg.cut_length_mm),
+            _thousandths(kerf_along_leg_mm(trestle, kerf_mm)),
+            _thousandths(leg.blank_mm - leg.cut_length_mm),
+            LEGS_PER_TRESTLE * job.trestles,
+            1,
+        ),
+        PieceKind(
+            "brace",
+            brace.depth_mm,
+            brace.thickness_mm,
+            _thousandths(brace.bottom_mm),
+            _thousandths(kerf_mm / slant),
+            0,
+            BRACES_PER_TRESTLE * job.trestles,
+            1,
+        ),
+    )
+
+
+def _thousandths(mm: float) -> int:
+    """Rounded up: what is cut must never be short."""
+    return ceil(mm * PARTS_A_MM - 1e-6)
