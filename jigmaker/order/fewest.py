@@ -173,7 +173,7 @@ def _all_patterns(
 
 
 def _maximal(kinds: Sequence[PieceKind], wanted: Sequence[int], stretch: Stretch) -> Iterator[Pattern | None]:
-    """Every pattern that the stretch holds and that has no room for a further wanted piece; None: there are too many."""
+    """Every pattern that the stretch holds and that has no room for a further piece; None: there are too many."""
     takes, slanted = [kind.takes for kind in kinds], [bool(kind.spread) for kind in kinds]
     rooms, tried = (stretch.square_room, stretch.leg_room), 0
 
