@@ -8,6 +8,7 @@ import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
 from math import atan2, ceil, cos, degrees, hypot, radians, sin, tan
 from typing import Literal
 
@@ -59,14 +60,16 @@ def letter_table(text: str, at: Point, height_mm: float, turn_deg: float = 0.0, 
             tables.append(_table(glyph))
             lefts.append(left)
         left += (glyph.width + GAP) * size
-    line = Strokes.joined(tables)
+    if not tables:
+        return Strokes.of(())
+    pieces = np.concatenate([table.pieces for table in tables])
     by = np.repeat(lefts, [len(table.contour) for table in tables])[:, None]
-    x, y = by + size * line.pieces[:, 0:4:2], size * line.pieces[:, 1:4:2]
+    x, y = by + size * pieces[:, 0:4:2], size * pieces[:, 1:4:2]
     cosine, sine = cos_sin(turn_deg)
-    pieces = line.pieces.copy()
     pieces[:, 0:4:2] = at[0] + cosine * x - sine * y
     pieces[:, 1:4:2] = at[1] + sine * x + cosine * y
-    return Strokes(pieces, line.contour)
+    firsts = accumulate([len(table) for table in tables[:-1]], initial=0)
+    return Strokes(pieces, np.concatenate([table.contour + i for table, i in zip(tables, firsts, strict=True)]))
 
 
 @lru_cache(maxsize=1024)
@@ -74,6 +77,7 @@ def _table(glyph: Glyph) -> Strokes:
     return Strokes.of(glyph.strokes)
 
 
+@lru_cache(maxsize=4096)
 def text_width(text: str, height_mm: float) -> float:
     """From the left end to the right end of a line of text, mm; spaces at its ends count."""
     glyphs = _glyphs(text)

@@ -28,9 +28,7 @@ ASSEMBLY = "housing jig"
 HANDS = ("R", "L")
 _ROUND_RAD = 0.05
 _ALIKE = 1.2
-_OF_THREE = 3
-_MISSED_MM = 5e-5  # a cutter's cut in numbers leaves tens of thousands of points nearer than this to a straight line
-_SMALL_SAG_MM = 0.0018  # of an arc of 3 mm radius: its wider chords leave it by 0.002 mm
+_SAG_MM = 0.002
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +106,7 @@ class JigAsCut:
     def _body(self, part: Measured) -> Solid:
         """The part as a solid, part frame."""
         rings = [part.cut.material.exterior, *part.cut.material.interiors]
-        return Solid.prism_of_points([_fewer(ring) for ring in rings], part.told.thickness_mm)
+        return Solid.prism_of_points([_fewer(ring.coords) for ring in rings], part.told.thickness_mm)
 
     @cached_property
     def bearer(self) -> Rib:
@@ -233,24 +231,28 @@ def rib_of(part: Measured, foot: Edge, q_of: Callable[[Point], float]) -> Rib:
     return Rib(part.told.name, tuple(seats), tenons)
 
 
-def _fewer(ring: Any) -> list[Point]:
-    """A closed ring's points less those that its line would hardly miss; of those inside a small arc every third.
+def _fewer(closed: Any) -> list[Point]:
+    """A closed ring's points, of those inside an arc only as many as leave it by no more than _SAG_MM.
 
-    Bodies meet along straight edges. A point is inside an arc when its two chords are alike and turn by little; all
-    others stay.
+    A point is inside an arc when the circle through it and its neighbours is as large as those of its neighbours; all
+    others stay: bodies meet along straight edges.
     """
     import numpy as np
-    import shapely
 
-    points = shapely.get_coordinates(shapely.simplify(ring, _MISSED_MM))[:-1]
+    points = np.asarray(closed)[:-1]
     step = points - np.roll(points, 1, axis=0)
     after = np.roll(step, -1, axis=0)
     before_mm, after_mm = np.hypot(*step.T), np.hypot(*after.T)
     turn = np.abs(np.arctan2(step[:, 0] * after[:, 1] - step[:, 1] * after[:, 0], (step * after).sum(axis=1)))
-    is_small = before_mm * turn < _SMALL_SAG_MM
-    is_round = is_small & (turn < _ROUND_RAD) & (before_mm < _ALIKE * after_mm) & (after_mm < _ALIKE * before_mm)
-    kept = points[~is_round | (np.arange(len(points)) % _OF_THREE == 0)]
-    return [(float(x), float(y)) for x, y in kept]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        radius = (before_mm + after_mm) / 2 / turn
+        larger = [radius / np.roll(radius, by) for by in (1, -1)]
+        share = before_mm / np.sqrt(8 * radius * _SAG_MM)  # of the longest chord with that sag
+    is_round = np.all([(ratio < _ALIKE) & (ratio > 1 / _ALIKE) for ratio in larger], axis=0) & (turn < _ROUND_RAD)
+    share[~is_round | (share > 1)] = 1.0
+    gone = np.cumsum(share)
+    kept = points[np.floor(gone) > np.floor(gone - share)]
+    return [(x, y) for x, y in kept.tolist()]
 
 
 def _tilt_and_height(front: Point, rear: Point) -> tuple[float, float]:

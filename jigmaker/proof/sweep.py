@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 PER_QUARTER = 64
 _MITRE = 2.0  # not used by round joins
 _LEAST_MM = 1e-6
+_FLAT_MM = 1e-5  # a point so near the straight line between its neighbours is none
 
 
 def left_inside(outer: Contour, inner: Sequence[Contour], width: float) -> list[Polygon]:
@@ -88,11 +89,11 @@ def _rule() -> Any:
 
 
 def _polygons(section: CrossSection) -> list[Polygon]:
-    """The separate pieces, each with its holes."""
+    """The separate pieces, each with its holes, without the points that round joins add between chords of an arc."""
     import shapely
 
     found = []
-    for piece in section.decompose():
+    for piece in section.simplify(_FLAT_MM).decompose():
         rings = sorted(map(shapely.LinearRing, piece.to_polygons()), key=lambda ring: not ring.is_ccw)
         found.append(shapely.Polygon(rings[0], rings[1:]))
     return found

@@ -71,8 +71,10 @@ def sheets_of(page: Page, room: float) -> list[PaperSheet]:
     least = min((block.least for block in page.blocks if isinstance(block, Figures)), default=1.0)
     smaller = [share / 100 for share in range(95, 0, -5) if share / 100 >= least]
     best: list[PaperSheet] = []
+    fixed = [() if isinstance(block, Figures) else strips_of(block) for block in page.blocks]
     for gaps, share in [(1.0, 1.0), (CLOSE, 1.0), *((CLOSE, share) for share in smaller)]:
-        blocks = [replace(s, above=s.above * gaps) for block in page.blocks for s in strips_of(block, share)]
+        strips = [one or strips_of(block, share) for one, block in zip(fixed, page.blocks, strict=True)]
+        blocks = [replace(strip, above=strip.above * gaps) for each in strips for strip in each]
         sheets = _laid_out(page.title, head, blocks, room)
         best = sheets if not best or len(sheets) < len(best) else best
         if len(best) == 1:

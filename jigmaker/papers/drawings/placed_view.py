@@ -22,7 +22,7 @@ SAME_LINE_MM = 1e-3
 ZIGZAG_MM = 2.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Seen:
     """Edges of solids as they are seen, and those that are not, at full size in the view's plane.
 
@@ -34,7 +34,12 @@ class Seen:
     hidden: tuple[Piece, ...]
     cut: tuple[Piece, ...] = ()
 
-    @property
+    @cached_property
+    def lines(self) -> tuple[list[list[Point]], list[list[Point]]]:
+        """The visible and the hidden edges, joined end to end to lines through several points."""
+        return chained(self.visible), chained(self.hidden)
+
+    @cached_property
     def box(self) -> Bounds:
         """(x low, y low, x high, y high)."""
         points = [point for piece in (*self.visible, *self.hidden, *self.cut) for point in piece]
@@ -69,12 +74,12 @@ class PlacedView:
     @cached_property
     def visible(self) -> tuple[Stroke, ...]:
         """Edges that are seen."""
-        return self._strokes(self.seen.visible)
+        return self._strokes(self.seen.lines[0])
 
     @cached_property
     def hidden(self) -> tuple[Stroke, ...]:
         """Edges that are not."""
-        return self._strokes(self.seen.hidden)
+        return self._strokes(self.seen.lines[1])
 
     @cached_property
     def zigzags(self) -> tuple[Stroke, ...]:
@@ -90,8 +95,8 @@ class PlacedView:
         x, y = self.seen.view.point(direction)
         return degrees(atan2(y, x))
 
-    def _strokes(self, pieces: tuple[Piece, ...]) -> tuple[Stroke, ...]:
-        return tuple(Stroke.from_points([self._on_paper(point) for point in line]) for line in chained(pieces))
+    def _strokes(self, lines: list[list[Point]]) -> tuple[Stroke, ...]:
+        return tuple(Stroke.from_points([self._on_paper(point) for point in line]) for line in lines)
 
     def _on_paper(self, at: Point) -> Point:
         return (self.origin[0] + at[0] * self.scale, self.origin[1] + at[1] * self.scale)
