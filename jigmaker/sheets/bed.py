@@ -101,7 +101,7 @@ class Bed:
             return [True] * len(batch)
         tree, corners = self._trees[kind in self.wide], [shapes[number].corners for *_, number, _ in batch]
         ats = numpy.array([entry[4] for entry in batch])[:, None]
-        # All turns of a part have as many corners, so that the whole batch is one array; three of them first, as points.
+        # All turns of a part have as many corners, so that a batch is one array; three of them first, as points.
         there = numpy.stack(corners) + ats
         few = there[:, :: max(1, there.shape[1] // 3)]
         struck: Any = tree.query(shapely.points(few.reshape(-1, 2)), predicate="intersects")[0]
