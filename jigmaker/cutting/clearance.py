@@ -101,4 +101,4 @@ def _web_sentence(one: CutContour, two: CutContour, web: float, least: float, un
 def _polygon(shape: Contour) -> "Polygon":
     import shapely
 
-    return shapely.Polygon(shape.points(64))
+    return shapely.polygons(shape.points(64))

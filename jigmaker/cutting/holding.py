@@ -57,7 +57,7 @@ def bridges_end_in_one(sheet: Sheet, machine: Machine) -> bool:
 
     wide, tool = machine.bridge_width_mm, machine.widest_cut_mm
     placed = [(each.part, each.part.outline.placed(each.sheet_from_part)) for each in sheet.placed]
-    cut = shapely.union_all([shapely.Polygon(outline.points(16)) for _, outline in placed]).buffer(tool)
+    cut = shapely.union_all([shapely.polygons(outline.points(16)) for _, outline in placed]).buffer(tool)
     firm = shapely.box(0, 0, sheet.length_mm, sheet.width_mm).buffer(wide, join_style="mitre").difference(cut)
     thick = shapely.get_parts(firm.buffer(_ROUNDING_MM - wide / 2))
     ends = []
@@ -88,7 +88,7 @@ def _takes_screw(part: Part, machine: Machine) -> bool:
     low, high = _SCREW_MM
     rounds = [each.contour for each in part.holes if isinstance(each.contour, Circle)]
     centres = [hole.centre for hole in rounds if low <= 2 * hole.radius <= high]
-    edge = shapely.LinearRing(part.outline.points(16))
+    edge = shapely.linearrings(part.outline.points(16))
     # The path runs half a cutter outside the edge.
     least = machine.tool_mm / 2 + SCREW_CLEAR_MM
     return any(edge.distance(shapely.Point(centre)) >= least for centre in centres)

@@ -89,10 +89,10 @@ def _is_true(contour: Outline, moved: Outline, distance: float) -> bool:
     if moved.area * contour.area <= 0:
         return False
     sag = _SAG_SHARE * distance
-    path = shapely.LinearRing(moved.points(_chords_a_quarter(moved, sag)))
+    path = shapely.linearrings(moved.points(_chords_a_quarter(moved, sag)))
     if not path.is_simple:
         return False
-    nominal = shapely.LinearRing(contour.points(_chords_a_quarter(contour, sag)))
+    nominal = shapely.linearrings(contour.points(_chords_a_quarter(contour, sag)))
     shapely.prepare(path)  # dwithin on a prepared ring is indexed, distance is not
     return not shapely.dwithin(path, nominal, distance - 3 * sag)
 

@@ -16,7 +16,7 @@ def crossings(outline: Contour, holes: Sequence[tuple[str, Contour]]) -> Iterato
     """
     import shapely
 
-    rings = [(name, shapely.LinearRing(contour.points())) for name, contour in (("the outline", outline), *holes)]
+    rings = [(name, shapely.linearrings(contour.points())) for name, contour in (("the outline", outline), *holes)]
     crossed = [name for name, ring in rings if not ring.is_simple]
     yield from (f"{name} crosses itself" for name in crossed)
     if crossed:

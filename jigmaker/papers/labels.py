@@ -153,10 +153,11 @@ def _spots(form: _Form, room: "Geometry", near: "Geometry") -> list[Point]:
         return []
     xs, ys = np.meshgrid(_steps(low_x, far_x - wide), _steps(low_y, far_y - high))
     x, y = xs.ravel(), ys.ravel()
-    boxes = shapely.box(x, y, x + wide, y + high)
     shapely.prepare(room)
-    fits = np.flatnonzero(shapely.contains(room, boxes))
-    off = np.round(shapely.distance(shapely.centroid(boxes[fits]), near), 6)
+    corners = [(x + right, y + up) for right in (0.0, wide) for up in (0.0, high)]
+    fits = np.flatnonzero(np.all([shapely.intersects_xy(room, *corner) for corner in corners], axis=0))
+    fits = fits[shapely.contains(room, shapely.box(x[fits], y[fits], x[fits] + wide, y[fits] + high))]
+    off = np.round(shapely.distance(shapely.points(x[fits] + wide / 2, y[fits] + high / 2), near), 6)
     order = fits[np.lexsort((x[fits], y[fits], off))]
     return [(float(x[i]), float(y[i])) for i in order]
 

@@ -67,7 +67,7 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
             if len(points) < 3:  # a line there and back
                 faults[drawn.file].add(112, "a contour encloses nothing", _AGAIN, drawn.contour.place)
                 continue
-            rings.append(Ring(shapely.Polygon(points), drawn))
+            rings.append(Ring(shapely.polygons(points), drawn))
             if _is_loose(drawn, files, shop):
                 says = "a line that is cut is closed only because ends meet"
                 do = "join it to one closed contour where your program lets you choose a side for the tool"
@@ -101,7 +101,7 @@ def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> l
         contour = drawn[number].contour
         says = "a piece of an outline does not pair up with another across a bridge"
         faults[drawn[number].file].add(108, says, _CLOSE, contour.place, limit=f"gap {text(gap, 3)} mm")
-    return [Ring(shapely.Polygon(points), drawn[number]) for number, points in rings if len(points) > 2]
+    return [Ring(shapely.polygons(points), drawn[number]) for number, points in rings if len(points) > 2]
 
 
 def _check_crossings(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:

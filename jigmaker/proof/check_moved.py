@@ -68,7 +68,7 @@ def _nominal_line(shape: Outline | Circle | Stroke) -> LinearRing | LineString:
 
     if isinstance(shape, Stroke):
         return shapely.LineString([*points_along(shape.segments), shape.segments[-1].end])
-    return shapely.LinearRing(points_of(shape))
+    return shapely.linearrings(points_of(shape))
 
 
 def _check_pair(
@@ -85,7 +85,7 @@ def _check_pair(
     ring = _nominal_line(nominal)
     path = shapely.multilinestrings([shapely.linestrings(shapely.get_coordinates(_nominal_line(e.shape))) for e in own])
     at, limit = own[0].contour.place, f"{text(offset_mm, 3)} mm"
-    is_in = shapely.contains_xy(shapely.Polygon(ring), shapely.get_coordinates(path))
+    is_in = shapely.contains_xy(shapely.polygons(ring), shapely.get_coordinates(path))
     right = is_in if operation == "inner" else ~is_in
     nearest = float(shapely.distance(path, ring))
     if offset_mm > within_mm and not right.all():

@@ -32,7 +32,8 @@ def nominal_of(told: ToldPart) -> Polygon:
     """The finished part as kit.json tells it."""
     import shapely
 
-    return shapely.Polygon(told.outline.points(PER_QUARTER), [contour.points(PER_QUARTER) for _, contour in told.holes])
+    holes = [shapely.linearrings(contour.points(PER_QUARTER)) for _, contour in told.holes]
+    return shapely.Polygon(shapely.linearrings(told.outline.points(PER_QUARTER)), holes)
 
 
 def check_cut(cut: CutPart, nominal: Polygon, file: ToldFile, machine: Machine, turn_deg: float = 0.0) -> list[Finding]:
@@ -93,10 +94,10 @@ def _beside_curves(told: ToldPart, tool: float) -> Polygon:
     bands = []
     for contour in (told.outline, *(hole for _, hole in told.holes)):
         if isinstance(contour, Circle):
-            ring = shapely.LinearRing(contour.points(PER_QUARTER))
+            ring = shapely.linearrings(contour.points(PER_QUARTER))
             bands.append(ring.buffer(ROUND_MM + EDGE_MM))
         elif arcs := [each for each in contour.segments if each.bulge]:
-            ring = shapely.LinearRing(contour.points(PER_QUARTER))
+            ring = shapely.linearrings(contour.points(PER_QUARTER))
             curves = shapely.MultiLineString([[*arc.points(PER_QUARTER), arc.end] for arc in arcs])
             bands.append(ring.intersection(curves.buffer(tool)).buffer(ARC_MM + EDGE_MM))
     return shapely.union_all(bands)
@@ -127,7 +128,7 @@ def _narrow_findings(cut: CutPart, machine: Machine) -> Iterator[Finding]:
     needed = machine.tool_mm + (CUTTER_SPARE_MM if machine.kind == "cnc" else 0.0)
     key = "kerf" if machine.kind == "laser" else "cutter"
     for name, contour in cut.told.holes:
-        if shapely.Polygon(contour.points(PER_QUARTER)).buffer(-(needed - 0.01) / 2, join_style="mitre").is_empty:
+        if shapely.polygons(contour.points(PER_QUARTER)).buffer(-(needed - 0.01) / 2, join_style="mitre").is_empty:
             says = f'the opening "{name}" of {cut.told.name} is narrower than the tool, {needed:.2f} mm'
             yield Finding(251, says, "use a narrower tool", f"shop machine.{key}", cut.told.name, at=name)
 
@@ -212,7 +213,7 @@ def nearest_piece(told: ToldPart, at: tuple[float, float]) -> str:
         if contour is None or len(feature.pieces) > 1:
             continue
         if isinstance(contour, Circle):
-            line = shapely.LinearRing(contour.points(16))
+            line = shapely.linearrings(contour.points(16))
         elif feature.pieces and feature.pieces[0] < len(contour.segments):
             segment = contour.segments[feature.pieces[0]]
             line = shapely.LineString([*segment.points(16), segment.end])

@@ -155,7 +155,7 @@ class Measured:
         import shapely
 
         contour = self._contour(name)
-        told = shapely.Polygon(contour.points(16)).centroid
+        told = shapely.polygons(contour.points(16)).centroid
         rings = [shapely.Polygon(ring) for ring in self.cut.material.interiors]
         nearest = min(rings, key=lambda ring: ring.centroid.distance(told), default=None)
         if nearest is None or nearest.centroid.distance(told) > 2 * _LOOK_MM:

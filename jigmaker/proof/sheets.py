@@ -77,7 +77,7 @@ class _Around:
         import shapely
 
         self._lines = lines
-        self._tree = shapely.STRtree([shapely.Polygon(shape.points(8)) for shape in lines.outer])
+        self._tree = shapely.STRtree([shapely.polygons(shape.points(8)) for shape in lines.outer])
         self._held: dict[int, list[Contour]] = {i: [] for i in range(len(lines.outer))}
         for shape in lines.inner:
             for i in self._tree.query(shapely.Point(shape.points(4)[0]), predicate="within")[:1]:

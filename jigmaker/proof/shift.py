@@ -52,7 +52,7 @@ def _outlines(files: FileSet) -> list[Outline | Circle]:
 def _moved_back(outlines: list[Outline | Circle], offset_mm: float) -> Shift | None:
     import shapely
 
-    area = shapely.union_all([shapely.Polygon(points_of(shape)) for shape in outlines])
+    area = shapely.union_all([shapely.polygons(points_of(shape)) for shape in outlines])
     nominal = shapely.buffer(area, -offset_mm, join_style="mitre", mitre_limit=20.0)
     low_x, low_y, _, _ = nominal.bounds
     return (float(low_x), float(low_y)) if not nominal.is_empty else None

@@ -186,7 +186,7 @@ def _left(outer: Contour, inner: list[Contour], width: float) -> Polygon | None:
     """What a disc of this width leaves; of no width, what the lines themselves hold."""
     import shapely
 
-    shapes = [shapely.Polygon(shape.points(PER_QUARTER)) for shape in (outer, *inner)]
+    shapes = [shapely.polygons(shape.points(PER_QUARTER)) for shape in (outer, *inner)]
     if not shapely.is_valid(shapes).all():
         return None
     pieces = [piece for piece in left_inside(outer, inner, width) if piece.area > 1e-3]

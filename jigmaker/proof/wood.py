@@ -82,7 +82,7 @@ def _hole_name(part: Measured, ring: object) -> str:
     import shapely
 
     middle = shapely.Polygon(ring).centroid
-    told = [(name, shapely.Polygon(contour.points(4)).centroid) for name, contour in part.told.holes]
+    told = [(name, shapely.polygons(contour.points(4)).centroid) for name, contour in part.told.holes]
     return min(told, key=lambda each: middle.distance(each[1]), default=("an opening", None))[0]
 
 
