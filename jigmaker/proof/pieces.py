@@ -173,8 +173,9 @@ def unmatched(one: Pieces, two: Pieces, tolerance_mm: float) -> tuple[Indices, I
     first, second = _pairs(one, two)
     is_same = _same(_rows(one, first), _rows(two, second), tolerance_mm)
     is_same &= one.kind[first] == two.kind[second]
-    ones, twos = np.setdiff1d(np.arange(len(one)), first[is_same]), np.setdiff1d(np.arange(len(two)), second[is_same])
-    return ones.astype(np.int64), twos.astype(np.int64)
+    lone = [np.ones(len(table), dtype=bool) for table in (one, two)]
+    lone[0][first[is_same]] = lone[1][second[is_same]] = False
+    return np.flatnonzero(lone[0]), np.flatnonzero(lone[1])
 
 
 def apart(one: Pieces, two: Pieces, within_mm: float) -> tuple[Indices, Indices, float]:
@@ -197,7 +198,7 @@ def _farthest(table: Pieces, other: Pieces) -> Numbers:
     import shapely
 
     off = np.full(len(table), np.inf)
-    for kind in np.unique(table.kind).tolist():
+    for kind in sorted(set(table.kind.tolist())):
         rows, others = np.flatnonzero(table.kind == kind), other.only((kind,))
         if not len(others):
             continue

@@ -97,7 +97,7 @@ def operations_of(file: ReadFile, told: ToldFile, shop: Shop) -> Indices:
     found = np.full(len(lines), -1, dtype=np.int64)
     lower = [name.lower() for name in lines.names]
     for layer in dict.fromkeys(each.name.lower() for each in shop.layers.values()):
-        here = np.isin(lines.layer, [number for number, name in enumerate(lower) if name == layer])
+        here = np.array([name == layer for name in lower], dtype=bool)[lines.layer]
         operations = [each for each in OPERATIONS if shop.layers[each].name.lower() == layer]
         operations = [each for each in operations if each in told.shapes] or operations
         # What was put together from loose pieces counts as all of them.

@@ -222,15 +222,15 @@ class Drawing:
         x, y, bulge, radius = table.T
         placed = np.stack([a * x + c * y + e, b * x + d * y + f, sense * bulge, scale * radius], axis=1)
         uneven = np.array([not matrix.is_even for matrix in self._planes], dtype=bool)
-        stretched = np.unique(owner[uneven[plane[owner]] & ((bulge != 0) | (radius != 0))])
+        stretched = sorted(set(owner[uneven[plane[owner]] & ((bulge != 0) | (radius != 0))].tolist()))
         places = [self._places[number] for number in element.tolist()]
         kept = np.ones(len(element), dtype=bool)
         kept[stretched] = False
-        for number in stretched.tolist():
+        for number in stretched:
             self._faults.add(102, "an arc or circle is stretched by a transform", _REDRAW, places[number])
         layer = np.array(self._layer_of, dtype=np.int64)[element]
         found = Vertices(placed, owner, closed, tuple(self._names), layer, places)
-        return found.only(kept) if len(stretched) else found
+        return found.only(kept) if stretched else found
 
     def _layer(self, attributes: dict[str, str], place: str) -> str:
         """The shape's layer; a fault when its group and its colour say different things."""

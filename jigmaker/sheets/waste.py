@@ -37,9 +37,10 @@ def free_square(
     left, low = (grid.ravel() for grid in np.meshgrid(x, y))
     squares = shapely.box(left - clear_mm, low - clear_mm, left + side_mm + clear_mm, low + side_mm + clear_mm)
     parts: list[Polygon] = [shapely.polygons(outline.points(_CHORDS)) for outline in outlines]
-    taken = np.unique(shapely.STRtree(parts).query(squares, predicate="intersects")[0])
-    free = np.setdiff1d(np.arange(len(squares)), taken)
-    return (float(left[free[0]]), float(low[free[0]])) if len(free) else None
+    free = np.ones(len(squares), dtype=bool)
+    free[shapely.STRtree(parts).query(squares, predicate="intersects")[0]] = False
+    first = int(free.argmax())
+    return (float(left[first]), float(low[first])) if free[first] else None
 
 
 def free_places(

@@ -1,6 +1,6 @@
 """All set-up sheets in the order of the work: a Bench in, a Document of one page an operation, or more, out."""
 
-from importlib.resources import files
+from pathlib import Path
 
 from jigmaker.drawing.page import BOX, Document, Page
 from jigmaker.papers.bench import Bench, foot_of
@@ -46,7 +46,7 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
 
 def sheet_text(name: str) -> str:
     """The text of an operation as it lies in the package."""
-    return files("jigmaker.papers.setup_sheets").joinpath(f"{name}.txt").read_text("utf-8")
+    return Path(__file__).with_name(f"{name}.txt").read_text("utf-8")
 
 
 def _pages(operation: Operation, number: str) -> list[Page]:
