@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from browsing import Browser, open_browser
 from made_once import clear_shelf, made, open_shelf
-from sample_jobs import ideal_shop_text, quick
+from sample_jobs import ideal_shop_text, quick, small
 
 from jigmaker.job.demo import demo_job_text
 
@@ -52,16 +52,22 @@ def quick_shop() -> str:
 
 
 @pytest.fixture(scope="session")
+def small_shop() -> str:
+    """The quick shop with the fewest parts."""
+    return small(ideal_shop_text())
+
+
+@pytest.fixture(scope="session")
 def old_file() -> Callable[[str], bytes]:
     """The bytes of a file in tests/old_files, by its name: as the last jigmaker that made kit 1 wrote them."""
     return lambda name: (Path(__file__).parent / "old_files" / name).read_bytes()
 
 
 @pytest.fixture
-def bench(tmp_path: Path, quick_shop: str) -> Path:
-    """A folder with the demo's job.toml and the quick shop.toml, as a user has them."""
+def bench(tmp_path: Path, small_shop: str) -> Path:
+    """A folder with the demo's job.toml and the small shop.toml, as a user has them."""
     (tmp_path / "job.toml").write_bytes(demo_job_text())
-    (tmp_path / "shop.toml").write_text(quick_shop, "utf-8")
+    (tmp_path / "shop.toml").write_text(small_shop, "utf-8")
     return tmp_path
 
 

@@ -78,3 +78,9 @@ def quick(shop_text: bytes) -> str:
     text = text.replace('compensation = "both"', 'compensation = "included"').replace('"score"', '"none"')
     assert "included" in text and "none" in text
     return text + "\n[layers.note]\nwrite = false\n"
+
+
+def small(shop_text: bytes) -> str:
+    """The quick shop with what a kit can do without left out, for what does not depend on the parts."""
+    left_out = '["projection-gauge", "leg-gauge", "housing-plug", "depth-gauge", "pad-strip", "coupon"]'
+    return f"{quick(shop_text)}\n[kit]\nspares = false\nleave_out = {left_out}\n"

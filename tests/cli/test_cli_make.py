@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from sample_jobs import quick
+from sample_jobs import small
 
 from jigmaker.cli.closing import NO_PLATFORM
 from jigmaker.cli.main import jigmaker
@@ -38,7 +38,7 @@ def files_in(folder: Path) -> dict[str, bytes]:
 def test_without_a_job_the_demo_is_made_in_outputs(tmp_path: Path, monkeypatch) -> None:
     """In an empty folder, with no word more: the demo, for its machine as measured (without marks), where to start."""
     monkeypatch.chdir(tmp_path)
-    shop = quick(demo_shop_text()).encode()
+    shop = small(demo_shop_text()).encode()
     monkeypatch.setattr(demo, "demo_shop_text", lambda: shop)
     result = run("make")
     assert result.exit_code == 0, result.output
@@ -75,7 +75,7 @@ def test_the_demo_in_outputs_is_whole(demo_files) -> None:
 
 
 ANSWERS = [
-    ("open first", r"sheets.potting-bench-sheet-1-of-3-kerf-0\.20\.dxf"),
+    ("open first", r"sheets.potting-bench-sheet-1-of-2-kerf-0\.20\.dxf"),
     ("measure first", "reference square, side to side|over its lines, left to right"),
     ("measure first", r"birch plywood 9\.1 mm thick"),
     ("to cut", r"[0-9]+ pieces.* on [0-9]+ sheets? of 600 mm x 400 mm"),
@@ -87,11 +87,11 @@ ANSWERS = [
 
 
 @pytest.fixture(scope="module")
-def said(tmp_path_factory, quick_shop: str) -> str:
+def said(tmp_path_factory, small_shop: str) -> str:
     """What a good run says."""
     folder = tmp_path_factory.mktemp("bench")
     (folder / "job.toml").write_bytes(demo_job_text())
-    (folder / "shop.toml").write_text(quick_shop, "utf-8")
+    (folder / "shop.toml").write_text(small_shop, "utf-8")
     result = run("make", folder / "job.toml", "--out", folder / "made")
     assert result.exit_code == 0, result.output
     return result.stdout
@@ -125,11 +125,11 @@ def test_the_closing_table_ends_with_the_warning(said: str) -> None:
     assert all(len(line) <= WIDTH for line in said.splitlines() if "/" not in line)
 
 
-def test_an_inch_job_is_told_in_inches(bench: Path, quick_shop: str) -> None:
+def test_an_inch_job_is_told_in_inches(bench: Path, small_shop: str) -> None:
     """Timber in the job's unit, machine and router in the shop's: fractions for the rule, decimals for the caliper."""
     job = (Path(__file__).parent.parent / "jobs" / "inch.toml").read_bytes()
     (bench / "job.toml").write_bytes(job)
-    shop = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", r"\1 = '\2 mm'", quick_shop).replace('units = "mm"', 'units = "in"')
+    shop = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", r"\1 = '\2 mm'", small_shop).replace('units = "mm"', 'units = "in"')
     (bench / "shop.toml").write_text(shop, "utf-8")
     result = run("make", bench / "job.toml", "--out", bench / "made")
     assert result.exit_code == 0, result.output

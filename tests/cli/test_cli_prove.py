@@ -13,11 +13,11 @@ from jigmaker.job.demo import demo_job_text
 
 
 @pytest.fixture(scope="module")
-def asked(tmp_path_factory, quick_shop):
+def asked(tmp_path_factory, small_shop):
     """The job file of the demo, with the quick shop beside it."""
     folder = tmp_path_factory.mktemp("asked")
     (folder / "job.toml").write_bytes(demo_job_text())
-    (folder / "shop.toml").write_text(quick_shop, "utf-8")
+    (folder / "shop.toml").write_text(small_shop, "utf-8")
     return str(folder / "job.toml")
 
 

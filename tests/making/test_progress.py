@@ -21,12 +21,12 @@ def is_counted(told: Told, step: str) -> bool:
     return bool(found) and found == [(number, len(found)) for number in range(1, len(found) + 1)]
 
 
-def test_plan_and_cut_files_are_told(quick_shop: str) -> None:
+def test_plan_and_cut_files_are_told(small_shop: str) -> None:
     """Placing while a job is planned, writing while its files are."""
     told: Told = []
-    shop = read_shop(quick_shop.encode())
+    shop = read_shop(small_shop.encode())
     with watched(lambda *step: told.append(step)):
-        plan(read_job(demo_job_text()), shop, Source(demo_job_text(), quick_shop.encode()))
+        plan(read_job(demo_job_text()), shop, Source(demo_job_text(), small_shop.encode()))
         coupon_files(shop)
     assert is_counted(told, "placing") and is_counted(told, "writing")
 

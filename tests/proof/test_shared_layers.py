@@ -3,13 +3,15 @@
 import re
 
 import pytest
-from sample_jobs import ideal_shop_text, quick
+from sample_jobs import ideal_shop_text, small
 
 from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.make import make
+from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.prove import prove
+from jigmaker.proof.read_folder import read_folder
 
 CUT = '[layers.inner]\nname = "CUT"\ncolour = "#102030"\n[layers.outer]\nname = "CUT"\ncolour = "#102030"\n'
 SHOPS = {
@@ -22,7 +24,7 @@ SHOPS = {
 @pytest.fixture(scope="module", params=SHOPS)
 def kit(request):
     """The demo with such layers; the last of them as a CNC router cuts it, with bridges, marks scored."""
-    text = quick(ideal_shop_text()) + SHOPS[request.param]
+    text = small(ideal_shop_text()) + SHOPS[request.param]
     if request.param == "one for all":
         text = text.replace('marking = "none"', 'marking = "score"')
         text = re.sub('kind = "laser"\nkerf.*\n', 'kind = "cnc"\ncutter = 3.175\nbridges = 2\n', text)
@@ -41,5 +43,5 @@ def test_a_line_more_is_still_found(kit):
     name = next(name for name in kit if name.startswith("parts/potting-bench-plate") and name.endswith(".svg"))
     text = kit[name].decode()
     line = re.search("<path [^>]*/>", text)[0]
-    findings = prove(kit | {name: text.replace(line, line + line, 1).encode()}).findings
-    assert {finding.part for finding in errors_in(list(findings))} >= {name}
+    folder, findings = read_folder(kit | {name: text.replace(line, line + line, 1).encode()})
+    assert {finding.part for finding in errors_in([*findings, *check_files(folder)])} == {name}
