@@ -51,8 +51,8 @@ def shop_text(lines: str, in_inches: bool = False) -> bytes:
 
 @cache
 def kit_files(lines: str, in_inches: bool = False) -> dict[str, bytes]:
-    """Every file of the demo's kit for a machine."""
-    text = shop_text(lines, in_inches)
+    """Every file of the demo's kit for a machine; parts by themselves at finished size only."""
+    text = shop_text(lines, in_inches).replace(b'parts = "both"\n', b"")
     source = Source(JOB, text)
     return planned_files(plan(read_job(JOB), read_shop(text), source), source)
 

@@ -1,6 +1,6 @@
 """Whatever the tool accepts, the kit proves; whatever it refuses, it refuses before writing, with a reason.
 
-8 kits drawn at random; JIGMAKER_KITS=1000 in the environment draws so many, in some hours on two cores. With -n0 the
+5 kits drawn at random; JIGMAKER_KITS=1000 in the environment draws so many, in some hours on two cores. With -n0 the
 share refused is printed, and how often each reason was met; from a thousand kits on every reason must have been met.
 """
 
@@ -26,9 +26,9 @@ from jigmaker.trestle.solve import solve
 REMEDIES = ("use ", "make ", "set ", "move ", "lean ", "cut ", "shorten ", "give ", "hold ", "measure ", "widen ")
 """Words with which a sentence says what to do."""
 
-KITS = int(os.environ.get("JIGMAKER_KITS", "8"))
+KITS = int(os.environ.get("JIGMAKER_KITS", "5"))
 MANY = 1000
-ASKED = max(KITS, 40)
+ASKED = max(KITS, 20)
 """So many are asked whether they can be made, which is quick."""
 
 REASONS = {
