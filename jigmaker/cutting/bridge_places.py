@@ -24,7 +24,7 @@ KEEP_MM = 5.0
 """From the gap in the cut to any edge that something depends on, to any hole and mortise."""
 
 _CHORD_MM = 1e-3  # what a buffer of chords may lack of a round one
-_BESIDE_MM = 1.0  # from what the tool cuts of another edge to the wood of a bridge, at least
+_BESIDE_MM = 1.0  # from what the tool cuts of another edge to the wood of a bridge, and from a scored line to its mark, at least
 _STARTS = 48  # first places that are tried for an even round
 _APART = 2.0  # middles of two bridges lie this many gaps apart or more
 
@@ -83,7 +83,7 @@ def _rooms(part: Part, machine: Machine) -> list[_Room]:
     aside = machine.widest_cut_mm / 2
     path = offset(part.outline, aside, part.slug)
     assert isinstance(path, Outline)
-    forbidden, body = _forbidden(part, free), shapely.Polygon(part.outline.points(16))
+    forbidden, body = _forbidden(part, free, machine), shapely.Polygon(part.outline.points(16))
     starts = [0.0, *accumulate(segment.length for segment in part.outline.segments)]
     # Where the cut is wider in x or in y, its corners come by no more than the difference nearer on any piece.
     half, rooms = gap_mm(machine) / 2 + abs(machine.cut_width_mm[0] - machine.cut_width_mm[1]), list[_Room]()
@@ -103,14 +103,20 @@ def _rooms(part: Part, machine: Machine) -> list[_Room]:
     return rooms
 
 
-def _forbidden(part: Part, free: Sequence[int]) -> "Geometry":
-    """Everything within KEEP_MM of an edge that is not free or of a hole."""
+def _forbidden(part: Part, free: Sequence[int], machine: Machine) -> "Geometry":
+    """Everything within KEEP_MM of an edge that is not free or of a hole, and so near to a scored line that a bridge's
+    own mark reaches it.
+    """
     import shapely
 
     kept = [segment for i, segment in enumerate(part.outline.segments) if i not in free]
     lines = [shapely.LineString([*segment.points(64), segment.end]) for segment in kept]
     lines += [shapely.Polygon(hole.contour.points(64)).exterior for hole in part.holes]
-    return shapely.union_all(lines).buffer(KEEP_MM + _CHORD_MM, quad_segs=64)
+    scored = [shapely.linestrings(mark.strokes.pieces[:, :4].reshape(-1, 2, 2)) for mark in part.marks if not mark.text]
+    beside = shapely.union_all([line for mark in scored for line in mark]).buffer(
+        machine.bridge_width_mm / 2 + _BESIDE_MM
+    )
+    return shapely.union_all(lines).buffer(KEEP_MM + _CHORD_MM, quad_segs=64).union(beside)
 
 
 def _shadow(edge: Segment, body: "Polygon", beside: float) -> "Geometry":

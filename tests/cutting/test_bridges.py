@@ -140,6 +140,22 @@ def test_marks_stay_on_the_sheet():
     assert right.bounds == pytest.approx((97, 31, 105, 31))
 
 
+@pytest.mark.parametrize(("shop_name", "count", "width"), CASES)
+def test_a_bridge_s_mark_stands_clear_of_scored_lines(shop_name, count, width):
+    """Lines to saw on run to the edge that a strip hangs by: a mark along one could not be told from it."""
+    parts, machine = kit_with(shop_name, count, width)
+    for part in parts:
+        lines = [
+            shapely.LineString([p[:2], p[2:4]]) for mark in part.marks if not mark.text for p in mark.strokes.pieces
+        ]
+        for spot in bridge_places(part, machine):
+            edge = part.outline.segments[spot.piece]
+            (x, y), (ux, uy) = edge.start, edge.start_direction
+            at = (x + ux * spot.along_mm, y + uy * spot.along_mm)
+            own = shapely.LineString([at, (at[0] - uy * width / 2, at[1] + ux * width / 2)])
+            assert all(own.distance(line) > 1.0 for line in lines), part.slug
+
+
 def test_pads_and_the_taper_gauge_hang_on_bridges():
     """A pad works by its thickness, the gauge by slope and floor edge: its bridges are on the grip, clear of both."""
     for count, cutter in ((3, 3.175), (3, 6.0)):
