@@ -24,7 +24,7 @@ KEEP_MM = 5.0
 """From the gap in the cut to any edge that something depends on, to any hole and mortise."""
 
 _CHORD_MM = 1e-3  # what a buffer of chords may lack of a round one
-_BESIDE_MM = 1.0  # from what the tool cuts of another edge to the wood of a bridge, and from a scored line to its mark, at least
+_BESIDE_MM = 1.0  # from the cut of another edge to the wood of a bridge, and from a scored line to its mark, at least
 _STARTS = 48  # first places that are tried for an even round
 _APART = 2.0  # middles of two bridges lie this many gaps apart or more
 
