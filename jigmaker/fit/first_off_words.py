@@ -47,7 +47,7 @@ _WORDS: dict[str, _Words] = {
         ),
         (
             "the cut is {amount} narrower than slot, {guide} and cutter should make it",
-            "brush chips out of the slot and try again; else use a {guide} {amount} thinner",
+            "brush the slot out and try again; else use a {guide} {amount} thinner",
         ),
     ),
     "stop": (
@@ -59,32 +59,32 @@ _WORDS: dict[str, _Words] = {
     ),
     "edge": (
         (
-            "the board's edge stands out {amount} at the bottom face, off square to the top face",
+            "the board's edge stands out {amount} at the bottom face",
             "try a square from the top face; plane {amount} off the edge at its bottom arris",
         ),
         (
-            "the board's edge falls back {amount} at the bottom face, off square to the top face",
+            "the board's edge falls back {amount} at the bottom face",
             "try a square from the top face; plane {amount} off the edge at its top arris",
         ),
     ),
     "tilt": (
         (
-            "the plate leans too little, {angle} off its tilt: the floor is too steep",
-            "clear chips from the low end of the fence; else put tape between fence and board at its upper end, {over}",
+            "the plate leans too little, {angle} off its tilt",
+            "clear chips from the fence's low end; else tape behind its upper end, {over}",
         ),
         (
-            "the plate leans too much, {angle} off its tilt: the floor is too flat",
-            "clear chips from the upper end of the fence; else put tape between fence and board at its low end, {over}",
+            "the plate leans too much, {angle} off its tilt",
+            "clear chips from the fence's upper end; else tape behind its low end, {over}",
         ),
     ),
     "turn": (
         (
-            "the walls slant too much, {angle} off their line: fence and top face do not meet all along",
-            "clear chips from the fence and look for wind in the board; {over} are wrong along it",
+            "the walls slant too much, {angle} off their line, {over} of fence",
+            "clear chips from it and look for wind in the board",
         ),
         (
-            "the walls slant too little, {angle} off their line: fence and top face do not meet all along",
-            "clear chips from the fence and look for wind in the board; {over} are wrong along it",
+            "the walls slant too little, {angle} off their line, {over} of fence",
+            "clear chips from it and look for wind in the board",
         ),
     ),
 }

@@ -16,7 +16,7 @@ from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 
 STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, HORNS, LEVEL = (str(n) for n in range(10, 130, 10))
-BATCH, WORDS = "The batch, a row a trestle", "Words"
+BATCH = WORDS = "The batch; words"
 ALL = {STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, LEVEL}
 SPREAD = {DRY, GLUE, LEVEL}
 """Where the feet are measured: along the board, by dry fit, glue and final check."""
@@ -25,7 +25,7 @@ SPREAD = {DRY, GLUE, LEVEL}
 OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
     # Every page's foot, and the file's title; nothing on the page itself.
     "job.name": ({"name": "Other"}, set()),
-    "job.units": ({"unit": "in"}, {*ALL, BATCH, WORDS}),
+    "job.units": ({"unit": "in"}, {*ALL, BATCH}),
     "job.trestles": ({"trestles": 7}, ALL - {KIT, JIG, ROUTER} | {BATCH}),
     # A taller trestle has longer legs and stands wider; nothing at the board's housings changes.
     "trestle.height": ({"height_mm": 725.0}, {LEGS, LEVEL, *SPREAD}),

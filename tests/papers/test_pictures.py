@@ -17,7 +17,7 @@ from jigmaker.papers.pictures.gluing import gluing_picture
 from jigmaker.papers.pictures.horn import horn_picture
 from jigmaker.papers.pictures.jig_bodies import on_plate, slot_corners
 from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
-from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture, operator_view
+from jigmaker.papers.pictures.jig_on_board import beside_each_other, jig_on_board_picture, operator_view
 from jigmaker.papers.pictures.leaning_back import leaning_back_picture
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.levelling import levelling_bodies, levelling_picture
@@ -44,6 +44,8 @@ PICTURES = {
     "trestle": lambda kit: trestle_picture(kit.trestle),
     "jig on board R": lambda kit: jig_on_board_picture(kit, "R"),
     "jig on board L": lambda kit: jig_on_board_picture(kit, "L"),
+    "jig on board, pair, R": lambda kit: beside_each_other(kit, "R"),
+    "jig on board, pair, L": lambda kit: beside_each_other(kit, "L"),
     "jig exploded": jig_exploded_picture,
     "leg flat": lambda kit: saw_picture(kit.trestle, "leg flat"),
     "leg on edge": lambda kit: saw_picture(kit.trestle, "leg on edge"),

@@ -4,7 +4,7 @@ A picture is drawn for its own width_mm: shown at that width its letters are 2.5
 0.5 mm wide. The functions, each in the module of its name without "_picture":
 
     trestle_picture(trestle)                  the whole trestle standing, hidden lines left out
-    jig_on_board_picture(kit, hand, wide_mm)  the jig on the clamped board with router, clamps and feed; hand "R" or "L"
+    jig_on_board_picture(kit, hand)           the jig on the clamped board with router, clamps and feed; hand "R" or "L"
     jig_exploded_picture(kit)                 every piece of the jig off along the way it goes in, with its name
     saw_picture(trestle, how)                 a cut on the saw: how "leg flat", "leg on edge" or "brace end"
     leg_turning_picture(trestle)              how a leg goes to a housing of the other hand

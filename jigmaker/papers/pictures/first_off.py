@@ -14,8 +14,8 @@ from jigmaker.papers.wording import fine_text, rule_text
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import caliper_text
 
-_WIDE_MM, _COLUMN_MM = 98.0, 32.0
-_BEYOND_MM = 24.0
+_WIDE_MM, _COLUMN_MM = 60.0, 30.0
+_BEYOND_MM = 32.0
 
 
 def first_off_picture(trestle: Trestle) -> Picture:

@@ -24,6 +24,7 @@ from jigmaker.parts.kit import Kit
 from jigmaker.parts.solids import Worked
 
 _WIDE_MM, _PAPER_MM, _HIGH_MM = 98.0, 162.0, 95.0  # the drawing; with a column of names on both sides; its height
+_PAIR_MM, _COLUMNS_MM = 56.0, (34.0, 25.0)  # of two beside each other: each drawing; a column of the first, the second
 _FEED_SHARE = 0.62
 _TITLE_MM = 9.0  # height of the hand's letter
 _UP = (0.0, 1.0, 0.0)
@@ -34,11 +35,18 @@ def operator_view(hand: Worked) -> View:
     return View.from_viewer((0.42 if hand == "R" else -0.42, 0.72, 1.0), _UP)
 
 
-def jig_on_board_picture(kit: Kit, hand: Worked, wide_mm: float = _WIDE_MM) -> Picture:
-    """The jig on the board with fence, stop and clamps; the router in broken lines; the feed in its slot.
+def jig_on_board_picture(kit: Kit, hand: Worked) -> Picture:
+    """The jig on the board with fence, stop and clamps; the router in broken lines; the feed in its slot."""
+    return _drawn(kit, hand, _WIDE_MM, (_PAPER_MM - _WIDE_MM) / 2, False)
 
-    The drawing is at most wide_mm wide; its names take what is left.
-    """
+
+def beside_each_other(kit: Kit, hand: Worked) -> Picture:
+    """The same for R at the left of that for L, which names only what is not as it was for R."""
+    return _drawn(kit, hand, _PAIR_MM, _COLUMNS_MM["RL".index(hand)], hand == "L")
+
+
+def _drawn(kit: Kit, hand: Worked, wide_mm: float, column_mm: float, is_second: bool) -> Picture:
+    """A drawing at most wide_mm wide, its names in columns of that width."""
     view, (board, goes_on) = operator_view(hand), board_body(kit, hand)
     bodies = [*jig_bodies(kit, hand), board, *clamp_bodies(kit, hand)]
     corners = slot_corners(kit, hand)
@@ -48,16 +56,20 @@ def jig_on_board_picture(kit: Kit, hand: Worked, wide_mm: float = _WIDE_MM) -> P
     canvas.bodies(ghost, spot, (BROKEN, BROKEN))
     canvas.arrow([spot.point(view.point(on_plate(kit, hand, p))) for p in feed(corners)], OUTLINE)
     low, _, high, top = canvas.bounds
-    name_beside(canvas, _names(kit, hand, bodies, spot, goes_on), (_PAPER_MM - wide_mm) / 2)
-    x = high - _TITLE_MM if hand == "R" else low + _TITLE_MM
-    canvas.words(hand, (x, max(top - _TITLE_MM, spot.point(_stop_top(drawn))[1] + 4.0)), "middle", _TITLE_MM)
+    name_beside(canvas, _names(kit, hand, bodies, spot, goes_on, is_second), column_mm)
+    if hand == "R" and wide_mm == _PAIR_MM:
+        # The names at the right stand close, and their leaders run where the letter would.
+        x, y = (low + high) / 2 - 3.0, top + 1.0
+    else:
+        x, y = high - _TITLE_MM if hand == "R" else low + _TITLE_MM, max(top - _TITLE_MM, _stop_top(drawn, spot) + 4.0)
+    canvas.words(hand, (x, y), "middle", _TITLE_MM)
     return canvas.picture(f"The jig on the board, set for {hand}")
 
 
-def _stop_top(drawn: list[DrawnBody]) -> Point:
-    """The highest point of the plate at the stop's end: the hand's letter stands above it."""
+def _stop_top(drawn: list[DrawnBody], spot: Spot) -> float:
+    """The highest point of the plate at the stop's end, on the paper: the hand's letter stands above it."""
     _, _, x, y = bounds_of_bodies([body for body in drawn if body.name.startswith(("plate", "stop"))])
-    return (x, y)
+    return spot.point((x, y))[1]
 
 
 def _parked(corners: list[Point]) -> Point:
@@ -74,8 +86,8 @@ def feed(corners: list[Point]) -> list[Point]:
     return [*ring, (ax + 0.7 * (bx - ax), ay + 0.7 * (by - ay))]
 
 
-def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool) -> list[Name]:
-    """What must be seen before the router starts."""
+def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool, is_second: bool) -> list[Name]:
+    """What must be seen before the router starts; in a second picture what the first does not show."""
     view, corners = operator_view(hand), slot_corners(kit, hand)
     places = seen_places(bodies, view)
     stop_side: Side = "right" if hand == "R" else "left"
@@ -89,12 +101,9 @@ def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool
         ("mask in", "mask in the slot not in use", other),
     ]
     names = []
-    for start, text, side in words:
+    for start, text, side in (word for word in words if not is_second or word[0] in ("stop", "mask in")):
         seen = [places[body.name] for body in bodies if body.name.startswith(start) and body.name in places]
         names += [Name(text, spot.point(seen[0]), side)] if seen else []
     fed, router = feed(corners)[2], on_plate(kit, hand, _parked(corners), ROUTER_HIGH_MM)
-    return [
-        *names,
-        Name("feed clockwise inside the slot", spot.point(view.point(on_plate(kit, hand, fed))), stop_side),
-        Name("router, parked at the front end", spot.point(view.point(router)), None),
-    ]
+    names.append(Name("feed clockwise inside the slot", spot.point(view.point(on_plate(kit, hand, fed))), stop_side))
+    return names if is_second else [*names, Name("router, parked at the front end", spot.point(view.point(router)))]

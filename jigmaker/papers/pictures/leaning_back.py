@@ -16,7 +16,7 @@ from jigmaker.parts.kit import Kit
 VIEW = View.from_viewer((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 """From the board's right end: the operator stands at the left of the picture."""
 
-_WIDE_MM, _HIGH_MM, _COLUMN_MM = 60.0, 46.0, 44.0
+_WIDE_MM, _HIGH_MM, _COLUMN_MM = 46.0, 40.0, 32.0
 
 
 def leaning_back_picture(kit: Kit) -> Picture:

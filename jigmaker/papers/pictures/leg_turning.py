@@ -15,7 +15,7 @@ from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import at_seat
 
 VIEW = View.from_viewer((0.0, 1.0, 0.42))
-_HIGH_MM, _APART_MM, _WORDS_MM = 52.0, 66.0, 116.0
+_HIGH_MM, _APART_MM, _WORDS_MM = 44.0, 60.0, 90.0
 _SHORT = 2.8  # drawn length, in widths of the leg
 
 

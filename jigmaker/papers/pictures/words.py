@@ -19,7 +19,7 @@ from jigmaker.trestle.solve import solve
 VIEW = View.from_angles(58.0, 30.0)
 """From outside the board's edge and end, a little above."""
 
-_WIDE_MM, _COLUMN_MM, _HIGH_MM = 85.0, 42.0, 74.0
+_WIDE_MM, _COLUMN_MM, _HIGH_MM = 64.0, 34.0, 56.0
 _HORN, _REVEAL = 0.35, 0.12
 """Of the leg's width and thickness."""
 

@@ -25,7 +25,7 @@ OPERATIONS = (
 )
 """In the order of the work, numbered 10, 20, ...; a new operation is one text in this folder and one name here."""
 
-FOR_ALL = ("batch", "words")
+FOR_ALL = ("batch",)
 """Pages without a number, after the operations."""
 
 

@@ -10,7 +10,7 @@ from jigmaker.papers.pictures.first_off import first_off_picture
 from jigmaker.papers.pictures.gluing import gluing_picture
 from jigmaker.papers.pictures.horn import horn_picture
 from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
-from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
+from jigmaker.papers.pictures.jig_on_board import beside_each_other
 from jigmaker.papers.pictures.leaning_back import leaning_back_picture
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.levelling import levelling_picture
@@ -23,9 +23,6 @@ from jigmaker.papers.pictures.stock import stock_picture
 from jigmaker.papers.pictures.tape_checks import tape_checks_picture
 from jigmaker.papers.pictures.words import words_picture
 
-_R_MM = 70.0
-"""The drawing of the R jig, smaller than L on its own sheet: it stands above settings, steps and checks."""
-
 
 def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callable[[], Picture] | None]:
     """What draws each picture, by its name in a sheet; None for one that is left out."""
@@ -36,8 +33,8 @@ def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callab
         "jig exploded": partial(jig_exploded_picture, kit),
         "router set": partial(router_set_picture, kit),
         "saw out waste": partial(saw_out_waste_picture, trestle),
-        "jig on board R": partial(jig_on_board_picture, kit, "R", _R_MM),
-        "jig on board L": partial(jig_on_board_picture, kit, "L"),
+        "jig on board R": partial(beside_each_other, kit, "R"),
+        "jig on board L": partial(beside_each_other, kit, "L"),
         "first-off": partial(first_off_picture, trestle),
         "saw leg flat": partial(saw_picture, trestle, "leg flat"),
         "saw leg on edge": partial(saw_picture, trestle, "leg on edge"),

@@ -4,7 +4,7 @@
     quantity: {batch.braces:brace}          not every job has
     caution: Short pieces are drawn         caution, picture and table stand where they are wanted
       into the blade.                       two blanks carry a line on
-    picture: brace | A brace.               a name of PICTURES, then the words below it
+    picture: brace | A brace.               a name of PICTURES, then the words below it; further pairs stand beside it
     # set                                   rows of name | figure; so is any heading not named here
     [horn] horn | {leg.horn}                a row only for jobs with a horn; [not horn], [laser, bridges] work too
     # do                                    steps
@@ -109,7 +109,7 @@ class _Reader:
             elif key in ("caution", "picture", "table"):
                 self._close_rows()
                 blocks = getattr(self, f"_{key}")(value)
-                self._add((*self._heading(), *blocks) if blocks and key == "table" else blocks)
+                self._add((*self._heading(), *blocks) if blocks and key != "caution" else blocks)
             elif self.section:
                 self.rows.append(tuple(self._told(cell) for cell in words.split(" | ")))
             else:
@@ -172,13 +172,15 @@ class _Reader:
         return (Caution(self._told(words)),)
 
     def _picture(self, words: str) -> tuple[Block, ...]:
-        names, _, below = words.partition(" | ")
-        caption = self._told(below)
-        draw = self._named(names, self.known.pictures, "picture")
-        if draw is None:
-            return ()
-        picture = draw()
-        return (Figures(((picture, min(picture.width_mm, _WIDEST_MM), caption),), least=_LEAST),)
+        cells = words.split(" | ")
+        cells += [""] * (len(cells) % 2)
+        drawn = []
+        for name, below in zip(cells[::2], cells[1::2], strict=True):
+            caption, draw = self._told(below), self._named(name, self.known.pictures, "picture")
+            if draw is not None:
+                picture = draw()
+                drawn.append((picture, min(picture.width_mm, _WIDEST_MM), caption))
+        return (Figures(tuple(drawn), least=_LEAST),) if drawn else ()
 
     def _table(self, name: str) -> tuple[Block, ...]:
         return self._named(name, self.known.tables, "table")()
