@@ -30,6 +30,7 @@ MASKED = (*JIG, "mask-for-slot-r", "mask-for-slot-l", "mask-foot")
 GAUGED = (*JIG, "projection-gauge")
 PLATES = ("bevel-plate", "brace-template")
 BLOCK = ("foot-block-nose", "foot-block-layer")
+TAPER = ("taper-gauge", "taper-scale")
 
 MOVES = {
     "moved": edge_moved,
@@ -119,15 +120,7 @@ ROWS = (
         JIG,
         "ends 1.5 mm short of the plate's face, and need only reach past the middle of it",
     ),
-    Row(
-        "shoulder at the fence",
-        "bearer",
-        "fence tenon shoulder, upper",
-        "moved",
-        (0.003, 0.003),
-        JIG,
-        "moves the plate along its slope, of which a fifth is depth",
-    ),
+    Row("shoulder at the fence", "bearer", "fence tenon shoulder, upper", "moved", FINE, JIG),
     Row(
         "shoulder at the back strip",
         "bearer",
@@ -229,27 +222,12 @@ ROWS = (
     Row("edge of a pad", "foot-pad", "far edge", "moved", FINE),
     Row("slope of the taper gauge", "taper-gauge", "slope", "turned", TURN),
     Row("slope of the taper gauge", "taper-gauge", "slope", "moved", FINE),
-    Row(
-        "thin end of the taper gauge",
-        "taper-gauge",
-        "thin end",
-        "moved",
-        (0.03, 0.03),
-        (),
-        "0.03 mm along it are 0.0015 mm of height",
-    ),
+    Row("thin end of the taper gauge", "taper-gauge", "thin end", "moved", FINE, TAPER),
+    Row("end of the taper gauge's grip", "taper-gauge", "end of the grip", "moved", FINE, TAPER),
     Row("ceiling of the projection gauge", "projection-gauge", "recess, ceiling", "moved", FINE, GAUGED),
     Row("foot of the projection gauge", "projection-gauge", "left foot", "moved", FINE, GAUGED),
     Row("go notch of the leg gauge", "leg-gauge", "go, left wall", "moved", FINE),
-    Row(
-        "wall of a notch of the leg gauge",
-        "leg-gauge",
-        "go, left wall",
-        "turned",
-        (0.01, 0.01),
-        (),
-        "is 25 mm long: 0.01° are 0.004 mm",
-    ),
+    Row("wall of a notch of the leg gauge", "leg-gauge", "go, left wall", "turned", TURN),
     Row("no-go notch of the leg gauge", "leg-gauge", "no-go, right wall", "moved", FINE),
     Row("bottom of a notch", "leg-gauge", "go, bottom", "moved", NONE, (), "no leg reaches it"),
     Row("tip of the depth gauge", "depth-gauge", "top face, tip", "moved", FINE),
@@ -264,15 +242,7 @@ ROWS = (
     Row("flank of a wedge of the coupon", "coupon", "B, wedge, one flank", "turned", TURN),
     Row("flank of a slot of the coupon", "coupon", "A, slot, one flank", "moved", FINE),
     Row("flank of a slot of the coupon", "coupon", "B, slot, other flank", "turned", TURN),
-    Row(
-        "thick end of a wedge of the coupon",
-        "coupon",
-        "A, wedge, thick end",
-        "moved",
-        (0.02, 0.02),
-        (),
-        "a thirtieth of it goes into the kerf",
-    ),
+    Row("thick end of a wedge of the coupon", "coupon", "A, wedge, thick end", "moved", FINE),
     Row("thin end of a wedge of the coupon", "coupon", "A, wedge, thin end", "moved", NONE, (), "is never measured"),
     Row("wall of the coupon's gap", "coupon", "C, gap, leaning wall", "moved", FINE),
     Row("long edge of the coupon", "coupon", "left edge", "moved", FINE),

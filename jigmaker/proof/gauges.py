@@ -90,9 +90,20 @@ def leg_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
     for notch, one, other, size, key in widths:
         what = f"{notch}, opening"
         yield from across_findings(gauge, f"{notch}, {one}", f"{notch}, {other}", what, size - over, key=key)
+        yield from _parallel_findings(gauge, f"{notch}, {one}", f"{notch}, {other}")
         told = kit.setting("leg-gauge", f"leg gauge, {notch}")
         if told is None or abs(told - size) > EXACT_MM:
             yield off_finding(336, gauge.told.name, notch, f"{notch} as told", told or 0.0, size, key=key)
+
+
+def _parallel_findings(part: Measured, one: str, other: str) -> Iterator[Finding]:
+    """Two edges run the same way, so nearly that it does not show in their distance, for they are short."""
+    edges = [part.edge(name) for name in (one, other)]
+    # A file saved again may have both ends of each rounded.
+    within = degrees(EXACT_MM / min(edge.length for edge in edges)) if part.cut.is_changed else EXACT_DEG
+    turned = abs((edges[0].direction_deg - edges[1].direction_deg + 90) % 180 - 90)
+    if turned > within:
+        yield off_finding(336, part.told.name, other, f"the lean of {other} off {one}", turned, 0.0, "°")
 
 
 def housing_plug_findings(kit: KitAsCut) -> Iterator[Finding]:

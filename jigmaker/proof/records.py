@@ -184,10 +184,11 @@ class CutPart:
     """A part as it comes off the machine by one file: what is left of the sheet, part frame (its box starts at (0, 0)).
 
     `material` has chords for arcs, at least 64 a quarter. is_machined: a tool went along the lines; else they are the
-    part.
+    part. is_changed: the file is not as it was made.
     """
 
     told: ToldPart
     file: str
     material: Polygon
     is_machined: bool = False
+    is_changed: bool = False

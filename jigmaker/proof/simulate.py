@@ -250,7 +250,7 @@ def cut_piece(
     table = line_table(lines.outer[0], lines.inner, turn_deg) if len(lines.outer) == 1 else None
     known = before.find(told, way, table) if table is not None else None
     if known is not None:
-        return replace(known, told=told, file=file.name), []
+        return replace(known, told=told, file=file.name, is_changed=is_changed), []
     left = left_of(lines.outer[0], lines.inner, machine if any(widths) else None) if len(lines.outer) == 1 else None
     if left is None:
         why = (
@@ -261,7 +261,7 @@ def cut_piece(
     turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
     has_moved_curves = is_changed or (any(widths) and (machine.is_corrected or machine.is_directed))
     material = _sound(_in_part_frame(turned, nominal, told.outline if has_moved_curves else None))
-    cut = CutPart(told, file.name, material, any(widths))
+    cut = CutPart(told, file.name, material, any(widths), is_changed)
     findings = check_cut(cut, nominal, file, machine, turn_deg)
     before.keep(way, table, cut)
     return cut, findings
