@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Circle, Outline
+from jigmaker.proof.as_made import LETTER_MM
 from jigmaker.proof.contours import as_circle
 from jigmaker.proof.faults import Faults
 from jigmaker.proof.file_set import CUT, INNER, MARK, OUTER, FileSet
@@ -19,7 +20,7 @@ from jigmaker.proof.resaved import RESAVED_MM
 from jigmaker.units import MM_PER_INCH, Unit, text
 
 if TYPE_CHECKING:
-    from jigmaker.proof.contours import Indices
+    from jigmaker.proof.contours import Indices, Truths
 
     Differing = tuple[Indices, Indices, float]
 
@@ -118,12 +119,14 @@ def check_sheet(
     faults: Faults,
     turns_with_bed: bool = False,
     is_resaved: bool = False,
+    letters: Truths | None = None,
 ) -> None:
     """A sheet holds each of its pieces where kit.json places it, marks included, and nothing else (119, 121).
 
     `parts`: the lines of each part's own file of the same compensation, in its part frame, by slug. turns_with_bed:
     pieces at a quarter turn have other lines than in their own file; of those only marks are compared and contours
     counted, and they are judged by cutting them in numbers. is_resaved: another program saved the sheet or a part.
+    letters: as in `check_marks`.
     """
     assert isinstance(sheet.owner, ToldSheet)
     pieces = sheet.owner.pieces
@@ -143,7 +146,7 @@ def check_sheet(
         return
     if differing is None:
         return
-    missing, strange, farthest = differing
+    missing, strange, farthest = _but_for_letters(differing, wanted, read, letters)
     if any(is_other):
         strange = strange[read.kind[strange] == MARK]
     elif farthest > RESAVED_MM and is_mirrored(wanted.only(CUT), read.only(CUT), within_mm):
@@ -155,11 +158,18 @@ def check_sheet(
 
 
 def check_marks(
-    sheet: FileSet, parts: Mapping[str, Pieces], within_mm: float, faults: Faults, is_resaved: bool = False
+    sheet: FileSet,
+    parts: Mapping[str, Pieces],
+    within_mm: float,
+    faults: Faults,
+    is_resaved: bool = False,
+    letters: Truths | None = None,
 ) -> None:
     """A sheet holds the marks of each of its pieces where kit.json places it, and nothing else (121).
 
     `parts`: each part's lines at finished size, in its part frame, by slug; cuts are judged by cutting them in numbers.
+    letters: which contours have chords for arcs that were drawn for a crooked machine. An arc keeps its bulge where
+    the machine makes it, the ends of its chords do not: they lie off by what the machine bends it, up to LETTER_MM.
     """
     assert isinstance(sheet.owner, ToldSheet)
     pieces = sheet.owner.pieces
@@ -174,10 +184,24 @@ def check_marks(
         if len(wanted) != len(read) and not is_resaved:
             faults.add(121, f"it has {len(read)} lines of marks, its pieces have {len(wanted)}: some are twice", _AGAIN)
         return
-    missing, strange, farthest = differing
+    missing, strange, farthest = _but_for_letters(differing, wanted, read, letters)
     _tell_missing(sheet, placed, missing, _by(farthest), faults)
     for place in _places(sheet, strange, read) if not len(missing) else ():
         faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
+
+
+def _but_for_letters(differing: Differing, wanted: Pieces, read: Pieces, letters: Truths | None) -> Differing:
+    """What differs, letters held to LETTER_MM."""
+    import numpy as np
+
+    if letters is None:
+        return differing
+    missing, strange, farthest = differing
+    is_letter = letters[read.owner]
+    chords = Pieces(read.table[is_letter], read.owner[is_letter], read.kind[is_letter])
+    missing = np.intersect1d(missing, apart(wanted, chords, LETTER_MM)[0])
+    strange = strange[~is_letter[strange] | np.isin(strange, apart(wanted, read, LETTER_MM)[1])]
+    return missing, strange, farthest
 
 
 def _check_counts(placed: Sequence[Pieces], read: Pieces, faults: Faults) -> None:

@@ -122,13 +122,15 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
             machine = folder.shop.machine
             turns_with_bed = files.compensation == "included" and (machine.is_directed or machine.is_corrected)
             is_resaved = files.is_changed or any((*key, slug) in resaved for slug, _ in files.owner.pieces)
+            letters = bent_letters(files, machine) if is_resaved and turns_with_bed else None
             if key in own:
                 parts = exact.get(key, {})
                 within = 2 * max([tolerance, *(parts.get(slug, tolerance) for slug, _ in files.owner.pieces)])
-                check_sheet(files, own[key], within, faults[files.name], turns_with_bed, is_resaved)
+                check_sheet(files, own[key], within, faults[files.name], turns_with_bed, is_resaved, letters)
             else:
                 within = MOVED_MM if turns_with_bed else 2 * tolerance
-                check_marks(files, own.get((files.form, "left out"), {}), within, faults[files.name], is_resaved)
+                nominal_lines = own.get((files.form, "left out"), {})
+                check_marks(files, nominal_lines, within, faults[files.name], is_resaved, letters)
 
 
 def _shift_of(files: FileSet, nominal: FileSet | None, machine: Machine) -> tuple[Shift | None, bool]:

@@ -212,6 +212,22 @@ def test_a_bent_letter_drawn_twice_is_seen(number: int, form) -> None:
     assert 110 in spoilt(CROOKED, "parts/", change)
 
 
+@pytest.mark.parametrize(("by", "codes"), [(0.0, set()), (0.2, {117, 121})])
+def test_letters_that_another_program_made_chords_of_are_where_they_belong(by, codes):
+    """On a sheet with pieces that lie turned; and one of them moved by 0.2 mm does not."""
+    folder, _ = read_folder(written(CROOKED))
+    name = next(name for name in folder.files if name.startswith("sheets/") and name.endswith("corrected.dxf"))
+    contours = folder.files[name].contours
+    letters = _letters(contours)
+    moved = PlaneFrame(by, 0)
+    chords = {id(each): _in_chords(each) for each in letters}
+    chords[id(letters[3])] = replace(chords[id(letters[3])], shape=chords[id(letters[3])].shape.placed(moved))
+    file = replace(folder.files[name], lines=contours_of([chords.get(id(each), each) for each in contours]))
+    changed = replace(folder, files={**folder.files, name: file}, changed=frozenset({name}))
+    found = {finding.code for finding in errors_in(check_files(changed)) if finding.part == name}
+    assert found == codes
+
+
 def _moved_dxf(text):
     """All of a drawing 3.25 mm to the right and 1.5 mm up."""
     document = ezdxf.read(io.StringIO(text))
