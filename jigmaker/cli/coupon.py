@@ -7,15 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jigmaker.cli.coupon_answers import (
-    ANSWERED,
-    about_options,
-    answer_options,
-    answers_to,
-    command_again,
-    filled_form,
-)
+from jigmaker.cli.coupon_answers import QUESTIONS, about_options, answers_to, command_again, filled_form
 from jigmaker.cli.long_work import long_work
+from jigmaker.cli.questions import ANSWERED, options_of
 from jigmaker.cli.speech import is_terminal
 from jigmaker.errors import JobError, UsageError
 from jigmaker.signs import spelled
@@ -46,7 +40,7 @@ _ASK = "-"  # --read without a form
     help="Read a form; without one, take the options below and ask for the rest.",
 )
 @click.option("--yes", is_flag=True, help="Change the shop file without asking.")
-@answer_options
+@options_of(QUESTIONS)
 def command(shop_path: Path | None, out: Path, form: str | None, yes: bool, **answers: str | None) -> None:
     """Make the coupon, one small piece that measures the machine: cut files, and a form for the readings.
 
@@ -145,7 +139,7 @@ def _found_by_answers(shop: Shop, answers: dict[str, str | None], name: str) -> 
         return machine_found(read_form(filled_form(shop, said), ANSWERED, shop))
     except JobError as error:
         again = "With all these readings, to change some of them:", f"  {command_again(said, name)}"
-        raise JobError([*about_options(error.faults), *again]) from None
+        raise JobError([*map(about_options, error.faults), *again]) from None
 
 
 def _changed(data: bytes, changes: dict[str, str], name: str) -> bytes:

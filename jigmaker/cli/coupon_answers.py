@@ -1,108 +1,84 @@
-"""The form filled in at the keyboard or by options: options in, answers and a form's text out.
+"""The coupon's form filled in by options or at the keyboard: shop and options in, answers and the form's bytes out.
 
-Every question has an option of its own, so that nothing needs a terminal.
+Every answer that is typed is held to the form's own rules at once, so that a slip is mended where it happens.
 """
 
 from __future__ import annotations
 
 import re
 import shlex
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, TypeVar
+from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import click
 
+from jigmaker.cli.questions import ANSWERED, Question, Said, by_option, options_named, toml_value
 from jigmaker.cli.speech import is_terminal
-from jigmaker.errors import UsageError
+from jigmaker.errors import JobError, UsageError
 
 if TYPE_CHECKING:
     from jigmaker.job.shop import Shop
+    from jigmaker.parts.coupon_size import CouponSize
+    from jigmaker.units import Unit
 
-Decorated = TypeVar("Decorated", bound=Callable[..., Any])
-
-Said = dict[str, str | None]
-"""Answers as typed, by the question's key."""
-
-ANSWERED = "the answers"
-"""What messages call a form that nobody has written to the disk."""
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """One key of the form and the option that answers it. `needed` ones must be answered, others may stay empty."""
-
-    key: str
-    option: str
-    words: str
-    is_list: bool = True
-    needed: bool = False
-    choices: tuple[str, ...] = ()
-
-
+_READINGS = (
+    ("A_wedge", "a", "A, wedge, gap behind it", True),
+    ("B_wedge", "b", "B, wedge, gap behind it", True),
+    ("D_long_x", "d-long-x", "D, long in X", True),
+    ("D_short_x", "d-short-x", "D, short in X", True),
+    ("D_long_y", "d-long-y", "D, long in Y", True),
+    ("D_short_y", "d-short-y", "D, short in Y", True),
+    ("E_rising", "e-rising", "E, rising /", False),
+    ("E_falling", "e-falling", "E, falling \\", False),
+    ("F_hole", "f-hole", "F, hole", False),
+    ("F_disc", "f-disc", "F, disc", False),
+)
 QUESTIONS = (
-    Question("coupon.units", "units", "Units of the readings", False, True, ("mm", "in")),
+    Question("coupon.units", "units", "Units of the readings", needed=True, choices=("mm", "in")),
     Question(
         "coupon.compensation",
         "compensation",
         "Width of the cut in the lines of the file that was cut",
-        False,
-        True,
-        ("included", "left out"),
+        needed=True,
+        choices=("included", "left out"),
     ),
-    Question("coupon.added", "added", "What the machine's program added", False),
-    Question("coupon.caliper", "caliper", "The caliper's step", False),
-    Question("readings.A_wedge", "a", "A, wedge, gap behind it", needed=True),
-    Question("readings.B_wedge", "b", "B, wedge, gap behind it", needed=True),
-    Question("readings.D_long_x", "d-long-x", "D, long in X", needed=True),
-    Question("readings.D_short_x", "d-short-x", "D, short in X", needed=True),
-    Question("readings.D_long_y", "d-long-y", "D, long in Y", needed=True),
-    Question("readings.D_short_y", "d-short-y", "D, short in Y", needed=True),
-    Question("readings.E_rising", "e-rising", "E, rising /"),
-    Question("readings.E_falling", "e-falling", "E, falling \\"),
-    Question("readings.F_hole", "f-hole", "F, hole"),
-    Question("readings.F_disc", "f-disc", "F, disc"),
-    Question("gap.marked_face", "c-marked-face", "C, where an offcut stops, from the marked face"),
-    Question("gap.other_face", "c-other-face", "C, where an offcut stops, from the other face"),
-    Question("turn_over.opening", "opening", "Turn-over test, opening"),
-    Question("turn_over.length", "line-length", "Turn-over test, length of the lines", False),
-    Question("turn_over.leans", "leans", "Turn-over test, first line leans", False, choices=("right", "left")),
-    Question("turn_over.lay", "lay", "Turn-over test, the plate lay", False, choices=("unturned", "quarter turn")),
+    Question("coupon.added", "added", "What the machine's program added"),
+    Question("coupon.caliper", "caliper", "The caliper's step"),
+    *(
+        Question(f"readings.{key}", option, words, is_list=True, needed=needed)
+        for key, option, words, needed in _READINGS
+    ),
+    Question("gap.marked_face", "c-marked-face", "C, where an offcut stops, from the marked face", is_list=True),
+    Question("gap.other_face", "c-other-face", "C, where an offcut stops, from the other face", is_list=True),
+    Question("turn_over.opening", "opening", "Turn-over test, opening", is_list=True),
+    Question("turn_over.length", "line-length", "Turn-over test, length of the lines"),
+    Question("turn_over.leans", "leans", "Turn-over test, first line leans", choices=("right", "left")),
+    Question("turn_over.lay", "lay", "Turn-over test, the plate lay", choices=("unturned", "quarter turn")),
 )
 
-
-def answer_options(command: Decorated) -> Decorated:
-    """Every question's option on a command; it hands them on by their keys in `answers`, None when not given."""
-    for question in reversed(QUESTIONS):
-        kind = click.Choice(question.choices) if question.choices else None
-        shown = "'X X X'" if question.is_list else "X"
-        command = click.option(
-            f"--{question.option}",
-            question.option.replace("-", "_"),
-            type=kind,
-            metavar=None if kind else shown,
-            help=f"{question.words}.",
-        )(command)
-    return command
+_ONLY_WITH = {
+    "readings.E_falling": "readings.E_rising",
+    "turn_over.length": "turn_over.opening",
+    "turn_over.leans": "turn_over.opening",
+    "turn_over.lay": "turn_over.opening",
+}
 
 
-def answers_to(shop: Shop, given: dict[str, str | None]) -> Said:
+def answers_to(shop: Shop, given: Said) -> Said:
     """What the options say and what is asked for on a terminal, by question; None for a question left open.
 
     Raises UsageError, naming the options, for what is missing where there is no terminal.
     """
-    from jigmaker.cli.coupon_prompts import ask
-
-    said = {question.key: given.get(question.option.replace("-", "_")) for question in QUESTIONS}
+    said = {question.key: given.get(question.name) for question in QUESTIONS}
     if shop.machine.compensation != "both":
         said["coupon.compensation"] = said["coupon.compensation"] or shop.machine.compensation
     said["coupon.units"] = said["coupon.units"] or shop.files.unit
     missing = [question for question in QUESTIONS if question.needed and said[question.key] is None]
     if missing and not is_terminal():
-        options = ", ".join(f"--{question.option}" for question in missing)
+        options = options_named(missing)
         raise UsageError(f"there is no terminal to ask at; give a form, --read FORM.toml, or the options {options}")
     if missing:
-        ask(shop, said)
+        _ask(shop, said)
     return said
 
 
@@ -110,15 +86,13 @@ def filled_form(shop: Shop, said: Said) -> bytes:
     """A form with the answers in it, as if somebody had filled it in."""
     from jigmaker.fit.form_text import form_text
 
-    answers = {question.key: _toml(question, said[question.key]) for question in QUESTIONS if said[question.key]}
+    answers = {question.key: _toml(question, words) for question in QUESTIONS if (words := said[question.key])}
     return form_text(shop, shop.files.unit, answers).encode()
 
 
-def about_options(faults: Sequence[str]) -> list[str]:
-    """Sentences about a form that nobody has seen, told of the options: "--a is", not "the answers: readings.A is"."""
-    options = {question.key: f"--{question.option}" for question in QUESTIONS}
-    told = re.compile(rf"^{ANSWERED}(?: line \d+)?: (\S+)")
-    return [told.sub(lambda found: options.get(found[1], found[1]), fault) for fault in faults]
+def about_options(fault: str) -> str:
+    """A sentence about a form that nobody has seen, told of the option."""
+    return by_option(fault, {question.key: f"--{question.option}" for question in QUESTIONS})
 
 
 def command_again(said: Said, shop: str) -> str:
@@ -127,15 +101,60 @@ def command_again(said: Said, shop: str) -> str:
     return shlex.join(["jigmaker", "coupon", "--shop", shop, *words, "--read"])
 
 
-def _toml(question: Question, words: str | None) -> str:
-    """An answer as it stands in the form; what is no number goes in as text, so that the form's rules refuse it."""
-    figures = (words or "").replace("[", " ").replace("]", " ").split() if question.is_list else [words or ""]
-    written = [_value(figure.rstrip(",")) for figure in figures]
-    return f"[{', '.join(written)}]" if question.is_list else written[0]
+def _toml(question: Question, words: str) -> str:
+    """An answer as it stands in the form: a list for several readings of one place."""
+    if not question.is_list:
+        return toml_value(words)
+    figures = words.replace("[", " ").replace("]", " ").split()
+    return f"[{', '.join(toml_value(figure.rstrip(',')) for figure in figures)}]"
 
 
-def _value(words: str) -> str:
-    plain = words.strip()
-    if plain.replace(".", "", 1).isdigit() and plain.isascii() and not plain.startswith("."):
-        return f"{float(plain)!r}" if "." in plain else str(int(plain))
-    return '"' + "".join(sign if sign.isprintable() and sign not in '"\\' else "?" for sign in plain) + '"'
+def _ask(shop: Shop, said: Said) -> None:
+    """Ask for everything that no option has said; an empty answer leaves a place out, or takes its usual value."""
+    from jigmaker.parts.coupon_size import coupon_size
+
+    unit = shop.files.unit
+    size = coupon_size(shop, unit)
+    for question in QUESTIONS:
+        other = _ONLY_WITH.get(question.key)
+        if said[question.key] is not None or (other is not None and not said[other]):
+            continue
+        if size.gap or not question.key.startswith("gap."):
+            said[question.key] = _answer(question, size, unit, _checker(question, shop, said))
+
+
+def _answer(question: Question, size: CouponSize, unit: Unit, check: Callable[[str], str]) -> str | None:
+    if question.choices:
+        return str(click.prompt(question.words, type=click.Choice(question.choices)))
+    words = question.words + _drawn(question, size, unit) + (" (three readings)" if question.is_list else "")
+    if question.needed or question.key == "readings.E_falling":
+        return str(click.prompt(words, value_proc=check))
+    return str(click.prompt(f"{words}, or nothing", default="", show_default=False, value_proc=check)) or None
+
+
+def _drawn(question: Question, size: CouponSize, unit: Unit) -> str:
+    """What to expect there."""
+    from jigmaker.fit.stations import station
+    from jigmaker.parts.coupon_size import figure
+
+    section, _, key = question.key.partition(".")
+    return f", drawn {figure(station(size, key).drawn_mm, unit)} {unit}" if section == "readings" else ""
+
+
+def _checker(question: Question, shop: Shop, said: Said) -> Callable[[str], str]:
+    """Hands on a good answer; of another says what the form would say about it, which click prints before it asks
+    again."""
+    from jigmaker.fit.readings import read_form
+
+    about = re.compile(rf"{ANSWERED}(?: line \d+)?: {re.escape(question.key)} ((?:is|has) .*)", re.DOTALL)
+
+    def check(words: str) -> str:
+        if words.strip():
+            try:
+                read_form(filled_form(shop, {**said, question.key: words}), ANSWERED, shop)
+            except JobError as error:
+                for found in filter(None, map(about.fullmatch, error.faults)):
+                    raise click.BadParameter(f"this {found[1]}") from None
+        return words.strip()
+
+    return check

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import click
 
 from jigmaker.cli.asked_options import job_argument, shop_option
-from jigmaker.cli.level_answers import ANSWERED, answered_form, as_options, reading_options
+from jigmaker.cli.level_answers import QUESTIONS, answered_form, as_options
+from jigmaker.cli.questions import ANSWERED, options_of
 from jigmaker.errors import JobError, UsageError
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 @click.option("--soles", metavar="HOW", help='How the feet are sawn now: "angled" (as the heads) or "square".')
 @click.option("--units", type=click.Choice(["mm", "in"]), help="Of bare numbers and of the table; else the job's.")
 @shop_option
-@reading_options
+@options_of(QUESTIONS)
 def command(
     job: Path | None,
     readings: Path | None,

@@ -1,17 +1,14 @@
-"""Readings of one trestle by options or at the keyboard: options in, a form's text out; missing ones are asked for.
-
-Every question has an option of its own, so that nothing needs a terminal.
-"""
+"""Readings of one trestle by options or at the keyboard: options in, a form's text out; missing ones are asked for."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING
 
 import click
 
+from jigmaker.cli.questions import ANSWERED, Question, number_or_text, options_named, toml_value
 from jigmaker.cli.speech import is_terminal
 from jigmaker.errors import UsageError
 
@@ -19,48 +16,25 @@ if TYPE_CHECKING:
     from jigmaker.job.sections import Rule
     from jigmaker.units import Unit
 
-Decorated = TypeVar("Decorated", bound=Callable[..., Any])
-
-ANSWERED = "the answers"
-"""What messages call a form that nobody has written to the disk."""
-
 _FEET = ("near_r", "near_l", "far_r", "far_l")  # as standing.feet has them: loading that would slow down --help
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """One key of a trestle in the form, its option without dashes, and the words that ask for it."""
-
-    key: str
-    option: str
-    words: str
 
 
 def _four(kind: str, words: str) -> tuple[Question, ...]:
     names = {key: f"{key[:-2]} {key[-1].upper()}" for key in _FEET}
-    return tuple(Question(f"{kind}_{key}", f"{kind}-{key.replace('_', '-')}", f"{words} {names[key]}") for key in _FEET)
+    return tuple(
+        Question(f"{kind}_{key}", f"{kind}-{key.replace('_', '-')}", f"{words} {names[key]}", "LENGTH") for key in _FEET
+    )
 
 
-TOP = Question("top", "top", "Top levelled: floor to top face")
+TOP = Question("top", "top", "Top levelled: floor to top face", "LENGTH")
 UNDER = _four("under", "Under")
 OVER = _four("over", "Floor to the batten over")
-ROCK = (Question("hangs", "hangs", "The foot that hangs"), Question("gap", "gap", "The gap under it"))
+HANGS = Question("hangs", "hangs", f"The foot that hangs: {', '.join(_FEET)}", "FOOT")
+ROCK = (HANGS, Question("gap", "gap", "The gap under it", "LENGTH"))
 QUESTIONS = (TOP, *UNDER, *OVER, *ROCK)
 
 WAYS = {"level": (TOP, *UNDER), "battens": OVER, "rock": ROCK}
 """What each way must have. Battens may have what is under the feet too: all four, or none."""
-
-
-def reading_options(command: Decorated) -> Decorated:
-    """Every question's option on a command; it hands them on by their keys, None when not given."""
-    for question in reversed(QUESTIONS):
-        command = click.option(
-            f"--{question.option}",
-            question.key,
-            metavar="FOOT" if question.key == "hangs" else "LENGTH",
-            help=f"{question.words}{': ' + ', '.join(_FEET) if question.key == 'hangs' else ''}.",
-        )(command)
-    return command
 
 
 def answered_form(unit: Unit, wanted: dict[str, str | None], given: dict[str, str | None]) -> bytes:
@@ -79,7 +53,7 @@ def answered_form(unit: Unit, wanted: dict[str, str | None], given: dict[str, st
     level = {"units": unit, **{key: value for key, value in wanted.items() if value is not None}}
     sections = [("level", level), ("trestle_1", said)]
     return "\n".join(
-        line for name, keys in sections for line in (f"[{name}]", *(f"{key} = {_toml(keys[key])}" for key in keys))
+        line for name, keys in sections for line in (f"[{name}]", *(f"{key} = {toml_value(keys[key])}" for key in keys))
     ).encode()
 
 
@@ -108,7 +82,7 @@ def _way(said: dict[str, str]) -> str:
 
 def _no_terminal(way: str, missing: list[Question]) -> str:
     if way:
-        options = ", ".join(f"--{question.option}" for question in missing)
+        options = options_named(missing)
         return f"there is no terminal to ask at; give the options {options} too"
     return (
         "there is no terminal to ask at; give --readings FILE.toml (--form FILE.toml writes one to fill in), or --top "
@@ -127,11 +101,10 @@ def _ask(said: dict[str, str], way: str, unit: Unit) -> None:
     for question in WAYS[way] + (UNDER if way == "battens" else ()):
         if question.key in said:
             continue
-        is_under, is_choice = question in UNDER, question.key == "hangs"
         said[question.key] = str(
             click.prompt(
-                f"{question.words} ({'/'.join(_FEET) if is_choice else unit})",
-                default="0" if is_under else None,
+                question.words if question is HANGS else f"{question.words} ({unit})",
+                default="0" if question in UNDER else None,
                 value_proc=_checked(section.rule(question.key), unit),
             )
         )
@@ -143,23 +116,8 @@ def _checked(rule: Rule, unit: Unit) -> Callable[[str], str]:
 
     def check(words: str) -> str:
         plain = words.strip()
-        if fault := fault_of(rule, _number(plain), unit):
+        if fault := fault_of(rule, number_or_text(plain), unit):
             raise click.BadParameter(f"that {fault}")
         return plain
 
     return check
-
-
-def _number(plain: str) -> str | float:
-    """A bare number as a number, so that it is read in the unit; anything else as the text that it is."""
-    return float(plain) if re.fullmatch(r"[0-9]{1,9}(\.[0-9]*)?", plain, re.ASCII) else plain
-
-
-def _toml(words: str) -> str:
-    plain = words.strip()
-    if re.fullmatch(r"0|[1-9][0-9]{0,8}", plain, re.ASCII):
-        return plain
-    if isinstance(number := _number(plain), float):
-        return repr(number)
-    shown = "".join(sign if sign.isprintable() else "?" for sign in plain)
-    return '"' + shown.replace("\\", "\\\\").replace('"', '\\"') + '"'

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from jigmaker.cli.new_answers import answer_options, asked_on_terminal
+from jigmaker.cli.new_answers import QUESTIONS, asked_on_terminal
+from jigmaker.cli.questions import options_of
 from jigmaker.cli.speech import is_terminal
 
 _FILES = ("job.toml", "shop.toml")
@@ -14,7 +15,7 @@ _FILES = ("job.toml", "shop.toml")
 
 @click.command("new", short_help="Write a job file and a shop file to start from.")
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
-@answer_options
+@options_of(QUESTIONS)
 def command(folder: Path, **given: str | None) -> None:
     """Write a commented job.toml and shop.toml into DIR: height, angles and sections for what the trestle is for, each
     with its reason, to be changed to your own timber and machine.

@@ -1,58 +1,43 @@
-"""What jigmaker new is told: options in, checked answers out; on a terminal the questions that no option answers.
-
-Every question has an option of its own, so that nothing needs a terminal.
-"""
+"""What jigmaker new is told: options in, checked answers out; on a terminal the questions that no option answers."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING
 
 import click
+
+from jigmaker.cli.questions import Question, Said
 
 if TYPE_CHECKING:
     from jigmaker.units import Unit
 
-Decorated = TypeVar("Decorated", bound=Callable[..., Any])
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """One option, with what its value looks like in help and what it means."""
-
-    option: str
-    metavar: str
-    words: str
-
-    @property
-    def key(self) -> str:
-        """The option's name as a word of Python."""
-        return self.option.replace("-", "_")
-
-
-ANSWERS = (
-    Answer("for", "USE", "What it is for: sawing, assembly, general, planing, table, standing or planting."),
-    Answer("units", "mm|in", "Units of bare numbers here and of both files; mm without it."),
-    Answer("top-thickness", "LENGTH", "Thickness of the top that is laid on the trestles."),
-    Answer("body", "MEASURE=LENGTH", "Height of your kneecap, fingertip, wrist or elbow: kneecap=490."),
-    Answer("height", "LENGTH", "The trestle's own height, finished."),
-    Answer("leg-length", "LENGTH", "Longest piece of board for a leg; the height follows."),
-    Answer("boards", "LIST", "Boards at hand: '38x89, 19x140' as measured, '2x4, 1x6' as sold."),
-    Answer("top-length", "LENGTH", "Length of the trestle's own top board."),
-    Answer("rake", "DEGREES", "The lean seen from the side, off the level: 78."),
-    Answer("splay", "DEGREES", "The lean seen from the end, off the level: 78."),
-    Answer("slope-along", "'OUT in UP'", "The same from an old trestle, along the board: '4 in 11'."),
-    Answer("slope-across", "'OUT in UP'", "And across the board: '1 in 4'."),
-    Answer("foot-spread-along", "LENGTH", "How far apart the feet are to stand along the board, outside."),
-    Answer("foot-spread-across", "LENGTH", "And across the board."),
-    Answer("saw", "LENGTH", "Blade of your longest hand saw: is the floor too near?"),
-    Answer("door", "LENGTH", "Clear width of the door it has to pass; else 760 mm."),
-    Answer("trestles", "COUNT", "How many; 2 without it."),
-    Answer("name", "TEXT", "The job's name, on every file and part; DIR's without it."),
-    Answer("cut", "'KIND LENGTH'", "Your machine and the width of its cut: 'laser 0.2', 'cnc 6'."),
-    Answer("sheet", "SIZES", "Your sheet, length, width, thickness as measured: 600x400x9.1."),
-    Answer("router", "LIST", "Your hand router: 'base 150, bush 17, cutter 12, reach 55'."),
+QUESTIONS = (
+    Question("for", "for", "What it is for: sawing, assembly, general, planing, table, standing or planting.", "USE"),
+    Question("units", "units", "Units of bare numbers here and of both files; mm without it.", "mm|in"),
+    Question("top_thickness", "top-thickness", "Thickness of the top that is laid on the trestles.", "LENGTH"),
+    Question("body", "body", "Height of your kneecap, fingertip, wrist or elbow: kneecap=490.", "MEASURE=LENGTH"),
+    Question("height", "height", "The trestle's own height, finished.", "LENGTH"),
+    Question("leg_length", "leg-length", "Longest piece of board for a leg; the height follows.", "LENGTH"),
+    Question("boards", "boards", "Boards at hand: '38x89, 19x140' as measured, '2x4, 1x6' as sold.", "LIST"),
+    Question("top_length", "top-length", "Length of the trestle's own top board.", "LENGTH"),
+    Question("rake", "rake", "The lean seen from the side, off the level: 78.", "DEGREES"),
+    Question("splay", "splay", "The lean seen from the end, off the level: 78.", "DEGREES"),
+    Question("slope_along", "slope-along", "The same from an old trestle, along the board: '4 in 11'.", "'OUT in UP'"),
+    Question("slope_across", "slope-across", "And across the board: '1 in 4'.", "'OUT in UP'"),
+    Question(
+        "foot_spread_along",
+        "foot-spread-along",
+        "How far apart the feet stand along the board, outside.",
+        "LENGTH",
+    ),
+    Question("foot_spread_across", "foot-spread-across", "And across the board.", "LENGTH"),
+    Question("saw", "saw", "Blade of your longest hand saw: is the floor too near?", "LENGTH"),
+    Question("door", "door", "Clear width of the door it has to pass; else 760 mm.", "LENGTH"),
+    Question("trestles", "trestles", "How many; 2 without it.", "COUNT"),
+    Question("name", "name", "The job's name, on every file and part; DIR's without it.", "TEXT"),
+    Question("cut", "cut", "Your machine and the width of its cut: 'laser 0.2', 'cnc 6'.", "'KIND LENGTH'"),
+    Question("sheet", "sheet", "Your sheet, length, width, thickness as measured: 600x400x9.1.", "SIZES"),
+    Question("router", "router", "Your hand router: 'base 150, bush 17, cutter 12, reach 55'.", "LIST"),
 )
 
 
@@ -61,14 +46,7 @@ _BOARDS = {"mm": "38x89, 19x140", "in": "2x4, 1x6"}
 """Examples in questions."""
 
 
-def answer_options(command: Decorated) -> Decorated:
-    """Every answer's option on a command; it hands them on by their keys, None when not given."""
-    for answer in reversed(ANSWERS):
-        command = click.option(f"--{answer.option}", answer.key, metavar=answer.metavar, help=answer.words)(command)
-    return command
-
-
-def asked_on_terminal(given: dict[str, str | None], name: str) -> dict[str, str | None]:
+def asked_on_terminal(given: Said, name: str) -> Said:
     """The answers with those questions asked that no option answers; Enter takes the answer in brackets."""
     from jigmaker.cli.new_shop import CUT, ROUTER, SHEET
     from jigmaker.cli.new_wish import refuse_faults
@@ -101,7 +79,7 @@ def asked_on_terminal(given: dict[str, str | None], name: str) -> dict[str, str 
     return said
 
 
-def _ask_height(said: dict[str, str | None], words: str) -> None:
+def _ask_height(said: Said, words: str) -> None:
     """A height, or a measure of the body such as kneecap=490."""
 
     def checked(text: str) -> str:
@@ -111,7 +89,7 @@ def _ask_height(said: dict[str, str | None], words: str) -> None:
     said["body" if "=" in text else "height"] = text or None
 
 
-def _ask(said: dict[str, str | None], key: str, words: str, default: str) -> None:
+def _ask(said: Said, key: str, words: str, default: str) -> None:
     """Ask for one answer unless it is there; a wrong one is refused in a sentence and asked for again."""
     if said[key] is not None:
         return
@@ -121,7 +99,7 @@ def _ask(said: dict[str, str | None], key: str, words: str, default: str) -> Non
     said[key] = answer or None
 
 
-def _checked(said: dict[str, str | None], key: str, text: str) -> str:
+def _checked(said: Said, key: str, text: str) -> str:
     """The text, when it is an answer; raises what makes click ask again."""
     from jigmaker.cli.new_wish import fault_of_answer
 

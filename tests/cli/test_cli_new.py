@@ -9,7 +9,7 @@ from click.testing import CliRunner, Result
 
 from jigmaker.cli import new as cli_new
 from jigmaker.cli.main import jigmaker
-from jigmaker.cli.new_answers import ANSWERS
+from jigmaker.cli.new_answers import QUESTIONS
 from jigmaker.cli.speech import WIDTH
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.templates import Filled, new_job_text, new_shop_text
@@ -254,11 +254,11 @@ def test_a_folder_that_takes_no_files_is_told(shed: Path) -> None:
     assert "cannot be written: the right to do so is missing" in done.stderr
 
 
-def test_help_names_every_use_and_the_readme_every_band() -> None:
-    """The README's table is that of the uses, row by row, in both units."""
+def test_help_names_every_use_and_the_guide_every_band() -> None:
+    """The guide's table is that of the uses, row by row, in both units."""
     help_text = re.sub(r"\s+", " ", run("new", "--help").output)
-    readme = (ROOT / "README.md").read_text("utf-8")
-    assert all(f"--{answer.option}" in help_text for answer in ANSWERS)
+    guide = (ROOT / "jigmaker" / "explain" / "heights.md").read_text("utf-8")
+    assert all(f"--{answer.option}" in help_text for answer in QUESTIONS)
     for use in USES:
         assert use.key in help_text
-        assert f"| `{use.key}` | {use.words} | {use.band('mm')} | {use.band('in')} |" in readme
+        assert f"| `{use.key}` | {use.words} | {use.band('mm')} | {use.band('in')} |" in guide

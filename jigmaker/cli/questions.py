@@ -1,0 +1,87 @@
+"""Questions that an option answers, or that are asked on a terminal: rows of a table in, a command's options out.
+
+Every question has an option of its own, so that nothing needs a terminal. Answers are typed text; `toml_value` writes
+one as it would stand in the form that holds the same figures, and the form's rules judge it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+import click
+
+ANSWERED = "the answers"
+"""What messages call a form that nobody has written to the disk."""
+
+Said = dict[str, str | None]
+"""Answers as typed, by the question's key; None for a question left open."""
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One key of a form and the option that answers it, without dashes. shown: what a value looks like in help.
+
+    is_list: several readings of one place. `needed` ones must be answered, others may stay empty.
+    """
+
+    key: str
+    option: str
+    words: str
+    shown: str = "X"
+    is_list: bool = False
+    needed: bool = False
+    choices: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The option's name as a word of Python, by which a command gets the answer."""
+        return self.option.replace("-", "_")
+
+
+def options_of(questions: Sequence[Question]) -> Callable[[Command], Command]:
+    """Every question's option on a command; it hands them on by their names, None when not given."""
+
+    def with_options(command: Command) -> Command:
+        for question in reversed(questions):
+            kind = click.Choice(question.choices) if question.choices else None
+            shown = None if kind else "'X X X'" if question.is_list else question.shown
+            words = question.words if question.words[-1] in ".?" else f"{question.words}."
+            option = click.option(f"--{question.option}", question.name, type=kind, metavar=shown, help=words)
+            command = option(command)
+        return command
+
+    return with_options
+
+
+def options_named(questions: Iterable[Question]) -> str:
+    """The options, for a sentence."""
+    return ", ".join(f"--{question.option}" for question in questions)
+
+
+def by_option(fault: str, options: Mapping[str, str]) -> str:
+    """A sentence about a form that nobody has seen, told of the option: "--a is", not "the answers: readings.A is".
+
+    options: an option, dashes and all, by the form's dotted key.
+    """
+    return re.sub(rf"^{ANSWERED}(?: line \d+)?: (\S+)", lambda found: options.get(found[1], found[1]), fault)
+
+
+def number_or_text(words: str) -> str | float:
+    """A bare number as a number, so that it is read in the form's unit; anything else as the text that it is."""
+    return float(words) if re.fullmatch(r"[0-9]{1,9}(\.[0-9]*)?", words, re.ASCII) else words
+
+
+def toml_value(words: str) -> str:
+    """An answer as TOML; what is no number goes in as text, so that the form's rules refuse it."""
+    plain = words.strip()
+    if re.fullmatch(r"0*[0-9]{1,9}", plain, re.ASCII):
+        return str(int(plain))
+    if isinstance(number := number_or_text(plain), float):
+        return repr(number)
+    shown = "".join(sign if sign.isprintable() else "?" for sign in plain)
+    return '"' + shown.replace("\\", "\\\\").replace('"', '\\"') + '"'
