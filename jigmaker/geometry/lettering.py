@@ -8,15 +8,17 @@ import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import accumulate
 from math import atan2, ceil, cos, degrees, hypot, radians, sin, tan
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import Point, cos_sin
 from jigmaker.geometry.outline import Arc, Line, Segment, Stroke, bounds_of
 from jigmaker.geometry.stroke_table import ACCENTS, GAP, GRID_HIGH, SAME_AS, SIGNS, UNKNOWN
 from jigmaker.geometry.strokes import Strokes
+
+if TYPE_CHECKING:
+    from jigmaker.geometry.strokes import Ints
 
 Anchor = Literal["left", "middle", "right"]
 
@@ -27,9 +29,12 @@ _BOX = "\ufffd"  # stands for every unknown sign
 _HEAD_SLOPE = 0.35  # half width of an arrow head over its length
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Glyph:
-    """One sign on the grid of the stroke table: its width, and its strokes with y up and the baseline at 0."""
+    """One sign on the grid of the stroke table: its width, and its strokes with y up and the baseline at 0.
+
+    A sign has one glyph, which is equal to itself alone.
+    """
 
     width: float
     strokes: tuple[Stroke, ...]
@@ -53,23 +58,26 @@ def letter_table(text: str, at: Point, height_mm: float, turn_deg: float = 0.0, 
 
     if not height_mm > 0:
         raise OutlineError(f"letters are {height_mm} mm high, must be above 0")
-    size, left = height_mm / GRID_HIGH, -_SHARE_LEFT[anchor] * text_width(text, height_mm)
-    tables, lefts = list[Strokes](), list[float]()
-    for glyph in _glyphs(text):
-        if glyph.strokes:
-            tables.append(_table(glyph))
-            lefts.append(left)
-        left += (glyph.width + GAP) * size
-    if not tables:
-        return Strokes.of(())
-    pieces = np.concatenate([table.pieces for table in tables])
-    by = np.repeat(lefts, [len(table.contour) for table in tables])[:, None]
-    x, y = by + size * pieces[:, 0:4:2], size * pieces[:, 1:4:2]
+    (line, own, steps), size = _line(text), height_mm / GRID_HIGH
+    lefts = np.cumsum([-_SHARE_LEFT[anchor] * text_width(text, height_mm), *(step * size for step in steps)])
+    x, y = lefts[own] + size * line.pieces[:, 0:4:2], size * line.pieces[:, 1:4:2]
     cosine, sine = cos_sin(turn_deg)
+    pieces = line.pieces.copy()
     pieces[:, 0:4:2] = at[0] + cosine * x - sine * y
     pieces[:, 1:4:2] = at[1] + sine * x + cosine * y
-    firsts = accumulate([len(table) for table in tables[:-1]], initial=0)
-    return Strokes(pieces, np.concatenate([table.contour + i for table, i in zip(tables, firsts, strict=True)]))
+    return Strokes(pieces, line.contour)
+
+
+@lru_cache(maxsize=1024)
+def _line(text: str) -> tuple[Strokes, "Ints", list[float]]:
+    """The strokes of all glyphs over one another, on their grid; which glyph each piece is of, (n, 1); from the left of
+    each to the left of the next."""
+    import numpy as np
+
+    glyphs = _glyphs(text)
+    tables = [_table(glyph) for glyph in glyphs]
+    own = np.repeat(np.arange(len(glyphs)), [len(table.contour) for table in tables])
+    return Strokes.joined(tables), own[:, None], [glyph.width + GAP for glyph in glyphs]
 
 
 @lru_cache(maxsize=1024)
