@@ -3,6 +3,7 @@
 import gc
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from browsing import Browser, open_browser
@@ -28,15 +29,23 @@ def pytest_unconfigure(config: pytest.Config) -> None:
         clear_shelf()
 
 
-SPREAD = ("test_random_kits", "test_fit_clean")
+SPREAD = ("test_random_kits.py", "test_fit_clean.py")
 """Files of a few long tests that share nothing: any worker takes any of them, when the other files are through."""
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """All other tests of a file go to one worker, which makes what they share once."""
-    for item in items:
-        if item.path.stem not in SPREAD and item.get_closest_marker("xdist_group") is None:
-            item.add_marker(pytest.mark.xdist_group(item.path.stem))
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """The tests of a file go to one worker, which makes what they share once; those in a browser go to one as well."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByFile(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            folder, _, file = nodeid.partition("::")[0].rpartition("/")
+            if file in SPREAD:
+                return nodeid
+            return folder if folder == "tests/browser" else f"{folder}/{file}"
+
+    return ByFile(config, log)
 
 
 @pytest.fixture(scope="session")

@@ -58,11 +58,11 @@ def measured(size, true, draw, give, thick=9.1):
     return Readings("mm", size, LINES, thick, 0.02, taken, {})
 
 
-def trial(size, give, thick=9.1):
+def trial(size, give, thick=9.1, trials=TRIALS):
     """For every figure: root mean square of what it is off by, share of the truths within what is stated, and how many
     coupons were refused."""
     squares, inside, refused = [0.0] * len(FIGURES), [0] * len(FIGURES), 0
-    for seed in range(TRIALS):
+    for seed in range(trials):
         draw = random.Random(seed)
         kerf = draw.uniform(0.12, 0.32)
         scales = draw.uniform(0.998, 1.002), draw.uniform(0.998, 1.002)
@@ -83,7 +83,7 @@ def trial(size, give, thick=9.1):
             machine_found(readings)
         except Contradiction:
             refused += 1
-    return [(square / TRIALS) ** 0.5 for square in squares], [count / TRIALS for count in inside], refused
+    return [(square / trials) ** 0.5 for square in squares], [count / trials for count in inside], refused
 
 
 if __name__ == "__main__":

@@ -36,10 +36,17 @@ MIDDLE = CRUSH_MM / 2
 """The crush that is taken where nothing else tells it: with it, ideal readings give the machine back exactly."""
 
 
+_CUT = {}
+"""Coupons that were cut before, whatever the crush is with which they are measured."""
+
+
 def caliper(shop, unit, true_kerf, error, compensation="included", crush=MIDDLE):
     """One ideal reading of every place on the coupon that this shop's file becomes on that machine."""
     size = coupon_size(shop, unit)
-    pieces = cut(coupon(shop, unit), shop.machine, true_kerf, compensation, error)
+    cut_by = repr((shop, unit, true_kerf, compensation, error))
+    if cut_by not in _CUT:
+        _CUT[cut_by] = cut(coupon(shop, unit), shop.machine, true_kerf, compensation, error)
+    pieces = _CUT[cut_by]
     body = pieces.body
     return {
         **{f"{name}_wedge": behind_wedge(body, pieces.out_of[f"{name}, wedge"], name, crush) for name in "AB"},

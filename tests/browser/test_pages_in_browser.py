@@ -11,9 +11,6 @@ from sample_pages import STRANGE_NAME, index_page, list_page, setup_document
 from jigmaker.drawing.page import BOX, Caution, Document, Facts, Page, Steps, Table, Words
 from jigmaker.writers.html import write_html
 
-pytestmark = pytest.mark.xdist_group("browser")
-"""Its fixtures are dear: one worker makes them for all."""
-
 HARSH = Page(
     "W" * 60,
     (

@@ -16,9 +16,6 @@ from jigmaker.making.plan import Plan, plan
 from jigmaker.making.setup_files import setup_files
 from jigmaker.proof.prove import Report
 
-pytestmark = pytest.mark.xdist_group("browser")
-"""Its fixtures are dear: one worker makes them for all."""
-
 PAPERS = ("index", "set-up-sheets", "cut-list", "notes")
 
 
