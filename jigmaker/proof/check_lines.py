@@ -200,7 +200,7 @@ def check_doubles(files: FileSet, letters: Truths, faults: dict[str, Faults]) ->
 def _tell_double(files: FileSet, first: int, second: int, length: float, faults: dict[str, Faults]) -> None:
     operation, other, file = files.operation(first), files.operation(second), files.file(first)
     if (operation == "bridge") != (other == "bridge"):
-        return  # nobody cuts a bridge's mark, and a line to saw on may run along it
+        return  # nobody cuts a bridge's mark, and kits made before kept none off a line to saw on
     if operation == other == "note" and file != files.file(second):
         return  # each file has a note of its own, at the same place
     says = f"a line of the {operation} operation is there twice"

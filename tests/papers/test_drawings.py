@@ -186,6 +186,14 @@ def test_first_and_third_angle_put_the_end_on_the_other_side():
     assert places["demo"] > 0 > places["inches"]
 
 
+@pytest.mark.parametrize(("job", "size"), [("demo", "A4"), ("inches", "Letter")])
+def test_small_paper_has_the_trestle_at_one_to_ten(job, size):
+    """Side and end below each other; the view from above, which tells no size, is left out for that."""
+    picture = trestle_drawing(kit_of(job).trestle, Paper(size))
+    assert picture.scale == 0.1 and collisions(picture) == []
+    assert {"side", "end"} < set(dict(word_boxes(picture))) and "from above" not in dict(word_boxes(picture))
+
+
 @pytest.mark.parametrize(("job", "name"), CASES)
 def test_the_librarys_audit_has_nothing_to_repair(job, name):
     """Of every file."""

@@ -16,7 +16,7 @@ from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.housing_points import HousingPoints
-from jigmaker.papers.drawings.on_paper import finish
+from jigmaker.papers.drawings.on_paper import BELOW, finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, broken, see
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.trestle.leg import leg_directions
@@ -41,7 +41,7 @@ def housing_drawing(trestle: Trestle, paper: Paper | None = None, number: str = 
     head = Head(
         "housing, R at the datum end", job.name, number, job.unit, "datum end, top face", PRACTICE["limit.depth"].mm
     )
-    return finish(lambda scale, below: _compose(trestle, seen, scale, below), head, (paper or Paper()).size)
+    return finish(lambda scale, way: _compose(trestle, seen, scale, way == BELOW), head, (paper or Paper()).size)
 
 
 def _cut_planes(trestle: Trestle) -> tuple[float, float]:

@@ -15,7 +15,7 @@ from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.balloons import draw_balloons
 from jigmaker.papers.drawings.draft import Draft
-from jigmaker.papers.drawings.on_paper import finish
+from jigmaker.papers.drawings.on_paper import BELOW, finish
 from jigmaker.papers.drawings.pens import MIDDLES
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
 from jigmaker.papers.drawings.title_block import Head
@@ -48,7 +48,9 @@ def jig_drawing(kit: Kit, number: str = "6") -> Picture:
     head = Head(
         "housing jig, set for R", job.name, number, job.unit, "top arris, stop", 2 * kit.shop.machine.accuracy_mm
     )
-    return finish(lambda scale, below: _compose(kit, layout, solids, seen, scale, below), head, kit.shop.paper.size)
+    return finish(
+        lambda scale, way: _compose(kit, layout, solids, seen, scale, way == BELOW), head, kit.shop.paper.size
+    )
 
 
 def _plate_view(splay_deg: float) -> View:

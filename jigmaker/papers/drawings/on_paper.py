@@ -1,7 +1,8 @@
 """Which paper and which scale: a drawing that can be put together at any scale in, the finished picture out; paper mm.
 
 The shop's own paper is taken and the largest scale of ISO 5455 at which the drawing fits it, its views beside each
-other as the method of projection has them or, where that is too wide, one below the other under their names.
+other as the method of projection has them or, where that is too wide, one below the other under their names; a view
+without sizes is left out where the others are then larger.
 """
 
 from collections.abc import Callable
@@ -17,16 +18,19 @@ SCALES = (2.0, 1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50, 1 / 100)
 
 _AIR_MM = 4.0  # between the frame and the nearest thing drawn
 
-Composer = Callable[[float, bool], Draft]
-"""Draws at a scale, all its views in their places or those beside the main one below it (True); lying anywhere."""
+BESIDE, BELOW, FEWER = 0, 1, 2
+"""Ways to lay views out: all in their places; those beside the main one below it; below, and only views with sizes."""
+
+Composer = Callable[[float, int], Draft]
+"""Draws at a scale in one of these ways; lying anywhere."""
 
 
-def finish(compose: Composer, head: Head, size: PaperSize) -> Picture:
-    """The drawing on paper of that size."""
-    paper, tries = DrawingPaper(size), [(scale, is_below) for scale in SCALES for is_below in (False, True)]
-    for scale, is_below in tries:
-        draft = compose(scale, is_below)
-        if _fits(draft, paper) or (scale, is_below) == tries[-1]:
+def finish(compose: Composer, head: Head, size: PaperSize, ways: tuple[int, ...] = (BESIDE, BELOW)) -> Picture:
+    """The drawing on paper of that size, its views laid out in the first of these ways that the scale allows."""
+    paper, tries = DrawingPaper(size), [(scale, way) for scale in SCALES for way in ways]
+    for scale, way in tries:
+        draft = compose(scale, way)
+        if _fits(draft, paper) or (scale, way) == tries[-1]:
             return _picture(draft, paper, head)
     raise AssertionError("the last try is always taken")
 

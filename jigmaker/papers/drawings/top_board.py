@@ -13,7 +13,7 @@ from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.housing_points import HousingPoints
-from jigmaker.papers.drawings.on_paper import finish
+from jigmaker.papers.drawings.on_paper import BELOW, finish
 from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS, WORDS_MM
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
 from jigmaker.papers.drawings.title_block import Head
@@ -41,7 +41,7 @@ def top_board_drawing(trestle: Trestle, paper: Paper | None = None, number: str 
     ends = {"datum end": see(board, _DATUM_END), "far end": see(board, _FAR_END)}
     job = trestle.job
     head = Head("top board", job.name, number, job.unit, "datum end, top face", PRACTICE["limit.start"].mm)
-    return finish(lambda scale, below: _compose(trestle, seen, ends, scale, below), head, (paper or Paper()).size)
+    return finish(lambda scale, way: _compose(trestle, seen, ends, scale, way == BELOW), head, (paper or Paper()).size)
 
 
 def _compose(

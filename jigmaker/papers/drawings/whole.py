@@ -1,7 +1,7 @@
 """The trestle's drawing in three views, put together. Solved trestle in, Picture out; mm.
 
 First angle puts the view from the end to the right of the side and the view from above under it; third angle puts the
-end at its own side and the view from above over it.
+end at its own side and the view from above over it. That view tells no size: the notes show where the feet stand.
 """
 
 from jigmaker.drawing.picture import Picture
@@ -10,7 +10,7 @@ from jigmaker.geometry.vectors import Vector, subtract
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.draft import Draft
-from jigmaker.papers.drawings.on_paper import finish
+from jigmaker.papers.drawings.on_paper import BELOW, BESIDE, FEWER, finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.trestle.leg import leg_corners
@@ -19,21 +19,25 @@ from jigmaker.trestle.solids import trestle_solids
 
 _RADIUS_MM = 12.0
 _BESIDE_MM, _BESIDE_IN_THIRD_MM, _UNDER_MM = 55.0, 65.0, 34.0
-_END_UNDER_MM = 42.0
+_END_UNDER_MM, _END_UNDER_SIDE_MM = 42.0, 36.0
 
 
 def trestle_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "5") -> Picture:
-    """Side, end and view from above of the finished trestle on the shop's paper, as large as there is room for."""
+    """Side and end of the finished trestle on the shop's paper, as large as there is room for, and the view from above
+    where it leaves them that.
+    """
     job, solids = trestle.job, trestle_solids(trestle)
     seen = (see(solids, FRONT), see(solids, LEFT), see(solids, TOP))
     head = Head("trestle put together", job.name, number, job.unit, "floor and board's end")
-    return finish(lambda scale, below: _compose(trestle, seen, scale, below), head, (paper or Paper()).size)
+    size = (paper or Paper()).size
+    return finish(lambda scale, way: _compose(trestle, seen, scale, way), head, size, (BESIDE, BELOW, FEWER))
 
 
-def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, end_is_below: bool) -> Draft:
+def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, way: int) -> Draft:
     draft = Draft(scale, trestle.job.unit)
-    side, end, above = _placed(draft, seen, end_is_below)
-    for view, name, rise in ((side, "side", 23.0), (end, "end", 23.0), (above, "from above", 3.0)):
+    side, end, above = _placed(draft, seen, way)
+    views = ((side, "side", 23.0), (end, "end", 15.5 if way == FEWER else 23.0), (above, "from above", 3.0))
+    for view, name, rise in views[:2] if way == FEWER else views:
         draft.view(view)
         draft.caption(view, name, rise_mm=rise)
     _sizes(draft, trestle, side, end)
@@ -41,16 +45,16 @@ def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, end_
     return draft
 
 
-def _placed(
-    draft: Draft, seen: tuple[Seen, Seen, Seen], end_is_below: bool
-) -> tuple[PlacedView, PlacedView, PlacedView]:
+def _placed(draft: Draft, seen: tuple[Seen, Seen, Seen], way: int) -> tuple[PlacedView, PlacedView, PlacedView]:
     """Side, end, from above; an end that has no room beside the side stands below both."""
     is_third, scale = draft.unit == "in", draft.scale
     side = seen[0].placed(scale, (0.0, 0.0))
     (end_width, end_height), (_, height) = seen[1].size(scale), seen[2].size(scale)
     end_x = -_BESIDE_IN_THIRD_MM - end_width if is_third else side.box[2] + _BESIDE_MM
     above_y = side.box[3] + _UNDER_MM if is_third else -_UNDER_MM - height
-    if end_is_below:
+    if way == FEWER:
+        return side, seen[1].placed(scale, (0.0, -_END_UNDER_SIDE_MM - end_height)), side
+    if way == BELOW:
         end_low = (0.0, min(0.0, above_y) - _END_UNDER_MM - end_height)
         return side, seen[1].placed(scale, end_low), seen[2].placed(scale, (0.0, above_y))
     return side, seen[1].placed(scale, (end_x, 0.0)), seen[2].placed(scale, (0.0, above_y))
