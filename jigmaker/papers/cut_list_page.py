@@ -3,12 +3,15 @@
 Timber first, then what the machine cuts, then what the shop sells.
 """
 
-from jigmaker.drawing.page import BOX, Block, Caution, Facts, Heading, Page, Table, Words
+from collections.abc import Sequence
+
+from jigmaker.drawing.page import BOX, Block, Caution, Facts, Heading, Page, Table, Text, Words
 from jigmaker.job.practice import SAW_KERF_MM
+from jigmaker.job.shop import SheetMaterial
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.fact_table import off_cut_fact
-from jigmaker.papers.facts import tell
-from jigmaker.papers.wording import counted, size
+from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
+from jigmaker.papers.named_words import with_names
 from jigmaker.parts.part import Part
 from jigmaker.trestle.cut_list import CutRow, cut_list
 from jigmaker.trestle.wording import at_most
@@ -41,7 +44,7 @@ def cut_list_page(bench: Bench) -> Page:
     rows = cut_list(trestle)
     timber = [row for row in rows if row.group == "timber"]
     blocks = (*_timber_blocks(timber, bench), *_part_blocks(bench), *_bought_blocks(rows[len(timber) :]))
-    return Page("Cut list", blocks, _head(bench))
+    return with_names(Page("Cut list", blocks, _head(bench)))
 
 
 def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
@@ -61,8 +64,12 @@ def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
             )
         ),
         Words(
-            f"A saw cut of {bench.length(SAW_KERF_MM)} is counted in. Boards end in splits: add what you cut off their "
-            "ends, and what you lose to knots. Measure what you bought before you make the kit."
+            joined(
+                "A saw cut of ",
+                told("practice.saw_kerf", SAW_KERF_MM, "given", bench.unit),
+                " is counted in. Boards end in splits: add what you cut off their ends, and what you lose to knots. "
+                "Measure what you bought before you make the kit.",
+            )
         ),
     )
 
@@ -79,9 +86,15 @@ def _bought_blocks(rows: tuple[CutRow, ...]) -> tuple[Block, ...]:
     head = ("what", "for one", "batch", "spare", "note", "bought")
     return (
         Heading("Screws and glue"),
-        Table(head, tuple(_bought(row) for row in rows)),
+        Table(head, tuple(_bought(row, name) for row, name in zip(rows, bought_names(rows), strict=True))),
         Caution("Wood dust and glue harm lungs and skin: draw dust off where it is made, gloves for glue."),
     )
+
+
+def bought_names(rows: Sequence[CutRow]) -> list[str]:
+    """What the facts of each row begin with; the same screw for both joints is bought once."""
+    screws = ["leg_screw", "brace_screw"] if sum(row.group == "screws" for row in rows) == 2 else ["screw"]
+    return [screws.pop(0) if row.group == "screws" else row.group for row in rows]
 
 
 def cut_list_rows(bench: Bench) -> tuple[tuple[str, ...], ...]:
@@ -96,26 +109,47 @@ def _head(bench: Bench) -> tuple[tuple[str, str], ...]:
     job = bench.kit.trestle.job
     return (
         ("job", job.name),
-        ("batch", counted(job.trestles, "trestle")),
-        ("finished height", bench.length(job.height_mm)),
+        ("batch", Fact("batch.trestles", job.trestles, "number").text(bench.unit, "trestle")),
+        ("finished height", told("trestle.height", job.height_mm, "given", bench.unit)),
         ("bought, date", BOX),
     )
 
 
+_NAMES: dict[str, tuple[str, str, str]] = {
+    "leg": ("leg.width", "leg.thickness", "leg.blank"),
+    "top board": ("top.width", "top.thickness", "top.length"),
+    "brace": ("brace.depth", "brace.thickness", "brace.bottom"),
+}
+"""Width, thickness and length of each kind of board."""
+
+
 def _timber(row: CutRow, bench: Bench) -> tuple[str, ...]:
-    section = size(*row.section_mm, unit=bench.unit) if row.section_mm else ""
-    lengths = (bench.length(mm) if mm is not None else "" for mm in (row.long_point_mm, row.along_mm))
-    return (row.what, section, *lengths, _number(row.per_trestle), _number(row.batch), _number(row.spare), BOX)
+    names = _NAMES[row.what]
+    section = [told(name, mm, "given", bench.unit) for name, mm in zip(names, row.section_mm or (), strict=False)]
+    lengths = (
+        told(name, mm, "given", bench.unit) if mm is not None else ""
+        for name, mm in ((names[2], row.long_point_mm), (f"cut.{row.what.split()[0]}.each", row.along_mm))
+    )
+    counts = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
+    numbers = (told(f"cut.{row.what.split()[0]}.{name}", figure, "number", bench.unit) for name, figure in counts)
+    return (row.what, joined(section[0], " × ", section[1]), *lengths, *numbers, BOX)
 
 
 def _board(row: CutRow, bench: Bench) -> str:
-    whole = bench.length(row.board_mm) if row.board_mm is not None else ""
-    return f"{whole} for {_number(row.total)}"
+    name, unit = f"cut.{row.what.split()[0]}", bench.unit
+    whole = told(f"{name}.board", row.board_mm or 0.0, "given", unit)
+    return joined(whole, " for ", told(f"{name}.total", row.total, "number", unit))
 
 
 def _part(part: Part, bench: Bench) -> tuple[str, ...]:
-    name = f"{part.name}, marked {part.short_mark}" if part.short_mark else part.name
-    return (name, str(part.needed), str(part.spares or ""), size(*_sides(part), unit=bench.unit), BOX)
+    key, unit = f"part.{part.slug}", bench.unit
+    name = shown_as(f"{key}.name", part.name, "")
+    if part.short_mark:
+        name = joined(name, ", marked ", shown_as(f"{key}.mark", part.short_mark, ""))
+    long, wide = _sides(part)
+    sides = joined(told(f"{key}.length", long, "given", unit), " × ", told(f"{key}.width", wide, "given", unit))
+    spares = told(f"{key}.spares", part.spares, "number", unit) if part.spares else ""
+    return (name, told(f"{key}.needed", part.needed, "number", unit), spares, sides, BOX)
 
 
 def _sides(part: Part) -> tuple[float, float]:
@@ -123,30 +157,50 @@ def _sides(part: Part) -> tuple[float, float]:
     return far_x - low_x, far_y - low_y
 
 
-def _sheets(bench: Bench) -> str:
+def _sheets(bench: Bench) -> Text:
     unit, stocks = bench.unit, [sheet.stock or bench.kit.shop.sheet for sheet in bench.sheets]
-    said = " ".join(
-        f"{counted(stocks.count(stock), 'sheet')} of {stock.material}, "
-        f"{size(stock.length_mm, stock.width_mm, unit=unit)}, {bench.length(stock.thickness_mm)} thick as measured."
-        for stock in dict.fromkeys(stocks)
-    )
+    said = [_stock(number, stocks, stock, unit) for number, stock in enumerate(dict.fromkeys(stocks), 1)]
     # Along a path the tool cuts half its width beyond the piece's own offset, and at a sharp corner farther out.
     sides = bench.sheets[-1].left_whole(2.5 * bench.kit.shop.machine.widest_cut_mm + 1.0)
     kept = [
-        f"{at_most(side[0], unit)} × {at_most(side[1], unit)} {where}"
-        for side, where in zip(sides, ("right of all", "above all"), strict=True)
+        joined(
+            shown_as(f"left.{where}.length", at_most(side[0], unit), "within"),
+            " × ",
+            shown_as(f"left.{where}.width", at_most(side[1], unit), "within"),
+            f" {where} of all" if where == "right" else f" {where} all",
+        )
+        for side, where in zip(sides, ("right", "above"), strict=True)
         if min(side) >= KEPT_MM
     ]
     if not kept:
-        return said
-    shape = " or ".join(kept) + (", an L if you saw out its pieces" if len(kept) == 2 else "")
-    return f"{said} Of the last one stays whole: {shape}."
+        return joined(*said)
+    whole = joined(kept[0], " or ", kept[1], ", an L if you saw out its pieces") if len(kept) == 2 else kept[0]
+    return joined(*said, " Of the last one stays whole: ", whole, ".")
 
 
-def _bought(row: CutRow) -> tuple[str, ...]:
-    unit = "" if row.counted_in == "pieces" else f" {row.counted_in}"
-    counts = (f"{_number(figure)}{unit}" for figure in (row.per_trestle, row.batch, row.spare))
-    return (row.what, *counts, row.note, BOX)
+def _stock(number: int, stocks: list[SheetMaterial], stock: SheetMaterial, unit: Unit) -> Text:
+    """How many sheets of one kind."""
+    name = f"stock.{number}"
+    return joined(
+        " " if number > 1 else "",
+        Fact(f"{name}.count", stocks.count(stock), "number").text(unit, "sheet"),
+        " of ",
+        shown_as(f"{name}.material", stock.material, ""),
+        ", ",
+        told(f"{name}.length", stock.length_mm, "given", unit),
+        " × ",
+        told(f"{name}.width", stock.width_mm, "given", unit),
+        ", ",
+        told(f"{name}.thickness", stock.thickness_mm, "given", unit),
+        " thick as measured.",
+    )
+
+
+def _bought(row: CutRow, name: str) -> tuple[str, ...]:
+    counted_in = "" if row.counted_in == "pieces" else f" {row.counted_in}"
+    figures = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
+    counts = (shown_as(f"{name}.{key}", f"{_number(figure)}{counted_in}", "number") for key, figure in figures)
+    return (shown_as(f"{name}.name", row.what, ""), *counts, row.note, BOX)
 
 
 def _number(figure: float) -> str:

@@ -243,6 +243,8 @@ def _fixed(bench: Bench) -> Iterator[Fact]:
     # From the board's far edge to the middle of the band that clamps take.
     yield Fact("jig.throat", trestle.job.top.width_mm - (layout.strip_depth + layout.lug_depth) / 2, "rule")
     yield Fact("jig.plate_tilt", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
+    # A board that leans back by as much off plumb holds the plate level.
+    yield Fact("jig.board_lean", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
     yield Fact("fence_screw", FENCE_SCREW[unit], "words")
     yield Fact("stop_bolt", STOP_BOLT[unit], "words")
     yield Fact("jig.off_cut", off_cut_mm(trestle, shop), "rule")

@@ -95,6 +95,25 @@ def _length(mm: float, how: str, unit: Unit) -> str:
     raise ValueError(f'is a length and is read as "given", "rule", "fine", "caliper" or "limit", not as "{how}"')
 
 
+def told(name: str, value: float | str, reading: Reading, unit: Unit, how: str = "") -> Text:
+    """A fact that no sentence names in braces, such as a cell of a table."""
+    return Fact(name, value, reading).text(unit, how)
+
+
+def shown_as(name: str, words: str, reading: str) -> Text:
+    """Words that were put together elsewhere, as the fact that they are."""
+    return Text(words, ((0, len(words), f"{name}:{reading}" if reading else name),) if words else ())
+
+
+def joined(*pieces: str) -> Text:
+    """Pieces of a sentence one after another, each with the facts in it."""
+    at, spans = 0, []
+    for piece in pieces:
+        spans += [(at + start, at + end, name) for start, end, name in getattr(piece, "facts", ())]
+        at += len(piece)
+    return Text("".join(pieces), tuple(spans))
+
+
 def tell(sentence: str, facts: Mapping[str, Fact], unit: Unit) -> Text:
     """The sentence with every brace filled in. Raises ValueError that names a brace which cannot be filled."""
     said, at, spans = "", 0, []

@@ -1,10 +1,14 @@
 """The one page that a telephone opens: verdict of the proof, cautions, a link to every file, numbers. Page out."""
 
+import re
+
 from jigmaker.cutting.cut_picture import reference_words
-from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Words
+from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Text, Words
 from jigmaker.papers.bench import Bench, Shown, foot_of
+from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
+from jigmaker.papers.named_words import with_names
 from jigmaker.papers.standing_blocks import standing_blocks
-from jigmaker.papers.wording import NO_PLATFORM, counted, off_level, size
+from jigmaker.papers.wording import NO_PLATFORM, off_level
 from jigmaker.trestle.angle_table import AngleRow, angle_rows
 from jigmaker.trestle.length_table import LengthRow, length_rows
 from jigmaker.units import fixed
@@ -23,7 +27,7 @@ def index_page(
     """
     trestle = bench.kit.trestle
     outcome, *mind = verdict
-    blocks: list[Block] = [Words(_lead(bench)), Words(outcome), Caution(" ".join([*mind, NO_PLATFORM]))]
+    blocks: list[Block] = [Words(_lead(bench)), Words(_counted(outcome)), Caution(" ".join([*mind, NO_PLATFORM]))]
     for heading, *group in links:
         blocks += [Heading(heading), *group]
     blocks += [Heading("Pictures"), *(Figures((figure,)) for figure in figures)] if figures else []
@@ -31,23 +35,44 @@ def index_page(
     blocks += [*_angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
     blocks += [Heading("Housing jig and hand router", within=True), _settings(bench)]
     blocks += [Heading("How it stands"), *standing_blocks(bench), Words(foot_of(bench))]
-    return Page(trestle.job.name, tuple(blocks))
+    return with_names(Page(trestle.job.name, tuple(blocks)))
 
 
-def _lead(bench: Bench) -> str:
+def _lead(bench: Bench) -> Text:
     job, unit = bench.kit.trestle.job, bench.unit
     top, leg = job.top, job.leg
-    return (
-        f"{counted(job.trestles, 'trestle')} {bench.length(job.height_mm)} high; top "
-        f"{size(top.length_mm, top.width_mm, top.thickness_mm, unit=unit)}; legs "
-        f"{size(leg.width_mm, leg.thickness_mm, unit=unit)}. Measure your timber and your sheet before you cut: "
-        f"everything here follows from the figures in job.toml and shop.toml.{_measured_first(bench)}"
-    )
-
-
-def _measured_first(bench: Bench) -> str:
+    sizes = {
+        "top.length": top.length_mm,
+        "top.width": top.width_mm,
+        "top.thickness": top.thickness_mm,
+        "leg.width": leg.width_mm,
+        "leg.thickness": leg.thickness_mm,
+        "trestle.height": job.height_mm,
+    }
     what, figure = reference_words(bench.sheets, bench.kit.shop)
-    return f" Before cutting, measure in the file of sheet 1: {what}, {figure}; else it was read at a wrong scale."
+    facts = {name: Fact(name, mm, "given") for name, mm in sizes.items()} | {
+        "batch.trestles": Fact("batch.trestles", job.trestles, "number"),
+        "files.reference": Fact("files.reference", what, "words"),
+        "files.reference_size": Fact("files.reference_size", figure, "words", told_as="file"),
+    }
+    return tell(_LEAD, facts, unit)
+
+
+_LEAD = (
+    "{batch.trestles:trestle} {trestle.height} high; top {top.length} × {top.width} × {top.thickness}; "
+    "legs {leg.width} × {leg.thickness}. Measure your timber and your sheet before you cut: everything here follows "
+    "from the figures in job.toml and shop.toml. Before cutting, measure in the file of the first sheet: "
+    "{files.reference}, {files.reference_size}; else it was read at a wrong scale."
+)
+
+
+def _counted(outcome: str) -> Text:
+    """The proof's outcome, its counts named."""
+    found = re.fullmatch("(.*?)([0-9]+)( files? of )([0-9]+)( parts?.*)", outcome)
+    if not found:
+        return Text(outcome)
+    files, parts = shown_as("proof.files", found[2], "number"), shown_as("proof.parts", found[4], "number")
+    return joined(found[1], files, found[3], parts, found[5])
 
 
 def _angles(rows: tuple[AngleRow, ...]) -> list[Block]:
@@ -57,8 +82,8 @@ def _angles(rows: tuple[AngleRow, ...]) -> list[Block]:
         cells = tuple(
             (
                 f"{row.name}, {row.lies_on}",
-                f"{fixed(row.off_square_deg, 2)}° off square",
-                f"{fixed(row.from_edge_deg, 2)}° from {row.reference}",
+                shown_as(f"angles.{row.key}", f"{fixed(row.off_square_deg, 2)}° off square", "angle"),
+                shown_as(f"angles.{row.key}", f"{fixed(row.from_edge_deg, 2)}° from {row.reference}", "angle"),
             )
             for row in rows
             if row.group == group
@@ -73,9 +98,54 @@ def _angles(rows: tuple[AngleRow, ...]) -> list[Block]:
 def _lengths(rows: tuple[LengthRow, ...]) -> list[Block]:
     blocks: list[Block] = []
     for group in dict.fromkeys(row.group for row in rows):
-        facts = tuple((_name(row), row.shown) for row in rows if row.group == group)
+        told_as = [(row, _FACTS[group.partition(",")[0], row.name]) for row in rows if row.group == group]
+        if "square to" in group:
+            told_as = [(row, "housing.depth_square" if row.name == "depth" else name) for row, name in told_as]
+        elif "bottom" in group:
+            told_as = [(row, _BELOW.get(name, name)) for row, name in told_as]
+        elif group.endswith("across the board"):
+            told_as = [(row, _ACROSS.get(name, name)) for row, name in told_as]
+        facts = tuple((_name(row), shown_as(name, row.shown, "chain")) for row, name in told_as)
         blocks += [Heading(group, within=True), Facts(facts)]
     return blocks
+
+
+_FACTS: dict[tuple[str, str], str] = {
+    ("Leg", "finished, along any of its arrises"): "leg.length",
+    ("Leg", "horn left on the head, sawn off after assembly"): "leg.horn",
+    ("Leg", "trim left on the foot, sawn off after assembly"): "leg.trim",
+    ("Leg", "slope of the two end cuts"): "leg.slope",
+    ("Leg", "shortest board for one leg"): "leg.blank",
+    ("Leg", "board for every further leg, without the saw's cut"): "leg.along_per_leg",
+    ("Leg", "width along a level line of the wide face"): "leg.level_width",
+    ("Housing", "board's end to the near wall"): "housing.start_top",
+    ("Housing", "near wall to far wall"): "housing.width_on_arris",
+    ("Housing", "between the housings of the two ends"): "housing.between_ends",
+    ("Housing", "length of the board"): "top.length",
+    ("Housing", "the same if the walls are sawn square across"): "housing.hand_sawn",
+    ("Housing", "depth"): "housing.depth_top",
+    ("Housing", "between two opposite housings"): "housing.between_top",
+    ("Housing", "width of the board"): "top.width",
+    ("Housing", "width"): "housing.width",
+    ("Brace", "along the top edge, under the board"): "brace.top",
+    ("Brace", "longer at each end below by"): "brace.each_end",
+    ("Brace", "along the bottom edge"): "brace.bottom",
+    ("Brace in place", "depth"): "brace.depth",
+    ("Brace in place", "its outer face, back from the board's end"): "brace.stand_back",
+    ("Brace in place", "gap at a leg's inner arris, brace left flat"): "brace.gap",
+    ("Feet on the floor", "over the outer corners"): "foot.spread_along",
+    ("Feet on the floor", "beyond the board's end, each"): "foot.beyond_end",
+    ("Feet on the floor", "inside the board's end, each"): "foot.beyond_end",
+    ("Feet on the floor", "beyond the board's edge, each"): "foot.beyond_edge",
+    ("Feet on the floor", "inside the board's edge, each"): "foot.beyond_edge",
+}
+"""The fact that each row of lengths is, by its group, up to a comma, and its name."""
+_BELOW = {
+    "housing.start_top": "housing.start_bottom",
+    "housing.depth_top": "housing.depth_bottom",
+    "housing.between_top": "housing.between_bottom",
+}
+_ACROSS = {"foot.spread_along": "foot.spread_across"}
 
 
 def _name(row: LengthRow) -> str:
@@ -84,10 +154,12 @@ def _name(row: LengthRow) -> str:
 
 def _settings(bench: Bench) -> Facts:
     """The jig's settings; its one angle is told like every angle on paper, and the sum behind it left to the sheets."""
-    rows = []
+    rows: list[tuple[str, str]] = []
     for setting in bench.kit.settings:
         if setting.unit == "deg":
-            rows.append((setting.name, f"{off_level(setting.value)}, board clamped edge up"))
+            tilt = shown_as("angles.plate_tilt", off_level(setting.value), "angle")
+            rows.append((setting.name, joined(tilt, ", board clamped edge up")))
         else:
-            rows.append((f"{setting.name} ({setting.why})", bench.length(setting.value)))
+            name = f"jig.{setting.name.replace(' ', '_')}"
+            rows.append((f"{setting.name} ({setting.why})", told(name, setting.value, "given", bench.unit)))
     return Facts(tuple(rows))

@@ -2,7 +2,8 @@
 
 from jigmaker.drawing.page import Block, Facts, Heading, Page, Steps, Table, Words
 from jigmaker.papers.bench import Bench
-from jigmaker.papers.wording import off_edge, off_square
+from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
+from jigmaker.papers.wording import off_edge
 from jigmaker.trestle.marking import MarkingLine, SingleBevel, marking
 
 
@@ -10,8 +11,14 @@ def marking_page(bench: Bench) -> Page:
     """Every line from one datum end, the gauges and bevels, and what the way with a single bevel costs."""
     trestle = bench.kit.trestle
     found = marking(trestle)
-    gauges = tuple((f"gauge, {gauge.face}", bench.length(gauge.depth_mm)) for gauge in found.gauges)
-    bevels = tuple((bevel.name, f"{off_edge(bevel.angle_deg, bevel.off)}, {bevel.face}") for bevel in found.bevels)
+    gauges = tuple(
+        (f"gauge, {gauge.face}", told(f"housing.depth_{gauge.face.split()[0]}", gauge.depth_mm, "given", bench.unit))
+        for gauge in found.gauges
+    )
+    bevels = tuple(
+        (bevel.name, joined(shown_as(_BEVELS[i], off_edge(bevel.angle_deg, bevel.off), "angle"), f", {bevel.face}"))
+        for i, bevel in enumerate(found.bevels)
+    )
     blocks: list[Block] = [
         Words(
             "All distances are from the datum end, none is carried on from line to line. Gauge from the edge; both "
@@ -24,18 +31,23 @@ def marking_page(bench: Bench) -> Page:
         *_shortcut(found.shortcut, bench),
     ]
     job = trestle.job
-    head = (("job", job.name), ("finished height", bench.length(job.height_mm)), ("datum", "one end and the top face"))
+    head = (
+        ("job", job.name),
+        ("finished height", told("trestle.height", job.height_mm, "given", bench.unit)),
+        ("datum", "one end and the top face"),
+    )
     return Page("Marking housings out by hand", tuple(blocks), head)
 
 
 def _lines(lines: tuple[MarkingLine, ...], bench: Bench) -> Table:
+    unit = bench.unit
     rows = tuple(
         (
             str(line.step),
             line.face,
             f"{line.what}, {line.end}",
-            f"{bench.length(line.from_datum_mm)}, {line.arris} arris",
-            bench.length(line.to_datum_mm),
+            joined(told(f"{_key(line)}.from", line.from_datum_mm, "given", unit), f", {line.arris} arris"),
+            told(f"{_key(line)}.to", line.to_datum_mm, "given", unit),
             line.tool,
         )
         for line in lines
@@ -45,21 +57,32 @@ def _lines(lines: tuple[MarkingLine, ...], bench: Bench) -> Table:
 
 def _shortcut(found: SingleBevel, bench: Bench) -> tuple[Block, ...]:
     """The gap that is left, and the two ways to take it up."""
-    floor, arris, jam, ease = (
-        bench.length(mm) for mm in (found.gap_floor_mm, found.gap_bottom_mm, found.jam_mm, found.ease_mm)
-    )
     if not found.jam_mm and not found.gap_floor_mm:
         return (Words("Here both ways are the same: one bevel serves."),)
-    return (
-        Words(
-            f"Walls sawn square across the board at {off_edge(found.bevel_deg, 'the top arris')} leave {floor} between "
-            f"leg and near wall at the floor and {arris} on the bottom arris, and the leg is {jam} too wide to go in."
-        ),
-        Steps(
-            (
-                f"Either turn the lines on both faces by {off_square(found.slant_deg, 'the edge')}: "
-                f"{bench.length(found.slant_left_mm)} are then left on the bottom arris.",
-                f"Or plane {ease} off the leg's far edge at its inner arris, down to nothing at its outer arris.",
-            )
-        ),
-    )
+    lengths = {
+        "marking.gap_floor": found.gap_floor_mm,
+        "marking.gap_bottom": found.gap_bottom_mm,
+        "marking.jam": found.jam_mm,
+        "marking.ease": found.ease_mm,
+    }
+    angles = {"angles.rake": found.bevel_deg, "angles.edge_twist": found.slant_deg}
+    facts = {name: Fact(name, mm, "given") for name, mm in lengths.items()}
+    facts |= {name: Fact(name, deg, "angle") for name, deg in angles.items()}
+    costs, *ways = (tell(sentence, facts, bench.unit) for sentence in _SHORTCUT)
+    return (Words(costs), Steps(tuple(ways)))
+
+
+_SHORTCUT = (
+    "Walls sawn square across the board at {angles.rake:off the top arris / square} leave {marking.gap_floor} between "
+    "leg and near wall at the floor and {marking.gap_bottom} on the bottom arris, and the leg is {marking.jam} too "
+    "wide to go in.",
+    "Either turn the lines on both faces by {angles.edge_twist:off square / the edge}: {marking.gap_bottom} are then "
+    "left on the bottom arris.",
+    "Or plane {marking.ease} off the leg's far edge at its inner arris, down to nothing at its outer arris.",
+)
+
+_BEVELS = ("angles.edge_line", "angles.edge_twist", "angles.rake")
+
+
+def _key(line: MarkingLine) -> str:
+    return f"marking.{line.face}.{line.wall}.{line.end}".replace(" ", "_")

@@ -6,7 +6,9 @@ A Bench in, pages out; lengths in the user's unit.
 from jigmaker.drawing.page import Block, Caution, Document, Page, Table, Words
 from jigmaker.fit.plate_uses import plate_uses
 from jigmaker.papers.bench import Bench
+from jigmaker.papers.facts import told
 from jigmaker.papers.marking_page import marking_page
+from jigmaker.papers.named_words import document_with_names
 from jigmaker.papers.standing_blocks import standing_blocks
 from jigmaker.papers.wording import NO_PLATFORM
 from jigmaker.trestle.what_matters import Effect, Matter, what_matters
@@ -18,7 +20,7 @@ _MOST_USES = 24
 def notes_document(bench: Bench) -> Document:
     """Four pages."""
     pages = (what_matters_page(bench), plate_uses_page(bench), marking_page(bench), standing_page(bench))
-    return Document(f"{bench.kit.trestle.job.name}: notes", pages)
+    return document_with_names(Document(f"{bench.kit.trestle.job.name}: notes", pages))
 
 
 def what_matters_page(bench: Bench) -> Page:
@@ -85,7 +87,7 @@ def standing_page(bench: Bench) -> Page:
 
 def _head(bench: Bench) -> tuple[tuple[str, str], ...]:
     job = bench.kit.trestle.job
-    return (("job", job.name), ("finished height", bench.length(job.height_mm)))
+    return (("job", job.name), ("finished height", told("trestle.height", job.height_mm, "given", bench.unit)))
 
 
 def _matters(matter: Matter) -> bool:

@@ -43,10 +43,11 @@ _LEVEL = ("the level", "the fence")
 _ARRIS = ("the arris", "the leg's arris")
 _SQUARE = ("square", "plumb", "upright")
 ANGLES_OFF: dict[str, tuple[str, ...]] = {
-    "rake": _LEVEL,
+    "rake": (*_LEVEL, "the top arris"),
     "splay": _LEVEL,
     "true_lean": _LEVEL,
     "plate_tilt": _LEVEL,
+    "board_lean": _LEVEL,
     "edge_line": ("the top arris",),
     "leg_face": _ARRIS,
     "leg_edge": _ARRIS,
@@ -64,7 +65,7 @@ ANGLES_OFF: dict[str, tuple[str, ...]] = {
 """The lines and faces that each angle may be told off; all may be told off square, plumb or upright too."""
 FROM_SQUARE = {
     *("leg_edge", "saw_mitre", "saw_tilt", "saw_mitre_on_edge", "saw_tilt_on_edge"),
-    *("edge_twist", "brace_end_tilt", "brace_wedge"),
+    *("edge_twist", "brace_end_tilt", "brace_wedge", "board_lean"),
 }
 """Angles that numbers.json tells off square; the others it tells off the line or face."""
 

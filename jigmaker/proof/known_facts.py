@@ -19,11 +19,9 @@ from jigmaker.job.practice import (
     FENCE_SCREW,
     OFF_CENTRE_MM,
     PRACTICE,
-    SCREWS_SPARE,
     STOP_BOLT,
     fit_word,
 )
-from jigmaker.job.screw_sizes import screw_sizes
 from jigmaker.job.shop import Shop
 from jigmaker.proof.bevels import flanks_as_cut, needed_angles
 from jigmaker.proof.expected import board, directions, leg
@@ -39,14 +37,15 @@ from jigmaker.proof.figures import AsCut, Value
 from jigmaker.proof.gauges import KitAsCut, half_band
 from jigmaker.proof.holding import SCREW_CLEAR_MM
 from jigmaker.proof.jig import JigAsCut
+from jigmaker.proof.known_buying import bought_facts
 from jigmaker.proof.known_directions import jig_directions, timber_directions
+from jigmaker.proof.known_marking import marking_facts
 from jigmaker.proof.known_tape import tape_facts
 from jigmaker.proof.measured import Unmeasured, missing_finding
 from jigmaker.proof.records import ToldKit
 from jigmaker.units import text
 
 _SHOWN_DEG = 0.005 + 1e-6  # less is told as square
-_LEAST_HOLD_MM = 15.0  # a screw that reaches less far into the wood that holds it is no use
 
 Known = dict[str, Value]
 
@@ -75,8 +74,9 @@ class Facts:
             **_standing(job),
             **tape_facts(job, self.jig, shop),
             **_counts(job, self.told),
+            **bought_facts(job, self.told, shop),
+            **marking_facts(job),
             **_cutting(shop, self.told),
-            **_screws(job),
             **_flanks(self.kit),
         }
 
@@ -155,9 +155,11 @@ def _jig(jig: JigAsCut) -> Known:
     if not strips or not others:
         raise Unmeasured(missing_finding("housing jig", "kit.json places no fence, no back strip or nothing else"))
     floor = jig.plate("R").told.thickness_mm + standoff
+    stops = _stops(floor, figures["projection_mm"] - floor, shop)
     return {
         "angles.plate_tilt": figures["plate_tilt_deg"],
         "jig.plate_tilt": figures["plate_tilt_deg"],
+        "jig.board_lean": figures["plate_tilt_deg"],
         "jig.standoff": standoff,
         "jig.guide_offset": figures["guide_offset_mm"],
         "jig.slot_width": figures["slot_width_mm"],
@@ -168,8 +170,9 @@ def _jig(jig: JigAsCut) -> Known:
         "jig.sheet": shop.sheet.thickness_mm,
         "jig.throat": AsCut(job.top.width_mm + (min(strips) + min(others)) / 2),
         "jig.off_cut": AsCut(_off_cut(jig)),
-        "stops.before_last": _stops(floor, figures["projection_mm"] - floor, shop),
-        "stops.last": figures["projection_mm"],
+        "jig.stop_to_stop": AsCut(jig.stop_plane("R") - jig.stop_plane("L")),
+        "stops.before_last": stops,
+        **{f"stops.{number}": mm for number, mm in enumerate(stops, 1)},
     }
 
 
@@ -215,6 +218,7 @@ def _gauges(job: Job, shop: Shop) -> Known:
         "fit.as_cut_most": fit_word(most),
         **{f"foot_block.{count}": count * thick for count in range(1, 10)},
         **{f"foot_block.{count}_gap": count * thick - PRACTICE["practice.sliver"].mm for count in range(1, 10)},
+        **{f"layers.{count}": count for count in range(1, 10)},
     }
 
 
@@ -280,6 +284,7 @@ def _counts(job: Job, told: ToldKit) -> Known:
         found |= {f"{name}.length": high_x - low_x, f"{name}.width": high_y - low_y, f"{name}.name": part.name}
         found |= {f"{name}.needed": part.needed, f"{name}.spares": part.spares, f"{name}.thickness": part.thickness_mm}
         found |= {f"{name}.pieces": part.needed + part.spares}
+        found |= {f"{name}.mark": tuple(mark.text for mark in part.marks if mark.fact in ("name", "top"))}
     return found
 
 
@@ -304,29 +309,6 @@ def _cutting(shop: Shop, told: ToldKit) -> Known:
         "machine.circle_start": "right",
         "held.screwed": held["screw"],
         "held.taped": held["tape"],
-    }
-
-
-def _screws(job: Job) -> Known:
-    """Sizes as sold for wood so thick, of those that hold; two a joint, or one for a leg that comes out again. Where
-    they are marked must lie in the wood; how far from its edges, the pattern decides."""
-    sizes, n = screw_sizes(job.leg.thickness_mm, job.unit), job.trestles
-    found: Known = {}
-    for name, through in (("leg_screw", job.leg.thickness_mm), ("brace_screw", job.brace.thickness_mm)):
-        found[f"{name}.name"] = tuple(size.name for size in sizes if size.length_mm - through >= _LEAST_HOLD_MM)
-        found[f"{name}.count"] = (4 * n, 8 * n)
-        found[f"{name}.each"] = (4, 8)
-        found[f"{name}.spare"] = (ceil(4 * n * SCREWS_SPARE - 1e-9), ceil(8 * n * SCREWS_SPARE - 1e-9))
-        found[f"{name}.hole"] = sizes[0].clearance_hole_mm
-        found[f"{name}.pilot"] = sizes[0].pilot_mm
-        found[f"{name}.hard_pilot"] = sizes[0].hardwood_pilot_mm
-    room = 3 * sizes[0].diameter_mm
-    along = job.leg.horn_mm - job.top.thickness_mm / directions(job).down[2]
-    return found | {
-        "leg_screw.from_head": (job.leg.horn_mm, along),
-        "leg_screw.from_edge": (room, job.leg.width_mm - room),
-        "brace_screw.from_top": (room, job.brace.depth_mm - room),
-        "brace_screw.from_end": (0.0, expected_brace(job)["top_mm"] / 2),
     }
 
 

@@ -10,9 +10,12 @@ from jigmaker.proof.codes import SINCE_KIT_2
 from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.fit import Figures, judge_fit
 from jigmaker.proof.holding import Held, judge_holding
+from jigmaker.proof.known_files import file_facts
 from jigmaker.proof.machine_error import machine_of_kit, mean_findings
 from jigmaker.proof.moved_sheets import with_sheets_moved_back
+from jigmaker.proof.paper_findings import paper_findings
 from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.records import Folder
 
 UNREADABLE = 101
 """What cannot be read, or holds more than a kit can have, is not cut in numbers: it would take time without bound."""
@@ -53,8 +56,16 @@ def prove(files: Mapping[str, bytes], shop: Shop | None = None) -> Report:
         return Report(tuple(findings), len(folder.kit.parts), len(folder.files), None)
     held, loose = judge_holding(folder)
     fit, figures = judge_fit(folder)
-    findings = [_by_age(each, folder.kit.number) for each in findings + held + fit + mean_findings(machine)]
+    papers = _paper_findings(files, folder, figures)
+    findings = [_by_age(each, folder.kit.number) for each in findings + held + fit + papers + mean_findings(machine)]
     return Report(tuple(findings), len(folder.kit.parts), len(folder.files), figures, loose)
+
+
+def _paper_findings(files: Mapping[str, bytes], folder: Folder, figures: Figures | None) -> list[Finding]:
+    """What papers say wrongly; only a kit that could be measured can show it."""
+    if folder.kit.number < KIT_NUMBER or figures is None or not figures.known:
+        return []
+    return list(paper_findings(files, folder.job, folder.kit, figures.known | file_facts(folder)))
 
 
 def _by_age(finding: Finding, number: int) -> Finding:

@@ -5,6 +5,7 @@ from pathlib import Path
 from jigmaker.drawing.page import BOX, Document, Page
 from jigmaker.papers.bench import Bench, foot_of
 from jigmaker.papers.fact_table import fact_table, what_is_so
+from jigmaker.papers.named_words import document_with_names
 from jigmaker.papers.setup_sheets.sheet_pictures import sheet_pictures
 from jigmaker.papers.setup_sheets.sheet_tables import sheet_tables
 from jigmaker.papers.setup_sheets.sheet_text import Known, Operation, read_sheet
@@ -41,7 +42,7 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
     numbers = {name: f"{10 * (i + 1)}" for i, name in enumerate(OPERATIONS)}
     found = [(numbers.get(name, ""), operation) for name, operation in read.items() if operation]
     pages = [page for number, operation in found for page in _pages(operation, number)]
-    return Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages), foot_of(bench))
+    return document_with_names(Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages), foot_of(bench)))
 
 
 def sheet_text(name: str) -> str:

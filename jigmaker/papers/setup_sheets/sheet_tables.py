@@ -3,17 +3,18 @@
 from collections.abc import Callable
 from functools import partial
 
-from jigmaker.drawing.page import BOX, Block, Facts, Table, Words
+from jigmaker.drawing.page import BOX, Block, Facts, Table, Text, Words
 from jigmaker.job.practice import PRACTICE
 from jigmaker.papers.bench import Bench
+from jigmaker.papers.facts import joined, shown_as, told
 from jigmaker.papers.pictures.gluing import SCREW_NUMBERS
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
 from jigmaker.papers.setup_sheets.router_stops import router_stops
-from jigmaker.papers.wording import fine_text, rule_text
+from jigmaker.papers.wording import rule_text
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.standing.feet import FEET
 from jigmaker.trestle.fixings import fixings, leg_marks
-from jigmaker.units import caliper_text
+from jigmaker.units import Unit
 
 MOST_ROWS = 20
 """Trestles on one page of readings."""
@@ -35,7 +36,8 @@ def stops(bench: Bench) -> tuple[Block, ...]:
     """The projection at every stop of the turret."""
     layout, unit = lay_out_jigs(bench.kit.trestle, bench.kit.shop)[0], bench.unit
     found = router_stops(layout, bench.kit.shop.hand_router.stops)
-    shown = [*(fine_text(mm, unit) for mm in found[:-1]), caliper_text(found[-1], unit)]
+    shown = [told(f"stops.{i}", mm, "fine", unit) for i, mm in enumerate(found[:-1], 1)]
+    shown.append(told("jig.projection", found[-1], "caliper", unit))
     return (Facts(tuple((f"projection, stop {i}", figure) for i, figure in enumerate(shown, 1))),)
 
 
@@ -47,11 +49,11 @@ def gap_to_layers(bench: Bench) -> tuple[Block, ...]:
     steps = [s for part in bench.kit.parts for s in part.settings if s.name.startswith("scribing height")]
     rows = tuple(
         (
-            f"up to {fine_text(step.value - sliver, unit)}",
-            step.name.partition(", ")[2],
-            f"{fine_text(step.value, unit)} from floor to nose",
+            joined("up to ", told(f"foot_block.{count}_gap", step.value - sliver, "fine", unit)),
+            shown_as(f"layers.{count}", step.name.partition(", ")[2], "number"),
+            joined(told(f"foot_block.{count}", step.value, "fine", unit), " from floor to nose"),
         )
-        for step in steps[:_MOST_LAYERS]
+        for count, step in enumerate(steps[:_MOST_LAYERS], 1)
         if step.value > sliver
     )
     return (Table(("largest gap", "lay under the pencil", "scribing height"), rows),)
@@ -63,20 +65,28 @@ def screw_marks(bench: Bench) -> tuple[Block, ...]:
     rows = [
         (
             f"leg{' in ' + mark.hand if mark.hand else ''}: {SCREW_NUMBERS[mark.name]}, {mark.name}",
-            f"{rule_text(mark.from_head_mm, unit)} from the head's line as sawn",
-            f"{rule_text(mark.from_edge_mm, unit)} from the {mark.side} edge, from outside",
+            joined(_within("leg_screw.from_head", mark.from_head_mm, unit), " from the head's line as sawn"),
+            joined(
+                _within("leg_screw.from_edge", mark.from_edge_mm, unit),
+                *(" from the ", shown_as(f"leg_screw.{mark.name}_edge", mark.side, ""), " edge, from outside"),
+            ),
         )
         for mark in leg_marks(bench.kit.trestle)
     ]
     rows += [
         (
             f"brace, each end: {mark.name}",
-            f"{rule_text(mark.from_top_mm, unit)} from the top edge",
-            f"{rule_text(mark.from_end_mm, unit)} from the end line, outer face",
+            joined(_within("brace_screw.from_top", mark.from_top_mm, unit), " from the top edge"),
+            joined(_within("brace_screw.from_end", mark.from_end_mm, unit), " from the end line, outer face"),
         )
         for mark in (found.braces.marks if found.braces else ())
     ]
     return (Table(("screw", "square to the line named", "square to the edge named"), tuple(rows)),) if rows else ()
+
+
+def _within(name: str, mm: float, unit: Unit) -> Text:
+    """A place whose pattern is the maker's choice: the proof knows how far it may lie."""
+    return shown_as(name, rule_text(mm, unit), "within")
 
 
 def batch_readings(bench: Bench) -> tuple[Block, ...]:
