@@ -4,8 +4,7 @@ import re
 from collections.abc import Callable, Iterable
 
 from jigmaker.drawing.page import Link, Links, Words
-from jigmaker.making.full_size_files import ENDING as FULL_SIZE
-from jigmaker.making.naming import FINISHED, PARTS, SHEETS
+from jigmaker.making.naming import FINISHED, FULL_SIZE, PARTS, SHEETS
 from jigmaker.making.plan import Plan
 from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
 from jigmaker.papers.bench import Bench, Shown, shown

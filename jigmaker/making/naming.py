@@ -14,7 +14,7 @@ from jigmaker.units import MM_PER_INCH, fixed, text
 Format = Literal["dxf", "svg"]
 FORMATS: tuple[Format, ...] = ("dxf", "svg")
 
-PARTS, SHEETS, FINISHED = "parts/", "sheets/", "finished-size"
+PARTS, SHEETS, FINISHED, FULL_SIZE = "parts/", "sheets/", "finished-size", "-full-size"
 
 
 def part_stem(slug: str, part: Part, compensation: Compensation, shop: Shop) -> str:

@@ -1,28 +1,80 @@
-"""A Plan and the judge's Report in, everything that is read on paper or telephone out as named bytes.
+"""A Plan and the proof's Report in, everything that is read on paper or telephone out as named bytes.
 
 Papers follow the proof, because the index tells its verdict, and kit.json is written last, because it lists them.
 """
 
 from collections.abc import Callable, Mapping
 
+from jigmaker.drawing.page import Document
 from jigmaker.making import kit_json
-from jigmaker.making.boards_files import boards_files
-from jigmaker.making.cut_list_files import cut_list_files
-from jigmaker.making.drawing_files import drawing_files
-from jigmaker.making.full_size_files import full_size_files
 from jigmaker.making.index_file import NAME as INDEX
 from jigmaker.making.index_file import index_file
-from jigmaker.making.notes_files import notes_files
+from jigmaker.making.naming import FULL_SIZE
 from jigmaker.making.plan import Plan
 from jigmaker.making.proof_json import NAME as PROOF
 from jigmaker.making.proof_json import proof_json
-from jigmaker.making.setup_files import setup_files
+from jigmaker.papers.bench import Bench
+from jigmaker.papers.boards_page import board_rows, boards_document
+from jigmaker.papers.cut_list_page import cut_list_page, cut_list_rows
+from jigmaker.papers.drawings.drawing_set import drawing_set
+from jigmaker.papers.full_size.full_size_set import full_size_set
+from jigmaker.papers.notes_pages import notes_document
+from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.progress import counted
 from jigmaker.proof.prove import Report
+from jigmaker.writers.csv_rows import write_csv
+from jigmaker.writers.dxf_drawing import write_drawing_dxf
+from jigmaker.writers.html import write_html
+from jigmaker.writers.pdf import write_pdf
+from jigmaker.writers.pdf_pictures import write_picture_pdf
+from jigmaker.writers.pdf_printer_pages import write_printer_pages_pdf
+from jigmaker.writers.svg import write_svg
 
-PaperMaker = Callable[[Plan], Mapping[str, bytes]]
 
-PAPERS: tuple[PaperMaker, ...] = (
+def setup_files(plan: Plan) -> dict[str, bytes]:
+    """The set-up sheets, a page an operation."""
+    return _pages(plan, "set-up-sheets", setup_document(Bench(plan.kit, plan.sheets)))
+
+
+def cut_list_files(plan: Plan) -> dict[str, bytes]:
+    """The cut list, also as rows for a spreadsheet."""
+    bench = Bench(plan.kit, plan.sheets)
+    files = _pages(plan, "cut-list", Document(f"{plan.job.name}: cut list", (cut_list_page(bench),)))
+    return files | {f"papers/{plan.job.slug}-cut-list.csv": write_csv(cut_list_rows(bench))}
+
+
+def boards_files(plan: Plan) -> dict[str, bytes]:
+    """The cutting plan of the boards, also as rows; nothing where no boards were told."""
+    if not plan.boards:
+        return {}
+    files = _pages(plan, "boards", boards_document(Bench(plan.kit, plan.sheets), plan.boards))
+    return files | {f"papers/{plan.job.slug}-boards.csv": write_csv(board_rows(plan.boards, plan.job.unit))}
+
+
+def notes_files(plan: Plan) -> dict[str, bytes]:
+    """What matters, what else the plate does, how a trestle stands."""
+    return _pages(plan, "notes", notes_document(Bench(plan.kit, plan.sheets)))
+
+
+def drawing_files(plan: Plan) -> dict[str, bytes]:
+    """The dimensioned drawings: each as DXF at real size, as SVG and as PDF on its paper."""
+    files: dict[str, bytes] = {}
+    for name, picture in drawing_set(plan.kit).items():
+        stem = f"papers/drawings/{plan.job.slug}-{name}"
+        files[f"{stem}.dxf"] = write_drawing_dxf(picture, plan.job.unit)
+        files[f"{stem}.svg"] = write_svg(picture)
+        files[f"{stem}.pdf"] = write_picture_pdf(picture)
+    return files
+
+
+def full_size_files(plan: Plan) -> dict[str, bytes]:
+    """The templates at full size: one PDF in working order, on the paper in the printer."""
+    pages = [page for group in full_size_set(plan.kit).values() for page in group]
+    data = write_printer_pages_pdf(pages, f"{plan.job.name}: templates at full size")
+    return {f"papers/{plan.job.slug}{FULL_SIZE}.pdf": data}
+
+
+PAPERS: tuple[Callable[[Plan], Mapping[str, bytes]], ...] = (
     setup_files,
     cut_list_files,
     boards_files,
@@ -40,3 +92,9 @@ def with_papers(plan: Plan, report: Report, files: Mapping[str, bytes]) -> dict[
     others[INDEX] = index_file(plan, report, (*others, kit_json.NAME, PROOF))
     kit = kit_json.relisted(files[kit_json.NAME], others)
     return {kit_json.NAME: kit, **others, PROOF: proof_json(report)}
+
+
+def _pages(plan: Plan, name: str, document: Document) -> dict[str, bytes]:
+    """The same pages twice: to print on the shop's paper, and for a telephone or a screen."""
+    stem = f"papers/{plan.job.slug}-{name}"
+    return {f"{stem}.pdf": write_pdf(document, plan.shop.paper.page_mm), f"{stem}.html": write_html(document)}

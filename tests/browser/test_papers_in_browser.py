@@ -8,12 +8,10 @@ from pdf_pages import read_pdf
 from sample_jobs import DEMO, DEMO_SHOP
 from sample_pages import STRANGE_NAME
 
-from jigmaker.making.cut_list_files import cut_list_files
 from jigmaker.making.index_file import index_file
 from jigmaker.making.judge import Source
-from jigmaker.making.notes_files import notes_files
+from jigmaker.making.paper_files import cut_list_files, notes_files, setup_files
 from jigmaker.making.plan import Plan, plan
-from jigmaker.making.setup_files import setup_files
 from jigmaker.proof.prove import Report
 
 PAPERS = ("index", "set-up-sheets", "cut-list", "notes")

@@ -7,7 +7,7 @@ import ezdxf
 import pytest
 from sample_jobs import DEMO, DEMO_SHOP
 
-from jigmaker.making.drawing_files import drawing_files
+from jigmaker.making.paper_files import drawing_files
 from jigmaker.making.plan import Plan
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve

@@ -8,9 +8,8 @@ from pdf_pages import read_pdf, told
 from sample_jobs import DEMO, DEMO_SHOP
 
 from jigmaker.job.shop import Paper
-from jigmaker.making.full_size_files import full_size_files
 from jigmaker.making.index_file import index_file
-from jigmaker.making.paper_files import PAPERS
+from jigmaker.making.paper_files import PAPERS, full_size_files
 from jigmaker.making.plan import Plan
 from jigmaker.papers.full_size.full_size_set import templates
 from jigmaker.parts.kit import make_kit
