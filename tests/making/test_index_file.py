@@ -78,7 +78,7 @@ def test_every_file_of_the_demo_is_linked_once(demo_files):
 def test_an_inch_kit_is_told_in_inches():
     """Everything on its index, the words about paper too; but what a program shows is in the files' unit, here mm."""
     said = re.sub(r"<(style|svg).*?</\1>|<[^>]+>", " ", index_of(replace(DEMO, unit="in")), flags=re.DOTALL)
-    said, told = re.subn(r"measure in the file of sheet 1: [^;]*", "", said)
+    said, told = re.subn(r"measure in the file of the first sheet: [^;]*", "", said)
     assert told == 1 and re.findall(r"[0-9] ?(?:mm|cm³|kg|N)\b|millimet", said) == []
 
 
