@@ -117,9 +117,7 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
                 resaved.add((*key, files.owner.slug))
             exact.setdefault(key, {})[files.owner.slug] = tolerance if is_exact else MOVED_MM + ROUND_MM
         elif isinstance(files.owner, ToldSheet) and files.is_whole and name not in twins:
-            # A piece turned on such a bed has other lines than in its own file: its cuts are as wide as others there,
-            # and other arcs come nearest to its curves.
-            machine = folder.shop.machine
+            machine = folder.shop.machine  # a piece turned on a crooked bed has other lines than in its own file
             turns_with_bed = files.compensation == "included" and (machine.is_directed or machine.is_corrected)
             is_resaved = files.is_changed or any((*key, slug) in resaved for slug, _ in files.owner.pieces)
             letters = bent_letters(files, machine) if is_resaved and turns_with_bed else None

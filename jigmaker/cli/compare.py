@@ -1,0 +1,85 @@
+"""jigmaker compare: an old kit's folder and today's job in; which of its parts serve, what to set anew and cut, out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from jigmaker.cli.asked_options import job_argument, shop_option
+from jigmaker.cli.long_work import long_work
+
+if TYPE_CHECKING:
+    from jigmaker.job.job import Job
+    from jigmaker.making.compare import Comparison
+    from jigmaker.units import Unit
+
+_MOST_REASONS = 3
+
+
+@click.command("compare", short_help="Tell what of an old kit serves for today's job.")
+@click.argument("kit", metavar="KIT", type=click.Path(path_type=Path))
+@job_argument
+@shop_option
+def command(kit: Path, job: Path | None, shop: Path | None) -> None:
+    """Rout today's housings in numbers with the files of a kit that was cut before, and measure its other parts.
+
+    KIT is the folder that make wrote; JOB today's job. Sheet and machine are those of the kit's own shop file; the hand
+    router is that of --shop, or of shop.toml beside the job. Nothing is written. Exit code 1 when the jig cannot.
+    """
+    from jigmaker.cli.reading import read_asked
+    from jigmaker.cli.speech import say
+    from jigmaker.making.compare import compare
+    from jigmaker.making.folder_files import folder_files
+
+    files = folder_files(kit)
+    asked = read_asked(job, shop)
+    with long_work():
+        found = compare(files, asked.job, asked.shop.hand_router if asked.shop and not asked.is_demo else None)
+    named = "" if asked.is_demo else f" {asked.source.job_file}"
+    say(compared_lines(found, asked.job, named, click.format_filename(kit)))
+    if found.why_not:
+        click.get_current_context().exit(1)
+
+
+def compared_lines(found: Comparison, job: Job, job_file: str, kit: str) -> list[str]:
+    """The table. job_file: as it is typed after a command, with a blank before it."""
+    from jigmaker.cli.speech import row
+    from jigmaker.units import caliper_text, length_text
+
+    unit, was = job.unit, found.made_for
+    heights = f"{length_text(was.height_mm, unit)} high; today {job.name}, {length_text(job.height_mm, unit)} high"
+    lines = [*row("", f"{kit}: made for {was.name}, {heights}", column=0)]
+    lines += _jig_lines(found, unit)
+    for change in () if found.why_not else found.changes:
+        was_mm, now_mm = caliper_text(change.was_mm, unit), caliper_text(change.now_mm, unit)
+        now = f"{now_mm} now, was {was_mm}" if change.was_mm else f"{now_mm} thick"
+        lines += row("set", f"{change.name}: {now}.")
+    if found.serve:
+        lines += row("serve too", f"{', '.join(found.serve)}.")
+    if found.again:
+        only = " ".join(f"--only {slug}" for _, slug in found.again)
+        lines += row("cut again", f"{', '.join(name for name, _ in found.again)}:")
+        lines += [f"{'':<16}jigmaker make{job_file} --shop {Path(kit) / 'shop.toml'} {only}"]
+    if found.idle:
+        lines += row("no use for", f"{', '.join(found.idle)}.")
+    return lines
+
+
+def _jig_lines(found: Comparison, unit: Unit) -> list[str]:
+    """Why the jig cannot, or what it leaves between a leg and its walls, tape counted in."""
+    from jigmaker.cli.speech import row
+    from jigmaker.units import caliper_text
+
+    if found.why_not:
+        reasons = list(dict.fromkeys(f"{each.says}." for each in found.why_not))
+        more = len(reasons) - _MOST_REASONS
+        told = [*reasons[:_MOST_REASONS], *([f"and {more} more."] if more > 0 else [])]
+        return row("the jig", "cannot, as it is:", *told)
+    if found.figures is None:
+        return []
+    gaps = [gap for each in found.figures.housings for gap in (each.near_gap_mm, each.far_gap_mm)]
+    taped = sum(change.now_mm for change in found.changes if change.name.startswith("tape")) / 2
+    ends = dict.fromkeys(caliper_text(round(gap - taped, 3), unit) for gap in (min(gaps), max(gaps)))
+    return row("the jig", f"serves: housings routed with its files have a gap of {' to '.join(ends)} at each wall.")

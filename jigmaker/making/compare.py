@@ -1,0 +1,155 @@
+"""An old kit's files and today's job in, what of the kit serves for it out: parts, settings, or why the jig cannot.
+
+The proof is asked twice: what the jig does to today's board, with the settings that today's job wants; and what every
+other part measures against today's job. So the answer is that of files that were cut, not of drawings made anew. mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from jigmaker.errors import JobError
+from jigmaker.findings import Finding, errors_in
+from jigmaker.making.judge import check_job
+from jigmaker.making.numbers_json import all_numbers
+from jigmaker.parts.kit import make_kit
+from jigmaker.proof.fit import Figures, judge_fit
+from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.same_lines import CutBefore
+from jigmaker.trestle.solve import solve
+
+if TYPE_CHECKING:
+    from jigmaker.job.job import Job
+    from jigmaker.job.shop import HandRouter
+    from jigmaker.proof.records import Folder
+
+JIG = "housing jig"
+
+THICKEST_TAPE_MM = 0.5
+"""So much tape may lie on a wall of a slot; more gives way under the bush (common practice, no source)."""
+
+THICKEST_PACKER_MM = 40.0
+"""A thicker piece between board and stop is no stop any more (common practice, no source)."""
+
+_CRUMB = 0.002
+_WORDS = 600
+"""Codes from here on are about words and figures on parts and papers, which do not cut."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A setting that is another one today, mm: what it was for the kit's own job, what it is now."""
+
+    name: str
+    was_mm: float
+    now_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """What of an old kit serves for today's job.
+
+    changes: settings to change. why_not: what speaks against the jig, empty when it serves; figures: the housings as it
+    routs them. serve and again: names of parts, without those of the jig when that serves; again also those that the
+    kit does not have; idle: parts that today's job has no use for.
+    """
+
+    made_for: Job
+    changes: tuple[Change, ...]
+    why_not: tuple[Finding, ...]
+    figures: Figures | None
+    serve: tuple[str, ...]
+    again: tuple[tuple[str, str], ...]
+    idle: tuple[str, ...]
+
+
+def compare(files: Mapping[str, bytes], job: Job, router: HandRouter | None = None) -> Comparison:
+    """What of the kit in these files serves for the job, with the router that it was made for or another one.
+
+    Raises JobError when the kit cannot be read, is only some parts of one, or when the job cannot be.
+    """
+    folder = _whole_kit(files)
+    shop = folder.shop if router is None else replace(folder.shop, hand_router=router)
+    if errors := errors_in(check_job(job, shop)):
+        raise JobError([finding.sentence() for finding in errors])
+    made_for, today = folder.job, make_kit(solve(job), shop)
+    shifted, changes = _set_anew(folder, job)
+    folder = replace(folder, shop=shop)
+    before = CutBefore()
+    jig_findings, figures = _judged(folder, shifted, changes, before)
+    part_findings, _ = _judged(folder, job, (), before)
+    names = {part.name: part.slug for part in today.parts}
+    wrong = {finding.part for finding in part_findings}
+    has = {part.name: part.assembly for part in folder.kit.parts}
+    why_not = tuple(each for each in jig_findings if has.get(each.part, JIG) == JIG)
+    named = {each.part for each in why_not if each.part in has}  # else what is wrong is how they go together
+    others = [part for part in today.parts if part.assembly != JIG or why_not]
+    again = [
+        part
+        for part in others
+        if part.name not in has or part.name in wrong or (part.assembly == JIG and (part.name in named or not named))
+    ]
+    return Comparison(
+        made_for,
+        changes,
+        why_not,
+        figures,
+        tuple(part.name for part in others if part not in again),
+        tuple((part.name, part.slug) for part in again),
+        tuple(name for name in has if name not in names),
+    )
+
+
+def _whole_kit(files: Mapping[str, bytes]) -> Folder:
+    """The kit as the proof reads it."""
+    folder, findings = read_folder(files)
+    if folder is None:
+        raise JobError([finding.sentence() for finding in errors_in(findings)])
+    if not folder.kit.is_whole:
+        raise JobError("kit.json: holds some parts of a kit only; name the folder of the whole kit")
+    return folder
+
+
+def _set_anew(folder: Folder, job: Job) -> tuple[Job, tuple[Change, ...]]:
+    """The job as the kit's jig sees it once it is set for it, and what is set otherwise than for the kit's own job.
+
+    A piece between board and stop makes up for a larger inset, tape on a slot's walls for a narrower leg or clearance:
+    half of what the clearance is smaller on the near wall, the rest on the far one.
+    """
+    was, changes = folder.job, list[Change]()
+    depth = job.leg.thickness_mm - job.housing.reveal_mm - was.leg.thickness_mm + was.housing.reveal_mm
+    told = next((value for name, value, _ in folder.kit.settings if name == "projection"), None)
+    if told is not None and abs(depth) > _CRUMB:
+        changes.append(Change("projection", told, told + depth))
+    packer = job.inset_mm - was.inset_mm
+    if _CRUMB < packer <= THICKEST_PACKER_MM:
+        job = replace(job, inset_mm=was.inset_mm)
+        changes.append(Change("piece between board and stop", 0.0, packer))
+    near = (was.housing.clearance_mm - job.housing.clearance_mm) / 2
+    far = was.leg.width_mm - job.leg.width_mm + near
+    if min(near, far) > -_CRUMB and _CRUMB < max(near, far) <= THICKEST_TAPE_MM:
+        housing = replace(job.housing, clearance_mm=was.housing.clearance_mm)
+        job = replace(job, leg=replace(job.leg, width_mm=was.leg.width_mm), housing=housing)
+        walls = (("tape on the near wall", near), ("tape on the far wall", far))
+        changes += [Change(name, 0.0, thick) for name, thick in walls if thick > _CRUMB]
+    return job, tuple(changes)
+
+
+def _judged(
+    folder: Folder, job: Job, changes: tuple[Change, ...], before: CutBefore
+) -> tuple[list[Finding], Figures | None]:
+    """What the kit's files do to this job, its numbers worked out anew and the settings set as the changes say: errors,
+    but for words. before: pieces that were cut already.
+    """
+    numbers = {
+        group: {name: float(figure) for name, figure in held.items()}
+        for group, held in all_numbers(solve(job), folder.shop).items()
+        if isinstance(held, dict) and group not in ("job", "angles_off")
+    }
+    now = {change.name: change.now_mm for change in changes}
+    settings = tuple((name, now.get(name, value), unit) for name, value, unit in folder.kit.settings)
+    kit = replace(folder.kit, settings=settings)
+    found, figures = judge_fit(replace(folder, job=job, numbers=numbers, kit=kit), before)
+    return [finding for finding in errors_in(found) if finding.code < _WORDS], figures

@@ -1,0 +1,94 @@
+"""What of an old kit serves for another job, by its own files: a table of jobs, and a kit of the first version."""
+
+import io
+import zipfile
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from made_once import made
+from sample_jobs import DEMO
+
+from jigmaker.cli.main import jigmaker
+from jigmaker.errors import JobError
+from jigmaker.job.demo import demo_job_text
+from jigmaker.making.compare import compare
+from jigmaker.making.folder import write_folder
+
+LEG, HOUSING = DEMO.leg, DEMO.housing
+TIMBER = ("projection gauge", "leg gauge", "depth gauge")
+
+# job, does the jig serve, what is set anew (mm), what is cut again, and a reason by which it does not serve. A thicker
+# leg wants a deeper housing, and the router's cutter out by as much; a larger inset a piece between board and stop; a
+# narrower leg as much tape on the far wall. A smaller inset would want the stop inside the board.
+ROWS = {
+    "another height": (replace(DEMO, height_mm=600), {}, (), ""),
+    "thicker legs": (replace(DEMO, leg=replace(LEG, thickness_mm=34.0)), {"projection": 50.1}, TIMBER, ""),
+    "larger inset, narrower legs": (
+        replace(DEMO, inset_mm=130, leg=replace(LEG, width_mm=69.6)),
+        {"piece between board and stop": 10.0, "tape on the far wall": 0.4},
+        ("leg gauge", "housing plug"),
+        "",
+    ),
+    "wider legs": (
+        replace(DEMO, leg=replace(LEG, width_mm=72.0)),
+        {},
+        ("plate", "leg gauge", "housing plug"),
+        "plate: the opening off the near wall is 75.1500 mm, must be 77.1500 mm",
+    ),
+}
+
+
+@pytest.fixture(scope="module")
+def kit(quick_shop):
+    """The demo's kit without scored marks."""
+    return made(demo_job_text(), quick_shop.encode())
+
+
+@pytest.mark.parametrize(("job", "changes", "again", "reason"), ROWS.values(), ids=ROWS)
+def test_what_serves_follows_from_what_the_files_do(kit, job, changes, again, reason):
+    """Housings routed with the settings of today leave half the clearance at each wall."""
+    found = compare(kit, job)
+    assert {change.name: pytest.approx(change.now_mm, abs=0.001) for change in found.changes} == changes
+    assert tuple(name for name, _ in found.again) == again
+    assert [each.says for each in found.why_not][:1] == ([reason] if reason else [])
+    assert found.made_for.height_mm == 720
+    if not reason:
+        near = [each.near_gap_mm for each in found.figures.housings]
+        assert near == pytest.approx([HOUSING.clearance_mm / 2] * 4, abs=0.002)
+
+
+def test_a_kit_of_the_first_version_is_read_too(old_file):
+    """Its jig is that of today; one bevel plate stands where it had two, and a depth gauge is new."""
+    with zipfile.ZipFile(io.BytesIO(old_file("kit_1.zip"))) as packed:
+        files = {name: packed.read(name) for name in packed.namelist() if not name.endswith("/")}
+    found = compare(files, replace(DEMO, height_mm=650))
+    assert found.why_not == ()
+    assert "depth gauge" in dict(found.again)
+    assert "projection gauge" in found.serve
+
+
+def test_what_is_no_kit_is_refused(kit):
+    """And a job that cannot be is told as make tells it."""
+    with pytest.raises(JobError, match=r"kit\.json"):
+        compare({}, DEMO)
+    with pytest.raises(JobError, match="inset"):
+        compare(kit, replace(DEMO, inset_mm=440))
+
+
+def test_the_command_tells_what_to_type(kit, tmp_path):
+    """Exit code 0 where the jig serves, 1 where it cannot."""
+    write_folder(kit, tmp_path / "old")
+    text = demo_job_text().decode()
+    (tmp_path / "job.toml").write_text(text.replace("thickness = 32 ", "thickness = 34 "), "utf-8")
+    done = CliRunner().invoke(jigmaker, ["compare", str(tmp_path / "old"), str(tmp_path / "job.toml")])
+    said = " ".join(done.output.split())
+    assert done.exit_code == 0, done.output
+    assert "serves: housings routed with its files have a gap of 0.075 mm at each wall" in said
+    assert "set projection: 50.1 mm now, was 48.1 mm." in said
+    assert f"{Path('old') / 'shop.toml'} --only projection-gauge --only leg-gauge --only depth-gauge" in said
+    (tmp_path / "job.toml").write_text(text.replace("width = 70 ", "width = 72 "), "utf-8")
+    done = CliRunner().invoke(jigmaker, ["compare", str(tmp_path / "old"), str(tmp_path / "job.toml")])
+    assert done.exit_code == 1
+    assert "the jig cannot, as it is: plate: the opening off the near wall" in " ".join(done.output.split())
