@@ -34,15 +34,17 @@ def hidden_intervals(edges: Floats, corners: Floats, normals: Floats) -> list[li
     corners, normals = corners[facing], normals[facing]
     which_edge, which_triangle = _near_pairs(edges, corners)
     low, high = _clipped(edges[which_edge], corners[which_triangle], normals[which_triangle])
-    order = np.lexsort((high, low, which_edge))
+    order = np.lexsort((low, which_edge))
     order = order[high[order] > low[order]]
+    which_edge, low, high = which_edge[order], low[order], high[order]
+    # One starts where no earlier one of its edge reaches: edges are kept apart by twice an interval's greatest length.
+    reach = np.maximum.accumulate(high + 2 * which_edge)
+    starts = np.flatnonzero(np.concatenate([[True], (low + 2 * which_edge)[1:] > reach[:-1]])[: len(low)])
     found: list[list[Interval]] = [[] for _ in range(len(edges))]
-    for edge, start, end in zip(*(each[order].tolist() for each in (which_edge, low, high)), strict=True):
-        intervals = found[edge]
-        if intervals and start <= intervals[-1][1]:
-            intervals[-1] = (intervals[-1][0], max(end, intervals[-1][1]))
-        else:
-            intervals.append((start, end))
+    if len(starts):
+        joined = (which_edge[starts], low[starts], np.maximum.reduceat(high, starts))
+        for edge, start, end in zip(*(each.tolist() for each in joined), strict=True):
+            found[edge].append((start, end))
     return found
 
 

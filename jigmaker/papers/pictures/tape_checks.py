@@ -1,7 +1,7 @@
 """Where the tapes of the five checks run: Kit in, Picture out; plan from above, the whole from one end; paper mm."""
 
 from jigmaker.drawing.picture import Picture
-from jigmaker.drawing.projection import Body, project
+from jigmaker.drawing.projection import Body, DrawnBody, project
 from jigmaker.drawing.view import TOP, View
 from jigmaker.fit.tape_checks import TapeCheck, tape_checks
 from jigmaker.geometry.frames import Point
@@ -25,28 +25,30 @@ def tape_checks_picture(kit: Kit) -> Picture:
     checks = tape_checks(kit.trestle, kit.shop)
     numbered = [(f"{i} {check.name}", check) for i, check in enumerate(checks, 1)]
     in_plan = [one for one in numbered if one[1].key in _IN_PLAN]
-    plan = _laid(bodies, TOP, _PLAN_MM, 0.0)
-    names += _draw(canvas, bodies, TOP, plan, in_plan, "left")
+    seen = project(bodies, TOP)
+    plan = _laid(seen, _PLAN_MM, 0.0)
+    names += _draw(canvas, seen, TOP, plan, in_plan, "left")
     _name_feet(canvas, plan, [check for _, check in in_plan])
     names = [name for name in names if not _written_below(canvas, name)]
-    end = _laid(bodies, _FROM_END, _END_MM, _PLAN_MM + _GAP_MM)
-    names += _draw(canvas, bodies, _FROM_END, end, [one for one in numbered if one not in in_plan], "right")
+    seen = project(bodies, _FROM_END)
+    end = _laid(seen, _END_MM, _PLAN_MM + _GAP_MM)
+    names += _draw(canvas, seen, _FROM_END, end, [one for one in numbered if one not in in_plan], "right")
     name_beside(canvas, names, _COLUMN_MM)
     return canvas.picture("The five checks with a tape")
 
 
-def _laid(bodies: list[Body], view: View, wide_mm: float, x: float) -> Spot:
+def _laid(seen: list[DrawnBody], wide_mm: float, x: float) -> Spot:
     """The spot of a view from x on, its middle at y = 0."""
-    low_x, low_y, high_x, high_y = bounds_of_bodies(project(bodies, view))
+    low_x, low_y, high_x, high_y = bounds_of_bodies(seen)
     size = min(wide_mm / (high_x - low_x), _HIGH_MM / (high_y - low_y))
     return Spot(size, x - size * low_x, -size * (low_y + high_y) / 2)
 
 
 def _draw(
-    canvas: Canvas, bodies: list[Body], view: View, spot: Spot, checks: list[tuple[str, TapeCheck]], side: Side
+    canvas: Canvas, seen: list[DrawnBody], view: View, spot: Spot, checks: list[tuple[str, TapeCheck]], side: Side
 ) -> list[Name]:
     """The trestle in thin lines, the tapes over it in heavy ones; a name for each check."""
-    canvas.bodies(project(bodies, view), spot, (THIN, THIN))
+    canvas.bodies(seen, spot, (THIN, THIN))
     names = []
     for words, check in checks:
         ends = [tuple(spot.point(view.point(p)) for p in (line.start, line.end)) for line in check.lines]
