@@ -122,9 +122,11 @@ class Brush:
         line = self.canvas.beginText()
         line.setTextTransform(wider * cosine, wider * sine, -sine, cosine, *at)
         line.setFont(run.font or PLAIN, size_pt)
-        line.setTextRenderMode(mode)
+        if mode != NORMAL:
+            line.setTextRenderMode(mode)
         line.textOut(run.text)
-        line.setTextRenderMode(NORMAL)
+        if mode != NORMAL:
+            line.setTextRenderMode(NORMAL)
         self.canvas.drawText(line)
 
     def _unknown(self, at: tuple[float, float], size_pt: float) -> None:
