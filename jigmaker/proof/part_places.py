@@ -109,7 +109,7 @@ def _bevel(facts: Facts, part: Measured, mark: ToldMark) -> Here:
     x, y = middle(mark)
     low_x, low_y, high_x, high_y = part.cut.material.bounds
     row, side = "upper" if 2 * y > low_y + high_y else "lower", "right" if 2 * x > low_x + high_x else "left"
-    plates = [name for name in facts.kit.parts if name.startswith("bevel-plate")]
+    plates = sorted(name for name in facts.kit.parts if name.startswith("bevel-plate"))  # off the sheets in any order
     number = f"{plates.index(part.told.slug) + 1} OF {len(plates)}"
     angles = _flank_angles(facts, part, f"{row} {side}")
     return {"angle": angles, "complement": tuple(90 - angle for angle in angles), "number": number}
