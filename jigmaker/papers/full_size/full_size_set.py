@@ -1,7 +1,7 @@
 """All full-size paper of a job: a Kit in, its pages by what they are for out; mm as they come off the printer."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.printer_page import PrinterPage
@@ -108,17 +108,22 @@ def _laid_out(pictures: list[Picture], group: Group, paper: Paper, unit: Unit) -
     leaves = _leaves(group, paper)
     large = [picture for picture in pictures if not any(_fits(picture, leaf) for leaf in leaves)]
     small = [picture for picture in pictures if picture not in large]
-    packed = _packed(small, leaves[:2], group.title) + _packed(
-        [picture for picture in small if not any(_fits(picture, leaf) for leaf in leaves[:2])], leaves[2:], group.title
-    )
+    packed: list[_PackedPage] = []
+    for alike in (leaves[:2], leaves[2:4], leaves[4:]):
+        packed += _packed(small, alike, group.title)
+        small = [picture for picture in small if not any(_fits(picture, leaf) for leaf in alike)]
     return [*(_tiled_best(picture, group, paper, unit) for picture in large), *packed]
 
 
 def _leaves(group: Group, paper: Paper) -> list[Leaf]:
-    """What both families of paper have in common, upright and lying; then all of the shop's own paper."""
+    """What both families of paper have in common, upright and lying; then all of the shop's own paper, the bars where
+    both print them; then with the bars at its edge.
+    """
     sheets = [PrinterSheet(paper, lies) for lies in (False, True)]
-    areas = [(sheet, sheet.shared_field) for sheet in sheets] + [(sheet, sheet.field) for sheet in sheets]
-    return [Leaf(sheet, area, (group.words,)) for sheet, area in areas]
+    leaves = [Leaf(sheet, sheet.shared_field, (group.words,)) for sheet in sheets]
+    return leaves + [
+        Leaf(sheet, sheet.field, (group.words,), bars_at_edge=at_edge) for at_edge in (False, True) for sheet in sheets
+    ]
 
 
 def _fits(picture: Picture, leaf: Leaf) -> bool:
@@ -144,11 +149,11 @@ def _first_page(pictures: list[Picture], leaf: Leaf, title: str) -> _PackedPage:
 
 
 def _tiled_best(picture: Picture, group: Group, paper: Paper, unit: Unit) -> TiledTemplate:
-    """On one page of its own if that is enough; else upright or lying: what cuts no label, in fewer pages."""
+    """On one page of its own if that is enough; else upright or lying: what cuts no label, in fewer pages, and of these
+    what the other family of paper prints.
+    """
     words, leaves = (*picture.notes, group.words), _leaves(group, paper)
-    alone = [tiled(picture, Leaf(leaf.sheet, leaf.area, words)) for leaf in leaves]
-    joined = [
-        tiled(picture, Leaf(leaf.sheet, leaf.area, (*words, join_words(picture, unit)), has_map=True))
-        for leaf in leaves[2:]
-    ]
+    alone = [tiled(picture, replace(leaf, words=words)) for leaf in leaves]
+    joined_words = (*words, join_words(picture, unit))
+    joined = [tiled(picture, replace(leaf, words=joined_words, has_map=True)) for leaf in leaves]
     return min([each for each in alone if each.count == 1] or joined, key=lambda each: (len(each.adrift), each.count))

@@ -24,12 +24,16 @@ _TITLE_STEP = 7.0
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """A page to be drawn. `area`: where on it anything may lie; `words`: sentences under the title."""
+    """A page to be drawn. `area`: where on it anything may lie; `words`: sentences under the title.
+
+    `bars_at_edge`: the bars begin at the area's edge though narrower paper of the other family cuts them off there.
+    """
 
     sheet: PrinterSheet
     area: Bounds
     words: tuple[str, ...]
     has_map: bool = False
+    bars_at_edge: bool = False
 
     @property
     def room(self) -> Bounds:
@@ -90,7 +94,12 @@ class Leaf:
     @property
     def _foot_x(self) -> float:
         """Where the foot begins, at the right of the upright bars."""
-        return self.area[0] + BARS_MM[1] + _GAP_MM
+        return self._bars_x + BARS_MM[1] + _GAP_MM
+
+    @property
+    def _bars_x(self) -> float:
+        """Where the upright bars begin, so that paper of the other family prints them too."""
+        return self.area[0] if self.bars_at_edge else max(self.area[0], self.sheet.shared_field[0])
 
     @property
     def _beside(self) -> float:
@@ -120,14 +129,14 @@ class Leaf:
     def _foot_mm(self) -> float:
         lines = len(self._foot_lines) * LINE_MM
         if self._beside:
-            return max(BARS_MM[1], lines)
+            return max(BARS_MM[1] + self._above_edge, lines)
         return BARS_MM[1] + max(lines, self._above_edge)
 
     def _draw_foot(self, draft: Draft) -> None:
         """The upright bars from the corner up, the level ones beside them, words beside or below those."""
-        (low_x, low_y, _, _), keys = self.area, self.sheet.scale_names
+        low_y, keys = self.area[1], self.sheet.scale_names
         lines, beside = self._foot_lines, self._beside
         left = self._foot_x + BARS_MM[0] + _GAP_MM if beside else self._foot_x
         draft.words(lines, (left, low_y + (len(lines) - 1) * LINE_MM + 0.7))
         draw_bars(draft, (self._foot_x, low_y + self._foot_mm - BARS_MM[1]), 0.0, keys[0])
-        draw_bars(draft, (low_x + BARS_MM[1], low_y + self._above_edge), 90.0, keys[1])
+        draw_bars(draft, (self._bars_x + BARS_MM[1], low_y + self._above_edge), 90.0, keys[1])
