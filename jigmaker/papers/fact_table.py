@@ -265,6 +265,7 @@ def _standing(bench: Bench) -> Iterator[Fact]:
     yield Fact("as_glued.height", glued.job.height_mm, "rule")
     yield Fact("as_glued.along", glued.foot.spread_along_mm, "rule")
     yield Fact("as_glued.across", glued.foot.spread_across_mm, "rule")
+    yield Fact("press.play", 1.0, "fine")
     yield Fact("press.travel", travel_over_play(trestle), "rule")
     yield Fact("rock.of_winding", rock_of_winding(trestle, PRACTICE["limit.winding"].mm), "fine")
     yield Fact("brace.undercut", trestle.brace.thickness_mm * tan(radians(trestle.angles.brace_end_tilt_deg)), "fine")

@@ -236,6 +236,7 @@ def _standing(job: Job) -> Known:
         "as_glued.height": glued.height_mm,
         "as_glued.along": foot["spread_along_mm"],
         "as_glued.across": foot["spread_across_mm"],
+        "press.play": 1.0,
         "press.travel": _travel(job),
         "rock.of_winding": (max(soles) + min(soles)) * half_winding,
         "brace.undercut": job.brace.thickness_mm * tan(radians(expected_angles(job)["brace_end_tilt"])),

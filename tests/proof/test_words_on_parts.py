@@ -147,3 +147,11 @@ def hands_exchanged(plate):
 def codes(files):
     """Codes of the errors."""
     return {finding.code for finding in errors_in(list(prove(files).findings))}
+
+
+def test_bevel_plates_have_their_numbers_in_whatever_order_they_are_read():
+    """Sheets are filled by size: the second plate may come off the first of them."""
+    _, facts = demo("CNC, inches")
+    turned = replace(facts.kit, parts=dict(reversed(facts.kit.parts.items())))
+    assert {"bevel-plate-1", "bevel-plate-2"} < set(turned.parts)
+    assert mark_findings(Facts(turned, facts.jig, facts.told)) == mark_findings(facts)
