@@ -51,7 +51,7 @@ OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
     "housing.clearance": ({"housing.clearance_mm": 0.25}, {KIT, ROUTER, WASTE, ROUT, WORDS}),
     # Shallower housings, feet farther out, longer braces.
     # No glue, one screw that comes out; the demo's clearance is told either way.
-    "housing.joint": ({"housing.joint": "dry"}, {GLUE}),
+    "housing.joint": ({"housing.joint": "dry"}, {DRY, GLUE}),
     "housing.reveal": (
         {"housing.reveal_mm": 2.0},
         {STOCK, KIT, ROUTER, WASTE, ROUT, BRACES, *SPREAD},

@@ -227,3 +227,15 @@ def test_the_nose_is_at_the_leg(case):
 def test_pictures_are_of_a_size_for_files(case):
     """Collinear runs are one stroke: no picture has more than 500 lines."""
     assert max(len(picture_of(case, name).shapes) for name in PICTURES) < 500
+
+
+def test_sections_of_thick_timber_leave_room_below_them():
+    """A board no wider than its legs are: drawn as wide as the demo's, its sections would take half a sheet."""
+    high = picture_of("demo", "stock").height_mm
+    thick = replace(
+        DEMO,
+        top=replace(DEMO.top, width_mm=95.0),
+        leg=replace(DEMO.leg, width_mm=95.0, thickness_mm=45.0),
+        housing=replace(DEMO.housing, reveal_mm=9.0),
+    )
+    assert stock_picture(solve(thick)).height_mm < high + 2.0

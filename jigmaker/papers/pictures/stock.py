@@ -6,7 +6,7 @@ from jigmaker.papers.pictures.names import Name, name_beside
 from jigmaker.papers.wording import size
 from jigmaker.trestle.records import Trestle
 
-_WIDE_MM, _COLUMN_MM, _GAP_MM = 58.0, 48.0, 9.0
+_WIDE_MM, _HIGH_MM, _COLUMN_MM, _GAP_MM = 58.0, 46.0, 48.0, 9.0  # high: all sections together
 _LOOP_MM = 5.0  # height of the face mark
 
 
@@ -18,7 +18,9 @@ def stock_picture(trestle: Trestle) -> Picture:
         ("leg", job.leg.width_mm, job.leg.thickness_mm, "datum face: either wide face, legs have no hand"),
         ("brace", job.brace.depth_mm, job.brace.thickness_mm, "datum face: the inside face"),
     )
-    scale = _WIDE_MM / max(wide for _, wide, _, _ in sections)
+    scale = min(
+        _WIDE_MM / max(wide for _, wide, _, _ in sections), _HIGH_MM / sum(thick for _, _, thick, _ in sections)
+    )
     names, y = list[Name](), 0.0
     for name, wide, thick, datum in sections:
         y -= thick * scale
