@@ -4,6 +4,9 @@ On parts the mark is changed as the maker hands it on, before anything is writte
 papers the text is changed in the folder and its hash renewed: then nothing shows that it was changed.
 """
 
+import csv
+import html
+import io
 from dataclasses import replace
 
 from jigmaker.geometry.outline import Stroke, piece
@@ -148,3 +151,129 @@ def _mirrored(stroke, about):
     return Stroke(
         tuple(piece((about - s.start[0], s.start[1]), (about - s.end[0], s.end[1]), -s.bulge) for s in stroke.segments)
     )
+
+
+_SHEETS, _CUT_LIST, _NOTES = "set-up-sheets.html", "cut-list.html", "notes.html"
+_INDEX, _CSV = "index.html", "cut-list.csv"
+
+# Which demo, paper, fact by its full name, what it says, what is put there, the code. In the rows of the list for
+# spreadsheets a name is the row's and the column's.
+PAPERS = (
+    ("laser, mm", _SHEETS, "said.R", "R", "L", 601),
+    ("laser, mm", _SHEETS, "said.L", "L", "R", 601),
+    ("laser, mm", _SHEETS, "rout.stop_R", "right", "left", 601),
+    ("laser, mm", _SHEETS, "rout.stop_L", "left", "right", 601),
+    ("laser, mm", _SHEETS, "rout.end_R", "right", "left", 601),
+    ("laser, mm", _SHEETS, "rout.mask_R", "L", "R", 601),
+    ("laser, mm", _SHEETS, "rout.mask_L", "R", "L", 601),
+    ("laser, mm", _SHEETS, "rout.feed_R", "clockwise", "anticlockwise", 601),
+    ("laser, mm", _SHEETS, "rout.park", "front", "rear", 601),
+    ("laser, mm", _SHEETS, "jig.fence_side", "toward you", "away from you", 601),
+    ("laser, mm", _SHEETS, "jig.push", "outward", "inward", 601),
+    ("laser, mm", _SHEETS, "jig.notch", "upward", "downward", 601),
+    ("laser, mm", _SHEETS, "saw.face_down", "outer", "inner", 601),
+    ("laser, mm", _SHEETS, "saw.mitre", "foot", "head", 601),
+    ("laser, mm", _SHEETS, "saw.tilt", "head", "foot", 601),
+    ("laser, mm", _SHEETS, "saw_edge.outer_face", "toward you", "away from you", 601),
+    ("laser, mm", _SHEETS, "saw_brace.shorter_face", "outside", "inside", 601),
+    ("laser, mm", _SHEETS, "housing.deeper_face", "top", "bottom", 601),
+    ("laser, mm", _SHEETS, "housing.wall_runs", "toward", "away from", 601),
+    ("laser, mm", _SHEETS, "foot.R", "right", "left", 601),
+    ("laser, mm", _SHEETS, "foot.L", "left", "right", 601),
+    ("laser, mm", _SHEETS, "machine.zero", "left", "right", 601),
+    ("laser, mm", _SHEETS, "said.near wall", "near wall", "far wall", 601),
+    ("laser, mm", _SHEETS, "said.top face", "top face", "bottom face", 601),
+    ("laser, mm", _SHEETS, "jig.projection:caliper", "48.1 mm", "50.1 mm", 602),
+    ("laser, mm", _SHEETS, "leg.cut_length:rule", "756 mm", "656 mm", 602),
+    ("laser, mm", _SHEETS, "leg.cut_length:rule", "756 mm", '756"', 602),
+    ("laser, mm", _SHEETS, "housing.start_top:rule", "120 mm", "120.5 mm", 602),
+    ("laser, mm", _SHEETS, "plug.low:caliper", "70.075 mm", "70.08 mm", 602),
+    (
+        *("laser, mm", _SHEETS, "angles.saw_mitre:angle", "11.75° off square (78.25° off the arris)"),
+        *("78.25° off square (11.75° off the arris)", 602),
+    ),
+    (
+        *("laser, mm", _SHEETS, "angles.saw_tilt:angle", "12.00° off upright (78.00° off the table)"),
+        *("12.00° off the table (78.00° off upright)", 602),
+    ),
+    ("laser, mm", _SHEETS, "tape.diagonals:rule", "1058 mm", "1068 mm", 602),
+    (
+        "laser, mm",
+        _SHEETS,
+        "tape.along.between",
+        "near R to far L; near L to far R",
+        "near R to far R; near L to far L",
+        601,
+    ),
+    ("laser, mm", _SHEETS, "batch.housings_a_hand:number", "12 housings", "24 housings", 602),
+    ("laser, mm", _SHEETS, "limit.projection:limit", "±0.1 mm", "±0.5 mm", 603),
+    ("laser, mm", _SHEETS, "practice.chamfer:given", "3 mm", "30 mm", 603),
+    ("laser, mm", _SHEETS, "leg_screw.pilot:given", "2.5 mm", "5 mm", 602),
+    ("laser, mm", _SHEETS, "flank.leg_face", "flank LEG FACE", "flank LEG EDGE", 601),
+    ("laser, mm", _CUT_LIST, "leg.blank:given", "777.33 mm", "677.33 mm", 602),
+    ("laser, mm", _CUT_LIST, "cut.leg.batch:number", "24", "20", 602),
+    ("laser, mm", _CUT_LIST, "part.plate.length:given", "448 mm", "484 mm", 602),
+    ("laser, mm", _CUT_LIST, "leg_screw.name", "5.0 × 70", "5.0 × 35", 601),
+    ("laser, mm", _CUT_LIST, "stock.1.thickness:given", "9.1 mm", "9 mm", 602),
+    ("laser, mm", _NOTES, "marking.edge.near.datum_end.from:given", "119.92 mm", "129.92 mm", 602),
+    ("laser, mm", _NOTES, "marking.top_face.far.other_end.to:given", "707.01 mm", "192.99 mm", 602),
+    ("laser, mm", _NOTES, "housing.depth_bottom:given", "23.15 mm", "32.71 mm", 602),
+    ("laser, mm", _INDEX, "housing.depth_square:chain", "32.00 mm", "32.71 mm", 602),
+    ("laser, mm", _INDEX, "angles.leg_face:angle", "11.75° off square", "12.25° off square", 602),
+    ("laser, mm", _INDEX, "trestle.height:given", "720 mm", "270 mm", 602),
+    ("laser, mm", _INDEX, "foot.beyond_end:rule", "33 mm", "153 mm", 602),
+    ("laser, mm", _INDEX, "standing.end", "inside", "outside", 601),
+    ("laser, mm", _SHEETS, "leg.cut_length:rule", "name", "leg.lenght:rule", 604),
+    ("laser, mm", _CSV, "leg / length, mm", "777.33", "677.33", 602),
+    ("laser, mm", _CSV, "leg / total", "25", "24", 602),
+    ("laser, mm", _CSV, "brace / width, mm", "110", "18", 602),
+    ("laser, mm", _CSV, "plate / thickness, mm", "9.1", "19.1", 602),
+    ("laser, mm", _CSV, "mask for slot R / what", "mask for slot R", "mask for slot L", 606),
+    ("laser, mm", _CSV, "top board / kind", "timber", "lumber", 606),
+    ("CNC, inches", _SHEETS, "rout.stop_R", "right", "left", 601),
+    ("CNC, inches", _SHEETS, "rout.stop_L", "left", "right", 601),
+    ("CNC, inches", _SHEETS, "said.L", "L", "R", 601),
+    ("CNC, inches", _SHEETS, "machine.turn", "anticlockwise", "clockwise", 601),
+    ("CNC, inches", _SHEETS, "jig.projection:caliper", '1.6463"', '1.6563"', 602),
+    ("CNC, inches", _SHEETS, "jig.projection:caliper", '1.6463"', "41.815 mm", 602),
+    ("CNC, inches", _SHEETS, "leg.cut_length:rule", '31 9/16"', '30 9/16"', 602),
+    ("CNC, inches", _SHEETS, "machine.passes:number", "4 passes", "2 passes", 602),
+    ("CNC, inches", _SHEETS, "limit.depth:limit", '±0.008"', '±0.08"', 603),
+    ("CNC, inches", _CUT_LIST, "brace.bottom:given", '7 25/64"', '7 52/64"', 602),
+    ("CNC, inches", _CUT_LIST, "part.bearer.mark", "BE", "EB", 601),
+    (
+        "CNC, inches",
+        _NOTES,
+        "angles.rake:angle",
+        "76.00° off the top arris (14.00° off square)",
+        "14.00° off the top arris",
+        602,
+    ),
+    ("CNC, inches", _INDEX, "files.reference_size:file", "18.9449 in", "18.0699 in", 602),
+    ("CNC, inches", _CSV, "leg / length, in", "32.4506", "28.4506", 602),
+    ("CNC, inches", _CSV, "top board / length of board for all, in", "72.252", "36.126", 602),
+)
+
+
+def paper_with(data, name, old, new):
+    """A paper with one fact's words changed, or its name where `old` is "name"."""
+    if " / " in name:
+        return _list_with(data.decode("utf-8-sig"), *name.split(" / "), old, new)
+    text, fact = data.decode(), html.escape(name)
+    if old == "name":
+        changed = text.replace(f'<span data-fact="{fact}">', f'<span data-fact="{new}">', 1)
+    else:
+        start = f'<span data-fact="{fact}">'
+        changed = text.replace(f"{start}{html.escape(old)}</span>", f"{start}{html.escape(new)}</span>", 1)
+    assert changed != text, f"{name} does not say {old!r}"
+    return changed.encode()
+
+
+def _list_with(text, what, column, old, new):
+    rows = list(csv.reader(io.StringIO(text, newline="")))
+    row, at = next(row for row in rows if row[1] == what), rows[0].index(column)
+    assert row[at] == old, row
+    row[at] = new
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\r\n").writerows(rows)
+    return out.getvalue().encode("utf-8-sig")

@@ -6,6 +6,7 @@ Every cut file's contours are those that the machine's files are drawn from; kit
 from dataclasses import replace
 
 from jigmaker.cutting.compensate import compensate
+from jigmaker.cutting.holding import holdings, is_told
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
@@ -37,8 +38,15 @@ def folder_of(job, shop, forms=("dxf",), with_sheets=True):
             for form in forms:
                 name = f"{sheet.name}-{compensation.replace(' ', '-')}.{form}"
                 files[name] = _read(name, form, cut, shop)
-                told.setdefault(sheet.name, []).append(ToldFile(name, compensation, cut.tool_mm, cut.offset_mm))
-    parts = tuple(told_part(part, tuple(told[part.slug])) for part in kit.parts)
+                square = cut.square_at is not None and shop.layers["note"].write
+                told.setdefault(sheet.name, []).append(
+                    ToldFile(name, compensation, cut.tool_mm, cut.offset_mm, has_square=square)
+                )
+    held = {each.part.slug: each.how for each in holdings(kit.parts, shop.machine)}
+    parts = tuple(
+        replace(told_part(part, tuple(told[part.slug])), held_by=held[part.slug] if is_told(shop.machine) else "")
+        for part in kit.parts
+    )
     told_sheets = tuple(_sheet(sheet, tuple(told[sheet.name])) for sheet in sheets)
     numbers = {
         key: value for key, value in all_numbers(kit.trestle, shop).items() if isinstance(value, dict) and key != "job"

@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
+from jigmaker.drawing.page import Text
 from jigmaker.drawing.picture import Picture
+from jigmaker.papers.facts import Fact, tell
 from jigmaker.parts.kit import Kit
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.units import Unit, length_text
@@ -35,11 +37,13 @@ def shown(picture: Picture, words: str) -> Shown:
     return picture, min(picture.width_mm, _WIDEST_MM), words
 
 
-def foot_of(bench: Bench) -> str:
+def foot_of(bench: Bench) -> Text:
     """What stands at the foot of every page: whose kit it is, and who has the last word."""
     job = bench.kit.trestle.job
-    batch = f"{job.trestles} trestles" if job.trestles > 1 else "1 trestle"
-    return (
-        f"Kit for {batch} {bench.length(job.height_mm)} high. "
-        "Local rules, and people licensed for the work, have the last word."
+    facts = (Fact("batch.trestles", job.trestles, "number"), Fact("trestle.height", job.height_mm, "given"))
+    return tell(
+        "Kit for {batch.trestles:trestle} {trestle.height} high. "
+        "Local rules, and people licensed for the work, have the last word.",
+        {fact.name: fact for fact in facts},
+        bench.unit,
     )

@@ -25,7 +25,7 @@ from jigmaker.drawing.page import (
 WORDS = re.compile(
     r"\b(?:(?:[Tt]op|[Bb]ottom|[Ii]nside|[Oo]utside|[Oo]uter|[Ii]nner|[Ww]ide) faces?|[Nn]arrow edges?"
     r"|(?:[Nn]ear|[Ff]ar) (?:wall|end|edge|line|[RL]\b)s?|(?:[Dd]atum|[Oo]ther) end"
-    r"|(?:[Tt]op|[Bb]ottom|[Ii]nner|[Oo]uter) arris(?:es)?|(?:low|high) end|[RL])\b"
+    r"|(?:[Tt]op|[Bb]ottom|[Ii]nner|[Oo]uter) arris(?:es)?|(?:low|high) end|right of all|above all|[RL])\b"
 )
 """What is named "said." and the words."""
 

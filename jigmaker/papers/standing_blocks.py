@@ -3,8 +3,9 @@
 Lengths in the user's unit; nothing is said of loads, which depend on wood, joints and floor.
 """
 
-from jigmaker.drawing.page import Block, Figures, Heading, Words
+from jigmaker.drawing.page import Block, Figures, Heading, Text, Words
 from jigmaker.papers.bench import Bench, shown
+from jigmaker.papers.facts import joined, shown_as, told
 from jigmaker.papers.pictures.footprint import footprint_picture
 from jigmaker.papers.wording import rule_text
 from jigmaker.standing.stability import Stability, stability_of
@@ -22,19 +23,25 @@ def standing_blocks(bench: Bench) -> tuple[Block, ...]:
     )
 
 
-def _tips(found: Stability, bench: Bench) -> str:
-    parts = []
-    for name, mm in (("end", found.end_mm), ("edge", found.side_mm)):
-        where = "inside" if mm >= 0 else "outside"
-        parts.append(f"the board's {name} lies {rule_text(abs(mm), bench.unit)} {where} the line between the feet")
-    return (
-        f"On a level floor {' and '.join(parts)}; weight or a push that comes outside that line tips the trestle. It "
-        "tips sooner on a floor that falls, and a push at the top counts for more than one lower down: keep weight "
-        "between the feet."
+def _tips(found: Stability, bench: Bench) -> Text:
+    parts = [
+        joined(
+            f"the board's {name} lies ",
+            told(f"foot.beyond_{name}", abs(mm), "rule", bench.unit),
+            " ",
+            shown_as(f"standing.{name}", "inside" if mm >= 0 else "outside", ""),
+            " the line between the feet",
+        )
+        for name, mm in (("end", found.end_mm), ("edge", found.side_mm))
+    ]
+    return joined(
+        *("On a level floor ", parts[0], " and ", parts[1]),
+        "; weight or a push that comes outside that line tips the trestle. It tips sooner on a floor that falls, and a "
+        "push at the top counts for more than one lower down: keep weight between the feet.",
     )
 
 
-def _stacked(stacked: Stacking, bench: Bench) -> str:
+def _stacked(stacked: Stacking, bench: Bench) -> Text:
     """The pitch, what meets, and what room the whole batch takes."""
     job, foot, unit = bench.kit.trestle.job, bench.kit.trestle.foot, bench.unit
     nested = (
@@ -43,11 +50,18 @@ def _stacked(stacked: Stacking, bench: Bench) -> str:
         else "They do not nest: one only stands on the other's top"
     )
     meets = " and ".join(f"{upper} on {lower}" for upper, lower in stacked.meets)
-    floor = f"{rule_text(foot.spread_along_mm, unit)} × {rule_text(foot.spread_across_mm, unit)}"
     room = (
-        f" All {job.trestles} in one stack are {rule_text(stacked.stack_mm(job.trestles), unit)} high and take {floor} "
-        "of floor; two lower stacks are safer than one that is taller than you reach."
+        (
+            *(" All ", told("batch.trestles", job.trestles, "number", unit)),
+            f" in one stack are {rule_text(stacked.stack_mm(job.trestles), unit)} high and take ",
+            *(told("foot.spread_along", foot.spread_along_mm, "rule", unit), " × "),
+            *(
+                told("foot.spread_across", foot.spread_across_mm, "rule", unit),
+                " of floor; two lower stacks are safer ",
+            ),
+            "than one that is taller than you reach.",
+        )
         if job.trestles > 1
-        else ""
+        else ()
     )
-    return f"{nested}{': ' + meets if meets else ''}.{room}"
+    return joined(nested, f": {meets}" if meets else "", ".", *room)

@@ -229,7 +229,7 @@ def as_glued(job: Job) -> Job:
 
 def _standing(job: Job) -> Known:
     """The trestle before its feet are levelled, and what makes it rock."""
-    glued, foot = as_glued(job), expected_foot(as_glued(job))
+    glued, foot, foot_now = as_glued(job), expected_foot(as_glued(job)), expected_foot(job)
     soles = [p[1] for p in leg(job).corners if p[2] < -job.height_mm + 1e-6]
     half_winding = PRACTICE["limit.winding"].mm / job.top.width_mm
     return {
@@ -241,8 +241,10 @@ def _standing(job: Job) -> Known:
         "rock.of_winding": (max(soles) + min(soles)) * half_winding,
         "brace.undercut": job.brace.thickness_mm * tan(radians(expected_angles(job)["brace_end_tilt"])),
         "brace.each_end": (expected_brace(job)["bottom_mm"] - expected_brace(job)["top_mm"]) / 2,
-        "foot.beyond_end": abs(expected_foot(job)["spread_along_mm"] - job.top.length_mm) / 2,
-        "foot.beyond_edge": abs(expected_foot(job)["spread_across_mm"] - job.top.width_mm) / 2,
+        "foot.beyond_end": abs(foot_now["spread_along_mm"] - job.top.length_mm) / 2,
+        "foot.beyond_edge": abs(foot_now["spread_across_mm"] - job.top.width_mm) / 2,
+        "standing.end": "inside" if foot_now["spread_along_mm"] >= job.top.length_mm else "outside",
+        "standing.edge": "inside" if foot_now["spread_across_mm"] >= job.top.width_mm else "outside",
         "leg.slope": expected_leg(job)["blank_mm"] - expected_leg(job)["cut_length_mm"],
     }
 

@@ -24,7 +24,7 @@ _SAID = "said."
 SAID = re.compile(
     "(?:[Tt]op|[Bb]ottom|[Ii]nside|[Oo]utside|[Oo]uter|[Ii]nner|[Ww]ide) faces?|[Nn]arrow edges?"
     "|(?:[Nn]ear|[Ff]ar) (?:wall|end|edge|line|[RL])s?|(?:[Dd]atum|[Oo]ther) end"
-    "|(?:[Tt]op|[Bb]ottom|[Ii]nner|[Oo]uter) arris(?:es)?|(?:low|high) end|[RL]"
+    "|(?:[Tt]op|[Bb]ottom|[Ii]nner|[Oo]uter) arris(?:es)?|(?:low|high) end|right of all|above all|[RL]"
 )
 """Words of hands, faces, ends and walls that stand in sentences alike for every job, named "said." and the words."""
 
