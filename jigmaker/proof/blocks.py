@@ -85,7 +85,7 @@ def pad_findings(kit: KitAsCut) -> Iterator[Finding]:
 
 def taper_findings(kit: KitAsCut) -> Iterator[Finding]:
     """One in twenty from the thin end on, which lies as far from the grip's end as the scale is long: they are laid on
-    each other flush at the grip, and the scale's scores are told from its other end.
+    each other flush at the grip, and the scale's scores are told from its other end. The gauge of kit 1 has no grip.
     """
     gauge = kit.part("taper-gauge")
     floor, slope = gauge.edge("edge on the floor"), gauge.edge("slope")
@@ -96,8 +96,9 @@ def taper_findings(kit: KitAsCut) -> Iterator[Finding]:
     ends = sorted(abs(floor.left(p)) for p in (slope.start, slope.end))
     if thin is None or abs(ends[0] - thin) > EXACT_MM:
         yield off_finding(338, gauge.told.name, "thin end", "the thin end", ends[0], thin or 0.0)
-    scale = kit.part("taper-scale")
-    reach = scale.across("left end", "right end")
+    if kit.number < KIT_NUMBER and not gauge.names("end of the grip"):
+        return
+    reach = kit.part("taper-scale").across("left end", "right end")
     yield from across_findings(gauge, "thin end", "end of the grip", "the thin end's way from the grip's", reach, 338)
 
 
