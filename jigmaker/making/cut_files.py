@@ -10,6 +10,7 @@ from jigmaker.cutting.cut_sheet import Compensation, Correction, CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import TooNarrow
 from jigmaker.geometry.frames import Point
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.making.naming import FORMATS, line_words, part_stem, sheet_stem
 from jigmaker.making.plan import Plan, compensations
@@ -27,6 +28,7 @@ class CutFile:
 
     `operations` are those that the file holds lines of, the note aside, which is square and crosses; `shapes`
     counts the lines of each, and of the note, as they follow one another. `screws_at`: middles of the note's crosses.
+    cut_mm: the way along all contours of the whole sheet that are cut through; pierces: how many those are.
     """
 
     name: str
@@ -41,6 +43,8 @@ class CutFile:
     correction: Correction | None = None
     has_square: bool = False
     screws_at: tuple[Point, ...] = ()
+    cut_mm: float = 0.0
+    pierces: int = 0
 
 
 def cut_files(plan: Plan) -> tuple[CutFile, ...]:
@@ -93,6 +97,8 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
     """All operations in one file, or a file for each in cutting order; of each file the DXF before the SVG."""
     counts = shape_counts(cut, whole, shop)
     parted = operations_apart(whole, counts, shop)
+    through = [each.shape for each in cut.contours if each.operation in ("inner", "outer")]
+    cut_mm = sum(shape.length for shape in through if not isinstance(shape, Strokes))
     pictures = [("", tuple(parted), whole)]
     if shop.files.operations == "apart" and not is_for_cad:
         pictures = [(f"-{operation}", (operation,), picture) for operation, picture in parted.items()]
@@ -115,6 +121,8 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
                 correction=cut.correction,
                 has_square=has_square(cut, shop),
                 screws_at=cut.screws_at if shop.layers["note"].write else (),
+                cut_mm=cut_mm,
+                pierces=len(through),
             )
 
 

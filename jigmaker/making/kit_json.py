@@ -149,6 +149,7 @@ def _axis(axis: Vector) -> list[Decimal]:
 def _sheet(sheet: Sheet, cut_files: Sequence[CutFile], shop: Shop) -> dict[str, Any]:
     screws = next((list(made.screws_at) for made in cut_files if made.sheet == sheet.name), [])
     pieces = [(placed.part.slug, placed.sheet_from_part) for placed in sheet.placed]
+    cut_mm, pierces = next((made.cut_mm, made.pierces) for made in cut_files if made.sheet == sheet.name)
     return {
         "name": sheet.name,
         "length_mm": sheet.length_mm,
@@ -157,6 +158,8 @@ def _sheet(sheet: Sheet, cut_files: Sequence[CutFile], shop: Shop) -> dict[str, 
             {"part": slug, "x_mm": frame.x, "y_mm": frame.y, "turn_deg": frame.turn_deg} for slug, frame in pieces
         ],
         "files": _files_of(sheet.name, cut_files),
+        "cut_mm": cut_mm,
+        "pierces": pierces,
         **({"screws_mm": [list(at) for at in screws]} if shop.machine.kind == "cnc" else {}),
     }
 

@@ -7,6 +7,7 @@ from jigmaker.findings import Finding
 from jigmaker.making.json_text import json_text
 from jigmaker.making.ownership import PROOF as NAME
 from jigmaker.making.ownership import sealed
+from jigmaker.proof.fit import Figures
 from jigmaker.proof.prove import Report
 
 __all__ = ["NAME", "proof_json"]
@@ -22,10 +23,15 @@ def proof_json(report: Report) -> bytes:
             "files": report.files,
             "findings": [_finding(finding) for finding in report.findings],
             "held_without_bridge": [asdict(held) for held in report.loose],
-            "figures": _plain_keys(asdict(report.figures)) if report.figures else None,
+            "figures": _figures(report.figures) if report.figures else None,
         }
     )
     return sealed(told)
+
+
+def _figures(figures: Figures) -> Any:
+    """All but what the words on parts and papers are judged by, which is for the proof alone."""
+    return _plain_keys({name: value for name, value in asdict(figures).items() if name != "known"})
 
 
 def _plain_keys(data: Any) -> Any:

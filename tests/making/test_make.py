@@ -1,5 +1,6 @@
 """What make gives: which files, what kit.json says of them, and the same bytes every time."""
 
+import io
 import json
 import os
 import re
@@ -7,10 +8,13 @@ import subprocess
 import sys
 from dataclasses import replace
 from hashlib import sha256
+from itertools import pairwise
 
+import ezdxf
 import made_once
 import pytest
 from comma_locale import NONE, comma_locale
+from ezdxf.path import make_path
 from part_names import finished_file
 from sample_jobs import ideal_shop_text
 
@@ -206,3 +210,18 @@ def test_a_kit_json_listed_again_is_the_same_file(demo_files) -> None:
     whole = json.loads(demo_files["kit.json"])
     assert more.pop("sha256") != whole.pop("sha256")
     assert more == whole
+
+
+def test_kit_json_tells_how_far_and_how_often_each_sheet_is_cut(demo_files):
+    """As the DXF library measures the lines of the sheets' own files, curves in chords within 0.001 mm."""
+    layers = {"INNER", "OUTER"}
+    for sheet in json.loads(demo_files["kit.json"])["sheets"]:
+        told = next(
+            file for file in sheet["files"] if file["name"].endswith(".dxf") and file["compensation"] == "included"
+        )
+        document = ezdxf.read(io.StringIO(demo_files[told["name"]].decode()))
+        lines = [make_path(entity) for entity in document.modelspace() if entity.dxf.layer in layers]
+        points = [list(line.flattening(0.001)) for line in lines]
+        way = sum(a.distance(b) for line in points for a, b in pairwise(line))
+        assert sheet["pierces"] == len(lines) > 20
+        assert sheet["cut_mm"] == pytest.approx(way, rel=1e-4)
