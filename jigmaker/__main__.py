@@ -3,6 +3,10 @@
 import gc
 import os
 import signal
+import threading
+from types import FrameType
+
+_AGAIN_S = 0.01
 
 _signals: list[int] = []
 
@@ -32,13 +36,30 @@ def _fill_standard_streams() -> None:
             os.open(os.devnull, os.O_RDWR)  # takes the lowest number that is free
 
 
-def _end(number: int, frame: object) -> None:
-    """The first signal ends the work, which tidies up; a second one leaves the tidying alone; a third ends that too."""
+def _end(number: int, frame: FrameType | None) -> None:
+    """The first signal ends the work, which tidies up; a second one leaves the tidying alone; a third ends that too.
+
+    An exception that goes through the start of a library in another language aborts the process: there it waits.
+    """
+    while frame is not None:
+        if frame.f_code.co_qualname.startswith("ExtensionFileLoader."):
+            threading.Timer(_AGAIN_S, _again, (number,)).start()
+            return
+        frame = frame.f_back
     _signals.append(number)
     if len(_signals) == 1:
         raise SystemExit(128 + number)
     if len(_signals) > 2:
         os._exit(128 + number)
+
+
+def _again(number: int) -> None:
+    """Send the signal anew, to the main thread where the system can: only there it wakes what sleeps."""
+    main_thread = threading.main_thread().ident
+    if hasattr(signal, "pthread_kill") and main_thread is not None:
+        signal.pthread_kill(main_thread, number)
+    else:
+        signal.raise_signal(number)
 
 
 if __name__ == "__main__":

@@ -8,6 +8,9 @@ files against a script that imports the same libraries and writes 24 DXF and 24 
 turns, so that a busy machine slows all alike; the least of each counts.
 
     python tests/benchmarks/run.py [RUNS]
+    python tests/benchmarks/run.py variants [KITS]
+
+The second makes, proves and writes so many random kits in one process, 1,000 without a number, and tells its memory.
 """
 
 import os
@@ -40,6 +43,9 @@ TRESTLES = (1, 6, 60)
 
 def main() -> None:
     """Measure all in turns; a line for each."""
+    if sys.argv[1:2] == ["variants"]:
+        variants(int(sys.argv[2]) if len(sys.argv) > 2 else 1000)
+        return
     runs = int(sys.argv[1]) if len(sys.argv) > 1 else 5
     with tempfile.TemporaryDirectory() as name:
         work = Path(name)
@@ -101,6 +107,37 @@ def pieces() -> None:
                 for count, times in each.items()
             )
             print(f"{what} on {length:.0f} x {width:.0f}, a piece: {told}")
+
+
+def variants(kits: int) -> None:
+    """Make random kits through the functions that `make` calls; a line each tenth: time a kit, and memory held then."""
+    sys.path.insert(0, str(HERE.parent))
+    from random_kits import random_kit, texts_of
+
+    from jigmaker.errors import JigmakerError
+    from jigmaker.job.read import read_job, read_shop
+    from jigmaker.making.judge import Source
+    from jigmaker.making.make import planned_files
+    from jigmaker.making.paper_files import with_papers
+    from jigmaker.making.plan import plan
+    from jigmaker.proof.prove import prove
+
+    made = refused = 0
+    start = time.process_time()
+    for seed in range(kits):
+        job, shop = texts_of(*random_kit(seed))
+        try:
+            planned = plan(read_job(job), read_shop(shop), Source(job, shop))
+            files = planned_files(planned, Source(job, shop))
+            with_papers(planned, prove(files), files)
+            made += 1
+        except JigmakerError:
+            refused += 1
+        if (seed + 1) % max(1, kits // 10) == 0:
+            held = int(Path("/proc/self/statm").read_text().split()[1]) * resource.getpagesize() / 1e6
+            each = (time.process_time() - start) / max(1, made)
+            told = f"{made} made, {refused} refused, {each:.2f} s of processor a kit made"
+            print(f"{seed + 1:5d} random kits: {told}, {held:.0f} MB held", flush=True)
 
 
 def report(what: str, bare: list[str], commands: dict[str, tuple[list[str], float]], work: Path, runs: int) -> None:

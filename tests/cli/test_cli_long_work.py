@@ -146,6 +146,29 @@ def test_a_signal_while_libraries_load_ends_at_once(bench: Path, tmp_path: Path,
     assert sorted(bench.iterdir()) == before
 
 
+LOADING = """
+import signal, time
+from jigmaker import __main__
+class ExtensionFileLoader:
+    def create_module(self):
+        signal.raise_signal(signal.SIGTERM)
+        time.sleep(0.1)
+        print("loaded", flush=True)
+def jigmaker(**said):
+    ExtensionFileLoader().create_module()
+    time.sleep(60)
+from jigmaker.cli import main
+main.jigmaker = jigmaker
+__main__.main()
+"""
+
+
+def test_a_signal_lets_a_library_in_another_language_finish_loading() -> None:
+    """An exception raised in the middle of it would abort the process: manifold3d makes its enumerations in C++."""
+    done = subprocess.run([sys.executable, "-c", LOADING], capture_output=True, timeout=30, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (128 + signal.SIGTERM, b"loaded\n", b"")
+
+
 def test_a_signal_that_is_ignored_stays_ignored(tmp_path: Path) -> None:
     """As for a job in the background of a shell, which Ctrl-C on the terminal is not meant for."""
     (tmp_path / "click.py").write_text(
