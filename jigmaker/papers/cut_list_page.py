@@ -83,12 +83,18 @@ def _part_blocks(bench: Bench) -> tuple[Block, ...]:
 
 
 def _bought_blocks(rows: tuple[CutRow, ...]) -> tuple[Block, ...]:
-    head = ("what", "for one", "batch", "spare", "note", "bought")
+    head, is_glued = ("what", "for one", "batch", "spare", "note", "bought"), any(row.group == "glue" for row in rows)
     return (
-        Heading("Screws and glue"),
+        Heading("Screws and glue" if is_glued else "Screws"),
         Table(head, tuple(_bought(row, name) for row, name in zip(rows, bought_names(rows), strict=True))),
-        Caution("Wood dust and glue harm lungs and skin: draw dust off where it is made, gloves for glue."),
+        Caution(_HARM[is_glued]),
     )
+
+
+_HARM = {
+    True: "Wood dust and glue harm lungs and skin: draw dust off where it is made, gloves for glue.",
+    False: "Wood dust harms lungs: draw it off where it is made.",
+}
 
 
 def bought_names(rows: Sequence[CutRow]) -> list[str]:
@@ -127,7 +133,7 @@ def _timber(row: CutRow, bench: Bench) -> tuple[str, ...]:
     names = _NAMES[row.what]
     section = [told(name, mm, "given", bench.unit) for name, mm in zip(names, row.section_mm or (), strict=False)]
     lengths = (
-        told(name, mm, "given", bench.unit) if mm is not None else ""
+        told(name, mm, "rule", bench.unit) if mm is not None else ""
         for name, mm in ((names[2], row.long_point_mm), (f"cut.{row.what.split()[0]}.each", row.along_mm))
     )
     counts = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
@@ -137,7 +143,7 @@ def _timber(row: CutRow, bench: Bench) -> tuple[str, ...]:
 
 def _board(row: CutRow, bench: Bench) -> str:
     name, unit = f"cut.{row.what.split()[0]}", bench.unit
-    whole = told(f"{name}.board", row.board_mm or 0.0, "given", unit)
+    whole = told(f"{name}.board", row.board_mm or 0.0, "rule", unit)
     return joined(whole, " for ", told(f"{name}.total", row.total, "number", unit))
 
 

@@ -12,7 +12,7 @@ def marking_page(bench: Bench) -> Page:
     trestle = bench.kit.trestle
     found = marking(trestle)
     gauges = tuple(
-        (f"gauge, {gauge.face}", told(f"housing.depth_{gauge.face.split()[0]}", gauge.depth_mm, "given", bench.unit))
+        (f"gauge, {gauge.face}", told(f"housing.depth_{gauge.face.split()[0]}", gauge.depth_mm, "fine", bench.unit))
         for gauge in found.gauges
     )
     bevels = tuple(
@@ -46,8 +46,8 @@ def _lines(lines: tuple[MarkingLine, ...], bench: Bench) -> Table:
             str(line.step),
             line.face,
             f"{line.what}, {line.end}",
-            joined(told(f"{_key(line)}.from", line.from_datum_mm, "given", unit), f", {line.arris} arris"),
-            told(f"{_key(line)}.to", line.to_datum_mm, "given", unit),
+            joined(told(f"{_key(line)}.from", line.from_datum_mm, "rule", unit), f", {line.arris} arris"),
+            told(f"{_key(line)}.to", line.to_datum_mm, "rule", unit),
             line.tool,
         )
         for line in lines
@@ -66,7 +66,7 @@ def _shortcut(found: SingleBevel, bench: Bench) -> tuple[Block, ...]:
         "marking.ease": found.ease_mm,
     }
     angles = {"angles.rake": found.bevel_deg, "angles.edge_twist": found.slant_deg}
-    facts = {name: Fact(name, mm, "given") for name, mm in lengths.items()}
+    facts = {name: Fact(name, mm, "fine") for name, mm in lengths.items()}
     facts |= {name: Fact(name, deg, "angle") for name, deg in angles.items()}
     costs, *ways = (tell(sentence, facts, bench.unit) for sentence in _SHORTCUT)
     return (Words(costs), Steps(tuple(ways)))
