@@ -9,12 +9,15 @@ import shapely
 from drawn_jobs import CASES, DRAWN, document_of, dxf_of, kit_of, measured, picture_of, shown
 from drawn_words import collisions, outside, word_boxes
 from jig_on_solids import body, plate_of, stop_x
+from sample_jobs import DEMO
 from trestle_on_solids import measured_angles, measured_brace, measured_foot, measured_housing, measured_leg
 
 from jigmaker.geometry.vectors import dot
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.drawing_set import DRAWINGS, drawing_set
+from jigmaker.papers.drawings.housing import housing_drawing
 from jigmaker.papers.drawings.whole import trestle_drawing
+from jigmaker.trestle.solve import solve
 from jigmaker.writers.dxf_drawing import write_drawing_dxf
 
 # Width and height in mm of paper as it is read: A4 and Letter standing, A3 and Tabloid lying (ISO 216, ASME Y14.1).
@@ -192,6 +195,15 @@ def test_small_paper_has_the_trestle_at_one_to_ten(job, size):
     picture = trestle_drawing(kit_of(job).trestle, Paper(size))
     assert picture.scale == 0.1 and collisions(picture) == []
     assert {"side", "end"} < set(dict(word_boxes(picture))) and "from above" not in dict(word_boxes(picture))
+
+
+def test_a_shallow_housing_s_depth_stands_clear_of_the_end():
+    """At 1:5 a depth's number stands below its line, toward the words of the end's angle."""
+    top, leg = replace(DEMO.top, length_mm=700.0, width_mm=95.0), replace(DEMO.leg, width_mm=95.0, thickness_mm=45.0)
+    job = replace(DEMO, height_mm=500.0, rake_deg=76.0, splay_deg=76.0, top=top, leg=leg)
+    picture = housing_drawing(solve(replace(job, housing=replace(DEMO.housing, reveal_mm=9.0))))
+    boxes = dict(word_boxes(picture))
+    assert picture.scale == 0.2 and boxes["25.88"].distance(boxes["off the top face"]) > 2.0
 
 
 @pytest.mark.parametrize(("job", "name"), CASES)

@@ -46,8 +46,8 @@ def test_an_inch_job_has_no_millimetres(documents) -> None:
 
 
 def test_the_figures_are_those_of_the_solids(documents) -> None:
-    """The demo's starts (119.92, 110.77) and depths (32.71, 23.15) by plane cuts on solids; one bevel's gaps (1.41, 0.41,
-    1.26, 1.38) by a leg put into such a housing. Told as a rule and a marking gauge read them."""
+    """The demo's starts (119.92, 110.77) and depths (32.71, 23.15) by plane cuts on solids; one bevel's gaps (1.41,
+    0.41, 1.26, 1.38) by a leg put into such a housing. Told as a rule and a marking gauge read them."""
     said = document_text(documents["demo"])
     for figure in (
         "120 mm, top arris",

@@ -26,11 +26,11 @@ from jigmaker.trestle.solids import trestle_solids
 _DATUM_END = View((0.0, 0.0, 1.0), Y, (-1.0, 0.0, 0.0))
 _BEYOND_MM = 20.0  # of board shown beyond the housing, along and across
 _RADIUS_MM = 12.0
-_GAP_MM = {"front edge": 34.0, "datum end": 27.0, "along the leg": 46.0}
+_GAP_MM = {"front edge": 34.0, "datum end": 33.0, "along the leg": 46.0}
 _WORDS_MM = 66.0  # from an angle's vertex to the far end of its words, and half the width of others
 _GAP_TO_END_MM = 20.0  # in third angle, where no sizes stand between
 _GAP_IN_THIRD_MM = 50.0  # between top face and front edge: an angle below the one, sizes over the other
-_CAPTION_MM = {"front edge": 23.0, "top face": 3.0, "datum end": 16.0, "along the leg": 16.0}
+_CAPTION_MM = {"front edge": 24.0, "top face": 3.0, "datum end": 16.0, "along the leg": 16.0}
 _LONG_NAMES = {"along the leg": "down the leg: square to walls and floor"}
 
 
