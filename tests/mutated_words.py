@@ -7,6 +7,7 @@ papers the text is changed in the folder and its hash renewed: then nothing show
 import csv
 import html
 import io
+import re
 from dataclasses import replace
 
 from jigmaker.geometry.outline import Stroke, piece
@@ -212,7 +213,7 @@ PAPERS = (
     ("laser, mm", _SHEETS, "flank.leg_face", "flank LEG FACE", "flank LEG EDGE", 601),
     ("laser, mm", _CUT_LIST, "leg.blank:given", "777.33 mm", "677.33 mm", 602),
     ("laser, mm", _CUT_LIST, "cut.leg.batch:number", "24", "20", 602),
-    ("laser, mm", _CUT_LIST, "part.plate.length:given", "448 mm", "484 mm", 602),
+    ("laser, mm", _CUT_LIST, "part.foot-pad.length:given", "60 mm", "66 mm", 602),
     ("laser, mm", _CUT_LIST, "leg_screw.name", "5.0 × 70", "5.0 × 35", 601),
     ("laser, mm", _CUT_LIST, "stock.1.thickness:given", "9.1 mm", "9 mm", 602),
     ("laser, mm", _NOTES, "marking.edge.near.datum_end.from:given", "119.92 mm", "129.92 mm", 602),
@@ -249,22 +250,25 @@ PAPERS = (
         "14.00° off the top arris",
         602,
     ),
-    ("CNC, inches", _INDEX, "files.reference_size:file", "18.9449 in", "18.0699 in", 602),
+    ("CNC, inches", _INDEX, "files.reference_size:file", "", "12.3456 in", 602),
     ("CNC, inches", _CSV, "leg / length, in", "32.4506", "28.4506", 602),
     ("CNC, inches", _CSV, "top board / length of board for all, in", "72.252", "36.126", 602),
 )
 
 
 def paper_with(data, name, old, new):
-    """A paper with one fact's words changed, or its name where `old` is "name"."""
+    """A paper with one fact's words changed, whatever they are where `old` is "", or its name where it is "name"."""
     if " / " in name:
         return _list_with(data.decode("utf-8-sig"), *name.split(" / "), old, new)
     text, fact = data.decode(), html.escape(name)
     if old == "name":
         changed = text.replace(f'<span data-fact="{fact}">', f'<span data-fact="{new}">', 1)
     else:
+        words = re.escape(html.escape(old)) if old else "[^<]*"
         start = f'<span data-fact="{fact}">'
-        changed = text.replace(f"{start}{html.escape(old)}</span>", f"{start}{html.escape(new)}</span>", 1)
+        changed = re.sub(
+            f"{re.escape(start)}{words}</span>", lambda _: f"{start}{html.escape(new)}</span>", text, count=1
+        )
     assert changed != text, f"{name} does not say {old!r}"
     return changed.encode()
 
