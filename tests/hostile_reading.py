@@ -7,7 +7,7 @@ import json
 import resource
 import sys
 
-from edited_folder import STRIP, small_folder
+from edited_folder import BEARER, STRIP, small_folder
 from part_names import cut_file
 from sample_jobs import ideal_shop_text
 from spoilt_folders import files_of, light_plan
@@ -16,6 +16,7 @@ from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source
 from jigmaker.proof.file_checks import check_files
+from jigmaker.proof.prove import prove
 from jigmaker.proof.read_dxf import read_dxf
 from jigmaker.proof.read_folder import read_folder
 from jigmaker.proof.read_kit import read_kit
@@ -127,15 +128,33 @@ def overlaid(count):
     return folder, findings + check_files(folder)
 
 
-CASES["folder with lines over lines"] = lambda: overlaid(20_000)
+def crowded(dxf, svg):
+    """A small kit, each of its cut files full of one shape many times over; `{n}` in it is its number."""
+    source = Source(JOB, SHOP)
+    files = small_folder(files_of(light_plan(read_job(JOB), read_shop(SHOP), source), source)[0], (STRIP, BEARER))
+    for name in [name for name in files if name.endswith((".dxf", ".svg"))]:
+        one, head, end = (dxf, DXF, END) if name.endswith("dxf") else (svg, SVG, "</svg>")
+        files[name] = (head + "".join(one.format(n=n) for n in range(19_000)) + end).encode()
+    return None, list(prove(files).findings)
+
+
+CIRCLE = "0\nCIRCLE\n8\n{layer}\n10\n{{n}}\n20\n0\n40\n{radius}\n"
+CASES["folder with lines over lines"] = lambda: overlaid(19_000)
+CASES["folder full of circles"] = lambda: crowded(
+    CIRCLE.format(layer="INNER", radius=0.3), '<circle stroke="#3f7f7f" r="0.3" cx="{n}.5"/>'
+)
+CASES["folder full of marks"] = lambda: crowded(
+    CIRCLE.format(layer="MARK", radius=300), '<circle stroke="#a57c00" r="300" cx="{n}.5"/>'
+)
 
 
 def main(name):
     """Run one case; print what came of it."""
     _, findings = CASES[name]()
     words = sum(len(finding.sentence()) for finding in findings)
+    megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
     codes = sorted({finding.code for finding in findings})
-    print(json.dumps({"name": name, "codes": codes, "words": words}), flush=True)
+    print(json.dumps({"name": name, "codes": codes, "words": words, "megabytes": megabytes}), flush=True)
 
 
 if __name__ == "__main__":

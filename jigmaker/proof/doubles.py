@@ -20,6 +20,7 @@ ALONG_MM = 0.1
 """For less than this they may run together, as lines that cross or touch do."""
 
 _AT_ONCE = 100  # rows; of the most lines that a file may have, these can meet five million others
+_PAIRS_AT_ONCE = 50_000  # of which each takes some 300 bytes while it is judged
 _MOST_PAIRS = 1_000_000
 
 
@@ -47,11 +48,13 @@ def _neighbours(pieces: Pieces) -> Iterator[tuple[Indices, Indices]]:
     tree = shapely.STRtree(found)
     for start in range(0, len(found), _AT_ONCE):
         one, two = tree.query(found[start : start + _AT_ONCE])
-        once = one + start < two
-        yield (one[once] + start).astype(np.int64), two[once]
         total += len(one)
         if total > _MOST_PAIRS:
             raise TooMuch("more lines lie over each other than can be judged")
+        pairs = np.stack([one + start, two])[:, one + start < two]
+        for first in range(0, pairs.shape[1], _PAIRS_AT_ONCE):
+            part = pairs[:, first : first + _PAIRS_AT_ONCE]
+            yield part[0], part[1]
 
 
 def _straight(table: Numbers, one: Indices, two: Indices) -> Iterator[tuple[int, int, float]]:

@@ -10,8 +10,8 @@ CUT_FILE_BYTES = 8_000_000
 LARGEST_MM = 1e6
 """A coordinate beyond a kilometre is no place on a sheet."""
 
-MOST_SHAPES = 50_000
-"""Lines and arcs of one file; the largest of a kit has a tenth of that."""
+MOST_SHAPES = 20_000
+"""Lines and arcs of one file; the largest of a kit has a ninth of that."""
 
 _MOST_KINDS = 200
 """So many different faults of one file are told; what a hostile file adds to that nobody reads."""

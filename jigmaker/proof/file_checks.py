@@ -19,7 +19,7 @@ from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.file_set import CUT, MARK, FileSet, file_sets
 from jigmaker.proof.laid_out import finished_parts, laid_out
 from jigmaker.proof.machine_error import ROUND_MM, most_stretched, round_width_mm
-from jigmaker.proof.pieces import Pieces
+from jigmaker.proof.pieces import Pieces, are_too_many
 from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
 from jigmaker.proof.resaved import RESAVED_MM
 from jigmaker.proof.shift import Shift, part_shift
@@ -34,6 +34,11 @@ def check_files(folder: Folder) -> list[Finding]:
     faults = {told.name: Faults(told.name) for files in sets for told in files.told}
     for files in sets:
         check_heads(files, folder.shop, faults)
+    for files in [each for each in sets if are_too_many(each.pieces)]:
+        faults[files.name].add(
+            101, "it has more and larger arcs than any kit", "write the files again with jigmaker make"
+        )
+        sets.remove(files)
     as_read: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
     twins = _check_forms(as_read, folder, faults)
     by_key = {key: as_made(files, folder.shop.machine) for key, files in as_read.items()}

@@ -27,6 +27,8 @@ _SEARCH_MM = 3e-3  # middles farther apart than this are never the same piece
 _SAMPLES = 9  # points of a piece that are looked at
 _SAG_MM = 1e-4  # of the chords of arcs that they are held against
 _MOST_CHORDS = 1024
+_MOST_OF_ALL = 300_000  # chords of one file; the largest of a kit has a fifth of that
+_ROWS_AT_ONCE = 2500  # rows made into chords together, which take half a kilobyte each: a file of a kit has fewer
 _ONE_CIRCLE_MM = 1e-3  # centres and radii nearer than this are of one circle
 
 
@@ -203,11 +205,12 @@ def _farthest(table: Pieces, other: Pieces) -> Numbers:
         if not len(others):
             continue
         points = _points_on(table.table[rows])
-        tree = shapely.STRtree(shapely.linestrings(_chords(others.table)))
         flat = shapely.points(points.reshape(-1, 2))
-        (number, _), distance = tree.query_nearest(flat, return_distance=True, all_matches=False)
-        far = np.zeros(len(flat))
-        far[number] = distance
+        far = np.full(len(flat), np.inf)
+        for start in range(0, len(others), _ROWS_AT_ONCE):
+            tree = shapely.STRtree(shapely.linestrings(_chords(others.table[start : start + _ROWS_AT_ONCE])))
+            (number, _), distance = tree.query_nearest(flat, return_distance=True, all_matches=False)
+            far[number] = np.minimum(far[number], distance)
         off[rows] = far.reshape(len(rows), -1).max(axis=1)
     return off
 
@@ -225,13 +228,26 @@ def _points_on(rows: Numbers) -> Numbers:
     return points
 
 
+def are_too_many(pieces: Pieces) -> bool:
+    """True when the chords of all arcs and circles are more than can be held against others in time."""
+    rows = pieces.table
+    _, radius, _, turn = circles_of(rows[(rows[:, 4] != 0) | (rows[:, 5] > 0)])
+    return int(_chord_counts(radius, turn).sum()) > _MOST_OF_ALL
+
+
+def _chord_counts(radius: Numbers, turn: Numbers) -> Indices:
+    import numpy as np
+
+    return np.clip(np.ceil(np.abs(turn) / np.sqrt(8 * _SAG_MM / radius)), 1, _MOST_CHORDS).astype(np.int64)
+
+
 def _chords(rows: Numbers) -> Numbers:
     """Straight rows and the chords of round ones, within _SAG_MM: both ends of each."""
     import numpy as np
 
     is_round = (rows[:, 4] != 0) | (rows[:, 5] > 0)
     centre, radius, first, turn = circles_of(rows[is_round])
-    count = np.clip(np.ceil(np.abs(turn) / np.sqrt(8 * _SAG_MM / radius)), 1, _MOST_CHORDS).astype(np.int64)
+    count = _chord_counts(radius, turn)
     of = np.repeat(np.arange(len(count)), count)
     number = np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
     ends = []

@@ -14,11 +14,8 @@ from jigmaker.proof.known_files import file_facts
 from jigmaker.proof.machine_error import machine_of_kit, mean_findings
 from jigmaker.proof.moved_sheets import with_sheets_moved_back
 from jigmaker.proof.paper_findings import paper_findings
-from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.read_folder import UNREADABLE, read_folder
 from jigmaker.proof.records import Folder
-
-UNREADABLE = 101
-"""What cannot be read, or holds more than a kit can have, is not cut in numbers: it would take time without bound."""
 
 
 @dataclass(frozen=True, slots=True)

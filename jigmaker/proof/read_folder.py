@@ -28,8 +28,12 @@ if TYPE_CHECKING:
 JOB, SHOP, NUMBERS, PROOF = "job.toml", "shop.toml", "numbers.json", "proof.json"
 _GROUPS = ("angles_deg", "leg", "housing", "brace", "foot", "jig")
 CHANGED = 123
+UNREADABLE = 101
+"""What cannot be read, or holds more than a kit can have, is not cut in numbers: it would take time without bound."""
 _MAKE = "make the folder again"
 _MOST_STRAYS = 100
+MOST_LINES = 100_000
+"""Lines, arcs and circles of all files together; a kit has a quarter of that."""
 _SAME = 1e-6  # figures in kit.json have six decimals
 
 Record = TypeVar("Record")
@@ -129,6 +133,7 @@ def _read_listed(files: Mapping[str, bytes], kit: ToldKit, shop: Shop) -> tuple[
     cut = {told.name: told for told in told_files(kit)}
     listed = {**kit.hashes, **{name: kit.hashes.get(name, "") for name in cut}}
     read: dict[str, ReadFile] = {}
+    lines = 0
     findings: list[Finding] = []
     faults: list[Finding] = []
     for name, told in counted("reading", list(listed.items())):
@@ -142,6 +147,11 @@ def _read_listed(files: Mapping[str, bytes], kit: ToldKit, shop: Shop) -> tuple[
             one, found = read_cut_file(cut[name], data, shop)
             faults += found
             read |= {name: one} if one is not None else {}
+            lines += len(one.lines.table) if one is not None else 0
+            if lines > MOST_LINES:
+                says = f"and the files before it hold more than {MOST_LINES} lines: this is no kit"
+                faults.append(Finding(UNREADABLE, says, _MAKE, part=name))
+                break
     strays = [name for name in files if name not in listed and name not in (KIT, PROOF)]
     return read, findings + _stray_findings(strays) + faults
 

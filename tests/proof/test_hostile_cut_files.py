@@ -20,6 +20,7 @@ def test_hostile_files_end_in_findings():
         assert each["codes"], each
         assert all(100 < code < 200 for code in each["codes"]), each
         assert each["words"] < 40_000, each
+        assert each["megabytes"] < 300, each
 
 
 def test_a_child_that_takes_more_than_its_share_is_noticed():
