@@ -1,4 +1,4 @@
-"""How small an error the judge sees, feature by feature: run by hand, prints the table of DEVELOPERS.md as it is now.
+"""How small an error the judge sees, feature by feature: run by hand, prints a table.
 
 .venv/bin/python tests/smallest_errors.py
 
@@ -262,7 +262,7 @@ def smallest(row, sign):
 
 
 def table(rows):
-    """The two tables of DEVELOPERS.md: what is seen finely, a line a part; then what is not, a line a row, and why."""
+    """Two tables: what is seen finely, a line a part; then what is not, a line a row, and why."""
     lines = ["| part | seen from 0.002 mm | seen from 0.002° |", "|---|---|---|"]
     for slug in dict.fromkeys(row.slug for row in rows):
         fine = [row for row in rows if row.slug == slug and not row.why]
