@@ -76,16 +76,16 @@ def _shop_here() -> Path:
 
 def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
     """The coupon's files into a folder; none of them over one that is there."""
-    from jigmaker.cli.speech import row, say
-    from jigmaker.findings import cautions_in
-    from jigmaker.making.coupon_files import FORM, PAPER, coupon_files
-    from jigmaker.making.folder import write_new
-    from jigmaker.making.judge import Source, refuse_errors
-    from jigmaker.making.layer_findings import layer_findings
-
-    found, source = layer_findings(shop), Source(b"", data, shop_file=click.format_filename(path))
-    refuse_errors(found, source)
     with long_work():
+        from jigmaker.cli.speech import row, say
+        from jigmaker.findings import cautions_in
+        from jigmaker.making.coupon_files import FORM, PAPER, coupon_files
+        from jigmaker.making.folder import write_new
+        from jigmaker.making.judge import Source, refuse_errors
+        from jigmaker.making.layer_findings import layer_findings
+
+        found, source = layer_findings(shop), Source(b"", data, shop_file=click.format_filename(path))
+        refuse_errors(found, source)
         files = coupon_files(shop)
         write_new(files, out)
     first = next(name for name in files if name.endswith(".dxf"))

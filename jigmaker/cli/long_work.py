@@ -2,6 +2,7 @@
 
 import shutil
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
@@ -17,12 +18,20 @@ _REFRESH_S = 0.1
 
 @contextmanager
 def long_work() -> Iterator[None]:
-    """Work inside tells on a terminal what it is at, on a line that is gone afterwards."""
+    """Work inside tells on a terminal what it is at, on a line that is gone afterwards.
+
+    A step may have begun before anything is shown, and last: when the time has come it is shown from beside.
+    """
     line = ProgressLine(sys.stderr, DELAY_S)
+    beside = threading.Timer(DELAY_S, line.catch_up)
+    beside.daemon = True
+    beside.start()
     try:
         with watched(line.show):
             yield
     finally:
+        beside.cancel()
+        beside.join()
         line.clear()
 
 
@@ -37,15 +46,21 @@ class ProgressLine:
         self._stream = stream if stream is not None and stream.isatty() else None
         self._clock = clock
         self._next = clock() + delay_s
+        self._step = ("reading", 0, 0)
         self._shown = 0
 
     def show(self, step: str, number: int, count: int) -> None:
         """Show a step in place of the one before."""
+        self._step = (step, number, count)
         if self._stream is None or (now := self._clock()) < self._next:
             return
         self._next = now + _REFRESH_S
         words = f"{step} {number} of {count}" if count else step
         self._write(words[: shutil.get_terminal_size().columns - 1])
+
+    def catch_up(self) -> None:
+        """Show the step that is worked on."""
+        self.show(*self._step)
 
     def clear(self) -> None:
         """Take the line away."""

@@ -54,6 +54,19 @@ def test_work_says_nothing_before_half_a_second() -> None:
     assert "\n" not in terminal.getvalue() and terminal.getvalue().endswith("\r")
 
 
+def test_a_step_that_began_before_half_a_second_is_shown_then() -> None:
+    """As loading a library is, in which nothing more is told; before the first step it is reading."""
+    for told, wanted in (([], "reading"), ([("writing", 1, 2)], "writing 1 of 2")):
+        time, terminal = [0.0], Terminal()
+        line = ProgressLine(terminal, 0.5, lambda now=time: now[0])  # type: ignore[misc]
+        for step in told:
+            line.show(*step)
+        assert seen(terminal.getvalue()) == ""
+        time[0] = 0.5
+        line.catch_up()
+        assert seen(terminal.getvalue()) == wanted
+
+
 @pytest.mark.parametrize("stream", [io.StringIO(), None], ids=["a file", "none"])
 def test_nothing_is_told_where_there_is_no_terminal(stream: io.StringIO | None) -> None:
     """Whoever keeps stderr in a file finds errors there and nothing else."""
