@@ -9,6 +9,8 @@ def verdict_sentence(report: Report) -> str:
     errors = errors_in(list(report.findings))
     done = "cut, put together and routed in numbers" if report.figures else "cut in numbers"
     counted = f"{report.files} files of {report.parts} parts read back, {done}"
+    if report.papers:
+        counted += f"; the words of {report.papers} papers judged, PDFs and drawings cannot be"
     faults = "1 fault" if len(errors) == 1 else f"{len(errors)} faults"
     return f"passed: {counted}." if report.passed else f"FAILED, {faults}: do not cut this kit."
 

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from jigmaker.units import MM_PER_INCH, Unit
 
+_LONGEST = 300  # signs of what a fact says; no fact of a kit has as many
 _SOLVED = 2e-6  # two ways to the same figure agree to this, mm and degrees
 _OFF: dict[tuple[str, Unit], float] = {
     ("given", "mm"): 0.005,
@@ -98,6 +99,8 @@ are read as "fines", told one after another, or "within": between two."""
 
 def is_told(told: Told, known: Value, unit: Unit) -> bool:
     """Whether the words say what is known, in the unit, to the reading's own step."""
+    if len(told.words) > _LONGEST:
+        return False
     if isinstance(known, tuple):
         return _is_one_of(told, known, unit)
     if isinstance(known, str):
@@ -226,6 +229,8 @@ def parts_of(template: str, words: str) -> list[Told] | None:
 
     A brace holds a fact's full name: "PROJECTION {jig.projection:caliper}".
     """
+    if len(words) > _LONGEST:
+        return None
     names = re.findall(r"\{([^{}]*)\}", template)
     pattern = "(.+?)".join(re.escape(part) for part in re.split(r"\{[^{}]*\}", template))
     found = re.fullmatch(pattern, words)

@@ -38,17 +38,20 @@ _TIMBER: dict[str, tuple[str, ...]] = {
 _COUNTS = ("one", "batch", "spare", "total")
 
 
-def judged(name: str, job: Job) -> bool:
-    """Whether a file is a paper whose words are judged."""
-    return name == "index.html" or name in {f"papers/{job.slug}-{each}" for each in _JUDGED}
-
-
 _JUDGED = ("set-up-sheets.html", "notes.html", "cut-list.html", "cut-list.csv")
 
 
-def paper_findings(files: Mapping[str, bytes], job: Job, kit: ToldKit, known: Known) -> Iterator[Finding]:
-    """Every paper that kit.json lists and that can be judged; each fault of a paper once."""
-    for name in (name for name in kit.hashes if name in files and judged(name, job)):
+def judged_papers(files: Mapping[str, bytes], job: Job, kit: ToldKit) -> list[str]:
+    """The names of the papers in the folder whose words are judged, of those that kit.json lists."""
+    names = ("index.html", *(f"papers/{job.slug}-{each}" for each in _JUDGED))
+    return [name for name in kit.hashes if name in names and name in files]
+
+
+def paper_findings(
+    files: Mapping[str, bytes], names: Iterable[str], job: Job, kit: ToldKit, known: Known
+) -> Iterator[Finding]:
+    """Some papers by name; each fault of a paper once."""
+    for name in names:
         try:
             if name.endswith(".csv"):
                 found = _list_findings(name, rows_of_list(files[name]), job, kit, known)
@@ -118,6 +121,7 @@ def _cells(row: list[str], parts: Mapping[str, str]) -> list[Told] | None:
         key = "screw" if kind == "screws" else "glue"
         told = [Told(f"{key}.name", "", what)]
         told += [Told(f"{key}.{name}", "number", cell) for name, cell in zip(_COUNTS, counts[:3], strict=False)]
-        is_sum = all(cell.isdigit() for cell in counts) and int(counts[3]) == int(counts[1]) + int(counts[2])
+        are_counts = all(re.fullmatch("[0-9]{1,9}", cell) for cell in counts)
+        is_sum = are_counts and int(counts[3]) == int(counts[1]) + int(counts[2])
         return told if is_sum else None
     return None

@@ -13,16 +13,16 @@ from jigmaker.proof.holding import Held, judge_holding
 from jigmaker.proof.known_files import file_facts
 from jigmaker.proof.machine_error import machine_of_kit, mean_findings
 from jigmaker.proof.moved_sheets import with_sheets_moved_back
-from jigmaker.proof.paper_findings import paper_findings
+from jigmaker.proof.paper_findings import judged_papers, paper_findings
 from jigmaker.proof.read_folder import UNREADABLE, read_folder
-from jigmaker.proof.records import Folder
 
 
 @dataclass(frozen=True, slots=True)
 class Report:
     """What was found. `parts` and `files` count what was judged; `figures` is None when it came to no routing.
 
-    loose: the pieces that hang on no bridge, where it matters.
+    loose: the pieces that hang on no bridge, where it matters. papers: how many were judged by their words; make proves
+    before it writes them.
     """
 
     findings: tuple[Finding, ...]
@@ -30,6 +30,7 @@ class Report:
     files: int
     figures: Figures | None
     loose: tuple[Held, ...] = ()
+    papers: int = 0
 
     @property
     def passed(self) -> bool:
@@ -53,16 +54,12 @@ def prove(files: Mapping[str, bytes], shop: Shop | None = None) -> Report:
         return Report(tuple(findings), len(folder.kit.parts), len(folder.files), None)
     held, loose = judge_holding(folder)
     fit, figures = judge_fit(folder)
-    papers = _paper_findings(files, folder, figures)
+    known = figures.known | file_facts(folder) if figures and figures.known else {}
+    is_told = known and folder.kit.number >= KIT_NUMBER  # older kits name nothing
+    names = judged_papers(files, folder.job, folder.kit) if is_told else []
+    papers = list(paper_findings(files, names, folder.job, folder.kit, known))
     findings = [_by_age(each, folder.kit.number) for each in findings + held + fit + papers + mean_findings(machine)]
-    return Report(tuple(findings), len(folder.kit.parts), len(folder.files), figures, loose)
-
-
-def _paper_findings(files: Mapping[str, bytes], folder: Folder, figures: Figures | None) -> list[Finding]:
-    """What papers say wrongly; only a kit that could be measured can show it."""
-    if folder.kit.number < KIT_NUMBER or figures is None or not figures.known:
-        return []
-    return list(paper_findings(files, folder.job, folder.kit, figures.known | file_facts(folder)))
+    return Report(tuple(findings), len(folder.kit.parts), len(folder.files), figures, loose, len(names))
 
 
 def _by_age(finding: Finding, number: int) -> Finding:

@@ -157,9 +157,13 @@ def _read_listed(files: Mapping[str, bytes], kit: ToldKit, shop: Shop) -> tuple[
 
 
 def _changed(name: str, is_judged: bool) -> Finding:
-    """A caution. Papers and drawings are nothing that the proof could read."""
+    """A caution. PDFs and drawings are nothing that the proof could read; of pages and lists it reads named words."""
     says = "was changed since it was made, " + (
-        "and is judged as it is now" if is_judged else "and cannot be judged: what it says or shows may be wrong"
+        "and is judged as it is now"
+        if is_judged
+        else "and of it only figures and directions that have a name can be judged, no pictures"
+        if name.endswith((".html", ".csv"))
+        else "and cannot be judged: what it says or shows may be wrong"
     )
     return Finding(CHANGED, says, f"{_MAKE} unless the change was meant", part=name, severity="caution")
 

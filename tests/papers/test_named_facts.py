@@ -23,6 +23,7 @@ from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.practice import PRACTICE
 from jigmaker.job.read import read_job, read_shop
+from jigmaker.making.verdict_words import verdict_sentence
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.cut_list_page import cut_list_page, cut_list_rows
 from jigmaker.papers.index_page import index_page
@@ -33,7 +34,7 @@ from jigmaker.parts.kit import make_kit
 from jigmaker.proof.fit import as_measured
 from jigmaker.proof.known_facts import Facts
 from jigmaker.proof.known_files import file_facts
-from jigmaker.proof.paper_findings import paper_findings
+from jigmaker.proof.paper_findings import judged_papers, paper_findings
 from jigmaker.proof.prove import prove
 from jigmaker.sheets.place import place
 from jigmaker.trestle.solve import solve
@@ -102,7 +103,7 @@ def made(name):
 def found(name, papers):
     """What is found in some papers of a kit."""
     _, told, job, known = made(name)
-    return list(paper_findings(papers, job, told, known))
+    return list(paper_findings(papers, judged_papers(papers, job, told), job, told, known))
 
 
 @pytest.mark.parametrize("name", [*DEMOS, *KINDS])
@@ -141,11 +142,39 @@ def test_prove_reads_the_papers_of_a_whole_folder(demo_files) -> None:
         cut_list: paper_with(said[cut_list], "leg / length, mm", "777.33", "677.33"),
         sheets: paper_with(said[sheets], "rout.stop_R", "right", "left"),
     }
-    folder = {**demo_files, **wrong}
+    folder = {**demo_files, **wrong, **dict.fromkeys(UNREAD, b"as made")}
     edit_kit(folder, lambda kit: kit["files"].update(dict.fromkeys(wrong, "")))
+    edit_kit(folder, lambda kit: kit["files"].update(dict.fromkeys(UNREAD, "")))
     rehashed(folder)
-    errors = errors_in(list(prove(folder).findings))
+    report = prove({**folder, **dict.fromkeys(UNREAD, b"changed")})
+    errors = errors_in(list(report.findings))
     assert sorted((each.code, each.part.split(" row")[0]) for each in errors) == [(601, sheets), (602, cut_list)]
+    said = {each.part: each.says for each in report.findings if each.code == 123}
+    assert all("cannot be judged" in said[name] and "judged as it is now" not in said[name] for name in UNREAD)
+    assert report.papers == 2 and "PDFs and drawings cannot be" in verdict_sentence(replace(report, findings=()))
+
+
+UNREAD = ("papers/potting-bench-notes.pdf", "papers/drawings/potting-bench-leg.dxf")
+
+
+@pytest.mark.parametrize(
+    ("paper", "data", "code"),
+    [
+        ("index.html", b"\xff\xfe", 606),
+        ("index.html", b"<p>nothing</p>", 606),
+        ("index.html", b"<span data-fact='leg.width:given'>70 mm</span>", 606),
+        ("index.html", b'<span data-fact="x">' * 30_000, 606),
+        ("index.html", b'<span data-fact="batch.legs:number">' + b"9" * 5_000 + b"</span>", 602),
+        ("index.html", b'<span data-fact="leg.width:given">1/0"</span>', 602),
+        ("cut-list.csv", b"a,b\r\n", 606),
+        ("cut-list.csv", b'"' * 99, 606),
+    ],
+)
+def test_a_paper_that_is_none_is_told(paper, data, code) -> None:
+    """Never a fault of the program."""
+    papers = made("laser, mm")[0]
+    key = next(key for key in papers if key.endswith(paper))
+    assert {each.code for each in found("laser, mm", {key: data})} == {code}
 
 
 # Words and figures that tell a direction or a size; tables of differences and what another plate does are not judged,
