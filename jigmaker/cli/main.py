@@ -7,7 +7,6 @@ printed without loading any of it.
 import os
 import sys
 from contextlib import suppress
-from difflib import get_close_matches
 from importlib import import_module
 from typing import Any
 
@@ -51,6 +50,8 @@ class CommandGroup(click.Group):
         try:
             return super().resolve_command(ctx, args)
         except click.UsageError:
+            from difflib import get_close_matches
+
             near = get_close_matches(args[0], COMMANDS, n=1)
             meant = f' "{near[0]}" may be meant;' if near else ""
             told = f"no such command '{args[0][:40]}';{meant} there are {', '.join(COMMANDS)}"

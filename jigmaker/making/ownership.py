@@ -4,7 +4,6 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from errno import EBUSY
-from hashlib import sha256
 from os.path import samestat
 from pathlib import Path
 from typing import Any
@@ -80,7 +79,13 @@ def _found_in(folder: Path) -> Found:
 def sealed(data: bytes) -> bytes:
     """A JSON object's text with one key more, "sha256", of all the rest: whoever changes it by hand breaks the seal."""
     rest = data.removesuffix(b"\n}\n")
-    return rest + b',\n "sha256": "' + sha256(data).hexdigest().encode() + b'"\n}\n'
+    return rest + b',\n "sha256": "' + _digest(data).encode() + b'"\n}\n'
+
+
+def _digest(data: bytes) -> str:
+    from hashlib import sha256
+
+    return sha256(data).hexdigest()
 
 
 def unsealed(data: bytes) -> bytes:
@@ -93,7 +98,7 @@ def is_untouched(path: Path) -> bool:
     data = start_of(path, _LONGEST_KIT, follow=False)
     seal = _SEAL.search(data)
     if seal:
-        return seal[1].decode() == sha256(unsealed(data)).hexdigest()
+        return seal[1].decode() == _digest(unsealed(data))
     told = _parsed(data)
     return "schema" in told and told.keys() <= _UNSEALED[path.name]
 

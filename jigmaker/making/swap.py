@@ -12,7 +12,6 @@ there without a lock was left by a run that was killed: `put_right` puts it back
 import errno
 import os
 import re
-import shutil
 import stat
 import sys
 from collections.abc import Callable, Iterator
@@ -188,6 +187,8 @@ def delete(path: Path) -> None:
     """Delete a folder with all in it, or a file; tried twice, for some other program may have it open for a moment."""
     for _ in range(2):
         if path.is_dir() and not path.is_symlink():
+            import shutil
+
             shutil.rmtree(path, ignore_errors=True)
         else:
             with suppress(OSError):
