@@ -52,7 +52,7 @@ def starts_of(picture):
 
 @pytest.mark.parametrize("name", DRAWINGS)
 def test_svg_shows_the_same_strokes(name):
-    """As many lines and circles, each line starting where the picture's contour does; y turned over. A label is one path."""
+    """As many lines and circles, each starting where the picture's contour does; y turned over; a label is a path."""
     picture = picture_of("demo", name)
     places, circles = starts_of(picture)
     written = write_svg(picture).decode()
@@ -67,8 +67,8 @@ def test_svg_shows_the_same_strokes(name):
 
 @pytest.mark.parametrize("name", DRAWINGS)
 def test_pdf_shows_the_same_strokes(name):
-    """On paper of the drawing's own size; starts of all contours, as another reader finds them. Letters, which are drawn
-    once and set wherever they are wanted, within 0.0025 mm.
+    """On paper of the drawing's own size; starts of all contours, as another reader finds them. Letters, which are
+    drawn once and set wherever they are wanted, within 0.0025 mm.
     """
     picture = picture_of("demo", name)
     (page,) = read_pdf(write_picture_pdf(picture))
