@@ -1,7 +1,7 @@
 """What the judge works on: files as read, the kit as told, parts as they come off the machine. mm, degrees.
 
-The judge shares no thinking with what it judges: it takes the job from job.toml, shop from shop.toml, names and places
-from kit.json, and every shape from the DXF and SVG files.
+It takes the job from job.toml, shop from shop.toml, names and places from kit.json, and every shape from the DXF and
+SVG files. With what it judges it shares the geometry room, the reader of job and shop, units and the table of practice.
 """
 
 from __future__ import annotations
