@@ -72,7 +72,7 @@ class FormSurvey:
         key = f"{section.name}.{rule.key}"
         if raw is None:
             if rule.required:
-                self.add(key, f"is missing: {rule.meaning}")
+                self.add(key, f"is missing: {rule.meaning}; add a line {rule.key} = ...")
             return rule.default
         if fault := fault_of(rule, raw, self.unit):
             self.add(key, fault)

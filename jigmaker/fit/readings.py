@@ -104,7 +104,7 @@ def _measured(survey: FormSurvey, drawn: dict[str, Any], size: CouponSize | Firs
     else:
         joints = {rule.key: _stops(survey, rule.key, size) for rule in GAP.rules}
     if bool(taken["E_rising"]) != bool(taken["E_falling"]):
-        survey.add("readings.E_rising", "and E_falling go together: measure both diagonals or neither")
+        survey.add("readings.E_rising", "and E_falling go together; measure both diagonals or neither")
     turn_over = _turn_over(survey)
     survey.refuse_faults()
     return Readings(

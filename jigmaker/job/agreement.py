@@ -33,7 +33,7 @@ def machine_faults(kind: str, given: set[str]) -> dict[str, str]:
         return {f"machine.{other}": f'does not go with kind = "{kind}", which has a {wanted}; {advice}'}
     if wanted not in given:
         meaning = "the full width of a cut, from a test cut" if wanted == "kerf" else "the diameter of its cutter"
-        return {"machine": f'lacks {wanted}, which kind = "{kind}" needs: {meaning}'}
+        return {"machine": f'lacks {wanted}, which kind = "{kind}" needs: {meaning}; add a line {wanted} = ...'}
     return {}
 
 
@@ -61,7 +61,9 @@ def hand_router_faults(bush_mm: float, cutter_mm: float, bush_length_mm: float |
     """A guide bush has a length; a bearing-guided cutter (bush = cutter) has no bush and needs none. Millimetres."""
     if bush_length_mm is not None or bush_mm == cutter_mm:
         return {}
-    return {"hand_router": "lacks bush_length: how far the guide bush stands out below the router's base"}
+    return {
+        "hand_router": "lacks bush_length: how far the guide bush stands out below the router's base; add a line bush_length = ..."
+    }
 
 
 LayerFacts = tuple[str, object | None, bool]

@@ -143,7 +143,7 @@ class Survey:
             if not rule.required:
                 self.values[key] = rule.default_in(self.kit)
             elif key not in self.taken_for:
-                self._add(section.name, f"lacks {rule.key}: {rule.meaning}")
+                self._add(section.name, f"lacks {rule.key}: {rule.meaning}; add a line {rule.key} = ...")
         elif fault := fault_of(rule, raw, self.unit):
             self._add(key, fault)
         else:

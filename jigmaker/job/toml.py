@@ -26,6 +26,16 @@ _COMMA = re.compile(r"=\s*(\d+),(\d+)\s*(?:#.*)?$")
 _UNQUOTED = re.compile(r"=\s*([0-9.][^#=]*?)\s*(?:#.*)?$")
 _TWICE = ("Cannot", "Duplicate")
 
+# By words of the parser's messages; all other faults have one remedy.
+_REMEDIES = {
+    "alid value": "write a number, or text in quotes",
+    "key part": "a key is one plain word, such as height",
+    "after a statement": "write one key a line, and # before a note",
+    "declaration": "write a section alone on its line, such as [leg]",
+    "nescaped": "write the text between two ' and not between two \"",
+    "nclosed array": "close the list with ]",
+}
+
 # All that TOML text is made of (https://toml.io/en/v1.0.0), as far as nesting, keys and statements go. Possessive, so
 # that no text is looked at twice.
 _TOKEN = re.compile(
@@ -104,14 +114,14 @@ def _looked_over(text: str) -> tuple[int, str, int]:
 def _sentence(message: str, text: str, file: str) -> str:
     found = _PLACE.search(message)
     if found is None:
-        return f"{file}: is not TOML: {message}"
+        return f"{file}: {_reason(message, '')}"
     lines = text.split("\n")
     line = int(found[1]) if found[1] else len(text.rstrip("\n").split("\n"))
     message = message[: found.start()]
     is_open = found[1] is None or message.startswith(("Expected \"'", "Unterminated", "Illegal character '\\n'"))
     if is_open and not message.startswith(_TWICE):
         _, _, statement = _looked_over("\n".join(lines[:line]))
-        return f"{file} line {statement}: is not TOML: a quote or bracket is not closed"
+        return f"{file} line {statement}: is not TOML: a quote or bracket is not closed; close it"
     return f"{file} line {line}: {_reason(message, lines[line - 1][:_LONGEST_SHOWN])}"
 
 
@@ -124,7 +134,8 @@ def _reason(message: str, line: str) -> str:
     if (unquoted := _UNQUOTED.search(line)) and _is_length(unquoted[1]):
         value = unquoted[1].replace('"', " in").replace("  ", " ")
         return f'is not TOML: text stands in quotes; write "{value}"'
-    return f"is not TOML: {message[0].lower()}{message[1:]}"
+    do = next((do for words, do in _REMEDIES.items() if words in message), "write key = value, text in quotes")
+    return f"is not TOML: {message[0].lower()}{message[1:]}; {do}"
 
 
 def _is_length(value: str) -> bool:

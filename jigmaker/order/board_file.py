@@ -135,7 +135,7 @@ class _Reader:
         self.unknown(name, held, [rule.key for rule in _BOARD.rules])
         for rule in (_BOARD.rule("section"), _BOARD.rule("length")):
             if rule.key not in held:
-                self.fault(name, f"lacks {rule.key}: {rule.meaning}")
+                self.fault(name, f"lacks {rule.key}: {rule.meaning}; add a line {rule.key} = ...")
         values = {
             rule.key: self.value(rule, held.get(rule.key), f"{name}.{rule.key}", unit)
             for rule in _BOARD.rules
@@ -146,7 +146,9 @@ class _Reader:
             return None
         length, trim = values["length"], values["trim_ends"]
         if 2 * trim >= length:
-            self.fault(f"{name}.trim_ends", f"takes all of the board, which is {length_text(length, unit)} long")
+            self.fault(
+                f"{name}.trim_ends", f"takes all of the board, which is {length_text(length, unit)} long; give less"
+            )
         spans = self.spans(f"{name}.unusable", held.get("unusable", []), length, unit)
         return BoardKind(*section, length, values["count"], trim, spans, values["price"], self.place(name))
 
@@ -157,7 +159,7 @@ class _Reader:
         try:
             boards = boards_from_text(words, unit)
         except JigmakerError as error:
-            self.fault(key, f"cannot be read: {error}")
+            self.fault(key, f'cannot be read: {error}; write it as measured, such as "70 x 32 mm"')
             return None
         if len(boards) != 1:
             self.fault(key, f"is {shown(words)}, must be one section; write a [[board]] for each")

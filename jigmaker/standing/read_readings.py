@@ -74,13 +74,16 @@ def _faults(keys: list[str]) -> Iterator[tuple[str, str]]:
         yield "", f"gives {_listed(keys)} only; give {WAYS}"
         return
     if rock and under:
-        yield "", "gives hangs or gap with what is under the feet: a rocking gap is read with nothing under them"
+        yield (
+            "",
+            "gives hangs or gap with what is under the feet: a rocking gap is read with nothing under them; keep one",
+        )
     wanted = {"top": _all("under"), "over_*": _all("over"), "gap": ["hangs", "gap"]}[ways[0]]
     if over and under:
         wanted = wanted + _all("under")
     if missing := [key for key in wanted if key not in given]:
-        nothing = "; write 0 where nothing is under a foot" if missing[0].startswith("under") else ""
-        yield "", f"lacks {_listed(missing)}{nothing}"
+        do = "write 0 where nothing is under a foot" if missing[0].startswith("under") else "measure, and fill in"
+        yield "", f"lacks {_listed(missing)}; {do}"
 
 
 def _listed(words: list[str]) -> str:

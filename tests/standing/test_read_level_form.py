@@ -81,7 +81,7 @@ BAD = [
     (
         "one batten lacks",
         filled(over_near_r="735", over_far_r="735", over_far_l="735"),
-        r"trestle_1 lacks over_near_l$",
+        r"trestle_1 lacks over_near_l; measure",
     ),
     (
         "half the shims",
@@ -91,7 +91,7 @@ BAD = [
     ("two ways", filled(top="735", **over(735, 734, 736, 735)), r"gives top and over_\*: a trestle is read in one way"),
     ("rock and height", filled(top="735", gap="3"), r"gives top and gap: a trestle is read in one way"),
     ("rock and shims", filled(hangs="far_l", gap="3", under_near_l="1"), r"read with nothing under them"),
-    ("no foot", filled(gap="3"), r"trestle_1 lacks hangs$"),
+    ("no foot", filled(gap="3"), r"trestle_1 lacks hangs; measure"),
     ("no such foot", filled(hangs="left", gap="3"), r'line 37: trestle_1.hangs is "left", must be "near_r" or'),
     ("a comma", filled(top="735,4", **TOP), r'line 28: trestle_1.top is not a clear length: "735,4" .* write "735.4"'),
     ("inches", filled(top="28.9", **TOP), r"trestle_1.top is 28.9, must be 100 to 3300 mm"),
