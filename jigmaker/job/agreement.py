@@ -61,9 +61,8 @@ def hand_router_faults(bush_mm: float, cutter_mm: float, bush_length_mm: float |
     """A guide bush has a length; a bearing-guided cutter (bush = cutter) has no bush and needs none. Millimetres."""
     if bush_length_mm is not None or bush_mm == cutter_mm:
         return {}
-    return {
-        "hand_router": "lacks bush_length: how far the guide bush stands out below the router's base; add a line bush_length = ..."
-    }
+    meaning = "how far the guide bush stands out below the router's base"
+    return {"hand_router": f"lacks bush_length: {meaning}; add a line bush_length = ..."}
 
 
 LayerFacts = tuple[str, object | None, bool]

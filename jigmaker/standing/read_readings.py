@@ -76,7 +76,7 @@ def _faults(keys: list[str]) -> Iterator[tuple[str, str]]:
     if rock and under:
         yield (
             "",
-            "gives hangs or gap with what is under the feet: a rocking gap is read with nothing under them; keep one",
+            "gives hangs or gap with what is under the feet: a gap is read with nothing under them; keep one",
         )
     wanted = {"top": _all("under"), "over_*": _all("over"), "gap": ["hangs", "gap"]}[ways[0]]
     if over and under:
