@@ -17,6 +17,7 @@ Unit = Literal["mm", "in"]
 
 MM_PER_INCH = 25.4  # exact by definition since 1959
 _INCH = Fraction(254, 10)
+_STEP_MM: dict[Unit, float] = {"mm": 1.0, "in": MM_PER_INCH / 16}  # what a rule is read to at a glance
 
 _MM_OF = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
@@ -133,6 +134,26 @@ def inch_fractions(parts_mm: Sequence[float], denominator: int = 64) -> list[str
     for i in by_loss[:missing]:
         counts[i] += 1
     return [_written(count, denominator) for count in counts]
+
+
+def round_to_step(mm: float, unit: Unit) -> float:
+    """A length to the nearest step of the unit, mm."""
+    return _on_step(math.floor(mm / _STEP_MM[unit] + 0.5), unit)
+
+
+def round_up(mm: float, unit: Unit, steps: int = 1) -> float:
+    """A length up to the next multiple of so many steps of the unit, mm; a crumb over a step is not taken for more."""
+    return _on_step(math.ceil(mm / (steps * _STEP_MM[unit]) - 1e-9) * steps, unit)
+
+
+def round_down(mm: float, unit: Unit) -> float:
+    """A length down to the step of the unit, mm."""
+    return _on_step(math.floor(mm / _STEP_MM[unit] + 1e-9), unit)
+
+
+def _on_step(count: int, unit: Unit) -> float:
+    """So many steps, as the very number that reading the length back gives."""
+    return float(count) if unit == "mm" else length_mm(count / 16, "in")
 
 
 def _size_of_number(value: int | float, unit: Unit) -> Fraction:

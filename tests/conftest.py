@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from browsing import Browser, open_browser
-from made_once import clear_shelf, made, open_shelf
+from kit_cache import clear_shelf, made, open_shelf
 from sample_jobs import ideal_shop_text, quick, small
 
 from jigmaker.job.demo import demo_job_text

@@ -13,13 +13,13 @@ from math import radians, tan
 
 from sample_jobs import DEMO_SHOP
 
+from jigmaker.coupon.first_coupon import first_coupon
+from jigmaker.coupon.forecast import Guess, forecast
+from jigmaker.coupon.least_squares import solve_machine
+from jigmaker.coupon.lines import Lines
+from jigmaker.coupon.machine_found import COVERAGE, machine_found
+from jigmaker.coupon.readings import Readings
 from jigmaker.errors import Contradiction
-from jigmaker.fit.first_coupon import first_coupon
-from jigmaker.fit.forecast import Guess, forecast
-from jigmaker.fit.least_squares import solve_machine
-from jigmaker.fit.lines import Lines
-from jigmaker.fit.machine_found import COVERAGE, machine_found
-from jigmaker.fit.readings import Readings
 from jigmaker.parts.coupon_size import coupon_size
 
 NEW, FIRST = coupon_size(DEMO_SHOP, "mm"), first_coupon(DEMO_SHOP, "mm")

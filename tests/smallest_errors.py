@@ -11,7 +11,7 @@ the left and to the right, a hole moves right and left or gets wider and narrowe
 
 from dataclasses import dataclass
 
-from spoilt_records import (
+from spoil_parts import (
     REFUSED,
     codes_of,
     contour_moved,

@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING, Any
 from jigmaker.cli.speech import row
 from jigmaker.cli.verdict import verdict_lines
 from jigmaker.cutting.cut_picture import reference_words
+from jigmaker.first_off.play import play
 from jigmaker.job.changed_defaults import changed_defaults
 from jigmaker.job.practice import fit_word
 from jigmaker.making.ownership import NOTHING, Found
-from jigmaker.standing.play import play
 from jigmaker.trestle.stance import chosen_lean_words
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, text
 

@@ -15,7 +15,7 @@ from jigmaker.errors import JobError, UsageError
 from jigmaker.signs import spelled
 
 if TYPE_CHECKING:
-    from jigmaker.fit.machine_found import MachineFound
+    from jigmaker.coupon.machine_found import MachineFound
     from jigmaker.job.shop import Shop
 
 _ASK = "-"  # --read without a form
@@ -103,7 +103,7 @@ def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str
     """Tell what was found, show the change, make it when it is wanted."""
     from jigmaker.cli.coupon_told import change_text, found_text
     from jigmaker.cli.speech import row, say
-    from jigmaker.fit.shop_change import shop_changes, shop_notes
+    from jigmaker.coupon.shop_change import shop_changes, shop_notes
 
     name = click.format_filename(path)
     found = _found_by_answers(shop, answers, name) if form == _ASK else _found_in_form(form, shop)
@@ -121,8 +121,8 @@ def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str
 
 def _found_in_form(form: str, shop: Shop) -> MachineFound:
     from jigmaker.cli.reading import file_bytes
-    from jigmaker.fit.machine_found import machine_found
-    from jigmaker.fit.readings import read_form
+    from jigmaker.coupon.machine_found import machine_found
+    from jigmaker.coupon.readings import read_form
 
     if not Path(form).exists():
         raise UsageError(f"{form} is not there; jigmaker coupon writes a form to fill in")
@@ -131,8 +131,8 @@ def _found_in_form(form: str, shop: Shop) -> MachineFound:
 
 def _found_by_answers(shop: Shop, answers: dict[str, str | None], name: str) -> MachineFound:
     """From options and what is asked for; when that is refused, nothing of it is to be typed again."""
-    from jigmaker.fit.machine_found import machine_found
-    from jigmaker.fit.readings import read_form
+    from jigmaker.coupon.machine_found import machine_found
+    from jigmaker.coupon.readings import read_form
 
     said = answers_to(shop, answers)
     try:

@@ -84,7 +84,7 @@ def answers_to(shop: Shop, given: Said) -> Said:
 
 def filled_form(shop: Shop, said: Said) -> bytes:
     """A form with the answers in it, as if somebody had filled it in."""
-    from jigmaker.fit.form_text import form_text
+    from jigmaker.coupon.form_text import form_text
 
     answers = {question.key: _toml(question, words) for question in QUESTIONS if (words := said[question.key])}
     return form_text(shop, shop.files.unit, answers).encode()
@@ -134,7 +134,7 @@ def _answer(question: Question, size: CouponSize, unit: Unit, check: Callable[[s
 
 def _drawn(question: Question, size: CouponSize, unit: Unit) -> str:
     """What to expect there."""
-    from jigmaker.fit.stations import station
+    from jigmaker.coupon.stations import station
     from jigmaker.parts.coupon_size import figure
 
     section, _, key = question.key.partition(".")
@@ -144,7 +144,7 @@ def _drawn(question: Question, size: CouponSize, unit: Unit) -> str:
 def _checker(question: Question, shop: Shop, said: Said) -> Callable[[str], str]:
     """Hands on a good answer; of another says what the form would say about it, which click prints before it asks
     again."""
-    from jigmaker.fit.readings import read_form
+    from jigmaker.coupon.readings import read_form
 
     about = re.compile(rf"{ANSWERED}(?: line \d+)?: {re.escape(question.key)} ((?:is|has) .*)", re.DOTALL)
 

@@ -12,7 +12,7 @@ from jigmaker.signs import spelled
 from jigmaker.units import MM_PER_INCH, fixed
 
 if TYPE_CHECKING:
-    from jigmaker.fit.machine_found import Found, JointFound, MachineFound
+    from jigmaker.coupon.machine_found import Found, JointFound, MachineFound
     from jigmaker.job.shop import Shop
     from jigmaker.units import Unit
 
@@ -21,7 +21,7 @@ _NAME, _FIGURE = 24, 12
 
 def found_text(found: MachineFound, shop: Shop) -> str:
     """A row a figure: the value found, its 95 % interval, and what the shop says now."""
-    from jigmaker.fit.lines import lines_for
+    from jigmaker.coupon.lines import lines_for
 
     unit, now = shop.files.unit, lines_for(shop.machine)
     width = "kerf" if shop.machine.kind == "laser" else "cut's width"

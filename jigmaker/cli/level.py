@@ -14,7 +14,7 @@ from jigmaker.errors import JobError, UsageError
 
 if TYPE_CHECKING:
     from jigmaker.cli.reading import Asked
-    from jigmaker.standing.read_readings import LevelForm
+    from jigmaker.levelling.read_readings import LevelForm
     from jigmaker.trestle.records import Trestle
     from jigmaker.units import Unit
 
@@ -67,8 +67,8 @@ def command(
 def _write_form(form: Path, asked: Asked, units: Unit | None) -> None:
     from jigmaker.cli.reading import put_right_first
     from jigmaker.cli.speech import say
+    from jigmaker.levelling.level_form import level_form_text
     from jigmaker.making.folder import write_new
-    from jigmaker.standing.level_form import level_form_text
 
     if not form.name or form.is_dir():
         raise UsageError(f"{click.format_filename(form)} is a folder; name the form too, such as readings.toml")
@@ -82,7 +82,7 @@ def _write_form(form: Path, asked: Asked, units: Unit | None) -> None:
 
 def _read(path: Path) -> tuple[LevelForm, str]:
     from jigmaker.cli.reading import file_bytes
-    from jigmaker.standing.read_readings import read_level_form
+    from jigmaker.levelling.read_readings import read_level_form
 
     name = click.format_filename(path)
     if not path.exists():
@@ -91,7 +91,7 @@ def _read(path: Path) -> tuple[LevelForm, str]:
 
 
 def _answered(unit: Unit, wanted: dict[str, str | None], said: dict[str, str | None]) -> tuple[LevelForm, str]:
-    from jigmaker.standing.read_readings import read_level_form
+    from jigmaker.levelling.read_readings import read_level_form
 
     try:
         return read_level_form(answered_form(unit, wanted, said), ANSWERED), ANSWERED
@@ -103,9 +103,9 @@ def _tell(asked: Asked, form: LevelForm, file: str, unit: Unit) -> None:
     """Level every trestle of the form, or one of them on pads, and print it."""
     from dataclasses import replace
 
+    from jigmaker.levelling.read_readings import measured_or_refuse
+    from jigmaker.levelling.readings import RockOnly
     from jigmaker.making.judge import refuse_errors
-    from jigmaker.standing.read_readings import measured_or_refuse
-    from jigmaker.standing.readings import RockOnly
     from jigmaker.trestle.check import check_trestle
     from jigmaker.trestle.solve import solve
 
@@ -131,9 +131,9 @@ def _heading(asked: Asked, trestle: Trestle) -> list[str]:
 def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object) -> None:
     from jigmaker.cli.level_told import mind_text, pads_text
     from jigmaker.cli.speech import say
+    from jigmaker.levelling.pads import level_on_pads
+    from jigmaker.levelling.readings import RockOnly
     from jigmaker.parts.foot_block import pad_size
-    from jigmaker.standing.pads import level_on_pads
-    from jigmaker.standing.readings import RockOnly
 
     assert isinstance(reading, RockOnly)
     told = level_on_pads(trestle, thickness, reading)
@@ -144,11 +144,11 @@ def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object
 def _tell_levels(asked: Asked, trestle: Trestle, thickness: float, form: LevelForm) -> None:
     from jigmaker.cli.level_told import batch_mind_text, batch_text
     from jigmaker.cli.speech import say
+    from jigmaker.levelling.batch import level_batch
+    from jigmaker.levelling.levelling import error_growth, scribing_heights
+    from jigmaker.levelling.read_readings import trestle_title
+    from jigmaker.levelling.readings import RockOnly
     from jigmaker.parts.foot_block import pad_size
-    from jigmaker.standing.batch import level_batch
-    from jigmaker.standing.levelling import error_growth, scribing_heights
-    from jigmaker.standing.read_readings import trestle_title
-    from jigmaker.standing.readings import RockOnly
 
     measured = {trestle_title(name): each for name, each in form.readings.items() if not isinstance(each, RockOnly)}
     batch = level_batch(trestle, scribing_heights(thickness), measured, form.wanted)

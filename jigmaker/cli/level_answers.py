@@ -93,8 +93,8 @@ def _no_terminal(way: str, missing: list[Question]) -> str:
 def _ask(said: dict[str, str], way: str, unit: Unit) -> None:
     """Ask for everything of this way that no option has said."""
     from jigmaker.cli.speech import say
-    from jigmaker.standing.feet import PICTURE, WHICH_IS_WHICH
-    from jigmaker.standing.level_rules import trestle_section
+    from jigmaker.levelling.feet import PICTURE, WHICH_IS_WHICH
+    from jigmaker.levelling.level_rules import trestle_section
 
     say([*PICTURE, WHICH_IS_WHICH])
     section = trestle_section("trestle_1")

@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING
 
 from jigmaker.cli.speech import row
 from jigmaker.geometry.tolerance import SHOP_MM
-from jigmaker.standing.feet import ARRISES, FEET, PICTURE, WHICH_IS_WHICH
+from jigmaker.levelling.feet import ARRISES, FEET, PICTURE, WHICH_IS_WHICH
 from jigmaker.units import fixed, length_text
 
 if TYPE_CHECKING:
     from jigmaker.findings import Finding
+    from jigmaker.levelling.batch import Batch
+    from jigmaker.levelling.feet import Four
+    from jigmaker.levelling.levelling import ErrorGrowth, Levelling
+    from jigmaker.levelling.pads import PadLevelling
     from jigmaker.making.judge import Source
-    from jigmaker.standing.batch import Batch
-    from jigmaker.standing.feet import Four
-    from jigmaker.standing.levelling import ErrorGrowth, Levelling
-    from jigmaker.standing.pads import PadLevelling
     from jigmaker.units import Unit
 
 _NAME, _FIGURE = 34, 11

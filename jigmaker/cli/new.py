@@ -57,8 +57,8 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     from jigmaker.job.read import read_job, read_shop
     from jigmaker.job.templates import new_shop_text
     from jigmaker.making.judge import Source, check_job, refuse_errors
-    from jigmaker.standing.job_text import job_text
-    from jigmaker.standing.suggest import suggest
+    from jigmaker.suggest.job_text import job_text
+    from jigmaker.suggest.suggest import suggest
 
     wish = wish_of(said)
     shop_text = new_shop_text(wish.unit, shop_values(said))

@@ -50,7 +50,7 @@ def asked_on_terminal(given: Said, name: str) -> Said:
     """The answers with those questions asked that no option answers; Enter takes the answer in brackets."""
     from jigmaker.cli.new_shop import CUT, ROUTER, SHEET
     from jigmaker.cli.new_wish import refuse_faults
-    from jigmaker.standing.uses import USES, use_named
+    from jigmaker.suggest.uses import USES, use_named
     from jigmaker.units import length_text
 
     refuse_faults(given)  # before any question

@@ -9,8 +9,8 @@ from jigmaker.cli.speech import WIDTH
 from jigmaker.units import inch_fraction, length_text, text
 
 if TYPE_CHECKING:
-    from jigmaker.standing.suggest import Suggestion
-    from jigmaker.standing.wish import Wish
+    from jigmaker.suggest.suggest import Suggestion
+    from jigmaker.suggest.wish import Wish
 
 _NAME, _MM, _INCH = 18, 11, 11
 _WHY = _NAME + _MM + _INCH + 2

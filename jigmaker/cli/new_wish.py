@@ -11,11 +11,11 @@ from jigmaker.errors import JigmakerError, UsageError
 from jigmaker.job.sections import JOB, Rule, section_of
 from jigmaker.job.templates import Filled
 from jigmaker.job.values import fault_of
-from jigmaker.standing.backwards import Lean, slope_from_text
-from jigmaker.standing.boards import boards_from_text
-from jigmaker.standing.height import DOOR_MM, HeightWish
-from jigmaker.standing.uses import BodyMeasure, measure_named, use_named
-from jigmaker.standing.wish import Wish
+from jigmaker.suggest.backwards import Lean, slope_from_text
+from jigmaker.suggest.board_sizes import boards_from_text
+from jigmaker.suggest.height import DOOR_MM, HeightWish
+from jigmaker.suggest.uses import BodyMeasure, measure_named, use_named
+from jigmaker.suggest.wish import Wish
 from jigmaker.units import length_mm
 
 if TYPE_CHECKING:

@@ -15,9 +15,9 @@ from jigmaker.findings import Finding, errors_in
 from jigmaker.making.judge import check_job
 from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
-from jigmaker.proof.fit import Figures, judge_fit
-from jigmaker.proof.read_folder import read_folder
-from jigmaker.proof.same_lines import CutBefore
+from jigmaker.proof.checks.same_lines import CutBefore
+from jigmaker.proof.readers.read_folder import read_folder
+from jigmaker.proof.use.fit import Figures, judge_fit
 from jigmaker.trestle.solve import solve
 
 if TYPE_CHECKING:

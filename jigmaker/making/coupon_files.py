@@ -3,7 +3,7 @@
 Lengths in the unit of the shop's files.
 """
 
-from jigmaker.fit.form_text import form_text
+from jigmaker.coupon.form_text import form_text
 from jigmaker.job.shop import Shop
 from jigmaker.making.cut_files import lone_files
 from jigmaker.papers.coupon_pictures import where_to_measure

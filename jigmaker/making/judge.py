@@ -11,8 +11,8 @@ from jigmaker.job.job import Job
 from jigmaker.job.lines import place_of
 from jigmaker.job.shop import Shop
 from jigmaker.job.toml import text_of
+from jigmaker.levelling.trim import trim_findings
 from jigmaker.parts.check import check_kit
-from jigmaker.standing.trim import trim_findings
 from jigmaker.trestle.check import check_trestle
 from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve

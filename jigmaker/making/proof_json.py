@@ -7,8 +7,8 @@ from jigmaker.findings import Finding
 from jigmaker.making.json_text import json_text
 from jigmaker.making.ownership import PROOF as NAME
 from jigmaker.making.ownership import sealed
-from jigmaker.proof.fit import Figures
 from jigmaker.proof.prove import Report
+from jigmaker.proof.use.fit import Figures
 
 __all__ = ["NAME", "proof_json"]
 

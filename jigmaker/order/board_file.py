@@ -22,7 +22,7 @@ from jigmaker.job.sections import Rule, Section
 from jigmaker.job.strangers import stranger_fault
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.values import fault_of, shown, value_of
-from jigmaker.standing.boards import boards_from_text
+from jigmaker.suggest.board_sizes import boards_from_text
 from jigmaker.units import Unit, length_mm, length_text
 
 MOST_BOARDS, MOST_SPANS = 40, 20

@@ -10,6 +10,7 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.geometry.vectors import Vector, dot
+from jigmaker.levelling.feet import FEET
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.facts import Fact
 from jigmaker.papers.pictures.jig_bodies import plate_place, slot_corners
@@ -19,7 +20,6 @@ from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.part import Part
 from jigmaker.parts.solids import Worked, jig_places, stop_plane_x
-from jigmaker.standing.feet import FEET
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
 

@@ -6,7 +6,8 @@ from math import ceil, degrees, radians, tan
 
 from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.cutting.holding import SCREW_CLEAR_MM, How, holdings, is_told, names_held
-from jigmaker.fit.tape_checks import TapeCheck, tape_checks
+from jigmaker.first_off.play import play
+from jigmaker.first_off.tape_checks import TapeCheck, tape_checks
 from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.directions import direction_facts
@@ -23,7 +24,6 @@ from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.jig import off_cut_mm
 from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
 from jigmaker.parts.left_out import INSTEAD, TOOLS
-from jigmaker.standing.play import play
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import Unit, caliper_text
 

@@ -4,7 +4,7 @@ A Bench in, pages out; lengths in the user's unit.
 """
 
 from jigmaker.drawing.page import Block, Caution, Document, Page, Table, Words
-from jigmaker.fit.plate_uses import plate_uses
+from jigmaker.first_off.plate_uses import plate_uses
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.facts import told
 from jigmaker.papers.marking_page import marking_page

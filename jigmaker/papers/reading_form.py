@@ -1,7 +1,7 @@
 """The coupon's reading form to print: Shop and unit in, Page out; one page of A4 or Letter, lengths in the unit."""
 
+from jigmaker.coupon.stations import INSIDE, TIMES, stations
 from jigmaker.drawing.page import BOX, Figures, Page, Table, Words
-from jigmaker.fit.stations import INSIDE, TIMES, stations
 from jigmaker.job.shop import Shop
 from jigmaker.papers.coupon_pictures import signs_of_skew, where_to_measure
 from jigmaker.parts.coupon import coupon

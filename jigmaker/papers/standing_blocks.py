@@ -8,8 +8,8 @@ from jigmaker.papers.bench import Bench, shown
 from jigmaker.papers.facts import joined, shown_as, told
 from jigmaker.papers.pictures.footprint import footprint_picture
 from jigmaker.papers.wording import rule_text
-from jigmaker.standing.stability import Stability, stability_of
-from jigmaker.standing.stacking import Stacking, stacking_of
+from jigmaker.stability.stability import Stability, stability_of
+from jigmaker.stability.stacking import Stacking, stacking_of
 
 
 def standing_blocks(bench: Bench) -> tuple[Block, ...]:

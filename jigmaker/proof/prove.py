@@ -6,15 +6,15 @@ from dataclasses import dataclass, replace
 from jigmaker.findings import Finding, errors_in
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Shop
+from jigmaker.proof.checks.file_checks import check_files
+from jigmaker.proof.checks.holding import Held, judge_holding
+from jigmaker.proof.checks.machine_error import machine_of_kit, mean_findings
 from jigmaker.proof.codes import SINCE_KIT_2
-from jigmaker.proof.file_checks import check_files
-from jigmaker.proof.fit import Figures, judge_fit
-from jigmaker.proof.holding import Held, judge_holding
-from jigmaker.proof.known_files import file_facts
-from jigmaker.proof.machine_error import machine_of_kit, mean_findings
-from jigmaker.proof.moved_sheets import with_sheets_moved_back
-from jigmaker.proof.paper_findings import judged_papers, paper_findings
-from jigmaker.proof.read_folder import UNREADABLE, read_folder
+from jigmaker.proof.readers.moved_sheets import with_sheets_moved_back
+from jigmaker.proof.readers.read_folder import UNREADABLE, read_folder
+from jigmaker.proof.use.fit import Figures, judge_fit
+from jigmaker.proof.words.known_files import file_facts
+from jigmaker.proof.words.paper_findings import judged_papers, paper_findings
 
 
 @dataclass(frozen=True, slots=True)

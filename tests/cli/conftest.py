@@ -8,7 +8,7 @@ from functools import wraps
 from hashlib import sha256
 
 import pytest
-from made_once import kept
+from kit_cache import kept
 
 from jigmaker.making import make, paper_files
 from jigmaker.making import plan as planning

@@ -18,9 +18,9 @@ from jigmaker.cli import coupon_answers
 from jigmaker.cli.coupon_answers import QUESTIONS
 from jigmaker.cli.main import jigmaker
 from jigmaker.cli.speech import WIDTH
-from jigmaker.fit.forecast import Guess, forecast
-from jigmaker.fit.form_text import form_text
-from jigmaker.fit.lines import Lines
+from jigmaker.coupon.forecast import Guess, forecast
+from jigmaker.coupon.form_text import form_text
+from jigmaker.coupon.lines import Lines
 from jigmaker.job.read import read_shop
 from jigmaker.parts.coupon_size import coupon_size
 

@@ -13,7 +13,7 @@ from jigmaker.cli.new_answers import QUESTIONS
 from jigmaker.cli.speech import WIDTH
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.templates import Filled, new_job_text, new_shop_text
-from jigmaker.standing.uses import USES
+from jigmaker.suggest.uses import USES
 
 ROOT = Path(__file__).parent.parent.parent
 

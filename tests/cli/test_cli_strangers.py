@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from edited_folder import BEARER, STRIP, edit_kit, small_folder
+from small_folder import BEARER, STRIP, edit_kit, small_folder
 
 from jigmaker.cli.main import jigmaker
 from jigmaker.cli.speech import row, say

@@ -17,9 +17,9 @@ from jigmaker.making.judge import Source
 from jigmaker.making.make import planned_files
 from jigmaker.making.paper_files import with_papers
 from jigmaker.making.plan import plan
-from jigmaker.proof.holding import judge_holding
+from jigmaker.proof.checks.holding import judge_holding
 from jigmaker.proof.prove import Report
-from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.readers.read_folder import read_folder
 
 TESTS = Path(__file__).parent.parent
 LASERS = re.compile(r"(?i)\b(laser\w*|kerfs?|smoke|char|charred|burn\w*)\b")

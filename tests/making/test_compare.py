@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from made_once import made
+from kit_cache import made
 from sample_jobs import DEMO
 
 from jigmaker.cli.main import jigmaker

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from sample_jobs import DEMO, DEMO_SHOP
-from spoilt_folders import shifted, vertex_moved
+from spoil_files import shifted, vertex_moved
 
 from jigmaker.job.shop import Machine
 from jigmaker.making import cuttable

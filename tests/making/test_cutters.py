@@ -17,7 +17,7 @@ import shapely
 from marks_on_parts import mark_faults
 from random_kits import texts_of
 from sample_jobs import DEMO, DEMO_SHOP, a_job
-from spoilt_folders import files_of, light_plan
+from spoil_files import files_of, light_plan
 
 from jigmaker.errors import JobError
 from jigmaker.findings import errors_in

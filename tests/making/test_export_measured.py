@@ -8,7 +8,7 @@ from functools import cache
 from math import acos, atan, cos, degrees, hypot, radians, sin, tan
 
 import pytest
-from made_once import made
+from kit_cache import made
 from measured_contours import direction_deg, distance, read_closed, signed_distance
 from part_names import cut_file, finished_file
 from sample_jobs import ideal_shop_text

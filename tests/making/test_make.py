@@ -11,7 +11,7 @@ from hashlib import sha256
 from itertools import pairwise
 
 import ezdxf
-import made_once
+import kit_cache
 import pytest
 from comma_locale import NONE, comma_locale
 from ezdxf.path import make_path
@@ -34,7 +34,7 @@ JOB = demo_job_text()
 
 def made(shop: str, job: bytes = JOB) -> dict[str, bytes]:
     """The files for a shop's text."""
-    return made_once.made(job, shop.encode())
+    return kit_cache.made(job, shop.encode())
 
 
 @pytest.fixture(scope="module")

@@ -1,7 +1,7 @@
 """What long work tells on the way: each step by its name, counted from the first to the last; and nothing else."""
 
 import pytest
-from edited_folder import BEARER, STRIP, small_folder
+from small_folder import BEARER, STRIP, small_folder
 
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop

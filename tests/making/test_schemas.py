@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from jsonschema import Draft202012Validator
-from made_once import kept, made
+from kit_cache import kept, made
 from sample_jobs import DEMO
 
 from jigmaker.job.demo import demo_job_text

@@ -7,13 +7,13 @@ import threading
 from pathlib import Path
 
 import pytest
-from edited_folder import BEARER, STRIP, small_folder
+from small_folder import BEARER, STRIP, small_folder
 
 from jigmaker.errors import CannotWrite, FolderInUse, UsageError
 from jigmaker.making import disk, folder_files
 from jigmaker.making.folder import write_folder, write_new, write_one
 from jigmaker.making.ownership import found_in
-from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.readers.read_folder import read_folder
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ from pathlib import Path
 import dxf_tags
 import pytest
 import svg_paths
-from made_once import made
+from kit_cache import made
 from sample_jobs import ideal_shop_text
 
 from jigmaker.job.demo import demo_job_text

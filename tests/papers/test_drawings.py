@@ -6,9 +6,9 @@ from fractions import Fraction
 
 import pytest
 import shapely
-from drawn_jobs import CASES, DRAWN, document_of, dxf_of, kit_of, measured, picture_of, shown
-from drawn_words import collisions, outside, word_boxes
+from drawing_layout import collisions, outside, word_boxes
 from jig_on_solids import body, plate_of, stop_x
+from sample_drawings import CASES, DRAWN, document_of, dxf_of, kit_of, measured, picture_of, shown
 from sample_jobs import DEMO
 from trestle_on_solids import measured_angles, measured_brace, measured_foot, measured_housing, measured_leg
 

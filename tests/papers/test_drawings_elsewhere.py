@@ -12,8 +12,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
-from drawn_jobs import DRAWN, document_of, dxf_of, measured, picture_of
 from pdf_pages import read_pdf
+from sample_drawings import DRAWN, document_of, dxf_of, measured, picture_of
 
 from jigmaker.drawing.measure import PiecePen
 from jigmaker.papers.drawings.drawing_set import DRAWINGS

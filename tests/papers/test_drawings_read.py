@@ -13,8 +13,8 @@ import pyogrio
 import pytest
 import resvg_py
 import shapely
-from drawn_jobs import DRAWN, document_of, dxf_of, picture_of
 from PIL import Image
+from sample_drawings import DRAWN, document_of, dxf_of, picture_of
 from svgelements import SVG, Circle
 from svgelements import Path as SvgPath
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 import shapely
-from drawn_words import collisions
+from drawing_layout import collisions
 from full_size_pages import CASES, joined, kit_of, nominal, pages_of, printed, registered, templates_of
 from trestle_on_solids import measured_brace
 

@@ -11,12 +11,12 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from edited_folder import edit_kit, rehashed
-from mutated_words import PAPERS, paper_with
+from folders_from_records import folder_of
 from pdf_pages import read_pdf
-from read_folders import folder_of
 from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, ideal_shop_text
 from sample_variants import JOBS, SHOPS
+from small_folder import edit_kit, rehashed
+from spoil_words import PAPERS, paper_with
 
 from jigmaker.drawing.page import Document
 from jigmaker.findings import errors_in
@@ -31,11 +31,11 @@ from jigmaker.papers.named_words import WORDS
 from jigmaker.papers.notes_pages import notes_document
 from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.parts.kit import make_kit
-from jigmaker.proof.fit import as_measured
-from jigmaker.proof.known_facts import Facts
-from jigmaker.proof.known_files import file_facts
-from jigmaker.proof.paper_findings import judged_papers, paper_findings
 from jigmaker.proof.prove import prove
+from jigmaker.proof.use.fit import as_measured
+from jigmaker.proof.words.known_facts import Facts
+from jigmaker.proof.words.known_files import file_facts
+from jigmaker.proof.words.paper_findings import judged_papers, paper_findings
 from jigmaker.sheets.place import place
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.csv_rows import write_csv

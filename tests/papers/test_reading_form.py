@@ -8,8 +8,8 @@ from measured_coupon import SHOPS
 from sample_jobs import DEMO_SHOP
 from shapely.geometry import LineString, Point, Polygon
 
+from jigmaker.coupon.stations import stations
 from jigmaker.drawing.page import BOX, Figures, Page, Table, Words
-from jigmaker.fit.stations import stations
 from jigmaker.geometry.lettering import write_text
 from jigmaker.geometry.outline import Stroke
 from jigmaker.job.shop import Machine

@@ -4,14 +4,14 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from mutated_folders import only
-from read_folders import folder_of
+from folders_from_records import folder_of
 from sample_jobs import DEMO
 from sample_variants import SHOPS
+from spoil_read_folder import only
 
 from jigmaker.geometry.outline import Arc, Circle, Outline, piece
+from jigmaker.proof.checks.simulate import cut_parts
 from jigmaker.proof.contours import contours_of
-from jigmaker.proof.simulate import cut_parts
 
 BENT_MM = 0.005
 SLUGS = (

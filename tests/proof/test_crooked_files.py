@@ -8,9 +8,9 @@ from math import dist
 
 import ezdxf
 import pytest
-from edited_folder import edit_kit, saved
 from part_names import cut_file, finished_file
 from sample_jobs import ideal_shop_text
+from small_folder import edit_kit, saved
 
 from jigmaker.findings import errors_in
 from jigmaker.geometry.frames import PlaneFrame
@@ -21,12 +21,12 @@ from jigmaker.making.judge import Source
 from jigmaker.making.make import planned_files
 from jigmaker.making.plan import Plan
 from jigmaker.parts.kit import make_kit
+from jigmaker.proof.checks.file_checks import check_files
+from jigmaker.proof.checks.same_lines import CutBefore
+from jigmaker.proof.checks.sheets import sheet_findings
 from jigmaker.proof.contours import ReadContour, contours_of
-from jigmaker.proof.file_checks import check_files
 from jigmaker.proof.prove import prove
-from jigmaker.proof.read_folder import read_folder
-from jigmaker.proof.same_lines import CutBefore
-from jigmaker.proof.sheets import sheet_findings
+from jigmaker.proof.readers.read_folder import read_folder
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.trestle.solve import solve
 

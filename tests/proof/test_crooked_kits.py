@@ -22,7 +22,7 @@ from jigmaker.making.make import planned_files
 from jigmaker.making.plan import Plan, plan
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import prove
-from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.readers.read_folder import read_folder
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import PlacedPart
 from jigmaker.trestle.solve import solve

@@ -15,8 +15,8 @@ import numpy as np
 import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
-from drawn_jobs import DRAWN, dxf_of, picture_of
 from part_names import cut_file
+from sample_drawings import DRAWN, dxf_of, picture_of
 from sample_pictures import sample_picture
 
 from jigmaker.papers.drawings.drawing_set import DRAWINGS

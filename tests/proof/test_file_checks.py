@@ -4,7 +4,8 @@ import re
 from dataclasses import replace
 
 import pytest
-from edited_folder import (
+from part_names import cut_file, finished_file
+from small_folder import (
     BEARER,
     STRIP,
     edit_dxf,
@@ -21,12 +22,11 @@ from edited_folder import (
     small_folder,
     svg_shapes,
 )
-from part_names import cut_file, finished_file
 
 from jigmaker.findings import cautions_in, errors_in
+from jigmaker.proof.checks.file_checks import check_files
 from jigmaker.proof.codes import FILE_CODES
-from jigmaker.proof.file_checks import check_files
-from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.readers.read_folder import read_folder
 
 DXF, SVG = cut_file(STRIP, "dxf"), cut_file(STRIP, "svg")
 SHEET_DXF = "sheets/potting-bench-sheet-*-kerf-0.20.dxf"

@@ -4,12 +4,12 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from read_folders import folder_of
+from folders_from_records import folder_of
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 from sample_variants import JOBS, SHOPS
 
 from jigmaker.proof.expected import SEATS
-from jigmaker.proof.fit import judge_fit
+from jigmaker.proof.use.fit import judge_fit
 
 BRIDGED = replace(DEMO_SHOP, machine=replace(DEMO_SHOP.machine, bridges=2))
 NOMINAL_ONLY = replace(DEMO_SHOP, machine=replace(DEMO_SHOP.machine, compensation="left out"))

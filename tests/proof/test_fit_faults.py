@@ -4,16 +4,16 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from mutated_folders import everywhere, only, part_of, shifted, turned, with_files, with_part, with_setting
-from read_folders import folder_of
+from folders_from_records import folder_of
 from sample_jobs import DEMO, DEMO_SHOP
+from spoil_read_folder import everywhere, only, part_of, shifted, turned, with_files, with_part, with_setting
 
 from jigmaker.geometry.outline import Circle, Outline, piece
 from jigmaker.job.job import HousingFit
+from jigmaker.proof.checks.same_lines import CutBefore
+from jigmaker.proof.checks.simulate import cut_parts
 from jigmaker.proof.codes import CODES
-from jigmaker.proof.fit import fit_findings, judge_fit
-from jigmaker.proof.same_lines import CutBefore
-from jigmaker.proof.simulate import cut_parts
+from jigmaker.proof.use.fit import fit_findings, judge_fit
 
 
 @cache

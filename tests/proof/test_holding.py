@@ -4,13 +4,13 @@ import json
 import re
 
 import pytest
-from edited_folder import edit_dxf, edit_kit, on_layer
-from made_once import made
+from kit_cache import made
 from sample_jobs import ideal_shop_text, quick
+from small_folder import edit_dxf, edit_kit, on_layer
 
 from jigmaker.job.demo import demo_job_text
-from jigmaker.proof.holding import judge_holding
-from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.checks.holding import judge_holding
+from jigmaker.proof.readers.read_folder import read_folder
 
 CNC = 'kind = "cnc"\ncutter = 3.175\nbridges = 3\n'
 BRIDGE, NOTE, OUTER = "BRIDGE", "NOTE", "OUTER"

@@ -10,8 +10,7 @@ from shapely.affinity import affine_transform
 
 from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Stroke
 from jigmaker.job.shop import Machine
-from jigmaker.proof.contours import ReadContour, contours_of, rows_of
-from jigmaker.proof.machine_error import (
+from jigmaker.proof.checks.machine_error import (
     as_cut,
     machine_of_kit,
     mean_findings,
@@ -20,7 +19,8 @@ from jigmaker.proof.machine_error import (
     stretched,
     unstretched,
 )
-from jigmaker.proof.pieces import pieces_of
+from jigmaker.proof.checks.pieces import pieces_of
+from jigmaker.proof.contours import ReadContour, contours_of, rows_of
 
 PLAIN = Machine("laser", 0.2)
 SKEWED = Machine("laser", 0.2, skew_deg=0.3)

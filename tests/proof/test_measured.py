@@ -6,7 +6,7 @@ import pytest
 import shapely
 
 from jigmaker.geometry.outline import Outline
-from jigmaker.proof.measured import Measured
+from jigmaker.proof.checks.measured import Measured
 from jigmaker.proof.records import CutPart, ToldFeature, ToldPart
 
 NOTCHED = Outline.from_points([(0, 0), (40, 0), (40, 30), (20, 30), (20, 10), (10, 10), (10, 30), (0, 30)])

@@ -6,10 +6,10 @@ import ezdxf
 import pyogrio
 import pytest
 import shapely
-from made_once import made
+from kit_cache import made
 from sample_jobs import quick
 
-from jigmaker.proof.read_dxf import read_dxf
+from jigmaker.proof.readers.read_dxf import read_dxf
 
 NAMES = [
     "parts/workshop-pair-plate-cut-1-finished-size.dxf",

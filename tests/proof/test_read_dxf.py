@@ -5,11 +5,11 @@ from math import pi, tan
 
 import ezdxf
 import pytest
-from edited_folder import saved
 from part_names import cut_file
+from small_folder import saved
 
 from jigmaker.geometry.outline import Circle, Outline, Stroke
-from jigmaker.proof.read_dxf import read_dxf
+from jigmaker.proof.readers.read_dxf import read_dxf
 
 RECTANGLE = [(10, 10), (110, 10), (110, 60), (10, 60)]
 

@@ -5,11 +5,11 @@ import math
 from dataclasses import replace
 
 import pytest
-from edited_folder import BEARER, STRIP, edit_kit, edit_text, small_folder
+from small_folder import BEARER, STRIP, edit_kit, edit_text, small_folder
 
 from jigmaker.geometry.outline import Circle
-from jigmaker.proof.read_folder import operations_of, read_folder
-from jigmaker.proof.read_kit import read_kit
+from jigmaker.proof.readers.read_folder import operations_of, read_folder
+from jigmaker.proof.readers.read_kit import read_kit
 
 
 @pytest.fixture(scope="module")

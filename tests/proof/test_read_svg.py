@@ -8,7 +8,7 @@ from part_names import cut_file
 from svgelements import SVG as Rewriter
 
 from jigmaker.geometry.outline import Circle, Outline, Stroke
-from jigmaker.proof.read_svg import read_svg
+from jigmaker.proof.readers.read_svg import read_svg
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">'
 COLOURS = {"#ff7f00": "MARK", "#007fff": "INNER", "#000000": "OUTER", "#808080": "NOTE"}

@@ -7,7 +7,9 @@ from collections import Counter
 
 import ezdxf
 import pytest
-from edited_folder import (
+from ezdxf.addons import r12export
+from part_names import cut_file
+from small_folder import (
     BEARER,
     edit_dxf,
     edit_kit,
@@ -17,8 +19,6 @@ from edited_folder import (
     sheet_folder,
     small_folder,
 )
-from ezdxf.addons import r12export
-from part_names import cut_file
 
 from jigmaker.findings import errors_in
 from jigmaker.geometry.outline import Arc, Line

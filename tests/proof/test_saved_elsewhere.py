@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from jigmaker.proof.file_checks import check_files
-from jigmaker.proof.fit import judge_fit
-from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.checks.file_checks import check_files
+from jigmaker.proof.readers.read_folder import read_folder
+from jigmaker.proof.use.fit import judge_fit
 
 KEPT = Path(__file__).parents[1] / "saved_elsewhere.zip"
 STOP = "cut/potting-bench-stop-kerf-0.20"

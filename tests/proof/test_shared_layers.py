@@ -9,9 +9,9 @@ from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.make import make
-from jigmaker.proof.file_checks import check_files
+from jigmaker.proof.checks.file_checks import check_files
 from jigmaker.proof.prove import prove
-from jigmaker.proof.read_folder import read_folder
+from jigmaker.proof.readers.read_folder import read_folder
 
 CUT = '[layers.inner]\nname = "CUT"\ncolour = "#102030"\n[layers.outer]\nname = "CUT"\ncolour = "#102030"\n'
 SHOPS = {

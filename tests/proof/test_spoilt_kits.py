@@ -8,7 +8,7 @@ from functools import cache
 
 import pytest
 from sample_jobs import ideal_shop_text
-from spoilt_folders import (
+from spoil_files import (
     files_of,
     hole_dropped,
     light_plan,
@@ -21,7 +21,7 @@ from spoilt_folders import (
     with_part,
     with_settings,
 )
-from spoilt_records import edge_moved, is_found, spoilt, told_anew, with_setting_off
+from spoil_parts import edge_moved, is_found, spoilt, told_anew, with_setting_off
 
 from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text

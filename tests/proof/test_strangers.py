@@ -19,7 +19,7 @@ import pyogrio
 import pytest
 import resvg_py
 import shapely
-from made_once import made
+from kit_cache import made
 from part_names import cut_file, finished_file
 from png_pixels import pixels
 from sample_jobs import ideal_shop_text
@@ -29,8 +29,8 @@ from svgelements import Path as SvgPath
 from jigmaker.geometry.outline import Circle as Disc
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.demo import demo_job_text
-from jigmaker.proof.read_dxf import read_dxf
-from jigmaker.proof.read_svg import read_svg
+from jigmaker.proof.readers.read_dxf import read_dxf
+from jigmaker.proof.readers.read_svg import read_svg
 
 FOLDER = Path(__file__).parent.parent / "strangers"
 REQUIRED = os.environ.get("JIGMAKER_STRANGERS") == "required"

@@ -6,7 +6,8 @@ Each fault of a sheet is found by the parts that lie on it, and by cutting it in
 import json
 
 import pytest
-from edited_folder import (
+from part_names import finished_file
+from small_folder import (
     BEARER,
     edit_dxf,
     edit_kit,
@@ -17,14 +18,13 @@ from edited_folder import (
     on_layer,
     sheet_folder,
 )
-from part_names import finished_file
 
-from jigmaker.proof.file_checks import check_files
-from jigmaker.proof.fit import as_machined
-from jigmaker.proof.read_folder import read_folder
-from jigmaker.proof.same_lines import CutBefore
-from jigmaker.proof.sheets import sheet_findings
-from jigmaker.proof.simulate import cut_parts
+from jigmaker.proof.checks.file_checks import check_files
+from jigmaker.proof.checks.same_lines import CutBefore
+from jigmaker.proof.checks.sheets import sheet_findings
+from jigmaker.proof.checks.simulate import cut_parts
+from jigmaker.proof.readers.read_folder import read_folder
+from jigmaker.proof.use.fit import as_machined
 
 DXF = "sheets/potting-bench-sheet-*-kerf-0.20.dxf"
 SVG = DXF.replace(".dxf", ".svg")

@@ -5,17 +5,17 @@ from functools import cache
 from math import radians, sin, tan
 
 import pytest
-from mutated_folders import only, part_of, with_part
-from read_folders import folder_of, with_part_of_kit
+from folders_from_records import folder_of, with_part_of_kit
 from sample_jobs import DEMO
-from spoilt_records import SHOP, contour_moved, edge_moved, hole_wider, kit, told_anew
+from spoil_parts import SHOP, contour_moved, edge_moved, hole_wider, kit, told_anew
+from spoil_read_folder import only, part_of, with_part
 
 from jigmaker.parts.housing_jig import layout
-from jigmaker.proof.fit import judge_fit
-from jigmaker.proof.jig import jig_as_cut
-from jigmaker.proof.same_lines import CutBefore
-from jigmaker.proof.simulate import cut_parts
-from jigmaker.proof.wood import FLOORS_MM, simple_findings, wood_findings
+from jigmaker.proof.checks.same_lines import CutBefore
+from jigmaker.proof.checks.simulate import cut_parts
+from jigmaker.proof.checks.wood import FLOORS_MM, simple_findings, wood_findings
+from jigmaker.proof.use.fit import judge_fit
+from jigmaker.proof.use.jig import jig_as_cut
 
 JIG = ("plate", "bearer", "end-bearer", "stop", "fence-or-back-strip")
 FACE = radians(78.255)  # off the stop's plane; the demo's figure, from its bevel plate

@@ -6,11 +6,11 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from mutated_words import DRAWN, EXCHANGED, PARTS, redrawn, with_words
-from read_folders import folder_of, told_part
+from folders_from_records import folder_of, told_part
 from sample_jobs import ideal_shop_text
 from sample_variants import VARIANTS
-from spoilt_folders import files_of, light_plan, with_part
+from spoil_files import files_of, light_plan, with_part
+from spoil_words import DRAWN, EXCHANGED, PARTS, redrawn, with_words
 
 from jigmaker.findings import errors_in
 from jigmaker.geometry.lettering import letter_table
@@ -19,13 +19,13 @@ from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.judge import Source
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.mark_list import MARKS
-from jigmaker.proof.fit import as_measured
-from jigmaker.proof.known_facts import Facts
-from jigmaker.proof.mark_findings import mark_findings
-from jigmaker.proof.measured import Measured
-from jigmaker.proof.part_places import family_of
-from jigmaker.proof.part_words import LINES, SAYINGS
+from jigmaker.proof.checks.measured import Measured
 from jigmaker.proof.prove import prove
+from jigmaker.proof.use.fit import as_measured
+from jigmaker.proof.words.known_facts import Facts
+from jigmaker.proof.words.mark_findings import mark_findings
+from jigmaker.proof.words.part_places import family_of
+from jigmaker.proof.words.part_words import LINES, SAYINGS
 from jigmaker.trestle.solve import solve
 
 TESTS = Path(__file__).parent.parent

@@ -11,20 +11,20 @@ import re
 from pathlib import Path
 
 import pytest
-from edited_folder import STRIP, small_folder
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from part_names import cut_file
+from small_folder import STRIP, small_folder
 
+from jigmaker.coupon.readings import read_form
 from jigmaker.errors import JobError
-from jigmaker.fit.readings import read_form
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
+from jigmaker.levelling.read_readings import read_level_form
 from jigmaker.order.board_file import read_boards
-from jigmaker.proof.read_dxf import read_dxf
-from jigmaker.proof.read_kit import read_kit
-from jigmaker.proof.read_svg import read_svg
-from jigmaker.standing.read_readings import read_level_form
+from jigmaker.proof.readers.read_dxf import read_dxf
+from jigmaker.proof.readers.read_kit import read_kit
+from jigmaker.proof.readers.read_svg import read_svg
 
 COUNT = int(os.environ.get("JIGMAKER_FUZZ", "45"))
 FORMS = Path(__file__).parents[1] / "old_files"

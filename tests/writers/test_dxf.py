@@ -17,7 +17,7 @@ from sample_pictures import FOOT, LAYERS, PIN, SLOT, sample_picture
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.outline import Circle, Line, Outline, Stroke
-from jigmaker.proof.read_dxf import read_dxf
+from jigmaker.proof.readers.read_dxf import read_dxf
 from jigmaker.units import Unit
 from jigmaker.writers.dxf import Version, write_dxf
 

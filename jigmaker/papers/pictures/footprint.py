@@ -8,9 +8,9 @@ from itertools import pairwise
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Outline
+from jigmaker.levelling.feet import FEET, FootPlace
 from jigmaker.papers.pictures.look import BROKEN, LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot, wrapped
-from jigmaker.standing.feet import FEET, FootPlace
-from jigmaker.standing.stability import Stability, stability_of
+from jigmaker.stability.stability import Stability, stability_of
 from jigmaker.trestle.leg import leg_corners
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import Unit, length_text

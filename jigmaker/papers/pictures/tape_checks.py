@@ -3,7 +3,7 @@
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, DrawnBody, project
 from jigmaker.drawing.view import TOP, View
-from jigmaker.fit.tape_checks import TapeCheck, tape_checks
+from jigmaker.first_off.tape_checks import TapeCheck, tape_checks
 from jigmaker.geometry.frames import Point
 from jigmaker.papers.pictures.look import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
 from jigmaker.papers.pictures.names import Name, Side, name_beside

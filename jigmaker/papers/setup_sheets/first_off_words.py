@@ -4,8 +4,8 @@ from dataclasses import astuple
 from math import radians, tan
 
 from jigmaker.drawing.page import Block, Heading, Table, Words
-from jigmaker.fit.first_off_table import LEADS_MM, DiagnosisRow, diagnosis_table
-from jigmaker.fit.first_off_words import SLANT_OVER_MM
+from jigmaker.first_off.first_off_table import LEADS_MM, DiagnosisRow, diagnosis_table
+from jigmaker.first_off.first_off_words import SLANT_OVER_MM
 from jigmaker.papers.bench import Bench
 from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text
 

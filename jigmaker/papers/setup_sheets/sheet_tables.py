@@ -5,6 +5,7 @@ from functools import partial
 
 from jigmaker.drawing.page import BOX, Block, Facts, Table, Text, Words
 from jigmaker.job.practice import PRACTICE
+from jigmaker.levelling.feet import FEET
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.facts import joined, shown_as, told
 from jigmaker.papers.pictures.gluing import SCREW_NUMBERS
@@ -12,7 +13,6 @@ from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.wording import rule_text
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
-from jigmaker.standing.feet import FEET
 from jigmaker.trestle.fixings import fixings, leg_marks
 from jigmaker.units import Unit
 

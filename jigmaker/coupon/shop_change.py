@@ -1,0 +1,89 @@
+"""What the found machine changes in the shop: MachineFound and Shop in, values by dotted key out, in the shop's unit.
+
+Only what is off by more than its own uncertainty is changed: correcting by noise makes nothing truer, and a scale or
+skew that is not there would only cost the arcs of the files.
+"""
+
+from math import hypot
+
+from jigmaker.coupon.machine_found import Found, MachineFound
+from jigmaker.job.shop import Shop
+from jigmaker.units import MM_PER_INCH, Unit, length_text, text
+
+PLAY_MM = 0.025
+"""Less play more or less than this is not worth a change (common practice, no source)."""
+
+Changes = dict[str, str]
+"""Numbers as they stand in the file, by dotted key, in the order in which they are written."""
+
+
+def shop_changes(found: MachineFound, shop: Shop) -> Changes:
+    """The keys to write. Empty when the shop says already what was measured."""
+    return _kerf(found, shop) | _scales(found, shop) | _skew(found, shop) | _clearance(found, shop)
+
+
+def shop_notes(found: MachineFound, shop: Shop) -> list[str]:
+    """What the user should know and no key can hold."""
+    unit, notes = shop.files.unit, list[str]()
+    if found.joint is not None and found.joint.clearance.value < -found.joint.clearance.within:
+        slot = length_text(found.joint.opening.value, unit)
+        thick = length_text(shop.sheet.thickness_mm, unit)
+        notes.append(
+            f"An offcut enters a slot that is {slot} wide, but the shop says the sheet is {thick} thick: measure the "
+            "sheet again. joint_clearance is left as it is."
+        )
+    if shop.machine.kind == "cnc" and _is_off(found.kerf_apart, 0.0):
+        notes.append("The cut is not as wide in x as in y: look for play in the machine's axes, which no file cures.")
+    return notes
+
+
+def _kerf(found: MachineFound, shop: Shop) -> Changes:
+    """kerf or cutter; kerf in x and y apart when a laser's differ, or when the shop has them already."""
+    machine, unit, apart = shop.machine, shop.files.unit, found.kerf_apart
+    key = "machine.kerf" if machine.kind == "laser" else "machine.cutter"
+    now_x, now_y = machine.kerf_x_mm or machine.tool_mm, machine.kerf_y_mm or machine.tool_mm
+    if not (_is_off(found.kerf, machine.tool_mm) or (machine.kind == "laser" and _is_off(apart, now_x - now_y))):
+        return {}
+    changes = {key: _length(found.kerf.value, unit)}
+    if machine.kind == "laser" and (machine.kerf_x_mm is not None or _is_off(apart, 0.0)):
+        changes |= {f"machine.{way}": _length(getattr(found, way).value, unit) for way in ("kerf_x", "kerf_y")}
+    return changes
+
+
+def _scales(found: MachineFound, shop: Shop) -> Changes:
+    """Both or none; one figure for both where they do not differ, because one scale leaves circles circles."""
+    now, x, y = shop.machine, found.scale_x, found.scale_y
+    if not _is_off(x, now.scale_x) and not _is_off(y, now.scale_y):
+        return {}
+    pair = (x.value, y.value) if _differ(x, y) else ((x.value + y.value) / 2,) * 2
+    return {"machine.scale_x": text(pair[0], 5), "machine.scale_y": text(pair[1], 5)}
+
+
+def _skew(found: MachineFound, shop: Shop) -> Changes:
+    skew = found.skew_deg
+    if skew is None or not _is_off(skew, shop.machine.skew_deg):
+        return {}
+    return {"machine.skew_deg": text(skew.value, 3)}
+
+
+def _clearance(found: MachineFound, shop: Shop) -> Changes:
+    """The play of the joints, when it is another by more than a hand feels."""
+    if found.joint is None:
+        return {}
+    play = found.joint.opening.value - shop.sheet.thickness_mm
+    is_near = abs(play - shop.sheet.joint_clearance_mm) <= max(PLAY_MM, found.joint.opening.within)
+    if is_near or play < -found.joint.opening.within:
+        return {}
+    return {"sheet.joint_clearance": _length(max(0.0, play), shop.files.unit, 2)}
+
+
+def _is_off(found: Found, now: float) -> bool:
+    return abs(found.value - now) > found.within
+
+
+def _differ(one: Found, other: Found) -> bool:
+    return abs(one.value - other.value) > hypot(one.within, other.within)
+
+
+def _length(mm: float, unit: Unit, places: int = 3) -> str:
+    return text(mm, places) if unit == "mm" else text(mm / MM_PER_INCH, places + 2)

@@ -1,1 +1,0 @@
-"""What was measured, and what it means: readings of the coupon in, the machine's true figures out."""

@@ -1,0 +1,191 @@
+"""What forbids a levelling, and what to mind: lengths over the feet, height and block in, Findings out; mm.
+
+Figures in the findings are in the job's own unit.
+"""
+
+from collections.abc import Iterator
+from math import degrees, hypot
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.levelling.feet import FEET, Four, sole_rise_mm
+from jigmaker.levelling.readings import MOST_WINDING_MM, ByBattens, Measured, Wanted
+from jigmaker.trestle.angles import stretch
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.wording import at_least, at_most, compared, is_under
+from jigmaker.units import Unit, length_text, text
+
+SLIVER_MM = 2.0
+"""The least that a saw takes off cleanly; thinner slivers are planed or rasped. Common practice, no source."""
+
+MOST_OFF_MM = 25.0
+"""A length over a foot that is farther from the job's own was read wrongly, or belongs to another job."""
+
+MOST_TILT_DEG = 1.0
+"""A top that stands farther off level is shimmed nearer first: heights are read upright, not square to the top."""
+
+
+def errors_of(
+    trestle: Trestle, steps: tuple[float, ...], lengths: Four, height_mm: float, sheets: int, wanted: Wanted
+) -> list[Finding]:
+    """What cannot be done: the first rule that is broken, as it is the reason for all others; else nothing."""
+    unit = trestle.job.unit
+    if not 1 <= sheets <= len(steps):
+        return [_no_such_block(sheets, len(steps))]
+    rise, block = sole_rise_mm(trestle, wanted.soles), steps[sheets - 1]
+    least = min(lengths) - rise
+    foot = FEET[lengths.index(min(lengths))].name
+    if wanted.sheets is not None and is_under(block, max(lengths) - least):
+        return [_under_the_gap(block, max(lengths) - least, foot, unit)]
+    if is_under(least - height_mm, SLIVER_MM):
+        if wanted.height_mm is None and wanted.sheets is not None:
+            return [_sliver(least - height_mm, foot, sheets, unit)]
+        return [_too_high(trestle, height_mm, least, foot)]
+    if is_under(block, max(lengths) - height_mm):
+        return [_too_low(block, max(lengths), height_mm, sheets == len(steps), unit)]
+    return []
+
+
+def cautions_of(trestle: Trestle, reading: Measured, height_mm: float, wanted: Wanted) -> list[Finding]:
+    """What to mind, in a fixed order."""
+    return [
+        *_strange_lengths(trestle, reading.lengths_mm, sole_rise_mm(trestle, wanted.soles)),
+        *_winding(trestle, reading),
+        *_tilt(trestle, reading),
+        *_lower_than_the_job(trestle, height_mm, reading.lengths_mm, wanted),
+    ]
+
+
+def _no_such_block(sheets: int, most: int) -> Finding:
+    return Finding(
+        code=341,
+        says=f"a foot block of {sheets} sheets cannot be stacked",
+        do=f"the kit has a nose and {most - 1} layers: 1 to {most} sheets",
+        value=str(sheets),
+        limit=str(most),
+    )
+
+
+def _under_the_gap(block: float, gap: float, foot: str, unit: Unit) -> Finding:
+    value, limit = compared(block, gap, unit)
+    return Finding(
+        code=342,
+        says=f"the scribing height of {value} is under the largest gap, {limit} under {foot} with the top level: the "
+        "line would not meet that foot",
+        do=f"stack the block to {at_least(gap + SLIVER_MM, unit)} or more",
+        value=value,
+        limit=limit,
+    )
+
+
+def _sliver(loss: float, foot: str, sheets: int, unit: Unit) -> Finding:
+    value, limit = compared(loss, SLIVER_MM, unit)
+    return Finding(
+        code=343,
+        says=f"{foot} would lose only {value}, and a saw takes {limit} at least",
+        do=f"put one layer more into the block than {sheets} {'sheet' if sheets == 1 else 'sheets'}",
+        value=value,
+        limit=limit,
+    )
+
+
+def _too_high(trestle: Trestle, height: float, least: float, foot: str) -> Finding:
+    job = trestle.job
+    value, limit = compared(height, least - SLIVER_MM, job.unit)
+    along = (height - least + SLIVER_MM) * stretch(job.rake_deg, job.splay_deg)
+    return Finding(
+        code=344,
+        says=f"a height of {value} is more than the shortest leg gives: {foot} reaches {length_text(least, job.unit)} "
+        f"below the top, and a saw takes {length_text(SLIVER_MM, job.unit)} at least",
+        do=f"ask for {at_most(least - SLIVER_MM, job.unit)} or less; next time leave at least "
+        f"{at_least(job.leg.trim_mm + along, job.unit)} on the feet (leg.trim in the job)",
+        value=value,
+        limit=limit,
+    )
+
+
+def _too_low(block: float, longest: float, height: float, is_tallest: bool, unit: Unit) -> Finding:
+    value, limit = compared(block, longest - height, unit)
+    first = at_least(longest - height - block, unit)
+    remedy = f"saw {first} off every foot first and measure again" if is_tallest else "put more layers into the block"
+    return Finding(
+        code=345,
+        says=f"the longest leg has {limit} to lose for a height of {length_text(height, unit)}, and the block scribes "
+        f"at {value}",
+        do=f"{remedy}, or ask for {at_least(longest - block, unit)} or more",
+        value=value,
+        limit=limit,
+    )
+
+
+def _strange_lengths(trestle: Trestle, lengths: Four, rise: float) -> Iterator[Finding]:
+    """A length that this job's legs do not have: the wrong mark read, the wrong unit, another job."""
+    job = trestle.job
+    made = job.height_mm + job.leg.trim_mm / stretch(job.rake_deg, job.splay_deg)
+    for foot, length in zip(FEET, lengths, strict=True):
+        if made - MOST_OFF_MM <= length <= made + rise + MOST_OFF_MM:
+            continue
+        value, limit = compared(length, made, job.unit)
+        yield Finding(
+            code=346,
+            says=f"{foot.name} reaches {value} below the top, and this job's legs are made for {limit}",
+            do="measure again from the floor to the top face, and look whether this is the right job",
+            key="job leg.trim" if length > made else "job trestle.height",
+            value=value,
+            limit=limit,
+            severity="caution",
+        )
+
+
+def _winding(trestle: Trestle, reading: Measured) -> Iterator[Finding]:
+    winding = reading.winding_mm
+    if winding is None or not is_under(MOST_WINDING_MM, abs(winding)):
+        return
+    value, limit = compared(abs(winding), MOST_WINDING_MM, trestle.job.unit)
+    yield Finding(
+        code=347,
+        says=f"the battens are {value} out of one plane over the feet (up to {limit} is well): the board is in "
+        "winding, or a height was misread",
+        do=f"sight across the battens; the top is levelled in the mean, each corner "
+        f"{length_text(abs(winding) / 4, trestle.job.unit)} off",
+        value=value,
+        limit=limit,
+        severity="caution",
+    )
+
+
+def _tilt(trestle: Trestle, reading: Measured) -> Iterator[Finding]:
+    """Of the battens' plane, over the feet."""
+    if not isinstance(reading, ByBattens):
+        return
+    near_r, near_l, far_r, far_l = reading.over_mm
+    along = (near_r + near_l - far_r - far_l) / 2 / trestle.foot.spread_along_mm
+    across = (near_r - near_l - far_r + far_l) / 2 / trestle.foot.spread_across_mm
+    tilt_deg = degrees(hypot(along, across))
+    if tilt_deg <= MOST_TILT_DEG + TOUCH_MM:
+        return
+    yield Finding(
+        code=348,
+        says=f"the top stands {text(tilt_deg, 1)}° off level, more than {text(MOST_TILT_DEG, 1)}°",
+        do="shim it nearer to level and measure again: heights are read upright, and the height told is a little short",
+        value=f"{text(tilt_deg, 1)}°",
+        limit=f"{text(MOST_TILT_DEG, 1)}°",
+        severity="caution",
+    )
+
+
+def _lower_than_the_job(trestle: Trestle, height: float, lengths: Four, wanted: Wanted) -> Iterator[Finding]:
+    job = trestle.job
+    if wanted.height_mm is not None or not is_under(height, job.height_mm):
+        return
+    value, limit = compared(height, job.height_mm, job.unit)
+    lacking = (job.height_mm - height) * stretch(job.rake_deg, job.splay_deg)
+    yield Finding(
+        code=349,
+        says=f"the trestle is {value} high when its feet are level, and the job asks for {limit}",
+        do=f"next time leave at least {at_least(job.leg.trim_mm + lacking, job.unit)} on the feet",
+        key="job leg.trim",
+        value=value,
+        limit=limit,
+        severity="caution",
+    )

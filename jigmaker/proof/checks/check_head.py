@@ -1,0 +1,202 @@
+"""What a cut file says of itself, against the shop and its own lines: FileSet and Shop in, faults out; mm.
+
+Codes 104 to 107, 113, 116, 125.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke, bounds_of
+from jigmaker.geometry.tolerance import FILE_MM
+from jigmaker.job.shop import Operation, Shop
+from jigmaker.proof.checks.file_set import NOTE, FileSet
+from jigmaker.proof.faults import Faults
+from jigmaker.proof.readers.resaved import RESAVED_MM
+from jigmaker.proof.records import ReadFile, ToldFile
+from jigmaker.units import MM_PER_INCH, Unit, text
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Contours, Numbers, Truths
+
+SQUARE_MM: dict[Unit, float] = {"mm": 50.0, "in": 2 * MM_PER_INCH}
+"""The reference square's side by the shop's unit."""
+
+_SQUARE_EXACT_MM = 0.001
+_SMALLEST_SQUARE_MM = 8.0  # letters of the note are no higher than 4 mm
+_EXTENTS_MM = 1e-3
+_OWN_LAYERS = {"0", "defpoints"}  # every DXF has the first, many have the second
+_AGAIN = "write the files again with jigmaker make"
+_UNIT_NAMES: dict[Unit, str] = {"mm": "millimetres", "in": "inches"}
+
+
+def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
+    """Unit, scale, page, layers and reference square of each file of the set."""
+    boxes = files.pieces.bounds() if len(files.pieces) else None
+    for told, file in ((t, f) for t in files.told for f in files.files if f.name == t.name):
+        found = faults[file.name]
+        _check_unit(file, shop.files.unit, found)
+        _check_scale(file, found)
+        _check_layers(file, told, shop, found)
+        if boxes is not None:
+            _check_page(file, files, boxes, found)
+        if shop.layers["note"].write:
+            _check_square(file, told, files, shop, found)
+
+
+def _check_unit(file: ReadFile, wanted: Unit, faults: Faults) -> None:
+    """A DXF is in the shop's unit and says so twice; an SVG's size is in mm or inches, better not in pixels."""
+    if file.unit is None and file.form == "svg":
+        says = (
+            f"the page's size is in pixels ({file.unit_said[:60]}): true at 96 an inch, wrong where 90 or 72 are taken"
+        )
+        faults.add(104, says, _AGAIN, limit="mm", severity="caution")
+    elif file.unit is None:
+        said = f" (it says {file.unit_said[:60]})" if file.unit_said else ""
+        faults.add(104, f"the file's unit is neither millimetres nor inches{said}", _AGAIN, limit=_UNIT_NAMES[wanted])
+    elif file.form == "dxf" and file.unit != wanted:
+        says = f"the file is in {_UNIT_NAMES[file.unit]}, the shop asks for {_UNIT_NAMES[wanted]}"
+        faults.add(104, says, "write the files again, or change files.units of the shop", limit=_UNIT_NAMES[wanted])
+    elif file.unit_said.startswith("nothing"):
+        says = f"the file's header says {file.unit_said}, so other programs may take it for another size"
+        faults.add(104, says, "save it with its unit, or write the files again", severity="caution")
+    if file.measurement is not None and file.unit is not None and file.measurement != file.unit:
+        says = f"$MEASUREMENT says {_UNIT_NAMES[file.measurement]}, the unit is {_UNIT_NAMES[file.unit]}"
+        faults.add(105, says, _AGAIN, at="header")
+
+
+def _check_scale(file: ReadFile, faults: Faults) -> None:
+    """Programs that do not look at the viewBox show a page in other units at the wrong size."""
+    if file.form == "svg" and abs(file.scale - 1) > 1e-6:
+        says = f"a user unit is {text(file.scale)} mm, so programs that do not read the viewBox get the size wrong"
+        faults.add(106, says, _AGAIN, value=f"{text(file.scale)} mm", limit="1 mm", severity="caution")
+
+
+def _check_layers(file: ReadFile, told: ToldFile, shop: Shop, faults: Faults) -> None:
+    """Every contour lies on a layer of the shop's that is written and belongs into this file; so does every layer."""
+    import numpy as np
+
+    here: tuple[Operation, ...] = (*told.operations, "note")  # every file has the note
+    wanted = {shop.layers[operation].name.lower() for operation in here if shop.layers[operation].write}
+    known = {layer.name.lower() for layer in shop.layers.values()}
+    declared = {layer.lower() for layer in file.layers}
+    numbers, firsts, counts = np.unique(file.lines.layer, return_index=True, return_counts=True)
+    used = {file.lines.names[number].lower() for number in numbers.tolist()}
+    for number, first, count in zip(numbers.tolist(), firsts.tolist(), counts.tolist(), strict=True):
+        name, place = file.lines.names[number], file.lines.places[first]
+        if name.lower() not in wanted:
+            says = f'something lies on layer "{name[:60]}", which this shop does not cut or draw here'
+            faults.add(116, says, "move it to one of the shop's layers, or remove it", place, times=count)
+        elif name.lower() not in declared:
+            faults.add(116, f'layer "{name[:60]}" is used and not declared', _AGAIN, place, times=count)
+    for layer in file.layers:
+        if layer.lower() not in known | used | _OWN_LAYERS:
+            faults.add(116, f'layer "{layer[:60]}" is declared and is none of the shop\'s', _AGAIN, severity="caution")
+
+
+def _box(rows: Numbers) -> Bounds | None:
+    """The box around some boxes."""
+    if not len(rows):
+        return None
+    low, high = rows[:, :2].min(axis=0), rows[:, 2:].max(axis=0)
+    return (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
+
+
+def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) -> None:
+    """Nothing at negative coordinates, nothing off the page, which is the sheet; stated extents are true."""
+    moved_x, moved_y = file.moved_mm
+    if file.moved_mm != (0.0, 0.0):
+        says = f"all of it lies {text(moved_x, 3)}, {text(moved_y, 3)} mm from where it was made"
+        faults.add(113, says, "put it where your machine has the sheet", severity="caution")
+    box = _box(boxes[files.sources[files.lines.owner] == files.files.index(file)])
+    if box is None:
+        return
+    far_corner = box[2:]
+    box = (box[0] + moved_x, box[1] + moved_y, box[2] + moved_x, box[3] + moved_y)
+    corner = f"{text(box[0], 3)}, {text(box[1], 3)}"
+    slack = RESAVED_MM if files.is_changed else FILE_MM
+    if min(box[0], box[1]) < -slack:
+        faults.add(113, f"lines reach to {corner}", "move everything above 0, or write the files again", value=corner)
+    elif file.width_mm > 0 and (far_corner[0] > file.width_mm + slack or far_corner[1] > file.height_mm + slack):
+        far = f"{text(far_corner[0], 3)}, {text(far_corner[1], 3)}"
+        page = f"{text(file.width_mm, 3)} x {text(file.height_mm, 3)} mm"
+        faults.add(113, f"lines reach to {far}, beyond the page", _AGAIN, value=far, limit=page)
+    is_still = file.moved_mm == (0.0, 0.0)
+    if (
+        is_still
+        and file.box_mm is not None
+        and max(abs(a - b) for a, b in zip(box, file.box_mm, strict=True)) > _EXTENTS_MM
+    ):
+        says = "the extents in the header are not those of the lines, so the file may open blank"
+        faults.add(125, says, _AGAIN, at="header", severity="caution")
+
+
+def _check_square(file: ReadFile, told: ToldFile, files: FileSet, shop: Shop, faults: Faults) -> None:
+    """One square on the note layer where kit.json tells of it, of exactly the size that its words name, clear of every
+    part; none elsewhere, so that nobody measures something else.
+    """
+    wanted, unit = SQUARE_MM[shop.files.unit], shop.files.unit
+    notes = (files.sources == files.files.index(file)) & (files.operations == NOTE)
+    squares = _squares(files.lines, notes)
+    if len(squares) != int(told.has_square):
+        says = f"the note holds {len(squares)} reference squares, must hold {'one' if told.has_square else 'none'}"
+        faults.add(107, says, _AGAIN, limit=f"{text(wanted)} mm")
+    if len(squares) != 1 or not told.has_square:
+        return
+    (low_x, low_y, high_x, high_y), place = squares[0]
+    sides = (high_x - low_x, high_y - low_y)
+    if max(abs(side - wanted) for side in sides) > _SQUARE_EXACT_MM:
+        size = f"{text(sides[0], 4)} x {text(sides[1], 4)} mm"
+        says = f"the reference square is {size}, must be {text(wanted)} mm each way ({unit})"
+        faults.add(107, says + _ratio(sides[0] / wanted), _AGAIN, place, size, f"{text(wanted)} mm")
+    outer = [drawn.shape for drawn in files.of("outer")]
+    if any(_lies_on((low_x, low_y, high_x, high_y), shape) for shape in outer):
+        faults.add(107, "the reference square lies on a part", _AGAIN, place)
+
+
+def _ratio(share: float) -> str:
+    """The mistake that a wrong scale gives away."""
+    known = {
+        25.4: "an inch taken for a millimetre",
+        1 / 25.4: "a millimetre taken for an inch",
+        96 / 90: "90 for 96 dpi",
+    }
+    known |= {90 / 96: "96 for 90 dpi", 96 / 25.4: "pixels for millimetres", 25.4 / 96: "millimetres for pixels"}
+    names = [name for ratio, name in known.items() if abs(share / ratio - 1) < 1e-3]
+    return f": {names[0]}" if names else ""
+
+
+def _squares(lines: Contours, chosen: Truths) -> list[tuple[Bounds, str]]:
+    """The box and the place of every four straight lines of these contours that lie round a rectangle square to the
+    axes, too large for a letter; whether they are one contour or four."""
+    import numpy as np
+
+    table = lines.table
+    along, across = np.abs(table[:, 2] - table[:, 0]), np.abs(table[:, 3] - table[:, 1])
+    is_side = (np.minimum(along, across) < _SQUARE_EXACT_MM) & (np.maximum(along, across) > _SMALLEST_SQUARE_MM)
+    is_side &= (table[:, 4] == 0) & (table[:, 5] == 0) & chosen[lines.owner]
+    rows = np.flatnonzero(is_side)
+    found: list[tuple[Bounds, str]] = []
+    for at in range(0, len(rows) - 3, 4):
+        sides = table[rows[at : at + 4], :4].reshape(-1, 2)
+        (low_x, low_y), (high_x, high_y) = sides.min(axis=0).tolist(), sides.max(axis=0).tolist()
+        corners = np.array([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)])
+        nearest = np.abs(sides[:, None] - corners).sum(axis=2).min(axis=1)
+        if nearest.max() < _SQUARE_EXACT_MM:
+            found.append(((low_x, low_y, high_x, high_y), lines.places[int(lines.owner[rows[at]])]))
+    return found
+
+
+def _lies_on(square: Bounds, outer: Outline | Circle | Stroke) -> bool:
+    """Whether the square meets what an outline encloses; of one that bridges leave open, its lines."""
+    import shapely
+
+    if not _overlap(square, bounds_of([outer])):
+        return False
+    points = outer.points(16)
+    enclosed = shapely.LineString(points) if isinstance(outer, Stroke) else shapely.Polygon(points)
+    return bool(enclosed.intersects(shapely.box(*square)))
+
+
+def _overlap(one: Bounds, two: Bounds) -> bool:
+    return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]

@@ -1,0 +1,227 @@
+"""The lines of a set of files among themselves: FileSet in, faults out: open, doubled, crossing, astray, out of order.
+
+Codes 108 to 110, 112, 114, 115. Sheet frame; mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence, Set
+from dataclasses import dataclass
+from math import dist, hypot
+from typing import TYPE_CHECKING
+
+from jigmaker.findings import Severity
+from jigmaker.geometry.outline import Stroke
+from jigmaker.job.shop import Shop
+from jigmaker.proof.checks.doubles import APART_MM, doubled_rows
+from jigmaker.proof.checks.file_set import CUT, NOTE, Drawn, FileSet
+from jigmaker.proof.checks.pieces import Pieces
+from jigmaker.proof.checks.rings import closed_rings, points_of
+from jigmaker.proof.faults import Faults, TooMuch
+from jigmaker.units import text
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+    from jigmaker.proof.contours import Indices, Truths
+
+MOST_CUT = 2000
+"""Contours on cut layers of one sheet; a full one has a tenth of that."""
+
+_AGAIN = "write the files again with jigmaker make"
+_ORDER = "set the order in your machine's program: marks, what lies inside, outlines; or write the files again"
+_CLOSE = "close it, or write the files again with jigmaker make"
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A closed line that is cut, with what it was read from (several pieces when bridges were left)."""
+
+    polygon: Polygon
+    drawn: Drawn
+
+
+def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
+    """Everything that can be wrong between the lines of a set of files. Raises TooMuch for more than can be judged."""
+    import numpy as np
+
+    if int(np.isin(files.operations, CUT).sum()) > MOST_CUT:
+        raise TooMuch(f"more than {MOST_CUT} contours are cut, which no kit has")
+    rings = _rings(files, shop, faults)
+    _check_crossings(rings, faults)
+    if files.is_whole:
+        _check_inside(rings, faults)
+    _check_order(files, rings, {ring.drawn.file for ring in rings if _is_loose(ring.drawn, files, shop)}, faults)
+
+
+def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
+    """Every closed line on a cut layer; open ones are faults, but for outlines with the bridges that were asked for."""
+    import shapely
+
+    rings: list[Ring] = []
+    open_outer: list[Drawn] = []
+    may_open = shop.machine.bridges > 0 and files.compensation == "included"
+    for drawn in files.of("inner", "outer"):
+        if not isinstance(drawn.shape, Stroke):
+            points = points_of(drawn.shape)
+            if len(points) < 3:  # a line there and back
+                faults[drawn.file].add(112, "a contour encloses nothing", _AGAIN, drawn.contour.place)
+                continue
+            rings.append(Ring(shapely.polygons(points), drawn))
+            if _is_loose(drawn, files, shop):
+                says = "a line that is cut is closed only because ends meet"
+                do = "join it to one closed contour where your program lets you choose a side for the tool"
+                if files.is_changed:
+                    says, do = f"{says}, and its pieces may be cut in any order", f"{do}; then {_ORDER}"
+                faults[drawn.file].add(109, says, do, drawn.contour.place, severity="caution")
+        elif may_open and drawn.operation == "outer":
+            open_outer.append(drawn)
+        else:
+            gap = dist(drawn.shape.segments[0].start, drawn.shape.segments[-1].end)
+            says = f"a line on the {drawn.operation} layer is open"
+            faults[drawn.file].add(108, says, _CLOSE, drawn.contour.place, f"gap {text(gap, 4)} mm")
+    return rings + _bridged(open_outer, shop, faults)
+
+
+def _is_loose(drawn: Drawn, files: FileSet, shop: Shop) -> bool:
+    """True for a contour in several lines and arcs where the shop did not ask for such."""
+    is_wanted = files.form == "dxf" and shop.files.contours == "line and arc"
+    return not drawn.contour.is_whole and not is_wanted
+
+
+def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
+    """Outlines put together over their bridges; every piece must belong to a ring whose gaps are all bridges."""
+    import shapely
+
+    machine, (in_x, in_y) = shop.machine, shop.machine.cut_width_mm
+    gap = machine.bridge_width_mm + machine.tool_mm
+    strokes = [each.shape for each in drawn if isinstance(each.shape, Stroke)]
+    rings, left = closed_rings(strokes, lambda way: machine.bridge_width_mm + hypot(in_x * way[0], in_y * way[1]))
+    for number in left:
+        contour = drawn[number].contour
+        says = "a piece of an outline does not pair up with another across a bridge"
+        faults[drawn[number].file].add(108, says, _CLOSE, contour.place, limit=f"gap {text(gap, 3)} mm")
+    return [Ring(shapely.polygons(points), drawn[number]) for number, points in rings if len(points) > 2]
+
+
+def _check_crossings(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
+    import shapely
+
+    lines = [ring.polygon.exterior for ring in rings]
+    for ring, line in zip(rings, lines, strict=True):
+        if not line.is_simple:
+            faults[ring.drawn.file].add(112, "a contour crosses itself", _AGAIN, ring.drawn.contour.place)
+    if not lines:
+        return
+    one, two = shapely.STRtree(lines).query(lines, predicate="intersects")
+    for i, j in zip(one.tolist(), two.tolist(), strict=True):
+        if i < j:
+            place = f"{rings[i].drawn.contour.place} and {rings[j].drawn.contour.place}"
+            faults[rings[i].drawn.file].add(112, "two contours cross or touch", _AGAIN, place)
+
+
+def _check_inside(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
+    """An inner contour lies inside one outline; outlines lie beside each other."""
+    import shapely
+
+    outer = [ring for ring in rings if ring.drawn.operation == "outer"]
+    counts = [0] * len(rings)
+    if outer:
+        tree = shapely.STRtree([ring.polygon for ring in outer])
+        inside, around = tree.query([ring.polygon for ring in rings], predicate="within")
+        for i, j in zip(inside.tolist(), around.tolist(), strict=True):
+            counts[i] += rings[i] is not outer[j]
+    for ring, count in zip(rings, counts, strict=True):
+        found, place = faults[ring.drawn.file], ring.drawn.contour.place
+        if ring.drawn.operation == "inner" and count != 1:
+            says = "an inner contour lies inside " + ("no outline" if count == 0 else f"{count} outlines")
+            found.add(114, says, _AGAIN, place, limit="1 outline")
+        elif ring.drawn.operation == "outer" and count:
+            found.add(114, "an outline lies inside another one", _AGAIN, place)
+
+
+def _check_order(files: FileSet, rings: Sequence[Ring], loose: Set[str], faults: dict[str, Faults]) -> None:
+    """Marks, then inner contours (contained before containing), then outlines: a piece cut loose moves.
+
+    A caution where another program saved the file: the layers still tell the order to those who go by them. None of
+    the `loose` ones that were changed: that their contours are in pieces is told, and that those have no order.
+    """
+    import numpy as np
+
+    spared = loose if files.is_changed else frozenset()
+    for source, file in enumerate(files.files):
+        if file.name in spared:
+            continue
+        numbers = np.flatnonzero((files.sources == source) & (files.operations != NOTE))
+        ranks = files.operations[numbers]  # they are numbered in cutting order
+        for number in numbers[ranks < np.maximum.accumulate(ranks)].tolist():
+            says = f"a line of the {files.operation(number)} operation comes after others that are cut later"
+            if files.is_changed:
+                says = "lines come after others that are cut later"
+            severity: Severity = "caution" if files.is_changed else "error"
+            faults[file.name].add(115, says, _ORDER, files.lines.places[number], severity=severity)
+    inner = [ring for ring in rings if ring.drawn.operation == "inner" and ring.drawn.file not in spared]
+    _check_nesting(inner, files.is_changed, faults)
+
+
+def _check_nesting(inner: Sequence[Ring], is_changed: bool, faults: dict[str, Faults]) -> None:
+    import shapely
+
+    if not inner:
+        return
+    polygons = [ring.polygon for ring in inner]
+    inside, around = shapely.STRtree(polygons).query(polygons, predicate="within")
+    for i, j in zip(inside.tolist(), around.tolist(), strict=True):
+        if i > j:
+            says = "an inner contour comes after the one that holds it"
+            severity: Severity = "caution" if is_changed else "error"
+            faults[inner[i].drawn.file].add(115, says, _ORDER, inner[i].drawn.contour.place, severity=severity)
+
+
+def check_doubles(files: FileSet, letters: Truths, faults: dict[str, Faults]) -> None:
+    """No line is drawn twice: nowhere do two pieces run within 0.01 mm of each other for more than 0.1 mm.
+
+    letters: which contours are marks with chords for their arcs. They are no lines like others, for a round letter's
+    chord lies along the stem that it runs into: of those no two may have all corners within 0.01 mm, whichever way they
+    run. Raises TooMuch when the lines are too many and too close to be judged at all.
+    """
+    import numpy as np
+
+    pieces, owner = files.pieces, files.lines.owner
+    rows = np.flatnonzero(~letters[owner])
+    for one, two, length in doubled_rows(Pieces(pieces.table[rows], owner[rows], pieces.kind[rows])):
+        _tell_double(files, int(owner[rows[one]]), int(owner[rows[two]]), length, faults)
+    for first, second in _same_letters(files, np.flatnonzero(letters)):
+        way = files.lines.rows(first)
+        length = float(np.hypot(*(way[:, 2:4] - way[:, :2]).T).sum())
+        _tell_double(files, first, second, length, faults)
+
+
+def _tell_double(files: FileSet, first: int, second: int, length: float, faults: dict[str, Faults]) -> None:
+    operation, other, file = files.operation(first), files.operation(second), files.file(first)
+    if (operation == "bridge") != (other == "bridge"):
+        return  # nobody cuts a bridge's mark, and kits made before kept none off a line to saw on
+    if operation == other == "note" and file != files.file(second):
+        return  # each file has a note of its own, at the same place
+    says = f"a line of the {operation} operation is there twice"
+    if faults[file].met_again(110, says):
+        return
+    do, places = "remove one of the two, or write the files again", files.lines.places
+    faults[file].add(110, says, do, f"{places[first]} and {places[second]}", f"{text(length, 3)} mm twice")
+
+
+def _same_letters(files: FileSet, letters: Indices) -> Iterator[tuple[int, int]]:
+    """Pairs of these contours that run through the same corners."""
+    import numpy as np
+    import shapely
+
+    ways = []
+    for number in letters.tolist():
+        rows = files.lines.rows(number)
+        ways.append(np.concatenate([rows[:1, :2], rows[:, 2:4]]))
+    middles = shapely.points([way.mean(axis=0) for way in ways]) if ways else []
+    pairs = shapely.STRtree(middles).query(middles, predicate="dwithin", distance=APART_MM) if ways else ((), ())
+    for i, j in zip(*pairs, strict=True):
+        either_way = (ways[j], ways[j][::-1]) if i < j and len(ways[i]) == len(ways[j]) else ()
+        if any(np.abs(ways[i] - way).max() <= APART_MM for way in either_way):
+            yield int(letters[i]), int(letters[j])

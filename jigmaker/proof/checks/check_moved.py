@@ -1,0 +1,125 @@
+"""Compensated lines against nominal ones: rings of two sets of files in, faults out (118). Sheet frame; mm.
+
+Outlines must run half the tool's width outside the nominal ones, inner lines as much inside. Whoever moves lines leaves
+a sharp corner or a flat beyond a corner that sticks out, so corners may be farther away, but nothing may be nearer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from jigmaker.geometry.outline import Arc, Circle, Outline, Segment, Stroke
+from jigmaker.job.shop import Operation
+from jigmaker.proof.checks.file_set import Drawn, FileSet
+from jigmaker.proof.checks.rings import points_along, points_of
+from jigmaker.proof.faults import Faults
+from jigmaker.units import text
+
+if TYPE_CHECKING:
+    from shapely import LinearRing, LineString
+
+MOVED_MM = 0.002
+"""How far the distance may be off."""
+
+_AGAIN = "write the files again with jigmaker make"
+_HOW: dict[Operation, str] = {"outer": "outside", "inner": "inside"}
+
+
+def check_moved(moved: FileSet, nominal: FileSet, faults: Faults, within_mm: float = MOVED_MM) -> None:
+    """Every cut line of the compensated files is the nominal one moved by the told offset, to the right side.
+
+    within_mm: how far the distance may be off.
+    """
+    for operation in ("outer", "inner"):
+        lines, wanted = moved.of(operation), nominal.of(operation)
+        if moved.is_whole and nominal.is_whole and operation == "inner" and len(lines) != len(wanted):
+            says = f"it has {len(lines)} inner contours, {nominal.name} has {len(wanted)}"
+            faults.add(118, says, _AGAIN, value=str(len(lines)), limit=str(len(wanted)))
+        partners = _partners(lines, wanted)
+        for number, drawn in enumerate(wanted):
+            own = [lines[i] for i, partner in enumerate(partners) if partner == number]
+            if not own:
+                says = f"nothing follows the {operation} contour {drawn.contour.place} of {nominal.name}"
+                faults.add(118, says, _AGAIN, drawn.contour.place)
+            elif not isinstance(drawn.shape, Stroke):
+                _check_pair(own, drawn.shape, operation, (moved.offset_mm, within_mm), faults)
+
+
+def _partners(lines: Sequence[Drawn], wanted: Sequence[Drawn]) -> list[int]:
+    """For each line the number of the nominal one that it runs along: the nearest to its middle piece."""
+    import shapely
+
+    rings = [_nominal_line(drawn.shape) for drawn in wanted]
+    if not rings or not lines:
+        return []
+    tree = shapely.STRtree(rings)
+    found: list[int] = []
+    for drawn in lines:
+        path = _nominal_line(drawn.shape)
+        near = tree.query_nearest(path, all_matches=True).tolist()
+        is_plain = len(near) == 1
+        found.append(near[0] if is_plain else min(near, key=lambda i: shapely.hausdorff_distance(path, rings[i])))
+    return found
+
+
+def _nominal_line(shape: Outline | Circle | Stroke) -> LinearRing | LineString:
+    import shapely
+
+    if isinstance(shape, Stroke):
+        return shapely.LineString([*points_along(shape.segments), shape.segments[-1].end])
+    return shapely.linearrings(points_of(shape))
+
+
+def _check_pair(
+    own: Sequence[Drawn],
+    nominal: Outline | Circle,
+    operation: Operation,
+    offset_within: tuple[float, float],
+    faults: Faults,
+) -> None:
+    """Nowhere nearer than the offset, on the right side, and beside each nominal piece no farther either."""
+    import shapely
+
+    offset_mm, within_mm = offset_within
+    ring = _nominal_line(nominal)
+    path = shapely.multilinestrings([shapely.linestrings(shapely.get_coordinates(_nominal_line(e.shape))) for e in own])
+    at, limit = own[0].contour.place, f"{text(offset_mm, 3)} mm"
+    is_in = shapely.contains_xy(shapely.polygons(ring), shapely.get_coordinates(path))
+    right = is_in if operation == "inner" else ~is_in
+    nearest = float(shapely.distance(path, ring))
+    if offset_mm > within_mm and not right.all():
+        says = f"an {operation} contour does not run {_HOW[operation]} the nominal one"
+        faults.add(118, says, _AGAIN, at)
+    elif nearest < offset_mm - within_mm:
+        says = f"an {operation} contour comes too near to the nominal one"
+        faults.add(118, says, _AGAIN, at, f"{text(nearest, 4)} mm", limit)
+    elif not any(isinstance(each.shape, Stroke) for each in own):  # over a bridge's gap the nearest line is far away
+        places = [shapely.Point(place) for place in _beside(nominal, operation, offset_mm)]
+        far = max((float(distance) for distance in shapely.distance(places, path)), default=0.0)
+        if far > offset_mm + within_mm:
+            says = f"an {operation} contour is too far from the nominal one"
+            faults.add(118, says, _AGAIN, at, f"{text(far, 4)} mm", limit)
+
+
+def _beside(nominal: Outline | Circle, operation: Operation, offset_mm: float) -> list[tuple[float, float]]:
+    """A place on each nominal piece that the tool must come to: not in a fillet narrower than the tool."""
+    if isinstance(nominal, Circle):
+        (x, y), r = nominal.centre, nominal.radius
+        return [(x + r, y), (x, y + r), (x - r, y), (x, y - r)]
+    grows = (operation == "outer") == (nominal.area > 0)
+    return [middle_of(each) for each in nominal.segments if _is_reached(each, grows, offset_mm)]
+
+
+def _is_reached(each: Segment, grows: bool, offset_mm: float) -> bool:
+    """False for a piece that may vanish: shorter than the tool is wide, or an arc that shrinks to less than nothing."""
+    if each.length < 4 * offset_mm:
+        return False
+    shrinks = isinstance(each, Arc) and (each.bulge > 0) != grows
+    return not (shrinks and isinstance(each, Arc) and each.radius < 1.01 * offset_mm)
+
+
+def middle_of(each: Segment) -> tuple[float, float]:
+    """The middle of a piece, on the arc."""
+    (x0, y0), (x1, y1), bulge = each.start, each.end, each.bulge
+    return ((x0 + x1) / 2 + (y1 - y0) / 2 * bulge, (y0 + y1) / 2 - (x1 - x0) / 2 * bulge)

@@ -1,0 +1,257 @@
+"""Lines that must be the same wherever they are written: sets of files in, faults out. Sheet and part frames; mm.
+
+DXF = SVG (117), nominal files = what kit.json tells (120), sheets = their parts where kit.json places them (121); a
+mirror image of what is wanted is told as such (119).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from jigmaker.geometry.outline import Circle, Outline
+from jigmaker.proof.checks.as_made import LETTER_MM
+from jigmaker.proof.checks.file_set import CUT, INNER, MARK, OUTER, FileSet
+from jigmaker.proof.checks.pieces import Pieces, apart, joined_tables, pieces_of, unmatched
+from jigmaker.proof.contours import as_circle
+from jigmaker.proof.faults import Faults
+from jigmaker.proof.readers.resaved import RESAVED_MM
+from jigmaker.proof.records import ToldPart, ToldSheet
+from jigmaker.units import MM_PER_INCH, Unit, text
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Indices, Truths
+
+    Differing = tuple[Indices, Indices, float]
+
+SAME_MM: dict[Unit, float] = {"mm": 5e-6, "in": MM_PER_INCH * 2e-6}
+"""How far two writings of the same place may differ, by the files' unit: each is rounded to six decimals of it, and the
+end of an arc that is told by centre and radius three times over."""
+
+PIXELS_MM = 1e-3
+"""The same for an SVG in pixels: programs write their scale to six or seven figures, and a sheet is half a metre."""
+
+_AGAIN = "write the files again with jigmaker make"
+_MIRROR_DO = "turn it over in your program, or write the files again"
+_FAR_MM = 2.0  # farther away is no counterpart
+_SHOWN = 3  # so many places of one difference are told
+
+
+def tolerance_mm(files: FileSet, unit: Unit) -> float:
+    """How far the set's lines may differ from the same lines elsewhere."""
+    if files.is_changed:
+        return RESAVED_MM
+    in_pixels = any(file.form == "svg" and file.unit is None for file in files.files)
+    return PIXELS_MM if in_pixels else SAME_MM[unit]
+
+
+def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: dict[str, Faults]) -> bool:
+    """DXF and SVG of the same thing hold the same lines, not mirrored (117, 119). True when they do, piece for piece.
+
+    A fault is told once, of the file that was changed; of the SVG when neither or both were.
+    """
+    files, other = (dxf, svg) if dxf.is_changed and not svg.is_changed else (svg, dxf)
+    strange, missing = unmatched(files.pieces, other.pieces, within_mm)
+    if not len(strange) and not len(missing) and len(dxf.pieces) == len(svg.pieces):
+        return True
+    found, is_changed = faults[files.name], dxf.is_changed or svg.is_changed
+    differing = differing_rows(files.pieces, other.pieces, within_mm, is_changed)
+    if differing is None:
+        if not is_changed:  # else lines that are there twice are found as such
+            says = f"it has {len(files.pieces)} lines, {other.name} has {len(other.pieces)}: some are there twice"
+            found.add(117, says, _AGAIN)
+        return False
+    strange, missing, farthest = differing
+    tables = ((files.pieces.only(kinds), other.pieces.only(kinds)) for kinds in (CUT, (MARK, *CUT)))
+    if farthest > RESAVED_MM and any(is_mirrored(one, two, within_mm) for one, two in tables):
+        found.add(119, f"its lines are the mirror image of those in {other.name}", _MIRROR_DO)
+        return False
+    place = (_places(files, strange) or [f"{each} of {other.name}" for each in _places(other, missing)])[0]
+    says = f"it differs from {other.name} at {place}{_by(farthest)}"
+    found.add(117, says, _AGAIN, place, f"{len(strange) + len(missing)} lines", f"{text(within_mm)} mm")
+    return False
+
+
+def differing_rows(one: Pieces, two: Pieces, within_mm: float, is_changed: bool) -> Differing | None:
+    """Rows of each table that the other does not have, and how far the farthest lies; None when there are none.
+
+    is_changed: another program may have cut lines up, and made chords of arcs.
+    """
+    ones, twos = unmatched(one, two, within_mm)
+    if not len(ones) and not len(twos):
+        return None
+    far_ones, far_twos, farthest = apart(one, two, within_mm)
+    if not is_changed:
+        return ones, twos, farthest
+    return (far_ones, far_twos, farthest) if len(far_ones) or len(far_twos) else None
+
+
+def _by(farthest_mm: float) -> str:
+    """How far lines are off, in words; nothing of lines that have no counterpart at all."""
+    return f", by up to {text(farthest_mm, 4 if farthest_mm > 1e-3 else 6)} mm" if farthest_mm < _FAR_MM else ""
+
+
+def check_told(files: FileSet, shift: tuple[float, float], within_mm: float, faults: Faults) -> None:
+    """A part's nominal files hold the outline and holes that kit.json tells, at finished size (119, 120)."""
+    assert isinstance(files.owner, ToldPart)
+    told = told_pieces(files.owner).moved(*shift)
+    read = files.pieces.only(CUT)
+    differing = differing_rows(told, read, within_mm, files.is_changed)
+    if differing is None:
+        return
+    missing, strange, farthest = differing
+    if farthest > RESAVED_MM and is_mirrored(told, read, within_mm):
+        faults.add(119, f"{files.owner.name} is the mirror image of what kit.json tells", _MIRROR_DO)
+        return
+    names = [*(name for name, _ in files.owner.holes), "outer"]
+    for number in sorted({int(told.owner[row]) for row in missing})[:_SHOWN]:
+        says = f'"{names[number]}" of {files.owner.name} is not drawn as kit.json tells it{_by(farthest)}'
+        faults.add(120, says, _AGAIN, names[number], f"{text(farthest, 6)} mm", f"{text(within_mm)} mm")
+    if not len(missing):
+        for place in _places(files, strange, read):
+            faults.add(120, f"{place} is nothing that kit.json tells of {files.owner.name}", _AGAIN, place)
+
+
+def check_sheet(
+    sheet: FileSet,
+    parts: Mapping[str, Pieces],
+    within_mm: float,
+    faults: Faults,
+    turns_with_bed: bool = False,
+    is_resaved: bool = False,
+    letters: Truths | None = None,
+) -> None:
+    """A sheet holds each of its pieces where kit.json places it, marks included, and nothing else (119, 121).
+
+    `parts`: the lines of each part's own file of the same compensation, in its part frame, by slug. turns_with_bed:
+    pieces at a quarter turn have other lines than in their own file; of those only marks are compared and contours
+    counted, and they are judged by cutting them in numbers. is_resaved: another program saved the sheet or a part.
+    letters: as in `check_marks`.
+    """
+    assert isinstance(sheet.owner, ToldSheet)
+    pieces = sheet.owner.pieces
+    whole = [parts[slug].moved(at.x, at.y, at.turn_deg) for slug, at in pieces if slug in parts]
+    if len(whole) < len(pieces):
+        return  # a part's file that cannot be read is a fault of its own
+    read = sheet.pieces.only((MARK, *CUT))
+    is_other = [turns_with_bed and at.turn_deg % 180 != 0 for _, at in pieces]
+    placed = [each.only((MARK,)) if other else each for each, other in zip(whole, is_other, strict=True)]
+    wanted = joined_tables(placed)
+    differing = differing_rows(wanted, read, within_mm, is_resaved)
+    if any(is_other):
+        _check_counts(whole, read, faults)
+    elif differing is None:
+        if len(wanted) != len(read) and not is_resaved:
+            faults.add(121, f"it has {len(read)} lines, its pieces have {len(wanted)}: some are there twice", _AGAIN)
+        return
+    if differing is None:
+        return
+    missing, strange, farthest = _but_for_letters(differing, wanted, read, letters)
+    if any(is_other):
+        strange = strange[read.kind[strange] == MARK]
+    elif farthest > RESAVED_MM and is_mirrored(wanted.only(CUT), read.only(CUT), within_mm):
+        faults.add(119, "the whole sheet is the mirror image of what kit.json tells", _MIRROR_DO)
+        return
+    _tell_missing(sheet, placed, missing, _by(farthest), faults)
+    for place in _places(sheet, strange, read) if not len(missing) else ():
+        faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
+
+
+def check_marks(
+    sheet: FileSet,
+    parts: Mapping[str, Pieces],
+    within_mm: float,
+    faults: Faults,
+    is_resaved: bool = False,
+    letters: Truths | None = None,
+) -> None:
+    """A sheet holds the marks of each of its pieces where kit.json places it, and nothing else (121).
+
+    `parts`: each part's lines at finished size, in its part frame, by slug; cuts are judged by cutting them in numbers.
+    letters: which contours have chords for arcs that were drawn for a crooked machine. An arc keeps its bulge where
+    the machine makes it, the ends of its chords do not: they lie off by what the machine bends it, up to LETTER_MM.
+    """
+    assert isinstance(sheet.owner, ToldSheet)
+    pieces = sheet.owner.pieces
+    if any(slug not in parts for slug, _ in pieces):
+        return  # a part's file that cannot be read is a fault of its own
+    # A crooked machine's files have letters' arcs in several.
+    marks = {slug: parts[slug].only((MARK,)).with_whole_arcs() for slug in {slug for slug, _ in pieces}}
+    placed = [marks[slug].moved(at.x, at.y, at.turn_deg) for slug, at in pieces]
+    wanted, read = joined_tables(placed), sheet.pieces.only((MARK,)).with_whole_arcs()
+    differing = differing_rows(wanted, read, within_mm, is_resaved)
+    if differing is None:
+        if len(wanted) != len(read) and not is_resaved:
+            faults.add(121, f"it has {len(read)} lines of marks, its pieces have {len(wanted)}: some are twice", _AGAIN)
+        return
+    missing, strange, farthest = _but_for_letters(differing, wanted, read, letters)
+    _tell_missing(sheet, placed, missing, _by(farthest), faults)
+    for place in _places(sheet, strange, read) if not len(missing) else ():
+        faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
+
+
+def _but_for_letters(differing: Differing, wanted: Pieces, read: Pieces, letters: Truths | None) -> Differing:
+    """What differs, letters held to LETTER_MM."""
+    import numpy as np
+
+    if letters is None:
+        return differing
+    missing, strange, farthest = differing
+    is_letter = letters[read.owner]
+    chords = Pieces(read.table[is_letter], read.owner[is_letter], read.kind[is_letter])
+    missing = np.intersect1d(missing, apart(wanted, chords, LETTER_MM)[0])
+    strange = strange[~is_letter[strange] | np.isin(strange, apart(wanted, read, LETTER_MM)[1])]
+    return missing, strange, farthest
+
+
+def _check_counts(placed: Sequence[Pieces], read: Pieces, faults: Faults) -> None:
+    """As many marks, holes and outlines as the pieces have, whatever their lines are."""
+    for kind, name in ((MARK, "mark"), (INNER, "inner"), (OUTER, "outer")):
+        has, wanted = read.count(kind), sum(each.count(kind) for each in placed)
+        if has != wanted:
+            says = f"it has {has} {name} contours, its pieces have {wanted}"
+            faults.add(121, says, _AGAIN, value=str(has), limit=str(wanted))
+
+
+def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, by: str, faults: Faults) -> None:
+    import numpy as np
+
+    assert isinstance(sheet.owner, ToldSheet)
+    ends = np.cumsum([len(table) for table in placed])
+    for number in sorted({int(np.searchsorted(ends, row, side="right")) for row in missing})[:_SHOWN]:
+        slug, at = sheet.owner.pieces[number]
+        place = f"{text(at.x, 3)}, {text(at.y, 3)} turned {text(at.turn_deg)}°"
+        faults.add(121, f"the {slug} at {place} is not drawn there as in its own file{by}", _AGAIN, place)
+
+
+def told_pieces(part: ToldPart) -> Pieces:
+    """Holes, then outline, as kit.json tells them, in the part frame; `owner` counts through them in that order."""
+    shapes = [(INNER, _plain(shape)) for _, shape in part.holes]
+    return pieces_of([*shapes, (OUTER, _plain(part.outline))])
+
+
+def _plain(shape: Outline | Circle) -> Outline | Circle:
+    """Arcs all round one centre as the circle that they are, as the readers give them."""
+    return (as_circle(shape) or shape) if isinstance(shape, Outline) else shape
+
+
+def is_mirrored(one: Pieces, two: Pieces, within_mm: float) -> bool:
+    """True when one is the mirror image of the other, and not the same, wherever it lies."""
+    if not len(one) or len(one) != len(two) or not any(len(rows) for rows in unmatched(one, two, within_mm)):
+        return False
+    (low_x, low_y, high_x, _), (other_x, other_y, _, _) = (_box(table) for table in (one, two))
+    flipped = one.mirrored((low_x + high_x) / 2).moved(other_x - low_x, other_y - low_y)
+    ones, twos = unmatched(flipped, two, 10 * within_mm)
+    return not len(ones) and not len(twos)
+
+
+def _box(pieces: Pieces) -> tuple[float, ...]:
+    boxes = pieces.bounds()
+    return (*boxes[:, :2].min(axis=0).tolist(), *boxes[:, 2:].max(axis=0).tolist())
+
+
+def _places(files: FileSet, rows: Indices, table: Pieces | None = None) -> list[str]:
+    """Where the contours stand that some rows of a table belong to; the first few."""
+    owner = (files.pieces if table is None else table).owner
+    numbers = sorted({int(owner[row]) for row in rows})[:_SHOWN]
+    return [f"{files.lines.places[n]} ({files.operation(n)})" for n in numbers]

@@ -1,0 +1,230 @@
+"""A part as cut against what was wanted: two polygons in, findings out. Part frame; mm.
+
+Both ways: nothing that belongs to the part may be missing, and nothing may be left but the fillets that a round tool
+cannot help leaving in re-entrant corners.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.outline import Circle, Outline
+from jigmaker.job.shop import Machine
+from jigmaker.proof.checks.fillets import beyond_fillets
+from jigmaker.proof.checks.machine_error import (
+    ARC_MM,
+    ROUND_MM,
+    most_stretched,
+    round_width_mm,
+    stretched_area,
+    unstretched,
+)
+from jigmaker.proof.records import CutPart, ToldFile, ToldPart
+
+if TYPE_CHECKING:
+    from shapely import Point, Polygon
+
+EDGE_MM = 0.002
+"""An edge of the simulated cut may lie this far from where it belongs."""
+
+PER_QUARTER = 64
+CUTTER_SPARE_MM = 0.2  # a cutter needs this much more than its own width
+_WHOLE_MM = 0.01  # a ring moved as a whole is so to this much
+_SLIVER_MM2 = 1e-6  # chords and the files' last decimal leave slivers of 1e-8; 0.01 mm off over 1 mm is 1e-2
+
+
+def nominal_of(told: ToldPart) -> Polygon:
+    """The finished part as kit.json tells it."""
+    import shapely
+
+    holes = [shapely.linearrings(contour.points(PER_QUARTER)) for _, contour in told.holes]
+    return shapely.Polygon(shapely.linearrings(told.outline.points(PER_QUARTER)), holes)
+
+
+def check_cut(cut: CutPart, nominal: Polygon, file: ToldFile, machine: Machine, turn_deg: float = 0.0) -> list[Finding]:
+    """Everything that is wrong with one part as cut by one file; the file says whether the tool is in its lines.
+
+    turn_deg: how the piece lay on the bed.
+    """
+    is_included = file.compensation == "included"
+    tool = machine.widest_cut_mm if is_included else 0.0
+    narrow = list(_narrow_findings(cut, machine)) if tool else []
+    if narrow:
+        return narrow
+    if len(cut.material.interiors) != len(nominal.interiors):
+        says = f"{cut.told.name} has {len(cut.material.interiors)} openings, kit.json tells {len(nominal.interiors)}"
+        return [Finding(332, says, "write the files again with jigmaker make", part=cut.file)]
+    missing, extra = _deviations(cut, nominal, machine if is_included else None, turn_deg)
+    if missing is None and extra is None:
+        return []
+    return _told(cut, nominal, tool, missing, extra)
+
+
+def _deviations(
+    cut: CutPart, nominal: Polygon, machine: Machine | None, turn_deg: float
+) -> tuple[Point | None, Point | None]:
+    """Where most is missing and where most is left that should not be; None where all is well.
+
+    machine: whose tool went along the file's lines; None when the lines themselves are the part.
+    """
+    import shapely
+
+    missing = _moved_edges(nominal, -EDGE_MM).difference(cut.material)
+    extra = cut.material.difference(_moved_edges(nominal, EDGE_MM))
+    if machine is not None and (machine.is_corrected or machine.is_directed):
+        curves = _beside_curves(cut.told, machine.widest_cut_mm)
+        missing, extra = missing.difference(curves), extra.difference(curves)
+    if machine is not None and not extra.is_empty:
+        extra = shapely.union_all([_beyond_fillets(wood, nominal, machine, turn_deg) for wood in _pieces(extra)])
+    return _worst(missing), _worst(extra)
+
+
+def _beyond_fillets(wood: Polygon, nominal: Polygon, machine: Machine, turn_deg: float) -> Polygon:
+    """What of a piece of wood the tool could have reached; asked where the tool is round."""
+    if not machine.is_directed:
+        return beyond_fillets(wood, nominal, machine.tool_mm, EDGE_MM)
+    plane_wood, plane_nominal = (stretched_area(area, machine, turn_deg) for area in (wood, nominal))
+    within = EDGE_MM * most_stretched(machine)
+    left = beyond_fillets(plane_wood, plane_nominal, round_width_mm(machine), within)
+    return unstretched(left, machine, turn_deg)
+
+
+def _beside_curves(told: ToldPart, tool: float) -> Polygon:
+    """Where a part from a crooked machine may be off by more than along its straight edges.
+
+    Also beside the end of a curve, as far as a tool reaches that is still on the curve.
+    """
+    import shapely
+
+    bands = []
+    for contour in (told.outline, *(hole for _, hole in told.holes)):
+        if isinstance(contour, Circle):
+            ring = shapely.linearrings(contour.points(PER_QUARTER))
+            bands.append(ring.buffer(ROUND_MM + EDGE_MM))
+        elif arcs := [each for each in contour.segments if each.bulge]:
+            ring = shapely.linearrings(contour.points(PER_QUARTER))
+            curves = shapely.MultiLineString([[*arc.points(PER_QUARTER), arc.end] for arc in arcs])
+            bands.append(ring.intersection(curves.buffer(tool)).buffer(ARC_MM + EDGE_MM))
+    return shapely.union_all(bands)
+
+
+def _moved_edges(nominal: Polygon, out_mm: float) -> Polygon:
+    """The part with every edge moved out; by so little that the library's own rounding is nothing."""
+    return nominal.buffer(out_mm, join_style="mitre", mitre_limit=10)
+
+
+def _pieces(area: Polygon) -> list[Polygon]:
+    """Its pieces, without slivers."""
+    import shapely
+
+    return [piece for piece in shapely.get_parts(area) if piece.area > _SLIVER_MM2]
+
+
+def _worst(area: Polygon) -> Point | None:
+    """A point inside the largest piece; None when there is nothing but slivers."""
+    pieces = _pieces(area)
+    return max(pieces, key=lambda piece: piece.area).representative_point() if pieces else None
+
+
+def _narrow_findings(cut: CutPart, machine: Machine) -> Iterator[Finding]:
+    """Openings that the tool does not fit into."""
+    import shapely
+
+    needed = machine.tool_mm + (CUTTER_SPARE_MM if machine.kind == "cnc" else 0.0)
+    key = "kerf" if machine.kind == "laser" else "cutter"
+    for name, contour in cut.told.holes:
+        if shapely.polygons(contour.points(PER_QUARTER)).buffer(-(needed - 0.01) / 2, join_style="mitre").is_empty:
+            says = f'the opening "{name}" of {cut.told.name} is narrower than the tool, {needed:.2f} mm'
+            yield Finding(251, says, "use a narrower tool", f"shop machine.{key}", cut.told.name, at=name)
+
+
+def _told(cut: CutPart, nominal: Polygon, tool: float, missing: Point | None, extra: Point | None) -> list[Finding]:
+    """What the deviation is: lines moved as a whole when every ring is off alike, else the edge that is off."""
+    moved = _moved_by(cut.material, nominal)
+    if tool and moved is not None and abs(moved) > EDGE_MM:
+        return [_moved_finding(cut, moved, tool)]
+    where = missing if missing is not None else extra
+    assert where is not None  # one of the two is why we are here
+    off = max(where.distance(nominal.boundary), _farthest(cut.material, nominal, where))
+    name = nearest_piece(cut.told, (where.x, where.y))
+    left = "lacks wood" if missing is not None else "has wood left"
+    says = f"{cut.told.name} {left} at {name}: {off:.3f} mm off"
+    do = "write the files again with jigmaker make, or set the line back"
+    place = f"{name}, at {where.x:.3f}, {where.y:.3f}"
+    code = 331 if missing is not None or not _in_corner(nominal, where, tool) else 254
+    return [Finding(code, says, do, "", cut.file, f"{off:.4f} mm", f"{EDGE_MM} mm", at=place)]
+
+
+def _in_corner(nominal: Polygon, where: Point, tool: float) -> bool:
+    """True where the wood left lies in a re-entrant corner, but more than the tool's own roundness leaves there."""
+    if not tool:
+        return False
+    filled = nominal.buffer(tool, quad_segs=PER_QUARTER).buffer(-tool, quad_segs=PER_QUARTER)
+    return bool(filled.contains(where) and not nominal.contains(where))
+
+
+def _farthest(material: Polygon, nominal: Polygon, where: Point) -> float:
+    """How far the two boundaries are apart about a place, mm."""
+    import shapely
+
+    about = where.buffer(5.0)
+    near = [shapely.Point(at) for at in material.exterior.coords if about.contains(shapely.Point(at))]
+    for ring in material.interiors:
+        near += [shapely.Point(at) for at in ring.coords if about.contains(shapely.Point(at))]
+    return max((point.distance(nominal.boundary) for point in near), default=0.0)
+
+
+def _moved_by(material: Polygon, nominal: Polygon) -> float | None:
+    """How far every edge has moved out of the material, when all have moved alike; else None."""
+    perimeter = nominal.exterior.length + sum(ring.length for ring in nominal.interiors)
+    moved = (material.area - nominal.area) / perimeter
+    grown = nominal.buffer(moved, join_style="mitre", mitre_limit=10)
+    if grown.is_empty or grown.geom_type != "Polygon":
+        return None
+    low_x, low_y, _, _ = grown.bounds
+    from shapely.affinity import translate
+
+    placed = translate(grown, -low_x, -low_y)
+    apart = placed.symmetric_difference(material).area / perimeter
+    return moved if apart < max(_WHOLE_MM / 10, abs(moved) / 4) else None
+
+
+def _moved_finding(cut: CutPart, moved: float, tool: float) -> Finding:
+    """Lines that should be half the tool away from the part and are elsewhere."""
+    stands = tool / 2 + moved
+    key = "shop machine.compensation"
+    value, limit = f"{stands:.4f} mm", f"{tool / 2:.4f} mm"
+    if abs(stands + tool / 2) < _WHOLE_MM:
+        says = f"{cut.told.name}: the lines run on the wrong side of the contour"
+        return Finding(253, says, "move outlines out and openings in by half the tool", key, cut.file, value, limit)
+    if abs(stands) < _WHOLE_MM:
+        says = f"{cut.told.name}: the tool's width is not in the lines, though the file says so"
+    elif abs(stands - tool) < _WHOLE_MM:
+        says = f"{cut.told.name}: the tool's width is in the lines twice"
+    else:
+        says = f"{cut.told.name}: the lines stand {stands:.3f} mm off the part, half the tool is {tool / 2:.3f} mm"
+    do = "write the files again with the tool's width as measured"
+    return Finding(252, says, do, key, cut.file, value, limit)
+
+
+def nearest_piece(told: ToldPart, at: tuple[float, float]) -> str:
+    """The name of the feature nearest to a place, or the contour's."""
+    import shapely
+
+    point, best = shapely.Point(at), (float("inf"), "the outline")
+    contours: dict[str, Outline | Circle] = {"outer": told.outline, **dict(told.holes)}
+    for feature in told.features:
+        contour = contours.get(feature.contour)
+        if contour is None or len(feature.pieces) > 1:
+            continue
+        if isinstance(contour, Circle):
+            line = shapely.linearrings(contour.points(16))
+        elif feature.pieces and feature.pieces[0] < len(contour.segments):
+            segment = contour.segments[feature.pieces[0]]
+            line = shapely.LineString([*segment.points(16), segment.end])
+        else:
+            continue
+        best = min(best, (point.distance(line), feature.name))
+    return best[1]

@@ -1,0 +1,116 @@
+"""Lines drawn twice: a table of pieces in, pairs of rows that run along each other out. mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from jigmaker.proof.checks.pieces import Pieces
+from jigmaker.proof.faults import TooMuch
+
+if TYPE_CHECKING:
+    from jigmaker.proof.checks.pieces import Indices, Numbers
+
+    Circles = tuple[Numbers, Numbers, Numbers, Numbers]
+
+APART_MM = 0.01
+"""Lines nearer than this are cut into the same place."""
+
+ALONG_MM = 0.1
+"""For less than this they may run together, as lines that cross or touch do."""
+
+_AT_ONCE = 100  # rows; of the most lines that a file may have, these can meet five million others
+_PAIRS_AT_ONCE = 50_000  # of which each takes some 300 bytes while it is judged
+_MOST_PAIRS = 1_000_000
+
+
+def doubled_rows(pieces: Pieces) -> Iterator[tuple[int, int, float]]:
+    """Rows of the table that lie on each other, and for how many mm.
+
+    Raises TooMuch when more lines lie over each other than anyone would draw.
+    """
+    straight = (pieces.table[:, 4] == 0) & (pieces.table[:, 5] == 0)
+    circles = _circles(pieces)
+    for one, two in _neighbours(pieces):
+        both = straight[one] & straight[two]
+        yield from _straight(pieces.table, one[both], two[both])
+        round_both = ~straight[one] & ~straight[two]
+        yield from _round(circles, one[round_both], two[round_both])
+
+
+def _neighbours(pieces: Pieces) -> Iterator[tuple[Indices, Indices]]:
+    """Pairs of rows whose boxes come within APART_MM of each other, each pair once; some rows at a time."""
+    import numpy as np
+    import shapely
+
+    boxes, half, total = pieces.bounds(), APART_MM / 2, 0
+    found = shapely.box(boxes[:, 0] - half, boxes[:, 1] - half, boxes[:, 2] + half, boxes[:, 3] + half)
+    tree = shapely.STRtree(found)
+    for start in range(0, len(found), _AT_ONCE):
+        one, two = tree.query(found[start : start + _AT_ONCE])
+        total += len(one)
+        if total > _MOST_PAIRS:
+            raise TooMuch("more lines lie over each other than can be judged")
+        pairs = np.stack([one + start, two])[:, one + start < two]
+        for first in range(0, pairs.shape[1], _PAIRS_AT_ONCE):
+            part = pairs[:, first : first + _PAIRS_AT_ONCE]
+            yield part[0], part[1]
+
+
+def _straight(table: Numbers, one: Indices, two: Indices) -> Iterator[tuple[int, int, float]]:
+    """The second line seen from the first: along it from t0 to t1, beside it by d0 at one end and d1 at the other."""
+    import numpy as np
+
+    a, b = table[one], table[two]
+    direction = a[:, 2:4] - a[:, :2]
+    length = np.hypot(direction[:, 0], direction[:, 1])
+    unit = direction / length[:, None]
+    from_a = [b[:, k : k + 2] - a[:, :2] for k in (0, 2)]
+    t0, t1 = (v[:, 0] * unit[:, 0] + v[:, 1] * unit[:, 1] for v in from_a)
+    d0, d1 = (v[:, 1] * unit[:, 0] - v[:, 0] * unit[:, 1] for v in from_a)
+    span = t1 - t0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        slope = np.where(np.abs(span) > 1e-12, (d1 - d0) / span, np.inf)
+        # Where the second line comes within APART_MM of the first: t between the two roots of d(t) = +-APART_MM.
+        ends = np.stack([t0 + (side * APART_MM - d0) / slope for side in (-1, 1)])
+    parallel = np.abs(slope) < 1e-9
+    near_low = np.where(parallel, np.where(np.abs(d0) <= APART_MM, -np.inf, np.inf), ends.min(axis=0))
+    near_high = np.where(parallel, np.inf, ends.max(axis=0))
+    low = np.maximum.reduce([np.minimum(t0, t1), np.zeros_like(length), near_low])
+    high = np.minimum.reduce([np.maximum(t0, t1), length, near_high])
+    together = np.where(np.isfinite(slope), high - low, 0.0)
+    for i in np.flatnonzero(together > ALONG_MM):
+        yield int(one[i]), int(two[i]), float(together[i])
+
+
+def _round(circles: Circles, one: Indices, two: Indices) -> Iterator[tuple[int, int, float]]:
+    """Arcs and circles on one circle, and the turn that both of them cover."""
+    import numpy as np
+
+    if not len(one):
+        return
+    centre, radius, first, turn = circles
+    apart = np.hypot(*(centre[one] - centre[two]).T) + np.abs(radius[one] - radius[two])
+    for i in np.flatnonzero(apart <= APART_MM):
+        a, b = int(one[i]), int(two[i])
+        shift = float(np.mod(first[b] - first[a], 2 * np.pi))
+        # The second arc from `shift` on, and once more a whole turn earlier.
+        shared = max(0.0, min(turn[a], shift + turn[b]) - shift)
+        shared += max(0.0, min(turn[a], shift - 2 * np.pi + turn[b]))
+        if shared * radius[a] > ALONG_MM:
+            yield a, b, float(shared * radius[a])
+
+
+def _circles(pieces: Pieces) -> Circles:
+    """Centre, radius, where it starts (anticlockwise) and how far it turns, of every arc and circle."""
+    import numpy as np
+
+    t = pieces.table
+    bulge = np.where(t[:, 4] == 0, 1.0, t[:, 4])
+    offset = np.where(t[:, 4] == 0, 0.0, (1 - bulge**2) / (4 * bulge))
+    dx, dy = t[:, 2] - t[:, 0], t[:, 3] - t[:, 1]
+    centre = np.stack([(t[:, 0] + t[:, 2]) / 2 - dy * offset, (t[:, 1] + t[:, 3]) / 2 + dx * offset], axis=1)
+    start = np.where((t[:, 4] >= 0)[:, None], t[:, :2], t[:, 2:4]) - centre
+    is_circle = t[:, 5] > 0
+    turn = np.where(is_circle, 2 * np.pi, 4 * np.abs(np.arctan(t[:, 4])))
+    return centre, pieces.radii, np.where(is_circle, 0.0, np.arctan2(start[:, 1], start[:, 0])), turn

@@ -1,0 +1,145 @@
+"""Every check of the files themselves: a Folder in, findings with codes 1xx out. Sheet and part frames; mm.
+
+What was read is judged against the shop, against itself, form against form, compensated against finished size, that
+against kit.json, and sheets against the parts that lie on them. Whether the parts do their work is judged elsewhere.
+"""
+
+from __future__ import annotations
+
+from jigmaker.findings import Finding
+from jigmaker.job.shop import Machine
+from jigmaker.progress import counted
+from jigmaker.proof.checks.as_made import as_made, bent_letters, with_round_tool
+from jigmaker.proof.checks.check_head import check_heads
+from jigmaker.proof.checks.check_letters import check_letters
+from jigmaker.proof.checks.check_lines import check_doubles, check_lines
+from jigmaker.proof.checks.check_moved import MOVED_MM, check_moved
+from jigmaker.proof.checks.check_same import check_forms, check_marks, check_sheet, check_told, tolerance_mm
+from jigmaker.proof.checks.file_set import CUT, MARK, FileSet, file_sets
+from jigmaker.proof.checks.laid_out import finished_parts, laid_out
+from jigmaker.proof.checks.machine_error import ROUND_MM, most_stretched, round_width_mm
+from jigmaker.proof.checks.pieces import Pieces, are_too_many
+from jigmaker.proof.checks.shift import Shift, part_shift
+from jigmaker.proof.faults import Faults, TooMuch
+from jigmaker.proof.readers.resaved import RESAVED_MM
+from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
+
+Key = tuple[str, Form, Compensation]
+Sets = dict[Key, FileSet]
+
+
+def check_files(folder: Folder) -> list[Finding]:
+    """All findings about the folder's cut files, in the order in which kit.json lists the files."""
+    sets = [files for files in file_sets(folder) if files.files]
+    faults = {told.name: Faults(told.name) for files in sets for told in files.told}
+    for files in sets:
+        check_heads(files, folder.shop, faults)
+    for files in [each for each in sets if are_too_many(each.pieces)]:
+        faults[files.name].add(
+            101, "it has more and larger arcs than any kit", "write the files again with jigmaker make"
+        )
+        sets.remove(files)
+    as_read: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
+    twins = _check_forms(as_read, folder, faults)
+    by_key = {key: as_made(files, folder.shop.machine) for key, files in as_read.items()}
+    _check_lines(by_key, twins, folder, faults)
+    _check_compensation(by_key, folder, faults)
+    _check_against_kit(by_key, twins, folder, faults)
+    return [finding for each in faults.values() for finding in each.findings]
+
+
+def _owner(files: FileSet) -> str:
+    kind = "part" if isinstance(files.owner, ToldPart) else "sheet"
+    return f"{kind} {files.owner.slug if isinstance(files.owner, ToldPart) else files.owner.name}"
+
+
+def _check_forms(as_read: Sets, folder: Folder, faults: dict[str, Faults]) -> set[Key]:
+    """DXF against SVG; the SVGs that have the lines of their DXF piece for piece in the same order are given back."""
+    twins: set[Key] = set()
+    for (owner, form, compensation), files in as_read.items():
+        dxf = as_read.get((owner, "dxf", compensation))
+        if form == "svg" and dxf is not None:
+            within = max(tolerance_mm(each, folder.shop.files.unit) for each in (dxf, files))
+            if check_forms(dxf, files, within, faults) and _same_order(dxf, files):
+                twins.add((owner, form, compensation))
+    return twins
+
+
+def _check_lines(by_key: Sets, twins: set[Key], folder: Folder, faults: dict[str, Faults]) -> None:
+    """Lines among themselves, twins spared; sets that are beyond judging are taken out of the table."""
+    for key, files in counted("proving lines", [each for each in by_key.items() if each[0] not in twins]):
+        try:
+            check_doubles(files, bent_letters(files, folder.shop.machine), faults)
+            check_lines(files, folder.shop, faults)
+        except TooMuch as error:
+            faults[files.name].add(101, str(error), "write the files again with jigmaker make")
+            del by_key[key]
+
+
+def _same_order(one: FileSet, other: FileSet) -> bool:
+    """True when both have the operations in the same order, and close the same contours themselves."""
+    import numpy as np
+
+    return bool(np.array_equal(one.operations, other.operations) and np.array_equal(one.lines.whole, other.lines.whole))
+
+
+def _check_compensation(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
+    machine = folder.shop.machine
+    parts = finished_parts(list(by_key.values()))
+    for files in by_key.values():
+        dxf = by_key.get((_owner(files), "dxf", files.compensation))
+        if files.compensation != "included" or (files.form == "svg" and dxf is not None):
+            continue
+        nominal = by_key.get((_owner(files), files.form, "left out"))
+        if nominal is None and isinstance(files.owner, ToldSheet):
+            nominal = laid_out(files, parts)
+        if nominal is not None:
+            within = MOVED_MM + (ROUND_MM if machine.is_corrected or machine.is_directed else 0.0)
+            within += RESAVED_MM if files.is_changed or nominal.is_changed else 0.0
+            if machine.is_directed:
+                files, nominal = with_round_tool(files, machine), with_round_tool(nominal, machine)
+                within *= most_stretched(machine)
+            check_moved(files, nominal, faults[files.name], within)
+
+
+def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: dict[str, Faults]) -> None:
+    """Parts against what is told of them; sheets against parts. An SVG that has the lines of its DXF is spared."""
+    own: dict[tuple[Form, Compensation], dict[str, Pieces]] = {}
+    exact: dict[tuple[Form, Compensation], dict[str, float]] = {}
+    resaved: set[tuple[Form, Compensation, str]] = set()
+    for name, files in by_key.items():
+        key, tolerance = (files.form, files.compensation), tolerance_mm(files, folder.shop.files.unit)
+        if isinstance(files.owner, ToldPart):
+            nominal = by_key.get((_owner(files), files.form, "left out"))
+            shift, is_exact = _shift_of(files, nominal, folder.shop.machine)
+            if shift is None:
+                continue
+            if files.compensation == "left out" and name not in twins:
+                check_told(files, shift, tolerance, faults[files.name])
+                check_letters(files, folder.shop, shift, tolerance, faults[files.name])
+            own.setdefault(key, {})[files.owner.slug] = files.pieces.only((MARK, *CUT)).moved(-shift[0], -shift[1])
+            if files.is_changed:
+                resaved.add((*key, files.owner.slug))
+            exact.setdefault(key, {})[files.owner.slug] = tolerance if is_exact else MOVED_MM + ROUND_MM
+        elif isinstance(files.owner, ToldSheet) and files.is_whole and name not in twins:
+            machine = folder.shop.machine  # a piece turned on a crooked bed has other lines than in its own file
+            turns_with_bed = files.compensation == "included" and (machine.is_directed or machine.is_corrected)
+            is_resaved = files.is_changed or any((*key, slug) in resaved for slug, _ in files.owner.pieces)
+            letters = bent_letters(files, machine) if is_resaved and turns_with_bed else None
+            if key in own:
+                parts = exact.get(key, {})
+                within = 2 * max([tolerance, *(parts.get(slug, tolerance) for slug, _ in files.owner.pieces)])
+                check_sheet(files, own[key], within, faults[files.name], turns_with_bed, is_resaved, letters)
+            else:
+                within = MOVED_MM if turns_with_bed else 2 * tolerance
+                nominal_lines = own.get((files.form, "left out"), {})
+                check_marks(files, nominal_lines, within, faults[files.name], is_resaved, letters)
+
+
+def _shift_of(files: FileSet, nominal: FileSet | None, machine: Machine) -> tuple[Shift | None, bool]:
+    """`part_shift`; where the cut's width differs in x and y, the outline is moved back where the tool is round."""
+    if nominal is not None or files.compensation == "left out" or not machine.is_directed:
+        return part_shift(files, nominal)
+    shift, is_exact = part_shift(with_round_tool(files, machine), None)
+    (in_x, in_y), width = machine.cut_width_mm, round_width_mm(machine)
+    return shift and (shift[0] * in_x / width, shift[1] * in_y / width), is_exact

@@ -1,0 +1,131 @@
+"""The files that together cut one part or sheet: Folder in, FileSets out, each with all its contours. Sheet frame; mm.
+
+A shop may want a file for each operation; whatever is judged about a part is judged over all of them together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from jigmaker.geometry.outline import Circle, Outline, Stroke
+from jigmaker.job.shop import OPERATIONS, Operation
+from jigmaker.proof.checks.pieces import Pieces
+from jigmaker.proof.contours import Contours, ReadContour, joined_contours
+from jigmaker.proof.readers.read_folder import operations_of
+from jigmaker.proof.records import Compensation, Folder, Form, ReadFile, ToldFile, ToldPart, ToldSheet
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Indices
+
+MARK, INNER, OUTER, BRIDGE, NOTE = range(5)
+"""Numbers of the operations, in cutting order; the last two are never cut."""
+
+CUT = (INNER, OUTER)
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A contour with its operation and the name of the file it was read from."""
+
+    operation: Operation
+    contour: ReadContour
+    file: str
+
+    @property
+    def shape(self) -> Outline | Circle | Stroke:
+        """The contour's shape."""
+        return self.contour.shape
+
+
+@dataclass(frozen=True)
+class FileSet:
+    """Files of one form and compensation for one part or sheet; `lines` are all contours on a layer of the shop's.
+
+    By contour: `operations` counts through OPERATIONS, `sources` through `files`. `is_changed` when one of its files is
+    not as it was made.
+    """
+
+    owner: ToldPart | ToldSheet
+    form: Form
+    compensation: Compensation
+    told: tuple[ToldFile, ...]
+    files: tuple[ReadFile, ...]
+    lines: Contours
+    operations: Indices
+    sources: Indices
+    is_changed: bool = False
+
+    @property
+    def name(self) -> str:
+        """What findings call it: its file, or the first of them."""
+        return self.told[0].name
+
+    @property
+    def offset_mm(self) -> float:
+        """How far kit.json says the lines were moved."""
+        return self.told[0].offset_mm
+
+    @property
+    def is_whole(self) -> bool:
+        """True when every one of its files could be read."""
+        return len(self.files) == len(self.told)
+
+    @cached_property
+    def pieces(self) -> Pieces:
+        """All its contours as a table; `owner` counts through them."""
+        return Pieces(self.lines.table, self.lines.owner, self.operations[self.lines.owner])
+
+    def of(self, *operations: Operation) -> list[Drawn]:
+        """The contours of some operations as shapes, in file order; those that are cut."""
+        import numpy as np
+
+        kinds = [OPERATIONS.index(operation) for operation in operations]
+        return [self.drawn(number) for number in np.flatnonzero(np.isin(self.operations, kinds)).tolist()]
+
+    def drawn(self, number: int) -> Drawn:
+        """One contour as a shape."""
+        return Drawn(self.operation(number), self.lines.contour(number), self.file(number))
+
+    def operation(self, number: int) -> Operation:
+        """What one contour is for."""
+        return OPERATIONS[int(self.operations[number])]
+
+    def file(self, number: int) -> str:
+        """The name of the file that holds a contour."""
+        return self.files[int(self.sources[number])].name
+
+
+def file_sets(folder: Folder) -> list[FileSet]:
+    """Every set of files that kit.json tells: of the parts, then of the sheets, in its order."""
+    return [*_sets(folder, folder.kit.parts), *_sets(folder, folder.kit.sheets)]
+
+
+def _sets(folder: Folder, owners: tuple[ToldPart, ...] | tuple[ToldSheet, ...]) -> Iterator[FileSet]:
+    for owner in owners:
+        groups: dict[tuple[Form, Compensation], list[ToldFile]] = {}
+        for told in owner.files:
+            groups.setdefault((told.form, told.compensation), []).append(told)
+        for (form, compensation), group in groups.items():
+            read = [(told, folder.files[told.name]) for told in group if told.name in folder.files]
+            lines, operations, sources = _lines(read, folder)
+            files = tuple(file for _, file in read)
+            is_changed = any(told.name in folder.changed for told in group)
+            yield FileSet(owner, form, compensation, tuple(group), files, lines, operations, sources, is_changed)
+
+
+def _lines(read: Sequence[tuple[ToldFile, ReadFile]], folder: Folder) -> tuple[Contours, Indices, Indices]:
+    """The contours of some files on layers of the shop's, the operation of each, and the file it stands in."""
+    import numpy as np
+
+    found: list[Contours] = []
+    operations = [np.zeros(0, dtype=np.int64)]
+    for told, file in read:
+        kinds = operations_of(file, told, folder.shop)
+        is_ours = kinds >= 0
+        found.append(file.lines if is_ours.all() else file.lines.only(np.flatnonzero(is_ours).tolist()))
+        operations.append(kinds[is_ours])
+    sources = np.repeat(np.arange(len(read)), [len(lines) for lines in found])
+    return joined_contours(found), np.concatenate(operations), sources

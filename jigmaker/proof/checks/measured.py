@@ -1,0 +1,225 @@
+"""A part as cut, measured by the names of its features: CutPart in, lines, distances and holes out. Part frame; mm.
+
+kit.json only says which edge is meant: about where it lies and what it is called. Where it is, the material says.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import atan2, degrees, dist, pi, sin, sqrt
+from typing import TYPE_CHECKING, Any
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Circle, Line, Outline
+from jigmaker.proof.checks.machine_error import ARC_MM
+from jigmaker.proof.checks.sweep import PER_QUARTER
+from jigmaker.proof.records import CutPart, ToldFeature, ToldPart
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+Runs = Any
+"""An array of straight runs: x and y of both ends."""
+
+_STRAIGHT_MM = 1e-7
+_SAME_MM = 1e-5  # the first chord of a fillet turns by 0.7 degrees: two points nearer than 1e-7 / sin 0.7 hide it
+_LOOK_MM = 1.5  # an edge is looked for this far from where it is told
+_LOOK_SLOPE = 0.035  # and within 2 degrees of the direction told
+_LEAST_SHARE = 0.05  # of the edge told must be there
+
+
+class Unmeasured(LookupError):
+    """Something that the judge has to measure is not there; `finding` says what."""
+
+    def __init__(self, finding: Finding) -> None:
+        super().__init__(finding.says)
+        self.finding = finding
+
+
+class LeftOut(Unmeasured):
+    """What would be measured is a part that the shop leaves out: nothing is wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A straight edge as cut, from start to end in the sense in which it was told."""
+
+    start: Point
+    end: Point
+
+    @property
+    def length(self) -> float:
+        """Length, mm."""
+        return dist(self.start, self.end)
+
+    @property
+    def middle(self) -> Point:
+        """Half way."""
+        return ((self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2)
+
+    @property
+    def along(self) -> Point:
+        """Unit direction from start to end."""
+        return ((self.end[0] - self.start[0]) / self.length, (self.end[1] - self.start[1]) / self.length)
+
+    @property
+    def direction_deg(self) -> float:
+        """Direction off the part's x axis, anticlockwise, 0 up to 180 degrees."""
+        turned = degrees(atan2(self.along[1], self.along[0])) % 180
+        return 0.0 if 180 - turned < 1e-7 else turned
+
+    def left(self, at: Point) -> float:
+        """How far a point lies to the left of the edge's line, mm."""
+        (ux, uy), (x, y) = self.along, self.start
+        return ux * (at[1] - y) - uy * (at[0] - x)
+
+
+@dataclass(frozen=True)
+class Measured:
+    """A cut part and how to ask it for its features. Every method raises Unmeasured when the feature is not there."""
+
+    cut: CutPart
+
+    @property
+    def told(self) -> ToldPart:
+        """The part as told."""
+        return self.cut.told
+
+    @cached_property
+    def _features(self) -> dict[str, ToldFeature]:
+        return {feature.name: feature for feature in self.told.features}
+
+    @cached_property
+    def _straight(self) -> Runs:
+        """Every straight run of the material's boundary, collinear chords joined."""
+        import numpy as np
+
+        rings = [self.cut.material.exterior, *self.cut.material.interiors]
+        return np.concatenate([_runs(np.array(ring.coords)[:-1]) for ring in rings])
+
+    @cached_property
+    def _edges(self) -> dict[tuple[str, int], Edge]:
+        return {}
+
+    def names(self, starts: str = "", ends: str = "") -> list[str]:
+        """Names of the features that start and end so, in the kit's order."""
+        return [name for name in self._features if name.startswith(starts) and name.endswith(ends)]
+
+    def feature(self, name: str) -> ToldFeature:
+        """The feature of this name."""
+        if name not in self._features:
+            raise self._missing(name, "does not tell it")
+        return self._features[name]
+
+    def edge(self, name: str) -> Edge:
+        """The straight edge that the feature's first piece is."""
+        return self.edge_of(self.feature(name), 0)
+
+    def edge_of(self, feature: ToldFeature, index: int) -> Edge:
+        """The straight edge of one of a feature's pieces."""
+        known = self._edges.get((feature.name, index))
+        if known is not None:
+            return known
+        told = self._piece(feature, index)
+        covered = _overlaps(told, self._straight)
+        best = int(covered.argmax())
+        if covered[best] < _LEAST_SHARE * told.length:
+            raise self._missing(feature.name, "tells an edge that the cut part does not have")
+        ax, ay, bx, by = (float(v) for v in self._straight[best])
+        ux, uy = told.start_direction
+        same = (bx - ax) * ux + (by - ay) * uy > 0
+        edge = Edge((ax, ay), (bx, by)) if same else Edge((bx, by), (ax, ay))
+        self._edges[(feature.name, index)] = edge
+        return edge
+
+    def across(self, one: str, other: str) -> float:
+        """Distance from one edge to the middle of another, square to the first, mm."""
+        return abs(self.edge(one).left(self.edge(other).middle))
+
+    def hole(self, name: str) -> tuple[Point, float]:
+        """Centre and diameter of a round hole, from the ring's area."""
+        ring = self.ring(name)
+        return (ring.centroid.x, ring.centroid.y), 2 * sqrt(
+            ring.area / pi / _chord_share(len(ring.exterior.coords) - 1)
+        )
+
+    def diameter_off_mm(self, name: str, exact_mm: float) -> float:
+        """How far a round hole's diameter may be off: a crooked machine is sent round it along other curves.
+
+        As few arcs as may stand for the curve, within ARC_MM of it, do not keep its area: of 300 random machines the
+        worst cuts a hole 0.0025 mm too wide or too narrow, so less than ARC_MM cannot be asked there.
+        """
+        is_circle = len(self.ring(name).exterior.coords) - 1 == 4 * PER_QUARTER
+        return exact_mm if is_circle else max(exact_mm, ARC_MM)
+
+    def ring(self, name: str) -> Polygon:
+        """The opening of this name as a polygon: the one of the material nearest to where it is told."""
+        import shapely
+
+        contour = self._contour(name)
+        told = shapely.polygons(contour.points(16)).centroid
+        rings = [shapely.Polygon(ring) for ring in self.cut.material.interiors]
+        nearest = min(rings, key=lambda ring: ring.centroid.distance(told), default=None)
+        if nearest is None or nearest.centroid.distance(told) > 2 * _LOOK_MM:
+            raise self._missing(name, "tells an opening that the cut part does not have")
+        return nearest
+
+    def _piece(self, feature: ToldFeature, index: int) -> Line:
+        contour = self._contour(feature.contour)
+        number = feature.pieces[index] if index < len(feature.pieces) else -1
+        if isinstance(contour, Outline) and 0 <= number < len(contour.segments):
+            piece = contour.segments[number]
+            if isinstance(piece, Line):
+                return piece
+        raise self._missing(feature.name, "tells a piece of no straight edge")
+
+    def _contour(self, name: str) -> Outline | Circle:
+        if name == "outer":
+            return self.told.outline
+        for hole, contour in self.told.holes:
+            if hole == name:
+                return contour
+        raise self._missing(name, "does not tell an opening")
+
+    def _missing(self, name: str, what: str) -> Unmeasured:
+        return Unmeasured(missing_finding(self.told.name, f'"{name}": kit.json {what} of this name', name))
+
+
+def missing_finding(part: str, says: str, at: str = "") -> Finding:
+    """A finding for something the judge needs and cannot find."""
+    return Finding(341, says, "write the folder again with jigmaker make", part=part, at=at)
+
+
+def _chord_share(count: int) -> float:
+    """Area of a regular polygon with so many corners over its circle's."""
+    return count / (2 * pi) * sin(2 * pi / count)
+
+
+def _runs(points: Any) -> Runs:
+    """Straight runs (x, y, x, y) between the corners of a ring; neighbours on a straight line are one run."""
+    import numpy as np
+
+    # Two points at one place would hide the corner that they stand in.
+    points = points[np.hypot(*(points - np.roll(points, 1, axis=0)).T) > _SAME_MM]
+    before, after = np.roll(points, 1, axis=0), np.roll(points, -1, axis=0)
+    chord, step = after - before, points - before
+    long = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-12)
+    off = np.abs(chord[:, 0] * step[:, 1] - chord[:, 1] * step[:, 0]) / long
+    corners = points[off > _STRAIGHT_MM]
+    return np.hstack([corners, np.roll(corners, -1, axis=0)])
+
+
+def _overlaps(told: Line, runs: Runs) -> Any:
+    """How much of the told line each run covers, mm; 0 for runs that lie elsewhere or run another way."""
+    import numpy as np
+
+    (x, y), (ux, uy) = told.start, told.start_direction
+    ax, ay, bx, by = runs[:, 0] - x, runs[:, 1] - y, runs[:, 2] - x, runs[:, 3] - y
+    from_a, from_b = ax * ux + ay * uy, bx * ux + by * uy
+    out_a, out_b = ax * uy - ay * ux, bx * uy - by * ux
+    apart = np.abs(out_a + out_b) / 2
+    covered = np.minimum(np.maximum(from_a, from_b), told.length) - np.maximum(np.minimum(from_a, from_b), 0.0)
+    lies = (np.abs(out_b - out_a) <= _LOOK_SLOPE * np.abs(from_b - from_a) + 1e-9) & (apart <= _LOOK_MM)
+    return np.where(lies & (covered > 0), covered - apart, 0.0)

@@ -1,0 +1,91 @@
+"""Whole sheets cut in numbers: a Folder in, findings out. Every piece is compared with its part. Sheet frame; mm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.outline import Contour
+from jigmaker.proof.checks.compare import nominal_of
+from jigmaker.proof.checks.same_lines import CutBefore
+from jigmaker.proof.checks.simulate import Lines, cut_piece, file_sets, lines_of
+from jigmaker.proof.records import CutPart, Folder, ToldFile, ToldPart, ToldSheet
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+Told = tuple[ToldPart, "Polygon"]
+
+AGAIN = "write the folder again with jigmaker make"
+
+
+def sheet_findings(folder: Folder, before: CutBefore, cut: list[CutPart] | None = None) -> Iterator[Finding]:
+    """Every piece on every sheet, by every set of the sheet's files, those with the tool's width included first.
+
+    `cut`: what comes off the machine is added to it.
+    """
+    found = [] if cut is None else cut
+    told = {part.slug: (part, nominal_of(part)) for part in folder.kit.parts}
+    for sheet in folder.kit.sheets:
+        for files in sorted(file_sets(sheet.files), key=lambda files: files[0].compensation != "included"):
+            if any(file.name in folder.files for file in files):
+                yield from _sheet(sheet, files, folder, told, before, found)
+
+
+def _sheet(
+    sheet: ToldSheet,
+    files: list[ToldFile],
+    folder: Folder,
+    told: dict[str, Told],
+    before: CutBefore,
+    found: list[CutPart],
+) -> Iterator[Finding]:
+    lines = lines_of(files, folder)
+    yield from lines.findings
+    yield from _count_findings(sheet, files, lines, told)
+    around, is_changed = _Around(lines), any(file.name in folder.changed for file in files)
+    for slug, frame in sheet.pieces:
+        if slug not in told:
+            continue
+        part, nominal = told[slug]
+        spot = nominal.representative_point()
+        piece = around.piece_at(frame.point((spot.x, spot.y)))
+        if piece is None:
+            says, at = f"{part.name} cannot be cut where kit.json places it", f"{frame.x:.3f}, {frame.y:.3f}"
+            yield Finding(334, says, AGAIN, part=files[0].name, at=at)
+        else:
+            machine = folder.shop.machine
+            cut, faults = cut_piece(part, nominal, piece, files[0], machine, before, frame.turn_deg, is_changed)
+            found += [cut] if cut is not None else []
+            yield from faults
+
+
+def _count_findings(sheet: ToldSheet, files: list[ToldFile], lines: Lines, told: dict[str, Told]) -> Iterator[Finding]:
+    """A cut that belongs to no piece: more outlines than pieces, or more openings than the pieces have."""
+    openings = sum(len(told[slug][0].holes) for slug, _ in sheet.pieces if slug in told)
+    for has, wanted, what in ((lines.outer, len(sheet.pieces), "outlines"), (lines.inner, openings, "openings")):
+        if len(has) != wanted:
+            says = f"it cuts {len(has)} {what}, the pieces that kit.json places have {wanted}"
+            yield Finding(121, says, AGAIN, part=files[0].name, value=str(len(has)), limit=str(wanted))
+
+
+class _Around:
+    """A sheet's lines, each outer one with the inner ones that it holds."""
+
+    def __init__(self, lines: Lines) -> None:
+        import shapely
+
+        self._lines = lines
+        self._tree = shapely.STRtree([shapely.polygons(shape.points(8)) for shape in lines.outer])
+        self._held: dict[int, list[Contour]] = {i: [] for i in range(len(lines.outer))}
+        for shape in lines.inner:
+            for i in self._tree.query(shapely.Point(shape.points(4)[0]), predicate="within")[:1]:
+                self._held[int(i)].append(shape)
+
+    def piece_at(self, at: tuple[float, float]) -> Lines | None:
+        """The lines of the one piece around a point; None when there is no such piece, or more than one."""
+        import shapely
+
+        found = [int(i) for i in self._tree.query(shapely.Point(at), predicate="within")]
+        return Lines([self._lines.outer[found[0]]], self._held[found[0]], []) if len(found) == 1 else None

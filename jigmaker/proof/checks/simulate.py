@@ -1,0 +1,267 @@
+"""The cut in numbers: the folder's files in, parts as they come off the machine and findings out. Part frames; mm.
+
+A disc as wide as the kerf or cutter is swept along the lines that were read and taken out of the sheet; what stays
+inside the outer line, less what drops out of the openings, is the part. Of a file at nominal size the contours
+themselves are the part. A bridge counts as sawn off flush.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import dist, hypot
+from typing import TYPE_CHECKING
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.geometry.outline import Contour, Line, Outline, Segment, Stroke
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.job.shop import OPERATIONS, Machine, Operation
+from jigmaker.progress import counted
+from jigmaker.proof.checks.compare import check_cut, nominal_of
+from jigmaker.proof.checks.machine_error import Shape, as_cut, round_width_mm, stretched, unstretched
+from jigmaker.proof.checks.measured import missing_finding
+from jigmaker.proof.checks.same_lines import CutBefore, line_table
+from jigmaker.proof.checks.shift import hangs_on_curves
+from jigmaker.proof.checks.sweep import PER_QUARTER, left_inside
+from jigmaker.proof.contours import ReadContour
+from jigmaker.proof.readers.read_folder import operations_of
+from jigmaker.proof.records import CutPart, Folder, ToldFile, ToldPart
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+_BRIDGE_MM = 0.02  # a bridge may be this much narrower than asked
+_ASIDE_MM = 0.01  # a bridge's two ends lie on one straight line to this
+_PAIR_MM = 60.0  # the two ends of a bridge's gap are never farther apart
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """What a machine follows to cut pieces: closed contours, and findings on how they close."""
+
+    outer: list[Contour]
+    inner: list[Contour]
+    findings: list[Finding]
+
+
+def cut_parts(folder: Folder, before: CutBefore | None = None) -> tuple[list[CutPart], list[Finding]]:
+    """Every part by every set of its files, those with the tool's width included first; and what is wrong with them.
+
+    Lines that are the same in several files are cut once; `before` remembers them for others.
+    """
+    before = CutBefore() if before is None else before
+    parts: list[CutPart] = []
+    findings: list[Finding] = []
+    for told in counted("proving cuts", folder.kit.parts):
+        nominal = nominal_of(told)
+        for files in sorted(file_sets(told.files), key=lambda files: files[0].compensation != "included"):
+            if not any(file.name in folder.files for file in files):
+                continue
+            lines = lines_of(files, folder)
+            findings += lines.findings
+            is_changed = any(file.name in folder.changed for file in files)
+            machine = folder.shop.machine
+            cut, found = cut_piece(told, nominal, lines, files[0], machine, before, is_changed=is_changed)
+            findings += found
+            parts += [cut] if cut is not None else []
+    return parts, findings
+
+
+def file_sets(files: tuple[ToldFile, ...]) -> list[list[ToldFile]]:
+    """Files that are cut together: one file, or one for each operation; of one form and compensation."""
+    sets: dict[tuple[str, str], list[ToldFile]] = {}
+    for file in files:
+        sets.setdefault((file.form, file.compensation), []).append(file)
+    return list(sets.values())
+
+
+def contours_of(files: list[ToldFile], folder: Folder, operation: Operation) -> list[ReadContour]:
+    """All contours of an operation from the files that were read."""
+    read = [(told, folder.files[told.name]) for told in files if told.name in folder.files]
+    wanted = OPERATIONS.index(operation)
+    return [
+        file.lines.contour(number)
+        for told, file in read
+        for number, of in enumerate(operations_of(file, told, folder.shop).tolist())
+        if of == wanted
+    ]
+
+
+def lines_of(files: list[ToldFile], folder: Folder) -> Lines:
+    """The files' closed contours as the machine runs them; bridges closed straight across."""
+    name, machine, findings = files[0].name, folder.shop.machine, list[Finding]()
+    inner = contours_of(files, folder, "inner")
+    for contour in inner:
+        if isinstance(contour.shape, Stroke):
+            says, do = "an opening is cut along an open line", "close the line, or write the files again"
+            findings.append(Finding(256, says, do, part=name, at=contour.place))
+    read = [contour.shape for contour in contours_of(files, folder, "outer")]
+    holes = [contour.shape for contour in inner]
+    if files[0].compensation == "included" and machine.is_corrected:
+        read, holes = (_as_run(shapes, machine, files[0].moved_mm) for shapes in (read, holes))
+    strokes = [shape for shape in read if isinstance(shape, Stroke)]
+    rings, gaps = closed_over_bridges(strokes, name, machine, files[0].tool_mm) if strokes else ([], [])
+    closed: list[Contour] = [shape for shape in read if not isinstance(shape, Stroke)]
+    return Lines(closed + rings, [shape for shape in holes if not isinstance(shape, Stroke)], findings + gaps)
+
+
+Run = tuple[Segment, ...]
+
+
+def closed_over_bridges(
+    strokes: list[Stroke], file: str, machine: Machine, tool_mm: float
+) -> tuple[list[Contour], list[Finding]]:
+    """Open strokes chained over straight gaps into outlines; each gap a bridge whose wood is the gap less the tool.
+
+    Where the machine's tool really goes: a scale off 1 makes the gap in the file wider or narrower. tool_mm: the tool's
+    width when it is in the lines, else 0.
+
+    On a sheet the end of another piece's line may be nearer than the far side of a bridge, but not straight ahead.
+    """
+    left: list[Run] = [stroke.segments for stroke in strokes]
+    rings: list[Contour] = []
+    findings: list[Finding] = []
+    while left:
+        ring = left.pop(0)
+        while True:
+            here = ring[-1].end
+            ahead = _ahead(ring, [run for each in left for run in (each, _reversed(each))])
+            findings += _bridge_findings((here, ahead[0].start), file, machine, tool_mm)
+            ring += (Line(here, ahead[0].start),) if dist(here, ahead[0].start) > TOUCH_MM else ()
+            if ahead[0].start == ring[0].start:
+                break
+            left = [each for each in left if each != ahead and _reversed(each) != ahead]
+            ring += ahead
+        rings.append(Outline(ring))
+    return rings, findings
+
+
+def _ahead(ring: Run, runs: list[Run]) -> Run:
+    """The run, the chain itself among them, that goes on straight ahead of the chain's end; else the nearest one."""
+    (x, y), (ux, uy) = ring[-1].end, ring[-1].end_direction
+
+    def way(run: Run) -> tuple[bool, float]:
+        (sx, sy), (vx, vy) = run[0].start, run[0].start_direction
+        along, aside = (sx - x) * ux + (sy - y) * uy, (sx - x) * uy - (sy - y) * ux
+        is_straight = (
+            abs(aside) < _ASIDE_MM and along > 0 and abs(ux * vy - uy * vx) < _ASIDE_MM and ux * vx + uy * vy > 0
+        )
+        return not is_straight, dist((x, y), (sx, sy))
+
+    return min([ring, *runs], key=way)
+
+
+def _reversed(run: Run) -> Run:
+    return tuple(segment.reversed() for segment in reversed(run))
+
+
+def _bridge_findings(ends: tuple[Point, Point], file: str, machine: Machine, tool_mm: float) -> Iterator[Finding]:
+    at, gap = ends[0], dist(*ends)
+    way = [(b - a) / gap for a, b in zip(*ends, strict=True)] if gap > TOUCH_MM else [1.0, 0.0]
+    in_x, in_y = machine.cut_width_mm if tool_mm else (0.0, 0.0)
+    wood, wanted_mm = gap - hypot(in_x * way[0], in_y * way[1]), machine.bridge_width_mm
+    if wanted_mm - _BRIDGE_MM <= wood and gap <= _PAIR_MM:
+        return
+    says = f"the outline's lines leave {wood:.2f} mm of wood between their ends, a bridge has {wanted_mm:.2f} mm"
+    place = f"at {at[0]:.3f}, {at[1]:.3f}"
+    do = "write the files again, or set machine.bridge_width to what the bridges should have"
+    yield Finding(255, says, do, "shop machine.bridge_width", file, f"{wood:.3f} mm", f"{wanted_mm:.3f} mm", at=place)
+
+
+def left_of(outer: Contour, inner: list[Contour], machine: Machine | None) -> Polygon | None:
+    """The piece that the tool leaves inside an outer line; None when it leaves nothing or falls into several.
+
+    machine: whose tool goes along the lines; None when the lines themselves are the part.
+    """
+    if machine is None or not machine.is_directed:
+        return _left(outer, inner, machine.tool_mm if machine is not None else 0.0)
+    ring, *rings = (stretched(shape, machine) for shape in (outer, *inner))
+    assert not isinstance(ring, Stroke)
+    left = _left(ring, [each for each in rings if not isinstance(each, Stroke)], round_width_mm(machine))
+    return None if left is None else _sound(unstretched(left, machine))
+
+
+def _left(outer: Contour, inner: list[Contour], width: float) -> Polygon | None:
+    """What a disc of this width leaves; of no width, what the lines themselves hold."""
+    import shapely
+
+    shapes = [shapely.polygons(shape.points(PER_QUARTER)) for shape in (outer, *inner)]
+    if not shapely.is_valid(shapes).all():
+        return None
+    pieces = [piece for piece in left_inside(outer, inner, width) if piece.area > 1e-3]
+    return pieces[0] if len(pieces) == 1 else None
+
+
+def _sound(area: Polygon) -> Polygon:
+    """The area itself; where moving it has made hairs of 1e-12 mm cross, without them."""
+    import shapely
+
+    if area.is_valid:
+        return area
+    # A hair makes it a collection of lines and of several polygons, which are one level further down.
+    pieces = shapely.get_parts(shapely.get_parts(shapely.make_valid(area)))
+    return max((piece for piece in pieces if piece.geom_type == "Polygon"), key=lambda piece: piece.area)
+
+
+def _in_part_frame(piece: Polygon, nominal: Polygon, outline: Outline | None) -> Polygon:
+    """The piece with its box at the origin, as finished parts have it.
+
+    outline: the finished part's, where a crooked machine, or a program that makes chords of arcs, may put its curves
+    off. If the box hangs on them, it tells less than the middle of the convex hull, which fillets do not change.
+    """
+    from shapely.affinity import translate
+
+    low_x, low_y, _, _ = piece.bounds
+    if outline is None or not hangs_on_curves(outline):
+        return translate(piece, -low_x, -low_y)
+    is_at, belongs = piece.convex_hull.centroid, nominal.convex_hull.centroid
+    return translate(piece, belongs.x - is_at.x, belongs.y - is_at.y)
+
+
+def _as_run(shapes: Sequence[Shape], machine: Machine, moved_mm: Point) -> list[Shape]:
+    """Where the machine's tool really goes along contours; moved_mm was added when they were bent for it."""
+    back = PlaneFrame(-moved_mm[0], -moved_mm[1])
+    return [as_cut(shape.placed(back), machine) for shape in shapes]
+
+
+def cut_piece(
+    told: ToldPart,
+    nominal: Polygon,
+    lines: Lines,
+    file: ToldFile,
+    machine: Machine,
+    before: CutBefore,
+    turn_deg: float = 0.0,
+    is_changed: bool = False,
+) -> tuple[CutPart | None, list[Finding]]:
+    """One piece of a part as the lines of a file make it, in its part frame, and what is wrong with it.
+
+    turn_deg: how the piece lies on its sheet. is_changed: another program may have saved the file. What was found along
+    the same lines before is not told again.
+    """
+    from shapely.affinity import rotate
+
+    if not nominal.is_valid:
+        says = f"kit.json tells lines of {told.name} that cross or touch each other"
+        return None, [missing_finding(told.name, says)]
+    widths = machine.cut_width_mm if file.compensation == "included" else (0.0, 0.0)
+    way = (*widths, turn_deg % 180 if machine.is_corrected or machine.is_directed else 0.0)
+    table = line_table(lines.outer[0], lines.inner, turn_deg) if len(lines.outer) == 1 else None
+    known = before.find(told, way, table) if table is not None else None
+    if known is not None:
+        return replace(known, told=told, file=file.name, is_changed=is_changed), []
+    left = left_of(lines.outer[0], lines.inner, machine if any(widths) else None) if len(lines.outer) == 1 else None
+    if left is None:
+        why = (
+            f"it has {len(lines.outer)} closed outlines" if len(lines.outer) != 1 else "it falls apart, or is all waste"
+        )
+        says = f"{told.name} cannot be cut by this file: {why}"
+        return None, [Finding(334, says, "write the folder again with jigmaker make", part=file.name)]
+    turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
+    has_moved_curves = is_changed or (any(widths) and (machine.is_corrected or machine.is_directed))
+    material = _sound(_in_part_frame(turned, nominal, told.outline if has_moved_curves else None))
+    cut = CutPart(told, file.name, material, any(widths), is_changed)
+    findings = check_cut(cut, nominal, file, machine, turn_deg)
+    before.keep(way, table, cut)
+    return cut, findings

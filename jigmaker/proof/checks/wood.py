@@ -1,0 +1,118 @@
+"""The wood that is left between cuts: parts as told and as cut in, findings on webs, necks and lands out. mm.
+
+A *web* lies between two openings or an opening and the outline, a *neck* between two stretches of the outline, the
+*land* between a slot of the plate and the nearest bearer under it. kit.json tells what the layout promises of each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.simple import crossings
+from jigmaker.proof.checks.measured import Measured
+from jigmaker.proof.checks.sweep import all_shrunk
+from jigmaker.proof.records import ToldPart
+from jigmaker.proof.use.jig import HANDS, JigAsCut
+from jigmaker.units import fixed
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+FLOORS_MM = {
+    "plate": {"web": 3.0, "land": 6.0},
+    "plate-r": {"web": 3.0, "land": 6.0},
+    "plate-l": {"web": 3.0, "land": 6.0},
+    "bearer": {"neck": 1.0},
+    "end-bearer": {"neck": 1.0},
+    "fence-or-back-strip": {"web": 3.0},
+}
+"""The least of each part that carries the jig, whatever kit.json promises. Common practice, no source: two or three
+plies beside a cut; a land as wide as a thin sheet is thick, for the bearer is glued under it."""
+
+WITHIN_MM = 0.02
+_TRIES = 12
+_CRUMB_MM2 = 0.5
+_DO = "write the folder again with jigmaker make"
+
+
+def simple_findings(parts: Iterable[ToldPart]) -> Iterator[Finding]:
+    """Nominal contours that cannot bound one piece (342)."""
+    for part in parts:
+        for fault in crossings(part.outline, part.holes):
+            yield Finding(342, f"{part.name}: {fault}", _DO, part=part.name)
+
+
+def wood_findings(jig: JigAsCut) -> Iterator[Finding]:
+    """Webs and necks (343) and lands (513) under what kit.json promises, or under this module's own floor."""
+    for part in jig.parts:
+        floors = FLOORS_MM.get(part.told.slug, {})
+        for kind, floor in floors.items():
+            least = max(floor, part.told.least_wood_mm.get(kind, floor)) - WITHIN_MM
+            if kind == "land":
+                yield from _land_findings(jig, part, least)
+            elif kind == "web":
+                yield from _short(343, part, least, (web for web in _webs(part, least)))
+            else:
+                yield from _short(343, part, least, _neck(part.cut.material, least))
+
+
+def _short(code: int, part: Measured, least: float, found: Iterable[tuple[float, str]]) -> Iterator[Finding]:
+    for left, where in found:
+        value, limit = f"{fixed(left, 3)} mm", f"{fixed(least + WITHIN_MM, 3)} mm"
+        says = f"{part.told.name}: {value} of wood {where}, at least {limit} must be left"
+        yield Finding(code, says, _DO, "", part.told.name, value, limit, at=where)
+
+
+def _webs(part: Measured, least: float) -> Iterator[tuple[float, str]]:
+    """Every two rings of the cut part that are nearer to each other than that."""
+    import shapely
+
+    material = part.cut.material
+    rings = [material.exterior, *material.interiors]
+    names = ["the outline", *(_hole_name(part, ring) for ring in material.interiors)]
+    pairs = shapely.STRtree(rings).query(rings, predicate="dwithin", distance=least)
+    for i, j in sorted((int(i), int(j)) for i, j in pairs.T if i < j):
+        yield rings[i].distance(rings[j]), f"between {names[i]} and {names[j]}"
+
+
+def _hole_name(part: Measured, ring: object) -> str:
+    """The told opening whose middle is nearest."""
+    import shapely
+
+    middle = shapely.Polygon(ring).centroid
+    told = [(name, shapely.polygons(contour.points(4)).centroid) for name, contour in part.told.holes]
+    return min(told, key=lambda each: middle.distance(each[1]), default=("an opening", None))[0]
+
+
+def _neck(material: Polygon, least: float) -> Iterator[tuple[float, str]]:
+    """A part shrunk by half its narrowest neck falls into two; crumbs are no pieces."""
+    if not _falls_apart(material, least):
+        return
+    low, high = 0.0, least
+    for _ in range(_TRIES):
+        middle = (low + high) / 2
+        low, high = (low, middle) if _falls_apart(material, middle) else (middle, high)
+    yield low, "in a neck of the outline"
+
+
+def _falls_apart(material: Polygon, neck: float) -> bool:
+    """True when a disc of this diameter cannot move from every piece of the part's inside to every other."""
+    return sum(1 for piece in all_shrunk(material, neck) if piece.area > _CRUMB_MM2) != 1
+
+
+def _land_findings(jig: JigAsCut, plate: Measured, least: float) -> Iterator[Finding]:
+    """A bearer stands under the whole depth of the plate: what counts is how far it is from a slot along the board."""
+    origin = jig.told_frame(plate).origin[0]
+    for hand in HANDS:
+        if jig.plate(hand) is not plate:
+            continue
+        bearers = [piece for piece in jig.pieces(hand) if piece.part.told.slug in ("bearer", "end-bearer")]
+        for name in (name for name, _ in plate.told.holes if name.startswith("slot ")):
+            low, _, high, _ = plate.ring(name).bounds
+            for piece in bearers:
+                (left, _, _), (right, _, _) = piece.solid.bounds
+                land = max(left - origin - high, low - (right - origin))
+                if land < least:
+                    yield from _short(513, plate, least, [(max(land, 0.0), f"between {name} and {piece.name}")])

@@ -1,0 +1,236 @@
+"""A folder's files as named bytes in, all that is to be judged out: job, shop, kit, figures, cut files as read. mm."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import asdict
+from functools import partial
+from hashlib import sha256
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from jigmaker.errors import JobError
+from jigmaker.findings import Finding
+from jigmaker.job.job import Job
+from jigmaker.job.read import read_job, read_shop
+from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.shop import OPERATIONS, Shop
+from jigmaker.progress import counted
+from jigmaker.proof.readers.read_dxf import read_dxf
+from jigmaker.proof.readers.read_kit import KIT, read_kit
+from jigmaker.proof.readers.read_svg import read_svg
+from jigmaker.proof.readers.resaved import settled
+from jigmaker.proof.readers.told import Untold, told_json
+from jigmaker.proof.records import Folder, ReadFile, ToldFile, ToldKit
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Indices
+
+JOB, SHOP, NUMBERS, PROOF = "job.toml", "shop.toml", "numbers.json", "proof.json"
+_GROUPS = ("angles_deg", "leg", "housing", "brace", "foot", "jig")
+CHANGED = 123
+UNREADABLE = 101
+"""What cannot be read, or holds more than a kit can have, is not cut in numbers: it would take time without bound."""
+_MAKE = "make the folder again"
+_MOST_STRAYS = 100
+MOST_LINES = 100_000
+"""Lines, arcs and circles of all files together; a kit has a quarter of that."""
+_SAME = 1e-6  # figures in kit.json have six decimals
+
+Record = TypeVar("Record")
+
+
+def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tuple[Folder | None, list[Finding]]:
+    """Everything in the folder, by name with forward slashes; None when job, shop or kit cannot be read.
+
+    A file that is missing is a fault; one that was changed since kit.json was written, or that kit.json does not list,
+    is a caution, and a changed one is judged all the same. Job and shop are read with the defaults of the kit's time;
+    a shop given `instead` takes the place of shop.toml's.
+    """
+    findings: list[Finding] = []
+    kit, found = read_kit(files[KIT]) if KIT in files else (None, [_missing(KIT)])
+    number = kit.number if kit else KIT_NUMBER
+    job = _toml(files, JOB, partial(read_job, kit=number), findings)
+    shop = instead or _toml(files, SHOP, partial(read_shop, kit=number), findings)
+    findings += found
+    if job is None or shop is None or kit is None:
+        return None, findings
+    if number < KIT_NUMBER:
+        says = f"is of kit {number}, made by an older jigmaker, and is judged as far as that goes"
+        findings.append(Finding(126, says, "nothing need be done", part=KIT, severity="caution"))
+    findings += _disagreements(files[KIT], job, shop)
+    findings += _halves(kit)
+    read, found = _read_listed(files, kit, shop)
+    changed = frozenset(finding.part for finding in found if finding.code == CHANGED)
+    read = settled(read, kit, changed)
+    return Folder(job, shop, kit, read, _numbers(files, findings), changed), findings + found
+
+
+def told_files(kit: ToldKit) -> Iterator[ToldFile]:
+    """Every cut file that kit.json lists: those of the parts, then those of the sheets."""
+    for part in kit.parts:
+        yield from part.files
+    for sheet in kit.sheets:
+        yield from sheet.files
+
+
+def read_cut_file(told: ToldFile, data: bytes, shop: Shop) -> tuple[ReadFile | None, list[Finding]]:
+    """One cut file by the reader of its form."""
+    cut = {shop.layers[operation].name.lower() for operation in ("inner", "outer")}
+    uncut = {layer.name.lower() for layer in shop.layers.values()} - cut
+    if told.form == "dxf":
+        return read_dxf(told.name, data, uncut)
+    return read_svg(told.name, data, colours_of(shop), uncut)
+
+
+def colours_of(shop: Shop) -> dict[str, str]:
+    """The layer that each colour stands for; a colour that two layers share stands for none."""
+    layers = dict.fromkeys((layer.colour.lower(), layer.name) for layer in shop.layers.values())
+    colours = [colour for colour, _ in layers]
+    return {colour: name for colour, name in layers if colours.count(colour) == 1}
+
+
+def operations_of(file: ReadFile, told: ToldFile, shop: Shop) -> Indices:
+    """The operation of each of the file's contours, counted through OPERATIONS, by its layer, which may have any
+    capitals; -1 on no layer of ours.
+
+    Of operations on one layer the file's order tells which is which, by how many shapes of each kit.json counts.
+    """
+    import numpy as np
+
+    lines = file.lines
+    found = np.full(len(lines), -1, dtype=np.int64)
+    lower = [name.lower() for name in lines.names]
+    for layer in dict.fromkeys(each.name.lower() for each in shop.layers.values()):
+        here = np.array([name == layer for name in lower], dtype=bool)[lines.layer]
+        operations = [each for each in OPERATIONS if shop.layers[each].name.lower() == layer]
+        operations = [each for each in operations if each in told.shapes] or operations
+        # What was put together from loose pieces counts as all of them.
+        counted, ends = np.cumsum(lines.pieces[here]), np.cumsum([told.shapes.get(each, 0) for each in operations[:-1]])
+        numbers = np.array([OPERATIONS.index(each) for each in operations], dtype=np.int64)
+        found[here] = numbers[np.searchsorted(ends, counted - 1, side="right")]
+    return found
+
+
+def _toml(
+    files: Mapping[str, bytes], name: str, read: Callable[[bytes, str], Record], findings: list[Finding]
+) -> Record | None:
+    if name not in files:
+        findings.append(_missing(name))
+        return None
+    try:
+        return read(files[name], name)
+    except JobError as error:
+        findings += [Finding(124, fault, f"correct it in {name}, or {_MAKE}", part=name) for fault in error.faults]
+        return None
+
+
+def _missing(name: str) -> Finding:
+    return Finding(122, f"{name} is missing", f"put it back, or {_MAKE}", part=name)
+
+
+def _read_listed(files: Mapping[str, bytes], kit: ToldKit, shop: Shop) -> tuple[dict[str, ReadFile], list[Finding]]:
+    """The cut files as read, and what is missing, changed or not listed; each file is asked for once, strays never."""
+    cut = {told.name: told for told in told_files(kit)}
+    listed = {**kit.hashes, **{name: kit.hashes.get(name, "") for name in cut}}
+    read: dict[str, ReadFile] = {}
+    lines = 0
+    findings: list[Finding] = []
+    faults: list[Finding] = []
+    for name, told in counted("reading", list(listed.items())):
+        if name not in files:
+            findings.append(_missing(name))
+            continue
+        data = files[name]
+        if sha256(data).hexdigest() != told:
+            findings.append(_changed(name, name in cut or name in (JOB, SHOP, NUMBERS)))
+        if name in cut:
+            one, found = read_cut_file(cut[name], data, shop)
+            faults += found
+            read |= {name: one} if one is not None else {}
+            lines += len(one.lines.table) if one is not None else 0
+            if lines > MOST_LINES:
+                says = f"and the files before it hold more than {MOST_LINES} lines: this is no kit"
+                faults.append(Finding(UNREADABLE, says, _MAKE, part=name))
+                break
+    strays = [name for name in files if name not in listed and name not in (KIT, PROOF)]
+    return read, findings + _stray_findings(strays) + faults
+
+
+def _changed(name: str, is_judged: bool) -> Finding:
+    """A caution. PDFs and drawings are nothing that the proof could read; of pages and lists it reads named words."""
+    says = "was changed since it was made, " + (
+        "and is judged as it is now"
+        if is_judged
+        else "and of it only figures and directions that have a name can be judged, no pictures"
+        if name.endswith((".html", ".csv"))
+        else "and cannot be judged: what it says or shows may be wrong"
+    )
+    return Finding(CHANGED, says, f"{_MAKE} unless the change was meant", part=name, severity="caution")
+
+
+def _halves(kit: ToldKit) -> Iterator[Finding]:
+    """A part without one of the files that the other parts have, DXF and SVG, with the tool's width and without; sheets
+    likewise.
+    """
+    for kind in (
+        [(part.name, part.files) for part in kit.parts],
+        [(sheet.name, sheet.files) for sheet in kit.sheets],
+    ):
+        for compensation in sorted({file.compensation for _, files in kind for file in files}):
+            for name, files in kind:
+                told = {file.form for file in files if file.compensation == compensation}
+                for form in [form for form in ("dxf", "svg") if form not in told]:
+                    width = "with the tool's width" if compensation == "included" else "at finished size"
+                    says = f"lists no {form.upper()} {width} of the {name}, though every other has one"
+                    yield Finding(122, says, _MAKE, part=KIT, at=name)
+
+
+def _stray_findings(strays: list[str]) -> list[Finding]:
+    """A caution for each of the first; the rest are counted."""
+    do = "take it out of the folder, so that nobody cuts it for one of the kit's"
+    says = "is not listed in kit.json and is not judged"
+    findings = [Finding(122, says, do, part=name, severity="caution") for name in strays[:_MOST_STRAYS]]
+    if len(strays) > _MOST_STRAYS:
+        says = f"{len(strays) - _MOST_STRAYS} more files are not listed and are not judged"
+        findings.append(Finding(122, says, "take them out of the folder", part=KIT, severity="caution"))
+    return findings
+
+
+def _disagreements(data: bytes, job: Job, shop: Shop) -> list[Finding]:
+    """Figures of job.toml and shop.toml that are not those kit.json was made from: the files are another job's."""
+    findings: list[Finding] = []
+    told = told_json(data)
+    for key, record, name in (("job", asdict(job), JOB), ("shop", asdict(shop), SHOP)):
+        for path, ours, theirs in _unequal(record, told.value.get(key), key):
+            says = f"{path} is {theirs} in kit.json and {ours} in {name}"
+            findings.append(Finding(124, says[:200], f"{_MAKE} after changing {name}", part=name, at=path))
+    return findings
+
+
+def _unequal(ours: Any, theirs: Any, path: str) -> Iterable[tuple[str, Any, Any]]:
+    """The leaves that differ; keys that only one of the two knows are none of its business."""
+    if isinstance(ours, dict):
+        for key in ours:
+            if isinstance(theirs, dict) and key in theirs:
+                yield from _unequal(ours[key], theirs[key], f"{path}.{key}")
+    elif isinstance(ours, list | tuple) and isinstance(theirs, list) and len(ours) == len(theirs):
+        for i, (one, other) in enumerate(zip(ours, theirs, strict=True)):
+            yield from _unequal(one, other, f"{path}[{i}]")
+    elif isinstance(ours, int | float) and isinstance(theirs, int | float):
+        if abs(ours - theirs) > _SAME:
+            yield path, ours, theirs
+    elif ours != theirs:
+        yield path, ours, theirs
+
+
+def _numbers(files: Mapping[str, bytes], findings: list[Finding]) -> dict[str, dict[str, float]]:
+    """The groups of numbers.json; empty with a finding when it is missing or faulty."""
+    if NUMBERS not in files:
+        return {}  # missed already by kit.json's list
+    try:
+        told = told_json(files[NUMBERS])
+        groups = [(name, told.at(name)) for name in _GROUPS if told.has(name)]
+        return {name: {key: group.number(key) for key in group.names()} for name, group in groups}
+    except Untold as error:
+        findings.append(Finding(124, str(error), _MAKE, part=NUMBERS))
+        return {}

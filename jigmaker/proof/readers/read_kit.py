@@ -1,0 +1,240 @@
+"""kit.json's bytes in, the kit as told out: parts, sheets, settings, hashes; findings with the path of every fault.
+
+Mm and degrees as in the file: part frames, assembly_from_part and sheet_from_part.
+"""
+
+import re
+from collections.abc import Callable, Iterable
+from typing import TypeVar, cast
+
+from jigmaker.errors import FrameError, OutlineError
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Frame, PlaneFrame
+from jigmaker.geometry.outline import Circle, Outline, piece
+from jigmaker.geometry.vectors import Vector
+from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.shop import OPERATIONS, Operation
+from jigmaker.proof.readers.told import MOST_ITEMS, Told, Untold, told_json
+from jigmaker.proof.records import (
+    Compensation,
+    ToldFeature,
+    ToldFile,
+    ToldKit,
+    ToldMark,
+    ToldPart,
+    ToldPlacement,
+    ToldSheet,
+)
+
+KIT = "kit.json"
+_SCHEMA = re.compile("jigmaker kit ([0-9]{1,3})")
+_MEASURES = ("angle_deg", "across_mm", "diameter_mm", "length_mm", "x_mm", "y_mm")
+_MOST_PLACEMENTS = 20  # of one part; a kit's most is 4, and each is put together with all others
+_MOST_FILES = 40  # of one part or sheet: two forms, two compensations, a file for each operation
+_MOST_FAULTS = 100
+_TALLEST_MM = 1000.0  # letters
+_MOST_SCREWS = 100  # of one sheet; a kit has a tenth of that
+_DO = "make the folder again; kit.json is not for editing"
+
+Record = TypeVar("Record")
+
+
+def read_kit(data: bytes) -> tuple[ToldKit | None, list[Finding]]:
+    """The kit that kit.json tells; None when anything in it is faulty, with a finding (124) for each fault."""
+    faults: list[Finding] = []
+    try:
+        told = told_json(data)
+        number = kit_number(told)
+        if number is None or number > KIT_NUMBER:
+            raise told.at("schema").fault(f'"jigmaker kit {KIT_NUMBER}" or older; a later jigmaker reads the rest')
+        parts = _all(told.each("parts"), _part, faults)
+        kit = ToldKit(
+            parts=tuple(parts),
+            sheets=tuple(_all(told.each("sheets"), lambda sheet: _sheet(sheet, {p.slug for p in parts}), faults)),
+            settings=_settings(told),
+            hashes={name: told.at("files").text(name) for name in told.at("files").names()},
+            number=number,
+            is_whole=told.at("whole").value is not False if told.has("whole") else True,
+        )
+        if len({part.slug for part in parts}) < len(parts):
+            raise Untold("parts: two parts have the same slug")
+        files = [*(part.files for part in kit.parts), *(sheet.files for sheet in kit.sheets)]
+        names = [file.name for each in files for file in each]
+        if len(set(names)) < len(names):
+            raise Untold("parts: two entries name the same file")
+    except Untold as error:
+        return None, [*faults, _finding(error)]
+    return (None if faults else kit), faults
+
+
+def kit_number(told: Told) -> int | None:
+    """Which kit a kit.json says it is, 2 for "jigmaker kit 2"; None when it does not say so."""
+    found = _SCHEMA.fullmatch(told.text("schema")) if told.has("schema") else None
+    return int(found[1]) if found else None
+
+
+def _finding(error: Untold) -> Finding:
+    place, _, says = str(error).partition(": ")
+    return Finding(124, f"{place} {says}", _DO, part=KIT, at=place)
+
+
+def _all(items: Iterable[Told], read: Callable[[Told], Record], faults: list[Finding]) -> list[Record]:
+    """Every item that can be read; of each that cannot, its first fault."""
+    found: list[Record] = []
+    for item in items:
+        try:
+            found.append(read(item))
+        except Untold as error:
+            faults.append(_finding(error))
+        if len(faults) >= _MOST_FAULTS:
+            break
+    return found
+
+
+def _part(told: Told) -> ToldPart:
+    outline = _contour(told.at("outline"))
+    if not isinstance(outline, Outline):
+        raise told.at("outline").fault("vertices, for an outline is no circle")
+    holes = tuple((hole.text("name"), _contour(hole)) for hole in told.each("holes"))
+    pieces = {name: _count(contour) for name, contour in (*holes, ("outer", outline))}
+    return ToldPart(
+        name=told.text("name"),
+        slug=told.text("slug"),
+        assembly=told.text("assembly"),
+        hand=told.one_of("hand", "", "R", "L"),
+        needed=told.whole("needed"),
+        spares=told.whole("spares"),
+        thickness_mm=told.number("thickness_mm"),
+        outline=outline,
+        holes=holes,
+        features=tuple(_feature(feature, pieces) for feature in told.each("features")),
+        settings=_settings(told),
+        placements=tuple(_placement(placement) for placement in told.each("placements", _MOST_PLACEMENTS)),
+        files=tuple(_file(file) for file in told.each("files", _MOST_FILES)),
+        least_wood_mm=_least_wood(told),
+        bridges=told.whole("bridges") if told.has("bridges") else None,
+        held_by=told.one_of("held_by", "bridges", "screw", "tape", "nothing") if told.has("held_by") else "",
+        marks=tuple(_mark(mark) for mark in told.each("marks")) if told.has("marks") else (),
+    )
+
+
+def _mark(told: Told) -> ToldMark:
+    text, (x, y) = told.text("text"), told.numbers("at_mm", 2)
+    height = told.number("height_mm")
+    if text and not 0 < height <= _TALLEST_MM:
+        raise told.at("height_mm").fault(f"above 0 and up to {_TALLEST_MM:.0f}")
+    strokes = told.each("strokes_mm") if not text else ()
+    lines = tuple(tuple(row.as_numbers(3) for row in _rows(stroke)) for stroke in strokes)
+    return ToldMark(
+        told.text("fact") if told.has("fact") else None, text, (x, y), height, told.number("turn_deg"), lines
+    )
+
+
+def _rows(stroke: Told) -> list[Told]:
+    if not isinstance(stroke.value, list) or not 2 <= len(stroke.value) <= MOST_ITEMS:
+        raise stroke.fault("a list of two points or more")
+    return [Told(item, f"{stroke.path}[{i}]") for i, item in enumerate(stroke.value)]
+
+
+def _least_wood(told: Told) -> dict[str, float]:
+    """What the layout promises to leave; kits made earlier do not tell it."""
+    if not told.has("least_wood_mm"):
+        return {}
+    promised = told.at("least_wood_mm")
+    return {name: promised.number(name) for name in promised.names()}
+
+
+def _count(contour: Outline | Circle) -> int:
+    return len(contour.segments) if isinstance(contour, Outline) else 0
+
+
+def _contour(told: Told) -> Outline | Circle:
+    try:
+        if told.has("radius_mm"):
+            x, y = told.numbers("centre_mm", 2)
+            return Circle((x, y), told.number("radius_mm"))
+        rows = [row.as_numbers(3) for row in told.each("vertices_mm")]
+        following = [*rows[1:], *rows[:1]]
+        if len(rows) < 3 and not any(row[2] for row in rows):
+            raise Untold(f"{told.path}: is no contour: it encloses nothing")
+        return Outline(tuple(piece((a[0], a[1]), (b[0], b[1]), a[2]) for a, b in zip(rows, following, strict=True)))
+    except OutlineError as error:
+        raise Untold(f"{told.path}: is no contour: {error}") from None
+
+
+def _feature(told: Told, pieces: dict[str, int]) -> ToldFeature:
+    """A feature whose contour and pieces are there, so that whoever measures need not ask."""
+    contour = told.one_of("contour", *pieces)
+    numbers = tuple(number.as_whole() for number in told.each("pieces"))
+    if any(number >= pieces[contour] for number in numbers):
+        raise told.at("pieces").fault(f"numbers of the {pieces[contour]} pieces of {contour}")
+    measure = next((key for key in _MEASURES if told.has(key)), "")
+    if not measure:
+        raise Untold(f"{told.path}: has no figure; one of {', '.join(_MEASURES)} must be there")
+    return ToldFeature(told.text("name"), told.text("kind"), contour, numbers, measure, told.number(measure))
+
+
+def _settings(told: Told) -> tuple[tuple[str, float, str], ...]:
+    """Name, value and unit, "mm" or "deg"."""
+    found = []
+    for setting in told.each("settings"):
+        unit = "deg" if setting.has("value_deg") else "mm"
+        found.append((setting.text("name"), setting.number(f"value_{unit}"), unit))
+    return tuple(found)
+
+
+def _placement(told: Told) -> ToldPlacement:
+    origin, *axes = (cast(Vector, told.numbers(key, 3)) for key in ("origin_mm", "x_axis", "y_axis", "z_axis"))
+    try:
+        return ToldPlacement(told.text("name"), told.one_of("state", "both", "R", "L"), Frame(origin, *axes))
+    except FrameError as error:
+        raise Untold(f"{told.path}: {error}") from None
+
+
+def _file(told: Told) -> ToldFile:
+    operations: tuple[Operation, ...] = OPERATIONS
+    if told.has("operations"):
+        given = [item.value for item in told.each("operations")]
+        if not given or not all(isinstance(word, str) and word in OPERATIONS for word in given):
+            raise told.at("operations").fault(f"a list of {', '.join(OPERATIONS)}")
+        operations = tuple(operation for operation in OPERATIONS if operation in given)
+    name = told.text("name")
+    if not name.endswith((".dxf", ".svg")):
+        raise told.at("name").fault("the name of a .dxf or .svg file")
+    return ToldFile(
+        name=name,
+        compensation=cast(Compensation, told.one_of("compensation", "included", "left out")),
+        tool_mm=told.number("tool_mm"),
+        offset_mm=told.number("offset_mm"),
+        operations=operations,
+        moved_mm=_moved_mm(told),
+        shapes={
+            key: told.at("shapes").whole(key) for key in OPERATIONS if told.has("shapes") and told.at("shapes").has(key)
+        },
+        has_square=told.at("has_reference_square").value is True if told.has("has_reference_square") else True,
+    )
+
+
+def _moved_mm(told: Told) -> tuple[float, float]:
+    """How far all lines of a file for a crooked machine were moved to stay above 0."""
+    if not told.has("correction"):
+        return (0.0, 0.0)
+    x, y = told.at("correction").numbers("moved_mm", 2)
+    return (x, y)
+
+
+def _sheet(told: Told, slugs: set[str]) -> ToldSheet:
+    pieces = []
+    for placed in told.each("pieces"):
+        frame = PlaneFrame(placed.number("x_mm"), placed.number("y_mm"), placed.number("turn_deg"))
+        pieces.append((placed.one_of("part", *sorted(slugs)), frame))
+    places = told.each("screws_mm", _MOST_SCREWS) if told.has("screws_mm") else ()
+    screws = tuple((x, y) for x, y in (place.as_numbers(2) for place in places))
+    return ToldSheet(
+        name=told.text("name"),
+        length_mm=told.number("length_mm"),
+        width_mm=told.number("width_mm"),
+        pieces=tuple(pieces),
+        files=tuple(_file(file) for file in told.each("files", _MOST_FILES)),
+        screws=screws if told.has("screws_mm") else None,
+    )

@@ -1,0 +1,243 @@
+"""The d attributes of SVG paths in, vertices with bulges out, in the paths' own plane (y down).
+
+A bulge here is positive for SVG's sweep flag 1, that is toward +y from +x; who maps the plane maps its sign. Paths of
+plain moves, lines and arcs, as programs for cutting write them, are read together; others step by step.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from jigmaker.proof.faults import MOST_SHAPES
+from jigmaker.proof.readers.chain import figures
+
+if TYPE_CHECKING:
+    from jigmaker.proof.contours import Indices, Numbers, Truths
+
+_COUNTS = {"M": 2, "L": 2, "H": 1, "V": 1, "A": 7, "Z": 0}
+_FLAGS = (3, 4)  # the two of an arc's figures that are one character each and need no blank after them
+_ROUND = 1e-6  # share by which an arc's two radii may differ
+_HALF_TURN = 2e-6
+
+LONGEST_PATH = 1_000_000
+"""Characters of the longest path that is read."""
+
+_STEP = re.compile(r"([MLHVCSQTAZmlhvcsqtaz])([^MLHVCSQTAZmlhvcsqtaz]*)")
+_FIGURE = re.compile(r"[\s,]*([-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?)")
+_FLAG = re.compile(r"[\s,]*([01])")
+_BLANK = " \t\r\n\f,"
+_PLAIN = "MLAZ"
+
+Chain = tuple[list[tuple[float, float, float]], bool]
+"""Vertices x, y, bulge of the piece that starts there; True when the chain is closed."""
+
+
+class NotUnderstood(Exception):
+    """A path with something that the judge cannot turn into lines and arcs; says what."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chains:
+    """Chains of several paths: rows x, y, bulge; of each vertex its chain, of each chain its path and if it closes."""
+
+    table: Numbers
+    owner: Indices
+    path: Indices
+    closed: Truths
+
+    @staticmethod
+    def none() -> Chains:
+        """No chain at all."""
+        import numpy as np
+
+        nothing = np.zeros(0, dtype=np.int64)
+        return Chains(np.zeros((0, 3)), nothing, nothing, np.zeros(0, dtype=bool))
+
+
+def read_plain(texts: Sequence[str]) -> Chains | None:
+    """Every chain of paths that hold nothing but M, L, A and Z with all their figures, parted by blanks or commas.
+
+    None when there is any other thing in one of them.
+    """
+    import numpy as np
+
+    text = " ".join(texts).replace(",", " ")
+    if "_" in text or sum(text.count(letter) for letter in _PLAIN) > 3 * MOST_SHAPES:
+        return None
+    for letter in _PLAIN:
+        text = text.replace(letter, f" {letter} ")
+    words = text.split()
+    at = np.flatnonzero([word in _COUNTS for word in words])
+    letters = np.array([words[i] for i in at.tolist()], dtype="U1")
+    counts = np.diff(at, append=len(words)) - 1
+    wanted = np.select([letters == "A", letters == "Z"], [7, 0], 2)
+    if not len(at) or at[0] or (counts != wanted).any() or not np.isin(letters, list(_PLAIN)).all():
+        return None
+    after_close = letters[1:][letters[:-1] == "Z"]
+    if letters[0] != "M" or (after_close != "M").any():
+        return None
+    values = np.zeros(len(words))
+    is_figure = np.ones(len(words), dtype=bool)
+    is_figure[at] = False
+    values[is_figure] = figures([word for word, is_one in zip(words, is_figure.tolist(), strict=True) if is_one])
+    moves = np.array([each.count("M") for each in texts])
+    if np.isnan(values).any() or moves.min() == 0 or not all(each.lstrip(_BLANK).startswith("M") for each in texts):
+        return None
+    return _chains(letters, at, counts, values, np.repeat(np.arange(len(texts)), moves))
+
+
+def _chains(letters: Any, at: Indices, counts: Indices, values: Numbers, path: Indices) -> Chains | None:
+    """The chains of checked commands; None for an arc of an ellipse or with a flag that is none."""
+    import numpy as np
+
+    chain = np.cumsum(letters == "M") - 1
+    closes = letters == "Z"
+    closed = np.zeros(len(path), dtype=bool)
+    closed[chain[closes]] = True
+    steps, chain = np.flatnonzero(~closes), chain[~closes]
+    last = at[steps] + counts[steps]
+    places = np.stack([values[last - 1], values[last]], axis=1)
+    bulges = np.zeros(len(steps))
+    arcs = np.flatnonzero(letters[steps] == "A")
+    figure = values[at[steps[arcs], None] + np.arange(1, 6)]
+    along, across = np.abs(figure[:, :2]).T
+    if (np.abs(along - across) > _ROUND * np.maximum(np.maximum(along, across), 1.0)).any() or (
+        along * across == 0
+    ).any():
+        return None
+    if not np.isin(figure[:, 3:], (0, 1)).all():
+        return None
+    bulges[arcs - 1] = _bulges(places[arcs - 1], places[arcs], (along + across) / 2, figure[:, 3], figure[:, 4])
+    # A closed chain that has come back to its start is not closed by another piece; a move alone draws nothing.
+    first = np.searchsorted(chain, np.arange(len(path)))
+    end = np.searchsorted(chain, np.arange(len(path)), side="right")
+    kept = np.ones(len(chain), dtype=bool)
+    back = closed & (end - first > 1) & (places[first] == places[end - 1]).all(axis=1)
+    kept[end[back] - 1] = False
+    kept[first[end - first == 1]] = False
+    drawn = np.flatnonzero(end - first > 1)
+    owner = np.searchsorted(drawn, chain[kept])
+    return Chains(np.column_stack([places, bulges])[kept], owner, path[drawn], closed[drawn])
+
+
+def _bulges(start: Numbers, end: Numbers, radius: Numbers, large: Numbers, sweep: Numbers) -> Numbers:
+    """Of arcs given by their radii.
+
+    A radius too small for the chord is taken as half the chord (SVG 2, "Out-of-range elliptical arc parameters"); so is
+    one too large by no more than rounding to six figures, for that alone would move a half turn's middle much.
+    """
+    import numpy as np
+
+    share = np.hypot(*(end - start).T) / 2 / radius
+    share = np.where(share < 1 - _HALF_TURN, share, 1.0)
+    bulge = share / (1 + np.sqrt(1 - share * share))
+    with np.errstate(divide="ignore"):
+        bulge = np.where((large == 1) & (bulge > 0), 1 / bulge, bulge)
+    found: Numbers = np.where(sweep == 1, bulge, -bulge)
+    return found
+
+
+@dataclass(slots=True)
+class _Walk:
+    """Where the pen is, and the chains drawn so far."""
+
+    chains: list[Chain] = field(default_factory=list)
+    vertices: list[tuple[float, float, float]] = field(default_factory=list)
+    x: float = 0.0
+    y: float = 0.0
+    first: tuple[float, float] = (0.0, 0.0)
+
+    def move(self, x: float, y: float) -> None:
+        self.end()
+        self.x, self.y, self.first = x, y, (x, y)
+
+    def draw(self, x: float, y: float, bulge: float = 0.0) -> None:
+        """On to (x, y)."""
+        self.vertices.append((self.x, self.y, bulge))
+        self.x, self.y = x, y
+
+    def close(self) -> None:
+        """Back to where the chain began."""
+        if self.vertices:
+            if (self.x, self.y) != self.first:
+                self.vertices.append((self.x, self.y, 0.0))
+            self.chains.append((self.vertices, True))
+        self.vertices = []
+        self.x, self.y = self.first
+
+    def end(self) -> None:
+        """Leave the chain open."""
+        if self.vertices:
+            self.chains.append(([*self.vertices, (self.x, self.y, 0.0)], False))
+        self.vertices = []
+
+
+def read_path(text: str) -> list[Chain]:
+    """Every chain of the path. Raises NotUnderstood for curves and for faulty text."""
+    if len(text) > LONGEST_PATH:
+        raise NotUnderstood(f"a path of {len(text)} characters is too long")
+    if text.lstrip(_BLANK)[:1] not in ("M", "m"):
+        raise NotUnderstood("a path does not start with a move")
+    walk = _Walk()
+    for letter, written in _STEP.findall(text):
+        count = _COUNTS.get(letter.upper())
+        if count is None:
+            raise NotUnderstood(f"a curve ({letter}) is not understood")
+        for read in _repeats(written, letter, count):
+            _step(walk, letter, read)
+            letter = {"M": "L", "m": "l"}.get(letter, letter)  # SVG 2, 9.3.3: pairs after a move are lines
+    walk.end()
+    return walk.chains
+
+
+def _repeats(written: str, letter: str, count: int) -> list[list[float]]:
+    """The figures after a command, as many sets of them as there are: SVG lets a command's letter be left out."""
+    sets: list[list[float]] = []
+    at, end = 0, len(written.rstrip(_BLANK))
+    while at < end or not sets:
+        read: list[float] = []
+        for i in range(count):
+            found = (_FLAG if count == 7 and i in _FLAGS else _FIGURE).match(written, at, end)
+            if found is None:
+                raise NotUnderstood(f"a figure of a path's {letter} is missing or is none")
+            read.append(float(found[1]))
+            at = found.end()
+        if count == 0 and end:
+            raise NotUnderstood("figures follow the end of a path")
+        sets.append(read)
+    return sets
+
+
+def _step(walk: _Walk, letter: str, read: list[float]) -> None:
+    """One command carried out."""
+    dx, dy = (walk.x, walk.y) if letter.islower() else (0.0, 0.0)
+    match letter.upper():
+        case "M":
+            walk.move(read[0] + dx, read[1] + dy)
+        case "L":
+            walk.draw(read[0] + dx, read[1] + dy)
+        case "H":
+            walk.draw(read[0] + dx, walk.y)
+        case "V":
+            walk.draw(walk.x, read[0] + dy)
+        case "A":
+            end = (read[5] + dx, read[6] + dy)
+            walk.draw(*end, _arc((walk.x, walk.y), end, read))
+        case _:
+            walk.close()
+
+
+def _arc(start: tuple[float, float], end: tuple[float, float], read: list[float]) -> float:
+    """SVG 2, 9.5.1: a radius of 0 makes a straight line, a negative one counts as positive."""
+    import numpy as np
+
+    along, across = abs(read[0]), abs(read[1])
+    if along == 0 or across == 0:
+        return 0.0
+    if abs(along - across) > _ROUND * max(along, across, 1.0):
+        raise NotUnderstood("an arc of an ellipse is not understood")
+    one = [np.array([value]) for value in ((along + across) / 2, read[3], read[4])]
+    return float(_bulges(np.array([start]), np.array([end]), *one)[0])

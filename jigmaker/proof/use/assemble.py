@@ -1,0 +1,218 @@
+"""The jig put together from the parts as cut: a JigAsCut in, 5xx findings out. Jig frame; mm, degrees.
+
+Every distance that matters is measured on the outlines; kit.json's placements are held against them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+from math import acos, degrees
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.solid import Solid
+from jigmaker.geometry.vectors import dot, length, subtract
+from jigmaker.proof.expected import X, directions
+from jigmaker.proof.use.base_support import base_findings
+from jigmaker.proof.use.jig import HANDS, JigAsCut, Piece, mortises
+from jigmaker.proof.use.joints import inverse, joint_findings
+from jigmaker.proof.use.seats import seat_findings
+from jigmaker.units import fixed
+
+EXACT_MM = 0.0012
+"""What depends on nothing but the files must be right to this."""
+
+EXACT_DEG = 0.0015
+OVERLAP_MM = 0.0015
+"""So deep may two bodies lie in each other where they touch; an edge of a part may lie that far off."""
+
+_NOTHING_MM3 = 1e-3  # of a body of no account, whose depth is that of its corners
+BAND_MM = 15.0  # the least height of the free band for jaws or clamps
+_PROUD_MM = 0.01
+
+AGAIN = "write the folder again with jigmaker make"
+
+
+def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
+    """All that is wrong with the jig as it goes together, for both hands; some of it twice. Raises Unmeasured."""
+    yield from _bearer_findings(jig)
+    yield from _mortise_findings(jig)
+    paired: set[tuple[str, str]] = set()
+    for hand in HANDS:
+        pieces = jig.pieces(hand)
+        yield from _place_findings(jig, hand)
+        yield from _stop_findings(jig, hand, pieces)
+        yield from _slot_findings(jig, hand)
+        yield from joint_findings(jig, pieces, {name for pair in paired for name in pair})
+        yield from _overlap_findings(jig, hand, pieces, paired)
+        yield from _above_findings(jig, hand, pieces)
+        yield from _strip_findings(jig, pieces)
+        yield from seat_findings(jig, hand, pieces)
+        yield from base_findings(jig, hand)
+
+
+def off_finding(
+    code: int, part: str, at: str, what: str, value: float, wanted: float, unit: str = "mm", key: str = ""
+) -> Finding:
+    """A figure that is not what it should be; unit "mm" or "°"."""
+    space = " " if unit == "mm" else ""
+    is_text, wanted_text = (f"{fixed(v, 4)}{space}{unit}" for v in (value, wanted))
+    says = f"{part}: {what} is {is_text}, must be {wanted_text}"
+    return Finding(code, says, AGAIN, key, part, is_text, wanted_text, at=at)
+
+
+def _bearer_findings(jig: JigAsCut) -> Iterator[Finding]:
+    """Tilt and height of every seat of the plain bearer, and that its seats lie in one line."""
+    wanted = 90 - jig.job.splay_deg
+    for seat in jig.bearer.seats:
+        if abs(seat.tilt_deg - wanted) > EXACT_DEG:
+            what = "the seat's tilt off the foot"
+            yield off_finding(503, "bearer", seat.name, what, seat.tilt_deg, wanted, "°", "job trestle.splay_deg")
+        if abs(seat.standoff_mm - jig.standoff_mm) > EXACT_MM:
+            what = "the seat's height over the top arris"
+            yield off_finding(504, "bearer", seat.name, what, seat.standoff_mm, jig.standoff_mm)
+    told = jig.settings.get("standoff")
+    if told is not None and abs(told - jig.standoff_mm) > EXACT_MM:
+        yield off_finding(504, "bearer", "seat of the plate", "the standoff", jig.standoff_mm, told)
+
+
+def _mortise_findings(jig: JigAsCut) -> Iterator[Finding]:
+    """Every mortise is as wide as the sheet at its thickest and the play asked for."""
+    sheet = jig.shop.sheet
+    wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
+    for part in jig.parts:
+        own = jig.shop.sheet_for(part.told.slug, part.told.assembly).thickness_mm
+        if abs(part.told.thickness_mm - own) > EXACT_MM:
+            yield off_finding(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
+        for mortise in mortises(part):
+            width = mortise.x[1] - mortise.x[0]
+            if abs(width - wanted) > EXACT_MM:
+                key = "shop sheet.joint_clearance"
+                yield off_finding(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
+
+
+def _place_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
+    """kit.json's place of the plate against the one that bearers and tenons give it."""
+    plate = jig.plate(hand)
+    told, real = jig.told_frame(plate), jig.plate_frame(hand)
+    low_x, low_y, high_x, high_y = plate.cut.material.bounds
+    corners = [(x, y, 0.0) for x in (low_x, high_x) for y in (low_y, high_y)]
+    # Over the arris nothing of the tilt shows; at the corners 0.0015 degrees over a plate's depth are 0.004 mm.
+    arris = ((low_x + high_x) / 2, jig.arris_y(hand), 0.0)
+    for points, within in (([arris], EXACT_MM), (corners, 4 * EXACT_MM)):
+        off = max(length(subtract(told.point(p), real.point(p))) for p in points)
+        if off > within:
+            yield off_finding(509, plate.told.name, "placement", "the placement's distance from its joints'", off, 0.0)
+            return
+
+
+def _stop_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[Finding]:
+    """From the stop plane to the slot's near wall on the arris, and the stop's face in the stop plane."""
+    plate, d = jig.plate(hand), directions(jig.job)
+    wall = plate.edge(f"slot {hand}, near wall")
+    (x, y), (ux, uy) = wall.start, wall.along
+    at_arris = x + (jig.arris_y(hand) - y) * ux / uy
+    distance = abs(jig.stop_x(hand) - at_arris)
+    opened = jig.job.housing.clearance_mm / 2 + jig.shop.hand_router.guide_offset_mm
+    wanted = jig.job.inset_mm - opened / dot(d.edge, X)
+    if abs(distance - wanted) > EXACT_MM:
+        what = "the way from the stop plane to the slot's near wall, along the arris,"
+        yield off_finding(505, plate.told.name, f"slot {hand}", what, distance, wanted, key="job trestle.inset")
+    plane = jig.stop_plane(hand)
+    for piece in pieces:
+        if piece.part.told.slug in ("stop", "end-bearer"):
+            low, high = (corner[0] for corner in piece.solid.bounds)
+            faces = [low, high] if piece.part.told.slug == "end-bearer" else [low if hand == "R" else high]
+            if piece.part.told.slug == "end-bearer" and abs(plane - sum(faces) / 2) > 50:
+                continue  # the other end's
+            off = min(abs(face - plane) for face in faces)
+            if off > EXACT_MM:
+                yield off_finding(505, piece.name, "placement", "its face's distance from the stop plane", off, 0.0)
+
+
+def _slot_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
+    """The slot's opening and its slant off the stop plane, by the job's vectors."""
+    plate, d = jig.plate(hand), directions(jig.job)
+    near, far = (plate.edge(f"slot {hand}, {side} wall") for side in ("near", "far"))
+    opening = jig.job.leg.width_mm + jig.job.housing.clearance_mm + 2 * jig.shop.hand_router.guide_offset_mm
+    for edge, other, side in ((near, far, "near wall"), (far, near, "far wall")):
+        ends = [abs(edge.left(p)) for p in (other.start, other.end)]
+        worst = max(ends, key=lambda w: abs(w - opening))
+        if abs(worst - opening) > EXACT_MM:
+            key = "shop hand_router.bush"
+            yield off_finding(
+                335, plate.told.name, f"slot {hand}", f"the opening off the {side}", worst, opening, key=key
+            )
+    up = dot(d.down, X)  # how far a wall runs outward for each mm along the leg
+    wanted = _slope_deg(up, hand)
+    for edge, side in ((near, "near wall"), (far, "far wall")):
+        if abs(edge.direction_deg - wanted) > EXACT_DEG:
+            what = "the wall's direction off the stop-to-stop line"
+            yield off_finding(335, plate.told.name, f"slot {hand}, {side}", what, edge.direction_deg, wanted, "°")
+
+
+def _slope_deg(up: float, hand: str) -> float:
+    return degrees(acos(up)) if hand == "R" else 180 - degrees(acos(up))
+
+
+def board_in_jig(jig: JigAsCut, hand: str) -> Solid:
+    """The board as clamped, its end against the stop plane."""
+    x, top = jig.stop_plane(hand), jig.job.top
+    low, high = (x - top.length_mm, x) if hand == "R" else (x, x + top.length_mm)
+    return Solid.block((low, -top.width_mm, -top.thickness_mm), (high, 0.0, 0.0))
+
+
+def _overlap_findings(jig: JigAsCut, hand: str, pieces: list[Piece], paired: set[tuple[str, str]]) -> Iterator[Finding]:
+    """Every two pieces, and every piece and the board; pairs already looked at for the other hand are left out."""
+    bodies = [(piece.name, piece.solid) for piece in pieces] + [("board", board_in_jig(jig, hand))]
+    boxes = [solid.bounds for _, solid in bodies]
+    for i, j in combinations(range(len(bodies)), 2):
+        (a, b), (c, d) = boxes[i], boxes[j]
+        pair = (bodies[i][0], bodies[j][0])
+        if pair in paired:
+            continue
+        if pair[1] != "board":
+            paired.add(pair)
+        if any(a[k] >= d[k] - 1e-6 or c[k] >= b[k] - 1e-6 for k in range(3)):
+            continue
+        volume, allowed = overlap_mm3(bodies[i][1], bodies[j][1])
+        if volume > allowed:
+            says = f"{bodies[i][0]} and {bodies[j][0]} want the same place: {fixed(volume, 3)} mm³"
+            value, limit = f"{fixed(volume, 4)} mm³", f"{fixed(allowed, 4)} mm³"
+            yield Finding(501, says, AGAIN, "", bodies[i][0], value, limit, at=bodies[j][0])
+
+
+def overlap_mm3(one: Solid, other: Solid) -> tuple[float, float]:
+    """What two bodies hold in common, mm³, and how much of it may be: OVERLAP_MM over the area where they touch.
+
+    A thin body has that area twice, on its two sides.
+    """
+    common = one.common(other)
+    volume = common.volume
+    return volume, max(_NOTHING_MM3, OVERLAP_MM * common.surface / 2) if volume > _NOTHING_MM3 else _NOTHING_MM3
+
+
+def _above_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[Finding]:
+    """Nothing stands above the face on which the router runs."""
+    plate_from_jig = inverse(jig.plate_frame(hand))
+    top = jig.plate(hand).told.thickness_mm
+    for piece in pieces:
+        high = piece.solid.placed(plate_from_jig).bounds[1][2]
+        if high > top + _PROUD_MM:
+            yield off_finding(506, piece.name, "", "its height over the plate's face", high - top, 0.0)
+
+
+def _strip_findings(jig: JigAsCut, pieces: list[Piece]) -> Iterator[Finding]:
+    """Fence on the top face, strips below the worked edge, and a free band under all other parts."""
+    strips = [piece for piece in pieces if piece.name.startswith(("fence", "back strip"))]
+    for piece in strips:
+        (_, _, back), (_, high, front) = piece.solid.bounds
+        face, wanted = (back, 0.0) if piece.name.startswith("fence") else (front, -jig.job.top.thickness_mm)
+        if abs(face - wanted) > EXACT_MM:
+            yield off_finding(510, piece.name, "", "the place of its face on the board", face, wanted)
+        if not -1.0 <= high <= 1e-3:
+            yield off_finding(510, piece.name, "upper edge", "its height over the worked edge", high, -0.3)
+    others = min((piece.solid.bounds[0][1] for piece in pieces if piece not in strips), default=0.0)
+    band = others - max((piece.solid.bounds[0][1] for piece in strips), default=others)
+    if band < BAND_MM - EXACT_MM:
+        yield off_finding(508, "fence or back strip", "", "the free band for jaws or clamps", band, BAND_MM)

@@ -1,0 +1,169 @@
+"""Cut, assemble, rout and stand the kit in numbers: a Folder in, findings and figures out. mm, degrees."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from jigmaker.findings import Finding
+from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.progress import counted, tell
+from jigmaker.proof.checks.features import feature_findings
+from jigmaker.proof.checks.measured import LeftOut, Measured, Unmeasured, missing_finding
+from jigmaker.proof.checks.same_lines import CutBefore
+from jigmaker.proof.checks.sheets import sheet_findings
+from jigmaker.proof.checks.simulate import cut_parts
+from jigmaker.proof.checks.wood import simple_findings, wood_findings
+from jigmaker.proof.records import CutPart, Folder
+from jigmaker.proof.use.assemble import assembly_findings
+from jigmaker.proof.use.bevels import bevel_budgets, bevel_findings
+from jigmaker.proof.use.blocks import coupon_findings, foot_block_findings, pad_findings, taper_findings
+from jigmaker.proof.use.gauges import (
+    KitAsCut,
+    brace_template_findings,
+    budgets,
+    depth_gauge_findings,
+    housing_plug_findings,
+    leg_gauge_findings,
+    projection_gauge_findings,
+)
+from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
+from jigmaker.proof.use.rout import HousingFigures, needed_projection, rout_housings
+from jigmaker.proof.use.stand import number_findings, stand_findings
+from jigmaker.proof.use.told_jig import bolt_findings, setting_findings
+from jigmaker.proof.words.known_facts import Facts, Known
+from jigmaker.proof.words.mark_findings import mark_findings
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What a report tells: every housing as routed with the leg in it, the jig as it goes together, and what the
+    machine's accuracy can make of it, a sentence each. `files_cut`: how many pieces were cut in numbers, by all files.
+    `known`: what words on parts and papers must say, by name; empty where that cannot be told.
+    """
+
+    housings: tuple[HousingFigures, ...]
+    tilt_deg: float
+    standoff_mm: float
+    projection_mm: float
+    budgets: tuple[str, ...]
+    files_cut: int
+    known: Known
+
+    @property
+    def smallest_gap_mm(self) -> float:
+        """Between any leg and a wall of its housing; below 0 when it does not go in."""
+        return min((min(h.near_gap_mm, h.far_gap_mm) for h in self.housings), default=0.0)
+
+
+def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Finding], Figures | None]:
+    """Everything from the cut to the standing trestle. Figures are None when the jig could not be measured.
+
+    `before` remembers pieces cut, also for another folder: they are not cut again, and what was wrong with them is not
+    told again. Never raises for what a folder holds: what cannot be measured is a finding.
+    """
+    figures: list[Figures] = []
+    findings = _once(fit_findings(folder, CutBefore() if before is None else before, figures))
+    return findings, figures[0] if figures else None
+
+
+def fit_findings(folder: Folder, before: CutBefore, figures: list[Figures]) -> Iterator[Finding]:
+    """judge_fit's findings as they are met, some twice: who waits for one can stop. Figures are put into the list."""
+    parts, findings = cut_parts(folder, before)
+    yield from findings
+    on_sheets: list[CutPart] = []
+    yield from _checked(lambda: sheet_findings(folder, before, on_sheets))
+    if not folder.kit.is_whole:
+        return
+    parts = as_machined(parts, on_sheets)
+    kit, jig = _measured(folder, parts)
+    for part in kit.parts.values():
+        yield from _checked(partial(feature_findings, part))
+    tell("proving the jig")
+    yield from _checked(lambda: assembly_findings(jig))
+    yield from _checked(lambda: simple_findings(folder.kit.parts))
+    yield from _checked(lambda: wood_findings(jig))
+    yield from _checked(lambda: setting_findings(jig))
+    yield from _checked(lambda: bolt_findings(jig))
+    yield from _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))
+    for check in counted("proving gauges", _GAUGES):
+        yield from _checked(partial(check, kit))
+    if folder.kit.number >= KIT_NUMBER:
+        facts = Facts(kit, jig, folder.kit)
+        yield from _checked(lambda: mark_findings(facts))
+        figures[:] = [replace(each, known=facts.known_or_none()) for each in figures]
+
+
+_GAUGES: tuple[Callable[[KitAsCut], Iterable[Finding]], ...] = (
+    leg_gauge_findings,
+    housing_plug_findings,
+    depth_gauge_findings,
+    brace_template_findings,
+    bevel_findings,
+    foot_block_findings,
+    pad_findings,
+    taper_findings,
+    coupon_findings,
+)
+
+
+def _use_findings(
+    folder: Folder, jig: JigAsCut, kit: KitAsCut, files_cut: int, figures: list[Figures]
+) -> Iterator[Finding]:
+    """The housings routed, the trestle stood, the projection gauge; figures are put into the list."""
+    projection = needed_projection(jig)
+    yield from _checked(lambda: projection_gauge_findings(kit, projection))
+    yield from number_findings(jig, folder.numbers)
+    housings, findings = rout_housings(jig)
+    yield from findings
+    yield from stand_findings(folder.job, folder.numbers, housings)
+    lines = budgets(kit, projection)
+    try:
+        lines += bevel_budgets(kit)
+    except Unmeasured as error:
+        yield error.finding
+    figures.append(Figures(tuple(housings), jig.tilt_deg, jig.standoff_mm, projection, tuple(lines), files_cut, {}))
+
+
+def as_measured(folder: Folder) -> tuple[KitAsCut, JigAsCut]:
+    """The parts by their own files, and the jig that they make."""
+    return _measured(folder, cut_parts(folder, CutBefore())[0])
+
+
+def _measured(folder: Folder, parts: Sequence[CutPart]) -> tuple[KitAsCut, JigAsCut]:
+    kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts), folder.kit.number)
+    return kit, jig_as_cut(folder, parts)
+
+
+def as_machined(own: Sequence[CutPart], on_sheets: Sequence[CutPart]) -> list[CutPart]:
+    """The parts by their own files and off the sheets, what was cut with the tool's width in its lines first.
+
+    So that what is put together is what comes off the machine, wherever there are lines for it.
+    """
+    return sorted([*own, *on_sheets], key=lambda cut: not cut.is_machined)
+
+
+def _first_of_each(parts: Iterable[CutPart]) -> dict[str, Measured]:
+    first: dict[str, Measured] = {}
+    for part in parts:
+        first.setdefault(part.told.slug, Measured(part))
+    return first
+
+
+def _checked(check: Callable[[], Iterable[Finding]]) -> Iterator[Finding]:
+    """A check's findings; where it cannot go on, why."""
+    from shapely.errors import GEOSException
+
+    try:
+        yield from check()
+    except LeftOut:
+        pass
+    except Unmeasured as error:
+        yield error.finding
+    except (ArithmeticError, GEOSException) as error:
+        yield missing_finding("", f"a part's lines cannot be measured: {str(error)[:80]}")
+
+
+def _once(findings: Iterable[Finding]) -> list[Finding]:
+    return list({(f.code, f.part, f.at, f.says): f for f in findings}.values())

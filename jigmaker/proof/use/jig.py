@@ -1,0 +1,267 @@
+"""The jig's parts as cut, found by name and measured: CutParts and Folder in, a JigAsCut out. Jig frame; mm, degrees.
+
+Jig frame: origin on the board's top arris, X along the board to the operator's right, Y up out of the worked edge,
+Z out of the top face toward the operator. kit.json says which piece stands where; tilt, standoff and the plate's place
+follow from the outlines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import cached_property
+from math import atan2, cos, degrees, hypot, radians, sin
+from typing import TYPE_CHECKING, Any
+
+from jigmaker.geometry.frames import Frame, Point
+from jigmaker.geometry.solid import Solid
+from jigmaker.job.job import Job
+from jigmaker.job.shop import Shop
+from jigmaker.proof.checks.measured import Edge, Measured, Unmeasured, missing_finding
+from jigmaker.proof.checks.sweep import shrunk
+from jigmaker.proof.records import CutPart, Folder, ToldPlacement
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+ASSEMBLY = "housing jig"
+HANDS = ("R", "L")
+_ROUND_RAD = 0.05
+_ALIKE = 1.2
+_SAG_MM = 0.002
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One piece of the jig where kit.json places it, as a solid in the jig frame."""
+
+    name: str
+    part: Measured
+    frame: Frame
+    solid: Solid
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """One stretch of a bearer on which the plate lies: its name, tilt off the bearer's foot, height over the arris."""
+
+    name: str
+    tilt_deg: float
+    standoff_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Rib:
+    """A bearer as cut, in its own plane: q rearward from the board's top face, y up from its foot.
+
+    tenons: by "front" and "rear", v of both sides in the plane of its seats, from the arris up the slope.
+    """
+
+    name: str
+    seats: tuple[Seat, ...]
+    tenons: dict[str, tuple[float, float]]
+
+
+@dataclass(frozen=True)
+class JigAsCut:
+    """The jig's parts for one job and shop. Raises Unmeasured where something that is asked for is not there."""
+
+    job: Job
+    shop: Shop
+    parts: tuple[Measured, ...]
+    settings: dict[str, float]
+
+    def part(self, slug: str) -> Measured:
+        """The part of this slug."""
+        for part in self.parts:
+            if part.told.slug == slug:
+                return part
+        raise Unmeasured(missing_finding(slug, f"{slug}: kit.json tells no such part of the {ASSEMBLY}"))
+
+    def plate(self, hand: str) -> Measured:
+        """The plate that is used for a hand: one for both, or the hand's own."""
+        slugs = {part.told.slug for part in self.parts}
+        return self.part("plate" if "plate" in slugs else f"plate-{hand.lower()}")
+
+    def pieces(self, hand: str) -> list[Piece]:
+        """Every piece of the jig in the state for a hand."""
+        return [piece for piece in self._placed if self._state(piece) in ("both", hand)]
+
+    @cached_property
+    def _placed(self) -> list[Piece]:
+        bodies = [(part, self._body(part)) for part in self.parts]
+        return [
+            Piece(place.name, part, place.frame, body.placed(place.frame))
+            for part, body in bodies
+            for place in part.told.placements
+        ]
+
+    def _state(self, piece: Piece) -> str:
+        return self.placement(piece.part, piece.name).state
+
+    def placement(self, part: Measured, name: str) -> ToldPlacement:
+        """The part's placement of this name."""
+        return next(place for place in part.told.placements if place.name == name)
+
+    def _body(self, part: Measured) -> Solid:
+        """The part as a solid, part frame."""
+        rings = [part.cut.material.exterior, *part.cut.material.interiors]
+        return Solid.prism_of_points([_fewer(ring.coords) for ring in rings], part.told.thickness_mm)
+
+    @cached_property
+    def bearer(self) -> Rib:
+        """The plain bearer: its foot on the board's edge, its shoulder against the fence, the fence on the top face."""
+        part, fence = self.part("bearer"), self.part("fence-or-back-strip").told.thickness_mm
+        foot = part.edge("foot on the board's edge")
+        shoulder = part.edge("fence tenon shoulder, upper").middle
+        return rib_of(part, foot, lambda p: _along(foot, shoulder, p) - fence)
+
+    @cached_property
+    def tilt_deg(self) -> float:
+        """The plate's tilt off the board's edge: the mean of a bearer's seats, by their length."""
+        return sum(seat.tilt_deg for seat in self.bearer.seats) / len(self.bearer.seats)
+
+    @cached_property
+    def standoff_mm(self) -> float:
+        """The plate's underside over the plane through the top arris: the mean of a bearer's seats."""
+        return sum(seat.standoff_mm for seat in self.bearer.seats) / len(self.bearer.seats)
+
+    def arris_y(self, hand: str) -> float:
+        """y of the board's top arris on the plate, part frame: where the bearers' tenons hold the plate's mortises."""
+        plate, found = self.plate(hand), list[float]()
+        for mortise in mortises(plate):
+            where = mortise.name.rsplit(", ", 1)[-1]
+            if ", end, " not in mortise.name and where in self.bearer.tenons:
+                found.append(sum(mortise.y) / 2 - sum(self.bearer.tenons[where]) / 2)
+        if not found:
+            raise Unmeasured(missing_finding(plate.told.name, "kit.json tells no mortises for the plain bearers"))
+        return sum(found) / len(found)
+
+    def stop_x(self, hand: str) -> float:
+        """x of the stop plane on the plate, part frame: the outer wall of the end bearer's mortises."""
+        plate = self.plate(hand)
+        walls = [plate.edge(name).middle[0] for name in plate.names("mortise, end", ": stop plane")]
+        if not walls:
+            raise Unmeasured(missing_finding(plate.told.name, "kit.json tells no stop plane on the plate"))
+        return max(walls) if hand == "R" else min(walls)
+
+    def plate_frame(self, hand: str) -> Frame:
+        """jig_from_part of the plate as the bearers carry it; only its X is taken from kit.json."""
+        plate = self.plate(hand)
+        x, v, m = self.told_frame(plate).origin[0], -self.arris_y(hand), self.standoff_mm
+        s, c = cos(radians(self.tilt_deg)), sin(radians(self.tilt_deg))
+        return Frame((x, v * c + m * s, -v * s + m * c), (1.0, 0.0, 0.0), (0.0, c, -s), (0.0, s, c))
+
+    def told_frame(self, part: Measured) -> Frame:
+        """Where kit.json places the part's first piece."""
+        if not part.told.placements:
+            raise Unmeasured(missing_finding(part.told.name, f"kit.json does not say where the {part.told.name} goes"))
+        return part.told.placements[0].frame
+
+    def stop_plane(self, hand: str) -> float:
+        """X of the stop plane, jig frame."""
+        return self.told_frame(self.plate(hand)).origin[0] + self.stop_x(hand)
+
+    @cached_property
+    def _bush_regions(self) -> dict[str, Polygon]:
+        return {}
+
+    def bush_region(self, hand: str) -> Polygon:
+        """Where the bush's centre can be: the slot as cut less the bush's radius, part frame of the plate."""
+        if hand not in self._bush_regions:
+            slot = self.plate(hand).ring(f"slot {hand}")
+            self._bush_regions[hand] = shrunk(slot, self.shop.hand_router.bush_mm)
+        return self._bush_regions[hand]
+
+    @property
+    def depth_mm(self) -> float:
+        """How deep a housing is, square to its floor."""
+        return self.job.leg.thickness_mm - self.job.housing.reveal_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Mortise:
+    """A mortise as cut: its walls' x and y, part frame."""
+
+    name: str
+    x: tuple[float, float]
+    y: tuple[float, float]
+
+
+def jig_as_cut(folder: Folder, parts: Iterable[CutPart]) -> JigAsCut:
+    """The housing jig, each part by the first of its files."""
+    first: dict[str, Measured] = {}
+    for part in parts:
+        if part.told.assembly == ASSEMBLY:
+            first.setdefault(part.told.slug, Measured(part))
+    settings = {name: value for name, value, _ in folder.kit.settings}
+    return JigAsCut(folder.job, folder.shop, tuple(first.values()), settings)
+
+
+def mortises(part: Measured) -> list[Mortise]:
+    """Every mortise that kit.json tells in a part, measured at the middles of its walls."""
+    found = []
+    for name, _ in part.told.holes:
+        if name.startswith("mortise"):
+            left, right, front, rear = (
+                part.edge(f"{name}, {side} wall") for side in ("left", "right", "front", "rear")
+            )
+            found.append(Mortise(name, (left.middle[0], right.middle[0]), (front.middle[1], rear.middle[1])))
+    return found
+
+
+def rib_of(part: Measured, foot: Edge, q_of: Callable[[Point], float]) -> Rib:
+    """Seats and tenons of a bearer in its own plane."""
+
+    def place(p: Point) -> Point:
+        return q_of(p), foot.left(p)
+
+    seats = []
+    for name in part.names("seat of the plate"):
+        ends = sorted((place(part.edge(name).start), place(part.edge(name).end)))
+        seats.append(Seat(name, *_tilt_and_height(ends[0], ends[1])))
+    if not seats:
+        raise Unmeasured(missing_finding(part.told.name, "kit.json tells no seat of the plate on the bearer"))
+    tilt_deg = sum(seat.tilt_deg for seat in seats) / len(seats)
+    tenons = {}
+    for where in ("front", "rear"):
+        sides = [place(part.edge(f"plate tenon {where}, {side} side").middle) for side in ("front", "rear")]
+        low, high = (q * cos(radians(tilt_deg)) + y * sin(radians(tilt_deg)) for q, y in sides)
+        tenons[where] = (low, high)
+    return Rib(part.told.name, tuple(seats), tenons)
+
+
+def _fewer(closed: Any) -> list[Point]:
+    """A closed ring's points, of those inside an arc only as many as leave it by no more than _SAG_MM.
+
+    A point is inside an arc when the circle through it and its neighbours is as large as those of its neighbours; all
+    others stay: bodies meet along straight edges.
+    """
+    import numpy as np
+
+    points = np.asarray(closed)[:-1]
+    step = points - np.roll(points, 1, axis=0)
+    after = np.roll(step, -1, axis=0)
+    before_mm, after_mm = np.hypot(*step.T), np.hypot(*after.T)
+    turn = np.abs(np.arctan2(step[:, 0] * after[:, 1] - step[:, 1] * after[:, 0], (step * after).sum(axis=1)))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        radius = (before_mm + after_mm) / 2 / turn
+        larger = [radius / np.roll(radius, by) for by in (1, -1)]
+        share = before_mm / np.sqrt(8 * radius * _SAG_MM)  # of the longest chord with that sag
+    is_round = np.all([(ratio < _ALIKE) & (ratio > 1 / _ALIKE) for ratio in larger], axis=0) & (turn < _ROUND_RAD)
+    share[~is_round | (share > 1)] = 1.0
+    gone = np.cumsum(share)
+    kept = points[np.floor(gone) > np.floor(gone - share)]
+    return [(x, y) for x, y in kept.tolist()]
+
+
+def _tilt_and_height(front: Point, rear: Point) -> tuple[float, float]:
+    """Tilt of the line off the foot, degrees, and its distance from the arris at (0, 0), up and out of the wood > 0."""
+    dq, dy = rear[0] - front[0], rear[1] - front[1]
+    height = (front[1] * dq - front[0] * dy) / hypot(dq, dy)
+    return degrees(atan2(dy, dq)), height
+
+
+def _along(foot: Edge, start: Point, p: Point) -> float:
+    (ux, uy) = foot.along
+    return (p[0] - start[0]) * ux + (p[1] - start[1]) * uy

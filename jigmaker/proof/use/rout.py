@@ -1,0 +1,263 @@
+"""The housings routed with the jig as cut, and the legs put in: a JigAsCut in, figures and 4xx findings out.
+
+The bush runs all over the slot that was read, the cutter goes with it, in the plane in which the bearers as cut hold
+the plate. What that takes out of the board is held against the housing that the job asks for. Timber frame; mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import atan2, degrees
+from typing import TYPE_CHECKING
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.solid import Solid
+from jigmaker.geometry.vectors import Vector, cross, dot, scale, subtract, unit
+from jigmaker.job.job import Job
+from jigmaker.proof.checks.sweep import grown
+from jigmaker.proof.expected import (
+    SEATS,
+    CornerName,
+    Seat,
+    at_seat,
+    board,
+    housing,
+    housing_corners,
+    leg,
+    leg_planes,
+)
+from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, board_in_jig, off_finding, overlap_mm3
+from jigmaker.proof.use.jig import HANDS, JigAsCut
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+
+Corners = dict[CornerName, Vector]
+_OTHER_HAND_MM = 1.0  # a housing off by more, with the other slant, is the other hand's
+_ROUNDED_MM = 0.0005  # over the floor: six decimals of an inch, in several files, leave less than this
+_VOLUME_MM = 0.02  # wood left or gone, as a mean over the housing's faces
+
+
+@dataclass(frozen=True, slots=True)
+class HousingFigures:
+    """One housing as routed, and the leg in it, mm and degrees. Gaps are the smallest between leg and each face."""
+
+    seat: Seat
+    hand: str
+    width_on_arris_mm: float
+    depth_top_mm: float
+    depth_bottom_mm: float
+    start_top_mm: float
+    start_bottom_mm: float
+    edge_line_deg: float
+    near_gap_mm: float
+    far_gap_mm: float
+    reveal_mm: float
+    corners: Corners
+
+
+def rout_housings(jig: JigAsCut) -> tuple[list[HousingFigures], list[Finding]]:
+    """All four housings routed and judged, with the tools' way through the jig. Raises Unmeasured."""
+    findings = [*_projection_findings(jig)]
+    projection = jig.settings.get("projection", needed_projection(jig))
+    figures: list[HousingFigures] = []
+    cutters: dict[str, Solid] = {}
+    for hand in HANDS:
+        if jig.bush_region(hand).is_empty:
+            says = f"the bush does not go into slot {hand}"
+            findings.append(Finding(460, says, AGAIN, "shop hand_router.bush", jig.plate(hand).told.name))
+            continue
+        cutters[hand] = swept_tool(jig, hand, jig.shop.hand_router.cutter_mm, -projection)
+        findings += _touch_findings(jig, hand, cutters[hand])
+    for seat, (hand, edge) in SEATS.items():
+        if hand in cutters:
+            found, faults = _rout(jig, seat, cutters[hand].placed(timber_from_jig(jig, hand, edge)))
+            figures += [found] if found else []
+            findings += faults
+    return figures, list({(f.code, f.part, f.at, f.says): f for f in findings}.values())
+
+
+def needed_projection(jig: JigAsCut) -> float:
+    """From the face the router runs on down to the housing's floor, by the parts as cut and the job, mm."""
+    return jig.plate("R").told.thickness_mm + jig.standoff_mm + jig.depth_mm
+
+
+def _projection_findings(jig: JigAsCut) -> Iterator[Finding]:
+    told, needed = jig.settings.get("projection"), needed_projection(jig)
+    if told is None:
+        yield Finding(341, "kit.json tells no projection of the cutter", AGAIN, part="kit.json")
+    elif abs(told - needed) > EXACT_MM:
+        yield off_finding(459, "kit.json", "settings", "the projection", told, needed)
+
+
+def swept_tool(jig: JigAsCut, hand: str, diameter: float, low: float, high: float = 0.0) -> Solid:
+    """All that a round tool in the bush passes through between two heights over the base. Jig frame."""
+    area = grown(jig.bush_region(hand), diameter)
+    return _raised(jig, hand, area, low, high)
+
+
+def _raised(jig: JigAsCut, hand: str, area: Polygon, low: float, high: float) -> Solid:
+    frame = jig.plate_frame(hand)
+    top = jig.plate(hand).told.thickness_mm
+    base = Frame(frame.point((0.0, 0.0, top + low)), frame.x_axis, frame.y_axis, frame.z_axis)
+    return Solid.prism_of_points([list(area.exterior.coords)[:-1]], high - low).placed(base)
+
+
+def _touch_findings(jig: JigAsCut, hand: str, cutter: Solid) -> Iterator[Finding]:
+    """Cutter and bush in nothing but waste, fence and back strip; the bush not in the board either."""
+    router = jig.shop.hand_router
+    tools = [("the cutter", cutter)]
+    if router.bush_length_mm and not router.is_bearing_guided:
+        tools.append(("the bush", swept_tool(jig, hand, router.bush_mm, -router.bush_length_mm)))
+    bodies = [
+        (piece.name, piece.solid) for piece in jig.pieces(hand) if not piece.name.startswith(("fence", "back strip"))
+    ]
+    for tool, solid in tools:
+        others = bodies + ([("board", board_in_jig(jig, hand))] if tool == "the bush" else [])
+        for name, body in others:
+            volume, allowed = overlap_mm3(solid, body)
+            if volume > allowed:
+                says = f"{tool} in slot {hand} cuts {volume:.3f} mm³ out of {name}"
+                yield Finding(
+                    456,
+                    says,
+                    AGAIN,
+                    "shop hand_router",
+                    name,
+                    f"{volume:.4f} mm³",
+                    f"{allowed:.4f} mm³",
+                    at=f"slot {hand}",
+                )
+
+
+def timber_from_jig(jig: JigAsCut, hand: str, edge: int) -> Frame:
+    """Where the jig sits on the board: its stop at the board's end, the +y edge (1) or the -y edge (-1) worked."""
+    x, top = jig.stop_plane(hand), jig.job.top
+    shift = (top.length_mm / 2 if hand == "R" else -top.length_mm / 2) - x
+    if edge == 1:
+        return Frame((shift, top.width_mm / 2, 0.0))
+    return Frame((-shift, -top.width_mm / 2, 0.0), (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
+
+
+def _rout(jig: JigAsCut, seat: Seat, cutter: Solid) -> tuple[HousingFigures | None, list[Finding]]:
+    job, (hand, _) = jig.job, SEATS[seat]
+    routed = at_seat(board(job).common(cutter), seat)
+    at, wanted = housing_corners(routed, job), housing_corners(housing(job), job)
+    place = f"leg {_seat_text(seat)}"
+    if at is None or wanted is None:
+        says = f"the housing of the {place} does not reach from the board's top face to its bottom face"
+        return None, [Finding(460, says, AGAIN, "", f"slot {hand}", at=place)]
+    figures = _figures(job, seat, hand, at)
+    findings = list(_housing_findings(job, hand, place, at, wanted))
+    findings += _leg_findings(job, hand, place, figures, routed)
+    if not findings:
+        findings += _volume_findings(job, hand, place, routed)
+    return figures, findings
+
+
+def _seat_text(seat: Seat) -> str:
+    return f"{'+' if seat[0] > 0 else '-'}x {'+' if seat[1] > 0 else '-'}y"
+
+
+def _figures(job: Job, seat: Seat, hand: str, at: Corners) -> HousingFigures:
+    half_length, half_width = job.top.length_mm / 2, job.top.width_mm / 2
+    (outer, wide), _, (near, near_out), (far, far_out) = leg_planes(job)
+    floor = [at[key] for key in at if key[1] == "floor"]
+    deepest = max(dot(subtract(outer, p), wide) for p in floor)
+    line = subtract(at["near", "arris", "bottom"], at["near", "arris", "top"])
+    return HousingFigures(
+        seat=seat,
+        hand=hand,
+        width_on_arris_mm=at["near", "arris", "top"][0] - at["far", "arris", "top"][0],
+        depth_top_mm=half_width - at["near", "floor", "top"][1],
+        depth_bottom_mm=half_width - at["near", "floor", "bottom"][1],
+        start_top_mm=half_length - at["near", "arris", "top"][0],
+        start_bottom_mm=half_length - at["near", "arris", "bottom"][0],
+        edge_line_deg=degrees(atan2(-line[2], line[0])),
+        near_gap_mm=min(dot(subtract(at[key], near), near_out) for key in at if key[0] == "near"),
+        far_gap_mm=min(dot(subtract(at[key], far), far_out) for key in at if key[0] == "far"),
+        reveal_mm=job.leg.thickness_mm - (deepest - job.housing.reveal_mm),
+        corners=at,
+    )
+
+
+def _housing_findings(job: Job, hand: str, place: str, at: Corners, wanted: Corners) -> Iterator[Finding]:
+    """Width, start, slant and depth, each at both faces of the board, against the ideal housing's corners."""
+    if _is_other_hand(at, wanted):
+        says = f"slot {hand} cuts the other hand's housing for the {place}"
+        yield Finding(
+            455, says, "use the slot of the stop's side, or write the folder again", "", f"slot {hand}", at=place
+        )
+        return
+    part, half_length, half_width = f"slot {hand}", job.top.length_mm / 2, job.top.width_mm / 2
+    for face in ("top", "bottom"):
+        for where in ("arris", "floor"):
+            width, want = (c["near", where, face][0] - c["far", where, face][0] for c in (at, wanted))
+            if abs(width - want) > EXACT_MM:
+                what = f"the housing's width along the {where} in the {face} face"
+                yield off_finding(451, part, place, what, width, want, key="job housing.clearance")
+            start, want = (half_length - c["near", where, face][0] for c in (at, wanted))
+            if abs(start - want) > EXACT_MM:
+                what = f"the housing's start on the {face} {where}"
+                yield off_finding(453, part, place, what, start, want, key="job trestle.inset")
+        for wall in ("near", "far"):
+            depth, want = (half_width - c[wall, "floor", face][1] for c in (at, wanted))
+            if abs(depth - want) > EXACT_MM:
+                what = f"the housing's depth in the {face} face at its {wall} wall"
+                yield off_finding(452, part, place, what, depth, want, key="job leg.thickness")
+    yield from _slant_findings(part, place, at, wanted)
+
+
+def _slant_findings(part: str, place: str, at: Corners, wanted: Corners) -> Iterator[Finding]:
+    for wall in ("near", "far"):
+        lines = [subtract(c[wall, "arris", "bottom"], c[wall, "arris", "top"]) for c in (at, wanted)]
+        slant, want = (degrees(atan2(-line[2], line[0])) for line in lines)
+        if abs(slant - want) > EXACT_DEG:
+            what = f"the {wall} wall's slant on the board's edge"
+            yield off_finding(454, part, place, what, slant, want, "°", "job trestle.rake_deg")
+
+
+def _is_other_hand(at: Corners, wanted: Corners) -> bool:
+    """True when the wall leans the other way and its start is off by more than an error."""
+    leans, should = (c["near", "arris", "bottom"][0] - c["near", "arris", "top"][0] for c in (at, wanted))
+    off = abs(at["near", "arris", "top"][0] - wanted["near", "arris", "top"][0])
+    return abs(should) > _OTHER_HAND_MM and leans * should < 0 and abs(leans + should) < abs(should) + off
+
+
+def _leg_findings(job: Job, hand: str, place: str, figures: HousingFigures, routed: Solid) -> Iterator[Finding]:
+    """The bare leg goes in without cutting wood, and stands as proud as asked."""
+    tight = board(job).minus(routed).common(leg(job)).volume
+    allowed = _ROUNDED_MM * _floor_mm2(job)
+    if tight > allowed:
+        says, limit = f"{tight:.2f} mm³ of the board stand where the {place} should", f"{allowed:.2f} mm³"
+        yield Finding(457, says, AGAIN, "job housing.clearance", f"slot {hand}", f"{tight:.2f} mm³", limit, at=place)
+    if abs(figures.reveal_mm - job.housing.reveal_mm) > EXACT_MM:
+        what = "the leg's height over the board's edge"
+        yield off_finding(458, f"slot {hand}", place, what, figures.reveal_mm, job.housing.reveal_mm)
+
+
+def _floor_mm2(job: Job) -> float:
+    """The housing's mean section parallel to its floor, mm²."""
+    return housing(job).volume / (job.leg.thickness_mm - job.housing.reveal_mm)
+
+
+def _volume_findings(job: Job, hand: str, place: str, routed: Solid) -> Iterator[Finding]:
+    """Corners right and still wood left or gone between them."""
+    ideal, area = housing(job), _floor_mm2(job)
+    for what, volume in (("left", ideal.minus(routed).volume), ("gone too much", routed.minus(ideal).volume)):
+        if volume > _VOLUME_MM * area:
+            says = f"{volume:.1f} mm³ of wood are {what} in the housing of the {place}"
+            limit = f"{_VOLUME_MM * area:.1f} mm³"
+            yield Finding(460, says, AGAIN, "", f"slot {hand}", f"{volume:.1f} mm³", limit, at=place)
+
+
+def seat_frame(corners: Corners) -> tuple[Vector, Vector, Vector]:
+    """Directions of a leg that lies on the floor between the walls as routed: down its length, out of its wide face,
+    toward the board's end."""
+    down = unit(subtract(corners["near", "floor", "bottom"], corners["near", "floor", "top"]))
+    level = unit(subtract(corners["near", "floor", "top"], corners["far", "floor", "top"]))
+    wide = unit(cross(level, down))
+    wide = wide if wide[1] > 0 else scale(wide, -1)
+    return down, wide, unit(cross(down, wide))

@@ -1,0 +1,48 @@
+"""What stands between board and plate: the jig's pieces in, findings on their feet and seats out. Jig frame; mm.
+
+Every bearer, end bearers too, stands with its foot on the board's edge and carries the plate with its seats. Where the
+board and the plate are, the plain bearer says; where a piece is, kit.json says; its edges are those that were cut.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Frame
+from jigmaker.proof.checks.measured import Edge
+from jigmaker.proof.use.jig import JigAsCut, Piece
+from jigmaker.proof.use.joints import inverse
+from jigmaker.units import fixed
+
+NEAR_MM = 0.0015
+FOOT = "foot on the board's edge"
+SEAT = "seat of the plate"
+
+
+def seat_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[Finding]:
+    """Feet that are not on the board's edge (509), seats that are not under the plate (504)."""
+    plate_from_jig = inverse(jig.plate_frame(hand))
+    for piece in pieces:
+        for name in piece.part.names(FOOT):
+            ends = [point[1] for point in _ends(piece, piece.part.edge(name))]
+            yield from _off(509, piece, name, "the way from its foot to the board's edge", ends)
+        for name in piece.part.names(SEAT):
+            ends = [plate_from_jig.point(point)[2] for point in _ends(piece, piece.part.edge(name))]
+            yield from _off(504, piece, name, "the way from its seat to the plate", ends)
+
+
+def _ends(piece: Piece, edge: Edge) -> list[tuple[float, float, float]]:
+    frame: Frame = piece.frame
+    return [frame.point((*end, 0.0)) for end in (edge.start, edge.end)]
+
+
+def _off(code: int, piece: Piece, at: str, what: str, ends: list[float]) -> Iterator[Finding]:
+    worst = max(ends, key=abs)
+    if abs(worst) <= NEAR_MM:
+        return
+    value = f"{fixed(worst, 4)} mm"
+    says = f"{piece.name}: {what} is {value}, must be 0"
+    yield Finding(
+        code, says, "write the folder again with jigmaker make", "", piece.name, value, f"{NEAR_MM} mm", at=at
+    )

@@ -1,0 +1,146 @@
+"""The trestle stood on the floor, and numbers.json: figures of the routed housings in, findings out. Timber frame; mm.
+
+Four legs are sawn from bars by the mitre, tilt and length that numbers.json tells, laid into the housings as they were
+routed, head flush with the top face, and looked at from the floor.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import cos, radians, sin
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.solid import Solid
+from jigmaker.geometry.vectors import Vector, add, scale, subtract
+from jigmaker.job.job import Job
+from jigmaker.proof.expected import at_seat, cut
+from jigmaker.proof.expected_numbers import (
+    expected_angles,
+    expected_brace,
+    expected_foot,
+    expected_housing,
+    expected_jig,
+    expected_leg,
+)
+from jigmaker.proof.use.assemble import AGAIN, off_finding
+from jigmaker.proof.use.jig import JigAsCut
+from jigmaker.proof.use.rout import HousingFigures, seat_frame
+from jigmaker.units import fixed
+
+NUMBERS = "numbers.json"
+TOLD_MM = 2e-5  # numbers.json tells six decimals
+TOLD_SHARE = 1e-9
+STAND_MM = 0.02
+"""Feet may be this far out of one plane, and the height off: less than a sheet of paper."""
+
+
+AS_CUT = ("jig.standoff_mm", "jig.projection_mm")
+"""Figures that are held against the bearers as cut, and so against coordinates with a file's last decimal."""
+
+CUT_MM = 0.001
+
+
+def number_findings(jig: JigAsCut, numbers: dict[str, dict[str, float]]) -> list[Finding]:
+    """Every figure of numbers.json against the trestle cut from solids, and the jig as cut."""
+    if not numbers:
+        return [Finding(341, "numbers.json tells no figures", AGAIN, part=NUMBERS)]
+    job = jig.job
+    wanted = {
+        "angles_deg": expected_angles(job),
+        "leg": expected_leg(job),
+        "housing": expected_housing(job),
+        "brace": expected_brace(job),
+        "foot": expected_foot(job),
+        "jig": expected_jig(job, jig.shop, jig.standoff_mm),
+    }
+    findings: list[Finding] = []
+    for group, figures in wanted.items():
+        for key, want in figures.items():
+            told = numbers.get(group, {}).get(key)
+            findings += _number_findings(f"{group}.{key}", told, want)
+    return findings
+
+
+def _number_findings(name: str, told: float | None, want: float) -> Iterator[Finding]:
+    if told is None:
+        yield Finding(341, f"numbers.json does not tell {name}", AGAIN, part=NUMBERS, at=name)
+    elif not abs(told - want) <= (CUT_MM if name in AS_CUT else TOLD_MM + TOLD_SHARE * abs(want)):
+        unit = "°" if name.startswith("angles") or name.endswith("_deg") else "mm³" if name.endswith("mm3") else "mm"
+        says = f"{name} is {fixed(told, 5)}, the trestle cut from solids gives {fixed(want, 5)}"
+        yield Finding(339, says, AGAIN, "", NUMBERS, f"{fixed(told, 5)} {unit}", f"{fixed(want, 5)} {unit}", at=name)
+
+
+def sawn_leg(job: Job, numbers: dict[str, dict[str, float]]) -> Solid:
+    """One leg without horn and trim as the saw leaves it. x: out of its wide face, y: toward the board's end, z: down
+    its length, the outer near arris along x = y = 0 from the head at z = 0.
+
+    The blade's plane holds a line across the wide face, off square by the mitre, and leans off upright by the tilt.
+    """
+    angles, length = numbers["angles_deg"], numbers["leg"]["length_mm"]
+    mitre, tilt = radians(angles["saw_mitre"]), radians(angles["saw_tilt"])
+    w, t = job.leg.width_mm, job.leg.thickness_mm
+    bar = Solid.block((-t, -w, -2 * w - 2 * t), (0.0, 0.0, length + 2 * w + 2 * t))
+    # The far end of the cut lies further toward the head, and so does its end in the inner face.
+    away = (sin(tilt), sin(mitre) * cos(tilt), cos(mitre) * cos(tilt))
+    away = (-away[0], -away[1], away[2])
+    return cut(bar, ((0.0, 0.0, 0.0), scale(away, -1)), ((0.0, 0.0, length), away))
+
+
+def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequence[HousingFigures]) -> list[Finding]:
+    """The four legs in their housings on the floor: heights, one plane, spread. Nothing when a housing is missing."""
+    wanted = ("saw_mitre", "saw_tilt")
+    if len(figures) < 4 or any(key not in numbers.get("angles_deg", {}) for key in wanted):
+        return []
+    if "length_mm" not in numbers.get("leg", {}):
+        return []
+    leg = sawn_leg(job, numbers)
+    feet = [_foot_points(job, leg, each) for each in figures]
+    findings = list(_height_findings(job, feet))
+    points = [p for foot in feet for p in foot]
+    for key, i in (("spread_along_mm", 0), ("spread_across_mm", 1)):
+        spread = max(p[i] for p in points) - min(p[i] for p in points)
+        told = numbers.get("foot", {}).get(key)
+        if told is not None and abs(spread - told) > 4 * STAND_MM:
+            findings.append(off_finding(463, NUMBERS, key, "the feet's spread", told, spread))
+    return findings
+
+
+def _foot_points(job: Job, leg: Solid, figures: HousingFigures) -> list[Vector]:
+    """The four corners of a foot, timber frame: the leg on its housing's floor, midway between the walls."""
+    down, wide, toward_end = seat_frame(figures.corners)
+    head = _outer_near_head(job, figures, down, wide, toward_end)
+    placed = leg.placed(Frame(head, wide, toward_end, down) if _right_handed(wide, toward_end, down) else Frame(head))
+    standing = at_seat(placed, figures.seat)
+    return sorted(standing.corners, key=lambda p: p[2])[:4]
+
+
+def _right_handed(x: Vector, y: Vector, z: Vector) -> bool:
+    from jigmaker.geometry.vectors import cross, dot
+
+    return dot(cross(x, y), z) > 0
+
+
+def _outer_near_head(job: Job, figures: HousingFigures, down: Vector, wide: Vector, toward_end: Vector) -> Vector:
+    """The leg's outer near corner, in the plane of the top face."""
+    near, far = (figures.corners[wall, "floor", "top"] for wall in ("near", "far"))
+    width = sum(a * b for a, b in zip(subtract(near, far), toward_end, strict=True))
+    on_floor = add(near, scale(toward_end, -(width - job.leg.width_mm) / 2))
+    outer = add(on_floor, scale(wide, job.leg.thickness_mm))
+    return add(outer, scale(down, -outer[2] / down[2]))
+
+
+def _height_findings(job: Job, feet: list[list[Vector]]) -> Iterator[Finding]:
+    """Heights below the top face, and how far the 16 corners lie out of one plane; feet of two ends rock."""
+    heights = [[-p[2] for p in foot] for foot in feet]
+    every = [h for foot in heights for h in foot]
+    mean = sum(every) / len(every)
+    if abs(mean - job.height_mm) > STAND_MM:
+        yield off_finding(462, "trestle", "floor", "the height", mean, job.height_mm, key="job trestle.height")
+    flat = max(every) - min(every)
+    if flat > 2 * STAND_MM:
+        yield off_finding(461, "trestle", "floor", "the feet's corners' way out of one plane", flat, 0.0)
+    # Figures come in the order of the seats: +x +y, -x -y, -x +y, +x -y.
+    a, b, c, d = (sum(foot) / 4 for foot in heights)
+    if abs(a + b - c - d) > STAND_MM:
+        yield off_finding(461, "trestle", "floor", "the rocking gap", abs(a + b - c - d), 0.0)

@@ -1,0 +1,184 @@
+"""Every direction that papers and parts tell, worked out by the judge: a job and the jig as cut in, words by name out.
+
+Timber and jig frames. Which way the saw swings and leans follows from the sawn end's normal and the way the piece lies;
+where jig pieces stand is looked at on the pieces as cut.
+"""
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Circle, Outline
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.geometry.vectors import Vector, cross, dot, scale
+from jigmaker.job.job import Job
+from jigmaker.proof.checks.measured import Unmeasured, missing_finding
+from jigmaker.proof.expected import DOWN, SEATS, UP, directions
+from jigmaker.proof.expected_numbers import expected_housing
+from jigmaker.proof.use.jig import HANDS, JigAsCut, Piece
+
+_SAME_MM, _BESIDE_MM = 1e-3, 0.5
+_SLIGHT = 1e-4  # sine of an angle that is told as 0.00 degrees
+_OTHER = {"R": "L", "L": "R"}
+
+
+def timber_directions(job: Job) -> dict[str, str]:
+    """How leg and brace lie at the saw and are cut, and how a housing runs. A leg lies on its outer face or its near
+    edge, a brace with its inside face up; head at the left (a choice that the pictures show)."""
+    d = directions(job)
+    ends = ("head", "foot")
+    mitre, tilt = _cut(DOWN, d.down, scale(d.wide, -1), ends)
+    edge_mitre, edge_tilt = _cut(DOWN, d.down, scale(d.edge, -1), ends)
+    front = cross(d.down, scale(d.edge, -1))
+    housing = expected_housing(job)
+    return {
+        "saw.head": "left",
+        "saw.face_down": "outer",
+        "saw.mitre": mitre,
+        "saw.tilt": tilt,
+        "saw_edge.head": "left",
+        "saw_edge.edge_down": "near",
+        "saw_edge.outer_face": "toward you" if dot(front, d.wide) > 0 else "away from you",
+        "saw_edge.mitre": edge_mitre,
+        "saw_edge.tilt": edge_tilt,
+        "housing.wall_runs": _word(
+            housing["start_top_mm"] - housing["start_bottom_mm"], TOUCH_MM, "toward", "away from"
+        ),
+        "housing.deeper_face": _word(housing["depth_top_mm"] - housing["depth_bottom_mm"], TOUCH_MM, "top", "bottom"),
+        **_brace(job),
+        **_hands(),
+    }
+
+
+def _brace(job: Job) -> dict[str, str]:
+    """A brace's end at -y, which lies in the outer face of the leg there, at the saw."""
+    d = directions(job)
+    end, up, right = (d.wide[0], -d.wide[1], d.wide[2]), scale(d.raked, -1), (0.0, -1.0, 0.0)
+    mitre, tilt = _cut(end, right, up, ("brace", "waste"))
+    away = cross(up, right)
+    return {
+        "saw_brace.inside_face": "up",
+        "saw_brace.top_edge": "at the fence" if away[2] > 0 else "toward you",
+        "saw_brace.mitre": mitre,
+        "saw_brace.tilt": tilt,
+        "saw_brace.other_end": "left" if dot(end, right) > 0 else "right",
+        # A step outward, along the raked normal, moves the end plane in where the two normals agree.
+        "saw_brace.shorter_face": _word(dot(d.wide, d.raked), _SLIGHT, "outside", "inside"),
+    }
+
+
+def _hands() -> dict[str, str]:
+    """Board edge up, top face toward the operator: his right is up x toward. On the floor he stands at the near end, at
+    +x, and faces the board."""
+    at_bench, facing = cross((0.0, 1.0, 0.0), UP), cross((-1.0, 0.0, 0.0), UP)
+    found = {}
+    for hand in HANDS:
+        seat = next((x, y) for (x, y), (named, edge) in SEATS.items() if named == hand and edge == 1)
+        found[f"rout.end_{hand}"] = "right" if seat[0] * at_bench[0] > 0 else "left"
+        near = next((x, y) for (x, y), (named, _) in SEATS.items() if named == hand and x == 1)
+        found[f"foot.{hand}"] = "right" if near[1] * facing[1] > 0 else "left"
+    # A cutter turns clockwise; fed with the wall at its left it cuts against the feed and is drawn to the wall: inside
+    # an opening that is clockwise (common practice, no source).
+    return found | {f"rout.feed_{hand}": "clockwise" for hand in HANDS}
+
+
+def _cut(normal: Vector, right: Vector, up: Vector, ends: tuple[str, str]) -> tuple[str, str]:
+    """Toward which end the far end of the kerf lies, and the top of the blade; none where square. normal: out of the
+    sawn end, toward the right; the operator looks from the near side."""
+    away = cross(up, right)
+    x, y, z = (dot(normal, axis) for axis in (right, away, up))
+    at_left, at_right = ends
+    return _word(-y / x, _SLIGHT, at_right, at_left), _word(-z / x, _SLIGHT, at_right, at_left)
+
+
+def _word(amount: float, least: float, above: str, below: str) -> str:
+    return "" if abs(amount) < least else above if amount > 0 else below
+
+
+def jig_directions(jig: JigAsCut) -> dict[str, str]:
+    """Where stop, mask, fence and openings lie on the jig as it goes together. Raises Unmeasured."""
+    found: dict[str, str] = {}
+    for hand in HANDS:
+        centre = slot_x(jig, hand)
+        found[f"rout.stop_{hand}"] = "right" if jig.stop_plane(hand) > centre else "left"
+        masks = [piece for piece in jig.pieces(hand) if piece.part.told.slug.startswith("mask-for-slot")]
+        found[f"rout.mask_{hand}"] = mask_slot(jig, masks[0]) if masks else _OTHER[hand]
+    fence, back = (_first(jig, name) for name in ("fence", "back strip"))
+    bearer = _first(jig, "bearer")
+    tenon, other = (bearer.part.edge(f"{name} tenon, end").middle for name in ("fence", "back strip"))
+    stop = _first(jig, "stop")
+    plate = jig.plate_frame("R")
+    ends = [jig.plate("R").edge(f"slot R, {end} end").middle for end in ("front", "rear")]
+    return found | {
+        # v rises away from the operator; the end of the slot in front of the board's top face is the one to park in.
+        "rout.park": "front" if plate.point((*ends[0], 0.0))[2] > plate.point((*ends[1], 0.0))[2] else "rear",
+        "jig.marks": "up" if jig.told_frame(jig.plate("R")).z_axis[1] > 0 else "down",
+        "jig.top_face": _toward(fence.frame.origin[2] - back.frame.origin[2]),
+        "jig.fence_side": _toward(_z(bearer, tenon) - _z(bearer, other)),
+        "jig.mortises": _lie(fence, [y for _, hole in _mortises(fence) for y in hole.bounds[1::2]]),
+        "jig.notch": _opens(stop, stop.part.edge("window, sill").middle),
+        "jig.push": _push(jig),
+    }
+
+
+def slot_x(jig: JigAsCut, hand: str) -> float:
+    """X of the middle of a slot, jig frame."""
+    return jig.told_frame(jig.plate(hand)).origin[0] + slot_middle(jig, hand)[0]
+
+
+def slot_middle(jig: JigAsCut, hand: str) -> Point:
+    """The middle of a slot's two walls, part frame of the plate."""
+    (ax, ay), (bx, by) = (jig.plate(hand).edge(f"slot {hand}, {side} wall").middle for side in ("near", "far"))
+    return ((ax + bx) / 2, (ay + by) / 2)
+
+
+def mask_slot(jig: JigAsCut, mask: Piece) -> str:
+    """The hand of the slot in which a mask lies."""
+    low_x, low_y, high_x, high_y = mask.part.told.outline.bounds
+    x = mask.frame.point(((low_x + high_x) / 2, (low_y + high_y) / 2, 0.0))[0]
+    return min(HANDS, key=lambda hand: abs(slot_x(jig, hand) - x))
+
+
+def _first(jig: JigAsCut, name: str) -> Piece:
+    for piece in jig.pieces("R"):
+        if piece.name.startswith(name):
+            return piece
+    raise Unmeasured(missing_finding("housing jig", f"kit.json places no {name} on the jig"))
+
+
+def _z(piece: Piece, at: tuple[float, float]) -> float:
+    return piece.frame.point((*at, 0.0))[2]
+
+
+def _toward(z: float) -> str:
+    return "toward you" if z > 0 else "away from you"
+
+
+def _mortises(piece: Piece) -> list[tuple[str, Outline | Circle]]:
+    found = [(name, hole) for name, hole in piece.part.told.holes if name.startswith("mortise")]
+    if not found:
+        raise Unmeasured(missing_finding(piece.name, f"kit.json tells no mortise of the {piece.name}", "mortise"))
+    return found
+
+
+def _lie(piece: Piece, heights: list[float]) -> str:
+    """Up or down, by where openings lie on the part and how it stands."""
+    _, low, _, high = piece.part.cut.material.bounds
+    is_above = sum(heights) / len(heights) > (low + high) / 2
+    return "upward" if (piece.frame.y_axis[1] > 0) is is_above else "downward"
+
+
+def _opens(piece: Piece, sill: tuple[float, float]) -> str:
+    """Up or down: the side of a sill on which there is no wood."""
+    import shapely
+
+    is_above = not piece.part.cut.material.contains(shapely.Point(sill[0], sill[1] + _BESIDE_MM))
+    return "upward" if (piece.frame.y_axis[1] > 0) is is_above else "downward"
+
+
+def _push(jig: JigAsCut) -> str:
+    """The wall of the end bearers' mortises that is the stop plane lies outside the piece that is pushed against it."""
+    plate = jig.plate("R")
+    walls = [
+        plate.edge(name).middle[0] for name in plate.names("mortise, end") if name.endswith(("left wall", "right wall"))
+    ]
+    if not walls:
+        raise Unmeasured(missing_finding(plate.told.name, "kit.json tells no mortises for the end bearers"))
+    return "outward" if abs(max(walls) - jig.stop_x("R")) < _SAME_MM else "inward"

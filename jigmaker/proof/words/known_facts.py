@@ -1,0 +1,338 @@
+"""What every fact on papers and parts must say: a job, its shop and the parts as cut in, figures and words by name out.
+
+Names are those that papers and parts carry; mm, mm³, degrees, numbers of pieces, or the words themselves. Figures come
+from the judge's own solids and the parts as cut, those of practice from the one table that papers are made from too.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import ceil, degrees, radians, sin, tan
+
+from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
+from jigmaker.geometry.vectors import dot
+from jigmaker.job.job import Job
+from jigmaker.job.practice import (
+    BUSH_MM,
+    CUTTER_MM,
+    FENCE_SCREW,
+    OFF_CENTRE_MM,
+    PRACTICE,
+    STOP_BOLT,
+    fit_word,
+)
+from jigmaker.job.shop import Shop
+from jigmaker.proof.checks.holding import SCREW_CLEAR_MM
+from jigmaker.proof.checks.measured import Unmeasured, missing_finding
+from jigmaker.proof.expected import board, directions, leg
+from jigmaker.proof.expected_numbers import (
+    expected_angles,
+    expected_brace,
+    expected_foot,
+    expected_housing,
+    expected_jig,
+    expected_leg,
+)
+from jigmaker.proof.records import ToldKit
+from jigmaker.proof.use.bevels import flanks_as_cut, needed_angles
+from jigmaker.proof.use.gauges import KitAsCut, half_band
+from jigmaker.proof.use.jig import JigAsCut
+from jigmaker.proof.words.figures import AsCut, Value
+from jigmaker.proof.words.known_buying import bought_facts
+from jigmaker.proof.words.known_directions import jig_directions, timber_directions
+from jigmaker.proof.words.known_marking import marking_facts
+from jigmaker.proof.words.known_tape import tape_facts
+from jigmaker.units import text
+
+_SHOWN_DEG = 0.005 + 1e-6  # less is told as square
+
+Known = dict[str, Value]
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Everything that is known of one kit; `table` is worked out when it is first asked for. Raises Unmeasured."""
+
+    kit: KitAsCut
+    jig: JigAsCut
+    told: ToldKit
+
+    @cached_property
+    def table(self) -> Known:
+        """Every fact by its name."""
+        job, shop = self.kit.job, self.kit.shop
+        return {
+            **_solved(job),
+            **_asked(job),
+            **_shop(job, shop),
+            **{name: figure.mm for name, figure in PRACTICE.items()},
+            **timber_directions(job),
+            **jig_directions(self.jig),
+            **_jig(self.jig),
+            **_gauges(job, shop),
+            **_standing(job),
+            **tape_facts(job, self.jig, shop),
+            **_counts(job, self.told),
+            **bought_facts(job, self.told, shop),
+            **marking_facts(job),
+            **_cutting(shop, self.told),
+            **_flanks(self.kit),
+        }
+
+    def known_or_none(self) -> Known:
+        """The table; empty when a part that it is measured on is not there, which is told elsewhere."""
+        try:
+            return self.table
+        except Unmeasured:
+            return {}
+
+
+def _solved(job: Job) -> Known:
+    """The groups of numbers.json, worked out anew."""
+    found: Known = {f"angles.{name}": value for name, value in expected_angles(job).items()}
+    for group, figures in (
+        ("leg", expected_leg(job)),
+        ("housing", expected_housing(job)),
+        ("brace", expected_brace(job)),
+        ("foot", expected_foot(job)),
+    ):
+        found |= {f"{group}.{name.rpartition('_')[0]}": value for name, value in figures.items()}
+    return found | {"leg.along_over_height": -1 / directions(job).down[2]}
+
+
+def _asked(job: Job) -> Known:
+    """What job.toml says."""
+    return {
+        "job.name": " ".join(job.name.split()),
+        "trestle.height": job.height_mm,
+        "trestle.inset": job.inset_mm,
+        "top.length": job.top.length_mm,
+        "top.width": job.top.width_mm,
+        "top.thickness": job.top.thickness_mm,
+        "leg.width": job.leg.width_mm,
+        "leg.thickness": job.leg.thickness_mm,
+        "leg.horn": job.leg.horn_mm,
+        "leg.trim": job.leg.trim_mm,
+        "brace.thickness": job.brace.thickness_mm,
+        "housing.clearance": job.housing.clearance_mm,
+        "housing.reveal": job.housing.reveal_mm,
+    }
+
+
+def _shop(job: Job, shop: Shop) -> Known:
+    """What shop.toml says, and what is bought for it."""
+    return {
+        "sheet.length": shop.sheet.length_mm,
+        "sheet.width": shop.sheet.width_mm,
+        "sheet.thickness": shop.sheet.thickness_mm,
+        "sheet.material": shop.sheet.material,
+        "machine.tool": shop.machine.tool_mm,
+        "machine.accuracy": shop.machine.accuracy_mm,
+        "machine.bridge": shop.machine.bridge_width_mm,
+        "machine.tool_name": "kerf" if shop.machine.kind == "laser" else "cutter",
+        "router.bush": shop.hand_router.bush_mm,
+        "router.cutter": shop.hand_router.cutter_mm,
+        "router.cutter_reach": shop.hand_router.cutter_reach_mm,
+        "router.stops": shop.hand_router.stops,
+        **({"router.bearing": "BEARING"} if shop.hand_router.is_bearing_guided else {}),
+        "layers.bridge": shop.layers["bridge"].name,
+        "layers.note": shop.layers["note"].name,
+        "fence_screw": FENCE_SCREW[job.unit],
+        "stop_bolt": STOP_BOLT[job.unit],
+    }
+
+
+def _jig(jig: JigAsCut) -> Known:
+    """The jig's settings; its standoff and what clamps take as the parts were cut."""
+    job, shop = jig.job, jig.shop
+    # As told, which is held to the bearers as cut.
+    standoff = jig.settings.get("standoff", jig.standoff_mm)
+    figures = expected_jig(job, shop, standoff)
+    pieces = jig.pieces("R")
+    strips = [piece.solid.bounds[0][1] for piece in pieces if piece.name.startswith(("fence", "back strip"))]
+    others = [piece.solid.bounds[0][1] for piece in pieces if not piece.name.startswith(("fence", "back strip"))]
+    if not strips or not others:
+        raise Unmeasured(missing_finding("housing jig", "kit.json places no fence, no back strip or nothing else"))
+    floor = jig.plate("R").told.thickness_mm + standoff
+    stops = _stops(floor, figures["projection_mm"] - floor, shop)
+    return {
+        "angles.plate_tilt": figures["plate_tilt_deg"],
+        "jig.plate_tilt": figures["plate_tilt_deg"],
+        "jig.board_lean": figures["plate_tilt_deg"],
+        "jig.standoff": standoff,
+        "jig.guide_offset": figures["guide_offset_mm"],
+        "jig.slot_width": figures["slot_width_mm"],
+        "jig.bush_play": figures["slot_width_mm"] - shop.hand_router.bush_mm,
+        "jig.projection": figures["projection_mm"],
+        "jig.joint": shop.sheet.thickness_spread_mm + shop.sheet.joint_clearance_mm,
+        "jig.mortise": shop.sheet.thickness_mm + shop.sheet.thickness_spread_mm + shop.sheet.joint_clearance_mm,
+        "jig.sheet": shop.sheet.thickness_mm,
+        "jig.throat": AsCut(job.top.width_mm + (min(strips) + min(others)) / 2),
+        "jig.off_cut": AsCut(_off_cut(jig)),
+        "jig.stop_to_stop": AsCut(jig.stop_plane("R") - jig.stop_plane("L")),
+        "stops.before_last": stops,
+        **{f"stops.{number}": mm for number, mm in enumerate(stops, 1)},
+    }
+
+
+def _off_cut(jig: JigAsCut) -> float:
+    """From stop to stop, or as long as a plate for one hand."""
+    if jig.plate("R") is jig.plate("L"):
+        return jig.stop_plane("R") - jig.stop_plane("L")
+    low, _, high, _ = jig.plate("R").cut.material.bounds
+    return float(high - low)
+
+
+def _stops(floor: float, depth: float, shop: Shop) -> tuple[float, ...]:
+    """Projections before the last: the walls are trimmed in steps alike, none deeper than takes as much wood as a full
+    cut; the last of them leaves the floor."""
+    passes, inside = PRACTICE["practice.pass"].mm, PRACTICE["practice.inside"].mm
+    walls = depth - min(passes, depth)
+    if not walls:
+        return ()
+    deepest = shop.hand_router.cutter_mm * passes / inside
+    count = max(shop.hand_router.stops - 1, ceil(walls / deepest - 1e-9))
+    return tuple(floor + walls * (i + 1) / count for i in range(count))
+
+
+def _gauges(job: Job, shop: Shop) -> Known:
+    """Limits of gauge and plug, and the play that they allow; and as first cut, each error at its worst."""
+    wide, clearance, half = job.leg.width_mm, job.housing.clearance_mm, half_band(job)
+    bearing = shop.hand_router.is_bearing_guided
+    off = 2 * shop.machine.accuracy_mm + CUTTER_MM + (0.0 if bearing else BUSH_MM)
+    least, most = clearance - off, clearance + off + (0.0 if bearing else 2 * OFF_CENTRE_MM)
+    thick = shop.sheet_for("foot block").thickness_mm
+    return {
+        "leg_gauge.go": wide,
+        "leg_gauge.no_go": wide - 2 * half,
+        "plug.low": wide + clearance - half,
+        "plug.high": wide + clearance + half,
+        "play.least": clearance - half,
+        "play.most": clearance + 3 * half,
+        "play.asked": clearance,
+        "play.as_cut_least": least,
+        "play.as_cut_most": most,
+        "fit.asked": fit_word(clearance),
+        "fit.as_cut_least": fit_word(least),
+        "fit.as_cut_most": fit_word(most),
+        **{f"foot_block.{count}": count * thick for count in range(1, 10)},
+        **{f"foot_block.{count}_gap": count * thick - PRACTICE["practice.sliver"].mm for count in range(1, 10)},
+        **{f"layers.{count}": count for count in range(1, 10)},
+    }
+
+
+def as_glued(job: Job) -> Job:
+    """The job with the trim still on its feet, as high as it stands then."""
+    return replace(job, height_mm=job.height_mm - job.leg.trim_mm * directions(job).down[2])
+
+
+def _standing(job: Job) -> Known:
+    """The trestle before its feet are levelled, and what makes it rock."""
+    glued, foot, foot_now = as_glued(job), expected_foot(as_glued(job)), expected_foot(job)
+    soles = [p[1] for p in leg(job).corners if p[2] < -job.height_mm + 1e-6]
+    half_winding = PRACTICE["limit.winding"].mm / job.top.width_mm
+    return {
+        "as_glued.height": glued.height_mm,
+        "as_glued.along": foot["spread_along_mm"],
+        "as_glued.across": foot["spread_across_mm"],
+        "press.play": 1.0,
+        "press.travel": _travel(job),
+        "rock.of_winding": (max(soles) + min(soles)) * half_winding,
+        "brace.undercut": job.brace.thickness_mm * tan(radians(expected_angles(job)["brace_end_tilt"])),
+        "brace.each_end": (expected_brace(job)["bottom_mm"] - expected_brace(job)["top_mm"]) / 2,
+        "foot.beyond_end": abs(foot_now["spread_along_mm"] - job.top.length_mm) / 2,
+        "foot.beyond_edge": abs(foot_now["spread_across_mm"] - job.top.width_mm) / 2,
+        "standing.end": "inside" if foot_now["spread_along_mm"] >= job.top.length_mm else "outside",
+        "standing.edge": "inside" if foot_now["spread_across_mm"] >= job.top.width_mm else "outside",
+        "leg.slope": expected_leg(job)["blank_mm"] - expected_leg(job)["cut_length_mm"],
+    }
+
+
+def _travel(job: Job) -> float:
+    """How far a foot travels along the board for a mm of play: the leg turns until opposite corners of its seat meet
+    the walls, first one way, then the other. The seat is what leg and board have in common."""
+    d, body = directions(job), leg(job).common(board(job))
+    edges = [dot(p, d.edge) for p in body.corners]
+    near = [dot(p, d.down) for p, e in zip(body.corners, edges, strict=True) if e > max(edges) - 1e-4]
+    far = [dot(p, d.down) for p, e in zip(body.corners, edges, strict=True) if e < min(edges) + 1e-4]
+    ways = (max(near) - min(far), max(far) - min(near))
+    longer, shorter = max(ways), min(ways) if min(ways) > 0 else max(ways)
+    arm = (job.height_mm - job.top.thickness_mm / 2) / -d.down[2]
+    return arm * d.edge[0] * (1 / longer + 1 / shorter)
+
+
+def _counts(job: Job, told: ToldKit) -> Known:
+    """How many of what, and each part's box."""
+    n = job.trestles
+    found: Known = {
+        "batch.trestles": n,
+        "batch.tops": n,
+        "batch.legs": 4 * n,
+        "batch.legs_and_spare": 4 * n + 1,
+        "batch.braces": 2 * n,
+        "batch.braces_and_spare": 2 * n + 1,
+        "batch.housings": 4 * n,
+        "batch.housings_a_hand": 2 * n,
+        "batch.pieces": sum(part.needed + part.spares for part in told.parts),
+        "batch.sheets": len(told.sheets),
+        "batch.jigs": 1 if any(part.slug == "plate" for part in told.parts) else 2,
+        "batch.plain_bearers": sum(part.needed for part in told.parts if part.slug == "bearer"),
+        "batch.jig_pieces": sum(part.needed for part in told.parts if part.assembly == "housing jig"),
+        "batch.parts": len(told.parts),
+    }
+    for part in told.parts:
+        low_x, low_y, high_x, high_y = part.outline.bounds
+        name = f"part.{part.slug}"
+        found |= {f"{name}.length": high_x - low_x, f"{name}.width": high_y - low_y, f"{name}.name": part.name}
+        found |= {f"{name}.needed": part.needed, f"{name}.spares": part.spares, f"{name}.thickness": part.thickness_mm}
+        found |= {f"{name}.pieces": part.needed + part.spares}
+        found |= {f"{name}.mark": tuple(mark.text for mark in part.marks if mark.fact in ("name", "top"))}
+    return found
+
+
+def _cutting(shop: Shop, told: ToldKit) -> Known:
+    """How a CNC machine is set, and what holds the pieces that hang on no bridge."""
+    depth = shop.sheet.thickness_mm + PRACTICE["practice.into_board"].mm
+    held = {
+        how: ", ".join(
+            part.name + (f" ({part.needed + part.spares})" if part.needed + part.spares > 1 else "")
+            for part in told.parts
+            if part.held_by == how
+        )
+        for how in ("screw", "tape")
+    }
+    return {
+        "machine.depth": depth,
+        "machine.into_board": PRACTICE["practice.into_board"].mm,
+        "machine.passes": ceil(depth / shop.machine.tool_mm),
+        "machine.screw_clear": shop.machine.tool_mm + SCREW_CLEAR_MM,
+        "machine.zero": "left",
+        "machine.turn": "anticlockwise",
+        "machine.circle_start": "right",
+        "held.screwed": held["screw"],
+        "held.taped": held["tape"],
+    }
+
+
+def _flanks(kit: KitAsCut) -> Known:
+    """On which part the flank for each use is, and what the machine's accuracy makes of one."""
+    flanks, found = flanks_as_cut(kit), Known()
+    for use, angle in needed_angles(kit.job).items():
+        on = [flank for flank in flanks if abs(flank.angle_deg - angle) < SHARED_FLANK_DEG]
+        where = " of the brace template" if on and all(flank.corner == "of the notch" for flank in on) else ""
+        found[f"flank.{use.replace(' ', '_')}"] = f"flank {use.upper()}{where}"
+    plates = [flank for flank in flanks if flank.corner != "of the notch"]
+    if plates:
+        # As long as a true square one is.
+        accuracy, flank = kit.shop.machine.accuracy_mm, plates[0]
+        square = replace(flank, length_mm=flank.length_mm * sin(radians(flank.angle_deg)))
+        found["flank.length"] = AsCut(square.length_mm)
+        found["flank.off"] = degrees(accuracy / square.length_mm)
+        found["flank.off_both"] = square.worst_deg(accuracy)
+    found["flank.within"] = text(SHARED_FLANK_DEG)
+    angles = expected_angles(kit.job)
+    for name, angle in (("edge", 90 - angles["brace_edge"]), ("ends", angles["brace_end_tilt"])):
+        if abs(angle) < _SHOWN_DEG:
+            found[f"brace.square_{name}"] = "SQUARE"
+    return found

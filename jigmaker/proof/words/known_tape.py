@@ -1,0 +1,111 @@
+"""The checks with a tape as the judge works them out: a job, its jig and shop in, lengths, points and limits out; mm.
+
+For the trestle before its feet are levelled, on its own solids. A limit is the tape's own error, and the root of the
+squares of what the usual errors of each leg do to the line (JCGM 100:2008, 5.1.2), up to the next mark of a rule.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import ceil, cos, degrees, dist, hypot, radians, sin
+
+from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
+from jigmaker.job.job import Job
+from jigmaker.job.practice import LEG_LENGTH_MM, LONG_TAPE_MM, TAPE_MM
+from jigmaker.job.shop import Shop
+from jigmaker.proof.expected import X, directions, leg
+from jigmaker.proof.use.jig import JigAsCut
+from jigmaker.proof.words.figures import Value
+from jigmaker.units import MM_PER_INCH
+
+_UNSURE_MM = 1e-4
+_FEET: dict[str, tuple[int, int]] = {"near R": (1, 1), "far L": (-1, 1), "far R": (-1, -1), "near L": (1, -1)}
+_LINES: dict[str, tuple[tuple[str, str], ...]] = {
+    "diagonals": (("near R", "far R"), ("far L", "near L")),
+    "along": (("near R", "far L"), ("near L", "far R")),
+    "across": (("near R", "near L"), ("far L", "far R")),
+    "height": (("top, near end", "floor under near end"), ("top, far end", "floor under far end")),
+    "through": (
+        ("near R", "top corner far R"),
+        ("far R", "top corner near R"),
+        ("far L", "top corner near L"),
+        ("near L", "top corner far L"),
+    ),
+}
+"""What the tape is held to, by the check's key."""
+
+
+def tape_facts(job: Job, jig: JigAsCut, shop: Shop) -> dict[str, Value]:
+    """Length, limit and the points of each check, by name."""
+    glued = replace(job, height_mm=job.height_mm - job.leg.trim_mm * directions(job).down[2])
+    foot = _foot(glued)
+    wrong = dict(_errors(glued, foot, jig, shop))
+    found: dict[str, Value] = {}
+    for key, pairs in _LINES.items():
+        a, b = pairs[0]
+        places = _points(glued, dict.fromkeys(_FEET, foot))
+        found[f"tape.{key}"] = dist(places[a], places[b])
+        found[f"tape.{key}.limit"] = _limit(glued, (a, b), wrong, foot)
+        found[f"tape.{key}.between"] = "; ".join(f"{one} to {other}" for one, other in pairs)
+    return found
+
+
+def _foot(job: Job) -> Vector:
+    """The outer corner, toward the board's end, of the +x +y foot on the floor."""
+    on_floor = [p for p in leg(job).corners if p[2] < -job.height_mm + 1e-6]
+    outer = max(p[1] for p in on_floor)
+    return max((p for p in on_floor if p[1] > outer - 1e-6), key=lambda p: p[0])
+
+
+def _points(job: Job, feet: dict[str, Vector]) -> dict[str, Vector]:
+    """Every point by name; feet are given as if each were the +x +y one."""
+    half = (job.top.length_mm / 2, job.top.width_mm / 2)
+    at = {name: (feet[name][0] * x, feet[name][1] * y, feet[name][2]) for name, (x, y) in _FEET.items()}
+    at |= {f"top corner {name}": (x * half[0], y * half[1], 0.0) for name, (x, y) in _FEET.items()}
+    for end, sign in (("near", 1), ("far", -1)):
+        floor = sum(feet[name][2] for name, (x, _) in _FEET.items() if x == sign) / 2
+        at[f"top, {end} end"] = (sign * half[0], 0.0, 0.0)
+        at[f"floor under {end} end"] = (sign * half[0], 0.0, floor)
+    return at
+
+
+def _errors(job: Job, foot: Vector, jig: JigAsCut, shop: Shop) -> Iterator[tuple[str, Vector]]:
+    """Where the +x +y foot lies after each usual error of its leg: turned in the housing, leaning, too deep, the
+    housing off its start, the leg off its length. Each point of a part may be off by the machine's accuracy."""
+    d, error, top = directions(job), shop.machine.accuracy_mm, job.top
+    plate = jig.plate("R")
+    slot = plate.edge("slot R, rear end").middle[1] - plate.edge("slot R, front end").middle[1]
+    lug = -min((p.solid.bounds[0][1] for p in jig.pieces("R") if p.part.told.slug == "bearer"), default=-1.0)
+    outer = [p for p in leg(job).corners if abs(p[2]) < 1e-6]
+    wide = max(dot(p, d.wide) for p in outer)
+    heads = [p for p in outer if dot(p, d.wide) > wide - 1e-6]
+    middle = scale(add(heads[0], heads[1]), 0.5)
+    middle = add(middle, scale(d.down, top.thickness_mm / 2 / -d.down[2]))
+    yield "turned", _about(foot, middle, d.wide, -degrees(2 * error / slot))
+    yield "leaning", _about(foot, (0.0, top.width_mm / 2, 0.0), X, degrees(2 * error / lug))
+    yield "deep", add(foot, scale(d.wide, -error))
+    yield "start", add(foot, (-error, 0.0, 0.0))
+    yield "long", add(foot, scale(d.down, LEG_LENGTH_MM))
+
+
+def _limit(job: Job, pair: tuple[str, str], wrong: dict[str, Vector], foot: Vector) -> Value:
+    """To the next mark of a rule; to two of them where the parts as cut cannot tell."""
+
+    def between(feet: dict[str, Vector]) -> float:
+        places = _points(job, feet)
+        return dist(places[pair[0]], places[pair[1]])
+
+    right = dict.fromkeys(_FEET, foot)
+    effects = [between(right | {name: at}) - between(right) for name in _FEET for at in wrong.values()]
+    tape = TAPE_MM if between(right) <= 1000 else LONG_TAPE_MM
+    step = 0.5 if job.unit == "mm" else MM_PER_INCH / 32
+    off = tape + hypot(*effects)
+    return tuple(ceil(each / step) * step for each in (off - _UNSURE_MM, off + _UNSURE_MM))
+
+
+def _about(point: Vector, pivot: Vector, axis: Vector, angle_deg: float) -> Vector:
+    """A point turned about a unit axis through a pivot, by the right-hand rule."""
+    c, s, arm = cos(radians(angle_deg)), sin(radians(angle_deg)), subtract(point, pivot)
+    turned = add(add(scale(arm, c), scale(cross(axis, arm), s)), scale(axis, dot(axis, arm) * (1 - c)))
+    return add(pivot, turned)

@@ -1,0 +1,169 @@
+"""The words and arrows on parts against what the kit's own solids say: Facts in, 6xx findings out. Part frame; mm.
+
+kit.json tells each mark with its name and text; that the lines in the files are those letters is held elsewhere
+(check_letters.py). Words are judged in whole, so that none can be exchanged for another.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import groupby
+from math import dist
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
+from jigmaker.proof.checks.measured import Measured, Unmeasured
+from jigmaker.proof.records import ToldMark
+from jigmaker.proof.use.assemble import AGAIN
+from jigmaker.proof.use.bevels import needed_angles
+from jigmaker.proof.words.figures import Told, Value, parts_of, wrong_parts
+from jigmaker.proof.words.known_facts import Facts
+from jigmaker.proof.words.part_places import Here, arrow_of, family_of, here_of
+from jigmaker.proof.words.part_words import LINES, SAYINGS, USES
+
+_DIRECTION, _FIGURE, NAMELESS = 601, 602, 604
+_MOST_LINES = 12  # of one saying
+_ON_LINE_MM = 0.01
+_FLANKS = ("bevel-plate", "brace-template")
+
+
+def mark_findings(facts: Facts, only: str = "") -> Iterator[Finding]:
+    """Every mark of every part, or of one by its slug; what cannot be placed for want of a part is a fault too."""
+    for part in (part for slug, part in facts.kit.parts.items() if only in ("", slug)):
+        for _, group in groupby(part.told.marks, key=lambda mark: (mark.fact, bool(mark.text))):
+            marks = list(group)
+            try:
+                yield from _said(facts, part, marks) if marks[0].text else _drawn(facts, part, marks)
+            except Unmeasured as error:
+                yield error.finding
+
+
+def _said(facts: Facts, part: Measured, marks: list[ToldMark]) -> Iterator[Finding]:
+    """Marks of one name: each saying may take several of them, one below another."""
+    fact = marks[0].fact
+    if fact is None or (fact == "use" and family_of(part.told.slug) in _FLANKS):
+        yield from _uses(facts, part, marks) if fact else [_nameless(part, mark) for mark in marks]
+        return
+    forms, at = SAYINGS.get(family_of(part.told.slug), {}).get(fact, ()), 0
+    while at < len(marks):
+        here = here_of(facts, part, marks[at]) if "{here." in "".join(forms) else {}
+        found = [(count, _wrong(facts, part, told, here, words)) for count, told, words in _sayings(forms, marks[at:])]
+        if not found:
+            says = f'"{marks[at].text}" is nothing that is to be said of "{fact}" on the {part.told.name}'
+            yield Finding(_DIRECTION if forms else NAMELESS, says, AGAIN, part=part.told.name, at=fact)
+        count, faults = min(found, key=lambda each: bool(each[1]), default=(1, []))
+        yield from faults
+        at += count
+
+
+def _sayings(forms: tuple[str, ...], marks: list[ToldMark]) -> Iterator[tuple[int, list[Told], str]]:
+    """Every way to read a saying from the first marks on: how many they are, the facts in it, its words."""
+    for count in range(1, min(len(marks), _MOST_LINES) + 1):
+        words = " ".join(mark.text for mark in marks[:count])
+        for form in forms:
+            told = parts_of(form, words)
+            if told is not None:
+                yield count, told, words
+
+
+def _wrong(facts: Facts, part: Measured, told: list[Told], here: Here, words: str) -> list[Finding]:
+    """What of it is not so."""
+    known = {each.name: here[each.name] if each.name in here else facts.table.get(each.name, ()) for each in told}
+    found = []
+    for each in wrong_parts(told, known, facts.kit.job.unit):
+        value = known[each.name]
+        says = f'"{words}" on the {part.told.name}: "{each.words}" is not {shown(value)}'
+        code = _DIRECTION if is_words(value) else _FIGURE
+        found.append(Finding(code, says, AGAIN, part=part.told.name, at=each.name))
+    return found
+
+
+def is_words(value: Value) -> bool:
+    return isinstance(value, str) or (isinstance(value, tuple) and all(isinstance(one, str) for one in value))
+
+
+def shown(value: Value) -> str:
+    """What is known, for people; figures in mm and degrees."""
+    if isinstance(value, tuple):
+        return " or ".join(shown(one) for one in value) if value else "known here"
+    return f'"{value}"' if isinstance(value, str) else f"{value:.4f}".rstrip("0").rstrip(".")
+
+
+def _nameless(part: Measured, mark: ToldMark) -> Finding:
+    says = f'"{mark.text}" on the {part.told.name} has no name in kit.json, so nobody can judge it'
+    return Finding(NAMELESS, says, AGAIN, part=part.told.name)
+
+
+def _uses(facts: Facts, part: Measured, marks: list[ToldMark]) -> Iterator[Finding]:
+    """What a flank is for: each use's own angle is the flank's, nearly, and it is told off its own line."""
+    needed = {name.upper(): angle for name, angle in needed_angles(facts.kit.job).items()}
+    angles = here_of(facts, part, marks[0]).get("here.angle", ())
+    words = rest = " ".join(mark.text for mark in marks)
+    name = "(?:" + "|".join(re.escape(use) for uses in USES.values() for use in uses) + r")(?: \([0-9.]+°\))?"
+    while rest:
+        found = re.match(rf"({name}(?:, {name})*) ({'|'.join(sorted(USES, key=len, reverse=True))})(?: |$)", rest)
+        is_square = re.match("TRUE SQUARE(?: |$)", rest)
+        if is_square and isinstance(angles, tuple) and 90.0 in angles:
+            rest = rest[is_square.end() :]
+            continue
+        uses = re.findall(r"([A-Z ]+?)(?: \(([0-9.]+)°\))?(?:, |$)", found[1]) if found else []
+        if found is None or not all(_serves(use, own, found[2], needed, angles) for use, own in uses):
+            says = f'"{words}" on the {part.told.name} is not what the flank beside it is for'
+            yield Finding(_DIRECTION, says, AGAIN, part=part.told.name, at="use")
+            return
+        rest = rest[found.end() :]
+
+
+def _serves(use: str, own: str, off: str, needed: dict[str, float], angles: Value) -> bool:
+    flanks = angles if isinstance(angles, tuple) else ()
+    is_near = any(abs(needed[use] - float(angle)) <= SHARED_FLANK_DEG for angle in flanks) if use in needed else False
+    return use in USES[off] and is_near and (not own or abs(float(own) - needed[use]) <= 0.005 + 1e-6)
+
+
+def _drawn(facts: Facts, part: Measured, marks: list[ToldMark]) -> Iterator[Finding]:
+    """Lines without words: those that point somewhere, or lie where something is."""
+    family, fact = family_of(part.told.slug), marks[0].fact or ""
+    for mark in marks:
+        if fact not in LINES.get(family, ()):
+            says = f'lines on the {part.told.name} have the name "{fact}" in kit.json, which nobody can judge'
+            yield Finding(NAMELESS, says, AGAIN, part=part.told.name, at=fact)
+        elif fact == "feed arrow" and not _is_clockwise(mark):
+            says = f"the feed arrow on the {part.told.name} does not go clockwise round the inside of the slot"
+            yield Finding(_DIRECTION, says, AGAIN, part=part.told.name, at=fact)
+        elif fact == "centre lines" and not _is_midway(facts, part, mark):
+            says = f"a centre line on the {part.told.name} does not lie midway between the walls of its slot"
+            yield Finding(_FIGURE, says, AGAIN, part=part.told.name, at=fact)
+        elif fact == "arrows" and not _points_at_wall(part, mark):
+            says = f"an arrow on the {part.told.name} does not point at the wall that is to be dressed"
+            yield Finding(_DIRECTION, says, AGAIN, part=part.told.name, at=fact)
+
+
+def _is_clockwise(mark: ToldMark) -> bool:
+    """An arc that runs toward the head: negative bulges on the way there."""
+    if len(mark.lines) != 2 or len(mark.lines[1]) != 3:
+        return False
+    ring, head = mark.lines
+    ends = [dist(ring[at][:2], head[1][:2]) for at in (0, -1)]
+    bulges = [row[2] for row in ring[:-1]]
+    is_forward = ends[1] < ends[0]
+    return min(ends) < _ON_LINE_MM and all(bulge < 0 if is_forward else bulge > 0 for bulge in bulges)
+
+
+def _is_midway(facts: Facts, part: Measured, mark: ToldMark) -> bool:
+    hands = [hand for hand in ("R", "L") if facts.jig.plate(hand).told.slug == part.told.slug]
+    for hand in hands:
+        near, far = (part.edge(f"slot {hand}, {side} wall") for side in ("near", "far"))
+        off = [abs(abs(near.left((p[0], p[1]))) - abs(far.left((p[0], p[1])))) for row in mark.lines for p in row]
+        if off and max(off) < _ON_LINE_MM:
+            return True
+    return False
+
+
+def _points_at_wall(part: Measured, mark: ToldMark) -> bool:
+    """The tip lies nearer to one of the notches' right or upper walls than the tail does, and close to it."""
+    walls = [part.edge(name) for name in ("go, right wall", "no-go, right wall", "thickness, upper wall")]
+    for tail, tip in arrow_of(mark):
+        wall = min(walls, key=lambda edge: dist(edge.middle, tip))
+        return abs(wall.left(tip)) < abs(wall.left(tail))
+    return False

@@ -1,0 +1,127 @@
+"""Papers against what was proved: a folder's files by name and what is known in, 6xx findings out.
+
+Pages of HTML carry each figure and each direction with its name; a cut list for spreadsheets names them by its columns.
+PDFs and drawings cannot be judged: what they say is lines and glyphs.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+
+from jigmaker.findings import Finding
+from jigmaker.job.job import Job
+from jigmaker.job.practice import PRACTICE
+from jigmaker.proof.readers.read_papers import Unread, facts_of_page, rows_of_list
+from jigmaker.proof.records import ToldKit
+from jigmaker.proof.words.figures import Told, Value, is_told
+from jigmaker.proof.words.known_facts import Known
+from jigmaker.proof.words.mark_findings import NAMELESS, is_words, shown
+from jigmaker.units import Unit
+
+_DIRECTION, _FIGURE, _PRACTICE, _UNREAD = 601, 602, 603, 606
+_DO = "make the folder again, and work by nothing that this paper says until then"
+_MOST = 20  # of one paper; who reads more will make it again anyway
+_SAID = "said."
+SAID = re.compile(
+    "(?:[Tt]op|[Bb]ottom|[Ii]nside|[Oo]utside|[Oo]uter|[Ii]nner|[Ww]ide) faces?|[Nn]arrow edges?"
+    "|(?:[Nn]ear|[Ff]ar) (?:wall|end|edge|line|[RL])s?|(?:[Dd]atum|[Oo]ther) end"
+    "|(?:[Tt]op|[Bb]ottom|[Ii]nner|[Oo]uter) arris(?:es)?|(?:low|high) end|right of all|above all|[RL]"
+)
+"""Words of hands, faces, ends and walls that stand in sentences alike for every job, named "said." and the words."""
+
+_COLUMNS = "kind,what,for one trestle,for the batch,spare,total,width,thickness,length,length of board for all,note"
+_LENGTHS = ("width", "thickness", "length", "length of board for all")
+_TIMBER: dict[str, tuple[str, ...]] = {
+    "leg": ("leg.width", "leg.thickness", "leg.blank", "cut.leg.board"),
+    "top board": ("top.width", "top.thickness", "top.length", "cut.top.board"),
+    "brace": ("brace.depth", "brace.thickness", "brace.bottom", "cut.brace.board"),
+}
+_COUNTS = ("one", "batch", "spare", "total")
+
+
+_JUDGED = ("set-up-sheets.html", "notes.html", "cut-list.html", "cut-list.csv")
+
+
+def judged_papers(files: Mapping[str, bytes], job: Job, kit: ToldKit) -> list[str]:
+    """The names of the papers in the folder whose words are judged, of those that kit.json lists."""
+    names = ("index.html", *(f"papers/{job.slug}-{each}" for each in _JUDGED))
+    return [name for name in kit.hashes if name in names and name in files]
+
+
+def paper_findings(
+    files: Mapping[str, bytes], names: Iterable[str], job: Job, kit: ToldKit, known: Known
+) -> Iterator[Finding]:
+    """Some papers by name; each fault of a paper once."""
+    for name in names:
+        try:
+            if name.endswith(".csv"):
+                found = _list_findings(name, rows_of_list(files[name]), job, kit, known)
+            else:
+                found = _told_findings(name, facts_of_page(files[name]), known, job.unit)
+            yield from list(dict.fromkeys(found))[:_MOST]
+        except Unread as error:
+            yield Finding(_UNREAD, f"{error}", _DO, part=name)
+
+
+def _told_findings(name: str, facts: Iterable[Told], known: Known, unit: Unit) -> Iterator[Finding]:
+    if not facts:
+        yield Finding(_UNREAD, "holds no fact: its figures have no names, and cannot be judged", _DO, part=name)
+    for told in facts:
+        said = told.name.removeprefix(_SAID)
+        if told.name.startswith(_SAID) and SAID.fullmatch(said):
+            if said != told.words:
+                yield Finding(_DIRECTION, f'"{told.words}" stands where "{said}" must', _DO, part=name, at=told.name)
+        elif told.name not in known:
+            says = f'"{told.words[:60]}" has the name "{told.name[:60]}", which nobody knows'
+            yield Finding(NAMELESS, says, _DO, part=name, at=told.name[:60])
+        elif not is_told(told, known[told.name], unit):
+            yield _wrong(name, told, known[told.name])
+
+
+def _wrong(name: str, told: Told, value: Value) -> Finding:
+    code = _DIRECTION if is_words(value) else _PRACTICE if told.name in PRACTICE else _FIGURE
+    unit = "" if is_words(value) else " (mm, mm³, degrees or pieces)"
+    says = f'"{told.words[:60]}" is told of {told.name}, must be {shown(value)}{unit}'
+    return Finding(code, says, _DO, part=name, at=told.name)
+
+
+def _list_findings(name: str, rows: list[list[str]], job: Job, kit: ToldKit, known: Known) -> Iterator[Finding]:
+    """The cut list for spreadsheets: what each cell is, its row and column say."""
+    head = [f"{each}, {job.unit}" if each in _LENGTHS else each for each in _COLUMNS.split(",")]
+    if not rows or rows[0] != head or any(len(row) != len(head) for row in rows):
+        yield Finding(_UNREAD, f"its head is not {', '.join(head)}, or a row has another length", _DO, part=name)
+        return
+    parts, missing = {part.name: part.slug for part in kit.parts}, set(_TIMBER) | {part.name for part in kit.parts}
+    for number, row in enumerate(rows[1:], 2):
+        missing.discard(row[1])
+        named = _cells(row, parts)
+        if named is None:
+            says = f'row {number} is "{row[0][:40]}, {row[1][:40]}", which no cut list of this kit has'
+            yield Finding(_UNREAD, says, _DO, part=name, at=f"row {number}")
+            continue
+        for told in named:
+            if told.name not in known or not is_told(told, known[told.name], job.unit):
+                yield _wrong(f"{name} row {number}", told, known.get(told.name, ()))
+    if missing:
+        yield Finding(_UNREAD, f"it has no row for {', '.join(sorted(missing))}", _DO, part=name)
+
+
+def _cells(row: list[str], parts: Mapping[str, str]) -> list[Told] | None:
+    """The facts of a row; None for a row of no kind."""
+    kind, what, counts, lengths = row[0], row[1], row[2:6], row[6:10]
+    if kind == "timber" and what in _TIMBER:
+        key = f"cut.{what.split()[0]}"
+        told = [Told(f"{key}.{name}", "number", cell) for name, cell in zip(_COUNTS, counts, strict=True)]
+        return told + [Told(name, "table", cell) for name, cell in zip(_TIMBER[what], lengths, strict=True)]
+    if kind == "sheet part" and what in parts:
+        key, names = f"part.{parts[what]}", ("needed", "spares", "pieces")
+        told = [Told(f"{key}.{name}", "number", cell) for name, cell in zip(names, counts[1:], strict=True)]
+        sides = zip(("width", "thickness", "length"), lengths, strict=False)
+        return [*told, *(Told(f"{key}.{name}", "table", cell) for name, cell in sides)]
+    if kind in ("screws", "glue"):
+        key = "screw" if kind == "screws" else "glue"
+        told = [Told(f"{key}.name", "", what)]
+        told += [Told(f"{key}.{name}", "number", cell) for name, cell in zip(_COUNTS, counts[:3], strict=False)]
+        are_counts = all(re.fullmatch("[0-9]{1,9}", cell) for cell in counts)
+        is_sum = are_counts and int(counts[3]) == int(counts[1]) + int(counts[2])
+        return told if is_sum else None
+    return None

@@ -1,0 +1,226 @@
+"""What a mark must say because of where it lies: a part as cut, a mark's place and the kit's facts in, words out.
+
+Part frame; mm, degrees. Which slot, end, notch or flank a mark belongs to is measured on the part; what that slot, end,
+notch or flank is, the proof has shown by then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import atan2, cos, dist, radians, sin
+
+from jigmaker.geometry.frames import Point
+from jigmaker.geometry.lettering import text_width
+from jigmaker.geometry.outline import Bounds
+from jigmaker.proof.checks.measured import Edge, Measured, Unmeasured, missing_finding
+from jigmaker.proof.records import ToldMark
+from jigmaker.proof.use.assemble import EXACT_DEG
+from jigmaker.proof.use.bevels import SQUARE_DEG, flanks_as_cut, needed_angles
+from jigmaker.proof.use.jig import HANDS
+from jigmaker.proof.words.figures import Value
+from jigmaker.proof.words.known_directions import mask_slot, slot_middle, slot_x
+from jigmaker.proof.words.known_facts import Facts
+
+Here = dict[str, Value]
+_OTHER = {"R": "L", "L": "R"}
+_BESIDE_MM = 2.5  # a score's figure ends or begins within this of it
+
+
+def here_of(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """What stands for "here." at this mark. Raises Unmeasured."""
+    place = _PLACES.get(family_of(part.told.slug))
+    found = place(facts, part, mark) if place else {}
+    return {f"here.{name}": value for name, value in found.items()}
+
+
+def family_of(slug: str) -> str:
+    """The slug without a number or a hand behind it."""
+    return next((name for name in _FAMILIES if slug == name or slug.startswith(f"{name}-")), slug)
+
+
+_FAMILIES = ("plate", "bevel-plate", "mask-for-slot")
+
+
+def middle(mark: ToldMark) -> Point:
+    """The middle of a line of words."""
+    along, up, turn = text_width(mark.text, mark.height_mm) / 2, mark.height_mm / 2, radians(mark.turn_deg)
+    return (mark.at[0] + along * cos(turn) - up * sin(turn), mark.at[1] + along * sin(turn) + up * cos(turn))
+
+
+def _to_edge(edge: Edge, at: Point) -> float:
+    """How far a point lies from an edge, not from its line."""
+    (ux, uy), (x, y) = edge.along, edge.start
+    along = min(max((at[0] - x) * ux + (at[1] - y) * uy, 0.0), edge.length)
+    return dist(at, (x + along * ux, y + along * uy))
+
+
+def _to_box(box: Bounds, at: Point) -> float:
+    """How far a point lies from a box."""
+    return dist(at, (min(max(at[0], box[0]), box[2]), min(max(at[1], box[1]), box[3])))
+
+
+def _plate(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """The slot that it stands at, left or right; the end that it stands at; in front or behind."""
+    jig, (x, y) = facts.jig, middle(mark)
+    hands = [hand for hand in HANDS if jig.plate(hand).told.slug == part.told.slug]
+    slots = {hand: slot_middle(jig, hand) for hand in hands}
+    if not hands:
+        raise Unmeasured(missing_finding(part.told.name, f"the {part.told.name} serves no hand"))
+    hand = min(hands, key=lambda each: abs(slots[each][0] - x))
+    stops = {each: jig.stop_x(each) for each in hands}
+    low, _, high, _ = part.cut.material.bounds
+    if len(hands) == 1:
+        stops[_OTHER[hand]] = low if abs(stops[hand] - high) < abs(stops[hand] - low) else high
+    frame = jig.plate_frame(hand)
+    ahead = frame.point((x, y, 0.0))[2] - frame.point((*slots[hand], 0.0))[2]
+    return {
+        "hand": hand,
+        "stop_for": min(stops, key=lambda each: abs(stops[each] - x)),
+        "face": "TOP" if ahead > 0 else "BOTTOM",
+    }
+
+
+def _bearer(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """Before the middle of the board, or behind it."""
+    z = part.told.placements[0].frame.point((*middle(mark), 0.0))[2] if part.told.placements else 0.0
+    return {"side": "FENCE" if z > -facts.kit.job.top.thickness_mm / 2 else "BACK"}
+
+
+def _ends(facts: Facts) -> dict[str, str]:
+    jig = facts.jig
+    return {hand: "RIGHT" if jig.stop_plane(hand) > slot_x(jig, hand) else "LEFT" for hand in HANDS}
+
+
+def _stop(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    return {f"end_{hand}": end for hand, end in _ends(facts).items()}
+
+
+def _mask(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """The slot that it lies in, and the hand in work while it does."""
+    for hand in HANDS:
+        for piece in facts.jig.pieces(hand):
+            if piece.part.told.slug == part.told.slug:
+                return {"hand": mask_slot(facts.jig, piece), "work": hand, "end": _ends(facts)[hand]}
+    return {}
+
+
+def _bevel(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """The flank of the corner that it stands in."""
+    x, y = middle(mark)
+    low_x, low_y, high_x, high_y = part.cut.material.bounds
+    row, side = "upper" if 2 * y > low_y + high_y else "lower", "right" if 2 * x > low_x + high_x else "left"
+    plates = sorted(name for name in facts.kit.parts if name.startswith("bevel-plate"))  # off the sheets in any order
+    number = f"{plates.index(part.told.slug) + 1} OF {len(plates)}"
+    angles = _flank_angles(facts, part, f"{row} {side}")
+    return {"angle": angles, "complement": tuple(90 - angle for angle in angles), "number": number}
+
+
+def _flank_angles(facts: Facts, part: Measured, corner: str) -> tuple[float, ...]:
+    """The angle of a flank as cut, by the uses that it is cut for: as cut it may be a little off."""
+    cut = [each for each in flanks_as_cut(facts.kit) if each.plate == part.told.name and each.corner == corner]
+    wanted = (*needed_angles(facts.kit.job).values(), SQUARE_DEG)
+    return tuple(angle for each in cut for angle in wanted if abs(angle - each.angle_deg) <= 2 * EXACT_DEG)
+
+
+def _template(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """Nearer to which of the long edges; the notch's flank; where the middle of a half lies."""
+    at = middle(mark)
+    is_top = _to_edge(part.edge("top edge"), at) < _to_edge(part.edge("bottom edge"), at)
+    found: Here = {"edge": "THIS" if is_top else "OTHER"}
+    if part.names("middle"):
+        low, _, high, _ = part.cut.material.bounds
+        found["middle"] = "LEFT" if 2 * part.edge("middle").middle[0] < low + high else "RIGHT"
+    return found | {"angle": _flank_angles(facts, part, "of the notch")}
+
+
+def _score(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """The thickness at the score that a figure stands at: the gauge's as cut, the scale's by the line on it."""
+    gauge = facts.kit.parts.get("taper-gauge") or part
+    floor, slope = gauge.edge("edge on the floor"), gauge.edge("slope")
+    left, right = mark.at[0], mark.at[0] + text_width(mark.text, mark.height_mm)
+    scores = [row[0][0] for each in part.told.marks for row in each.lines if abs(row[0][0] - row[-1][0]) < 1e-6]
+    is_scale = part.told.slug == "taper-scale"
+    gaps = {x: abs((left + right) / 2 - x) if is_scale else max(left - x, x - right) for x in scores}
+    near = min((x for x in gaps if gaps[x] >= 0), key=lambda x: gaps[x], default=None)
+    found: Here = {"unit": facts.kit.job.unit}
+    if near is not None and gaps[near] <= _BESIDE_MM:
+        (x, y), (ux, uy) = slope.start, slope.along
+        found["score"] = abs(floor.left((near, y + (near - x) * uy / ux)))
+    return found
+
+
+def _leg_gauge(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """The limits stand over one another as the notches do."""
+    notches = {"GO": "go, left wall", "THICKNESS": "thickness, lower wall", "NO-GO": "no-go, left wall"}
+    order = sorted(notches, key=lambda name: -part.edge(notches[name]).middle[1])
+    rows = sorted({each.at[1] for each in part.told.marks if each.fact == mark.fact}, reverse=True)
+    if len(rows) != len(order):
+        return {}
+    name, table = order[rows.index(mark.at[1])], facts.table
+    size = {"GO": "leg_gauge.go", "THICKNESS": "leg.thickness", "NO-GO": "leg_gauge.no_go"}[name]
+    return {"limit": name, "size": table[size]}
+
+
+def _plug(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """At the low end or at the high one; nearer to which side."""
+    at = middle(mark)
+    low, high, straight = (part.edge(f"{name} side") for name in ("low", "high", "straight"))
+    is_low = abs(low.middle[0] - at[0]) < abs(high.middle[0] - at[0])
+    is_straight = _to_edge(straight, at) < min(_to_edge(low, at), _to_edge(high, at))
+    return {
+        "limit": "LOW" if is_low else "HIGH",
+        "size": facts.table["plug.low" if is_low else "plug.high"],
+        "must": "GO IN" if is_low else "STOP",
+        "dress": "THIS" if is_straight else "OTHER",
+    }
+
+
+def _depth_gauge(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """Which of the four shoulders it stands at, and that shoulder's reach, which is held to the part as cut."""
+    at = middle(mark)
+    names = {(face, limit): f"{face} face, {limit} shoulder" for face in ("top", "bottom") for limit in ("low", "high")}
+    face, limit = min(names, key=lambda key: _to_edge(part.edge(names[key]), at))
+    size = facts.kit.setting("depth-gauge", f"depth gauge, {face} face, {limit}") or 0.0
+    must = {"low": "LIE ON", "high": "STAND OFF"}[limit]
+    return {"face": face.upper(), "limit": limit.upper(), "size": size, "must": must}
+
+
+def _coupon(facts: Facts, part: Measured, mark: ToldMark) -> Here:
+    """The station whose opening is nearest; the axis whose arrow ends there."""
+    at = middle(mark)
+    station, _ = min(part.told.holes, key=lambda hole: _to_box(hole[1].bounds, at), default=("", None))
+    arrows = [each for each in part.told.marks if each.fact == "axis arrow"]
+    tips = [(dist(tip, at), _way(tail, tip)) for each in arrows for tail, tip in arrow_of(each)]
+    return {"station": (station[:1], "D"), "axis": min(tips)[1] if tips else ""}
+
+
+def _way(tail: Point, tip: Point) -> str:
+    turn = atan2(tip[1] - tail[1], tip[0] - tail[0])
+    return "X" if abs(turn) < 1e-6 else "Y" if abs(turn - radians(90)) < 1e-6 else ""
+
+
+def arrow_of(mark: ToldMark) -> list[tuple[Point, Point]]:
+    """Tail and tip of an arrow: its shaft, and the middle point of its head."""
+    if len(mark.lines) != 2 or len(mark.lines[1]) != 3:
+        return []
+    shaft, head = mark.lines
+    tip = (head[1][0], head[1][1])
+    ends = sorted(((shaft[0][0], shaft[0][1]), (shaft[-1][0], shaft[-1][1])), key=lambda end: dist(end, tip))
+    return [(ends[1], tip)] if dist(ends[0], tip) < 1e-3 else []
+
+
+_PLACES: dict[str, Callable[[Facts, Measured, ToldMark], Here]] = {
+    "plate": _plate,
+    "bearer": _bearer,
+    "end-bearer": _bearer,
+    "stop": _stop,
+    "mask-for-slot": _mask,
+    "bevel-plate": _bevel,
+    "brace-template": _template,
+    "taper-gauge": _score,
+    "taper-scale": _score,
+    "leg-gauge": _leg_gauge,
+    "housing-plug": _plug,
+    "depth-gauge": _depth_gauge,
+    "coupon": _coupon,
+}

@@ -1,0 +1,1 @@
+"""How a trestle stands: what it weighs, what tips it, how it stacks."""

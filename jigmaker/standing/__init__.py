@@ -1,1 +1,0 @@
-"""How a trestle stands: height for its use, suggestions for a new job, levelled feet, what tips it, how it stacks."""

@@ -1,0 +1,39 @@
+"""A suggested job in, the text of its job.toml out: every value with the reason for it above its line."""
+
+from jigmaker.job.templates import Filled, length_in_file, new_job_text
+from jigmaker.suggest.suggest import Suggestion
+from jigmaker.units import text
+
+
+def job_text(suggestion: Suggestion) -> str:
+    """The text of job.toml, in the job's own unit. Reading it gives the job to a millionth of a mm and of a degree."""
+    job = suggestion.job
+    lengths = {
+        "trestle.height": job.height_mm,
+        "trestle.inset": job.inset_mm,
+        "top.length": job.top.length_mm,
+        "top.width": job.top.width_mm,
+        "top.thickness": job.top.thickness_mm,
+        "leg.width": job.leg.width_mm,
+        "leg.thickness": job.leg.thickness_mm,
+        "leg.trim": job.leg.trim_mm,
+        "brace.depth": job.brace.depth_mm,
+        "brace.thickness": job.brace.thickness_mm,
+        "housing.clearance": job.housing.clearance_mm,
+        "housing.reveal": job.housing.reveal_mm,
+    }
+    values = {
+        "job.name": job.name,
+        "job.units": job.unit,
+        "job.trestles": str(job.trestles),
+        "trestle.rake_deg": text(job.rake_deg),
+        "trestle.splay_deg": text(job.splay_deg),
+        **{key: length_in_file(mm, job.unit) for key, mm in lengths.items()},
+    }
+    return new_job_text(
+        {key: Filled(value, _sentence(suggestion.reasons.get(key, ""))) for key, value in values.items()}
+    )
+
+
+def _sentence(reason: str) -> str:
+    return f"{reason[0].upper()}{reason[1:]}." if reason else ""

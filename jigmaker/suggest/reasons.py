@@ -1,0 +1,99 @@
+"""Why each figure of a suggestion is what it is: a wish and its draft in, a sentence by dotted key of the job file out.
+
+Lengths in the sentences are in the unit the user reads.
+"""
+
+from jigmaker.job.job import LEAN_ONE_IN, MOST_OUT_MM, lean_for
+from jigmaker.levelling.trim import Trim
+from jigmaker.suggest.draft import Draft
+from jigmaker.suggest.uses import COMMON_PRACTICE, about_text, band_text
+from jigmaker.suggest.wish import Wish
+from jigmaker.trestle.check import WANTED_BETWEEN_MM, WANTED_END_WOOD_MM
+from jigmaker.trestle.foot import throws_mm
+from jigmaker.trestle.solve import solve
+from jigmaker.units import Unit, length_text
+
+
+def reasons_of(wish: Wish, draft: Draft) -> dict[str, str]:
+    """A sentence for every value that was suggested or worked out."""
+    sections = draft.sections
+    return {
+        "trestle.height": draft.height.reason,
+        "trestle.rake_deg": _rake(wish, draft),
+        "trestle.splay_deg": _splay(wish, draft),
+        "trestle.inset": _inset(draft),
+        "top.length": _length(wish, draft),
+        "top.width": sections.top.why,
+        "leg.width": sections.leg.why,
+        "brace.depth": sections.brace.why,
+        "housing.clearance": f"the leg goes in by hand and the glue stays thin ({COMMON_PRACTICE})",
+        **({"housing.reveal": _reveal(draft)} if draft.job.housing.reveal_mm else {}),
+    }
+
+
+def _usual_angle(draft: Draft, throw_mm: float) -> str:
+    job = draft.job
+    one_in, _ = lean_for(job.height_mm, job.housing.reveal_mm)
+    out, most = (about_text(mm, job.unit) for mm in (throw_mm, MOST_OUT_MM))
+    slopes = ", ".join(f"1 in {n}" for n in LEAN_ONE_IN)
+    return (
+        f"about 1 in {one_in}: a foot stands {out} out, and of {slopes} the first is taken that keeps it within {most} "
+        f"(1 in 4 and 1 in 6 are published, 1 in 5 is {COMMON_PRACTICE})"
+    )
+
+
+def _rake(wish: Wish, draft: Draft) -> str:
+    if wish.rake is not None:
+        return wish.rake.told
+    if wish.spread_along_mm is not None:
+        return f"from a foot spread of {length_text(wish.spread_along_mm, wish.unit)} along the board"
+    return _usual_angle(draft, throws_mm(draft.job)[0])
+
+
+def _splay(wish: Wish, draft: Draft) -> str:
+    if wish.splay is not None:
+        return wish.splay.told
+    if wish.spread_across_mm is not None:
+        return f"from a foot spread of {length_text(wish.spread_across_mm, wish.unit)} across the board"
+    steeper = "; steeper, or the housing would run out of the board's edge" if draft.move.steeper_deg else ""
+    return _usual_angle(draft, throws_mm(draft.job)[1]) + steeper
+
+
+def _inset(draft: Draft) -> str:
+    job, trestle = draft.job, solve(draft.job)
+    wood = about_text(trestle.housing.start_bottom_mm, job.unit)
+    wanted = about_text(WANTED_END_WOOD_MM, job.unit)
+    beyond = throws_mm(job)[0] - job.inset_mm
+    over = f"reach {about_text(beyond, job.unit)} beyond it" if beyond > 0 else "do not reach beyond it"
+    return (
+        f"{wood} of wood stays between housing and board's end ({wanted} keep it from splitting: {COMMON_PRACTICE}), "
+        f"and the feet {over}; a carpentry textbook has 3 1/2 in, a college assessment's saw stool 150 mm"
+    )
+
+
+def _length(wish: Wish, draft: Draft) -> str:
+    if wish.top_length_mm is not None:
+        return "as asked"
+    if wish.spread_along_mm is not None and not 760 <= draft.job.top.length_mm <= 915:
+        spread = length_text(wish.spread_along_mm, wish.unit)
+        return f"with feet that spread {spread} no usual length would let the legs lean as usual; this one does"
+    return f"{band_text(760, 915, wish.unit)} is usual ({COMMON_PRACTICE}); a college assessment's saw stool has 865 mm"
+
+
+def _reveal(draft: Draft) -> str:
+    leg, between = (about_text(mm, draft.job.unit) for mm in (draft.job.leg.thickness_mm, WANTED_BETWEEN_MM))
+    if draft.move.prouder_mm:
+        return f"a leg {leg} thick let in whole would be deeper than the hand router's cutter reaches"
+    return (
+        f"legs {leg} thick let in whole would leave too little wood between opposite housings: {between} or, if that "
+        f"cannot be, 12 mm stays ({COMMON_PRACTICE})"
+    )
+
+
+def trim_reason(trim: Trim, unit: Unit) -> str:
+    """Why so much wood is left on the feet."""
+    likely, worst = (length_text(mm, unit, 1) for mm in (trim.likely_mm, trim.worst_mm))
+    return (
+        f"levelling takes it off: {likely} keep the whole batch at the job's height in 19 of 20 batches, {worst} with "
+        "every error at its limit; legs pressed along their near walls while they are fixed"
+    )

@@ -1,0 +1,163 @@
+"""From what a trestle is for and the boards at hand to a job that can be made: Wish and Shop in, Suggestion out.
+
+Every choice carries its reason. Timber frame; mm, degrees off the level. What the user gave stays as given; inset,
+length and splay are moved until the checks of the trestle and of its jig pass.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from jigmaker.errors import DoesNotFit, JobError, OutOfRange
+from jigmaker.findings import Finding, cautions_in, errors_in
+from jigmaker.job.job import MOST_OUT_MM, Job
+from jigmaker.job.shop import Shop
+from jigmaker.levelling.trim import least_trim, trim_to_leave_mm
+from jigmaker.parts.check import check_kit
+from jigmaker.suggest.draft import INSET_MM, Draft, Drawing, Move
+from jigmaker.suggest.height import choose_height, door_finding, height_findings, saw_finding, trip_findings
+from jigmaker.suggest.reasons import reasons_of, trim_reason
+from jigmaker.suggest.sections import Sections, choices, passed_over
+from jigmaker.suggest.wish import Wish
+from jigmaker.trestle.check import check_trestle
+from jigmaker.trestle.fixings import fixings
+from jigmaker.trestle.solve import solve
+from jigmaker.trestle.stance import LEAST_OUT_MM
+from jigmaker.units import Unit, length_mm, round_to_step
+
+LENGTH_MM: dict[Unit, float] = {"mm": 900.0, "in": length_mm(36, "in")}
+LENGTH_STEP_MM: dict[Unit, float] = {"mm": 100.0, "in": length_mm(4, "in")}
+SHORTEST_MM = 400.0
+LENGTHS, INSETS, SPLAYS = 7, 9, 4
+"""So many lengths, insets and splays are tried, each a step more than the one before."""
+
+OUT_OF_REACH = {201}
+"""The one fault, a cutter too short for the housing's depth, that a leg which stands prouder can cure."""
+
+PROUDER_MM: dict[Unit, float] = {"mm": 2.0, "in": length_mm(1 / 16, "in")}
+
+MOVED_CODES = {311, 314, 402, 404, 405, 407, 408}
+"""Faults that a larger inset, a longer top or a steeper splay can cure; any other needs other boards."""
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """A job that make accepts in the shop it was suggested for; reasons by dotted key of the job file ("top.width").
+
+    `findings` are cautions only: those of the height and the way it stands, then those of the job's own checks.
+    `passed_over` tells of each board at hand that did not become legs, and why.
+    """
+
+    job: Job
+    reasons: dict[str, str]
+    findings: tuple[Finding, ...]
+    passed_over: tuple[str, ...] = ()
+
+
+def suggest(wish: Wish, shop: Shop) -> Suggestion:
+    """The first choice of boards, inset, length and splay that can be made.
+
+    Raises DoesNotFit with what is against the best choice when none can; OutOfRange for a wish that no trestle has.
+    """
+    if wish.piece_mm is None:
+        choose_height(wish.height, wish.unit)  # its refusal has nothing to do with boards
+    against: JobError | None = None
+    refused: dict[str, str] = {}
+    for sections in choices(wish.boards, wish.unit):
+        try:
+            judged = _fitted(wish, sections, shop)
+        except JobError as error:
+            against = against or error
+            refused.setdefault(sections.leg.board, error.faults[0])
+            continue
+        return _suggestion(wish, shop, judged, passed_over(wish.boards, sections.leg, refused, wish.unit))
+    assert against is not None, "there is always a choice of boards"
+    if isinstance(against, DoesNotFit):
+        named = "these boards" if wish.boards else "boards of usual sizes"
+        raise DoesNotFit([f"no trestle comes out of {named} as asked:", *against.faults])
+    raise against
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """A draft without a fault, and the cautions of its checks."""
+
+    draft: Draft
+    cautions: tuple[Finding, ...]
+
+
+def _fitted(wish: Wish, sections: Sections, shop: Shop) -> _Judged:
+    """The first draft without a fault. Raises what is against the first of them: DoesNotFit or OutOfRange."""
+    against: JobError | None = None
+    for move in _moves(wish):
+        try:
+            draft, found = _told_of(wish, sections, shop, move)
+        except OutOfRange as error:
+            against = against or error
+            continue
+        if not errors_in(found):
+            return _Judged(draft, tuple(cautions_in(found)))
+        faults = errors_in(found)
+        against = against or DoesNotFit([fault.sentence(fault.key.partition(" ")[2]) for fault in faults])
+        if not {fault.code for fault in faults} <= MOVED_CODES:
+            break
+    assert against is not None, "there is always a move"
+    raise against
+
+
+def _told_of(wish: Wish, sections: Sections, shop: Shop, move: Move) -> tuple[Draft, list[Finding]]:
+    """The draft of a move and what is told of it; legs stand as much prouder as the router's reach asks for."""
+    while True:
+        draft = Drawing(wish, sections, move).draft()
+        trim = trim_to_leave_mm(least_trim(solve(draft.job), shop), wish.unit)
+        draft = Drawing(wish, sections, move, trim).draft()
+        trestle = solve(draft.job)
+        told = check_trestle(trestle)
+        if not errors_in(told):
+            told += check_kit(trestle, shop)
+        is_short = {fault.code for fault in errors_in(told)} == OUT_OF_REACH
+        prouder = replace(move, prouder_mm=move.prouder_mm + PROUDER_MM[wish.unit])
+        if not is_short or Drawing(wish, sections, prouder).draft().job.housing == draft.job.housing:
+            return draft, told
+        move = prouder
+
+
+def _moves(wish: Wish) -> Iterator[Move]:
+    """Moves from the usual length, inset and splay on, nearest first; what the user gave is not moved."""
+    first = _first_length(wish)
+    lengths = [first + i * LENGTH_STEP_MM[wish.unit] for i in range(LENGTHS)]
+    is_free = wish.splay is None and wish.spread_across_mm is None
+    for steeper in range(SPLAYS if is_free else 1):
+        for length in [wish.top_length_mm] if wish.top_length_mm is not None else lengths:
+            for inset in range(INSETS):
+                yield Move(length, inset, 2.0 * steeper)
+
+
+def _first_length(wish: Wish) -> float:
+    """The usual length; where a foot spread along it would put the feet too near or too far out, the one that puts them
+    out as usual.
+    """
+    usual, inset = LENGTH_MM[wish.unit], INSET_MM[wish.unit]
+    if wish.spread_along_mm is None:
+        return usual
+    throw = (wish.spread_along_mm - usual) / 2 + inset
+    if LEAST_OUT_MM <= throw <= MOST_OUT_MM:
+        return usual
+    fitting = wish.spread_along_mm - 2 * ((LEAST_OUT_MM + MOST_OUT_MM) / 2 - inset)
+    return max(SHORTEST_MM, round_to_step(fitting, wish.unit))
+
+
+def _suggestion(wish: Wish, shop: Shop, judged: _Judged, passed: tuple[str, ...]) -> Suggestion:
+    draft, job = judged.draft, judged.draft.job
+    trestle = solve(job)
+    saw = wish.height.saw_mm
+    found = (
+        *height_findings(draft.height, wish.height.meant_for, wish.unit),
+        None if saw is None else saw_finding(job.height_mm, saw, wish.unit),
+        *trip_findings(trestle),
+        door_finding(trestle, wish.door_mm),
+        *judged.cautions,
+        *fixings(trestle).findings,
+    )
+    told = tuple(finding for finding in found if finding is not None)
+    reasons = {**reasons_of(wish, draft), "leg.trim": trim_reason(least_trim(trestle, shop), wish.unit)}
+    return Suggestion(job, reasons, told, passed)
