@@ -19,7 +19,7 @@ from jigmaker.making import paper_files
 from jigmaker.making import plan as planning
 from jigmaker.making.disk import start_of
 from jigmaker.making.folder_files import folder_files
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.plan import Plan
 from jigmaker.proof import prove as proof
 from jigmaker.proof.prove import Report

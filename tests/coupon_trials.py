@@ -16,14 +16,14 @@ from sample_jobs import DEMO_SHOP
 from jigmaker.coupon.first_coupon import first_coupon
 from jigmaker.coupon.forecast import Guess, forecast
 from jigmaker.coupon.least_squares import solve_machine
-from jigmaker.coupon.lines import Lines
+from jigmaker.coupon.lines import Allowance
 from jigmaker.coupon.machine_found import COVERAGE, machine_found
 from jigmaker.coupon.readings import Readings
 from jigmaker.errors import Contradiction
 from jigmaker.parts.coupon_size import coupon_size
 
 NEW, FIRST = coupon_size(DEMO_SHOP, "mm"), first_coupon(DEMO_SHOP, "mm")
-LINES = Lines(0.2, 0.2)
+LINES = Allowance(0.2, 0.2)
 FIGURES = ("kerf", "kerf_x", "kerf_y", "kerf_x - kerf_y", "scale_x", "scale_y", "skew_deg")
 WEIGHTS = (
     (0.5, 0.5, 0, 0, 0, 0),

@@ -15,9 +15,9 @@ from jigmaker.drawing.projection import project
 from jigmaker.drawing.view import View
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
+from jigmaker.papers.pictures.canvas import Canvas, fitted
 from jigmaker.papers.pictures.gluing import head_bodies
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
-from jigmaker.papers.pictures.look import Canvas, fitted
 from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve

@@ -52,7 +52,7 @@ def _usable_shop(asked: Asked, trestle: Trestle) -> Shop | None:
     """
     from jigmaker.cli.speech import say
     from jigmaker.findings import cautions_in, errors_in
-    from jigmaker.making.judge import check_job, refuse_errors
+    from jigmaker.making.job_check import check_job, refuse_errors
     from jigmaker.trestle.check import check_trestle
 
     found = check_trestle(trestle)

@@ -81,7 +81,7 @@ def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
         from jigmaker.findings import cautions_in
         from jigmaker.making.coupon_files import FORM, PAPER, coupon_files
         from jigmaker.making.folder import write_new
-        from jigmaker.making.judge import Source, refuse_errors
+        from jigmaker.making.job_check import Source, refuse_errors
         from jigmaker.making.layer_findings import layer_findings
 
         found, source = layer_findings(shop), Source(b"", data, shop_file=click.format_filename(path))
@@ -101,7 +101,7 @@ def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
 
 def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str | None], yes: bool) -> None:
     """Tell what was found, show the change, make it when it is wanted."""
-    from jigmaker.cli.coupon_told import change_text, found_text
+    from jigmaker.cli.coupon_words import change_text, found_text
     from jigmaker.cli.speech import row, say
     from jigmaker.coupon.shop_change import shop_changes, shop_notes
 

@@ -105,7 +105,7 @@ def _tell(asked: Asked, form: LevelForm, file: str, unit: Unit) -> None:
 
     from jigmaker.levelling.read_readings import measured_or_refuse
     from jigmaker.levelling.readings import RockOnly
-    from jigmaker.making.judge import refuse_errors
+    from jigmaker.making.job_check import refuse_errors
     from jigmaker.trestle.check import check_trestle
     from jigmaker.trestle.solve import solve
 
@@ -129,7 +129,7 @@ def _heading(asked: Asked, trestle: Trestle) -> list[str]:
 
 
 def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object) -> None:
-    from jigmaker.cli.level_told import mind_text, pads_text
+    from jigmaker.cli.level_words import mind_text, pads_text
     from jigmaker.cli.speech import say
     from jigmaker.levelling.pads import level_on_pads
     from jigmaker.levelling.readings import RockOnly
@@ -142,7 +142,7 @@ def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object
 
 
 def _tell_levels(asked: Asked, trestle: Trestle, thickness: float, form: LevelForm) -> None:
-    from jigmaker.cli.level_told import batch_mind_text, batch_text
+    from jigmaker.cli.level_words import batch_mind_text, batch_text
     from jigmaker.cli.speech import say
     from jigmaker.levelling.batch import level_batch
     from jigmaker.levelling.levelling import error_growth, scribing_heights

@@ -14,7 +14,7 @@ from jigmaker.errors import JobError, UsageError
 if TYPE_CHECKING:
     from jigmaker.job.job import Job
     from jigmaker.job.shop import Shop
-    from jigmaker.making.judge import Source
+    from jigmaker.making.job_check import Source
 
 Read = TypeVar("Read")
 
@@ -48,7 +48,7 @@ def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None) 
     """
     from jigmaker.job.demo import demo_boards_text, demo_job_text, demo_shop_text
     from jigmaker.job.read import read_job, read_shop
-    from jigmaker.making.judge import Source
+    from jigmaker.making.job_check import Source
 
     put_right_first(*(path for each in (job, shop) if each and not each.exists() for path in (each.parent, each)))
     within = Path() if job is None else job

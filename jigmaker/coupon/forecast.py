@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import cos, hypot, radians, sin, sqrt
 
 from jigmaker.coupon.first_coupon import FirstCoupon
-from jigmaker.coupon.lines import Lines
+from jigmaker.coupon.lines import Allowance
 from jigmaker.parts.coupon_size import GAP_TAPER, REST_MM, SLOPE, CouponSize
 
 _TURNS_DEG = (0.0, 60.0, 120.0)
@@ -45,7 +45,7 @@ class Guess:
         return x / long, y / long, 1 / long, hypot(self.kerf_x_mm * x, self.kerf_y_mm * y) / long
 
 
-def forecast(size: CouponSize | FirstCoupon, lines: Lines, guess: Guess) -> dict[str, float]:
+def forecast(size: CouponSize | FirstCoupon, lines: Allowance, guess: Guess) -> dict[str, float]:
     """The reading of every station by its key.
 
     Each side of a piece loses half a kerf. Outside edges stand outward by half the kerf that the lines allow for.
@@ -64,13 +64,13 @@ def forecast(size: CouponSize | FirstCoupon, lines: Lines, guess: Guess) -> dict
     }
 
 
-def gap_width(size: CouponSize, lines: Lines, guess: Guess, from_narrow: float) -> float:
+def gap_width(size: CouponSize, lines: Allowance, guess: Guess, from_narrow: float) -> float:
     """How wide the gap for an offcut is as drawn, so far from its narrow end as cut, mm."""
     assert size.gap
     return size.gap[0] + GAP_TAPER * (lines.kerf_y_mm / 2 + (from_narrow - guess.kerf_y_mm / 2) / guess.scale_y)
 
 
-def _stacks(size: FirstCoupon, lines: Lines, guess: Guess) -> dict[str, float]:
+def _stacks(size: FirstCoupon, lines: Allowance, guess: Guess) -> dict[str, float]:
     """A strip is waste, so its lines stand inward by half the kerf they allow for."""
     x, y = guess.scale_x * guess.upright, guess.scale_y
     return {
@@ -101,7 +101,7 @@ def _wedges(size: CouponSize, guess: Guess) -> dict[str, float]:
     return found
 
 
-def _diagonal(size: CouponSize | FirstCoupon, lines: Lines, guess: Guess, rise: int) -> float:
+def _diagonal(size: CouponSize | FirstCoupon, lines: Allowance, guess: Guess, rise: int) -> float:
     """Far side to far side along a diagonal: the lines of the holes are bent with all else, the kerf is not."""
     along = size.square * (guess.scale_x + rise * guess.scale_y * guess.lean)
     up = size.square * guess.scale_y
@@ -112,7 +112,7 @@ def _diagonal(size: CouponSize | FirstCoupon, lines: Lines, guess: Guess, rise: 
     return bent * (1 + hole / (size.square * 2**0.5)) + kerf
 
 
-def _hole_and_disc(size: CouponSize | FirstCoupon, lines: Lines, guess: Guess) -> dict[str, float]:
+def _hole_and_disc(size: CouponSize | FirstCoupon, lines: Allowance, guess: Guess) -> dict[str, float]:
     """The mean over three directions 60 degrees apart, in which kerf in x and in y have equal shares.
 
     The lines are an ellipse, as wide in direction u as the transposed map makes u long.

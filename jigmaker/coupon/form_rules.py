@@ -6,7 +6,7 @@ when it is known.
 
 from jigmaker.coupon.first_coupon import FirstCoupon
 from jigmaker.coupon.forecast import Guess, forecast
-from jigmaker.coupon.lines import Lines
+from jigmaker.coupon.lines import Allowance
 from jigmaker.coupon.stations import Station, stations
 from jigmaker.job.sections import SHOP, Rule, Section, section_of
 from jigmaker.parts.coupon_size import WEDGES_MM, WIDEST_CUT_MM, CouponSize
@@ -98,7 +98,7 @@ TURN_OVER = Section(
 )
 
 
-def readings_section(size: CouponSize | FirstCoupon, lines: Lines, tool_mm: float) -> Section:
+def readings_section(size: CouponSize | FirstCoupon, lines: Allowance, tool_mm: float) -> Section:
     """[readings] with a range for each place: what a machine of that cut would give, and room for any real one."""
     expected = forecast(size, lines, Guess(tool_mm, tool_mm, 1.0, 1.0, 0.0))
     rules = tuple(_reading_rule(each, expected[each.key], size) for each in stations(size))

@@ -10,8 +10,8 @@ from jigmaker.coupon.stations import TIMES
 from jigmaker.errors import JobError
 from jigmaker.job.lines import dotted_name, lines_of
 from jigmaker.job.sections import Rule, Section
-from jigmaker.job.strangers import stranger_fault
 from jigmaker.job.toml import table_of, text_of
+from jigmaker.job.unknown_keys import stranger_fault
 from jigmaker.job.values import fault_of, shown, value_of
 from jigmaker.units import Unit
 

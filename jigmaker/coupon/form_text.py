@@ -6,7 +6,7 @@ What the coupon was drawn for stands in it, so that it still reads right when th
 from collections.abc import Iterator, Mapping
 
 from jigmaker.coupon.form_rules import CALIPER_MM
-from jigmaker.coupon.lines import Lines, lines_for
+from jigmaker.coupon.lines import Allowance, lines_for
 from jigmaker.coupon.stations import stations
 from jigmaker.job.shop import Shop
 from jigmaker.parts.coupon_size import CouponSize, coupon_size, figure
@@ -60,7 +60,7 @@ def _coupon(shop: Shop, unit: Unit, given: Answers) -> str:
 def _lines(shop: Shop, unit: Unit) -> str:
     """What the files are corrected for; nothing when it is nothing."""
     lines, tool = lines_for(shop.machine), shop.machine.tool_mm
-    if lines == Lines(tool, tool):
+    if lines == Allowance(tool, tool):
         return ""
     rows = [
         ("kerf_x", number(lines.kerf_x_mm, unit), "what the files are corrected for: leave all of it"),

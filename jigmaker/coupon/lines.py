@@ -12,7 +12,7 @@ from jigmaker.job.shop import Machine
 
 
 @dataclass(frozen=True, slots=True)
-class Lines:
+class Allowance:
     """Kerf allowed for in x and y (0 in a nominal file), and the machine's scales and skew already corrected for."""
 
     kerf_x_mm: float
@@ -22,13 +22,13 @@ class Lines:
     skew_deg: float = 0.0
 
 
-def lines_for(machine: Machine) -> Lines:
+def lines_for(machine: Machine) -> Allowance:
     """What the files of this machine allow for when its compensation is included; nominal ones allow for nothing."""
     kerf_x, kerf_y = machine.cut_width_mm
-    return Lines(kerf_x, kerf_y, machine.scale_x, machine.scale_y, machine.skew_deg)
+    return Allowance(kerf_x, kerf_y, machine.scale_x, machine.scale_y, machine.skew_deg)
 
 
-def whole_error(lines: Lines, scale_x: float, scale_y: float, lean: float) -> tuple[float, float, float]:
+def whole_error(lines: Allowance, scale_x: float, scale_y: float, lean: float) -> tuple[float, float, float]:
     """(scale x, scale y, skew in degrees) of the machine, from what is left after the correction in the lines.
 
     lean: tangent of the skew that is left. Lines are bent by the inverse of the map that was assumed, so the machine's

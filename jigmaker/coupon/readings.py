@@ -7,7 +7,7 @@ from typing import Any
 from jigmaker.coupon.first_coupon import STEP_MM, FirstCoupon, first_coupon
 from jigmaker.coupon.form_rules import COMB, COUPON, GAP, LINES, TURN_OVER, readings_section
 from jigmaker.coupon.form_survey import FormSurvey
-from jigmaker.coupon.lines import Lines
+from jigmaker.coupon.lines import Allowance
 from jigmaker.job.shop import Shop
 from jigmaker.parts.coupon_size import CouponSize, coupon_size, figure
 from jigmaker.units import Unit, length_text
@@ -46,7 +46,7 @@ class Readings:
 
     unit: Unit
     size: CouponSize | FirstCoupon
-    lines: Lines
+    lines: Allowance
     thickness_mm: float
     caliper_mm: float
     taken: dict[str, tuple[float, ...]]
@@ -84,17 +84,17 @@ def _size(drawn: dict[str, Any], shop: Shop) -> CouponSize | FirstCoupon:
     return (coupon_size if drawn["form"] == 2 else first_coupon)(then, drawn["drawn_in"])
 
 
-def _lines(drawn: dict[str, Any], before: dict[str, Any]) -> Lines:
+def _lines(drawn: dict[str, Any], before: dict[str, Any]) -> Allowance:
     """What was in the lines that were cut: by the file, and by the machine's own program."""
     x, y = before["kerf_x"] or drawn["made_for"], before["kerf_y"] or drawn["made_for"]
     added = drawn["added"] or 0.0
     if drawn["compensation"] == "left out":
-        return Lines(added, added)
+        return Allowance(added, added)
     kept = {key: before[key] for key in ("scale_x", "scale_y", "skew_deg") if before[key] is not None}
-    return Lines(x + added, y + added, **kept)
+    return Allowance(x + added, y + added, **kept)
 
 
-def _measured(survey: FormSurvey, drawn: dict[str, Any], size: CouponSize | FirstCoupon, lines: Lines) -> Readings:
+def _measured(survey: FormSurvey, drawn: dict[str, Any], size: CouponSize | FirstCoupon, lines: Allowance) -> Readings:
     readings = readings_section(size, lines, drawn["made_for"])
     tried = COMB if isinstance(size, FirstCoupon) else GAP
     survey.look_for_strangers((COUPON, LINES, readings, tried, TURN_OVER))

@@ -30,7 +30,7 @@ class Corner:
 
 
 @dataclass(frozen=True, slots=True)
-class Joint:
+class TrackJoint:
     """Where the track before ends, the points passed in between, and where the track after starts."""
 
     before_end: Point
@@ -48,18 +48,18 @@ def corner_between(before: Track, after: Track) -> Corner | None:
     return Corner(before.piece.end, "opening" if before.aside * turn < 0 else "closing")
 
 
-def joint_at(corner: Corner, before: Track, after: Track) -> Joint | None:
+def joint_at(corner: Corner, before: Track, after: Track) -> TrackJoint | None:
     """The joint of two tracks at a corner; None when the tracks never meet there."""
     if corner.kind == "opening":
         return _mitre(corner, before, after)
     if corner.kind == "smooth":
         end, start = before.end, after.start
         middle = ((end[0] + start[0]) / 2, (end[1] + start[1]) / 2)
-        return Joint(middle, (), middle)
+        return TrackJoint(middle, (), middle)
     return _overlap(corner, before, after)
 
 
-def _overlap(corner: Corner, before: Track, after: Track) -> Joint | None:
+def _overlap(corner: Corner, before: Track, after: Track) -> TrackJoint | None:
     """Of two points in which the tracks meet, the one on the corner's side of their axis is the nearer to it."""
     points = meetings(before, after)
     if not points:
@@ -69,10 +69,10 @@ def _overlap(corner: Corner, before: Track, after: Track) -> Joint | None:
         turn = turn_between(before.direction_at(at), after.direction_at(at))
         if before.aside * turn <= 0 or abs(turn) > _SLOT_TURN:
             return None
-    return Joint(at, (), at)
+    return TrackJoint(at, (), at)
 
 
-def _mitre(corner: Corner, before: Track, after: Track) -> Joint:
+def _mitre(corner: Corner, before: Track, after: Track) -> TrackJoint:
     """Both tracks run on straight, in the direction they have at the corner, to a point or to a flat.
 
     With t the turn and d the distance moved, the point lies d / cos(t/2) from the corner; a flat square to the bisector
@@ -91,8 +91,8 @@ def _mitre(corner: Corner, before: Track, after: Track) -> Joint:
     return _joint_through(before, after, first, last)
 
 
-def _joint_through(before: Track, after: Track, first: Point, last: Point) -> Joint:
+def _joint_through(before: Track, after: Track, first: Point, last: Point) -> TrackJoint:
     """Straight tracks are simply lengthened; an arc keeps its end and a straight piece leads on from it."""
     leads_on, leads_in = before.piece.bulge != 0, after.piece.bulge != 0
     passed = ([first] if leads_on else []) + ([last] if leads_in and (last != first or not leads_on) else [])
-    return Joint(before.end if leads_on else first, tuple(passed), after.start if leads_in else last)
+    return TrackJoint(before.end if leads_on else first, tuple(passed), after.start if leads_in else last)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import dist, inf
 
-from jigmaker.cutting.joint import Corner, Joint, corner_between, joint_at
+from jigmaker.cutting.joint import Corner, TrackJoint, corner_between, joint_at
 from jigmaker.cutting.track import Track
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Line, Outline, Segment
@@ -18,7 +18,7 @@ class _Ring:
     tracks: tuple[Track, ...]
     corners: tuple[Corner, ...]
 
-    def joint(self, i: int) -> Joint | None:
+    def joint(self, i: int) -> TrackJoint | None:
         """The joint at corner i; None when one of its tracks is gone or the two never meet."""
         before, after = self.tracks[i], self.tracks[(i + 1) % len(self.tracks)]
         return None if before.is_gone or after.is_gone else joint_at(self.corners[i], before, after)
@@ -53,14 +53,14 @@ def _first_ring(outline: Outline, aside: float) -> _Ring | None:
     return _Ring(tuple(tracks), tuple(known)) if len(known) == len(corners) else None
 
 
-def _first_to_vanish(ring: _Ring, joints: list[Joint | None]) -> int | None:
+def _first_to_vanish(ring: _Ring, joints: list[TrackJoint | None]) -> int | None:
     """Of the tracks that run backwards or are gone, the one that vanished first on the way; None when all stand."""
     shares = [(_vanishing(track, _span(ring, joints, i)), i) for i, track in enumerate(ring.tracks)]
     share, first = min(shares)
     return first if share <= 1 else None
 
 
-def _span(ring: _Ring, joints: list[Joint | None], i: int) -> float | None:
+def _span(ring: _Ring, joints: list[TrackJoint | None], i: int) -> float | None:
     """What is left of track i between its joints, below 0 when it runs backwards; None when a joint is missing."""
     before, after = joints[i - 1], joints[i]
     return None if before is None or after is None else ring.tracks[i].span(before.after_start, after.before_end)
@@ -87,7 +87,7 @@ def _without(ring: _Ring, i: int) -> _Ring | None:
     return _Ring(tracks[:i] + tracks[i + 1 :], bridged)
 
 
-def _closed(tracks: tuple[Track, ...], joints: list[Joint]) -> Moved:
+def _closed(tracks: tuple[Track, ...], joints: list[TrackJoint]) -> Moved:
     """The tracks between their joints, one after the other, with the straight pieces of the joints."""
     pieces: list[Segment] = []
     before: list[Segment | None] = []

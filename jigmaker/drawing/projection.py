@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-Piece = tuple[Point, Point]
+SeenPiece = tuple[Point, Point]
 """A straight piece, its ends in the picture plane; the lesser one first."""
 
 PLACES = 4
@@ -49,12 +49,12 @@ class DrawnBody:
     """
 
     name: str
-    outline: tuple[Piece, ...]
-    inner: tuple[Piece, ...]
-    hidden: tuple[Piece, ...] = ()
+    outline: tuple[SeenPiece, ...]
+    inner: tuple[SeenPiece, ...]
+    hidden: tuple[SeenPiece, ...] = ()
 
     @property
-    def visible(self) -> tuple[Piece, ...]:
+    def visible(self) -> tuple[SeenPiece, ...]:
         """Everything seen, outline first."""
         return self.outline + self.inner
 
@@ -82,7 +82,7 @@ def project(bodies: Sequence[Body], view: View, keep_hidden: bool = False) -> li
     return _without_doubles([body.name for body in bodies], found, 3 if keep_hidden else 2)
 
 
-def chained(pieces: Iterable[Piece]) -> list[list[Point]]:
+def chained(pieces: Iterable[SeenPiece]) -> list[list[Point]]:
     """The pieces as lines through several points, joined end to end where they meet; each piece is in one of them."""
     left: dict[Point, list[Point]] = {}
     for a, b in sorted(pieces):
@@ -101,7 +101,7 @@ def chained(pieces: Iterable[Piece]) -> list[list[Point]]:
     return lines
 
 
-Sorted = tuple[list[Piece], list[Piece], list[Piece]]
+Sorted = tuple[list[SeenPiece], list[SeenPiece], list[SeenPiece]]
 
 
 def _sort_out(edges: Floats, outline: Any, intervals: Iterator[list[tuple[float, float]]]) -> Sorted:
@@ -128,7 +128,7 @@ def _parted(covered: list[tuple[float, float]]) -> Iterable[tuple[float, float, 
     yield here, 1.0, True
 
 
-def _rounded(a: Point, b: Point) -> Piece:
+def _rounded(a: Point, b: Point) -> SeenPiece:
     one, other = ((round(p[0], PLACES) + 0.0, round(p[1], PLACES) + 0.0) for p in (a, b))
     return (one, other) if one <= other else (other, one)
 
@@ -136,7 +136,7 @@ def _rounded(a: Point, b: Point) -> Piece:
 def _without_doubles(names: list[str], found: list[Sorted], kinds: int) -> list[DrawnBody]:
     """What lies on a line already drawn is left out; outlines are drawn before inner lines, hidden lines last."""
     lined = [(kind, i, piece) for kind in range(kinds) for i, one in enumerate(found) for piece in sorted(one[kind])]
-    kept: dict[tuple[int, int], list[Piece]] = {}
+    kept: dict[tuple[int, int], list[SeenPiece]] = {}
     for (kind, i, _), parts in zip(lined, _uncovered([piece for _, _, piece in lined]), strict=True):
         kept.setdefault((kind, i), []).extend(parts)
     return [
@@ -144,7 +144,7 @@ def _without_doubles(names: list[str], found: list[Sorted], kinds: int) -> list[
     ]
 
 
-def _uncovered(pieces: list[Piece]) -> list[list[Piece]]:
+def _uncovered(pieces: list[SeenPiece]) -> list[list[SeenPiece]]:
     """For each piece what of it lies on no piece before it."""
     import numpy as np
 
@@ -167,7 +167,7 @@ def _uncovered(pieces: list[Piece]) -> list[list[Piece]]:
     return [_rest(*each) for each in zip(pieces, size.tolist(), own, strict=True)]
 
 
-def _rest(piece: Piece, size: float, along: Any) -> list[Piece]:
+def _rest(piece: SeenPiece, size: float, along: Any) -> list[SeenPiece]:
     """The piece less the stretches given by their two ends along it, mm."""
     covered = sorted((min(pair), max(pair)) for pair in along.tolist())
     joined: list[tuple[float, float]] = []

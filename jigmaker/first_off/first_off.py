@@ -10,12 +10,12 @@ from itertools import combinations
 from typing import Literal
 
 from jigmaker.first_off.first_off_words import words_of
-from jigmaker.first_off.housing_settings import Reading, Settings, housing_reading
+from jigmaker.first_off.housing_settings import HousingFigures, Settings, housing_reading
 from jigmaker.geometry.tolerance import SHOP_MM
 from jigmaker.trestle.records import Trestle
 
 Hand = Literal["R", "L"]
-Setting = Literal["projection", "guide", "stop", "edge", "tilt", "turn"]
+SettingName = Literal["projection", "guide", "stop", "edge", "tilt", "turn"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class FirstOff:
     """The first housing of one hand in a scrap: each figure as read, less what was wanted, mm."""
 
     hand: Hand
-    off: Reading
+    off: HousingFigures
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ class Diagnosis:
     of the same readings. left_mm: the largest figure that the explanation leaves unexplained.
     """
 
-    setting: Setting
+    setting: SettingName
     hands: str
     off: float
     rank: int
@@ -61,7 +61,7 @@ class Cause:
     answers: in the order of `Reading`, mm for each mm or degree.
     """
 
-    setting: Setting
+    setting: SettingName
     field: str
     answers: tuple[float, ...]
     signs: tuple[int, ...] = (1, -1)
@@ -98,7 +98,7 @@ def causes_of(trestle: Trestle) -> tuple[Cause, ...]:
     )
 
 
-def _cause(trestle: Trestle, setting: Setting, field: str, step: float, is_one_way: bool = False) -> Cause:
+def _cause(trestle: Trestle, setting: SettingName, field: str, step: float, is_one_way: bool = False) -> Cause:
     """The change of each figure over a step, from one side or from both."""
     there = housing_reading(trestle, Settings(**{field: step}))
     here = housing_reading(trestle, Settings() if is_one_way else Settings(**{field: -step}))

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields
 
 from jigmaker.first_off.first_off import Cause, Diagnosis, FirstOff, causes_of, diagnose
-from jigmaker.first_off.housing_settings import Reading, Settings, housing_reading
+from jigmaker.first_off.housing_settings import HousingFigures, Settings, housing_reading
 from jigmaker.job.shop import Shop
 from jigmaker.trestle.records import Trestle
 
@@ -23,7 +23,7 @@ class DiagnosisRow:
     instead: another setting that would read nearly the same, or None.
     """
 
-    reading: Reading
+    reading: HousingFigures
     lead: str
     found: Diagnosis
     instead: Diagnosis | None
@@ -44,8 +44,8 @@ def _rows(trestle: Trestle, cause: Cause, guide: str) -> Iterator[DiagnosisRow]:
         if (1 if off > 0 else -1) not in cause.signs:
             continue
         figures = housing_reading(trestle, Settings(**{cause.field: off})).less(wanted).figures()
-        reading = Reading(*(round(figure, 2) + 0.0 for figure in figures))
+        reading = HousingFigures(*(round(figure, 2) + 0.0 for figure in figures))
         said = diagnose(trestle, [FirstOff("R", reading)], guide=guide)
         found = next(d for d in said if d.setting == cause.setting)
         instead = next((d for d in said if d.setting != cause.setting), None)
-        yield DiagnosisRow(reading, fields(Reading)[at].name, found, instead)
+        yield DiagnosisRow(reading, fields(HousingFigures)[at].name, found, instead)

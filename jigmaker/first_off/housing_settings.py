@@ -38,7 +38,7 @@ class Settings:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class HousingFigures:
     """Five figures of one housing, mm, as they are or as read less wanted; all where `Housing` has them.
 
     width: square to the walls; depths: from the edge, in the middle of the housing, on the board's top and bottom face;
@@ -55,12 +55,12 @@ class Reading:
         """The five in their order."""
         return tuple(getattr(self, field.name) for field in fields(self))
 
-    def less(self, other: "Reading") -> "Reading":
+    def less(self, other: "HousingFigures") -> "HousingFigures":
         """Figure by figure, this one less the other."""
-        return Reading(*(a - b for a, b in zip(self.figures(), other.figures(), strict=True)))
+        return HousingFigures(*(a - b for a, b in zip(self.figures(), other.figures(), strict=True)))
 
 
-def housing_reading(trestle: Trestle, settings: Settings | None = None) -> Reading:
+def housing_reading(trestle: Trestle, settings: Settings | None = None) -> HousingFigures:
     """The five figures of a housing routed with these settings; of the housing as wanted when there are none."""
     settings = settings or Settings()
     top = trestle.job.top
@@ -71,7 +71,7 @@ def housing_reading(trestle: Trestle, settings: Settings | None = None) -> Readi
         walls = [_meets(wall, (0.0, y, z), 0) for wall in (near, far)]
         starts.append(top.length_mm / 2 - walls[0])
         depths.append(y - _meets(floor, (sum(walls) / 2, 0.0, z), 1))
-    return Reading(trestle.housing.width_mm + settings.guide_mm, *depths, *starts)
+    return HousingFigures(trestle.housing.width_mm + settings.guide_mm, *depths, *starts)
 
 
 def _planes(trestle: Trestle, settings: Settings) -> tuple[Plane, Plane, Plane]:

@@ -6,7 +6,7 @@ For the trestle as it stands together dry, or glued while the glue still gives. 
 from dataclasses import dataclass
 from math import ceil, hypot
 
-from jigmaker.first_off.tape_faults import FAULTS, SEAT_OF_FOOT, Fault, Foot, Wrong, feet_of, usual_errors
+from jigmaker.first_off.tape_faults import FAULTS, SEAT_OF_FOOT, Fault, FootName, Wrong, feet_of, usual_errors
 from jigmaker.geometry.vectors import Vector, length, subtract
 from jigmaker.job.practice import LONG_TAPE_MM, TAPE_MM
 from jigmaker.job.shop import Shop
@@ -129,7 +129,7 @@ def points_of(trestle: Trestle, wrongs: tuple[Wrong, ...] = ()) -> dict[str, Vec
     points: dict[str, Vector] = {f"foot {foot}": at for foot, at in feet.items()}
     for foot, (x, y) in SEAT_OF_FOOT.items():
         points[f"top corner {foot}"] = (x * top.length_mm / 2, y * top.width_mm / 2, 0.0)
-    ends: tuple[tuple[str, int, tuple[Foot, Foot]], ...] = (
+    ends: tuple[tuple[str, int, tuple[FootName, FootName]], ...] = (
         ("near", 1, ("near R", "near L")),
         ("far", -1, ("far L", "far R")),
     )

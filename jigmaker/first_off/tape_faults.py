@@ -23,8 +23,13 @@ outward (degrees). deep: the housing, the leg farther in (mm). start: the housin
 leg, or the leg not home in its housing (mm).
 """
 
-Foot = Literal["near R", "far L", "far R", "near L"]
-SEAT_OF_FOOT: dict[Foot, tuple[int, int]] = {"near R": (1, 1), "far L": (-1, 1), "far R": (-1, -1), "near L": (1, -1)}
+FootName = Literal["near R", "far L", "far R", "near L"]
+SEAT_OF_FOOT: dict[FootName, tuple[int, int]] = {
+    "near R": (1, 1),
+    "far L": (-1, 1),
+    "far R": (-1, -1),
+    "near L": (1, -1),
+}
 """Signs of x and y: letters go round the trestle. A and C stand in R housings, B and D in L housings."""
 
 
@@ -32,17 +37,17 @@ SEAT_OF_FOOT: dict[Foot, tuple[int, int]] = {"near R": (1, 1), "far L": (-1, 1),
 class Wrong:
     """One fault of the leg over one foot, in mm or degrees as FAULTS says."""
 
-    foot: Foot
+    foot: FootName
     fault: Fault
     amount: float
 
 
-def feet_of(trestle: Trestle, wrongs: tuple[Wrong, ...] = ()) -> dict[Foot, Vector]:
+def feet_of(trestle: Trestle, wrongs: tuple[Wrong, ...] = ()) -> dict[FootName, Vector]:
     """The outer corner, toward the board's end, of every foot at the floor, with what is wrong with the legs."""
     return {foot: _foot(trestle, foot, wrongs) for foot in SEAT_OF_FOOT}
 
 
-def _foot(trestle: Trestle, foot: Foot, wrongs: tuple[Wrong, ...]) -> Vector:
+def _foot(trestle: Trestle, foot: FootName, wrongs: tuple[Wrong, ...]) -> Vector:
     point = leg_corners(trestle)[4]
     for wrong in wrongs:
         if wrong.foot == foot:

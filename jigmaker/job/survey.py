@@ -9,8 +9,8 @@ from typing import Any, Self
 from jigmaker.errors import JobError
 from jigmaker.job.lines import dotted_name, lines_of, numbered
 from jigmaker.job.sections import KIT_NUMBER, Rule, Section, top_names
-from jigmaker.job.strangers import stranger_fault
 from jigmaker.job.toml import table_of, text_of
+from jigmaker.job.unknown_keys import stranger_fault
 from jigmaker.job.values import fault_of, shown, value_of
 from jigmaker.units import Unit
 

@@ -23,7 +23,7 @@ HELD = 0.95
 
 
 @dataclass(frozen=True, slots=True)
-class LengthError:
+class ErrorTerm:
     """One error and what it can do to the way from the top face down to a foot, upright, in mm either way.
 
     most_mm: the limit it is held to. spread_mm: its standard deviation; a limit of which nothing else is known counts
@@ -55,7 +55,7 @@ common practice, no source. Winding: one corner of the board out of the plane of
 """
 
 
-def length_errors(trestle: Trestle, shop: Shop) -> tuple[LengthError, ...]:
+def length_errors(trestle: Trestle, shop: Shop) -> tuple[ErrorTerm, ...]:
     """Every error that makes a leg too short, as built with the legs pressed along their near walls.
 
     Small turns about a seat: a housing's floor off by an angle lifts the foot by H cot b times it, slot walls by
@@ -68,8 +68,8 @@ def length_errors(trestle: Trestle, shop: Shop) -> tuple[LengthError, ...]:
     slot_mm = layout.slot_rear - layout.slot_front
     across_foot = job.leg.width_mm / sine(trestle.angles.leg_face_deg) + job.leg.thickness_mm / sine(job.splay_deg)
 
-    def evenly(name: str, most_mm: float, shared_by: Literal["batch", "leg"], source: str) -> LengthError:
-        return LengthError(name, most_mm, most_mm / sqrt(3), shared_by, source)
+    def evenly(name: str, most_mm: float, shared_by: Literal["batch", "leg"], source: str) -> ErrorTerm:
+        return ErrorTerm(name, most_mm, most_mm / sqrt(3), shared_by, source)
 
     by_practice = "common practice, no source"
     return (
@@ -86,11 +86,11 @@ def length_errors(trestle: Trestle, shop: Shop) -> tuple[LengthError, ...]:
             "leg",
             "the machine's accuracy over the slot's length",
         ),
-        LengthError("leg to leg at the stop", LEG_TO_LEG_MM[0] / along, LEG_TO_LEG_MM[1] / along, "leg", by_practice),
-        LengthError("head off the top face", *HEAD_MM, "leg", by_practice),
+        ErrorTerm("leg to leg at the stop", LEG_TO_LEG_MM[0] / along, LEG_TO_LEG_MM[1] / along, "leg", by_practice),
+        ErrorTerm("head off the top face", *HEAD_MM, "leg", by_practice),
         evenly("winding of the board", WINDING_MM * sole_mm / (2 * job.top.width_mm), "leg", by_practice),
         # Both angles are off together at worst; half of the tilt stands above the middle of the sole.
-        LengthError("saw off its two angles", radians(SAW_DEG) * across_foot, 0.0, "batch", "the bevel plate's budget"),
+        ErrorTerm("saw off its two angles", radians(SAW_DEG) * across_foot, 0.0, "batch", "the bevel plate's budget"),
     )
 
 

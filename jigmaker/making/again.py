@@ -24,7 +24,7 @@ from jigmaker.units import caliper_text, length_text
 if TYPE_CHECKING:
     from jigmaker.job.job import Job
     from jigmaker.job.shop import Shop
-    from jigmaker.making.judge import Source
+    from jigmaker.making.job_check import Source
 
 _TENONED = {"bearer": "plate and fence or back strip", "end-bearer": "plate and stop", "mask-foot": "masks"}
 """Parts whose tenons go into mortises, and of what."""

@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding, errors_in
-from jigmaker.making.judge import check_job
+from jigmaker.making.job_check import check_job
 from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.readers.read_folder import read_folder
-from jigmaker.proof.use.fit import Figures, judge_fit
+from jigmaker.proof.use.fit import FitFigures, judge_fit
 from jigmaker.trestle.solve import solve
 
 if TYPE_CHECKING:
@@ -59,7 +59,7 @@ class Comparison:
     made_for: Job
     changes: tuple[Change, ...]
     why_not: tuple[Finding, ...]
-    figures: Figures | None
+    figures: FitFigures | None
     serve: tuple[str, ...]
     again: tuple[tuple[str, str], ...]
     idle: tuple[str, ...]
@@ -139,7 +139,7 @@ def _set_anew(folder: Folder, job: Job) -> tuple[Job, tuple[Change, ...]]:
 
 def _judged(
     folder: Folder, job: Job, changes: tuple[Change, ...], before: CutBefore
-) -> tuple[list[Finding], Figures | None]:
+) -> tuple[list[Finding], FitFigures | None]:
     """What the kit's files do to this job, its numbers worked out anew and the settings set as the changes say: errors,
     but for words. before: pieces that were cut already.
     """

@@ -10,8 +10,8 @@ from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.making import kit_json, numbers_json
 from jigmaker.making.cut_files import CutFile, cut_files
+from jigmaker.making.job_check import Source
 from jigmaker.making.json_text import json_text
-from jigmaker.making.judge import Source
 from jigmaker.making.naming import names_name
 from jigmaker.making.plan import Plan, plan
 from jigmaker.papers.sheet_names import draw_sheet_names

@@ -10,7 +10,7 @@ from jigmaker.findings import Finding, cautions_in
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Machine, Shop
 from jigmaker.making.cuttable import check_cuttable
-from jigmaker.making.judge import Source, check_job, refuse_errors
+from jigmaker.making.job_check import Source, check_job, refuse_errors
 from jigmaker.making.layer_findings import layer_findings
 from jigmaker.order.board_file import read_boards
 from jigmaker.order.cutting_plan import SectionPlan, plan_boards

@@ -8,7 +8,7 @@ from jigmaker.making.json_text import json_text
 from jigmaker.making.ownership import PROOF as NAME
 from jigmaker.making.ownership import sealed
 from jigmaker.proof.prove import Report
-from jigmaker.proof.use.fit import Figures
+from jigmaker.proof.use.fit import FitFigures
 
 __all__ = ["NAME", "proof_json"]
 
@@ -29,7 +29,7 @@ def proof_json(report: Report) -> bytes:
     return sealed(told)
 
 
-def _figures(figures: Figures) -> Any:
+def _figures(figures: FitFigures) -> Any:
     """All but what the words on parts and papers are judged by, which is for the proof alone."""
     return _plain_keys({name: value for name, value in asdict(figures).items() if name != "known"})
 

@@ -19,8 +19,8 @@ from jigmaker.errors import JigmakerError, JobError, LengthError
 from jigmaker.job.lines import lines_of, numbered
 from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.sections import Rule, Section
-from jigmaker.job.strangers import stranger_fault
 from jigmaker.job.toml import table_of, text_of
+from jigmaker.job.unknown_keys import stranger_fault
 from jigmaker.job.values import fault_of, shown, value_of
 from jigmaker.suggest.board_sizes import boards_from_text
 from jigmaker.units import Unit, length_mm, length_text

@@ -12,8 +12,8 @@ from jigmaker.geometry.lettering import text_width
 from jigmaker.order.cutting_plan import BoardPlan, Placed, SectionPlan
 from jigmaker.order.pieces import PARTS_A_MM, PieceKind
 from jigmaker.papers.bench import Bench, foot_of
+from jigmaker.papers.pictures.canvas import OUTLINE, SMALL_MM, THIN, Canvas
 from jigmaker.papers.pictures.hatching import hatch
-from jigmaker.papers.pictures.look import OUTLINE, SMALL_MM, THIN, Canvas
 from jigmaker.papers.wording import counted, size
 from jigmaker.units import MM_PER_INCH, Unit, length_text, mm_decimals, text
 

@@ -11,7 +11,7 @@ from jigmaker.first_off.tape_checks import TapeCheck, tape_checks
 from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.directions import direction_facts
-from jigmaker.papers.facts import Fact, Reading
+from jigmaker.papers.facts import Fact, ReadAs
 from jigmaker.papers.pictures.saw_setups import NONE_DEG
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.standing_now import as_glued, rock_of_winding, travel_over_play
@@ -27,7 +27,7 @@ from jigmaker.parts.left_out import INSTEAD, TOOLS
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import Unit, caliper_text
 
-_READ: dict[str, Reading] = {
+_READ: dict[str, ReadAs] = {
     "leg.width": "given",
     "leg.thickness": "given",
     "housing.width": "caliper",
@@ -116,7 +116,7 @@ def _solved(bench: Bench) -> Iterator[Fact]:
         record = getattr(trestle, group)
         for field in fields(record):
             name, _, unit = field.name.rpartition("_")
-            reading: Reading = "volume" if unit == "mm3" else _READ.get(f"{group}.{name}", "rule")
+            reading: ReadAs = "volume" if unit == "mm3" else _READ.get(f"{group}.{name}", "rule")
             yield Fact(f"{group}.{name}", getattr(record, field.name), reading, f"{group}.{field.name}")
     yield Fact(
         "leg.along_over_height", f"{trestle.leg.length_mm / trestle.job.height_mm:.3f}", "words", told_as="ratio"

@@ -19,7 +19,7 @@ from jigmaker.drawing.page import Text
 from jigmaker.papers.wording import angle_off, counted, fine_text, plus_minus, rule_text
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text
 
-Reading = Literal[
+ReadAs = Literal[
     "given", "rule", "fine", "caliper", "limit", "volume", "angle", "degrees", "number", "words", "direction", "prose"
 ]
 
@@ -37,7 +37,7 @@ class Fact:
 
     name: str
     value: float | str
-    reading: Reading
+    reading: ReadAs
     proved: str = ""
     source: str = ""
     told_as: str = ""
@@ -95,7 +95,7 @@ def _length(mm: float, how: str, unit: Unit) -> str:
     raise ValueError(f'is a length and is read as "given", "rule", "fine", "caliper" or "limit", not as "{how}"')
 
 
-def told(name: str, value: float | str, reading: Reading, unit: Unit, how: str = "") -> Text:
+def told(name: str, value: float | str, reading: ReadAs, unit: Unit, how: str = "") -> Text:
     """A fact that no sentence names in braces, such as a cell of a table."""
     return Fact(name, value, reading).text(unit, how)
 

@@ -25,7 +25,7 @@ _LEADERS_TRIED = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class PlacedLabel:
     """A name as strokes, the box round them, and the leader from the box into the piece (empty when inside it)."""
 
     name: str
@@ -50,7 +50,7 @@ class _Form:
         return (self.high, self.long) if self.turn_deg else (self.long, self.high)
 
 
-def place_labels(named: Sequence[tuple[str, Sequence[Contour]]], length: float, width: float) -> list[Label]:
+def place_labels(named: Sequence[tuple[str, Sequence[Contour]]], length: float, width: float) -> list[PlacedLabel]:
     """A label for every piece, in order; `named` holds each piece's name and its contours, the outline first.
 
     Labels lie on the sheet, length x width, and touch neither each other nor the line of any contour. A piece that
@@ -82,7 +82,7 @@ def _polygon(contours: Sequence[Contour]) -> "Polygon":
     return shapely.Polygon(outer, holes)
 
 
-def _inside(name: str, piece: "Polygon") -> Label | None:
+def _inside(name: str, piece: "Polygon") -> PlacedLabel | None:
     """The label inside its piece, as large as fits and as near the middle; None when it does not fit."""
     for form in _forms(name):
         if spots := _spots(form, piece, piece.representative_point()):
@@ -90,7 +90,7 @@ def _inside(name: str, piece: "Polygon") -> Label | None:
     return None
 
 
-def _beside(name: str, piece: "Polygon", free: "Geometry", others: "Geometry") -> Label:
+def _beside(name: str, piece: "Polygon", free: "Geometry", others: "Geometry") -> PlacedLabel:
     """The label in free sheet: near the piece, else wherever there is room; its leader crosses no other piece."""
     import shapely
 
@@ -107,7 +107,7 @@ def _beside(name: str, piece: "Polygon", free: "Geometry", others: "Geometry") -
     return _label(name, forms[-1], (x - forms[-1].size[0] / 2, y - forms[-1].size[1] / 2))
 
 
-def _led(label: Label, piece: "Polygon") -> Label:
+def _led(label: PlacedLabel, piece: "Polygon") -> PlacedLabel:
     import shapely
 
     leader = shapely.shortest_line(shapely.box(*label.box), piece.representative_point())
@@ -168,7 +168,7 @@ def _steps(low: float, high: float) -> list[float]:
     return [low + (high - low) * i / count for i in range(count + 1)]
 
 
-def _label(name: str, form: _Form, at: Point) -> Label:
+def _label(name: str, form: _Form, at: Point) -> PlacedLabel:
     """The form lettered with the lower left of its box at a point."""
     wide, high = form.size
     # Turned a quarter anticlockwise, the box's lower left is what was its upper left.
@@ -178,4 +178,4 @@ def _label(name: str, form: _Form, at: Point) -> Label:
         baseline = _air(form.height) + form.height * _LINE * (len(form.lines) - 1 - i)
         written = write_text(line, (form.long / 2, baseline), form.height, anchor="middle")
         strokes += [stroke.placed(frame) for stroke in written]
-    return Label(name, (at[0], at[1], at[0] + wide, at[1] + high), tuple(strokes))
+    return PlacedLabel(name, (at[0], at[1], at[0] + wide, at[1] + high), tuple(strokes))

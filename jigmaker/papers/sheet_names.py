@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
 from jigmaker.geometry.lettering import text_width, write_text
 from jigmaker.geometry.outline import Contour, Outline, Stroke, bounds_of
-from jigmaker.papers.labels import Label, place_labels
+from jigmaker.papers.labels import PlacedLabel, place_labels
 from jigmaker.sheets.sheet import PlacedPart, Sheet
 
 WARNING = "NOT FOR CUTTING"
@@ -78,6 +78,6 @@ def _heading(title: str, sheet: Sheet) -> Sequence[Stroke]:
     return lines
 
 
-def _lettered(label: Label) -> list[Stroke]:
+def _lettered(label: PlacedLabel) -> list[Stroke]:
     leader = [Stroke.from_points(label.leader)] if label.leader else []
     return [*label.strokes, *leader]

@@ -16,7 +16,7 @@ FLANKS_PER_PLATE = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Use:
+class FlankUse:
     """One setting: its name, what the angle is off, the exact angle, and what it is for."""
 
     name: str
@@ -30,7 +30,7 @@ class Flank:
     """One flank: the angle inside its corner, off the reference edge, and every use it serves."""
 
     angle_deg: float
-    uses: tuple[Use, ...]
+    uses: tuple[FlankUse, ...]
 
     def words(self, own_figures: bool = True) -> list[str]:
         """The uses in capitals, a line for each reference; one off by more than the last digit says its own figure."""
@@ -41,33 +41,36 @@ class Flank:
         names = [self._name(use, own_figures) for use in self.uses if use.reference == reference]
         return f"{', '.join(names)} {reference}".strip().upper()
 
-    def _name(self, use: Use, own_figures: bool) -> str:
+    def _name(self, use: FlankUse, own_figures: bool) -> str:
         own, cut = fixed(use.angle_deg, 2), fixed(self.angle_deg, 2)
         return f"{use.name} ({own}°)" if own_figures and own != cut else use.name
 
 
 SQUARE = Flank(
-    90.0, (Use("true square", "", 90.0, "a flank left over is cut true square; it serves the turn-over test as well"),)
+    90.0,
+    (FlankUse("true square", "", 90.0, "a flank left over is cut true square; it serves the turn-over test as well"),),
 )
 
 
-def wanted_uses(trestle: Trestle) -> tuple[Use, ...]:
+def wanted_uses(trestle: Trestle) -> tuple[FlankUse, ...]:
     """Every angle that a bevel or saw of this job is set to, the most used first; each at most 90."""
     a = trestle.angles
     return (
-        Use("rake", "off level", a.rake_deg, "lean of a leg seen from the trestle's side"),
-        Use("splay", "off level", a.splay_deg, "lean of a leg seen from the trestle's end"),
-        Use("leg face", "off arris", a.leg_face_deg, "line of the end cut across a leg's wide face"),
-        Use("leg edge", "off arris", 90 - a.leg_edge_deg, "line of the end cut across a leg's narrow edge"),
-        Use("brace end", "off long edge", a.brace_end_deg, "line across a brace's face, under the top"),
-        Use("board edge", "off top arris", a.edge_line_deg, "walls of a housing on the board's edge"),
-        Use("board faces", "off edge", 90 - a.edge_twist_deg, "walls of a housing on the board's top and bottom face"),
-        Use("saw blade", "off table, leg on face", 90 - a.saw_tilt_deg, "blade for a leg's end cuts"),
-        Use("brace top edge", "off its face", a.brace_edge_deg, "bevel along a brace's top edge"),
+        FlankUse("rake", "off level", a.rake_deg, "lean of a leg seen from the trestle's side"),
+        FlankUse("splay", "off level", a.splay_deg, "lean of a leg seen from the trestle's end"),
+        FlankUse("leg face", "off arris", a.leg_face_deg, "line of the end cut across a leg's wide face"),
+        FlankUse("leg edge", "off arris", 90 - a.leg_edge_deg, "line of the end cut across a leg's narrow edge"),
+        FlankUse("brace end", "off long edge", a.brace_end_deg, "line across a brace's face, under the top"),
+        FlankUse("board edge", "off top arris", a.edge_line_deg, "walls of a housing on the board's edge"),
+        FlankUse(
+            "board faces", "off edge", 90 - a.edge_twist_deg, "walls of a housing on the board's top and bottom face"
+        ),
+        FlankUse("saw blade", "off table, leg on face", 90 - a.saw_tilt_deg, "blade for a leg's end cuts"),
+        FlankUse("brace top edge", "off its face", a.brace_edge_deg, "bevel along a brace's top edge"),
     )
 
 
-def share_flanks(uses: Sequence[Use]) -> tuple[Flank, ...]:
+def share_flanks(uses: Sequence[FlankUse]) -> tuple[Flank, ...]:
     """One flank for each different angle, in the order of the uses; every use within SHARED_FLANK_DEG of its flank."""
     flanks: list[Flank] = []
     for use in uses:

@@ -16,7 +16,7 @@ from jigmaker.parts.bevel_flanks import SQUARE, Flank, plates_of_flanks, share_f
 from jigmaker.parts.bevel_marks import plate_marks, strip_marks
 from jigmaker.parts.bevel_size import FREE_FLANK_MM, NOTCH_SPARE_MM, STRIP_MM, PlateSize, inward, size_on_bed
 from jigmaker.parts.brace_template import notch_of
-from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_hole
 from jigmaker.parts.part import Feature, Hole, Mark, Part, Placement, Setting
 from jigmaker.parts.witness import witness_mark, witness_settings, witness_window
 from jigmaker.trestle.records import Trestle
@@ -107,25 +107,25 @@ def _settings(
     return (*settings, *witness_settings(list(zip(CORNERS, flanks, strict=True)), trestle.job.unit))
 
 
-def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[Corner]:
+def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[OutlineCorner]:
     """The outline anticlockwise from the lower left corner; each notch is deeper than the flanks beside it."""
     width, low, high = size.width, size.half - size.notch / 2, size.half + size.notch / 2
     in_ll, in_lr, in_ul, in_ur = (inward(low, flank.angle_deg) for flank in flanks)
     deep = max(NOTCH_DEPTH_MM, (size.notch - NOTCH_SPARE_MM) / 2 + STRAIGHT_MM)
     left, right = max(in_ll, in_ul) + deep, width - max(in_lr, in_ur) - deep
     return [
-        Corner((0.0, 0.0), "lower reference edge"),
-        Corner((width, 0.0), "flank lower right", "flank"),
-        Corner((width - in_lr, low), "right notch, lower side"),
-        Corner((right, low), "right notch, bottom"),
-        Corner((right, high), "right notch, upper side"),
-        Corner((width - in_ur, high), "flank upper right", "flank"),
-        Corner((width, size.height), "upper reference edge"),
-        Corner((0.0, size.height), "flank upper left", "flank"),
-        Corner((in_ul, high), "left notch, upper side"),
-        Corner((left, high), "left notch, bottom"),
-        Corner((left, low), "left notch, lower side"),
-        Corner((in_ll, low), "flank lower left", "flank"),
+        OutlineCorner((0.0, 0.0), "lower reference edge"),
+        OutlineCorner((width, 0.0), "flank lower right", "flank"),
+        OutlineCorner((width - in_lr, low), "right notch, lower side"),
+        OutlineCorner((right, low), "right notch, bottom"),
+        OutlineCorner((right, high), "right notch, upper side"),
+        OutlineCorner((width - in_ur, high), "flank upper right", "flank"),
+        OutlineCorner((width, size.height), "upper reference edge"),
+        OutlineCorner((0.0, size.height), "flank upper left", "flank"),
+        OutlineCorner((in_ul, high), "left notch, upper side"),
+        OutlineCorner((left, high), "left notch, bottom"),
+        OutlineCorner((left, low), "left notch, lower side"),
+        OutlineCorner((in_ll, low), "flank lower left", "flank"),
     ]
 
 
@@ -180,10 +180,10 @@ def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
     """Two a plate, glued behind it, flush with the reference edges: rest of a bevel's stock, foot on a saw table."""
     length = size.strip_length
     corners = [
-        Corner((0.0, 0.0), "lower edge"),
-        Corner((length, 0.0), "right end", "free"),
-        Corner((length, STRIP_MM), "upper edge"),
-        Corner((0.0, STRIP_MM), "left end", "free"),
+        OutlineCorner((0.0, 0.0), "lower edge"),
+        OutlineCorner((length, 0.0), "right end", "free"),
+        OutlineCorner((length, STRIP_MM), "upper edge"),
+        OutlineCorner((0.0, STRIP_MM), "left end", "free"),
     ]
     outline, angles = draw_outline(corners)
     width = across(angles, "lower edge", "upper edge", "width", "edge", STRIP_MM)

@@ -14,7 +14,7 @@ from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_flanks import FLANKS_PER_PLATE, Flank, share_flanks, use_settings, wanted_uses
 from jigmaker.parts.bevel_size import inward
-from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline
 from jigmaker.parts.gauge_limits import AWAY_MM
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, text_mark
@@ -116,29 +116,29 @@ def _share_on_bed(brace: Brace, shop: Shop) -> float:
     return 0.0
 
 
-def _corners(brace: Brace, is_half: bool, notch: Notch | None) -> list[Corner]:
+def _corners(brace: Brace, is_half: bool, notch: Notch | None) -> list[OutlineCorner]:
     """Anticlockwise from the lower left."""
     top, bottom, depth = brace.top_mm, brace.bottom_mm, brace.depth_mm
     inward = (bottom - top) / 2
     left, right, shift = (0.0, bottom / 2, bottom / 2) if is_half else (inward, bottom, 0.0)
     return [
-        Corner((0.0, 0.0), "bottom edge"),
+        OutlineCorner((0.0, 0.0), "bottom edge"),
         *_notch_corners(notch),
-        Corner((right, 0.0), "right end"),
-        Corner((bottom - inward - shift, depth), "top edge"),
-        Corner((left, depth), "middle" if is_half else "left end"),
+        OutlineCorner((right, 0.0), "right end"),
+        OutlineCorner((bottom - inward - shift, depth), "top edge"),
+        OutlineCorner((left, depth), "middle" if is_half else "left end"),
     ]
 
 
-def _notch_corners(notch: Notch | None) -> list[Corner]:
+def _notch_corners(notch: Notch | None) -> list[OutlineCorner]:
     """Up the flank, across, and square down to the rest of the bottom edge."""
     if notch is None:
         return []
     return [
-        Corner((notch.left, 0.0), "flank", "flank"),
-        Corner((notch.top_left, notch.deep), "notch, bottom", "free"),
-        Corner((notch.right, notch.deep), "notch, right side", "free"),
-        Corner((notch.right, 0.0), "bottom edge, right"),
+        OutlineCorner((notch.left, 0.0), "flank", "flank"),
+        OutlineCorner((notch.top_left, notch.deep), "notch, bottom", "free"),
+        OutlineCorner((notch.right, notch.deep), "notch, right side", "free"),
+        OutlineCorner((notch.right, 0.0), "bottom edge, right"),
     ]
 
 

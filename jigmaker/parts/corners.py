@@ -20,7 +20,7 @@ Beside = Literal["", "before", "after"]
 
 
 @dataclass(frozen=True, slots=True)
-class Corner:
+class OutlineCorner:
     """A corner and the straight piece that leaves it: its name, its kind, and whether the corner wants relief.
 
     beside: "" for a bite on the bisector, else the piece "before" or "after" the corner that alone is bitten into.
@@ -34,7 +34,7 @@ class Corner:
 
 
 def draw_outline(
-    corners: Sequence[Corner], contour: str = "outer", relief_mm: float = 0.0
+    corners: Sequence[OutlineCorner], contour: str = "outer", relief_mm: float = 0.0
 ) -> tuple[Outline, tuple[Feature, ...]]:
     """The outline through the corners and one angle feature for each straight piece.
 
@@ -77,10 +77,10 @@ def mortise(
     after: Beside = "after" if beside else ""
     before: Beside = "before" if beside else ""
     corners = [
-        Corner((x0, y0), f"{name}, left wall", kind, True, after),
-        Corner((x0, y1), f"{name}, rear wall", kind, True, before),
-        Corner((x1, y1), f"{name}, right wall", kind, True, after),
-        Corner((x1, y0), f"{name}, front wall", kind, True, before),
+        OutlineCorner((x0, y0), f"{name}, left wall", kind, True, after),
+        OutlineCorner((x0, y1), f"{name}, rear wall", kind, True, before),
+        OutlineCorner((x1, y1), f"{name}, right wall", kind, True, after),
+        OutlineCorner((x1, y0), f"{name}, front wall", kind, True, before),
     ]
     outline, sides = draw_outline(corners, name, bites.radius if bites else 0.0)
     width = across(sides, corners[0].piece, corners[2].piece, f"{name}, width", kind, x1 - x0)
@@ -94,13 +94,13 @@ def round_hole(name: str, centre: Point, diameter: float) -> tuple[Hole, tuple[F
     return Hole(name, Circle(centre, diameter / 2)), (feature,)
 
 
-def shifted(corners: Sequence[Corner], by: Point) -> list[Corner]:
+def shifted(corners: Sequence[OutlineCorner], by: Point) -> list[OutlineCorner]:
     """The same corners moved by a vector."""
     move = PlaneFrame(by[0], by[1]).point
     return [replace(corner, at=move(corner.at)) for corner in corners]
 
 
-def _bite(corners: Sequence[Corner], i: int, radius: float) -> list[Arc]:
+def _bite(corners: Sequence[OutlineCorner], i: int, radius: float) -> list[Arc]:
     """Two arcs of the relief circle, meeting in the true corner; or a half circle that starts or ends there.
 
     With the opening angle t between the walls (on the waste's side), the circle meets each wall 2 r cos(t/2) from the

@@ -9,7 +9,7 @@ y start.
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_hole
 from jigmaker.parts.coupon_marks import coupon_marks
 from jigmaker.parts.coupon_places import SLOTS_AT, lay_out_coupon
 from jigmaker.parts.coupon_size import GAP_TAPER, REST_MM, THROW, WEDGES_MM, WIDEST_CUT_MM, CouponSize, coupon_size
@@ -64,24 +64,24 @@ def coupon(shop: Shop, unit: Unit) -> Part:
     )
 
 
-def _corners(size: CouponSize) -> list[Corner]:
+def _corners(size: CouponSize) -> list[OutlineCorner]:
     """Anticlockwise from the cut-off corner. The upper right corner carries both short lengths."""
     (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
     notch_x, notch_y = long_x - short_x, long_y - short_y
     return [
-        Corner((CUT_OFF_MM, 0.0), "bottom edge"),
-        Corner((long_x, 0.0), "right edge, lower"),
-        Corner((long_x, notch_y - size.notch), "right notch, lower side", "free"),
-        Corner((long_x - NOTCH_DEPTH_MM, notch_y - size.notch), "right notch, bottom", "free"),
-        Corner((long_x - NOTCH_DEPTH_MM, notch_y), "right notch, upper side"),
-        Corner((long_x, notch_y), "right edge, upper"),
-        Corner((long_x, long_y), "top edge, right"),
-        Corner((notch_x, long_y), "top notch, right side"),
-        Corner((notch_x, long_y - NOTCH_DEPTH_MM), "top notch, bottom", "free"),
-        Corner((notch_x - size.notch, long_y - NOTCH_DEPTH_MM), "top notch, left side", "free"),
-        Corner((notch_x - size.notch, long_y), "top edge, left", "free"),
-        Corner((0.0, long_y), "left edge"),
-        Corner((0.0, CUT_OFF_MM), "cut-off corner", "free"),
+        OutlineCorner((CUT_OFF_MM, 0.0), "bottom edge"),
+        OutlineCorner((long_x, 0.0), "right edge, lower"),
+        OutlineCorner((long_x, notch_y - size.notch), "right notch, lower side", "free"),
+        OutlineCorner((long_x - NOTCH_DEPTH_MM, notch_y - size.notch), "right notch, bottom", "free"),
+        OutlineCorner((long_x - NOTCH_DEPTH_MM, notch_y), "right notch, upper side"),
+        OutlineCorner((long_x, notch_y), "right edge, upper"),
+        OutlineCorner((long_x, long_y), "top edge, right"),
+        OutlineCorner((notch_x, long_y), "top notch, right side"),
+        OutlineCorner((notch_x, long_y - NOTCH_DEPTH_MM), "top notch, bottom", "free"),
+        OutlineCorner((notch_x - size.notch, long_y - NOTCH_DEPTH_MM), "top notch, left side", "free"),
+        OutlineCorner((notch_x - size.notch, long_y), "top edge, left", "free"),
+        OutlineCorner((0.0, long_y), "left edge"),
+        OutlineCorner((0.0, CUT_OFF_MM), "cut-off corner", "free"),
     ]
 
 
@@ -118,7 +118,7 @@ def _tapered(name: str, at: Point, wedge: str, ends: tuple[float, float, float])
         points = [(v, -u) for u, v in points]
     sides = ("one flank", "thick end", "other flank", "thin end")
     corners = [
-        Corner((x + u, y + v), f"{name}, {side}", "free" if side == "thin end" else "recess")
+        OutlineCorner((x + u, y + v), f"{name}, {side}", "free" if side == "thin end" else "recess")
         for (u, v), side in zip(points, sides, strict=True)
     ]
     outline, features = draw_outline(corners, name)
@@ -129,10 +129,10 @@ def _gap(at: Point, narrow: float, length: float) -> Opening:
     """One wall straight up, the other leaning away from it, so that an offcut slides along the straight one."""
     (x, y), name = at, "C, gap"
     corners = [
-        Corner((x, y), f"{name}, straight wall", "recess"),
-        Corner((x, y + length), f"{name}, wide end", "free"),
-        Corner((x + narrow + GAP_TAPER * length, y + length), f"{name}, leaning wall", "recess"),
-        Corner((x + narrow, y), f"{name}, narrow end", "recess"),
+        OutlineCorner((x, y), f"{name}, straight wall", "recess"),
+        OutlineCorner((x, y + length), f"{name}, wide end", "free"),
+        OutlineCorner((x + narrow + GAP_TAPER * length, y + length), f"{name}, leaning wall", "recess"),
+        OutlineCorner((x + narrow, y), f"{name}, narrow end", "recess"),
     ]
     outline, features = draw_outline(corners, name)
     return Hole(name, outline), features

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline
 from jigmaker.parts.gauge_limits import AWAY_MM
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Feature, Mark, Part, Setting
@@ -97,37 +97,37 @@ def _size_of(trestle: Trestle, shop: Shop) -> _Size:
     )
 
 
-def _corners(size: _Size) -> list[Corner]:
+def _corners(size: _Size) -> list[OutlineCorner]:
     """Anticlockwise from the left end of the lower edge; beside a narrow housing the bar's ends are set back."""
     length, high = size.length, size.height
     left, right = (length - size.tongue) / 2, (length + size.tongue) / 2
     low, over, cut, ear = size.bottom - DEPTH_LIMIT_MM, size.bottom + DEPTH_LIMIT_MM, CUT_CORNER_MM, size.ear
     upper, under = high - size.top + DEPTH_LIMIT_MM, high - size.top - DEPTH_LIMIT_MM
     lower_ear = [
-        Corner((0.0, low + cut), "bottom face, ear", "free"),
-        Corner((ear, low + cut), "bottom face, end of low shoulder", "free"),
+        OutlineCorner((0.0, low + cut), "bottom face, ear", "free"),
+        OutlineCorner((ear, low + cut), "bottom face, end of low shoulder", "free"),
     ]
     upper_ear = [
-        Corner((ear, upper), "top face, end of low shoulder", "free"),
-        Corner((ear, upper - cut), "top face, ear", "free"),
+        OutlineCorner((ear, upper), "top face, end of low shoulder", "free"),
+        OutlineCorner((ear, upper - cut), "top face, ear", "free"),
     ]
     return [
         *(lower_ear if ear else []),
-        Corner((ear, low), "bottom face, low shoulder"),
-        Corner((left, low), "bottom face, left side", "free"),
-        Corner((left, 0.0), "bottom face, tip"),
-        Corner((right, 0.0), "bottom face, right side", "free"),
-        Corner((right, over), "bottom face, high shoulder"),
-        Corner((length - (ear or cut), over), "bottom face, cut corner", "free"),
-        Corner((length, over + cut), "right end", "free"),
-        Corner((length, under - cut), "top face, cut corner", "free"),
-        Corner((length - (ear or cut), under), "top face, high shoulder"),
-        Corner((right, under), "top face, right side", "free"),
-        Corner((right, high), "top face, tip"),
-        Corner((left, high), "top face, left side", "free"),
-        Corner((left, upper), "top face, low shoulder"),
+        OutlineCorner((ear, low), "bottom face, low shoulder"),
+        OutlineCorner((left, low), "bottom face, left side", "free"),
+        OutlineCorner((left, 0.0), "bottom face, tip"),
+        OutlineCorner((right, 0.0), "bottom face, right side", "free"),
+        OutlineCorner((right, over), "bottom face, high shoulder"),
+        OutlineCorner((length - (ear or cut), over), "bottom face, cut corner", "free"),
+        OutlineCorner((length, over + cut), "right end", "free"),
+        OutlineCorner((length, under - cut), "top face, cut corner", "free"),
+        OutlineCorner((length - (ear or cut), under), "top face, high shoulder"),
+        OutlineCorner((right, under), "top face, right side", "free"),
+        OutlineCorner((right, high), "top face, tip"),
+        OutlineCorner((left, high), "top face, left side", "free"),
+        OutlineCorner((left, upper), "top face, low shoulder"),
         *(upper_ear if ear else []),
-        Corner((0.0, upper - (cut if ear else 0.0)), "left end", "free"),
+        OutlineCorner((0.0, upper - (cut if ear else 0.0)), "left end", "free"),
     ]
 
 

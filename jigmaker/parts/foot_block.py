@@ -12,7 +12,7 @@ from math import cos, floor, radians, sin, tan
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline, round_hole
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_hole
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting
 from jigmaker.parts.relief import DOWEL_PLAY_MM, dowel_diameter
@@ -73,19 +73,19 @@ def _pad_side(room: float) -> float:
     return min(PAD_MM, float(max(1, floor(room - 2 * min(PAD_INSIDE_MM, room / 8)))))
 
 
-def _body_corners(reach: float) -> list[Corner]:
+def _body_corners(reach: float) -> list[OutlineCorner]:
     """Anticlockwise from the rear right; reach 0 is a plain layer."""
     long, wide = BODY_LENGTH_MM, BODY_WIDTH_MM
     low, high = (wide - TIP_MM) / 2, (wide + TIP_MM) / 2
-    front = [Corner((long, 0.0), "front edge")]
+    front = [OutlineCorner((long, 0.0), "front edge")]
     if reach:
         front = [
-            Corner((long, 0.0), "nose, right side"),
-            Corner((long + reach, low), "nose tip"),
-            Corner((long + reach, high), "nose, left side"),
+            OutlineCorner((long, 0.0), "nose, right side"),
+            OutlineCorner((long + reach, low), "nose tip"),
+            OutlineCorner((long + reach, high), "nose, left side"),
         ]
-    sides = [Corner((long, wide), "left edge", "free"), Corner((0.0, wide), "rear edge", "free")]
-    return [Corner((0.0, 0.0), "right edge", "free"), *front, *sides]
+    sides = [OutlineCorner((long, wide), "left edge", "free"), OutlineCorner((0.0, wide), "rear edge", "free")]
+    return [OutlineCorner((0.0, 0.0), "right edge", "free"), *front, *sides]
 
 
 def _shape(reach: float, shop: Shop) -> tuple[Outline, tuple[Hole, ...], tuple[Feature, ...]]:
@@ -196,10 +196,10 @@ def _pad(trestle: Trestle, shop: Shop) -> Part:
     """Its thickness is all that works: a saw or a stub takes nothing from a pad."""
     along, across_foot = pad_size(trestle)
     corners = [
-        Corner((0.0, 0.0), "near edge", "free"),
-        Corner((along, 0.0), "right end", "free"),
-        Corner((along, across_foot), "far edge", "free"),
-        Corner((0.0, across_foot), "left end", "free"),
+        OutlineCorner((0.0, 0.0), "near edge", "free"),
+        OutlineCorner((along, 0.0), "right end", "free"),
+        OutlineCorner((along, across_foot), "far edge", "free"),
+        OutlineCorner((0.0, across_foot), "left end", "free"),
     ]
     outline, pieces = draw_outline(corners)
     box = Box(PAD_AWAY_MM, PAD_AWAY_MM, along - PAD_AWAY_MM, across_foot - PAD_AWAY_MM)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline
 from jigmaker.parts.gauge_limits import (
     AWAY_MM,
     BOX_GAP_MM,
@@ -103,23 +103,23 @@ def _size_of(limits: Limits, shop: Shop) -> _Size:
     )
 
 
-def _corners(size: _Size) -> list[Corner]:
+def _corners(size: _Size) -> list[OutlineCorner]:
     """Anticlockwise from the entering end of the straight side."""
     low, step, shoulder, bottom = size.low, size.step, size.shoulder, size.low - size.groove_depth
     end = shoulder + HANDLE_LENGTH_MM
     return [
-        Corner((0.0, 0.0), "straight side"),
-        Corner((shoulder, 0.0), "shoulder, straight side", "free"),
-        Corner((shoulder, size.handle_low), "handle, lower edge", "free"),
-        Corner((end, size.handle_low), "handle, end", "free"),
-        Corner((end, size.handle_high), "handle, upper edge", "free"),
-        Corner((shoulder, size.handle_high), "shoulder, high side", "free"),
-        Corner((shoulder, size.high), "high side"),
-        Corner((step, size.high), "groove, high wall"),
-        Corner((step, bottom), "groove, bottom", "free"),
-        Corner((LOW_LENGTH_MM, bottom), "groove, low wall", "free"),
-        Corner((LOW_LENGTH_MM, low), "low side"),
-        Corner((0.0, low), "entering end"),
+        OutlineCorner((0.0, 0.0), "straight side"),
+        OutlineCorner((shoulder, 0.0), "shoulder, straight side", "free"),
+        OutlineCorner((shoulder, size.handle_low), "handle, lower edge", "free"),
+        OutlineCorner((end, size.handle_low), "handle, end", "free"),
+        OutlineCorner((end, size.handle_high), "handle, upper edge", "free"),
+        OutlineCorner((shoulder, size.handle_high), "shoulder, high side", "free"),
+        OutlineCorner((shoulder, size.high), "high side"),
+        OutlineCorner((step, size.high), "groove, high wall"),
+        OutlineCorner((step, bottom), "groove, bottom", "free"),
+        OutlineCorner((LOW_LENGTH_MM, bottom), "groove, low wall", "free"),
+        OutlineCorner((LOW_LENGTH_MM, low), "low side"),
+        OutlineCorner((0.0, low), "entering end"),
     ]
 
 

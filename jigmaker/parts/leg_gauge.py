@@ -12,7 +12,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline
 from jigmaker.parts.gauge_limits import (
     AWAY_MM,
     BOX_WIDTH_MM,
@@ -116,35 +116,35 @@ def _has_room(opening: float, relief: float) -> bool:
     return 2 * sqrt(2) * relief + 1 < min(opening, 2 * DEPTH_MM)
 
 
-def _lower_corners(size: _Size, relief: float) -> list[Corner]:
+def _lower_corners(size: _Size, relief: float) -> list[OutlineCorner]:
     """Anticlockwise from the lower left: the no-go notch, then up the right side over the thickness notch."""
     right, sits, side_sits = size.jaw + size.no_go, _has_room(size.no_go, relief), _has_room(size.thickness, relief)
     return [
-        Corner((CUT_CORNER_MM, 0.0), "no-go, left jaw", "free"),
-        Corner((size.jaw, 0.0), "no-go, left wall", "recess"),
-        Corner((size.jaw, DEPTH_MM), "no-go, bottom", "recess", sits),
-        Corner((right, DEPTH_MM), "no-go, right wall", "recess", sits),
-        Corner((right, 0.0), "no-go, right jaw", "free"),
-        Corner((size.width - CUT_CORNER_MM, 0.0), "right cut corner", "free"),
-        Corner((size.width, CUT_CORNER_MM), "right side, lower", "free"),
-        Corner((size.width, size.side_low), "thickness, lower wall", "recess"),
-        Corner((size.side_bottom, size.side_low), "thickness, bottom", "recess", side_sits),
-        Corner((size.side_bottom, size.side_high), "thickness, upper wall", "recess", side_sits),
-        Corner((size.width, size.side_high), "right side, upper", "free"),
+        OutlineCorner((CUT_CORNER_MM, 0.0), "no-go, left jaw", "free"),
+        OutlineCorner((size.jaw, 0.0), "no-go, left wall", "recess"),
+        OutlineCorner((size.jaw, DEPTH_MM), "no-go, bottom", "recess", sits),
+        OutlineCorner((right, DEPTH_MM), "no-go, right wall", "recess", sits),
+        OutlineCorner((right, 0.0), "no-go, right jaw", "free"),
+        OutlineCorner((size.width - CUT_CORNER_MM, 0.0), "right cut corner", "free"),
+        OutlineCorner((size.width, CUT_CORNER_MM), "right side, lower", "free"),
+        OutlineCorner((size.width, size.side_low), "thickness, lower wall", "recess"),
+        OutlineCorner((size.side_bottom, size.side_low), "thickness, bottom", "recess", side_sits),
+        OutlineCorner((size.side_bottom, size.side_high), "thickness, upper wall", "recess", side_sits),
+        OutlineCorner((size.width, size.side_high), "right side, upper", "free"),
     ]
 
 
-def _upper_corners(size: _Size, relief: float) -> list[Corner]:
+def _upper_corners(size: _Size, relief: float) -> list[OutlineCorner]:
     """From the upper right: the go notch, then down the left side."""
     right, bottom, sits = size.jaw + size.go, size.height - DEPTH_MM, _has_room(size.go, relief)
     return [
-        Corner((size.width, size.height), "go, right jaw", "free"),
-        Corner((right, size.height), "go, right wall", "recess"),
-        Corner((right, bottom), "go, bottom", "recess", sits),
-        Corner((size.jaw, bottom), "go, left wall", "recess", sits),
-        Corner((size.jaw, size.height), "go, left jaw", "free"),
-        Corner((0.0, size.height), "left side", "free"),
-        Corner((0.0, CUT_CORNER_MM), "left cut corner", "free"),
+        OutlineCorner((size.width, size.height), "go, right jaw", "free"),
+        OutlineCorner((right, size.height), "go, right wall", "recess"),
+        OutlineCorner((right, bottom), "go, bottom", "recess", sits),
+        OutlineCorner((size.jaw, bottom), "go, left wall", "recess", sits),
+        OutlineCorner((size.jaw, size.height), "go, left jaw", "free"),
+        OutlineCorner((0.0, size.height), "left side", "free"),
+        OutlineCorner((0.0, CUT_CORNER_MM), "left cut corner", "free"),
     ]
 
 

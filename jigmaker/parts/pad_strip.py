@@ -5,7 +5,7 @@ a nail until it is wanted. Thickness is all that a pad must have: a saw's width 
 """
 
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline
 from jigmaker.parts.foot_block import ASSEMBLY, pad_size
 from jigmaker.parts.gauge_limits import AWAY_MM
 from jigmaker.parts.mark_list import words_of
@@ -24,10 +24,10 @@ def pad_strip_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     count = _count_on_bed(along, shop)
     length = count * along
     corners = [
-        Corner((0.0, 0.0), "lower edge", "free"),
-        Corner((length, 0.0), "right end", "free"),
-        Corner((length, wide), "upper edge", "free"),
-        Corner((0.0, wide), "left end", "free"),
+        OutlineCorner((0.0, 0.0), "lower edge", "free"),
+        OutlineCorner((length, 0.0), "right end", "free"),
+        OutlineCorner((length, wide), "upper edge", "free"),
+        OutlineCorner((0.0, wide), "left end", "free"),
     ]
     outline, pieces = draw_outline(corners)
     why = "saw on the lines: a pad a saw's width shorter is still a pad, its thickness is what counts"

@@ -9,7 +9,7 @@ from math import sqrt
 
 from jigmaker.geometry.tolerance import SHOP_MM
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline
 from jigmaker.parts.gauge_limits import AWAY_MM, BOX_WIDTH_MM, box_beside
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.mark_list import words_of
@@ -57,18 +57,18 @@ def _foot_and_gap(shop: Shop) -> tuple[float, float]:
     return min(FOOT_MM, (longest - gap) / 2), gap
 
 
-def _corners(projection: float, foot: float, gap: float) -> list[Corner]:
+def _corners(projection: float, foot: float, gap: float) -> list[OutlineCorner]:
     """Anticlockwise from the left foot's outer corner."""
     length, height = 2 * foot + gap, projection + ABOVE_MM
     return [
-        Corner((0.0, 0.0), "left foot"),
-        Corner((foot, 0.0), "recess, left wall", "free"),
-        Corner((foot, projection), "recess, ceiling", "recess"),
-        Corner((foot + gap, projection), "recess, right wall", "free"),
-        Corner((foot + gap, 0.0), "right foot"),
-        Corner((length, 0.0), "right end", "free"),
-        Corner((length, height), "upper edge", "free"),
-        Corner((0.0, height), "left end", "free"),
+        OutlineCorner((0.0, 0.0), "left foot"),
+        OutlineCorner((foot, 0.0), "recess, left wall", "free"),
+        OutlineCorner((foot, projection), "recess, ceiling", "recess"),
+        OutlineCorner((foot + gap, projection), "recess, right wall", "free"),
+        OutlineCorner((foot + gap, 0.0), "right foot"),
+        OutlineCorner((length, 0.0), "right end", "free"),
+        OutlineCorner((length, height), "upper edge", "free"),
+        OutlineCorner((0.0, height), "left end", "free"),
     ]
 
 

@@ -10,7 +10,7 @@ from math import atan, degrees
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.lettering import text_width
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Placement, Said, Setting
@@ -52,12 +52,12 @@ def _readings(unit: Unit) -> Iterator[tuple[float, bool]]:
 
 def _gauge(unit: Unit, thickness_mm: float, assembly: str) -> Part:
     corners = [
-        Corner((0.0, 0.0), "edge on the floor"),
-        Corner((LENGTH_MM + GRIP_MM, 0.0), "end of the grip"),
-        Corner((LENGTH_MM + GRIP_MM, SCALE_WIDTH_MM), "grip, upper edge", "free"),
-        Corner((LENGTH_MM, SCALE_WIDTH_MM), "grip, step", "free"),
-        Corner((LENGTH_MM, THICK_MM), "slope"),
-        Corner((0.0, THIN_MM), "thin end"),
+        OutlineCorner((0.0, 0.0), "edge on the floor"),
+        OutlineCorner((LENGTH_MM + GRIP_MM, 0.0), "end of the grip"),
+        OutlineCorner((LENGTH_MM + GRIP_MM, SCALE_WIDTH_MM), "grip, upper edge", "free"),
+        OutlineCorner((LENGTH_MM, SCALE_WIDTH_MM), "grip, step", "free"),
+        OutlineCorner((LENGTH_MM, THICK_MM), "slope"),
+        OutlineCorner((0.0, THIN_MM), "thin end"),
     ]
     outline, pieces = draw_outline(corners)
     numbers = {feature.name: feature.pieces for feature in pieces}
@@ -123,10 +123,10 @@ def _figure(gap: float, unit: Unit) -> Said:
 
 def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
     corners = [
-        Corner((0.0, 0.0), "lower edge"),
-        Corner((LENGTH_MM + GRIP_MM, 0.0), "right end"),
-        Corner((LENGTH_MM + GRIP_MM, SCALE_WIDTH_MM), "upper edge", "free"),
-        Corner((0.0, SCALE_WIDTH_MM), "left end", "free"),
+        OutlineCorner((0.0, 0.0), "lower edge"),
+        OutlineCorner((LENGTH_MM + GRIP_MM, 0.0), "right end"),
+        OutlineCorner((LENGTH_MM + GRIP_MM, SCALE_WIDTH_MM), "upper edge", "free"),
+        OutlineCorner((0.0, SCALE_WIDTH_MM), "left end", "free"),
     ]
     outline, pieces = draw_outline(corners)
     return Part(

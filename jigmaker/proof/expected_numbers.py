@@ -22,7 +22,7 @@ from jigmaker.proof.expected import (
     start_point,
 )
 
-Figures = dict[str, float]
+NumberGroup = dict[str, float]
 
 
 def angle_between_deg(one: Vector, other: Vector) -> float:
@@ -31,13 +31,13 @@ def angle_between_deg(one: Vector, other: Vector) -> float:
     return min(turned, 180 - turned)
 
 
-def expected_angles(job: Job) -> Figures:
+def expected_angles(job: Job) -> NumberGroup:
     """Every angle of the trestle that is marked, sawn or set, degrees."""
     d = directions(job)
     return _leg_angles(d) | _board_angles(d) | {"rake": job.rake_deg, "splay": job.splay_deg}
 
 
-def _leg_angles(d: Directions) -> Figures:
+def _leg_angles(d: Directions) -> NumberGroup:
     """A level plane cuts the wide face along X and the narrow edge along the second line."""
     on_face, on_edge = angle_between_deg(X, d.down), angle_between_deg(cross(d.edge, UP), d.down)
     return {
@@ -52,7 +52,7 @@ def _leg_angles(d: Directions) -> Figures:
     }
 
 
-def _board_angles(d: Directions) -> Figures:
+def _board_angles(d: Directions) -> NumberGroup:
     """Lines of the housing on the board, and the brace, whose faces stand at the rake."""
     return {
         "edge_line": angle_between_deg(cross(d.edge, Y), X),
@@ -64,7 +64,7 @@ def _board_angles(d: Directions) -> Figures:
     }
 
 
-def expected_leg(job: Job) -> Figures:
+def expected_leg(job: Job) -> NumberGroup:
     """Lengths of a leg; all legs are alike."""
     d = directions(job)
     sawn = leg_as_sawn(job).corners
@@ -83,7 +83,7 @@ def _level_line(job: Job, d: Directions) -> Vector:
     return scale(X, job.leg.width_mm / dot(X, d.edge))
 
 
-def expected_housing(job: Job) -> Figures:
+def expected_housing(job: Job) -> NumberGroup:
     """A housing's figures, clearance included, from its corners."""
     solid, d = housing(job), directions(job)
     at = housing_corners(solid, job)
@@ -101,7 +101,7 @@ def expected_housing(job: Job) -> Figures:
     }
 
 
-def expected_brace(job: Job) -> Figures:
+def expected_brace(job: Job) -> NumberGroup:
     """A flat brace on the legs' outer arrises, tight under the board, its ends flush with the outer faces."""
     d, thickness = directions(job), job.top.thickness_mm
     outer = add(start_point(job), scale(d.wide, job.housing.reveal_mm))
@@ -123,7 +123,7 @@ def _y_on_plane(point: Vector, normal: Vector, z: float) -> float:
     return point[1] - normal[2] * (z - point[2]) / normal[1]
 
 
-def expected_foot(job: Job) -> Figures:
+def expected_foot(job: Job) -> NumberGroup:
     """Spread of the feet over their outer corners on the floor."""
     on_floor = [p for p in leg(job).corners if p[2] < -job.height_mm + 1e-6]
     return {
@@ -132,7 +132,7 @@ def expected_foot(job: Job) -> Figures:
     }
 
 
-def expected_jig(job: Job, shop: Shop, standoff_mm: float) -> Figures:
+def expected_jig(job: Job, shop: Shop, standoff_mm: float) -> NumberGroup:
     """The jig's settings; the standoff is whatever the bearers that were cut give."""
     router, depth = shop.hand_router, job.leg.thickness_mm - job.housing.reveal_mm
     offset = (router.bush_mm - router.cutter_mm) / 2

@@ -7,12 +7,12 @@ from jigmaker.findings import Finding, errors_in
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.file_checks import check_files
-from jigmaker.proof.checks.holding import Held, judge_holding
+from jigmaker.proof.checks.holding import LoosePieces, judge_holding
 from jigmaker.proof.checks.machine_error import machine_of_kit, mean_findings
 from jigmaker.proof.codes import SINCE_KIT_2
 from jigmaker.proof.readers.moved_sheets import with_sheets_moved_back
 from jigmaker.proof.readers.read_folder import UNREADABLE, read_folder
-from jigmaker.proof.use.fit import Figures, judge_fit
+from jigmaker.proof.use.fit import FitFigures, judge_fit
 from jigmaker.proof.words.known_files import file_facts
 from jigmaker.proof.words.paper_findings import judged_papers, paper_findings
 
@@ -28,8 +28,8 @@ class Report:
     findings: tuple[Finding, ...]
     parts: int
     files: int
-    figures: Figures | None
-    loose: tuple[Held, ...] = ()
+    figures: FitFigures | None
+    loose: tuple[LoosePieces, ...] = ()
     papers: int = 0
 
     @property

@@ -58,7 +58,7 @@ class ReadFile:
 
 
 @dataclass(frozen=True, slots=True)
-class ToldFile:
+class DeclaredFile:
     """A file that kit.json lists for a part or a sheet. `shapes` counts those of each operation as they follow."""
 
     name: str
@@ -111,7 +111,7 @@ class ToldMark:
 
 
 @dataclass(frozen=True, slots=True)
-class ToldPart:
+class DeclaredPart:
     """A part as kit.json tells it. Outline and holes are only told: the shapes that count come from the files.
 
     bridges: on each of its pieces; None where nothing is told. held_by: "bridges", "screw", "tape" or "nothing".
@@ -129,7 +129,7 @@ class ToldPart:
     features: tuple[ToldFeature, ...]
     settings: tuple[tuple[str, float, str], ...]
     placements: tuple[ToldPlacement, ...]
-    files: tuple[ToldFile, ...]
+    files: tuple[DeclaredFile, ...]
     least_wood_mm: dict[str, float] = field(default_factory=dict)
     bridges: int | None = None
     held_by: str = ""
@@ -137,26 +137,26 @@ class ToldPart:
 
 
 @dataclass(frozen=True, slots=True)
-class ToldSheet:
+class DeclaredSheet:
     """A sheet with its pieces (part's slug, sheet_from_part) as kit.json tells it; screws: None where none are told."""
 
     name: str
     length_mm: float
     width_mm: float
     pieces: tuple[tuple[str, PlaneFrame], ...]
-    files: tuple[ToldFile, ...]
+    files: tuple[DeclaredFile, ...]
     screws: tuple[Point, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class ToldKit:
+class DeclaredKit:
     """All of kit.json that the judge uses; `hashes` by file name. `number` is 1 for kits before the present one.
 
     is_whole: False for some parts that were cut again, which make no jig by themselves.
     """
 
-    parts: tuple[ToldPart, ...]
-    sheets: tuple[ToldSheet, ...]
+    parts: tuple[DeclaredPart, ...]
+    sheets: tuple[DeclaredSheet, ...]
     settings: tuple[tuple[str, float, str], ...]
     hashes: dict[str, str]
     number: int = KIT_NUMBER
@@ -173,7 +173,7 @@ class Folder:
 
     job: Job
     shop: Shop
-    kit: ToldKit
+    kit: DeclaredKit
     files: dict[str, ReadFile]
     numbers: dict[str, dict[str, float]] = field(default_factory=dict)
     changed: frozenset[str] = frozenset()
@@ -187,7 +187,7 @@ class CutPart:
     part. is_changed: the file is not as it was made.
     """
 
-    told: ToldPart
+    told: DeclaredPart
     file: str
     material: Polygon
     is_machined: bool = False

@@ -39,7 +39,7 @@ class Move:
 
 
 @dataclass(frozen=True, slots=True)
-class Draft:
+class TrestleDraft:
     """A job drawn to a wish, before anything has judged it."""
 
     job: Job
@@ -49,7 +49,7 @@ class Draft:
 
 
 @dataclass(frozen=True, slots=True)
-class Drawing:
+class DraftWish:
     """A wish, boards, a move and the wood left on the feet; `draft` is what they come to."""
 
     wish: Wish
@@ -57,7 +57,7 @@ class Drawing:
     move: Move
     trim_mm: float = 0.0
 
-    def draft(self) -> Draft:
+    def draft(self) -> TrestleDraft:
         """The trestle drawn. Raises OutOfRange for angles or a height that cannot be."""
         if self.wish.piece_mm is None:
             height = choose_height(self.wish.height, self.wish.unit)
@@ -65,7 +65,7 @@ class Drawing:
         else:
             usual_deg = self._lean_deg(self.wish.piece_mm / _LEG_TO_HEIGHT)
             height = self._height_from_piece(self.wish.piece_mm, usual_deg)
-        return Draft(self._job(height.finished_mm, usual_deg), height, self.sections, self.move)
+        return TrestleDraft(self._job(height.finished_mm, usual_deg), height, self.sections, self.move)
 
     def _lean_deg(self, height_mm: float) -> float:
         """The usual lean; a reveal hardly changes with it, so that of a first lean will do to choose one by."""

@@ -5,7 +5,7 @@ Lengths in the sentences are in the unit the user reads.
 
 from jigmaker.job.job import LEAN_ONE_IN, MOST_OUT_MM, lean_for
 from jigmaker.levelling.trim import Trim
-from jigmaker.suggest.draft import Draft
+from jigmaker.suggest.draft import TrestleDraft
 from jigmaker.suggest.uses import COMMON_PRACTICE, about_text, band_text
 from jigmaker.suggest.wish import Wish
 from jigmaker.trestle.check import WANTED_BETWEEN_MM, WANTED_END_WOOD_MM
@@ -14,7 +14,7 @@ from jigmaker.trestle.solve import solve
 from jigmaker.units import Unit, length_text
 
 
-def reasons_of(wish: Wish, draft: Draft) -> dict[str, str]:
+def reasons_of(wish: Wish, draft: TrestleDraft) -> dict[str, str]:
     """A sentence for every value that was suggested or worked out."""
     sections = draft.sections
     return {
@@ -31,7 +31,7 @@ def reasons_of(wish: Wish, draft: Draft) -> dict[str, str]:
     }
 
 
-def _usual_angle(draft: Draft, throw_mm: float) -> str:
+def _usual_angle(draft: TrestleDraft, throw_mm: float) -> str:
     job = draft.job
     one_in, _ = lean_for(job.height_mm, job.housing.reveal_mm)
     out, most = (about_text(mm, job.unit) for mm in (throw_mm, MOST_OUT_MM))
@@ -42,7 +42,7 @@ def _usual_angle(draft: Draft, throw_mm: float) -> str:
     )
 
 
-def _rake(wish: Wish, draft: Draft) -> str:
+def _rake(wish: Wish, draft: TrestleDraft) -> str:
     if wish.rake is not None:
         return wish.rake.told
     if wish.spread_along_mm is not None:
@@ -50,7 +50,7 @@ def _rake(wish: Wish, draft: Draft) -> str:
     return _usual_angle(draft, throws_mm(draft.job)[0])
 
 
-def _splay(wish: Wish, draft: Draft) -> str:
+def _splay(wish: Wish, draft: TrestleDraft) -> str:
     if wish.splay is not None:
         return wish.splay.told
     if wish.spread_across_mm is not None:
@@ -59,7 +59,7 @@ def _splay(wish: Wish, draft: Draft) -> str:
     return _usual_angle(draft, throws_mm(draft.job)[1]) + steeper
 
 
-def _inset(draft: Draft) -> str:
+def _inset(draft: TrestleDraft) -> str:
     job, trestle = draft.job, solve(draft.job)
     wood = about_text(trestle.housing.start_bottom_mm, job.unit)
     wanted = about_text(WANTED_END_WOOD_MM, job.unit)
@@ -71,7 +71,7 @@ def _inset(draft: Draft) -> str:
     )
 
 
-def _length(wish: Wish, draft: Draft) -> str:
+def _length(wish: Wish, draft: TrestleDraft) -> str:
     if wish.top_length_mm is not None:
         return "as asked"
     if wish.spread_along_mm is not None and not 760 <= draft.job.top.length_mm <= 915:
@@ -80,7 +80,7 @@ def _length(wish: Wish, draft: Draft) -> str:
     return f"{band_text(760, 915, wish.unit)} is usual ({COMMON_PRACTICE}); a college assessment's saw stool has 865 mm"
 
 
-def _reveal(draft: Draft) -> str:
+def _reveal(draft: TrestleDraft) -> str:
     leg, between = (about_text(mm, draft.job.unit) for mm in (draft.job.leg.thickness_mm, WANTED_BETWEEN_MM))
     if draft.move.prouder_mm:
         return f"a leg {leg} thick let in whole would be deeper than the hand router's cutter reaches"

@@ -51,7 +51,7 @@ class Role:
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class BoardRole:
     """A board in its role: sizes in mm, the reason in a sentence, and the board's name."""
 
     width_mm: float
@@ -64,9 +64,9 @@ class Section:
 class Sections:
     """Top, leg and brace; the brace's width is its depth as it stands."""
 
-    top: Section
-    leg: Section
-    brace: Section
+    top: BoardRole
+    leg: BoardRole
+    brace: BoardRole
 
 
 def _outside(value: float, low: float, high: float) -> float:
@@ -119,7 +119,7 @@ def choices(boards: tuple[Board, ...], unit: Unit) -> list[Sections]:
     if not boards:
         usual = [boards_from_text(name, unit)[0] for name in _USUAL[unit]]
         told = zip(usual, _USUAL_WHY[unit], strict=True)
-        return [Sections(*(Section(board.width_mm, board.thickness_mm, why) for board, why in told))]
+        return [Sections(*(BoardRole(board.width_mm, board.thickness_mm, why) for board, why in told))]
     fitting = [[board for board in boards if role.takes(board)] for role in ROLES]
     for role, left in zip(ROLES, fitting, strict=True):
         if not left:
@@ -134,7 +134,7 @@ def _dislike(boards: tuple[Board, ...]) -> tuple[float, ...]:
     return *disliked, boards[2].width_mm * boards[2].thickness_mm
 
 
-def passed_over(boards: tuple[Board, ...], leg: Section, refused: dict[str, str], unit: Unit) -> tuple[str, ...]:
+def passed_over(boards: tuple[Board, ...], leg: BoardRole, refused: dict[str, str], unit: Unit) -> tuple[str, ...]:
     """A sentence for each board that did not become legs: what speaks against it, by name in `refused`, or its size."""
     told = []
     for board in boards:
@@ -159,10 +159,10 @@ def _none_for(role: Role, unit: Unit) -> str:
     )
 
 
-def _section(role: Role, board: Board, boards: tuple[Board, ...], unit: Unit) -> Section:
+def _section(role: Role, board: Board, boards: tuple[Board, ...], unit: Unit) -> BoardRole:
     width, ripped = board.width_mm, ""
     if board.width_mm > role.widest_mm:
         width = role.ripped_to_mm[unit]
         ripped = f", ripped to {length_text(width, unit)}"
     why = "the only board named" if len(boards) == 1 else f"of the boards named the best for {role.wish}"
-    return Section(width, board.thickness_mm, f"{board.told(unit)}{ripped}; {why}", board.name)
+    return BoardRole(width, board.thickness_mm, f"{board.told(unit)}{ripped}; {why}", board.name)

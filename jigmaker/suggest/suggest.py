@@ -13,7 +13,7 @@ from jigmaker.job.job import MOST_OUT_MM, Job
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import least_trim, trim_to_leave_mm
 from jigmaker.parts.check import check_kit
-from jigmaker.suggest.draft import INSET_MM, Draft, Drawing, Move
+from jigmaker.suggest.draft import INSET_MM, DraftWish, Move, TrestleDraft
 from jigmaker.suggest.height import choose_height, door_finding, height_findings, saw_finding, trip_findings
 from jigmaker.suggest.reasons import reasons_of, trim_reason
 from jigmaker.suggest.sections import Sections, choices, passed_over
@@ -81,7 +81,7 @@ def suggest(wish: Wish, shop: Shop) -> Suggestion:
 class _Judged:
     """A draft without a fault, and the cautions of its checks."""
 
-    draft: Draft
+    draft: TrestleDraft
     cautions: tuple[Finding, ...]
 
 
@@ -104,19 +104,19 @@ def _fitted(wish: Wish, sections: Sections, shop: Shop) -> _Judged:
     raise against
 
 
-def _told_of(wish: Wish, sections: Sections, shop: Shop, move: Move) -> tuple[Draft, list[Finding]]:
+def _told_of(wish: Wish, sections: Sections, shop: Shop, move: Move) -> tuple[TrestleDraft, list[Finding]]:
     """The draft of a move and what is told of it; legs stand as much prouder as the router's reach asks for."""
     while True:
-        draft = Drawing(wish, sections, move).draft()
+        draft = DraftWish(wish, sections, move).draft()
         trim = trim_to_leave_mm(least_trim(solve(draft.job), shop), wish.unit)
-        draft = Drawing(wish, sections, move, trim).draft()
+        draft = DraftWish(wish, sections, move, trim).draft()
         trestle = solve(draft.job)
         told = check_trestle(trestle)
         if not errors_in(told):
             told += check_kit(trestle, shop)
         is_short = {fault.code for fault in errors_in(told)} == OUT_OF_REACH
         prouder = replace(move, prouder_mm=move.prouder_mm + PROUDER_MM[wish.unit])
-        if not is_short or Drawing(wish, sections, prouder).draft().job.housing == draft.job.housing:
+        if not is_short or DraftWish(wish, sections, prouder).draft().job.housing == draft.job.housing:
             return draft, told
         move = prouder
 

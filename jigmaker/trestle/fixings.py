@@ -17,7 +17,7 @@ from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.screw_findings import screw_findings
 from jigmaker.trestle.screw_pattern import BracePattern, LegMark, LegPattern, brace_pattern, leg_pattern
-from jigmaker.trestle.screw_places import Edge, Line, brace_line, leg_line
+from jigmaker.trestle.screw_places import Edge, ScrewLine, brace_line, leg_line
 
 SEATS: tuple[tuple[int, int], ...] = ((1, 1), (-1, -1), (-1, 1), (1, -1))
 """The four legs by the signs of their x and y; the first two stand in R housings, the other two in L housings."""
@@ -130,7 +130,7 @@ def _brace_screws(trestle: Trestle, pattern: BracePattern | None) -> Iterator[Sc
 
 
 def _screw(
-    name: str, joins: Literal["leg to board", "brace to leg"], seat: tuple[int, int], line: Line, size: ScrewSize
+    name: str, joins: Literal["leg to board", "brace to leg"], seat: tuple[int, int], line: ScrewLine, size: ScrewSize
 ) -> Screw:
     """The screw of the +x +y leg, carried to another leg's place."""
     return Screw(

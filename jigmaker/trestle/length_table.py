@@ -35,7 +35,7 @@ class LengthRow:
     is_whole: bool = False
 
 
-Part = tuple[str, float, int]
+LengthPart = tuple[str, float, int]
 
 
 def length_rows(trestle: Trestle, unit: Unit) -> tuple[LengthRow, ...]:
@@ -51,7 +51,7 @@ def length_rows(trestle: Trestle, unit: Unit) -> tuple[LengthRow, ...]:
 
 def _leg(trestle: Trestle, unit: Unit) -> list[LengthRow]:
     leg, job = trestle.leg, trestle.job
-    parts: list[Part] = [("finished, along any of its arrises", leg.length_mm, 1)]
+    parts: list[LengthPart] = [("finished, along any of its arrises", leg.length_mm, 1)]
     if job.leg.horn_mm:
         parts.append(("horn left on the head, sawn off after assembly", job.leg.horn_mm, 1))
     if job.leg.trim_mm:
@@ -132,7 +132,7 @@ def _alone(group: str, unit: Unit, named: tuple[str, float]) -> list[LengthRow]:
     return [LengthRow(group, named[0], named[1], _shown(named[1], unit))]
 
 
-def _chain(group: str, parts: Sequence[Part], whole: tuple[str, float], unit: Unit) -> list[LengthRow]:
+def _chain(group: str, parts: Sequence[LengthPart], whole: tuple[str, float], unit: Unit) -> list[LengthRow]:
     step = _STEP_MM[unit]
     total = floor(whole[1] / step + 0.5)
     counts = steps_that_add_up([(value / step, times) for _, value, times in parts], total)

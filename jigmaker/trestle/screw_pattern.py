@@ -17,7 +17,7 @@ from jigmaker.trestle.screw_places import (
     FOOT_MM,
     TIP_MM,
     Edge,
-    Line,
+    ScrewLine,
     brace_entry,
     brace_line,
     brace_outer_depth_mm,
@@ -183,7 +183,7 @@ def brace_pattern(trestle: Trestle) -> BracePattern | None:
     return None
 
 
-def _before_leg(trestle: Trestle, line: Line) -> float:
+def _before_leg(trestle: Trestle, line: ScrewLine) -> float:
     """How far a brace's screw goes before it meets the leg."""
     return length(subtract(brace_entry(trestle, line), line.head))
 

@@ -28,7 +28,7 @@ Edge = Literal["near", "far"]
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ScrewLine:
     """A screw's line: the middle of its head, on the face it goes in by, and the unit direction it goes."""
 
     head: Vector
@@ -43,7 +43,7 @@ class Line:
         return self.head, self.to_depth(length_mm)
 
 
-def leg_line(trestle: Trestle, edge: Edge, from_head_mm: float, from_edge_mm: float) -> Line:
+def leg_line(trestle: Trestle, edge: Edge, from_head_mm: float, from_edge_mm: float) -> ScrewLine:
     """A leg's screw, square to the housing's floor, marked on the leg's outer face.
 
     from_head: square to the finished head's line on that face; from_edge: square to the arris of that edge.
@@ -53,7 +53,7 @@ def leg_line(trestle: Trestle, edge: Edge, from_head_mm: float, from_edge_mm: fl
     beside = add(corner, scale(out, -from_edge_mm if edge == "near" else from_edge_mm))
     # The head's line is level at z = 0, and square to it the face falls by sin(splay).
     along = (beside[2] + from_head_mm * sine(trestle.job.splay_deg)) / -down[2]
-    return Line(add(beside, scale(down, along)), scale(wide, -1))
+    return ScrewLine(add(beside, scale(down, along)), scale(wide, -1))
 
 
 def head_range(trestle: Trestle, size: ScrewSize, margin_mm: float) -> tuple[float, float] | None:
@@ -99,7 +99,7 @@ def brace_outer_depth_mm(trestle: Trestle) -> float:
     return brace.depth_mm - brace.thickness_mm * cotangent(trestle.job.rake_deg)
 
 
-def brace_line(trestle: Trestle, from_top_mm: float, from_end_mm: float) -> Line:
+def brace_line(trestle: Trestle, from_top_mm: float, from_end_mm: float) -> ScrewLine:
     """A brace's screw, square to the brace, marked on the brace's outer face.
 
     from_top: from its top edge down the face; from_end: square to its end line, which lies in the leg's outer face.
@@ -112,10 +112,10 @@ def brace_line(trestle: Trestle, from_top_mm: float, from_end_mm: float) -> Line
     # The brace's face stands off square to the leg's outer face by the wedge.
     inside = from_end_mm * cosine(trestle.angles.brace_wedge_deg)
     y = (dot(leg_corners(trestle)[0], wide) - inside - dot(in_middle, wide)) / wide[1]
-    return Line(add(in_middle, (0.0, y, 0.0)), scale(raked, -1))
+    return ScrewLine(add(in_middle, (0.0, y, 0.0)), scale(raked, -1))
 
 
-def brace_entry(trestle: Trestle, line: Line) -> Vector:
+def brace_entry(trestle: Trestle, line: ScrewLine) -> Vector:
     """Where a brace's screw meets the leg's narrow edge: behind the brace, and behind the gap of a flat brace."""
     _, _, out = leg_directions(trestle)
     to_edge = dot(subtract(line.head, leg_corners(trestle)[0]), out) / -dot(line.direction, out)

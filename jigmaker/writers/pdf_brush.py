@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from jigmaker.units import MM_PER_INCH, text
 from jigmaker.writers.page_words import printable
-from jigmaker.writers.pdf_fonts import BOLD, PLAIN, UNKNOWN_WIDTH, Run, runs
+from jigmaker.writers.pdf_fonts import BOLD, PLAIN, UNKNOWN_WIDTH, SignRun, runs
 
 if TYPE_CHECKING:
     from reportlab.pdfbase.pdfdoc import PDFDocument
@@ -104,7 +104,7 @@ class Brush:
         """Operators of PDF, as they are."""
         self.canvas.addLiteral(operators)
 
-    def _run(self, run: Run, at: tuple[float, float], size_pt: float, along: Along, mode: int) -> None:
+    def _run(self, run: SignRun, at: tuple[float, float], size_pt: float, along: Along, mode: int) -> None:
         """One run, from a place in points. What is put together or missing still reads as itself when it is copied."""
         if run.reads:
             self.raw(f"/Span << /ActualText <{_utf16(run.reads)}> >> BDC")
@@ -117,7 +117,7 @@ class Brush:
         if run.reads:
             self.raw("EMC")
 
-    def _text(self, run: Run, at: tuple[float, float], size_pt: float, along: Along, mode: int) -> None:
+    def _text(self, run: SignRun, at: tuple[float, float], size_pt: float, along: Along, mode: int) -> None:
         cosine, sine, wider = along
         line = self.canvas.beginText()
         line.setTextTransform(wider * cosine, wider * sine, -sine, cosine, *at)

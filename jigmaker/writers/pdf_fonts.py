@@ -38,7 +38,7 @@ _BELOW = "¸˛"
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class SignRun:
     """Signs of one font. `font` is None for one sign that no font shows; `accent` stands over or under the one sign.
 
     `reads` is what the run means where that is not its own text: a letter and accent that were put together.
@@ -47,19 +47,19 @@ class Run:
     font: str | None
     text: str
     width: float
-    accent: "Run | None" = None
+    accent: "SignRun | None" = None
     rise: float = 0.0
     reads: str = ""
 
 
 @lru_cache(maxsize=4096)
-def runs(text: str, face: str) -> tuple[Run, ...]:
+def runs(text: str, face: str) -> tuple[SignRun, ...]:
     """The text in glyphs; `face` is PLAIN or BOLD. Line ends and other controls become spaces."""
-    joined: list[Run] = []
+    joined: list[SignRun] = []
     for glyph in (_glyph(sign, face) for sign in unicodedata.normalize("NFC", text)):
         last = joined[-1] if joined else None
         if last and glyph.font == last.font and not glyph.reads and not last.reads:
-            joined[-1] = Run(last.font, last.text + glyph.text, last.width + glyph.width)
+            joined[-1] = SignRun(last.font, last.text + glyph.text, last.width + glyph.width)
         else:
             joined.append(glyph)
     return tuple(joined)
@@ -72,15 +72,15 @@ def width(text: str, face: str) -> float:
 
 
 @lru_cache(maxsize=4096)
-def _glyph(sign: str, face: str) -> Run:
+def _glyph(sign: str, face: str) -> SignRun:
     if unicodedata.category(sign) in ("Cc", "Zl", "Zp", "Zs"):
         sign = " "
     if (font := _font_with(sign, face)) is not None:
-        return Run(font, sign, _advance(sign, font))
-    return _composed(sign, face) or Run(None, "?", UNKNOWN_WIDTH, reads=sign)
+        return SignRun(font, sign, _advance(sign, font))
+    return _composed(sign, face) or SignRun(None, "?", UNKNOWN_WIDTH, reads=sign)
 
 
-def _composed(sign: str, face: str) -> Run | None:
+def _composed(sign: str, face: str) -> SignRun | None:
     """Letter and accent; None unless the sign is just these two and both have a glyph."""
     parts = unicodedata.normalize("NFD", sign)
     if len(parts) != 2 or parts[1] not in _ACCENTS:
@@ -90,7 +90,7 @@ def _composed(sign: str, face: str) -> Run | None:
     if font is None or over is None:
         return None
     rise = ACCENT_RISE if (letter.isupper() or letter in "bdfhklt") and accent not in _BELOW else 0.0
-    return Run(font, letter, _advance(letter, font), Run(over, accent, _advance(accent, over)), rise, sign)
+    return SignRun(font, letter, _advance(letter, font), SignRun(over, accent, _advance(accent, over)), rise, sign)
 
 
 def _font_with(sign: str, face: str) -> str | None:

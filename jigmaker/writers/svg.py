@@ -50,7 +50,7 @@ def write_svg(picture: Picture, name: str = "") -> bytes:
     return f"{_HEAD}{''.join(filled)}{heads[-1]}\n".encode()
 
 
-def _document(picture: Picture, groups: Sequence["Group"]) -> str:
+def _document(picture: Picture, groups: Sequence["LayerRun"]) -> str:
     """The file with its groups empty but for their titles."""
     from svgwrite import Drawing
     from svgwrite.extensions import Inkscape
@@ -68,7 +68,7 @@ def _document(picture: Picture, groups: Sequence["Group"]) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class LayerRun:
     """Consecutive shapes of one layer, each a line of text: an element."""
 
     id: str
@@ -83,7 +83,7 @@ class SvgPen:
     shape_name = ""
 
     def __init__(self, picture: Picture, name: str = "") -> None:
-        self.groups: list[Group] = []
+        self.groups: list[LayerRun] = []
         self._height = picture.height_mm
         self._layers = {layer.name: layer for layer in picture.layers}
         self._behind = f"--{_NOT_ID.sub('_', name)}" if name else ""
@@ -101,7 +101,7 @@ class SvgPen:
             return
         plain = _NOT_ID.sub("_", name)
         plain = plain if plain[:1].isalpha() or plain[:1] == "_" else f"_{plain}"
-        self.groups.append(Group(self._new_id(plain), layer, []))
+        self.groups.append(LayerRun(self._new_id(plain), layer, []))
         dashes = f'stroke-dasharray="{" ".join(text(length) for length in layer.dashes)}" ' if layer.dashes else ""
         self._stroke = f'stroke="{layer.colour}" {dashes}stroke-width="{text(layer.width_mm)}" />\n'
 

@@ -83,7 +83,7 @@ def pieces() -> None:
     from jigmaker.job.demo import demo_job_text, demo_shop_text
     from jigmaker.job.read import read_job, read_shop
     from jigmaker.making.cut_files import cut_files
-    from jigmaker.making.judge import Source
+    from jigmaker.making.job_check import Source
     from jigmaker.making.plan import plan
     from jigmaker.sheets.place import place
 
@@ -116,7 +116,7 @@ def variants(kits: int) -> None:
 
     from jigmaker.errors import JigmakerError
     from jigmaker.job.read import read_job, read_shop
-    from jigmaker.making.judge import Source
+    from jigmaker.making.job_check import Source
     from jigmaker.making.make import planned_files
     from jigmaker.making.paper_files import with_papers
     from jigmaker.making.plan import plan

@@ -9,7 +9,7 @@ from sample_jobs import DEMO, DEMO_SHOP
 from sample_pages import STRANGE_NAME
 
 from jigmaker.making.index_file import index_file
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.paper_files import cut_list_files, notes_files, setup_files
 from jigmaker.making.plan import Plan, plan
 from jigmaker.proof.prove import Report

@@ -12,7 +12,7 @@ from jigmaker import api
 from jigmaker.cli.main import jigmaker
 from jigmaker.job.demo import demo_boards_text, demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.paper_files import boards_files
 from jigmaker.making.plan import boards_for, kit_plan
 

@@ -20,7 +20,7 @@ from jigmaker.cli.main import jigmaker
 from jigmaker.cli.speech import WIDTH
 from jigmaker.coupon.forecast import Guess, forecast
 from jigmaker.coupon.form_text import form_text
-from jigmaker.coupon.lines import Lines
+from jigmaker.coupon.lines import Allowance
 from jigmaker.job.read import read_shop
 from jigmaker.parts.coupon_size import coupon_size
 
@@ -40,7 +40,7 @@ def shed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder with a shop.toml and a filled-in form of a crooked machine, and nothing else; we stand in it."""
     monkeypatch.chdir(tmp_path)
     Path("shop.toml").write_bytes(ideal_shop_text())
-    taken = noisy(SIZE, Lines(0.2, 0.2), CROOKED, random.Random(3))
+    taken = noisy(SIZE, Allowance(0.2, 0.2), CROOKED, random.Random(3))
     Path("form.toml").write_bytes(form_of(SHOP, "mm", taken, **STOPS))
     return tmp_path
 
@@ -149,7 +149,7 @@ def test_after_the_change_there_is_nothing_to_change(shed: Path) -> None:
 
 def test_contradictions_are_refused_by_name(shed: Path) -> None:
     """A long length read 1 short: named, exit code 1, nothing written."""
-    ideal = forecast(SIZE, Lines(0.2, 0.2), CROOKED)
+    ideal = forecast(SIZE, Allowance(0.2, 0.2), CROOKED)
     Path("form.toml").write_bytes(form_of(SHOP, "mm", ideal | {"D_long_x": ideal["D_long_x"] - 1}))
     result = run("coupon", "--read", "form.toml", "--yes")
     assert result.exit_code == 1
@@ -163,7 +163,7 @@ def test_a_kerf_that_no_shop_may_have_is_refused_by_the_shops_own_rule(shed: Pat
     wide = re.sub(rb"(?m)^kerf = 0.20", b"kerf = 0.90", ideal_shop_text())
     Path("shop.toml").write_bytes(wide)
     guess = replace(CROOKED, kerf_x_mm=1.15, kerf_y_mm=1.15)
-    ideal = forecast(coupon_size(read_shop(wide), "mm"), Lines(0.9, 0.9), guess)
+    ideal = forecast(coupon_size(read_shop(wide), "mm"), Allowance(0.9, 0.9), guess)
     form = form_of(read_shop(wide), "mm", {key: value for key, value in ideal.items() if key[0] in "ABD"})
     Path("form.toml").write_bytes(form)
     result = run("coupon", "--read", "form.toml", "--yes")
@@ -181,7 +181,7 @@ def options_of(taken: dict[str, float], *more: str) -> list[str]:
 
 def test_options_do_for_a_form(shed: Path) -> None:
     """Without a terminal and without a file."""
-    taken = forecast(SIZE, Lines(0.0, 0.0), Guess(0.25, 0.25, 1.0, 1.0, 0.0, MIDDLE))
+    taken = forecast(SIZE, Allowance(0.0, 0.0), Guess(0.25, 0.25, 1.0, 1.0, 0.0, MIDDLE))
     words = options_of(taken, "--compensation", "left out", "--c-marked-face", "30 30.5 30")
     result = run("coupon", "--yes", *words, "--read")
     assert result.exit_code == 0, result.output
@@ -208,7 +208,7 @@ STRAIGHT = ("A_wedge", "B_wedge", "D_long_x", "D_short_x", "D_long_y", "D_short_
 
 def test_on_a_terminal_it_asks_for_the_rest(shed: Path, at_terminal: None) -> None:
     """An empty answer leaves a place out; each question tells what was drawn there."""
-    typed = three(forecast(SIZE, Lines(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0, MIDDLE)))
+    typed = three(forecast(SIZE, Allowance(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0, MIDDLE)))
     answers = ["included", "", "", *(typed[key] for key in STRAIGHT), *[""] * 6, "y"]
     result = run("coupon", "--read", said="\n".join(answers) + "\n")
     assert result.exit_code == 0, result.output
@@ -229,7 +229,7 @@ SLIPS = [
 @pytest.mark.parametrize(("slip", "says"), SLIPS)
 def test_a_slip_is_mended_where_it_happens(shed: Path, at_terminal: None, slip: str, says: str) -> None:
     """By the form's own rule, once, and the same question again."""
-    typed = three(forecast(SIZE, Lines(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0, MIDDLE)))
+    typed = three(forecast(SIZE, Allowance(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0, MIDDLE)))
     answers = ["included", "", "", slip, *(typed[key] for key in STRAIGHT), *[""] * 6, "y"]
     result = run("coupon", "--read", said="\n".join(answers) + "\n")
     assert result.exit_code == 0, result.output
@@ -239,7 +239,7 @@ def test_a_slip_is_mended_where_it_happens(shed: Path, at_terminal: None, slip: 
 
 def test_a_diagonal_asks_for_the_other(shed: Path, at_terminal: None) -> None:
     """One alone says nothing of the skew: the falling one may not stay empty once the rising one was told."""
-    typed = three(forecast(SIZE, Lines(0.2, 0.2), CROOKED))
+    typed = three(forecast(SIZE, Allowance(0.2, 0.2), CROOKED))
     measured = [*(typed[key] for key in STRAIGHT), typed["E_rising"], "", typed["E_falling"]]
     result = run("coupon", "--read", said="\n".join(["included", "", "", *measured, *[""] * 5, "y"]) + "\n")
     assert result.exit_code == 0, result.output
@@ -248,7 +248,7 @@ def test_a_diagonal_asks_for_the_other(shed: Path, at_terminal: None) -> None:
 
 def test_what_was_typed_is_not_lost_when_it_is_refused(shed: Path, at_terminal: None) -> None:
     """A contradiction ends with the command that gives the same answers; the right figure put in, it passes."""
-    taken = forecast(SIZE, Lines(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0, MIDDLE))
+    taken = forecast(SIZE, Allowance(0.2, 0.2), Guess(0.25, 0.25, 1.0, 1.0, 0.0, MIDDLE))
     typed = three(taken | {"B_wedge": taken["B_wedge"] + 3.0})
     result = run("coupon", "--read", said="\n".join(["included", "", "", *typed.values(), "", "", ""]) + "\n")
     assert result.exit_code == 1
@@ -264,7 +264,7 @@ def test_what_was_typed_is_not_lost_when_it_is_refused(shed: Path, at_terminal: 
 
 def test_faults_of_options_name_the_options(shed: Path) -> None:
     """Nobody has seen the form that they are put into."""
-    taken = forecast(SIZE, Lines(0.2, 0.2), CROOKED)
+    taken = forecast(SIZE, Allowance(0.2, 0.2), CROOKED)
     words = options_of(taken | {"A_wedge": 30.0}, "--compensation", "included", "--read")
     result = run("coupon", *words)
     assert result.exit_code == 1
@@ -352,7 +352,7 @@ def test_an_inch_shop_is_told_and_written_in_inches(shed: Path) -> None:
     text = re.sub(r"(?m)^(\w+) = ([0-9.]+)(?=\s)", r"\1 = '\2 mm'", ideal_shop_text().decode())
     Path("shop.toml").write_text(text.replace('units = "mm"', 'units = "in"'), "utf-8")
     shop = read_shop(Path("shop.toml").read_bytes())
-    taken = forecast(coupon_size(shop, "in"), Lines(0.2, 0.2), Guess(0.254, 0.254, 1.0, 1.0, 0.0, MIDDLE))
+    taken = forecast(coupon_size(shop, "in"), Allowance(0.2, 0.2), Guess(0.254, 0.254, 1.0, 1.0, 0.0, MIDDLE))
     Path("form.toml").write_bytes(form_of(shop, "in", taken))
     result = run("coupon", "--read", "form.toml", "--yes")
     assert result.exit_code == 0, result.output

@@ -9,7 +9,7 @@ from jigmaker.cli.closing import closing_text
 from jigmaker.cli.reading import Asked
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.plan import plan
 from jigmaker.proof.prove import Report
 

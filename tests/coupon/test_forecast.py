@@ -6,7 +6,7 @@ import pytest
 from measured_coupon import SHOPS, affine, caliper
 
 from jigmaker.coupon.forecast import Guess, forecast
-from jigmaker.coupon.lines import Lines, whole_error
+from jigmaker.coupon.lines import Allowance, whole_error
 from jigmaker.parts.coupon_size import coupon_size, kerf_of_gap
 
 CHORDS_MM = 2e-4
@@ -30,7 +30,7 @@ def test_the_model_reads_what_the_cut_coupon_measures(name, off, scale_x, scale_
     measured = caliper(shop, unit, kerf + off, affine(scale_x, scale_y, skew_deg), compensation, crush)
     in_lines = kerf if compensation == "included" else 0.0
     guess = Guess(kerf + off, kerf + off, scale_x, scale_y, tan(radians(skew_deg)), crush)
-    said = forecast(coupon_size(shop, unit), Lines(in_lines, in_lines), guess)
+    said = forecast(coupon_size(shop, unit), Allowance(in_lines, in_lines), guess)
     assert said.keys() == measured.keys()
     for key, value in measured.items():
         assert said[key] == pytest.approx(value, abs=CHORDS_MM if key[0] in "EF" else 1e-9), key
@@ -64,5 +64,5 @@ def test_errors_put_together(before, true):
     (a, b, _, d, *_), (p, q, _, r, *_) = affine(*before), affine(*true)
     left_x, left_y = p / a, r / d
     lean = (q - p * b / a) / d / left_y  # true map times the inverse of the assumed one, worked by hand
-    lines = Lines(0.2, 0.2, *before)
+    lines = Allowance(0.2, 0.2, *before)
     assert whole_error(lines, left_x, left_y, lean) == pytest.approx(true, abs=1e-9)

@@ -15,7 +15,7 @@ from sample_jobs import ideal_shop_text
 
 from jigmaker.coupon.forecast import Guess, forecast
 from jigmaker.coupon.least_squares import CRUSH_MM, solve_machine
-from jigmaker.coupon.lines import Lines
+from jigmaker.coupon.lines import Allowance
 from jigmaker.coupon.machine_found import machine_found
 from jigmaker.coupon.readings import Readings, TurnOver, read_form
 from jigmaker.errors import Contradiction
@@ -25,7 +25,7 @@ from jigmaker.parts.coupon_size import coupon_size
 
 SHOP, UNIT = SHOPS["laser"]
 SIZE = coupon_size(SHOP, UNIT)
-LINES = Lines(0.2, 0.2)
+LINES = Allowance(0.2, 0.2)
 TRUE = Guess(0.23, 0.23, 1.002, 0.999, tan(radians(0.3)), MIDDLE)
 TRIALS = 200
 
@@ -201,7 +201,7 @@ def test_the_turn_over_test_helps_the_diagonals_and_catches_their_mix_up():
 
 def test_a_second_coupon_on_corrected_files_adds_up():
     """Lines already bent for 0.28 degrees and 1.001: little is left, and the whole is what stands in the shop."""
-    lines = Lines(0.2, 0.2, 1.001, 1.001, 0.28)
+    lines = Allowance(0.2, 0.2, 1.001, 1.001, 0.28)
     taken = forecast(SIZE, lines, Guess(0.2, 0.2, 1.0005, 1.0, tan(radians(0.02)), MIDDLE))
     found = machine_found(readings_of(taken, lines=lines))
     assert found.scale_x.value == pytest.approx(1.0005 * 1.001, abs=1e-9)
@@ -262,7 +262,7 @@ def test_an_offcut_stops_where_the_gap_is_as_wide_as_it_is_thick(name, off):
         stop += 0.0 if shapely.Polygon(gap).buffer(1e-9).contains(tried) else step
         step /= 2
     guess = Guess(width + off, width + off, 1.0, 1.0, 0.0, MIDDLE)
-    size, lines = coupon_size(shop, unit), Lines(width, width)
+    size, lines = coupon_size(shop, unit), Allowance(width, width)
     stops = {"marked_face": (stop - low,) * 3}
     taken = {key: (value,) * 3 for key, value in forecast(size, lines, guess).items()}
     joint = machine_found(Readings(unit, size, lines, 9.1, 0.02, taken, stops)).joint

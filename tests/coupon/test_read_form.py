@@ -10,13 +10,13 @@ from sample_jobs import DEMO_SHOP
 
 from jigmaker.coupon.forecast import Guess, forecast
 from jigmaker.coupon.form_text import form_text
-from jigmaker.coupon.lines import Lines
+from jigmaker.coupon.lines import Allowance
 from jigmaker.coupon.readings import read_form
 from jigmaker.errors import JobError
 from jigmaker.job.shop import Machine
 from jigmaker.parts.coupon_size import coupon_size
 
-IDEAL = forecast(coupon_size(DEMO_SHOP, "mm"), Lines(0.2, 0.2), Guess(0.22, 0.22, 1.0, 1.0, 0.0))
+IDEAL = forecast(coupon_size(DEMO_SHOP, "mm"), Allowance(0.2, 0.2), Guess(0.22, 0.22, 1.0, 1.0, 0.0))
 GOOD = form_of(DEMO_SHOP, "mm", IDEAL).decode()
 
 
@@ -44,7 +44,7 @@ def test_a_good_form_reads_back():
     """Three readings of every place, to the digits that were written."""
     readings = read_form(GOOD.encode(), "form.toml", DEMO_SHOP)
     assert readings.taken == {key: pytest.approx((value,) * 3, abs=1e-11) for key, value in IDEAL.items()}
-    assert (readings.lines, readings.caliper_mm) == (Lines(0.2, 0.2), 0.02)
+    assert (readings.lines, readings.caliper_mm) == (Allowance(0.2, 0.2), 0.02)
     assert readings.turn_over is None
 
 
@@ -55,10 +55,10 @@ def test_a_good_form_reads_back():
 def test_what_was_in_the_lines(compensation, added, in_lines):
     """The file's own allowance and that of the machine's program, both told by the form, add up."""
     form = form_of(DEMO_SHOP, "mm", {}, coupon__compensation=f'"{compensation}"', coupon__added=added)
-    taken = forecast(coupon_size(DEMO_SHOP, "mm"), Lines(in_lines, in_lines), Guess(0.2, 0.2, 1, 1, 0))
+    taken = forecast(coupon_size(DEMO_SHOP, "mm"), Allowance(in_lines, in_lines), Guess(0.2, 0.2, 1, 1, 0))
     for key, value in taken.items():
         form = form.replace(f"\n{key} = []".encode(), f"\n{key} = [{value}, {value}, {value}]".encode())
-    assert read_form(form, "form.toml", DEMO_SHOP).lines == Lines(in_lines, in_lines)
+    assert read_form(form, "form.toml", DEMO_SHOP).lines == Allowance(in_lines, in_lines)
 
 
 def test_the_form_keeps_what_its_coupon_was_drawn_for():
@@ -66,7 +66,7 @@ def test_the_form_keeps_what_its_coupon_was_drawn_for():
     now = replace(DEMO_SHOP, machine=Machine("laser", 0.6), sheet=replace(DEMO_SHOP.sheet, thickness_mm=12.2))
     readings = read_form(GOOD.encode(), "form.toml", now)
     assert readings.size == coupon_size(DEMO_SHOP, "mm") != coupon_size(now, "mm")
-    assert readings.lines == Lines(0.2, 0.2)
+    assert readings.lines == Allowance(0.2, 0.2)
     assert readings.thickness_mm == 9.1
 
 
@@ -74,7 +74,7 @@ def test_an_inch_coupon_may_be_measured_in_millimetres_and_back():
     """`units` is of the readings; sizes stay those of the coupon."""
     shop, _ = SHOPS["laser inch"]
     size = coupon_size(shop, "in")
-    ideal = forecast(size, Lines(0.2, 0.2), Guess(0.22, 0.22, 1.0, 1.0, 0.0))
+    ideal = forecast(size, Allowance(0.2, 0.2), Guess(0.22, 0.22, 1.0, 1.0, 0.0))
     text = form_text(shop, "in", {"coupon.compensation": '"included"', "gap.marked_face": "['1 in', '1 in', '1 in']"})
     assert 'units = "in"' in text and "5.750 in" in text
     for unit, per in (("in", 25.4), ("mm", 1.0)):

@@ -9,7 +9,7 @@ from trestle_on_solids import X, Y, arris_point, cut, directions, extent
 
 from jigmaker.first_off.first_off import FirstOff, diagnose
 from jigmaker.first_off.first_off_table import LEADS_MM, diagnosis_table
-from jigmaker.first_off.housing_settings import Reading, Settings, housing_reading
+from jigmaker.first_off.housing_settings import HousingFigures, Settings, housing_reading
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import add, cross, dot, scale, subtract, unit
 from jigmaker.trestle.solve import solve
@@ -61,7 +61,7 @@ def measured(job, settings):
         x = (max(p[0] for p in on_edge) + min(p[0] for p in on_edge)) / 2
         (x0, y0, _), (x1, y1, _) = sorted(floor)
         depths.append(y - (y0 + (y1 - y0) * (x - x0) / (x1 - x0)))
-    return Reading(extent(solid.corners, wall), *depths, *starts)
+    return HousingFigures(extent(solid.corners, wall), *depths, *starts)
 
 
 OFF = [
@@ -98,7 +98,7 @@ def test_the_five_figures_are_the_solid_s(job, settings):
 def test_with_nothing_off_the_figures_are_the_housing_s(job):
     """What is wanted stands in the trestle's own record, which solids have judged."""
     wanted, housing = housing_reading(solve(job)), solve(job).housing
-    for key in Reading.__dataclass_fields__:
+    for key in HousingFigures.__dataclass_fields__:
         assert getattr(wanted, key) == pytest.approx(getattr(housing, key), abs=1e-9)
 
 
@@ -126,7 +126,7 @@ def test_the_change_puts_it_right():
 
 def test_what_cannot_be_read_is_not_diagnosed():
     """Readings of 0.05 mm and less are what a caliper in use gives anyway."""
-    assert diagnose(solve(DEMO), [FirstOff("R", Reading(0.05, -0.05, 0.03, 0.0, 0.05))]) == ()
+    assert diagnose(solve(DEMO), [FirstOff("R", HousingFigures(0.05, -0.05, 0.03, 0.0, 0.05))]) == ()
     assert diagnose(solve(DEMO), []) == ()
 
 
@@ -134,7 +134,7 @@ def test_readings_that_stray_still_find_the_setting():
     """Half of what can be read added here and there changes the amount, not the setting."""
     trestle = solve(DEMO)
     off = measured(DEMO, Settings(stop_mm=0.2)).less(housing_reading(trestle)).figures()
-    strayed = Reading(*(a + b for a, b in zip(off, (0.025, -0.02, 0.02, 0.02, -0.025), strict=True)))
+    strayed = HousingFigures(*(a + b for a, b in zip(off, (0.025, -0.02, 0.02, 0.02, -0.025), strict=True)))
     first = diagnose(trestle, [FirstOff("L", strayed)])[0]
     assert (first.setting, first.hands, first.rank) == ("stop", "L", 1)
     assert first.off == pytest.approx(0.2, abs=0.03)
@@ -142,7 +142,7 @@ def test_readings_that_stray_still_find_the_setting():
 
 def test_an_edge_that_falls_back_and_a_plate_that_leans_are_both_named():
     """0.2 mm less in the bottom face alone: a square tells which of the two it is, the edge comes first."""
-    said = diagnose(solve(DEMO), [FirstOff("R", Reading(0, 0, -0.2, 0, 0))])
+    said = diagnose(solve(DEMO), [FirstOff("R", HousingFigures(0, 0, -0.2, 0, 0))])
     assert [(d.setting, d.rank) for d in said] == [("edge", 1), ("tilt", 2)]
     assert "try a square" in said[0].do
     # a floor that lies 0.2 mm off over 45 mm, measured from the edge, is turned by atan(0.2 / 45) and a little more
@@ -191,15 +191,15 @@ def test_amounts_are_what_a_hand_sum_gives():
     """0.2 mm of projection shows as 0.2 / sin 78 in both faces; inch jobs are told in inches."""
     trestle = solve(DEMO)
     shown = 0.2 / sin(radians(78))
-    (said,) = diagnose(trestle, [FirstOff("R", Reading(0.0, shown, shown, 0.0, 0.0))])
+    (said,) = diagnose(trestle, [FirstOff("R", HousingFigures(0.0, shown, shown, 0.0, 0.0))])
     assert (said.says, said.off) == ("the cutter stands out 0.2 mm too far", pytest.approx(0.2))
-    (inches,) = diagnose(solve(replace(DEMO, unit="in")), [FirstOff("R", Reading(0.0, shown, shown, 0.0, 0.0))])
+    (inches,) = diagnose(solve(replace(DEMO, unit="in")), [FirstOff("R", HousingFigures(0.0, shown, shown, 0.0, 0.0))])
     assert inches.says == 'the cutter stands out 0.0079" too far'
-    off = Reading(0.0, 0.0, 0.0, 0.0, -45 * (tan(radians(90 - 78.50462)) - tan(radians(90 - 78.80462))))
+    off = HousingFigures(0.0, 0.0, 0.0, 0.0, -45 * (tan(radians(90 - 78.50462)) - tan(radians(90 - 78.80462))))
     assert diagnose(trestle, [FirstOff("R", off)])[0].setting == "turn"
 
 
 def test_a_reading_less_another():
     """Figure by figure."""
-    assert Reading(5, 4, 3, 2, 1).less(Reading(1, 1, 1, 1, 1)).figures() == (4, 3, 2, 1, 0)
+    assert HousingFigures(5, 4, 3, 2, 1).less(HousingFigures(1, 1, 1, 1, 1)).figures() == (4, 3, 2, 1, 0)
     assert subtract((1, 2, 3), (1, 1, 1)) == (0, 1, 2)

@@ -5,7 +5,7 @@ import pytest
 from jigmaker.job.changed_defaults import changed_defaults
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 
 OLD = {"mark": "#ff7f00", "inner": "#007fff", "outer": "#000000", "note": "#808080"}  # as shops of kit 1 had them
 

@@ -10,7 +10,7 @@ from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.templates import new_job_text, new_shop_text
 from jigmaker.levelling.trim import least_trim, length_errors, trim_to_leave_mm
-from jigmaker.making.judge import check_job
+from jigmaker.making.job_check import check_job
 from jigmaker.trestle.angles import stretch
 from jigmaker.trestle.solve import solve
 

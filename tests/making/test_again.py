@@ -11,7 +11,7 @@ from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.again import few_files, folder_name, plan_again, what_changes, whole_files
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.proof.prove import prove
 
 JOB = read_job(demo_job_text())

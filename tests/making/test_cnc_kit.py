@@ -13,7 +13,7 @@ from pdf_pages import read_pdf
 from jigmaker.cli.closing import closing_text
 from jigmaker.cli.reading import Asked
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.make import planned_files
 from jigmaker.making.paper_files import with_papers
 from jigmaker.making.plan import plan

@@ -26,7 +26,7 @@ from jigmaker.job.shop import HandRouter, Machine
 from jigmaker.job.templates import new_shop_text
 from jigmaker.making import plan as planning
 from jigmaker.making.cuttable import check_cuttable
-from jigmaker.making.judge import Source, check_job
+from jigmaker.making.job_check import Source, check_job
 from jigmaker.parts.check import check_kit
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.router_rules import widest_cutter

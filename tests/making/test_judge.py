@@ -9,7 +9,7 @@ from jigmaker.errors import JobError
 from jigmaker.findings import Finding, errors_in
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source, check_job
+from jigmaker.making.job_check import Source, check_job
 from jigmaker.making.make import make
 
 

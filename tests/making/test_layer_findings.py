@@ -9,7 +9,7 @@ from jigmaker.errors import JobError
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.shop import FileChoices
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.layer_findings import contrast_with_white, layer_findings
 from jigmaker.making.plan import plan
 

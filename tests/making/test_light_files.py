@@ -13,7 +13,7 @@ from pytest import approx
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.cut_files import cut_files
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.plan import plan
 
 TESTS = Path(__file__).parent.parent

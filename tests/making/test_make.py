@@ -23,7 +23,7 @@ from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.shop import Machine
 from jigmaker.making.cut_files import cut_files
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.kit_json import relisted
 from jigmaker.making.plan import plan
 from jigmaker.parts.kit import make_kit

@@ -8,7 +8,7 @@ from click.testing import CliRunner
 
 from jigmaker.cli.main import jigmaker
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.plan import plan
 from jigmaker.proof.prove import prove
 

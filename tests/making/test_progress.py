@@ -7,7 +7,7 @@ from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making import paper_files
 from jigmaker.making.coupon_files import coupon_files
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.plan import plan
 from jigmaker.progress import counted, tell, watched
 from jigmaker.proof.prove import Report, prove

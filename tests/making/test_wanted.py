@@ -11,7 +11,7 @@ from jigmaker.job.demo import demo_job_text
 from jigmaker.job.edit import edit_file
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.sections import LEFT_OUT
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.make import planned_files
 from jigmaker.making.plan import plan
 from jigmaker.papers.bench import Bench

@@ -7,8 +7,8 @@ from sample_jobs import DEMO, JOB_A, JOB_B
 from trestle_on_solids import measured_foot
 
 from jigmaker.geometry.outline import Outline
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN
 from jigmaker.papers.pictures.footprint import footprint_picture
-from jigmaker.papers.pictures.look import BROKEN, OUTLINE, THIN
 from jigmaker.trestle.solve import solve
 from jigmaker.units import length_text
 

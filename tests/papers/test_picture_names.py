@@ -7,8 +7,8 @@ import shapely
 
 from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Circle, bounds_of
-from jigmaker.papers.pictures.look import OUTLINE, Canvas, wrapped
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.canvas import OUTLINE, Canvas, wrapped
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 
 
 @pytest.mark.parametrize("number", range(12))
@@ -18,7 +18,9 @@ def test_names_keep_clear_and_leaders_do_not_cross(number):
     canvas.line([(0, 0), (90, 0), (90, 70), (0, 70), (0, 0)], OUTLINE)
     texts = ("plate", "fence on the top face", "two clamps from below, on the free band", "stop")
     names = [
-        Name(f"{texts[i % 4]} {i}", (draw.uniform(2, 88), draw.uniform(2, 68)), draw.choice(("left", "right", None)))
+        NameLabel(
+            f"{texts[i % 4]} {i}", (draw.uniform(2, 88), draw.uniform(2, 68)), draw.choice(("left", "right", None))
+        )
         for i in range(8)
     ]
     name_beside(canvas, names)

@@ -12,6 +12,7 @@ from sample_variants import JOBS, SHOPS
 from jigmaker.geometry.outline import Circle, bounds_of
 from jigmaker.geometry.solid import Solid
 from jigmaker.papers.pictures.brace import brace_picture
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN
 from jigmaker.papers.pictures.first_off import first_off_picture
 from jigmaker.papers.pictures.gluing import gluing_picture
 from jigmaker.papers.pictures.horn import horn_picture
@@ -21,7 +22,6 @@ from jigmaker.papers.pictures.jig_on_board import beside_each_other, jig_on_boar
 from jigmaker.papers.pictures.leaning_back import leaning_back_picture
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.levelling import levelling_bodies, levelling_picture
-from jigmaker.papers.pictures.look import BROKEN, OUTLINE, THIN
 from jigmaker.papers.pictures.press import press_picture
 from jigmaker.papers.pictures.router_set import router_set_picture
 from jigmaker.papers.pictures.saw import saw_picture

@@ -17,7 +17,7 @@ from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Outline, Stroke
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.make import planned_files
 from jigmaker.making.plan import Plan
 from jigmaker.parts.kit import make_kit

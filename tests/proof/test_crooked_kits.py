@@ -17,7 +17,7 @@ from shapely.affinity import translate
 from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.making.make import planned_files
 from jigmaker.making.plan import Plan, plan
 from jigmaker.parts.kit import make_kit

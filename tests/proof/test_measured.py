@@ -6,14 +6,14 @@ import pytest
 import shapely
 
 from jigmaker.geometry.outline import Outline
-from jigmaker.proof.checks.measured import Measured
-from jigmaker.proof.records import CutPart, ToldFeature, ToldPart
+from jigmaker.proof.checks.measured import MeasuredPart
+from jigmaker.proof.records import CutPart, DeclaredPart, ToldFeature
 
 NOTCHED = Outline.from_points([(0, 0), (40, 0), (40, 30), (20, 30), (20, 10), (10, 10), (10, 30), (0, 30)])
 """A plate with a notch 10 mm wide from above; its bottom is the fifth piece."""
 
 BOTTOM = ToldFeature("notch, bottom", "edge", "outer", (4,), "angle_deg", 0.0)
-PLATE = ToldPart("plate", "plate", "jig", "", 1, 0, 9.1, NOTCHED, (), (BOTTOM,), (), (), ())
+PLATE = DeclaredPart("plate", "plate", "jig", "", 1, 0, 9.1, NOTCHED, (), (BOTTOM,), (), (), ())
 
 
 def _fillet(centre, first):
@@ -28,6 +28,6 @@ def test_two_points_at_one_place_hide_no_corner(apart):
     left, right = _fillet((14, 14), pi)[::-1], _fillet((16, 14), -pi / 2)[::-1]
     twice = [(16 - apart, 10.0)] if apart else []
     ring = [(0, 0), (40, 0), (40, 30), (20, 30), *right, *twice, *left, (10, 30), (0, 30)]
-    edge = Measured(CutPart(PLATE, "plate.dxf", shapely.Polygon(ring))).edge("notch, bottom")
+    edge = MeasuredPart(CutPart(PLATE, "plate.dxf", shapely.Polygon(ring))).edge("notch, bottom")
     assert edge.direction_deg == pytest.approx(0, abs=1e-4)
     assert edge.length == pytest.approx(2, abs=1e-4)

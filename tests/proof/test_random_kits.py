@@ -15,7 +15,7 @@ from jigmaker.errors import DoesNotFit, JobError
 from jigmaker.findings import errors_in
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.cuttable import check_cuttable
-from jigmaker.making.judge import Source, check_job
+from jigmaker.making.job_check import Source, check_job
 from jigmaker.making.make import planned_files
 from jigmaker.making.plan import plan
 from jigmaker.parts.kit import make_kit

@@ -26,7 +26,7 @@ from spoil_parts import edge_moved, is_found, spoilt, told_anew, with_setting_of
 from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.proof.prove import prove
 
 SHOP_TEXT = (

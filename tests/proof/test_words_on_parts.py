@@ -16,10 +16,10 @@ from jigmaker.findings import errors_in
 from jigmaker.geometry.lettering import letter_table
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.mark_list import MARKS
-from jigmaker.proof.checks.measured import Measured
+from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.prove import prove
 from jigmaker.proof.use.fit import as_measured
 from jigmaker.proof.words.known_facts import Facts
@@ -61,7 +61,7 @@ def codes_with(name, slug, change):
     kit, facts = demo(name)
     part = change(next(part for part in kit.parts if part.slug == slug))
     cut = facts.kit.parts[slug].cut
-    mutant = Measured(replace(cut, told=told_part(part, cut.told.files)))
+    mutant = MeasuredPart(replace(cut, told=told_part(part, cut.told.files)))
     alone = replace(facts.kit, parts={**facts.kit.parts, slug: mutant})
     found = mark_findings(Facts(alone, facts.jig, facts.told), only=slug)
     return {finding.code for finding in found}

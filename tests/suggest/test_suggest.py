@@ -11,7 +11,7 @@ from jigmaker.errors import DoesNotFit, JobError, OutOfRange, UsageError
 from jigmaker.findings import errors_in
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.templates import new_shop_text
-from jigmaker.making.judge import Source, check_job
+from jigmaker.making.job_check import Source, check_job
 from jigmaker.making.make import make
 from jigmaker.making.plan import plan
 from jigmaker.proof.prove import prove

@@ -12,15 +12,15 @@ from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.contours import ReadContour, contours_of
 from jigmaker.proof.records import (
+    DeclaredFile,
+    DeclaredKit,
+    DeclaredPart,
+    DeclaredSheet,
     Folder,
     ReadFile,
     ToldFeature,
-    ToldFile,
-    ToldKit,
     ToldMark,
-    ToldPart,
     ToldPlacement,
-    ToldSheet,
 )
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.trestle.solve import solve
@@ -41,7 +41,7 @@ def folder_of(job, shop, forms=("dxf",), with_sheets=True, placed=None):
                 files[name] = _read(name, form, cut, shop)
                 square = cut.square_at is not None and shop.layers["note"].write
                 told.setdefault(sheet.name, []).append(
-                    ToldFile(name, compensation, cut.tool_mm, cut.offset_mm, has_square=square)
+                    DeclaredFile(name, compensation, cut.tool_mm, cut.offset_mm, has_square=square)
                 )
     held = {each.part.slug: each.how for each in holdings(kit.parts, shop.machine)}
     parts = tuple(
@@ -52,7 +52,7 @@ def folder_of(job, shop, forms=("dxf",), with_sheets=True, placed=None):
     numbers = {
         key: value for key, value in all_numbers(kit.trestle, shop).items() if isinstance(value, dict) and key != "job"
     }
-    return Folder(job, shop, ToldKit(parts, told_sheets, _settings(kit.settings), {}), files, numbers)
+    return Folder(job, shop, DeclaredKit(parts, told_sheets, _settings(kit.settings), {}), files, numbers)
 
 
 def with_part_of_kit(folder, part):
@@ -88,7 +88,7 @@ def _settings(settings):
 
 def told_part(part, files):
     """A part as kit.json tells it."""
-    return ToldPart(
+    return DeclaredPart(
         name=part.name,
         slug=part.slug,
         assembly=part.assembly,
@@ -120,4 +120,4 @@ def _row(segment):
 
 def _sheet(sheet, files):
     pieces = tuple((placed.part.slug, placed.sheet_from_part) for placed in sheet.placed)
-    return ToldSheet(sheet.name, sheet.length_mm, sheet.width_mm, pieces, files)
+    return DeclaredSheet(sheet.name, sheet.length_mm, sheet.width_mm, pieces, files)

@@ -16,7 +16,7 @@ from spoil_files import files_of, light_plan
 
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.making.judge import Source
+from jigmaker.making.job_check import Source
 from jigmaker.proof.checks.file_checks import check_files
 from jigmaker.proof.prove import prove
 from jigmaker.proof.readers.read_dxf import read_dxf

@@ -1,7 +1,7 @@
 """Four legs of any lengths cut from solids, stood on a floor or on shims, and scribed: the judge of the levelling.
 
 The trestle stays in its timber frame and the floor moves: a Floor is the plane on which a point's height is counted.
-Every foot is looked at in the frame of the +x +y leg, its floor mirrored with it. Nothing of jigmaker.standing is used.
+Each foot is looked at in the frame of the +x +y leg, its floor mirrored with it. Nothing of jigmaker.levelling is used
 """
 
 from dataclasses import dataclass

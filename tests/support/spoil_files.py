@@ -14,8 +14,8 @@ from jigmaker.geometry.outline import Circle, Outline, piece
 from jigmaker.making import kit_json, numbers_json
 from jigmaker.making.cut_files import cut_files
 from jigmaker.making.cuttable import check_cuttable
+from jigmaker.making.job_check import check_job, refuse_errors
 from jigmaker.making.json_text import json_text
-from jigmaker.making.judge import check_job, refuse_errors
 from jigmaker.making.plan import Plan
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.part import Hole

@@ -9,7 +9,7 @@ from functools import cached_property
 from itertools import pairwise
 from math import atan2, degrees, hypot
 
-from jigmaker.drawing.projection import Body, Piece, chained, project
+from jigmaker.drawing.projection import Body, SeenPiece, chained, project
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds, Stroke
@@ -30,9 +30,9 @@ class Seen:
     """
 
     view: View
-    visible: tuple[Piece, ...]
-    hidden: tuple[Piece, ...]
-    cut: tuple[Piece, ...] = ()
+    visible: tuple[SeenPiece, ...]
+    hidden: tuple[SeenPiece, ...]
+    cut: tuple[SeenPiece, ...] = ()
 
     @cached_property
     def lines(self) -> tuple[list[list[Point]], list[list[Point]]]:
@@ -116,7 +116,7 @@ def broken(seen: Seen, x: float | None = None, y: float | None = None) -> Seen:
     """The same with what lies on these lines of the view's plane told as cut; nothing hidden is left on them."""
     lines = [(axis, place) for axis, place in ((0, x), (1, y)) if place is not None]
 
-    def is_cut(piece: Piece) -> bool:
+    def is_cut(piece: SeenPiece) -> bool:
         return any(max(abs(end[axis] - place) for end in piece) < SAME_LINE_MM for axis, place in lines)
 
     visible = tuple(piece for piece in seen.visible if not is_cut(piece))
@@ -125,7 +125,7 @@ def broken(seen: Seen, x: float | None = None, y: float | None = None) -> Seen:
     return Seen(seen.view, visible, hidden, tuple((line[0], line[-1]) for line in _straightened(cut)))
 
 
-def _straightened(pieces: list[Piece]) -> list[list[Point]]:
+def _straightened(pieces: list[SeenPiece]) -> list[list[Point]]:
     """Pieces that go on from each other in one direction as one line each."""
     found: list[list[Point]] = []
     for line in chained(pieces):

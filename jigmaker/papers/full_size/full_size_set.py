@@ -37,21 +37,23 @@ def without_machine(unit: Unit) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class TemplateGroup:
     """What is printed one after the other: its title, and words on every page."""
 
     title: str
     words: str
 
 
-GROUPS: dict[str, Group] = {
-    "bevel-plates": Group("bevel plates", SAW),
-    "plate": Group("plate of the housing jig", SAW),
-    "jig-parts": Group("other parts of the housing jig", SAW),
-    "housing-strips": Group("strips to mark housings", "Tape the paper round the board; the lines are the housing's."),
-    "leg-ends": Group("ends of the legs", WRAP),
-    "brace": Group("brace", SAW),
-    "foot-block": Group("foot block", SAW),
+GROUPS: dict[str, TemplateGroup] = {
+    "bevel-plates": TemplateGroup("bevel plates", SAW),
+    "plate": TemplateGroup("plate of the housing jig", SAW),
+    "jig-parts": TemplateGroup("other parts of the housing jig", SAW),
+    "housing-strips": TemplateGroup(
+        "strips to mark housings", "Tape the paper round the board; the lines are the housing's."
+    ),
+    "leg-ends": TemplateGroup("ends of the legs", WRAP),
+    "brace": TemplateGroup("brace", SAW),
+    "foot-block": TemplateGroup("foot block", SAW),
 }
 """In working order: the saw is set, the jig made, housings marked, legs and braces sawn, feet scribed."""
 
@@ -103,7 +105,9 @@ class _PackedPage:
         yield self.leaf.finish(draft, ", ".join(one.picture.title for one, _ in self.placed))
 
 
-def _laid_out(pictures: list[Picture], group: Group, paper: Paper, unit: Unit) -> list[TiledTemplate | _PackedPage]:
+def _laid_out(
+    pictures: list[Picture], group: TemplateGroup, paper: Paper, unit: Unit
+) -> list[TiledTemplate | _PackedPage]:
     """Large templates first, each on pages of its own; then the small ones, several to a page."""
     leaves = _leaves(group, paper)
     large = [picture for picture in pictures if not any(_fits(picture, leaf) for leaf in leaves)]
@@ -115,7 +119,7 @@ def _laid_out(pictures: list[Picture], group: Group, paper: Paper, unit: Unit) -
     return [*(_tiled_best(picture, group, paper, unit) for picture in large), *packed]
 
 
-def _leaves(group: Group, paper: Paper) -> list[Leaf]:
+def _leaves(group: TemplateGroup, paper: Paper) -> list[Leaf]:
     """What both families of paper have in common, upright and lying; then all of the shop's own paper, the bars where
     both print them; then with the bars at its edge.
     """
@@ -148,7 +152,7 @@ def _first_page(pictures: list[Picture], leaf: Leaf, title: str) -> _PackedPage:
     return _PackedPage(title, leaf, tuple(placed[0]) if placed else ())
 
 
-def _tiled_best(picture: Picture, group: Group, paper: Paper, unit: Unit) -> TiledTemplate:
+def _tiled_best(picture: Picture, group: TemplateGroup, paper: Paper, unit: Unit) -> TiledTemplate:
     """On one page of its own if that is enough; else upright or lying: what cuts no label, in fewer pages, and of these
     what the other family of paper prints.
     """

@@ -2,8 +2,8 @@
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.look import BROKEN, OUTLINE, Canvas, Spot
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, Canvas, Spot
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.wording import off_edge, off_upright, rule_text
 from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.records import Trestle
@@ -41,23 +41,23 @@ def _section(trestle: Trestle) -> list[Point]:
     return [(0.0, 0.0), (0.0, deep), (thick, deep - fall), (thick, 0.0)]
 
 
-def _names(trestle: Trestle, face: Spot, section: Spot, corners: list[Point]) -> list[Name]:
+def _names(trestle: Trestle, face: Spot, section: Spot, corners: list[Point]) -> list[NameLabel]:
     """Lengths and the end's angle at the left; what the section shows at the right."""
     brace, angles, unit = trestle.brace, trestle.angles, trestle.job.unit
     top, bottom, deep = brace.top_mm / 2, brace.bottom_mm / 2, brace.depth_mm
     end = (-(top + bottom) / 2, deep / 2)
     outer = corners[2]
     return [
-        Name(f"top edge, inside {rule_text(brace.top_mm, unit)}", face.point((-0.9 * top, 0.86 * deep)), "left"),
-        Name(f"both ends {off_edge(angles.brace_end_deg, 'the long edges')}", face.point(end), "left"),
-        Name(f"blade for the ends {off_upright(angles.brace_end_tilt_deg)}", face.point((-bottom, 0.0)), "left"),
-        Name(f"bottom edge {rule_text(brace.bottom_mm, unit)}", face.point((-0.8 * bottom, 0.12 * deep)), "left"),
-        Name(
+        NameLabel(f"top edge, inside {rule_text(brace.top_mm, unit)}", face.point((-0.9 * top, 0.86 * deep)), "left"),
+        NameLabel(f"both ends {off_edge(angles.brace_end_deg, 'the long edges')}", face.point(end), "left"),
+        NameLabel(f"blade for the ends {off_upright(angles.brace_end_tilt_deg)}", face.point((-bottom, 0.0)), "left"),
+        NameLabel(f"bottom edge {rule_text(brace.bottom_mm, unit)}", face.point((-0.8 * bottom, 0.12 * deep)), "left"),
+        NameLabel(
             f"top edge, under the board: {off_edge(angles.brace_edge_deg, 'the face')}",
             section.point((outer[0] / 2, (deep + outer[1]) / 2)),
             "right",
         ),
-        Name(
+        NameLabel(
             f"section {length_text(deep, unit)} × {length_text(brace.thickness_mm, unit)}, inside face at the left",
             section.point((outer[0] / 2, deep / 2)),
             "right",

@@ -7,8 +7,8 @@ from math import cos, radians, sin
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.look import OUTLINE, THIN, Canvas, Spot
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.canvas import OUTLINE, THIN, Canvas, Spot
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.pictures.unfolded import Unfolded, unfold
 from jigmaker.papers.wording import fine_text, rule_text
 from jigmaker.trestle.records import Trestle
@@ -36,7 +36,7 @@ def first_off_picture(trestle: Trestle) -> Picture:
         canvas.span(spot.point(a), spot.point(b))
     for text, y in (("bottom face", high - 0.3 * _BEYOND_MM), ("top face, toward you", low + 0.3 * _BEYOND_MM)):
         canvas.words(text, (spot.point((-reach, y))[0] + 1.0, spot.point((0.0, y))[1] - 1.2))
-    name_beside(canvas, [Name(text, spot.point(_middle(a, b))) for a, b, text in marks], _COLUMN_MM)
+    name_beside(canvas, [NameLabel(text, spot.point(_middle(a, b))) for a, b, text in marks], _COLUMN_MM)
     return canvas.picture("The first-off, and where it is measured")
 
 

@@ -9,7 +9,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.levelling.feet import FEET, FootPlace
-from jigmaker.papers.pictures.look import BROKEN, LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot, wrapped
+from jigmaker.papers.pictures.canvas import BROKEN, LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot, wrapped
 from jigmaker.stability.stability import Stability, stability_of
 from jigmaker.trestle.leg import leg_corners
 from jigmaker.trestle.records import Trestle

@@ -14,8 +14,8 @@ from jigmaker.geometry.lettering import Anchor, text_width
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, add, scale
-from jigmaker.papers.pictures.look import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.canvas import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.wording import rule_text
 from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.fixings import Screw, fixings, leg_marks
@@ -110,7 +110,7 @@ def _clamp(trestle: Trestle) -> Solid:
     return Solid.prism_of_points([ring], 12.0).placed(own)
 
 
-def _names(trestle: Trestle, spot: Spot, has_screws: bool) -> list[Name]:
+def _names(trestle: Trestle, spot: Spot, has_screws: bool) -> list[NameLabel]:
     """What holds what, in the view from the end."""
     job, y = trestle.job, trestle.foot.spread_across_mm / 2
     thick = job.top.thickness_mm
@@ -128,7 +128,7 @@ def _names(trestle: Trestle, spot: Spot, has_screws: bool) -> list[Name]:
         ),
         "flat reference under all four feet": (-0.9 * y, -job.height_mm - 6.0),
     }
-    return [Name(words, spot.point(place), "left") for words, place in at.items()]
+    return [NameLabel(words, spot.point(place), "left") for words, place in at.items()]
 
 
 def _heads(trestle: Trestle, screws: tuple[Screw, ...], canvas: Canvas, left: float) -> None:

@@ -4,8 +4,8 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.view import View
 from jigmaker.geometry.vectors import Vector, add, scale
-from jigmaker.papers.pictures.look import BROKEN, Canvas, Spot, fitted
-from jigmaker.papers.pictures.names import Name, Side, name_beside
+from jigmaker.papers.pictures.canvas import BROKEN, Canvas, Spot, fitted
+from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
 from jigmaker.trestle.leg import leg_corners
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import leg_solid, trestle_solids
@@ -55,7 +55,7 @@ def _plane_way(trestle: Trestle) -> tuple[Vector, Vector]:
     return start, add(start, (0.0, -0.26 * wide, 0.0))
 
 
-def _names(trestle: Trestle, spot: Spot) -> list[Name]:
+def _names(trestle: Trestle, spot: Spot) -> list[NameLabel]:
     job = trestle.job
     head, horn = leg_corners(trestle), job.leg.horn_mm
     middle = scale(add(head[0], head[2]), 0.5)
@@ -77,7 +77,7 @@ def _names(trestle: Trestle, spot: Spot) -> list[Name]:
         words.append((f"outer face: stands {reveal} proud, and stays so", _on_face(trestle), "right"))
     else:
         words.append(("outer face: flush with the board's edge at its arris", _on_face(trestle), "right"))
-    return [Name(text, _seen(spot, at), side) for text, at, side in words]
+    return [NameLabel(text, _seen(spot, at), side) for text, at, side in words]
 
 
 def _on_face(trestle: Trestle) -> Vector:

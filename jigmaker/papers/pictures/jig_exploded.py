@@ -9,9 +9,9 @@ from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.vectors import Vector, add
+from jigmaker.papers.pictures.canvas import Canvas, Spot, fitted
 from jigmaker.papers.pictures.jig_bodies import exploded, jig_bodies, out_of_plate
-from jigmaker.papers.pictures.look import Canvas, Spot, fitted
-from jigmaker.papers.pictures.names import Name, Side, name_beside
+from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
 from jigmaker.parts.kit import Kit
 
@@ -70,14 +70,14 @@ def _rise(layout: JigLayout) -> float:
     return 0.5 * (layout.plate_rear - layout.plate_front)
 
 
-def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[Name]:
+def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[NameLabel]:
     """A name for every kind of piece."""
     both = lay_out_jigs(kit.trestle, kit.shop)[0].hands == "both"
-    places, names = seen_places(bodies, VIEW), list[Name]()
+    places, names = seen_places(bodies, VIEW), list[NameLabel]()
     for start, words in _WORDS:
         found = [body.name for body in bodies if body.name.startswith(start) and body.name in places]
         if found and words not in [name.text for name in names]:
             side: Side | None = "right" if start == "stop" else None
             words += _MOVES if start == "stop" and both else ""
-            names.append(Name(words, spot.point(places[found[0]]), side))
+            names.append(NameLabel(words, spot.point(places[found[0]]), side))
     return names

@@ -9,6 +9,7 @@ from jigmaker.drawing.projection import Body, DrawnBody, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, Canvas, Spot, bounds_of_bodies, fitted
 from jigmaker.papers.pictures.jig_bodies import (
     ROUTER_HIGH_MM,
     board_body,
@@ -18,8 +19,7 @@ from jigmaker.papers.pictures.jig_bodies import (
     router_body,
     slot_corners,
 )
-from jigmaker.papers.pictures.look import BROKEN, OUTLINE, Canvas, Spot, bounds_of_bodies, fitted
-from jigmaker.papers.pictures.names import Name, Side, name_beside
+from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.solids import Worked
 
@@ -86,7 +86,7 @@ def feed(corners: list[Point]) -> list[Point]:
     return [*ring, (ax + 0.7 * (bx - ax), ay + 0.7 * (by - ay))]
 
 
-def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool, is_second: bool) -> list[Name]:
+def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool, is_second: bool) -> list[NameLabel]:
     """What must be seen before the router starts; in a second picture what the first does not show."""
     view, corners = operator_view(hand), slot_corners(kit, hand)
     places = seen_places(bodies, view)
@@ -103,7 +103,11 @@ def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool
     names = []
     for start, text, side in (word for word in words if not is_second or word[0] in ("stop", "mask in")):
         seen = [places[body.name] for body in bodies if body.name.startswith(start) and body.name in places]
-        names += [Name(text, spot.point(seen[0]), side)] if seen else []
+        names += [NameLabel(text, spot.point(seen[0]), side)] if seen else []
     fed, router = feed(corners)[2], on_plate(kit, hand, _parked(corners), ROUTER_HIGH_MM)
-    names.append(Name("feed clockwise inside the slot", spot.point(view.point(on_plate(kit, hand, fed))), stop_side))
-    return names if is_second else [*names, Name("router, parked at the front end", spot.point(view.point(router)))]
+    names.append(
+        NameLabel("feed clockwise inside the slot", spot.point(view.point(on_plate(kit, hand, fed))), stop_side)
+    )
+    return (
+        names if is_second else [*names, NameLabel("router, parked at the front end", spot.point(view.point(router)))]
+    )

@@ -7,9 +7,9 @@ from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Frame
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN, Canvas, fitted
 from jigmaker.papers.pictures.jig_bodies import board_body, jig_bodies
-from jigmaker.papers.pictures.look import BROKEN, OUTLINE, THIN, Canvas, fitted
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.wording import angle_off
 from jigmaker.parts.kit import Kit
 
@@ -36,10 +36,12 @@ def leaning_back_picture(kit: Kit) -> Picture:
     places = {name: spot.point(place) for name, place in seen_places(bodies, VIEW).items()}
     plate = next(place for name, place in places.items() if name.startswith("plate"))
     names = [
-        Name("plate level: the router does not slide", plate, "right"),
-        Name("you stand here, the top face toward you", spot.point((foot[0] - 4.0, foot[1] + 0.3 * high)), "left"),
-        Name(f"board {angle_off(back_deg, 'plumb', 'the level')}, leaning back from you", places["board"], "right"),
-        Name("plumb", spot.point((foot[0], foot[1] + 0.75 * high)), "left"),
+        NameLabel("plate level: the router does not slide", plate, "right"),
+        NameLabel("you stand here, the top face toward you", spot.point((foot[0] - 4.0, foot[1] + 0.3 * high)), "left"),
+        NameLabel(
+            f"board {angle_off(back_deg, 'plumb', 'the level')}, leaning back from you", places["board"], "right"
+        ),
+        NameLabel("plumb", spot.point((foot[0], foot[1] + 0.75 * high)), "left"),
     ]
     name_beside(canvas, names, _COLUMN_MM)
     return canvas.picture("The board leaning back")

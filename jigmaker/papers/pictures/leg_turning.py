@@ -4,12 +4,21 @@ Both legs stand as in the trestle, seen from its +y side, and are drawn short: t
 """
 
 from jigmaker.drawing.picture import Picture
-from jigmaker.drawing.projection import Body, Piece, project
+from jigmaker.drawing.projection import Body, SeenPiece, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import add, scale
-from jigmaker.papers.pictures.look import BROKEN, LARGE_MM, LINE_STEP, SMALL_MM, Canvas, Spot, bounds_of_bodies, wrapped
+from jigmaker.papers.pictures.canvas import (
+    BROKEN,
+    LARGE_MM,
+    LINE_STEP,
+    SMALL_MM,
+    Canvas,
+    Spot,
+    bounds_of_bodies,
+    wrapped,
+)
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import at_seat
@@ -46,7 +55,7 @@ def short_leg(trestle: Trestle) -> Solid:
     return Solid.hull([*head, *foot])
 
 
-def _ends(canvas: Canvas, spot: Spot, pieces: tuple[Piece, ...], ends: tuple[str, str]) -> None:
+def _ends(canvas: Canvas, spot: Spot, pieces: tuple[SeenPiece, ...], ends: tuple[str, str]) -> None:
     """The number of each end, above the head and below the foot."""
     points = [spot.point(p) for piece in pieces for p in piece]
     high, low = max(p[1] for p in points), min(p[1] for p in points)

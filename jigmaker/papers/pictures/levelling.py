@@ -8,9 +8,9 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, add, dot, scale, subtract
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN, Canvas, Spot, fitted
 from jigmaker.papers.pictures.jig_bodies import drawn_solid
-from jigmaker.papers.pictures.look import BROKEN, OUTLINE, THIN, Canvas, Spot, fitted
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.parts.kit import Kit
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.solids import leg_solid
@@ -95,7 +95,7 @@ def _scribed(kit: Kit) -> list[list[Vector]]:
     return [[a, b] for a, b, out in faces if dot(out, VIEW.toward) > 0]
 
 
-def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[Name]:
+def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[NameLabel]:
     places = seen_places(bodies, VIEW)
     line = _scribed(kit)[0]
     words = {
@@ -104,6 +104,6 @@ def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[Name]:
         "foot block layer 2": "plain layers: as many as the height needs",
         "pencil": "pencil or knife flat on the nose",
     }
-    names = [Name(text, spot.point(places[name])) for name, text in words.items() if name in places]
+    names = [NameLabel(text, spot.point(places[name])) for name, text in words.items() if name in places]
     end = spot.point(VIEW.point(add(scale(line[0], 0.15), scale(line[1], 0.85))))
-    return [*names, Name("line round all four faces", end)]
+    return [*names, NameLabel("line round all four faces", end)]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.look import LINE_STEP, SMALL_MM, Canvas, wrapped
+from jigmaker.papers.pictures.canvas import LINE_STEP, SMALL_MM, Canvas, wrapped
 
 COLUMN_MM = 40.0
 DRAWING_MM = 82.0
@@ -22,7 +22,7 @@ Side = Literal["left", "right"]
 
 
 @dataclass(frozen=True, slots=True)
-class Name:
+class NameLabel:
     """What stands beside the drawing and where its leader ends; the nearer side when none is given."""
 
     text: str
@@ -30,11 +30,11 @@ class Name:
     side: Side | None = None
 
 
-def name_beside(canvas: Canvas, names: Sequence[Name], wide_mm: float = COLUMN_MM) -> None:
+def name_beside(canvas: Canvas, names: Sequence[NameLabel], wide_mm: float = COLUMN_MM) -> None:
     """All names in their columns, each broken into lines no wider than wide_mm."""
     low_x, low_y, high_x, high_y = canvas.bounds
     middle = (low_x + high_x) / 2
-    columns: dict[Side, list[Name]] = {"left": [], "right": []}
+    columns: dict[Side, list[NameLabel]] = {"left": [], "right": []}
     for name in names:
         columns[name.side or ("left" if name.at[0] < middle else "right")].append(name)
     for side, column in columns.items():
@@ -43,7 +43,7 @@ def name_beside(canvas: Canvas, names: Sequence[Name], wide_mm: float = COLUMN_M
 
 
 def _place_column(
-    canvas: Canvas, column: list[Name], side: Side, x: float, within: tuple[float, float], wide_mm: float
+    canvas: Canvas, column: list[NameLabel], side: Side, x: float, within: tuple[float, float], wide_mm: float
 ) -> None:
     """The names of one column from top to bottom, as near to the height of what they name as room allows."""
     lines = {name: wrapped(name.text, wide_mm) for name in column}
@@ -78,7 +78,7 @@ def _spread(tops: list[float], tall: list[float], within: tuple[float, float]) -
     return placed
 
 
-def _cross(ends: list[Point], order: list[Name], i: int) -> bool:
+def _cross(ends: list[Point], order: list[NameLabel], i: int) -> bool:
     """True when the leaders of two neighbours cross."""
     a, b, c, d = ends[i], order[i].at, ends[i + 1], order[i + 1].at
     return _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0

@@ -5,8 +5,8 @@ The play is drawn many times too wide, or nobody would see it.
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.look import BROKEN, OUTLINE, THIN, Canvas
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN, Canvas
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.trestle.records import Trestle
 
 _WIDE_MM, _COLUMN_MM, _HIGHEST_MM = 74.0, 40.0, 44.0
@@ -37,10 +37,12 @@ def press_picture(trestle: Trestle) -> Picture:
     canvas.arrow([at(0.85 * leg, -0.45 * thick), at(0.18 * leg, -0.45 * thick)], OUTLINE)
     canvas.line([at(leg, 0), at(leg, -thick)], THIN)
     names = (
-        Name("board's end", on_board(0, -0.5 * thick), "left"),
-        Name("near wall: the leg touches it all along", at(0, -0.25 * thick), "left"),
-        Name("press this way", at(0.5 * leg, -0.45 * thick), "right"),
-        Name("far wall: all the play is here (drawn much too wide)", at(wide * (1 - _PLAY / 2), -0.8 * thick), "right"),
+        NameLabel("board's end", on_board(0, -0.5 * thick), "left"),
+        NameLabel("near wall: the leg touches it all along", at(0, -0.25 * thick), "left"),
+        NameLabel("press this way", at(0.5 * leg, -0.45 * thick), "right"),
+        NameLabel(
+            "far wall: all the play is here (drawn much too wide)", at(wide * (1 - _PLAY / 2), -0.8 * thick), "right"
+        ),
     )
     name_beside(canvas, names, _COLUMN_MM)
     return canvas.picture("A leg pressed along its near wall")

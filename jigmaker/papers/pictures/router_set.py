@@ -9,9 +9,9 @@ from math import cos, radians
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
+from jigmaker.papers.pictures.canvas import OUTLINE, THIN, Canvas, Spot
 from jigmaker.papers.pictures.hatching import hatch
-from jigmaker.papers.pictures.look import OUTLINE, THIN, Canvas, Spot
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.projection_gauge import projection_gauge
@@ -115,11 +115,11 @@ def _whole(layout: JigLayout) -> tuple[Point, Point]:
     return (t, layout.standoff + layout.sheet), (t, -layout.depth_square)
 
 
-def _names(kit: Kit, layout: JigLayout, spot: Spot, unit: Unit) -> list[Name]:
+def _names(kit: Kit, layout: JigLayout, spot: Spot, unit: Unit) -> list[NameLabel]:
     """The figures of the section; all stand at its left."""
     figures = {"sheet": layout.sheet, "standoff": layout.standoff, "housing": layout.depth_square}
     names = [
-        Name(f"{name} {caliper_text(figures[name], unit)}", spot.point(_middle(*ends)), "left")
+        NameLabel(f"{name} {caliper_text(figures[name], unit)}", spot.point(_middle(*ends)), "left")
         for name, ends in _stack(layout).items()
     ]
     (t, high), (_, low) = _whole(layout)
@@ -128,9 +128,9 @@ def _names(kit: Kit, layout: JigLayout, spot: Spot, unit: Unit) -> list[Name]:
     base = (corner[0] + 6.0, corner[1] + _BASE_MM / 2)
     return [
         *names,
-        Name(f"projection {caliper_text(layout.projection, unit)}", spot.point(whole), "left"),
-        Name("router's base", spot.point(base), "left"),
-        Name("scrap of the board", spot.point((-side + 8.0, -layout.depth_square - 0.5 * _UNDER_MM)), "left"),
+        NameLabel(f"projection {caliper_text(layout.projection, unit)}", spot.point(whole), "left"),
+        NameLabel("router's base", spot.point(base), "left"),
+        NameLabel("scrap of the board", spot.point((-side + 8.0, -layout.depth_square - 0.5 * _UNDER_MM)), "left"),
     ]
 
 
@@ -138,7 +138,7 @@ def _middle(a: Point, b: Point) -> Point:
     return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
 
 
-def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[Name]:
+def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[NameLabel]:
     """The router upside down, on its base the kit's own gauge where it is made; and their names."""
     part = projection_gauge(kit.trestle, kit.shop)
     _, _, long, high = part.outline.bounds
@@ -162,4 +162,4 @@ def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[Nam
         f"{word} {caliper_text(router.bush_mm, unit)}": (0.0, 0.5 * deep),
         "base, router upside down": (0.8 * layout.base_radius, -_BASE_MM / 2),
     }
-    return [Name(words, spot.point(p), "right") for words, p in at.items()]
+    return [NameLabel(words, spot.point(p), "right") for words, p in at.items()]

@@ -10,8 +10,8 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import scale
-from jigmaker.papers.pictures.look import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, Spot, fitted, wrapped
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, Spot, fitted, wrapped
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.pictures.saw_setups import Cut, SawSetup, saw_setup
 from jigmaker.trestle.records import Trestle
 
@@ -94,12 +94,12 @@ def _on_front(setup: SawSetup, view: View, spot: Spot) -> Point:
     return spot.point(view.point((-0.7 * _LEFT * _side(setup), 0.0, 0.12 * setup.thick_mm)))
 
 
-def _names(setup: SawSetup, places: dict[str, Point], front: Point) -> list[Name]:
+def _names(setup: SawSetup, places: dict[str, Point], front: Point) -> list[NameLabel]:
     """What lies where."""
     return [
-        Name("fence", places["fence left"], "left"),
-        Name(setup.down, front, "left"),
-        Name("saw table", places["table"], "left"),
+        NameLabel("fence", places["fence left"], "left"),
+        NameLabel(setup.down, front, "left"),
+        NameLabel("saw table", places["table"], "left"),
     ]
 
 

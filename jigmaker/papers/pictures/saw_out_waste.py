@@ -2,8 +2,8 @@
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.look import BROKEN, OUTLINE, THIN, Canvas, Spot
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN, Canvas, Spot
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.pictures.unfolded import Unfolded, unfold
 from jigmaker.papers.wording import off_edge, rule_text
 from jigmaker.trestle.records import Trestle
@@ -62,7 +62,7 @@ def _cuts(shape: Unfolded, left: float) -> list[list[Point]]:
 
 def _names(
     trestle: Trestle, shape: Unfolded, cuts: list[list[Point]], spot: Spot, size: tuple[float, float]
-) -> list[Name]:
+) -> list[NameLabel]:
     unit, t = trestle.job.unit, shape.thickness
     left, deep, angles = length_text(waste_mm(unit), unit), size[1], trestle.angles
     near = shape.wall(False)
@@ -70,13 +70,15 @@ def _names(
     on_face = ((near[0][0] + near[1][0]) / 2, -deep / 2)
     first = cuts[-1]
     return [
-        Name("worked edge", spot.point((-0.12 * size[0], 0.75 * t)), "right"),
-        Name(f"housing's line, {off_edge(angles.edge_line_deg, 'the top arris')}", spot.point(on_edge), "right"),
-        Name(f"on the top face {off_edge(90 - angles.edge_twist_deg, 'the top arris')}", spot.point(on_face), "right"),
-        Name("top face, toward you", spot.point((-0.12 * size[0], -deep - 0.4 * _BEYOND_MM)), "right"),
-        Name(f"saw cuts, the outer ones {left} inside the lines", spot.point(_middle(first[1], first[2])), "left"),
-        Name("more cuts between them", spot.point(_middle(cuts[-2][0], cuts[-2][1])), "left"),
-        Name(
+        NameLabel("worked edge", spot.point((-0.12 * size[0], 0.75 * t)), "right"),
+        NameLabel(f"housing's line, {off_edge(angles.edge_line_deg, 'the top arris')}", spot.point(on_edge), "right"),
+        NameLabel(
+            f"on the top face {off_edge(90 - angles.edge_twist_deg, 'the top arris')}", spot.point(on_face), "right"
+        ),
+        NameLabel("top face, toward you", spot.point((-0.12 * size[0], -deep - 0.4 * _BEYOND_MM)), "right"),
+        NameLabel(f"saw cuts, the outer ones {left} inside the lines", spot.point(_middle(first[1], first[2])), "left"),
+        NameLabel("more cuts between them", spot.point(_middle(cuts[-2][0], cuts[-2][1])), "left"),
+        NameLabel(
             f"chop off {left} above the floor; floor at {rule_text(trestle.housing.depth_top_mm, unit)} here",
             spot.point(_middle(first[0], cuts[-2][0])),
             "left",

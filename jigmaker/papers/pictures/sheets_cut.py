@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import text_width
+from jigmaker.papers.pictures.canvas import LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot
 from jigmaker.papers.pictures.jig_bodies import drawn_points
-from jigmaker.papers.pictures.look import LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot
 from jigmaker.papers.pictures.piece_numbers import NumberGrid, NumberPlace
 from jigmaker.papers.sheet_names import piece_name
 from jigmaker.sheets.sheet import PlacedPart, Sheet

@@ -1,8 +1,8 @@
 """Sections of the timber with the marks of datum face and edge: Trestle in, Picture out; true shape; paper mm."""
 
 from jigmaker.drawing.picture import Picture
-from jigmaker.papers.pictures.look import OUTLINE, THIN, Canvas, Spot
-from jigmaker.papers.pictures.names import Name, name_beside
+from jigmaker.papers.pictures.canvas import OUTLINE, THIN, Canvas, Spot
+from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.wording import size
 from jigmaker.trestle.records import Trestle
 
@@ -21,16 +21,16 @@ def stock_picture(trestle: Trestle) -> Picture:
     scale = min(
         _WIDE_MM / max(wide for _, wide, _, _ in sections), _HIGH_MM / sum(thick for _, _, thick, _ in sections)
     )
-    names, y = list[Name](), 0.0
+    names, y = list[NameLabel](), 0.0
     for name, wide, thick, datum in sections:
         y -= thick * scale
         spot = Spot(scale, 0.0, y)
         _section(canvas, spot, wide, thick)
         mark = spot.point((wide / 2, thick))
         names += [
-            Name(f"{name} {size(wide, thick, unit=job.unit)}", spot.point((0.12 * wide, thick / 2)), "left"),
-            Name(datum, (mark[0] - 2.0, mark[1] + _LOOP_MM), "right"),
-            Name("datum edge, square to the face", spot.point((wide, thick / 2)), "right"),
+            NameLabel(f"{name} {size(wide, thick, unit=job.unit)}", spot.point((0.12 * wide, thick / 2)), "left"),
+            NameLabel(datum, (mark[0] - 2.0, mark[1] + _LOOP_MM), "right"),
+            NameLabel("datum edge, square to the face", spot.point((wide, thick / 2)), "right"),
         ]
         y -= _GAP_MM
     name_beside(canvas, names, _COLUMN_MM)

@@ -5,8 +5,8 @@ from jigmaker.drawing.projection import Body, DrawnBody, project
 from jigmaker.drawing.view import TOP, View
 from jigmaker.first_off.tape_checks import TapeCheck, tape_checks
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.look import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
-from jigmaker.papers.pictures.names import Name, Side, name_beside
+from jigmaker.papers.pictures.canvas import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
+from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
 from jigmaker.parts.kit import Kit
 from jigmaker.trestle.solids import trestle_solids
 
@@ -20,7 +20,7 @@ _POINT_AT = {"diagonals": 0.36, "along": 0.3, "across": 0.5, "height": 0.3, "thr
 
 def tape_checks_picture(kit: Kit) -> Picture:
     """Each line of each check, and its name; feet by their names in the plan."""
-    canvas, names = Canvas(), list[Name]()
+    canvas, names = Canvas(), list[NameLabel]()
     bodies = [Body(name, solid) for name, solid in trestle_solids(kit.trestle).items()]
     checks = tape_checks(kit.trestle, kit.shop)
     numbered = [(f"{i} {check.name}", check) for i, check in enumerate(checks, 1)]
@@ -46,7 +46,7 @@ def _laid(seen: list[DrawnBody], wide_mm: float, x: float) -> Spot:
 
 def _draw(
     canvas: Canvas, seen: list[DrawnBody], view: View, spot: Spot, checks: list[tuple[str, TapeCheck]], side: Side
-) -> list[Name]:
+) -> list[NameLabel]:
     """The trestle in thin lines, the tapes over it in heavy ones; a name for each check."""
     canvas.bodies(seen, spot, (THIN, THIN))
     names = []
@@ -57,11 +57,11 @@ def _draw(
         left, right = sorted(min(ends) if side == "left" else max(ends))
         share = _POINT_AT[check.key]
         near, far = (left, right) if side == "left" else (right, left)
-        names.append(Name(words, _between(near, far, share), side))
+        names.append(NameLabel(words, _between(near, far, share), side))
     return names
 
 
-def _written_below(canvas: Canvas, name: Name) -> bool:
+def _written_below(canvas: Canvas, name: NameLabel) -> bool:
     """Write the name of a line at the plan's foot below it, between the feet's names; False for any other name."""
     low = canvas.bounds[1]
     if name.at[1] > low + _BELOW_MM:

@@ -5,8 +5,8 @@ from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.solid import Solid
-from jigmaker.papers.pictures.look import THIN, Canvas, Spot, fitted
-from jigmaker.papers.pictures.names import DRAWING_MM, Name, Side, name_beside
+from jigmaker.papers.pictures.canvas import THIN, Canvas, Spot, fitted
+from jigmaker.papers.pictures.names import DRAWING_MM, NameLabel, Side, name_beside
 from jigmaker.papers.wording import size
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import trestle_solids
@@ -39,7 +39,7 @@ def _floor(trestle: Trestle) -> Solid:
     return Solid.block((-x, -y, floor - 0.5), (x, y, floor))
 
 
-def _names(trestle: Trestle, bodies: list[Body], spot: Spot) -> list[Name]:
+def _names(trestle: Trestle, bodies: list[Body], spot: Spot) -> list[NameLabel]:
     """What each piece is, and its finished size; feet and height where they stand."""
     job, places = trestle.job, seen_places(bodies, VIEW)
     top, leg, brace = job.top, job.leg, job.brace
@@ -50,11 +50,11 @@ def _names(trestle: Trestle, bodies: list[Body], spot: Spot) -> list[Name]:
         ("leg -x-y", f"leg along an arris {length_text(trestle.leg.length_mm, job.unit)}", "left"),
         ("brace +x", f"brace {size(brace.depth_mm, brace.thickness_mm, unit=job.unit)}, {brace_size}", "right"),
     )
-    names = [Name(text, spot.point(places[name]), side) for name, text, side in words if name in places]
+    names = [NameLabel(text, spot.point(places[name]), side) for name, text, side in words if name in places]
     return names + _stand(trestle, spot)
 
 
-def _stand(trestle: Trestle, spot: Spot) -> list[Name]:
+def _stand(trestle: Trestle, spot: Spot) -> list[NameLabel]:
     """Height and spread of the feet, at the floor's edges."""
     job, foot = trestle.job, trestle.foot
     x, y = foot.spread_along_mm / 2, foot.spread_across_mm / 2
@@ -65,4 +65,4 @@ def _stand(trestle: Trestle, spot: Spot) -> list[Name]:
     front = spot.point(VIEW.point((-0.4 * x, -y - _FLOOR_MM, floor)))
     end = spot.point(VIEW.point((x + _FLOOR_MM, 0.0, floor)))
     corner = spot.point(VIEW.point((-job.top.length_mm / 2, -job.top.width_mm / 2, 0.0)))
-    return [Name(along, front, "left"), Name(across, end, "right"), Name(high, corner, "left")]
+    return [NameLabel(along, front, "left"), NameLabel(across, end, "right"), NameLabel(high, corner, "left")]

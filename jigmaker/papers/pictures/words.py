@@ -9,9 +9,9 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import project
 from jigmaker.drawing.view import View
 from jigmaker.geometry.vectors import Vector, add, scale
+from jigmaker.papers.pictures.canvas import Canvas, fitted
 from jigmaker.papers.pictures.horn import horn_bodies
-from jigmaker.papers.pictures.look import Canvas, fitted
-from jigmaker.papers.pictures.names import Name, Side, name_beside
+from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve
@@ -30,7 +30,7 @@ def words_picture(trestle: Trestle) -> Picture:
     drawn = project(horn_bodies(shown), VIEW)
     spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
-    names = [Name(words, spot.point(VIEW.point(at)), side) for words, at, side in _places(shown)]
+    names = [NameLabel(words, spot.point(VIEW.point(at)), side) for words, at, side in _places(shown)]
     name_beside(canvas, names, _COLUMN_MM)
     return canvas.picture("What the words name")
 

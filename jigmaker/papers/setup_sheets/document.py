@@ -8,7 +8,7 @@ from jigmaker.papers.fact_table import fact_table, what_is_so
 from jigmaker.papers.named_words import document_with_names
 from jigmaker.papers.setup_sheets.sheet_pictures import sheet_pictures
 from jigmaker.papers.setup_sheets.sheet_tables import sheet_tables
-from jigmaker.papers.setup_sheets.sheet_text import Known, Operation, read_sheet
+from jigmaker.papers.setup_sheets.sheet_text import Known, OperationText, read_sheet
 
 OPERATIONS = (
     "prepare_stock",
@@ -50,7 +50,7 @@ def sheet_text(name: str) -> str:
     return Path(__file__).with_name(f"{name}.txt").read_text("utf-8")
 
 
-def _pages(operation: Operation, number: str) -> list[Page]:
+def _pages(operation: OperationText, number: str) -> list[Page]:
     """The operation's pages; only the first has a head.
 
     Operations are numbered in tens, so that a workshop can put its own in between.

@@ -49,7 +49,7 @@ class Known:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class OperationPage:
     """One page of an operation: its title and its blocks."""
 
     title: str
@@ -57,7 +57,7 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Operation:
+class OperationText:
     """One operation, or a page that belongs to all and has nothing in its head but a title.
 
     `quantity`: how many of what, for the whole batch; `timber`: its sizes as measured; `datum`: which faces everything
@@ -68,10 +68,10 @@ class Operation:
     quantity: Text
     timber: Text
     datum: Text
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[OperationPage, ...]
 
 
-def read_sheet(name: str, text: str, known: Known) -> Operation | None:
+def read_sheet(name: str, text: str, known: Known) -> OperationText | None:
     """The operation that the text describes; None when this job does not have it.
 
     Raises SheetError with `name` and the line for a text that cannot be read.
@@ -92,7 +92,7 @@ class _Reader:
     pages: list[tuple[Text, list[Block]]] = field(default_factory=list)
     rows: list[tuple[Text, ...]] = field(default_factory=list)
 
-    def read(self, text: str) -> Operation | None:
+    def read(self, text: str) -> OperationText | None:
         for self.line, words in _joined(text):
             found = _IF.match(words)
             if found and not all(self._is_so(each) for each in found[1].split(", ")):
@@ -117,12 +117,12 @@ class _Reader:
         self._close_rows()
         return self._operation()
 
-    def _operation(self) -> Operation:
+    def _operation(self) -> OperationText:
         missing = [key for key in HEAD if key not in self.head]
         if missing and missing != [*HEAD[1:]]:
             raise self._wrong(f"the head has no {', '.join(missing)}")
-        sheets = tuple(Sheet(title, tuple(blocks)) for title, blocks in self.pages)
-        return Operation(**dict.fromkeys(HEAD, Text("")) | self.head, sheets=sheets)
+        sheets = tuple(OperationPage(title, tuple(blocks)) for title, blocks in self.pages)
+        return OperationText(**dict.fromkeys(HEAD, Text("")) | self.head, sheets=sheets)
 
     def _open(self, heading: str) -> None:
         """Start a section, or a further page."""

@@ -11,7 +11,7 @@ from math import cos, dist, radians, sin, sqrt
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline, round_hole, shifted
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_hole, shifted
 from jigmaker.parts.housing_jig.layout import (
     ALONG_MM,
     ARM_IN_MM,
@@ -56,34 +56,34 @@ def end_mortises(layout: JigLayout) -> tuple[Span, Span]:
     return (front - max(36.0, bites.least_length), front), (rear, rear + max(28.0, bites.least_length))
 
 
-def _top_edge(layout: JigLayout, front: float, rear: float, mortises: tuple[Span, Span]) -> list[Corner]:
+def _top_edge(layout: JigLayout, front: float, rear: float, mortises: tuple[Span, Span]) -> list[OutlineCorner]:
     """From the rear end of the plate's underside to its front end, with both plate tenons. v from rear to front."""
     g, high = layout.standoff, layout.standoff + layout.sheet - TENON_SHORT_MM
-    corners = [Corner(layout.bearer_point(rear, g), "seat of the plate, rear")]
+    corners = [OutlineCorner(layout.bearer_point(rear, g), "seat of the plate, rear")]
     for where, (low_v, high_v) in (("rear", mortises[1]), ("front", mortises[0])):
         a, b = high_v - ALONG_MM / 2, low_v + ALONG_MM / 2
         tenon = f"plate tenon {where}"
         after = "seat of the plate, middle" if where == "rear" else "seat of the plate, front"
         corners += [
-            Corner(layout.bearer_point(a, g), f"{tenon}, rear side", "tenon", True),
-            Corner(layout.bearer_point(a, high), f"{tenon}, end", "tenon"),
-            Corner(layout.bearer_point(b, high), f"{tenon}, front side", "tenon"),
-            Corner(layout.bearer_point(b, g), after, "edge", True),
+            OutlineCorner(layout.bearer_point(a, g), f"{tenon}, rear side", "tenon", True),
+            OutlineCorner(layout.bearer_point(a, high), f"{tenon}, end", "tenon"),
+            OutlineCorner(layout.bearer_point(b, high), f"{tenon}, front side", "tenon"),
+            OutlineCorner(layout.bearer_point(b, g), after, "edge", True),
         ]
-    return [*corners, Corner(layout.bearer_point(front, g), "front end", "free")]
+    return [*corners, OutlineCorner(layout.bearer_point(front, g), "front end", "free")]
 
 
-def _lug_tenon(name: str, root: float, tip: float, layout: JigLayout, upward: bool) -> list[Corner]:
+def _lug_tenon(name: str, root: float, tip: float, layout: JigLayout, upward: bool) -> list[OutlineCorner]:
     """The tenon of a lug into a strip: between the lug's foot and the board's edge, from q = root to q = tip."""
     low, high = -layout.lug_depth + layout.under_tenon, -layout.over_tenon
     first, second = (low, high) if upward else (high, low)
     sides = ("lower side", "upper side") if upward else ("upper side", "lower side")
     shoulder = f"{name} shoulder, {'upper' if upward else 'lower'}"
     return [
-        Corner((root, first), f"{name}, {sides[0]}", "tenon", True),
-        Corner((tip, first), f"{name}, end", "tenon"),
-        Corner((tip, second), f"{name}, {sides[1]}", "tenon"),
-        Corner((root, second), shoulder, "edge", True),
+        OutlineCorner((root, first), f"{name}, {sides[0]}", "tenon", True),
+        OutlineCorner((tip, first), f"{name}, end", "tenon"),
+        OutlineCorner((tip, second), f"{name}, {sides[1]}", "tenon"),
+        OutlineCorner((root, second), shoulder, "edge", True),
     ]
 
 
@@ -97,28 +97,28 @@ def _end_foot(layout: JigLayout) -> Span:
     return -INSIDE_MM, layout.top_thickness + STRIP_PLAY_MM * 2
 
 
-def _bearer_corners(layout: JigLayout) -> list[Corner]:
+def _bearer_corners(layout: JigLayout) -> list[OutlineCorner]:
     """The plain bearer's outline in the bearer plane, anticlockwise from its front end."""
     p, lug, behind = layout.sheet, layout.lug_depth, _foot(layout)[1]
     front, rear = layout.plate_front + ARM_IN_MM, layout.plate_rear - ARM_IN_MM
     below = layout.standoff - BEARER_DEPTH_MM
     back_tip = behind - (p + 2 * STRIP_PLAY_MM - TENON_SHORT_MM - 0.5)
     return [
-        Corner(layout.bearer_point(front, below), "front arm", "free"),
-        Corner((-p - LUG_MM, -lug), "front lug, foot", "free"),
-        Corner((-p, -lug), "fence tenon shoulder, lower"),
+        OutlineCorner(layout.bearer_point(front, below), "front arm", "free"),
+        OutlineCorner((-p - LUG_MM, -lug), "front lug, foot", "free"),
+        OutlineCorner((-p, -lug), "fence tenon shoulder, lower"),
         *_lug_tenon("fence tenon", -p, -TENON_SHORT_MM, layout, True),
-        Corner((-p, 0.0), "foot on the board's edge", "edge", True),
-        Corner((behind, 0.0), "back strip tenon shoulder, upper", "edge", True),
+        OutlineCorner((-p, 0.0), "foot on the board's edge", "edge", True),
+        OutlineCorner((behind, 0.0), "back strip tenon shoulder, upper", "edge", True),
         *_lug_tenon("back strip tenon", behind, back_tip, layout, False),
-        Corner((behind, -lug), "rear lug, foot", "free"),
-        Corner((behind + LUG_MM, -lug), "rear arm", "free"),
-        Corner(layout.bearer_point(rear, below), "rear end", "free"),
+        OutlineCorner((behind, -lug), "rear lug, foot", "free"),
+        OutlineCorner((behind + LUG_MM, -lug), "rear arm", "free"),
+        OutlineCorner(layout.bearer_point(rear, below), "rear end", "free"),
         *_top_edge(layout, front, rear, plain_mortises(layout)),
     ]
 
 
-def _end_bearer_corners(layout: JigLayout) -> list[Corner]:
+def _end_bearer_corners(layout: JigLayout) -> list[OutlineCorner]:
     """The end bearer's outline in the bearer plane, anticlockwise from its front end."""
     lug, (inside, behind), tenons = layout.lug_depth, _end_foot(layout), end_mortises(layout)
     # Well inside the plate, but under a small base's plate still so far out that both tenons have a seat beside them.
@@ -127,31 +127,31 @@ def _end_bearer_corners(layout: JigLayout) -> list[Corner]:
     rear = max(layout.plate_rear - 34, tenons[1][1] + seat)
     below = layout.standoff - BEARER_DEPTH_MM
     return [
-        Corner(layout.bearer_point(front, below), "front arm", "free"),
-        Corner((layout.front_bolt - 12, -lug), "front lug, foot", "free"),
-        Corner((inside, -lug), "front lug, inner side"),
-        Corner((inside, 0.0), "foot on the board's edge", "edge", True),
-        Corner((behind, 0.0), "rear lug, inner side", "edge", True),
-        Corner((behind, -lug), "rear lug, foot", "free"),
-        Corner((layout.rear_bolt + 12, -lug), "rear arm", "free"),
-        Corner(layout.bearer_point(rear, below), "rear end", "free"),
+        OutlineCorner(layout.bearer_point(front, below), "front arm", "free"),
+        OutlineCorner((layout.front_bolt - 12, -lug), "front lug, foot", "free"),
+        OutlineCorner((inside, -lug), "front lug, inner side"),
+        OutlineCorner((inside, 0.0), "foot on the board's edge", "edge", True),
+        OutlineCorner((behind, 0.0), "rear lug, inner side", "edge", True),
+        OutlineCorner((behind, -lug), "rear lug, foot", "free"),
+        OutlineCorner((layout.rear_bolt + 12, -lug), "rear arm", "free"),
+        OutlineCorner(layout.bearer_point(rear, below), "rear end", "free"),
         *_top_edge(layout, front, rear, tenons),
     ]
 
 
-def _stop_corners(layout: JigLayout) -> list[Corner]:
+def _stop_corners(layout: JigLayout) -> list[OutlineCorner]:
     """The stop's outline: flat below, its top 0.5 mm short of the plate's underside, a window over the arris."""
     low, high = layout.front_bolt - 12, layout.rear_bolt + 12
     half = _window(layout) / 2
     return [
-        Corner((low, -layout.lug_depth), "foot", "free"),
-        Corner((high, -layout.lug_depth), "rear side", "free"),
-        Corner((high, _under_plate(layout, high)), "top, rear", "free"),
-        Corner((half, _under_plate(layout, half)), "window, rear side"),
-        Corner((half, -5.0), "window, sill"),
-        Corner((-half, -5.0), "window, front side"),
-        Corner((-half, _under_plate(layout, -half)), "top, front", "free"),
-        Corner((low, _under_plate(layout, low)), "front side", "free"),
+        OutlineCorner((low, -layout.lug_depth), "foot", "free"),
+        OutlineCorner((high, -layout.lug_depth), "rear side", "free"),
+        OutlineCorner((high, _under_plate(layout, high)), "top, rear", "free"),
+        OutlineCorner((half, _under_plate(layout, half)), "window, rear side"),
+        OutlineCorner((half, -5.0), "window, sill"),
+        OutlineCorner((-half, -5.0), "window, front side"),
+        OutlineCorner((-half, _under_plate(layout, -half)), "top, front", "free"),
+        OutlineCorner((low, _under_plate(layout, low)), "front side", "free"),
     ]
 
 
@@ -196,7 +196,7 @@ def _strip_tenon_widths(features: tuple[Feature, ...], layout: JigLayout) -> lis
     ]
 
 
-def _origin(corners: list[Corner]) -> Point:
+def _origin(corners: list[OutlineCorner]) -> Point:
     """(q, y) of the lower left corner of the corners' box."""
     return min(c.at[0] for c in corners), min(c.at[1] for c in corners)
 
@@ -236,7 +236,7 @@ def rib(name: str, layout: JigLayout, outline: Outline, placements: Sequence[Pla
     )
 
 
-def _moved(corners: list[Corner]) -> tuple[list[Corner], Point]:
+def _moved(corners: list[OutlineCorner]) -> tuple[list[OutlineCorner], Point]:
     origin = _origin(corners)
     return shifted(corners, (-origin[0], -origin[1])), origin
 

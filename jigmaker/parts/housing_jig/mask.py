@@ -11,7 +11,7 @@ from math import radians, sin
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, direction_deg, draw_outline, mortise, round_hole, shifted
+from jigmaker.parts.corners import OutlineCorner, across, direction_deg, draw_outline, mortise, round_hole, shifted
 from jigmaker.parts.housing_jig.bearer import rib, upright
 from jigmaker.parts.housing_jig.layout import ALONG_MM, TENON_SHORT_MM, JigLayout
 from jigmaker.parts.housing_jig.plate import corner_radius, plate_frame, slot_ring
@@ -175,19 +175,19 @@ def _mask_placement(layout: JigLayout, hand: Hand, origin: Point) -> Placement:
     return Placement(f"mask in slot {hand}", "L" if hand == "R" else "R", frame)
 
 
-def _foot_corners(layout: JigLayout) -> list[Corner]:
+def _foot_corners(layout: JigLayout) -> list[OutlineCorner]:
     """Anticlockwise in the bearer plane, from the foot's front on the board's edge."""
     seat, (front, rear), (low_v, high_v) = _seat(layout), _foot_span(layout), _tenon_span(layout)
     high = seat + layout.sheet - TENON_SHORT_MM
     return [
-        Corner((front, 0.0), "foot on the board's edge"),
-        Corner((rear, 0.0), "rear end", "free"),
-        Corner(layout.bearer_point(_seat_v(layout, rear), seat), "seat, rear"),
-        Corner(layout.bearer_point(high_v, seat), "tenon, rear side", "tenon", True),
-        Corner(layout.bearer_point(high_v, high), "tenon, end", "tenon"),
-        Corner(layout.bearer_point(low_v, high), "tenon, front side", "tenon"),
-        Corner(layout.bearer_point(low_v, seat), "seat, front", "edge", True),
-        Corner(layout.bearer_point(_seat_v(layout, front), seat), "front end", "free"),
+        OutlineCorner((front, 0.0), "foot on the board's edge"),
+        OutlineCorner((rear, 0.0), "rear end", "free"),
+        OutlineCorner(layout.bearer_point(_seat_v(layout, rear), seat), "seat, rear"),
+        OutlineCorner(layout.bearer_point(high_v, seat), "tenon, rear side", "tenon", True),
+        OutlineCorner(layout.bearer_point(high_v, high), "tenon, end", "tenon"),
+        OutlineCorner(layout.bearer_point(low_v, high), "tenon, front side", "tenon"),
+        OutlineCorner(layout.bearer_point(low_v, seat), "seat, front", "edge", True),
+        OutlineCorner(layout.bearer_point(_seat_v(layout, front), seat), "front end", "free"),
     ]
 
 
@@ -210,7 +210,7 @@ def _foot(layout: JigLayout, shop: Shop) -> Part:
     return replace(rib("mask foot", layout, outline, placements), features=(*features, tenon), marks=marks)
 
 
-def _foot_box(drawn: list[Corner], origin: Point, relief: float) -> Box:
+def _foot_box(drawn: list[OutlineCorner], origin: Point, relief: float) -> Box:
     """In the tenon and below it, clear of the bites at its root."""
     at = {corner.piece: corner.at for corner in drawn}
     front = max(at["tenon, front side"][0], at["seat, front"][0]) - origin[0]

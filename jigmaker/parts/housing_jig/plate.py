@@ -10,7 +10,7 @@ from math import cos, radians, sin, sqrt
 from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, direction_deg, draw_outline, mortise
+from jigmaker.parts.corners import OutlineCorner, across, direction_deg, draw_outline, mortise
 from jigmaker.parts.housing_jig.bearer import Span, end_mortises, plain_mortises
 from jigmaker.parts.housing_jig.layout import PLATE_WEB_MM, JigLayout
 from jigmaker.parts.part import Feature, FeatureKind, Hand, Hole, Part, Placement, State
@@ -63,12 +63,12 @@ def _outline(layout: JigLayout) -> tuple[Outline, tuple[Feature, ...]]:
     depth = layout.plate_rear - layout.plate_front
     left, right = (0.0 if layout.hands == off else front_corner(layout) for off in ("R", "L"))
     corners = [
-        Corner((left, 0.0), "front edge", "free"),
-        *([Corner((width - right, 0.0), "front corner, right", "free")] if right else []),
-        Corner((width, right), "right end", "free"),
-        Corner((width, depth), "rear edge", "free"),
-        Corner((0.0, depth), "left end", "free"),
-        *([Corner((0.0, left), "front corner, left", "free")] if left else []),
+        OutlineCorner((left, 0.0), "front edge", "free"),
+        *([OutlineCorner((width - right, 0.0), "front corner, right", "free")] if right else []),
+        OutlineCorner((width, right), "right end", "free"),
+        OutlineCorner((width, depth), "rear edge", "free"),
+        OutlineCorner((0.0, depth), "left end", "free"),
+        *([OutlineCorner((0.0, left), "front corner, left", "free")] if left else []),
     ]
     outline, features = draw_outline(corners)
     deep = across(features, "front edge", "rear edge", "depth", "edge", depth)

@@ -7,7 +7,7 @@ wood from breaking out. Both are cut into, right through, by the first housing o
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import Corner, across, draw_outline, mortise, round_hole
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline, mortise, round_hole
 from jigmaker.parts.housing_jig.layout import ALONG_MM, SCREW_HOLE_MM, SCREW_UP_MM, STRIP_WEB_MM, JigLayout
 from jigmaker.parts.housing_jig.rib_marks import strip_marks
 from jigmaker.parts.part import Feature, Held, Hole, Part, Placement, Setting, State
@@ -43,10 +43,10 @@ def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
 def _outline(layout: JigLayout) -> tuple[Outline, tuple[Feature, ...]]:
     width, height = layout.strip_high - layout.strip_low, layout.strip_depth - BELOW_EDGE_MM
     corners = [
-        Corner((0.0, 0.0), "lower edge", "free"),
-        Corner((width, 0.0), "right end", "free"),
-        Corner((width, height), "upper edge"),
-        Corner((0.0, height), "left end", "free"),
+        OutlineCorner((0.0, 0.0), "lower edge", "free"),
+        OutlineCorner((width, 0.0), "right end", "free"),
+        OutlineCorner((width, height), "upper edge"),
+        OutlineCorner((0.0, height), "left end", "free"),
     ]
     outline, features = draw_outline(corners)
     depth = across(features, "lower edge", "upper edge", "depth", "edge", height)

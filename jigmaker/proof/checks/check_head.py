@@ -13,7 +13,7 @@ from jigmaker.job.shop import Operation, Shop
 from jigmaker.proof.checks.file_set import NOTE, FileSet
 from jigmaker.proof.faults import Faults
 from jigmaker.proof.readers.resaved import RESAVED_MM
-from jigmaker.proof.records import ReadFile, ToldFile
+from jigmaker.proof.records import DeclaredFile, ReadFile
 from jigmaker.units import MM_PER_INCH, Unit, text
 
 if TYPE_CHECKING:
@@ -72,7 +72,7 @@ def _check_scale(file: ReadFile, faults: Faults) -> None:
         faults.add(106, says, _AGAIN, value=f"{text(file.scale)} mm", limit="1 mm", severity="caution")
 
 
-def _check_layers(file: ReadFile, told: ToldFile, shop: Shop, faults: Faults) -> None:
+def _check_layers(file: ReadFile, told: DeclaredFile, shop: Shop, faults: Faults) -> None:
     """Every contour lies on a layer of the shop's that is written and belongs into this file; so does every layer."""
     import numpy as np
 
@@ -131,7 +131,7 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
         faults.add(125, says, _AGAIN, at="header", severity="caution")
 
 
-def _check_square(file: ReadFile, told: ToldFile, files: FileSet, shop: Shop, faults: Faults) -> None:
+def _check_square(file: ReadFile, told: DeclaredFile, files: FileSet, shop: Shop, faults: Faults) -> None:
     """One square on the note layer where kit.json tells of it, of exactly the size that its words name, clear of every
     part; none elsewhere, so that nobody measures something else.
     """

@@ -18,7 +18,7 @@ from jigmaker.proof.checks.check_same import differing_rows
 from jigmaker.proof.checks.file_set import MARK, FileSet
 from jigmaker.proof.checks.pieces import Pieces
 from jigmaker.proof.faults import Faults
-from jigmaker.proof.records import ToldMark, ToldPart
+from jigmaker.proof.records import DeclaredPart, ToldMark
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Numbers
@@ -32,7 +32,7 @@ def check_letters(files: FileSet, shop: Shop, shift: tuple[float, float], within
     """A part's file has the marks that kit.json tells, and no others. Kits that tell no names are not judged."""
     import numpy as np
 
-    assert isinstance(files.owner, ToldPart)
+    assert isinstance(files.owner, DeclaredPart)
     marks = files.owner.marks
     is_scored = shop.machine.marking != "none" and shop.layers["mark"].write
     if not is_scored or any(mark.fact is None for mark in marks):

@@ -34,7 +34,7 @@ _CLOSE = "close it, or write the files again with jigmaker make"
 
 
 @dataclass(frozen=True, slots=True)
-class Ring:
+class CutRing:
     """A closed line that is cut, with what it was read from (several pieces when bridges were left)."""
 
     polygon: Polygon
@@ -54,11 +54,11 @@ def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
     _check_order(files, rings, {ring.drawn.file for ring in rings if _is_loose(ring.drawn, files, shop)}, faults)
 
 
-def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
+def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[CutRing]:
     """Every closed line on a cut layer; open ones are faults, but for outlines with the bridges that were asked for."""
     import shapely
 
-    rings: list[Ring] = []
+    rings: list[CutRing] = []
     open_outer: list[Drawn] = []
     may_open = shop.machine.bridges > 0 and files.compensation == "included"
     for drawn in files.of("inner", "outer"):
@@ -67,7 +67,7 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
             if len(points) < 3:  # a line there and back
                 faults[drawn.file].add(112, "a contour encloses nothing", _AGAIN, drawn.contour.place)
                 continue
-            rings.append(Ring(shapely.polygons(points), drawn))
+            rings.append(CutRing(shapely.polygons(points), drawn))
             if _is_loose(drawn, files, shop):
                 says = "a line that is cut is closed only because ends meet"
                 do = "join it to one closed contour where your program lets you choose a side for the tool"
@@ -89,7 +89,7 @@ def _is_loose(drawn: Drawn, files: FileSet, shop: Shop) -> bool:
     return not drawn.contour.is_whole and not is_wanted
 
 
-def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> list[Ring]:
+def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> list[CutRing]:
     """Outlines put together over their bridges; every piece must belong to a ring whose gaps are all bridges."""
     import shapely
 
@@ -101,10 +101,10 @@ def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> l
         contour = drawn[number].contour
         says = "a piece of an outline does not pair up with another across a bridge"
         faults[drawn[number].file].add(108, says, _CLOSE, contour.place, limit=f"gap {text(gap, 3)} mm")
-    return [Ring(shapely.polygons(points), drawn[number]) for number, points in rings if len(points) > 2]
+    return [CutRing(shapely.polygons(points), drawn[number]) for number, points in rings if len(points) > 2]
 
 
-def _check_crossings(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
+def _check_crossings(rings: Sequence[CutRing], faults: dict[str, Faults]) -> None:
     import shapely
 
     lines = [ring.polygon.exterior for ring in rings]
@@ -120,7 +120,7 @@ def _check_crossings(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
             faults[rings[i].drawn.file].add(112, "two contours cross or touch", _AGAIN, place)
 
 
-def _check_inside(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
+def _check_inside(rings: Sequence[CutRing], faults: dict[str, Faults]) -> None:
     """An inner contour lies inside one outline; outlines lie beside each other."""
     import shapely
 
@@ -140,7 +140,7 @@ def _check_inside(rings: Sequence[Ring], faults: dict[str, Faults]) -> None:
             found.add(114, "an outline lies inside another one", _AGAIN, place)
 
 
-def _check_order(files: FileSet, rings: Sequence[Ring], loose: Set[str], faults: dict[str, Faults]) -> None:
+def _check_order(files: FileSet, rings: Sequence[CutRing], loose: Set[str], faults: dict[str, Faults]) -> None:
     """Marks, then inner contours (contained before containing), then outlines: a piece cut loose moves.
 
     A caution where another program saved the file: the layers still tell the order to those who go by them. None of
@@ -164,7 +164,7 @@ def _check_order(files: FileSet, rings: Sequence[Ring], loose: Set[str], faults:
     _check_nesting(inner, files.is_changed, faults)
 
 
-def _check_nesting(inner: Sequence[Ring], is_changed: bool, faults: dict[str, Faults]) -> None:
+def _check_nesting(inner: Sequence[CutRing], is_changed: bool, faults: dict[str, Faults]) -> None:
     import shapely
 
     if not inner:

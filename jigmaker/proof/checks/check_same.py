@@ -10,13 +10,13 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Circle, Outline
-from jigmaker.proof.checks.as_made import LETTER_MM
+from jigmaker.proof.checks.as_cut import LETTER_MM
 from jigmaker.proof.checks.file_set import CUT, INNER, MARK, OUTER, FileSet
 from jigmaker.proof.checks.pieces import Pieces, apart, joined_tables, pieces_of, unmatched
 from jigmaker.proof.contours import as_circle
 from jigmaker.proof.faults import Faults
 from jigmaker.proof.readers.resaved import RESAVED_MM
-from jigmaker.proof.records import ToldPart, ToldSheet
+from jigmaker.proof.records import DeclaredPart, DeclaredSheet
 from jigmaker.units import MM_PER_INCH, Unit, text
 
 if TYPE_CHECKING:
@@ -93,7 +93,7 @@ def _by(farthest_mm: float) -> str:
 
 def check_told(files: FileSet, shift: tuple[float, float], within_mm: float, faults: Faults) -> None:
     """A part's nominal files hold the outline and holes that kit.json tells, at finished size (119, 120)."""
-    assert isinstance(files.owner, ToldPart)
+    assert isinstance(files.owner, DeclaredPart)
     told = told_pieces(files.owner).moved(*shift)
     read = files.pieces.only(CUT)
     differing = differing_rows(told, read, within_mm, files.is_changed)
@@ -128,7 +128,7 @@ def check_sheet(
     counted, and they are judged by cutting them in numbers. is_resaved: another program saved the sheet or a part.
     letters: as in `check_marks`.
     """
-    assert isinstance(sheet.owner, ToldSheet)
+    assert isinstance(sheet.owner, DeclaredSheet)
     pieces = sheet.owner.pieces
     whole = [parts[slug].moved(at.x, at.y, at.turn_deg) for slug, at in pieces if slug in parts]
     if len(whole) < len(pieces):
@@ -171,7 +171,7 @@ def check_marks(
     letters: which contours have chords for arcs that were drawn for a crooked machine. An arc keeps its bulge where
     the machine makes it, the ends of its chords do not: they lie off by what the machine bends it, up to LETTER_MM.
     """
-    assert isinstance(sheet.owner, ToldSheet)
+    assert isinstance(sheet.owner, DeclaredSheet)
     pieces = sheet.owner.pieces
     if any(slug not in parts for slug, _ in pieces):
         return  # a part's file that cannot be read is a fault of its own
@@ -216,7 +216,7 @@ def _check_counts(placed: Sequence[Pieces], read: Pieces, faults: Faults) -> Non
 def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, by: str, faults: Faults) -> None:
     import numpy as np
 
-    assert isinstance(sheet.owner, ToldSheet)
+    assert isinstance(sheet.owner, DeclaredSheet)
     ends = np.cumsum([len(table) for table in placed])
     for number in sorted({int(np.searchsorted(ends, row, side="right")) for row in missing})[:_SHOWN]:
         slug, at = sheet.owner.pieces[number]
@@ -224,7 +224,7 @@ def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, by
         faults.add(121, f"the {slug} at {place} is not drawn there as in its own file{by}", _AGAIN, place)
 
 
-def told_pieces(part: ToldPart) -> Pieces:
+def told_pieces(part: DeclaredPart) -> Pieces:
     """Holes, then outline, as kit.json tells them, in the part frame; `owner` counts through them in that order."""
     shapes = [(INNER, _plain(shape)) for _, shape in part.holes]
     return pieces_of([*shapes, (OUTER, _plain(part.outline))])

@@ -21,7 +21,7 @@ from jigmaker.proof.checks.machine_error import (
     stretched_area,
     unstretched,
 )
-from jigmaker.proof.records import CutPart, ToldFile, ToldPart
+from jigmaker.proof.records import CutPart, DeclaredFile, DeclaredPart
 
 if TYPE_CHECKING:
     from shapely import Point, Polygon
@@ -35,7 +35,7 @@ _WHOLE_MM = 0.01  # a ring moved as a whole is so to this much
 _SLIVER_MM2 = 1e-6  # chords and the files' last decimal leave slivers of 1e-8; 0.01 mm off over 1 mm is 1e-2
 
 
-def nominal_of(told: ToldPart) -> Polygon:
+def nominal_of(told: DeclaredPart) -> Polygon:
     """The finished part as kit.json tells it."""
     import shapely
 
@@ -43,7 +43,9 @@ def nominal_of(told: ToldPart) -> Polygon:
     return shapely.Polygon(shapely.linearrings(told.outline.points(PER_QUARTER)), holes)
 
 
-def check_cut(cut: CutPart, nominal: Polygon, file: ToldFile, machine: Machine, turn_deg: float = 0.0) -> list[Finding]:
+def check_cut(
+    cut: CutPart, nominal: Polygon, file: DeclaredFile, machine: Machine, turn_deg: float = 0.0
+) -> list[Finding]:
     """Everything that is wrong with one part as cut by one file; the file says whether the tool is in its lines.
 
     turn_deg: how the piece lay on the bed.
@@ -91,7 +93,7 @@ def _beyond_fillets(wood: Polygon, nominal: Polygon, machine: Machine, turn_deg:
     return unstretched(left, machine, turn_deg)
 
 
-def _beside_curves(told: ToldPart, tool: float) -> Polygon:
+def _beside_curves(told: DeclaredPart, tool: float) -> Polygon:
     """Where a part from a crooked machine may be off by more than along its straight edges.
 
     Also beside the end of a curve, as far as a tool reaches that is still on the curve.
@@ -209,7 +211,7 @@ def _moved_finding(cut: CutPart, moved: float, tool: float) -> Finding:
     return Finding(252, says, do, key, cut.file, value, limit)
 
 
-def nearest_piece(told: ToldPart, at: tuple[float, float]) -> str:
+def nearest_piece(told: DeclaredPart, at: tuple[float, float]) -> str:
     """The name of the feature nearest to a place, or the contour's."""
     import shapely
 

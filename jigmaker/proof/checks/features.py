@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from math import degrees
 
 from jigmaker.findings import Finding
-from jigmaker.proof.checks.measured import Edge, Measured, Unmeasured
+from jigmaker.proof.checks.measured import CutEdge, MeasuredPart, Unmeasured
 from jigmaker.proof.records import ToldFeature
 from jigmaker.proof.use.assemble import EXACT_MM, off_finding
 
 _HALF_TURN_DEG = 180.0
 
 
-def feature_findings(part: Measured) -> Iterator[Finding]:
+def feature_findings(part: MeasuredPart) -> Iterator[Finding]:
     """Told against measured; corners' radii are held by the comparison of the whole contour."""
     for feature in part.told.features:
         if feature.kind == "corner":
@@ -32,11 +32,11 @@ def feature_findings(part: Measured) -> Iterator[Finding]:
             yield off_finding(333, part.told.name, feature.name, feature.name, value, feature.value)
 
 
-def _off_mm(part: Measured, feature: ToldFeature) -> float:
+def _off_mm(part: MeasuredPart, feature: ToldFeature) -> float:
     return part.diameter_off_mm(feature.contour, EXACT_MM) if feature.measure == "diameter_mm" else EXACT_MM
 
 
-def measured(part: Measured, feature: ToldFeature) -> float:
+def measured(part: MeasuredPart, feature: ToldFeature) -> float:
     """The feature's figure on the part as cut. Raises Unmeasured."""
     if feature.measure == "diameter_mm":
         return part.hole(feature.contour)[1]
@@ -52,7 +52,7 @@ def measured(part: Measured, feature: ToldFeature) -> float:
     return figures[feature.measure]
 
 
-def farther(one: Edge, other: Edge, wanted: float) -> float:
+def farther(one: CutEdge, other: CutEdge, wanted: float) -> float:
     """Distance of two edges, square to the first, at that end of the second where it is worse."""
     ends = [abs(one.left(p)) for p in (other.start, other.end)]
     return max(ends, key=lambda value: abs(value - wanted))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Machine
 from jigmaker.progress import counted
-from jigmaker.proof.checks.as_made import as_made, bent_letters, with_round_tool
+from jigmaker.proof.checks.as_cut import as_made, bent_letters, with_round_tool
 from jigmaker.proof.checks.check_head import check_heads
 from jigmaker.proof.checks.check_letters import check_letters
 from jigmaker.proof.checks.check_lines import check_doubles, check_lines
@@ -18,11 +18,11 @@ from jigmaker.proof.checks.check_same import check_forms, check_marks, check_she
 from jigmaker.proof.checks.file_set import CUT, MARK, FileSet, file_sets
 from jigmaker.proof.checks.laid_out import finished_parts, laid_out
 from jigmaker.proof.checks.machine_error import ROUND_MM, most_stretched, round_width_mm
+from jigmaker.proof.checks.part_offset import Shift, part_shift
 from jigmaker.proof.checks.pieces import Pieces, are_too_many
-from jigmaker.proof.checks.shift import Shift, part_shift
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.readers.resaved import RESAVED_MM
-from jigmaker.proof.records import Compensation, Folder, Form, ToldPart, ToldSheet
+from jigmaker.proof.records import Compensation, DeclaredPart, DeclaredSheet, Folder, Form
 
 Key = tuple[str, Form, Compensation]
 Sets = dict[Key, FileSet]
@@ -49,8 +49,8 @@ def check_files(folder: Folder) -> list[Finding]:
 
 
 def _owner(files: FileSet) -> str:
-    kind = "part" if isinstance(files.owner, ToldPart) else "sheet"
-    return f"{kind} {files.owner.slug if isinstance(files.owner, ToldPart) else files.owner.name}"
+    kind = "part" if isinstance(files.owner, DeclaredPart) else "sheet"
+    return f"{kind} {files.owner.slug if isinstance(files.owner, DeclaredPart) else files.owner.name}"
 
 
 def _check_forms(as_read: Sets, folder: Folder, faults: dict[str, Faults]) -> set[Key]:
@@ -91,7 +91,7 @@ def _check_compensation(by_key: Sets, folder: Folder, faults: dict[str, Faults])
         if files.compensation != "included" or (files.form == "svg" and dxf is not None):
             continue
         nominal = by_key.get((_owner(files), files.form, "left out"))
-        if nominal is None and isinstance(files.owner, ToldSheet):
+        if nominal is None and isinstance(files.owner, DeclaredSheet):
             nominal = laid_out(files, parts)
         if nominal is not None:
             within = MOVED_MM + (ROUND_MM if machine.is_corrected or machine.is_directed else 0.0)
@@ -109,7 +109,7 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
     resaved: set[tuple[Form, Compensation, str]] = set()
     for name, files in by_key.items():
         key, tolerance = (files.form, files.compensation), tolerance_mm(files, folder.shop.files.unit)
-        if isinstance(files.owner, ToldPart):
+        if isinstance(files.owner, DeclaredPart):
             nominal = by_key.get((_owner(files), files.form, "left out"))
             shift, is_exact = _shift_of(files, nominal, folder.shop.machine)
             if shift is None:
@@ -121,7 +121,7 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
             if files.is_changed:
                 resaved.add((*key, files.owner.slug))
             exact.setdefault(key, {})[files.owner.slug] = tolerance if is_exact else MOVED_MM + ROUND_MM
-        elif isinstance(files.owner, ToldSheet) and files.is_whole and name not in twins:
+        elif isinstance(files.owner, DeclaredSheet) and files.is_whole and name not in twins:
             machine = folder.shop.machine  # a piece turned on a crooked bed has other lines than in its own file
             turns_with_bed = files.compensation == "included" and (machine.is_directed or machine.is_corrected)
             is_resaved = files.is_changed or any((*key, slug) in resaved for slug, _ in files.owner.pieces)

@@ -15,7 +15,7 @@ from jigmaker.job.shop import OPERATIONS, Operation
 from jigmaker.proof.checks.pieces import Pieces
 from jigmaker.proof.contours import Contours, ReadContour, joined_contours
 from jigmaker.proof.readers.read_folder import operations_of
-from jigmaker.proof.records import Compensation, Folder, Form, ReadFile, ToldFile, ToldPart, ToldSheet
+from jigmaker.proof.records import Compensation, DeclaredFile, DeclaredPart, DeclaredSheet, Folder, Form, ReadFile
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices
@@ -48,10 +48,10 @@ class FileSet:
     not as it was made.
     """
 
-    owner: ToldPart | ToldSheet
+    owner: DeclaredPart | DeclaredSheet
     form: Form
     compensation: Compensation
-    told: tuple[ToldFile, ...]
+    told: tuple[DeclaredFile, ...]
     files: tuple[ReadFile, ...]
     lines: Contours
     operations: Indices
@@ -103,9 +103,9 @@ def file_sets(folder: Folder) -> list[FileSet]:
     return [*_sets(folder, folder.kit.parts), *_sets(folder, folder.kit.sheets)]
 
 
-def _sets(folder: Folder, owners: tuple[ToldPart, ...] | tuple[ToldSheet, ...]) -> Iterator[FileSet]:
+def _sets(folder: Folder, owners: tuple[DeclaredPart, ...] | tuple[DeclaredSheet, ...]) -> Iterator[FileSet]:
     for owner in owners:
-        groups: dict[tuple[Form, Compensation], list[ToldFile]] = {}
+        groups: dict[tuple[Form, Compensation], list[DeclaredFile]] = {}
         for told in owner.files:
             groups.setdefault((told.form, told.compensation), []).append(told)
         for (form, compensation), group in groups.items():
@@ -116,7 +116,7 @@ def _sets(folder: Folder, owners: tuple[ToldPart, ...] | tuple[ToldSheet, ...]) 
             yield FileSet(owner, form, compensation, tuple(group), files, lines, operations, sources, is_changed)
 
 
-def _lines(read: Sequence[tuple[ToldFile, ReadFile]], folder: Folder) -> tuple[Contours, Indices, Indices]:
+def _lines(read: Sequence[tuple[DeclaredFile, ReadFile]], folder: Folder) -> tuple[Contours, Indices, Indices]:
     """The contours of some files on layers of the shop's, the operation of each, and the file it stands in."""
     import numpy as np
 

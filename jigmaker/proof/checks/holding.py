@@ -15,11 +15,11 @@ from typing import TYPE_CHECKING
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke, bounds_of
 from jigmaker.job.shop import Machine
-from jigmaker.proof.checks.as_made import as_made
+from jigmaker.proof.checks.as_cut import as_made
 from jigmaker.proof.checks.file_set import FileSet, file_sets
 from jigmaker.proof.checks.rings import gaps_of, points_of
 from jigmaker.proof.faults import Faults
-from jigmaker.proof.records import Folder, ToldPart, ToldSheet
+from jigmaker.proof.records import DeclaredPart, DeclaredSheet, Folder
 from jigmaker.units import text
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ _AGAIN = "write the files again with jigmaker make"
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class LoosePieces:
     """Pieces of a part on one sheet that hang on no bridge, and what kit.json tells holds them."""
 
     sheet: str
@@ -57,13 +57,13 @@ class _Bridge:
     place: str
 
 
-def judge_holding(folder: Folder) -> tuple[list[Finding], tuple[Held, ...]]:
+def judge_holding(folder: Folder) -> tuple[list[Finding], tuple[LoosePieces, ...]]:
     """What is wrong with bridges and screws, set of files by set, and the pieces without a bridge, sheet by sheet."""
     parts = {part.slug: part for part in folder.kit.parts}
     if all(part.bridges is None for part in parts.values()):
         return [], ()
     findings: list[Finding] = []
-    loose: dict[str, tuple[Held, ...]] = {}
+    loose: dict[str, tuple[LoosePieces, ...]] = {}
     for files in file_sets(folder):
         if not files.files or not files.is_whole:
             continue
@@ -71,17 +71,17 @@ def judge_holding(folder: Folder) -> tuple[list[Finding], tuple[Held, ...]]:
         placed = _placed(files, parts)
         if placed:
             found = _check_bridges(files, placed, folder, faults)
-            if isinstance(files.owner, ToldSheet):
+            if isinstance(files.owner, DeclaredSheet):
                 loose.setdefault(files.owner.name, tuple(_loose(files.owner.name, placed, found)))
-        if isinstance(files.owner, ToldSheet) and files.owner.screws is not None:
+        if isinstance(files.owner, DeclaredSheet) and files.owner.screws is not None:
             _check_screws(files, files.owner.screws, folder.shop.machine, faults)
         findings += faults.findings
     return findings, tuple(held for each in loose.values() for held in each)
 
 
-def _placed(files: FileSet, parts: dict[str, ToldPart]) -> list[tuple[ToldPart, PlaneFrame]]:
+def _placed(files: FileSet, parts: dict[str, DeclaredPart]) -> list[tuple[DeclaredPart, PlaneFrame]]:
     """The set's pieces where they lie; none of a part's own files with the tool's width in them: the sheets have it."""
-    if isinstance(files.owner, ToldSheet):
+    if isinstance(files.owner, DeclaredSheet):
         return [(parts[slug], frame) for slug, frame in files.owner.pieces if slug in parts]
     outlines = [each.shape for each in files.of("outer") if isinstance(each.shape, Outline)]
     if files.compensation == "included" or not outlines:
@@ -91,7 +91,7 @@ def _placed(files: FileSet, parts: dict[str, ToldPart]) -> list[tuple[ToldPart, 
 
 
 def _check_bridges(
-    files: FileSet, placed: Sequence[tuple[ToldPart, PlaneFrame]], folder: Folder, faults: Faults
+    files: FileSet, placed: Sequence[tuple[DeclaredPart, PlaneFrame]], folder: Folder, faults: Faults
 ) -> list[int]:
     """How many bridges each piece has; a fault for each that is wrong."""
     import shapely
@@ -140,7 +140,7 @@ def _bridges(files: FileSet, machine: Machine, faults: Faults) -> Iterator[_Brid
 
 
 def _fault_of(
-    bridge: _Bridge, part: ToldPart, at: PlaneFrame, numbered: tuple[int, Segment], machine: Machine, is_mark: bool
+    bridge: _Bridge, part: DeclaredPart, at: PlaneFrame, numbered: tuple[int, Segment], machine: Machine, is_mark: bool
 ) -> str:
     """What is wrong with a bridge on the edge nearest to it; "" for a good one."""
     import shapely
@@ -167,11 +167,13 @@ def _is_free(contour: str, kind: str, measure: str) -> bool:
     return (contour, kind, measure) == ("outer", "free", "angle_deg")
 
 
-def _loose(sheet: str, placed: Sequence[tuple[ToldPart, PlaneFrame]], counts: Sequence[int]) -> Iterator[Held]:
+def _loose(
+    sheet: str, placed: Sequence[tuple[DeclaredPart, PlaneFrame]], counts: Sequence[int]
+) -> Iterator[LoosePieces]:
     pieces = Counter(part.slug for (part, _), count in zip(placed, counts, strict=True) if not count)
     by = {part.slug: part.held_by for part, _ in placed}
     for slug, count in pieces.items():
-        yield Held(sheet, slug, count, by[slug])
+        yield LoosePieces(sheet, slug, count, by[slug])
 
 
 def _check_screws(files: FileSet, screws: Sequence[Point], machine: Machine, faults: Faults) -> None:

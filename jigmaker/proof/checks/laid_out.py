@@ -9,10 +9,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from jigmaker.proof.checks.file_set import CUT, FileSet
+from jigmaker.proof.checks.part_offset import part_shift
 from jigmaker.proof.checks.pieces import Pieces
-from jigmaker.proof.checks.shift import part_shift
 from jigmaker.proof.contours import Contours, joined_contours
-from jigmaker.proof.records import ToldPart, ToldSheet
+from jigmaker.proof.records import DeclaredPart, DeclaredSheet
 from jigmaker.units import text
 
 Finished = Mapping[str, tuple[FileSet, Pieces]]
@@ -23,7 +23,7 @@ def finished_parts(sets: Iterable[FileSet]) -> Finished:
     """Of each part the first of its sets at finished size, DXF first; none of a part without a closed outline."""
     found: dict[str, tuple[FileSet, Pieces]] = {}
     for files in sorted(sets, key=lambda files: files.form):
-        if not isinstance(files.owner, ToldPart) or files.compensation == "included" or files.owner.slug in found:
+        if not isinstance(files.owner, DeclaredPart) or files.compensation == "included" or files.owner.slug in found:
             continue
         shift, _ = part_shift(files, None)
         if shift is not None and files.is_whole:
@@ -36,7 +36,7 @@ def laid_out(sheet: FileSet, parts: Finished) -> FileSet | None:
     """What the sheet's files would hold of cuts at finished size; None when a part on it has no files to go by."""
     import numpy as np
 
-    assert isinstance(sheet.owner, ToldSheet)
+    assert isinstance(sheet.owner, DeclaredSheet)
     pieces = sheet.owner.pieces
     if not pieces or any(slug not in parts for slug, _ in pieces):
         return None

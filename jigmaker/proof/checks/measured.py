@@ -15,7 +15,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Line, Outline
 from jigmaker.proof.checks.machine_error import ARC_MM
 from jigmaker.proof.checks.sweep import PER_QUARTER
-from jigmaker.proof.records import CutPart, ToldFeature, ToldPart
+from jigmaker.proof.records import CutPart, DeclaredPart, ToldFeature
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -43,7 +43,7 @@ class LeftOut(Unmeasured):
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
+class CutEdge:
     """A straight edge as cut, from start to end in the sense in which it was told."""
 
     start: Point
@@ -77,13 +77,13 @@ class Edge:
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredPart:
     """A cut part and how to ask it for its features. Every method raises Unmeasured when the feature is not there."""
 
     cut: CutPart
 
     @property
-    def told(self) -> ToldPart:
+    def told(self) -> DeclaredPart:
         """The part as told."""
         return self.cut.told
 
@@ -100,7 +100,7 @@ class Measured:
         return np.concatenate([_runs(np.array(ring.coords)[:-1]) for ring in rings])
 
     @cached_property
-    def _edges(self) -> dict[tuple[str, int], Edge]:
+    def _edges(self) -> dict[tuple[str, int], CutEdge]:
         return {}
 
     def names(self, starts: str = "", ends: str = "") -> list[str]:
@@ -113,11 +113,11 @@ class Measured:
             raise self._missing(name, "does not tell it")
         return self._features[name]
 
-    def edge(self, name: str) -> Edge:
+    def edge(self, name: str) -> CutEdge:
         """The straight edge that the feature's first piece is."""
         return self.edge_of(self.feature(name), 0)
 
-    def edge_of(self, feature: ToldFeature, index: int) -> Edge:
+    def edge_of(self, feature: ToldFeature, index: int) -> CutEdge:
         """The straight edge of one of a feature's pieces."""
         known = self._edges.get((feature.name, index))
         if known is not None:
@@ -130,7 +130,7 @@ class Measured:
         ax, ay, bx, by = (float(v) for v in self._straight[best])
         ux, uy = told.start_direction
         same = (bx - ax) * ux + (by - ay) * uy > 0
-        edge = Edge((ax, ay), (bx, by)) if same else Edge((bx, by), (ax, ay))
+        edge = CutEdge((ax, ay), (bx, by)) if same else CutEdge((bx, by), (ax, ay))
         self._edges[(feature.name, index)] = edge
         return edge
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from jigmaker.geometry.outline import Circle, Contour
-from jigmaker.proof.records import CutPart, ToldPart
+from jigmaker.proof.records import CutPart, DeclaredPart
 
 SAME_MM = 5e-6
 """Files carry six decimals, each rounded on its own."""
@@ -32,7 +32,7 @@ class CutBefore:
         other._known = {key: list(pieces) for key, pieces in self._known.items()}
         return other
 
-    def find(self, told: ToldPart, way: Way, lines: Any) -> CutPart | None:
+    def find(self, told: DeclaredPart, way: Way, lines: Any) -> CutPart | None:
         """The piece cut along the same lines for the same finished shape; None when there is none."""
         import numpy as np
 

@@ -9,13 +9,13 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Contour
 from jigmaker.proof.checks.compare import nominal_of
 from jigmaker.proof.checks.same_lines import CutBefore
-from jigmaker.proof.checks.simulate import Lines, cut_piece, file_sets, lines_of
-from jigmaker.proof.records import CutPart, Folder, ToldFile, ToldPart, ToldSheet
+from jigmaker.proof.checks.simulate import CutLines, cut_piece, file_sets, lines_of
+from jigmaker.proof.records import CutPart, DeclaredFile, DeclaredPart, DeclaredSheet, Folder
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
-Told = tuple[ToldPart, "Polygon"]
+PartAndShape = tuple[DeclaredPart, "Polygon"]
 
 AGAIN = "write the folder again with jigmaker make"
 
@@ -34,10 +34,10 @@ def sheet_findings(folder: Folder, before: CutBefore, cut: list[CutPart] | None 
 
 
 def _sheet(
-    sheet: ToldSheet,
-    files: list[ToldFile],
+    sheet: DeclaredSheet,
+    files: list[DeclaredFile],
     folder: Folder,
-    told: dict[str, Told],
+    told: dict[str, PartAndShape],
     before: CutBefore,
     found: list[CutPart],
 ) -> Iterator[Finding]:
@@ -61,7 +61,9 @@ def _sheet(
             yield from faults
 
 
-def _count_findings(sheet: ToldSheet, files: list[ToldFile], lines: Lines, told: dict[str, Told]) -> Iterator[Finding]:
+def _count_findings(
+    sheet: DeclaredSheet, files: list[DeclaredFile], lines: CutLines, told: dict[str, PartAndShape]
+) -> Iterator[Finding]:
     """A cut that belongs to no piece: more outlines than pieces, or more openings than the pieces have."""
     openings = sum(len(told[slug][0].holes) for slug, _ in sheet.pieces if slug in told)
     for has, wanted, what in ((lines.outer, len(sheet.pieces), "outlines"), (lines.inner, openings, "openings")):
@@ -73,7 +75,7 @@ def _count_findings(sheet: ToldSheet, files: list[ToldFile], lines: Lines, told:
 class _Around:
     """A sheet's lines, each outer one with the inner ones that it holds."""
 
-    def __init__(self, lines: Lines) -> None:
+    def __init__(self, lines: CutLines) -> None:
         import shapely
 
         self._lines = lines
@@ -83,9 +85,9 @@ class _Around:
             for i in self._tree.query(shapely.Point(shape.points(4)[0]), predicate="within")[:1]:
                 self._held[int(i)].append(shape)
 
-    def piece_at(self, at: tuple[float, float]) -> Lines | None:
+    def piece_at(self, at: tuple[float, float]) -> CutLines | None:
         """The lines of the one piece around a point; None when there is no such piece, or more than one."""
         import shapely
 
         found = [int(i) for i in self._tree.query(shapely.Point(at), predicate="within")]
-        return Lines([self._lines.outer[found[0]]], self._held[found[0]], []) if len(found) == 1 else None
+        return CutLines([self._lines.outer[found[0]]], self._held[found[0]], []) if len(found) == 1 else None

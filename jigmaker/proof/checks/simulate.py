@@ -21,12 +21,12 @@ from jigmaker.progress import counted
 from jigmaker.proof.checks.compare import check_cut, nominal_of
 from jigmaker.proof.checks.machine_error import Shape, as_cut, round_width_mm, stretched, unstretched
 from jigmaker.proof.checks.measured import missing_finding
+from jigmaker.proof.checks.part_offset import hangs_on_curves
 from jigmaker.proof.checks.same_lines import CutBefore, line_table
-from jigmaker.proof.checks.shift import hangs_on_curves
 from jigmaker.proof.checks.sweep import PER_QUARTER, left_inside
 from jigmaker.proof.contours import ReadContour
 from jigmaker.proof.readers.read_folder import operations_of
-from jigmaker.proof.records import CutPart, Folder, ToldFile, ToldPart
+from jigmaker.proof.records import CutPart, DeclaredFile, DeclaredPart, Folder
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -37,7 +37,7 @@ _PAIR_MM = 60.0  # the two ends of a bridge's gap are never farther apart
 
 
 @dataclass(frozen=True, slots=True)
-class Lines:
+class CutLines:
     """What a machine follows to cut pieces: closed contours, and findings on how they close."""
 
     outer: list[Contour]
@@ -68,15 +68,15 @@ def cut_parts(folder: Folder, before: CutBefore | None = None) -> tuple[list[Cut
     return parts, findings
 
 
-def file_sets(files: tuple[ToldFile, ...]) -> list[list[ToldFile]]:
+def file_sets(files: tuple[DeclaredFile, ...]) -> list[list[DeclaredFile]]:
     """Files that are cut together: one file, or one for each operation; of one form and compensation."""
-    sets: dict[tuple[str, str], list[ToldFile]] = {}
+    sets: dict[tuple[str, str], list[DeclaredFile]] = {}
     for file in files:
         sets.setdefault((file.form, file.compensation), []).append(file)
     return list(sets.values())
 
 
-def contours_of(files: list[ToldFile], folder: Folder, operation: Operation) -> list[ReadContour]:
+def contours_of(files: list[DeclaredFile], folder: Folder, operation: Operation) -> list[ReadContour]:
     """All contours of an operation from the files that were read."""
     read = [(told, folder.files[told.name]) for told in files if told.name in folder.files]
     wanted = OPERATIONS.index(operation)
@@ -88,7 +88,7 @@ def contours_of(files: list[ToldFile], folder: Folder, operation: Operation) -> 
     ]
 
 
-def lines_of(files: list[ToldFile], folder: Folder) -> Lines:
+def lines_of(files: list[DeclaredFile], folder: Folder) -> CutLines:
     """The files' closed contours as the machine runs them; bridges closed straight across."""
     name, machine, findings = files[0].name, folder.shop.machine, list[Finding]()
     inner = contours_of(files, folder, "inner")
@@ -103,7 +103,7 @@ def lines_of(files: list[ToldFile], folder: Folder) -> Lines:
     strokes = [shape for shape in read if isinstance(shape, Stroke)]
     rings, gaps = closed_over_bridges(strokes, name, machine, files[0].tool_mm) if strokes else ([], [])
     closed: list[Contour] = [shape for shape in read if not isinstance(shape, Stroke)]
-    return Lines(closed + rings, [shape for shape in holes if not isinstance(shape, Stroke)], findings + gaps)
+    return CutLines(closed + rings, [shape for shape in holes if not isinstance(shape, Stroke)], findings + gaps)
 
 
 Run = tuple[Segment, ...]
@@ -226,10 +226,10 @@ def _as_run(shapes: Sequence[Shape], machine: Machine, moved_mm: Point) -> list[
 
 
 def cut_piece(
-    told: ToldPart,
+    told: DeclaredPart,
     nominal: Polygon,
-    lines: Lines,
-    file: ToldFile,
+    lines: CutLines,
+    file: DeclaredFile,
     machine: Machine,
     before: CutBefore,
     turn_deg: float = 0.0,

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.simple import crossings
-from jigmaker.proof.checks.measured import Measured
+from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.checks.sweep import all_shrunk
-from jigmaker.proof.records import ToldPart
+from jigmaker.proof.records import DeclaredPart
 from jigmaker.proof.use.jig import HANDS, JigAsCut
 from jigmaker.units import fixed
 
@@ -37,7 +37,7 @@ _CRUMB_MM2 = 0.5
 _DO = "write the folder again with jigmaker make"
 
 
-def simple_findings(parts: Iterable[ToldPart]) -> Iterator[Finding]:
+def simple_findings(parts: Iterable[DeclaredPart]) -> Iterator[Finding]:
     """Nominal contours that cannot bound one piece (342)."""
     for part in parts:
         for fault in crossings(part.outline, part.holes):
@@ -58,14 +58,14 @@ def wood_findings(jig: JigAsCut) -> Iterator[Finding]:
                 yield from _short(343, part, least, _neck(part.cut.material, least))
 
 
-def _short(code: int, part: Measured, least: float, found: Iterable[tuple[float, str]]) -> Iterator[Finding]:
+def _short(code: int, part: MeasuredPart, least: float, found: Iterable[tuple[float, str]]) -> Iterator[Finding]:
     for left, where in found:
         value, limit = f"{fixed(left, 3)} mm", f"{fixed(least + WITHIN_MM, 3)} mm"
         says = f"{part.told.name}: {value} of wood {where}, at least {limit} must be left"
         yield Finding(code, says, _DO, "", part.told.name, value, limit, at=where)
 
 
-def _webs(part: Measured, least: float) -> Iterator[tuple[float, str]]:
+def _webs(part: MeasuredPart, least: float) -> Iterator[tuple[float, str]]:
     """Every two rings of the cut part that are nearer to each other than that."""
     import shapely
 
@@ -77,7 +77,7 @@ def _webs(part: Measured, least: float) -> Iterator[tuple[float, str]]:
         yield rings[i].distance(rings[j]), f"between {names[i]} and {names[j]}"
 
 
-def _hole_name(part: Measured, ring: object) -> str:
+def _hole_name(part: MeasuredPart, ring: object) -> str:
     """The told opening whose middle is nearest."""
     import shapely
 
@@ -102,7 +102,7 @@ def _falls_apart(material: Polygon, neck: float) -> bool:
     return sum(1 for piece in all_shrunk(material, neck) if piece.area > _CRUMB_MM2) != 1
 
 
-def _land_findings(jig: JigAsCut, plate: Measured, least: float) -> Iterator[Finding]:
+def _land_findings(jig: JigAsCut, plate: MeasuredPart, least: float) -> Iterator[Finding]:
     """A bearer stands under the whole depth of the plate: what counts is how far it is from a slot along the board."""
     origin = jig.told_frame(plate).origin[0]
     for hand in HANDS:

@@ -19,7 +19,7 @@ _NO_CODE = -1
 
 
 @dataclass(frozen=True, slots=True)
-class Record:
+class DxfRecord:
     """What stands from one group 0 to the next: its type, its codes and values, and the line it starts on."""
 
     kind: str
@@ -47,10 +47,10 @@ class Groups:
     kinds: list[str]
     sections: dict[str, list[int]]
 
-    def record(self, number: int) -> Record:
+    def record(self, number: int) -> DxfRecord:
         """One record by itself."""
         first, end = self.starts[number] + 1, self.starts[number + 1]
-        return Record(self.kinds[number], self.codes[first:end].tolist(), self.values[first:end], 2 * first - 1)
+        return DxfRecord(self.kinds[number], self.codes[first:end].tolist(), self.values[first:end], 2 * first - 1)
 
 
 def read_groups(data: bytes, faults: Faults) -> Groups | None:

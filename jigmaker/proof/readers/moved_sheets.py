@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Circle, Outline, Stroke, bounds_of
 from jigmaker.job.shop import Machine
-from jigmaker.proof.checks.as_made import as_made
+from jigmaker.proof.checks.as_cut import as_made
 from jigmaker.proof.checks.file_set import FileSet, file_sets
 from jigmaker.proof.checks.machine_error import round_width_mm, stretched_area, unstretched
 from jigmaker.proof.checks.rings import closed_rings, points_of
 from jigmaker.proof.checks.sweep import all_shrunk
 from jigmaker.proof.readers.resaved import RESAVED_MM
-from jigmaker.proof.records import Folder, ToldPart, ToldSheet
+from jigmaker.proof.records import DeclaredPart, DeclaredSheet, Folder
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Numbers
@@ -31,7 +31,7 @@ def with_sheets_moved_back(folder: Folder) -> Folder:
     """
     parts, files = {part.slug: part for part in folder.kit.parts}, dict(folder.files)
     for sheet in file_sets(folder):
-        if not isinstance(sheet.owner, ToldSheet) or not sheet.is_changed or len(sheet.told) > 1 or not sheet.files:
+        if not isinstance(sheet.owner, DeclaredSheet) or not sheet.is_changed or len(sheet.told) > 1 or not sheet.files:
             continue
         moved = _moved_by(sheet, parts, folder.shop.machine)
         file = sheet.files[0]
@@ -42,11 +42,11 @@ def with_sheets_moved_back(folder: Folder) -> Folder:
     return replace(folder, files=files)
 
 
-def _moved_by(sheet: FileSet, parts: dict[str, ToldPart], machine: Machine) -> tuple[float, float] | None:
+def _moved_by(sheet: FileSet, parts: dict[str, DeclaredPart], machine: Machine) -> tuple[float, float] | None:
     """How far the file's lines lie off; None when their box is not as large as that of the pieces told."""
     import numpy as np
 
-    assert isinstance(sheet.owner, ToldSheet)
+    assert isinstance(sheet.owner, DeclaredSheet)
     if any(slug not in parts for slug, _ in sheet.owner.pieces) or not sheet.owner.pieces:
         return None
     told = np.array(bounds_of([parts[slug].outline.placed(at) for slug, at in sheet.owner.pieces])).reshape(2, 2)

@@ -15,12 +15,12 @@ from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import OPERATIONS, Shop
 from jigmaker.progress import counted
+from jigmaker.proof.readers.json_values import JsonFault, parse_json
 from jigmaker.proof.readers.read_dxf import read_dxf
 from jigmaker.proof.readers.read_kit import KIT, read_kit
 from jigmaker.proof.readers.read_svg import read_svg
 from jigmaker.proof.readers.resaved import settled
-from jigmaker.proof.readers.told import Untold, told_json
-from jigmaker.proof.records import Folder, ReadFile, ToldFile, ToldKit
+from jigmaker.proof.records import DeclaredFile, DeclaredKit, Folder, ReadFile
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices
@@ -65,7 +65,7 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
     return Folder(job, shop, kit, read, _numbers(files, findings), changed), findings + found
 
 
-def told_files(kit: ToldKit) -> Iterator[ToldFile]:
+def told_files(kit: DeclaredKit) -> Iterator[DeclaredFile]:
     """Every cut file that kit.json lists: those of the parts, then those of the sheets."""
     for part in kit.parts:
         yield from part.files
@@ -73,7 +73,7 @@ def told_files(kit: ToldKit) -> Iterator[ToldFile]:
         yield from sheet.files
 
 
-def read_cut_file(told: ToldFile, data: bytes, shop: Shop) -> tuple[ReadFile | None, list[Finding]]:
+def read_cut_file(told: DeclaredFile, data: bytes, shop: Shop) -> tuple[ReadFile | None, list[Finding]]:
     """One cut file by the reader of its form."""
     cut = {shop.layers[operation].name.lower() for operation in ("inner", "outer")}
     uncut = {layer.name.lower() for layer in shop.layers.values()} - cut
@@ -89,7 +89,7 @@ def colours_of(shop: Shop) -> dict[str, str]:
     return {colour: name for colour, name in layers if colours.count(colour) == 1}
 
 
-def operations_of(file: ReadFile, told: ToldFile, shop: Shop) -> Indices:
+def operations_of(file: ReadFile, told: DeclaredFile, shop: Shop) -> Indices:
     """The operation of each of the file's contours, counted through OPERATIONS, by its layer, which may have any
     capitals; -1 on no layer of ours.
 
@@ -128,7 +128,7 @@ def _missing(name: str) -> Finding:
     return Finding(122, f"{name} is missing", f"put it back, or {_MAKE}", part=name)
 
 
-def _read_listed(files: Mapping[str, bytes], kit: ToldKit, shop: Shop) -> tuple[dict[str, ReadFile], list[Finding]]:
+def _read_listed(files: Mapping[str, bytes], kit: DeclaredKit, shop: Shop) -> tuple[dict[str, ReadFile], list[Finding]]:
     """The cut files as read, and what is missing, changed or not listed; each file is asked for once, strays never."""
     cut = {told.name: told for told in told_files(kit)}
     listed = {**kit.hashes, **{name: kit.hashes.get(name, "") for name in cut}}
@@ -168,7 +168,7 @@ def _changed(name: str, is_judged: bool) -> Finding:
     return Finding(CHANGED, says, f"{_MAKE} unless the change was meant", part=name, severity="caution")
 
 
-def _halves(kit: ToldKit) -> Iterator[Finding]:
+def _halves(kit: DeclaredKit) -> Iterator[Finding]:
     """A part without one of the files that the other parts have, DXF and SVG, with the tool's width and without; sheets
     likewise.
     """
@@ -199,7 +199,7 @@ def _stray_findings(strays: list[str]) -> list[Finding]:
 def _disagreements(data: bytes, job: Job, shop: Shop) -> list[Finding]:
     """Figures of job.toml and shop.toml that are not those kit.json was made from: the files are another job's."""
     findings: list[Finding] = []
-    told = told_json(data)
+    told = parse_json(data)
     for key, record, name in (("job", asdict(job), JOB), ("shop", asdict(shop), SHOP)):
         for path, ours, theirs in _unequal(record, told.value.get(key), key):
             says = f"{path} is {theirs} in kit.json and {ours} in {name}"
@@ -228,9 +228,9 @@ def _numbers(files: Mapping[str, bytes], findings: list[Finding]) -> dict[str, d
     if NUMBERS not in files:
         return {}  # missed already by kit.json's list
     try:
-        told = told_json(files[NUMBERS])
+        told = parse_json(files[NUMBERS])
         groups = [(name, told.at(name)) for name in _GROUPS if told.has(name)]
         return {name: {key: group.number(key) for key in group.names()} for name, group in groups}
-    except Untold as error:
+    except JsonFault as error:
         findings.append(Finding(124, str(error), _MAKE, part=NUMBERS))
         return {}

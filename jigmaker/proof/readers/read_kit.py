@@ -14,16 +14,16 @@ from jigmaker.geometry.outline import Circle, Outline, piece
 from jigmaker.geometry.vectors import Vector
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import OPERATIONS, Operation
-from jigmaker.proof.readers.told import MOST_ITEMS, Told, Untold, told_json
+from jigmaker.proof.readers.json_values import MOST_ITEMS, JsonFault, JsonValue, parse_json
 from jigmaker.proof.records import (
     Compensation,
+    DeclaredFile,
+    DeclaredKit,
+    DeclaredPart,
+    DeclaredSheet,
     ToldFeature,
-    ToldFile,
-    ToldKit,
     ToldMark,
-    ToldPart,
     ToldPlacement,
-    ToldSheet,
 )
 
 KIT = "kit.json"
@@ -39,16 +39,16 @@ _DO = "make the folder again; kit.json is not for editing"
 Record = TypeVar("Record")
 
 
-def read_kit(data: bytes) -> tuple[ToldKit | None, list[Finding]]:
+def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
     """The kit that kit.json tells; None when anything in it is faulty, with a finding (124) for each fault."""
     faults: list[Finding] = []
     try:
-        told = told_json(data)
+        told = parse_json(data)
         number = kit_number(told)
         if number is None or number > KIT_NUMBER:
             raise told.at("schema").fault(f'"jigmaker kit {KIT_NUMBER}" or older; a later jigmaker reads the rest')
         parts = _all(told.each("parts"), _part, faults)
-        kit = ToldKit(
+        kit = DeclaredKit(
             parts=tuple(parts),
             sheets=tuple(_all(told.each("sheets"), lambda sheet: _sheet(sheet, {p.slug for p in parts}), faults)),
             settings=_settings(told),
@@ -57,47 +57,47 @@ def read_kit(data: bytes) -> tuple[ToldKit | None, list[Finding]]:
             is_whole=told.at("whole").value is not False if told.has("whole") else True,
         )
         if len({part.slug for part in parts}) < len(parts):
-            raise Untold("parts: two parts have the same slug")
+            raise JsonFault("parts: two parts have the same slug")
         files = [*(part.files for part in kit.parts), *(sheet.files for sheet in kit.sheets)]
         names = [file.name for each in files for file in each]
         if len(set(names)) < len(names):
-            raise Untold("parts: two entries name the same file")
-    except Untold as error:
+            raise JsonFault("parts: two entries name the same file")
+    except JsonFault as error:
         return None, [*faults, _finding(error)]
     return (None if faults else kit), faults
 
 
-def kit_number(told: Told) -> int | None:
+def kit_number(told: JsonValue) -> int | None:
     """Which kit a kit.json says it is, 2 for "jigmaker kit 2"; None when it does not say so."""
     found = _SCHEMA.fullmatch(told.text("schema")) if told.has("schema") else None
     return int(found[1]) if found else None
 
 
-def _finding(error: Untold) -> Finding:
+def _finding(error: JsonFault) -> Finding:
     place, _, says = str(error).partition(": ")
     return Finding(124, f"{place} {says}", _DO, part=KIT, at=place)
 
 
-def _all(items: Iterable[Told], read: Callable[[Told], Record], faults: list[Finding]) -> list[Record]:
+def _all(items: Iterable[JsonValue], read: Callable[[JsonValue], Record], faults: list[Finding]) -> list[Record]:
     """Every item that can be read; of each that cannot, its first fault."""
     found: list[Record] = []
     for item in items:
         try:
             found.append(read(item))
-        except Untold as error:
+        except JsonFault as error:
             faults.append(_finding(error))
         if len(faults) >= _MOST_FAULTS:
             break
     return found
 
 
-def _part(told: Told) -> ToldPart:
+def _part(told: JsonValue) -> DeclaredPart:
     outline = _contour(told.at("outline"))
     if not isinstance(outline, Outline):
         raise told.at("outline").fault("vertices, for an outline is no circle")
     holes = tuple((hole.text("name"), _contour(hole)) for hole in told.each("holes"))
     pieces = {name: _count(contour) for name, contour in (*holes, ("outer", outline))}
-    return ToldPart(
+    return DeclaredPart(
         name=told.text("name"),
         slug=told.text("slug"),
         assembly=told.text("assembly"),
@@ -118,7 +118,7 @@ def _part(told: Told) -> ToldPart:
     )
 
 
-def _mark(told: Told) -> ToldMark:
+def _mark(told: JsonValue) -> ToldMark:
     text, (x, y) = told.text("text"), told.numbers("at_mm", 2)
     height = told.number("height_mm")
     if text and not 0 < height <= _TALLEST_MM:
@@ -130,13 +130,13 @@ def _mark(told: Told) -> ToldMark:
     )
 
 
-def _rows(stroke: Told) -> list[Told]:
+def _rows(stroke: JsonValue) -> list[JsonValue]:
     if not isinstance(stroke.value, list) or not 2 <= len(stroke.value) <= MOST_ITEMS:
         raise stroke.fault("a list of two points or more")
-    return [Told(item, f"{stroke.path}[{i}]") for i, item in enumerate(stroke.value)]
+    return [JsonValue(item, f"{stroke.path}[{i}]") for i, item in enumerate(stroke.value)]
 
 
-def _least_wood(told: Told) -> dict[str, float]:
+def _least_wood(told: JsonValue) -> dict[str, float]:
     """What the layout promises to leave; kits made earlier do not tell it."""
     if not told.has("least_wood_mm"):
         return {}
@@ -148,7 +148,7 @@ def _count(contour: Outline | Circle) -> int:
     return len(contour.segments) if isinstance(contour, Outline) else 0
 
 
-def _contour(told: Told) -> Outline | Circle:
+def _contour(told: JsonValue) -> Outline | Circle:
     try:
         if told.has("radius_mm"):
             x, y = told.numbers("centre_mm", 2)
@@ -156,13 +156,13 @@ def _contour(told: Told) -> Outline | Circle:
         rows = [row.as_numbers(3) for row in told.each("vertices_mm")]
         following = [*rows[1:], *rows[:1]]
         if len(rows) < 3 and not any(row[2] for row in rows):
-            raise Untold(f"{told.path}: is no contour: it encloses nothing")
+            raise JsonFault(f"{told.path}: is no contour: it encloses nothing")
         return Outline(tuple(piece((a[0], a[1]), (b[0], b[1]), a[2]) for a, b in zip(rows, following, strict=True)))
     except OutlineError as error:
-        raise Untold(f"{told.path}: is no contour: {error}") from None
+        raise JsonFault(f"{told.path}: is no contour: {error}") from None
 
 
-def _feature(told: Told, pieces: dict[str, int]) -> ToldFeature:
+def _feature(told: JsonValue, pieces: dict[str, int]) -> ToldFeature:
     """A feature whose contour and pieces are there, so that whoever measures need not ask."""
     contour = told.one_of("contour", *pieces)
     numbers = tuple(number.as_whole() for number in told.each("pieces"))
@@ -170,11 +170,11 @@ def _feature(told: Told, pieces: dict[str, int]) -> ToldFeature:
         raise told.at("pieces").fault(f"numbers of the {pieces[contour]} pieces of {contour}")
     measure = next((key for key in _MEASURES if told.has(key)), "")
     if not measure:
-        raise Untold(f"{told.path}: has no figure; one of {', '.join(_MEASURES)} must be there")
+        raise JsonFault(f"{told.path}: has no figure; one of {', '.join(_MEASURES)} must be there")
     return ToldFeature(told.text("name"), told.text("kind"), contour, numbers, measure, told.number(measure))
 
 
-def _settings(told: Told) -> tuple[tuple[str, float, str], ...]:
+def _settings(told: JsonValue) -> tuple[tuple[str, float, str], ...]:
     """Name, value and unit, "mm" or "deg"."""
     found = []
     for setting in told.each("settings"):
@@ -183,15 +183,15 @@ def _settings(told: Told) -> tuple[tuple[str, float, str], ...]:
     return tuple(found)
 
 
-def _placement(told: Told) -> ToldPlacement:
+def _placement(told: JsonValue) -> ToldPlacement:
     origin, *axes = (cast(Vector, told.numbers(key, 3)) for key in ("origin_mm", "x_axis", "y_axis", "z_axis"))
     try:
         return ToldPlacement(told.text("name"), told.one_of("state", "both", "R", "L"), Frame(origin, *axes))
     except FrameError as error:
-        raise Untold(f"{told.path}: {error}") from None
+        raise JsonFault(f"{told.path}: {error}") from None
 
 
-def _file(told: Told) -> ToldFile:
+def _file(told: JsonValue) -> DeclaredFile:
     operations: tuple[Operation, ...] = OPERATIONS
     if told.has("operations"):
         given = [item.value for item in told.each("operations")]
@@ -201,7 +201,7 @@ def _file(told: Told) -> ToldFile:
     name = told.text("name")
     if not name.endswith((".dxf", ".svg")):
         raise told.at("name").fault("the name of a .dxf or .svg file")
-    return ToldFile(
+    return DeclaredFile(
         name=name,
         compensation=cast(Compensation, told.one_of("compensation", "included", "left out")),
         tool_mm=told.number("tool_mm"),
@@ -215,7 +215,7 @@ def _file(told: Told) -> ToldFile:
     )
 
 
-def _moved_mm(told: Told) -> tuple[float, float]:
+def _moved_mm(told: JsonValue) -> tuple[float, float]:
     """How far all lines of a file for a crooked machine were moved to stay above 0."""
     if not told.has("correction"):
         return (0.0, 0.0)
@@ -223,14 +223,14 @@ def _moved_mm(told: Told) -> tuple[float, float]:
     return (x, y)
 
 
-def _sheet(told: Told, slugs: set[str]) -> ToldSheet:
+def _sheet(told: JsonValue, slugs: set[str]) -> DeclaredSheet:
     pieces = []
     for placed in told.each("pieces"):
         frame = PlaneFrame(placed.number("x_mm"), placed.number("y_mm"), placed.number("turn_deg"))
         pieces.append((placed.one_of("part", *sorted(slugs)), frame))
     places = told.each("screws_mm", _MOST_SCREWS) if told.has("screws_mm") else ()
     screws = tuple((x, y) for x, y in (place.as_numbers(2) for place in places))
-    return ToldSheet(
+    return DeclaredSheet(
         name=told.text("name"),
         length_mm=told.number("length_mm"),
         width_mm=told.number("width_mm"),

@@ -9,7 +9,7 @@ from xml.parsers import expat
 from jigmaker.findings import Finding
 from jigmaker.proof.faults import CUT_FILE_BYTES, Faults, TooMuch
 from jigmaker.proof.readers.join import joined
-from jigmaker.proof.readers.svg_drawing import Drawing
+from jigmaker.proof.readers.svg_drawing import SvgShapes
 from jigmaker.proof.records import ReadFile
 
 _SAVE_AGAIN = "write the files again, or save it as plain SVG"
@@ -27,7 +27,7 @@ def read_svg(
     if says := _refused(data):
         faults.add(101, says, _SAVE_AGAIN)
         return None, faults.findings
-    drawing = Drawing(layers or {}, faults)
+    drawing = SvgShapes(layers or {}, faults)
     if not _parsed(data, drawing, faults) or drawing.page is None:
         return None, faults.findings
     page = drawing.page
@@ -60,7 +60,7 @@ def _refused(data: bytes) -> str:
     return ""
 
 
-def _parsed(data: bytes, drawing: Drawing, faults: Faults) -> bool:
+def _parsed(data: bytes, drawing: SvgShapes, faults: Faults) -> bool:
     """Run the file through the parser. False with a fault when it is no SVG, or one that no honest program writes.
 
     A document type with declarations of its own can hold entities that grow without bound or name other files: it is

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
-from jigmaker.proof.records import ReadFile, ToldFile, ToldKit
+from jigmaker.proof.records import DeclaredFile, DeclaredKit, ReadFile
 from jigmaker.units import MM_PER_INCH, Unit
 
 RESAVED_MM = 0.002
@@ -17,7 +17,7 @@ RESAVED_MM = 0.002
 _SIZE_SHARE = 1e-3  # how far off the other file's its size may be, to tell a unit by it
 
 
-def settled(read: Mapping[str, ReadFile], kit: ToldKit, changed: Collection[str]) -> dict[str, ReadFile]:
+def settled(read: Mapping[str, ReadFile], kit: DeclaredKit, changed: Collection[str]) -> dict[str, ReadFile]:
     """The files by name; those that were changed in the unit that the other form's file shows, and moved back."""
     found = dict(read)
     for told, twin in _pairs(kit):
@@ -50,7 +50,7 @@ def _with_unit(file: ReadFile, twin: ReadFile) -> ReadFile:
     return file
 
 
-def _pairs(kit: ToldKit) -> Iterator[tuple[ToldFile, ToldFile]]:
+def _pairs(kit: DeclaredKit) -> Iterator[tuple[DeclaredFile, DeclaredFile]]:
     """Every cut file with the one of the other form that holds the same."""
     for files in [owner.files for owner in kit.parts] + [owner.files for owner in kit.sheets]:
         for told in files:

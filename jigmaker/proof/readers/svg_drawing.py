@@ -10,9 +10,9 @@ from jigmaker.proof.contours import Contours
 from jigmaker.proof.faults import MOST_SHAPES, Faults, TooMuch
 from jigmaker.proof.readers.chain import Vertices, drawn_through
 from jigmaker.proof.readers.svg_layers import Around, layer_of
-from jigmaker.proof.readers.svg_page import Page, page_of
+from jigmaker.proof.readers.svg_page import SvgPage, page_of
 from jigmaker.proof.readers.svg_path import LONGEST_PATH, Chains, NotUnderstood, read_plain
-from jigmaker.proof.readers.svg_plane import LONGEST_TRANSFORM, Matrix, transform_of
+from jigmaker.proof.readers.svg_plane import LONGEST_TRANSFORM, SvgMatrix, transform_of
 from jigmaker.proof.readers.svg_shapes import Disc, is_shape, shapes_of
 
 if TYPE_CHECKING:
@@ -31,16 +31,16 @@ _MAY_HIDE = frozenset(("style", "display", "visibility", "clip-path", "mask"))
 _REDRAW = "draw it as lines, arcs, circles or paths of them, or remove it"
 
 
-class Drawing:
+class SvgShapes:
     """Collects shapes, notes and faults. Handlers take the parser's own calls."""
 
     def __init__(self, layers: Mapping[str, str], faults: Faults) -> None:
         self.notes: list[str] = []
-        self.page: Page | None = None
+        self.page: SvgPage | None = None
         self._layers = layers
         self._faults = faults
         self._around: list[Around] = []
-        self._matrices: list[Matrix] = []
+        self._matrices: list[SvgMatrix] = []
         self._depth = 0
         self._skipped_from = 0  # depth at which a subtree that draws nothing began; 0 outside of one
         self._words: list[str] | None = None
@@ -50,7 +50,7 @@ class Drawing:
         self._layer_of: list[int] = []
         self._plane_of: list[int] = []
         self._names: dict[str, int] = {}
-        self._planes: list[Matrix] = []
+        self._planes: list[SvgMatrix] = []
         self._paths: list[tuple[int, str]] = []
         self._chains: list[tuple[int, bool, Numbers]] = []
         self._pieces = 0
@@ -132,7 +132,7 @@ class Drawing:
             return
         self._draw(kind, attributes, matrix)
 
-    def _matrix(self, kind: str, attributes: dict[str, str]) -> Matrix:
+    def _matrix(self, kind: str, attributes: dict[str, str]) -> SvgMatrix:
         matrix = self._matrices[-1]
         if "transform" not in attributes:
             return matrix
@@ -142,7 +142,7 @@ class Drawing:
             return matrix
         return matrix @ own
 
-    def _draw(self, kind: str, attributes: dict[str, str], matrix: Matrix) -> None:
+    def _draw(self, kind: str, attributes: dict[str, str], matrix: SvgMatrix) -> None:
         """Note an element; paths are read when all of them are known."""
         element = len(self._places)
         if element >= MOST_SHAPES:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from jigmaker.proof.faults import LARGEST_MM, Faults
-from jigmaker.proof.readers.svg_plane import NUMBER, PX_MM, Matrix, length_mm
+from jigmaker.proof.readers.svg_plane import NUMBER, PX_MM, SvgMatrix, length_mm
 from jigmaker.units import Unit
 
 _UNITS: dict[str, Unit] = {"mm": "mm", "cm": "mm", "in": "in"}
@@ -12,7 +12,7 @@ _PIXELS = 1e-5  # share by which a size in pixels may miss the millimetres that 
 
 
 @dataclass(frozen=True, slots=True)
-class Page:
+class SvgPage:
     """The page: unit of its size (None for px and others), what it says, size in mm, scale (mm a user unit), matrix."""
 
     unit: Unit | None
@@ -20,10 +20,10 @@ class Page:
     width_mm: float
     height_mm: float
     scale: float
-    mm_from_user: Matrix
+    mm_from_user: SvgMatrix
 
 
-def page_of(attributes: dict[str, str], faults: Faults) -> Page:
+def page_of(attributes: dict[str, str], faults: Faults) -> SvgPage:
     """The page that width, height and viewBox make, with a fault (106) for each that is missing or disagrees.
 
     Without a viewBox a user unit is 1/96 inch (CSS); without a size the viewBox is taken as millimetres. A size in
@@ -37,7 +37,7 @@ def page_of(attributes: dict[str, str], faults: Faults) -> Page:
     if sizes[0] is None or sizes[1] is None or min(sizes[0][0], sizes[1][0]) <= 0:
         faults.add(106, f"the page has no size in mm or in ({said})"[:120], 'write the files again: width="100mm"')
         low_x, low_y, width, height = box or (0.0, 0.0, 100.0, 100.0)
-        return Page(None, said, width, height, 1.0, Matrix(d=-1.0, e=-low_x, f=height + low_y))
+        return SvgPage(None, said, width, height, 1.0, SvgMatrix(d=-1.0, e=-low_x, f=height + low_y))
     (wide, word), (high, other) = sizes[0], sizes[1]
     low_x, low_y, width, height = box or (0.0, 0.0, wide / PX_MM, high / PX_MM)
     if word in ("", "px") and max(abs(wide / width - 1), abs(high / height - 1)) < _PIXELS:
@@ -46,8 +46,8 @@ def page_of(attributes: dict[str, str], faults: Faults) -> Page:
     if abs(along - across) > _EVEN * max(along, across):
         faults.add(106, "a user unit is not as wide as it is high", "make viewBox and size the same shape", value=said)
     unit = _UNITS.get(word) if word == other else None
-    flip = Matrix(along, 0.0, 0.0, -across, -low_x * along, high + low_y * across)
-    return Page(unit, said, wide, high, along, flip)
+    flip = SvgMatrix(along, 0.0, 0.0, -across, -low_x * along, high + low_y * across)
+    return SvgPage(unit, said, wide, high, along, flip)
 
 
 def _box(text: str) -> tuple[float, float, float, float] | None:

@@ -23,7 +23,7 @@ _EVEN = 1e-7  # share by which two stretches may differ and still be one scale
 
 
 @dataclass(frozen=True, slots=True)
-class Matrix:
+class SvgMatrix:
     """x' = a x + c y + e, y' = b x + d y + f, as in SVG's matrix(a b c d e f)."""
 
     a: float = 1.0
@@ -37,10 +37,10 @@ class Matrix:
         """The point in the outer frame."""
         return (self.a * x + self.c * y + self.e, self.b * x + self.d * y + self.f)
 
-    def __matmul__(self, inner: "Matrix") -> "Matrix":
+    def __matmul__(self, inner: "SvgMatrix") -> "SvgMatrix":
         """outer_from_middle @ middle_from_inner."""
         e, f = self.point(inner.e, inner.f)
-        return Matrix(
+        return SvgMatrix(
             self.a * inner.a + self.c * inner.b,
             self.b * inner.a + self.d * inner.b,
             self.a * inner.c + self.c * inner.d,
@@ -67,9 +67,9 @@ class Matrix:
         return along > 0 and abs(along - across) <= _EVEN * along and abs(skew) <= _EVEN * along * across
 
 
-def transform_of(text: str) -> Matrix | None:
+def transform_of(text: str) -> SvgMatrix | None:
     """The matrix that a transform attribute stands for; None when it is none."""
-    found, at = Matrix(), 0
+    found, at = SvgMatrix(), 0
     while at < len(text):
         step = _TRANSFORM.match(text, at)
         if step is None or (one := _one(step[1], [float(n) for n in NUMBER.findall(step[2])])) is None:
@@ -88,24 +88,24 @@ def length_mm(text: str) -> tuple[float, str] | None:
     return (size, word) if isfinite(size) else None
 
 
-def _one(name: str, figures: list[float]) -> Matrix | None:
+def _one(name: str, figures: list[float]) -> SvgMatrix | None:
     """One step of a transform list; None for a name or a number of figures that SVG does not have."""
     if not all(isfinite(figure) for figure in figures):
         return None
     match name, figures:
         case "matrix", [a, b, c, d, e, f]:
-            return Matrix(a, b, c, d, e, f)
+            return SvgMatrix(a, b, c, d, e, f)
         case "translate", [x, *rest] if len(rest) <= 1:
-            return Matrix(e=x, f=rest[0] if rest else 0.0)
+            return SvgMatrix(e=x, f=rest[0] if rest else 0.0)
         case "scale", [x, *rest] if len(rest) <= 1:
-            return Matrix(a=x, d=rest[0] if rest else x)
+            return SvgMatrix(a=x, d=rest[0] if rest else x)
         case "rotate", [turn]:
-            return Matrix(cos(radians(turn)), sin(radians(turn)), -sin(radians(turn)), cos(radians(turn)))
+            return SvgMatrix(cos(radians(turn)), sin(radians(turn)), -sin(radians(turn)), cos(radians(turn)))
         case "rotate", [turn, x, y]:
             turned = _one("rotate", [turn])
-            return Matrix(e=x, f=y) @ turned @ Matrix(e=-x, f=-y) if turned else None
+            return SvgMatrix(e=x, f=y) @ turned @ SvgMatrix(e=-x, f=-y) if turned else None
         case "skewX", [skew]:
-            return Matrix(c=tan(radians(skew)))
+            return SvgMatrix(c=tan(radians(skew)))
         case "skewY", [skew]:
-            return Matrix(b=tan(radians(skew)))
+            return SvgMatrix(b=tan(radians(skew)))
     return None

@@ -14,7 +14,7 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import dot, length, subtract
 from jigmaker.proof.expected import X, directions
 from jigmaker.proof.use.base_support import base_findings
-from jigmaker.proof.use.jig import HANDS, JigAsCut, Piece, mortises
+from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, mortises
 from jigmaker.proof.use.joints import inverse, joint_findings
 from jigmaker.proof.use.seats import seat_findings
 from jigmaker.units import fixed
@@ -106,7 +106,7 @@ def _place_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
             return
 
 
-def _stop_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[Finding]:
+def _stop_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[Finding]:
     """From the stop plane to the slot's near wall on the arris, and the stop's face in the stop plane."""
     plate, d = jig.plate(hand), directions(jig.job)
     wall = plate.edge(f"slot {hand}, near wall")
@@ -162,7 +162,9 @@ def board_in_jig(jig: JigAsCut, hand: str) -> Solid:
     return Solid.block((low, -top.width_mm, -top.thickness_mm), (high, 0.0, 0.0))
 
 
-def _overlap_findings(jig: JigAsCut, hand: str, pieces: list[Piece], paired: set[tuple[str, str]]) -> Iterator[Finding]:
+def _overlap_findings(
+    jig: JigAsCut, hand: str, pieces: list[JigPiece], paired: set[tuple[str, str]]
+) -> Iterator[Finding]:
     """Every two pieces, and every piece and the board; pairs already looked at for the other hand are left out."""
     bodies = [(piece.name, piece.solid) for piece in pieces] + [("board", board_in_jig(jig, hand))]
     boxes = [solid.bounds for _, solid in bodies]
@@ -192,7 +194,7 @@ def overlap_mm3(one: Solid, other: Solid) -> tuple[float, float]:
     return volume, max(_NOTHING_MM3, OVERLAP_MM * common.surface / 2) if volume > _NOTHING_MM3 else _NOTHING_MM3
 
 
-def _above_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[Finding]:
+def _above_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[Finding]:
     """Nothing stands above the face on which the router runs."""
     plate_from_jig = inverse(jig.plate_frame(hand))
     top = jig.plate(hand).told.thickness_mm
@@ -202,7 +204,7 @@ def _above_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[F
             yield off_finding(506, piece.name, "", "its height over the plate's face", high - top, 0.0)
 
 
-def _strip_findings(jig: JigAsCut, pieces: list[Piece]) -> Iterator[Finding]:
+def _strip_findings(jig: JigAsCut, pieces: list[JigPiece]) -> Iterator[Finding]:
     """Fence on the top face, strips below the worked edge, and a free band under all other parts."""
     strips = [piece for piece in pieces if piece.name.startswith(("fence", "back strip"))]
     for piece in strips:

@@ -9,7 +9,7 @@ from math import degrees
 from jigmaker.findings import Finding
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
 from jigmaker.job.job import Job
-from jigmaker.proof.checks.measured import Measured, missing_finding
+from jigmaker.proof.checks.measured import MeasuredPart, missing_finding
 from jigmaker.proof.expected_numbers import expected_angles
 from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, off_finding
 from jigmaker.proof.use.gauges import KitAsCut
@@ -62,7 +62,7 @@ def flanks_as_cut(kit: KitAsCut) -> list[FlankAsCut]:
     return flanks
 
 
-def _flank(plate: Measured, corner: str) -> FlankAsCut:
+def _flank(plate: MeasuredPart, corner: str) -> FlankAsCut:
     """A flank that leans to the right as it rises makes its own angle at lower left and upper right, else the rest."""
     reference, flank = plate.edge(f"{corner.split()[0]} reference edge"), plate.edge(f"flank {corner}")
     turned = (flank.direction_deg - reference.direction_deg) % 180
@@ -91,7 +91,7 @@ def bevel_findings(kit: KitAsCut) -> Iterator[Finding]:
             yield from _told_findings(part, needed)
 
 
-def _plate_findings(part: Measured, needed: dict[str, float]) -> Iterator[Finding]:
+def _plate_findings(part: MeasuredPart, needed: dict[str, float]) -> Iterator[Finding]:
     edges = [part.edge(f"{where} reference edge").direction_deg for where in ("lower", "upper")]
     off = abs(edges[0] - edges[1])
     if min(off, 180 - off) > EXACT_DEG:
@@ -99,7 +99,7 @@ def _plate_findings(part: Measured, needed: dict[str, float]) -> Iterator[Findin
     yield from _told_findings(part, needed)
 
 
-def _told_findings(part: Measured, needed: dict[str, float]) -> Iterator[Finding]:
+def _told_findings(part: MeasuredPart, needed: dict[str, float]) -> Iterator[Finding]:
     """The angles that a part's settings tell are those that the job needs."""
     for name, value, _ in part.told.settings:
         if name in needed and abs(value - needed[name]) > EXACT_DEG:

@@ -7,7 +7,7 @@ from math import asin, atan, cos, degrees, dist, radians, sin, tan
 
 from jigmaker.findings import Finding
 from jigmaker.job.sections import KIT_NUMBER
-from jigmaker.proof.checks.measured import Measured
+from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.expected import leg
 from jigmaker.proof.expected_numbers import expected_angles, expected_leg
 from jigmaker.proof.use.assemble import EXACT_DEG, EXACT_MM, off_finding
@@ -45,7 +45,7 @@ def foot_block_findings(kit: KitAsCut) -> Iterator[Finding]:
     yield from _dowel_findings(nose, layer)
 
 
-def _dowel_findings(nose: Measured, layer: Measured) -> Iterator[Finding]:
+def _dowel_findings(nose: MeasuredPart, layer: MeasuredPart) -> Iterator[Finding]:
     """The dowel holes of nose and layers lie over each other, and not so that a turned layer goes on."""
     for number in (1, 2):
         name = f"dowel hole {number}"
@@ -62,7 +62,7 @@ def _dowel_findings(nose: Measured, layer: Measured) -> Iterator[Finding]:
         yield off_finding(338, layer.told.name, "dowel hole 2", "the dowels' distance across the block", 0.0, 12.0)
 
 
-def _place(part: Measured, at: tuple[float, float]) -> tuple[float, float]:
+def _place(part: MeasuredPart, at: tuple[float, float]) -> tuple[float, float]:
     """From the rear edge and the right edge, which nose and layer share."""
     return abs(part.edge("rear edge").left(at)), abs(part.edge("right edge").left(at))
 
@@ -136,7 +136,7 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
         yield from _gap_findings(kit, coupon)
 
 
-def _hole_findings(kit: KitAsCut, coupon: Measured, corners: Sequence[str]) -> Iterator[Finding]:
+def _hole_findings(kit: KitAsCut, coupon: MeasuredPart, corners: Sequence[str]) -> Iterator[Finding]:
     """The square's four holes are alike, and the hole whose disc is measured too is as told."""
     holes = [f"E, {corner}" for corner in corners]
     wanted = dict.fromkeys(holes, min(coupon.hole(name)[1] for name in holes))
@@ -147,7 +147,7 @@ def _hole_findings(kit: KitAsCut, coupon: Measured, corners: Sequence[str]) -> I
             yield off_finding(340, coupon.told.name, name, f"the diameter of {name}", diameter, size)
 
 
-def _wedge_findings(kit: KitAsCut, coupon: Measured, wedge: str) -> Iterator[Finding]:
+def _wedge_findings(kit: KitAsCut, coupon: MeasuredPart, wedge: str) -> Iterator[Finding]:
     """Flanks of window and slot lean alike, and so that the gap grows THROW times what the cut is wider; and the wedge
     that a true cut of the shop's width leaves of its window comes to rest where told, touching both flanks.
     """
@@ -182,7 +182,7 @@ def _wedge_findings(kit: KitAsCut, coupon: Measured, wedge: str) -> Iterator[Fin
         yield off_finding(340, named, at, "the gap behind the wedge at rest", gap, told or 0.0)
 
 
-def _gap_findings(kit: KitAsCut, coupon: Measured) -> Iterator[Finding]:
+def _gap_findings(kit: KitAsCut, coupon: MeasuredPart) -> Iterator[Finding]:
     """The gap for an offcut is as wide as told at both its ends; one wall is straight up."""
     straight, leaning = coupon.edge("C, gap, straight wall"), coupon.edge("C, gap, leaning wall")
     for end in ("wide", "narrow"):

@@ -10,7 +10,7 @@ from jigmaker.findings import Finding
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.progress import counted, tell
 from jigmaker.proof.checks.features import feature_findings
-from jigmaker.proof.checks.measured import LeftOut, Measured, Unmeasured, missing_finding
+from jigmaker.proof.checks.measured import LeftOut, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.sheets import sheet_findings
 from jigmaker.proof.checks.simulate import cut_parts
@@ -19,6 +19,7 @@ from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import assembly_findings
 from jigmaker.proof.use.bevels import bevel_budgets, bevel_findings
 from jigmaker.proof.use.blocks import coupon_findings, foot_block_findings, pad_findings, taper_findings
+from jigmaker.proof.use.declared_settings import bolt_findings, setting_findings
 from jigmaker.proof.use.gauges import (
     KitAsCut,
     brace_template_findings,
@@ -31,13 +32,12 @@ from jigmaker.proof.use.gauges import (
 from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
 from jigmaker.proof.use.rout import HousingFigures, needed_projection, rout_housings
 from jigmaker.proof.use.stand import number_findings, stand_findings
-from jigmaker.proof.use.told_jig import bolt_findings, setting_findings
 from jigmaker.proof.words.known_facts import Facts, Known
 from jigmaker.proof.words.mark_findings import mark_findings
 
 
 @dataclass(frozen=True, slots=True)
-class Figures:
+class FitFigures:
     """What a report tells: every housing as routed with the leg in it, the jig as it goes together, and what the
     machine's accuracy can make of it, a sentence each. `files_cut`: how many pieces were cut in numbers, by all files.
     `known`: what words on parts and papers must say, by name; empty where that cannot be told.
@@ -57,18 +57,18 @@ class Figures:
         return min((min(h.near_gap_mm, h.far_gap_mm) for h in self.housings), default=0.0)
 
 
-def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Finding], Figures | None]:
+def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Finding], FitFigures | None]:
     """Everything from the cut to the standing trestle. Figures are None when the jig could not be measured.
 
     `before` remembers pieces cut, also for another folder: they are not cut again, and what was wrong with them is not
     told again. Never raises for what a folder holds: what cannot be measured is a finding.
     """
-    figures: list[Figures] = []
+    figures: list[FitFigures] = []
     findings = _once(fit_findings(folder, CutBefore() if before is None else before, figures))
     return findings, figures[0] if figures else None
 
 
-def fit_findings(folder: Folder, before: CutBefore, figures: list[Figures]) -> Iterator[Finding]:
+def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -> Iterator[Finding]:
     """judge_fit's findings as they are met, some twice: who waits for one can stop. Figures are put into the list."""
     parts, findings = cut_parts(folder, before)
     yield from findings
@@ -109,7 +109,7 @@ _GAUGES: tuple[Callable[[KitAsCut], Iterable[Finding]], ...] = (
 
 
 def _use_findings(
-    folder: Folder, jig: JigAsCut, kit: KitAsCut, files_cut: int, figures: list[Figures]
+    folder: Folder, jig: JigAsCut, kit: KitAsCut, files_cut: int, figures: list[FitFigures]
 ) -> Iterator[Finding]:
     """The housings routed, the trestle stood, the projection gauge; figures are put into the list."""
     projection = needed_projection(jig)
@@ -123,7 +123,7 @@ def _use_findings(
         lines += bevel_budgets(kit)
     except Unmeasured as error:
         yield error.finding
-    figures.append(Figures(tuple(housings), jig.tilt_deg, jig.standoff_mm, projection, tuple(lines), files_cut, {}))
+    figures.append(FitFigures(tuple(housings), jig.tilt_deg, jig.standoff_mm, projection, tuple(lines), files_cut, {}))
 
 
 def as_measured(folder: Folder) -> tuple[KitAsCut, JigAsCut]:
@@ -144,10 +144,10 @@ def as_machined(own: Sequence[CutPart], on_sheets: Sequence[CutPart]) -> list[Cu
     return sorted([*own, *on_sheets], key=lambda cut: not cut.is_machined)
 
 
-def _first_of_each(parts: Iterable[CutPart]) -> dict[str, Measured]:
-    first: dict[str, Measured] = {}
+def _first_of_each(parts: Iterable[CutPart]) -> dict[str, MeasuredPart]:
+    first: dict[str, MeasuredPart] = {}
     for part in parts:
-        first.setdefault(part.told.slug, Measured(part))
+        first.setdefault(part.told.slug, MeasuredPart(part))
     return first
 
 

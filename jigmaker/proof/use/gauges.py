@@ -11,7 +11,7 @@ from jigmaker.job.job import Job
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.features import farther
-from jigmaker.proof.checks.measured import Edge, LeftOut, Measured, Unmeasured, missing_finding
+from jigmaker.proof.checks.measured import CutEdge, LeftOut, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.expected_numbers import expected_angles, expected_brace
 from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, off_finding
 from jigmaker.units import fixed
@@ -27,10 +27,10 @@ class KitAsCut:
 
     job: Job
     shop: Shop
-    parts: dict[str, Measured]
+    parts: dict[str, MeasuredPart]
     number: int = KIT_NUMBER
 
-    def part(self, slug: str) -> Measured:
+    def part(self, slug: str) -> MeasuredPart:
         """The part of this slug. Raises Unmeasured; LeftOut for one that the shop does not want."""
         if slug not in self.parts and slug in self.shop.kit.leave_out:
             raise LeftOut(missing_finding(slug, f"{slug}: is left out"))
@@ -45,7 +45,7 @@ class KitAsCut:
 
 
 def across_findings(
-    part: Measured, one: str, other: str, what: str, wanted: float, code: int = 336, key: str = ""
+    part: MeasuredPart, one: str, other: str, what: str, wanted: float, code: int = 336, key: str = ""
 ) -> Iterator[Finding]:
     """The distance of two edges, at both ends."""
     value = farther(part.edge(one), part.edge(other), wanted)
@@ -96,7 +96,7 @@ def leg_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
             yield off_finding(336, gauge.told.name, notch, f"{notch} as told", told or 0.0, size, key=key)
 
 
-def _parallel_findings(part: Measured, one: str, other: str) -> Iterator[Finding]:
+def _parallel_findings(part: MeasuredPart, one: str, other: str) -> Iterator[Finding]:
     """Two edges run the same way, so nearly that it does not show in their distance, for they are short."""
     edges = [part.edge(name) for name in (one, other)]
     # A file saved again may have both ends of each rounded.
@@ -165,7 +165,7 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
             yield off_finding(336, template.told.name, name, f"the {name} off the long edge", angle, end_deg, "°")
 
 
-def _on_line_findings(template: Measured, rest: Edge) -> Iterator[Finding]:
+def _on_line_findings(template: MeasuredPart, rest: CutEdge) -> Iterator[Finding]:
     """The bottom edge beyond the notch goes on where it left off."""
     for end in (rest.start, rest.end):
         off = template.edge("bottom edge").left(end)

@@ -17,7 +17,7 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.solid import Solid
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
-from jigmaker.proof.checks.measured import Edge, Measured, Unmeasured, missing_finding
+from jigmaker.proof.checks.measured import CutEdge, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.checks.sweep import shrunk
 from jigmaker.proof.records import CutPart, Folder, ToldPlacement
 
@@ -32,17 +32,17 @@ _SAG_MM = 0.002
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class JigPiece:
     """One piece of the jig where kit.json places it, as a solid in the jig frame."""
 
     name: str
-    part: Measured
+    part: MeasuredPart
     frame: Frame
     solid: Solid
 
 
 @dataclass(frozen=True, slots=True)
-class Seat:
+class PlateSeat:
     """One stretch of a bearer on which the plate lies: its name, tilt off the bearer's foot, height over the arris."""
 
     name: str
@@ -58,7 +58,7 @@ class Rib:
     """
 
     name: str
-    seats: tuple[Seat, ...]
+    seats: tuple[PlateSeat, ...]
     tenons: dict[str, tuple[float, float]]
 
 
@@ -68,42 +68,42 @@ class JigAsCut:
 
     job: Job
     shop: Shop
-    parts: tuple[Measured, ...]
+    parts: tuple[MeasuredPart, ...]
     settings: dict[str, float]
 
-    def part(self, slug: str) -> Measured:
+    def part(self, slug: str) -> MeasuredPart:
         """The part of this slug."""
         for part in self.parts:
             if part.told.slug == slug:
                 return part
         raise Unmeasured(missing_finding(slug, f"{slug}: kit.json tells no such part of the {ASSEMBLY}"))
 
-    def plate(self, hand: str) -> Measured:
+    def plate(self, hand: str) -> MeasuredPart:
         """The plate that is used for a hand: one for both, or the hand's own."""
         slugs = {part.told.slug for part in self.parts}
         return self.part("plate" if "plate" in slugs else f"plate-{hand.lower()}")
 
-    def pieces(self, hand: str) -> list[Piece]:
+    def pieces(self, hand: str) -> list[JigPiece]:
         """Every piece of the jig in the state for a hand."""
         return [piece for piece in self._placed if self._state(piece) in ("both", hand)]
 
     @cached_property
-    def _placed(self) -> list[Piece]:
+    def _placed(self) -> list[JigPiece]:
         bodies = [(part, self._body(part)) for part in self.parts]
         return [
-            Piece(place.name, part, place.frame, body.placed(place.frame))
+            JigPiece(place.name, part, place.frame, body.placed(place.frame))
             for part, body in bodies
             for place in part.told.placements
         ]
 
-    def _state(self, piece: Piece) -> str:
+    def _state(self, piece: JigPiece) -> str:
         return self.placement(piece.part, piece.name).state
 
-    def placement(self, part: Measured, name: str) -> ToldPlacement:
+    def placement(self, part: MeasuredPart, name: str) -> ToldPlacement:
         """The part's placement of this name."""
         return next(place for place in part.told.placements if place.name == name)
 
-    def _body(self, part: Measured) -> Solid:
+    def _body(self, part: MeasuredPart) -> Solid:
         """The part as a solid, part frame."""
         rings = [part.cut.material.exterior, *part.cut.material.interiors]
         return Solid.prism_of_points([_fewer(ring.coords) for ring in rings], part.told.thickness_mm)
@@ -152,7 +152,7 @@ class JigAsCut:
         s, c = cos(radians(self.tilt_deg)), sin(radians(self.tilt_deg))
         return Frame((x, v * c + m * s, -v * s + m * c), (1.0, 0.0, 0.0), (0.0, c, -s), (0.0, s, c))
 
-    def told_frame(self, part: Measured) -> Frame:
+    def told_frame(self, part: MeasuredPart) -> Frame:
         """Where kit.json places the part's first piece."""
         if not part.told.placements:
             raise Unmeasured(missing_finding(part.told.name, f"kit.json does not say where the {part.told.name} goes"))
@@ -190,15 +190,15 @@ class Mortise:
 
 def jig_as_cut(folder: Folder, parts: Iterable[CutPart]) -> JigAsCut:
     """The housing jig, each part by the first of its files."""
-    first: dict[str, Measured] = {}
+    first: dict[str, MeasuredPart] = {}
     for part in parts:
         if part.told.assembly == ASSEMBLY:
-            first.setdefault(part.told.slug, Measured(part))
+            first.setdefault(part.told.slug, MeasuredPart(part))
     settings = {name: value for name, value, _ in folder.kit.settings}
     return JigAsCut(folder.job, folder.shop, tuple(first.values()), settings)
 
 
-def mortises(part: Measured) -> list[Mortise]:
+def mortises(part: MeasuredPart) -> list[Mortise]:
     """Every mortise that kit.json tells in a part, measured at the middles of its walls."""
     found = []
     for name, _ in part.told.holes:
@@ -210,7 +210,7 @@ def mortises(part: Measured) -> list[Mortise]:
     return found
 
 
-def rib_of(part: Measured, foot: Edge, q_of: Callable[[Point], float]) -> Rib:
+def rib_of(part: MeasuredPart, foot: CutEdge, q_of: Callable[[Point], float]) -> Rib:
     """Seats and tenons of a bearer in its own plane."""
 
     def place(p: Point) -> Point:
@@ -219,7 +219,7 @@ def rib_of(part: Measured, foot: Edge, q_of: Callable[[Point], float]) -> Rib:
     seats = []
     for name in part.names("seat of the plate"):
         ends = sorted((place(part.edge(name).start), place(part.edge(name).end)))
-        seats.append(Seat(name, *_tilt_and_height(ends[0], ends[1])))
+        seats.append(PlateSeat(name, *_tilt_and_height(ends[0], ends[1])))
     if not seats:
         raise Unmeasured(missing_finding(part.told.name, "kit.json tells no seat of the plate on the bearer"))
     tilt_deg = sum(seat.tilt_deg for seat in seats) / len(seats)
@@ -262,6 +262,6 @@ def _tilt_and_height(front: Point, rear: Point) -> tuple[float, float]:
     return degrees(atan2(dy, dq)), height
 
 
-def _along(foot: Edge, start: Point, p: Point) -> float:
+def _along(foot: CutEdge, start: Point, p: Point) -> float:
     (ux, uy) = foot.along
     return (p[0] - start[0]) * ux + (p[1] - start[1]) * uy

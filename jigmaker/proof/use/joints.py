@@ -11,7 +11,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Bounds
 from jigmaker.geometry.vectors import Vector
-from jigmaker.proof.use.jig import JigAsCut, Mortise, Piece, mortises
+from jigmaker.proof.use.jig import JigAsCut, JigPiece, Mortise, mortises
 from jigmaker.units import fixed
 
 _TIGHT_MM = 0.002  # play may be this much below nothing: rounding in the files
@@ -22,7 +22,7 @@ _UNDER_END_MM = (1.65, 2.15)  # a tenon ends 1.5 mm under the face that it point
 _LENGTHWISE_MM = 0.1  # play at either end of a tenon, at least half of it
 
 
-def joint_findings(jig: JigAsCut, pieces: list[Piece], done: Container[str] = ()) -> Iterator[Finding]:
+def joint_findings(jig: JigAsCut, pieces: list[JigPiece], done: Container[str] = ()) -> Iterator[Finding]:
     """Every mortise of every piece has one tenon, with play on all sides and not too much; pieces done are left out."""
     sheet = jig.shop.sheet
     most = sheet.joint_clearance_mm + sheet.thickness_spread_mm + _LOOSE_MM
@@ -38,7 +38,7 @@ def joint_findings(jig: JigAsCut, pieces: list[Piece], done: Container[str] = ()
             yield from _play_findings(piece, mortise, *inside[0], most)
 
 
-def _play_findings(piece: Piece, mortise: Mortise, tenon: str, box: Bounds, most: float) -> Iterator[Finding]:
+def _play_findings(piece: JigPiece, mortise: Mortise, tenon: str, box: Bounds, most: float) -> Iterator[Finding]:
     sides = {
         "left": box[0] - mortise.x[0],
         "right": mortise.x[1] - box[2],
@@ -55,7 +55,7 @@ def _play_findings(piece: Piece, mortise: Mortise, tenon: str, box: Bounds, most
             yield Finding(502, says, do, "shop sheet.joint_clearance", piece.name, value, limit, at=mortise.name)
 
 
-def _middle_findings(piece: Piece, mortise: Mortise, tenon: str, sides: dict[str, float]) -> Iterator[Finding]:
+def _middle_findings(piece: JigPiece, mortise: Mortise, tenon: str, sides: dict[str, float]) -> Iterator[Finding]:
     """A tenon has as much play on one side as on the other; an end bearer's lies against the stop plane."""
     pairs = [("front", "rear")] if mortise.name.startswith(STOPPED) else [("front", "rear"), ("left", "right")]
     for one, other in pairs:
@@ -72,7 +72,7 @@ def _holds(mortise: Mortise, box: Bounds) -> bool:
     return mortise.x[0] < x < mortise.x[1] and mortise.y[0] < y < mortise.y[1]
 
 
-def _through(piece: Piece, pieces: list[Piece], is_bitten: bool) -> list[tuple[str, Bounds]]:
+def _through(piece: JigPiece, pieces: list[JigPiece], is_bitten: bool) -> list[tuple[str, Bounds]]:
     """Boxes of what other pieces put through the middle plane of this one, part frame.
 
     is_bitten: the bite of a wide cutter at a tenon's root can reach above that plane; just under where a tenon ends
@@ -102,7 +102,7 @@ def _around(boxes: list[Bounds]) -> Bounds:
     return (min(low_x), min(low_y), max(high_x), max(high_y))
 
 
-def lies_parallel(other: Piece, piece: Piece) -> bool:
+def lies_parallel(other: JigPiece, piece: JigPiece) -> bool:
     """True when the two lie parallel: a tenon comes from a piece that stands across."""
     a, b = other.frame.z_axis, piece.frame.z_axis
     return abs(a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) > 0.5

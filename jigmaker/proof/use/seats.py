@@ -10,8 +10,8 @@ from collections.abc import Iterator
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame
-from jigmaker.proof.checks.measured import Edge
-from jigmaker.proof.use.jig import JigAsCut, Piece
+from jigmaker.proof.checks.measured import CutEdge
+from jigmaker.proof.use.jig import JigAsCut, JigPiece
 from jigmaker.proof.use.joints import inverse
 from jigmaker.units import fixed
 
@@ -20,7 +20,7 @@ FOOT = "foot on the board's edge"
 SEAT = "seat of the plate"
 
 
-def seat_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[Finding]:
+def seat_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[Finding]:
     """Feet that are not on the board's edge (509), seats that are not under the plate (504)."""
     plate_from_jig = inverse(jig.plate_frame(hand))
     for piece in pieces:
@@ -32,12 +32,12 @@ def seat_findings(jig: JigAsCut, hand: str, pieces: list[Piece]) -> Iterator[Fin
             yield from _off(504, piece, name, "the way from its seat to the plate", ends)
 
 
-def _ends(piece: Piece, edge: Edge) -> list[tuple[float, float, float]]:
+def _ends(piece: JigPiece, edge: CutEdge) -> list[tuple[float, float, float]]:
     frame: Frame = piece.frame
     return [frame.point((*end, 0.0)) for end in (edge.start, edge.end)]
 
 
-def _off(code: int, piece: Piece, at: str, what: str, ends: list[float]) -> Iterator[Finding]:
+def _off(code: int, piece: JigPiece, at: str, what: str, ends: list[float]) -> Iterator[Finding]:
     worst = max(ends, key=abs)
     if abs(worst) <= NEAR_MM:
         return

@@ -11,14 +11,14 @@ from jigmaker.job.screw_sizes import screw_sizes
 from jigmaker.job.shop import Shop
 from jigmaker.proof.expected import directions
 from jigmaker.proof.expected_numbers import expected_angles, expected_brace, expected_housing, expected_leg
-from jigmaker.proof.records import ToldKit
+from jigmaker.proof.records import DeclaredKit
 from jigmaker.proof.words.figures import Value
 
 _LEAST_HOLD_MM = 15.0  # a screw that reaches less far into the wood that holds it is no use
 _SPARE_MM = 3.0  # between the judge's way to reckon what stays whole and the maker's, besides so many widths of the cut
 
 
-def bought_facts(job: Job, told: ToldKit, shop: Shop) -> dict[str, Value]:
+def bought_facts(job: Job, told: DeclaredKit, shop: Shop) -> dict[str, Value]:
     """Every figure and name of the cut list."""
     return {**_timber(job), **_screws(job), **_glue(job), **_stocks(told, shop), "practice.saw_kerf": SAW_KERF_MM}
 
@@ -95,7 +95,7 @@ def _glue(job: Job) -> dict[str, Value]:
     }
 
 
-def _stocks(told: ToldKit, shop: Shop) -> dict[str, Value]:
+def _stocks(told: DeclaredKit, shop: Shop) -> dict[str, Value]:
     """The sheets to cut, each kind with how many; and how much of the last one no tool comes near."""
     parts = {part.slug: part for part in told.parts}
     first = [parts[sheet.pieces[0][0]] for sheet in told.sheets if sheet.pieces]

@@ -12,7 +12,7 @@ from jigmaker.job.job import Job
 from jigmaker.proof.checks.measured import Unmeasured, missing_finding
 from jigmaker.proof.expected import DOWN, SEATS, UP, directions
 from jigmaker.proof.expected_numbers import expected_housing
-from jigmaker.proof.use.jig import HANDS, JigAsCut, Piece
+from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece
 
 _SAME_MM, _BESIDE_MM = 1e-3, 0.5
 _SLIGHT = 1e-4  # sine of an angle that is told as 0.00 degrees
@@ -129,21 +129,21 @@ def slot_middle(jig: JigAsCut, hand: str) -> Point:
     return ((ax + bx) / 2, (ay + by) / 2)
 
 
-def mask_slot(jig: JigAsCut, mask: Piece) -> str:
+def mask_slot(jig: JigAsCut, mask: JigPiece) -> str:
     """The hand of the slot in which a mask lies."""
     low_x, low_y, high_x, high_y = mask.part.told.outline.bounds
     x = mask.frame.point(((low_x + high_x) / 2, (low_y + high_y) / 2, 0.0))[0]
     return min(HANDS, key=lambda hand: abs(slot_x(jig, hand) - x))
 
 
-def _first(jig: JigAsCut, name: str) -> Piece:
+def _first(jig: JigAsCut, name: str) -> JigPiece:
     for piece in jig.pieces("R"):
         if piece.name.startswith(name):
             return piece
     raise Unmeasured(missing_finding("housing jig", f"kit.json places no {name} on the jig"))
 
 
-def _z(piece: Piece, at: tuple[float, float]) -> float:
+def _z(piece: JigPiece, at: tuple[float, float]) -> float:
     return piece.frame.point((*at, 0.0))[2]
 
 
@@ -151,21 +151,21 @@ def _toward(z: float) -> str:
     return "toward you" if z > 0 else "away from you"
 
 
-def _mortises(piece: Piece) -> list[tuple[str, Outline | Circle]]:
+def _mortises(piece: JigPiece) -> list[tuple[str, Outline | Circle]]:
     found = [(name, hole) for name, hole in piece.part.told.holes if name.startswith("mortise")]
     if not found:
         raise Unmeasured(missing_finding(piece.name, f"kit.json tells no mortise of the {piece.name}", "mortise"))
     return found
 
 
-def _lie(piece: Piece, heights: list[float]) -> str:
+def _lie(piece: JigPiece, heights: list[float]) -> str:
     """Up or down, by where openings lie on the part and how it stands."""
     _, low, _, high = piece.part.cut.material.bounds
     is_above = sum(heights) / len(heights) > (low + high) / 2
     return "upward" if (piece.frame.y_axis[1] > 0) is is_above else "downward"
 
 
-def _opens(piece: Piece, sill: tuple[float, float]) -> str:
+def _opens(piece: JigPiece, sill: tuple[float, float]) -> str:
     """Up or down: the side of a sill on which there is no wood."""
     import shapely
 

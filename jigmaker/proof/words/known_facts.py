@@ -34,7 +34,7 @@ from jigmaker.proof.expected_numbers import (
     expected_jig,
     expected_leg,
 )
-from jigmaker.proof.records import ToldKit
+from jigmaker.proof.records import DeclaredKit
 from jigmaker.proof.use.bevels import flanks_as_cut, needed_angles
 from jigmaker.proof.use.gauges import KitAsCut, half_band
 from jigmaker.proof.use.jig import JigAsCut
@@ -56,7 +56,7 @@ class Facts:
 
     kit: KitAsCut
     jig: JigAsCut
-    told: ToldKit
+    told: DeclaredKit
 
     @cached_property
     def table(self) -> Known:
@@ -262,7 +262,7 @@ def _travel(job: Job) -> float:
     return arm * d.edge[0] * (1 / longer + 1 / shorter)
 
 
-def _counts(job: Job, told: ToldKit) -> Known:
+def _counts(job: Job, told: DeclaredKit) -> Known:
     """How many of what, and each part's box."""
     n = job.trestles
     found: Known = {
@@ -291,7 +291,7 @@ def _counts(job: Job, told: ToldKit) -> Known:
     return found
 
 
-def _cutting(shop: Shop, told: ToldKit) -> Known:
+def _cutting(shop: Shop, told: DeclaredKit) -> Known:
     """How a CNC machine is set, and what holds the pieces that hang on no bridge."""
     depth = shop.sheet.thickness_mm + PRACTICE["practice.into_board"].mm
     held = {

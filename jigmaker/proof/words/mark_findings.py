@@ -13,7 +13,7 @@ from math import dist
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
-from jigmaker.proof.checks.measured import Measured, Unmeasured
+from jigmaker.proof.checks.measured import MeasuredPart, Unmeasured
 from jigmaker.proof.records import ToldMark
 from jigmaker.proof.use.assemble import AGAIN
 from jigmaker.proof.use.bevels import needed_angles
@@ -39,7 +39,7 @@ def mark_findings(facts: Facts, only: str = "") -> Iterator[Finding]:
                 yield error.finding
 
 
-def _said(facts: Facts, part: Measured, marks: list[ToldMark]) -> Iterator[Finding]:
+def _said(facts: Facts, part: MeasuredPart, marks: list[ToldMark]) -> Iterator[Finding]:
     """Marks of one name: each saying may take several of them, one below another."""
     fact = marks[0].fact
     if fact is None or (fact == "use" and family_of(part.told.slug) in _FLANKS):
@@ -67,7 +67,7 @@ def _sayings(forms: tuple[str, ...], marks: list[ToldMark]) -> Iterator[tuple[in
                 yield count, told, words
 
 
-def _wrong(facts: Facts, part: Measured, told: list[Told], here: Here, words: str) -> list[Finding]:
+def _wrong(facts: Facts, part: MeasuredPart, told: list[Told], here: Here, words: str) -> list[Finding]:
     """What of it is not so."""
     known = {each.name: here[each.name] if each.name in here else facts.table.get(each.name, ()) for each in told}
     found = []
@@ -90,12 +90,12 @@ def shown(value: Value) -> str:
     return f'"{value}"' if isinstance(value, str) else f"{value:.4f}".rstrip("0").rstrip(".")
 
 
-def _nameless(part: Measured, mark: ToldMark) -> Finding:
+def _nameless(part: MeasuredPart, mark: ToldMark) -> Finding:
     says = f'"{mark.text}" on the {part.told.name} has no name in kit.json, so nobody can judge it'
     return Finding(NAMELESS, says, AGAIN, part=part.told.name)
 
 
-def _uses(facts: Facts, part: Measured, marks: list[ToldMark]) -> Iterator[Finding]:
+def _uses(facts: Facts, part: MeasuredPart, marks: list[ToldMark]) -> Iterator[Finding]:
     """What a flank is for: each use's own angle is the flank's, nearly, and it is told off its own line."""
     needed = {name.upper(): angle for name, angle in needed_angles(facts.kit.job).items()}
     angles = here_of(facts, part, marks[0]).get("here.angle", ())
@@ -121,7 +121,7 @@ def _serves(use: str, own: str, off: str, needed: dict[str, float], angles: Valu
     return use in USES[off] and is_near and (not own or abs(float(own) - needed[use]) <= 0.005 + 1e-6)
 
 
-def _drawn(facts: Facts, part: Measured, marks: list[ToldMark]) -> Iterator[Finding]:
+def _drawn(facts: Facts, part: MeasuredPart, marks: list[ToldMark]) -> Iterator[Finding]:
     """Lines without words: those that point somewhere, or lie where something is."""
     family, fact = family_of(part.told.slug), marks[0].fact or ""
     for mark in marks:
@@ -150,7 +150,7 @@ def _is_clockwise(mark: ToldMark) -> bool:
     return min(ends) < _ON_LINE_MM and all(bulge < 0 if is_forward else bulge > 0 for bulge in bulges)
 
 
-def _is_midway(facts: Facts, part: Measured, mark: ToldMark) -> bool:
+def _is_midway(facts: Facts, part: MeasuredPart, mark: ToldMark) -> bool:
     hands = [hand for hand in ("R", "L") if facts.jig.plate(hand).told.slug == part.told.slug]
     for hand in hands:
         near, far = (part.edge(f"slot {hand}, {side} wall") for side in ("near", "far"))
@@ -160,7 +160,7 @@ def _is_midway(facts: Facts, part: Measured, mark: ToldMark) -> bool:
     return False
 
 
-def _points_at_wall(part: Measured, mark: ToldMark) -> bool:
+def _points_at_wall(part: MeasuredPart, mark: ToldMark) -> bool:
     """The tip lies nearer to one of the notches' right or upper walls than the tail does, and close to it."""
     walls = [part.edge(name) for name in ("go, right wall", "no-go, right wall", "thickness, upper wall")]
     for tail, tip in arrow_of(mark):

@@ -11,7 +11,7 @@ from jigmaker.findings import Finding
 from jigmaker.job.job import Job
 from jigmaker.job.practice import PRACTICE
 from jigmaker.proof.readers.read_papers import Unread, facts_of_page, rows_of_list
-from jigmaker.proof.records import ToldKit
+from jigmaker.proof.records import DeclaredKit
 from jigmaker.proof.words.figures import Told, Value, is_told
 from jigmaker.proof.words.known_facts import Known
 from jigmaker.proof.words.mark_findings import NAMELESS, is_words, shown
@@ -41,14 +41,14 @@ _COUNTS = ("one", "batch", "spare", "total")
 _JUDGED = ("set-up-sheets.html", "notes.html", "cut-list.html", "cut-list.csv")
 
 
-def judged_papers(files: Mapping[str, bytes], job: Job, kit: ToldKit) -> list[str]:
+def judged_papers(files: Mapping[str, bytes], job: Job, kit: DeclaredKit) -> list[str]:
     """The names of the papers in the folder whose words are judged, of those that kit.json lists."""
     names = ("index.html", *(f"papers/{job.slug}-{each}" for each in _JUDGED))
     return [name for name in kit.hashes if name in names and name in files]
 
 
 def paper_findings(
-    files: Mapping[str, bytes], names: Iterable[str], job: Job, kit: ToldKit, known: Known
+    files: Mapping[str, bytes], names: Iterable[str], job: Job, kit: DeclaredKit, known: Known
 ) -> Iterator[Finding]:
     """Some papers by name; each fault of a paper once."""
     for name in names:
@@ -84,7 +84,7 @@ def _wrong(name: str, told: Told, value: Value) -> Finding:
     return Finding(code, says, _DO, part=name, at=told.name)
 
 
-def _list_findings(name: str, rows: list[list[str]], job: Job, kit: ToldKit, known: Known) -> Iterator[Finding]:
+def _list_findings(name: str, rows: list[list[str]], job: Job, kit: DeclaredKit, known: Known) -> Iterator[Finding]:
     """The cut list for spreadsheets: what each cell is, its row and column say."""
     head = [f"{each}, {job.unit}" if each in _LENGTHS else each for each in _COLUMNS.split(",")]
     if not rows or rows[0] != head or any(len(row) != len(head) for row in rows):

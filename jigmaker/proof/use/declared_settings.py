@@ -5,7 +5,7 @@ from math import hypot
 
 from jigmaker.findings import Finding
 from jigmaker.proof.use.assemble import EXACT_DEG, EXACT_MM, off_finding
-from jigmaker.proof.use.jig import HANDS, JigAsCut, Piece
+from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece
 
 BOLT_MM = 6.0
 """An M6 bolt's greatest diameter (ISO 261: nominal diameter of M6)."""
@@ -50,10 +50,10 @@ def bolt_findings(jig: JigAsCut) -> Iterator[Finding]:
                     yield off_finding(511, stop.name, name, what, apart, 0.0)
 
 
-def _nearest(ends: list[Piece], stop: Piece) -> Piece:
+def _nearest(ends: list[JigPiece], stop: JigPiece) -> JigPiece:
     return min(ends, key=lambda end: abs(end.frame.origin[0] - stop.frame.origin[0]))
 
 
-def _hole(piece: Piece, name: str) -> tuple[float, float, float]:
+def _hole(piece: JigPiece, name: str) -> tuple[float, float, float]:
     (x, y), _ = piece.part.hole(name)
     return piece.frame.point((x, y, 0.0))

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from jigmaker.levelling.feet import Four
     from jigmaker.levelling.levelling import ErrorGrowth, Levelling
     from jigmaker.levelling.pads import PadLevelling
-    from jigmaker.making.judge import Source
+    from jigmaker.making.job_check import Source
     from jigmaker.units import Unit
 
 _NAME, _FIGURE = 34, 11

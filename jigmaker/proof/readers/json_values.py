@@ -19,11 +19,11 @@ _MOST_DIGITS = 18
 _SHOWN = 40
 
 
-class Untold(Exception):
+class JsonFault(Exception):
     """Something in a JSON file is missing or is not what it must be; the message starts with its path."""
 
 
-class Told:
+class JsonValue:
     """One value of a JSON file with its path. Every getter raises Untold."""
 
     def __init__(self, value: Any, path: str = "") -> None:
@@ -37,24 +37,24 @@ class Told:
     def names(self) -> list[str]:
         """The group's keys, in the file's order; no more than MOST_ITEMS."""
         if len(self._group()) > MOST_ITEMS:
-            raise Untold(f"{self.path}: has {len(self.value)} keys, must have {MOST_ITEMS} or fewer")
+            raise JsonFault(f"{self.path}: has {len(self.value)} keys, must have {MOST_ITEMS} or fewer")
         return list(self._group())
 
-    def at(self, key: str) -> "Told":
+    def at(self, key: str) -> "JsonValue":
         """The value behind a key."""
         group, path = self._group(), f"{self.path}.{key[:_SHOWN]}".lstrip(".")
         if key not in group:
-            raise Untold(f"{path}: is missing")
-        return Told(group[key], path)
+            raise JsonFault(f"{path}: is missing")
+        return JsonValue(group[key], path)
 
-    def each(self, key: str, most: int = MOST_ITEMS) -> Iterator["Told"]:
+    def each(self, key: str, most: int = MOST_ITEMS) -> Iterator["JsonValue"]:
         """The items of the list behind a key; no more than `most`."""
         found = self.at(key)
         if not isinstance(found.value, list):
             raise found.fault("a list")
         if len(found.value) > most:
-            raise Untold(f"{found.path}: is a list of {len(found.value)}, must be of {most} or fewer")
-        return (Told(item, f"{found.path}[{i}]") for i, item in enumerate(found.value))
+            raise JsonFault(f"{found.path}: is a list of {len(found.value)}, must be of {most} or fewer")
+        return (JsonValue(item, f"{found.path}[{i}]") for i, item in enumerate(found.value))
 
     def text(self, key: str) -> str:
         """The text behind a key."""
@@ -99,12 +99,12 @@ class Told:
         """This value as so many numbers."""
         if not isinstance(self.value, list) or len(self.value) != count:
             raise self.fault(f"a list of {count} numbers")
-        return tuple(Told(item, f"{self.path}[{i}]").as_number() for i, item in enumerate(self.value))
+        return tuple(JsonValue(item, f"{self.path}[{i}]").as_number() for i, item in enumerate(self.value))
 
-    def fault(self, rule: str) -> Untold:
+    def fault(self, rule: str) -> JsonFault:
         """That this value is not what the rule says."""
         shown = json.dumps(self.value, default=str)[:_SHOWN] if not isinstance(self.value, dict | list) else "a group"
-        return Untold(f"{self.path or 'the file'}: is {shown}, must be {rule}")
+        return JsonFault(f"{self.path or 'the file'}: is {shown}, must be {rule}")
 
     def _group(self) -> dict[str, Any]:
         if not isinstance(self.value, dict):
@@ -112,22 +112,26 @@ class Told:
         return self.value
 
 
-def told_json(data: bytes) -> Told:
+def parse_json(data: bytes) -> JsonValue:
     """The whole file. Raises Untold when it is no JSON, holds nan, infinity or a number out of all proportion, or when
     it is too large, holds too much or is nested too deep: before the work where that can be told before it.
     """
     if len(data) > LARGEST_BYTES:
-        raise Untold(f"the file: is {len(data) // 1_000_000} MB large, must be under {LARGEST_BYTES // 1_000_000} MB")
+        raise JsonFault(
+            f"the file: is {len(data) // 1_000_000} MB large, must be under {LARGEST_BYTES // 1_000_000} MB"
+        )
     if data.count(b"{") + data.count(b"[") > MOST_GROUPS or data.count(b",") > MOST_VALUES:
-        raise Untold(f"the file: holds over {MOST_GROUPS} groups or {MOST_VALUES} values; no kit does")
+        raise JsonFault(f"the file: holds over {MOST_GROUPS} groups or {MOST_VALUES} values; no kit does")
     try:
-        return Told(json.loads(data.decode("utf-8"), parse_constant=_refuse, parse_float=_finite, parse_int=_whole))
+        return JsonValue(
+            json.loads(data.decode("utf-8"), parse_constant=_refuse, parse_float=_finite, parse_int=_whole)
+        )
     except RecursionError:
-        raise Untold("the file: is nested too deep") from None
+        raise JsonFault("the file: is nested too deep") from None
     except UnicodeDecodeError:
-        raise Untold("the file: is not UTF-8") from None
+        raise JsonFault("the file: is not UTF-8") from None
     except ValueError as error:
-        raise Untold(f"the file: is no JSON: {str(error)[:100]}") from None
+        raise JsonFault(f"the file: is no JSON: {str(error)[:100]}") from None
 
 
 def _refuse(word: str) -> float:

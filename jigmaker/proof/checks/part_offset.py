@@ -6,7 +6,7 @@ from jigmaker.geometry.outline import Circle, Outline, bounds_of
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.proof.checks.file_set import FileSet
 from jigmaker.proof.checks.rings import points_of
-from jigmaker.proof.records import ToldPart
+from jigmaker.proof.records import DeclaredPart
 
 Shift = tuple[float, float]
 
@@ -22,7 +22,7 @@ def part_shift(files: FileSet, nominal: FileSet | None) -> tuple[Shift | None, b
     """
     for each in (files if files.compensation == "left out" else None, nominal):
         if each is not None and (outlines := _outlines(each)):
-            if each.is_changed and isinstance(each.owner, ToldPart) and hangs_on_curves(each.owner.outline):
+            if each.is_changed and isinstance(each.owner, DeclaredPart) and hangs_on_curves(each.owner.outline):
                 (x, y), (told_x, told_y) = _middle(outlines), _middle([each.owner.outline])
                 return (x - told_x, y - told_y), True
             low_x, low_y, _, _ = bounds_of(outlines)
