@@ -111,7 +111,7 @@ def pieces() -> None:
 
 def variants(kits: int) -> None:
     """Make random kits through the functions that `make` calls; a line each tenth: time a kit, and memory held then."""
-    sys.path.insert(0, str(HERE.parent))
+    sys.path.insert(0, str(HERE.parent / "support"))
     from random_kits import random_kit, texts_of
 
     from jigmaker.errors import JigmakerError

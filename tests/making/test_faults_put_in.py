@@ -1,6 +1,6 @@
 """Nothing is lost: killed or refused at any call to the system, old or new stands whole under its name, nothing beside.
 
-The cases run in one process of their own, tests/faults_put_in.py; here is what must have come of each.
+The cases run in one process of their own, tests/support/faults_put_in.py; here is what must have come of each.
 """
 
 import json

@@ -1,6 +1,6 @@
 """Both coupons tried two hundred times, the one drawn now and the first one: run by hand, prints what each is off by.
 
-.venv/bin/python tests/coupon_trials.py
+.venv/bin/python tests/support/coupon_trials.py
 
 A reading of the caliper strays by 0.02 mm, a wedge comes to rest within 0.1 mm of where it did before. One face of the
 cut is up to 0.1 mm wider than the other; a caliper, a strip and a wedge that lies as it lay meet the narrow face. A

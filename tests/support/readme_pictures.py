@@ -1,4 +1,4 @@
-"""Makes the README's pictures of the demo: by hand, `.venv/bin/python tests/readme_pictures.py`, with chromium there.
+"""Makes the README's pictures of the demo: by hand, `python tests/support/readme_pictures.py`, with chromium there.
 
 Drawings come from the code that draws the papers; pages are those in outputs/, as printed and as a browser shows them.
 """
@@ -23,7 +23,7 @@ from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.svg import write_svg
 
-ROOT = Path(__file__).parent.parent
+ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "outputs" / "potting-bench"
 FIRST_SCREEN = (1000, 760)
 """Pixels of a small window on a desk."""

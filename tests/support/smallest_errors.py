@@ -1,6 +1,6 @@
 """How small an error the judge sees, feature by feature: run by hand, prints a table.
 
-.venv/bin/python tests/smallest_errors.py
+.venv/bin/python tests/support/smallest_errors.py
 
 After the table it says which figures have changed.
 
