@@ -18,7 +18,7 @@ from jigmaker.writers.dxf import Version, write_dxf
 from jigmaker.writers.dxf_text import plain_ascii
 from jigmaker.writers.svg import write_svg
 
-TESTS = Path(__file__).parent.parent
+TESTS = Path(__file__).parent.parent / "support"
 
 
 @pytest.mark.parametrize("title", HOSTILE_TITLES, ids=range(len(HOSTILE_TITLES)))
