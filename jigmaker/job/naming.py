@@ -2,8 +2,9 @@
 
 import re
 
-LONGEST = 60
-"""Characters of the longest slug; the rest of a file name and a deep folder must still fit into 255."""
+LONGEST = 40
+"""Characters of the longest slug, which a path holds twice: Windows allows 259, of which 80 are left for the user's own
+folders."""
 
 _TAG = 4
 """Hexadecimal digits that tell names apart which would else have one slug."""

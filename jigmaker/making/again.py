@@ -11,6 +11,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigmaker.errors import JobError, UsageError
+from jigmaker.job.naming import slug_of
 from jigmaker.making import kit_json
 from jigmaker.making.cut_files import CutFile, cut_files
 from jigmaker.making.make import beside_cuts
@@ -82,7 +83,8 @@ def few_files(plan: Plan, source: Source, shop: Shop, cuts: Sequence[CutFile]) -
 def folder_name(plan: Plan) -> str:
     """ "potting-bench-only-bearer-mask-foot"."""
     slugs = dict.fromkeys(piece.part.slug for sheet in plan.sheets for piece in sheet.placed)
-    return f"{plan.job.slug}-only-{'-'.join(part.slug for part in plan.kit.parts if part.slug in slugs)}"
+    names = "-".join(part.slug for part in plan.kit.parts if part.slug in slugs)
+    return f"{plan.job.slug}-only-{slug_of(names)}"
 
 
 def what_changes(plan: Plan, shop: Shop) -> list[str]:

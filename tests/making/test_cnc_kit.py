@@ -12,6 +12,7 @@ from pdf_pages import read_pdf
 
 from jigmaker.cli.closing import closing_text
 from jigmaker.cli.reading import Asked
+from jigmaker.job.naming import LONGEST
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.job_check import Source
 from jigmaker.making.make import planned_files
@@ -43,6 +44,29 @@ def words_of(name, data):
     if name.endswith(".pdf"):
         return " ".join(page.words for page in read_pdf(data))
     return re.sub(r'"kerf_[xy]_mm": null', "", unescape(data.decode()))
+
+
+# https://learn.microsoft.com/windows/win32/fileio/naming-a-file: signs and names that no file may have, no dot or blank
+# at the end, capitals count for nothing; a whole path has at most 259 signs.
+RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?")
+MOST = 259 - 80  # that much for the user's own folders, "C:\\Users\\..."
+
+
+def illegal(names, slug):
+    """Names that Windows refuses or takes for another, with the job's slug as long as any; its folder included."""
+    longest = [f"{'x' * LONGEST}-unfinished-0123456789abcdef/{name.replace(slug, 'x' * LONGEST)}." for name in names]
+    steps = [step for name in names for step in name.split("/")]
+    found = [step for step in steps if re.search(r'[<>:"|?*\\\x00-\x1f]|[. ]$|^$', step) or RESERVED.fullmatch(step)]
+    twins = [name for name in names if [other.casefold() for other in names].count(name.casefold()) > 1]
+    return [*found, *twins, *(path for path in longest if len(path) > MOST)]
+
+
+def test_every_name_is_legal_on_windows():
+    """Of a kit with a file for each operation and every paper; and the check can fail."""
+    planned, files, _ = kit()
+    assert illegal(list(files), planned.job.slug) == []
+    for bad in (["a/con.dxf"], ["a."], ["a "], ["a?.svg"], ["A.dxf", "a.dxf"], ["a" * 200], ["nul"], ["a//b"]):
+        assert illegal(bad, planned.job.slug), bad
 
 
 def test_no_word_of_a_lasers_in_any_file_or_on_the_screen():
