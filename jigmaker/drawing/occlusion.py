@@ -33,7 +33,10 @@ def hidden_intervals(edges: Floats, corners: Floats, normals: Floats) -> list[li
     facing = normals[:, 2] > _EDGE_ON
     corners, normals = corners[facing], normals[facing]
     which_edge, which_triangle = _near_pairs(edges, corners)
-    low, high = _clipped(edges[which_edge], corners[which_triangle], normals[which_triangle])
+    behind = _behind(edges[which_edge], corners[which_triangle, 0], normals[which_triangle])
+    is_some = (behind > 0).any(axis=0)
+    which_edge, which_triangle = which_edge[is_some], which_triangle[is_some]
+    low, high = _clipped(edges[which_edge], corners[which_triangle], behind[:, is_some])
     order = np.lexsort((low, which_edge))
     order = order[high[order] > low[order]]
     which_edge, low, high = which_edge[order], low[order], high[order]
@@ -63,7 +66,14 @@ def _near_pairs(edges: Floats, corners: Floats) -> tuple[NDArray[np.int64], NDAr
     return one, other
 
 
-def _clipped(edges: Floats, corners: Floats, normals: Floats) -> tuple[Floats, Floats]:
+def _behind(edges: Floats, corners: Floats, normals: Floats) -> Floats:
+    """How far the start and the end of each pair's edge lie behind its triangle's plane: (2, p)."""
+    import numpy as np
+
+    return np.stack([-np.einsum("ij,ij->i", normals, edges[:, end] - corners) - _BEHIND_MM for end in (0, 1)])
+
+
+def _clipped(edges: Floats, corners: Floats, behind: Floats) -> tuple[Floats, Floats]:
     """Start and end of the hidden interval for each pair; end not above start where there is none."""
     import numpy as np
 
@@ -77,7 +87,6 @@ def _clipped(edges: Floats, corners: Floats, normals: Floats) -> tuple[Floats, F
             for end in (edges[:, 0], edges[:, 1])
         ]
         _keep_above_zero(inside[0], inside[1], low, high)
-    behind = [-np.einsum("ij,ij->i", normals, end - corners[:, 0]) - _BEHIND_MM for end in (edges[:, 0], edges[:, 1])]
     _keep_above_zero(behind[0], behind[1], low, high)
     return low, high
 
