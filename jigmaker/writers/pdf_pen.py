@@ -81,13 +81,13 @@ def _frame_text(label: Label, printed: Point) -> str:
     return f"{' '.join(text(each, 9) for each in turn)} {points_text(x / printed[0], y / printed[1])}"
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def _letters(words: str, height_mm: float) -> str:
     """A line of words from (0, 0): each letter, and the step to the next."""
     return " ".join(_letter(sign, height_mm) for sign in unicodedata.normalize("NFC", words))
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def _letter(sign: str, height_mm: float) -> str:
     """The operators that draw a letter at (0, 0) with the line in use, and then go on by its width."""
     paper = _Operators()
