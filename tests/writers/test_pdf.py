@@ -272,7 +272,8 @@ def test_what_the_file_says_about_itself():
 def test_same_document_same_bytes_anywhere(tmp_path):
     """In two processes with other hash seeds and time zones; nothing is packed by a library that machines differ in."""
     script = (
-        "import sys; sys.path.insert(0, 'tests/support')\nfrom sample_pages import ROUT_LAYERS, STRANGE_NAME, setup_document\n"
+        "import sys; sys.path.insert(0, 'tests/support')\n"
+        "from sample_pages import ROUT_LAYERS, STRANGE_NAME, setup_document\n"
         "from jigmaker.writers.pdf import write_pdf\n"
         "sys.stdout.buffer.write(write_pdf(setup_document(STRANGE_NAME), (210.0, 297.0)))"
     )
