@@ -60,7 +60,7 @@ def closing_text(
         *verdict_lines(report),
     ]
     for caution in (*plan.cautions, *changed):
-        lines += row("mind", source.sentence(caution))
+        lines += row("caution", source.sentence(caution))
     return "\n".join([*lines, "", NO_PLATFORM])
 
 

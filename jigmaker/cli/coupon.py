@@ -94,7 +94,7 @@ def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
         f"Wrote {len(files)} files. Cut {cut}, unturned on the bed.",
         f"Print {paper}, measure, and fill in {form}.",
         f"Then: jigmaker coupon --read {form} --shop {click.format_filename(path)}",
-        *(line for caution in cautions_in(found) for line in row("mind", source.sentence(caution))),
+        *(line for caution in cautions_in(found) for line in row("caution", source.sentence(caution))),
     ]
     say(lines, done="the coupon's files are written")
 
@@ -109,7 +109,7 @@ def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str
     found = _found_by_answers(shop, answers, name) if form == _ASK else _found_in_form(form, shop)
     say(found_text(found, shop).split("\n"))
     for note in shop_notes(found, shop):
-        say(row("mind", note))
+        say(row("caution", note))
     changes = shop_changes(found, shop)
     if not changes:
         say(f"{name} says so already, within what was measured: nothing to change.")

@@ -129,7 +129,7 @@ def _heading(asked: Asked, trestle: Trestle) -> list[str]:
 
 
 def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object) -> None:
-    from jigmaker.cli.level_words import mind_text, pads_text
+    from jigmaker.cli.level_words import caution_text, pads_text
     from jigmaker.cli.speech import say
     from jigmaker.levelling.pads import level_on_pads
     from jigmaker.levelling.readings import RockOnly
@@ -138,11 +138,11 @@ def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object
     assert isinstance(reading, RockOnly)
     told = level_on_pads(trestle, thickness, reading)
     told_pads = pads_text(told, pad_size(trestle), trestle.job.unit).split("\n")
-    say([*_heading(asked, trestle), *told_pads, *mind_text(told.cautions, asked.source)])
+    say([*_heading(asked, trestle), *told_pads, *caution_text(told.cautions, asked.source)])
 
 
 def _tell_levels(asked: Asked, trestle: Trestle, thickness: float, form: LevelForm) -> None:
-    from jigmaker.cli.level_words import batch_mind_text, batch_text
+    from jigmaker.cli.level_words import batch_caution_text, batch_text
     from jigmaker.cli.speech import say
     from jigmaker.levelling.batch import level_batch
     from jigmaker.levelling.levelling import error_growth, scribing_heights
@@ -153,4 +153,4 @@ def _tell_levels(asked: Asked, trestle: Trestle, thickness: float, form: LevelFo
     measured = {trestle_title(name): each for name, each in form.readings.items() if not isinstance(each, RockOnly)}
     batch = level_batch(trestle, scribing_heights(thickness), measured, form.wanted)
     lines = batch_text(batch, error_growth(trestle), pad_size(trestle), trestle.job.unit).split("\n")
-    say([*_heading(asked, trestle), *lines, *batch_mind_text(batch, asked.source)])
+    say([*_heading(asked, trestle), *lines, *batch_caution_text(batch, asked.source)])

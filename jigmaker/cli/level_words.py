@@ -1,4 +1,4 @@
-"""What jigmaker level says: levellings in, tables and what to mind out; 100 columns, lengths in the asked unit."""
+"""What jigmaker level says: levellings in, tables and cautions out; 100 columns, lengths in the asked unit."""
 
 from __future__ import annotations
 
@@ -57,21 +57,21 @@ def pads_text(told: PadLevelling, sizes: tuple[float, float], unit: Unit) -> str
     return "\n".join(lines)
 
 
-def mind_text(cautions: tuple[Finding, ...], source: Source) -> list[str]:
+def caution_text(cautions: tuple[Finding, ...], source: Source) -> list[str]:
     """Cautions, folded, each with its place in the job."""
-    return [line for caution in cautions for line in row("mind", source.sentence(caution))]
+    return [line for caution in cautions for line in row("caution", source.sentence(caution))]
 
 
-def batch_mind_text(batch: Batch, source: Source) -> list[str]:
+def batch_caution_text(batch: Batch, source: Source) -> list[str]:
     """The batch's cautions, then those of its trestles: named, or said once when they are the same for all."""
-    lines = mind_text(batch.cautions, source)
+    lines = caution_text(batch.cautions, source)
     named = {
         name: [source.sentence(caution) for caution in told.cautions]
         for name, told in zip(batch.names, batch.levellings, strict=True)
     }
     for said in dict.fromkeys(sentence for sentences in named.values() for sentence in sentences):
         about = [name for name, sentences in named.items() if said in sentences]
-        lines += row("mind", said if len(about) == len(named) else f"{', '.join(about)}: {said}")
+        lines += row("caution", said if len(about) == len(named) else f"{', '.join(about)}: {said}")
     return lines
 
 

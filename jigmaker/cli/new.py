@@ -71,7 +71,7 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     refuse_errors(check_job(read_job(text.encode()), shop), source)
     say(suggestion_text(wish, suggestion).split("\n"))
     for finding in suggestion.findings:
-        say(row("mind", source.sentence(finding)))
+        say(row("caution", source.sentence(finding)))
     say("")
     _write(folder, text, shop_text)
 

@@ -20,7 +20,7 @@ def verdict_lines(report: Report) -> list[str]:
 
     errors, cautions = errors_in(list(report.findings)), cautions_in(list(report.findings))
     lines = row("proof", verdict_sentence(report))
-    for name, findings in (("fault", errors), ("mind", cautions)):
+    for name, findings in (("fault", errors), ("caution", cautions)):
         for finding in findings[:MOST]:
             lines += row(name, finding_sentence(finding))
         if len(findings) > MOST:

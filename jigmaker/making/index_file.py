@@ -68,8 +68,8 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
         shown(trestle_picture(plan.kit.trestle), "The trestle."),
         shown(jig_on_board_picture(plan.kit, "R"), "The jig on the board, for the R housings."),
     )
-    mind = [f"Mind: {finding.sentence()}." for finding in plan.cautions]
-    verdict = ("Proof " + verdict_sentence(report), *mind, *verdict_cautions(report))
+    cautions = [f"Caution: {finding.sentence()}." for finding in plan.cautions]
+    verdict = ("Proof " + verdict_sentence(report), *cautions, *verdict_cautions(report))
     return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(names, plan.job.unit)))
 
 

@@ -16,7 +16,7 @@ def verdict_sentence(report: Report) -> str:
 
 
 def verdict_cautions(report: Report) -> list[str]:
-    """What to mind although the kit passed."""
+    """Cautions although the kit passed."""
     return [finding_sentence(finding) for finding in cautions_in(list(report.findings))]
 
 

@@ -58,7 +58,7 @@ def test_battens_and_a_wanted_height() -> None:
     assert re.search(r"(?m)^winding +0 mm over the feet", result.stdout)
     wound = run(*[word.replace("734", "738") for word in BATTENS])
     assert re.search(r"(?m)^winding +4 mm over the feet", wound.stdout)
-    assert re.search(r"(?m)^mind +the battens are 4 mm out of one plane", wound.stdout)
+    assert re.search(r"(?m)^caution +the battens are 4 mm out of one plane", wound.stdout)
 
 
 def test_square_soles_lose_unlike_along_their_arrises() -> None:

@@ -155,7 +155,7 @@ def test_a_caution_is_told_with_its_place(bench: Path) -> None:
     result = run("make", bench / "job.toml", "--out", bench / "made")
     assert result.exit_code == 0, result.output
     line = line_with(bench / "job.toml", "inset")
-    assert f"job.toml line {line}: trestle.inset: only" in rows_of(result.stdout)["mind"]
+    assert f"job.toml line {line}: trestle.inset: only" in rows_of(result.stdout)["caution"]
 
 
 def test_the_shop_beside_the_job_is_taken(bench: Path) -> None:

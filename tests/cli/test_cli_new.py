@@ -90,7 +90,9 @@ def test_what_to_mind_is_told_with_its_line(shed: Path) -> None:
     done = run("new", "bench", "--for", "sawing", "--saw", "28 in")
     assert done.exit_code == 0
     said = re.sub(r"\s+", " ", done.output)
-    assert re.search(r"mind bench/job\.toml line \d+: trestle\.height: a hand saw of 711\.2 mm held at 60 to 70", said)
+    assert re.search(
+        r"caution bench/job\.toml line \d+: trestle\.height: a hand saw of 711\.2 mm held at 60 to 70", said
+    )
     line = int(re.search(r"line (\d+): trestle\.height", said)[1])
     assert (shed / "bench/job.toml").read_text("utf-8").split("\n")[line - 1].startswith("height = 480")
 

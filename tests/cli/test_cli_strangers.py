@@ -46,7 +46,7 @@ def test_signs_that_steer_are_spelled(sign: str, capsys) -> None:
     words = f"Böckle 漢字 \u0645 👩\u200d🔧{sign}x"
     assert spelled(words) == "Böckle 漢字 \u0645 👩\u200d🔧" + (r"\n" if sign == "\n" else f"\\u{ord(sign):04x}") + "x"
     say(words)
-    say([words, *row("mind", words)])
+    say([words, *row("caution", words)])
     said = capsys.readouterr().out
     assert steering_signs(said) == []
     assert said.count("\n") == 3

@@ -91,11 +91,11 @@ def test_papers_for_the_bench_come_before_files_for_the_machine(index):
 
 
 def test_contents_and_cautions_come_first_numbers_last(index):
-    """Steps to every heading, the proof, what to mind, then papers, and only then pictures and numbers."""
+    """Steps to every heading, the proof, cautions, then papers, and only then pictures and numbers."""
     order = [
         "On this page",
         "Proof passed",
-        "Mind: ",
+        "Caution: ",
         "not a working platform",
         "Papers for the bench",
         "Pictures",
