@@ -3,6 +3,8 @@
 Angles are taken between directions of faces and lines, lengths between corners of the solids of expected.py.
 """
 
+from collections.abc import Mapping
+from functools import lru_cache
 from math import atan2, degrees
 
 from jigmaker.geometry.vectors import Vector, add, cross, dot, length, scale
@@ -22,7 +24,8 @@ from jigmaker.proof.expected import (
     start_point,
 )
 
-NumberGroup = dict[str, float]
+NumberGroup = Mapping[str, float]
+"""Kept for whoever asks for the same job again: nobody may change them."""
 
 
 def angle_between_deg(one: Vector, other: Vector) -> float:
@@ -31,13 +34,14 @@ def angle_between_deg(one: Vector, other: Vector) -> float:
     return min(turned, 180 - turned)
 
 
+@lru_cache(maxsize=4)
 def expected_angles(job: Job) -> NumberGroup:
     """Every angle of the trestle that is marked, sawn or set, degrees."""
     d = directions(job)
     return _leg_angles(d) | _board_angles(d) | {"rake": job.rake_deg, "splay": job.splay_deg}
 
 
-def _leg_angles(d: Directions) -> NumberGroup:
+def _leg_angles(d: Directions) -> dict[str, float]:
     """A level plane cuts the wide face along X and the narrow edge along the second line."""
     on_face, on_edge = angle_between_deg(X, d.down), angle_between_deg(cross(d.edge, UP), d.down)
     return {
@@ -52,7 +56,7 @@ def _leg_angles(d: Directions) -> NumberGroup:
     }
 
 
-def _board_angles(d: Directions) -> NumberGroup:
+def _board_angles(d: Directions) -> dict[str, float]:
     """Lines of the housing on the board, and the brace, whose faces stand at the rake."""
     return {
         "edge_line": angle_between_deg(cross(d.edge, Y), X),
@@ -64,6 +68,7 @@ def _board_angles(d: Directions) -> NumberGroup:
     }
 
 
+@lru_cache(maxsize=4)
 def expected_leg(job: Job) -> NumberGroup:
     """Lengths of a leg; all legs are alike."""
     d = directions(job)
@@ -83,6 +88,7 @@ def _level_line(job: Job, d: Directions) -> Vector:
     return scale(X, job.leg.width_mm / dot(X, d.edge))
 
 
+@lru_cache(maxsize=4)
 def expected_housing(job: Job) -> NumberGroup:
     """A housing's figures, clearance included, from its corners."""
     solid, d = housing(job), directions(job)
@@ -101,6 +107,7 @@ def expected_housing(job: Job) -> NumberGroup:
     }
 
 
+@lru_cache(maxsize=4)
 def expected_brace(job: Job) -> NumberGroup:
     """A flat brace on the legs' outer arrises, tight under the board, its ends flush with the outer faces."""
     d, thickness = directions(job), job.top.thickness_mm
@@ -123,6 +130,7 @@ def _y_on_plane(point: Vector, normal: Vector, z: float) -> float:
     return point[1] - normal[2] * (z - point[2]) / normal[1]
 
 
+@lru_cache(maxsize=4)
 def expected_foot(job: Job) -> NumberGroup:
     """Spread of the feet over their outer corners on the floor."""
     on_floor = [p for p in leg(job).corners if p[2] < -job.height_mm + 1e-6]

@@ -186,7 +186,7 @@ PLAIN = re.compile(
     r"\b(?:left out|left on|wood left|none left|left flat|left and right by turns|brace left|then left|are right)\b"
     r"|When these are right|how much to change|One put over another stands .*? higher|in one stack are .*? high"
 )
-UNJUDGED = ("what the readings tell", "What matters", "What else this plate does")
+UNJUDGED = ("What matters", "What else this plate does")
 
 
 @pytest.mark.parametrize("name", DEMOS)

@@ -1,12 +1,14 @@
 """What the readings of a first-off tell, as blocks of a page: a Bench in; lengths in the user's unit."""
 
-from dataclasses import astuple
+import re
+from dataclasses import asdict
 from math import radians, tan
 
-from jigmaker.drawing.page import Block, Heading, Table, Words
+from jigmaker.drawing.page import Block, Heading, Table, Text, Words
 from jigmaker.first_off.first_off_table import LEADS_MM, DiagnosisRow, diagnosis_table
 from jigmaker.first_off.first_off_words import SLANT_OVER_MM
 from jigmaker.papers.bench import Bench
+from jigmaker.papers.facts import joined, shown_as
 from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text
 
 _SHOWN_MM = 0.2
@@ -54,8 +56,24 @@ def _lead(row: DiagnosisRow) -> float:
 
 
 def _row(row: DiagnosisRow, unit: Unit) -> tuple[str, ...]:
-    figures = (_signed(mm, unit) if abs(mm) >= 0.015 else "0" for mm in astuple(row.reading))
-    return (*figures, f"{row.found.says}: {row.found.do}")
+    name = f"first_off.{row.found.setting}_{'more' if row.found.off > 0 else 'less'}"
+    figures = (
+        shown_as(f"{name}.{key.removesuffix('_mm')}", _signed(mm, unit) if abs(mm) >= 0.015 else "0", "signed")
+        for key, mm in asdict(row.reading).items()
+    )
+    return (*figures, _amounts_named(name, f"{row.found.says}: {row.found.do}"))
+
+
+_AMOUNT = re.compile(r'(?P<angle>[0-9.]+)°|(?P<amount>[0-9.]+ mm|(?:[0-9]+ )?[0-9]+/[0-9]+"|[0-9.]+")')
+
+
+def _amounts_named(name: str, sentence: str) -> Text:
+    """The sentence with every figure in it named."""
+    spans = []
+    for each in _AMOUNT.finditer(sentence):
+        key, how = ("angle", "nearly") if each["angle"] else ("amount", "hundredth")
+        spans.append((*each.span(key), f"{name}.{key}:{how}"))
+    return Text(sentence, tuple(spans))
 
 
 def _amounts(rows: tuple[DiagnosisRow, ...], unit: Unit) -> tuple[tuple[str, ...], ...]:
@@ -65,19 +83,23 @@ def _amounts(rows: tuple[DiagnosisRow, ...], unit: Unit) -> tuple[tuple[str, ...
 
 
 def _names(setting: str, lead: str, unit: Unit) -> tuple[str, str]:
-    return _CHANGED[setting].format(over=length_text(SLANT_OVER_MM[unit], unit)), _LEADS[lead]
+    before, has_over, _ = _CHANGED[setting].partition("{over}")
+    over = shown_as("first_off.over", length_text(SLANT_OVER_MM[unit], unit), "given") if has_over else ""
+    return joined(before, over), _LEADS[lead]
 
 
 def _changes(rows: tuple[DiagnosisRow, ...], pair: tuple[str, str], unit: Unit) -> list[str]:
     found = {round(_lead(row), 1): row.found.off for row in rows if (row.found.setting, row.lead) == pair}
-    return [_change(pair[0], found[mm], unit) if mm in found else "" for mm in LEADS_MM]
+    return [_change(pair[0], mm, found[mm], unit) if mm in found else "" for mm in LEADS_MM]
 
 
-def _change(setting: str, off: float, unit: Unit) -> str:
+def _change(setting: str, lead: float, off: float, unit: Unit) -> Text:
     """What to add (+) or take away (-): the setting's error with its sign turned."""
+    way = f"_{'more' if off > 0 else 'less'}" if setting == "edge" else ""
+    name = f"first_off.{setting}_change{way}.{'more' if lead > 0 else 'less'}_{abs(lead):.1f}"
     if setting in ("tilt", "turn"):
-        return _plain(abs(_over(off, unit)), unit)
-    return _signed(-off, unit)
+        return shown_as(name, _plain(abs(_over(off, unit)), unit), "change")
+    return shown_as(name, _signed(-off, unit), "change")
 
 
 def _over(angle_deg: float, unit: Unit) -> float:

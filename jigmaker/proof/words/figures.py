@@ -91,6 +91,8 @@ class AsCut(float):
 
 
 AS_CUT_MM = 0.003
+_NEARLY_MM, _WORKED_BACK = 0.012, 0.06
+"""What is worked back from readings of a hundredth of a mm is off by that much, and by that share."""
 
 Value = float | str | tuple[float | str, ...]
 """What is known of a fact: a figure in mm, mm³ or degrees, or the words. Of several any will do, but for figures that
@@ -135,6 +137,28 @@ def _is_decimal(told: Told, known: float, _: Unit) -> bool:
     places = 2 if told.how == "degrees" else 3
     is_one = re.fullmatch(rf"[0-9]+[.][0-9]{{{places}}}", told.words) is not None
     return is_one and abs(float(told.words) - known) < 0.5 / 10**places + _SOLVED
+
+
+def _is_signed(told: Told, known: float, unit: Unit) -> bool:
+    """A difference to a hundredth of a mm or a thousandth of an inch, "0" where nothing can be read; without a unit."""
+    places, size = (2, 1.0) if unit == "mm" else (3, MM_PER_INCH)
+    if told.words == "0":
+        return abs(known) < 0.02
+    is_one = re.fullmatch(rf"[-+]?[0-9]+[.][0-9]{{{places}}}", told.words) is not None
+    spare = _WORKED_BACK * abs(known) if told.how == "change" else 0.0
+    return is_one and abs(float(told.words) * size - known) < 0.5 * size / 10**places + _NEARLY_MM + spare
+
+
+def _is_hundredth(told: Told, known: float, unit: Unit) -> bool:
+    """A length worked back from readings of a hundredth."""
+    read, step = _read(told.words, unit), 0.005 if unit == "mm" else MM_PER_INCH / 128
+    return read is not None and abs(read - known) < step + _NEARLY_MM + _WORKED_BACK * abs(known)
+
+
+def _is_nearly(told: Told, known: float, _: Unit) -> bool:
+    """Degrees worked back from readings of a hundredth."""
+    is_one = re.fullmatch(r"[0-9]+[.][0-9]{2}", told.words) is not None
+    return is_one and abs(float(told.words) - known) < 0.005 + _WORKED_BACK * abs(known)
 
 
 def _is_bare(told: Told, known: float, unit: Unit) -> bool:
@@ -219,6 +243,10 @@ _IN_WORDS: dict[str, Callable[[Told, float, Unit], bool]] = {
     "volume": _is_volume,
     "bare": _is_bare,
     "plain": _is_plain,
+    "signed": _is_signed,
+    "change": _is_signed,
+    "hundredth": _is_hundredth,
+    "nearly": _is_nearly,
     "file": _is_in_file,
 }
 """Readings that are more than a length in the job's unit."""

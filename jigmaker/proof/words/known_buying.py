@@ -64,7 +64,7 @@ def _screws(job: Job) -> dict[str, Value]:
             f"{name}.pilot": sizes[0].pilot_mm,
             f"{name}.hard_pilot": sizes[0].hardwood_pilot_mm,
         }
-    return found | _screw_places(job, 3 * sizes[0].diameter_mm)
+    return found | _screw_places(job, 2 * sizes[0].diameter_mm)
 
 
 def _screw_places(job: Job, room: float) -> dict[str, Value]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from math import ceil, degrees, radians, sin, tan
 
-from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
+from jigmaker.geometry.tolerance import SHARED_FLANK_DEG, TOUCH_MM
 from jigmaker.geometry.vectors import dot
 from jigmaker.job.job import Job
 from jigmaker.job.practice import (
@@ -41,6 +41,7 @@ from jigmaker.proof.use.jig import JigAsCut
 from jigmaker.proof.words.figures import AsCut, Value
 from jigmaker.proof.words.known_buying import bought_facts
 from jigmaker.proof.words.known_directions import jig_directions, timber_directions
+from jigmaker.proof.words.known_first_off import first_off_facts
 from jigmaker.proof.words.known_marking import marking_facts
 from jigmaker.proof.words.known_tape import tape_facts
 from jigmaker.units import text
@@ -76,6 +77,7 @@ class Facts:
             **_counts(job, self.told),
             **bought_facts(job, self.told, shop),
             **marking_facts(job),
+            **first_off_facts(job),
             **_cutting(shop, self.told),
             **_flanks(self.kit),
         }
@@ -243,10 +245,15 @@ def _standing(job: Job) -> Known:
         "brace.each_end": (expected_brace(job)["bottom_mm"] - expected_brace(job)["top_mm"]) / 2,
         "foot.beyond_end": abs(foot_now["spread_along_mm"] - job.top.length_mm) / 2,
         "foot.beyond_edge": abs(foot_now["spread_across_mm"] - job.top.width_mm) / 2,
-        "standing.end": "inside" if foot_now["spread_along_mm"] >= job.top.length_mm else "outside",
-        "standing.edge": "inside" if foot_now["spread_across_mm"] >= job.top.width_mm else "outside",
+        "standing.end": _inside(foot_now["spread_along_mm"] - job.top.length_mm),
+        "standing.edge": _inside(foot_now["spread_across_mm"] - job.top.width_mm),
         "leg.slope": expected_leg(job)["blank_mm"] - expected_leg(job)["cut_length_mm"],
     }
+
+
+def _inside(beyond_mm: float) -> Value:
+    """Where the board ends, by how much farther the feet reach; either word where they stand below it."""
+    return ("inside", "outside") if abs(beyond_mm) < TOUCH_MM else "inside" if beyond_mm > 0 else "outside"
 
 
 def _travel(job: Job) -> float:

@@ -47,6 +47,10 @@ def _width(folder: Folder, how: str, box: Bounds) -> tuple[float, ...]:
             high = np.maximum.reduceat(boxes[:, 2:], starts)[files.operations == OUTER]
             x, y = ((low + high) / 2 - files.told[0].moved_mm).T
             x, y = x * machine.scale_x + y * machine.scale_y * tan(turn), y * machine.scale_y
-            own = (x > box[0] - grown) & (x < box[2] + grown) & (y > box[1] - grown) & (y < box[3] + grown)
+            # Other pieces may lie in the box, and some half in it.
+            far_x, far_y = ((high - low) / 2 * (machine.scale_x, machine.scale_y)).T
+            lean = grown + abs(tan(turn)) * far_y
+            own = (x - far_x > box[0] - lean) & (x + far_x < box[2] + lean)
+            own &= (y - far_y > box[1] - lean) & (y + far_y < box[3] + lean)
             return (float(high[own, 0].max() - low[own, 0].min()),) if own.any() else ()
     return ()
