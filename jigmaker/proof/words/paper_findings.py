@@ -77,11 +77,15 @@ def _told_findings(name: str, facts: Iterable[Told], known: Known, unit: Unit) -
             yield _wrong(name, told, known[told.name])
 
 
-def _wrong(name: str, told: Told, value: Value) -> Finding:
+_UNITS = {"number": "", "ratio": "", "angle": "°", "degrees": "°", "nearly": "°", "volume": " mm³"}
+"""Of figures by their reading; all others are in mm."""
+
+
+def _wrong(name: str, told: Told, value: Value, row: str = "") -> Finding:
     code = _DIRECTION if is_words(value) else _PRACTICE if told.name in PRACTICE else _FIGURE
-    unit = "" if is_words(value) else " (mm, mm³, degrees or pieces)"
+    unit = "" if is_words(value) else _UNITS.get(told.how, " mm")
     says = f'"{told.words[:60]}" is told of {told.name}, must be {shown(value)}{unit}'
-    return Finding(code, says, _DO, part=name, at=told.name)
+    return Finding(code, says, _DO, part=name, at=row or told.name)
 
 
 def _list_findings(name: str, rows: list[list[str]], job: Job, kit: DeclaredKit, known: Known) -> Iterator[Finding]:
@@ -100,7 +104,7 @@ def _list_findings(name: str, rows: list[list[str]], job: Job, kit: DeclaredKit,
             continue
         for told in named:
             if told.name not in known or not is_told(told, known[told.name], job.unit):
-                yield _wrong(f"{name} row {number}", told, known.get(told.name, ()))
+                yield _wrong(name, told, known.get(told.name, ()), f"row {number}")
     if missing:
         yield Finding(_UNREAD, f"it has no row for {', '.join(sorted(missing))}", _DO, part=name)
 
