@@ -5,7 +5,7 @@ from __future__ import annotations
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
-from jigmaker.cli.speech import WIDTH
+from jigmaker.cli.speech import width
 from jigmaker.units import inch_fraction, length_text, text
 
 if TYPE_CHECKING:
@@ -78,6 +78,10 @@ def _angle_row(name: str, angle_deg: float, why: str) -> list[str]:
 
 
 def _row(name: str, first: str, second: str, why: str) -> list[str]:
-    reasons = wrap(why, WIDTH - _WHY, break_long_words=False, break_on_hyphens=False) or [""]
+    columns = width()
+    if columns < _WHY + 30:  # reasons below, and not beside
+        head = f"{name:<{_NAME}}{first:>{_MM}}{second:>{_INCH}}".rstrip()
+        return [head, *(f"  {line}" for line in wrap(why, columns - 2, break_long_words=False))]
+    reasons = wrap(why, columns - _WHY, break_long_words=False, break_on_hyphens=False) or [""]
     lines = [f"{name:<{_NAME}}{first:>{_MM}}{second:>{_INCH}}  {reasons[0]}".rstrip()]
     return lines + [f"{'':<{_WHY}}{rest}" for rest in reasons[1:]]

@@ -4,8 +4,10 @@ A sign that the terminal's encoding lacks is spelled out; so is one that would s
 from a file or a name that somebody else chose.
 """
 
+import re
+import shutil
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from textwrap import wrap
 
 import click
@@ -17,8 +19,14 @@ _SPELLED = str.maketrans(
     {"°": " deg", "×": "x", "±": "+/-", "Ø": "dia ", "½": "1/2", "¼": "1/4", "¾": "3/4", "′": "'", "″": '"', "’": "'"}
 )
 
-WIDTH = 100
-"""Columns of the widest line."""
+WIDTH, NARROWEST, NARROW = 100, 40, 60
+"""Columns of the widest line; of the narrowest terminal that is heeded; and where labels get lines of their own."""
+
+Cell = tuple[int, int, str]
+"""Where words of a table start and end in their line, and the words."""
+
+_CELL = re.compile(r"\S+(?: \S+)*")
+_FIGURE = re.compile(r"\d[.,]\d|\d/\d|\d ?(mm|\"|°)")
 
 _LONGEST = 5000  # signs; a path may have 4096
 
@@ -30,6 +38,7 @@ def say(lines: str | Iterable[str], to_stderr: bool = False, done: str = "") -> 
     """
     stream = sys.stderr if to_stderr else sys.stdout
     plain = [spelled(line[:_LONGEST]) for line in ([lines] if isinstance(lines, str) else lines)]
+    plain = plain if to_stderr else narrowed(plain, width())
     try:
         click.echo(printable("\n".join(plain), getattr(stream, "encoding", None) or "ascii"), err=to_stderr)
     except BrokenPipeError:  # whoever reads has read enough
@@ -38,6 +47,56 @@ def say(lines: str | Iterable[str], to_stderr: bool = False, done: str = "") -> 
         if not done:
             raise
         raise CannotWrite(f"{done}; what there is to say of it could not be printed: {error.strerror}") from None
+
+
+def width() -> int:
+    """Columns to print in: as the terminal has, 40 to 100; 100 where it is none, so that files are always the same."""
+    if sys.stdout is None or not sys.stdout.isatty():
+        return WIDTH
+    return max(NARROWEST, min(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns))
+
+
+def narrowed(lines: Sequence[str], columns: int) -> list[str]:
+    """Lines of tables folded to so many columns: a row's name, then each of its figures behind its column's heading."""
+    if columns == WIDTH:
+        return list(lines)
+    told: list[str] = []
+    headings: list[Cell] = []
+    for line in lines:
+        cells = [(found.start(), found.end(), found[0]) for found in _CELL.finditer(line)]
+        headings = headings if cells else []
+        named = cells[: bool(cells and cells[0][0] <= 2)]
+        if len(line) <= columns:
+            told.append(line)
+        elif (len(cells) > 2 or headings) and not _FIGURE.search(line) and (cells[0][0] == 0 or cells[0][0] > 9):
+            told += [words for _, _, words in named]
+            headings = _with(headings, cells[len(named) :])
+        elif not headings:
+            fits = sum(end <= columns for _, end, _ in cells) if len(cells) > 2 else 0
+            told += [line[: cells[fits - 1][1]]] if fits else []  # as it stands, for it may be a picture's
+            told += _folded("  ".join(words for _, _, words in cells[fits:]), cells[0][0], columns)
+        else:
+            told += [line for start, _, words in named for line in _folded(words, start, columns)]
+            for start, end, words in cells[len(named) :]:
+                heading = next((f"{said}: " for low, high, said in headings if low < end and start < high), "")
+                told += _folded(f"{heading}{words}", 4, columns)
+    return told
+
+
+def _with(headings: list[Cell], cells: list[Cell]) -> list[Cell]:
+    """Headings of columns with a further line of them below."""
+    for low, high, words in cells:
+        above = next((each for each in headings if each[0] < high and low < each[1]), None)
+        if above:
+            headings = [each for each in headings if each is not above]
+            low, high, words = min(low, above[0]), max(high, above[1]), f"{above[2]} {words}"
+        headings = [*headings, (low, high, words)]
+    return headings
+
+
+def _folded(words: str, indent: int, columns: int) -> list[str]:
+    first, rest = " " * min(indent, 4), " " * (min(indent, 4) + 2)
+    return wrap(words, columns, initial_indent=first, subsequent_indent=rest, break_long_words=False)
 
 
 def is_terminal() -> bool:
@@ -55,8 +114,11 @@ def printable(words: str, encoding: str) -> str:
 
 
 def row(label: str, *sentences: str, column: int = 16) -> list[str]:
-    """A label and the sentences beside it, each starting a line of its own and folded to WIDTH columns."""
+    """A label and the sentences beside it, each starting a line of its own and folded to `width` columns."""
     lines: list[str] = []
+    columns, above = width(), list[str]()
+    if columns < NARROW and column:
+        above, label, column = [label] if label.strip() else [], "", 2
     for sentence in sentences:
-        lines += wrap(spelled(sentence), WIDTH - column, break_long_words=False, break_on_hyphens=False)
-    return [f"{label if i == 0 else '':<{column}}{line}" for i, line in enumerate(lines)]
+        lines += wrap(spelled(sentence), columns - column, break_long_words=False, break_on_hyphens=False)
+    return above * bool(lines) + [f"{label if i == 0 else '':<{column}}{line}" for i, line in enumerate(lines)]

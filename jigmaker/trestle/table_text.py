@@ -61,7 +61,7 @@ def _angle_line(row: AngleRow) -> str:
 
 
 def _columns(name: str, lies_on: str, off: str, edge: str, slope: str, rise: str) -> str:
-    return f"{name:<17}  {lies_on:<26} {off:>6}  {edge:<27}  {slope:>9} {rise:>6}".rstrip()
+    return f"{name:<17}  {lies_on:<26} {off:>6}  {edge:<27}  {slope:>9}  {rise:>6}".rstrip()
 
 
 def _saw_lines(trestle: Trestle) -> list[str]:
