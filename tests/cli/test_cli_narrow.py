@@ -5,7 +5,7 @@ import re
 import pytest
 from click.testing import CliRunner
 
-from jigmaker.cli import new_told, speech
+from jigmaker.cli import new_words, speech
 from jigmaker.cli.main import jigmaker
 
 UNDER = [word for foot in ("near-r", "near-l", "far-r", "far-l") for word in (f"--under-{foot}", "2")]
@@ -30,7 +30,7 @@ def test_tables_follow_the_terminal(tmp_path, monkeypatch, command: list[str], c
     for number, wide in enumerate((speech.WIDTH, columns)):
         (tmp_path / str(number)).mkdir()
         monkeypatch.chdir(tmp_path / str(number))
-        for module in (speech, new_told):
+        for module in (speech, new_words):
             monkeypatch.setattr(module, "width", lambda wide=wide: wide)
         result = CliRunner().invoke(jigmaker, command)
         assert result.exit_code == 0, result.output
