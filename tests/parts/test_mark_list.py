@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from marks_on_parts import mark_faults
-from sample_jobs import DEMO_SHOP, JOB_A, JOB_B
+from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
@@ -133,3 +133,14 @@ def test_each_row_has_a_reason(row) -> None:
     assert row.why
     for words in (row.words, row.short):
         assert "°" not in words or " OFF " in words or words in ("{angle}°", "WITHIN {share}°")
+
+
+@pytest.mark.parametrize("hand", ["R", "L"])
+def test_the_words_for_the_stop_stand_at_its_end(hand):
+    """Of a one-handed plate too, however far the slot is from the stop: within 100 mm of the plate's end."""
+    shop = replace(DEMO_SHOP, sheet=replace(DEMO_SHOP.sheet, length_mm=900, width_mm=500))
+    job = replace(DEMO, inset_mm=560, top=replace(DEMO.top, length_mm=1500))
+    plate = next(part for part in make_kit(solve(job), shop).parts if part.slug == f"plate-{hand.lower()}")
+    mark = next(mark for mark in plate.marks if mark.text == f"STOP FOR {hand}")
+    low, _, high, _ = plate.outline.bounds
+    assert (high - mark.at[0] if hand == "R" else mark.at[0] - low) < 100

@@ -24,6 +24,9 @@ from jigmaker.units import caliper_text, fixed, length_text
 AWAY_MM = 4.0  # marks keep this far from every cut
 CENTRE_LINE_MM = 12.0
 
+_END_WORDS_MM = 60.0
+"""Room for "STOP FOR R" in letters 6 mm high."""
+
 
 def plate_marks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Mark, ...]:
     """Every mark of a plate, in a stable order."""
@@ -64,10 +67,11 @@ def _rear_box(layout: JigLayout) -> Box:
 
 
 def _end_box(layout: JigLayout) -> Box:
-    """Over the end bearer, between its two mortises."""
-    low = layout.side_bearer + layout.sheet + layout.joint + AWAY_MM
+    """Over the end bearer, between its two mortises; no farther from the plate's end than its words need."""
     (_, front), (rear, _) = end_mortises(layout)
-    return Box(low, front + AWAY_MM, layout.plate_high - AWAY_MM, rear - AWAY_MM)
+    high = layout.plate_high - AWAY_MM
+    low = max(layout.side_bearer + layout.sheet + layout.joint + AWAY_MM, high - _END_WORDS_MM)
+    return Box(low, front + AWAY_MM, high, rear - AWAY_MM)
 
 
 def _front_marks(layout: JigLayout, hand: str, shop: Shop) -> list[Mark]:
