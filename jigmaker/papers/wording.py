@@ -4,6 +4,8 @@ Every angle is told twice, each time with what it is off: as a saw's scale reads
 up to 90 as printed.
 """
 
+from math import floor
+
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, inch_fraction, length_text, mm_decimals, text
 
 NO_PLATFORM = (
@@ -33,10 +35,11 @@ def off_edge(angle_deg: float, edge: str) -> str:
 
 
 def plus_minus(limit_mm: float, unit: Unit) -> str:
-    """A limit both ways: "±0.2 mm", '±0.008"'."""
+    """A limit both ways: "±0.2 mm", '±0.008"'; from 1/32 inch on in whole 32nds, as a tape reads it, never wider."""
     if unit == "mm":
         return f"±{text(limit_mm, mm_decimals(limit_mm))} mm"
-    return f'±{text(limit_mm / MM_PER_INCH, 3)}"'
+    steps = floor(32 * limit_mm / MM_PER_INCH + 1e-9)
+    return f'±{inch_fraction(steps * MM_PER_INCH / 32, 32) if steps else text(limit_mm / MM_PER_INCH, 3)}"'
 
 
 def rule_text(mm: float, unit: Unit) -> str:

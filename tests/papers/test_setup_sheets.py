@@ -18,6 +18,7 @@ from jigmaker.papers.fact_table import fact_table
 from jigmaker.papers.pictures.jig_bodies import plate_place, slot_corners
 from jigmaker.papers.pictures.saw import saw_picture
 from jigmaker.papers.setup_sheets.document import setup_document
+from jigmaker.papers.wording import plus_minus
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.solids import assembled, board_under_jig
@@ -367,3 +368,12 @@ def test_the_sheet_tells_in_words_how_a_leg_goes_in_and_the_worst_that_may_come_
         "0.55 mm",
         "sliding, loose",
     ]
+
+
+@pytest.mark.parametrize(
+    ("mm", "words"), [(0.2, '±0.008"'), (0.5, '±0.02"'), (1.0, '±1/32"'), (3.0, '±3/32"'), (5.0, '±3/16"')]
+)
+def test_a_limit_in_inches_is_no_finer_than_a_tape_and_never_wider_than_in_mm(mm, words):
+    """A tape is read to 1/32 inch, 0.79 mm (common practice, no source); what is less is for caliper and feeler."""
+    assert plus_minus(mm, "in") == words
+    assert plus_minus(mm, "mm") == f"±{mm:g} mm"

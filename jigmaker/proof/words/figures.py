@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from math import floor
 
 from jigmaker.units import MM_PER_INCH, Unit
 
@@ -110,6 +111,8 @@ def is_told(told: Told, known: Value, unit: Unit) -> bool:
     if told.how in _IN_WORDS:
         return _IN_WORDS[told.how](told, known, unit)
     spare = AS_CUT_MM if isinstance(known, AsCut) else 0.0
+    if told.how == "limit" and unit == "in" and known >= MM_PER_INCH / 32:
+        known = floor(32 * known / MM_PER_INCH + 1e-9) * MM_PER_INCH / 32  # as a tape reads it, never wider
     read = _plain(told.words, unit) if told.how == "table" else _read(told.words, unit, told.how == "limit")
     is_named = (told.how, unit) in _OFF
     return is_named and read is not None and abs(read - known) <= _allowed(told.how, known, unit) + spare
