@@ -82,10 +82,19 @@ def _cost(cuts: Sequence[Cut], stocks: Sequence[Stock]) -> int:
 
 
 def _by_sum(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock]) -> int:
-    """No fewer boards can hold pieces that take so much of them together."""
+    """No fewer boards can hold pieces that take so much of them together, nor so many of one kind alone."""
     most = max(stock.sticks * sum(each.square_room for each in stock.stretches) for stock in stocks)
     taken = sum(n * kind.takes for n, kind in zip(wanted, kinds, strict=True))
-    return -(-taken // max(1, most))
+    alone = [-(-n // max(1, _most_of(kind, stocks))) for n, kind in zip(wanted, kinds, strict=True) if n]
+    return max(-(-taken // max(1, most)), *alone)
+
+
+def _most_of(kind: PieceKind, stocks: Sequence[Stock]) -> int:
+    """How many of one kind the board holds that holds most of them."""
+    rooms = [[each.leg_room if kind.spread else each.square_room for each in stock.stretches] for stock in stocks]
+    return max(
+        stock.sticks * sum(max(0, room) // kind.takes for room in of) for stock, of in zip(stocks, rooms, strict=True)
+    )
 
 
 def _fullest(kinds: Sequence[PieceKind], left: Pattern, stretch: Stretch) -> Pattern:

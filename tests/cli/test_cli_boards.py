@@ -28,7 +28,7 @@ def test_the_demo_has_boards_and_a_plan():
     code, output = said()
     assert code == 0
     assert "8 of 2440 mm; 19.5 m, 7 % waste. Boards: 8, fewest: proved." in output
-    assert "  4 to 11       2440 mm: 3 legs, 10 mm to 2305.7 mm\n" in output
+    assert "  5 to 12       2440 mm: 3 legs, 10 mm to 2305.7 mm\n" in output
     assert "the spare leg is left out; it would take one more board" in " ".join(output.split())
     code, output = said("--spares")
     assert "9 of 2440 mm" in output and "the spare leg" not in output
@@ -46,7 +46,7 @@ def test_json_has_every_piece():
         for piece in board["pieces"]
     ]
     counts = {name: sum(each == name for each, _, _ in pieces) for name, _, _ in pieces}
-    assert counts == {"top board": 6, "brace": 12, "leg": 24}
+    assert counts == {"top board": 6, "off-cut for trial housings": 1, "brace": 12, "leg": 24}
     assert all(10 <= piece["from_mm"] < piece["to_mm"] <= length - 10 for _, length, piece in pieces)
 
 
@@ -89,10 +89,10 @@ def test_the_page_has_a_bar_a_board_the_stops_and_what_to_buy(planned):
     assert sorted(files) == [f"papers/potting-bench-boards.{ending}" for ending in ("csv", "html", "pdf")]
     (page,) = read_pdf(files["papers/potting-bench-boards.pdf"])
     words = " ".join(page.words.split())
-    assert "Boards 4 to 11, 8 alike: 2440 mm" in words
+    assert "Boards 5 to 12, 8 alike: 2440 mm" in words
     assert "755.8 mm, along an arris" in words and "mitre 11.75° off square, blade 12° off upright" in words
     rows = list(csv.reader(io.StringIO(files["papers/potting-bench-boards.csv"].decode("utf-8-sig"))))
-    assert len(rows) == 1 + 6 + 12 + 24
+    assert len(rows) == 1 + 6 + 1 + 12 + 24
     assert rows[0][5:] == ["from, mm", "to, mm", "stop, mm"]
     assert boards_files(plan) == {}  # no boards were told
 
