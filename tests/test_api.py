@@ -15,7 +15,7 @@ import jigmaker
 from jigmaker import api
 from jigmaker.cli.main import jigmaker as commands
 from jigmaker.job import read
-from jigmaker.job.demo import demo_job_text, demo_shop_text
+from jigmaker.job.demo import demo_boards_text, demo_job_text, demo_shop_text
 from jigmaker.job.job import lean_for
 from jigmaker.job.write import job_text, shop_text
 from jigmaker.making import paper_files
@@ -71,10 +71,13 @@ def test_a_job_read_keeps_its_file_and_a_changed_one_gets_another():
 
 def test_make_gives_exactly_the_commands_folder(tmp_path, monkeypatch, bench):
     """Byte for byte, papers included; and prove takes the folder and the files for the same."""
-    monkeypatch.setattr(paper_files, "PAPERS", paper_files.PAPERS[1:2])  # one paper stands for all
+    monkeypatch.setattr(paper_files, "PAPERS", [paper_files.boards_files])  # one paper stands for all
+    (bench / "boards.toml").write_bytes(demo_boards_text())
     done = CliRunner().invoke(commands, ["make", str(bench / "job.toml"), "--out", str(tmp_path / "made")])
     assert done.exit_code == 0, done.output
-    made = jigmaker.make(jigmaker.read_job(bench / "job.toml"), jigmaker.read_shop(bench / "shop.toml"))
+    made = jigmaker.make(
+        jigmaker.read_job(bench / "job.toml"), jigmaker.read_shop(bench / "shop.toml"), demo_boards_text()
+    )
     folder = tmp_path / "made" / "potting-bench"
     written = {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
     assert made.files == written

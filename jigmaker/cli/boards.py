@@ -70,19 +70,18 @@ def _without_boards(asked: Asked) -> list[str]:
     """What a board would have to hold of each section."""
     from jigmaker.cli.speech import row
     from jigmaker.job.practice import SAW_KERF_MM
-    from jigmaker.papers.wording import counted
+    from jigmaker.papers.wording import counted, size
     from jigmaker.units import length_text
 
     unit = asked.job.unit
     lines = row("", f"{asked.job.name}: lengths to buy; no boards are told.", column=0)
     for kind in _kinds(asked, SAW_KERF_MM):
-        section = " x ".join(length_text(mm, unit) for mm in (kind.width_mm, kind.thickness_mm))
+        section = size(kind.width_mm, kind.thickness_mm, unit=unit)
         one = length_text((kind.length + kind.spread) / 1000, unit, 1)
         each = length_text(kind.takes / 1000, unit, 1)
         count = counted(kind.wanted, kind.name) + (f" and {kind.spares} spare" if kind.spares else "")
-        lines += row(
-            section, f"{count if kind.wanted else kind.name}: one takes {one}, each further one in a board {each}."
-        )
+        what = count if kind.wanted else kind.name
+        lines += row("", f"{section}: {what}; one takes {one}, each further one in a board {each}.", column=0)
     return [*lines, *row("next", "Write what is to be had into boards.toml beside the job (jigmaker explain boards).")]
 
 
@@ -99,7 +98,8 @@ def plan_lines(asked: Asked, plans: Sequence[SectionPlan]) -> list[str]:
         section = size(plan.width_mm, plan.thickness_mm, unit=unit)
         buy = ", ".join(f"{n} of {length_text(kind.length_mm, unit)}" for kind, n in plan.to_buy)
         waste = f"{100 * plan.waste:.0f} % waste"
-        lines += ["", *row(section, f"{buy}; {long_text(plan.metres, unit)}, {waste}. Boards: {proof_words(plan)}.")]
+        bought = f"{buy}; {long_text(plan.metres, unit)}, {waste}. Boards: {proof_words(plan)}."
+        lines += ["", *row("", f"{section}: {bought}", column=0)]
         shown: dict[str, list[int]] = {}
         for board in plan.boards:
             number += 1

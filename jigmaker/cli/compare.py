@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -37,14 +38,13 @@ def command(kit: Path, job: Path | None, shop: Path | None) -> None:
     asked = read_asked(job, shop)
     with long_work():
         found = compare(files, asked.job, asked.shop.hand_router if asked.shop and not asked.is_demo else None)
-    named = "" if asked.is_demo else f" {asked.source.job_file}"
-    say(compared_lines(found, asked.job, named, click.format_filename(kit)))
+    say(compared_lines(found, asked.job, [] if asked.is_demo else [asked.source.job_file], click.format_filename(kit)))
     if found.why_not:
         click.get_current_context().exit(1)
 
 
-def compared_lines(found: Comparison, job: Job, job_file: str, kit: str) -> list[str]:
-    """The table. job_file: as it is typed after a command, with a blank before it."""
+def compared_lines(found: Comparison, job: Job, job_file: list[str], kit: str) -> list[str]:
+    """The table. job_file: none for the demo."""
     from jigmaker.cli.speech import row
     from jigmaker.units import caliper_text, length_text
 
@@ -59,9 +59,10 @@ def compared_lines(found: Comparison, job: Job, job_file: str, kit: str) -> list
     if found.serve:
         lines += row("serve too", f"{', '.join(found.serve)}.")
     if found.again:
-        only = " ".join(f"--only {slug}" for _, slug in found.again)
+        words = [word for _, slug in found.again for word in ("--only", slug)]
+        typed = shlex.join(["jigmaker", "make", *job_file, "--shop", str(Path(kit) / "shop.toml"), *words])
         lines += row("cut again", f"{', '.join(name for name, _ in found.again)}:")
-        lines += [f"{'':<16}jigmaker make{job_file} --shop {Path(kit) / 'shop.toml'} {only}"]
+        lines += [f"{'':<16}{typed}"]
     if found.idle:
         lines += row("no use for", f"{', '.join(found.idle)}.")
     return lines

@@ -20,7 +20,7 @@ from jigmaker.job.lines import lines_of, numbered
 from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.sections import Rule, Section
 from jigmaker.job.toml import table_of, text_of
-from jigmaker.job.unknown_keys import stranger_fault
+from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of
 from jigmaker.suggest.board_sizes import boards_from_text
 from jigmaker.units import Unit, length_mm, length_text
@@ -40,7 +40,7 @@ _BOARD = Section(
         Rule("count", "whole number", "how many there are", "6", 1, 10000, required=False),
         Rule("trim_ends", "length", "what is cut off at both ends", "10", 0, 500, required=False, default=0.0),
         Rule("unusable", "names", "spans that are no use, [[from, to]]", "", required=False),
-        Rule("price", "ratio", "what one costs", "7.50", 0, 100_000, required=False),
+        Rule("price", "ratio", "what one costs", "7.50", 0.01, 100_000, required=False),
     ),
 )
 _FILE = Section("", "", (_UNITS, _KERF))
@@ -126,7 +126,7 @@ class _Reader:
         """Note keys that no rule knows."""
         for key, raw in held.items():
             if key not in known:
-                says, _ = stranger_fault(key, isinstance(raw, dict), name, known, (_BOARD,))
+                says, _ = unknown_fault(key, isinstance(raw, dict), name, known, (_BOARD,))
                 self.fault(f"{name}.{key}" if name else key, says)
 
     def board(self, name: str, held: dict[str, Any], unit: Unit) -> BoardKind | None:

@@ -69,12 +69,10 @@ def fewest(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[S
     if filled is not None and _cost(filled, stocks) == least and len({stock.length for stock in stocks}) == 1:
         return Fewest(tuple(filled), least, least)
     patterns = _all_patterns(kinds, wanted, stocks)
-    if patterns is None:
-        return None if filled is None else Fewest(tuple(filled), _cost(filled, stocks), max(1, least))
-    solved = _solved(wanted, stocks, patterns)
-    if solved is None:
-        return None
-    return Fewest(tuple(solved), _cost(solved, stocks), _cost(solved, stocks))
+    solved = _solved(wanted, stocks, patterns) if patterns is not None else None
+    if solved is not None:
+        return Fewest(tuple(solved), _cost(solved, stocks), _cost(solved, stocks))
+    return None if filled is None else Fewest(tuple(filled), _cost(filled, stocks), max(1, least))
 
 
 def _cost(cuts: Sequence[Cut], stocks: Sequence[Stock]) -> int:
@@ -221,8 +219,8 @@ def _solved(wanted: Sequence[int], stocks: Sequence[Stock], patterns: list[list[
     if len({stock.length for stock in stocks}) > 1:
         lengths = [stock.length // 1000 for stock in stocks]
         metres = program.least(lengths, None, rows)
-        assert metres is not None
-        rows.append((lengths, metres))
+        if metres is not None:  # else it was not proved in time, and the plan stays as it is
+            rows.append((lengths, metres))
     program.least([0] * len(stocks), _weights(stocks, patterns), rows)
     return _boards(stocks, patterns, program.boards, program.times, (0,) * len(wanted))
 

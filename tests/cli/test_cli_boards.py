@@ -8,7 +8,6 @@ import pytest
 from click.testing import CliRunner
 from pdf_pages import read_pdf
 
-from jigmaker import api
 from jigmaker.cli.main import jigmaker
 from jigmaker.job.demo import demo_boards_text, demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
@@ -55,7 +54,7 @@ def test_boards_beside_the_job_or_named(tmp_path, bench):
     job = str(bench / "job.toml")
     code, output = said(job)
     assert code == 0
-    assert "24 legs and 1 spare: one takes 777.3 mm, each further one in a board 759.2 mm" in " ".join(output.split())
+    assert "24 legs and 1 spare; one takes 777.3 mm, each further one in a board 759.2 mm" in " ".join(output.split())
     (bench / "boards.toml").write_text('[[board]]\nsection = "70 x 32"\nlength = 2440\ncount = 6\n')
     code, output = said(job)
     assert code == 1
@@ -104,4 +103,3 @@ def test_boards_that_run_short_are_a_caution_of_make(planned):
     boards, short = boards_for(plan.kit.trestle, plan.shop, Source(b"", b"", boards_text=few))
     assert boards == ()
     assert [(each.code, each.severity, each.part) for each in short] == [(420, "caution", "boards.toml")] * 2
-    assert "boards" in api.make.__annotations__

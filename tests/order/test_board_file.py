@@ -58,7 +58,7 @@ FAULTS = [
     (BOARD + "unusable = [300, 340]\n", "board.unusable holds 300, must be pairs such as [[300, 340]]"),
     (BOARD + "unusable = [[340, 300]]\n", "must run from left to right within the board's length"),
     (BOARD + "unusable = [[2400, 2500]]\n", "must run from left to right within the board's length"),
-    (BOARD + "price = -1\n", "board.price is -1, must be 0 to 100000"),
+    (BOARD + "price = 0\n", "board.price is 0, must be 0.01 to 100000"),
     (BOARD + BOARD + "price = 3\n", "boards.toml line 1: board has no price, though others have one"),
     (BOARD.replace("70 x 32", "70 x 32, 90 x 45"), "must be one section; write a [[board]] for each"),
     (BOARD.replace("70 x 32", "oak"), 'board.section cannot be read: "oak" is no board'),
