@@ -22,10 +22,8 @@ from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, 
 
 if TYPE_CHECKING:
     from jigmaker.cli.reading import Asked
-    from jigmaker.geometry.outline import Contour
     from jigmaker.job.job import Job
     from jigmaker.making.plan import Plan
-    from jigmaker.parts.part import Hole
     from jigmaker.proof.prove import Report
 
 _TOLD = 4  # so many figures of a replaced kit; the rest are counted
@@ -164,15 +162,12 @@ def _pieces(plan: Plan) -> list[str]:
     size = " and ".join(dict.fromkeys(sizes))
     spare = f", {spares} of them spare," if spares else ""
     names = "The pictures in papers tell which piece is which; they are not for cutting."
-    contours = [(part.pieces, line) for part in plan.kit.parts for line in (part.outline, *map(_line_of, part.holes))]
+    lines = [(part, line) for part in plan.kit.parts for line in (part.outline, *(hole.contour for hole in part.holes))]
+    contours = [(part.pieces, line) for part, line in lines]
     number, metres = sum(n for n, _ in contours), sum(n * line.length for n, line in contours) / 1000
     way = f"{fixed(metres, 1)} m" if plan.shop.files.unit == "mm" else f"{fixed(metres / 0.3048, 0)} ft"
     through = f"{number} contours to cut through, {way} along them."
     return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}: {through}", names)
-
-
-def _line_of(hole: Hole) -> Contour:
-    return hole.contour
 
 
 def _faces(plan: Plan) -> list[str]:

@@ -11,7 +11,7 @@ from jigmaker.errors import JobError
 from jigmaker.job.lines import dotted_name, lines_of
 from jigmaker.job.sections import Rule, Section
 from jigmaker.job.toml import table_of, text_of
-from jigmaker.job.unknown_keys import stranger_fault
+from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of
 from jigmaker.units import Unit
 
@@ -52,18 +52,18 @@ class FormSurvey:
         """True when the form has the section, good or bad."""
         return section in self.table
 
-    def look_for_strangers(self, sections: tuple[Section, ...]) -> None:
+    def look_for_unknown_keys(self, sections: tuple[Section, ...]) -> None:
         """Note sections and keys that no rule knows."""
         names = [section.name for section in sections]
         for name, raw in self.table.items():
             if name not in names:
-                fault, _ = stranger_fault(name, isinstance(raw, dict), "", names, sections)
+                fault, _ = unknown_fault(name, isinstance(raw, dict), "", names, sections)
                 self.add(dotted_name((name,)), fault)
         for section in sections:
             known = [rule.key for rule in section.rules]
             for name in self._section(section.name):
                 if name not in known:
-                    fault, _ = stranger_fault(name, False, section.name, known, sections)
+                    fault, _ = unknown_fault(name, False, section.name, known, sections)
                     self.add(dotted_name((section.name, name)), fault)
 
     def value(self, section: Section, rule: Rule) -> Any:

@@ -97,7 +97,7 @@ def _lines(drawn: dict[str, Any], before: dict[str, Any]) -> Allowance:
 def _measured(survey: FormSurvey, drawn: dict[str, Any], size: CouponSize | FirstCoupon, lines: Allowance) -> Readings:
     readings = readings_section(size, lines, drawn["made_for"])
     tried = COMB if isinstance(size, FirstCoupon) else GAP
-    survey.look_for_strangers((COUPON, LINES, readings, tried, TURN_OVER))
+    survey.look_for_unknown_keys((COUPON, LINES, readings, tried, TURN_OVER))
     taken = {rule.key: survey.lengths(readings, rule) for rule in readings.rules}
     if isinstance(size, FirstCoupon):
         joints = {rule.key: _slots(survey, rule.key, size, drawn["drawn_in"]) for rule in COMB.rules}

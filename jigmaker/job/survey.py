@@ -10,7 +10,7 @@ from jigmaker.errors import JobError
 from jigmaker.job.lines import dotted_name, lines_of, numbered
 from jigmaker.job.sections import KIT_NUMBER, Rule, Section, top_names
 from jigmaker.job.toml import table_of, text_of
-from jigmaker.job.unknown_keys import stranger_fault
+from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of
 from jigmaker.units import Unit
 
@@ -47,7 +47,7 @@ class Survey:
         survey = cls(file, (*sections, *_further_sections(table, sections)), table, lines_of(text), kit)
         said = survey._raw(unit_key)
         survey.unit = "mm" if said == "mm" else "in" if said == "in" else None
-        survey._look_for_strangers()
+        survey._look_for_unknown_keys()
         for section in survey.sections:
             survey._look_at(section)
         return survey
@@ -91,7 +91,7 @@ class Survey:
             found = found.get(part) if isinstance(found, dict) else None
         return found
 
-    def _look_for_strangers(self) -> None:
+    def _look_for_unknown_keys(self) -> None:
         """Note sections and keys that no rule knows; what each was probably meant for is not called missing too."""
         known = {
             name: [s.name.split(".")[1] for s in self.sections if s.name.startswith(f"{name}.")]
@@ -109,7 +109,7 @@ class Survey:
         for name, raw in held.items() if isinstance(held, dict) else ():
             if name in known:
                 continue
-            fault, meant = stranger_fault(name, isinstance(raw, dict), table, known, self.sections)
+            fault, meant = unknown_fault(name, isinstance(raw, dict), table, known, self.sections)
             self._add(dotted_name((*table.split("."), name) if table else (name,)), fault)
             self.taken_for.add(meant)
 

@@ -3,7 +3,7 @@
 from jigmaker.job.sections import Section
 
 
-def stranger_fault(
+def unknown_fault(
     name: str, is_section: bool, table: str, known: list[str], sections: tuple[Section, ...]
 ) -> tuple[str, str]:
     """What to do about an unknown name in a table ("" is the file itself), and the dotted key it was meant for.

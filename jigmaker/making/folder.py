@@ -31,7 +31,7 @@ _REASONS = {
     errno.EBUSY: "the folder is in use by another program",
 }
 
-_NAMED = 8  # so many strangers are named; the rest are counted
+_NAMED = 8  # so many foreign files are named; the rest are counted
 
 
 def write_folder(
@@ -68,9 +68,9 @@ def check_folder(target: Path, replace: bool = False, job_name: str | None = Non
         raise FolderInUse(f"{target} is marked as read-only and is left as it is; name another folder with --out")
     if replace:
         return found
-    if found.strangers:
-        named = ", ".join(found.strangers[:_NAMED])
-        more = f" and {len(found.strangers) - _NAMED} more" if len(found.strangers) > _NAMED else ""
+    if found.foreign:
+        named = ", ".join(found.foreign[:_NAMED])
+        more = f" and {len(found.foreign) - _NAMED} more" if len(found.foreign) > _NAMED else ""
         raise FolderInUse(
             f"{target} holds files that jigmaker did not write or that were changed since: {named}{more}; move them "
             "away, name another folder with --out, or give --replace to have the folder moved aside"

@@ -28,13 +28,13 @@ _UNSEALED = {
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What a folder holds: `kit` 2 for "jigmaker kit 2", None for none; its job as kit.json tells it; and, sorted, the
-    names of all strangers: files that jigmaker did not write, or not like that, links, and empty folders ("photos/").
+    """What a folder holds: `kit` 2 for "jigmaker kit 2", None for none; its job as kit.json tells it; and, sorted,
+    `foreign`: names of files that jigmaker did not write, or not like that, links, empty folders ("photos/").
     """
 
     kit: int | None
     job: Mapping[str, Any]
-    strangers: tuple[str, ...]
+    foreign: tuple[str, ...]
 
     @property
     def job_name(self) -> str | None:
@@ -44,7 +44,7 @@ class Found:
 
     def is_replaceable_by(self, job_name: str | None) -> bool:
         """True when nobody has touched it, and it is of no other job."""
-        return not self.strangers and (self.job_name is None or self.job_name == job_name)
+        return not self.foreign and (self.job_name is None or self.job_name == job_name)
 
 
 NOTHING = Found(None, {}, ())
@@ -72,8 +72,8 @@ def _found_in(folder: Path) -> Found:
         job = told["job"]
     listed = told.get("files")
     listed = listed if isinstance(listed, dict) else None
-    strangers = sorted(name for name, path in entries(folder, empty=True) if not _is_own(name, path, listed))
-    return Found(int(number[1]) if number else None, job, tuple(strangers))
+    foreign = sorted(name for name, path in entries(folder, empty=True) if not _is_own(name, path, listed))
+    return Found(int(number[1]) if number else None, job, tuple(foreign))
 
 
 def sealed(data: bytes) -> bytes:

@@ -77,7 +77,7 @@ class DeclaredFile:
 
 
 @dataclass(frozen=True, slots=True)
-class ToldFeature:
+class DeclaredFeature:
     """A feature as kit.json tells it: see jigmaker's parts for the meaning of kind and measure."""
 
     name: str
@@ -89,7 +89,7 @@ class ToldFeature:
 
 
 @dataclass(frozen=True, slots=True)
-class ToldPlacement:
+class DeclaredPlacement:
     """Where a piece stands: state "both", "R" or "L"; assembly_from_part."""
 
     name: str
@@ -98,7 +98,7 @@ class ToldPlacement:
 
 
 @dataclass(frozen=True, slots=True)
-class ToldMark:
+class DeclaredMark:
     """A mark as kit.json tells it: what it says, by name, None in kits that tell no names; its text, or for "" its
     lines as rows of x, y, bulge."""
 
@@ -126,14 +126,14 @@ class DeclaredPart:
     thickness_mm: float
     outline: Outline
     holes: tuple[tuple[str, Outline | Circle], ...]
-    features: tuple[ToldFeature, ...]
+    features: tuple[DeclaredFeature, ...]
     settings: tuple[tuple[str, float, str], ...]
-    placements: tuple[ToldPlacement, ...]
+    placements: tuple[DeclaredPlacement, ...]
     files: tuple[DeclaredFile, ...]
     least_wood_mm: dict[str, float] = field(default_factory=dict)
     bridges: int | None = None
     held_by: str = ""
-    marks: tuple[ToldMark, ...] = ()
+    marks: tuple[DeclaredMark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

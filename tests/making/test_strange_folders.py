@@ -169,7 +169,7 @@ def test_folders_in_folders_without_end_are_walked(strange: Path) -> None:
             os.chdir("a")
         Path("deep").write_bytes(b"")
         found = [name for name in folder_files.folder_files(strange) if name.endswith("deep")]
-        assert (found, len(found_in(strange).strangers)) == (["a/" * 1200 + "deep"], 2)
+        assert (found, len(found_in(strange).foreign)) == (["a/" * 1200 + "deep"], 2)
     finally:
         Path("deep").unlink()
         os.chdir(before)

@@ -7,12 +7,12 @@ import shapely
 
 from jigmaker.geometry.outline import Outline
 from jigmaker.proof.checks.measured import MeasuredPart
-from jigmaker.proof.records import CutPart, DeclaredPart, ToldFeature
+from jigmaker.proof.records import CutPart, DeclaredFeature, DeclaredPart
 
 NOTCHED = Outline.from_points([(0, 0), (40, 0), (40, 30), (20, 30), (20, 10), (10, 10), (10, 30), (0, 30)])
 """A plate with a notch 10 mm wide from above; its bottom is the fifth piece."""
 
-BOTTOM = ToldFeature("notch, bottom", "edge", "outer", (4,), "angle_deg", 0.0)
+BOTTOM = DeclaredFeature("notch, bottom", "edge", "outer", (4,), "angle_deg", 0.0)
 PLATE = DeclaredPart("plate", "plate", "jig", "", 1, 0, 9.1, NOTCHED, (), (BOTTOM,), (), (), ())
 
 

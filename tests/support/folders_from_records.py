@@ -12,15 +12,15 @@ from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.contours import ReadContour, contours_of
 from jigmaker.proof.records import (
+    DeclaredFeature,
     DeclaredFile,
     DeclaredKit,
+    DeclaredMark,
     DeclaredPart,
+    DeclaredPlacement,
     DeclaredSheet,
     Folder,
     ReadFile,
-    ToldFeature,
-    ToldMark,
-    ToldPlacement,
 )
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.trestle.solve import solve
@@ -98,9 +98,9 @@ def told_part(part, files):
         thickness_mm=part.thickness_mm,
         outline=part.outline,
         holes=tuple((hole.name, hole.contour) for hole in part.holes),
-        features=tuple(ToldFeature(f.name, f.kind, f.contour, f.pieces, f.measure, f.value) for f in part.features),
+        features=tuple(DeclaredFeature(f.name, f.kind, f.contour, f.pieces, f.measure, f.value) for f in part.features),
         settings=_settings(part.settings),
-        placements=tuple(ToldPlacement(p.name, p.state, p.assembly_from_part) for p in part.placements),
+        placements=tuple(DeclaredPlacement(p.name, p.state, p.assembly_from_part) for p in part.placements),
         files=files,
         least_wood_mm=dict(part.least_wood_mm),
         marks=tuple(_mark(mark) for mark in part.marks),
@@ -111,7 +111,7 @@ def _mark(mark):
     rows = () if mark.text else tuple(tuple(_row(segment) for segment in each.segments) for each in mark.strokes)
     ends = () if mark.text else tuple((*each.segments[-1].end, 0.0) for each in mark.strokes)
     lines = tuple((*row, end) for row, end in zip(rows, ends, strict=True))
-    return ToldMark(mark.fact, mark.text, mark.at, mark.height_mm, mark.turn_deg, lines)
+    return DeclaredMark(mark.fact, mark.text, mark.at, mark.height_mm, mark.turn_deg, lines)
 
 
 def _row(segment):

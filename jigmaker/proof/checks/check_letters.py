@@ -18,7 +18,7 @@ from jigmaker.proof.checks.check_same import differing_rows
 from jigmaker.proof.checks.file_set import MARK, FileSet
 from jigmaker.proof.checks.pieces import Pieces
 from jigmaker.proof.faults import Faults
-from jigmaker.proof.records import DeclaredPart, ToldMark
+from jigmaker.proof.records import DeclaredMark, DeclaredPart
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Numbers
@@ -58,7 +58,7 @@ def check_letters(files: FileSet, shop: Shop, shift: tuple[float, float], within
         faults.add(605, says, _AGAIN, place)
 
 
-def _rows(mark: ToldMark) -> Numbers:
+def _rows(mark: DeclaredMark) -> Numbers:
     """x0, y0, x1, y1 and bulge of every piece of a mark, part frame."""
     import numpy as np
 

@@ -7,7 +7,7 @@ from math import degrees
 
 from jigmaker.findings import Finding
 from jigmaker.proof.checks.measured import CutEdge, MeasuredPart, Unmeasured
-from jigmaker.proof.records import ToldFeature
+from jigmaker.proof.records import DeclaredFeature
 from jigmaker.proof.use.assemble import EXACT_MM, off_finding
 
 _HALF_TURN_DEG = 180.0
@@ -32,11 +32,11 @@ def feature_findings(part: MeasuredPart) -> Iterator[Finding]:
             yield off_finding(333, part.told.name, feature.name, feature.name, value, feature.value)
 
 
-def _off_mm(part: MeasuredPart, feature: ToldFeature) -> float:
+def _off_mm(part: MeasuredPart, feature: DeclaredFeature) -> float:
     return part.diameter_off_mm(feature.contour, EXACT_MM) if feature.measure == "diameter_mm" else EXACT_MM
 
 
-def measured(part: MeasuredPart, feature: ToldFeature) -> float:
+def measured(part: MeasuredPart, feature: DeclaredFeature) -> float:
     """The feature's figure on the part as cut. Raises Unmeasured."""
     if feature.measure == "diameter_mm":
         return part.hole(feature.contour)[1]

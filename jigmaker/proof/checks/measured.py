@@ -15,7 +15,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Line, Outline
 from jigmaker.proof.checks.machine_error import ARC_MM
 from jigmaker.proof.checks.sweep import PER_QUARTER
-from jigmaker.proof.records import CutPart, DeclaredPart, ToldFeature
+from jigmaker.proof.records import CutPart, DeclaredFeature, DeclaredPart
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -88,7 +88,7 @@ class MeasuredPart:
         return self.cut.told
 
     @cached_property
-    def _features(self) -> dict[str, ToldFeature]:
+    def _features(self) -> dict[str, DeclaredFeature]:
         return {feature.name: feature for feature in self.told.features}
 
     @cached_property
@@ -107,7 +107,7 @@ class MeasuredPart:
         """Names of the features that start and end so, in the kit's order."""
         return [name for name in self._features if name.startswith(starts) and name.endswith(ends)]
 
-    def feature(self, name: str) -> ToldFeature:
+    def feature(self, name: str) -> DeclaredFeature:
         """The feature of this name."""
         if name not in self._features:
             raise self._missing(name, "does not tell it")
@@ -117,7 +117,7 @@ class MeasuredPart:
         """The straight edge that the feature's first piece is."""
         return self.edge_of(self.feature(name), 0)
 
-    def edge_of(self, feature: ToldFeature, index: int) -> CutEdge:
+    def edge_of(self, feature: DeclaredFeature, index: int) -> CutEdge:
         """The straight edge of one of a feature's pieces."""
         known = self._edges.get((feature.name, index))
         if known is not None:
@@ -166,7 +166,7 @@ class MeasuredPart:
             raise self._missing(name, "tells an opening that the cut part does not have")
         return nearest
 
-    def _piece(self, feature: ToldFeature, index: int) -> Line:
+    def _piece(self, feature: DeclaredFeature, index: int) -> Line:
         contour = self._contour(feature.contour)
         number = feature.pieces[index] if index < len(feature.pieces) else -1
         if isinstance(contour, Outline) and 0 <= number < len(contour.segments):

@@ -17,13 +17,13 @@ from jigmaker.job.shop import OPERATIONS, Operation
 from jigmaker.proof.readers.json_values import MOST_ITEMS, JsonFault, JsonValue, parse_json
 from jigmaker.proof.records import (
     Compensation,
+    DeclaredFeature,
     DeclaredFile,
     DeclaredKit,
+    DeclaredMark,
     DeclaredPart,
+    DeclaredPlacement,
     DeclaredSheet,
-    ToldFeature,
-    ToldMark,
-    ToldPlacement,
 )
 
 KIT = "kit.json"
@@ -118,14 +118,14 @@ def _part(told: JsonValue) -> DeclaredPart:
     )
 
 
-def _mark(told: JsonValue) -> ToldMark:
+def _mark(told: JsonValue) -> DeclaredMark:
     text, (x, y) = told.text("text"), told.numbers("at_mm", 2)
     height = told.number("height_mm")
     if text and not 0 < height <= _TALLEST_MM:
         raise told.at("height_mm").fault(f"above 0 and up to {_TALLEST_MM:.0f}")
     strokes = told.each("strokes_mm") if not text else ()
     lines = tuple(tuple(row.as_numbers(3) for row in _rows(stroke)) for stroke in strokes)
-    return ToldMark(
+    return DeclaredMark(
         told.text("fact") if told.has("fact") else None, text, (x, y), height, told.number("turn_deg"), lines
     )
 
@@ -162,7 +162,7 @@ def _contour(told: JsonValue) -> Outline | Circle:
         raise JsonFault(f"{told.path}: is no contour: {error}") from None
 
 
-def _feature(told: JsonValue, pieces: dict[str, int]) -> ToldFeature:
+def _feature(told: JsonValue, pieces: dict[str, int]) -> DeclaredFeature:
     """A feature whose contour and pieces are there, so that whoever measures need not ask."""
     contour = told.one_of("contour", *pieces)
     numbers = tuple(number.as_whole() for number in told.each("pieces"))
@@ -171,7 +171,7 @@ def _feature(told: JsonValue, pieces: dict[str, int]) -> ToldFeature:
     measure = next((key for key in _MEASURES if told.has(key)), "")
     if not measure:
         raise JsonFault(f"{told.path}: has no figure; one of {', '.join(_MEASURES)} must be there")
-    return ToldFeature(told.text("name"), told.text("kind"), contour, numbers, measure, told.number(measure))
+    return DeclaredFeature(told.text("name"), told.text("kind"), contour, numbers, measure, told.number(measure))
 
 
 def _settings(told: JsonValue) -> tuple[tuple[str, float, str], ...]:
@@ -183,10 +183,10 @@ def _settings(told: JsonValue) -> tuple[tuple[str, float, str], ...]:
     return tuple(found)
 
 
-def _placement(told: JsonValue) -> ToldPlacement:
+def _placement(told: JsonValue) -> DeclaredPlacement:
     origin, *axes = (cast(Vector, told.numbers(key, 3)) for key in ("origin_mm", "x_axis", "y_axis", "z_axis"))
     try:
-        return ToldPlacement(told.text("name"), told.one_of("state", "both", "R", "L"), Frame(origin, *axes))
+        return DeclaredPlacement(told.text("name"), told.one_of("state", "both", "R", "L"), Frame(origin, *axes))
     except FrameError as error:
         raise JsonFault(f"{told.path}: {error}") from None
 

@@ -19,7 +19,7 @@ from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.measured import CutEdge, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.checks.sweep import shrunk
-from jigmaker.proof.records import CutPart, Folder, ToldPlacement
+from jigmaker.proof.records import CutPart, DeclaredPlacement, Folder
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -99,7 +99,7 @@ class JigAsCut:
     def _state(self, piece: JigPiece) -> str:
         return self.placement(piece.part, piece.name).state
 
-    def placement(self, part: MeasuredPart, name: str) -> ToldPlacement:
+    def placement(self, part: MeasuredPart, name: str) -> DeclaredPlacement:
         """The part's placement of this name."""
         return next(place for place in part.told.placements if place.name == name)
 

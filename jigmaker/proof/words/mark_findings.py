@@ -14,7 +14,7 @@ from math import dist
 from jigmaker.findings import Finding
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
 from jigmaker.proof.checks.measured import MeasuredPart, Unmeasured
-from jigmaker.proof.records import ToldMark
+from jigmaker.proof.records import DeclaredMark
 from jigmaker.proof.use.assemble import AGAIN
 from jigmaker.proof.use.bevels import needed_angles
 from jigmaker.proof.words.figures import Told, Value, parts_of, wrong_parts
@@ -39,7 +39,7 @@ def mark_findings(facts: Facts, only: str = "") -> Iterator[Finding]:
                 yield error.finding
 
 
-def _said(facts: Facts, part: MeasuredPart, marks: list[ToldMark]) -> Iterator[Finding]:
+def _said(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """Marks of one name: each saying may take several of them, one below another."""
     fact = marks[0].fact
     if fact is None or (fact == "use" and family_of(part.told.slug) in _FLANKS):
@@ -57,7 +57,7 @@ def _said(facts: Facts, part: MeasuredPart, marks: list[ToldMark]) -> Iterator[F
         at += count
 
 
-def _sayings(forms: tuple[str, ...], marks: list[ToldMark]) -> Iterator[tuple[int, list[Told], str]]:
+def _sayings(forms: tuple[str, ...], marks: list[DeclaredMark]) -> Iterator[tuple[int, list[Told], str]]:
     """Every way to read a saying from the first marks on: how many they are, the facts in it, its words."""
     for count in range(1, min(len(marks), _MOST_LINES) + 1):
         words = " ".join(mark.text for mark in marks[:count])
@@ -80,6 +80,7 @@ def _wrong(facts: Facts, part: MeasuredPart, told: list[Told], here: Here, words
 
 
 def is_words(value: Value) -> bool:
+    """True for what is told in words, such as a direction, and not as a figure."""
     return isinstance(value, str) or (isinstance(value, tuple) and all(isinstance(one, str) for one in value))
 
 
@@ -90,12 +91,12 @@ def shown(value: Value) -> str:
     return f'"{value}"' if isinstance(value, str) else f"{value:.4f}".rstrip("0").rstrip(".")
 
 
-def _nameless(part: MeasuredPart, mark: ToldMark) -> Finding:
+def _nameless(part: MeasuredPart, mark: DeclaredMark) -> Finding:
     says = f'"{mark.text}" on the {part.told.name} has no name in kit.json, so nobody can judge it'
     return Finding(NAMELESS, says, AGAIN, part=part.told.name)
 
 
-def _uses(facts: Facts, part: MeasuredPart, marks: list[ToldMark]) -> Iterator[Finding]:
+def _uses(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """What a flank is for: each use's own angle is the flank's, nearly, and it is told off its own line."""
     needed = {name.upper(): angle for name, angle in needed_angles(facts.kit.job).items()}
     angles = here_of(facts, part, marks[0]).get("here.angle", ())
@@ -121,7 +122,7 @@ def _serves(use: str, own: str, off: str, needed: dict[str, float], angles: Valu
     return use in USES[off] and is_near and (not own or abs(float(own) - needed[use]) <= 0.005 + 1e-6)
 
 
-def _drawn(facts: Facts, part: MeasuredPart, marks: list[ToldMark]) -> Iterator[Finding]:
+def _drawn(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """Lines without words: those that point somewhere, or lie where something is."""
     family, fact = family_of(part.told.slug), marks[0].fact or ""
     for mark in marks:
@@ -139,7 +140,7 @@ def _drawn(facts: Facts, part: MeasuredPart, marks: list[ToldMark]) -> Iterator[
             yield Finding(_DIRECTION, says, AGAIN, part=part.told.name, at=fact)
 
 
-def _is_clockwise(mark: ToldMark) -> bool:
+def _is_clockwise(mark: DeclaredMark) -> bool:
     """An arc that runs toward the head: negative bulges on the way there."""
     if len(mark.lines) != 2 or len(mark.lines[1]) != 3:
         return False
@@ -150,7 +151,7 @@ def _is_clockwise(mark: ToldMark) -> bool:
     return min(ends) < _ON_LINE_MM and all(bulge < 0 if is_forward else bulge > 0 for bulge in bulges)
 
 
-def _is_midway(facts: Facts, part: MeasuredPart, mark: ToldMark) -> bool:
+def _is_midway(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> bool:
     hands = [hand for hand in ("R", "L") if facts.jig.plate(hand).told.slug == part.told.slug]
     for hand in hands:
         near, far = (part.edge(f"slot {hand}, {side} wall") for side in ("near", "far"))
@@ -160,7 +161,7 @@ def _is_midway(facts: Facts, part: MeasuredPart, mark: ToldMark) -> bool:
     return False
 
 
-def _points_at_wall(part: MeasuredPart, mark: ToldMark) -> bool:
+def _points_at_wall(part: MeasuredPart, mark: DeclaredMark) -> bool:
     """The tip lies nearer to one of the notches' right or upper walls than the tail does, and close to it."""
     walls = [part.edge(name) for name in ("go, right wall", "no-go, right wall", "thickness, upper wall")]
     for tail, tip in arrow_of(mark):

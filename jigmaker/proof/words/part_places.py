@@ -13,7 +13,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Bounds
 from jigmaker.proof.checks.measured import CutEdge, MeasuredPart, Unmeasured, missing_finding
-from jigmaker.proof.records import ToldMark
+from jigmaker.proof.records import DeclaredMark
 from jigmaker.proof.use.assemble import EXACT_DEG
 from jigmaker.proof.use.bevels import SQUARE_DEG, flanks_as_cut, needed_angles
 from jigmaker.proof.use.jig import HANDS
@@ -26,7 +26,7 @@ _OTHER = {"R": "L", "L": "R"}
 _BESIDE_MM = 2.5  # a score's figure ends or begins within this of it
 
 
-def here_of(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def here_of(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """What stands for "here." at this mark. Raises Unmeasured."""
     place = _PLACES.get(family_of(part.told.slug))
     found = place(facts, part, mark) if place else {}
@@ -41,7 +41,7 @@ def family_of(slug: str) -> str:
 _FAMILIES = ("plate", "bevel-plate", "mask-for-slot")
 
 
-def middle(mark: ToldMark) -> Point:
+def middle(mark: DeclaredMark) -> Point:
     """The middle of a line of words."""
     along, up, turn = text_width(mark.text, mark.height_mm) / 2, mark.height_mm / 2, radians(mark.turn_deg)
     return (mark.at[0] + along * cos(turn) - up * sin(turn), mark.at[1] + along * sin(turn) + up * cos(turn))
@@ -59,7 +59,7 @@ def _to_box(box: Bounds, at: Point) -> float:
     return dist(at, (min(max(at[0], box[0]), box[2]), min(max(at[1], box[1]), box[3])))
 
 
-def _plate(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _plate(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The slot that it stands at, left or right; the end that it stands at; in front or behind."""
     jig, (x, y) = facts.jig, middle(mark)
     hands = [hand for hand in HANDS if jig.plate(hand).told.slug == part.told.slug]
@@ -80,7 +80,7 @@ def _plate(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
     }
 
 
-def _bearer(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _bearer(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """Before the middle of the board, or behind it."""
     z = part.told.placements[0].frame.point((*middle(mark), 0.0))[2] if part.told.placements else 0.0
     return {"side": "FENCE" if z > -facts.kit.job.top.thickness_mm / 2 else "BACK"}
@@ -91,11 +91,11 @@ def _ends(facts: Facts) -> dict[str, str]:
     return {hand: "RIGHT" if jig.stop_plane(hand) > slot_x(jig, hand) else "LEFT" for hand in HANDS}
 
 
-def _stop(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _stop(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     return {f"end_{hand}": end for hand, end in _ends(facts).items()}
 
 
-def _mask(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _mask(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The slot that it lies in, and the hand in work while it does."""
     for hand in HANDS:
         for piece in facts.jig.pieces(hand):
@@ -104,7 +104,7 @@ def _mask(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
     return {}
 
 
-def _bevel(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _bevel(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The flank of the corner that it stands in."""
     x, y = middle(mark)
     low_x, low_y, high_x, high_y = part.cut.material.bounds
@@ -122,7 +122,7 @@ def _flank_angles(facts: Facts, part: MeasuredPart, corner: str) -> tuple[float,
     return tuple(angle for each in cut for angle in wanted if abs(angle - each.angle_deg) <= 2 * EXACT_DEG)
 
 
-def _template(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _template(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """Nearer to which of the long edges; the notch's flank; where the middle of a half lies."""
     at = middle(mark)
     is_top = _to_edge(part.edge("top edge"), at) < _to_edge(part.edge("bottom edge"), at)
@@ -133,7 +133,7 @@ def _template(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
     return found | {"angle": _flank_angles(facts, part, "of the notch")}
 
 
-def _score(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _score(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The thickness at the score that a figure stands at: the gauge's as cut, the scale's by the line on it."""
     gauge = facts.kit.parts.get("taper-gauge") or part
     floor, slope = gauge.edge("edge on the floor"), gauge.edge("slope")
@@ -149,7 +149,7 @@ def _score(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
     return found
 
 
-def _leg_gauge(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _leg_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The limits stand over one another as the notches do."""
     notches = {"GO": "go, left wall", "THICKNESS": "thickness, lower wall", "NO-GO": "no-go, left wall"}
     order = sorted(notches, key=lambda name: -part.edge(notches[name]).middle[1])
@@ -161,7 +161,7 @@ def _leg_gauge(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
     return {"limit": name, "size": table[size]}
 
 
-def _plug(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _plug(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """At the low end or at the high one; nearer to which side."""
     at = middle(mark)
     low, high, straight = (part.edge(f"{name} side") for name in ("low", "high", "straight"))
@@ -175,7 +175,7 @@ def _plug(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
     }
 
 
-def _depth_gauge(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _depth_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """Which of the four shoulders it stands at, and that shoulder's reach, which is held to the part as cut."""
     at = middle(mark)
     names = {(face, limit): f"{face} face, {limit} shoulder" for face in ("top", "bottom") for limit in ("low", "high")}
@@ -185,7 +185,7 @@ def _depth_gauge(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
     return {"face": face.upper(), "limit": limit.upper(), "size": size, "must": must}
 
 
-def _coupon(facts: Facts, part: MeasuredPart, mark: ToldMark) -> Here:
+def _coupon(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The station whose opening is nearest; the axis whose arrow ends there."""
     at = middle(mark)
     station, _ = min(part.told.holes, key=lambda hole: _to_box(hole[1].bounds, at), default=("", None))
@@ -199,7 +199,7 @@ def _way(tail: Point, tip: Point) -> str:
     return "X" if abs(turn) < 1e-6 else "Y" if abs(turn - radians(90)) < 1e-6 else ""
 
 
-def arrow_of(mark: ToldMark) -> list[tuple[Point, Point]]:
+def arrow_of(mark: DeclaredMark) -> list[tuple[Point, Point]]:
     """Tail and tip of an arrow: its shaft, and the middle point of its head."""
     if len(mark.lines) != 2 or len(mark.lines[1]) != 3:
         return []
@@ -209,7 +209,7 @@ def arrow_of(mark: ToldMark) -> list[tuple[Point, Point]]:
     return [(ends[1], tip)] if dist(ends[0], tip) < 1e-3 else []
 
 
-_PLACES: dict[str, Callable[[Facts, MeasuredPart, ToldMark], Here]] = {
+_PLACES: dict[str, Callable[[Facts, MeasuredPart, DeclaredMark], Here]] = {
     "plate": _plate,
     "bearer": _bearer,
     "end-bearer": _bearer,
