@@ -170,13 +170,27 @@ def _size_of_text(value: str, unit: Unit) -> Fraction:
     """A written length's exact size in mm; LengthError when it cannot be read in one way only."""
     if len(value) > _LONGEST:
         raise LengthError(f'"{value[:_LONGEST]}..." is not a length; write it like {_example(unit)}')
-    plain = _plain(value)
+    # The text in small letters with plain blanks, marks and fractions: "2¾ IN" becomes "2 3/4 in".
+    signs: list[str] = []
+    for sign in value.translate(_PLAIN):
+        if unicodedata.decomposition(sign).startswith("<fraction>"):
+            signs.append(" " + unicodedata.normalize("NFKC", sign).translate(_PLAIN))
+        else:
+            signs.append(" " if sign.isspace() else sign)
+    plain = re.sub(r"''", '"', re.sub(r" +", " ", "".join(signs))).strip().lower()
     if number := _WITH_COMMA.search(plain):
         raise LengthError(_comma_sentence(value, number[0], unit))
     if plain.startswith("-"):
         raise LengthError(f"{value.strip()} is negative; a length is 0 or more")
     if both := _FEET_AND_INCHES.fullmatch(plain):
-        return _feet_and_inches(value, both)
+        # The exact size in mm of "1 ft 3 1/2 in"; LengthError for other units and for 12 inches or more.
+        is_feet = both["ft"] in _FEET and _MM_OF.get(both["word"]) == _INCH
+        inches = _amount(value, both["amount"], "in") if is_feet else Fraction(0)
+        if not is_feet or inches >= 12:
+            raise LengthError(
+                f'"{value}" is not a length; feet and inches are written like 1 ft 3 1/2 in, inches under 12'
+            )
+        return (int(both["feet"]) * 12 + inches) * _INCH
     one = _ONE.fullmatch(plain)
     word = (one["word"] or unit) if one else ""
     if one is None or word not in _MM_OF:
@@ -187,26 +201,6 @@ def _size_of_text(value: str, unit: Unit) -> Fraction:
             f'"{value}" is a fraction without a unit; write "{value.strip()} in", or millimetres as {in_mm}'
         )
     return _amount(value, one["amount"], word) * _MM_OF[word]
-
-
-def _plain(value: str) -> str:
-    """The text in small letters with plain blanks, marks and fractions: "2¾ IN" becomes "2 3/4 in"."""
-    signs: list[str] = []
-    for sign in value.translate(_PLAIN):
-        if unicodedata.decomposition(sign).startswith("<fraction>"):
-            signs.append(" " + unicodedata.normalize("NFKC", sign).translate(_PLAIN))
-        else:
-            signs.append(" " if sign.isspace() else sign)
-    return re.sub(r"''", '"', re.sub(r" +", " ", "".join(signs))).strip().lower()
-
-
-def _feet_and_inches(value: str, found: re.Match[str]) -> Fraction:
-    """The exact size in mm of "1 ft 3 1/2 in"; LengthError for other units and for 12 inches or more."""
-    is_feet = found["ft"] in _FEET and _MM_OF.get(found["word"]) == _INCH
-    inches = _amount(value, found["amount"], "in") if is_feet else Fraction(0)
-    if not is_feet or inches >= 12:
-        raise LengthError(f'"{value}" is not a length; feet and inches are written like 1 ft 3 1/2 in, inches under 12')
-    return (int(found["feet"]) * 12 + inches) * _INCH
 
 
 def _amount(value: str, amount: str, word: str) -> Fraction:

@@ -47,13 +47,25 @@ def closing_text(
     source = asked.source
     files = ("job", source.job_text), ("shop", source.shop_text)
     changed = [each for table, data in files for each in changed_defaults(data, table, before.kit)]
+    what, size = reference_words(plan.sheets, plan.shop)
+    in_file = f"In the file of sheet 1: {what}, {size}, or the scale is wrong."
+    sheet = plan.shop.sheet
+    in_hand = f"The sheet, with a caliper: this kit fits {sheet.material} {_measured(plan, sheet.thickness_mm)} thick."
+    angles = plan.kit.trestle.angles
+    scored = "the marked face is the one that shows." if plan.shop.machine.marking != "none" else "mark it as it lies."
+    saw = f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square, blade {fixed(angles.saw_tilt_deg, 2)}° off upright."
     lines = [
         *_heading(plan, asked, target, names),
         *_replaced(plan.job, before, kept),
         *_open_first(plan, target, names),
-        *_measure_first(plan),
+        *row("measure first", in_file, in_hand),
         *_pieces(plan),
-        *_faces(plan),
+        *row(
+            "which face",
+            f"Machine: no piece is turned over; {scored}",
+            "Jig: board clamped edge up, fence against the top face for all four housings.",
+            f"Saw: leg's wide face down, {saw}",
+        ),
         *_router(plan),
         *verdict_lines(report),
     ]
@@ -145,14 +157,6 @@ def _in_order(plan: Plan) -> list[str]:
     return ["Each file holds one operation: -mark, then -inner, then -outer, the sheet not moved between them."]
 
 
-def _measure_first(plan: Plan) -> list[str]:
-    what, size = reference_words(plan.sheets, plan.shop)
-    in_file = f"In the file of sheet 1: {what}, {size}, or the scale is wrong."
-    sheet = plan.shop.sheet
-    in_hand = f"The sheet, with a caliper: this kit fits {sheet.material} {_measured(plan, sheet.thickness_mm)} thick."
-    return row("measure first", in_file, in_hand)
-
-
 def _pieces(plan: Plan) -> list[str]:
     pieces = sum(part.pieces for part in plan.kit.parts)
     spares = sum(part.spares for part in plan.kit.parts)
@@ -170,18 +174,6 @@ def _pieces(plan: Plan) -> list[str]:
     return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}: {through}", names)
 
 
-def _faces(plan: Plan) -> list[str]:
-    angles = plan.kit.trestle.angles
-    scored = "the marked face is the one that shows." if plan.shop.machine.marking != "none" else "mark it as it lies."
-    saw = f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square, blade {fixed(angles.saw_tilt_deg, 2)}° off upright."
-    return row(
-        "which face",
-        f"Machine: no piece is turned over; {scored}",
-        "Jig: board clamped edge up, fence against the top face for all four housings.",
-        f"Saw: leg's wide face down, {saw}",
-    )
-
-
 def _router(plan: Plan) -> list[str]:
     router = plan.shop.hand_router
     projection = next(setting.value for setting in plan.kit.settings if setting.name == "projection")
@@ -192,16 +184,15 @@ def _router(plan: Plan) -> list[str]:
     if "in" in (plan.job.unit, plan.shop.files.unit):
         stands += f" ({_measured(plan, projection)})"
     set_up = row("hand router", f"{tools}; the cutter's tip {stands} below the base, the housing's full depth.")
-    return set_up + row("fit", *_fit(plan))
-
-
-def _fit(plan: Plan) -> tuple[str, str]:
     found, unit = play(plan.job, plan.shop), plan.job.unit
     least, most = (f"{caliper_text(mm, unit)} ({fit_word(mm)})" for mm in (found.least_mm, found.most_mm))
-    return (
-        f"A {plan.job.housing.joint} joint with {length_text(found.asked_mm, unit)} of play: a leg goes in "
-        f"{fit_word(found.asked_mm)}.",
-        f"As cut it may be {least} to {most}: expect to correct it once at the first-off.",
+    return set_up + row(
+        "fit",
+        *(
+            f"A {plan.job.housing.joint} joint with {length_text(found.asked_mm, unit)} of play: a leg goes in "
+            f"{fit_word(found.asked_mm)}.",
+            f"As cut it may be {least} to {most}: expect to correct it once at the first-off.",
+        ),
     )
 
 

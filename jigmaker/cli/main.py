@@ -80,18 +80,14 @@ class CommandGroup(click.Group):
             with suppress(OSError):
                 say(f"jigmaker: {_fault_sentence(error)}", to_stderr=True)
             code = 1
-        _give_up_what_was_not_taken()
+        # Words that a full disk refused would be offered once more as Python ends, with a message of its own.
+        for stream in (sys.stdout, sys.stderr):
+            try:
+                if stream is not None:
+                    stream.flush()
+            except OSError:
+                os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
         sys.exit(code or 0)
-
-
-def _give_up_what_was_not_taken() -> None:
-    """Words that a full disk refused would be offered once more as Python ends, with a message of its own."""
-    for stream in (sys.stdout, sys.stderr):
-        try:
-            if stream is not None:
-                stream.flush()
-        except OSError:
-            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _fault_sentence(error: Exception) -> str:

@@ -61,7 +61,9 @@ def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None) 
     of_demo = ("the demo's shop.toml", demo_shop_text()) if job is None else None
     shop_named = _named_bytes(shop, "shop") or of_demo
     shop_file, shop_text = shop_named or ("shop.toml", b"")
-    if _is_shop_file(job_text):
+    # True when the bytes have a shop's sections and none of a job's.
+    headed = {line.strip() for line in job_text.splitlines()}
+    if {b"[machine]", b"[hand_router]"} <= headed and not headed & {b"[job]", b"[trestle]"}:
         raise UsageError(f"{job_file} is a shop file; name the job file, and the shop with --shop {job_file}")
     faults: list[str] = []
     job_read = _read(faults, read_job, job_text, job_file)
@@ -116,12 +118,6 @@ def file_bytes(path: Path, kind: str) -> bytes:
     if len(data) > LARGEST_BYTES:
         raise UsageError(f"{name} is longer than {LARGEST_BYTES // 1000} kB and no {kind} file; name another file")
     return data
-
-
-def _is_shop_file(data: bytes) -> bool:
-    """True when the bytes have a shop's sections and none of a job's."""
-    headed = {line.strip() for line in data.splitlines()}
-    return {b"[machine]", b"[hand_router]"} <= headed and not headed & {b"[job]", b"[trestle]"}
 
 
 def _read(faults: list[str], reader: Callable[[bytes, str], Read], data: bytes, file: str) -> Read | None:

@@ -46,7 +46,14 @@ def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> lis
     shop_read, target = asked.shop_or_refuse(), out / f"{asked.job.slug}-step"
     put_right_first(target)
     check_folder(target, replace=True)
-    _refuse_files(target, replace)
+    # Raises FolderInUse for a folder with anything in it: no list says which of it is ours.
+    from jigmaker.errors import FolderInUse
+
+    if not replace and target.is_dir() and any(target.iterdir()):
+        raise FolderInUse(
+            f"{click.format_filename(target)} is there already and is left as it is; give --replace to have it "
+            "moved aside, or name another place with --out"
+        )
     files = step_files(plan(asked.job, shop_read, asked.source))
     kept = write_folder(files, target, replace)
     whole = [Path(name).stem.removeprefix(f"{asked.job.slug}-") for name in files if "/" not in name]
@@ -55,14 +62,3 @@ def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> lis
         f"Put together: {', '.join(whole)}. Single pieces lie in timber and in parts, named by how many to cut.",
         *row("kept", *kept),
     ]
-
-
-def _refuse_files(target: Path, replace: bool) -> None:
-    """Raises FolderInUse for a folder with anything in it: no list says which of it is ours."""
-    from jigmaker.errors import FolderInUse
-
-    if not replace and target.is_dir() and any(target.iterdir()):
-        raise FolderInUse(
-            f"{click.format_filename(target)} is there already and is left as it is; give --replace to have it "
-            "moved aside, or name another place with --out"
-        )

@@ -47,10 +47,19 @@ def first_coupon(shop: Shop, unit: Unit) -> FirstCoupon:
     strip = max(_LEAST_STRIP_MM, _half_up(2 * tool + 5))
     web = 3.0 if shop.machine.kind == "cnc" else 2.0
     x_lengths, y_lengths = LENGTHS_MM[unit]
+    # The slots' widths: as many as went in with a figure over each, none too narrow to cut.
+    thickness = shop.sheet.thickness_mm
+    for count in range(_MOST_SLOTS, 0, -2):
+        widths = [round(thickness + _MIDDLE_MM + STEP_MM * (i - count // 2), 6) for i in range(count)]
+        label = max(text_width(figure(width, unit), _LETTERS_MM) for width in widths)
+        pitch = max(widths[-1] + _LEAST_TOOTH_MM, label + 1.2)
+        if (count - 1) * pitch + widths[-1] <= _COMB_ROOM_MM:
+            break
+    spare = 0.2 if shop.machine.kind == "cnc" else 0.0
     return FirstCoupon(
         strips=min(_MOST_STRIPS, floor((_STRIPS_ROOM_MM + web) / (strip + web))),
         strip=strip,
-        slots=_comb(shop, unit),
+        slots=tuple(width for width in widths if width >= shop.machine.tool_mm + spare),
         x_lengths=x_lengths,
         y_lengths=y_lengths,
         square=_SQUARE_MM,
@@ -62,16 +71,3 @@ def first_coupon(shop: Shop, unit: Unit) -> FirstCoupon:
 def _half_up(mm: float) -> float:
     """The next half millimetre; a form tells the width of the cut to a millionth."""
     return ceil(2 * mm - 1e-5) / 2
-
-
-def _comb(shop: Shop, unit: Unit) -> tuple[float, ...]:
-    """The slots' widths: as many as went in with a figure over each, none too narrow to cut."""
-    thickness = shop.sheet.thickness_mm
-    for count in range(_MOST_SLOTS, 0, -2):
-        widths = [round(thickness + _MIDDLE_MM + STEP_MM * (i - count // 2), 6) for i in range(count)]
-        label = max(text_width(figure(width, unit), _LETTERS_MM) for width in widths)
-        pitch = max(widths[-1] + _LEAST_TOOTH_MM, label + 1.2)
-        if (count - 1) * pitch + widths[-1] <= _COMB_ROOM_MM:
-            break
-    spare = 0.2 if shop.machine.kind == "cnc" else 0.0
-    return tuple(width for width in widths if width >= shop.machine.tool_mm + spare)

@@ -59,15 +59,7 @@ def read_form(data: bytes, file: str, shop: Shop) -> Readings:
     survey = FormSurvey.of(data, file)
     drawn = survey.values(COUPON)
     before = survey.values(LINES)
-    _check_machine(survey, drawn, shop)
-    if survey.unit is None or None in [drawn[key] for key in ("form", "drawn_in", "machine", "made_for", "thickness")]:
-        survey.refuse_faults()  # without these nobody knows what the coupon looks like
-    size, lines = _size(drawn, shop), _lines(drawn, before)
-    return _measured(survey, drawn, size, lines)
-
-
-def _check_machine(survey: FormSurvey, drawn: dict[str, Any], shop: Shop) -> None:
-    """The form must be that of the shop's machine."""
+    # The form must be that of the shop's machine.
     kind, width = drawn["machine"], drawn["made_for"]
     if kind and kind != shop.machine.kind:
         survey.add("coupon.machine", f'is "{kind}", but the shop has a {shop.machine.kind}; name the right shop')
@@ -75,13 +67,13 @@ def _check_machine(survey: FormSurvey, drawn: dict[str, Any], shop: Shop) -> Non
     if width and kind == "laser" and width > WIDEST_KERF_MM:
         survey.add("coupon.made_for", f"must be {length_text(WIDEST_KERF_MM, survey.unit or 'mm')} or less for a laser")
         drawn["made_for"] = None
-
-
-def _size(drawn: dict[str, Any], shop: Shop) -> CouponSize | FirstCoupon:
-    """The coupon as it was drawn then: the shop may have changed since."""
+    if survey.unit is None or None in [drawn[key] for key in ("form", "drawn_in", "machine", "made_for", "thickness")]:
+        survey.refuse_faults()  # without these nobody knows what the coupon looks like
+    # The coupon as it was drawn then: the shop may have changed since.
     machine = replace(shop.machine, tool_mm=drawn["made_for"], kerf_x_mm=None, kerf_y_mm=None)
     then = replace(shop, machine=machine, sheet=replace(shop.sheet, thickness_mm=drawn["thickness"]))
-    return (coupon_size if drawn["form"] == 2 else first_coupon)(then, drawn["drawn_in"])
+    size, lines = (coupon_size if drawn["form"] == 2 else first_coupon)(then, drawn["drawn_in"]), _lines(drawn, before)
+    return _measured(survey, drawn, size, lines)
 
 
 def _lines(drawn: dict[str, Any], before: dict[str, Any]) -> Allowance:

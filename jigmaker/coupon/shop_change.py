@@ -55,7 +55,9 @@ def _scales(found: MachineFound, shop: Shop) -> Changes:
     now, x, y = shop.machine, found.scale_x, found.scale_y
     if not _is_off(x, now.scale_x) and not _is_off(y, now.scale_y):
         return {}
-    pair = (x.value, y.value) if _differ(x, y) else ((x.value + y.value) / 2,) * 2
+    pair = (
+        (x.value, y.value) if (abs(x.value - y.value) > hypot(x.within, y.within)) else ((x.value + y.value) / 2,) * 2
+    )
     return {"machine.scale_x": text(pair[0], 5), "machine.scale_y": text(pair[1], 5)}
 
 
@@ -79,10 +81,6 @@ def _clearance(found: MachineFound, shop: Shop) -> Changes:
 
 def _is_off(found: Found, now: float) -> bool:
     return abs(found.value - now) > found.within
-
-
-def _differ(one: Found, other: Found) -> bool:
-    return abs(one.value - other.value) > hypot(one.within, other.within)
 
 
 def _length(mm: float, unit: Unit, places: int = 3) -> str:

@@ -40,14 +40,20 @@ class Station:
 def stations(size: CouponSize | FirstCoupon) -> tuple[Station, ...]:
     """The stations whose reading is a length, in the order of the form."""
     (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
+    turn = "60° further round each time"
+    # The square's two diagonals, over the holes' far sides.
+    far = size.square * 2**0.5 + size.square_hole
+    how = "to {} hole, far sides: the largest"
     return (
         *(_stacks(size) if isinstance(size, FirstCoupon) else _wedges()),
         Station("D_long_x", "D, long in X", long_x, OUTSIDE, "left edge to right edge, low down"),
         Station("D_short_x", "D, short in X", short_x, OUTSIDE, "top notch, right side, to right edge"),
         Station("D_long_y", "D, long in Y", long_y, OUTSIDE, "bottom edge to top edge, far right"),
         Station("D_short_y", "D, short in Y", short_y, OUTSIDE, "right notch, upper side, to top edge"),
-        *_corner_stations(size),
-        *_disc_stations(size),
+        Station("E_rising", "E, rising /", far, INSIDE, "lower left " + how.format("upper right"), needed=False),
+        Station("E_falling", "E, falling \\", far, INSIDE, "upper left " + how.format("lower right"), needed=False),
+        Station("F_hole", "F, hole", size.disc, INSIDE, f"across, {turn}", needed=False, turned=True),
+        Station("F_disc", "F, disc", size.disc, OUTSIDE, f"across, {turn}", needed=False, turned=True),
     )
 
 
@@ -69,22 +75,4 @@ def _stacks(size: FirstCoupon) -> tuple[Station, ...]:
     return (
         Station("A", "A, stack of X strips", size.stack, OUTSIDE, how.format("longer")),
         Station("B", "B, stack of Y strips", size.stack, OUTSIDE, how.format("shorter")),
-    )
-
-
-def _corner_stations(size: CouponSize | FirstCoupon) -> tuple[Station, ...]:
-    """The square's two diagonals, over the holes' far sides."""
-    far = size.square * 2**0.5 + size.square_hole
-    how = "to {} hole, far sides: the largest"
-    return (
-        Station("E_rising", "E, rising /", far, INSIDE, "lower left " + how.format("upper right"), needed=False),
-        Station("E_falling", "E, falling \\", far, INSIDE, "upper left " + how.format("lower right"), needed=False),
-    )
-
-
-def _disc_stations(size: CouponSize | FirstCoupon) -> tuple[Station, ...]:
-    turn = "60° further round each time"
-    return (
-        Station("F_hole", "F, hole", size.disc, INSIDE, f"across, {turn}", needed=False, turned=True),
-        Station("F_disc", "F, disc", size.disc, OUTSIDE, f"across, {turn}", needed=False, turned=True),
     )

@@ -127,17 +127,17 @@ def caption_lines(cut: CutSheet, shop: Shop, title: str) -> tuple[str, ...]:
     slug, wide = cut.over_lines
     size = f"{slug.replace('-', ' ')}: {figure(wide, unit)} {unit} over its lines, left to right"
     words = (title, *name, compensation_sentence(cut, shop), *corrected, _UNIT_WORDS[unit], *square, size, thickness)
-    return (*words, *_mark_sentences(cut, shop))
-
-
-def _mark_sentences(cut: CutSheet, shop: Shop) -> tuple[str, ...]:
-    """What the lines on the layers of bridges and notes are, where there are any."""
+    # What the lines on the layers of bridges and notes are, where there are any.
     bridge, note = shop.layers["bridge"], shop.layers["note"]
     has_bridges = bridge.write and any(contour.operation == "bridge" for contour in cut.contours)
     width = f"{figure(shop.machine.bridge_width_mm, shop.files.unit)} {shop.files.unit}"
     bridges = (f"Layer {bridge.name}: bridges of wood, {width} each, stay where its lines cross an outline",)
     screws = (f"Layer {note.name}: crosses are places for screws that hold the sheet down, clear of the cutter",)
-    return (*(bridges if has_bridges else ()), *(screws if note.write and cut.screws_at else ()))
+    return (
+        *words,
+        *(bridges if has_bridges else ()),
+        *(screws if note.write and cut.screws_at else ()),
+    )
 
 
 def compensation_sentence(cut: CutSheet, shop: Shop) -> str:

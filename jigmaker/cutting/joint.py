@@ -88,11 +88,7 @@ def _mitre(corner: Corner, before: Track, after: Track) -> TrackJoint:
     last = (start[0] - further * v[0], start[1] - further * v[1])
     if dist(first, last) <= TOUCH_MM:
         last = first
-    return _joint_through(before, after, first, last)
-
-
-def _joint_through(before: Track, after: Track, first: Point, last: Point) -> TrackJoint:
-    """Straight tracks are simply lengthened; an arc keeps its end and a straight piece leads on from it."""
+    # Straight tracks are simply lengthened; an arc keeps its end and a straight piece leads on from it.
     leads_on, leads_in = before.piece.bulge != 0, after.piece.bulge != 0
     passed = ([first] if leads_on else []) + ([last] if leads_in and (last != first or not leads_on) else [])
     return TrackJoint(before.end if leads_on else first, tuple(passed), after.start if leads_in else last)

@@ -28,17 +28,16 @@ def _inside_out(piece: Sequence[CutContour]) -> list[CutContour]:
     """The piece's inner contours: the most deeply contained first, and among equals from one to the nearest left."""
     inner = [contour for contour in piece if contour.operation == "inner"]
     boxes = [bounds_of([contour.shape]) for contour in inner]
-    around = [sum(_contains(box, own) for box in boxes) for own in boxes]
+    # True when the first box has the second one strictly inside; contours that do not cross nest as their boxes do.
+    around = [
+        sum((box[0] < own[0] and box[1] < own[1] and box[2] > own[2] and box[3] > own[3]) for box in boxes)
+        for own in boxes
+    ]
     ordered: list[CutContour] = []
     for depth in sorted(set(around), reverse=True):
         level = [contour for contour, count in zip(inner, around, strict=True) if count == depth]
         ordered += [level[i] for i in _round([_middle([contour]) for contour in level])]
     return ordered
-
-
-def _contains(outer: tuple[float, ...], inner: tuple[float, ...]) -> bool:
-    """True when the first box has the second one strictly inside; contours that do not cross nest as their boxes do."""
-    return outer[0] < inner[0] and outer[1] < inner[1] and outer[2] > inner[2] and outer[3] > inner[3]
 
 
 def _round(points: Sequence[Point]) -> list[int]:

@@ -35,7 +35,10 @@ def moved_aside(outline: Outline, aside: float) -> Moved | None:
     a piece beside a corner that sticks out vanishes, neighbours turn back on each other, or fewer than two are left.
     Crossings of pieces that are not neighbours are not looked for here.
     """
-    ring = _first_ring(outline, aside)
+    tracks = [Track(piece, aside) for piece in outline.segments]
+    corners = [corner_between(*pair) for pair in pairwise([*tracks, tracks[0]])]
+    known = [corner for corner in corners if corner is not None]
+    ring = _Ring(tuple(tracks), tuple(known)) if len(known) == len(corners) else None
     while ring is not None:
         joints = [ring.joint(i) for i in range(len(ring.tracks))]
         vanished = _first_to_vanish(ring, joints)
@@ -44,13 +47,6 @@ def moved_aside(outline: Outline, aside: float) -> Moved | None:
             return _closed(ring.tracks, met) if len(met) == len(joints) else None
         ring = _without(ring, vanished)
     return None
-
-
-def _first_ring(outline: Outline, aside: float) -> _Ring | None:
-    tracks = [Track(piece, aside) for piece in outline.segments]
-    corners = [corner_between(*pair) for pair in pairwise([*tracks, tracks[0]])]
-    known = [corner for corner in corners if corner is not None]
-    return _Ring(tuple(tracks), tuple(known)) if len(known) == len(corners) else None
 
 
 def _first_to_vanish(ring: _Ring, joints: list[TrackJoint | None]) -> int | None:

@@ -100,7 +100,13 @@ def meetings(one: Track, two: Track) -> list[Point]:
     if one.is_gone or two.is_gone:
         return []
     if isinstance(one.piece, Line) and isinstance(two.piece, Line):
-        return _line_line(one, two)
+        (px, py), (ux, uy) = one.start, one.piece.start_direction
+        (qx, qy), (vx, vy) = two.start, two.piece.start_direction
+        slant = ux * vy - uy * vx
+        if abs(slant) < 1e-12:  # parallel to the last digit: they never meet
+            return []
+        along = ((qx - px) * vy - (qy - py) * vx) / slant
+        return [(px + along * ux, py + along * uy)]
     if isinstance(one.piece, Line) and isinstance(two.piece, Arc):
         return _line_circle(one.start, one.piece.start_direction, two.piece.centre, two.radius)
     if isinstance(one.piece, Arc) and isinstance(two.piece, Line):
@@ -117,16 +123,6 @@ def _angle_between(centre: Point, first: Point, second: Point) -> float:
     a = atan2(first[1] - centre[1], first[0] - centre[0])
     b = atan2(second[1] - centre[1], second[0] - centre[0])
     return remainder(b - a, 2 * pi)
-
-
-def _line_line(one: Track, two: Track) -> list[Point]:
-    (px, py), (ux, uy) = one.start, one.piece.start_direction
-    (qx, qy), (vx, vy) = two.start, two.piece.start_direction
-    slant = ux * vy - uy * vx
-    if abs(slant) < 1e-12:  # parallel to the last digit: they never meet
-        return []
-    along = ((qx - px) * vy - (qy - py) * vx) / slant
-    return [(px + along * ux, py + along * uy)]
 
 
 def _line_circle(at: Point, direction: Point, centre: Point, radius: float) -> list[Point]:

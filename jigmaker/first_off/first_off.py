@@ -123,7 +123,12 @@ def _explanations(causes: Sequence[Cause], figures: Sequence[float], read_to: fl
     """All sets of the least number of settings that leave no more than can be read; else what leaves the least."""
     best: list[_Explanation] = []
     for number in range(1, 6):
-        tried = [_explained(chosen, figures) for chosen in combinations(causes, number) if _can_be_told_apart(chosen)]
+        # An edge off square and a tilted plate look nearly alike: one of the two is enough to explain what both do.
+        tried = [
+            _explained(chosen, figures)
+            for chosen in combinations(causes, number)
+            if (sum(cause.setting in ("edge", "tilt") for cause in chosen) <= 1)
+        ]
         sound = [one for one in tried if one is not None and _is_needed(one, read_to)]
         enough = [one for one in sound if one[1] <= read_to + 1e-9]
         if enough:
@@ -131,11 +136,6 @@ def _explanations(causes: Sequence[Cause], figures: Sequence[float], read_to: fl
             return sorted(enough, key=lambda one: round(one[1] / read_to))
         best = sorted([*best, *sound], key=lambda one: one[1])[:1]
     return best
-
-
-def _can_be_told_apart(chosen: Sequence[Cause]) -> bool:
-    """An edge off square and a tilted plate look nearly alike: one of the two is enough to explain what both do."""
-    return sum(cause.setting in ("edge", "tilt") for cause in chosen) <= 1
 
 
 def _explained(chosen: Sequence[Cause], figures: Sequence[float]) -> _Explanation | None:

@@ -17,7 +17,12 @@ def words_of(trestle: Trestle, setting: str, off: float, guide: str = "bush") ->
     says, do = too_much if off > 0 else too_little
     amount = abs(off)
     if setting in ("tilt", "turn"):
-        figures = {"angle": f"{fixed(amount, 2)}°", "over": _over(trestle, amount)}
+        unit = trestle.job.unit
+        over = SLANT_OVER_MM[unit]
+        figures = {
+            "angle": f"{fixed(amount, 2)}°",
+            "over": f"{_mm(trestle, over * tangent(amount))} over {length_text(over, unit)}",
+        }
     else:
         figures = {"amount": _mm(trestle, amount), "half": _mm(trestle, amount / 2), "guide": guide}
     return says.format(**figures), do.format(**figures)
@@ -25,12 +30,6 @@ def words_of(trestle: Trestle, setting: str, off: float, guide: str = "bush") ->
 
 def _mm(trestle: Trestle, mm: float) -> str:
     return caliper_text(round(mm, 2), trestle.job.unit)
-
-
-def _over(trestle: Trestle, angle_deg: float) -> str:
-    unit = trestle.job.unit
-    over = SLANT_OVER_MM[unit]
-    return f"{_mm(trestle, over * tangent(angle_deg))} over {length_text(over, unit)}"
 
 
 _Words = tuple[tuple[str, str], tuple[str, str]]

@@ -114,7 +114,14 @@ def tape_checks(trestle: Trestle, shop: Shop) -> tuple[TapeCheck, ...]:
     checks = []
     for plan in _PLANS:
         lines = tuple(TapeLine(a, b, points[a], points[b]) for a, b in plan.pairs)
-        limit, sees = _limit(trestle, plan.pairs[0], usual), _seen(trestle, plan.pairs)
+        # Faults that change a line by SEEN of what they move the foot.
+        seen = []
+        for fault in FAULTS:
+            wrong = (Wrong("near R", fault, 0.1),)
+            moved = length(subtract(feet_of(trestle, wrong)["near R"], feet_of(trestle)["near R"]))
+            if max(abs(line_change_mm(trestle, pair, wrong)) for pair in plan.pairs) >= SEEN * moved:
+                seen.append(fault)
+        limit, sees = _limit(trestle, plan.pairs[0], usual), tuple(seen)
         checks.append(TapeCheck(plan.key, plan.name, lines, limit, sees, plan.tells))
     return tuple(checks)
 
@@ -145,17 +152,6 @@ def line_change_mm(trestle: Trestle, pair: tuple[str, str], wrongs: tuple[Wrong,
     right, off = points_of(trestle), points_of(trestle, wrongs)
     a, b = pair
     return length(subtract(off[b], off[a])) - length(subtract(right[b], right[a]))
-
-
-def _seen(trestle: Trestle, pairs: tuple[tuple[str, str], ...]) -> tuple[Fault, ...]:
-    """Faults that change a line by SEEN of what they move the foot."""
-    seen = []
-    for fault in FAULTS:
-        wrong = (Wrong("near R", fault, 0.1),)
-        moved = length(subtract(feet_of(trestle, wrong)["near R"], feet_of(trestle)["near R"]))
-        if max(abs(line_change_mm(trestle, pair, wrong)) for pair in pairs) >= SEEN * moved:
-            seen.append(fault)
-    return tuple(seen)
 
 
 def _limit(trestle: Trestle, pair: tuple[str, str], usual: dict[Fault, float]) -> float:

@@ -25,18 +25,14 @@ def clip(shape: Shape | Strokes, box: Bounds) -> tuple[Shape, ...]:
     if low_x > box[2] or high_x < box[0] or low_y > box[3] or high_y < box[1]:
         return ()
     if isinstance(shape, Circle):
-        shape = _as_outline(shape)
+        (x, y), r = shape.centre, shape.radius
+        right, left = (x + r, y), (x - r, y)
+        shape = Outline((Arc(right, left, 1.0), Arc(left, right, 1.0)))
     kept = [each for segment in shape.segments for each in _inside(segment, box)]
     chains = _chained(kept)
     if isinstance(shape, Outline) and len(chains) > 1 and _touch(chains[-1][-1].end, chains[0][0].start):
         chains[0] = chains.pop() + chains[0]
     return tuple(Stroke(tuple(chain)) for chain in chains)
-
-
-def _as_outline(circle: Circle) -> Outline:
-    (x, y), r = circle.centre, circle.radius
-    right, left = (x + r, y), (x - r, y)
-    return Outline((Arc(right, left, 1.0), Arc(left, right, 1.0)))
 
 
 def _is_in(p: Point, box: Bounds) -> bool:

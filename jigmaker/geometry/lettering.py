@@ -156,16 +156,14 @@ def _glyph(name: str) -> Glyph:
     if (parts := _fraction(name)) is not None:
         return _fraction_glyph(*parts)
     if (parts := _accented(name)) is not None:
-        return _accented_glyph(_glyph(parts[0]), _read_row(0.0, ACCENTS[parts[1]]))
+        # The accent over the middle of the letter; the cell grows when the accent is the wider.
+        letter = _glyph(parts[0])
+        accent = _read_row(0.0, ACCENTS[parts[1]])
+        low, _, high, _ = bounds_of(accent.strokes)
+        width = max(letter.width, 2 * max(-low, high))
+        letters = tuple(_moved(stroke, 1.0, ((width - letter.width) / 2, 0.0)) for stroke in letter.strokes)
+        return Glyph(width, letters + tuple(_moved(stroke, 1.0, (width / 2, 0.0)) for stroke in accent.strokes))
     return _read_row(*UNKNOWN)
-
-
-def _accented_glyph(letter: Glyph, accent: Glyph) -> Glyph:
-    """The accent over the middle of the letter; the cell grows when the accent is the wider."""
-    low, _, high, _ = bounds_of(accent.strokes)
-    width = max(letter.width, 2 * max(-low, high))
-    letters = tuple(_moved(stroke, 1.0, ((width - letter.width) / 2, 0.0)) for stroke in letter.strokes)
-    return Glyph(width, letters + tuple(_moved(stroke, 1.0, (width / 2, 0.0)) for stroke in accent.strokes))
 
 
 def _fraction_glyph(over: str, under: str) -> Glyph:

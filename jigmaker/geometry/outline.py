@@ -252,7 +252,14 @@ class Outline(_Chain):
     @staticmethod
     def from_rounded(points: Sequence[Point], radius: float) -> "Outline":
         """A polygon with every corner rounded to the radius by a tangent arc."""
-        return Outline(tuple(_rounded_pieces(points, radius)))
+        # Each corner's arc, then the straight piece to the next corner's arc.
+        corners = [
+            _rounded_corner(points[i - 1], points[i], points[(i + 1) % len(points)], radius) for i in range(len(points))
+        ]
+        pieces: list[Segment] = []
+        for corner, following in pairwise([*corners, corners[0]]):
+            pieces += [corner, Line(corner.end, following.start)]
+        return Outline(tuple(pieces))
 
     @property
     def area(self) -> float:
@@ -331,17 +338,6 @@ def _swept_area(s: Segment) -> float:
     if isinstance(s, Line):
         return chord
     return chord + s.radius**2 * (s.included - sin(s.included)) / 2
-
-
-def _rounded_pieces(points: Sequence[Point], radius: float) -> list[Segment]:
-    """Each corner's arc, then the straight piece to the next corner's arc."""
-    corners = [
-        _rounded_corner(points[i - 1], points[i], points[(i + 1) % len(points)], radius) for i in range(len(points))
-    ]
-    pieces: list[Segment] = []
-    for corner, following in pairwise([*corners, corners[0]]):
-        pieces += [corner, Line(corner.end, following.start)]
-    return pieces
 
 
 def _rounded_corner(before: Point, at: Point, after: Point, radius: float) -> Arc:

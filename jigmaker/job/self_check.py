@@ -35,17 +35,13 @@ def _fault(rule: Rule, value: object) -> str:
     if rule.kind == "names":
         return ""  # also slugs of parts that are cut again by themselves
     if rule.kind in ("length", "angle", "skew", "ratio", "whole number"):
-        return _number_fault(rule, value)
+        is_number = isinstance(value, int) if rule.kind == "whole number" else isinstance(value, int | float)
+        if isinstance(value, bool) or not is_number:
+            return f"is {value!r}, must be {range_text(rule, 'mm')}"
+        assert isinstance(value, int | float)
+        if math.isfinite(value) and rule.low <= value <= rule.high:
+            return ""
+        return f"is {text(value) if math.isfinite(value) else value}, must be {range_text(rule, 'mm')}"
     if rule.kind == "yes or no":
         return "" if isinstance(value, bool) else f"is {value!r}, must be True or False"
     return text_fault(rule, value) if isinstance(value, str) else f"is {value!r}, must be text"
-
-
-def _number_fault(rule: Rule, value: object) -> str:
-    is_number = isinstance(value, int) if rule.kind == "whole number" else isinstance(value, int | float)
-    if isinstance(value, bool) or not is_number:
-        return f"is {value!r}, must be {range_text(rule, 'mm')}"
-    assert isinstance(value, int | float)
-    if math.isfinite(value) and rule.low <= value <= rule.high:
-        return ""
-    return f"is {text(value) if math.isfinite(value) else value}, must be {range_text(rule, 'mm')}"

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from textwrap import wrap
 
-from jigmaker.job.sections import JOB, SHOP, Rule, Section
+from jigmaker.job.sections import JOB, SHOP, Section
 from jigmaker.units import MM_PER_INCH, Unit, inch_fraction, length_mm, text
 
 _ANY_LENGTH = "'2 3/4 in', '1 ft 3 1/2 in', '70 mm'"
@@ -105,18 +105,14 @@ def _section_text(section: Section, filled: Mapping[str, Filled]) -> str:
     for rule in section.rules:
         given = filled.get(f"{section.name}.{rule.key}", Filled(rule.sample))
         lines += [f"# {line}" for line in wrap(given.why, _WIDTH, break_long_words=False, break_on_hyphens=False)]
-        lines.append(_key_text(rule, given.value))
+        # One key with its value and meaning; commented out when it has no value to start with.
+        is_quoted = rule.kind in ("text", "choice", "colour", "layer name")
+        is_shown_only = given.value.startswith("# ") and rule.kind != "text"
+        sample = given.value.removeprefix("# ") if is_shown_only else given.value
+        value = quoted(sample) if is_quoted else sample
+        setting = f"# {rule.key} = {value}" if is_shown_only else f"{rule.key} = {value}"
+        lines.append(f"{setting:<28}# {rule.meaning}")
     return "\n".join(lines) + "\n"
-
-
-def _key_text(rule: Rule, given: str) -> str:
-    """One key with its value and meaning; commented out when it has no value to start with."""
-    is_quoted = rule.kind in ("text", "choice", "colour", "layer name")
-    is_shown_only = given.startswith("# ") and rule.kind != "text"
-    sample = given.removeprefix("# ") if is_shown_only else given
-    value = quoted(sample) if is_quoted else sample
-    setting = f"# {rule.key} = {value}" if is_shown_only else f"{rule.key} = {value}"
-    return f"{setting:<28}# {rule.meaning}"
 
 
 def quoted(words: str) -> str:

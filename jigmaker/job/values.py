@@ -38,7 +38,18 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
         case "length":
             return _length_fault(rule, raw, unit)
         case "angle" | "skew" | "ratio" | "whole number":
-            return _number_fault(rule, raw)
+            is_number = isinstance(raw, int | float) and not isinstance(raw, bool)
+            if not is_number or (rule.kind == "whole number" and not isinstance(raw, int)):
+                return f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
+            assert isinstance(raw, int | float)
+            if rule.low <= raw <= rule.high:
+                return ""
+            if rule.kind == "angle" and 0 <= raw < 45:
+                other = f"{text(90 - raw)}, not {shown(raw)}" if raw <= 30 else "78, not 12"
+                return (
+                    f"is {shown(raw)}, must be {range_text(rule, 'mm')}; angles are given off the level: write {other}"
+                )
+            return f"is {shown(raw)}, must be {range_text(rule, 'mm')}"
         case "yes or no":
             return "" if isinstance(raw, bool) else f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
         case "names":
@@ -116,8 +127,23 @@ def text_fault(rule: Rule, value: str) -> str:
             good = _COLOUR.fullmatch(value)
             return "" if good else f'is {shown(value)}, must be a colour like "#a57c00"'
         case "layer name":
-            return _layer_name_fault(value)
-    return _words_fault(rule, value)
+            if value.lower() == "defpoints":
+                return f"is {shown(value)}, the layer that programs never print; choose another name"
+            # Signs beyond U+FFFF have no spelling in an R2000 file.
+            is_plain = value.isprintable() and value == value.strip() and max(value, default="") <= "\uffff"
+            if is_plain and 0 < len(value) <= _LONGEST_LAYER and not _NOT_IN_LAYERS & set(value):
+                return ""
+            none_of = "< > / \\ \" : ; ? * | = , ' `"
+            return f"is {shown(value)}, must be 1 to {_LONGEST_LAYER} signs, none of {none_of}, no blank at its ends"
+    if not value.strip():
+        return f"is empty; it stands for {rule.meaning}"
+    if len(value) > LONGEST_TEXT:
+        return f"has {len(value)} characters, must be {LONGEST_TEXT} or fewer"
+    # Control signs, line ends and signs that no alphabet has would break the files that carry the text.
+    strange = [sign for sign in value if unicodedata.category(sign) in ("Cc", "Cs", "Cn", "Co", "Zl", "Zp")]
+    # So would one that makes all after it run the other way (Unicode Standard Annex #9, 2.1 to 2.4).
+    strange += [sign for sign in value if "\u202a" <= sign <= "\u202e" or "\u2066" <= sign <= "\u2069"]
+    return f"holds the sign U+{ord(strange[0]):04X}, which cannot be written; take it out" if strange else ""
 
 
 def _length_fault(rule: Rule, raw: object, unit: Unit | None) -> str:
@@ -148,42 +174,6 @@ def _advice(rule: Rule, raw: str | int | float, unit: Unit) -> str:
     if isinstance(raw, int | float) and abs(raw) < 1e15 and rule.low <= length_mm(raw, other) <= rule.high:
         return f'write "{raw} {other}" if that is meant'
     return f"it stands for {rule.meaning}"
-
-
-def _number_fault(rule: Rule, raw: object) -> str:
-    is_number = isinstance(raw, int | float) and not isinstance(raw, bool)
-    if not is_number or (rule.kind == "whole number" and not isinstance(raw, int)):
-        return f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
-    assert isinstance(raw, int | float)
-    if rule.low <= raw <= rule.high:
-        return ""
-    if rule.kind == "angle" and 0 <= raw < 45:
-        other = f"{text(90 - raw)}, not {shown(raw)}" if raw <= 30 else "78, not 12"
-        return f"is {shown(raw)}, must be {range_text(rule, 'mm')}; angles are given off the level: write {other}"
-    return f"is {shown(raw)}, must be {range_text(rule, 'mm')}"
-
-
-def _words_fault(rule: Rule, value: str) -> str:
-    if not value.strip():
-        return f"is empty; it stands for {rule.meaning}"
-    if len(value) > LONGEST_TEXT:
-        return f"has {len(value)} characters, must be {LONGEST_TEXT} or fewer"
-    # Control signs, line ends and signs that no alphabet has would break the files that carry the text.
-    strange = [sign for sign in value if unicodedata.category(sign) in ("Cc", "Cs", "Cn", "Co", "Zl", "Zp")]
-    # So would one that makes all after it run the other way (Unicode Standard Annex #9, 2.1 to 2.4).
-    strange += [sign for sign in value if "\u202a" <= sign <= "\u202e" or "\u2066" <= sign <= "\u2069"]
-    return f"holds the sign U+{ord(strange[0]):04X}, which cannot be written; take it out" if strange else ""
-
-
-def _layer_name_fault(value: str) -> str:
-    if value.lower() == "defpoints":
-        return f"is {shown(value)}, the layer that programs never print; choose another name"
-    # Signs beyond U+FFFF have no spelling in an R2000 file.
-    is_plain = value.isprintable() and value == value.strip() and max(value, default="") <= "\uffff"
-    if is_plain and 0 < len(value) <= _LONGEST_LAYER and not _NOT_IN_LAYERS & set(value):
-        return ""
-    none_of = "< > / \\ \" : ; ? * | = , ' `"
-    return f"is {shown(value)}, must be 1 to {_LONGEST_LAYER} signs, none of {none_of}, no blank at its ends"
 
 
 def _inch_limit(mm: float, rounding: object) -> str:

@@ -31,7 +31,16 @@ def errors_of(
     """What cannot be done: the first rule that is broken, as it is the reason for all others; else nothing."""
     unit = trestle.job.unit
     if not 1 <= sheets <= len(steps):
-        return [_no_such_block(sheets, len(steps))]
+        most = len(steps)
+        return [
+            Finding(
+                code=341,
+                says=f"a foot block of {sheets} sheets cannot be stacked",
+                do=f"the kit has a nose and {most - 1} layers: 1 to {most} sheets",
+                value=str(sheets),
+                limit=str(most),
+            )
+        ]
     rise, block = sole_rise_mm(trestle, wanted.soles), steps[sheets - 1]
     least = min(lengths) - rise
     foot = FEET[lengths.index(min(lengths))].name
@@ -39,7 +48,17 @@ def errors_of(
         return [_under_the_gap(block, max(lengths) - least, foot, unit)]
     if is_under(least - height_mm, SLIVER_MM):
         if wanted.height_mm is None and wanted.sheets is not None:
-            return [_sliver(least - height_mm, foot, sheets, unit)]
+            loss = least - height_mm
+            value, limit = compared(loss, SLIVER_MM, unit)
+            return [
+                Finding(
+                    code=343,
+                    says=f"{foot} would lose only {value}, and a saw takes {limit} at least",
+                    do=f"put one layer more into the block than {sheets} {'sheet' if sheets == 1 else 'sheets'}",
+                    value=value,
+                    limit=limit,
+                )
+            ]
         return [_too_high(trestle, height_mm, least, foot)]
     if is_under(block, max(lengths) - height_mm):
         return [_too_low(block, max(lengths), height_mm, sheets == len(steps), unit)]
@@ -56,16 +75,6 @@ def cautions_of(trestle: Trestle, reading: Measured, height_mm: float, wanted: W
     ]
 
 
-def _no_such_block(sheets: int, most: int) -> Finding:
-    return Finding(
-        code=341,
-        says=f"a foot block of {sheets} sheets cannot be stacked",
-        do=f"the kit has a nose and {most - 1} layers: 1 to {most} sheets",
-        value=str(sheets),
-        limit=str(most),
-    )
-
-
 def _under_the_gap(block: float, gap: float, foot: str, unit: Unit) -> Finding:
     value, limit = compared(block, gap, unit)
     return Finding(
@@ -73,17 +82,6 @@ def _under_the_gap(block: float, gap: float, foot: str, unit: Unit) -> Finding:
         says=f"the scribing height of {value} is under the largest gap, {limit} under {foot} with the top level: the "
         "line would not meet that foot",
         do=f"stack the block to {at_least(gap + SLIVER_MM, unit)} or more",
-        value=value,
-        limit=limit,
-    )
-
-
-def _sliver(loss: float, foot: str, sheets: int, unit: Unit) -> Finding:
-    value, limit = compared(loss, SLIVER_MM, unit)
-    return Finding(
-        code=343,
-        says=f"{foot} would lose only {value}, and a saw takes {limit} at least",
-        do=f"put one layer more into the block than {sheets} {'sheet' if sheets == 1 else 'sheets'}",
         value=value,
         limit=limit,
     )

@@ -13,7 +13,14 @@ _COLUMN = 22
 def level_form_text(unit: Unit, trestles: int) -> str:
     """A blank form with a section for each trestle, every key of it with its meaning in the first."""
     names = [f"trestle_{number}" for number in range(1, min(trestles, MOST_TRESTLES) + 1)]
-    blocks = [_head(), _level(unit), _trestle(names[0], is_first=True)]
+    units, height, sheets, soles = LEVEL.rules
+    rows = [
+        _row(units.key, unit, units.meaning),
+        _row(height.key, "", height.meaning),
+        f"{'# sheets = 2':<{_COLUMN}}# {sheets.meaning}",
+        _row(soles.key, soles.sample, soles.meaning),
+    ]
+    blocks = [_head(), ("\n".join(["[level]", *rows]) + "\n"), _trestle(names[0], is_first=True)]
     return "\n".join([*blocks, *(_trestle(name, is_first=False) for name in names[1:])])
 
 
@@ -34,17 +41,6 @@ def _head() -> str:
         "Then: jigmaker level JOB --readings FILE",
     ]
     return "\n".join(f"# {line}".rstrip() for line in lines) + "\n"
-
-
-def _level(unit: Unit) -> str:
-    units, height, sheets, soles = LEVEL.rules
-    rows = [
-        _row(units.key, unit, units.meaning),
-        _row(height.key, "", height.meaning),
-        f"{'# sheets = 2':<{_COLUMN}}# {sheets.meaning}",
-        _row(soles.key, soles.sample, soles.meaning),
-    ]
-    return "\n".join(["[level]", *rows]) + "\n"
 
 
 def _trestle(name: str, is_first: bool) -> str:

@@ -46,7 +46,11 @@ def read_level_form(data: bytes, file: str) -> LevelForm:
     if not filled:
         survey.add({names[0] if names else "level": f"has no readings; give {WAYS}, in a section such as [trestle_1]"})
     survey.refuse_faults()
-    return LevelForm(_wanted(survey), {name: _reading(survey, name) for name in filled})
+    fields = survey.fields("level")
+    return LevelForm(
+        Wanted(fields["height_mm"], fields["sheets"], fields["soles"]),
+        {name: _reading(survey, name) for name in filled},
+    )
 
 
 def trestle_title(name: str) -> str:
@@ -88,11 +92,6 @@ def _faults(keys: list[str]) -> Iterator[tuple[str, str]]:
 
 def _listed(words: list[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-
-
-def _wanted(survey: Survey) -> Wanted:
-    fields = survey.fields("level")
-    return Wanted(fields["height_mm"], fields["sheets"], fields["soles"])
 
 
 def _reading(survey: Survey, name: str) -> Reading:

@@ -76,7 +76,10 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
 def _links(names: Iterable[str], unit: Unit) -> tuple[FileGroup, ...]:
     grouped: dict[str, list[Link]] = {heading: [] for heading in _GROUPS}
     for name in sorted(names, key=_rank):
-        grouped[_heading(name)].append(Link(name, _what(name)))
+        # What the file is, else its own name.
+        key, ending = _key(name), name.rpartition(".")[2]
+        said = _WORDS[key] if key else name.rpartition("/")[2].rpartition(".")[0].replace("-", " ")
+        grouped[_heading(name)].append(Link(name, f"{said} ({ending.upper()})"))
     told = {heading: (Words(_TOLD[heading](unit)),) if heading in _TOLD else () for heading in grouped}
     return tuple(
         (heading, *told[heading], Links(tuple(links), folded=heading in _FOLDED))
@@ -96,13 +99,6 @@ def _rank(name: str) -> tuple[int, str, int]:
     key = _key(name)
     stem, _, ending = name.rpartition(".")
     return (list(_WORDS).index(key) if key else len(_WORDS), stem, _ENDINGS.find(ending))
-
-
-def _what(name: str) -> str:
-    """What the file is, else its own name."""
-    key, ending = _key(name), name.rpartition(".")[2]
-    said = _WORDS[key] if key else name.rpartition("/")[2].rpartition(".")[0].replace("-", " ")
-    return f"{said} ({ending.upper()})"
 
 
 def _key(name: str) -> str:

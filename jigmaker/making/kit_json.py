@@ -21,7 +21,7 @@ from jigmaker.making.cut_files import CutFile
 from jigmaker.making.json_text import json_text, ratio
 from jigmaker.making.ownership import KIT, sealed
 from jigmaker.making.plan import Plan
-from jigmaker.parts.part import Feature, Mark, Part, Placement, Setting
+from jigmaker.parts.part import Mark, Part, Placement, Setting
 from jigmaker.sheets.sheet import Sheet
 
 SCHEMA = f"jigmaker kit {KIT_NUMBER}"
@@ -78,7 +78,16 @@ def _part(part: Part, cut_files: Sequence[CutFile]) -> dict[str, Any]:
         "thickness_mm": part.thickness_mm,
         "outline": _contour(part.outline),
         "holes": [{"name": hole.name, **_contour(hole.contour)} for hole in part.holes],
-        "features": [_feature(feature) for feature in part.features],
+        "features": [
+            {
+                "name": feature.name,
+                "kind": feature.kind,
+                "contour": feature.contour,
+                "pieces": list(feature.pieces),
+                feature.measure: float(feature.value),
+            }
+            for feature in part.features
+        ],
         "marks": [_mark(mark) for mark in part.marks],
         "settings": [_setting(setting) for setting in part.settings],
         "placements": [_placement(placement) for placement in part.placements],
@@ -97,16 +106,6 @@ def _vertices(chain: Outline | Stroke) -> list[list[float | Decimal]]:
     """[x, y, bulge] where each piece starts; of an open stroke its end too, with no piece and so no bulge after it."""
     rows: list[list[float | Decimal]] = [[*segment.start, ratio(segment.bulge)] for segment in chain.segments]
     return rows if isinstance(chain, Outline) else [*rows, [*chain.segments[-1].end, ratio(0)]]
-
-
-def _feature(feature: Feature) -> dict[str, Any]:
-    return {
-        "name": feature.name,
-        "kind": feature.kind,
-        "contour": feature.contour,
-        "pieces": list(feature.pieces),
-        feature.measure: float(feature.value),
-    }
 
 
 def _mark(mark: Mark) -> dict[str, Any]:

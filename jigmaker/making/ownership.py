@@ -57,23 +57,19 @@ def found_in(folder: Path) -> Found:
             return NOTHING
         try:
             before = folder.stat()
-            found = _found_in(folder)
+            told, job = _told(folder / KIT), dict[str, Any]()
+            number = re.fullmatch("jigmaker kit ([0-9]{1,3})", str(told.get("schema")))
+            if isinstance(told.get("job"), dict):
+                job = told["job"]
+            listed = told.get("files")
+            listed = listed if isinstance(listed, dict) else None
+            foreign = sorted(name for name, path in entries(folder, empty=True) if not _is_own(name, path, listed))
+            found = Found(int(number[1]) if number else None, job, tuple(foreign))
             if samestat(before, folder.stat()):
                 return found
         except FileNotFoundError:
             continue
     raise BlockingIOError(EBUSY, "other runs write it over and over")
-
-
-def _found_in(folder: Path) -> Found:
-    told, job = _told(folder / KIT), dict[str, Any]()
-    number = re.fullmatch("jigmaker kit ([0-9]{1,3})", str(told.get("schema")))
-    if isinstance(told.get("job"), dict):
-        job = told["job"]
-    listed = told.get("files")
-    listed = listed if isinstance(listed, dict) else None
-    foreign = sorted(name for name, path in entries(folder, empty=True) if not _is_own(name, path, listed))
-    return Found(int(number[1]) if number else None, job, tuple(foreign))
 
 
 def sealed(data: bytes) -> bytes:

@@ -113,7 +113,12 @@ def settle(old: Path, folder: Path) -> str | None:
                 if not scrap.exists():
                     return None
             else:
-                return f"what {folder} held before lies in {_kept(old, folder)} now"
+                for number in count(1):
+                    kept = folder.with_name(f"{folder.name}-kept-{number}")
+                    if rename_new(old, kept):
+                        sync_names(folder.parent)
+                        break
+                return f"what {folder} held before lies in {kept} now"
         except FileNotFoundError:  # another run has seen to it
             return None
         except OSError:
@@ -215,15 +220,6 @@ def _put_aside(fresh: Path, folder: Path, whole: Path) -> bool:
         with suppress(FileNotFoundError):
             folder.rename(whole)
         return rename_new(fresh, folder)
-
-
-def _kept(old: Path, folder: Path) -> Path:
-    for number in count(1):
-        kept = folder.with_name(f"{folder.name}-kept-{number}")
-        if rename_new(old, kept):
-            sync_names(folder.parent)
-            break
-    return kept
 
 
 def _put_right(left: Path, path: Path, is_sure: bool) -> list[str]:

@@ -43,7 +43,13 @@ def cut_list_page(bench: Bench) -> Page:
     trestle = bench.kit.trestle
     rows = cut_list(trestle)
     timber = [row for row in rows if row.group == "timber"]
-    blocks = (*_timber_blocks(timber, bench), *_part_blocks(bench), *_bought_blocks(rows[len(timber) :]))
+    blocks = (
+        *_timber_blocks(timber, bench),
+        Heading("Sheet parts"),
+        Table(("what", "needed", "spare", "size", "cut"), tuple(_part(part, bench) for part in bench.kit.parts)),
+        Words(_sheets(bench)),
+        *_bought_blocks(rows[len(timber) :]),
+    )
     return with_names(Page("Cut list", blocks, _head(bench)))
 
 
@@ -71,14 +77,6 @@ def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
                 "Measure what you bought before you make the kit.",
             )
         ),
-    )
-
-
-def _part_blocks(bench: Bench) -> tuple[Block, ...]:
-    return (
-        Heading("Sheet parts"),
-        Table(("what", "needed", "spare", "size", "cut"), tuple(_part(part, bench) for part in bench.kit.parts)),
-        Words(_sheets(bench)),
     )
 
 

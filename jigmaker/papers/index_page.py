@@ -33,7 +33,16 @@ def index_page(
     blocks += [Heading("Pictures"), *(Figures((figure,)) for figure in figures)] if figures else []
     blocks.append(Heading("Numbers"))
     blocks += [*_angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
-    blocks += [Heading("Housing jig and hand router", within=True), _settings(bench)]
+    # The jig's settings; its one angle is told like every angle on paper, and the sum behind it left to the sheets.
+    rows: list[tuple[str, str]] = []
+    for setting in bench.kit.settings:
+        if setting.unit == "deg":
+            tilt = shown_as("angles.plate_tilt", off_level(setting.value), "angle")
+            rows.append((setting.name, joined(tilt, ", board clamped edge up")))
+        else:
+            name = f"jig.{setting.name.replace(' ', '_')}"
+            rows.append((f"{setting.name} ({setting.why})", told(name, setting.value, "given", bench.unit)))
+    blocks += [Heading("Housing jig and hand router", within=True), Facts(tuple(rows))]
     blocks += [Heading("How it stands"), *standing_blocks(bench), Words(foot_of(bench))]
     return with_names(Page(trestle.job.name, tuple(blocks)))
 
@@ -105,7 +114,10 @@ def _lengths(rows: tuple[LengthRow, ...]) -> list[Block]:
             told_as = [(row, _BELOW.get(name, name)) for row, name in told_as]
         elif group.endswith("across the board"):
             told_as = [(row, _ACROSS.get(name, name)) for row, name in told_as]
-        facts = tuple((_name(row), shown_as(name, row.shown, "chain")) for row, name in told_as)
+        facts = tuple(
+            ((f"{row.times} × {row.name}" if row.times > 1 else row.name), shown_as(name, row.shown, "chain"))
+            for row, name in told_as
+        )
         blocks += [Heading(group, within=True), Facts(facts)]
     return blocks
 
@@ -146,20 +158,3 @@ _BELOW = {
     "housing.between_top": "housing.between_bottom",
 }
 _ACROSS = {"foot.spread_along": "foot.spread_across"}
-
-
-def _name(row: LengthRow) -> str:
-    return f"{row.times} × {row.name}" if row.times > 1 else row.name
-
-
-def _settings(bench: Bench) -> Facts:
-    """The jig's settings; its one angle is told like every angle on paper, and the sum behind it left to the sheets."""
-    rows: list[tuple[str, str]] = []
-    for setting in bench.kit.settings:
-        if setting.unit == "deg":
-            tilt = shown_as("angles.plate_tilt", off_level(setting.value), "angle")
-            rows.append((setting.name, joined(tilt, ", board clamped edge up")))
-        else:
-            name = f"jig.{setting.name.replace(' ', '_')}"
-            rows.append((f"{setting.name} ({setting.why})", told(name, setting.value, "given", bench.unit)))
-    return Facts(tuple(rows))

@@ -3,8 +3,6 @@
 Who cuts parts without marks lays this beside the sheet and letters them by it.
 """
 
-from collections.abc import Sequence
-
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
 from jigmaker.geometry.lettering import text_width, write_text
 from jigmaker.geometry.outline import Contour, Outline, Stroke, bounds_of
@@ -37,7 +35,13 @@ def draw_sheet_names(sheet: Sheet, title: str) -> Picture:
     shapes += [DrawnShape("parts", contour) for _, contours in named for contour in contours]
     for label in place_labels(named, sheet.length_mm, sheet.width_mm):
         shapes += [DrawnShape("names", stroke) for stroke in _lettered(label)]
-    heading = _heading(title, sheet)
+    # Warning and title above the sheet, no longer than it where that can be read.
+    lines, y = list[Stroke](), sheet.width_mm + EDGE_MM
+    for words, height in ((title, _TITLE_MM), (WARNING, _WARNING_MM)):
+        fitted = min(height, height * (sheet.length_mm - 2 * EDGE_MM) / text_width(words, height))
+        lines += write_text(words, (EDGE_MM, y), max(fitted, 3.0))
+        y += height + EDGE_MM
+    heading = lines
     shapes += [DrawnShape("names", stroke) for stroke in heading]
     _, _, far_x, far_y = bounds_of(heading)
     return Picture(
@@ -66,16 +70,6 @@ def _sheet_edge(sheet: Sheet) -> Outline:
     return Outline.from_points(
         [(0.0, 0.0), (sheet.length_mm, 0.0), (sheet.length_mm, sheet.width_mm), (0.0, sheet.width_mm)]
     )
-
-
-def _heading(title: str, sheet: Sheet) -> Sequence[Stroke]:
-    """Warning and title above the sheet, no longer than it where that can be read."""
-    lines, y = list[Stroke](), sheet.width_mm + EDGE_MM
-    for words, height in ((title, _TITLE_MM), (WARNING, _WARNING_MM)):
-        fitted = min(height, height * (sheet.length_mm - 2 * EDGE_MM) / text_width(words, height))
-        lines += write_text(words, (EDGE_MM, y), max(fitted, 3.0))
-        y += height + EDGE_MM
-    return lines
 
 
 def _lettered(label: PlacedLabel) -> list[Stroke]:

@@ -32,7 +32,14 @@ def plate_marks(flanks: Sequence[Flank], size: PlateSize, number: str, shop: Sho
         for flank, (is_upper, is_right) in zip(flanks, places, strict=True)
         for mark in _flank_marks(flank, size, shop, is_upper, is_right)
     ]
-    return (*_strip_lines(size), *_title(size, number, shop), *texts)
+    left, right = size.setback + AWAY_MM, size.width - size.setback - AWAY_MM
+    lower = Box(left, AWAY_MM, right, STRIP_MM - AWAY_MM)
+    return (
+        *_strip_lines(size),
+        *fill_box(words_of("bevel-plate", ["title"], shop, number=number), lower, 5.0),
+        *fill_box(words_of("bevel-plate", ["strip"], shop), lower.moved(0.0, size.height - STRIP_MM), 5.0),
+        *texts,
+    )
 
 
 def strip_marks(length: float, shop: Shop) -> tuple[Mark, ...]:
@@ -49,15 +56,6 @@ def _strip_lines(size: PlateSize) -> tuple[Mark, Mark]:
         line_mark([(left, cut), (left, line), (right, line), (right, cut)], fact="strip lines") for cut, line in spans
     )
     return lower, upper
-
-
-def _title(size: PlateSize, number: str, shop: Shop) -> tuple[Mark, ...]:
-    left, right = size.setback + AWAY_MM, size.width - size.setback - AWAY_MM
-    lower = Box(left, AWAY_MM, right, STRIP_MM - AWAY_MM)
-    return (
-        *fill_box(words_of("bevel-plate", ["title"], shop, number=number), lower, 5.0),
-        *fill_box(words_of("bevel-plate", ["strip"], shop), lower.moved(0.0, size.height - STRIP_MM), 5.0),
-    )
 
 
 def _flank_marks(flank: Flank, size: PlateSize, shop: Shop, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
@@ -96,7 +94,10 @@ def _ways_to_write(flank: Flank, size: PlateSize, shop: Shop) -> Iterator[tuple[
 
     A flank that serves almost every use leaves out their own figures, but never a use; a square one, its complement.
     """
-    off_square = words_of("bevel-plate", ["off square"], shop, complement=_off_square(flank))
+    # The complement of the angle as printed, so that the two add up to 90.
+    off_square = words_of(
+        "bevel-plate", ["off square"], shop, complement=fixed(90 - float(fixed(flank.angle_deg, 2)), 2)
+    )
     if fixed(flank.angle_deg, 2) == "90.00":
         off_square = []
     beside_hole = (size.half - WITNESS_HALF_HEIGHT_MM - 1, size.hole / 2 + BESIDE_HOLE_MM)
@@ -116,8 +117,3 @@ def _text_edge(flank: Flank, size: PlateSize, high: float, is_right: bool) -> fl
     """x beside the flank that is clear of it up to `high` above the reference edge."""
     inside = inward(high, flank.angle_deg) + AWAY_MM
     return size.width - inside if is_right else inside
-
-
-def _off_square(flank: Flank) -> str:
-    """The complement of the angle as printed, so that the two add up to 90."""
-    return fixed(90 - float(fixed(flank.angle_deg, 2)), 2)

@@ -17,7 +17,7 @@ from jigmaker.parts.bevel_marks import plate_marks, strip_marks
 from jigmaker.parts.bevel_size import FREE_FLANK_MM, NOTCH_SPARE_MM, STRIP_MM, PlateSize, inward, size_on_bed
 from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_hole
-from jigmaker.parts.part import Feature, Hole, Mark, Part, Placement, Setting
+from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting
 from jigmaker.parts.witness import witness_mark, witness_settings, witness_window
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH, Unit, length_text
@@ -65,6 +65,7 @@ def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trest
     outline, angles = draw_outline(_corners(flanks, size))
     holes, hole_features = _holes(index, size)
     number = f" {index + 1}" if len(plates) > 1 else ""
+    marks = plate_marks(plates[index], size, f"{index + 1} OF {len(plates)}" if len(plates) > 1 else "", shop)
     return Part(
         name=f"bevel plate{number}",
         slug=f"bevel-plate{number.replace(' ', '-')}",
@@ -76,7 +77,7 @@ def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trest
         outline=outline,
         holes=holes,
         features=(*_features(angles, flanks, size), *hole_features),
-        marks=_marks(plates, index, size, shop),
+        marks=(marks if index else (*marks, *witness_mark(size, shop))),
         settings=_settings(flanks, index, size, trestle, shop),
         placements=(Placement(f"bevel plate{number}", "both", _assembly_from_plate(index, size)),),
     )
@@ -89,11 +90,6 @@ def _holes(index: int, size: PlateSize) -> tuple[tuple[Hole, ...], tuple[Feature
         return (hanging,), features
     window, sides = witness_window(size)
     return (hanging, window), (*features, *sides)
-
-
-def _marks(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, shop: Shop) -> tuple[Mark, ...]:
-    marks = plate_marks(plates[index], size, f"{index + 1} OF {len(plates)}" if len(plates) > 1 else "", shop)
-    return marks if index else (*marks, *witness_mark(size, shop))
 
 
 def _settings(
@@ -131,7 +127,11 @@ def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[OutlineCorner]:
 
 def _features(angles: Iterable[Feature], flanks: Sequence[Flank], size: PlateSize) -> tuple[Feature, ...]:
     """The flanks carry the solved angle, not one read back from their corners."""
-    wanted = {f"flank {corner}": _direction_deg(corner, flank) for corner, flank in zip(CORNERS, flanks, strict=True)}
+    # A flank that leans to the right as it rises has its own angle in the part frame, the others its supplement.
+    wanted = {
+        f"flank {corner}": (flank.angle_deg if corner in ("lower left", "upper right") else 180 - flank.angle_deg)
+        for corner, flank in zip(CORNERS, flanks, strict=True)
+    }
     pieces = [replace(feature, value=wanted.get(feature.name, feature.value)) for feature in angles]
     return (
         *pieces,
@@ -139,11 +139,6 @@ def _features(angles: Iterable[Feature], flanks: Sequence[Flank], size: PlateSiz
         across(pieces, "left notch, lower side", "left notch, upper side", "left notch, width", "edge", size.notch),
         across(pieces, "right notch, lower side", "right notch, upper side", "right notch, width", "edge", size.notch),
     )
-
-
-def _direction_deg(corner: str, flank: Flank) -> float:
-    """A flank that leans to the right as it rises has its own angle in the part frame, the others its supplement."""
-    return flank.angle_deg if corner in ("lower left", "upper right") else 180 - flank.angle_deg
 
 
 def _rise_settings(flanks: Sequence[Flank], unit: Unit) -> list[Setting]:
@@ -189,6 +184,8 @@ def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
     width = across(angles, "lower edge", "upper edge", "width", "edge", STRIP_MM)
     long = across(angles, "left end", "right end", "length", "edge", length)
     places = [(i, edge) for i in range(plates) for edge in ("lower", "upper")]
+    why = "glued behind a reference edge, flush with it, set back at both ends so that a blade reaches the flank"
+    where = "from either end of the reference edge"
     return Part(
         name="stock strip",
         slug="stock-strip",
@@ -200,15 +197,9 @@ def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
         outline=outline,
         features=(*angles, width, long),
         marks=strip_marks(length, shop),
-        settings=(_strip_setting(size),),
+        settings=(Setting("stock strip, clear of a flank's corner", size.setback, "mm", why, where),),
         placements=tuple(_strip_placement(i, edge, size) for i, edge in places),
     )
-
-
-def _strip_setting(size: PlateSize) -> Setting:
-    why = "glued behind a reference edge, flush with it, set back at both ends so that a blade reaches the flank"
-    where = "from either end of the reference edge"
-    return Setting("stock strip, clear of a flank's corner", size.setback, "mm", why, where)
 
 
 def _strip_placement(index: int, edge: str, size: PlateSize) -> Placement:

@@ -71,6 +71,12 @@ def brace_template_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     is_half = share < 1
     notch = notch_of(trestle, shop)
     outline, pieces = draw_outline(_corners(trestle.brace, is_half, notch))
+    # Lengths along both edges (half of them on half a template; the bottom edge up to a notch) and the depth.
+    numbers = {feature.name: feature.pieces for feature in pieces}
+    bottom = notch.left if notch else trestle.brace.bottom_mm * share
+    lengths = (("top edge", trestle.brace.top_mm * share), ("bottom edge", bottom))
+    brace, angles = trestle.brace, trestle.angles
+    flush = "ends lie flush with the legs' outer faces, undercut below the inside face"
     part = Part(
         name="brace template",
         slug="brace-template",
@@ -80,9 +86,25 @@ def brace_template_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
         spares=0,
         thickness_mm=shop.sheet_for("brace-template", "brace template").thickness_mm,
         outline=outline,
-        features=(*pieces, *_sizes(pieces, trestle.brace, share, notch)),
+        features=(
+            *pieces,
+            *(
+                Feature(f"{name}, length", "edge", "outer", numbers[name], "length_mm", value)
+                for name, value in lengths
+            ),
+            across(pieces, "bottom edge", "top edge", "depth", "edge", trestle.brace.depth_mm),
+        ),
         marks=_marks(trestle, is_half, shop, notch),
-        settings=(*_settings(trestle), *(_flank_settings(notch, shop) if notch else ())),
+        settings=(
+            Setting("brace, top length", brace.top_mm, "mm", "tight under the board, end to end", "inside face"),
+            Setting("brace, bottom length", brace.bottom_mm, "mm", "from leg to leg at the lower edge", "inside face"),
+            Setting("brace, end", angles.brace_end_deg, "deg", "follows the legs' outer faces", "off the long edge"),
+            Setting("brace, end tilt", angles.brace_end_tilt_deg, "deg", flush, "blade off upright, inside face up"),
+            Setting(
+                "brace, top edge", angles.brace_edge_deg, "deg", "lies under the board, undercut", "off the inside face"
+            ),
+            *(_flank_settings(notch, shop) if notch else ()),
+        ),
     )
     return (part,)
 
@@ -142,17 +164,6 @@ def _notch_corners(notch: Notch | None) -> list[OutlineCorner]:
     ]
 
 
-def _sizes(pieces: tuple[Feature, ...], brace: Brace, share: float, notch: Notch | None) -> tuple[Feature, ...]:
-    """Lengths along both edges (half of them on half a template; the bottom edge up to a notch) and the depth."""
-    numbers = {feature.name: feature.pieces for feature in pieces}
-    bottom = notch.left if notch else brace.bottom_mm * share
-    lengths = (("top edge", brace.top_mm * share), ("bottom edge", bottom))
-    return (
-        *(Feature(f"{name}, length", "edge", "outer", numbers[name], "length_mm", value) for name, value in lengths),
-        across(pieces, "bottom edge", "top edge", "depth", "edge", brace.depth_mm),
-    )
-
-
 def _flank_settings(notch: Notch, shop: Shop) -> tuple[Setting, ...]:
     """Its uses, as on a bevel plate, and how far off it can come out: two ends out by so much, opposite ways, on the
     flank and on the edge that it is off."""
@@ -191,17 +202,3 @@ def _marks(trestle: Trestle, is_half: bool, shop: Shop, notch: Notch | None) -> 
     whats += ["square edge" if edge == "90.00" else "edge", "square ends" if tilt == "0.00" else "tilt"]
     words = words_of("brace-template", whats, shop, end=end, edge=edge, tilt=tilt)
     return (*fill_box(words, box, LARGEST_TEXT_MM), *beside)
-
-
-def _settings(trestle: Trestle) -> tuple[Setting, ...]:
-    brace, angles = trestle.brace, trestle.angles
-    flush = "ends lie flush with the legs' outer faces, undercut below the inside face"
-    return (
-        Setting("brace, top length", brace.top_mm, "mm", "tight under the board, end to end", "inside face"),
-        Setting("brace, bottom length", brace.bottom_mm, "mm", "from leg to leg at the lower edge", "inside face"),
-        Setting("brace, end", angles.brace_end_deg, "deg", "follows the legs' outer faces", "off the long edge"),
-        Setting("brace, end tilt", angles.brace_end_tilt_deg, "deg", flush, "blade off upright, inside face up"),
-        Setting(
-            "brace, top edge", angles.brace_edge_deg, "deg", "lies under the board, undercut", "off the inside face"
-        ),
-    )

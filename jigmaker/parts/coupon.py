@@ -46,6 +46,8 @@ def coupon(shop: Shop, unit: Unit) -> Part:
     places = lay_out_coupon(size)
     outline, pieces = draw_outline(_corners(size))
     openings = _openings(size)
+    # The four lengths, each between two outside edges, and the notches.
+    (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
     return Part(
         name="coupon",
         slug="coupon",
@@ -56,7 +58,18 @@ def coupon(shop: Shop, unit: Unit) -> Part:
         thickness_mm=shop.sheet_for("coupon").thickness_mm,
         outline=outline,
         holes=tuple(hole for hole, _ in openings),
-        features=(*pieces, *_lengths(pieces, size), *(feature for _, found in openings for feature in found)),
+        features=(
+            *pieces,
+            across(pieces, "left edge", "right edge, lower", "D, long in x", "edge", long_x),
+            across(pieces, "top notch, right side", "right edge, upper", "D, short in x", "edge", short_x),
+            across(pieces, "bottom edge", "top edge, right", "D, long in y", "edge", long_y),
+            across(pieces, "right notch, upper side", "top edge, right", "D, short in y", "edge", short_y),
+            across(
+                pieces, "right notch, lower side", "right notch, upper side", "right notch, width", "edge", size.notch
+            ),
+            across(pieces, "top notch, left side", "top notch, right side", "top notch, width", "edge", size.notch),
+            *(feature for _, found in openings for feature in found),
+        ),
         marks=coupon_marks(size, places, shop, unit),
         settings=_settings(size, shop, unit),
         placements=(Placement("coupon", "both", Frame()),),
@@ -83,19 +96,6 @@ def _corners(size: CouponSize) -> list[OutlineCorner]:
         OutlineCorner((0.0, long_y), "left edge"),
         OutlineCorner((0.0, CUT_OFF_MM), "cut-off corner", "free"),
     ]
-
-
-def _lengths(pieces: tuple[Feature, ...], size: CouponSize) -> tuple[Feature, ...]:
-    """The four lengths, each between two outside edges, and the notches."""
-    (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
-    return (
-        across(pieces, "left edge", "right edge, lower", "D, long in x", "edge", long_x),
-        across(pieces, "top notch, right side", "right edge, upper", "D, short in x", "edge", short_x),
-        across(pieces, "bottom edge", "top edge, right", "D, long in y", "edge", long_y),
-        across(pieces, "right notch, upper side", "top edge, right", "D, short in y", "edge", short_y),
-        across(pieces, "right notch, lower side", "right notch, upper side", "right notch, width", "edge", size.notch),
-        across(pieces, "top notch, left side", "top notch, right side", "top notch, width", "edge", size.notch),
-    )
 
 
 def _openings(size: CouponSize) -> list[Opening]:

@@ -25,10 +25,18 @@ TICK_MM, LONG_TICK_MM = 1.5, 3.0
 
 def coupon_marks(size: CouponSize, places: CouponPlaces, shop: Shop, unit: Unit) -> tuple[Mark, ...]:
     """Every mark, in a stable order."""
+    # In the upper right corner, whose sides are the two short lengths: their letter, the name, the sheet.
+    (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
+    left, top = long_x - short_x + AWAY_MM, long_y - AWAY_MM
+    box = Box(left, long_y - short_y + AWAY_MM, long_x - AWAY_MM, top)
+    thickness_mm = shop.sheet_for("coupon").thickness_mm
+    sheet = Said(f"SHEET {figure(thickness_mm, unit)} {unit.upper()}", "sheet")
+    marks = fill_box([Said("COUPON", "name"), sheet], box, LETTER_MM)
     return (
         *_scale_marks(size, unit),
         *_letters(size, places),
-        *_title(size, shop, unit),
+        *marks,
+        text_mark(Said("D", "station"), (box.x_high, marks[0].at[1]), marks[0].height_mm, anchor="right"),
         *_arrows((WINDOWS_LOW[0] + 2 * size.window_ends("A")[1] + 5.0, places.windows["A"][1] + 6.0)),
     )
 
@@ -65,17 +73,6 @@ def _letters(size: CouponSize, places: CouponPlaces) -> Iterator[Mark]:
     yield text_mark(Said("E", "station"), (x, y - off - LETTER_MM), LETTER_MM, anchor="middle")
     x, y = places.disc
     yield text_mark(Said("F", "station"), (x, y + size.disc / 2 + AWAY_MM), LETTER_MM, anchor="middle")
-
-
-def _title(size: CouponSize, shop: Shop, unit: Unit) -> tuple[Mark, ...]:
-    """In the upper right corner, whose sides are the two short lengths: their letter, the name, the sheet."""
-    (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
-    left, top = long_x - short_x + AWAY_MM, long_y - AWAY_MM
-    box = Box(left, long_y - short_y + AWAY_MM, long_x - AWAY_MM, top)
-    thickness_mm = shop.sheet_for("coupon").thickness_mm
-    sheet = Said(f"SHEET {figure(thickness_mm, unit)} {unit.upper()}", "sheet")
-    marks = fill_box([Said("COUPON", "name"), sheet], box, LETTER_MM)
-    return (*marks, text_mark(Said("D", "station"), (box.x_high, marks[0].at[1]), marks[0].height_mm, anchor="right"))
 
 
 def _arrows(start: Point) -> Iterator[Mark]:

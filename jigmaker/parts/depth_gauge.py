@@ -14,7 +14,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner, across, draw_outline
 from jigmaker.parts.gauge_limits import AWAY_MM
 from jigmaker.parts.mark_list import words_of
-from jigmaker.parts.part import Feature, Mark, Part, Setting
+from jigmaker.parts.part import Mark, Part, Setting
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.records import Trestle
@@ -66,8 +66,22 @@ class _Size:
 
 def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
     """The gauge. No corner is relieved: nothing seats in one."""
-    size = _size_of(trestle, shop)
+    # A tongue as thick as the sheet touches the floor first where that is shallowest: at its face or behind it.
+    housing, slope = trestle.housing, cotangent(trestle.job.splay_deg)
+    rise = min(shop.sheet_for("depth-gauge", "gauges").thickness_mm, trestle.job.top.thickness_mm) * slope
+    free = housing.width_mm - BESIDE_MM
+    tongue = max(LEAST_TONGUE_MM, min(TONGUE_MM, free / 3))
+    size = _Size(
+        min(housing.depth_top_mm, housing.depth_top_mm - rise),
+        min(housing.depth_bottom_mm, housing.depth_bottom_mm + rise),
+        tongue,
+        min(SHOULDER_MM, free - tongue),
+    )
     outline, pieces = draw_outline(_corners(size))
+    reaches = [
+        across(pieces, f"{face} face, {limit} shoulder", f"{face} face, tip", f"{face} face, {limit}", "edge", mm)
+        for face, limit, mm in _limits(size)
+    ]
     return Part(
         name="depth gauge",
         slug="depth-gauge",
@@ -77,23 +91,15 @@ def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
         spares=0,
         thickness_mm=shop.sheet_for("depth-gauge", "gauges").thickness_mm,
         outline=outline,
-        features=(*pieces, *_sizes(pieces, size)),
+        features=(
+            *pieces,
+            *reaches,
+            across(pieces, "top face, left side", "top face, right side", "tongue, width", "free", size.tongue),
+            across(pieces, "left end", "right end", "length", "free", size.length),
+            across(pieces, "bottom face, tip", "top face, tip", "height", "free", size.height),
+        ),
         marks=_marks(trestle, shop, size),
         settings=_settings(size, shop),
-    )
-
-
-def _size_of(trestle: Trestle, shop: Shop) -> _Size:
-    """A tongue as thick as the sheet touches the floor first where that is shallowest: at its face or behind it."""
-    housing, slope = trestle.housing, cotangent(trestle.job.splay_deg)
-    rise = min(shop.sheet_for("depth-gauge", "gauges").thickness_mm, trestle.job.top.thickness_mm) * slope
-    free = housing.width_mm - BESIDE_MM
-    tongue = max(LEAST_TONGUE_MM, min(TONGUE_MM, free / 3))
-    return _Size(
-        min(housing.depth_top_mm, housing.depth_top_mm - rise),
-        min(housing.depth_bottom_mm, housing.depth_bottom_mm + rise),
-        tongue,
-        min(SHOULDER_MM, free - tongue),
     )
 
 
@@ -129,19 +135,6 @@ def _corners(size: _Size) -> list[OutlineCorner]:
         *(upper_ear if ear else []),
         OutlineCorner((0.0, upper - (cut if ear else 0.0)), "left end", "free"),
     ]
-
-
-def _sizes(pieces: tuple[Feature, ...], size: _Size) -> tuple[Feature, ...]:
-    reaches = [
-        across(pieces, f"{face} face, {limit} shoulder", f"{face} face, tip", f"{face} face, {limit}", "edge", mm)
-        for face, limit, mm in _limits(size)
-    ]
-    return (
-        *reaches,
-        across(pieces, "top face, left side", "top face, right side", "tongue, width", "free", size.tongue),
-        across(pieces, "left end", "right end", "length", "free", size.length),
-        across(pieces, "bottom face, tip", "top face, tip", "height", "free", size.height),
-    )
 
 
 def _limits(size: _Size) -> list[tuple[str, str, float]]:

@@ -42,7 +42,13 @@ BESIDE_DOWEL_MM = 1.95
 
 def foot_block_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     """Nose, plain layer, pad, taper gauge and its scale."""
-    block = (_nose(trestle, shop), _plain_layer(shop), _pad(trestle, shop))
+    thickness = shop.sheet_for("foot block").thickness_mm
+    layer = _layer("foot block layer", 0.0, [i * thickness for i in range(PLAIN_LAYERS)], shop)
+    block = (
+        _nose(trestle, shop),
+        replace(layer, marks=fill_box(words_of("foot-block-layer", ["name", "face"], shop), _boxes(shop)[1], 5.0)),
+        _pad(trestle, shop),
+    )
     return (*block, *taper_parts(trestle.job.unit, shop, ASSEMBLY))
 
 
@@ -184,12 +190,6 @@ def _nose_settings(heights: Sequence[tuple[int, float]], reach: float) -> tuple[
 
 def _sheets(count: int) -> str:
     return "SHEET" if count == 1 else "SHEETS"
-
-
-def _plain_layer(shop: Shop) -> Part:
-    thickness = shop.sheet_for("foot block").thickness_mm
-    layer = _layer("foot block layer", 0.0, [i * thickness for i in range(PLAIN_LAYERS)], shop)
-    return replace(layer, marks=fill_box(words_of("foot-block-layer", ["name", "face"], shop), _boxes(shop)[1], 5.0))
 
 
 def _pad(trestle: Trestle, shop: Shop) -> Part:

@@ -23,7 +23,7 @@ from jigmaker.parts.gauge_limits import (
 )
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, text_mark
-from jigmaker.parts.part import Feature, Mark, Part, Said, Setting
+from jigmaker.parts.part import Mark, Part, Said, Setting
 from jigmaker.parts.relief import relief_radius
 from jigmaker.parts.text_box import LINE_PITCH, Box, fill_box
 from jigmaker.trestle.records import Trestle
@@ -47,6 +47,8 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
     limits = gauge_limits(trestle, shop)
     size = _size_of(limits, shop)
     outline, pieces = draw_outline(_corners(size))
+    # Both widths as cut, left-on wood included, their step, and the lengths.
+    handle = size.handle_high - size.handle_low
     return Part(
         name="housing plug",
         slug="housing-plug",
@@ -56,7 +58,16 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
         spares=0,
         thickness_mm=shop.sheet_for("housing-plug", "gauges").thickness_mm,
         outline=outline,
-        features=(*pieces, *_sizes(pieces, size)),
+        features=(
+            *pieces,
+            across(pieces, "straight side", "low side", "low, width", "edge", size.low),
+            across(pieces, "straight side", "high side", "high, width", "edge", size.high),
+            across(pieces, "low side", "high side", "step from low to high", "edge", size.rise),
+            across(pieces, "entering end", "groove, low wall", "low, length", "edge", LOW_LENGTH_MM),
+            across(pieces, "groove, low wall", "groove, high wall", "groove, width", "recess", size.groove),
+            across(pieces, "groove, high wall", "shoulder, high side", "high, length", "edge", HIGH_LENGTH_MM),
+            across(pieces, "handle, lower edge", "handle, upper edge", "handle, width", "free", handle),
+        ),
         marks=_marks(limits, size, trestle.job.unit, shop),
         settings=_settings(limits),
     )
@@ -121,20 +132,6 @@ def _corners(size: _Size) -> list[OutlineCorner]:
         OutlineCorner((LOW_LENGTH_MM, low), "low side"),
         OutlineCorner((0.0, low), "entering end"),
     ]
-
-
-def _sizes(pieces: tuple[Feature, ...], size: _Size) -> tuple[Feature, ...]:
-    """Both widths as cut, left-on wood included, their step, and the lengths."""
-    handle = size.handle_high - size.handle_low
-    return (
-        across(pieces, "straight side", "low side", "low, width", "edge", size.low),
-        across(pieces, "straight side", "high side", "high, width", "edge", size.high),
-        across(pieces, "low side", "high side", "step from low to high", "edge", size.rise),
-        across(pieces, "entering end", "groove, low wall", "low, length", "edge", LOW_LENGTH_MM),
-        across(pieces, "groove, low wall", "groove, high wall", "groove, width", "recess", size.groove),
-        across(pieces, "groove, high wall", "shoulder, high side", "high, length", "edge", HIGH_LENGTH_MM),
-        across(pieces, "handle, lower edge", "handle, upper edge", "handle, width", "free", handle),
-    )
 
 
 def _marks(limits: Limits, size: _Size, unit: Unit, shop: Shop) -> tuple[Mark, ...]:

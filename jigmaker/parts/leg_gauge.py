@@ -46,6 +46,9 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
     limits, relief = gauge_limits(trestle, shop), relief_radius(shop)
     size = _size_of(limits, trestle.job.leg.thickness_mm)
     outline, pieces = draw_outline([*_lower_corners(size, relief), *_upper_corners(size, relief)], "outer", relief)
+    passes = "upper notch: must pass over every leg, at both ends and in the middle"
+    stops = "lower notch, cut corners: must pass over no leg; one that it passes over is too narrow for its housing"
+    reveal = "side notch: by what a leg is thicker it stands prouder of the board's edge, by what it is thinner less"
     return Part(
         name="leg gauge",
         slug="leg-gauge",
@@ -57,7 +60,12 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
         outline=outline,
         features=(*pieces, *_openings(pieces, size)),
         marks=_marks(trestle, limits, size, AWAY_MM + CLEAR_BITE * relief, shop),
-        settings=_settings(trestle, limits),
+        settings=(
+            Setting("leg gauge, go", limits.go_mm, "mm", passes, "across a leg's wide face"),
+            Setting("leg gauge, no-go", limits.no_go_mm, "mm", stops, "across a leg's wide face"),
+            Setting("leg gauge, thickness", trestle.job.leg.thickness_mm, "mm", reveal, "across a leg's narrow edge"),
+            *left_on_setting("leg gauge", limits, "in each notch, on the wall with the arrow"),
+        ),
     )
 
 
@@ -197,15 +205,3 @@ def _arrows(size: _Size, limits: Limits, away: float) -> tuple[Mark, ...]:
     tails = [(tip[0] + back[0], tip[1] + back[1]) for tip, back in tips]
     ends = zip(tails, tips, strict=True)
     return tuple(drawn_mark(arrow_strokes([tail, tip], ARROW_MM / 3), "arrows") for tail, (tip, _) in ends)
-
-
-def _settings(trestle: Trestle, limits: Limits) -> tuple[Setting, ...]:
-    passes = "upper notch: must pass over every leg, at both ends and in the middle"
-    stops = "lower notch, cut corners: must pass over no leg; one that it passes over is too narrow for its housing"
-    reveal = "side notch: by what a leg is thicker it stands prouder of the board's edge, by what it is thinner less"
-    return (
-        Setting("leg gauge, go", limits.go_mm, "mm", passes, "across a leg's wide face"),
-        Setting("leg gauge, no-go", limits.no_go_mm, "mm", stops, "across a leg's wide face"),
-        Setting("leg gauge, thickness", trestle.job.leg.thickness_mm, "mm", reveal, "across a leg's narrow edge"),
-        *left_on_setting("leg gauge", limits, "in each notch, on the wall with the arrow"),
-    )

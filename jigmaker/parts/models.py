@@ -21,7 +21,10 @@ def kit_models(kit: Kit) -> dict[str, Model]:
         "trestle": trestle_model(kit.trestle),
         **_assemblies(kit),
         **{f"timber/{name}": model for name, model in timber_models(kit.trestle).items()},
-        **{f"parts/{part.slug}": _lone(part) for part in kit.parts},
+        **{
+            f"parts/{part.slug}": Model(part.name, (ModelBody(part.name, part.name, part_shape(part)),))
+            for part in kit.parts
+        },
     }
     return {name: replace(model, title=f"{kit.trestle.job.name}: {model.title}") for name, model in models.items()}
 
@@ -29,10 +32,6 @@ def kit_models(kit: Kit) -> dict[str, Model]:
 def part_shape(part: Part) -> Prism:
     """A part's exact shape, part frame."""
     return Prism(part.outline, tuple(hole.contour for hole in part.holes), part.thickness_mm)
-
-
-def _lone(part: Part) -> Model:
-    return Model(part.name, (ModelBody(part.name, part.name, part_shape(part)),))
 
 
 def _assemblies(kit: Kit) -> dict[str, Model]:
@@ -43,18 +42,14 @@ def _assemblies(kit: Kit) -> dict[str, Model]:
         slug = assembly.replace(" ", "-")
         is_handed = any(place.state != "both" for part in parts for place in part.placements)
         for state in _STATES if is_handed else ("both",):
-            bodies = _bodies(parts, state)
+            bodies = tuple(
+                ModelBody(place.name, part.name, part_shape(part), place.assembly_from_part)
+                for part in parts
+                for place in part.placements
+                if place.state in ("both", state)
+            )
             if len(bodies) > 1 and is_handed:
                 models[f"{slug}-{state.lower()}"] = Model(f"{assembly}, set for {state}", bodies)
             elif len(bodies) > 1:
                 models[slug] = Model(assembly, bodies)
     return models
-
-
-def _bodies(parts: list[Part], state: State) -> tuple[ModelBody, ...]:
-    return tuple(
-        ModelBody(place.name, part.name, part_shape(part), place.assembly_from_part)
-        for part in parts
-        for place in part.placements
-        if place.state in ("both", state)
-    )

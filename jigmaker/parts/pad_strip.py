@@ -21,7 +21,8 @@ PADS = 4
 def pad_strip_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     """The strip, of as many pads as the bed takes."""
     along, wide = pad_size(trestle)
-    count = _count_on_bed(along, shop)
+    longest = max(shop.sheet.length_mm, shop.sheet.width_mm) - 2 * max(shop.sheet.margin_mm, 1.0)
+    count = max(1, min(PADS, int((longest - 2 * shop.machine.tool_mm) / along)))
     length = count * along
     corners = [
         OutlineCorner((0.0, 0.0), "lower edge", "free"),
@@ -49,11 +50,6 @@ def pad_strip_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
         settings=(Setting("pad strip, a line every", along, "mm", why, "from the left end"),),
     )
     return (part,)
-
-
-def _count_on_bed(along: float, shop: Shop) -> int:
-    longest = max(shop.sheet.length_mm, shop.sheet.width_mm) - 2 * max(shop.sheet.margin_mm, 1.0)
-    return max(1, min(PADS, int((longest - 2 * shop.machine.tool_mm) / along)))
 
 
 def _marks(count: int, along: float, wide: float, shop: Shop) -> tuple[Mark, ...]:

@@ -13,7 +13,7 @@ from jigmaker.parts.corners import OutlineCorner, across, draw_outline
 from jigmaker.parts.gauge_limits import AWAY_MM, BOX_WIDTH_MM, box_beside
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.mark_list import words_of
-from jigmaker.parts.part import Feature, Mark, Part, Setting
+from jigmaker.parts.part import Mark, Part, Setting
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import caliper_text
@@ -31,6 +31,10 @@ def projection_gauge(trestle: Trestle, shop: Shop) -> Part:
     projection = lay_out_jigs(trestle, shop)[0].projection
     foot, gap = _foot_and_gap(shop)
     outline, pieces = draw_outline(_corners(projection, foot, gap))
+    why = "feet on the router's base, cutter lowered until it just touches; right whatever the cut's width"
+    error = 2 * shop.machine.accuracy_mm
+    off = "feet and ceiling each out of place by the machine's accuracy, opposite ways: measure the recess"
+    where = "router's base to the cutter's tip"
     return Part(
         name="projection gauge",
         slug="projection-gauge",
@@ -40,9 +44,19 @@ def projection_gauge(trestle: Trestle, shop: Shop) -> Part:
         spares=0,
         thickness_mm=shop.sheet_for("projection-gauge", "gauges").thickness_mm,
         outline=outline,
-        features=(*pieces, *_sizes(pieces, projection, foot, gap)),
+        features=(
+            *pieces,
+            across(pieces, "left foot", "recess, ceiling", "recess over left foot", "recess", projection),
+            across(pieces, "right foot", "recess, ceiling", "recess over right foot", "recess", projection),
+            across(pieces, "recess, left wall", "recess, right wall", "gap", "free", gap),
+            across(pieces, "left end", "right end", "length", "free", 2 * foot + gap),
+            across(pieces, "left foot", "upper edge", "height", "free", projection + ABOVE_MM),
+        ),
         marks=_marks(trestle, shop, projection, 2 * foot + gap),
-        settings=_settings(projection, shop),
+        settings=(
+            Setting("projection gauge, recess", projection, "mm", why, where),
+            Setting("projection gauge, worst error", error, "mm", off, where),
+        ),
     )
 
 
@@ -72,16 +86,6 @@ def _corners(projection: float, foot: float, gap: float) -> list[OutlineCorner]:
     ]
 
 
-def _sizes(pieces: tuple[Feature, ...], projection: float, foot: float, gap: float) -> tuple[Feature, ...]:
-    return (
-        across(pieces, "left foot", "recess, ceiling", "recess over left foot", "recess", projection),
-        across(pieces, "right foot", "recess, ceiling", "recess over right foot", "recess", projection),
-        across(pieces, "recess, left wall", "recess, right wall", "gap", "free", gap),
-        across(pieces, "left end", "right end", "length", "free", 2 * foot + gap),
-        across(pieces, "left foot", "upper edge", "height", "free", projection + ABOVE_MM),
-    )
-
-
 def _needs_box(shop: Shop) -> bool:
     """Feet and ceiling may each be off their place, opposite ways: felt in the housing's depth from SHOP_MM on."""
     return 2 * shop.machine.accuracy_mm > SHOP_MM
@@ -97,14 +101,3 @@ def _marks(trestle: Trestle, shop: Shop, projection: float, length: float) -> tu
     if not _needs_box(shop):
         return lettered
     return (*lettered, box_beside(lettered[0], high))
-
-
-def _settings(projection: float, shop: Shop) -> tuple[Setting, ...]:
-    why = "feet on the router's base, cutter lowered until it just touches; right whatever the cut's width"
-    error = 2 * shop.machine.accuracy_mm
-    off = "feet and ceiling each out of place by the machine's accuracy, opposite ways: measure the recess"
-    where = "router's base to the cutter's tip"
-    return (
-        Setting("projection gauge, recess", projection, "mm", why, where),
-        Setting("projection gauge, worst error", error, "mm", off, where),
-    )

@@ -64,6 +64,7 @@ def _gauge(unit: Unit, thickness_mm: float, assembly: str) -> Part:
     thin = Feature("thin end, thickness", "edge", "outer", numbers["thin end"], "length_mm", THIN_MM)
     grip = across(pieces, "edge on the floor", "grip, upper edge", "grip, width", "free", SCALE_WIDTH_MM)
     whole = across(pieces, "thin end", "end of the grip", "length", "edge", LENGTH_MM + GRIP_MM)
+    slope_deg = degrees(atan(1 / RUN_PER_RISE))
     return Part(
         name="taper gauge",
         slug="taper-gauge",
@@ -75,17 +76,12 @@ def _gauge(unit: Unit, thickness_mm: float, assembly: str) -> Part:
         outline=outline,
         features=(*pieces, whole, thin, grip),
         marks=tuple(_gauge_marks(unit)),
-        settings=_gauge_settings(),
+        settings=(
+            Setting("taper of the gauge", slope_deg, "deg", "1 in 20: 10 mm along is 0.5 mm", "slope off the floor"),
+            Setting("thin end", THIN_MM, "mm", "the least gap it enters"),
+            Setting("thick end", THICK_MM, "mm", "the largest gap it fills, at the grip"),
+        ),
         placements=(Placement("taper gauge", "both", Frame((0.0, BESIDE_BLOCK_MM, thickness_mm))),),
-    )
-
-
-def _gauge_settings() -> tuple[Setting, Setting, Setting]:
-    slope_deg = degrees(atan(1 / RUN_PER_RISE))
-    return (
-        Setting("taper of the gauge", slope_deg, "deg", "1 in 20: 10 mm along is 0.5 mm", "slope off the floor"),
-        Setting("thin end", THIN_MM, "mm", "the least gap it enters"),
-        Setting("thick end", THICK_MM, "mm", "the largest gap it fills, at the grip"),
     )
 
 

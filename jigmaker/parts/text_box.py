@@ -52,16 +52,12 @@ def fill_box(lines: Sequence[str], box: Box, largest_mm: float = 8.0) -> tuple[M
             for height in _HEIGHTS_MM
             if height <= largest_mm
             and (wrapped := _wrap(lines[:count], box.width, height))
-            and _stack_height(len(wrapped), height) <= box.height
+            and (height * (1 + LINE_PITCH * (len(wrapped) - 1))) <= box.height
         ]
         if fits:
             _, height, wrapped = min(fits)
             return _stacked(wrapped, box, -height)
     return ()
-
-
-def _stack_height(count: int, height: float) -> float:
-    return height * (1 + LINE_PITCH * (count - 1))
 
 
 def _stacked(lines: Sequence[str], box: Box, height: float) -> tuple[Mark, ...]:

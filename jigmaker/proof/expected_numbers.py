@@ -38,7 +38,19 @@ def angle_between_deg(one: Vector, other: Vector) -> float:
 def expected_angles(job: Job) -> NumberGroup:
     """Every angle of the trestle that is marked, sawn or set, degrees."""
     d = directions(job)
-    return _leg_angles(d) | _board_angles(d) | {"rake": job.rake_deg, "splay": job.splay_deg}
+    # Lines of the housing on the board, and the brace, whose faces stand at the rake.
+    return (
+        _leg_angles(d)
+        | {
+            "edge_line": angle_between_deg(cross(d.edge, Y), X),
+            "wall": angle_between_deg(d.wide, d.raked),
+            "brace_end": angle_between_deg(cross(d.raked, d.wide), Y),
+            "brace_end_tilt": 90 - angle_between_deg(d.raked, d.wide),
+            "brace_edge": angle_between_deg(d.raked, UP),
+            "brace_wedge": angle_between_deg(d.raked, d.edge),
+        }
+        | {"rake": job.rake_deg, "splay": job.splay_deg}
+    )
 
 
 def _leg_angles(d: Directions) -> dict[str, float]:
@@ -56,36 +68,20 @@ def _leg_angles(d: Directions) -> dict[str, float]:
     }
 
 
-def _board_angles(d: Directions) -> dict[str, float]:
-    """Lines of the housing on the board, and the brace, whose faces stand at the rake."""
-    return {
-        "edge_line": angle_between_deg(cross(d.edge, Y), X),
-        "wall": angle_between_deg(d.wide, d.raked),
-        "brace_end": angle_between_deg(cross(d.raked, d.wide), Y),
-        "brace_end_tilt": 90 - angle_between_deg(d.raked, d.wide),
-        "brace_edge": angle_between_deg(d.raked, UP),
-        "brace_wedge": angle_between_deg(d.raked, d.edge),
-    }
-
-
 @lru_cache(maxsize=4)
 def expected_leg(job: Job) -> NumberGroup:
     """Lengths of a leg; all legs are alike."""
     d = directions(job)
     sawn = leg_as_sawn(job).corners
     finished = job.height_mm / -d.down[2]
+    # Across the wide face along X, from edge to edge.
     return {
         "length_mm": finished,
         "cut_length_mm": finished + job.leg.horn_mm + job.leg.trim_mm,
         "blank_mm": extent(sawn, d.down),
-        "level_width_mm": length(_level_line(job, d)),
+        "level_width_mm": length(scale(X, job.leg.width_mm / dot(X, d.edge))),
         "along_per_leg_mm": finished + job.leg.horn_mm + job.leg.trim_mm,
     }
-
-
-def _level_line(job: Job, d: Directions) -> Vector:
-    """Across the wide face along X, from edge to edge."""
-    return scale(X, job.leg.width_mm / dot(X, d.edge))
 
 
 @lru_cache(maxsize=4)

@@ -51,21 +51,18 @@ def stacking_of(trestle: Trestle) -> Stacking:
     while free - met > PITCH_MM:
         middle = (free + met) / 2
         free, met = (free, middle) if _interfere(whole, whole, middle) else (middle, met)
-    return Stacking(free, _meeting(pieces, free - _CLOSER_MM), height)
-
-
-def _interfere(lower: Solid, upper: Solid, offset: float) -> bool:
-    return lower.common(upper.moved((0.0, 0.0, offset))).volume > _TOUCH_MM3
-
-
-def _meeting(pieces: dict[str, Solid], offset: float) -> tuple[tuple[str, str], ...]:
-    """Kinds of pieces that meet, each pair once: ("leg", "top board")."""
+    # Kinds of pieces that meet, each pair once: ("leg", "top board").
+    offset = free - _CLOSER_MM
     pairs = (
         (_kind(upper), _kind(lower))
         for upper, lower in product(pieces, repeat=2)
         if _interfere(pieces[lower], pieces[upper], offset)
     )
-    return tuple(sorted(set(pairs)))
+    return Stacking(free, tuple(sorted(set(pairs))), height)
+
+
+def _interfere(lower: Solid, upper: Solid, offset: float) -> bool:
+    return lower.common(upper.moved((0.0, 0.0, offset))).volume > _TOUCH_MM3
 
 
 def _kind(name: str) -> str:

@@ -31,7 +31,19 @@ def check_trestle(trestle: Trestle) -> list[Finding]:
     """Every fault and caution of the trestle, in a fixed order; an empty list when there is none."""
     if trestle.housing.depth_square_mm <= 0:
         # Every figure of a housing without depth would only repeat this one fault in other words.
-        return [_reveal_takes_all(trestle), *check_stance(trestle)]
+        job = trestle.job
+        value, limit = compared(job.housing.reveal_mm, job.leg.thickness_mm, job.unit)
+        return [
+            Finding(
+                code=401,
+                says=f"a reveal of {value} on a leg {limit} thick leaves no housing at all",
+                do=f"make it less than {limit}; 0 puts the leg flush with the board's top arris",
+                key="job housing.reveal",
+                value=value,
+                limit=limit,
+            ),
+            *check_stance(trestle),
+        ]
     found = (
         _housing_runs_out(trestle),
         _opposite_housings_meet(trestle),
@@ -41,19 +53,6 @@ def check_trestle(trestle: Trestle) -> list[Finding]:
         _clearance(trestle),
     )
     return [finding for finding in found if finding is not None] + check_stance(trestle)
-
-
-def _reveal_takes_all(trestle: Trestle) -> Finding:
-    job = trestle.job
-    value, limit = compared(job.housing.reveal_mm, job.leg.thickness_mm, job.unit)
-    return Finding(
-        code=401,
-        says=f"a reveal of {value} on a leg {limit} thick leaves no housing at all",
-        do=f"make it less than {limit}; 0 puts the leg flush with the board's top arris",
-        key="job housing.reveal",
-        value=value,
-        limit=limit,
-    )
 
 
 def _housing_runs_out(trestle: Trestle) -> Finding | None:

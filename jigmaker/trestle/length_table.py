@@ -40,12 +40,20 @@ LengthPart = tuple[str, float, int]
 
 def length_rows(trestle: Trestle, unit: Unit) -> tuple[LengthRow, ...]:
     """Every length a maker needs, grouped by what is cut, in a fixed order."""
+    top, foot = trestle.job.top, trestle.foot
+    brace = trestle.brace
+    grows = (brace.bottom_mm - brace.top_mm) / 2
+    parts = [("along the top edge, under the board", brace.top_mm, 1), ("longer at each end below by", grows, 2)]
     return (
         *_leg(trestle, unit),
         *_housing_along(trestle, unit),
         *_housing_across(trestle, unit),
-        *_brace(trestle, unit),
-        *_feet(trestle, unit),
+        *_chain("Brace, on its inside face", parts, ("along the bottom edge", brace.bottom_mm), unit),
+        *_alone("Brace in place", unit, ("depth", brace.depth_mm)),
+        *_alone("Brace in place", unit, ("its outer face, back from the board's end", brace.stand_back_mm)),
+        *_alone("Brace in place", unit, ("gap at a leg's inner arris, brace left flat", brace.gap_mm)),
+        *_beyond("Feet on the floor, along the board", "end", foot.spread_along_mm, top.length_mm, unit),
+        *_beyond("Feet on the floor, across the board", "edge", foot.spread_across_mm, top.width_mm, unit),
     )
 
 
@@ -74,16 +82,14 @@ def _housing_along(trestle: Trestle, unit: Unit) -> list[LengthRow]:
         ("between the housings of the two ends", between, 1),
     ]
     bottom = "Housing, along the board on its bottom arris"
+    opened = trestle.job.inset_mm - trestle.housing.start_top_mm
     return [
         *_chain(group, parts, ("length of the board", length), unit),
         *_alone(bottom, unit, ("board's end to the near wall", housing.start_bottom_mm)),
-        *_alone(bottom, unit, ("the same if the walls are sawn square across", _hand_sawn(trestle))),
+        *_alone(
+            bottom, unit, ("the same if the walls are sawn square across", (hand_sawn_start_mm(trestle.job) - opened))
+        ),
     ]
-
-
-def _hand_sawn(trestle: Trestle) -> float:
-    opened = trestle.job.inset_mm - trestle.housing.start_top_mm
-    return hand_sawn_start_mm(trestle.job) - opened
 
 
 def _housing_across(trestle: Trestle, unit: Unit) -> list[LengthRow]:
@@ -97,26 +103,6 @@ def _housing_across(trestle: Trestle, unit: Unit) -> list[LengthRow]:
         *rows,
         *_alone(group, unit, ("width", housing.width_mm)),
         *_alone(group, unit, ("depth", housing.depth_square_mm)),
-    ]
-
-
-def _brace(trestle: Trestle, unit: Unit) -> list[LengthRow]:
-    brace = trestle.brace
-    grows = (brace.bottom_mm - brace.top_mm) / 2
-    parts = [("along the top edge, under the board", brace.top_mm, 1), ("longer at each end below by", grows, 2)]
-    return [
-        *_chain("Brace, on its inside face", parts, ("along the bottom edge", brace.bottom_mm), unit),
-        *_alone("Brace in place", unit, ("depth", brace.depth_mm)),
-        *_alone("Brace in place", unit, ("its outer face, back from the board's end", brace.stand_back_mm)),
-        *_alone("Brace in place", unit, ("gap at a leg's inner arris, brace left flat", brace.gap_mm)),
-    ]
-
-
-def _feet(trestle: Trestle, unit: Unit) -> list[LengthRow]:
-    top, foot = trestle.job.top, trestle.foot
-    return [
-        *_beyond("Feet on the floor, along the board", "end", foot.spread_along_mm, top.length_mm, unit),
-        *_beyond("Feet on the floor, across the board", "edge", foot.spread_across_mm, top.width_mm, unit),
     ]
 
 

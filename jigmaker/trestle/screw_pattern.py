@@ -17,7 +17,6 @@ from jigmaker.trestle.screw_places import (
     FOOT_MM,
     TIP_MM,
     Edge,
-    ScrewLine,
     brace_entry,
     brace_line,
     brace_outer_depth_mm,
@@ -174,23 +173,18 @@ def brace_pattern(trestle: Trestle) -> BracePattern | None:
     if not marks:
         return None
     lines = [brace_line(trestle, mark.from_top_mm, mark.from_end_mm) for mark in marks]
-    through = max(_before_leg(trestle, line) for line in lines)
+    # How far a brace's screw goes before it meets the leg.
+    through = max(length(subtract(brace_entry(trestle, line), line.head)) for line in lines)
     for least in (HOLD_MM, LEAST_HOLD_MM):
         for size in _by_hold(sizes, through, least):
             if all(min(into_leg_mm(trestle, line.to_depth(size.length_mm))) >= TIP_MM for line in lines):
-                margin = min(min(_beside(trestle, mark), _in_brace(trestle, mark)) for mark in marks)
+                # The least wood from a mark to the long edges of the brace's outer face.
+                margin = min(
+                    min(_beside(trestle, mark), min(mark.from_top_mm, brace_outer_depth_mm(trestle) - mark.from_top_mm))
+                    for mark in marks
+                )
                 return BracePattern(size, marks, size.length_mm - through, margin)
     return None
-
-
-def _before_leg(trestle: Trestle, line: ScrewLine) -> float:
-    """How far a brace's screw goes before it meets the leg."""
-    return length(subtract(brace_entry(trestle, line), line.head))
-
-
-def _in_brace(trestle: Trestle, mark: BraceMark) -> float:
-    """The least wood from a mark to the long edges of the brace's outer face."""
-    return min(mark.from_top_mm, brace_outer_depth_mm(trestle) - mark.from_top_mm)
 
 
 def _brace_marks(trestle: Trestle) -> tuple[BraceMark, ...]:
@@ -209,7 +203,11 @@ def _brace_marks(trestle: Trestle) -> tuple[BraceMark, ...]:
 def _in_the_middle(trestle: Trestle, places: list[tuple[Name, float]]) -> Iterator[BraceMark]:
     """Marks whose screws have the leg's arrises and the brace's end alike far off, on the coarsest step that does."""
     for name, from_top in places:
-        middle = _middle(trestle, from_top)
+        # From the brace's end on its outer face, halfway between what lies in the leg's arris and what keeps most wood.
+        near, next_to = (_beside_in_leg(trestle, BraceMark("upper", from_top, e))[0] for e in (0.0, 1.0))
+        half = trestle.job.leg.thickness_mm / 2
+        entered = (half - near) / (next_to - near)
+        middle = (entered + half) / 2
         tried = [
             BraceMark(name, from_top, rounded(middle, step))
             for step in _steps(trestle)
@@ -217,14 +215,6 @@ def _in_the_middle(trestle: Trestle, places: list[tuple[Name, float]]) -> Iterat
         ]
         good = [mark for mark in tried if _beside(trestle, mark) >= EDGE_MM]
         yield good[0] if good else max(tried, key=lambda mark: _beside(trestle, mark))
-
-
-def _middle(trestle: Trestle, from_top: float) -> float:
-    """From the brace's end on its outer face, halfway between what lies in the leg's arris and what keeps most wood."""
-    near, next_to = (_beside_in_leg(trestle, BraceMark("upper", from_top, e))[0] for e in (0.0, 1.0))
-    half = trestle.job.leg.thickness_mm / 2
-    entered = (half - near) / (next_to - near)
-    return (entered + half) / 2
 
 
 def _beside_in_leg(trestle: Trestle, mark: BraceMark) -> tuple[float, float]:

@@ -105,7 +105,9 @@ def brace_line(trestle: Trestle, from_top_mm: float, from_end_mm: float) -> Scre
     from_top: from its top edge down the face; from_end: square to its end line, which lies in the leg's outer face.
     """
     job = trestle.job
-    raked, falls = _brace_directions(trestle)
+    # Out of the brace's outer face; down that face, square to its long edges.
+    rake_deg = trestle.job.rake_deg
+    raked, falls = (sine(rake_deg), 0.0, cosine(rake_deg)), (cosine(rake_deg), 0.0, -sine(rake_deg))
     _, wide, _ = leg_directions(trestle)
     x = job.top.length_mm / 2 - trestle.brace.stand_back_mm
     in_middle = add((x, 0.0, -job.top.thickness_mm), scale(falls, from_top_mm))
@@ -129,12 +131,6 @@ def into_leg_mm(trestle: Trestle, point: Vector) -> tuple[float, float, float, f
     outer, near = dot(behind, wide), dot(behind, out)
     leg = trestle.job.leg
     return outer, leg.thickness_mm - outer, near, leg.width_mm - near
-
-
-def _brace_directions(trestle: Trestle) -> tuple[Vector, Vector]:
-    """Out of the brace's outer face; down that face, square to its long edges."""
-    rake_deg = trestle.job.rake_deg
-    return (sine(rake_deg), 0.0, cosine(rake_deg)), (cosine(rake_deg), 0.0, -sine(rake_deg))
 
 
 def step_up(value: float, step: float) -> float:

@@ -8,7 +8,7 @@ from textwrap import wrap
 
 from jigmaker.trestle.angle_table import AngleRow, angle_rows
 from jigmaker.trestle.length_table import LengthRow, length_rows
-from jigmaker.trestle.records import Angles, Trestle
+from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.stance import chosen_lean_words
 from jigmaker.units import Unit, fixed, length_text
 
@@ -65,13 +65,19 @@ def _columns(name: str, lies_on: str, off: str, edge: str, slope: str, rise: str
 
 
 def _saw_lines(trestle: Trestle) -> list[str]:
+    # Which way the cut swings and the blade leans, for the leg of the +x +y corner.
     notes = [
         "Off square is what a saw's scale shows; from the edge or face is what a sliding bevel or a protractor is set "
         "to. The two make 90.",
         f"A leg has no hand: all {4 * trestle.job.trestles} are one piece. Saw both ends of every leg to one setting, "
         "sliding the board along without turning it; each cut is the foot of one leg and the head of the next. Wide "
         "face down or narrow edge down make the same cut: use one of the two.",
-        *_saw_pictures(trestle.angles),
+        "Outer wide face down, head to your left: "
+        + _swing(trestle.angles.saw_mitre_deg, "foot")
+        + _blade(trestle.angles.saw_tilt_deg),
+        "Narrow edge that looks to the board's end down, head to your left: "
+        + _swing(trestle.angles.saw_mitre_on_edge_deg, "head")
+        + _blade(trestle.angles.saw_tilt_on_edge_deg),
         "So the leg comes out for the board's end at your right when you face the edge with the top face toward you, "
         "the face called outer away from the board. For the other hand take the same leg, turned end for end, with its "
         "other wide face out.",
@@ -82,19 +88,10 @@ def _saw_lines(trestle: Trestle) -> list[str]:
             "not at 90°: the leg's edges must then be planed to fit. A wall routed square to the floor takes the leg "
             "as it was sawn."
         )
-    return ["READING AND SAWING", *(line for note in notes for line in _note(note))]
-
-
-def _saw_pictures(angles: Angles) -> tuple[str, str]:
-    """Which way the cut swings and the blade leans, for the leg of the +x +y corner."""
-    return (
-        "Outer wide face down, head to your left: "
-        + _swing(angles.saw_mitre_deg, "foot")
-        + _blade(angles.saw_tilt_deg),
-        "Narrow edge that looks to the board's end down, head to your left: "
-        + _swing(angles.saw_mitre_on_edge_deg, "head")
-        + _blade(angles.saw_tilt_on_edge_deg),
-    )
+    return [
+        "READING AND SAWING",
+        *(line for note in notes for line in wrap(note, _COLUMNS, initial_indent="- ", subsequent_indent="  ")),
+    ]
 
 
 def _swing(mitre_deg: float, toward: str) -> str:
@@ -109,10 +106,6 @@ def _blade(tilt_deg: float) -> str:
 
 def _degrees(angle_deg: float) -> str:
     return f"{fixed(angle_deg, 2)}°"
-
-
-def _note(words: str) -> list[str]:
-    return wrap(words, _COLUMNS, initial_indent="- ", subsequent_indent="  ")
 
 
 def _length_lines(rows: tuple[LengthRow, ...]) -> list[str]:

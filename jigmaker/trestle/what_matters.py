@@ -88,7 +88,13 @@ def _effect(job: Job, section: str, field: str, by: float) -> Effect | None:
     except OutOfRange:
         return None
     if (section, field) == ("leg", "thickness_mm"):
-        return _thicker(job, by)
+        # A leg that is thicker stands out of a housing as deep as asked: what a reveal does, and its opposite.
+        away = replace(job, leg=_replaced(job.leg, "thickness_mm", abs(by)))
+        away = replace(away, housing=_replaced(job.housing, "reveal_mm", abs(by)))
+        out = _difference(solve(job), solve(away))
+        # The foot moves in proportion to the reveal, so that what a thinner leg does is the same the other way.
+        sign = 1 if by > 0 else -1
+        return Effect(sign * out.foot_along_mm, sign * out.foot_across_mm, 0.0, sign * out.proud_mm, 0.0)
     if field in ("rake_deg", "splay_deg"):
         # The legs are as long as asked; they reach down less far, or farther, at the other angle.
         reach = solve(job).leg.length_mm / stretch(changed.rake_deg, changed.splay_deg)
@@ -118,13 +124,3 @@ def _difference(asked: Trestle, off: Trestle) -> Effect:
         off.job.height_mm - asked.job.height_mm,
     )
     return Effect(*(round(figure, 9) + 0.0 for figure in figures))  # without the crumbs of differences
-
-
-def _thicker(job: Job, by: float) -> Effect:
-    """A leg that is thicker stands out of a housing as deep as asked: what a reveal does, and its opposite."""
-    away = replace(job, leg=_replaced(job.leg, "thickness_mm", abs(by)))
-    away = replace(away, housing=_replaced(job.housing, "reveal_mm", abs(by)))
-    out = _difference(solve(job), solve(away))
-    # The foot moves in proportion to the reveal, so that what a thinner leg does is the same the other way.
-    sign = 1 if by > 0 else -1
-    return Effect(sign * out.foot_along_mm, sign * out.foot_across_mm, 0.0, sign * out.proud_mm, 0.0)

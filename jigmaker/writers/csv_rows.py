@@ -13,12 +13,11 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 def write_csv(rows: Iterable[Sequence[str]]) -> bytes:
     """The rows as one file; same rows, same bytes. Plain numbers stay numbers, a minus sign before one too."""
     target = StringIO()
-    csv.writer(target, lineterminator="\r\n").writerows([_harmless(cell) for cell in row] for row in rows)
+    csv.writer(target, lineterminator="\r\n").writerows(
+        [(f"'{cell}" if cell.lstrip(" ").startswith(_FORMULA) and not _is_number(cell) else cell) for cell in row]
+        for row in rows
+    )
     return target.getvalue().encode("utf-8-sig")
-
-
-def _harmless(cell: str) -> str:
-    return f"'{cell}" if cell.lstrip(" ").startswith(_FORMULA) and not _is_number(cell) else cell
 
 
 def _is_number(cell: str) -> bool:

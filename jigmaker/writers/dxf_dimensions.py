@@ -146,12 +146,14 @@ def _add_dimension(document: "Drawing", dimension: LinearDimension, style: str, 
     block = document.blocks.new_anonymous_block("D")
     _draw(document, block, dimension, paper_mm)
     start, end = _level(dimension)
+    # Half a letter above the middle of the baseline, as the number is turned.
+    (x, y), half, turn_deg = dimension.text_at, dimension.height_mm / 2, dimension.text_turn_deg
     attributes = {
         "layer": dimension.layer,
         "dimstyle": style,
         "geometry": block.name,
         "attachment_point": 5,
-        "text_midpoint": _in_file(_middle_of_number(dimension), paper_mm),
+        "text_midpoint": _in_file((x - half * sin(radians(turn_deg)), y + half * cos(radians(turn_deg))), paper_mm),
         "dimtype": _LINEAR | _OWN_BLOCK | _OWN_PLACE,
         "defpoint": _in_file(dimension.feet[1], paper_mm),
         "defpoint2": _in_file(start, paper_mm),
@@ -172,12 +174,6 @@ def _level(dimension: LinearDimension) -> tuple[Point, Point]:
     (x, y), (foot_x, foot_y) = min(ends, key=lambda each: dist(*each))
     (ax, ay), (bx, by) = dimension.feet
     return (ax + x - foot_x, ay + y - foot_y), (bx + x - foot_x, by + y - foot_y)
-
-
-def _middle_of_number(dimension: Dimension) -> Point:
-    """Half a letter above the middle of the baseline, as the number is turned."""
-    (x, y), half, turn_deg = dimension.text_at, dimension.height_mm / 2, dimension.text_turn_deg
-    return (x - half * sin(radians(turn_deg)), y + half * cos(radians(turn_deg)))
 
 
 def _in_file(at: Point, paper_mm: float) -> tuple[float, float, float]:

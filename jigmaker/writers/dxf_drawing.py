@@ -11,7 +11,7 @@ from io import StringIO
 from typing import TYPE_CHECKING, Final
 
 from jigmaker.drawing.measure import Bounds, Tee
-from jigmaker.drawing.picture import Label, Picture
+from jigmaker.drawing.picture import Picture
 from jigmaker.units import MM_PER_INCH, Unit
 from jigmaker.writers.dxf import new_document, repeatable_library, set_page
 from jigmaker.writers.dxf_dimensions import add_dimensions, add_letters
@@ -20,7 +20,7 @@ from jigmaker.writers.dxf_pen import DxfPen
 from jigmaker.writers.dxf_text import comments, plain_numbers
 
 if TYPE_CHECKING:
-    from ezdxf.document import Drawing
+    pass
 
 _VERSION: Final = "R2007"
 
@@ -39,7 +39,11 @@ def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
         bounds, bare = Bounds(), replace(picture, labels=(), dimensions=())
         bare.draw(Tee(DxfPen(document.modelspace(), colours, paper_mm), bounds))
         for label in picture.labels:
-            _add_label(document, label, paper_mm)
+            from jigmaker.writers.dxf_dimensions import add_text
+
+            at = (label.at[0] / paper_mm, label.at[1] / paper_mm)
+            layout = document.modelspace()
+            add_text(layout, label.layer, label.text, at, label.height_mm / paper_mm, label.turn_deg, label.anchor)
         add_dimensions(document, picture, paper_mm)
         set_page(document, picture, bounds, paper_mm)
         # The library names the classes in use in the order of a set, which differs from run to run.
@@ -48,11 +52,3 @@ def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
         stream = StringIO()
         document.write(stream)
     return (comments(picture, _VERSION, unit) + plain_numbers(stream.getvalue())).encode("utf-8", "replace")
-
-
-def _add_label(document: "Drawing", label: Label, paper_mm: float) -> None:
-    from jigmaker.writers.dxf_dimensions import add_text
-
-    at = (label.at[0] / paper_mm, label.at[1] / paper_mm)
-    layout = document.modelspace()
-    add_text(layout, label.layer, label.text, at, label.height_mm / paper_mm, label.turn_deg, label.anchor)

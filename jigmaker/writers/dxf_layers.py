@@ -33,13 +33,27 @@ def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: Any
     colours: dict[str, int] = {}
     known: dict[str, PictureLayer] = {}
     for layer in layers:
-        _check_name(layer.name, version)
+        # DXF reference, symbol table names: 31 capitals in R12, 255 characters later; Defpoints is never printed.
+        if version == "R12":
+            is_good, rule = _R12_NAME.fullmatch(layer.name) is not None, _R12_WORDS
+        else:
+            is_good, rule = (
+                _R2000_NAME.fullmatch(layer.name) is not None and not _R2000_FORBIDDEN & set(layer.name),
+                _R2000_WORDS,
+            )
+        if layer.name.upper() == "DEFPOINTS":
+            raise OutOfRange(f'layer name "{layer.name}" is one that no DXF reader prints; choose another')
+        if not is_good:
+            raise OutOfRange(f'layer name "{layer.name}" cannot be written to DXF {version}; use {rule}')
         other = known.setdefault(layer.name.lower(), layer)
         if other != layer:
             raise OutOfRange(f'layers "{other.name}" and "{layer.name}" are one layer in DXF; name them apart')
         if layer.name not in colours:
             colours[layer.name] = colour_index(layer.colour)
-            weight, line_type = _line_weight(layer.width_mm), _line_type(document, layer)
+            weight, line_type = (
+                min(_LINE_WEIGHTS, key=lambda weight: abs(weight - layer.width_mm * 100)),
+                _line_type(document, layer),
+            )
             # Layer 0 is in every table already.
             known_to_all = layer.name in document.layers
             entry = document.layers.get(layer.name) if known_to_all else document.layers.add(layer.name)
@@ -62,18 +76,6 @@ def colour_index(colour: str) -> int:
     return min(range(1, 256), key=distance)
 
 
-def _check_name(name: str, version: AnyVersion) -> None:
-    """DXF reference, symbol table names: 31 capitals in R12, 255 characters later; Defpoints is never printed."""
-    if version == "R12":
-        is_good, rule = _R12_NAME.fullmatch(name) is not None, _R12_WORDS
-    else:
-        is_good, rule = _R2000_NAME.fullmatch(name) is not None and not _R2000_FORBIDDEN & set(name), _R2000_WORDS
-    if name.upper() == "DEFPOINTS":
-        raise OutOfRange(f'layer name "{name}" is one that no DXF reader prints; choose another')
-    if not is_good:
-        raise OutOfRange(f'layer name "{name}" cannot be written to DXF {version}; use {rule}')
-
-
 def _line_type(document: "Drawing", layer: PictureLayer) -> str:
     """The name of the layer's line type, which is its own: a dash is positive in DXF, a gap negative."""
     if not layer.dashes:
@@ -81,7 +83,3 @@ def _line_type(document: "Drawing", layer: PictureLayer) -> str:
     pattern = [length if i % 2 == 0 else -length for i, length in enumerate(layer.dashes)]
     document.linetypes.add(layer.name, [sum(layer.dashes), *pattern], description=f"dashes of {layer.name}")
     return layer.name
-
-
-def _line_weight(width_mm: float) -> int:
-    return min(_LINE_WEIGHTS, key=lambda weight: abs(weight - width_mm * 100))

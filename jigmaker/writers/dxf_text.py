@@ -52,7 +52,7 @@ def comments(picture: Picture, version: str, unit: Unit) -> str:
     """
     notes = [note for note in picture.notes if note != picture.title]  # which may head them where they are drawn
     said = [picture.title, f"DXF {version}, {_UNIT_WORDS[unit]}", *notes]
-    return "".join(f"999\n{line}\n" for words in said for line in _lines(words))
+    return "".join(f"999\n{line}\n" for words in said for line in textwrap.wrap(plain_ascii(words), _LINE))
 
 
 def plain_ascii(words: str) -> str:
@@ -83,10 +83,6 @@ def _spelled(sign: str) -> str:
     if unicodedata.decomposition(sign).startswith("<fraction>"):
         return " " + unicodedata.normalize("NFKD", sign).replace("⁄", "/")
     return _SAID_AS.get(sign, sign)
-
-
-def _lines(words: str) -> list[str]:
-    return textwrap.wrap(plain_ascii(words), _LINE)
 
 
 def plain_numbers(written: str) -> str:

@@ -37,16 +37,16 @@ _WIDE = 4  # columns from which a table is stacked where it is narrow
 
 def write_html(shown: Page | Document) -> bytes:
     """The page, or all pages of the document, as one HTML file. Same page, same bytes."""
-    body = _page_body(shown) if isinstance(shown, Page) else _document_body(shown)
+    body = (
+        f"<main>\n<h1>{_said(shown.title)}</h1>\n{_head(shown.head)}{_jumps(shown)}{_blocks(shown.blocks, 2)}</main>\n"
+        if isinstance(shown, Page)
+        else _document_body(shown)
+    )
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{_plain(shown.title)}</title>\n<style>\n{LOOK}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
     ).encode("utf-8", "replace")
-
-
-def _page_body(page: Page) -> str:
-    return f"<main>\n<h1>{_said(page.title)}</h1>\n{_head(page.head)}{_jumps(page)}{_blocks(page.blocks, 2)}</main>\n"
 
 
 def _jumps(page: Page) -> str:
@@ -97,7 +97,13 @@ def _block(block: Block, level: int) -> str:
         case Caution():
             return f'<p class="caution" role="note"><span>{_said(block.text)}</span></p>'
         case Facts():
-            return _facts(block.rows)
+            # In two columns, read downwards, where each is short and the page is not narrow.
+            short = (
+                " short"
+                if len(block.rows) > 2 and all(len(name) + len(value) <= _SHORT for name, value in block.rows)
+                else ""
+            )
+            return f'<dl class="facts{short}">\n{"".join(_fact(*row) for row in block.rows)}</dl>'
         case Steps():
             return '<ol class="steps">\n' + "".join(f"<li>{_said(item)}</li>\n" for item in block.items) + "</ol>"
         case Table():
@@ -105,7 +111,11 @@ def _block(block: Block, level: int) -> str:
         case Figures():
             return _figures(block)
         case Links():
-            return _links(block)
+            # A list; one that is folded opens with a touch, without a script.
+            shown = '<ul class="files">\n' + "".join(_link(link.name, link.words) for link in block.items) + "</ul>"
+            if not block.folded:
+                return shown
+            return f"<details>\n<summary>{len(block.items)} files</summary>\n{shown}\n</details>"
 
 
 def _head(head: Sequence[tuple[str, str]]) -> str:
@@ -120,12 +130,6 @@ def _cell_of_head(name: str, value: str) -> str:
         return f'<div style="flex-basis: {len(name)}ch"><dt>{_said(name)}</dt><dd class="box"></dd></div>\n'
     wide = max(len(value) // 2 + _SLACK, len(name))
     return f'<div style="flex-basis: {wide}ch"><dt>{_said(name)}</dt><dd>{_said(value)}</dd></div>\n'
-
-
-def _facts(rows: Sequence[tuple[str, str]]) -> str:
-    """In two columns, read downwards, where each is short and the page is not narrow."""
-    short = " short" if len(rows) > 2 and all(len(name) + len(value) <= _SHORT for name, value in rows) else ""
-    return f'<dl class="facts{short}">\n{"".join(_fact(*row) for row in rows)}</dl>'
 
 
 def _fact(name: str, value: str) -> str:
@@ -172,14 +176,6 @@ def _figures(figures: Figures) -> str:
         for picture, width, words in figures.pictures
     )
     return f'<div class="figures">\n{shown}</div>'
-
-
-def _links(links: Links) -> str:
-    """A list; one that is folded opens with a touch, without a script."""
-    shown = '<ul class="files">\n' + "".join(_link(link.name, link.words) for link in links.items) + "</ul>"
-    if not links.folded:
-        return shown
-    return f"<details>\n<summary>{len(links.items)} files</summary>\n{shown}\n</details>"
 
 
 def _link(name: str, words: str) -> str:

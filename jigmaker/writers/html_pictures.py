@@ -92,9 +92,9 @@ class PagePen:
 
 def _pen_text(layer: PictureLayer) -> str:
     """Colour, width and dashes; ends of lines are round where there are no dashes, which they would lengthen."""
-    ends = f'stroke-dasharray="{_numbers(layer.dashes)}"' if layer.dashes else 'stroke-linecap="round"'
+    ends = (
+        f'stroke-dasharray="{" ".join(text(length, PLACES) for length in layer.dashes)}"'
+        if layer.dashes
+        else 'stroke-linecap="round"'
+    )
     return f'stroke="{escape(layer.colour)}" stroke-width="{text(layer.width_mm, PLACES)}" {ends}'
-
-
-def _numbers(lengths: tuple[float, ...]) -> str:
-    return " ".join(text(length, PLACES) for length in lengths)

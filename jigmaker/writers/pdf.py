@@ -7,7 +7,7 @@ one prints right on the other. A page that is too long for a sheet goes on on th
 from jigmaker.drawing.page import Document
 from jigmaker.errors import OutOfRange
 from jigmaker.writers.pdf_brush import Brush
-from jigmaker.writers.pdf_sheets import PaperSheet, sheets_of
+from jigmaker.writers.pdf_sheets import sheets_of
 from jigmaker.writers.pdf_strips import BODY_MM, FULL_MM, LABEL, Type
 
 _FOOT = Type(8, 3.3, bold=True)
@@ -24,7 +24,12 @@ def write_pdf(document: Document, page_mm: tuple[float, float]) -> bytes:
     """
     if page_mm[0] < BODY_MM[0] or page_mm[1] < BODY_MM[1]:
         raise OutOfRange(f"paper is {page_mm[0]} x {page_mm[1]} mm, must be {BODY_MM[0]} x {BODY_MM[1]} mm or larger")
-    foot = [*_foot_lines(document.title), *(LABEL.lines(document.foot, FULL_MM) if document.foot else [])]
+    # The document's title; an endless one ends in three dots here, and is whole in the file's own title.
+    lines = LABEL.lines(document.title, FULL_MM - _COUNT_ROOM)
+    foot = [
+        *(lines if len(lines) <= _FOOT_LINES else [*lines[: _FOOT_LINES - 1], "..."]),
+        *(LABEL.lines(document.foot, FULL_MM) if document.foot else []),
+    ]
     room = BODY_MM[1] - _FOOT_GAP - len(foot) * LABEL.line
     sheets = [(i, page, sheet) for i, page in enumerate(document.pages) for sheet in sheets_of(page, room)]
     brush = Brush(document.title, page_mm)
@@ -33,7 +38,9 @@ def write_pdf(document: Document, page_mm: tuple[float, float]) -> bytes:
         if i not in marked:
             brush.mark(page.title, f"page-{i + 1}")
             marked.add(i)
-        _draw(brush, sheet, page_mm)
+        left, top = _corner(page_mm)
+        for down, strip in sheet.placed:
+            strip.draw(brush, (left, top - down))
         _draw_foot(brush, foot, f"page {number} of {len(sheets)}", page_mm)
         brush.next_page()
     return brush.finish()
@@ -42,18 +49,6 @@ def write_pdf(document: Document, page_mm: tuple[float, float]) -> bytes:
 def _corner(page_mm: tuple[float, float]) -> tuple[float, float]:
     """Upper left corner of the body."""
     return (page_mm[0] - BODY_MM[0]) / 2, (page_mm[1] + BODY_MM[1]) / 2
-
-
-def _draw(brush: Brush, sheet: PaperSheet, page_mm: tuple[float, float]) -> None:
-    left, top = _corner(page_mm)
-    for down, strip in sheet.placed:
-        strip.draw(brush, (left, top - down))
-
-
-def _foot_lines(title: str) -> list[str]:
-    """The document's title; an endless one ends in three dots here, and is whole in the file's own title."""
-    lines = LABEL.lines(title, FULL_MM - _COUNT_ROOM)
-    return lines if len(lines) <= _FOOT_LINES else [*lines[: _FOOT_LINES - 1], "..."]
 
 
 def _draw_foot(brush: Brush, lines: list[str], count: str, page_mm: tuple[float, float]) -> None:

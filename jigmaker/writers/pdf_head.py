@@ -47,7 +47,12 @@ def head_strips(head: Sequence[tuple[str, str]]) -> list[Strip]:
     """Rows of cells, in order."""
     cells = [cell for name, value in head for cell in _cells(name, value)]
     in_columns = _filled([replace(each, width=_column_width(each.width)) for each in cells], FULL_MM)
-    free = _balanced(cells)
+    # As few rows as there can be, none of them fuller than it must be.
+    best = _filled(cells, FULL_MM)
+    room = FULL_MM - _STEP
+    while room > _NARROWEST and len(tighter := _filled(cells, room)) == len(best):
+        best, room = tighter, room - _STEP
+    free = best
     rows = in_columns if len(in_columns) <= len(free) else free
     return [_row(_widened(row)) for row in rows]
 
@@ -78,15 +83,6 @@ def _filled(cells: Sequence[Cell], room: float) -> list[list[Cell]]:
         else:
             rows.append([cell])
     return rows
-
-
-def _balanced(cells: Sequence[Cell]) -> list[list[Cell]]:
-    """As few rows as there can be, none of them fuller than it must be."""
-    best = _filled(cells, FULL_MM)
-    room = FULL_MM - _STEP
-    while room > _NARROWEST and len(tighter := _filled(cells, room)) == len(best):
-        best, room = tighter, room - _STEP
-    return best
 
 
 def _widened(row: Sequence[Cell]) -> list[Cell]:

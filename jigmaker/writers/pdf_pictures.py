@@ -28,7 +28,11 @@ def write_pictures_pdf(
     if not pictures:
         raise OutOfRange("a PDF has no pages, must have at least one picture")
     for picture in pictures:
-        _check_size(picture, page_mm)
+        if page_mm and (picture.width_mm > page_mm[0] + TOUCH_MM or picture.height_mm > page_mm[1] + TOUCH_MM):
+            raise OutOfRange(
+                f'picture "{picture.title}" is {picture.width_mm} x {picture.height_mm} mm, '
+                f"larger than its page of {page_mm[0]} x {page_mm[1]} mm; take larger paper"
+            )
     brush = Brush(title, page_mm or (pictures[0].width_mm, pictures[0].height_mm))
     for number, picture in enumerate(pictures, 1):
         brush.size(page_mm or (picture.width_mm, picture.height_mm))
@@ -36,11 +40,3 @@ def write_pictures_pdf(
         draw_picture(brush, picture)
         brush.next_page()
     return brush.finish()
-
-
-def _check_size(picture: Picture, page_mm: tuple[float, float] | None) -> None:
-    if page_mm and (picture.width_mm > page_mm[0] + TOUCH_MM or picture.height_mm > page_mm[1] + TOUCH_MM):
-        raise OutOfRange(
-            f'picture "{picture.title}" is {picture.width_mm} x {picture.height_mm} mm, '
-            f"larger than its page of {page_mm[0]} x {page_mm[1]} mm; take larger paper"
-        )

@@ -131,7 +131,13 @@ def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[f
     if sum(least) <= FULL_MM:
         spare, more = FULL_MM - sum(least), [b - a for a, b in zip(least, wish, strict=True)]
         return [a + spare * b / sum(more) for a, b in zip(least, more, strict=True)]
-    return _narrowed(least, [BOX in column for column in columns])
+    # Text columns give way in proportion, boxes last.
+    boxed = [BOX in column for column in columns]
+    boxes = sum(each for each, box in zip(least, boxed, strict=True) if box)
+    text = sum(least) - boxes
+    if boxes > 0.8 * FULL_MM:
+        return [each * FULL_MM / sum(least) for each in least]
+    return [each if box else each * (FULL_MM - boxes) / text for each, box in zip(least, boxed, strict=True)]
 
 
 def _least(cell: str, kind: Type) -> float:
@@ -152,12 +158,3 @@ def _widened(wish: list[float], boxed: list[bool]) -> list[float]:
     spare -= sum(more)
     share = spare / (len(boxed) - sum(boxed)) if not all(boxed) else 0.0
     return [a + b + (0.0 if box else share) for a, b, box in zip(wish, more, boxed, strict=True)]
-
-
-def _narrowed(least: list[float], boxed: list[bool]) -> list[float]:
-    """Text columns give way in proportion, boxes last."""
-    boxes = sum(each for each, box in zip(least, boxed, strict=True) if box)
-    text = sum(least) - boxes
-    if boxes > 0.8 * FULL_MM:
-        return [each * FULL_MM / sum(least) for each in least]
-    return [each if box else each * (FULL_MM - boxes) / text for each, box in zip(least, boxed, strict=True)]

@@ -40,19 +40,18 @@ def write_step(models: Mapping[str, Model], time_limit_s: float = TIME_LIMIT_S) 
     """
     check_kernel()
     with TemporaryDirectory(prefix="jigmaker-step-") as folder:
-        _run_child(pickle.dumps((tuple(models.values()), folder)), time_limit_s)
+        said = pickle.dumps((tuple(models.values()), folder))
+        try:
+            run = subprocess.run(_CHILD, input=said, capture_output=True, timeout=time_limit_s, check=False)
+        except subprocess.TimeoutExpired:
+            raise StepError(
+                f"no STEP files: the OpenCASCADE kernel was not done after {time_limit_s:.0f} s and was stopped"
+            ) from None
+        if run.returncode < 0:
+            raise StepError(
+                f"no STEP files: the OpenCASCADE kernel crashed (signal {-run.returncode}); please report it"
+            )
+        if run.returncode > 0:
+            last = (run.stderr.decode("utf-8", "replace").strip().splitlines() or ["no word"])[-1]
+            raise StepError(f"no STEP files: the OpenCASCADE kernel gave up: {last[:_SAID]}")
         return {name: Path(folder, f"{number}.step").read_bytes() for number, name in enumerate(models)}
-
-
-def _run_child(said: bytes, time_limit_s: float) -> None:
-    try:
-        run = subprocess.run(_CHILD, input=said, capture_output=True, timeout=time_limit_s, check=False)
-    except subprocess.TimeoutExpired:
-        raise StepError(
-            f"no STEP files: the OpenCASCADE kernel was not done after {time_limit_s:.0f} s and was stopped"
-        ) from None
-    if run.returncode < 0:
-        raise StepError(f"no STEP files: the OpenCASCADE kernel crashed (signal {-run.returncode}); please report it")
-    if run.returncode > 0:
-        last = (run.stderr.decode("utf-8", "replace").strip().splitlines() or ["no word"])[-1]
-        raise StepError(f"no STEP files: the OpenCASCADE kernel gave up: {last[:_SAID]}")

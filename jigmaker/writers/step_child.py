@@ -44,7 +44,15 @@ def write_model(model: Model, path: Path) -> None:
     if not writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs):
         raise RuntimeError(f"{model.title}: not taken over")
     _set_header(writer.ChangeWriter().Model(), model)
-    _number_places(writer.ChangeWriter().Model())
+    # Pieces of an assembly from 1 in each file; the kernel goes on counting from one file to the next.
+    written = writer.ChangeWriter().Model()
+    from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
+    from OCP.TCollection import TCollection_HAsciiString
+
+    entities = [written.Entity(number) for number in range(1, written.NbEntities() + 1)]
+    places = [entity for entity in entities if isinstance(entity, StepRepr_NextAssemblyUsageOccurrence)]
+    for number, place in enumerate(places, 1):
+        place.SetId(TCollection_HAsciiString(str(number)))
     _order_styles(writer.ChangeWriter().Model())
     if writer.Write(str(path)) != IFSelect_ReturnStatus.IFSelect_RetDone:
         raise RuntimeError(f"{model.title}: not written")
@@ -107,17 +115,6 @@ def _set_header(written: Any, model: Model) -> None:
     header.SetOriginatingSystem(TCollection_HAsciiString("jigmaker"))
     header.SetAuthorisation(TCollection_HAsciiString(""))
     header.Apply(written)
-
-
-def _number_places(written: Any) -> None:
-    """Pieces of an assembly from 1 in each file; the kernel goes on counting from one file to the next."""
-    from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
-    from OCP.TCollection import TCollection_HAsciiString
-
-    entities = [written.Entity(number) for number in range(1, written.NbEntities() + 1)]
-    places = [entity for entity in entities if isinstance(entity, StepRepr_NextAssemblyUsageOccurrence)]
-    for number, place in enumerate(places, 1):
-        place.SetId(TCollection_HAsciiString(str(number)))
 
 
 def _order_styles(written: Any) -> None:

@@ -5,7 +5,7 @@ Only the process that writes STEP runs this: the kernel is loaded here.
 
 from typing import Any
 
-from jigmaker.geometry.flat_faces import FlatFace, Ring
+from jigmaker.geometry.flat_faces import Ring
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.model import FlatSided, Prism
 from jigmaker.geometry.outline import Arc, Circle, Contour, Segment
@@ -98,7 +98,12 @@ def _flat_sided(shape: FlatSided) -> Any:
 
     sewing = BRepBuilderAPI_Sewing(_SEW_MM)
     for face in shape.faces:
-        sewing.Add(_face(face))
+        from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
+
+        made = BRepBuilderAPI_MakeFace(_polygon(face.border), True)
+        for opening in face.openings:
+            made.Add(_polygon(opening))
+        sewing.Add(made.Face())
     sewing.Perform()
     sewn = sewing.SewedShape()
     if sewn.ShapeType() != TopAbs_ShapeEnum.TopAbs_SHELL:
@@ -106,15 +111,6 @@ def _flat_sided(shape: FlatSided) -> Any:
     solid = BRepBuilderAPI_MakeSolid(TopoDS.Shell(sewn)).Solid()
     BRepLib.OrientClosedSolid_s(solid)
     return solid
-
-
-def _face(face: FlatFace) -> Any:
-    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
-
-    made = BRepBuilderAPI_MakeFace(_polygon(face.border), True)
-    for opening in face.openings:
-        made.Add(_polygon(opening))
-    return made.Face()
 
 
 def _polygon(ring: Ring) -> Any:

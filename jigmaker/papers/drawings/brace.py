@@ -66,26 +66,33 @@ def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float) -> D
     for view, name, rise in ((face, "inside face", 16.0), (end, "end", 33.0), (edge, "top edge", 3.0)):
         draft.view(view)
         draft.caption(view, name, rise_mm=rise)
-    _sizes(draft, trestle, face, end)
-    _angles(draft, trestle, face, end)
-    low_x = min(face.box[0], end.box[0])
-    draft.words(_saw_words(trestle), (low_x, min(face.box[1], edge.box[1]) - (30.0 if is_third else 10.0)))
-    return draft
-
-
-def _across(p: Vector) -> Vector:
-    """The same point at the other end."""
-    return (p[0], -p[1], p[2])
-
-
-def _sizes(draft: Draft, trestle: Trestle, face: PlacedView, end: PlacedView) -> None:
-    """Both long edges of the inside face, its depth, the thickness."""
+    # Both long edges of the inside face, its depth, the thickness.
     at = _inside_corners(trestle)
     draft.size(face, at["top"], _across(at["top"]), "above")
     draft.size(face, at["bottom"], _across(at["bottom"]), "below")
     draft.size(face, at["bottom"], at["top"], "left")
     inside, _ = _axes(trestle)
     draft.size(end, add(at["bottom"], stretched(inside, -trestle.job.brace.thickness_mm)), at["bottom"], "below")
+    _angles(draft, trestle, face, end)
+    low_x = min(face.box[0], end.box[0])
+    angles = trestle.angles
+    draft.words(
+        (
+            "saw, brace on its face:",
+            f"ends: mitre {off_square(90 - angles.brace_end_deg, 'its long edge')}",
+            f"ends: blade {off_upright(angles.brace_end_tilt_deg)}",
+            f"top edge: blade {off_upright(90 - angles.brace_edge_deg)}",
+            "so the ends lie flush with the legs' outer faces",
+            "and the top edge tight under the board",
+        ),
+        (low_x, min(face.box[1], edge.box[1]) - (30.0 if is_third else 10.0)),
+    )
+    return draft
+
+
+def _across(p: Vector) -> Vector:
+    """The same point at the other end."""
+    return (p[0], -p[1], p[2])
 
 
 def _angles(draft: Draft, trestle: Trestle, face: PlacedView, end: PlacedView) -> None:
@@ -115,15 +122,3 @@ def _angles(draft: Draft, trestle: Trestle, face: PlacedView, end: PlacedView) -
 def _has_room(trestle: Trestle, scale: float) -> bool:
     """True when the angle of the end's line and its words fit into the inside face."""
     return trestle.brace.depth_mm * scale >= 24.0 and trestle.brace.top_mm * scale >= 62.0
-
-
-def _saw_words(trestle: Trestle) -> tuple[str, ...]:
-    angles = trestle.angles
-    return (
-        "saw, brace on its face:",
-        f"ends: mitre {off_square(90 - angles.brace_end_deg, 'its long edge')}",
-        f"ends: blade {off_upright(angles.brace_end_tilt_deg)}",
-        f"top edge: blade {off_upright(90 - angles.brace_edge_deg)}",
-        "so the ends lie flush with the legs' outer faces",
-        "and the top edge tight under the board",
-    )

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import FRONT, TOP, View, Y
 from jigmaker.geometry.solid import Solid
-from jigmaker.geometry.vectors import Vector, cross
+from jigmaker.geometry.vectors import cross
 from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Paper
@@ -55,24 +55,16 @@ def _views(trestle: Trestle) -> dict[str, Seen]:
     (x, y), top = _cut_planes(trestle), trestle.job.top
     low = (-top.length_mm, -top.width_mm, -2 * top.thickness_mm)
     piece = {"board": trestle_solids(trestle)["top board"].common(Solid.block(low, (x, y, top.thickness_mm)))}
+    # From the leg's head downward, out of the board upward on the paper.
+    # A direction at the +x +y leg, as it is at the -x -y leg.
+    down, wide, _ = ((-direction[0], -direction[1], direction[2]) for direction in leg_directions(trestle))
+    toward = stretched(down, -1)
     return {
         "top face": broken(see(piece, TOP), x=x, y=y),
         "front edge": broken(see(piece, FRONT), x=x),
         "datum end": broken(see(piece, _DATUM_END), y=y),
-        "along the leg": see(piece, _along_the_leg(trestle), hidden=False),
+        "along the leg": see(piece, View(cross(wide, toward), wide, toward), hidden=False),
     }
-
-
-def _along_the_leg(trestle: Trestle) -> View:
-    """From the leg's head downward, out of the board upward on the paper."""
-    down, wide, _ = (_turned(direction) for direction in leg_directions(trestle))
-    toward = stretched(down, -1)
-    return View(cross(wide, toward), wide, toward)
-
-
-def _turned(direction: Vector) -> Vector:
-    """A direction at the +x +y leg, as it is at the -x -y leg."""
-    return (-direction[0], -direction[1], direction[2])
 
 
 def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float, end_is_below: bool) -> Draft:
@@ -82,13 +74,7 @@ def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float, end_is_be
         draft.view(view)
         draft.caption(view, _LONG_NAMES.get(name, name), rise_mm=_CAPTION_MM[name])
     seat = HousingPoints(trestle, -1, -1)
-    _sizes(draft, trestle, views, seat)
-    _angles(draft, trestle, views, seat)
-    return draft
-
-
-def _sizes(draft: Draft, trestle: Trestle, views: Mapping[str, PlacedView], seat: HousingPoints) -> None:
-    """Where it lies, how wide it is on the arris and square to its walls, how deep in either face and square."""
+    # Where it lies, how wide it is on the arris and square to its walls, how deep in either face and square.
     top = trestle.job.top
     datum = (-top.length_mm / 2, -top.width_mm / 2, 0.0)
     edge, face, leg = views["front edge"], views["top face"], views["along the leg"]
@@ -99,6 +85,8 @@ def _sizes(draft: Draft, trestle: Trestle, views: Mapping[str, PlacedView], seat
     draft.size(views["datum end"], (datum[0], datum[1], -top.thickness_mm), datum, "above")
     draft.size(leg, seat.on_arris("far"), seat.on_arris("near"), "above")
     draft.size(leg, seat.at_floor("far"), seat.on_arris("far"), "left")
+    _angles(draft, trestle, views, seat)
+    return draft
 
 
 def _angles(draft: Draft, trestle: Trestle, views: Mapping[str, PlacedView], seat: HousingPoints) -> None:

@@ -40,10 +40,12 @@ def jig_drawing(kit: Kit, number: str = "6") -> Picture:
     """The jig set for R housings on the shop's paper, as large as there is room for."""
     job, layout = kit.trestle.job, lay_out_jigs(kit.trestle, kit.shop)[0]
     solids = assembled(kit, "R", _CHORDS)
+    # X to the right, v upward, m toward the viewer.
+    s, c = sin(radians(job.splay_deg)), sin(radians(90 - job.splay_deg))
     seen = {
         "operator's side": see(solids, _OPERATOR, hidden=False),
         "left end": see(solids, _END),
-        "square to the plate": see(solids, _plate_view(job.splay_deg), hidden=False),
+        "square to the plate": see(solids, View(X, (0.0, c, -s), (0.0, s, c)), hidden=False),
     }
     head = Head(
         "housing jig, set for R", job.name, number, job.unit, "top arris, stop", 2 * kit.shop.machine.accuracy_mm
@@ -51,12 +53,6 @@ def jig_drawing(kit: Kit, number: str = "6") -> Picture:
     return finish(
         lambda scale, way: _compose(kit, layout, solids, seen, scale, way == BELOW), head, kit.shop.paper.size
     )
-
-
-def _plate_view(splay_deg: float) -> View:
-    """X to the right, v upward, m toward the viewer."""
-    s, c = sin(radians(splay_deg)), sin(radians(90 - splay_deg))
-    return View(X, (0.0, c, -s), (0.0, s, c))
 
 
 def _compose(
@@ -72,7 +68,10 @@ def _compose(
             draft.caption(view, name, rise_mm=26.0 if name == "operator's side" else 3.0)
     _sizes(draft, layout, views)
     _end_sizes(draft, layout, views["left end"])
-    items, settings = _item_lines(kit), _setting_lines(kit)
+    items, settings = (
+        _item_lines(kit),
+        ([f"{setting.name}: {_value(setting, kit)}" for setting in kit.settings if setting.value]),
+    )
     if end_is_below:
         _, _, end_x, end_y = views["left end"].box
         low, apart = (end_x + _BESIDE_MM, end_y), 52.0
@@ -160,10 +159,6 @@ def _item_lines(kit: Kit) -> list[str]:
     return [f"{i}  {part.name}: {slugs.count(part.slug)}" for i, part in enumerate(_items(kit), 1)]
 
 
-def _setting_lines(kit: Kit) -> list[str]:
-    return [f"{setting.name}: {_value(setting, kit)}" for setting in kit.settings if setting.value]
-
-
 def _value(setting: Setting, kit: Kit) -> str:
     if setting.unit == "deg":
         return f"{fixed(setting.value, 2)}°"
@@ -180,16 +175,13 @@ def _draw_items(
     under: list[tuple[int, Point]] = []
     for number, part in enumerate(_items(kit), 1):
         if part.slug.startswith("mask"):
-            under.append((number, plate.point(_middle(boxes[part.slug]))))
+            box = boxes[part.slug]
+            (low_x, low_y, low_z), (high_x, high_y, high_z) = box
+            under.append((number, plate.point(((low_x + high_x) / 2, (low_y + high_y) / 2, (low_z + high_z) / 2))))
         else:
             over.append((number, front.point(_spot(part.slug, layout, boxes[part.slug]))))
     draw_balloons(draft, over, front.box[3] + 15.0)
     draw_balloons(draft, under, plate.box[1] - 10.0)
-
-
-def _middle(box: tuple[Vector, Vector]) -> Vector:
-    (low_x, low_y, low_z), (high_x, high_y, high_z) = box
-    return ((low_x + high_x) / 2, (low_y + high_y) / 2, (low_z + high_z) / 2)
 
 
 def _spot(slug: str, layout: JigLayout, box: tuple[Vector, Vector]) -> Vector:

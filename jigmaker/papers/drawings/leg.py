@@ -44,7 +44,10 @@ def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Draft:
         draft.view(view)
     draft.caption(wide, "outer wide face", rise_mm=_CAPTION_MM)
     draft.words(["narrow edge"], (narrow.box[2], narrow.box[3] + _CAPTION_MM), "right")
-    cut = _corners_as_cut(trestle)
+    # The leg's corners with horn and trim, as leg_corners orders them.
+    corners, (down, _, _), leg = leg_corners(trestle), leg_directions(trestle), trestle.job.leg
+    horn, trim = stretched(down, -leg.horn_mm), stretched(down, leg.trim_mm)
+    cut = tuple(add(corner, horn if i < 4 else trim) for i, corner in enumerate(corners))
     _finish_lines(draft, trestle, wide, narrow)
     _lengths(draft, trestle, wide, cut)
     draft.size(wide, cut[4], cut[5], "below")
@@ -54,13 +57,6 @@ def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Draft:
     middle = (wide.box[1] + wide.box[3]) / 2 + len(words) / 2 * LINE_STEP * WORDS_MM
     draft.words(words, (wide.box[2] + 5.0, middle))
     return draft
-
-
-def _corners_as_cut(trestle: Trestle) -> tuple[Vector, ...]:
-    """The leg's corners with horn and trim, as leg_corners orders them."""
-    corners, (down, _, _), leg = leg_corners(trestle), leg_directions(trestle), trestle.job.leg
-    horn, trim = stretched(down, -leg.horn_mm), stretched(down, leg.trim_mm)
-    return tuple(add(corner, horn if i < 4 else trim) for i, corner in enumerate(corners))
 
 
 def _finish_lines(draft: Draft, trestle: Trestle, wide: PlacedView, narrow: PlacedView) -> None:

@@ -131,16 +131,15 @@ def _straightened(pieces: list[SeenPiece]) -> list[list[Point]]:
     for line in chained(pieces):
         start = line[0]
         for here, following in pairwise(line[1:]):
-            if abs(_cross(start, here, following)) > SAME_LINE_MM:
+            # Twice the area of the triangle.
+            if (
+                abs((here[0] - start[0]) * (following[1] - here[1]) - (here[1] - start[1]) * (following[0] - here[0]))
+                > SAME_LINE_MM
+            ):
                 found.append([start, here])
                 start = here
         found.append([start, line[-1]])
     return found
-
-
-def _cross(a: Point, b: Point, c: Point) -> float:
-    """Twice the area of the triangle."""
-    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
 
 
 def _zigzag(a: Point, b: Point) -> Stroke:

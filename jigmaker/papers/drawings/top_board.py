@@ -58,7 +58,14 @@ def _compose(
     _positions(draft, trestle, views)
     _face_sizes(draft, trestle, views)
     _line_angles(draft, trestle, views)
-    _hands(draft, trestle, top)
+    # R or L beside each housing, on the side of the board's middle.
+    for _, x, y in SEATS:
+        seat = HousingPoints(trestle, x, y)
+        at_x, at_y = top.point(seat.at_floor("far"))
+        _, edge = top.point(seat.on_arris("far"))
+        up = edge - WORDS_MM - 1.5 if y > 0 else edge + 1.5
+        aside = 3.0 if y > 0 or _is_roomy(top) else 7.0
+        draft.words([seat.hand], (at_x - aside * x, min(up, at_y) if y < 0 else up), "middle")
     _datum_arrow(draft, views["front edge"])
     _draw_ends(draft, trestle, ends, views, ends_are_below)
     return draft
@@ -123,17 +130,6 @@ def _is_roomy(face: PlacedView) -> bool:
     return face.box[3] - face.box[1] >= _ROOMY_MM
 
 
-def _hands(draft: Draft, trestle: Trestle, view: PlacedView) -> None:
-    """R or L beside each housing, on the side of the board's middle."""
-    for _, x, y in SEATS:
-        seat = HousingPoints(trestle, x, y)
-        at_x, at_y = view.point(seat.at_floor("far"))
-        _, edge = view.point(seat.on_arris("far"))
-        up = edge - WORDS_MM - 1.5 if y > 0 else edge + 1.5
-        aside = 3.0 if y > 0 or _is_roomy(view) else 7.0
-        draft.words([seat.hand], (at_x - aside * x, min(up, at_y) if y < 0 else up), "middle")
-
-
 def _datum_arrow(draft: Draft, view: PlacedView) -> None:
     low_x, low_y, _, high_y = view.box
     level = (low_y + high_y) / 2
@@ -171,11 +167,8 @@ def _draw_ends(
     half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
     edges = (half_length, -half_width, 0.0), (half_length, half_width, 0.0)
     draft.size(views["far end"], *edges, "right" if is_third else "left")
-    _floor_angle(draft, trestle, views["datum end"])
-
-
-def _floor_angle(draft: Draft, trestle: Trestle, end: PlacedView) -> None:
-    """The housing's floor off the top face, drawn on beyond the end, its words below the view."""
+    # The housing's floor off the top face, drawn on beyond the end, its words below the view.
+    end = views["datum end"]
     seat = HousingPoints(trestle, -1, -1)
     vertex, rays = seat.at_floor("near"), (seat.up_the_floor, seat.inward)
     words = ("floor", *off(trestle.job.splay_deg, "the top face"))

@@ -40,8 +40,24 @@ def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, way:
     for view, name, rise in views[:2] if way == FEWER else views:
         draft.view(view)
         draft.caption(view, name, rise_mm=rise)
-    _sizes(draft, trestle, side, end)
-    _angles(draft, trestle, side, end)
+    # Height, the board's length and width, the inset, and how far the feet spread.
+    top, height = trestle.job.top, trestle.job.height_mm
+    half_length, half_width = top.length_mm / 2, top.width_mm / 2
+    foot_x, foot_y = trestle.foot.spread_along_mm / 2, trestle.foot.spread_across_mm / 2
+    end_top = (-half_length, -half_width, 0.0)
+    draft.size(side, (-foot_x, 0.0, -height), (-half_length, 0.0, 0.0), "left")
+    draft.size(side, end_top, (-half_length + trestle.job.inset_mm, -half_width, 0.0), "above", 0, beyond="start")
+    draft.size(side, end_top, (half_length, -half_width, 0.0), "above", 1)
+    draft.size(side, (-foot_x, 0.0, -height), (foot_x, 0.0, -height), "below")
+    draft.size(end, (-half_length, half_width, 0.0), end_top, "above", 0)
+    draft.size(end, (0.0, foot_y, -height), (0.0, -foot_y, -height), "below")
+    # Rake and splay off the floor, at a foot, on the side where the leg leans away.
+    toe, tip = leg_corners(trestle)[4], leg_corners(trestle)[0]
+    words = ("rake", *off(trestle.job.rake_deg, "the floor", "plumb"))
+    _lean(draft, side, (toe, tip), (-1.0, 0.0, 0.0), words)
+    words = ("splay", *off(trestle.job.splay_deg, "the floor", "plumb"))
+    # Seen from -x, y points to the left: the leg at -y is the one to the right.
+    _lean(draft, end, ((toe[0], -toe[1], toe[2]), (tip[0], -tip[1], tip[2])), (0.0, 1.0, 0.0), words)
     return draft
 
 
@@ -58,30 +74,6 @@ def _placed(draft: Draft, seen: tuple[Seen, Seen, Seen], way: int) -> tuple[Plac
         end_low = (0.0, min(0.0, above_y) - _END_UNDER_MM - end_height)
         return side, seen[1].placed(scale, end_low), seen[2].placed(scale, (0.0, above_y))
     return side, seen[1].placed(scale, (end_x, 0.0)), seen[2].placed(scale, (0.0, above_y))
-
-
-def _sizes(draft: Draft, trestle: Trestle, side: PlacedView, end: PlacedView) -> None:
-    """Height, the board's length and width, the inset, and how far the feet spread."""
-    top, height = trestle.job.top, trestle.job.height_mm
-    half_length, half_width = top.length_mm / 2, top.width_mm / 2
-    foot_x, foot_y = trestle.foot.spread_along_mm / 2, trestle.foot.spread_across_mm / 2
-    end_top = (-half_length, -half_width, 0.0)
-    draft.size(side, (-foot_x, 0.0, -height), (-half_length, 0.0, 0.0), "left")
-    draft.size(side, end_top, (-half_length + trestle.job.inset_mm, -half_width, 0.0), "above", 0, beyond="start")
-    draft.size(side, end_top, (half_length, -half_width, 0.0), "above", 1)
-    draft.size(side, (-foot_x, 0.0, -height), (foot_x, 0.0, -height), "below")
-    draft.size(end, (-half_length, half_width, 0.0), end_top, "above", 0)
-    draft.size(end, (0.0, foot_y, -height), (0.0, -foot_y, -height), "below")
-
-
-def _angles(draft: Draft, trestle: Trestle, side: PlacedView, end: PlacedView) -> None:
-    """Rake and splay off the floor, at a foot, on the side where the leg leans away."""
-    toe, tip = leg_corners(trestle)[4], leg_corners(trestle)[0]
-    words = ("rake", *off(trestle.job.rake_deg, "the floor", "plumb"))
-    _lean(draft, side, (toe, tip), (-1.0, 0.0, 0.0), words)
-    words = ("splay", *off(trestle.job.splay_deg, "the floor", "plumb"))
-    # Seen from -x, y points to the left: the leg at -y is the one to the right.
-    _lean(draft, end, ((toe[0], -toe[1], toe[2]), (tip[0], -tip[1], tip[2])), (0.0, 1.0, 0.0), words)
 
 
 def _lean(draft: Draft, view: PlacedView, ends: tuple[Vector, Vector], inward: Vector, words: tuple[str, ...]) -> None:

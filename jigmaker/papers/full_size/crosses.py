@@ -53,14 +53,13 @@ def _pair(places: list[Point], words: list[Bounds], lines: list[tuple[Bounds, Sh
     """The first and the last place that are free; free of words only, where they would else be too near each other."""
     clear = [at for at in places if not any(_overlap(_round(at), box) for box in words)]
     for also_lines, least in ((lines, 0.5), ([], 0.0)):
-        first, last = (_first_free(there, also_lines) for there in (clear, clear[::-1]))
+        first, last = (
+            next((at for at in there if not _is_crossed(_round(at), also_lines)), None)
+            for there in (clear, clear[::-1])
+        )
         if first and last and first != last and dist(first, last) >= least * dist(places[0], places[-1]):
             return [first, last]
     return [places[0], places[-1]]
-
-
-def _first_free(places: list[Point], lines: list[tuple[Bounds, Shape]]) -> Point | None:
-    return next((at for at in places if not _is_crossed(_round(at), lines)), None)
 
 
 def _round(at: Point) -> Bounds:

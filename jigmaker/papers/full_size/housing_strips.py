@@ -4,7 +4,6 @@ Unfolded plane of papers/pictures/unfolded.py for R: as the board is clamped, ed
 as its mirror image, lettered anew. Each lies by the board's own end, like the jig.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -61,8 +60,9 @@ class _Hand:
 def _strip(hand: _Hand) -> Picture:
     lines, draft, told = unfold(hand.trestle), new_draft(), _told(hand.trestle)
     far = hand.sign * (min(pair[1][0] for pair in lines.rows) - BEYOND_MM)
+    # How high a face must be for its lines.
     top, bottom = (
-        max(BEYOND_MM + depth, _room(told[face]))
+        max(BEYOND_MM + depth, 2 * _IN_MM + WORDS_MM + (len(told[face]) - 1) * LINE_MM)
         for face, depth in (("top", -lines.top_floor[0][1]), ("bottom", lines.bottom_floor[0][1] - lines.thickness))
     )
     draft.add(CUT, rectangle((min(0.0, far), -top, max(0.0, far), lines.thickness + bottom)))
@@ -74,7 +74,12 @@ def _strip(hand: _Hand) -> Picture:
         draft.line(CUT, *(hand.at(p) for p in pair))
     point_at(draft, "right" if hand.sign > 0 else "left", "datum: board's end, flush")
     _letter_housing(draft, hand, lines)
-    _letter_faces(draft, hand, told, lines.thickness)
+    # Toward the board's end: below the fold, in the middle of the edge, above the fold.
+    x = hand.sign * -_IN_MM
+    draft.words(told["top"], (x, -_IN_MM - WORDS_MM), hand.outward)
+    rise = (len(told["edge"]) - 1) * LINE_MM
+    draft.words(told["edge"], (x, (lines.thickness + rise - WORDS_MM) / 2), hand.outward)
+    draft.words(told["bottom"], (x, lines.thickness + _IN_MM + (len(told["bottom"]) - 1) * LINE_MM), hand.outward)
     return template(f"housing strip {hand.name}", _words(hand), draft)
 
 
@@ -108,20 +113,6 @@ def _told(trestle: Trestle) -> dict[str, tuple[str, ...]]:
 def _places(start_mm: float, depth_mm: float, unit: Unit) -> tuple[str, str]:
     start, depth = length_text(start_mm, unit), length_text(depth_mm, unit)
     return f"near wall at the fold: {start} from the end", f"floor: {depth} from the fold"
-
-
-def _room(lines: Sequence[str]) -> float:
-    """How high a face must be for its lines."""
-    return 2 * _IN_MM + WORDS_MM + (len(lines) - 1) * LINE_MM
-
-
-def _letter_faces(draft: Draft, hand: _Hand, told: dict[str, tuple[str, ...]], thickness: float) -> None:
-    """Toward the board's end: below the fold, in the middle of the edge, above the fold."""
-    x = hand.sign * -_IN_MM
-    draft.words(told["top"], (x, -_IN_MM - WORDS_MM), hand.outward)
-    rise = (len(told["edge"]) - 1) * LINE_MM
-    draft.words(told["edge"], (x, (thickness + rise - WORDS_MM) / 2), hand.outward)
-    draft.words(told["bottom"], (x, thickness + _IN_MM + (len(told["bottom"]) - 1) * LINE_MM), hand.outward)
 
 
 def _letter_housing(draft: Draft, hand: _Hand, lines: Unfolded) -> None:

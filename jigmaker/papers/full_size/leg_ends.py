@@ -67,10 +67,6 @@ def _wrap(trestle: Trestle, end: str, left_on_mm: float) -> Picture:
     draft.labels.append(
         Label(WORDS, "glue under", (tab + TAB_MM / 2 + WORDS_MM / 2, (box[1] + box[3]) / 2), WORDS_MM, 90.0, "middle")
     )
-    return template(f"leg, {end} end", _words(trestle, end, left_on_mm), draft)
-
-
-def _words(trestle: Trestle, end: str, left_on_mm: float) -> list[str]:
     unit, leg = trestle.job.unit, trestle.leg
     length = length_text(leg.cut_length_mm, unit)
     words = [
@@ -81,7 +77,7 @@ def _words(trestle: Trestle, end: str, left_on_mm: float) -> list[str]:
     if left_on_mm:
         name = "horn" if end == "head" else "trim"
         words.append(f"Dash and dot: where the {name} of {length_text(left_on_mm, unit)} is sawn off after assembly.")
-    return words
+    return template(f"leg, {end} end", words, draft)
 
 
 def _letter_faces(

@@ -1,7 +1,5 @@
 """The page map: a template and its tiling in, a small picture of all tiles with one marked out; page frame, mm."""
 
-from collections.abc import Iterator
-
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Bounds, Outline, Stroke, piece
@@ -21,7 +19,7 @@ def draw_map(draft: Draft, box: Bounds, picture: Picture, tiling: Tiling, here: 
     def at(p: Point) -> Point:
         return (low[0] + share * p[0], low[1] + share * p[1])
 
-    for contour in _contours(picture):
+    for contour in (drawn.shape for drawn in picture.shapes if drawn.layer == CUT and isinstance(drawn.shape, Outline)):
         if max(contour.bounds[2] - contour.bounds[0], contour.bounds[3] - contour.bounds[1]) * share > _LEAST_MM:
             draft.add(MAP, Outline(tuple(piece(at(s.start), at(s.end), s.bulge) for s in contour.segments)))
     for column in range(len(tiling.columns)):
@@ -31,14 +29,6 @@ def draw_map(draft: Draft, box: Bounds, picture: Picture, tiling: Tiling, here: 
             draft.add(MAP, rectangle(small))
             if (column, row) == here:
                 draft.add(HERE, rectangle(small))
-                draft.add(MAP, *_diagonals(small))
-
-
-def _contours(picture: Picture) -> Iterator[Outline]:
-    return (drawn.shape for drawn in picture.shapes if drawn.layer == CUT and isinstance(drawn.shape, Outline))
-
-
-def _diagonals(box: Bounds) -> tuple[Stroke, Stroke]:
-    low_x, low_y, high_x, high_y = box
-    rising, falling = [(low_x, low_y), (high_x, high_y)], [(low_x, high_y), (high_x, low_y)]
-    return Stroke.from_points(rising), Stroke.from_points(falling)
+                low_x, low_y, high_x, high_y = small
+                rising, falling = [(low_x, low_y), (high_x, high_y)], [(low_x, high_y), (high_x, low_y)]
+                draft.add(MAP, *(Stroke.from_points(rising), Stroke.from_points(falling)))

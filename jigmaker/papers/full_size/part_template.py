@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from jigmaker.drawing.picture import Label, Picture
 from jigmaker.geometry.outline import Circle, Stroke
-from jigmaker.papers.drawings.draft import Draft, Side
+from jigmaker.papers.drawings.draft import Side
 from jigmaker.papers.drawings.pens import DIMENSIONS
 from jigmaker.papers.full_size.pens import CUT, MARKS
 from jigmaker.papers.full_size.template import new_draft, point_at, template
@@ -25,16 +25,12 @@ def part_template(part: Part, words: Sequence[str] = (), datum: tuple[Side, str]
             draft.add(DIMENSIONS, *_centre(hole.contour))
     if datum:
         point_at(draft, *datum)
-    _add_marks(draft, part)
-    return template(part.name, [*words, *_how_many(part)], draft)
-
-
-def _add_marks(draft: Draft, part: Part) -> None:
     for mark in part.marks:
         if mark.text:
             draft.labels.append(Label(MARKS, mark.text, mark.at, mark.height_mm, mark.turn_deg))
         else:
             draft.add(MARKS, *mark.strokes)
+    return template(part.name, [*words, *_how_many(part)], draft)
 
 
 def _centre(hole: Circle) -> Iterator[Stroke]:

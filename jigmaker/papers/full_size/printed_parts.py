@@ -77,7 +77,7 @@ def printed_parts(kit: Kit) -> dict[str, list[Picture]]:
     found: dict[str, list[Picture]] = {row.group: [] for row in PRINTED}
     whole = _whole_parts(kit)
     for part in (*(each for each in kit.parts if each.slug not in whole), *whole.values()):
-        if row := _row(part):
+        if row := next((row for row in PRINTED if f"{part.slug}-".startswith(f"{row.slug}-")), None):
             found[row.group].append(part_template(part, (row.words,), row.datum))
     return {group: templates for group, templates in found.items() if templates}
 
@@ -86,7 +86,3 @@ def _whole_parts(kit: Kit) -> dict[str, Part]:
     """By slug, what the machine's bed cuts short or has no room for: paper has no bed, so it is printed whole."""
     bed = replace(kit.shop.sheet, length_mm=_NO_BED_MM, width_mm=_NO_BED_MM)
     return {part.slug: part for part in brace_template_parts(kit.trestle, replace(kit.shop, sheet=bed))}
-
-
-def _row(part: Part) -> Printed | None:
-    return next((row for row in PRINTED if f"{part.slug}-".startswith(f"{row.slug}-")), None)

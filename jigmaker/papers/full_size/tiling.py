@@ -69,7 +69,12 @@ def _seams(length: float, reach: float, kept: Sequence[Span]) -> list[float] | N
     `reach`: from one seam to the next at most. None where some kept span is longer than that.
     """
     half = OVERLAP_MM / 2
-    free = [at for at in _steps(length) if not any(low < at - half and high > at + half for low, high in kept)]
+    # Whole steps from one overlap inside the length to the other.
+    free = [
+        at
+        for at in ([i * _STEP_MM for i in range(int(OVERLAP_MM), int(length - OVERLAP_MM) + 1)])
+        if not any(low < at - half and high > at + half for low, high in kept)
+    ]
     latest = _hops(free, 0.0 + half, length - half, reach)
     if latest is None:
         return None
@@ -96,8 +101,3 @@ def _hops(free: Iterable[float], start: float, end: float, reach: float) -> list
         here = further[-1]
         hops.append(here)
     return hops
-
-
-def _steps(length: float) -> list[float]:
-    """Whole steps from one overlap inside the length to the other."""
-    return [i * _STEP_MM for i in range(int(OVERLAP_MM), int(length - OVERLAP_MM) + 1)]

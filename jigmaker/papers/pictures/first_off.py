@@ -27,7 +27,9 @@ def first_off_picture(trestle: Trestle) -> Picture:
     spot = Spot(_WIDE_MM / reach)
     canvas.line([spot.point(p) for p in ((-reach, high), (0.0, high), (0.0, low), (-reach, low))], OUTLINE)
     for y in (0.0, shape.thickness):
-        for ends in _parted(shape, y, reach):
+        # An arris on both sides of the housing.
+        near, far = shape.top_arris if y == 0 else shape.bottom_arris
+        for ends in [((-reach, y), far), (near, (0.0, y))]:
             canvas.line([spot.point(p) for p in ends], THIN)
     ring = [*shape.wall(False), *reversed(shape.wall(True))]
     canvas.line([spot.point(p) for p in [*ring, ring[0]]], OUTLINE)
@@ -38,12 +40,6 @@ def first_off_picture(trestle: Trestle) -> Picture:
         canvas.words(text, (spot.point((-reach, y))[0] + 1.0, spot.point((0.0, y))[1] - 1.2))
     name_beside(canvas, [NameLabel(text, spot.point(_middle(a, b))) for a, b, text in marks], _COLUMN_MM)
     return canvas.picture("The first-off, and where it is measured")
-
-
-def _parted(shape: Unfolded, y: float, reach: float) -> list[tuple[Point, Point]]:
-    """An arris on both sides of the housing."""
-    near, far = shape.top_arris if y == 0 else shape.bottom_arris
-    return [((-reach, y), far), (near, (0.0, y))]
 
 
 def _marks(trestle: Trestle, shape: Unfolded) -> list[tuple[Point, Point, str]]:

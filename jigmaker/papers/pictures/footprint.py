@@ -31,8 +31,16 @@ def footprint_picture(trestle: Trestle) -> Picture:
         canvas.line([a, b], BROKEN)
     for foot in FEET:
         canvas.shape(Outline.from_points(_ring([spot.point(p) for p in _sole(trestle, foot)])))
-    _board(trestle, canvas, spot)
-    _weight_mark(canvas)
+    # The board over the feet, thin, with the mark of its near end.
+    half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
+    low, high = spot.point((-half_length, -half_width)), spot.point((half_length, half_width))
+    ring = [low, (high[0], low[1]), high, (low[0], high[1])]
+    canvas.shape(Outline.from_points(ring), THIN)
+    canvas.line([(high[0], _MARK_MM / 2), (high[0] - _MARK_MM, 0.0), (high[0], -_MARK_MM / 2)])
+    canvas.words("board", (low[0] + 0.3 * (high[0] - low[0]), -SMALL_MM / 2), "middle")
+    canvas.line([(-_CROSS_MM, 0.0), (_CROSS_MM, 0.0)], OUTLINE)
+    canvas.line([(0.0, -_CROSS_MM), (0.0, _CROSS_MM)], OUTLINE)
+    canvas.words("weight", (_CROSS_MM + 1.0, -SMALL_MM / 2))
     _foot_names(canvas, spot, trestle)
     _spreads(canvas, corners, (length_text(2 * x, unit, 1), length_text(2 * y, unit, 1)))
     _told(canvas, stand, trestle)
@@ -47,22 +55,6 @@ def _ring(points: list[Point]) -> list[Point]:
     """Anticlockwise, as outlines run."""
     twice = sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise([*points, points[0]]))
     return points if twice > 0 else points[::-1]
-
-
-def _board(trestle: Trestle, canvas: Canvas, spot: Spot) -> None:
-    """The board over the feet, thin, with the mark of its near end."""
-    half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
-    low, high = spot.point((-half_length, -half_width)), spot.point((half_length, half_width))
-    ring = [low, (high[0], low[1]), high, (low[0], high[1])]
-    canvas.shape(Outline.from_points(ring), THIN)
-    canvas.line([(high[0], _MARK_MM / 2), (high[0] - _MARK_MM, 0.0), (high[0], -_MARK_MM / 2)])
-    canvas.words("board", (low[0] + 0.3 * (high[0] - low[0]), -SMALL_MM / 2), "middle")
-
-
-def _weight_mark(canvas: Canvas) -> None:
-    canvas.line([(-_CROSS_MM, 0.0), (_CROSS_MM, 0.0)], OUTLINE)
-    canvas.line([(0.0, -_CROSS_MM), (0.0, _CROSS_MM)], OUTLINE)
-    canvas.words("weight", (_CROSS_MM + 1.0, -SMALL_MM / 2))
 
 
 def _foot_names(canvas: Canvas, spot: Spot, trestle: Trestle) -> None:

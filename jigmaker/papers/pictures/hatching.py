@@ -15,16 +15,12 @@ def hatch(ring: Sequence[Point], step: float, slant_deg: float) -> list[tuple[Po
     # Half a step off whole ones, so that no line runs along an edge of a ring that begins at 0.
     for i in range(ceil(low / step - 0.5), floor(high / step - 0.5) + 1):
         y = (i + 0.5) * step
-        xs = _crossings(turned, y)
+        # Where a level line meets the ring, from left to right; an even number of times.
+        found = []
+        for (ax, ay), (bx, by) in zip(turned, (*turned[1:], turned[0]), strict=True):
+            if (ay > y) != (by > y):
+                found.append(ax + (bx - ax) * (y - ay) / (by - ay))
+        xs = sorted(found)
         ends = [(c * x - s * y, s * x + c * y) for x in xs]
         pieces += list(zip(ends[::2], ends[1::2], strict=True))
     return pieces
-
-
-def _crossings(ring: Sequence[Point], y: float) -> list[float]:
-    """Where a level line meets the ring, from left to right; an even number of times."""
-    found = []
-    for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True):
-        if (ay > y) != (by > y):
-            found.append(ax + (bx - ax) * (y - ay) / (by - ay))
-    return sorted(found)

@@ -5,14 +5,14 @@ their tenons, into the room where the board will be, and then down.
 """
 
 from jigmaker.drawing.picture import Picture
-from jigmaker.drawing.projection import Body, project
+from jigmaker.drawing.projection import project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
-from jigmaker.geometry.vectors import Vector, add
-from jigmaker.papers.pictures.canvas import Canvas, Spot, fitted
+from jigmaker.geometry.vectors import add
+from jigmaker.papers.pictures.canvas import Canvas, fitted
 from jigmaker.papers.pictures.jig_bodies import exploded, jig_bodies, out_of_plate
 from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
-from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import Kit
 
 VIEW = View.from_viewer((-0.45, 0.62, 1.0), (0.0, 1.0, 0.0))
@@ -40,7 +40,17 @@ _TWO_JIGS = "jig R; jig L is its mirror image"
 
 def jig_exploded_picture(kit: Kit) -> Picture:
     """Every piece of the jig set for R, off its place, with its name."""
-    ways = _ways(kit)
+    # How far each piece is moved, by the beginning of its name; jig frame.
+    layout = lay_out_jigs(kit.trestle, kit.shop)[0]
+    # So far that the plate shows the bearers below it.
+    rise = 0.5 * (layout.plate_rear - layout.plate_front)
+    ways = {
+        "plate": out_of_plate(kit, "R", rise),
+        "mask": out_of_plate(kit, "R", rise + _MASK_MM),
+        "stop": (_STOP_MM, 0.0, 0.0),
+        "fence": (0.0, -(layout.strip_depth + _APART_MM), 0.0 - layout.sheet - 4.0),
+        "back strip": add((0.0, -(2 * layout.strip_depth + 1.6 * _APART_MM), 0.0), (0.0, 0.0, layout.sheet + 4.0)),
+    }
     together = jig_bodies(kit, "R")
     bodies = exploded(together, ways)
     drawn = project(bodies, VIEW)
@@ -48,30 +58,7 @@ def jig_exploded_picture(kit: Kit) -> Picture:
     canvas.bodies(drawn, spot)
     if lay_out_jigs(kit.trestle, kit.shop)[0].hands != "both":
         canvas.words(_TWO_JIGS, (canvas.bounds[0], canvas.bounds[3] + 4.0))
-    name_beside(canvas, _names(kit, bodies, spot), _COLUMN_MM)
-    return canvas.picture("The jig taken apart")
-
-
-def _ways(kit: Kit) -> dict[str, Vector]:
-    """How far each piece is moved, by the beginning of its name; jig frame."""
-    layout = lay_out_jigs(kit.trestle, kit.shop)[0]
-    rise = _rise(layout)
-    return {
-        "plate": out_of_plate(kit, "R", rise),
-        "mask": out_of_plate(kit, "R", rise + _MASK_MM),
-        "stop": (_STOP_MM, 0.0, 0.0),
-        "fence": (0.0, -(layout.strip_depth + _APART_MM), 0.0 - layout.sheet - 4.0),
-        "back strip": add((0.0, -(2 * layout.strip_depth + 1.6 * _APART_MM), 0.0), (0.0, 0.0, layout.sheet + 4.0)),
-    }
-
-
-def _rise(layout: JigLayout) -> float:
-    """So far that the plate shows the bearers below it."""
-    return 0.5 * (layout.plate_rear - layout.plate_front)
-
-
-def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[NameLabel]:
-    """A name for every kind of piece."""
+    # A name for every kind of piece.
     both = lay_out_jigs(kit.trestle, kit.shop)[0].hands == "both"
     places, names = seen_places(bodies, VIEW), list[NameLabel]()
     for start, words in _WORDS:
@@ -80,4 +67,5 @@ def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[NameLabel]:
             side: Side | None = "right" if start == "stop" else None
             words += _MOVES if start == "stop" and both else ""
             names.append(NameLabel(words, spot.point(places[found[0]]), side))
-    return names
+    name_beside(canvas, names, _COLUMN_MM)
+    return canvas.picture("The jig taken apart")

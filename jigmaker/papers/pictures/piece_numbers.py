@@ -98,7 +98,10 @@ class NumberGrid:
         for some, ends, barred in tries:
             for at, to in product(cells[some], ends):
                 middle, end = self._point(at), self._point(_well_inside(own, at) if to is None else to)
-                start = _edge_of_box(middle, end, half)
+                # Where the way from the middle of a box to a point outside it leaves the box.
+                x, y = end[0] - middle[0], end[1] - middle[1]
+                share = min(half[0] / abs(x) if x else 1.0, half[1] / abs(y) if y else 1.0, 1.0)
+                start = (middle[0] + share * x, middle[1] + share * y)
                 way = self._cells_of(start, end)
                 if not barred[way].any():
                     self._settle(at, half)
@@ -166,10 +169,3 @@ def _well_inside(own: Any, at: Any) -> Any:
     """Of a piece's cells one near a place, some way in from the piece's border."""
     near = own[_nearest(own, at)]
     return own[_nearest(own, near + _INWARD * (own.mean(axis=0) - near))]
-
-
-def _edge_of_box(middle: Point, end: Point, half: Point) -> Point:
-    """Where the way from the middle of a box to a point outside it leaves the box."""
-    x, y = end[0] - middle[0], end[1] - middle[1]
-    share = min(half[0] / abs(x) if x else 1.0, half[1] / abs(y) if y else 1.0, 1.0)
-    return (middle[0] + share * x, middle[1] + share * y)

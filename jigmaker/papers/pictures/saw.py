@@ -10,7 +10,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import scale
-from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, Spot, fitted, wrapped
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, fitted, wrapped
 from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.pictures.saw_setups import Cut, SawSetup, saw_setup
 from jigmaker.trestle.records import Trestle
@@ -42,10 +42,28 @@ def saw_picture(trestle: Trestle, how: Cut) -> Picture:
     for name, word in (("kept", setup.left), ("rest", setup.right)):
         canvas.words(word, (places[name][0], places[name][1] - SMALL_MM / 2), "middle")
     _, low, right, high = canvas.bounds
-    name_beside(canvas, _names(setup, places, _on_front(setup, view, spot)), _COLUMN_MM)
+    # A place low on the face toward the operator, paper.
+    name_beside(
+        canvas,
+        [
+            NameLabel("fence", places["fence left"], "left"),
+            NameLabel(
+                setup.down, spot.point(view.point((-0.7 * _LEFT * _side(setup), 0.0, 0.12 * setup.thick_mm))), "left"
+            ),
+            NameLabel("saw table", places["table"], "left"),
+        ],
+        _COLUMN_MM,
+    )
     middle = (low + high) / 2
     _mitre_seen(setup, canvas, (right + _GAP_MM, middle + 15.5))
-    _tilt_seen(setup, canvas, (right + _GAP_MM, middle - 22.5))
+    # Seen along the kerf from the operator: table, the upright, the blade, and the angle between the two.
+    at = (right + _GAP_MM, middle - 22.5)
+    (x, y), lean = at, setup.tilt_deg
+    canvas.line([(x, y), (x + _ACROSS_MM, y)], OUTLINE)
+    canvas.words("table, along the cut", (x, y + _UP_MM + 1.2))
+    _angle_at(canvas, (x + _ACROSS_MM / 2 + _UP_MM / 2 * tan(radians(lean)), y), -lean)
+    leans = f", top toward the {setup.leans_toward}" if setup.leans_toward else ""
+    canvas.block(wrapped(setup.words[1] + leans, _WORDS_MM), (x, y - 4.5))
     return canvas.picture(_TITLES[how])
 
 
@@ -58,11 +76,23 @@ def saw_bodies(setup: SawSetup) -> list[Body]:
     kept = piece.kept_below(scale(out, -1.0), blade.z_axis)
     rest = piece.kept_below(out, scale(blade.z_axis, -1.0))
     table = Solid.block((left - 8.0, -_FRONT * side, -_TABLE_MM), (right + 8.0, setup.wide_mm + _FENCE_MM + 8.0, 0.0))
+    # A disc in the blade's plane, through the piece down to the table.
+    radius = max(0.68 * setup.wide_mm / cos(radians(setup.mitre_deg)), 1.25 * setup.thick_mm)
+    middle = setup.wide_mm / 2 / cos(radians(setup.mitre_deg))
+    disc = Solid.prism(Circle((middle, 0.35 * radius), radius), [], _KERF_MM, 16)
+    # The fence behind the piece, with a gap for the blade.
+    y, at, gap = setup.wide_mm, setup.wide_mm * tan(radians(setup.mitre_deg)), 0.3 * _side(setup)
+    high = 0.8 * setup.thick_mm
+    lean = high * tan(radians(setup.tilt_deg))
+    spans = (("fence left", left, at - gap - lean), ("fence right", at + gap, right))
     return [
         Body("kept", kept),
         Body("rest", rest),
-        Body("blade", _blade(setup)),
-        *_fences(setup, left, right),
+        Body(
+            "blade",
+            disc.moved((0.0, 0.0, -_KERF_MM / 2)).placed(setup.blade).kept_below((0.0, 0.0, 0.0), (0.0, 0.0, -1.0)),
+        ),
+        *([Body(name, Solid.block((low, y, 0.0), (far, y + _FENCE_MM, high))) for name, low, far in spans]),
         Body("table", table),
     ]
 
@@ -70,37 +100,6 @@ def saw_bodies(setup: SawSetup) -> list[Body]:
 def _side(setup: SawSetup) -> float:
     """The section's longer side, by which everything is scaled, mm."""
     return max(setup.wide_mm, setup.thick_mm)
-
-
-def _blade(setup: SawSetup) -> Solid:
-    """A disc in the blade's plane, through the piece down to the table."""
-    radius = max(0.68 * setup.wide_mm / cos(radians(setup.mitre_deg)), 1.25 * setup.thick_mm)
-    middle = setup.wide_mm / 2 / cos(radians(setup.mitre_deg))
-    disc = Solid.prism(Circle((middle, 0.35 * radius), radius), [], _KERF_MM, 16)
-    return disc.moved((0.0, 0.0, -_KERF_MM / 2)).placed(setup.blade).kept_below((0.0, 0.0, 0.0), (0.0, 0.0, -1.0))
-
-
-def _fences(setup: SawSetup, left: float, right: float) -> list[Body]:
-    """The fence behind the piece, with a gap for the blade."""
-    y, at, gap = setup.wide_mm, setup.wide_mm * tan(radians(setup.mitre_deg)), 0.3 * _side(setup)
-    high = 0.8 * setup.thick_mm
-    lean = high * tan(radians(setup.tilt_deg))
-    spans = (("fence left", left, at - gap - lean), ("fence right", at + gap, right))
-    return [Body(name, Solid.block((low, y, 0.0), (far, y + _FENCE_MM, high))) for name, low, far in spans]
-
-
-def _on_front(setup: SawSetup, view: View, spot: Spot) -> Point:
-    """A place low on the face toward the operator, paper."""
-    return spot.point(view.point((-0.7 * _LEFT * _side(setup), 0.0, 0.12 * setup.thick_mm)))
-
-
-def _names(setup: SawSetup, places: dict[str, Point], front: Point) -> list[NameLabel]:
-    """What lies where."""
-    return [
-        NameLabel("fence", places["fence left"], "left"),
-        NameLabel(setup.down, front, "left"),
-        NameLabel("saw table", places["table"], "left"),
-    ]
 
 
 def _mitre_seen(setup: SawSetup, canvas: Canvas, at: Point) -> None:
@@ -113,16 +112,6 @@ def _mitre_seen(setup: SawSetup, canvas: Canvas, at: Point) -> None:
     _angle_at(canvas, foot, turn)
     swings = f", far end toward the {setup.swings_toward}" if setup.swings_toward else ""
     canvas.block(wrapped(setup.words[0] + swings, _WORDS_MM), (x, y - 4.5))
-
-
-def _tilt_seen(setup: SawSetup, canvas: Canvas, at: Point) -> None:
-    """Seen along the kerf from the operator: table, the upright, the blade, and the angle between the two."""
-    (x, y), lean = at, setup.tilt_deg
-    canvas.line([(x, y), (x + _ACROSS_MM, y)], OUTLINE)
-    canvas.words("table, along the cut", (x, y + _UP_MM + 1.2))
-    _angle_at(canvas, (x + _ACROSS_MM / 2 + _UP_MM / 2 * tan(radians(lean)), y), -lean)
-    leans = f", top toward the {setup.leans_toward}" if setup.leans_toward else ""
-    canvas.block(wrapped(setup.words[1] + leans, _WORDS_MM), (x, y - 4.5))
 
 
 def _angle_at(canvas: Canvas, foot: Point, turn_deg: float) -> None:

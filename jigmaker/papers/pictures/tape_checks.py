@@ -57,7 +57,9 @@ def _draw(
         left, right = sorted(min(ends) if side == "left" else max(ends))
         share = _POINT_AT[check.key]
         near, far = (left, right) if side == "left" else (right, left)
-        names.append(NameLabel(words, _between(near, far, share), side))
+        names.append(
+            NameLabel(words, (near[0] + share * (far[0] - near[0]), near[1] + share * (far[1] - near[1])), side)
+        )
     return names
 
 
@@ -72,10 +74,6 @@ def _written_below(canvas: Canvas, name: NameLabel) -> bool:
     canvas.line([(foot[0], words[1] + SMALL_MM + 0.8), foot])
     canvas.dot(foot)
     return True
-
-
-def _between(a: Point, b: Point, share: float) -> Point:
-    return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
 
 
 def _name_feet(canvas: Canvas, spot: Spot, checks: list[TapeCheck]) -> None:

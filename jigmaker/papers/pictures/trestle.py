@@ -23,20 +23,16 @@ _FLOOR_MM = 40.0  # how far the floor reaches beyond the feet
 def trestle_picture(trestle: Trestle) -> Picture:
     """The finished trestle, hidden lines left out, with the sizes of its pieces and of its stand."""
     bodies = [Body(name, solid) for name, solid in trestle_solids(trestle).items()]
-    bodies.append(Body(_FLOOR, _floor(trestle)))
+    # A thin slab under the feet.
+    x, y = trestle.foot.spread_along_mm / 2 + _FLOOR_MM, trestle.foot.spread_across_mm / 2 + _FLOOR_MM
+    floor = -trestle.job.height_mm
+    bodies.append(Body(_FLOOR, Solid.block((-x, -y, floor - 0.5), (x, y, floor))))
     drawn = project(bodies, VIEW)
     spot, canvas = fitted(drawn, DRAWING_MM, _HIGH_MM), Canvas()
     canvas.bodies(drawn[:-1], spot)
     canvas.bodies(drawn[-1:], spot, (THIN, THIN))
     name_beside(canvas, _names(trestle, bodies, spot))
     return canvas.picture("The trestle")
-
-
-def _floor(trestle: Trestle) -> Solid:
-    """A thin slab under the feet."""
-    x, y = trestle.foot.spread_along_mm / 2 + _FLOOR_MM, trestle.foot.spread_across_mm / 2 + _FLOOR_MM
-    floor = -trestle.job.height_mm
-    return Solid.block((-x, -y, floor - 0.5), (x, y, floor))
 
 
 def _names(trestle: Trestle, bodies: list[Body], spot: Spot) -> list[NameLabel]:

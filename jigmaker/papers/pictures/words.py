@@ -26,20 +26,16 @@ _HORN, _REVEAL = 0.35, 0.12
 
 def words_picture(trestle: Trestle) -> Picture:
     """A board's end with a leg in one housing and the other housing empty, and the trade's names beside it."""
-    shown = _with_horn_and_reveal(trestle)
+    job = trestle.job
+    leg = replace(job.leg, horn_mm=_HORN * job.leg.width_mm)
+    housing = replace(job.housing, reveal_mm=min(_REVEAL * job.leg.thickness_mm, 20.0))
+    shown = solve(replace(job, leg=leg, housing=housing))
     drawn = project(horn_bodies(shown), VIEW)
     spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
     names = [NameLabel(words, spot.point(VIEW.point(at)), side) for words, at, side in _places(shown)]
     name_beside(canvas, names, _COLUMN_MM)
     return canvas.picture("What the words name")
-
-
-def _with_horn_and_reveal(trestle: Trestle) -> Trestle:
-    job = trestle.job
-    leg = replace(job.leg, horn_mm=_HORN * job.leg.width_mm)
-    housing = replace(job.housing, reveal_mm=min(_REVEAL * job.leg.thickness_mm, 20.0))
-    return solve(replace(job, leg=leg, housing=housing))
 
 
 def _places(trestle: Trestle) -> list[tuple[str, Vector, Side]]:

@@ -98,12 +98,8 @@ def _change(setting: str, lead: float, off: float, unit: Unit) -> Text:
     way = f"_{'more' if off > 0 else 'less'}" if setting == "edge" else ""
     name = f"first_off.{setting}_change{way}.{'more' if lead > 0 else 'less'}_{abs(lead):.1f}"
     if setting in ("tilt", "turn"):
-        return shown_as(name, _plain(abs(_over(off, unit)), unit), "change")
+        return shown_as(name, _plain(abs(tan(radians(off)) * SLANT_OVER_MM[unit]), unit), "change")
     return shown_as(name, _signed(-off, unit), "change")
-
-
-def _over(angle_deg: float, unit: Unit) -> float:
-    return tan(radians(angle_deg)) * SLANT_OVER_MM[unit]
 
 
 def _signed(mm: float, unit: Unit) -> str:

@@ -93,7 +93,14 @@ class _Reader:
     rows: list[tuple[Text, ...]] = field(default_factory=list)
 
     def read(self, text: str) -> OperationText | None:
-        for self.line, words in _joined(text):
+        # Lines with their numbers; one that starts with two blanks goes on where the last one ended.
+        lines: list[tuple[int, str]] = []
+        for number, line in enumerate(text.splitlines(), 1):
+            if line.startswith("  ") and lines:
+                lines[-1] = (lines[-1][0], f"{lines[-1][1]} {line.strip()}")
+            elif line.strip():
+                lines.append((number, line.strip()))
+        for self.line, words in lines:
             found = _IF.match(words)
             if found and not all(self._is_so(each) for each in found[1].split(", ")):
                 continue
@@ -202,14 +209,3 @@ class _Reader:
 
     def _wrong(self, what: str) -> SheetError:
         return SheetError(f"{self.name} line {self.line}: {what}")
-
-
-def _joined(text: str) -> list[tuple[int, str]]:
-    """Lines with their numbers; one that starts with two blanks goes on where the last one ended."""
-    lines: list[tuple[int, str]] = []
-    for number, line in enumerate(text.splitlines(), 1):
-        if line.startswith("  ") and lines:
-            lines[-1] = (lines[-1][0], f"{lines[-1][1]} {line.strip()}")
-        elif line.strip():
-            lines.append((number, line.strip()))
-    return lines

@@ -182,25 +182,6 @@ def _tenon_widths(features: tuple[Feature, ...], layout: JigLayout, mortises: tu
     ]
 
 
-def _strip_tenon_widths(features: tuple[Feature, ...], layout: JigLayout) -> list[Feature]:
-    return [
-        across(
-            features,
-            f"{name}, lower side",
-            f"{name}, upper side",
-            f"{name}, height",
-            "tenon",
-            layout.tenon_height,
-        )
-        for name in ("fence tenon", "back strip tenon")
-    ]
-
-
-def _origin(corners: list[OutlineCorner]) -> Point:
-    """(q, y) of the lower left corner of the corners' box."""
-    return min(c.at[0] for c in corners), min(c.at[1] for c in corners)
-
-
 def upright(x_left: float, origin: Point, state: State, name: str, held: Held = "middle") -> Placement:
     """Where an upright part stands in the jig frame: its left face at X = x_left."""
     frame = Frame((x_left, origin[1], -origin[0]), (0.0, 0.0, -1.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
@@ -237,7 +218,8 @@ def rib(name: str, layout: JigLayout, outline: Outline, placements: Sequence[Pla
 
 
 def _moved(corners: list[OutlineCorner]) -> tuple[list[OutlineCorner], Point]:
-    origin = _origin(corners)
+    # (q, y) of the lower left corner of the corners' box.
+    origin = min(c.at[0] for c in corners), min(c.at[1] for c in corners)
     return shifted(corners, (-origin[0], -origin[1])), origin
 
 
@@ -246,7 +228,19 @@ def bearer(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     layout = layouts[0]
     corners, origin = _moved(_bearer_corners(layout))
     outline, features = draw_outline(corners, relief_mm=relief_radius(shop))
-    widths = _tenon_widths(features, layout, plain_mortises(layout)) + _strip_tenon_widths(features, layout)
+    widths = _tenon_widths(features, layout, plain_mortises(layout)) + (
+        [
+            across(
+                features,
+                f"{name}, lower side",
+                f"{name}, upper side",
+                f"{name}, height",
+                "tenon",
+                layout.tenon_height,
+            )
+            for name in ("fence tenon", "back strip tenon")
+        ]
+    )
     placements = [
         upright(x, origin, state, f"bearer, {name}") for lay in layouts for name, x, state in bearer_places(lay)
     ]

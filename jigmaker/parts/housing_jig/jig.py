@@ -18,11 +18,7 @@ def housing_jig_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     layouts = lay_out_jigs(trestle, shop)
     plates = [replace(plate(lay, shop), marks=plate_marks(lay, trestle.job, shop)) for lay in layouts]
     ribs = (bearer(layouts, shop), end_bearer(layouts, shop), stop(layouts, shop), strip(layouts, shop))
-    return (*(_with_settings(part, layouts[0]) for part in plates), *ribs, *masks(layouts[0], shop))
-
-
-def _with_settings(part: Part, layout: JigLayout) -> Part:
-    return replace(part, settings=jig_settings(layout))
+    return (*(replace(part, settings=jig_settings(layouts[0])) for part in plates), *ribs, *masks(layouts[0], shop))
 
 
 def jig_settings(layout: JigLayout) -> tuple[Setting, ...]:

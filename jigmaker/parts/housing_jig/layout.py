@@ -257,16 +257,6 @@ def _cut_ends(trestle: Trestle, shop: Shop, parks_clear: bool) -> tuple[float, f
     return -trestle.housing.depth_square_mm * _cot(b) - out, trestle.job.top.thickness_mm * s + through
 
 
-def _lug_depth(trestle: Trestle, shop: Shop, plate_front: float, standoff: float) -> float:
-    """Below the deepest cut by 12 mm, 16 mm below the bearer's own front end, and as deep as its tenons need."""
-    p, b, d = shop.sheet.thickness_mm, trestle.job.splay_deg, trestle.housing.depth_square_mm
-    below_cut = ceil(d / sin(radians(b)) + (p + 1.5) * _cot(b) + 12)
-    below_arm = ceil(16 - plate_front * _cos(b) - standoff * sin(radians(b)))
-    bites = bites_of(shop)
-    tenons = _under_tenon(bites) + max(TENON_MM, bites.least_length) + bites.between(OVER_TENON_MM)
-    return float(max(ceil(tenons - TOUCH_MM), below_cut, below_arm))
-
-
 def _land(bites: Bites) -> float:
     return max(LAND_MM, LAND_MM - SMALL_BITE_MM + bites.aside)
 
@@ -274,11 +264,6 @@ def _land(bites: Bites) -> float:
 def _under_tenon(bites: Bites) -> float:
     hole = SCREW_UP_MM + bites.least_hole(SCREW_HOLE_MM)
     return max(UNDER_TENON_MM, hole + STRIP_WEB_MM + ALONG_MM / 2 + bites.endwise)
-
-
-def _strip_depth(lug_depth: float, board_width: float) -> float:
-    """Lugs and a free band of 30 mm or more for jaws or clamps, throat at most 65 mm; never past the far edge."""
-    return float(min(ceil(max(lug_depth + 30, board_width - 65)), floor(board_width - 3)))
 
 
 def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hands) -> tuple[float, float, float]:
@@ -307,7 +292,14 @@ def lay_out(trestle: Trestle, shop: Shop, hands: Hands, parks_clear: bool = True
     rc, base = shop.hand_router.cutter_mm / 2, shop.hand_router.base_mm / 2
     front, rear = ends[0] + rc - base - CLEAR_MM, ends[1] - rc + base + CLEAR_MM
     half, low, high = _across(trestle, shop, ends, hands)
-    lug = _lug_depth(trestle, shop, front, standoff)
+    # Below the deepest cut by 12 mm, 16 mm below the bearer's own front end, and as deep as its tenons need.
+    p, b, d = shop.sheet.thickness_mm, trestle.job.splay_deg, trestle.housing.depth_square_mm
+    below_cut = ceil(d / sin(radians(b)) + (p + 1.5) * _cot(b) + 12)
+    below_arm = ceil(16 - front * _cos(b) - standoff * sin(radians(b)))
+    bites = bites_of(shop)
+    tenons = _under_tenon(bites) + max(TENON_MM, bites.least_length) + bites.between(OVER_TENON_MM)
+    lug = float(max(ceil(tenons - TOUCH_MM), below_cut, below_arm))
+    # Lugs and a free band of 30 mm or more for jaws or clamps, throat at most 65 mm; never past the far edge.
     return JigLayout(
         hands=hands,
         **_given(trestle, shop),
@@ -321,7 +313,7 @@ def lay_out(trestle: Trestle, shop: Shop, hands: Hands, parks_clear: bool = True
         plate_front=front,
         plate_rear=rear,
         lug_depth=lug,
-        strip_depth=_strip_depth(lug, trestle.job.top.width_mm),
+        strip_depth=float(min(ceil(max(lug + 30, trestle.job.top.width_mm - 65)), floor(trestle.job.top.width_mm - 3))),
         bites=bites_of(shop),
     )
 

@@ -89,10 +89,6 @@ def _cord_v(layout: JigLayout) -> float:
     return layout.slot_rear - max(CORD_MM, GAP_MM + BETWEEN_FEET_MM + hole)
 
 
-def _sign(hand: Hand) -> int:
-    return 1 if hand == "R" else -1
-
-
 def _mask(layout: JigLayout, hand: Hand, shop: Shop) -> Part:
     """The plug for the slot of this hand. Part frame: x = X - its left end, y = v - its front end."""
     radius = max(corner_radius(layout) - GAP_MM, relief_radius(shop))
@@ -104,6 +100,12 @@ def _mask(layout: JigLayout, hand: Hand, shop: Shop) -> Part:
     corners = [
         Feature(f"corner {i // 2 + 1}", "corner", "outer", (i,), "diameter_mm", 2 * radius) for i in (0, 2, 4, 6)
     ]
+    work, side = ("L", "LEFT") if hand == "R" else ("R", "RIGHT")
+    # In the slot not in use: the mask for slot L belongs to the jig's R state.
+    frame = plate_frame(layout, origin[0], origin[1], _seat(layout))
+    # In front of the feet's tenons.
+    low_v, high_v = layout.slot_front + AWAY_MM, _tenon_span(layout)[0] - AWAY_MM
+    right = Box(layout.far_wall(high_v) + AWAY_MM, low_v, layout.near_wall(low_v) - AWAY_MM, high_v)
     return Part(
         name=f"mask for slot {hand}",
         slug=f"mask-for-slot-{hand.lower()}",
@@ -115,8 +117,12 @@ def _mask(layout: JigLayout, hand: Hand, shop: Shop) -> Part:
         outline=outline,
         holes=holes,
         features=(*edges, *corners, *features, _width(layout, edges)),
-        marks=fill_box(_words(hand, shop), _text_box(layout, hand, origin), 5.0),
-        placements=(_mask_placement(layout, hand, origin),),
+        marks=fill_box(
+            words_of("mask-for-slot", ["work", "stop", "name"], shop, hand=hand, work=work, side=side),
+            (right if hand == "R" else right.mirrored()).moved(-origin[0], -origin[1]),
+            5.0,
+        ),
+        placements=(Placement(f"mask in slot {hand}", "L" if hand == "R" else "R", frame),),
     )
 
 
@@ -134,23 +140,11 @@ def _width(layout: JigLayout, edges: list[Feature]) -> Feature:
     return Feature("width", "edge", "outer", pieces, "across_mm", layout.slot_width - 2 * GAP_MM)
 
 
-def _words(hand: Hand, shop: Shop) -> list[Said]:
-    work, side = ("L", "LEFT") if hand == "R" else ("R", "RIGHT")
-    return words_of("mask-for-slot", ["work", "stop", "name"], shop, hand=hand, work=work, side=side)
-
-
-def _text_box(layout: JigLayout, hand: Hand, origin: Point) -> Box:
-    """In front of the feet's tenons."""
-    low_v, high_v = layout.slot_front + AWAY_MM, _tenon_span(layout)[0] - AWAY_MM
-    right = Box(layout.far_wall(high_v) + AWAY_MM, low_v, layout.near_wall(low_v) - AWAY_MM, high_v)
-    return (right if hand == "R" else right.mirrored()).moved(-origin[0], -origin[1])
-
-
 def _mask_holes(
     layout: JigLayout, hand: Hand, origin: Point, shop: Shop
 ) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
     """A mortise for each foot and the cord's hole near the rear end."""
-    p, joint, sign = layout.sheet, layout.joint, _sign(hand)
+    p, joint, sign = layout.sheet, layout.joint, (1 if hand == "R" else -1)
     low_v, high_v = (v - origin[1] for v in _tenon_span(layout))
     made = []
     for i, x in enumerate(sorted(foot_xs(layout, hand)), 1):
@@ -167,12 +161,6 @@ def foot_xs(layout: JigLayout, hand: Hand) -> list[float]:
     """X of the left face of each foot under the mask of this hand's slot."""
     right = foot_places(layout)
     return list(right) if hand == "R" else [-x - layout.sheet for x in right]
-
-
-def _mask_placement(layout: JigLayout, hand: Hand, origin: Point) -> Placement:
-    """In the slot not in use: the mask for slot L belongs to the jig's R state."""
-    frame = plate_frame(layout, origin[0], origin[1], _seat(layout))
-    return Placement(f"mask in slot {hand}", "L" if hand == "R" else "R", frame)
 
 
 def _foot_corners(layout: JigLayout) -> list[OutlineCorner]:
@@ -203,18 +191,15 @@ def _foot(layout: JigLayout, shop: Shop) -> Part:
         for i, x in enumerate(sorted(foot_xs(layout, hand)), 1)
     )
     tenon = across(features, "tenon, front side", "tenon, rear side", "tenon, length", "tenon", high_v - low_v)
-    box = _foot_box(drawn, origin, relief_radius(shop))
-    marks = fill_box(words_of("mask-foot", ["name"], shop), box, 5.0) or fill_box(
-        [Said(short_name("mask-foot"), "name")], box, 5.0
-    )
-    return replace(rib("mask foot", layout, outline, placements), features=(*features, tenon), marks=marks)
-
-
-def _foot_box(drawn: list[OutlineCorner], origin: Point, relief: float) -> Box:
-    """In the tenon and below it, clear of the bites at its root."""
+    # In the tenon and below it, clear of the bites at its root.
+    relief = relief_radius(shop)
     at = {corner.piece: corner.at for corner in drawn}
     front = max(at["tenon, front side"][0], at["seat, front"][0]) - origin[0]
     rear = min(at["tenon, rear side"][0], at["tenon, end"][0]) - origin[0]
     high = min(at["tenon, front side"][1], at["tenon, end"][1])
     in_by = relief + EDGE_AWAY_MM
-    return Box(front + in_by, EDGE_AWAY_MM, rear - in_by, high - EDGE_AWAY_MM)
+    box = Box(front + in_by, EDGE_AWAY_MM, rear - in_by, high - EDGE_AWAY_MM)
+    marks = fill_box(words_of("mask-foot", ["name"], shop), box, 5.0) or fill_box(
+        [Said(short_name("mask-foot"), "name")], box, 5.0
+    )
+    return replace(rib("mask foot", layout, outline, placements), features=(*features, tenon), marks=marks)

@@ -21,10 +21,16 @@ FRONT_CORNER_MM = 30.0  # cut off the two front corners, so that front and rear,
 def plate(layout: JigLayout, shop: Shop) -> Part:
     """The plate with both slots, or the R or the L plate of a one-handed pair. Marks are added by plate_marks."""
     outline, features = _outline(layout)
-    slots = [_slot(layout, hand) for hand in _hands(layout)]
+    slots = [_slot(layout, hand) for hand in (("R", "L") if layout.hands == "both" else (layout.hands,))]
     mortises = _mortises(layout)
     holes = [*slots, *mortises]
     hand: Hand = "" if layout.hands == "both" else layout.hands
+    # Underside at the standoff over the plane through the top arris, tilted by 90 - splay about the board's length.
+    state: State = "both" if layout.hands == "both" else layout.hands
+    name = "plate" if state == "both" else f"plate {state}"
+    # By how much a rounded corner of a slot is further from the nearest bearer than the wall's own end is. The round
+    # touches the wall r (1/tan + 1/sin) before its end, along the board, and reaches r beyond its centre.
+    r, face = corner_radius(layout), radians(layout.face_deg)
     return Part(
         name=f"plate {hand}".strip(),
         slug=f"plate-{hand.lower()}".strip("-"),
@@ -36,13 +42,9 @@ def plate(layout: JigLayout, shop: Shop) -> Part:
         outline=outline,
         holes=tuple(hole for hole, _ in holes),
         features=(*features, *(feature for _, found in holes for feature in found)),
-        placements=(_placement(layout),),
-        least_wood_mm=(("web", PLATE_WEB_MM), ("land", layout.land + _rounded_off(layout))),
+        placements=(Placement(name, state, plate_frame(layout, span(layout)[0], layout.plate_front, layout.standoff)),),
+        least_wood_mm=(("web", PLATE_WEB_MM), ("land", layout.land + (r * (layout.wall_slope + 1 / sin(face) - 1)))),
     )
-
-
-def _hands(layout: JigLayout) -> tuple[Hand, ...]:
-    return ("R", "L") if layout.hands == "both" else (layout.hands,)
 
 
 def span(layout: JigLayout) -> Span:
@@ -88,15 +90,6 @@ def front_corner(layout: JigLayout) -> float:
 def corner_radius(layout: JigLayout) -> float:
     """Radius of the slots' corners: under the bush's, so that it never meets them; the cutter's at least."""
     return max(min(4.0, layout.bush_radius - 1), layout.bites.radius)
-
-
-def _rounded_off(layout: JigLayout) -> float:
-    """By how much a rounded corner of a slot is further from the nearest bearer than the wall's own end is.
-
-    The round touches the wall r (1/tan + 1/sin) before its end, along the board, and reaches r beyond its centre.
-    """
-    r, face = corner_radius(layout), radians(layout.face_deg)
-    return r * (layout.wall_slope + 1 / sin(face) - 1)
 
 
 def slot_ring(layout: JigLayout, hand: Hand, inside_mm: float = 0.0) -> list[Point]:
@@ -179,13 +172,6 @@ def _mortise_places(layout: JigLayout) -> list[tuple[str, float, float, tuple[Sp
     mirrored = [(name, -high, -low, spans, side) for name, low, high, spans, side in plain]
     left = ("end, left", -layout.half, -layout.half + p + joint, end_mortises(layout), "left")
     return [*mirrored, left] if layout.hands == "L" else [*plain, right, left]
-
-
-def _placement(layout: JigLayout) -> Placement:
-    """Underside at the standoff over the plane through the top arris, tilted by 90 - splay about the board's length."""
-    state: State = "both" if layout.hands == "both" else layout.hands
-    name = "plate" if state == "both" else f"plate {state}"
-    return Placement(name, state, plate_frame(layout, span(layout)[0], layout.plate_front, layout.standoff))
 
 
 def plate_frame(layout: JigLayout, x: float, v: float, m: float) -> Frame:

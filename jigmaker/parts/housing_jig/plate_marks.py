@@ -7,7 +7,6 @@ the end where it is bolted, and the figures of the set-up behind the slot.
 from itertools import pairwise
 from math import cos, radians, sin, tan
 
-from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.geometry.outline import Arc, Stroke
 from jigmaker.job.job import Job
@@ -34,7 +33,15 @@ def plate_marks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Mark, ...]:
     marks: list[Mark] = []
     for hand in sides:
         marks += _front_marks(layout, hand, shop)
-        marks += fill_box(words_of("plate", ["stop"], shop, hand=hand), _box(layout, hand, _end_box(layout)), 6.0)
+        # Over the end bearer, between its two mortises; no farther from the plate's end than its words need.
+        (_, front), (rear, _) = end_mortises(layout)
+        high = layout.plate_high - AWAY_MM
+        low = max(layout.side_bearer + layout.sheet + layout.joint + AWAY_MM, high - _END_WORDS_MM)
+        marks += fill_box(
+            words_of("plate", ["stop"], shop, hand=hand),
+            _box(layout, hand, Box(low, front + AWAY_MM, high, rear - AWAY_MM)),
+            6.0,
+        )
         marks += _centre_lines(layout, hand)
         marks += fill_box(_figures(layout, job, shop, hand), _box(layout, hand, _rear_box(layout)), 5.0)
     return tuple(marks)
@@ -56,27 +63,17 @@ def _between_bearers(layout: JigLayout) -> tuple[float, float]:
     return low, layout.side_bearer - layout.joint - away
 
 
-def _front_box(layout: JigLayout) -> Box:
-    low, high = _between_bearers(layout)
-    return Box(low, layout.plate_front + AWAY_MM, high, layout.slot_front - CENTRE_LINE_MM - 2 * AWAY_MM)
-
-
 def _rear_box(layout: JigLayout) -> Box:
     low, high = _between_bearers(layout)
     return Box(low, layout.slot_rear + CENTRE_LINE_MM + 2 * AWAY_MM, high, layout.plate_rear - AWAY_MM)
 
 
-def _end_box(layout: JigLayout) -> Box:
-    """Over the end bearer, between its two mortises; no farther from the plate's end than its words need."""
-    (_, front), (rear, _) = end_mortises(layout)
-    high = layout.plate_high - AWAY_MM
-    low = max(layout.side_bearer + layout.sheet + layout.joint + AWAY_MM, high - _END_WORDS_MM)
-    return Box(low, front + AWAY_MM, high, rear - AWAY_MM)
-
-
 def _front_marks(layout: JigLayout, hand: str, shop: Shop) -> list[Mark]:
     """Large letter at the left of the box, which face this is at its right; below the feed arrow with its word."""
-    box = _box(layout, hand, _front_box(layout))
+    low, high = _between_bearers(layout)
+    box = _box(
+        layout, hand, Box(low, layout.plate_front + AWAY_MM, high, layout.slot_front - CENTRE_LINE_MM - 2 * AWAY_MM)
+    )
     letter_height, letter_width = min(20.0, box.height * 0.45), 22.0
     letter = text_mark(Said(hand, "hand"), (box.x_low, box.y_high - letter_height), letter_height)
     middle = box.y_high - letter_height - AWAY_MM
@@ -85,18 +82,15 @@ def _front_marks(layout: JigLayout, hand: str, shop: Shop) -> list[Mark]:
     radius = min(letter_width - AWAY_MM, middle - box.y_low) / 2
     beside = Box(box.x_low + letter_width, box.y_low, box.x_high, middle - radius + TEXT_MM / 2)
     feed = fill_box(words_of("plate", ["feed"], shop), beside, TEXT_MM)
-    return [letter, *top, _feed_arrow((box.x_low + radius, middle - radius), radius), *feed]
-
-
-def _feed_arrow(centre: Point, radius: float) -> Mark:
-    """Clockwise seen from the router's side, over the top from left to right: the bush stays against the wall."""
+    # Clockwise seen from the router's side, over the top from left to right: the bush stays against the wall.
+    centre = (box.x_low + radius, middle - radius)
     x, y = centre
     ends = [(x + radius * cos(radians(a)), y + radius * sin(radians(a))) for a in (210, 90, -30)]
     ring = Stroke(tuple(Arc(a, b, -tan(radians(120) / 4)) for a, b in pairwise(ends)))
     # The head lies on the last bit of the way, taken as straight.
     (end_x, end_y), (ux, uy) = ends[-1], ring.segments[-1].end_direction
     _, head = arrow_strokes([(end_x - ux, end_y - uy), ends[-1]], radius / 2)
-    return drawn_mark([ring, head], "feed arrow")
+    return [letter, *top, drawn_mark([ring, head], "feed arrow"), *feed]
 
 
 def _centre_lines(layout: JigLayout, hand: str) -> list[Mark]:

@@ -22,6 +22,9 @@ def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     outline, features = _outline(layout)
     holes, hole_features = _holes(layout, shop)
     placements = tuple(place for lay in layouts for place in _placements(lay))
+    # The screw's hole; with a wide cutter it comes out larger than the screw's head wants.
+    diameter = hole_diameter(shop, SCREW_HOLE_MM)
+    why = "for a 3.5 mm countersunk screw" if diameter == SCREW_HOLE_MM else "for a 3.5 mm screw with a washer"
     return Part(
         name="fence or back strip",
         slug="fence-or-back-strip",
@@ -33,7 +36,7 @@ def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
         outline=outline,
         holes=holes,
         features=(*features, *hole_features),
-        settings=_settings(shop),
+        settings=(Setting("screw hole", diameter, "mm", f"{why} into the fence's lug, pilot 2.5 mm", "fence only"),),
         marks=strip_marks(layout, shop),
         placements=placements,
         least_wood_mm=(("web", STRIP_WEB_MM),),
@@ -51,13 +54,6 @@ def _outline(layout: JigLayout) -> tuple[Outline, tuple[Feature, ...]]:
     outline, features = draw_outline(corners)
     depth = across(features, "lower edge", "upper edge", "depth", "edge", height)
     return outline, (*features, depth, across(features, "right end", "left end", "length", "edge", width))
-
-
-def _settings(shop: Shop) -> tuple[Setting, ...]:
-    """The screw's hole; with a wide cutter it comes out larger than the screw's head wants."""
-    diameter = hole_diameter(shop, SCREW_HOLE_MM)
-    why = "for a 3.5 mm countersunk screw" if diameter == SCREW_HOLE_MM else "for a 3.5 mm screw with a washer"
-    return (Setting("screw hole", diameter, "mm", f"{why} into the fence's lug, pilot 2.5 mm", "fence only"),)
 
 
 def _holes(layout: JigLayout, shop: Shop) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:

@@ -47,7 +47,17 @@ def support_bound(part: Part, layout: JigLayout) -> float:
     for first in range(0, (GRID - 1) * GRID, step * GRID):
         for at in range(first, first + GRID - 1, step):
             corners = [centres[at + i] for i in (0, step, step * GRID, step * GRID + step)]
-            hull = _hull(_carrying(rows, corners, reach))
+            # Of each row the first and the last point of wood that the base covers from every corner.
+            found: list[Point] = []
+            for y, xs in rows.items():
+                halves = [reach**2 - (y - v) ** 2 for _, v in corners]
+                if min(halves) <= 0:
+                    continue
+                low = max(x - sqrt(half) for (x, _), half in zip(corners, halves, strict=True))
+                high = min(x + sqrt(half) for (x, _), half in zip(corners, halves, strict=True))
+                pieces = [(max(low, a), min(high, b)) for a, b in zip(xs[::2], xs[1::2], strict=True)]
+                found += [(x, y) for a, b in pieces if a <= b for x in (a, b)]
+            hull = _hull(found)
             least = min(least, *(_margin(hull, corner) for corner in corners))
     return least - 0.01
 
@@ -61,20 +71,6 @@ def _rows(part: Part) -> dict[float, list[float]]:
             for row in range(ceil(y0 / ROW_MM), ceil(y1 / ROW_MM)):
                 rows[row * ROW_MM].append(x0 + (x1 - x0) * (row * ROW_MM - y0) / (y1 - y0))
     return {y: sorted(xs) for y, xs in rows.items()}
-
-
-def _carrying(rows: dict[float, list[float]], corners: list[Point], reach: float) -> list[Point]:
-    """Of each row the first and the last point of wood that the base covers from every corner."""
-    found: list[Point] = []
-    for y, xs in rows.items():
-        halves = [reach**2 - (y - v) ** 2 for _, v in corners]
-        if min(halves) <= 0:
-            continue
-        low = max(x - sqrt(half) for (x, _), half in zip(corners, halves, strict=True))
-        high = min(x + sqrt(half) for (x, _), half in zip(corners, halves, strict=True))
-        pieces = [(max(low, a), min(high, b)) for a, b in zip(xs[::2], xs[1::2], strict=True)]
-        found += [(x, y) for a, b in pieces if a <= b for x in (a, b)]
-    return found
 
 
 def _hull(points: list[Point]) -> list[Point]:

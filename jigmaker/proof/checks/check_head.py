@@ -36,7 +36,10 @@ def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
     for told, file in ((t, f) for t in files.told for f in files.files if f.name == t.name):
         found = faults[file.name]
         _check_unit(file, shop.files.unit, found)
-        _check_scale(file, found)
+        # Programs that do not look at the viewBox show a page in other units at the wrong size.
+        if file.form == "svg" and abs(file.scale - 1) > 1e-6:
+            says = f"a user unit is {text(file.scale)} mm, so programs that do not read the viewBox get the size wrong"
+            found.add(106, says, _AGAIN, value=f"{text(file.scale)} mm", limit="1 mm", severity="caution")
         _check_layers(file, told, shop, found)
         if boxes is not None:
             _check_page(file, files, boxes, found)
@@ -63,13 +66,6 @@ def _check_unit(file: ReadFile, wanted: Unit, faults: Faults) -> None:
     if file.measurement is not None and file.unit is not None and file.measurement != file.unit:
         says = f"$MEASUREMENT says {_UNIT_NAMES[file.measurement]}, the unit is {_UNIT_NAMES[file.unit]}"
         faults.add(105, says, _AGAIN, at="header")
-
-
-def _check_scale(file: ReadFile, faults: Faults) -> None:
-    """Programs that do not look at the viewBox show a page in other units at the wrong size."""
-    if file.form == "svg" and abs(file.scale - 1) > 1e-6:
-        says = f"a user unit is {text(file.scale)} mm, so programs that do not read the viewBox get the size wrong"
-        faults.add(106, says, _AGAIN, value=f"{text(file.scale)} mm", limit="1 mm", severity="caution")
 
 
 def _check_layers(file: ReadFile, told: DeclaredFile, shop: Shop, faults: Faults) -> None:
@@ -148,22 +144,19 @@ def _check_square(file: ReadFile, told: DeclaredFile, files: FileSet, shop: Shop
     if max(abs(side - wanted) for side in sides) > _SQUARE_EXACT_MM:
         size = f"{text(sides[0], 4)} x {text(sides[1], 4)} mm"
         says = f"the reference square is {size}, must be {text(wanted)} mm each way ({unit})"
-        faults.add(107, says + _ratio(sides[0] / wanted), _AGAIN, place, size, f"{text(wanted)} mm")
+        # The mistake that a wrong scale gives away.
+        share = sides[0] / wanted
+        known = {
+            25.4: "an inch taken for a millimetre",
+            1 / 25.4: "a millimetre taken for an inch",
+            96 / 90: "90 for 96 dpi",
+        }
+        known |= {90 / 96: "96 for 90 dpi", 96 / 25.4: "pixels for millimetres", 25.4 / 96: "millimetres for pixels"}
+        names = [name for ratio, name in known.items() if abs(share / ratio - 1) < 1e-3]
+        faults.add(107, says + (f": {names[0]}" if names else ""), _AGAIN, place, size, f"{text(wanted)} mm")
     outer = [drawn.shape for drawn in files.of("outer")]
     if any(_lies_on((low_x, low_y, high_x, high_y), shape) for shape in outer):
         faults.add(107, "the reference square lies on a part", _AGAIN, place)
-
-
-def _ratio(share: float) -> str:
-    """The mistake that a wrong scale gives away."""
-    known = {
-        25.4: "an inch taken for a millimetre",
-        1 / 25.4: "a millimetre taken for an inch",
-        96 / 90: "90 for 96 dpi",
-    }
-    known |= {90 / 96: "96 for 90 dpi", 96 / 25.4: "pixels for millimetres", 25.4 / 96: "millimetres for pixels"}
-    names = [name for ratio, name in known.items() if abs(share / ratio - 1) < 1e-3]
-    return f": {names[0]}" if names else ""
 
 
 def _squares(lines: Contours, chosen: Truths) -> list[tuple[Bounds, str]]:
@@ -191,12 +184,9 @@ def _lies_on(square: Bounds, outer: Outline | Circle | Stroke) -> bool:
     """Whether the square meets what an outline encloses; of one that bridges leave open, its lines."""
     import shapely
 
-    if not _overlap(square, bounds_of([outer])):
+    two = bounds_of([outer])
+    if not (square[0] < two[2] and two[0] < square[2] and square[1] < two[3] and two[1] < square[3]):
         return False
     points = outer.points(16)
     enclosed = shapely.LineString(points) if isinstance(outer, Stroke) else shapely.Polygon(points)
     return bool(enclosed.intersects(shapely.box(*square)))
-
-
-def _overlap(one: Bounds, two: Bounds) -> bool:
-    return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]

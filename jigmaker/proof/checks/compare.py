@@ -149,7 +149,14 @@ def _told(cut: CutPart, nominal: Polygon, tool: float, missing: Point | None, ex
         return [_moved_finding(cut, moved, tool)]
     where = missing if missing is not None else extra
     assert where is not None  # one of the two is why we are here
-    off = max(where.distance(nominal.boundary), _farthest(cut.material, nominal, where))
+    # How far the two boundaries are apart about a place, mm.
+    import shapely
+
+    about = where.buffer(5.0)
+    near = [shapely.Point(at) for at in cut.material.exterior.coords if about.contains(shapely.Point(at))]
+    for ring in cut.material.interiors:
+        near += [shapely.Point(at) for at in ring.coords if about.contains(shapely.Point(at))]
+    off = max(where.distance(nominal.boundary), max((point.distance(nominal.boundary) for point in near), default=0.0))
     name = nearest_piece(cut.told, (where.x, where.y))
     left = "lacks wood" if missing is not None else "has wood left"
     says = f"{cut.told.name} {left} at {name}: {off:.3f} mm off"
@@ -165,17 +172,6 @@ def _in_corner(nominal: Polygon, where: Point, tool: float) -> bool:
         return False
     filled = nominal.buffer(tool, quad_segs=PER_QUARTER).buffer(-tool, quad_segs=PER_QUARTER)
     return bool(filled.contains(where) and not nominal.contains(where))
-
-
-def _farthest(material: Polygon, nominal: Polygon, where: Point) -> float:
-    """How far the two boundaries are apart about a place, mm."""
-    import shapely
-
-    about = where.buffer(5.0)
-    near = [shapely.Point(at) for at in material.exterior.coords if about.contains(shapely.Point(at))]
-    for ring in material.interiors:
-        near += [shapely.Point(at) for at in ring.coords if about.contains(shapely.Point(at))]
-    return max((point.distance(nominal.boundary) for point in near), default=0.0)
 
 
 def _moved_by(material: Polygon, nominal: Polygon) -> float | None:

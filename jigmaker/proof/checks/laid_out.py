@@ -27,7 +27,11 @@ def finished_parts(sets: Iterable[FileSet]) -> Finished:
             continue
         shift, _ = part_shift(files, None)
         if shift is not None and files.is_whole:
-            only = _cut_only(files)
+            import numpy as np
+
+            chosen = np.flatnonzero(np.isin(files.operations, CUT))
+            lines = files.lines.only(chosen.tolist())
+            only = replace(files, lines=lines, operations=files.operations[chosen], sources=files.sources[chosen])
             found[files.owner.slug] = (only, only.pieces.moved(-shift[0], -shift[1]))
     return found
 
@@ -55,11 +59,3 @@ def laid_out(sheet: FileSet, parts: Finished) -> FileSet | None:
         operations=np.concatenate([files.operations for files in several]),
         sources=np.zeros(sum(len(files.lines) for files in several), dtype=np.int64),
     )
-
-
-def _cut_only(files: FileSet) -> FileSet:
-    import numpy as np
-
-    chosen = np.flatnonzero(np.isin(files.operations, CUT))
-    lines = files.lines.only(chosen.tolist())
-    return replace(files, lines=lines, operations=files.operations[chosen], sources=files.sources[chosen])

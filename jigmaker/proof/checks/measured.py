@@ -141,9 +141,9 @@ class MeasuredPart:
     def hole(self, name: str) -> tuple[Point, float]:
         """Centre and diameter of a round hole, from the ring's area."""
         ring = self.ring(name)
-        return (ring.centroid.x, ring.centroid.y), 2 * sqrt(
-            ring.area / pi / _chord_share(len(ring.exterior.coords) - 1)
-        )
+        # Area of a regular polygon with so many corners over its circle's.
+        count = len(ring.exterior.coords) - 1
+        return (ring.centroid.x, ring.centroid.y), 2 * sqrt(ring.area / pi / (count / (2 * pi) * sin(2 * pi / count)))
 
     def diameter_off_mm(self, name: str, exact_mm: float) -> float:
         """How far a round hole's diameter may be off: a crooked machine is sent round it along other curves.
@@ -190,11 +190,6 @@ class MeasuredPart:
 def missing_finding(part: str, says: str, at: str = "") -> Finding:
     """A finding for something the judge needs and cannot find."""
     return Finding(341, says, "write the folder again with jigmaker make", part=part, at=at)
-
-
-def _chord_share(count: int) -> float:
-    """Area of a regular polygon with so many corners over its circle's."""
-    return count / (2 * pi) * sin(2 * pi / count)
 
 
 def _runs(points: Any) -> Runs:

@@ -48,7 +48,11 @@ class Pieces:
         """The middle of each piece, on the arc; a circle's centre."""
         t = self.table
         across = (t[:, 3] - t[:, 1]) / 2 * t[:, 4], (t[:, 0] - t[:, 2]) / 2 * t[:, 4]
-        middle: Numbers = _stacked((t[:, 0] + t[:, 2]) / 2 + across[0], (t[:, 1] + t[:, 3]) / 2 + across[1])
+        x = (t[:, 0] + t[:, 2]) / 2 + across[0]
+        y = (t[:, 1] + t[:, 3]) / 2 + across[1]
+        import numpy as np
+
+        middle: Numbers = np.stack([x, y], axis=1)
         return middle
 
     @property
@@ -289,9 +293,3 @@ def _same(one: Pieces, two: Pieces, tolerance_mm: float) -> Truths:
     circles = np.abs(a[:, 5] - b[:, 5]) <= tolerance_mm
     found: Truths = (forward | backward) & alike & circles
     return found
-
-
-def _stacked(x: Numbers, y: Numbers) -> Numbers:
-    import numpy as np
-
-    return np.stack([x, y], axis=1)

@@ -221,7 +221,7 @@ class _Section:
         of_odd = self._of[np.isin(self._codes, (60, 67, *_UP))]
         heights = np.flatnonzero(np.isin(self._codes, _HEIGHTS))
         texts = self._texts(heights)
-        raised = {text for text in set(texts) if not _is_flat(text)}
+        raised = {text for text in set(texts) if not (abs(float(figures([text])[0])) <= _FLAT_MM)}
         of_raised = self._of[heights[[text in raised for text in texts]]] if raised else of_odd[:0]
         is_odd = ~is_shape & (self._kind != _SEQEND) & ~self._is_corner
         is_odd[of_odd] = True
@@ -268,7 +268,3 @@ class _Section:
 def _bits(text: str) -> int:
     plain = text.strip()
     return int(plain) if plain.isascii() and plain.isdecimal() and len(plain) < 6 else -1
-
-
-def _is_flat(text: str) -> bool:
-    return abs(float(figures([text])[0])) <= _FLAT_MM

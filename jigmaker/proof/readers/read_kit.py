@@ -96,7 +96,10 @@ def _part(told: JsonValue) -> DeclaredPart:
     if not isinstance(outline, Outline):
         raise told.at("outline").fault("vertices, for an outline is no circle")
     holes = tuple((hole.text("name"), _contour(hole)) for hole in told.each("holes"))
-    pieces = {name: _count(contour) for name, contour in (*holes, ("outer", outline))}
+    pieces = {
+        name: (len(contour.segments) if isinstance(contour, Outline) else 0)
+        for name, contour in (*holes, ("outer", outline))
+    }
     return DeclaredPart(
         name=told.text("name"),
         slug=told.text("slug"),
@@ -142,10 +145,6 @@ def _least_wood(told: JsonValue) -> dict[str, float]:
         return {}
     promised = told.at("least_wood_mm")
     return {name: promised.number(name) for name in promised.names()}
-
-
-def _count(contour: Outline | Circle) -> int:
-    return len(contour.segments) if isinstance(contour, Outline) else 0
 
 
 def _contour(told: JsonValue) -> Outline | Circle:

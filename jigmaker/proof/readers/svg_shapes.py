@@ -71,20 +71,15 @@ def _rect(attributes: Attributes) -> list[Chain | Disc]:
     right, low = x + width, y + height
     if radius <= 0:
         return [([(x, y, 0.0), (right, y, 0.0), (right, low, 0.0), (x, low, 0.0)], True)]
-    return [(_without_repeats(_rounded(x, y, right, low, radius)), True)]
-
-
-def _rounded(x: float, y: float, right: float, low: float, r: float) -> list[Vertex]:
-    """The eight vertices of a rect with round corners, run as SVG runs it: clockwise on the screen."""
-    corners = [(right - r, y), (right, y + r), (right, low - r), (right - r, low)]
-    corners += [(x + r, low), (x, low - r), (x, y + r), (x + r, y)]
-    return [(*corner, _QUARTER if i % 2 == 0 else 0.0) for i, corner in enumerate(corners)]
-
-
-def _without_repeats(vertices: list[Vertex]) -> list[Vertex]:
-    """Without the straight sides that full rounding leaves no length."""
+    # Without the straight sides that full rounding leaves no length.
+    # The eight vertices of a rect with round corners, run as SVG runs it: clockwise on the screen.
+    corners = [(right - radius, y), (right, y + radius), (right, low - radius), (right - radius, low)]
+    corners += [(x + radius, low), (x, low - radius), (x, y + radius), (x + radius, y)]
+    vertices = [(*corner, _QUARTER if i % 2 == 0 else 0.0) for i, corner in enumerate(corners)]
     following = vertices[1:] + vertices[:1]
-    return [a for a, b in zip(vertices, following, strict=True) if abs(a[0] - b[0]) + abs(a[1] - b[1]) > _ROUND]
+    return [
+        (([a for a, b in zip(vertices, following, strict=True) if abs(a[0] - b[0]) + abs(a[1] - b[1]) > _ROUND]), True)
+    ]
 
 
 def _points(attributes: Attributes) -> list[Vertex]:

@@ -144,15 +144,11 @@ def _slot_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
                 335, plate.told.name, f"slot {hand}", f"the opening off the {side}", worst, opening, key=key
             )
     up = dot(d.down, X)  # how far a wall runs outward for each mm along the leg
-    wanted = _slope_deg(up, hand)
+    wanted = degrees(acos(up)) if hand == "R" else 180 - degrees(acos(up))
     for edge, side in ((near, "near wall"), (far, "far wall")):
         if abs(edge.direction_deg - wanted) > EXACT_DEG:
             what = "the wall's direction off the stop-to-stop line"
             yield off_finding(335, plate.told.name, f"slot {hand}, {side}", what, edge.direction_deg, wanted, "°")
-
-
-def _slope_deg(up: float, hand: str) -> float:
-    return degrees(acos(up)) if hand == "R" else 180 - degrees(acos(up))
 
 
 def board_in_jig(jig: JigAsCut, hand: str) -> Solid:

@@ -41,17 +41,13 @@ def bolt_findings(jig: JigAsCut) -> Iterator[Finding]:
         stops = [piece for piece in pieces if piece.part.told.slug == "stop"]
         ends = [piece for piece in pieces if piece.part.told.slug == "end-bearer"]
         for stop in stops if ends else []:
-            end = _nearest(ends, stop)
+            end = min(ends, key=lambda end: abs(end.frame.origin[0] - stop.frame.origin[0]))
             for name in ("front bolt", "rear bolt"):
                 (_, y, z), (_, end_y, end_z) = _hole(stop, name), _hole(end, name)
                 apart = hypot(y - end_y, z - end_z)
                 if apart > BOLT_PLAY_MM:
                     what = "the way from its hole to the end bearer's"
                     yield off_finding(511, stop.name, name, what, apart, 0.0)
-
-
-def _nearest(ends: list[JigPiece], stop: JigPiece) -> JigPiece:
-    return min(ends, key=lambda end: abs(end.frame.origin[0] - stop.frame.origin[0]))
 
 
 def _hole(piece: JigPiece, name: str) -> tuple[float, float, float]:

@@ -132,7 +132,10 @@ def as_measured(folder: Folder) -> tuple[KitAsCut, JigAsCut]:
 
 
 def _measured(folder: Folder, parts: Sequence[CutPart]) -> tuple[KitAsCut, JigAsCut]:
-    kit = KitAsCut(folder.job, folder.shop, _first_of_each(parts), folder.kit.number)
+    first: dict[str, MeasuredPart] = {}
+    for part in parts:
+        first.setdefault(part.told.slug, MeasuredPart(part))
+    kit = KitAsCut(folder.job, folder.shop, first, folder.kit.number)
     return kit, jig_as_cut(folder, parts)
 
 
@@ -142,13 +145,6 @@ def as_machined(own: Sequence[CutPart], on_sheets: Sequence[CutPart]) -> list[Cu
     So that what is put together is what comes off the machine, wherever there are lines for it.
     """
     return sorted([*own, *on_sheets], key=lambda cut: not cut.is_machined)
-
-
-def _first_of_each(parts: Iterable[CutPart]) -> dict[str, MeasuredPart]:
-    first: dict[str, MeasuredPart] = {}
-    for part in parts:
-        first.setdefault(part.told.slug, MeasuredPart(part))
-    return first
 
 
 def _checked(check: Callable[[], Iterable[Finding]]) -> Iterator[Finding]:

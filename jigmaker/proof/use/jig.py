@@ -219,7 +219,12 @@ def rib_of(part: MeasuredPart, foot: CutEdge, q_of: Callable[[Point], float]) ->
     seats = []
     for name in part.names("seat of the plate"):
         ends = sorted((place(part.edge(name).start), place(part.edge(name).end)))
-        seats.append(PlateSeat(name, *_tilt_and_height(ends[0], ends[1])))
+        # Tilt of the line off the foot, degrees, and its distance from the arris at (0, 0), up and out of the wood > 0.
+        front = ends[0]
+        rear = ends[1]
+        dq, dy = rear[0] - front[0], rear[1] - front[1]
+        height = (front[1] * dq - front[0] * dy) / hypot(dq, dy)
+        seats.append(PlateSeat(name, *(degrees(atan2(dy, dq)), height)))
     if not seats:
         raise Unmeasured(missing_finding(part.told.name, "kit.json tells no seat of the plate on the bearer"))
     tilt_deg = sum(seat.tilt_deg for seat in seats) / len(seats)
@@ -253,13 +258,6 @@ def _fewer(closed: Any) -> list[Point]:
     gone = np.cumsum(share)
     kept = points[np.floor(gone) > np.floor(gone - share)]
     return [(x, y) for x, y in kept.tolist()]
-
-
-def _tilt_and_height(front: Point, rear: Point) -> tuple[float, float]:
-    """Tilt of the line off the foot, degrees, and its distance from the arris at (0, 0), up and out of the wood > 0."""
-    dq, dy = rear[0] - front[0], rear[1] - front[1]
-    height = (front[1] * dq - front[0] * dy) / hypot(dq, dy)
-    return degrees(atan2(dy, dq)), height
 
 
 def _along(foot: CutEdge, start: Point, p: Point) -> float:

@@ -88,18 +88,15 @@ def _through(piece: JigPiece, pieces: list[JigPiece], is_bitten: bool) -> list[t
         ends = [_box(ring) for plane in planes for ring in body.outlines_at(plane)]
         for box in map(_box, body.outlines_at(thickness / 2)):
             above = [end for end in ends if end[0] < box[2] and box[0] < end[2] and end[1] < box[3] and box[1] < end[3]]
-            found.append((other.name, _around([box, *above])))
+            boxes = [box, *above]
+            low_x, low_y, high_x, high_y = zip(*boxes, strict=True)
+            found.append((other.name, (min(low_x), min(low_y), max(high_x), max(high_y))))
     return found
 
 
 def _box(ring: list[Point]) -> Bounds:
     xs, ys = [p[0] for p in ring], [p[1] for p in ring]
     return (min(xs), min(ys), max(xs), max(ys))
-
-
-def _around(boxes: list[Bounds]) -> Bounds:
-    low_x, low_y, high_x, high_y = zip(*boxes, strict=True)
-    return (min(low_x), min(low_y), max(high_x), max(high_y))
 
 
 def lies_parallel(other: JigPiece, piece: JigPiece) -> bool:

@@ -32,7 +32,7 @@ from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, board_in_jig
 from jigmaker.proof.use.jig import HANDS, JigAsCut
 
 if TYPE_CHECKING:
-    from shapely import Polygon
+    pass
 
 Corners = dict[CornerName, Vector]
 _OTHER_HAND_MM = 1.0  # a housing off by more, with the other slant, is the other hand's
@@ -95,10 +95,6 @@ def _projection_findings(jig: JigAsCut) -> Iterator[Finding]:
 def swept_tool(jig: JigAsCut, hand: str, diameter: float, low: float, high: float = 0.0) -> Solid:
     """All that a round tool in the bush passes through between two heights over the base. Jig frame."""
     area = grown(jig.bush_region(hand), diameter)
-    return _raised(jig, hand, area, low, high)
-
-
-def _raised(jig: JigAsCut, hand: str, area: Polygon, low: float, high: float) -> Solid:
     frame = jig.plate_frame(hand)
     top = jig.plate(hand).told.thickness_mm
     base = Frame(frame.point((0.0, 0.0, top + low)), frame.x_axis, frame.y_axis, frame.z_axis)

@@ -109,7 +109,12 @@ def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequ
 def _foot_points(job: Job, leg: Solid, figures: HousingFigures) -> list[Vector]:
     """The four corners of a foot, timber frame: the leg on its housing's floor, midway between the walls."""
     down, wide, toward_end = seat_frame(figures.corners)
-    head = _outer_near_head(job, figures, down, wide, toward_end)
+    # The leg's outer near corner, in the plane of the top face.
+    near, far = (figures.corners[wall, "floor", "top"] for wall in ("near", "far"))
+    width = sum(a * b for a, b in zip(subtract(near, far), toward_end, strict=True))
+    on_floor = add(near, scale(toward_end, -(width - job.leg.width_mm) / 2))
+    outer = add(on_floor, scale(wide, job.leg.thickness_mm))
+    head = add(outer, scale(down, -outer[2] / down[2]))
     placed = leg.placed(Frame(head, wide, toward_end, down) if _right_handed(wide, toward_end, down) else Frame(head))
     standing = at_seat(placed, figures.seat)
     return sorted(standing.corners, key=lambda p: p[2])[:4]
@@ -119,15 +124,6 @@ def _right_handed(x: Vector, y: Vector, z: Vector) -> bool:
     from jigmaker.geometry.vectors import cross, dot
 
     return dot(cross(x, y), z) > 0
-
-
-def _outer_near_head(job: Job, figures: HousingFigures, down: Vector, wide: Vector, toward_end: Vector) -> Vector:
-    """The leg's outer near corner, in the plane of the top face."""
-    near, far = (figures.corners[wall, "floor", "top"] for wall in ("near", "far"))
-    width = sum(a * b for a, b in zip(subtract(near, far), toward_end, strict=True))
-    on_floor = add(near, scale(toward_end, -(width - job.leg.width_mm) / 2))
-    outer = add(on_floor, scale(wide, job.leg.thickness_mm))
-    return add(outer, scale(down, -outer[2] / down[2]))
 
 
 def _height_findings(job: Job, feet: list[list[Vector]]) -> Iterator[Finding]:

@@ -64,13 +64,10 @@ def _screws(job: Job) -> dict[str, Value]:
             f"{name}.pilot": sizes[0].pilot_mm,
             f"{name}.hard_pilot": sizes[0].hardwood_pilot_mm,
         }
-    return found | _screw_places(job, 2 * sizes[0].diameter_mm)
-
-
-def _screw_places(job: Job, room: float) -> dict[str, Value]:
-    """From, and to, where a screw may be marked; the upper one of a leg by its left edge, seen from outside."""
+    # From, and to, where a screw may be marked; the upper one of a leg by its left edge, seen from outside.
+    room = 2 * sizes[0].diameter_mm
     along = job.leg.horn_mm - job.top.thickness_mm / directions(job).down[2]
-    return {
+    return found | {
         "leg_screw.from_head": (job.leg.horn_mm, along),
         "leg_screw.from_edge": (room, job.leg.width_mm - room),
         "leg_screw.upper_edge": "left",

@@ -106,6 +106,11 @@ def jig_directions(jig: JigAsCut) -> dict[str, str]:
     stop = _first(jig, "stop")
     plate = jig.plate_frame("R")
     ends = [jig.plate("R").edge(f"slot R, {end} end").middle for end in ("front", "rear")]
+    # Up or down: the side of a sill on which there is no wood.
+    sill = stop.part.edge("window, sill").middle
+    import shapely
+
+    is_above = not stop.part.cut.material.contains(shapely.Point(sill[0], sill[1] + _BESIDE_MM))
     return found | {
         # v rises away from the operator; the end of the slot in front of the board's top face is the one to park in.
         "rout.park": "front" if plate.point((*ends[0], 0.0))[2] > plate.point((*ends[1], 0.0))[2] else "rear",
@@ -113,7 +118,7 @@ def jig_directions(jig: JigAsCut) -> dict[str, str]:
         "jig.top_face": _toward(fence.frame.origin[2] - back.frame.origin[2]),
         "jig.fence_side": _toward(_z(bearer, tenon) - _z(bearer, other)),
         "jig.mortises": _lie(fence, [y for _, hole in _mortises(fence) for y in hole.bounds[1::2]]),
-        "jig.notch": _opens(stop, stop.part.edge("window, sill").middle),
+        "jig.notch": ("upward" if (stop.frame.y_axis[1] > 0) is is_above else "downward"),
         "jig.push": _push(jig),
     }
 
@@ -162,14 +167,6 @@ def _lie(piece: JigPiece, heights: list[float]) -> str:
     """Up or down, by where openings lie on the part and how it stands."""
     _, low, _, high = piece.part.cut.material.bounds
     is_above = sum(heights) / len(heights) > (low + high) / 2
-    return "upward" if (piece.frame.y_axis[1] > 0) is is_above else "downward"
-
-
-def _opens(piece: JigPiece, sill: tuple[float, float]) -> str:
-    """Up or down: the side of a sill on which there is no wood."""
-    import shapely
-
-    is_above = not piece.part.cut.material.contains(shapely.Point(sill[0], sill[1] + _BESIDE_MM))
     return "upward" if (piece.frame.y_axis[1] > 0) is is_above else "downward"
 
 

@@ -30,7 +30,7 @@ def marking_facts(job: Job) -> dict[str, Value]:
             found[f"marking.{face}.{wall}.datum_end.{end}"] = place
             found[f"marking.{face}.{wall}.other_end.{end}"] = job.top.length_mm - place
     # Walls square across the board, at the rake, from the same line on the top arris.
-    hand_sawn = start["top"] - job.top.thickness_mm * _cotangent(job.rake_deg)
+    hand_sawn = start["top"] - job.top.thickness_mm * (0.0 if job.rake_deg == 90 else 1 / tan(radians(job.rake_deg)))
     gap = depth["top"] * twist
     return found | {
         "marking.gap_floor": gap,
@@ -42,7 +42,3 @@ def marking_facts(job: Job) -> dict[str, Value]:
         "housing.between_top": job.top.width_mm - 2 * depth["top"],
         "housing.between_bottom": job.top.width_mm - 2 * depth["bottom"],
     }
-
-
-def _cotangent(angle_deg: float) -> float:
-    return 0.0 if angle_deg == 90 else 1 / tan(radians(angle_deg))

@@ -39,7 +39,10 @@ _LINES: dict[str, tuple[tuple[str, str], ...]] = {
 def tape_facts(job: Job, jig: JigAsCut, shop: Shop) -> dict[str, Value]:
     """Length, limit and the points of each check, by name."""
     glued = replace(job, height_mm=job.height_mm - job.leg.trim_mm * directions(job).down[2])
-    foot = _foot(glued)
+    # The outer corner, toward the board's end, of the +x +y foot on the floor.
+    on_floor = [p for p in leg(glued).corners if p[2] < -glued.height_mm + 1e-6]
+    outer = max(p[1] for p in on_floor)
+    foot = max((p for p in on_floor if p[1] > outer - 1e-6), key=lambda p: p[0])
     wrong = dict(_errors(glued, foot, jig, shop))
     found: dict[str, Value] = {}
     for key, pairs in _LINES.items():
@@ -49,13 +52,6 @@ def tape_facts(job: Job, jig: JigAsCut, shop: Shop) -> dict[str, Value]:
         found[f"tape.{key}.limit"] = _limit(glued, (a, b), wrong, foot)
         found[f"tape.{key}.between"] = "; ".join(f"{one} to {other}" for one, other in pairs)
     return found
-
-
-def _foot(job: Job) -> Vector:
-    """The outer corner, toward the board's end, of the +x +y foot on the floor."""
-    on_floor = [p for p in leg(job).corners if p[2] < -job.height_mm + 1e-6]
-    outer = max(p[1] for p in on_floor)
-    return max((p for p in on_floor if p[1] > outer - 1e-6), key=lambda p: p[0])
 
 
 def _points(job: Job, feet: dict[str, Vector]) -> dict[str, Vector]:
