@@ -4,6 +4,7 @@ from typing import Any
 
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.jig import jig_numbers
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.trestle.numbers import numbers_of, rounded
 from jigmaker.trestle.records import Trestle
 
@@ -19,5 +20,5 @@ def all_numbers(trestle: Trestle, shop: Shop | None) -> dict[str, Any]:
     if shop is None:
         return numbers
     off = numbers["angles_off"] | {"plate_tilt": "the level; the jig's plate, board clamped edge up"}
-    jig = {name: rounded(value) for name, value in jig_numbers(trestle, shop).items()}
+    jig = {name: rounded(value) for name, value in jig_numbers(lay_out_jigs(trestle, shop)[0]).items()}
     return numbers | {"angles_off": off, "jig": jig}

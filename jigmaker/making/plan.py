@@ -21,7 +21,6 @@ from jigmaker.parts.left_out import left_out_findings
 from jigmaker.parts.part import Part
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
-from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve
 
 
@@ -46,7 +45,7 @@ class Plan:
 def plan(job: Job, shop: Shop, source: Source) -> Plan:
     """Judge the job, make its kit and place it. Raises JobError with every fault, placed; DoesNotFit; TooNarrow."""
     made = kit_plan(job, shop, source)
-    boards, short = boards_for(made.kit.trestle, shop, source)
+    boards, short = boards_for(made.kit, source)
     return replace(
         made,
         part_sheets=alone(made.kit.parts, shop),
@@ -56,16 +55,17 @@ def plan(job: Job, shop: Shop, source: Source) -> Plan:
     )
 
 
-def boards_for(trestle: Trestle, shop: Shop, source: Source) -> tuple[tuple[SectionPlan, ...], tuple[Finding, ...]]:
+def boards_for(kit: Kit, source: Source) -> tuple[tuple[SectionPlan, ...], tuple[Finding, ...]]:
     """The cutting plan for the boards at hand, and a caution for each section that is short of them.
 
     Raises JobError with the faults of boards.toml.
     """
     if not source.boards_text:
         return (), ()
-    file = read_boards(source.boards_text, trestle.job.unit, source.boards_file)
+    unit = kit.trestle.job.unit
+    file = read_boards(source.boards_text, unit, source.boards_file)
     try:
-        return plan_boards(piece_kinds(trestle, file.kerf_mm, off_cut_mm(trestle, shop)), file, trestle.job.unit), ()
+        return plan_boards(piece_kinds(kit.trestle, file.kerf_mm, off_cut_mm(kit.layout)), file, unit), ()
     except JobError as error:
         do = "the kit is made without a cutting plan"
         return (), tuple(Finding(420, fault, do, part=source.boards_file, severity="caution") for fault in error.faults)

@@ -16,7 +16,6 @@ from jigmaker.papers.facts import Fact
 from jigmaker.papers.pictures.jig_bodies import plate_place, slot_corners
 from jigmaker.papers.pictures.jig_on_board import feed
 from jigmaker.papers.pictures.saw_setups import SawSetup, saw_setup
-from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.part import Part
 from jigmaker.parts.solids import Worked, jig_places, stop_plane_x
@@ -93,7 +92,7 @@ def _rout(kit: Kit) -> Iterator[tuple[str, str]]:
         other = [part.name for part, _ in jig_places(kit, hand) if part.name.startswith("mask for slot")]
         yield f"rout.mask_{hand}", other[0][-1] if other else "L" if hand == "R" else "R"
         yield f"rout.feed_{hand}", _turn(feed(slot_corners(kit, hand)))
-    layout = lay_out_jigs(kit.trestle, kit.shop)[0]
+    layout = kit.layout
     # v rises away from the operator, so the slot's low end is the one in front.
     yield "rout.park", "front" if layout.cut_front < 0 else "rear"
 

@@ -20,9 +20,8 @@ from jigmaker.parts.bevel_flanks import SQUARE, wanted_uses
 from jigmaker.parts.bevel_plate import plates_for
 from jigmaker.parts.bevel_size import size_on_bed
 from jigmaker.parts.brace_template import notch_of
-from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.jig import off_cut_mm
-from jigmaker.parts.housing_jig.layout import lay_out_jigs, tilt_deg
+from jigmaker.parts.housing_jig.layout import tilt_deg
 from jigmaker.parts.left_out import INSTEAD, TOOLS
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import Unit, caliper_text
@@ -60,7 +59,7 @@ def off_cut_fact(bench: Bench) -> dict[str, Fact]:
 def what_is_so(bench: Bench) -> dict[str, bool]:
     """What a line or a whole sheet may depend on."""
     job, shop, angles = bench.kit.trestle.job, bench.kit.shop, bench.kit.trestle.angles
-    found, layout = fixings(bench.kit.trestle), lay_out_jigs(bench.kit.trestle, shop)[0]
+    found, layout = fixings(bench.kit.trestle), bench.kit.layout
     return {
         "several": job.trestles > 1,
         "glued": job.housing.joint == "glued",
@@ -196,7 +195,7 @@ def _batch(bench: Bench) -> Iterator[Fact]:
         "housings_a_hand": 2 * n,
         "pieces": sum(part.pieces for part in parts),
         "sheets": len(bench.sheets),
-        "jigs": len(lay_out_jigs(bench.kit.trestle, bench.kit.shop)),
+        "jigs": len(bench.kit.layouts),
         "plain_bearers": sum(part.needed for part in parts if part.name == "bearer"),
         "jig_pieces": sum(part.needed for part in parts if part.assembly == "housing jig"),
     }
@@ -205,9 +204,8 @@ def _batch(bench: Bench) -> Iterator[Fact]:
 
 def _jig(bench: Bench) -> Iterator[Fact]:
     """Settings of jig and gauges."""
-    trestle, shop = bench.kit.trestle, bench.kit.shop
-    layout, limits = lay_out_jigs(trestle, shop)[0], gauge_limits(trestle, shop)
-    cut = play(trestle.job, shop)
+    layout, limits = bench.kit.layout, bench.kit.limits
+    cut = play(bench.kit.trestle.job, bench.kit.shop)
     caliper = {
         "jig.standoff": layout.standoff,
         "jig.guide_offset": layout.guide_offset,
@@ -238,8 +236,7 @@ def _jig(bench: Bench) -> Iterator[Fact]:
 
 def _fixed(bench: Bench) -> Iterator[Fact]:
     """What the jig is held by, and what is tried on it."""
-    trestle, shop, unit = bench.kit.trestle, bench.kit.shop, bench.unit
-    layout = lay_out_jigs(trestle, shop)[0]
+    trestle, layout, unit = bench.kit.trestle, bench.kit.layout, bench.unit
     # From the board's far edge to the middle of the band that clamps take.
     yield Fact("jig.throat", trestle.job.top.width_mm - (layout.strip_depth + layout.lug_depth) / 2, "rule")
     yield Fact("jig.plate_tilt", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
@@ -247,14 +244,14 @@ def _fixed(bench: Bench) -> Iterator[Fact]:
     yield Fact("jig.board_lean", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
     yield Fact("fence_screw", FENCE_SCREW[unit], "words")
     yield Fact("stop_bolt", STOP_BOLT[unit], "words")
-    yield Fact("jig.off_cut", off_cut_mm(trestle, shop), "rule")
+    yield Fact("jig.off_cut", off_cut_mm(layout), "rule")
     yield Fact(
         "stops.before_last", ", ".join(fine_text(mm, unit) for mm in _stops(bench)[:-1]), "words", told_as="fines"
     )
 
 
 def _stops(bench: Bench) -> tuple[float, ...]:
-    layout = lay_out_jigs(bench.kit.trestle, bench.kit.shop)[0]
+    layout = bench.kit.layout
     return router_stops(layout, bench.kit.shop.hand_router.stops)
 
 

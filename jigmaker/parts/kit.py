@@ -8,9 +8,10 @@ from jigmaker.parts.bevel_plate import bevel_plates
 from jigmaker.parts.brace_template import brace_template_parts
 from jigmaker.parts.coupon import coupon_parts
 from jigmaker.parts.foot_block import foot_block_parts
+from jigmaker.parts.gauge_limits import Limits, gauge_limits
 from jigmaker.parts.gauges import gauge_parts
 from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_settings
-from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
 from jigmaker.parts.mark_list import short_name
 from jigmaker.parts.pad_strip import pad_strip_parts
 from jigmaker.parts.part import Part, Setting
@@ -21,13 +22,21 @@ from jigmaker.trestle.records import Trestle
 class Kit:
     """Every part to cut, in a stable order, and the settings of the jig as a whole (tilt, standoff, projection).
 
-    Part slugs are unique.
+    Part slugs are unique. layouts: how the housing jig is laid out, once for both hands, or for R and then for L.
+    limits: what leg gauge and housing plug let pass.
     """
 
     trestle: Trestle
     shop: Shop
     parts: tuple[Part, ...]
     settings: tuple[Setting, ...]
+    layouts: tuple[JigLayout, ...]
+    limits: Limits
+
+    @property
+    def layout(self) -> JigLayout:
+        """The jig for both hands, or that for R: L's is its mirror image, alike in every setting and size."""
+        return self.layouts[0]
 
 
 PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
@@ -48,7 +57,8 @@ def make_kit(trestle: Trestle, shop: Shop) -> Kit:
     made = (part for part in made if part.slug not in shop.kit.leave_out)
     made = (part if shop.kit.spares else replace(part, spares=0) for part in made)
     parts = tuple(_out_of_its_sheet(_with_short_mark(part), shop) for part in made)
-    return Kit(trestle, shop, parts, jig_settings(lay_out_jigs(trestle, shop)[0]))
+    layouts = lay_out_jigs(trestle, shop)
+    return Kit(trestle, shop, parts, jig_settings(layouts[0]), layouts, gauge_limits(trestle, shop))
 
 
 def _out_of_its_sheet(part: Part, shop: Shop) -> Part:

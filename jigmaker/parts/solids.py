@@ -8,7 +8,6 @@ from typing import Literal
 
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.solid import Solid
-from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.part import Part, Placement, State
 
@@ -49,7 +48,7 @@ def assembled(kit: Kit, state: State, per_quarter: int = CHORDS) -> dict[str, So
 
 def stop_plane_x(kit: Kit, hand: Worked) -> float:
     """X of the plane that the board's end meets, jig frame."""
-    half = lay_out_jigs(kit.trestle, kit.shop)[0].half
+    half = kit.layout.half
     return half if hand == "R" else -half
 
 

@@ -82,7 +82,7 @@ def test_the_page_has_a_bar_a_board_the_stops_and_what_to_buy(planned):
     from dataclasses import replace
 
     plan, source = planned
-    boards, short = boards_for(plan.kit.trestle, plan.shop, source)
+    boards, short = boards_for(plan.kit, source)
     assert short == ()
     files = boards_files(replace(plan, boards=boards))
     assert sorted(files) == [f"papers/potting-bench-boards.{ending}" for ending in ("csv", "html", "pdf")]
@@ -100,6 +100,6 @@ def test_boards_that_run_short_are_a_caution_of_make(planned):
     """The kit does not need them; the page is left out, and the reason is told."""
     plan, _ = planned
     few = b'[[board]]\nsection = "70 x 32"\nlength = 2440\n'
-    boards, short = boards_for(plan.kit.trestle, plan.shop, Source(b"", b"", boards_text=few))
+    boards, short = boards_for(plan.kit, Source(b"", b"", boards_text=few))
     assert boards == ()
     assert [(each.code, each.severity, each.part) for each in short] == [(420, "caution", "boards.toml")] * 2

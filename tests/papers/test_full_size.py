@@ -16,7 +16,6 @@ from jigmaker.papers.full_size.full_size_set import templates as templates_of_ki
 from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.pens import BARS
 from jigmaker.papers.full_size.sheet import PrinterSheet
-from jigmaker.parts.kit import Kit
 
 GROUPS = ("plate", "jig-parts", "bevel-plates", "foot-block", "brace", "leg-ends", "housing-strips")
 PRINTS = [("demo", group) for group in GROUPS] + [("large", "plate"), ("large", "brace")]
@@ -184,7 +183,7 @@ def test_a_brace_is_whole_though_the_bed_is_small():
     kit, brace = kit_of("demo"), measured_brace(CASES["demo"][0])
     for length, width in ((120.0, 120.0), (100.0, 100.0)):
         sheet = replace(kit.shop.sheet, length_mm=length, width_mm=width)
-        (whole,) = templates_of_kit(Kit(kit.trestle, replace(kit.shop, sheet=sheet), (), ()))["brace"]
+        (whole,) = templates_of_kit(replace(kit, shop=replace(kit.shop, sheet=sheet), parts=()))["brace"]
         outline = next(drawn.shape for drawn in whole.shapes)
         ends = [[x for x, at in outline.corners if abs(at - y) < 1e-9] for y in (outline.bounds[3], outline.bounds[1])]
         level = [max(xs) - min(xs) for xs in ends]  # over a notch in the bottom edge

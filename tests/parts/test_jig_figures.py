@@ -183,7 +183,7 @@ def test_the_bound_of_the_support_mostly_settles_it():
 def test_projection_follows_the_reveal(reveal, projection):
     """Sheet + standoff + leg thickness less reveal."""
     job = replace(DEMO, housing=replace(DEMO.housing, reveal_mm=reveal))
-    assert jig_numbers(solve(job), DEMO_SHOP)["projection_mm"] == pytest.approx(projection, abs=1e-9)
+    assert jig_numbers(lay_out_jigs(solve(job), DEMO_SHOP)[0])["projection_mm"] == pytest.approx(projection, abs=1e-9)
 
 
 def test_least_standoff_of_the_demo():
@@ -193,7 +193,7 @@ def test_least_standoff_of_the_demo():
 
 def test_slot_width_is_housing_and_bush_less_cutter():
     """Guide bush rule: an inside template is larger than the recess by bush less cutter (router handbooks)."""
-    numbers = jig_numbers(solve(DEMO), DEMO_SHOP)
+    numbers = jig_numbers(lay_out_jigs(solve(DEMO), DEMO_SHOP)[0])
     assert numbers["slot_width_mm"] == pytest.approx(70.15 + 17 - 12, abs=1e-9)
     assert numbers["guide_offset_mm"] == pytest.approx(2.5, abs=1e-12)
 

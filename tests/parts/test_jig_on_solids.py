@@ -25,6 +25,7 @@ from jigmaker.findings import errors_in
 from jigmaker.geometry.frames import Frame
 from jigmaker.parts.check import check_kit
 from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_numbers
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.trestle.check import check_trestle
 from jigmaker.trestle.solve import solve
 
@@ -62,7 +63,7 @@ def made(name):
     parts = housing_jig_parts(solve(job), shop)
     if shop.machine.kind == "cnc":
         parts = tuple(as_cut(part, shop.machine.tool_mm) for part in parts)
-    return job, shop, parts, jig_numbers(solve(job), shop)["projection_mm"]
+    return job, shop, parts, jig_numbers(lay_out_jigs(solve(job), shop)[0])["projection_mm"]
 
 
 both_hands = pytest.mark.parametrize("hand", ["R", "L"])

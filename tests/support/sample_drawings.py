@@ -12,6 +12,7 @@ from sample_variants import JOBS
 
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.drawing_set import DRAWINGS
+from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.kit import Kit, make_kit
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.dxf_drawing import write_drawing_dxf
@@ -33,7 +34,7 @@ def kit_of(job):
     """The kit of a job by its name here, in a shop with the job's own paper; without parts where no jig is drawn."""
     paper = Paper("Letter" if DRAWN[job].unit == "in" else "A4")
     trestle, shop = solve(DRAWN[job]), replace(DEMO_SHOP, paper=paper)
-    return make_kit(trestle, shop) if job in WITH_JIG else Kit(trestle, shop, (), ())
+    return make_kit(trestle, shop) if job in WITH_JIG else Kit(trestle, shop, (), (), (), gauge_limits(trestle, shop))
 
 
 @cache

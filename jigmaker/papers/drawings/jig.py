@@ -19,7 +19,7 @@ from jigmaker.papers.drawings.on_paper import BELOW, finish
 from jigmaker.papers.drawings.pens import MIDDLES
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
 from jigmaker.papers.drawings.title_block import Head
-from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
+from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.part import Part, Setting
@@ -38,7 +38,7 @@ _LIST_MM = 92.0  # from the list of items to the list of settings
 
 def jig_drawing(kit: Kit, number: str = "6") -> Picture:
     """The jig set for R housings on the shop's paper, as large as there is room for."""
-    job, layout = kit.trestle.job, lay_out_jigs(kit.trestle, kit.shop)[0]
+    job, layout = kit.trestle.job, kit.layout
     solids = assembled(kit, "R", _CHORDS)
     # X to the right, v upward, m toward the viewer.
     s, c = sin(radians(job.splay_deg)), sin(radians(90 - job.splay_deg))

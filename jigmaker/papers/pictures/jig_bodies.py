@@ -8,7 +8,7 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Circle, Outline
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, scale
-from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
+from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.part import Part
 from jigmaker.parts.solids import Worked, jig_places, stop_plane_x
@@ -60,7 +60,7 @@ def on_plate(kit: Kit, hand: Worked, at: Point, above: float = 0.0) -> Vector:
 
 def slot_corners(kit: Kit, hand: Worked) -> list[Point]:
     """Four corners of the slot as bush's centre can reach them, clockwise seen from the router, part frame."""
-    layout, left = lay_out_jigs(kit.trestle, kit.shop)[0], plate_place(kit, hand)[1].origin[0]
+    layout, left = kit.layout, plate_place(kit, hand)[1].origin[0]
     low, high = layout.bush_travel
     side = layout.bush_radius / layout.slot_width * (layout.near_wall(0) - layout.far_wall(0))
     sign = 1 if hand == "R" else -1
@@ -104,7 +104,7 @@ def router_body(kit: Kit, hand: Worked, at: Point) -> Body:
 
 def clamp_bodies(kit: Kit, hand: Worked) -> list[Body]:
     """Two clamps from below, round the board's lower edge, on the band that fence and back strip leave free."""
-    layout = lay_out_jigs(kit.trestle, kit.shop)[0]
+    layout = kit.layout
     strip = next(solid for solid in jig_bodies(kit, hand) if solid.name.startswith("fence"))
     (low, _, _), (high, _, _) = strip.solid.bounds
     shape = _clamp(kit, layout)

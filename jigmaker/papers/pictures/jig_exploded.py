@@ -12,7 +12,6 @@ from jigmaker.geometry.vectors import add
 from jigmaker.papers.pictures.canvas import Canvas, fitted
 from jigmaker.papers.pictures.jig_bodies import exploded, jig_bodies, out_of_plate
 from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
-from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import Kit
 
 VIEW = View.from_viewer((-0.45, 0.62, 1.0), (0.0, 1.0, 0.0))
@@ -41,7 +40,7 @@ _TWO_JIGS = "jig R; jig L is its mirror image"
 def jig_exploded_picture(kit: Kit) -> Picture:
     """Every piece of the jig set for R, off its place, with its name."""
     # How far each piece is moved, by the beginning of its name; jig frame.
-    layout = lay_out_jigs(kit.trestle, kit.shop)[0]
+    layout = kit.layout
     # So far that the plate shows the bearers below it.
     rise = 0.5 * (layout.plate_rear - layout.plate_front)
     ways = {
@@ -56,10 +55,10 @@ def jig_exploded_picture(kit: Kit) -> Picture:
     drawn = project(bodies, VIEW)
     spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
-    if lay_out_jigs(kit.trestle, kit.shop)[0].hands != "both":
+    if kit.layout.hands != "both":
         canvas.words(_TWO_JIGS, (canvas.bounds[0], canvas.bounds[3] + 4.0))
     # A name for every kind of piece.
-    both = lay_out_jigs(kit.trestle, kit.shop)[0].hands == "both"
+    both = kit.layout.hands == "both"
     places, names = seen_places(bodies, VIEW), list[NameLabel]()
     for start, words in _WORDS:
         found = [body.name for body in bodies if body.name.startswith(start) and body.name in places]

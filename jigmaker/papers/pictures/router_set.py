@@ -12,7 +12,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.papers.pictures.canvas import OUTLINE, THIN, Canvas, Spot
 from jigmaker.papers.pictures.hatching import hatch
 from jigmaker.papers.pictures.names import NameLabel, name_beside
-from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
+from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.projection_gauge import projection_gauge
 from jigmaker.trestle.angles import cotangent
@@ -28,7 +28,7 @@ Ring = list[Point]
 
 def router_set_picture(kit: Kit) -> Picture:
     """What adds up to the projection, and the router upside down, the gauge on its base unless it is left out."""
-    layout, canvas = lay_out_jigs(kit.trestle, kit.shop)[0], Canvas()
+    layout, canvas = kit.layout, Canvas()
     spot = _section(kit, layout, canvas)
     right = canvas.bounds[2] + _GAP_MM
     over = _gauge(kit, layout, canvas, right)

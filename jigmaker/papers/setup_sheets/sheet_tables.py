@@ -12,7 +12,6 @@ from jigmaker.papers.pictures.gluing import SCREW_NUMBERS
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.wording import rule_text
-from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.trestle.fixings import fixings, leg_marks
 from jigmaker.units import Unit
 
@@ -34,7 +33,7 @@ def sheet_tables(bench: Bench) -> dict[str, Callable[[], tuple[Block, ...]]]:
 
 def stops(bench: Bench) -> tuple[Block, ...]:
     """The projection at every stop of the turret."""
-    layout, unit = lay_out_jigs(bench.kit.trestle, bench.kit.shop)[0], bench.unit
+    layout, unit = bench.kit.layout, bench.unit
     found = router_stops(layout, bench.kit.shop.hand_router.stops)
     shown = [told(f"stops.{i}", mm, "fine", unit) for i, mm in enumerate(found[:-1], 1)]
     shown.append(told("jig.projection", found[-1], "caliper", unit))

@@ -35,9 +35,8 @@ def jig_settings(layout: JigLayout) -> tuple[Setting, ...]:
     )
 
 
-def jig_numbers(trestle: Trestle, shop: Shop) -> dict[str, float]:
+def jig_numbers(layout: JigLayout) -> dict[str, float]:
     """The "jig" section of numbers.json: plate_tilt_deg, standoff_mm, guide_offset_mm, slot_width_mm, projection_mm."""
-    layout = lay_out_jigs(trestle, shop)[0]
     return {
         "plate_tilt_deg": tilt_deg(layout),
         "standoff_mm": layout.standoff,
@@ -47,9 +46,8 @@ def jig_numbers(trestle: Trestle, shop: Shop) -> dict[str, float]:
     }
 
 
-def off_cut_mm(trestle: Trestle, shop: Shop) -> float:
+def off_cut_mm(layout: JigLayout) -> float:
     """The least length of a piece of top board for trial housings: both of a hand find room in it, and the jig stands
     on it as on the board.
     """
-    layout = lay_out_jigs(trestle, shop)[0]
     return 2 * layout.half or layout.plate_high - layout.plate_low
