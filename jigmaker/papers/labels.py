@@ -5,6 +5,7 @@ A name goes inside its piece, as large as fits; where the piece is too small, be
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.frames import PlaneFrame, Point
@@ -22,6 +23,7 @@ _STEP_MM = 2.0
 _BESIDE_MM = 40.0  # how far round a piece free sheet is looked for before all of it
 _BESIDE_HIGH_MM = 5.0  # the highest letters beside a piece
 _LEADERS_TRIED = 40
+_LOOKED_AT = 16  # boxes at a time
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +87,8 @@ def _polygon(contours: Sequence[Contour]) -> "Polygon":
 def _inside(name: str, piece: "Polygon") -> PlacedLabel | None:
     """The label inside its piece, as large as fits and as near the middle; None when it does not fit."""
     for form in _forms(name):
-        if spots := _spots(form, piece, piece.representative_point()):
-            return _label(name, form, spots[0])
+        if spot := next(_spots(form, piece, piece.representative_point()), None):
+            return _label(name, form, spot)
     return None
 
 
@@ -98,7 +100,7 @@ def _beside(name: str, piece: "Polygon", free: "Geometry", others: "Geometry") -
     forms = [form for form in _forms(name) if form.height <= _BESIDE_HIGH_MM]
     for room in (near, free):
         for form in forms:
-            for at in _spots(form, room, piece)[:_LEADERS_TRIED]:
+            for at in islice(_spots(form, room, piece), _LEADERS_TRIED):
                 label = _led(_label(name, form, at), piece)
                 if not others.intersects(shapely.LineString(label.leader)):
                     return label
@@ -143,23 +145,29 @@ def _breaks(words: Sequence[str], count: int) -> list[tuple[str, ...]]:
     ]
 
 
-def _spots(form: _Form, room: "Geometry", near: "Geometry") -> list[Point]:
-    """Lower left of the form's box wherever it lies wholly in the room, the nearest to something first."""
+def _spots(form: _Form, room: "Geometry", near: "Geometry") -> Iterator[Point]:
+    """Lower left of the form's box wherever it lies wholly in the room, the nearest to something first.
+
+    Mostly the first is taken: a box is made and looked at only when its turn comes.
+    """
     import numpy as np
     import shapely
 
     (wide, high), (low_x, low_y, far_x, far_y) = form.size, room.bounds
     if room.is_empty or far_x - low_x < wide or far_y - low_y < high:
-        return []
+        return
     xs, ys = np.meshgrid(_steps(low_x, far_x - wide), _steps(low_y, far_y - high))
     x, y = xs.ravel(), ys.ravel()
     shapely.prepare(room)
-    corners = [(x + right, y + up) for right in (0.0, wide) for up in (0.0, high)]
-    fits = np.flatnonzero(np.all([shapely.intersects_xy(room, *corner) for corner in corners], axis=0))
-    fits = fits[shapely.contains(room, shapely.box(x[fits], y[fits], x[fits] + wide, y[fits] + high))]
-    off = np.round(shapely.distance(shapely.points(x[fits] + wide / 2, y[fits] + high / 2), near), 6)
-    order = fits[np.lexsort((x[fits], y[fits], off))]
-    return [(float(x[i]), float(y[i])) for i in order]
+    for right, up in ((0.0, 0.0), (wide, high), (0.0, high), (wide, 0.0)):
+        held = shapely.intersects_xy(room, x + right, y + up)
+        x, y = x[held], y[held]
+    off = np.round(shapely.distance(shapely.points(x + wide / 2, y + high / 2), near), 6)
+    order = np.lexsort((x, y, off))
+    for first in range(0, len(order), _LOOKED_AT):
+        few = order[first : first + _LOOKED_AT]
+        held = shapely.contains(room, shapely.box(x[few], y[few], x[few] + wide, y[few] + high))
+        yield from zip(x[few][held].tolist(), y[few][held].tolist(), strict=True)
 
 
 def _steps(low: float, high: float) -> list[float]:

@@ -33,13 +33,14 @@ class Bed:
     wide: Collection[int] = ()
     wide_apart: float = 0.0
     placed: list[tuple[int, Place]] = field(default_factory=list)
-    _taken: tuple[list["Polygon"], list["Polygon"]] = field(default_factory=lambda: ([], []))
-    _trees: tuple[Any, ...] = ()
+    _taken: dict[bool, list["Polygon"]] = field(default_factory=dict)
+    _trees: dict[bool, Any] = field(default_factory=dict)
     _ats: dict[Point, None] = field(default_factory=dict)
     _waiting: dict[int, "_Waiting"] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._ats[self.low] = None
+        self._taken |= {is_wide: [] for is_wide in {False, bool(self.wide)}}
 
     def find(self, kind: int, shapes: Sequence[Footprint]) -> Place | None:
         """The lowest free place (leftmost among equals; the other way round when not `upward`), None when none is left.
@@ -68,15 +69,16 @@ class Bed:
         import shapely
 
         self.placed.append((index, place))
-        polygon = shapely.Polygon(place[0].corners + place[1])
+        shape, at = place
         wide = self.wide_apart if self.wide else self.apart
         # What keeps others off, plain ones and wide ones.
-        for taken, apart in zip(self._taken, (wide if index in self.wide else self.apart, wide), strict=True):
-            taken.append(polygon.buffer(apart - _TOUCH, join_style="mitre", mitre_limit=2.0))
-        self._trees = tuple(shapely.STRtree(taken) for taken in self._taken)
+        for is_wide, taken in self._taken.items():
+            apart = wide if is_wide or index in self.wide else self.apart
+            taken.append(shapely.transform(shape.grown(apart - _TOUCH), lambda corners: corners + at))
+        self._trees.clear()
         for apart in (wide,) if index in self.wide else sorted({self.apart, wide}):
             # Wide of a narrow notch the library may leave a crumb of the notch inside what is round the piece.
-            whole = shapely.get_parts(polygon.buffer(apart, join_style="mitre", mitre_limit=2.0))
+            whole = shapely.get_parts(shapely.transform(shape.grown(apart), lambda corners: corners + at))
             around = max(whole, key=lambda piece: piece.area)
             low_x, low_y, high_x, high_y = (round(bound, 6) for bound in around.bounds)
             corners = [(round(x, 6), round(y, 6)) for x, y in around.simplify(0.5).exterior.coords[:-1]]
@@ -97,9 +99,12 @@ class Bed:
         import numpy
         import shapely
 
-        if not self._trees:
+        is_wide = kind in self.wide
+        if not self._taken[is_wide]:
             return [True] * len(batch)
-        tree, corners = self._trees[kind in self.wide], [shapes[number].corners for *_, number, _ in batch]
+        if is_wide not in self._trees:
+            self._trees[is_wide] = shapely.STRtree(self._taken[is_wide])
+        tree, corners = self._trees[is_wide], [shapes[number].corners for *_, number, _ in batch]
         ats = numpy.array([entry[4] for entry in batch])[:, None]
         # All turns of a part have as many corners, so that a batch is one array; three of them first, as points.
         there = numpy.stack(corners) + ats

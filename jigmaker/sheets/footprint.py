@@ -3,7 +3,7 @@
 Words: a *footprint* is the path of the tool round the piece, as chords, with the lower left of its box at (0, 0).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from math import cos, pi
 from typing import TYPE_CHECKING, Any
@@ -28,6 +28,7 @@ class Footprint:
     length: float
     width: float
     origin: Point
+    _grown: dict[float, "Polygon"] = field(default_factory=dict, repr=False, compare=False)
 
     @cached_property
     def corners(self) -> Any:
@@ -35,6 +36,15 @@ class Footprint:
         import numpy
 
         return numpy.array(self.points)
+
+    def grown(self, distance: float) -> "Polygon":
+        """What lies within the distance of it, corners sharp; worked out once, though every search lays every piece."""
+        if distance not in self._grown:
+            import shapely
+
+            path = shapely.Polygon(self.corners)
+            self._grown[distance] = path.buffer(distance, join_style="mitre", mitre_limit=2.0)
+        return self._grown[distance]
 
     def frame_at(self, at: Point) -> PlaneFrame:
         """sheet_from_part of the piece whose footprint's box has its lower left at `at`."""

@@ -46,8 +46,14 @@ class Brush:
         self.canvas.setPageSize((page_mm[0] * POINTS, page_mm[1] * POINTS))
 
     def next_page(self) -> None:
-        """End the page."""
+        """End the page.
+
+        What stands on it becomes bytes here where that is plain: reportlab's own codec looks up every sign of it.
+        """
         self.canvas.showPage()
+        page = self.canvas._doc.Pages.pages[-1]
+        if page.stream.isascii():
+            page.stream = page.stream.encode("ascii")
 
     def mark(self, title: str, key: str) -> None:
         """An entry of the reader's list of contents, which leads to this page."""
