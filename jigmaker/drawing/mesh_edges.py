@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
+from functools import lru_cache
 from math import cos, radians
 from typing import TYPE_CHECKING, Any
 
@@ -42,19 +43,33 @@ class Triangles:
     normals: Floats
 
 
+@lru_cache(maxsize=64)  # a picture's lines, and the places to point at in it
 def triangles_of(solid: Solid, view: View) -> Triangles:
     """The solid's triangles as the view has them; those of no size are left out."""
     import numpy as np
 
-    mesh = solid.mesh()
-    axes = np.array([view.right, view.up, view.toward])
-    points, index = np.unique(np.round(mesh.vert_properties[:, :3], _WELD_PLACES), axis=0, return_inverse=True)
-    points, faces = points @ axes.T, index.reshape(-1)[np.asarray(mesh.tri_verts, dtype=np.int64)]
+    points, faces = _welded(solid)
+    points = points @ np.array([view.right, view.up, view.toward]).T
     corners = points[faces]
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     size = np.linalg.norm(normals, axis=1)
     real = size > 0
     return Triangles(points, faces[real], corners[real], normals[real] / size[real, None])
+
+
+@lru_cache(maxsize=64)  # three views of a piece
+def _welded(solid: Solid) -> tuple[Floats, NDArray[np.intp]]:
+    """The solid's vertices in order, each once, (p, 3), and which of them are the corners of its triangles, (n, 3)."""
+    import numpy as np
+
+    mesh = solid.mesh()
+    corners = np.round(mesh.vert_properties[:, :3], _WELD_PLACES)
+    order = np.lexsort((corners[:, 2], corners[:, 1], corners[:, 0]))
+    is_new = np.ones(len(order), dtype=bool)
+    is_new[1:] = (corners[order[1:]] != corners[order[:-1]]).any(axis=1)
+    index = np.empty(len(order), dtype=np.intp)
+    index[order] = np.cumsum(is_new) - 1
+    return corners[order[is_new]], index[np.asarray(mesh.tri_verts, dtype=np.int64)]
 
 
 def edges_of(triangles: Triangles, keep_hidden: bool) -> tuple[Floats, NDArray[np.bool_]]:

@@ -18,12 +18,13 @@ from jigmaker.parts.part import Part, Setting
 from jigmaker.trestle.records import Trestle
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Kit:
     """Every part to cut, in a stable order, and the settings of the jig as a whole (tilt, standoff, projection).
 
     Part slugs are unique. layouts: how the housing jig is laid out, once for both hands, or for R and then for L.
     limits: what leg gauge and housing plug let pass.
+    A kit is equal to itself alone, so that what is worked out from it can be kept for it.
     """
 
     trestle: Trestle

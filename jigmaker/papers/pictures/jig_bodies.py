@@ -3,6 +3,9 @@
 The router and the clamps are plain stand-ins: only the router's base has a size that the shop knows.
 """
 
+from collections.abc import Sequence
+from functools import lru_cache
+
 from jigmaker.drawing.projection import Body
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Circle, Outline
@@ -39,11 +42,12 @@ def drawn_points(contour: Outline | Circle) -> list[Point]:
     return found
 
 
-def jig_bodies(kit: Kit, hand: Worked) -> list[Body]:
+@lru_cache(maxsize=4)
+def jig_bodies(kit: Kit, hand: Worked) -> tuple[Body, ...]:
     """Every piece of the jig set for this hand, by its place's name, in the kit's order."""
     places = jig_places(kit, hand)
     solids = {part.slug: drawn_solid(part) for part in {part.slug: part for part, _ in places}.values()}
-    return [Body(place.name, solids[part.slug].placed(place.assembly_from_part)) for part, place in places]
+    return tuple(Body(place.name, solids[part.slug].placed(place.assembly_from_part)) for part, place in places)
 
 
 def plate_place(kit: Kit, hand: Worked) -> tuple[Part, Frame]:
@@ -138,7 +142,7 @@ def _clamp(kit: Kit, layout: JigLayout) -> Solid:
     return Solid.prism_of_points([ring], _CLAMP_MM).placed(upright)
 
 
-def exploded(bodies: list[Body], ways: dict[str, Vector]) -> list[Body]:
+def exploded(bodies: Sequence[Body], ways: dict[str, Vector]) -> list[Body]:
     """Bodies moved by the way whose key their name starts with, the longest such key; the others stay."""
     moved = []
     for body in bodies:

@@ -4,6 +4,8 @@ side; paper mm.
 Everything is drawn from that hand's own solids and places; nothing is mirrored.
 """
 
+from functools import lru_cache
+
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, DrawnBody, project
 from jigmaker.drawing.seen_faces import seen_places
@@ -47,16 +49,13 @@ def beside_each_other(kit: Kit, hand: Worked) -> Picture:
 
 def _drawn(kit: Kit, hand: Worked, wide_mm: float, column_mm: float, is_second: bool) -> Picture:
     """A drawing at most wide_mm wide, its names in columns of that width."""
-    view, (board, goes_on) = operator_view(hand), board_body(kit, hand)
-    bodies = [*jig_bodies(kit, hand), board, *clamp_bodies(kit, hand)]
-    corners = slot_corners(kit, hand)
-    drawn, ghost = project(bodies, view), project([router_body(kit, hand, _parked(corners))], view)
+    view, corners, (bodies, drawn, ghost) = operator_view(hand), slot_corners(kit, hand), _seen(kit, hand)
     spot, canvas = fitted([*drawn, *ghost], wide_mm, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
     canvas.bodies(ghost, spot, (BROKEN, BROKEN))
     canvas.arrow([spot.point(view.point(on_plate(kit, hand, p))) for p in feed(corners)], OUTLINE)
     low, _, high, top = canvas.bounds
-    name_beside(canvas, _names(kit, hand, bodies, spot, goes_on, is_second), column_mm)
+    name_beside(canvas, _names(kit, hand, bodies, spot, is_second), column_mm)
     if hand == "R" and wide_mm == _PAIR_MM:
         # The names at the right stand close, and their leaders run where the letter would.
         x, y = (low + high) / 2 - 3.0, top + 1.0
@@ -64,6 +63,14 @@ def _drawn(kit: Kit, hand: Worked, wide_mm: float, column_mm: float, is_second: 
         x, y = high - _TITLE_MM if hand == "R" else low + _TITLE_MM, max(top - _TITLE_MM, _stop_top(drawn, spot) + 4.0)
     canvas.words(hand, (x, y), "middle", _TITLE_MM)
     return canvas.picture(f"The jig on the board, set for {hand}")
+
+
+@lru_cache(maxsize=2)  # set-up sheets and index show it in two sizes
+def _seen(kit: Kit, hand: Worked) -> tuple[list[Body], list[DrawnBody], list[DrawnBody]]:
+    """The bodies in space, the lines that are seen of them, and those of the router."""
+    view, router = operator_view(hand), router_body(kit, hand, _parked(slot_corners(kit, hand)))
+    bodies = [*jig_bodies(kit, hand), board_body(kit, hand)[0], *clamp_bodies(kit, hand)]
+    return bodies, project(bodies, view), project([router], view)
 
 
 def _stop_top(drawn: list[DrawnBody], spot: Spot) -> float:
@@ -86,7 +93,7 @@ def feed(corners: list[Point]) -> list[Point]:
     return [*ring, (ax + 0.7 * (bx - ax), ay + 0.7 * (by - ay))]
 
 
-def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool, is_second: bool) -> list[NameLabel]:
+def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, is_second: bool) -> list[NameLabel]:
     """What must be seen before the router starts; in a second picture what the first does not show."""
     view, corners = operator_view(hand), slot_corners(kit, hand)
     places = seen_places(bodies, view)
@@ -94,7 +101,7 @@ def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, goes_on: bool
     other: Side = "left" if hand == "R" else "right"
     words: list[tuple[str, str, Side | None]] = [
         ("stop", f"stop at your {stop_side}, against the board's end", stop_side),
-        ("board", "top face toward you" + (", board goes on" if goes_on else ""), other),
+        ("board", "top face toward you" + (", board goes on" if board_body(kit, hand)[1] else ""), other),
         ("fence", "fence on the top face", stop_side),
         ("clamp", "two clamps from below, on the free band", other),
         ("plate", "plate", None),
