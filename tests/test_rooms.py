@@ -31,6 +31,7 @@ ROOMS: dict[str, set[str]] = {
     "order": {"job", "trestle", "suggest"},
     "coupon": {"job", "parts"},
     "first_off": {"job", "trestle", "parts"},
+    "timber": {"job", "trestle", "parts", "levelling", "first_off"},
     "drawing": set(),
     "papers": {
         *[
@@ -43,6 +44,7 @@ ROOMS: dict[str, set[str]] = {
             "order",
             "coupon",
             "first_off",
+            "timber",
             "sheets",
             "cutting",
             "drawing",

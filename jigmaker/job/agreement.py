@@ -65,6 +65,30 @@ def hand_router_faults(bush_mm: float, cutter_mm: float, bush_length_mm: float |
     return {"hand_router": f"lacks bush_length: {meaning}; add a line bush_length = ..."}
 
 
+def timber_faults(values: Mapping[str, object]) -> dict[str, str]:
+    """The wood and its moisture in both places, each known in one way; `values` by key of [timber], None
+    for what is left out.
+    """
+    given = {key for key, value in values.items() if value is not None}
+    if not given:
+        return {}
+    if "species" not in given:
+        return {"timber": 'lacks species: the wood of the legs; add a line species = "softwood", or a hardwood'}
+    faults: dict[str, str] = {}
+    for when in ("now", "later"):
+        moisture, warmth, humidity = (f"{each}_{when}" for each in ("moisture", "temperature", "humidity"))
+        by_air = given & {warmth, humidity}
+        if moisture in given and by_air:
+            faults[f"timber.{moisture}"] = f"and {' and '.join(sorted(by_air))} say it twice; keep one of the two ways"
+        elif len(by_air) == 1:
+            lacking = ({warmth, humidity} - by_air).pop()
+            faults[f"timber.{by_air.pop()}"] = f"needs {lacking} beside it; give both, or {moisture} alone"
+        elif moisture not in given and not by_air:
+            ways = f"add a line {moisture} = ..., or {warmth} and {humidity}"
+            faults[f"timber.{moisture}"] = f"is missing, and without it nothing can be said of damp; {ways}"
+    return faults
+
+
 LayerFacts = tuple[str, object | None, bool]
 """Name, colour and width (None where one of them is faulty), and whether it is written."""
 

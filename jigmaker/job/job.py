@@ -4,7 +4,10 @@ import math
 from dataclasses import dataclass, field
 from typing import Literal
 
+from jigmaker.errors import OutOfRange
+from jigmaker.job.agreement import timber_faults
 from jigmaker.job.naming import slug_of
+from jigmaker.job.sections import JOB, section_of
 from jigmaker.job.self_check import check_record
 from jigmaker.job.toml import FileText
 from jigmaker.units import Unit
@@ -88,13 +91,36 @@ class HousingFit:
 
 
 @dataclass(frozen=True, slots=True)
+class Timber:
+    """The legs' wood and its moisture, as they are worked and where they will stand: in percent of the dry weight, or
+    by the air's temperature (degrees Celsius) and relative humidity (percent).
+    """
+
+    species: str
+    moisture_now: float | None = None
+    temperature_now_c: float | None = None
+    humidity_now: float | None = None
+    moisture_later: float | None = None
+    temperature_later_c: float | None = None
+    humidity_later: float | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [timber] refuse, by themselves and together; raises OutOfRange."""
+        check_record(self, "timber")
+        rules = section_of(JOB, "timber").rules
+        if faults := timber_faults({rule.key: getattr(self, rule.field) for rule in rules}):
+            raise OutOfRange([f"{key} {fault}" for key, fault in faults.items()])
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """A trestle as asked.
 
     rake_deg and splay_deg are bevel settings off the level (90 is plumb). inset_mm is the housing's distance from the
     board's end on the top arris, to the near wall. `angle_chosen` is True when the user left both angles out and they
-    were chosen from the height (`lean_for`); say it aloud. `unit` is the unit the user reads. `read_from` is
-    the file that says all this, None for a job made in code; jobs are equal whatever file they come from.
+    were chosen from the height (`lean_for`); say it aloud. `timber`: None where nothing is said of it. `unit` is the
+    unit the user reads. `read_from` is the file that says all this, None for a job made in code; jobs are equal
+    whatever file they come from.
     """
 
     name: str
@@ -109,6 +135,7 @@ class Job:
     brace: BraceSection
     housing: HousingFit
     angle_chosen: bool = False
+    timber: Timber | None = None
     read_from: FileText | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:

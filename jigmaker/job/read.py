@@ -9,6 +9,7 @@ from jigmaker.job.agreement import (
     layer_faults,
     machine_faults,
     sheet_faults,
+    timber_faults,
 )
 from jigmaker.job.job import (
     CLEARANCE_MM,
@@ -17,10 +18,11 @@ from jigmaker.job.job import (
     Job,
     Joint,
     LegSection,
+    Timber,
     TopBoard,
     lean_for,
 )
-from jigmaker.job.sections import JOB, KIT_NUMBER, SHOP
+from jigmaker.job.sections import JOB, KIT_NUMBER, SHOP, section_of
 from jigmaker.job.shop import (
     OPERATIONS,
     FileChoices,
@@ -44,6 +46,9 @@ def read_job(data: bytes, file: str = "job.toml", kit: int = KIT_NUMBER) -> Job:
     Keys that are left out have the defaults of that kit.
     """
     survey = Survey.of(data, file, JOB, "job.units", kit)
+    told = {rule.key: f"timber.{rule.key}" for rule in section_of(JOB, "timber").rules}
+    if all(survey.is_good(key) for key in told.values()):
+        survey.add(timber_faults({key: survey.value(dotted) for key, dotted in told.items()}))
     survey.refuse_faults()
     trestle = survey.fields("trestle")
     height_mm = cast(float, trestle["height_mm"])
@@ -65,6 +70,7 @@ def read_job(data: bytes, file: str = "job.toml", kit: int = KIT_NUMBER) -> Job:
             "leg": _made(LegSection, survey.fields("leg")),
             "brace": _made(BraceSection, survey.fields("brace")),
             "housing": housing,
+            "timber": _made(Timber, survey.fields("timber")) if survey.value("timber.species") else None,
             "read_from": FileText(data, file),
         },
     )

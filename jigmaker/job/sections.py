@@ -8,9 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-Kind = Literal[
-    "length", "angle", "skew", "ratio", "whole number", "text", "choice", "yes or no", "colour", "layer name", "names"
-]
+Number = Literal["length", "angle", "skew", "ratio", "percent", "temperature", "whole number"]
+Kind = Number | Literal["text", "choice", "yes or no", "colour", "layer name", "names"]
 Default = float | str | bool | tuple[str, ...] | None
 
 KIT_NUMBER = 2
@@ -68,6 +67,12 @@ def _length(key: str, low: float, high: float, sample: str, meaning: str) -> Rul
 
 def _length_or(default: float | None, key: str, low: float, high: float, sample: str, meaning: str) -> Rule:
     return Rule(key, "length", meaning, sample, low, high, required=False, default=default, field=f"{key}_mm")
+
+
+def _optional(
+    key: str, kind: Kind, meaning: str, sample: str, low: float, high: float, field: str = "", default: Default = None
+) -> Rule:
+    return Rule(key, kind, meaning, sample, low, high, required=False, default=default, field=field or key)
 
 
 def _width_of_cut(key: str, low: float, high: float, sample: str, meaning: str) -> Rule:
@@ -148,6 +153,13 @@ def _layer(operation: str, name: str, was: str | None, is_cut: bool, meaning: st
 
 _UNITS = ("mm", "in")
 
+_DAMP: tuple[tuple[str, Kind, str, str, float, float, str], ...] = (
+    ("moisture", "percent", "the wood's moisture {}, in % of its dry weight, by a meter", "# 12", 4, 30, ""),
+    ("temperature", "temperature", "instead of the moisture: how warm it is {}", '# "20 C"', -30, 50, "_c"),
+    ("humidity", "percent", "with the temperature: the air's relative humidity {}, in %", "# 50", 5, 98, ""),
+)
+"""What wood's moisture is known by: itself, or the air that it lies in."""
+
 JOB: tuple[Section, ...] = (
     Section(
         "job",
@@ -214,6 +226,18 @@ JOB: tuple[Section, ...] = (
             _length_or(0.0, "reveal", 0, 20, "0", "how far the leg's face stands proud of the board's edge"),
         ),
     ),
+    Section(
+        "timber",
+        "How damp the legs are and will be: they swell across the grain, and their housings along it do not.",
+        (
+            _optional("species", "text", 'the legs: "softwood", or a hardwood such as "white ash"', "# softwood", 0, 0),
+            *(
+                _optional(f"{key}_{when}", kind, meaning.format(where), sample, low, high, f"{key}_{when}{scale}")
+                for when, where in (("now", "as it is measured and worked"), ("later", "where the trestles stand"))
+                for key, kind, meaning, sample, low, high, scale in _DAMP
+            ),
+        ),
+    ),
 )
 
 SHOP: tuple[Section, ...] = (
@@ -228,16 +252,7 @@ SHOP: tuple[Section, ...] = (
             _length("width", 100, 6000, "400", "the size along the machine's y"),
             _length("margin", 0, 200, "5", "the strip kept free all round"),
             _length_or(0.1, "joint_clearance", 0, 1, "0.1", "the play of a tenon in its mortise"),
-            Rule(
-                "count",
-                "whole number",
-                "how many there are; left out, as many as it takes",
-                "# 3",
-                1,
-                1000,
-                required=False,
-                field="count",
-            ),
+            _optional("count", "whole number", "how many there are; left out, as many as it takes", "# 3", 1, 1000),
             _names(
                 "for", SERVED, '# ["gauges"]', "what alone is cut from it; for a second [[sheet]], an off-cut", "serves"
             ),
@@ -268,32 +283,28 @@ SHOP: tuple[Section, ...] = (
                 'marks: "score" all, "short" only those needed (a cnc is slow at letters), "none"',
                 "score",
             ),
-            Rule(
+            _optional(
                 "bridges",
                 "whole number",
                 "how many bridges of wood hold each part in the sheet until they are sawn through",
                 "0",
                 0,
                 12,
-                required=False,
                 default=0,
-                field="bridges",
             ),
             _length_or(6.0, "bridge_width", 1, 30, "6", "the width of a bridge"),
             _length_or(None, "kerf_x", 0.01, 1, "# 0.20", "the kerf measured along x, of cuts that run along y"),
             _length_or(None, "kerf_y", 0.01, 1, "# 0.20", "the kerf measured along y, of cuts that run along x"),
             _scale("x"),
             _scale("y"),
-            Rule(
+            _optional(
                 "skew_deg",
                 "skew",
                 "how far the machine's y axis leans toward +x, off square to x",
                 "# 0.0",
                 -1,
                 1,
-                required=False,
                 default=0.0,
-                field="skew_deg",
             ),
         ),
     ),
@@ -312,16 +323,14 @@ SHOP: tuple[Section, ...] = (
                 "cutter_reach", 10, 200, "55", "the way from the router's base to the cutter's tip, gripped properly"
             ),
             _length_or(None, "blade", 3, 150, "# 40", "the cutting length of the cutter"),
-            Rule(
+            _optional(
                 "stops",
                 "whole number",
                 "how many depths the router's turret can be set to, one after another",
                 "# 3",
                 2,
                 12,
-                required=False,
                 default=3,
-                field="stops",
             ),
             _length_or(None, "bearing_height", 1, 50, "# 6", "the height of the bearing on a bearing-guided cutter"),
         ),
@@ -331,15 +340,7 @@ SHOP: tuple[Section, ...] = (
         "What is cut of the kit.",
         (
             _names("leave_out", LEFT_OUT, '# ["coupon"]', "parts that are not wanted", "leave_out"),
-            Rule(
-                "spares",
-                "yes or no",
-                "false leaves out the pieces that are spare",
-                "true",
-                required=False,
-                default=True,
-                field="spares",
-            ),
+            _optional("spares", "yes or no", "false leaves out the pieces that are spare", "true", 0, 0, default=True),
         ),
     ),
     Section(

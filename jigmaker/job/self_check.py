@@ -11,6 +11,8 @@ from jigmaker.job.sections import JOB, SHOP, Rule, section_of
 from jigmaker.job.values import range_text, text_fault
 from jigmaker.units import text
 
+_MAY_BE_LEFT_OUT = ("length", "whole number", "percent", "temperature")
+
 
 def check_record(record: object, section: str, leave_out: Iterable[str] = ()) -> None:
     """Check the fields of a record that have a rule in the section, but for the keys left out; raises OutOfRange.
@@ -30,11 +32,11 @@ def check_record(record: object, section: str, leave_out: Iterable[str] = ()) ->
 
 
 def _fault(rule: Rule, value: object) -> str:
-    if value is None and not rule.required and rule.default is None and rule.kind in ("length", "whole number"):
+    if value is None and not rule.required and rule.default is None and rule.kind in _MAY_BE_LEFT_OUT:
         return ""
     if rule.kind == "names":
         return ""  # also slugs of parts that are cut again by themselves
-    if rule.kind in ("length", "angle", "skew", "ratio", "whole number"):
+    if rule.kind in ("length", "angle", "skew", "ratio", "percent", "temperature", "whole number"):
         is_number = isinstance(value, int) if rule.kind == "whole number" else isinstance(value, int | float)
         if isinstance(value, bool) or not is_number:
             return f"is {value!r}, must be {range_text(rule, 'mm')}"

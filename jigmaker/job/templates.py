@@ -107,7 +107,7 @@ def _section_text(section: Section, filled: Mapping[str, Filled]) -> str:
         lines += [f"# {line}" for line in wrap(given.why, _WIDTH, break_long_words=False, break_on_hyphens=False)]
         # One key with its value and meaning; commented out when it has no value to start with.
         is_quoted = rule.kind in ("text", "choice", "colour", "layer name")
-        is_shown_only = given.value.startswith("# ") and rule.kind != "text"
+        is_shown_only = given.value.startswith("# ") and not (rule.kind == "text" and rule.required)
         sample = given.value.removeprefix("# ") if is_shown_only else given.value
         value = quoted(sample) if is_quoted else sample
         setting = f"# {rule.key} = {value}" if is_shown_only else f"{rule.key} = {value}"

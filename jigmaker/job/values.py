@@ -12,6 +12,7 @@ from jigmaker.errors import LengthError
 from jigmaker.job.sections import LONGEST_TEXT, Rule
 from jigmaker.units import Unit, inch_fraction, length_mm, text
 
+_TEMPERATURE = re.compile(r"([-+]?[0-9]{1,3}(?:\.[0-9]{1,3})?) *(?:°|deg|degrees)? *([CcFf])")
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 # DXF reference, names in symbol tables from R2000 on; what is narrower in R12 is asked for where the version is known.
 _LONGEST_LAYER = 255
@@ -24,6 +25,7 @@ _WANTED = {
     "angle": "a number of degrees",
     "skew": "a number of degrees",
     "ratio": "a number",
+    "percent": "a number of percent",
     "whole number": "a whole number",
     "yes or no": "true or false, without quotes",
 }
@@ -37,7 +39,7 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
     match rule.kind:
         case "length":
             return _length_fault(rule, raw, unit)
-        case "angle" | "skew" | "ratio" | "whole number":
+        case "angle" | "skew" | "ratio" | "percent" | "whole number":
             is_number = isinstance(raw, int | float) and not isinstance(raw, bool)
             if not is_number or (rule.kind == "whole number" and not isinstance(raw, int)):
                 return f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
@@ -50,6 +52,8 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
                     f"is {shown(raw)}, must be {range_text(rule, 'mm')}; angles are given off the level: write {other}"
                 )
             return f"is {shown(raw)}, must be {range_text(rule, 'mm')}"
+        case "temperature":
+            return _temperature_fault(rule, raw)
         case "yes or no":
             return "" if isinstance(raw, bool) else f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
         case "names":
@@ -67,9 +71,11 @@ def value_of(rule: Rule, raw: object, unit: Unit) -> object:
     if rule.kind == "names":
         assert isinstance(raw, list)
         return tuple(raw)
-    if rule.kind in ("angle", "skew", "ratio"):
+    if rule.kind in ("angle", "skew", "ratio", "percent"):
         assert isinstance(raw, int | float)
         return float(raw)
+    if rule.kind == "temperature":
+        return _celsius(raw)
     return raw.lower() if rule.kind == "colour" and isinstance(raw, str) else raw
 
 
@@ -110,6 +116,10 @@ def range_text(rule: Rule, unit: Unit) -> str:
             return f"{text(rule.low)} to {text(rule.high)} degrees"
         case "ratio":
             return f"{text(rule.low)} to {text(rule.high)}"
+        case "percent":
+            return f"{text(rule.low)} to {text(rule.high)} %"
+        case "temperature":
+            return f"{text(rule.low)} to {text(rule.high)} C"
         case "whole number":
             return f"a whole number from {text(rule.low)} to {text(rule.high)}"
     if unit == "mm":
@@ -174,6 +184,29 @@ def _advice(rule: Rule, raw: str | int | float, unit: Unit) -> str:
     if isinstance(raw, int | float) and abs(raw) < 1e15 and rule.low <= length_mm(raw, other) <= rule.high:
         return f'write "{raw} {other}" if that is meant'
     return f"it stands for {rule.meaning}"
+
+
+def _celsius(raw: object) -> float | None:
+    """Degrees Celsius of "20 C", "68 F" and the like, exact to 0.001; None for anything that does not say its scale."""
+    found = _TEMPERATURE.fullmatch(raw.strip()) if isinstance(raw, str) else None
+    if found is None:
+        return None
+    degrees = float(found[1])
+    return degrees if found[2] in "Cc" else round((degrees - 32) * 5 / 9, 3)
+
+
+def _temperature_fault(rule: Rule, raw: object) -> str:
+    """A bare number may be of either scale, so none is taken."""
+    celsius = _celsius(raw)
+    if celsius is None:
+        return f'is {shown(raw)}, must be a temperature with its scale: write "20 C" or "68 F"'
+    if rule.low <= celsius <= rule.high:
+        return ""
+    return f"is {shown(raw)}, must be {range_text(rule, 'mm')}, that is {_fahrenheit(rule)}"
+
+
+def _fahrenheit(rule: Rule) -> str:
+    return f"{text(rule.low * 1.8 + 32)} to {text(rule.high * 1.8 + 32)} F"
 
 
 def _inch_limit(mm: float, rounding: object) -> str:

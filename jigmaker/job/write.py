@@ -36,7 +36,8 @@ def job_text(job: Job) -> bytes:
     clearance = ("clearance",) if job.housing.clearance_mm == CLEARANCE_MM[job.housing.joint] else ()
     sections = [_section("job", job, unit), _section("trestle", job, unit, angles)]
     sections += [_section(name, getattr(job, name), unit) for name in ("top", "leg", "brace")]
-    return _file([*sections, _section("housing", job.housing, unit, clearance)])
+    sections += [_section("housing", job.housing, unit, clearance)]
+    return _file([*sections, *([_section("timber", job.timber, unit)] if job.timber else [])])
 
 
 def shop_text(shop: Shop) -> bytes:
@@ -73,4 +74,6 @@ def _value(rule: Rule, value: object, unit: Unit) -> str:
     if isinstance(value, tuple):
         return f"[{', '.join(quoted(each) for each in value)}]"
     number = f"{Decimal(repr(value)):f}"
+    if rule.kind == "temperature":
+        return f'"{number} C"'
     return f'"{number} mm"' if rule.kind == "length" and unit == "in" else number

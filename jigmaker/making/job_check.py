@@ -13,6 +13,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.job.toml import text_of
 from jigmaker.levelling.trim import trim_findings
 from jigmaker.parts.check import check_kit
+from jigmaker.timber.damp import damp_findings
 from jigmaker.trestle.check import check_trestle
 from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
@@ -48,7 +49,11 @@ def check_job(job: Job, shop: Shop) -> list[Finding]:
     if trestle.housing.depth_square_mm <= 0:
         return found  # a jig for a housing without depth has no shape that could be judged
     found += check_kit(trestle, shop)
-    return found if errors_in(found) else [*found, *fixings(trestle).findings, *trim_findings(trestle, shop)]
+    return (
+        found
+        if errors_in(found)
+        else [*found, *fixings(trestle).findings, *trim_findings(trestle, shop), *damp_findings(trestle)]
+    )
 
 
 def refuse_errors(findings: list[Finding], source: Source) -> None:

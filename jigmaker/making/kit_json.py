@@ -52,8 +52,10 @@ def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes
 
 
 def _asked(record: Job | Shop) -> dict[str, Any]:
-    """Every field but the file, which lies beside kit.json."""
-    return {key: value for key, value in asdict(record).items() if key != "read_from"}
+    """Every field but the file, which lies beside kit.json, and the timber where nothing is said of it."""
+    return {
+        key: value for key, value in asdict(record).items() if key != "read_from" and (key, value) != ("timber", None)
+    }
 
 
 def relisted(kit: bytes, files: Mapping[str, bytes]) -> bytes:

@@ -94,7 +94,7 @@ def test_a_file_with_every_key_misspelt_names_the_right_ones() -> None:
     lines = [line if line.startswith(("#", "[")) else line.replace(" ", "q ", 1) for line in new_job_text().split("\n")]
     with pytest.raises(JobError, match="did you mean") as caught:
         read_job("\n".join(lines).encode())
-    keys = [rule.key for section in JOB for rule in section.rules]
+    keys = [rule.key for section in JOB for rule in section.rules if not rule.sample.startswith("# ")]
     assert [fault.rpartition("did you mean ")[2] for fault in caught.value.faults] == [f"{key}?" for key in keys]
 
 

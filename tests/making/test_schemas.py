@@ -49,7 +49,7 @@ def told(demo_files, quick_shop):
     quick = made(demo_job_text(), quick_shop.encode())
     report = kept(b"schemas" + quick["kit.json"], lambda: prove(quick))
     crooked = made(
-        demo_job_text(),
+        demo_job_text() + b'\n[timber]\nspecies = "softwood"\nmoisture_now = 12\nmoisture_later = 16\n',
         quick_shop.replace("kerf = ", "scale_x = 1.001\nkerf_x = 0.16\nkerf_y = 0.24\nkerf = ").encode(),
     )
     kits = [("kit", json.loads(files["kit.json"])) for files in (demo_files, pair, quick, crooked)]

@@ -7,7 +7,7 @@ import pytest
 from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP
 
 from jigmaker.drawing.page import Page
-from jigmaker.job.job import Job
+from jigmaker.job.job import Job, Timber
 from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.shop import Shop
 from jigmaker.papers.bench import Bench
@@ -18,6 +18,7 @@ from jigmaker.trestle.solve import solve
 STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, HORNS, LEVEL = (str(n) for n in range(10, 130, 10))
 BATCH = WORDS = "The batch; words"
 ALL = {STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, LEVEL}
+AIR = ("moisture", "temperature", "humidity")
 SPREAD = {DRY, GLUE, LEVEL}
 """Where the feet are measured: along the board, by dry fit, glue and final check."""
 
@@ -56,6 +57,11 @@ OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
         {"housing.reveal_mm": 2.0},
         {STOCK, KIT, ROUTER, WASTE, ROUT, BRACES, *SPREAD},
     ),
+    # Damp is a caution, told where the job is made; no figure at the bench changes with it.
+    **{
+        f"timber.{key}": ({"timber": Timber("softwood", moisture_now=12, moisture_later=18)}, set())
+        for key in ("species", *(f"{name}_{when}" for name in AIR for when in ("now", "later")))
+    },
 }
 CNC = {"machine.kind": "cnc", "machine.tool_mm": 3.0}
 OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
