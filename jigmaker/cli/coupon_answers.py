@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jigmaker.cli.questions import ANSWERED, Question, Said, by_option, options_named, toml_value
+from jigmaker.cli.questions import ANSWERED, Question, Said, by_option, options_named
 from jigmaker.cli.speech import is_terminal
 from jigmaker.errors import JobError, UsageError
+from jigmaker.job.typed import toml_value
 
 if TYPE_CHECKING:
     from jigmaker.job.shop import Shop

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jigmaker.cli.questions import ANSWERED, Question, number_or_text, options_named, toml_value
+from jigmaker.cli.questions import ANSWERED, Question, options_named
 from jigmaker.cli.speech import is_terminal
 from jigmaker.errors import UsageError
+from jigmaker.job.typed import number_or_text, toml_value
 
 if TYPE_CHECKING:
     from jigmaker.job.sections import Rule

@@ -51,12 +51,12 @@ def _name_of(folder: Path) -> str:
 
 def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     """Tell what is suggested and what to mind, then write it."""
-    from jigmaker.cli.new_wish import shop_values, wish_of
     from jigmaker.cli.new_words import suggestion_text
     from jigmaker.cli.speech import row, say
     from jigmaker.job.read import read_job, read_shop
     from jigmaker.job.templates import new_shop_text
     from jigmaker.making.job_check import Source, check_job, refuse_errors
+    from jigmaker.suggest.answers import shop_values, wish_of
     from jigmaker.suggest.job_text import job_text
     from jigmaker.suggest.suggest import suggest
 

@@ -48,8 +48,8 @@ _BOARDS = {"mm": "38x89, 19x140", "in": "2x4, 1x6"}
 
 def asked_on_terminal(given: Said, name: str) -> Said:
     """The answers with those questions asked that no option answers; Enter takes the answer in brackets."""
-    from jigmaker.cli.new_shop import CUT, ROUTER, SHEET
-    from jigmaker.cli.new_wish import refuse_faults
+    from jigmaker.suggest.answers import refuse_faults
+    from jigmaker.suggest.shop_answers import CUT, ROUTER, SHEET
     from jigmaker.suggest.uses import USES, use_named
     from jigmaker.units import length_text
 
@@ -101,7 +101,7 @@ def _ask(said: Said, key: str, words: str, default: str) -> None:
 
 def _checked(said: Said, key: str, text: str) -> str:
     """The text, when it is an answer; raises what makes click ask again."""
-    from jigmaker.cli.new_wish import fault_of_answer
+    from jigmaker.suggest.answers import fault_of_answer
 
     plain = text.strip()
     fault = fault_of_answer(key, plain, said.get("units")) if plain else ""

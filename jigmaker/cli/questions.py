@@ -1,7 +1,7 @@
 """Questions that an option answers, or that are asked on a terminal: rows of a table in, a command's options out.
 
-Every question has an option of its own, so that nothing needs a terminal. Answers are typed text; `toml_value` writes
-one as it would stand in the form that holds the same figures, and the form's rules judge it.
+Every question has an option of its own, so that nothing needs a terminal. Answers are typed text; they go into a form
+as `job.typed` writes them, and the form's rules judge them.
 """
 
 from __future__ import annotations
@@ -69,19 +69,3 @@ def by_option(fault: str, options: Mapping[str, str]) -> str:
     options: an option, dashes and all, by the form's dotted key.
     """
     return re.sub(rf"^{ANSWERED}(?: line \d+)?: (\S+)", lambda found: options.get(found[1], found[1]), fault)
-
-
-def number_or_text(words: str) -> str | float:
-    """A bare number as a number, so that it is read in the form's unit; anything else as the text that it is."""
-    return float(words) if re.fullmatch(r"[0-9]{1,9}(\.[0-9]*)?", words, re.ASCII) else words
-
-
-def toml_value(words: str) -> str:
-    """An answer as TOML; what is no number goes in as text, so that the form's rules refuse it."""
-    plain = words.strip()
-    if re.fullmatch(r"0*[0-9]{1,9}", plain, re.ASCII):
-        return str(int(plain))
-    if isinstance(number := number_or_text(plain), float):
-        return repr(number)
-    shown = "".join(sign if sign.isprintable() else "?" for sign in plain)
-    return '"' + shown.replace("\\", "\\\\").replace('"', '\\"') + '"'

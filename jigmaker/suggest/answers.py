@@ -6,7 +6,6 @@ import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from jigmaker.cli.new_shop import cut_from_text, router_from_text, sheet_from_text
 from jigmaker.errors import JigmakerError, UsageError
 from jigmaker.job.sections import JOB, Rule, section_of
 from jigmaker.job.templates import Filled
@@ -14,6 +13,7 @@ from jigmaker.job.values import fault_of
 from jigmaker.suggest.backwards import Lean, slope_from_text
 from jigmaker.suggest.board_sizes import boards_from_text
 from jigmaker.suggest.height import DOOR_MM, HeightWish
+from jigmaker.suggest.shop_answers import cut_from_text, router_from_text, sheet_from_text
 from jigmaker.suggest.uses import BodyMeasure, measure_named, use_named
 from jigmaker.suggest.wish import Wish
 from jigmaker.units import length_mm
