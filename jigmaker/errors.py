@@ -34,7 +34,11 @@ class JigmakerError(Exception):
 
 
 class JobError(JigmakerError, ValueError):
-    """The job or the shop cannot be; see `faults`."""
+    """The job or the shop cannot be; see `faults`. `keys`: the dotted key that each is about, where the file tells."""
+
+    def __init__(self, faults: str | Sequence[str], keys: Sequence[str] = ()) -> None:
+        super().__init__(faults)
+        self.keys: tuple[str, ...] = tuple(keys)
 
 
 class OutOfRange(JobError):

@@ -26,7 +26,7 @@ class FormSurvey:
     table: dict[str, Any]
     lines: dict[str, int]
     unit: Unit | None = None
-    faults: list[tuple[int, str]] = field(default_factory=list)
+    faults: list[tuple[int, str, str]] = field(default_factory=list)
 
     @classmethod
     def of(cls, data: bytes, file: str) -> Self:
@@ -40,13 +40,14 @@ class FormSurvey:
     def refuse_faults(self) -> None:
         """Raise JobError with all faults in the order of their lines, if there are any."""
         if self.faults:
-            raise JobError([sentence for _, sentence in sorted(self.faults, key=lambda fault: fault[0])])
+            told = sorted(self.faults, key=lambda fault: fault[0])
+            raise JobError([sentence for _, _, sentence in told], [key for _, key, _ in told])
 
     def add(self, key: str, fault: str) -> None:
         """Note a fault at the line of a dotted key, or of its section when the form does not hold the key."""
         line = self.lines.get(key) or self.lines.get(key.rpartition(".")[0])
         where = f"{self.file} line {line}" if line else self.file
-        self.faults.append((line or _LAST, f"{where}: {key} {fault}"))
+        self.faults.append((line or _LAST, key, f"{where}: {key} {fault}"))
 
     def holds(self, section: str) -> bool:
         """True when the form has the section, good or bad."""
@@ -102,6 +103,6 @@ class FormSurvey:
         if isinstance(held, dict):
             return held
         fault = f"is {shown(held)}, must be one section: write [{name}] with its keys below"
-        if all(fault not in sentence for _, sentence in self.faults):
+        if all(fault not in sentence for _, _, sentence in self.faults):
             self.add(name, fault)
         return {}

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from jigmaker.errors import JobError
-from jigmaker.job.lines import line_of
+from jigmaker.job.lines import line_of, lines_of
 from jigmaker.job.toml import table_of, text_of
 
 _COLUMN = 28
@@ -25,49 +25,55 @@ def edit_file(
 def edit_text(
     text: str, values: Mapping[str, str], file: str = "shop.toml", meanings: Mapping[str, str] | None = None
 ) -> str:
-    """The text with each dotted key, "machine.kerf", set to a value written as TOML.
+    """The text with each dotted key, "machine.kerf", set to a value written as TOML; "" makes its line a comment.
 
     A key that is there keeps its place and its comment. A new one comes below the last of its section, with its meaning
     as a comment; a section that is not there comes at the end. Raises JobError for text that is no TOML.
     """
     wanted = _changed(table_of(text.replace("\r\n", "\n"), file), values)
-    edited = text
+    there = lines_of(text)
+    edited = _replaced(text, {key: value for key, value in values.items() if value and key in there})
     for key, value in values.items():
-        if line_of(edited, key):
-            edited = _replaced(edited, key, value)
-        else:
+        if not value and (line := line_of(edited, key)):
+            lines = edited.split("\n")
+            edited = "\n".join([*lines[: line - 1], f"# {lines[line - 1]}", *lines[line:]])
+        elif value and key not in there:
             edited = _added(edited, key, value, (meanings or {}).get(key, ""))
     if table_of(edited.replace("\r\n", "\n"), file) != wanted:
-        raise JobError(f"{file}: is written in a way that cannot be edited; write {_listed(values)} into it by hand")
+        listed = ", ".join(f"{key} = {value}" if value else f"no {key}" for key, value in values.items())
+        raise JobError(f"{file}: is written in a way that cannot be edited; write {listed} into it by hand")
     return edited
-
-
-def _listed(values: Mapping[str, str]) -> str:
-    return ", ".join(f"{key} = {value}" for key, value in values.items())
 
 
 def _changed(table: dict[str, Any], values: Mapping[str, str]) -> dict[str, Any]:
     """What the edited text must read as."""
     for key, value in values.items():
         section, _, name = key.rpartition(".")
-        held = table.setdefault(section, {})
-        (held[0] if isinstance(held, list) else held)[name] = table_of(f"v = {value}", key)["v"]
+        held = table.setdefault(section, {}) if value else table.get(section, {})
+        held = held[0] if isinstance(held, list) else held
+        if value:
+            held[name] = table_of(f"v = {value}", key)["v"]
+        else:
+            held.pop(name, None)
     return table
 
 
-def _replaced(text: str, key: str, value: str) -> str:
-    """The text with one value changed; the blank before its comment gives or takes what the value grew or shrank."""
+def _replaced(text: str, values: Mapping[str, str]) -> str:
+    """The text with values changed; the blank before a comment gives or takes what its value grew or shrank."""
+    if not values:
+        return text
     import tomlkit
 
-    section, _, name = key.rpartition(".")
     document = tomlkit.parse(text)
-    table: Any = document[section]
-    table = table[0] if isinstance(table, list) else table
-    old = len(table[name].as_string())
-    table[name] = _item(value)
-    trivia = table[name].trivia
-    if trivia.comment:
-        trivia.comment_ws = " " * max(1, len(trivia.comment_ws) + old - len(value))
+    for key, value in values.items():
+        section, _, name = key.rpartition(".")
+        table: Any = document[section]
+        table = table[0] if isinstance(table, list) else table
+        old = len(table[name].as_string())
+        table[name] = _item(value)
+        trivia = table[name].trivia
+        if trivia.comment:
+            trivia.comment_ws = " " * max(1, len(trivia.comment_ws) + old - len(value))
     return tomlkit.dumps(document)
 
 

@@ -35,7 +35,7 @@ class Survey:
     kit: int = KIT_NUMBER
     unit: Unit | None = None
     values: dict[str, object] = field(default_factory=dict)
-    faults: list[tuple[int, str]] = field(default_factory=list)
+    faults: list[tuple[int, str, str]] = field(default_factory=list)
     taken_for: set[str] = field(default_factory=set)
     blocked: set[str] = field(default_factory=set)
 
@@ -55,7 +55,8 @@ class Survey:
     def refuse_faults(self) -> None:
         """Raise JobError with all faults in the order of their lines, if there are any."""
         if self.faults:
-            raise JobError([sentence for _, sentence in sorted(self.faults, key=lambda fault: fault[0])])
+            told = sorted(self.faults, key=lambda fault: fault[0])
+            raise JobError([sentence for _, _, sentence in told], [key for _, key, _ in told])
 
     def add(self, faults: dict[str, str]) -> None:
         """Add faults by dotted key."""
@@ -83,7 +84,7 @@ class Survey:
         """Note a fault at the key's line, or at its section's when the file does not hold the key."""
         line = self.lines.get(key) or self.lines.get(key.rpartition(".")[0])
         where = f"{self.file} line {line}" if line else self.file
-        self.faults.append((line or _LAST, f"{where}: {key} {fault}"))
+        self.faults.append((line or _LAST, key, f"{where}: {key} {fault}"))
 
     def _raw(self, key: str) -> object:
         found: object = self.table

@@ -42,18 +42,19 @@ class Source:
         return finding.sentence(place_of(text_of(data, file), file, key))
 
 
-def check_job(job: Job, shop: Shop) -> list[Finding]:
-    """Every fault and caution of trestle, jig in this shop and screws; all at once, in a fixed order."""
+def check_job(job: Job, shop: Shop, is_quick: bool = False) -> list[Finding]:
+    """Every fault and caution of trestle, jig in this shop and screws; all at once, in a fixed order.
+
+    `is_quick` leaves out whether the router can tip, which takes nearly all the time.
+    """
     trestle = solve(job)
     found = check_trestle(trestle)
     if trestle.housing.depth_square_mm <= 0:
         return found  # a jig for a housing without depth has no shape that could be judged
-    found += check_kit(trestle, shop)
-    return (
-        found
-        if errors_in(found)
-        else [*found, *fixings(trestle).findings, *trim_findings(trestle, shop), *damp_findings(trestle)]
-    )
+    found += check_kit(trestle, shop, is_quick)
+    if errors_in(found):
+        return found
+    return [*found, *fixings(trestle).findings, *trim_findings(trestle, shop), *damp_findings(trestle)]
 
 
 def refuse_errors(findings: list[Finding], source: Source) -> None:

@@ -22,8 +22,10 @@ from jigmaker.trestle.records import Trestle
 _CHECKS = (check_reach, check_bush, check_bearing, check_first_pass, check_mortises, check_slot_corners, check_bed)
 
 
-def check_kit(trestle: Trestle, shop: Shop) -> list[Finding]:
-    """Every fault and caution about jig, router and bed. The trestle itself is check_trestle's."""
+def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Finding]:
+    """Every fault and caution about jig, router and bed, when `is_quick` all but the router's tipping. The trestle
+    itself is check_trestle's.
+    """
     found = list(check_cutter(trestle, shop))
     if errors_in(found):
         return found  # a layout has no meaning with a cutter that does not pass its bush
@@ -34,6 +36,6 @@ def check_kit(trestle: Trestle, shop: Shop) -> list[Finding]:
         found += check_board(layout, trestle)
     for check_gauge in (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon):
         found += check_gauge(trestle, shop)
-    if not errors_in(found):
+    if not is_quick and not errors_in(found):
         found += check_support(layout, trestle, shop)
     return found

@@ -31,6 +31,9 @@ def test_a_bad_file_says_all_that_is_wrong(path: Path) -> None:
     with pytest.raises(JobError, match=path.name) as caught:
         reader_of(path.name)(path.read_bytes(), path.name)
     assert list(caught.value.faults) == path.with_suffix(".expected").read_text("utf-8").splitlines()
+    # Each is told with the key that it is about; of a file that is no TOML there is none.
+    for key, sentence in zip(caught.value.keys, caught.value.faults, strict=bool(caught.value.keys)):
+        assert f": {key} " in sentence
 
 
 @pytest.mark.parametrize("name", ["job_twelve_faults", "shop_twelve_faults"])

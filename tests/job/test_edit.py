@@ -65,6 +65,17 @@ def test_an_edit_taken_back_gives_the_same_bytes():
     assert edit_text(there, {"machine.kerf": "0.20"}) == DEMO
 
 
+def test_a_key_taken_out_stays_as_a_comment():
+    """Its line is what the user wrote; the key that takes its place comes beside it."""
+    text = "[machine]\nkind = 'laser'\nkerf = 0.2  # measured in May\n\n[sheet]\nthickness = 9\n"
+    edited = edit_text(text, {"machine.kind": '"cnc"', "machine.kerf": "", "machine.cutter": "6", "sheet.count": ""})
+    assert edited == (
+        '[machine]\nkind = "cnc"\ncutter = 6\n# kerf = 0.2  # measured in May\n\n[sheet]\nthickness = 9\n'
+    )
+    with pytest.raises(JobError, match=r"write no machine\.kerf into it by hand"):
+        edit_text(TEXTS["inline"], {"machine.kerf": ""})
+
+
 def test_a_byte_order_mark_stays():
     """As some editors write it."""
     data = b"\xef\xbb\xbf" + ideal_shop_text()

@@ -101,6 +101,17 @@ def test_cautions_say_what_to_mind(a_job, a_shop, code, says, do):
     assert do in found.do
 
 
+def test_a_quick_check_leaves_out_the_tipping_alone():
+    """It takes nearly all the time; with a bush of 30 mm the router tips, one of 8 mm the cutter does not pass."""
+    told = [
+        [f.code for f in errors_in(check_kit(solve(job(JOB_A)), shop(hand_router__bush_mm=bush), is_quick))]
+        for bush in (30, 8)
+        for is_quick in (False, True)
+    ]
+    assert told[0] == [317] and told[1] == []
+    assert told[2] == told[3] != []
+
+
 @pytest.mark.parametrize("a_job", [DEMO, JOB_A, JOB_B])
 def test_jobs_that_work_give_no_error(a_job):
     """The demo and two others of different proportions pass."""
