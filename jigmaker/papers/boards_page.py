@@ -224,9 +224,7 @@ def board_rows(plans: Sequence[SectionPlan], unit: Unit) -> list[tuple[str, ...]
             number += 1
             for piece in board.pieces:
                 sizes = (piece.start / PARTS_A_MM, piece.end / PARTS_A_MM, piece.kind.stop_mm)
-                plain = [
-                    (text(mm, mm_decimals(mm)) if unit == "mm" else text(mm / MM_PER_INCH, 4))
-                    for mm in (board.kind.length_mm, *sizes)
-                ]
+                lengths_mm = (board.kind.length_mm, *sizes)
+                plain = [text(mm, mm_decimals(mm)) if unit == "mm" else text(mm / MM_PER_INCH, 4) for mm in lengths_mm]
                 rows.append((str(number), section, plain[0], str(piece.stick), piece.kind.name, *plain[1:]))
     return rows

@@ -114,11 +114,11 @@ def _lengths(rows: tuple[LengthRow, ...]) -> list[Block]:
             told_as = [(row, _BELOW.get(name, name)) for row, name in told_as]
         elif group.endswith("across the board"):
             told_as = [(row, _ACROSS.get(name, name)) for row, name in told_as]
-        facts = tuple(
-            ((f"{row.times} × {row.name}" if row.times > 1 else row.name), shown_as(name, row.shown, "chain"))
-            for row, name in told_as
-        )
-        blocks += [Heading(group, within=True), Facts(facts)]
+        facts: list[tuple[str, str]] = []
+        for row, name in told_as:
+            times = f"{row.times} × " if row.times > 1 else ""
+            facts.append((times + row.name, shown_as(name, row.shown, "chain")))
+        blocks += [Heading(group, within=True), Facts(tuple(facts))]
     return blocks
 
 

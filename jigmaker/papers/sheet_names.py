@@ -36,12 +36,11 @@ def draw_sheet_names(sheet: Sheet, title: str) -> Picture:
     for label in place_labels(named, sheet.length_mm, sheet.width_mm):
         shapes += [DrawnShape("names", stroke) for stroke in _lettered(label)]
     # Warning and title above the sheet, no longer than it where that can be read.
-    lines, y = list[Stroke](), sheet.width_mm + EDGE_MM
+    heading, y = list[Stroke](), sheet.width_mm + EDGE_MM
     for words, height in ((title, _TITLE_MM), (WARNING, _WARNING_MM)):
         fitted = min(height, height * (sheet.length_mm - 2 * EDGE_MM) / text_width(words, height))
-        lines += write_text(words, (EDGE_MM, y), max(fitted, 3.0))
+        heading += write_text(words, (EDGE_MM, y), max(fitted, 3.0))
         y += height + EDGE_MM
-    heading = lines
     shapes += [DrawnShape("names", stroke) for stroke in heading]
     _, _, far_x, far_y = bounds_of(heading)
     return Picture(

@@ -13,10 +13,10 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 def write_csv(rows: Iterable[Sequence[str]]) -> bytes:
     """The rows as one file; same rows, same bytes. Plain numbers stay numbers, a minus sign before one too."""
     target = StringIO()
-    csv.writer(target, lineterminator="\r\n").writerows(
-        [(f"'{cell}" if cell.lstrip(" ").startswith(_FORMULA) and not _is_number(cell) else cell) for cell in row]
-        for row in rows
-    )
+    writer = csv.writer(target, lineterminator="\r\n")
+    for row in rows:
+        # A spreadsheet computes a cell that begins like a formula; an apostrophe before it keeps it text.
+        writer.writerow([f"'{c}" if c.lstrip(" ").startswith(_FORMULA) and not _is_number(c) else c for c in row])
     return target.getvalue().encode("utf-8-sig")
 
 

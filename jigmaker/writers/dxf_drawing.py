@@ -8,19 +8,16 @@ by FreeCAD and Inkscape.
 
 from dataclasses import replace
 from io import StringIO
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from jigmaker.drawing.measure import Bounds, Tee
 from jigmaker.drawing.picture import Picture
 from jigmaker.units import MM_PER_INCH, Unit
 from jigmaker.writers.dxf import new_document, repeatable_library, set_page
-from jigmaker.writers.dxf_dimensions import add_dimensions, add_letters
+from jigmaker.writers.dxf_dimensions import add_dimensions, add_letters, add_text
 from jigmaker.writers.dxf_layers import add_layers
 from jigmaker.writers.dxf_pen import DxfPen
 from jigmaker.writers.dxf_text import comments, plain_numbers
-
-if TYPE_CHECKING:
-    pass
 
 _VERSION: Final = "R2007"
 
@@ -39,8 +36,6 @@ def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
         bounds, bare = Bounds(), replace(picture, labels=(), dimensions=())
         bare.draw(Tee(DxfPen(document.modelspace(), colours, paper_mm), bounds))
         for label in picture.labels:
-            from jigmaker.writers.dxf_dimensions import add_text
-
             at = (label.at[0] / paper_mm, label.at[1] / paper_mm)
             layout = document.modelspace()
             add_text(layout, label.layer, label.text, at, label.height_mm / paper_mm, label.turn_deg, label.anchor)

@@ -13,11 +13,15 @@ if TYPE_CHECKING:
 
 AnyVersion = Literal["R2007", "R2000", "R12"]
 
-_R12_NAME = re.compile(r"[A-Z0-9$_-]{1,31}")
-_R12_WORDS = "1 to 31 of A-Z, 0-9, $, - and _"
-_R2000_NAME = re.compile(r"(?! )[ -~\u00a1-\uffff]{1,255}(?<! )")
-_R2000_FORBIDDEN = set("<>/\\\":;?*|=,'`")
-_R2000_WORDS = "1 to 255 printable signs without < > / \\ \" : ; ? * | = , ' `"
+# What a layer may be called: its whole name, signs that it must not hold, and that rule in words.
+_NAMES = {
+    "R12": (re.compile(r"[A-Z0-9$_-]{1,31}"), set[str](), "1 to 31 of A-Z, 0-9, $, - and _"),
+    "later": (
+        re.compile(r"(?! )[ -~\u00a1-\uffff]{1,255}(?<! )"),
+        set("<>/\\\":;?*|=,'`"),
+        "1 to 255 printable signs without < > / \\ \" : ; ? * | = , ' `",
+    ),
+}
 
 # DXF group code 370: the only line weights there are, in hundredths of a millimetre.
 _LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211)
@@ -34,26 +38,18 @@ def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: Any
     known: dict[str, PictureLayer] = {}
     for layer in layers:
         # DXF reference, symbol table names: 31 capitals in R12, 255 characters later; Defpoints is never printed.
-        if version == "R12":
-            is_good, rule = _R12_NAME.fullmatch(layer.name) is not None, _R12_WORDS
-        else:
-            is_good, rule = (
-                _R2000_NAME.fullmatch(layer.name) is not None and not _R2000_FORBIDDEN & set(layer.name),
-                _R2000_WORDS,
-            )
+        pattern, forbidden, rule = _NAMES["R12" if version == "R12" else "later"]
         if layer.name.upper() == "DEFPOINTS":
             raise OutOfRange(f'layer name "{layer.name}" is one that no DXF reader prints; choose another')
-        if not is_good:
+        if not pattern.fullmatch(layer.name) or forbidden & set(layer.name):
             raise OutOfRange(f'layer name "{layer.name}" cannot be written to DXF {version}; use {rule}')
         other = known.setdefault(layer.name.lower(), layer)
         if other != layer:
             raise OutOfRange(f'layers "{other.name}" and "{layer.name}" are one layer in DXF; name them apart')
         if layer.name not in colours:
             colours[layer.name] = colour_index(layer.colour)
-            weight, line_type = (
-                min(_LINE_WEIGHTS, key=lambda weight: abs(weight - layer.width_mm * 100)),
-                _line_type(document, layer),
-            )
+            weight = min(_LINE_WEIGHTS, key=lambda weight: abs(weight - layer.width_mm * 100))
+            line_type = _line_type(document, layer)
             # Layer 0 is in every table already.
             known_to_all = layer.name in document.layers
             entry = document.layers.get(layer.name) if known_to_all else document.layers.add(layer.name)

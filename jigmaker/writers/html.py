@@ -37,11 +37,11 @@ _WIDE = 4  # columns from which a table is stacked where it is narrow
 
 def write_html(shown: Page | Document) -> bytes:
     """The page, or all pages of the document, as one HTML file. Same page, same bytes."""
-    body = (
-        f"<main>\n<h1>{_said(shown.title)}</h1>\n{_head(shown.head)}{_jumps(shown)}{_blocks(shown.blocks, 2)}</main>\n"
-        if isinstance(shown, Page)
-        else _document_body(shown)
-    )
+    if isinstance(shown, Page):
+        heads = f"<h1>{_said(shown.title)}</h1>\n{_head(shown.head)}{_jumps(shown)}"
+        body = f"<main>\n{heads}{_blocks(shown.blocks, 2)}</main>\n"
+    else:
+        body = _document_body(shown)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -98,12 +98,9 @@ def _block(block: Block, level: int) -> str:
             return f'<p class="caution" role="note"><span>{_said(block.text)}</span></p>'
         case Facts():
             # In two columns, read downwards, where each is short and the page is not narrow.
-            short = (
-                " short"
-                if len(block.rows) > 2 and all(len(name) + len(value) <= _SHORT for name, value in block.rows)
-                else ""
-            )
-            return f'<dl class="facts{short}">\n{"".join(_fact(*row) for row in block.rows)}</dl>'
+            is_short = len(block.rows) > 2 and all(len(name) + len(value) <= _SHORT for name, value in block.rows)
+            rows = "".join(_fact(*row) for row in block.rows)
+            return f'<dl class="facts{" short" if is_short else ""}">\n{rows}</dl>'
         case Steps():
             return '<ol class="steps">\n' + "".join(f"<li>{_said(item)}</li>\n" for item in block.items) + "</ol>"
         case Table():

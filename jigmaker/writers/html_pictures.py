@@ -92,9 +92,6 @@ class PagePen:
 
 def _pen_text(layer: PictureLayer) -> str:
     """Colour, width and dashes; ends of lines are round where there are no dashes, which they would lengthen."""
-    ends = (
-        f'stroke-dasharray="{" ".join(text(length, PLACES) for length in layer.dashes)}"'
-        if layer.dashes
-        else 'stroke-linecap="round"'
-    )
+    dashes = " ".join(text(length, PLACES) for length in layer.dashes)
+    ends = f'stroke-dasharray="{dashes}"' if dashes else 'stroke-linecap="round"'
     return f'stroke="{escape(layer.colour)}" stroke-width="{text(layer.width_mm, PLACES)}" {ends}'

@@ -24,12 +24,11 @@ def write_pdf(document: Document, page_mm: tuple[float, float]) -> bytes:
     """
     if page_mm[0] < BODY_MM[0] or page_mm[1] < BODY_MM[1]:
         raise OutOfRange(f"paper is {page_mm[0]} x {page_mm[1]} mm, must be {BODY_MM[0]} x {BODY_MM[1]} mm or larger")
-    # The document's title; an endless one ends in three dots here, and is whole in the file's own title.
-    lines = LABEL.lines(document.title, FULL_MM - _COUNT_ROOM)
-    foot = [
-        *(lines if len(lines) <= _FOOT_LINES else [*lines[: _FOOT_LINES - 1], "..."]),
-        *(LABEL.lines(document.foot, FULL_MM) if document.foot else []),
-    ]
+    foot = LABEL.lines(document.title, FULL_MM - _COUNT_ROOM)
+    if len(foot) > _FOOT_LINES:  # such a title is whole in the file's own title only
+        foot = [*foot[: _FOOT_LINES - 1], "..."]
+    if document.foot:
+        foot = [*foot, *LABEL.lines(document.foot, FULL_MM)]
     room = BODY_MM[1] - _FOOT_GAP - len(foot) * LABEL.line
     sheets = [(i, page, sheet) for i, page in enumerate(document.pages) for sheet in sheets_of(page, room)]
     brush = Brush(document.title, page_mm)

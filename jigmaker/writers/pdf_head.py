@@ -47,12 +47,10 @@ def head_strips(head: Sequence[tuple[str, str]]) -> list[Strip]:
     """Rows of cells, in order."""
     cells = [cell for name, value in head for cell in _cells(name, value)]
     in_columns = _filled([replace(each, width=_column_width(each.width)) for each in cells], FULL_MM)
-    # As few rows as there can be, none of them fuller than it must be.
-    best = _filled(cells, FULL_MM)
-    room = FULL_MM - _STEP
-    while room > _NARROWEST and len(tighter := _filled(cells, room)) == len(best):
-        best, room = tighter, room - _STEP
-    free = best
+    # As few rows as there can be, none of them fuller than it must be: the least width with that number of rows.
+    free, room = _filled(cells, FULL_MM), FULL_MM - _STEP
+    while room > _NARROWEST and len(tighter := _filled(cells, room)) == len(free):
+        free, room = tighter, room - _STEP
     rows = in_columns if len(in_columns) <= len(free) else free
     return [_row(_widened(row)) for row in rows]
 

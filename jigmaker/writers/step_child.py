@@ -32,6 +32,8 @@ def write_model(model: Model, path: Path) -> None:
     from OCP.Interface import Interface_Static
     from OCP.STEPCAFControl import STEPCAFControl_Writer
     from OCP.STEPControl import STEPControl_StepModelType
+    from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
+    from OCP.TCollection import TCollection_HAsciiString
 
     writer = STEPCAFControl_Writer()
     # AP214 is read by everything; curves in the planes of the faces say nothing that the edges do not.
@@ -46,9 +48,6 @@ def write_model(model: Model, path: Path) -> None:
     _set_header(writer.ChangeWriter().Model(), model)
     # Pieces of an assembly from 1 in each file; the kernel goes on counting from one file to the next.
     written = writer.ChangeWriter().Model()
-    from OCP.StepRepr import StepRepr_NextAssemblyUsageOccurrence
-    from OCP.TCollection import TCollection_HAsciiString
-
     entities = [written.Entity(number) for number in range(1, written.NbEntities() + 1)]
     places = [entity for entity in entities if isinstance(entity, StepRepr_NextAssemblyUsageOccurrence)]
     for number, place in enumerate(places, 1):

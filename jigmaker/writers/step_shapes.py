@@ -91,15 +91,13 @@ def _vertex(at: tuple[float, float, float]) -> Any:
 
 def _flat_sided(shape: FlatSided) -> Any:
     """Faces sewn together along the edges that they have in common; no solid where they do not close."""
-    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeSolid, BRepBuilderAPI_Sewing
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeSolid, BRepBuilderAPI_Sewing
     from OCP.BRepLib import BRepLib
     from OCP.TopAbs import TopAbs_ShapeEnum
     from OCP.TopoDS import TopoDS
 
     sewing = BRepBuilderAPI_Sewing(_SEW_MM)
     for face in shape.faces:
-        from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace
-
         made = BRepBuilderAPI_MakeFace(_polygon(face.border), True)
         for opening in face.openings:
             made.Add(_polygon(opening))

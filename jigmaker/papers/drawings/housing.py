@@ -55,8 +55,8 @@ def _views(trestle: Trestle) -> dict[str, Seen]:
     (x, y), top = _cut_planes(trestle), trestle.job.top
     low = (-top.length_mm, -top.width_mm, -2 * top.thickness_mm)
     piece = {"board": trestle_solids(trestle)["top board"].common(Solid.block(low, (x, y, top.thickness_mm)))}
-    # From the leg's head downward, out of the board upward on the paper.
-    # A direction at the +x +y leg, as it is at the -x -y leg.
+    # Seen from the leg's head downward, out of the board upward on the paper. leg_directions are those of the leg at
+    # +x +y; half a turn about the upright makes them those of the leg at -x -y.
     down, wide, _ = ((-direction[0], -direction[1], direction[2]) for direction in leg_directions(trestle))
     toward = stretched(down, -1)
     return {

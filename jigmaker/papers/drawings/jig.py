@@ -10,7 +10,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import TOP, View, X
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.solid import Solid
-from jigmaker.geometry.vectors import Vector
+from jigmaker.geometry.vectors import Vector, add
 from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.balloons import draw_balloons
@@ -68,10 +68,9 @@ def _compose(
             draft.caption(view, name, rise_mm=26.0 if name == "operator's side" else 3.0)
     _sizes(draft, layout, views)
     _end_sizes(draft, layout, views["left end"])
-    items, settings = (
-        _item_lines(kit),
-        ([f"{setting.name}: {_value(setting, kit)}" for setting in kit.settings if setting.value]),
-    )
+    slugs = [part.slug for part, _ in jig_places(kit, "R")]
+    items = [f"{i}  {part.name}: {slugs.count(part.slug)}" for i, part in enumerate(_items(kit), 1)]
+    settings = [f"{setting.name}: {_value(setting, kit)}" for setting in kit.settings if setting.value]
     if end_is_below:
         _, _, end_x, end_y = views["left end"].box
         low, apart = (end_x + _BESIDE_MM, end_y), 52.0
@@ -154,11 +153,6 @@ def _items(kit: Kit) -> list[Part]:
     return list({part.slug: part for part, _ in jig_places(kit, "R")}.values())
 
 
-def _item_lines(kit: Kit) -> list[str]:
-    slugs = [part.slug for part, _ in jig_places(kit, "R")]
-    return [f"{i}  {part.name}: {slugs.count(part.slug)}" for i, part in enumerate(_items(kit), 1)]
-
-
 def _value(setting: Setting, kit: Kit) -> str:
     if setting.unit == "deg":
         return f"{fixed(setting.value, 2)}°"
@@ -175,9 +169,8 @@ def _draw_items(
     under: list[tuple[int, Point]] = []
     for number, part in enumerate(_items(kit), 1):
         if part.slug.startswith("mask"):
-            box = boxes[part.slug]
-            (low_x, low_y, low_z), (high_x, high_y, high_z) = box
-            under.append((number, plate.point(((low_x + high_x) / 2, (low_y + high_y) / 2, (low_z + high_z) / 2))))
+            low, high = boxes[part.slug]
+            under.append((number, plate.point(stretched(add(low, high), 0.5))))
         else:
             over.append((number, front.point(_spot(part.slug, layout, boxes[part.slug]))))
     draw_balloons(draft, over, front.box[3] + 15.0)

@@ -131,11 +131,10 @@ def _straightened(pieces: list[SeenPiece]) -> list[list[Point]]:
     for line in chained(pieces):
         start = line[0]
         for here, following in pairwise(line[1:]):
-            # Twice the area of the triangle.
-            if (
-                abs((here[0] - start[0]) * (following[1] - here[1]) - (here[1] - start[1]) * (following[0] - here[0]))
-                > SAME_LINE_MM
-            ):
+            (x, y), (following_x, following_y) = here, following
+            # Twice the area of the triangle start, here, following: nothing where they lie in one line.
+            area = (x - start[0]) * (following_y - y) - (y - start[1]) * (following_x - x)
+            if abs(area) > SAME_LINE_MM:
                 found.append([start, here])
                 start = here
         found.append([start, line[-1]])

@@ -2,7 +2,7 @@
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Bounds, Outline, Stroke, piece
+from jigmaker.geometry.outline import Bounds, Outline, piece
 from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.full_size.pens import CUT, HERE, MAP
 from jigmaker.papers.full_size.template import rectangle
@@ -30,5 +30,5 @@ def draw_map(draft: Draft, box: Bounds, picture: Picture, tiling: Tiling, here: 
             if (column, row) == here:
                 draft.add(HERE, rectangle(small))
                 low_x, low_y, high_x, high_y = small
-                rising, falling = [(low_x, low_y), (high_x, high_y)], [(low_x, high_y), (high_x, low_y)]
-                draft.add(MAP, *(Stroke.from_points(rising), Stroke.from_points(falling)))
+                draft.line(MAP, (low_x, low_y), (high_x, high_y))
+                draft.line(MAP, (low_x, high_y), (high_x, low_y))

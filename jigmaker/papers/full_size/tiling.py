@@ -70,11 +70,8 @@ def _seams(length: float, reach: float, kept: Sequence[Span]) -> list[float] | N
     """
     half = OVERLAP_MM / 2
     # Whole steps from one overlap inside the length to the other.
-    free = [
-        at
-        for at in ([i * _STEP_MM for i in range(int(OVERLAP_MM), int(length - OVERLAP_MM) + 1)])
-        if not any(low < at - half and high > at + half for low, high in kept)
-    ]
+    places = [i * _STEP_MM for i in range(int(OVERLAP_MM), int(length - OVERLAP_MM) + 1)]
+    free = [at for at in places if not any(low < at - half and high > at + half for low, high in kept)]
     latest = _hops(free, 0.0 + half, length - half, reach)
     if latest is None:
         return None

@@ -39,10 +39,10 @@ _TWO_JIGS = "jig R; jig L is its mirror image"
 
 def jig_exploded_picture(kit: Kit) -> Picture:
     """Every piece of the jig set for R, off its place, with its name."""
-    # How far each piece is moved, by the beginning of its name; jig frame.
     layout = kit.layout
-    # So far that the plate shows the bearers below it.
-    rise = 0.5 * (layout.plate_rear - layout.plate_front)
+    both = layout.hands == "both"
+    rise = 0.5 * (layout.plate_rear - layout.plate_front)  # so far that the bearers show below the plate
+    # How far each piece is moved, by the beginning of its name; jig frame.
     ways = {
         "plate": out_of_plate(kit, "R", rise),
         "mask": out_of_plate(kit, "R", rise + _MASK_MM),
@@ -50,15 +50,12 @@ def jig_exploded_picture(kit: Kit) -> Picture:
         "fence": (0.0, -(layout.strip_depth + _APART_MM), 0.0 - layout.sheet - 4.0),
         "back strip": add((0.0, -(2 * layout.strip_depth + 1.6 * _APART_MM), 0.0), (0.0, 0.0, layout.sheet + 4.0)),
     }
-    together = jig_bodies(kit, "R")
-    bodies = exploded(together, ways)
+    bodies = exploded(jig_bodies(kit, "R"), ways)
     drawn = project(bodies, VIEW)
     spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
-    if kit.layout.hands != "both":
+    if not both:
         canvas.words(_TWO_JIGS, (canvas.bounds[0], canvas.bounds[3] + 4.0))
-    # A name for every kind of piece.
-    both = kit.layout.hands == "both"
     places, names = seen_places(bodies, VIEW), list[NameLabel]()
     for start, words in _WORDS:
         found = [body.name for body in bodies if body.name.startswith(start) and body.name in places]

@@ -42,26 +42,23 @@ def saw_picture(trestle: Trestle, how: Cut) -> Picture:
     for name, word in (("kept", setup.left), ("rest", setup.right)):
         canvas.words(word, (places[name][0], places[name][1] - SMALL_MM / 2), "middle")
     _, low, right, high = canvas.bounds
-    # A place low on the face toward the operator, paper.
-    name_beside(
-        canvas,
-        [
-            NameLabel("fence", places["fence left"], "left"),
-            NameLabel(
-                setup.down, spot.point(view.point((-0.7 * _LEFT * _side(setup), 0.0, 0.12 * setup.thick_mm))), "left"
-            ),
-            NameLabel("saw table", places["table"], "left"),
-        ],
-        _COLUMN_MM,
-    )
-    middle = (low + high) / 2
-    _mitre_seen(setup, canvas, (right + _GAP_MM, middle + 15.5))
+    low_on_front = spot.point(view.point((-0.7 * _LEFT * _side(setup), 0.0, 0.12 * setup.thick_mm)))
+    named = (("fence", places["fence left"]), (setup.down, low_on_front), ("saw table", places["table"]))
+    name_beside(canvas, [NameLabel(words, at, "left") for words, at in named], _COLUMN_MM)
+    x, middle = right + _GAP_MM, (low + high) / 2
+    # Seen from above: fence, the line square to it, the kerf, and the angle between the two.
+    y, half_mm = middle + 15.5, _UP_MM / 2 * tan(radians(setup.mitre_deg))
+    canvas.line([(x, y + _UP_MM), (x + _ACROSS_MM, y + _UP_MM)], OUTLINE)
+    canvas.line([(x, y + 2.0), (x + _ACROSS_MM, y + 2.0)])
+    canvas.words("fence, from above", (x, y + _UP_MM + 1.2))
+    _angle_at(canvas, (x + _ACROSS_MM / 2 - half_mm, y), setup.mitre_deg)
+    swings = f", far end toward the {setup.swings_toward}" if setup.swings_toward else ""
+    canvas.block(wrapped(setup.words[0] + swings, _WORDS_MM), (x, y - 4.5))
     # Seen along the kerf from the operator: table, the upright, the blade, and the angle between the two.
-    at = (right + _GAP_MM, middle - 22.5)
-    (x, y), lean = at, setup.tilt_deg
+    y, half_mm = middle - 22.5, _UP_MM / 2 * tan(radians(setup.tilt_deg))
     canvas.line([(x, y), (x + _ACROSS_MM, y)], OUTLINE)
     canvas.words("table, along the cut", (x, y + _UP_MM + 1.2))
-    _angle_at(canvas, (x + _ACROSS_MM / 2 + _UP_MM / 2 * tan(radians(lean)), y), -lean)
+    _angle_at(canvas, (x + _ACROSS_MM / 2 + half_mm, y), -setup.tilt_deg)
     leans = f", top toward the {setup.leans_toward}" if setup.leans_toward else ""
     canvas.block(wrapped(setup.words[1] + leans, _WORDS_MM), (x, y - 4.5))
     return canvas.picture(_TITLES[how])
@@ -79,20 +76,17 @@ def saw_bodies(setup: SawSetup) -> list[Body]:
     # A disc in the blade's plane, through the piece down to the table.
     radius = max(0.68 * setup.wide_mm / cos(radians(setup.mitre_deg)), 1.25 * setup.thick_mm)
     middle = setup.wide_mm / 2 / cos(radians(setup.mitre_deg))
-    disc = Solid.prism(Circle((middle, 0.35 * radius), radius), [], _KERF_MM, 16)
+    disc = Solid.prism(Circle((middle, 0.35 * radius), radius), [], _KERF_MM, 16).moved((0.0, 0.0, -_KERF_MM / 2))
     # The fence behind the piece, with a gap for the blade.
-    y, at, gap = setup.wide_mm, setup.wide_mm * tan(radians(setup.mitre_deg)), 0.3 * _side(setup)
+    y, at, gap = setup.wide_mm, setup.wide_mm * tan(radians(setup.mitre_deg)), 0.3 * side
     high = 0.8 * setup.thick_mm
     lean = high * tan(radians(setup.tilt_deg))
     spans = (("fence left", left, at - gap - lean), ("fence right", at + gap, right))
     return [
         Body("kept", kept),
         Body("rest", rest),
-        Body(
-            "blade",
-            disc.moved((0.0, 0.0, -_KERF_MM / 2)).placed(setup.blade).kept_below((0.0, 0.0, 0.0), (0.0, 0.0, -1.0)),
-        ),
-        *([Body(name, Solid.block((low, y, 0.0), (far, y + _FENCE_MM, high))) for name, low, far in spans]),
+        Body("blade", disc.placed(blade).kept_below((0.0, 0.0, 0.0), (0.0, 0.0, -1.0))),
+        *(Body(name, Solid.block((low, y, 0.0), (far, y + _FENCE_MM, high))) for name, low, far in spans),
         Body("table", table),
     ]
 
@@ -100,18 +94,6 @@ def saw_bodies(setup: SawSetup) -> list[Body]:
 def _side(setup: SawSetup) -> float:
     """The section's longer side, by which everything is scaled, mm."""
     return max(setup.wide_mm, setup.thick_mm)
-
-
-def _mitre_seen(setup: SawSetup, canvas: Canvas, at: Point) -> None:
-    """Seen from above: fence, the line square to it, the kerf, and the angle between the two."""
-    (x, y), turn = at, setup.mitre_deg
-    foot = (x + _ACROSS_MM / 2 - _UP_MM / 2 * tan(radians(turn)), y)
-    canvas.line([(x, y + _UP_MM), (x + _ACROSS_MM, y + _UP_MM)], OUTLINE)
-    canvas.line([(x, y + 2.0), (x + _ACROSS_MM, y + 2.0)])
-    canvas.words("fence, from above", (x, y + _UP_MM + 1.2))
-    _angle_at(canvas, foot, turn)
-    swings = f", far end toward the {setup.swings_toward}" if setup.swings_toward else ""
-    canvas.block(wrapped(setup.words[0] + swings, _WORDS_MM), (x, y - 4.5))
 
 
 def _angle_at(canvas: Canvas, foot: Point, turn_deg: float) -> None:

@@ -55,11 +55,9 @@ def _draw(
         for a, b in ends:
             canvas.line([a, b], OUTLINE)
         left, right = sorted(min(ends) if side == "left" else max(ends))
+        (x, y), (far_x, far_y) = (left, right) if side == "left" else (right, left)
         share = _POINT_AT[check.key]
-        near, far = (left, right) if side == "left" else (right, left)
-        names.append(
-            NameLabel(words, (near[0] + share * (far[0] - near[0]), near[1] + share * (far[1] - near[1])), side)
-        )
+        names.append(NameLabel(words, (x + share * (far_x - x), y + share * (far_y - y)), side))
     return names
 
 
