@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import Point, cos_sin
-from jigmaker.geometry.outline import Arc, Line, Segment, Stroke, bounds_of
+from jigmaker.geometry.outline import Arc, Bounds, Line, Segment, Stroke, bounds_of, box_of
 from jigmaker.geometry.stroke_table import ACCENTS, GAP, GRID_HIGH, SAME_AS, SIGNS, UNKNOWN
 from jigmaker.geometry.strokes import Strokes
 
@@ -65,7 +65,19 @@ def letter_table(text: str, at: Point, height_mm: float, turn_deg: float = 0.0, 
     pieces = line.pieces.copy()
     pieces[:, 0:4:2] = at[0] + cosine * x - sine * y
     pieces[:, 1:4:2] = at[1] + sine * x + cosine * y
-    return Strokes(pieces, line.contour)
+    return line.with_pieces(pieces)
+
+
+def level_bounds(text: str, at: Point, height_mm: float, anchor: Anchor = "left") -> Bounds | None:
+    """The box round the strokes of write_text for level letters, without the strokes; None where it has none."""
+    left, size = -_SHARE_LEFT[anchor] * text_width(text, height_mm), height_mm / GRID_HIGH
+    boxes = []
+    for glyph in _glyphs(text):
+        if glyph.strokes:
+            low_x, low_y, high_x, high_y = (size * bound for bound in _table(glyph).bounds)
+            boxes.append((at[0] + (left + low_x), at[1] + low_y, at[0] + (left + high_x), at[1] + high_y))
+        left += (glyph.width + GAP) * size
+    return box_of(boxes) if boxes else None
 
 
 @lru_cache(maxsize=1024)

@@ -306,13 +306,13 @@ class Bounded(Protocol):
 
 def bounds_of(shapes: Iterable[Bounded]) -> Bounds:
     """The box around all the shapes: (x low, y low, x high, y high). Raises ValueError for none."""
-    boxes = [shape.bounds for shape in shapes]
-    return (
-        min(b[0] for b in boxes),
-        min(b[1] for b in boxes),
-        max(b[2] for b in boxes),
-        max(b[3] for b in boxes),
-    )
+    return box_of([shape.bounds for shape in shapes])
+
+
+def box_of(boxes: Sequence[Bounds]) -> Bounds:
+    """The box around all the boxes. Raises ValueError for none."""
+    low_x, low_y, high_x, high_y = zip(*boxes, strict=True)
+    return (min(low_x), min(low_y), max(high_x), max(high_y))
 
 
 def _same(a: Point, b: Point) -> bool:

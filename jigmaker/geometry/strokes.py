@@ -89,6 +89,22 @@ class Strokes:
         """How many strokes: pen lifts of whoever draws them."""
         return int(self.contour[-1]) + 1 if len(self.contour) else 0
 
+    def with_pieces(self, pieces: "Floats") -> "Strokes":
+        """As many strokes of as many pieces, in an array that nobody else holds.
+
+        The pieces are these after one map of the plane, which keeps together what meets: only that they are numbers is
+        looked at, for tables are moved by the thousand. Raises OutlineError where they are not.
+        """
+        import numpy as np
+
+        if not np.isfinite(pieces).all():
+            raise OutlineError("strokes are moved to where no number tells")
+        moved = object.__new__(Strokes)
+        pieces.flags.writeable = False
+        object.__setattr__(moved, "pieces", pieces)
+        object.__setattr__(moved, "contour", self.contour)
+        return moved
+
     def mapped(self, matrix: Matrix) -> "Strokes":
         """The strokes where the matrix takes their ends; bulges keep their size, so that arcs stay arcs.
 
@@ -102,7 +118,7 @@ class Strokes:
         moved[:, 0:4:2] = x + a * u + b * v
         moved[:, 1:4:2] = y + c * u + d * v
         moved[:, 4] = self.pieces[:, 4] * (1.0 if a * d - b * c > 0 else -1.0)
-        return Strokes(moved, self.contour)
+        return self.with_pieces(moved)
 
     def parted(self, rise_mm: float) -> "Strokes":
         """The same lines, each arc in as few equal pieces as rise no more than so far above their chords, mm."""

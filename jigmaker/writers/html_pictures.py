@@ -10,6 +10,7 @@ from jigmaker.drawing.picture import Picture, PictureLayer
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc
+from jigmaker.geometry.strokes import Strokes
 from jigmaker.units import text
 
 PLACES = 3
@@ -82,6 +83,19 @@ class PagePen:
         self.arc_to(right, 1.0)
         self.arc_to(left, 1.0)
         self.close()
+
+    def strokes(self, strokes: Strokes) -> None:
+        """Every stroke of the table."""
+        words, before = self._groups[-1][1], -1
+        for (x0, y0, x1, y1, bulge), number in zip(strokes.pieces.tolist(), strokes.contour.tolist(), strict=True):
+            if number != before:
+                self.move_to((x0, y0))
+                before = number
+            if bulge:
+                self._here = (x0, y0)
+                self.arc_to((x1, y1), bulge)
+            else:
+                words.append(f"L{text(x1, PLACES)} {text(self._height - y1, PLACES)}")
 
     def _add(self, words: str) -> None:
         self._groups[-1][1].append(words)

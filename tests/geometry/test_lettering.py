@@ -9,7 +9,7 @@ from shapely import unary_union
 from shapely.geometry import LineString, MultiLineString, Point
 
 from jigmaker.errors import OutlineError
-from jigmaker.geometry.lettering import arrow_strokes, text_width, unknown_characters, write_text
+from jigmaker.geometry.lettering import Anchor, arrow_strokes, level_bounds, text_width, unknown_characters, write_text
 from jigmaker.geometry.outline import Stroke, bounds_of
 from jigmaker.geometry.stroke_table import HIGHEST, LOWEST, SIGNS
 
@@ -210,8 +210,17 @@ def test_turned_about_its_anchor() -> None:
 
 
 def test_blank_text_has_no_strokes() -> None:
-    """Nothing to draw is nothing drawn."""
+    """Nothing to draw is nothing drawn, and has no box."""
     assert write_text("", (0, 0), 5) == write_text("  ", (0, 0), 5) == ()
+    assert level_bounds("", (0, 0), 5) is level_bounds("  ", (0, 0), 5) is None
+
+
+@pytest.mark.parametrize("anchor", ["left", "middle", "right"])
+@pytest.mark.parametrize("text", ["SLOT R", " Ø8.1 mm", "2¾ × 15°", "Âç\u2603"])
+def test_the_box_round_level_letters_is_that_of_their_strokes(text: str, anchor: Anchor) -> None:
+    """Told from the boxes of the signs alone, round letters and accents included."""
+    of_strokes = bounds_of(write_text(text, (31.7, -4.2), 3.5, anchor=anchor))
+    assert level_bounds(text, (31.7, -4.2), 3.5, anchor) == approx(of_strokes, abs=1e-12)
 
 
 @pytest.mark.parametrize("height", [0, -3.5, float("nan")])

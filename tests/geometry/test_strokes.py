@@ -76,6 +76,14 @@ def test_a_wrong_table_is_refused(pieces, contour, says: str) -> None:
         Strokes(pieces, contour)
 
 
+def test_a_table_goes_nowhere_without_a_number() -> None:
+    """Nor can anybody change where one was moved to."""
+    with pytest.raises(OutlineError, match="no number"):
+        TABLE.mapped(((1.0, 0.0, float("nan")), (0.0, 1.0, 0.0)))
+    with pytest.raises(ValueError, match="read-only"):
+        TABLE.placed(PlaneFrame(1.0, 2.0)).pieces[0, 0] = 5.0
+
+
 def test_tables_are_values() -> None:
     """Equal when their figures are, and nobody can change one."""
     assert Strokes.of([HOOK, BOW, DASH]) == TABLE and hash(TABLE) == hash(Strokes.of([HOOK, BOW, DASH]))

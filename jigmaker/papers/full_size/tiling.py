@@ -68,10 +68,13 @@ def _seams(length: float, reach: float, kept: Sequence[Span]) -> list[float] | N
 
     `reach`: from one seam to the next at most. None where some kept span is longer than that.
     """
+    import numpy as np
+
     half = OVERLAP_MM / 2
     # Whole steps from one overlap inside the length to the other.
-    places = [i * _STEP_MM for i in range(int(OVERLAP_MM), int(length - OVERLAP_MM) + 1)]
-    free = [at for at in places if not any(low < at - half and high > at + half for low, high in kept)]
+    places = np.array([i * _STEP_MM for i in range(int(OVERLAP_MM), int(length - OVERLAP_MM) + 1)])
+    lows, highs = np.array(kept).reshape(-1, 2).T[:, :, None]
+    free = places[~((lows < places - half) & (highs > places + half)).any(axis=0)].tolist()
     latest = _hops(free, 0.0 + half, length - half, reach)
     if latest is None:
         return None

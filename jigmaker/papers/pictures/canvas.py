@@ -12,8 +12,8 @@ from math import atan2, cos, degrees, hypot, radians, sin, tan
 from jigmaker.drawing.picture import DrawnShape, Label, Picture, PictureLayer, Shape
 from jigmaker.drawing.projection import DrawnBody, chained
 from jigmaker.geometry.frames import PlaneFrame, Point
-from jigmaker.geometry.lettering import Anchor, arrow_strokes, text_width
-from jigmaker.geometry.outline import Arc, Bounds, Circle, Stroke, bounds_of
+from jigmaker.geometry.lettering import Anchor, arrow_strokes, level_bounds, text_width
+from jigmaker.geometry.outline import Arc, Bounds, Circle, Stroke, box_of
 
 OUTLINE, THIN, BROKEN, LETTERS, LARGE = "OUTLINE", "THIN", "BROKEN", "LETTERS", "LARGE"
 LAYERS = (
@@ -115,8 +115,8 @@ class Canvas:
     @property
     def bounds(self) -> Bounds:
         """The box round everything so far."""
-        letters = [label.strokes for label in self.labels]
-        return bounds_of([*(drawn.shape for drawn in self.shapes), *filter(len, letters)])
+        letters = [level_bounds(label.text, label.at, label.height_mm, label.anchor) for label in self.labels]
+        return box_of([*(drawn.shape.bounds for drawn in self.shapes), *filter(None, letters)])
 
     def picture(self, title: str, notes: tuple[str, ...] = ()) -> Picture:
         """Everything, on a page a little larger."""

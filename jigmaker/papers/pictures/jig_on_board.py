@@ -7,7 +7,7 @@ Everything is drawn from that hand's own solids and places; nothing is mirrored.
 from functools import lru_cache
 
 from jigmaker.drawing.picture import Picture
-from jigmaker.drawing.projection import Body, DrawnBody, project
+from jigmaker.drawing.projection import DrawnBody, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
@@ -49,13 +49,13 @@ def beside_each_other(kit: Kit, hand: Worked) -> Picture:
 
 def _drawn(kit: Kit, hand: Worked, wide_mm: float, column_mm: float, is_second: bool) -> Picture:
     """A drawing at most wide_mm wide, its names in columns of that width."""
-    view, corners, (bodies, drawn, ghost) = operator_view(hand), slot_corners(kit, hand), _seen(kit, hand)
+    view, corners, (drawn, ghost, places) = operator_view(hand), slot_corners(kit, hand), _seen(kit, hand)
     spot, canvas = fitted([*drawn, *ghost], wide_mm, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
     canvas.bodies(ghost, spot, (BROKEN, BROKEN))
     canvas.arrow([spot.point(view.point(on_plate(kit, hand, p))) for p in feed(corners)], OUTLINE)
     low, _, high, top = canvas.bounds
-    name_beside(canvas, _names(kit, hand, bodies, spot, is_second), column_mm)
+    name_beside(canvas, _names(kit, hand, places, spot, is_second), column_mm)
     if hand == "R" and wide_mm == _PAIR_MM:
         # The names at the right stand close, and their leaders run where the letter would.
         x, y = (low + high) / 2 - 3.0, top + 1.0
@@ -66,11 +66,11 @@ def _drawn(kit: Kit, hand: Worked, wide_mm: float, column_mm: float, is_second: 
 
 
 @lru_cache(maxsize=2)  # set-up sheets and index show it in two sizes
-def _seen(kit: Kit, hand: Worked) -> tuple[list[Body], list[DrawnBody], list[DrawnBody]]:
-    """The bodies in space, the lines that are seen of them, and those of the router."""
+def _seen(kit: Kit, hand: Worked) -> tuple[list[DrawnBody], list[DrawnBody], dict[str, Point]]:
+    """The lines that are seen of the bodies, in order, those of the router, and a place to point at on each body."""
     view, router = operator_view(hand), router_body(kit, hand, _parked(slot_corners(kit, hand)))
     bodies = [*jig_bodies(kit, hand), board_body(kit, hand)[0], *clamp_bodies(kit, hand)]
-    return bodies, project(bodies, view), project([router], view)
+    return project(bodies, view), project([router], view), seen_places(bodies, view)
 
 
 def _stop_top(drawn: list[DrawnBody], spot: Spot) -> float:
@@ -93,10 +93,9 @@ def feed(corners: list[Point]) -> list[Point]:
     return [*ring, (ax + 0.7 * (bx - ax), ay + 0.7 * (by - ay))]
 
 
-def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, is_second: bool) -> list[NameLabel]:
+def _names(kit: Kit, hand: Worked, places: dict[str, Point], spot: Spot, is_second: bool) -> list[NameLabel]:
     """What must be seen before the router starts; in a second picture what the first does not show."""
     view, corners = operator_view(hand), slot_corners(kit, hand)
-    places = seen_places(bodies, view)
     stop_side: Side = "right" if hand == "R" else "left"
     other: Side = "left" if hand == "R" else "right"
     words: list[tuple[str, str, Side | None]] = [
@@ -109,7 +108,7 @@ def _names(kit: Kit, hand: Worked, bodies: list[Body], spot: Spot, is_second: bo
     ]
     names = []
     for start, text, side in (word for word in words if not is_second or word[0] in ("stop", "mask in")):
-        seen = [places[body.name] for body in bodies if body.name.startswith(start) and body.name in places]
+        seen = [place for name, place in places.items() if name.startswith(start)]
         names += [NameLabel(text, spot.point(seen[0]), side)] if seen else []
     fed, router = feed(corners)[2], on_plate(kit, hand, _parked(corners), ROUTER_HIGH_MM)
     names.append(
