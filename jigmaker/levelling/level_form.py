@@ -20,11 +20,6 @@ def level_form_text(unit: Unit, trestles: int) -> str:
         f"{'# sheets = 2':<{_COLUMN}}# {sheets.meaning}",
         _row(soles.key, soles.sample, soles.meaning),
     ]
-    blocks = [_head(), ("\n".join(["[level]", *rows]) + "\n"), _trestle(names[0], is_first=True)]
-    return "\n".join([*blocks, *(_trestle(name, is_first=False) for name in names[1:])])
-
-
-def _head() -> str:
     lines = [
         "Readings for levelling the feet, on a floor that is flat and level. Put your figures between the quotes.",
         "A key left empty counts as not there, a trestle without figures as not measured.",
@@ -40,7 +35,12 @@ def _head() -> str:
         "One trestle by itself that only shall not rock, at whatever height: hangs and gap.",
         "Then: jigmaker level JOB --readings FILE",
     ]
-    return "\n".join(f"# {line}".rstrip() for line in lines) + "\n"
+    blocks = [
+        ("\n".join(f"# {line}".rstrip() for line in lines) + "\n"),
+        ("\n".join(["[level]", *rows]) + "\n"),
+        _trestle(names[0], is_first=True),
+    ]
+    return "\n".join([*blocks, *(_trestle(name, is_first=False) for name in names[1:])])
 
 
 def _trestle(name: str, is_first: bool) -> str:

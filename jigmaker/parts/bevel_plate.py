@@ -4,7 +4,7 @@ An hourglass: two parallel reference edges, below and above, and a flank at each
 corner holds its flank's angle inside. Notches at the waist part the flanks, so that a flank of 90 degrees ends too.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from math import degrees, radians, tan
 
@@ -66,6 +66,13 @@ def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trest
     holes, hole_features = _holes(index, size)
     number = f" {index + 1}" if len(plates) > 1 else ""
     marks = plate_marks(plates[index], size, f"{index + 1} OF {len(plates)}" if len(plates) > 1 else "", shop)
+    # The flanks carry the solved angle, not one read back from their corners.
+    # A flank that leans to the right as it rises has its own angle in the part frame, the others its supplement.
+    wanted = {
+        f"flank {corner}": (flank.angle_deg if corner in ("lower left", "upper right") else 180 - flank.angle_deg)
+        for corner, flank in zip(CORNERS, flanks, strict=True)
+    }
+    pieces = [replace(feature, value=wanted.get(feature.name, feature.value)) for feature in angles]
     return Part(
         name=f"bevel plate{number}",
         slug=f"bevel-plate{number.replace(' ', '-')}",
@@ -76,7 +83,15 @@ def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trest
         thickness_mm=shop.sheet_for("bevel plate").thickness_mm,
         outline=outline,
         holes=holes,
-        features=(*_features(angles, flanks, size), *hole_features),
+        features=(
+            *pieces,
+            across(pieces, "lower reference edge", "upper reference edge", "height", "edge", size.height),
+            across(pieces, "left notch, lower side", "left notch, upper side", "left notch, width", "edge", size.notch),
+            across(
+                pieces, "right notch, lower side", "right notch, upper side", "right notch, width", "edge", size.notch
+            ),
+            *hole_features,
+        ),
         marks=(marks if index else (*marks, *witness_mark(size, shop))),
         settings=_settings(flanks, index, size, trestle, shop),
         placements=(Placement(f"bevel plate{number}", "both", _assembly_from_plate(index, size)),),
@@ -123,22 +138,6 @@ def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[OutlineCorner]:
         OutlineCorner((left, low), "left notch, lower side"),
         OutlineCorner((in_ll, low), "flank lower left", "flank"),
     ]
-
-
-def _features(angles: Iterable[Feature], flanks: Sequence[Flank], size: PlateSize) -> tuple[Feature, ...]:
-    """The flanks carry the solved angle, not one read back from their corners."""
-    # A flank that leans to the right as it rises has its own angle in the part frame, the others its supplement.
-    wanted = {
-        f"flank {corner}": (flank.angle_deg if corner in ("lower left", "upper right") else 180 - flank.angle_deg)
-        for corner, flank in zip(CORNERS, flanks, strict=True)
-    }
-    pieces = [replace(feature, value=wanted.get(feature.name, feature.value)) for feature in angles]
-    return (
-        *pieces,
-        across(pieces, "lower reference edge", "upper reference edge", "height", "edge", size.height),
-        across(pieces, "left notch, lower side", "left notch, upper side", "left notch, width", "edge", size.notch),
-        across(pieces, "right notch, lower side", "right notch, upper side", "right notch, width", "edge", size.notch),
-    )
 
 
 def _rise_settings(flanks: Sequence[Flank], unit: Unit) -> list[Setting]:

@@ -49,6 +49,12 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
     outline, pieces = draw_outline(_corners(size))
     # Both widths as cut, left-on wood included, their step, and the lengths.
     handle = size.handle_high - size.handle_low
+    goes = "narrowest housing allowed: the low end must go in all its length"
+    stops = "widest housing allowed: the high end must stop at the mouth"
+    least = limits.clearance_mm - limits.half_band_mm
+    most = limits.clearance_mm + 3 * limits.half_band_mm
+    play = "legs and housings that pass their gauges: {} in {}"
+    across_walls = "square to the housing's walls"
     return Part(
         name="housing plug",
         slug="housing-plug",
@@ -69,7 +75,17 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
             across(pieces, "handle, lower edge", "handle, upper edge", "handle, width", "free", handle),
         ),
         marks=_marks(limits, size, trestle.job.unit, shop),
-        settings=_settings(limits),
+        settings=(
+            Setting("housing plug, low", limits.low_mm, "mm", goes, across_walls),
+            Setting("housing plug, high", limits.high_mm, "mm", stops, across_walls),
+            Setting(
+                "least play allowed", least, "mm", play.format("the widest leg", "the narrowest housing"), across_walls
+            ),
+            Setting(
+                "most play allowed", most, "mm", play.format("the narrowest leg", "the widest housing"), across_walls
+            ),
+            *left_on_setting("housing plug", limits, "on the straight side"),
+        ),
     )
 
 
@@ -171,21 +187,3 @@ def _upright(lines: Sequence[str], box: Box) -> tuple[Mark, ...]:
     turned = fill_box(lines, Box(0.0, 0.0, box.height, box.width), 5.0)
     frame = PlaneFrame(box.x_high, box.y_low, 90.0)
     return tuple(text_mark(Said(mark.text, mark.fact), frame.point(mark.at), mark.height_mm, 90.0) for mark in turned)
-
-
-def _settings(limits: Limits) -> tuple[Setting, ...]:
-    goes = "narrowest housing allowed: the low end must go in all its length"
-    stops = "widest housing allowed: the high end must stop at the mouth"
-    least = limits.clearance_mm - limits.half_band_mm
-    most = limits.clearance_mm + 3 * limits.half_band_mm
-    play = "legs and housings that pass their gauges: {} in {}"
-    across_walls = "square to the housing's walls"
-    return (
-        Setting("housing plug, low", limits.low_mm, "mm", goes, across_walls),
-        Setting("housing plug, high", limits.high_mm, "mm", stops, across_walls),
-        Setting(
-            "least play allowed", least, "mm", play.format("the widest leg", "the narrowest housing"), across_walls
-        ),
-        Setting("most play allowed", most, "mm", play.format("the narrowest leg", "the widest housing"), across_walls),
-        *left_on_setting("housing plug", limits, "on the straight side"),
-    )

@@ -49,6 +49,19 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
     passes = "upper notch: must pass over every leg, at both ends and in the middle"
     stops = "lower notch, cut corners: must pass over no leg; one that it passes over is too narrow for its housing"
     reveal = "side notch: by what a leg is thicker it stands prouder of the board's edge, by what it is thinner less"
+    # The notches as cut, left-on wood included, and the overall size.
+    walls = [
+        ("go", "left wall", "right wall", size.go, "left jaw"),
+        ("no-go", "left wall", "right wall", size.no_go, "left jaw"),
+        ("thickness", "lower wall", "upper wall", size.thickness, ""),
+    ]
+    found: list[Feature] = []
+    for notch, one, other, opening, mouth in walls:
+        found.append(across(pieces, f"{notch}, {one}", f"{notch}, {other}", f"{notch}, opening", "recess", opening))
+        outside = f"{notch}, {mouth}" if mouth else "right side, lower"
+        found.append(across(pieces, f"{notch}, bottom", outside, f"{notch}, depth", "recess", DEPTH_MM))
+    found.append(across(pieces, "left side", "right side, lower", "width", "free", size.width))
+    found.append(across(pieces, "no-go, left jaw", "go, left jaw", "height", "free", size.height))
     return Part(
         name="leg gauge",
         slug="leg-gauge",
@@ -58,7 +71,7 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
         spares=0,
         thickness_mm=shop.sheet_for("gauges", "leg-gauge").thickness_mm,
         outline=outline,
-        features=(*pieces, *_openings(pieces, size)),
+        features=(*pieces, *found),
         marks=_marks(trestle, limits, size, AWAY_MM + CLEAR_BITE * relief, shop),
         settings=(
             Setting("leg gauge, go", limits.go_mm, "mm", passes, "across a leg's wide face"),
@@ -154,23 +167,6 @@ def _upper_corners(size: _Size, relief: float) -> list[OutlineCorner]:
         OutlineCorner((0.0, size.height), "left side", "free"),
         OutlineCorner((0.0, CUT_CORNER_MM), "left cut corner", "free"),
     ]
-
-
-def _openings(pieces: tuple[Feature, ...], size: _Size) -> list[Feature]:
-    """The notches as cut, left-on wood included, and the overall size."""
-    walls = [
-        ("go", "left wall", "right wall", size.go, "left jaw"),
-        ("no-go", "left wall", "right wall", size.no_go, "left jaw"),
-        ("thickness", "lower wall", "upper wall", size.thickness, ""),
-    ]
-    found: list[Feature] = []
-    for notch, one, other, opening, mouth in walls:
-        found.append(across(pieces, f"{notch}, {one}", f"{notch}, {other}", f"{notch}, opening", "recess", opening))
-        outside = f"{notch}, {mouth}" if mouth else "right side, lower"
-        found.append(across(pieces, f"{notch}, bottom", outside, f"{notch}, depth", "recess", DEPTH_MM))
-    found.append(across(pieces, "left side", "right side, lower", "width", "free", size.width))
-    found.append(across(pieces, "no-go, left jaw", "go, left jaw", "height", "free", size.height))
-    return found
 
 
 def _marks(trestle: Trestle, limits: Limits, size: _Size, away: float, shop: Shop) -> tuple[Mark, ...]:

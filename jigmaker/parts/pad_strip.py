@@ -10,7 +10,7 @@ from jigmaker.parts.foot_block import ASSEMBLY, pad_size
 from jigmaker.parts.gauge_limits import AWAY_MM
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import line_mark
-from jigmaker.parts.part import Mark, Part, Setting
+from jigmaker.parts.part import Part, Setting
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.trestle.records import Trestle
 
@@ -32,6 +32,18 @@ def pad_strip_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     ]
     outline, pieces = draw_outline(corners)
     why = "saw on the lines: a pad a saw's width shorter is still a pad, its thickness is what counts"
+    # A line between every two pads, its name on each, what to do on the first.
+    lines = [line_mark([(i * along, AWAY_MM), (i * along, wide - AWAY_MM)], fact="lines") for i in range(1, count)]
+    names, saw = words_of("pad-strip", ["name"], shop), words_of("pad-strip", ["saw"], shop)
+    words = [
+        mark
+        for i in range(count)
+        for mark in fill_box(
+            [*names, *(saw if i == 0 else [])],
+            Box(i * along + AWAY_MM, AWAY_MM, (i + 1) * along - AWAY_MM, wide - AWAY_MM),
+            5.0,
+        )
+    ]
     part = Part(
         name="pad strip",
         slug="pad-strip",
@@ -46,23 +58,7 @@ def pad_strip_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
             across(pieces, "left end", "right end", "length", "free", length),
             across(pieces, "lower edge", "upper edge", "width", "free", wide),
         ),
-        marks=_marks(count, along, wide, shop),
+        marks=(*lines, *words),
         settings=(Setting("pad strip, a line every", along, "mm", why, "from the left end"),),
     )
     return (part,)
-
-
-def _marks(count: int, along: float, wide: float, shop: Shop) -> tuple[Mark, ...]:
-    """A line between every two pads, its name on each, what to do on the first."""
-    lines = [line_mark([(i * along, AWAY_MM), (i * along, wide - AWAY_MM)], fact="lines") for i in range(1, count)]
-    names, saw = words_of("pad-strip", ["name"], shop), words_of("pad-strip", ["saw"], shop)
-    words = [
-        mark
-        for i in range(count)
-        for mark in fill_box(
-            [*names, *(saw if i == 0 else [])],
-            Box(i * along + AWAY_MM, AWAY_MM, (i + 1) * along - AWAY_MM, wide - AWAY_MM),
-            5.0,
-        )
-    ]
-    return (*lines, *words)

@@ -30,7 +30,20 @@ def projection_gauge(trestle: Trestle, shop: Shop) -> Part:
     """The gauge, its recess exactly the jig's projection. No corner is relieved: nothing seats in one."""
     projection = lay_out_jigs(trestle, shop)[0].projection
     foot, gap = _foot_and_gap(shop)
-    outline, pieces = draw_outline(_corners(projection, foot, gap))
+    # Anticlockwise from the left foot's outer corner.
+    length, height = 2 * foot + gap, projection + ABOVE_MM
+    outline, pieces = draw_outline(
+        [
+            OutlineCorner((0.0, 0.0), "left foot"),
+            OutlineCorner((foot, 0.0), "recess, left wall", "free"),
+            OutlineCorner((foot, projection), "recess, ceiling", "recess"),
+            OutlineCorner((foot + gap, projection), "recess, right wall", "free"),
+            OutlineCorner((foot + gap, 0.0), "right foot"),
+            OutlineCorner((length, 0.0), "right end", "free"),
+            OutlineCorner((length, height), "upper edge", "free"),
+            OutlineCorner((0.0, height), "left end", "free"),
+        ]
+    )
     why = "feet on the router's base, cutter lowered until it just touches; right whatever the cut's width"
     error = 2 * shop.machine.accuracy_mm
     off = "feet and ceiling each out of place by the machine's accuracy, opposite ways: measure the recess"
@@ -69,21 +82,6 @@ def _foot_and_gap(shop: Shop) -> tuple[float, float]:
     gap = max(LEAST_GAP_MM, router.bush_mm + 2 * BESIDE_BUSH_MM)
     longest = sqrt(router.base_mm**2 - thickness**2)
     return min(FOOT_MM, (longest - gap) / 2), gap
-
-
-def _corners(projection: float, foot: float, gap: float) -> list[OutlineCorner]:
-    """Anticlockwise from the left foot's outer corner."""
-    length, height = 2 * foot + gap, projection + ABOVE_MM
-    return [
-        OutlineCorner((0.0, 0.0), "left foot"),
-        OutlineCorner((foot, 0.0), "recess, left wall", "free"),
-        OutlineCorner((foot, projection), "recess, ceiling", "recess"),
-        OutlineCorner((foot + gap, projection), "recess, right wall", "free"),
-        OutlineCorner((foot + gap, 0.0), "right foot"),
-        OutlineCorner((length, 0.0), "right end", "free"),
-        OutlineCorner((length, height), "upper edge", "free"),
-        OutlineCorner((0.0, height), "left end", "free"),
-    ]
 
 
 def _needs_box(shop: Shop) -> bool:

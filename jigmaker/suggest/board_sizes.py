@@ -118,11 +118,7 @@ def _board(entry: str, unit: Unit) -> Board:
         )
     if all(size.isdigit() and int(size) <= _LARGEST_NAME for size in sizes):
         raise _unknown(entry, name, f'; if those are its measured sizes write "{sizes[0]} in x {sizes[1]} in"')
-    return _measured(entry, sizes, unit)
-
-
-def _measured(entry: str, sizes: list[str], unit: Unit) -> Board:
-    """A board from its two sizes, in either order; a unit after the second is the first one's too."""
+    # A board from its two sizes, in either order; a unit after the second is the first one's too.
     own = _UNIT_AT_END.search(sizes[1])
     first = f"{sizes[0]} {own[1]}" if own and not re.search(r"[a-z\"']", sizes[0]) else sizes[0]
     try:

@@ -118,43 +118,6 @@ def _bearer_corners(layout: JigLayout) -> list[OutlineCorner]:
     ]
 
 
-def _end_bearer_corners(layout: JigLayout) -> list[OutlineCorner]:
-    """The end bearer's outline in the bearer plane, anticlockwise from its front end."""
-    lug, (inside, behind), tenons = layout.lug_depth, _end_foot(layout), end_mortises(layout)
-    # Well inside the plate, but under a small base's plate still so far out that both tenons have a seat beside them.
-    seat = layout.bites.seat(END_SEAT_MM)
-    front = min(layout.plate_front + 34, tenons[0][0] - seat)
-    rear = max(layout.plate_rear - 34, tenons[1][1] + seat)
-    below = layout.standoff - BEARER_DEPTH_MM
-    return [
-        OutlineCorner(layout.bearer_point(front, below), "front arm", "free"),
-        OutlineCorner((layout.front_bolt - 12, -lug), "front lug, foot", "free"),
-        OutlineCorner((inside, -lug), "front lug, inner side"),
-        OutlineCorner((inside, 0.0), "foot on the board's edge", "edge", True),
-        OutlineCorner((behind, 0.0), "rear lug, inner side", "edge", True),
-        OutlineCorner((behind, -lug), "rear lug, foot", "free"),
-        OutlineCorner((layout.rear_bolt + 12, -lug), "rear arm", "free"),
-        OutlineCorner(layout.bearer_point(rear, below), "rear end", "free"),
-        *_top_edge(layout, front, rear, tenons),
-    ]
-
-
-def _stop_corners(layout: JigLayout) -> list[OutlineCorner]:
-    """The stop's outline: flat below, its top 0.5 mm short of the plate's underside, a window over the arris."""
-    low, high = layout.front_bolt - 12, layout.rear_bolt + 12
-    half = _window(layout) / 2
-    return [
-        OutlineCorner((low, -layout.lug_depth), "foot", "free"),
-        OutlineCorner((high, -layout.lug_depth), "rear side", "free"),
-        OutlineCorner((high, _under_plate(layout, high)), "top, rear", "free"),
-        OutlineCorner((half, _under_plate(layout, half)), "window, rear side"),
-        OutlineCorner((half, -5.0), "window, sill"),
-        OutlineCorner((-half, -5.0), "window, front side"),
-        OutlineCorner((-half, _under_plate(layout, -half)), "top, front", "free"),
-        OutlineCorner((low, _under_plate(layout, low)), "front side", "free"),
-    ]
-
-
 def _window(layout: JigLayout) -> float:
     """Width of the stop's window, with some of its sill left straight between the corners that a cutter rounds."""
     return max(STOP_NOTCH_MM, 2 * layout.bites.radius + 1.8)
@@ -291,7 +254,26 @@ def end_bearer_places(layout: JigLayout) -> list[tuple[str, float, State]]:
 def end_bearer(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     """The end bearer: outer face on the stop plane, two bolt holes for the stop; no hand."""
     layout = layouts[0]
-    corners, origin = _moved(_end_bearer_corners(layout))
+    # The end bearer's outline in the bearer plane, anticlockwise from its front end.
+    lug, (inside, behind), tenons = layout.lug_depth, _end_foot(layout), end_mortises(layout)
+    # Well inside the plate, but under a small base's plate still so far out that both tenons have a seat beside them.
+    seat = layout.bites.seat(END_SEAT_MM)
+    front = min(layout.plate_front + 34, tenons[0][0] - seat)
+    rear = max(layout.plate_rear - 34, tenons[1][1] + seat)
+    below = layout.standoff - BEARER_DEPTH_MM
+    corners, origin = _moved(
+        [
+            OutlineCorner(layout.bearer_point(front, below), "front arm", "free"),
+            OutlineCorner((layout.front_bolt - 12, -lug), "front lug, foot", "free"),
+            OutlineCorner((inside, -lug), "front lug, inner side"),
+            OutlineCorner((inside, 0.0), "foot on the board's edge", "edge", True),
+            OutlineCorner((behind, 0.0), "rear lug, inner side", "edge", True),
+            OutlineCorner((behind, -lug), "rear lug, foot", "free"),
+            OutlineCorner((layout.rear_bolt + 12, -lug), "rear arm", "free"),
+            OutlineCorner(layout.bearer_point(rear, below), "rear end", "free"),
+            *_top_edge(layout, front, rear, tenons),
+        ]
+    )
     outline, features = draw_outline(corners, relief_mm=relief_radius(shop))
     holes, hole_features = _bolt_holes(layout, shop, origin)
     placements = [
@@ -311,7 +293,21 @@ def end_bearer(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
 def stop(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     """The stop: bolted face to face on an end bearer's outer face; moved, not turned over, from R to L; no hand."""
     layout = layouts[0]
-    corners, origin = _moved(_stop_corners(layout))
+    # The stop's outline: flat below, its top 0.5 mm short of the plate's underside, a window over the arris.
+    low, high = layout.front_bolt - 12, layout.rear_bolt + 12
+    half = _window(layout) / 2
+    corners, origin = _moved(
+        [
+            OutlineCorner((low, -layout.lug_depth), "foot", "free"),
+            OutlineCorner((high, -layout.lug_depth), "rear side", "free"),
+            OutlineCorner((high, _under_plate(layout, high)), "top, rear", "free"),
+            OutlineCorner((half, _under_plate(layout, half)), "window, rear side"),
+            OutlineCorner((half, -5.0), "window, sill"),
+            OutlineCorner((-half, -5.0), "window, front side"),
+            OutlineCorner((-half, _under_plate(layout, -half)), "top, front", "free"),
+            OutlineCorner((low, _under_plate(layout, low)), "front side", "free"),
+        ]
+    )
     outline, features = draw_outline(corners)
     holes, hole_features = _bolt_holes(layout, shop, origin)
     window = across(features, "window, front side", "window, rear side", "window, width", "recess", _window(layout))

@@ -43,7 +43,21 @@ def plate_marks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Mark, ...]:
             6.0,
         )
         marks += _centre_lines(layout, hand)
-        marks += fill_box(_figures(layout, job, shop, hand), _box(layout, hand, _rear_box(layout)), 5.0)
+        # Set-up figures behind slot R, the job's behind slot L, both on a one-handed plate.
+        unit, router = job.unit, shop.hand_router
+        figures = {
+            "projection": caliper_text(layout.projection, unit),
+            "guide": "BEARING" if router.is_bearing_guided else f"BUSH {length_text(router.bush_mm, unit)}",
+            "cutter": length_text(router.cutter_mm, unit),
+            "tilt": fixed(90 - layout.splay_deg, 2),
+            "job": job.name,
+            "leg": f"{length_text(job.leg.width_mm, unit)} × {length_text(job.leg.thickness_mm, unit)}",
+            "clearance": caliper_text(job.housing.clearance_mm, unit),
+            "sheet": caliper_text(layout.sheet, unit),
+        }
+        settings, facts = ["projection", "guide", "tilt"], ["job", "leg", "clearance", "sheet"]
+        whats = settings + facts if layout.hands != "both" else settings if hand == "R" else facts
+        marks += fill_box(words_of("plate", whats, shop, **figures), _box(layout, hand, _rear_box(layout)), 5.0)
     return tuple(marks)
 
 
@@ -103,21 +117,3 @@ def _centre_lines(layout: JigLayout, hand: str) -> list[Mark]:
     return [
         line_mark([frame.point((sign * layout.centre_line(v), v)) for v in span], fact="centre lines") for span in spans
     ]
-
-
-def _figures(layout: JigLayout, job: Job, shop: Shop, hand: str) -> list[Said]:
-    """Set-up figures behind slot R, the job's behind slot L, both on a one-handed plate."""
-    unit, router = job.unit, shop.hand_router
-    figures = {
-        "projection": caliper_text(layout.projection, unit),
-        "guide": "BEARING" if router.is_bearing_guided else f"BUSH {length_text(router.bush_mm, unit)}",
-        "cutter": length_text(router.cutter_mm, unit),
-        "tilt": fixed(90 - layout.splay_deg, 2),
-        "job": job.name,
-        "leg": f"{length_text(job.leg.width_mm, unit)} × {length_text(job.leg.thickness_mm, unit)}",
-        "clearance": caliper_text(job.housing.clearance_mm, unit),
-        "sheet": caliper_text(layout.sheet, unit),
-    }
-    settings, facts = ["projection", "guide", "tilt"], ["job", "leg", "clearance", "sheet"]
-    whats = settings + facts if layout.hands != "both" else settings if hand == "R" else facts
-    return words_of("plate", whats, shop, **figures)
