@@ -16,6 +16,19 @@ WINDOWS_LOW: Point = (36.0, 32.0)
 GAP_AT: Point = (78.0, 17.0)
 _WEB_MM = 4.0
 
+# The coupon as it lies on the bed: x to the right, y upward, the lower left corner cut off.
+#
+#     ______________________________     _______________
+#    |                              |___|              |    A, B  slots for the two wedges, thin end down and left
+#    |  o  A                    o       D           ___|    a, b  the windows that the wedges drop out of
+#    |  E  \  /                 C                  |___     C     the gap that widens upward, for an offcut
+#    |      ||    a \ /         | |                    |    D     two lengths in x and two in y: between outside edges
+#    |      ||      |_|         | |            ( F )   |    E     four holes o on a square: its diagonals show skew
+#    |      \/    b |>          | |                    |    F     the hole and the disc out of it
+#    |                          | |                    |
+#    |  o  B <====              |_|  o                 |
+#     \________________________________________________|
+
 
 @dataclass(frozen=True, slots=True)
 class CouponPlaces:

@@ -35,6 +35,22 @@ NECK_MM = 8.0  # a bearer's arm and its tenons are wider than this, whatever is 
 END_SEAT_MM = 5.0  # the least seat of an end bearer before its front tenon and behind its rear one
 STOP_NOTCH_MM = 10.0  # window in the stop over the board's arris
 
+# A plain bearer in the bearer plane. The end bearer has no tenons on its lugs, a foot clear of the board's faces, and a
+# bolt's hole in each lug for the stop.
+#
+#                                                 rear plate tenon
+#                                               ___----|___---|  seat of the plate: m = standoff
+#        front plate tenon         ____-----|__|              |  rear end
+#           ___-----|____-----                               /
+#     __|--'                                                /
+#    |      front arm    ___________________               /  rear arm
+#     ''--_             |      foot        |              /
+#          ''--_        |_               __|             /      y = 0: on the board's edge
+#               ''--_   fence |        |  back          /
+#                    |   _____|        |___ strip      /        tenons, inside the two strips
+#                    |__|                  |__________|         y = -lug_depth
+#                     q = -sheet            q = t + sheet + 2 STRIP_PLAY_MM
+
 
 def plain_mortises(layout: JigLayout) -> tuple[Span, Span]:
     """v of both ends of the two mortises over a plain bearer. They lie beyond the slots' ends: the web stays whole."""

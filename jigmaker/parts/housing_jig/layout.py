@@ -10,13 +10,14 @@ The hand: R has its stop at the operator's right, L is the mirror image. A one-h
 
 from dataclasses import dataclass
 from itertools import product
-from math import acos, asin, ceil, cos, degrees, floor, radians, sin, tan
+from math import acos, asin, ceil, degrees, floor
 from typing import Literal
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
+from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH
 
@@ -49,6 +50,25 @@ STRIP_WEB_MM = 5.0  # nor one of fence and back strip
 # A bite of the widest cutter that needs no more room than a sharp corner is given anyway:
 SMALL_BITE_MM = 1.0  # behind a wall that carries something
 SMALLER_BITE_MM = 0.5  # where there is little wood already
+
+# The jig on the board, seen from the board's right end (bearer plane: q rearward, y up out of the worked edge; O is
+# the top arris). The plate lies on the bearers, 90 - b off level; the cutter, square to it, cuts the floor m = -d.
+#
+#       y                          __..--  v
+#       |        plate     __..--''
+#       |          __..--''     m = standoff: the plate's underside, the bearers' seat
+#       |  __..--''
+#   __..--''
+#   ___     O______________    ___              m = 0 passes O
+#   |  |    |  worked edge |   |  |
+#   |  |----|              |---|  |             lugs of the bearers hold fence and back strip by their tenons
+#   |  |    |   board,     |   |  |
+#   fence   |   t thick    |  back strip        it follows a board up to STRIP_PLAY_MM thicker or thinner
+#   |  |    |              |   |  |
+#   |__|    |              |   |__|  --> q      both reach below the lugs, for clamps
+#
+# Along the board, from above, X to the right: slot L, centre bearer (X = 0), slot R, side bearer, and at X = half the
+# stop plane, against the board's end. A slot's walls run outward by wall_slope for each mm of v.
 
 PLATES = ("plate", "plate-r", "plate-l")
 
@@ -138,16 +158,18 @@ class JigLayout:
     @property
     def wall_slope(self) -> float:
         """cot of the face angle: how far the slot's walls run outward for each mm of v."""
-        return 1 / tan(radians(self.face_deg)) if self.face_deg != 90 else 0.0
+        return cotangent(self.face_deg)
 
     def near_wall(self, v: float) -> float:
         """X of slot R's wall nearer the stop, at v."""
-        opened = (self.clearance / 2 + self.guide_offset) / sin(radians(self.face_deg))
+        # The leg's near arris meets the board's top arris `inset` from its end. The housing is wider there by half the
+        # clearance, the slot by the guide offset as well, both square to the wall: along X they count 1 / sin.
+        opened = (self.clearance / 2 + self.guide_offset) / sine(self.face_deg)
         return self.half - self.inset + v * self.wall_slope + opened
 
     def far_wall(self, v: float) -> float:
         """X of slot R's wall further from the stop, at v."""
-        return self.near_wall(v) - self.slot_width / sin(radians(self.face_deg))
+        return self.near_wall(v) - self.slot_width / sine(self.face_deg)
 
     def centre_line(self, v: float) -> float:
         """X of the middle of slot R at v; also the middle of the housing."""
@@ -192,7 +214,7 @@ class JigLayout:
 
     def bearer_point(self, v: float, m: float) -> Point:
         """(q, y) in the bearer plane of the point at v, m of the plate plane."""
-        s, c = sin(radians(self.splay_deg)), _cos(self.splay_deg)
+        s, c = sine(self.splay_deg), cosine(self.splay_deg)
         return (v * s - m * c, v * c + m * s)
 
     @property
@@ -212,14 +234,6 @@ class JigLayout:
         return (self.cut_front + self.cutter_radius, self.cut_rear - self.cutter_radius)
 
 
-def _cos(angle_deg: float) -> float:
-    return 0.0 if angle_deg == 90 else cos(radians(angle_deg))
-
-
-def _cot(angle_deg: float) -> float:
-    return _cos(angle_deg) / sin(radians(angle_deg))
-
-
 def _up_to(value: float, step: float) -> float:
     """The next multiple of step at or above value; a value a hair above a multiple counts as that multiple."""
     return ceil(value / step - TOUCH_MM) * step
@@ -231,7 +245,7 @@ def least_standoff(sheet_mm: float, splay_deg: float, behind_mm: float = 0.0) ->
     A bite at a plate tenon's root can lie over the one beside the fence.
     """
     over = LEAST_OVER_FENCE_MM + 2 * max(0.0, behind_mm - SMALLER_BITE_MM)
-    return (over + sheet_mm * _cot(splay_deg)) * sin(radians(splay_deg))
+    return (over + sheet_mm * cotangent(splay_deg)) * sine(splay_deg)
 
 
 def _standoff(trestle: Trestle, shop: Shop) -> float:
@@ -239,7 +253,7 @@ def _standoff(trestle: Trestle, shop: Shop) -> float:
     p, b, d = shop.sheet.thickness_mm, trestle.job.splay_deg, trestle.housing.depth_square_mm
     step, behind = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32, bites_of(shop).behind
     over = OVER_FENCE_MM + max(0.0, behind - SMALL_BITE_MM)
-    wanted = _up_to((over + p * _cot(b)) * sin(radians(b)), step)
+    wanted = _up_to((over + p * cotangent(b)) * sine(b), step)
     reach = shop.hand_router.cutter_reach_mm
     return wanted if p + wanted + d <= reach else max(reach - p - d, least_standoff(p, b, behind))
 
@@ -251,10 +265,12 @@ def _cut_ends(trestle: Trestle, shop: Shop, parks_clear: bool) -> tuple[float, f
     Rear: right through the back strip, with the board up to STRIP_PLAY_MM thicker than asked.
     """
     p, b, rc = shop.sheet.thickness_mm, trestle.job.splay_deg, shop.hand_router.cutter_mm / 2
-    s = sin(radians(b))
+    s = sine(b)
+    # The floor, m = -d, meets the board's top face, q = 0, at v = -d cot b (q = v sin b - m cos b). The fence lies p
+    # nearer to the operator, p / sin b along v; a cutter that is clear of it is a whole cutter beyond.
     out = (p + 1.5) / s + 2 * rc if parks_clear else max((p + 1.5) / s, 2 * rc + 1.5)
-    through = max((p + STRIP_PLAY_MM + 1.5) * s, rc * (1 + _cos(trestle.angles.leg_face_deg)) + CLEAR_MM)
-    return -trestle.housing.depth_square_mm * _cot(b) - out, trestle.job.top.thickness_mm * s + through
+    through = max((p + STRIP_PLAY_MM + 1.5) * s, rc * (1 + cosine(trestle.angles.leg_face_deg)) + CLEAR_MM)
+    return -trestle.housing.depth_square_mm * cotangent(b) - out, trestle.job.top.thickness_mm * s + through
 
 
 def _land(bites: Bites) -> float:
@@ -271,9 +287,10 @@ def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hand
     p, router, land = shop.sheet.thickness_mm, shop.hand_router, _land(bites_of(shop))
     web = max(WEB_MM, STRIP_IN_MM + STRIP_WEB_MM + (mortise_width(shop) - p) / 2 + bites_of(shop).aside)
     face_deg, inset = trestle.angles.leg_face_deg, trestle.job.inset_mm
-    slope, s = _cot(face_deg), sin(radians(face_deg))
+    slope, s = cotangent(face_deg), sine(face_deg)
     off, c = router.guide_offset_mm, trestle.job.housing.clearance_mm
     rc, rb, base = router.cutter_mm / 2, router.bush_mm / 2, router.base_mm / 2
+    # From the board's end to slot R's far wall, along the top arris.
     far = inset + (trestle.job.leg.width_mm + c / 2 + off) / s
     step = 1.0 if trestle.job.unit == "mm" else MM_PER_INCH / 16
     half = _up_to(p / 2 + land + far - (ends[0] - off) * slope, step) if hands == "both" else 0.0
@@ -289,22 +306,36 @@ def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hand
 def lay_out(trestle: Trestle, shop: Shop, hands: Hands, parks_clear: bool = True) -> JigLayout:
     """The layout of a jig for both hands, or of the R or L jig of a pair. Checks nothing: check_kit does."""
     standoff, ends = _standoff(trestle, shop), _cut_ends(trestle, shop, parks_clear)
-    rc, base = shop.hand_router.cutter_mm / 2, shop.hand_router.base_mm / 2
+    job, router = trestle.job, shop.hand_router
+    rc, base = router.cutter_mm / 2, router.base_mm / 2
     front, rear = ends[0] + rc - base - CLEAR_MM, ends[1] - rc + base + CLEAR_MM
     half, low, high = _across(trestle, shop, ends, hands)
     # Below the deepest cut by 12 mm, 16 mm below the bearer's own front end, and as deep as its tenons need.
-    p, b, d = shop.sheet.thickness_mm, trestle.job.splay_deg, trestle.housing.depth_square_mm
-    below_cut = ceil(d / sin(radians(b)) + (p + 1.5) * _cot(b) + 12)
-    below_arm = ceil(16 - front * _cos(b) - standoff * sin(radians(b)))
+    p, b, d = shop.sheet.thickness_mm, job.splay_deg, trestle.housing.depth_square_mm
+    below_cut = ceil(d / sine(b) + (p + 1.5) * cotangent(b) + 12)
+    below_arm = ceil(16 - front * cosine(b) - standoff * sine(b))
     bites = bites_of(shop)
     tenons = _under_tenon(bites) + max(TENON_MM, bites.least_length) + bites.between(OVER_TENON_MM)
     lug = float(max(ceil(tenons - TOUCH_MM), below_cut, below_arm))
     # Lugs and a free band of 30 mm or more for jaws or clamps, throat at most 65 mm; never past the far edge.
     return JigLayout(
         hands=hands,
-        **_given(trestle, shop),
+        splay_deg=b,
+        face_deg=trestle.angles.leg_face_deg,
+        sheet=p,
+        top_thickness=job.top.thickness_mm,
+        depth_square=d,
+        housing_width=trestle.housing.width_mm,
+        leg_width=job.leg.width_mm,
+        clearance=job.housing.clearance_mm,
+        inset=job.inset_mm,
+        guide_offset=router.guide_offset_mm,
+        bush_radius=router.bush_mm / 2,
+        cutter_radius=rc,
+        base_radius=base,
+        joint=shop.sheet.joint_clearance_mm + shop.sheet.thickness_spread_mm,
         standoff=standoff,
-        projection=shop.sheet_for(*PLATES).thickness_mm + standoff + trestle.housing.depth_square_mm,
+        projection=shop.sheet_for(*PLATES).thickness_mm + standoff + d,
         cut_front=ends[0],
         cut_rear=ends[1],
         half=half,
@@ -313,30 +344,9 @@ def lay_out(trestle: Trestle, shop: Shop, hands: Hands, parks_clear: bool = True
         plate_front=front,
         plate_rear=rear,
         lug_depth=lug,
-        strip_depth=float(min(ceil(max(lug + 30, trestle.job.top.width_mm - 65)), floor(trestle.job.top.width_mm - 3))),
-        bites=bites_of(shop),
+        strip_depth=float(min(ceil(max(lug + 30, job.top.width_mm - 65)), floor(job.top.width_mm - 3))),
+        bites=bites,
     )
-
-
-def _given(trestle: Trestle, shop: Shop) -> dict[str, float]:
-    """What job and shop say as it is, under the layout's names."""
-    job, router = trestle.job, shop.hand_router
-    return {
-        "splay_deg": job.splay_deg,
-        "face_deg": trestle.angles.leg_face_deg,
-        "sheet": shop.sheet.thickness_mm,
-        "top_thickness": job.top.thickness_mm,
-        "depth_square": trestle.housing.depth_square_mm,
-        "housing_width": trestle.housing.width_mm,
-        "leg_width": job.leg.width_mm,
-        "clearance": job.housing.clearance_mm,
-        "inset": job.inset_mm,
-        "guide_offset": router.guide_offset_mm,
-        "bush_radius": router.bush_mm / 2,
-        "cutter_radius": router.cutter_mm / 2,
-        "base_radius": router.base_mm / 2,
-        "joint": shop.sheet.joint_clearance_mm + shop.sheet.thickness_spread_mm,
-    }
 
 
 def fits_bed(layout: JigLayout, shop: Shop) -> bool:
@@ -368,7 +378,7 @@ def _support_left(layout: JigLayout) -> float:
     if max(front, aside) >= base:
         return 0.0
     empty_deg = 180 - degrees(acos(aside / base) - asin(front / base)) + abs(90 - layout.face_deg)
-    return base * cos(radians(empty_deg / 2))
+    return base * cosine(empty_deg / 2)
 
 
 def lay_out_jigs(trestle: Trestle, shop: Shop) -> tuple[JigLayout, ...]:
