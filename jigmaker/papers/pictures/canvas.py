@@ -96,7 +96,7 @@ class Canvas:
 
     def span(self, a: Point, b: Point) -> None:
         """A thin line with a head at both ends."""
-        middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        middle = midpoint(a, b)
         head = min(_HEAD_MM, hypot(b[0] - a[0], b[1] - a[1]) / 3)
         for end in (a, b):
             self.arrow([middle, end], THIN, head)
@@ -131,6 +131,11 @@ class Canvas:
             notes,
             tuple(Label(w.layer, w.text, frame.point(w.at), w.height_mm, w.turn_deg, w.anchor) for w in self.labels),
         )
+
+
+def midpoint(a: Point, b: Point) -> Point:
+    """Halfway between two points."""
+    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
 
 
 def direction_deg(a: Point, b: Point) -> float:

@@ -7,7 +7,7 @@ from math import cos, radians, sin
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.canvas import OUTLINE, THIN, Canvas, Spot
+from jigmaker.papers.pictures.canvas import OUTLINE, THIN, Canvas, Spot, midpoint
 from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.pictures.unfolded import Unfolded, unfold
 from jigmaker.papers.wording import fine_text, rule_text
@@ -26,10 +26,9 @@ def first_off_picture(trestle: Trestle) -> Picture:
     high = shape.bottom_floor[0][1] + _BEYOND_MM
     spot = Spot(_WIDE_MM / reach)
     canvas.line([spot.point(p) for p in ((-reach, high), (0.0, high), (0.0, low), (-reach, low))], OUTLINE)
-    for y in (0.0, shape.thickness):
-        # An arris on both sides of the housing.
-        near, far = shape.top_arris if y == 0 else shape.bottom_arris
-        for ends in [((-reach, y), far), (near, (0.0, y))]:
+    for y, (near, far) in ((0.0, shape.top_arris), (shape.thickness, shape.bottom_arris)):
+        # An arris is left on both sides of the housing.
+        for ends in (((-reach, y), far), (near, (0.0, y))):
             canvas.line([spot.point(p) for p in ends], THIN)
     ring = [*shape.wall(False), *reversed(shape.wall(True))]
     canvas.line([spot.point(p) for p in [*ring, ring[0]]], OUTLINE)
@@ -38,7 +37,7 @@ def first_off_picture(trestle: Trestle) -> Picture:
         canvas.span(spot.point(a), spot.point(b))
     for text, y in (("bottom face", high - 0.3 * _BEYOND_MM), ("top face, toward you", low + 0.3 * _BEYOND_MM)):
         canvas.words(text, (spot.point((-reach, y))[0] + 1.0, spot.point((0.0, y))[1] - 1.2))
-    name_beside(canvas, [NameLabel(text, spot.point(_middle(a, b))) for a, b, text in marks], _COLUMN_MM)
+    name_beside(canvas, [NameLabel(text, spot.point(midpoint(a, b))) for a, b, text in marks], _COLUMN_MM)
     return canvas.picture("The first-off, and where it is measured")
 
 
@@ -46,11 +45,11 @@ def _marks(trestle: Trestle, shape: Unfolded) -> list[tuple[Point, Point, str]]:
     """From, to and words of each figure."""
     housing, unit, t = trestle.housing, trestle.job.unit, shape.thickness
     slant = radians(trestle.angles.edge_line_deg)
-    middle = _middle(shape.wall(True)[1], shape.wall(True)[2])
+    middle = midpoint(shape.wall(True)[1], shape.wall(True)[2])
     # Square to the walls is nearly in the plane of the edge; along the edge it is as long as the arris has it.
     along = housing.width_on_arris_mm * sin(slant)
     across = (middle[0] + along * sin(slant), middle[1] - along * cos(slant))
-    top, bottom = _middle(*shape.top_floor), _middle(*shape.bottom_floor)
+    top, bottom = midpoint(*shape.top_floor), midpoint(*shape.bottom_floor)
     start_top, start_bottom = shape.top_arris[0], shape.bottom_arris[0]
     return [
         (middle, across, f"width, square to the walls: {caliper_text(housing.width_mm, unit)}"),
@@ -63,7 +62,3 @@ def _marks(trestle: Trestle, shape: Unfolded) -> list[tuple[Point, Point, str]]:
             f"start, bottom arris: {rule_text(housing.start_bottom_mm, unit)}",
         ),
     ]
-
-
-def _middle(a: Point, b: Point) -> Point:
-    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)

@@ -8,9 +8,9 @@ from itertools import pairwise
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Outline
-from jigmaker.levelling.feet import FEET, FootPlace
+from jigmaker.levelling.feet import FEET
 from jigmaker.papers.pictures.canvas import BROKEN, LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot, wrapped
-from jigmaker.stability.stability import Stability, stability_of
+from jigmaker.stability.stability import stability_of
 from jigmaker.trestle.leg import leg_corners
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import Unit, length_text
@@ -29,8 +29,11 @@ def footprint_picture(trestle: Trestle) -> Picture:
     corners = [spot.point(p) for p in stand.footprint]
     for a, b in pairwise([*corners, corners[0]]):
         canvas.line([a, b], BROKEN)
-    for foot in FEET:
-        canvas.shape(Outline.from_points(_ring([spot.point(p) for p in _sole(trestle, foot)])))
+    # The soles: seen from below, as a leg's corners run, two of the four come out clockwise.
+    soles = {foot: [spot.point((foot.x * px, foot.y * py)) for px, py, _ in leg_corners(trestle)[4:]] for foot in FEET}
+    for sole in soles.values():
+        twice_area = sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise([*sole, sole[0]]))
+        canvas.shape(Outline.from_points(sole if twice_area > 0 else sole[::-1]))
     # The board over the feet, thin, with the mark of its near end.
     half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
     low, high = spot.point((-half_length, -half_width)), spot.point((half_length, half_width))
@@ -41,29 +44,21 @@ def footprint_picture(trestle: Trestle) -> Picture:
     canvas.line([(-_CROSS_MM, 0.0), (_CROSS_MM, 0.0)], OUTLINE)
     canvas.line([(0.0, -_CROSS_MM), (0.0, _CROSS_MM)], OUTLINE)
     canvas.words("weight", (_CROSS_MM + 1.0, -SMALL_MM / 2))
-    _foot_names(canvas, spot, trestle)
-    _spreads(canvas, corners, (length_text(2 * x, unit, 1), length_text(2 * y, unit, 1)))
-    _told(canvas, stand, trestle)
-    return canvas.picture("Where the feet stand, and the lines over which the trestle tips")
-
-
-def _sole(trestle: Trestle, foot: FootPlace) -> list[Point]:
-    return [(foot.x * px, foot.y * py) for px, py, _ in leg_corners(trestle)[4:]]
-
-
-def _ring(points: list[Point]) -> list[Point]:
-    """Anticlockwise, as outlines run."""
-    twice = sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise([*points, points[0]]))
-    return points if twice > 0 else points[::-1]
-
-
-def _foot_names(canvas: Canvas, spot: Spot, trestle: Trestle) -> None:
-    """Each beside its foot, toward the middle of the board's length, clear of the lines of tipping."""
-    for foot in FEET:
-        sole = [spot.point(p) for p in _sole(trestle, foot)]
-        inner = min(foot.x * px for px, _ in sole)
-        middle = sum(py for _, py in sole) / len(sole)
+    # Each foot's name toward the middle of the board's length, clear of the lines of tipping.
+    for foot, sole in soles.items():
+        inner, middle = min(foot.x * px for px, _ in sole), sum(py for _, py in sole) / len(sole)
         canvas.words(foot.name, (foot.x * (inner - _NAME_MM), middle - SMALL_MM / 2), "right" if foot.x > 0 else "left")
+    _spreads(canvas, corners, (length_text(2 * x, unit, 1), length_text(2 * y, unit, 1)))
+    left, at, _, _ = canvas.bounds
+    at -= 2 * LINE_STEP * SMALL_MM
+    for sentence in (
+        "Seen from above; the mark is on the near end. The trestle tips over the broken lines.",
+        f"The board's end is {_inside(stand.end_mm, unit)} its line, the edge {_inside(stand.side_mm, unit)} its own.",
+    ):
+        lines = wrapped(sentence, _WORDS_MM)
+        canvas.block(lines, (left, at))
+        at -= LINE_STEP * SMALL_MM * len(lines)
+    return canvas.picture("Where the feet stand, and the lines over which the trestle tips")
 
 
 def _spreads(canvas: Canvas, corners: list[Point], words: tuple[str, str]) -> None:
@@ -78,21 +73,6 @@ def _spreads(canvas: Canvas, corners: list[Point], words: tuple[str, str]) -> No
         canvas.line([(low_x - 1.0, end), (left - 1.0, end)])
     canvas.words(words[0], (0.0, below + 1.0), "middle")
     canvas.words(words[1], (left - 1.5, -SMALL_MM / 2), "right")
-
-
-def _told(canvas: Canvas, stand: Stability, trestle: Trestle) -> None:
-    """What the broken lines are, and how the board lies to them."""
-    unit = trestle.job.unit
-    sentences = [
-        "Seen from above; the mark is on the near end. The trestle tips over the broken lines.",
-        f"The board's end is {_inside(stand.end_mm, unit)} its line, the edge {_inside(stand.side_mm, unit)} its own.",
-    ]
-    left, low, _, _ = canvas.bounds
-    at = low - 2 * LINE_STEP * SMALL_MM
-    for sentence in sentences:
-        lines = wrapped(sentence, _WORDS_MM)
-        canvas.block(lines, (left, at))
-        at -= LINE_STEP * SMALL_MM * len(lines)
 
 
 def _inside(mm: float, unit: Unit) -> str:

@@ -64,7 +64,12 @@ def gluing_bodies(trestle: Trestle) -> list[Body]:
     seen = [Body(name, solid) for name, solid in solids.items() if "-x" not in name]
     y, floor = trestle.foot.spread_across_mm / 2 + _FLOOR_MM, -trestle.job.height_mm
     ground = Solid.block((-1.0, -y, floor - 12.0), (1.0, y, floor))
-    wedge = _wedge(trestle)
+    # A wedge is an off-cut on the leg's outer face that gives the clamp an upright face.
+    thick, x = trestle.job.top.thickness_mm, _at_leg(trestle)
+    out = _out_at(trestle, thick) + _WEDGE_MM
+    section = [(_out_at(trestle, down), -down) for down in (0.1 * thick, 0.9 * thick)]
+    section += [(out, -0.9 * thick), (out, -0.1 * thick)]
+    wedge = Solid.hull([(x + side, y, z) for side in (-_WIDE_MM / 2, _WIDE_MM / 2) for y, z in section])
     return [
         *seen,
         Body("wedge +y", wedge),
@@ -83,15 +88,6 @@ def _at_leg(trestle: Trestle) -> float:
 def _out_at(trestle: Trestle, down: float) -> float:
     """y of the leg's outer face so far below the top face."""
     return leg_corners(trestle)[0][1] + down * cotangent(trestle.job.splay_deg)
-
-
-def _wedge(trestle: Trestle) -> Solid:
-    """An off-cut on the +y leg's outer face that gives the clamp an upright face."""
-    thick, x = trestle.job.top.thickness_mm, _at_leg(trestle)
-    out = _out_at(trestle, thick) + _WEDGE_MM
-    section = [(_out_at(trestle, down), -down) for down in (0.1 * thick, 0.9 * thick)]
-    section += [(out, -0.9 * thick), (out, -0.1 * thick)]
-    return Solid.hull([(x + side, y, z) for side in (-_WIDE_MM / 2, _WIDE_MM / 2) for y, z in section])
 
 
 def _clamp(trestle: Trestle) -> Solid:
@@ -117,15 +113,9 @@ def _names(trestle: Trestle, spot: Spot, has_screws: bool) -> list[NameLabel]:
     screws = "both screws hold" if trestle.job.housing.joint == "glued" else "the screw holds"
     until = screws if has_screws else "the glue is hard"
     at = {
-        f"clamp over wedges, until {until}": (
-            -0.3 * y,
-            _OVER_MM + _ARM_MM / 2,
-        ),
+        f"clamp over wedges, until {until}": (-0.3 * y, _OVER_MM + _ARM_MM / 2),
         "wedge, sawn at the splay": (-_out_at(trestle, 0.5 * thick) - _WEDGE_MM / 2, -0.6 * thick),
-        "brace tight under the board": (
-            -0.2 * trestle.brace.top_mm,
-            -thick - 0.6 * job.brace.depth_mm,
-        ),
+        "brace tight under the board": (-0.2 * trestle.brace.top_mm, -thick - 0.6 * job.brace.depth_mm),
         "flat reference under all four feet": (-0.9 * y, -job.height_mm - 6.0),
     }
     return [NameLabel(words, spot.point(place), "left") for words, place in at.items()]
@@ -144,27 +134,20 @@ def _heads(trestle: Trestle, screws: tuple[Screw, ...], canvas: Canvas, left: fl
         for screw in screws:
             if screw.joins == "leg to board" and screw.seat == (seat, 1):
                 at = spot.point(view.point(screw.at))
-                _screw_head(canvas, at, screw, size)
+                # The head with its number beside it, toward the leg's middle: the upper one is by the left edge.
+                radius, (away, anchor) = _HEAD_SHARE * screw.diameter_mm * size, _BESIDE[screw.name]
+                canvas.shape(Circle(at, radius), THIN)
+                canvas.line([(at[0] - 0.5 * radius, at[1]), (at[0] + 0.5 * radius, at[1])])
+                canvas.line([(at[0], at[1] - 0.5 * radius), (at[0], at[1] + 0.5 * radius)])
+                beside = (at[0] + away + copysign(radius, away), at[1] - SMALL_MM / 2)
+                canvas.words(SCREW_NUMBERS[screw.name], beside, anchor)
                 if hand == "R":
                     head_y = spot.point((0.0, max(p[1] for piece in drawn[0].visible for p in piece)))[1]
                     _dimensions(trestle, canvas, screw, (at, spot), (head_y, left, left + size * (far_x - x)))
-        wide = max(size * (far_x - x), text_width(_said(hand), SMALL_MM))
-        canvas.words(_said(hand), (left + size * (far_x - x) / 2, _HIGH_MM - SMALL_MM), "middle")
+        words = f"leg in {hand}, from outside"
+        wide = max(size * (far_x - x), text_width(words, SMALL_MM))
+        canvas.words(words, (left + size * (far_x - x) / 2, _HIGH_MM - SMALL_MM), "middle")
         left += wide + _APART_MM
-
-
-def _said(hand: str) -> str:
-    return f"leg in {hand}, from outside"
-
-
-def _screw_head(canvas: Canvas, at: Point, screw: Screw, size: float) -> None:
-    """A screw's head with its number beside it, toward the leg's middle: the upper one is by the left edge."""
-    radius = _HEAD_SHARE * screw.diameter_mm * size
-    canvas.shape(Circle(at, radius), THIN)
-    for x, y in ((0.5 * radius, 0.0), (0.0, 0.5 * radius)):
-        canvas.line([(at[0] - x, at[1] - y), (at[0] + x, at[1] + y)])
-    away, anchor = _BESIDE[screw.name]
-    canvas.words(SCREW_NUMBERS[screw.name], (at[0] + away + copysign(radius, away), at[1] - SMALL_MM / 2), anchor)
 
 
 def _dimensions(

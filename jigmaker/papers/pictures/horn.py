@@ -20,16 +20,33 @@ _BEHIND, _BELOW = 1.0, 0.8  # board drawn beyond the leg, and leg below the boar
 
 def horn_picture(trestle: Trestle) -> Picture:
     """The board's end with one head as it comes out of the glue; the saw's line in broken lines, the plane's way."""
-    bodies = horn_bodies(trestle)
-    drawn = project(bodies, VIEW)
+    job, head, horn = trestle.job, leg_corners(trestle), trestle.job.leg.horn_mm
+    drawn = project(horn_bodies(trestle), VIEW)
     spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
-    head = leg_corners(trestle)[:4]
-    if trestle.job.leg.horn_mm:
+    if horn:
         canvas.line([_seen(spot, p) for p in (head[3], head[0], head[1])], BROKEN)
-    start, end = _plane_way(trestle)
+    # The plane: on the top face behind the leg, from the head toward the middle of the board.
+    start = add(scale(add(head[2], head[3]), 0.5), (0.0, -0.06 * job.top.width_mm, 0.0))
+    end = add(start, (0.0, -0.26 * job.top.width_mm, 0.0))
     canvas.arrow([_seen(spot, start), _seen(spot, end)])
-    name_beside(canvas, _names(trestle, spot), _COLUMN_MM)
+    middle = scale(add(head[0], head[2]), 0.5)
+    words: list[tuple[str, Vector, Side]] = [
+        ("top face", add(head[0], (0.5 * job.inset_mm, -0.5 * job.top.width_mm, 0.0)), "left"),
+        ("plane from the outside inward", end, "right"),
+        ("board's edge", add(head[0], (0.5 * job.inset_mm, 0.0, -job.top.thickness_mm / 2)), "left"),
+    ]
+    if horn:
+        shown, on_line = length_text(horn, job.unit), scale(add(head[0], scale(head[1], 3.0)), 0.25)
+        words.append((f"horn, {shown} along the leg", add(middle, (0.0, 0.0, horn)), "right"))
+        words.append(("saw here, a card's thickness above the top face", on_line, "right"))
+    else:
+        words.append(("head: comes flush, no horn was left on", middle, "right"))
+    face = "outer face: flush with the board's edge at its arris"
+    if job.housing.reveal_mm:
+        face = f"outer face: stands {length_text(job.housing.reveal_mm, job.unit)} proud, and stays so"
+    words.append((face, _on_face(trestle), "right"))
+    name_beside(canvas, [NameLabel(text, _seen(spot, at), side) for text, at, side in words], _COLUMN_MM)
     return canvas.picture("A leg's head at the top face")
 
 
@@ -46,38 +63,6 @@ def horn_bodies(trestle: Trestle) -> list[Body]:
 
 def _seen(spot: Spot, p: Vector) -> tuple[float, float]:
     return spot.point(VIEW.point(p))
-
-
-def _plane_way(trestle: Trestle) -> tuple[Vector, Vector]:
-    """On the top face behind the leg, from the head toward the middle of the board."""
-    head, wide = leg_corners(trestle), trestle.job.top.width_mm
-    start = add(scale(add(head[2], head[3]), 0.5), (0.0, -0.06 * wide, 0.0))
-    return start, add(start, (0.0, -0.26 * wide, 0.0))
-
-
-def _names(trestle: Trestle, spot: Spot) -> list[NameLabel]:
-    job = trestle.job
-    head, horn = leg_corners(trestle), job.leg.horn_mm
-    middle = scale(add(head[0], head[2]), 0.5)
-    on_line = scale(add(head[0], scale(head[1], 3.0)), 0.25)
-    on_edge = add(head[0], (0.5 * job.inset_mm, 0.0, -job.top.thickness_mm / 2))
-    words: list[tuple[str, Vector, Side]] = [
-        ("top face", add(head[0], (0.5 * job.inset_mm, -0.5 * job.top.width_mm, 0.0)), "left"),
-        ("plane from the outside inward", _plane_way(trestle)[1], "right"),
-        ("board's edge", on_edge, "left"),
-    ]
-    if horn:
-        shown = length_text(horn, job.unit)
-        words.append((f"horn, {shown} along the leg", add(middle, (0.0, 0.0, horn)), "right"))
-        words.append(("saw here, a card's thickness above the top face", on_line, "right"))
-    else:
-        words.append(("head: comes flush, no horn was left on", middle, "right"))
-    if job.housing.reveal_mm:
-        reveal = length_text(job.housing.reveal_mm, job.unit)
-        words.append((f"outer face: stands {reveal} proud, and stays so", _on_face(trestle), "right"))
-    else:
-        words.append(("outer face: flush with the board's edge at its arris", _on_face(trestle), "right"))
-    return [NameLabel(text, _seen(spot, at), side) for text, at, side in words]
 
 
 def _on_face(trestle: Trestle) -> Vector:

@@ -60,7 +60,10 @@ def _drawn(kit: Kit, hand: Worked, wide_mm: float, column_mm: float, is_second: 
         # The names at the right stand close, and their leaders run where the letter would.
         x, y = (low + high) / 2 - 3.0, top + 1.0
     else:
-        x, y = high - _TITLE_MM if hand == "R" else low + _TITLE_MM, max(top - _TITLE_MM, _stop_top(drawn, spot) + 4.0)
+        # Above the highest point of the plate at the stop's end.
+        by_stop = bounds_of_bodies([body for body in drawn if body.name.startswith(("plate", "stop"))])
+        x = high - _TITLE_MM if hand == "R" else low + _TITLE_MM
+        y = max(top - _TITLE_MM, spot.point(by_stop[2:])[1] + 4.0)
     canvas.words(hand, (x, y), "middle", _TITLE_MM)
     return canvas.picture(f"The jig on the board, set for {hand}")
 
@@ -71,12 +74,6 @@ def _seen(kit: Kit, hand: Worked) -> tuple[list[DrawnBody], list[DrawnBody], dic
     view, router = operator_view(hand), router_body(kit, hand, _parked(slot_corners(kit, hand)))
     bodies = [*jig_bodies(kit, hand), board_body(kit, hand)[0], *clamp_bodies(kit, hand)]
     return project(bodies, view), project([router], view), seen_places(bodies, view)
-
-
-def _stop_top(drawn: list[DrawnBody], spot: Spot) -> float:
-    """The highest point of the plate at the stop's end, on the paper: the hand's letter stands above it."""
-    _, _, x, y = bounds_of_bodies([body for body in drawn if body.name.startswith(("plate", "stop"))])
-    return spot.point((x, y))[1]
 
 
 def _parked(corners: list[Point]) -> Point:
@@ -111,9 +108,8 @@ def _names(kit: Kit, hand: Worked, places: dict[str, Point], spot: Spot, is_seco
         seen = [place for name, place in places.items() if name.startswith(start)]
         names += [NameLabel(text, spot.point(seen[0]), side)] if seen else []
     fed, router = feed(corners)[2], on_plate(kit, hand, _parked(corners), ROUTER_HIGH_MM)
-    names.append(
-        NameLabel("feed clockwise inside the slot", spot.point(view.point(on_plate(kit, hand, fed))), stop_side)
-    )
-    return (
-        names if is_second else [*names, NameLabel("router, parked at the front end", spot.point(view.point(router)))]
-    )
+    fed_at, router_at = (spot.point(view.point(at)) for at in (on_plate(kit, hand, fed), router))
+    names.append(NameLabel("feed clockwise inside the slot", fed_at, stop_side))
+    if not is_second:
+        names.append(NameLabel("router, parked at the front end", router_at))
+    return names

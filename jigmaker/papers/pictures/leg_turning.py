@@ -4,7 +4,7 @@ Both legs stand as in the trestle, seen from its +y side, and are drawn short: t
 """
 
 from jigmaker.drawing.picture import Picture
-from jigmaker.drawing.projection import Body, SeenPiece, project
+from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.solid import Solid
@@ -31,7 +31,6 @@ _SHORT = 2.8  # drawn length, in widths of the leg
 def leg_turning_picture(trestle: Trestle) -> Picture:
     """Left the leg in an R housing, right the same leg in an L housing: other end up, other wide face out."""
     canvas, leg = Canvas(), short_leg(trestle)
-    spots = []
     for i, (seat, face, ends, hand) in enumerate(((1, "A", ("1", "2"), "R"), (-1, "B", ("2", "1"), "L"))):
         body = Body("leg", at_seat(leg, seat, 1))
         (drawn,) = project([body], VIEW)
@@ -41,10 +40,21 @@ def leg_turning_picture(trestle: Trestle) -> Picture:
         canvas.bodies([drawn], spot)
         face_x, _ = spot.point(seen_places([body], VIEW)["leg"])
         canvas.words(face, (face_x, _HIGH_MM / 2 + LARGE_MM), "middle", LARGE_MM)
-        _ends(canvas, spot, drawn.visible, ends)
+        # The number of each end, above the head and below the foot.
+        points = [spot.point(p) for piece in drawn.visible for p in piece]
+        high, low = max(p[1] for p in points), min(p[1] for p in points)
+        for name, level, baseline in ((ends[0], high, high + 2.5), (ends[1], low, low - 2.5 - LARGE_MM)):
+            xs = [p[0] for p in points if abs(p[1] - level) < 0.05 * (high - low)]
+            canvas.words(f"end {name}", ((min(xs) + max(xs)) / 2, baseline), "middle", LARGE_MM)
         canvas.words(f"in an {hand} housing", (i * _APART_MM, -12.0), "middle")
-        spots.append(spot)
-    _turn(canvas)
+    # The arrow from the one to the other, and the line that the leg is turned about.
+    middle, level = _APART_MM / 2, _HIGH_MM / 2
+    canvas.arrow([(middle - 11.0, level), (middle + 11.0, level)])
+    canvas.block(("end for end", "about this line"), (middle, level + 2.0 + LINE_STEP * SMALL_MM), "middle")
+    for at in (0.0, _APART_MM):
+        canvas.line([(at - 16.0, level), (at + 16.0, level)], BROKEN)
+    words = "other end up, other wide face out; no leg has a hand until it is marked. Drawn short."
+    canvas.block(wrapped(words, _WORDS_MM), (middle, -18.0), "middle")
     return canvas.picture("A leg goes to the other hand")
 
 
@@ -53,23 +63,3 @@ def short_leg(trestle: Trestle) -> Solid:
     head, (down, _, _) = leg_corners(trestle)[:4], leg_directions(trestle)
     foot = [add(corner, scale(down, _SHORT * trestle.leg.width_mm)) for corner in head]
     return Solid.hull([*head, *foot])
-
-
-def _ends(canvas: Canvas, spot: Spot, pieces: tuple[SeenPiece, ...], ends: tuple[str, str]) -> None:
-    """The number of each end, above the head and below the foot."""
-    points = [spot.point(p) for piece in pieces for p in piece]
-    high, low = max(p[1] for p in points), min(p[1] for p in points)
-    for name, y, baseline in ((ends[0], high, high + 2.5), (ends[1], low, low - 2.5 - LARGE_MM)):
-        xs = [p[0] for p in points if abs(p[1] - y) < 0.05 * (high - low)]
-        canvas.words(f"end {name}", ((min(xs) + max(xs)) / 2, baseline), "middle", LARGE_MM)
-
-
-def _turn(canvas: Canvas) -> None:
-    """The arrow from the one to the other, and the line that the leg is turned about."""
-    middle, y = _APART_MM / 2, _HIGH_MM / 2
-    canvas.arrow([(middle - 11.0, y), (middle + 11.0, y)])
-    canvas.block(("end for end", "about this line"), (middle, y + 2.0 + LINE_STEP * SMALL_MM), "middle")
-    for x in (0.0, _APART_MM):
-        canvas.line([(x - 16.0, y), (x + 16.0, y)], BROKEN)
-    words = "other end up, other wide face out; no leg has a hand until it is marked. Drawn short."
-    canvas.block(wrapped(words, _WORDS_MM), (middle, -18.0), "middle")

@@ -8,7 +8,7 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, add, dot, scale, subtract
-from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN, Canvas, Spot, fitted
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN, Canvas, fitted
 from jigmaker.papers.pictures.jig_bodies import drawn_solid
 from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.parts.kit import Kit
@@ -19,7 +19,6 @@ VIEW = View.from_angles(62.0, 24.0)
 _WIDE_MM, _COLUMN_MM, _HIGH_MM = 92.0, 34.0, 66.0
 _LEG_HIGH_MM = 150.0
 _BLOCK = ("foot-block-nose", "foot-block-layer")
-_OUTWARD: Vector = (0.0, 1.0, 0.0)
 
 
 def levelling_picture(kit: Kit) -> Picture:
@@ -31,23 +30,44 @@ def levelling_picture(kit: Kit) -> Picture:
         canvas.bodies([body], spot, (THIN, THIN) if body.name == "floor" else (OUTLINE, THIN))
     for line in _scribed(kit):
         canvas.line([spot.point(VIEW.point(p)) for p in line], BROKEN)
-    name_beside(canvas, _names(kit, bodies, spot), _COLUMN_MM)
+    places = seen_places(bodies, VIEW)
+    named = {
+        "leg": "foot of a leg",
+        "foot block nose": "nose, always the top layer, against the leg",
+        "foot block layer 2": "plain layers: as many as the height needs",
+        "pencil": "pencil or knife flat on the nose",
+    }
+    names = [NameLabel(text, spot.point(places[name])) for name, text in named.items() if name in places]
+    a, b = _scribed(kit)[0]
+    end = spot.point(VIEW.point(add(scale(a, 0.15), scale(b, 0.85))))
+    name_beside(canvas, [*names, NameLabel("line round all four faces", end)], _COLUMN_MM)
     return canvas.picture("Levelling: the foot block at a foot")
 
 
 def levelling_bodies(kit: Kit) -> list[Body]:
     """Foot, layers of the block, pencil, floor; moved so that the floor is at z = 0."""
-    job = kit.trestle.job
-    leg = leg_solid(kit.trestle).moved((0.0, 0.0, job.height_mm)).kept_below((0.0, 0.0, _LEG_HIGH_MM), (0.0, 0.0, 1.0))
+    height = kit.trestle.job.height_mm
+    leg = leg_solid(kit.trestle).moved((0.0, 0.0, height)).kept_below((0.0, 0.0, _LEG_HIGH_MM), (0.0, 0.0, 1.0))
+    # The block touches the leg's outer face with its nose's lower arris, square to it, from outside: its x points at
+    # the leg (-y of the trestle), its y along the board.
+    nose = next(part for part in kit.parts if part.slug == "foot-block-nose")
+    x, y, _ = _touch(kit, _nose_top(kit) - nose.thickness_mm)
+    _, _, long, wide = nose.outline.bounds
+    block = Frame((x - wide / 2, y + long, 0.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
     layers = [
-        Body(place.name, drawn_solid(part).placed(_block_frame(kit) @ place.assembly_from_part))
+        Body(place.name, drawn_solid(part).placed(block @ place.assembly_from_part))
         for part in kit.parts
         if part.slug in _BLOCK
         for place in part.placements
     ]
+    # The pencil is a stick that lies on the nose, its tip at the leg.
+    x, y, z = _touch(kit, _nose_top(kit))
+    out_x, out_y, _ = outward = (0.45, 0.893, 0.0)
+    lying = Frame((x, y, z + 3.5), (0.0, 0.0, 1.0), (out_y, -out_x, 0.0), outward)
+    pencil = Solid.prism(Circle((0.0, 0.0), 3.5), [], 110.0, 6).placed(lying)
     (low_x, low_y, _), (high_x, high_y, _) = Solid.union([leg, *(body.solid for body in layers)]).bounds
     floor = Solid.block((low_x - 30.0, low_y - 30.0, -0.5), (high_x + 30.0, high_y + 20.0, 0.0))
-    return [Body("leg", leg), *layers, Body("pencil", _pencil(kit)), Body("floor", floor)]
+    return [Body("leg", leg), *layers, Body("pencil", pencil), Body("floor", floor)]
 
 
 def _nose_top(kit: Kit) -> float:
@@ -68,24 +88,6 @@ def _touch(kit: Kit, height: float) -> Vector:
     return subtract(at, scale(down, height / -down[2]))
 
 
-def _block_frame(kit: Kit) -> Frame:
-    """The block's own frame: its nose square to the leg's outer face, from outside, touching with its lower arris."""
-    nose = next(part for part in kit.parts if part.slug == "foot-block-nose")
-    thickness, (_, _, long, wide) = nose.thickness_mm, nose.outline.bounds
-    x, y, _ = _touch(kit, _nose_top(kit) - thickness)
-    # Block x points at the leg (-y of the trestle), block y along the board.
-    return Frame((x - wide / 2, y + long, 0.0), scale(_OUTWARD, -1.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
-
-
-def _pencil(kit: Kit) -> Solid:
-    """A stick lying on the nose, its tip at the leg."""
-    x, y, z = _touch(kit, _nose_top(kit))
-    stick = Solid.prism(Circle((0.0, 0.0), 3.5), [], 110.0, 6)
-    tip = (x, y, z + 3.5)
-    outward = (0.45, 0.893, 0.0)
-    return stick.placed(Frame(tip, (0.0, 0.0, 1.0), (outward[1], -outward[0], 0.0), outward))
-
-
 def _scribed(kit: Kit) -> list[list[Vector]]:
     """The line that the pencil leaves on the faces that are seen: outer wide face and edge toward the board's end."""
     height, down = _nose_top(kit), leg_directions(kit.trestle)[0]
@@ -93,17 +95,3 @@ def _scribed(kit: Kit) -> list[list[Vector]]:
     outer_near, outer_far, _, inner_near = (subtract(p, scale(down, height / -down[2])) for p in feet)
     faces = ((outer_near, outer_far, leg_directions(kit.trestle)[1]), (outer_near, inner_near, (1.0, 0.0, 0.0)))
     return [[a, b] for a, b, out in faces if dot(out, VIEW.toward) > 0]
-
-
-def _names(kit: Kit, bodies: list[Body], spot: Spot) -> list[NameLabel]:
-    places = seen_places(bodies, VIEW)
-    line = _scribed(kit)[0]
-    words = {
-        "leg": "foot of a leg",
-        "foot block nose": "nose, always the top layer, against the leg",
-        "foot block layer 2": "plain layers: as many as the height needs",
-        "pencil": "pencil or knife flat on the nose",
-    }
-    names = [NameLabel(text, spot.point(places[name])) for name, text in words.items() if name in places]
-    end = spot.point(VIEW.point(add(scale(line[0], 0.15), scale(line[1], 0.85))))
-    return [*names, NameLabel("line round all four faces", end)]

@@ -16,7 +16,7 @@ from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.projection_gauge import projection_gauge
 from jigmaker.trestle.angles import cotangent
-from jigmaker.units import Unit, caliper_text
+from jigmaker.units import caliper_text
 
 _LEFT_MM, _RIGHT_MM, _HIGH_MM, _GAP_MM, _COLUMN_MM = 50.0, 42.0, 27.0, 7.0, 33.0
 _BESIDE_MM, _UNDER_MM, _BASE_MM = 26.0, 14.0, 9.0  # wood drawn beside and below the housing; the router's base
@@ -29,28 +29,42 @@ Ring = list[Point]
 def router_set_picture(kit: Kit) -> Picture:
     """What adds up to the projection, and the router upside down, the gauge on its base unless it is left out."""
     layout, canvas = kit.layout, Canvas()
-    spot = _section(kit, layout, canvas)
-    right = canvas.bounds[2] + _GAP_MM
-    over = _gauge(kit, layout, canvas, right)
-    unit = kit.trestle.job.unit
-    name_beside(canvas, [*_names(kit, layout, spot, unit), *over], _COLUMN_MM)
+    names = _section(kit, layout, canvas)
+    names += _gauge(kit, layout, canvas, canvas.bounds[2] + _GAP_MM)
+    name_beside(canvas, names, _COLUMN_MM)
     return canvas.picture("How the router is set")
 
 
-def _section(kit: Kit, layout: JigLayout, canvas: Canvas) -> Spot:
-    """Board, plate, base, guide and cutter as they are cut, the heights between them; where they lie on the paper."""
-    wood, plates, router = _board(layout), _plates(layout), _router(kit, layout)
+def _section(kit: Kit, layout: JigLayout, canvas: Canvas) -> list[NameLabel]:
+    """Board, plate, base, guide and cutter as they are cut, the heights between them; their names at the left."""
+    wood, router, unit = _board(layout), _router(kit, layout), kit.trestle.job.unit
+    top, slot, wall = layout.standoff + layout.sheet, layout.slot_width / 2, layout.housing_width / 2
+    side = wall + _BESIDE_MM
     low, high = min(p[1] for p in wood), max(p[1] for ring in router for p in ring)
-    side = layout.housing_width / 2 + _BESIDE_MM
     size = min(_LEFT_MM / (2 * side), _HIGH_MM / (high - low))
     spot = Spot(size, size * side, -size * low)
-    for ring, slant in ((wood, 45.0), *((plate, -45.0) for plate in plates)):
-        _cut(canvas, [spot.point(p) for p in ring], slant)
+    _cut(canvas, [spot.point(p) for p in wood], 45.0)
+    for left, right in ((-side, -slot), (slot, side)):
+        plate = [(left, layout.standoff), (right, layout.standoff), (right, top), (left, top)]
+        _cut(canvas, [spot.point(p) for p in plate], -45.0)
     for ring in router:
         canvas.line([spot.point(p) for p in (*ring, ring[0])], OUTLINE)
-    for a, b in (*_stack(layout).values(), _whole(layout)):
-        canvas.span(spot.point(a), spot.point(b))
-    return spot
+    # One on another: sheet, standoff and depth; beside them what they add up to.
+    standoff, floor = layout.standoff, -layout.depth_square
+    heights = (("sheet", top, standoff), ("standoff", standoff, 0.0), ("housing", 0.0, floor))
+    t, names = layout.housing_width * (_STACK - 0.5), list[tuple[str, Point]]()
+    for name, above, below in heights:
+        canvas.span(spot.point((t, above)), spot.point((t, below)))
+        names.append((f"{name} {caliper_text(above - below, unit)}", (t, (above + below) / 2)))
+    t = layout.housing_width * (_WHOLE - 0.5)
+    canvas.span(spot.point((t, top)), spot.point((t, floor)))
+    whole = floor + 0.3 * (top - floor)
+    names += [
+        (f"projection {caliper_text(layout.projection, unit)}", (t, whole)),
+        ("router's base", (router[0][0][0] + 6.0, router[0][0][1] + _BASE_MM / 2)),
+        ("scrap of the board", (-side + 8.0, floor - 0.5 * _UNDER_MM)),
+    ]
+    return [NameLabel(words, spot.point(at), "left") for words, at in names]
 
 
 def _cut(canvas: Canvas, ring: Ring, slant_deg: float) -> None:
@@ -78,13 +92,6 @@ def _board(layout: JigLayout) -> Ring:
     ]
 
 
-def _plates(layout: JigLayout) -> list[Ring]:
-    """The plate on both sides of its slot."""
-    low, high = layout.standoff, layout.standoff + layout.sheet
-    slot, side = layout.slot_width / 2, layout.housing_width / 2 + _BESIDE_MM
-    return [[(a, low), (b, low), (b, high), (a, high)] for a, b in ((-side, -slot), (slot, side))]
-
-
 def _router(kit: Kit, layout: JigLayout) -> list[Ring]:
     """Base, bush or bearing, cutter: the guide at the right wall, the tip on the floor."""
     router, top = kit.shop.hand_router, layout.standoff + layout.sheet
@@ -100,42 +107,6 @@ def _router(kit: Kit, layout: JigLayout) -> list[Ring]:
 
 def _upright(axis: float, half: float, low: float, high: float) -> Ring:
     return [(axis - half, low), (axis + half, low), (axis + half, high), (axis - half, high)]
-
-
-def _stack(layout: JigLayout) -> dict[str, tuple[Point, Point]]:
-    """Sheet, standoff and depth, one on another."""
-    t = layout.housing_width * (_STACK - 0.5)
-    heights = (layout.standoff + layout.sheet, layout.standoff, 0.0, -layout.depth_square)
-    names = ("sheet", "standoff", "housing")
-    return {name: ((t, heights[i]), (t, heights[i + 1])) for i, name in enumerate(names)}
-
-
-def _whole(layout: JigLayout) -> tuple[Point, Point]:
-    t = layout.housing_width * (_WHOLE - 0.5)
-    return (t, layout.standoff + layout.sheet), (t, -layout.depth_square)
-
-
-def _names(kit: Kit, layout: JigLayout, spot: Spot, unit: Unit) -> list[NameLabel]:
-    """The figures of the section; all stand at its left."""
-    figures = {"sheet": layout.sheet, "standoff": layout.standoff, "housing": layout.depth_square}
-    names = [
-        NameLabel(f"{name} {caliper_text(figures[name], unit)}", spot.point(_middle(*ends)), "left")
-        for name, ends in _stack(layout).items()
-    ]
-    (t, high), (_, low) = _whole(layout)
-    whole = (t, low + 0.3 * (high - low))
-    side, corner = layout.housing_width / 2 + _BESIDE_MM, _router(kit, layout)[0][0]
-    base = (corner[0] + 6.0, corner[1] + _BASE_MM / 2)
-    return [
-        *names,
-        NameLabel(f"projection {caliper_text(layout.projection, unit)}", spot.point(whole), "left"),
-        NameLabel("router's base", spot.point(base), "left"),
-        NameLabel("scrap of the board", spot.point((-side + 8.0, -layout.depth_square - 0.5 * _UNDER_MM)), "left"),
-    ]
-
-
-def _middle(a: Point, b: Point) -> Point:
-    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
 
 
 def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[NameLabel]:

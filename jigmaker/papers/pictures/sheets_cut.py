@@ -6,13 +6,12 @@ Sheets keep their own coordinates, the machine's zero at the lower left; pieces 
 from collections.abc import Sequence
 
 from jigmaker.drawing.picture import Picture
-from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import text_width
 from jigmaker.papers.pictures.canvas import LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot
 from jigmaker.papers.pictures.jig_bodies import drawn_points
-from jigmaker.papers.pictures.piece_numbers import NumberGrid, NumberPlace
+from jigmaker.papers.pictures.piece_numbers import NumberGrid
 from jigmaker.papers.sheet_names import piece_name
-from jigmaker.sheets.sheet import PlacedPart, Sheet
+from jigmaker.sheets.sheet import Sheet
 
 _IN_A_ROW = 3
 MOST_SHEETS = 2 * _IN_A_ROW
@@ -55,33 +54,23 @@ def _sheet(canvas: Canvas, sheet: Sheet, spot: Spot, numbers: dict[str, str]) ->
     grid = NumberGrid((low[0] - half, low[1] - half), (high[0] + half, high[1]), SMALL_MM)
     grid.add_line(edge)
     canvas.line(edge, OUTLINE)
-    pieces = [(i, numbers[piece_name(placed)], _rings(placed, spot)) for i, placed in enumerate(sheet.placed, 1)]
-    for i, _, rings in pieces:
+    for i, placed in enumerate(sheet.placed, 1):
+        contours = (placed.part.outline, *(hole.contour for hole in placed.part.holes))
+        in_sheet = [drawn_points(contour.placed(placed.sheet_from_part)) for contour in contours]
+        rings = [[spot.point(p) for p in ring] for ring in in_sheet]
         grid.add_piece(i, rings)
         for ring in rings:
             canvas.line([*ring, ring[0]], THIN)
-    left_over = []
-    for i, word, _ in pieces:
-        place = grid.inside(i, word)
-        _write(canvas, word, place) if place else left_over.append((i, word))
-    for i, word in left_over:
-        place = grid.beside(i, word)
-        if place:
-            _write(canvas, word, place)
-
-
-def _rings(placed: PlacedPart, spot: Spot) -> list[list[Point]]:
-    """Outline and holes, on the paper."""
-    contours = (placed.part.outline, *(hole.contour for hole in placed.part.holes))
-    return [[spot.point(p) for p in drawn_points(contour.placed(placed.sheet_from_part))] for contour in contours]
-
-
-def _write(canvas: Canvas, word: str, place: NumberPlace) -> None:
-    x, y = place.middle
-    canvas.words(word, (x, y - SMALL_MM / 2), "middle")
-    if place.leader:
-        canvas.line(place.leader)
-        canvas.dot(place.leader[-1])
+    # First all numbers that fit inside their pieces; leaders then go round them.
+    words = {i: numbers[piece_name(placed)] for i, placed in enumerate(sheet.placed, 1)}
+    inside = {i: grid.inside(i, word) for i, word in words.items()}
+    for i, word in sorted(words.items(), key=lambda item: inside[item[0]] is None):
+        if place := inside[i] or grid.beside(i, word):
+            x, y = place.middle
+            canvas.words(word, (x, y - SMALL_MM / 2), "middle")
+            if place.leader:
+                canvas.line(place.leader)
+                canvas.dot(place.leader[-1])
 
 
 def _key(canvas: Canvas, entries: Sequence[str], sheets: int) -> None:

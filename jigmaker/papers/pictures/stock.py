@@ -8,6 +8,7 @@ from jigmaker.trestle.records import Trestle
 
 _WIDE_MM, _HIGH_MM, _COLUMN_MM, _GAP_MM = 58.0, 46.0, 48.0, 9.0  # high: all sections together
 _LOOP_MM = 5.0  # height of the face mark
+_LOOP = ((-3.0, 0.0), (-1.5, 3.0), (1.0, 3.6), (1.6, 2.0), (0.0, 0.0), (-2.0, _LOOP_MM))
 
 
 def stock_picture(trestle: Trestle) -> Picture:
@@ -25,8 +26,12 @@ def stock_picture(trestle: Trestle) -> Picture:
     for name, wide, thick, datum in sections:
         y -= thick * scale
         spot = Spot(scale, 0.0, y)
-        _section(canvas, spot, wide, thick)
-        mark = spot.point((wide / 2, thick))
+        ring = [(0.0, 0.0), (wide, 0.0), (wide, thick), (0.0, thick), (0.0, 0.0)]
+        canvas.line([spot.point(p) for p in ring], OUTLINE)
+        # As joiners mark them: a loop on the face, a V on the edge.
+        mark, (edge_x, edge_y) = spot.point((wide / 2, thick)), spot.point((wide, thick / 2))
+        canvas.line([(mark[0] + dx, mark[1] + dy) for dx, dy in _LOOP], THIN)
+        canvas.line([(edge_x + 3.0, edge_y + 2.0), (edge_x, edge_y), (edge_x + 3.0, edge_y - 2.0)], THIN)
         names += [
             NameLabel(f"{name} {size(wide, thick, unit=job.unit)}", spot.point((0.12 * wide, thick / 2)), "left"),
             NameLabel(datum, (mark[0] - 2.0, mark[1] + _LOOP_MM), "right"),
@@ -35,14 +40,3 @@ def stock_picture(trestle: Trestle) -> Picture:
         y -= _GAP_MM
     name_beside(canvas, names, _COLUMN_MM)
     return canvas.picture("The timber and its datum marks")
-
-
-def _section(canvas: Canvas, spot: Spot, wide: float, thick: float) -> None:
-    """The outline; a loop on the face, a V on the edge, as joiners mark them."""
-    ring = [(0.0, 0.0), (wide, 0.0), (wide, thick), (0.0, thick), (0.0, 0.0)]
-    canvas.line([spot.point(p) for p in ring], OUTLINE)
-    x, y = spot.point((wide / 2, thick))
-    loop = [(x - 3.0, y), (x - 1.5, y + 3.0), (x + 1.0, y + 3.6), (x + 1.6, y + 2.0), (x, y), (x - 2.0, y + _LOOP_MM)]
-    canvas.line(loop, THIN)
-    edge_x, edge_y = spot.point((wide, thick / 2))
-    canvas.line([(edge_x + 3.0, edge_y + 2.0), (edge_x, edge_y), (edge_x + 3.0, edge_y - 2.0)], THIN)

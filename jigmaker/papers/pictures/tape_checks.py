@@ -4,7 +4,6 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, DrawnBody, project
 from jigmaker.drawing.view import TOP, View
 from jigmaker.first_off.tape_checks import TapeCheck, tape_checks
-from jigmaker.geometry.frames import Point
 from jigmaker.papers.pictures.canvas import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
 from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
 from jigmaker.parts.kit import Kit
@@ -28,7 +27,13 @@ def tape_checks_picture(kit: Kit) -> Picture:
     seen = project(bodies, TOP)
     plan = _laid(seen, _PLAN_MM, 0.0)
     names += _draw(canvas, seen, TOP, plan, in_plan, "left")
-    _name_feet(canvas, plan, [check for _, check in in_plan])
+    # Each foot's name outside its corner of the plan.
+    lines = [line for _, check in in_plan for line in check.lines]
+    ends = [(line.start_name, line.start) for line in lines] + [(line.end_name, line.end) for line in lines]
+    for name, (x, y, _) in dict(end for end in ends if end[0].startswith("foot ")).items():
+        at = plan.point((x, y))
+        up = 1.8 if y > 0 else -1.8 - SMALL_MM
+        canvas.words(name.removeprefix("foot "), (at[0], at[1] + up), "right" if x > 0 else "left")
     names = [name for name in names if not _written_below(canvas, name)]
     seen = project(bodies, _FROM_END)
     end = _laid(seen, _END_MM, _PLAN_MM + _GAP_MM)
@@ -72,17 +77,3 @@ def _written_below(canvas: Canvas, name: NameLabel) -> bool:
     canvas.line([(foot[0], words[1] + SMALL_MM + 0.8), foot])
     canvas.dot(foot)
     return True
-
-
-def _name_feet(canvas: Canvas, spot: Spot, checks: list[TapeCheck]) -> None:
-    """Each foot's name outside its corner of the plan."""
-    ends = [end for check in checks for line in check.lines for end in _ends(line.start_name, line.start)]
-    ends += [end for check in checks for line in check.lines for end in _ends(line.end_name, line.end)]
-    for name, (x, y) in dict(ends).items():
-        at = spot.point((x, y))
-        up = 1.8 if y > 0 else -1.8 - SMALL_MM
-        canvas.words(name, (at[0], at[1] + up), "right" if x > 0 else "left")
-
-
-def _ends(name: str, at: tuple[float, float, float]) -> list[tuple[str, Point]]:
-    return [(name.removeprefix("foot "), at[:2])] if name.startswith("foot ") else []

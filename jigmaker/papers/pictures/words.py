@@ -33,28 +33,22 @@ def words_picture(trestle: Trestle) -> Picture:
     drawn = project(horn_bodies(shown), VIEW)
     spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
-    names = [NameLabel(words, spot.point(VIEW.point(at)), side) for words, at, side in _places(shown)]
-    name_beside(canvas, names, _COLUMN_MM)
-    return canvas.picture("What the words name")
-
-
-def _places(trestle: Trestle) -> list[tuple[str, Vector, Side]]:
-    """Each word with what it points at, timber frame."""
-    job, corners = trestle.job, leg_corners(trestle)
-    down = leg_directions(trestle)[0]
-    outer_near, outer_far, inner_far, inner_near = corners[:4]
-    thick, half = job.top.thickness_mm, job.top.length_mm / 2
-    middle_of_head = scale(add(outer_near, inner_far), 0.5)
+    # Places in the timber frame, at the corners of the leg's head at the top face.
+    outer_near, outer_far, inner_far, inner_near = leg_corners(shown)[:4]
+    down, thick = leg_directions(shown)[0], job.top.thickness_mm
+    head = scale(add(outer_near, inner_far), 0.5)
     face = add(scale(add(outer_near, outer_far), 0.5), scale(down, 1.6 * thick))
     edge = add(scale(add(outer_near, inner_near), 0.5), scale(down, 1.7 * thick))
-    empty = scale(add(outer_far, inner_near), 0.5)
-    return [
-        ("horn: wood left on the head", add(middle_of_head, scale(down, -0.2 * job.leg.width_mm)), "right"),
+    empty_x, empty_y, _ = scale(add(outer_far, inner_near), 0.5)
+    places: list[tuple[str, Vector, Side]] = [
+        ("horn: wood left on the head", add(head, scale(down, -0.2 * job.leg.width_mm)), "right"),
         ("arris: where two faces meet", add(outer_near, (0.4 * job.inset_mm, 0.0, 0.0)), "left"),
-        ("top face", add(middle_of_head, (0.4 * job.inset_mm, -0.35 * job.top.width_mm, 0.0)), "left"),
-        ("board's end", (half, 0.0, -thick / 2), "left"),
-        ("housing, here without its leg", (empty[0], -empty[1], 0.0), "right"),
+        ("top face", add(head, (0.4 * job.inset_mm, -0.35 * job.top.width_mm, 0.0)), "left"),
+        ("board's end", (job.top.length_mm / 2, 0.0, -thick / 2), "left"),
+        ("housing, here without its leg", (empty_x, -empty_y, 0.0), "right"),
         ("reveal: the leg stands proud of the board's edge", add(outer_far, scale(down, 0.5 * thick)), "right"),
         ("outer face of the leg", face, "right"),
         ("near narrow edge, toward the board's end", edge, "left"),
     ]
+    name_beside(canvas, [NameLabel(text, spot.point(VIEW.point(at)), side) for text, at, side in places], _COLUMN_MM)
+    return canvas.picture("What the words name")
