@@ -179,6 +179,13 @@ def rows_of(shape: Outline | Circle | Stroke) -> list[tuple[float, ...]]:
     return [(*each.start, *each.end, each.bulge, 0.0) for each in shape.segments]
 
 
+def reversed_rows(rows: Numbers) -> Numbers:
+    """The rows of a contour run the other way."""
+    turned = rows[::-1, [2, 3, 0, 1, 4, 5]]
+    turned[:, 4] *= -1
+    return turned
+
+
 def bounds_of_rows(t: Numbers) -> Numbers:
     """Each row's box: low x, low y, high x, high y; arcs counted whole."""
     import numpy as np
@@ -186,34 +193,30 @@ def bounds_of_rows(t: Numbers) -> Numbers:
     low, high = np.minimum(t[:, :2], t[:, 2:4]), np.maximum(t[:, :2], t[:, 2:4])
     box = np.hstack([low - t[:, 5:], high + t[:, 5:]])
     arcs = np.flatnonzero(t[:, 4])
-    if len(arcs):
-        _reach(box, t[arcs], arcs)
-    return box
-
-
-def _reach(box: Numbers, arcs: Numbers, rows: Indices) -> None:
-    """Widen the boxes of arcs by where they reach furthest left, right, down and up."""
-    import numpy as np
-
-    bulge = arcs[:, 4]
-    dx, dy = arcs[:, 2] - arcs[:, 0], arcs[:, 3] - arcs[:, 1]
-    offset = (1 - bulge**2) / (4 * bulge)
-    cx, cy = (arcs[:, 0] + arcs[:, 2]) / 2 - dy * offset, (arcs[:, 1] + arcs[:, 3]) / 2 + dx * offset
-    radius = np.hypot(arcs[:, 0] - cx, arcs[:, 1] - cy)
-    first = np.arctan2(arcs[:, 1] - cy, arcs[:, 0] - cx)
-    turn, sense = np.abs(4 * np.arctan(bulge)), np.sign(bulge)
+    if not len(arcs):
+        return box
+    # An arc reaches beyond its ends only where it passes the rightmost, uppermost, leftmost or lowest point of its
+    # circle, which lie at 0, 1, 2 and 3 quarter turns.
+    centre, radius, first, turn = circles_of(t[arcs])
     for quarter, (column, side) in enumerate(((2, 1), (3, 1), (0, -1), (1, -1))):
-        reached = np.mod(sense * (quarter * np.pi / 2 - first), 2 * np.pi) <= turn
-        centre = cx if column % 2 == 0 else cy
-        hit = rows[reached]
+        passed = np.mod(np.sign(turn) * (quarter * np.pi / 2 - first), 2 * np.pi) <= np.abs(turn)
+        hit = arcs[passed]
         furthest = np.maximum if side > 0 else np.minimum
-        box[hit, column] = furthest(box[hit, column], (centre + side * radius)[reached])
+        box[hit, column] = furthest(box[hit, column], (centre[:, column % 2] + side * radius)[passed])
+    return box
 
 
 def circles_of(rows: Numbers) -> tuple[Numbers, Numbers, Numbers, Numbers]:
     """Centre, radius, direction of the start and signed turn (both in radians) of rows that are arcs or circles."""
     import numpy as np
 
+    # By Pythagoras on MOB, with OB = r, OM = r - MC and MC = b h / 2:
+    #
+    #        _.-C-._        AB is the chord h, MC over MB the bulge b = tan(turn / 4)
+    #     B *---M---* A     radius r:                           h (1 + b²) / 4b
+    #        \  |  /        from M to the centre O, left of AB: h (1 - b²) / 4b
+    #       r \ | / r
+    #           O
     bulge = np.where(rows[:, 5] > 0, 1.0, rows[:, 4])
     offset = (1 - bulge**2) / (4 * bulge)
     dx, dy = (rows[:, 2:4] - rows[:, :2]).T
@@ -254,10 +257,7 @@ def _as_circle(rows: Numbers) -> tuple[float, ...] | None:
     """The row of the circle that closed arcs lie on; None when they lie on several."""
     import numpy as np
 
-    bulge, (dx, dy) = rows[:, 4], (rows[:, 2:4] - rows[:, :2]).T
-    aside = (1 - bulge**2) / (4 * bulge)
-    centre = (rows[:, :2] + rows[:, 2:4]) / 2 + np.stack([-dy * aside, dx * aside], axis=1)
-    radius = np.hypot(dx, dy) * (1 + bulge**2) / (4 * np.abs(bulge))
+    centre, radius, _, _ = circles_of(rows)
     apart = np.hypot(*(centre - centre[0]).T).max()
     if apart > SAME_CIRCLE_MM or radius.max() - radius.min() > SAME_CIRCLE_MM:
         return None

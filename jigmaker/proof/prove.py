@@ -58,11 +58,7 @@ def prove(files: Mapping[str, bytes], shop: Shop | None = None) -> Report:
     is_told = known and folder.kit.number >= KIT_NUMBER  # older kits name nothing
     names = judged_papers(files, folder.job, folder.kit) if is_told else []
     papers = list(paper_findings(files, names, folder.job, folder.kit, known))
-    findings = [_by_age(each, folder.kit.number) for each in findings + held + fit + papers + mean_findings(machine)]
+    findings = findings + held + fit + papers + mean_findings(machine)
+    if folder.kit.number < KIT_NUMBER:  # an older kit could not know of what some checks ask
+        findings = [replace(f, severity="caution") if f.code in SINCE_KIT_2 else f for f in findings]
     return Report(tuple(findings), len(folder.kit.parts), len(folder.files), figures, loose, len(names))
-
-
-def _by_age(finding: Finding, number: int) -> Finding:
-    """The finding; a caution where an older kit could not know of what it asks."""
-    is_late = number < KIT_NUMBER and finding.code in SINCE_KIT_2
-    return replace(finding, severity="caution") if is_late else finding

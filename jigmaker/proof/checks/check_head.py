@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke, bounds_of
+from jigmaker.geometry.outline import Bounds, Stroke
 from jigmaker.geometry.tolerance import FILE_MM
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.proof.checks.file_set import NOTE, FileSet
@@ -28,14 +28,40 @@ _EXTENTS_MM = 1e-3
 _OWN_LAYERS = {"0", "defpoints"}  # every DXF has the first, many have the second
 _AGAIN = "write the files again with jigmaker make"
 _UNIT_NAMES: dict[Unit, str] = {"mm": "millimetres", "in": "inches"}
+_KNOWN_RATIOS = (
+    (MM_PER_INCH, "an inch taken for a millimetre"),
+    (1 / MM_PER_INCH, "a millimetre taken for an inch"),
+    (96 / 90, "90 for 96 dpi"),
+    (90 / 96, "96 for 90 dpi"),
+    (96 / MM_PER_INCH, "pixels for millimetres"),
+    (MM_PER_INCH / 96, "millimetres for pixels"),
+)
+"""How many times too large a square is, and the mistake that this gives away."""
 
 
 def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
     """Unit, scale, page, layers and reference square of each file of the set."""
-    boxes = files.pieces.bounds() if len(files.pieces) else None
+    boxes, wanted = files.pieces.bounds() if len(files.pieces) else None, _UNIT_NAMES[shop.files.unit]
     for told, file in ((t, f) for t in files.told for f in files.files if f.name == t.name):
         found = faults[file.name]
-        _check_unit(file, shop.files.unit, found)
+        # A DXF is in the shop's unit and says so twice; an SVG's size is in mm or inches, better not in pixels.
+        if file.unit is None and file.form == "svg":
+            says = f"the page's size is in pixels ({file.unit_said[:60]}): "
+            says += "true at 96 an inch, wrong where 90 or 72 are taken"
+            found.add(104, says, _AGAIN, limit="mm", severity="caution")
+        elif file.unit is None:
+            said = f" (it says {file.unit_said[:60]})" if file.unit_said else ""
+            says = f"the file's unit is neither millimetres nor inches{said}"
+            found.add(104, says, _AGAIN, limit=wanted)
+        elif file.form == "dxf" and file.unit != shop.files.unit:
+            says = f"the file is in {_UNIT_NAMES[file.unit]}, the shop asks for {wanted}"
+            found.add(104, says, "write the files again, or change files.units of the shop", limit=wanted)
+        elif file.unit_said.startswith("nothing"):
+            says = f"the file's header says {file.unit_said}, so other programs may take it for another size"
+            found.add(104, says, "save it with its unit, or write the files again", severity="caution")
+        if file.measurement is not None and file.unit is not None and file.measurement != file.unit:
+            says = f"$MEASUREMENT says {_UNIT_NAMES[file.measurement]}, the unit is {_UNIT_NAMES[file.unit]}"
+            found.add(105, says, _AGAIN, at="header")
         # Programs that do not look at the viewBox show a page in other units at the wrong size.
         if file.form == "svg" and abs(file.scale - 1) > 1e-6:
             says = f"a user unit is {text(file.scale)} mm, so programs that do not read the viewBox get the size wrong"
@@ -45,27 +71,6 @@ def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
             _check_page(file, files, boxes, found)
         if shop.layers["note"].write:
             _check_square(file, told, files, shop, found)
-
-
-def _check_unit(file: ReadFile, wanted: Unit, faults: Faults) -> None:
-    """A DXF is in the shop's unit and says so twice; an SVG's size is in mm or inches, better not in pixels."""
-    if file.unit is None and file.form == "svg":
-        says = (
-            f"the page's size is in pixels ({file.unit_said[:60]}): true at 96 an inch, wrong where 90 or 72 are taken"
-        )
-        faults.add(104, says, _AGAIN, limit="mm", severity="caution")
-    elif file.unit is None:
-        said = f" (it says {file.unit_said[:60]})" if file.unit_said else ""
-        faults.add(104, f"the file's unit is neither millimetres nor inches{said}", _AGAIN, limit=_UNIT_NAMES[wanted])
-    elif file.form == "dxf" and file.unit != wanted:
-        says = f"the file is in {_UNIT_NAMES[file.unit]}, the shop asks for {_UNIT_NAMES[wanted]}"
-        faults.add(104, says, "write the files again, or change files.units of the shop", limit=_UNIT_NAMES[wanted])
-    elif file.unit_said.startswith("nothing"):
-        says = f"the file's header says {file.unit_said}, so other programs may take it for another size"
-        faults.add(104, says, "save it with its unit, or write the files again", severity="caution")
-    if file.measurement is not None and file.unit is not None and file.measurement != file.unit:
-        says = f"$MEASUREMENT says {_UNIT_NAMES[file.measurement]}, the unit is {_UNIT_NAMES[file.unit]}"
-        faults.add(105, says, _AGAIN, at="header")
 
 
 def _check_layers(file: ReadFile, told: DeclaredFile, shop: Shop, faults: Faults) -> None:
@@ -90,25 +95,17 @@ def _check_layers(file: ReadFile, told: DeclaredFile, shop: Shop, faults: Faults
             faults.add(116, f'layer "{layer[:60]}" is declared and is none of the shop\'s', _AGAIN, severity="caution")
 
 
-def _box(rows: Numbers) -> Bounds | None:
-    """The box around some boxes."""
-    if not len(rows):
-        return None
-    low, high = rows[:, :2].min(axis=0), rows[:, 2:].max(axis=0)
-    return (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
-
-
 def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) -> None:
     """Nothing at negative coordinates, nothing off the page, which is the sheet; stated extents are true."""
     moved_x, moved_y = file.moved_mm
     if file.moved_mm != (0.0, 0.0):
         says = f"all of it lies {text(moved_x, 3)}, {text(moved_y, 3)} mm from where it was made"
         faults.add(113, says, "put it where your machine has the sheet", severity="caution")
-    box = _box(boxes[files.sources[files.lines.owner] == files.files.index(file)])
-    if box is None:
+    own = boxes[files.sources[files.lines.owner] == files.files.index(file)]
+    if not len(own):
         return
-    far_corner = box[2:]
-    box = (box[0] + moved_x, box[1] + moved_y, box[2] + moved_x, box[3] + moved_y)
+    low, far_corner = own[:, :2].min(axis=0).tolist(), own[:, 2:].max(axis=0).tolist()
+    box = (low[0] + moved_x, low[1] + moved_y, far_corner[0] + moved_x, far_corner[1] + moved_y)
     corner = f"{text(box[0], 3)}, {text(box[1], 3)}"
     slack = RESAVED_MM if files.is_changed else FILE_MM
     if min(box[0], box[1]) < -slack:
@@ -117,12 +114,8 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
         far = f"{text(far_corner[0], 3)}, {text(far_corner[1], 3)}"
         page = f"{text(file.width_mm, 3)} x {text(file.height_mm, 3)} mm"
         faults.add(113, f"lines reach to {far}, beyond the page", _AGAIN, value=far, limit=page)
-    is_still = file.moved_mm == (0.0, 0.0)
-    if (
-        is_still
-        and file.box_mm is not None
-        and max(abs(a - b) for a, b in zip(box, file.box_mm, strict=True)) > _EXTENTS_MM
-    ):
+    stated = file.box_mm if file.moved_mm == (0.0, 0.0) else None
+    if stated is not None and max(abs(a - b) for a, b in zip(box, stated, strict=True)) > _EXTENTS_MM:
         says = "the extents in the header are not those of the lines, so the file may open blank"
         faults.add(125, says, _AGAIN, at="header", severity="caution")
 
@@ -131,6 +124,8 @@ def _check_square(file: ReadFile, told: DeclaredFile, files: FileSet, shop: Shop
     """One square on the note layer where kit.json tells of it, of exactly the size that its words name, clear of every
     part; none elsewhere, so that nobody measures something else.
     """
+    import shapely
+
     wanted, unit = SQUARE_MM[shop.files.unit], shop.files.unit
     notes = (files.sources == files.files.index(file)) & (files.operations == NOTE)
     squares = _squares(files.lines, notes)
@@ -144,19 +139,14 @@ def _check_square(file: ReadFile, told: DeclaredFile, files: FileSet, shop: Shop
     if max(abs(side - wanted) for side in sides) > _SQUARE_EXACT_MM:
         size = f"{text(sides[0], 4)} x {text(sides[1], 4)} mm"
         says = f"the reference square is {size}, must be {text(wanted)} mm each way ({unit})"
-        # The mistake that a wrong scale gives away.
-        share = sides[0] / wanted
-        known = {
-            25.4: "an inch taken for a millimetre",
-            1 / 25.4: "a millimetre taken for an inch",
-            96 / 90: "90 for 96 dpi",
-        }
-        known |= {90 / 96: "96 for 90 dpi", 96 / 25.4: "pixels for millimetres", 25.4 / 96: "millimetres for pixels"}
-        names = [name for ratio, name in known.items() if abs(share / ratio - 1) < 1e-3]
+        names = [name for ratio, name in _KNOWN_RATIOS if abs(sides[0] / wanted / ratio - 1) < 1e-3]
         faults.add(107, says + (f": {names[0]}" if names else ""), _AGAIN, place, size, f"{text(wanted)} mm")
-    outer = [drawn.shape for drawn in files.of("outer")]
-    if any(_lies_on((low_x, low_y, high_x, high_y), shape) for shape in outer):
-        faults.add(107, "the reference square lies on a part", _AGAIN, place)
+    square = shapely.box(low_x, low_y, high_x, high_y)
+    for shape in (drawn.shape for drawn in files.of("outer")):
+        points = shape.points(16)  # what an outline encloses; of one that bridges leave open, its lines
+        if square.intersects(shapely.LineString(points) if isinstance(shape, Stroke) else shapely.Polygon(points)):
+            faults.add(107, "the reference square lies on a part", _AGAIN, place)
+            break
 
 
 def _squares(lines: Contours, chosen: Truths) -> list[tuple[Bounds, str]]:
@@ -178,15 +168,3 @@ def _squares(lines: Contours, chosen: Truths) -> list[tuple[Bounds, str]]:
         if nearest.max() < _SQUARE_EXACT_MM:
             found.append(((low_x, low_y, high_x, high_y), lines.places[int(lines.owner[rows[at]])]))
     return found
-
-
-def _lies_on(square: Bounds, outer: Outline | Circle | Stroke) -> bool:
-    """Whether the square meets what an outline encloses; of one that bridges leave open, its lines."""
-    import shapely
-
-    two = bounds_of([outer])
-    if not (square[0] < two[2] and two[0] < square[2] and square[1] < two[3] and two[1] < square[3]):
-        return False
-    points = outer.points(16)
-    enclosed = shapely.LineString(points) if isinstance(outer, Stroke) else shapely.Polygon(points)
-    return bool(enclosed.intersects(shapely.box(*square)))

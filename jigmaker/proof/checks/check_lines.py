@@ -44,13 +44,38 @@ class CutRing:
 def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
     """Everything that can be wrong between the lines of a set of files. Raises TooMuch for more than can be judged."""
     import numpy as np
+    import shapely
 
     if int(np.isin(files.operations, CUT).sum()) > MOST_CUT:
         raise TooMuch(f"more than {MOST_CUT} contours are cut, which no kit has")
     rings = _rings(files, shop, faults)
-    _check_crossings(rings, faults)
+    # None crosses itself or touches another one.
+    lines = [ring.polygon.exterior for ring in rings]
+    for ring, line in zip(rings, lines, strict=True):
+        if not line.is_simple:
+            faults[ring.drawn.file].add(112, "a contour crosses itself", _AGAIN, ring.drawn.contour.place)
+    if lines:
+        one, two = shapely.STRtree(lines).query(lines, predicate="intersects")
+        for i, j in zip(one.tolist(), two.tolist(), strict=True):
+            if i < j:
+                place = f"{rings[i].drawn.contour.place} and {rings[j].drawn.contour.place}"
+                faults[rings[i].drawn.file].add(112, "two contours cross or touch", _AGAIN, place)
     if files.is_whole:
-        _check_inside(rings, faults)
+        # An inner contour lies inside one outline; outlines lie beside each other.
+        outer = [ring for ring in rings if ring.drawn.operation == "outer"]
+        counts = [0] * len(rings)
+        if outer:
+            tree = shapely.STRtree([ring.polygon for ring in outer])
+            inside, around = tree.query([ring.polygon for ring in rings], predicate="within")
+            for i, j in zip(inside.tolist(), around.tolist(), strict=True):
+                counts[i] += rings[i] is not outer[j]
+        for ring, count in zip(rings, counts, strict=True):
+            found, place = faults[ring.drawn.file], ring.drawn.contour.place
+            if ring.drawn.operation == "inner" and count != 1:
+                says = "an inner contour lies inside " + ("no outline" if count == 0 else f"{count} outlines")
+                found.add(114, says, _AGAIN, place, limit="1 outline")
+            elif ring.drawn.operation == "outer" and count:
+                found.add(114, "an outline lies inside another one", _AGAIN, place)
     _check_order(files, rings, {ring.drawn.file for ring in rings if _is_loose(ring.drawn, files, shop)}, faults)
 
 
@@ -80,64 +105,22 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[CutRin
             gap = dist(drawn.shape.segments[0].start, drawn.shape.segments[-1].end)
             says = f"a line on the {drawn.operation} layer is open"
             faults[drawn.file].add(108, says, _CLOSE, drawn.contour.place, f"gap {text(gap, 4)} mm")
-    return rings + _bridged(open_outer, shop, faults)
+    # What was left open is put together over its bridges; every piece must belong to a ring whose gaps are all bridges.
+    machine, (in_x, in_y) = shop.machine, shop.machine.cut_width_mm
+    strokes = [each.shape for each in open_outer if isinstance(each.shape, Stroke)]
+    closed, left = closed_rings(strokes, lambda way: machine.bridge_width_mm + hypot(in_x * way[0], in_y * way[1]))
+    for number in left:
+        says = "a piece of an outline does not pair up with another across a bridge"
+        limit, place = machine.bridge_width_mm + machine.tool_mm, open_outer[number].contour.place
+        faults[open_outer[number].file].add(108, says, _CLOSE, place, limit=f"gap {text(limit, 3)} mm")
+    bridged = [CutRing(shapely.polygons(points), open_outer[number]) for number, points in closed if len(points) > 2]
+    return rings + bridged
 
 
 def _is_loose(drawn: Drawn, files: FileSet, shop: Shop) -> bool:
     """True for a contour in several lines and arcs where the shop did not ask for such."""
     is_wanted = files.form == "dxf" and shop.files.contours == "line and arc"
     return not drawn.contour.is_whole and not is_wanted
-
-
-def _bridged(drawn: Sequence[Drawn], shop: Shop, faults: dict[str, Faults]) -> list[CutRing]:
-    """Outlines put together over their bridges; every piece must belong to a ring whose gaps are all bridges."""
-    import shapely
-
-    machine, (in_x, in_y) = shop.machine, shop.machine.cut_width_mm
-    gap = machine.bridge_width_mm + machine.tool_mm
-    strokes = [each.shape for each in drawn if isinstance(each.shape, Stroke)]
-    rings, left = closed_rings(strokes, lambda way: machine.bridge_width_mm + hypot(in_x * way[0], in_y * way[1]))
-    for number in left:
-        contour = drawn[number].contour
-        says = "a piece of an outline does not pair up with another across a bridge"
-        faults[drawn[number].file].add(108, says, _CLOSE, contour.place, limit=f"gap {text(gap, 3)} mm")
-    return [CutRing(shapely.polygons(points), drawn[number]) for number, points in rings if len(points) > 2]
-
-
-def _check_crossings(rings: Sequence[CutRing], faults: dict[str, Faults]) -> None:
-    import shapely
-
-    lines = [ring.polygon.exterior for ring in rings]
-    for ring, line in zip(rings, lines, strict=True):
-        if not line.is_simple:
-            faults[ring.drawn.file].add(112, "a contour crosses itself", _AGAIN, ring.drawn.contour.place)
-    if not lines:
-        return
-    one, two = shapely.STRtree(lines).query(lines, predicate="intersects")
-    for i, j in zip(one.tolist(), two.tolist(), strict=True):
-        if i < j:
-            place = f"{rings[i].drawn.contour.place} and {rings[j].drawn.contour.place}"
-            faults[rings[i].drawn.file].add(112, "two contours cross or touch", _AGAIN, place)
-
-
-def _check_inside(rings: Sequence[CutRing], faults: dict[str, Faults]) -> None:
-    """An inner contour lies inside one outline; outlines lie beside each other."""
-    import shapely
-
-    outer = [ring for ring in rings if ring.drawn.operation == "outer"]
-    counts = [0] * len(rings)
-    if outer:
-        tree = shapely.STRtree([ring.polygon for ring in outer])
-        inside, around = tree.query([ring.polygon for ring in rings], predicate="within")
-        for i, j in zip(inside.tolist(), around.tolist(), strict=True):
-            counts[i] += rings[i] is not outer[j]
-    for ring, count in zip(rings, counts, strict=True):
-        found, place = faults[ring.drawn.file], ring.drawn.contour.place
-        if ring.drawn.operation == "inner" and count != 1:
-            says = "an inner contour lies inside " + ("no outline" if count == 0 else f"{count} outlines")
-            found.add(114, says, _AGAIN, place, limit="1 outline")
-        elif ring.drawn.operation == "outer" and count:
-            found.add(114, "an outline lies inside another one", _AGAIN, place)
 
 
 def _check_order(files: FileSet, rings: Sequence[CutRing], loose: Set[str], faults: dict[str, Faults]) -> None:
@@ -147,8 +130,10 @@ def _check_order(files: FileSet, rings: Sequence[CutRing], loose: Set[str], faul
     the `loose` ones that were changed: that their contours are in pieces is told, and that those have no order.
     """
     import numpy as np
+    import shapely
 
     spared = loose if files.is_changed else frozenset()
+    severity: Severity = "caution" if files.is_changed else "error"
     for source, file in enumerate(files.files):
         if file.name in spared:
             continue
@@ -158,24 +143,16 @@ def _check_order(files: FileSet, rings: Sequence[CutRing], loose: Set[str], faul
             says = f"a line of the {files.operation(number)} operation comes after others that are cut later"
             if files.is_changed:
                 says = "lines come after others that are cut later"
-            severity: Severity = "caution" if files.is_changed else "error"
             faults[file.name].add(115, says, _ORDER, files.lines.places[number], severity=severity)
     inner = [ring for ring in rings if ring.drawn.operation == "inner" and ring.drawn.file not in spared]
-    _check_nesting(inner, files.is_changed, faults)
-
-
-def _check_nesting(inner: Sequence[CutRing], is_changed: bool, faults: dict[str, Faults]) -> None:
-    import shapely
-
-    if not inner:
-        return
-    polygons = [ring.polygon for ring in inner]
-    inside, around = shapely.STRtree(polygons).query(polygons, predicate="within")
-    for i, j in zip(inside.tolist(), around.tolist(), strict=True):
-        if i > j:
-            says = "an inner contour comes after the one that holds it"
-            severity: Severity = "caution" if is_changed else "error"
-            faults[inner[i].drawn.file].add(115, says, _ORDER, inner[i].drawn.contour.place, severity=severity)
+    # A hole inside an opening comes first: what drops out takes it along.
+    if inner:
+        polygons = [ring.polygon for ring in inner]
+        inside, around = shapely.STRtree(polygons).query(polygons, predicate="within")
+        for i, j in zip(inside.tolist(), around.tolist(), strict=True):
+            if i > j:
+                says = "an inner contour comes after the one that holds it"
+                faults[inner[i].drawn.file].add(115, says, _ORDER, inner[i].drawn.contour.place, severity=severity)
 
 
 def check_doubles(files: FileSet, letters: Truths, faults: dict[str, Faults]) -> None:

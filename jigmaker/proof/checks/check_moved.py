@@ -103,20 +103,20 @@ def _check_pair(
 
 
 def _beside(nominal: Outline | Circle, operation: Operation, offset_mm: float) -> list[tuple[float, float]]:
-    """A place on each nominal piece that the tool must come to: not in a fillet narrower than the tool."""
+    """A place on each nominal piece that the tool must come to: not in a fillet narrower than the tool.
+
+    A piece may vanish that is shorter than the tool is wide, and an arc that shrinks to less than nothing.
+    """
     if isinstance(nominal, Circle):
         (x, y), r = nominal.centre, nominal.radius
         return [(x + r, y), (x, y + r), (x - r, y), (x, y - r)]
     grows = (operation == "outer") == (nominal.area > 0)
-    return [middle_of(each) for each in nominal.segments if _is_reached(each, grows, offset_mm)]
-
-
-def _is_reached(each: Segment, grows: bool, offset_mm: float) -> bool:
-    """False for a piece that may vanish: shorter than the tool is wide, or an arc that shrinks to less than nothing."""
-    if each.length < 4 * offset_mm:
-        return False
-    shrinks = isinstance(each, Arc) and (each.bulge > 0) != grows
-    return not (shrinks and isinstance(each, Arc) and each.radius < 1.01 * offset_mm)
+    return [
+        middle_of(each)
+        for each in nominal.segments
+        if each.length >= 4 * offset_mm
+        and not (isinstance(each, Arc) and (each.bulge > 0) != grows and each.radius < 1.01 * offset_mm)
+    ]
 
 
 def middle_of(each: Segment) -> tuple[float, float]:

@@ -139,7 +139,12 @@ def check_sheet(
     wanted = joined_tables(placed)
     differing = differing_rows(wanted, read, within_mm, is_resaved)
     if any(is_other):
-        _check_counts(whole, read, faults)
+        # As many marks, holes and outlines as the pieces have, whatever their lines are.
+        for kind, name in ((MARK, "mark"), (INNER, "inner"), (OUTER, "outer")):
+            has, should = read.count(kind), sum(each.count(kind) for each in whole)
+            if has != should:
+                says = f"it has {has} {name} contours, its pieces have {should}"
+                faults.add(121, says, _AGAIN, value=str(has), limit=str(should))
     elif differing is None:
         if len(wanted) != len(read) and not is_resaved:
             faults.add(121, f"it has {len(read)} lines, its pieces have {len(wanted)}: some are there twice", _AGAIN)
@@ -204,15 +209,6 @@ def _but_for_letters(differing: Differing, wanted: Pieces, read: Pieces, letters
     return missing, strange, farthest
 
 
-def _check_counts(placed: Sequence[Pieces], read: Pieces, faults: Faults) -> None:
-    """As many marks, holes and outlines as the pieces have, whatever their lines are."""
-    for kind, name in ((MARK, "mark"), (INNER, "inner"), (OUTER, "outer")):
-        has, wanted = read.count(kind), sum(each.count(kind) for each in placed)
-        if has != wanted:
-            says = f"it has {has} {name} contours, its pieces have {wanted}"
-            faults.add(121, says, _AGAIN, value=str(has), limit=str(wanted))
-
-
 def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, by: str, faults: Faults) -> None:
     import numpy as np
 
@@ -239,15 +235,11 @@ def is_mirrored(one: Pieces, two: Pieces, within_mm: float) -> bool:
     """True when one is the mirror image of the other, and not the same, wherever it lies."""
     if not len(one) or len(one) != len(two) or not any(len(rows) for rows in unmatched(one, two, within_mm)):
         return False
-    (low_x, low_y, high_x, _), (other_x, other_y, _, _) = (_box(table) for table in (one, two))
-    flipped = one.mirrored((low_x + high_x) / 2).moved(other_x - low_x, other_y - low_y)
+    box, other = one.bounds(), two.bounds()[:, :2].min(axis=0)
+    low, high = box[:, :2].min(axis=0), box[:, 2:].max(axis=0)
+    flipped = one.mirrored((low[0] + high[0]) / 2).moved(*(other - low).tolist())
     ones, twos = unmatched(flipped, two, 10 * within_mm)
     return not len(ones) and not len(twos)
-
-
-def _box(pieces: Pieces) -> tuple[float, ...]:
-    boxes = pieces.bounds()
-    return (*boxes[:, :2].min(axis=0).tolist(), *boxes[:, 2:].max(axis=0).tolist())
 
 
 def _places(files: FileSet, rows: Indices, table: Pieces | None = None) -> list[str]:

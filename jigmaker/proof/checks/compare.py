@@ -6,7 +6,6 @@ cannot help leaving in re-entrant corners.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
@@ -50,37 +49,38 @@ def check_cut(
 
     turn_deg: how the piece lay on the bed.
     """
+    import shapely
+
     is_included = file.compensation == "included"
     tool = machine.widest_cut_mm if is_included else 0.0
-    narrow = list(_narrow_findings(cut, machine)) if tool else []
+    # Openings that the tool does not fit into.
+    needed = machine.tool_mm + (CUTTER_SPARE_MM if machine.kind == "cnc" else 0.0)
+    key = "shop machine.kerf" if machine.kind == "laser" else "shop machine.cutter"
+    narrow = []
+    for name, contour in cut.told.holes if tool else ():
+        if shapely.polygons(contour.points(PER_QUARTER)).buffer(-(needed - 0.01) / 2, join_style="mitre").is_empty:
+            says = f'the opening "{name}" of {cut.told.name} is narrower than the tool, {needed:.2f} mm'
+            narrow.append(Finding(251, says, "use a narrower tool", key, cut.told.name, at=name))
     if narrow:
         return narrow
     if len(cut.material.interiors) != len(nominal.interiors):
         says = f"{cut.told.name} has {len(cut.material.interiors)} openings, kit.json tells {len(nominal.interiors)}"
         return [Finding(332, says, "write the files again with jigmaker make", part=cut.file)]
-    missing, extra = _deviations(cut, nominal, machine if is_included else None, turn_deg)
-    if missing is None and extra is None:
-        return []
-    return _told(cut, nominal, tool, missing, extra)
-
-
-def _deviations(
-    cut: CutPart, nominal: Polygon, machine: Machine | None, turn_deg: float
-) -> tuple[Point | None, Point | None]:
-    """Where most is missing and where most is left that should not be; None where all is well.
-
-    machine: whose tool went along the file's lines; None when the lines themselves are the part.
-    """
-    import shapely
+    # Where most is missing, and where most is left that should not be. Where a tool swept (not the lines are the part)
+    # it may leave its fillets.
+    sweeping = machine if is_included else None
 
     missing = _moved_edges(nominal, -EDGE_MM).difference(cut.material)
     extra = cut.material.difference(_moved_edges(nominal, EDGE_MM))
-    if machine is not None and (machine.is_corrected or machine.is_directed):
-        curves = _beside_curves(cut.told, machine.widest_cut_mm)
+    if sweeping is not None and (sweeping.is_corrected or sweeping.is_directed):
+        curves = _beside_curves(cut.told, sweeping.widest_cut_mm)
         missing, extra = missing.difference(curves), extra.difference(curves)
-    if machine is not None and not extra.is_empty:
-        extra = shapely.union_all([_beyond_fillets(wood, nominal, machine, turn_deg) for wood in _pieces(extra)])
-    return _worst(missing), _worst(extra)
+    if sweeping is not None and not extra.is_empty:
+        extra = shapely.union_all([_beyond_fillets(wood, nominal, sweeping, turn_deg) for wood in _pieces(extra)])
+    missing, extra = _worst(missing), _worst(extra)
+    if missing is None and extra is None:
+        return []
+    return _deviation_findings(cut, nominal, tool, missing, extra)
 
 
 def _beyond_fillets(wood: Polygon, nominal: Polygon, machine: Machine, turn_deg: float) -> Polygon:
@@ -130,67 +130,47 @@ def _worst(area: Polygon) -> Point | None:
     return max(pieces, key=lambda piece: piece.area).representative_point() if pieces else None
 
 
-def _narrow_findings(cut: CutPart, machine: Machine) -> Iterator[Finding]:
-    """Openings that the tool does not fit into."""
+def _deviation_findings(
+    cut: CutPart, nominal: Polygon, tool: float, missing: Point | None, extra: Point | None
+) -> list[Finding]:
+    """What the deviation is: lines moved as a whole when every ring is off alike, else the edge that is off."""
     import shapely
 
-    needed = machine.tool_mm + (CUTTER_SPARE_MM if machine.kind == "cnc" else 0.0)
-    key = "kerf" if machine.kind == "laser" else "cutter"
-    for name, contour in cut.told.holes:
-        if shapely.polygons(contour.points(PER_QUARTER)).buffer(-(needed - 0.01) / 2, join_style="mitre").is_empty:
-            says = f'the opening "{name}" of {cut.told.name} is narrower than the tool, {needed:.2f} mm'
-            yield Finding(251, says, "use a narrower tool", f"shop machine.{key}", cut.told.name, at=name)
-
-
-def _told(cut: CutPart, nominal: Polygon, tool: float, missing: Point | None, extra: Point | None) -> list[Finding]:
-    """What the deviation is: lines moved as a whole when every ring is off alike, else the edge that is off."""
-    moved = _moved_by(cut.material, nominal)
-    if tool and moved is not None and abs(moved) > EDGE_MM:
-        return [_moved_finding(cut, moved, tool)]
+    if tool and (moved := _moved_finding(cut, nominal, tool)) is not None:
+        return [moved]
     where = missing if missing is not None else extra
     assert where is not None  # one of the two is why we are here
-    # How far the two boundaries are apart about a place, mm.
-    import shapely
-
+    # How far the two boundaries are apart about the place.
     about = where.buffer(5.0)
-    near = [shapely.Point(at) for at in cut.material.exterior.coords if about.contains(shapely.Point(at))]
-    for ring in cut.material.interiors:
-        near += [shapely.Point(at) for at in ring.coords if about.contains(shapely.Point(at))]
-    off = max(where.distance(nominal.boundary), max((point.distance(nominal.boundary) for point in near), default=0.0))
+    corners = [shapely.Point(at) for ring in (cut.material.exterior, *cut.material.interiors) for at in ring.coords]
+    off = max(point.distance(nominal.boundary) for point in [where, *filter(about.contains, corners)])
     name = nearest_piece(cut.told, (where.x, where.y))
     left = "lacks wood" if missing is not None else "has wood left"
     says = f"{cut.told.name} {left} at {name}: {off:.3f} mm off"
     do = "write the files again with jigmaker make, or set the line back"
     place = f"{name}, at {where.x:.3f}, {where.y:.3f}"
-    code = 331 if missing is not None or not _in_corner(nominal, where, tool) else 254
-    return [Finding(code, says, do, "", cut.file, f"{off:.4f} mm", f"{EDGE_MM} mm", at=place)]
+    # Closing the part by the tool's width fills its re-entrant corners, where the tool leaves some wood by being round.
+    filled = nominal.buffer(tool, quad_segs=PER_QUARTER).buffer(-tool, quad_segs=PER_QUARTER) if tool else nominal
+    is_in_corner = missing is None and filled.contains(where) and not nominal.contains(where)
+    return [Finding(254 if is_in_corner else 331, says, do, "", cut.file, f"{off:.4f} mm", f"{EDGE_MM} mm", at=place)]
 
 
-def _in_corner(nominal: Polygon, where: Point, tool: float) -> bool:
-    """True where the wood left lies in a re-entrant corner, but more than the tool's own roundness leaves there."""
-    if not tool:
-        return False
-    filled = nominal.buffer(tool, quad_segs=PER_QUARTER).buffer(-tool, quad_segs=PER_QUARTER)
-    return bool(filled.contains(where) and not nominal.contains(where))
+def _moved_finding(cut: CutPart, nominal: Polygon, tool: float) -> Finding | None:
+    """Lines that should be half the tool away from the part and are elsewhere, all alike; None when they are not.
 
-
-def _moved_by(material: Polygon, nominal: Polygon) -> float | None:
-    """How far every edge has moved out of the material, when all have moved alike; else None."""
-    perimeter = nominal.exterior.length + sum(ring.length for ring in nominal.interiors)
-    moved = (material.area - nominal.area) / perimeter
-    grown = nominal.buffer(moved, join_style="mitre", mitre_limit=10)
-    if grown.is_empty or grown.geom_type != "Polygon":
-        return None
-    low_x, low_y, _, _ = grown.bounds
+    An edge moved out by m along the whole perimeter p adds m p to the area; whether all moved by that, the shape says.
+    """
     from shapely.affinity import translate
 
-    placed = translate(grown, -low_x, -low_y)
-    apart = placed.symmetric_difference(material).area / perimeter
-    return moved if apart < max(_WHOLE_MM / 10, abs(moved) / 4) else None
-
-
-def _moved_finding(cut: CutPart, moved: float, tool: float) -> Finding:
-    """Lines that should be half the tool away from the part and are elsewhere."""
+    perimeter = nominal.exterior.length + sum(ring.length for ring in nominal.interiors)
+    moved = (cut.material.area - nominal.area) / perimeter
+    grown = nominal.buffer(moved, join_style="mitre", mitre_limit=10)
+    if abs(moved) <= EDGE_MM or grown.is_empty or grown.geom_type != "Polygon":
+        return None
+    low_x, low_y, _, _ = grown.bounds
+    apart = translate(grown, -low_x, -low_y).symmetric_difference(cut.material).area / perimeter
+    if apart >= max(_WHOLE_MM / 10, abs(moved) / 4):
+        return None
     stands = tool / 2 + moved
     key = "shop machine.compensation"
     value, limit = f"{stands:.4f} mm", f"{tool / 2:.4f} mm"

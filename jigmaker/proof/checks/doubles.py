@@ -6,12 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from jigmaker.proof.checks.pieces import Pieces
+from jigmaker.proof.contours import circles_of
 from jigmaker.proof.faults import TooMuch
 
 if TYPE_CHECKING:
     from jigmaker.proof.checks.pieces import Indices, Numbers
-
-    Circles = tuple[Numbers, Numbers, Numbers, Numbers]
 
 APART_MM = 0.01
 """Lines nearer than this are cut into the same place."""
@@ -29,13 +28,27 @@ def doubled_rows(pieces: Pieces) -> Iterator[tuple[int, int, float]]:
 
     Raises TooMuch when more lines lie over each other than anyone would draw.
     """
-    straight = (pieces.table[:, 4] == 0) & (pieces.table[:, 5] == 0)
-    circles = _circles(pieces)
+    import numpy as np
+
+    is_round = (pieces.table[:, 4] != 0) | (pieces.table[:, 5] > 0)
+    centre, radius, first, turn = circles_of(pieces.table[is_round])
+    first, turn = np.where(turn < 0, first + turn, first), np.abs(turn)  # all run anticlockwise
+    number = np.cumsum(is_round) - 1  # of a round row among the round ones
     for one, two in _neighbours(pieces):
-        both = straight[one] & straight[two]
+        both = ~is_round[one] & ~is_round[two]
         yield from _straight(pieces.table, one[both], two[both])
-        round_both = ~straight[one] & ~straight[two]
-        yield from _round(circles, one[round_both], two[round_both])
+        # Arcs and circles on one circle, and the turn that both of them cover.
+        both = is_round[one] & is_round[two]
+        ones, twos = number[one[both]], number[two[both]]
+        apart = np.hypot(*(centre[ones] - centre[twos]).T) + np.abs(radius[ones] - radius[twos])
+        for i in np.flatnonzero(apart <= APART_MM):
+            a, b = int(ones[i]), int(twos[i])
+            shift = float(np.mod(first[b] - first[a], 2 * np.pi))
+            # The second arc from `shift` on, and once more a whole turn earlier.
+            shared = max(0.0, min(turn[a], shift + turn[b]) - shift)
+            shared += max(0.0, min(turn[a], shift - 2 * np.pi + turn[b]))
+            if shared * radius[a] > ALONG_MM:
+                yield int(one[both][i]), int(two[both][i]), float(shared * radius[a])
 
 
 def _neighbours(pieces: Pieces) -> Iterator[tuple[Indices, Indices]]:
@@ -81,36 +94,3 @@ def _straight(table: Numbers, one: Indices, two: Indices) -> Iterator[tuple[int,
     together = np.where(np.isfinite(slope), high - low, 0.0)
     for i in np.flatnonzero(together > ALONG_MM):
         yield int(one[i]), int(two[i]), float(together[i])
-
-
-def _round(circles: Circles, one: Indices, two: Indices) -> Iterator[tuple[int, int, float]]:
-    """Arcs and circles on one circle, and the turn that both of them cover."""
-    import numpy as np
-
-    if not len(one):
-        return
-    centre, radius, first, turn = circles
-    apart = np.hypot(*(centre[one] - centre[two]).T) + np.abs(radius[one] - radius[two])
-    for i in np.flatnonzero(apart <= APART_MM):
-        a, b = int(one[i]), int(two[i])
-        shift = float(np.mod(first[b] - first[a], 2 * np.pi))
-        # The second arc from `shift` on, and once more a whole turn earlier.
-        shared = max(0.0, min(turn[a], shift + turn[b]) - shift)
-        shared += max(0.0, min(turn[a], shift - 2 * np.pi + turn[b]))
-        if shared * radius[a] > ALONG_MM:
-            yield a, b, float(shared * radius[a])
-
-
-def _circles(pieces: Pieces) -> Circles:
-    """Centre, radius, where it starts (anticlockwise) and how far it turns, of every arc and circle."""
-    import numpy as np
-
-    t = pieces.table
-    bulge = np.where(t[:, 4] == 0, 1.0, t[:, 4])
-    offset = np.where(t[:, 4] == 0, 0.0, (1 - bulge**2) / (4 * bulge))
-    dx, dy = t[:, 2] - t[:, 0], t[:, 3] - t[:, 1]
-    centre = np.stack([(t[:, 0] + t[:, 2]) / 2 - dy * offset, (t[:, 1] + t[:, 3]) / 2 + dx * offset], axis=1)
-    start = np.where((t[:, 4] >= 0)[:, None], t[:, :2], t[:, 2:4]) - centre
-    is_circle = t[:, 5] > 0
-    turn = np.where(is_circle, 2 * np.pi, 4 * np.abs(np.arctan(t[:, 4])))
-    return centre, pieces.radii, np.where(is_circle, 0.0, np.arctan2(start[:, 1], start[:, 0])), turn

@@ -28,12 +28,10 @@ def feature_findings(part: MeasuredPart) -> Iterator[Finding]:
             off = abs(value - feature.value)
             if min(off, _HALF_TURN_DEG - off) > max(1e-3, degrees(EXACT_MM / edge.length)):
                 yield off_finding(333, part.told.name, feature.name, feature.name, value, feature.value, "°")
-        elif abs(value - feature.value) > _off_mm(part, feature):
+            continue
+        is_hole = feature.measure == "diameter_mm"
+        if abs(value - feature.value) > (part.diameter_off_mm(feature.contour, EXACT_MM) if is_hole else EXACT_MM):
             yield off_finding(333, part.told.name, feature.name, feature.name, value, feature.value)
-
-
-def _off_mm(part: MeasuredPart, feature: DeclaredFeature) -> float:
-    return part.diameter_off_mm(feature.contour, EXACT_MM) if feature.measure == "diameter_mm" else EXACT_MM
 
 
 def measured(part: MeasuredPart, feature: DeclaredFeature) -> float:

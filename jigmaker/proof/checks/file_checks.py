@@ -7,7 +7,6 @@ against kit.json, and sheets against the parts that lie on them. Whether the par
 from __future__ import annotations
 
 from jigmaker.findings import Finding
-from jigmaker.job.shop import Machine
 from jigmaker.progress import counted
 from jigmaker.proof.checks.as_cut import as_made, bent_letters, with_round_tool
 from jigmaker.proof.checks.check_head import check_heads
@@ -18,7 +17,7 @@ from jigmaker.proof.checks.check_same import check_forms, check_marks, check_she
 from jigmaker.proof.checks.file_set import CUT, MARK, FileSet, file_sets
 from jigmaker.proof.checks.laid_out import finished_parts, laid_out
 from jigmaker.proof.checks.machine_error import ROUND_MM, most_stretched, round_width_mm
-from jigmaker.proof.checks.part_offset import Shift, part_shift
+from jigmaker.proof.checks.part_offset import part_shift
 from jigmaker.proof.checks.pieces import Pieces, are_too_many
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.readers.resaved import RESAVED_MM
@@ -30,6 +29,8 @@ Sets = dict[Key, FileSet]
 
 def check_files(folder: Folder) -> list[Finding]:
     """All findings about the folder's cut files, in the order in which kit.json lists the files."""
+    import numpy as np
+
     sets = [files for files in file_sets(folder) if files.files]
     faults = {told.name: Faults(told.name) for files in sets for told in files.told}
     for files in sets:
@@ -40,9 +41,25 @@ def check_files(folder: Folder) -> list[Finding]:
         )
         sets.remove(files)
     as_read: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
-    twins = _check_forms(as_read, folder, faults)
+    # An SVG that has the lines of its DXF, its operations in the same order and the same contours closed, is a twin:
+    # what is found of one holds for both, and is told once.
+    twins: set[Key] = set()
+    for (owner, form, compensation), files in as_read.items():
+        dxf = as_read.get((owner, "dxf", compensation))
+        if form == "svg" and dxf is not None:
+            within = max(tolerance_mm(each, folder.shop.files.unit) for each in (dxf, files))
+            is_same = check_forms(dxf, files, within, faults) and np.array_equal(dxf.operations, files.operations)
+            if is_same and np.array_equal(dxf.lines.whole, files.lines.whole):
+                twins.add((owner, form, compensation))
     by_key = {key: as_made(files, folder.shop.machine) for key, files in as_read.items()}
-    _check_lines(by_key, twins, folder, faults)
+    # Lines among themselves; sets that are beyond judging are taken out of the table.
+    for key, files in counted("proving lines", [each for each in by_key.items() if each[0] not in twins]):
+        try:
+            check_doubles(files, bent_letters(files, folder.shop.machine), faults)
+            check_lines(files, folder.shop, faults)
+        except TooMuch as error:
+            faults[files.name].add(101, str(error), "write the files again with jigmaker make")
+            del by_key[key]
     _check_compensation(by_key, folder, faults)
     _check_against_kit(by_key, twins, folder, faults)
     return [finding for each in faults.values() for finding in each.findings]
@@ -51,36 +68,6 @@ def check_files(folder: Folder) -> list[Finding]:
 def _owner(files: FileSet) -> str:
     kind = "part" if isinstance(files.owner, DeclaredPart) else "sheet"
     return f"{kind} {files.owner.slug if isinstance(files.owner, DeclaredPart) else files.owner.name}"
-
-
-def _check_forms(as_read: Sets, folder: Folder, faults: dict[str, Faults]) -> set[Key]:
-    """DXF against SVG; the SVGs that have the lines of their DXF piece for piece in the same order are given back."""
-    twins: set[Key] = set()
-    for (owner, form, compensation), files in as_read.items():
-        dxf = as_read.get((owner, "dxf", compensation))
-        if form == "svg" and dxf is not None:
-            within = max(tolerance_mm(each, folder.shop.files.unit) for each in (dxf, files))
-            if check_forms(dxf, files, within, faults) and _same_order(dxf, files):
-                twins.add((owner, form, compensation))
-    return twins
-
-
-def _check_lines(by_key: Sets, twins: set[Key], folder: Folder, faults: dict[str, Faults]) -> None:
-    """Lines among themselves, twins spared; sets that are beyond judging are taken out of the table."""
-    for key, files in counted("proving lines", [each for each in by_key.items() if each[0] not in twins]):
-        try:
-            check_doubles(files, bent_letters(files, folder.shop.machine), faults)
-            check_lines(files, folder.shop, faults)
-        except TooMuch as error:
-            faults[files.name].add(101, str(error), "write the files again with jigmaker make")
-            del by_key[key]
-
-
-def _same_order(one: FileSet, other: FileSet) -> bool:
-    """True when both have the operations in the same order, and close the same contours themselves."""
-    import numpy as np
-
-    return bool(np.array_equal(one.operations, other.operations) and np.array_equal(one.lines.whole, other.lines.whole))
 
 
 def _check_compensation(by_key: Sets, folder: Folder, faults: dict[str, Faults]) -> None:
@@ -104,6 +91,7 @@ def _check_compensation(by_key: Sets, folder: Folder, faults: dict[str, Faults])
 
 def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: dict[str, Faults]) -> None:
     """Parts against what is told of them; sheets against parts. An SVG that has the lines of its DXF is spared."""
+    machine = folder.shop.machine
     own: dict[tuple[Form, Compensation], dict[str, Pieces]] = {}
     exact: dict[tuple[Form, Compensation], dict[str, float]] = {}
     resaved: set[tuple[Form, Compensation, str]] = set()
@@ -111,7 +99,12 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
         key, tolerance = (files.form, files.compensation), tolerance_mm(files, folder.shop.files.unit)
         if isinstance(files.owner, DeclaredPart):
             nominal = by_key.get((_owner(files), files.form, "left out"))
-            shift, is_exact = _shift_of(files, nominal, folder.shop.machine)
+            stretches = machine.is_directed and nominal is None and files.compensation == "included"
+            # Where the cut's width differs in x and y, the outline is moved back where the tool is round.
+            shift, is_exact = part_shift(with_round_tool(files, machine) if stretches else files, nominal)
+            if shift is not None and stretches:
+                (in_x, in_y), width = machine.cut_width_mm, round_width_mm(machine)
+                shift = (shift[0] * in_x / width, shift[1] * in_y / width)
             if shift is None:
                 continue
             if files.compensation == "left out" and name not in twins:
@@ -122,7 +115,7 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
                 resaved.add((*key, files.owner.slug))
             exact.setdefault(key, {})[files.owner.slug] = tolerance if is_exact else MOVED_MM + ROUND_MM
         elif isinstance(files.owner, DeclaredSheet) and files.is_whole and name not in twins:
-            machine = folder.shop.machine  # a piece turned on a crooked bed has other lines than in its own file
+            # A piece turned on a crooked bed has other lines than in its own file.
             turns_with_bed = files.compensation == "included" and (machine.is_directed or machine.is_corrected)
             is_resaved = files.is_changed or any((*key, slug) in resaved for slug, _ in files.owner.pieces)
             letters = bent_letters(files, machine) if is_resaved and turns_with_bed else None
@@ -134,12 +127,3 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
                 within = MOVED_MM if turns_with_bed else 2 * tolerance
                 nominal_lines = own.get((files.form, "left out"), {})
                 check_marks(files, nominal_lines, within, faults[files.name], is_resaved, letters)
-
-
-def _shift_of(files: FileSet, nominal: FileSet | None, machine: Machine) -> tuple[Shift | None, bool]:
-    """`part_shift`; where the cut's width differs in x and y, the outline is moved back where the tool is round."""
-    if nominal is not None or files.compensation == "left out" or not machine.is_directed:
-        return part_shift(files, nominal)
-    shift, is_exact = part_shift(with_round_tool(files, machine), None)
-    (in_x, in_y), width = machine.cut_width_mm, round_width_mm(machine)
-    return shift and (shift[0] * in_x / width, shift[1] * in_y / width), is_exact

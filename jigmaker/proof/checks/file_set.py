@@ -5,7 +5,7 @@ A shop may want a file for each operation; whatever is judged about a part is ju
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -104,28 +104,24 @@ def file_sets(folder: Folder) -> list[FileSet]:
 
 
 def _sets(folder: Folder, owners: tuple[DeclaredPart, ...] | tuple[DeclaredSheet, ...]) -> Iterator[FileSet]:
-    for owner in owners:
-        groups: dict[tuple[Form, Compensation], list[DeclaredFile]] = {}
-        for told in owner.files:
-            groups.setdefault((told.form, told.compensation), []).append(told)
-        for (form, compensation), group in groups.items():
-            read = [(told, folder.files[told.name]) for told in group if told.name in folder.files]
-            lines, operations, sources = _lines(read, folder)
-            files = tuple(file for _, file in read)
-            is_changed = any(told.name in folder.changed for told in group)
-            yield FileSet(owner, form, compensation, tuple(group), files, lines, operations, sources, is_changed)
-
-
-def _lines(read: Sequence[tuple[DeclaredFile, ReadFile]], folder: Folder) -> tuple[Contours, Indices, Indices]:
-    """The contours of some files on layers of the shop's, the operation of each, and the file it stands in."""
     import numpy as np
 
-    found: list[Contours] = []
-    operations = [np.zeros(0, dtype=np.int64)]
-    for told, file in read:
-        kinds = operations_of(file, told, folder.shop)
-        is_ours = kinds >= 0
-        found.append(file.lines if is_ours.all() else file.lines.only(np.flatnonzero(is_ours).tolist()))
-        operations.append(kinds[is_ours])
-    sources = np.repeat(np.arange(len(read)), [len(lines) for lines in found])
-    return joined_contours(found), np.concatenate(operations), sources
+    for owner in owners:
+        groups: dict[tuple[Form, Compensation], list[DeclaredFile]] = {}
+        for each in owner.files:
+            groups.setdefault((each.form, each.compensation), []).append(each)
+        for (form, compensation), group in groups.items():
+            read = [(told, folder.files[told.name]) for told in group if told.name in folder.files]
+            # Contours on layers that are none of the shop's are left out: check_head tells of them.
+            kinds = [operations_of(file, told, folder.shop) for told, file in read]
+            lines = [
+                file.lines if (of >= 0).all() else file.lines.only(np.flatnonzero(of >= 0).tolist())
+                for (_, file), of in zip(read, kinds, strict=True)
+            ]
+            operations = np.concatenate([np.zeros(0, dtype=np.int64), *(of[of >= 0] for of in kinds)])
+            sources = np.repeat(np.arange(len(read)), [len(each) for each in lines])
+            files = tuple(file for _, file in read)
+            is_changed = any(told.name in folder.changed for told in group)
+            yield FileSet(
+                owner, form, compensation, tuple(group), files, joined_contours(lines), operations, sources, is_changed
+            )

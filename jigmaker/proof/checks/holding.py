@@ -68,26 +68,27 @@ def judge_holding(folder: Folder) -> tuple[list[Finding], tuple[LoosePieces, ...
         if not files.files or not files.is_whole:
             continue
         faults, files = Faults(files.name), as_made(files, folder.shop.machine)
-        placed = _placed(files, parts)
+        # The set's pieces where they lie; none of a part's own files with the tool's width in them: the sheets have it.
+        if isinstance(files.owner, DeclaredSheet):
+            placed = [(parts[slug], frame) for slug, frame in files.owner.pieces if slug in parts]
+        else:
+            outlines = [each.shape for each in files.of("outer") if isinstance(each.shape, Outline)]
+            if files.compensation == "included" or not outlines:
+                placed = []
+            else:
+                low_x, low_y, _, _ = bounds_of(outlines)
+                placed = [(files.owner, PlaneFrame(low_x, low_y))]
         if placed:
             found = _check_bridges(files, placed, folder, faults)
             if isinstance(files.owner, DeclaredSheet):
-                loose.setdefault(files.owner.name, tuple(_loose(files.owner.name, placed, found)))
+                by = {part.slug: part.held_by for part, _ in placed}
+                counts = Counter(part.slug for (part, _), count in zip(placed, found, strict=True) if not count)
+                sheet = files.owner.name
+                loose.setdefault(sheet, tuple(LoosePieces(sheet, slug, n, by[slug]) for slug, n in counts.items()))
         if isinstance(files.owner, DeclaredSheet) and files.owner.screws is not None:
             _check_screws(files, files.owner.screws, folder.shop.machine, faults)
         findings += faults.findings
     return findings, tuple(held for each in loose.values() for held in each)
-
-
-def _placed(files: FileSet, parts: dict[str, DeclaredPart]) -> list[tuple[DeclaredPart, PlaneFrame]]:
-    """The set's pieces where they lie; none of a part's own files with the tool's width in them: the sheets have it."""
-    if isinstance(files.owner, DeclaredSheet):
-        return [(parts[slug], frame) for slug, frame in files.owner.pieces if slug in parts]
-    outlines = [each.shape for each in files.of("outer") if isinstance(each.shape, Outline)]
-    if files.compensation == "included" or not outlines:
-        return []
-    low_x, low_y, _, _ = bounds_of(outlines)
-    return [(files.owner, PlaneFrame(low_x, low_y))]
 
 
 def _check_bridges(
@@ -146,7 +147,8 @@ def _fault_of(
     import shapely
 
     number, edge = numbered
-    free = {n for each in part.features if _is_free(each.contour, each.kind, each.measure) for n in each.pieces}
+    is_free = ("outer", "free", "angle_deg")
+    free = {n for f in part.features if (f.contour, f.kind, f.measure) == is_free for n in f.pieces}
     if number not in free or not isinstance(edge, Line):
         return "stands on an edge that something depends on"
     (ux, uy), (vx, vy) = edge.start_direction, bridge.along
@@ -161,19 +163,6 @@ def _fault_of(
     if works and shapely.LineString(ends).distance(shapely.union_all(works)) < KEEP_MM - _NEAR_MM:
         return f"comes within {text(KEEP_MM)} mm of something that works"
     return ""
-
-
-def _is_free(contour: str, kind: str, measure: str) -> bool:
-    return (contour, kind, measure) == ("outer", "free", "angle_deg")
-
-
-def _loose(
-    sheet: str, placed: Sequence[tuple[DeclaredPart, PlaneFrame]], counts: Sequence[int]
-) -> Iterator[LoosePieces]:
-    pieces = Counter(part.slug for (part, _), count in zip(placed, counts, strict=True) if not count)
-    by = {part.slug: part.held_by for part, _ in placed}
-    for slug, count in pieces.items():
-        yield LoosePieces(sheet, slug, count, by[slug])
 
 
 def _check_screws(files: FileSet, screws: Sequence[Point], machine: Machine, faults: Faults) -> None:

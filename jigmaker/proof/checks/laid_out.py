@@ -21,14 +21,14 @@ Finished = Mapping[str, tuple[FileSet, Pieces]]
 
 def finished_parts(sets: Iterable[FileSet]) -> Finished:
     """Of each part the first of its sets at finished size, DXF first; none of a part without a closed outline."""
+    import numpy as np
+
     found: dict[str, tuple[FileSet, Pieces]] = {}
     for files in sorted(sets, key=lambda files: files.form):
         if not isinstance(files.owner, DeclaredPart) or files.compensation == "included" or files.owner.slug in found:
             continue
         shift, _ = part_shift(files, None)
         if shift is not None and files.is_whole:
-            import numpy as np
-
             chosen = np.flatnonzero(np.isin(files.operations, CUT))
             lines = files.lines.only(chosen.tolist())
             only = replace(files, lines=lines, operations=files.operations[chosen], sources=files.sources[chosen])

@@ -119,11 +119,26 @@ class MeasuredPart:
 
     def edge_of(self, feature: DeclaredFeature, index: int) -> CutEdge:
         """The straight edge of one of a feature's pieces."""
+        import numpy as np
+
         known = self._edges.get((feature.name, index))
         if known is not None:
             return known
         told = self._piece(feature, index)
-        covered = _overlaps(told, self._straight)
+        # How much of the declared line each run covers, mm; 0 for runs that lie elsewhere or run another way.
+        (x, y), (ux, uy) = told.start, told.start_direction
+        ax, ay, bx, by = (
+            self._straight[:, 0] - x,
+            self._straight[:, 1] - y,
+            self._straight[:, 2] - x,
+            self._straight[:, 3] - y,
+        )
+        from_a, from_b = ax * ux + ay * uy, bx * ux + by * uy
+        out_a, out_b = ax * uy - ay * ux, bx * uy - by * ux
+        apart = np.abs(out_a + out_b) / 2
+        covered = np.minimum(np.maximum(from_a, from_b), told.length) - np.maximum(np.minimum(from_a, from_b), 0.0)
+        lies = (np.abs(out_b - out_a) <= _LOOK_SLOPE * np.abs(from_b - from_a) + 1e-9) & (apart <= _LOOK_MM)
+        covered = np.where(lies & (covered > 0), covered - apart, 0.0)
         best = int(covered.argmax())
         if covered[best] < _LEAST_SHARE * told.length:
             raise self._missing(feature.name, "tells an edge that the cut part does not have")
@@ -204,17 +219,3 @@ def _runs(points: Any) -> Runs:
     off = np.abs(chord[:, 0] * step[:, 1] - chord[:, 1] * step[:, 0]) / long
     corners = points[off > _STRAIGHT_MM]
     return np.hstack([corners, np.roll(corners, -1, axis=0)])
-
-
-def _overlaps(told: Line, runs: Runs) -> Any:
-    """How much of the told line each run covers, mm; 0 for runs that lie elsewhere or run another way."""
-    import numpy as np
-
-    (x, y), (ux, uy) = told.start, told.start_direction
-    ax, ay, bx, by = runs[:, 0] - x, runs[:, 1] - y, runs[:, 2] - x, runs[:, 3] - y
-    from_a, from_b = ax * ux + ay * uy, bx * ux + by * uy
-    out_a, out_b = ax * uy - ay * ux, bx * uy - by * ux
-    apart = np.abs(out_a + out_b) / 2
-    covered = np.minimum(np.maximum(from_a, from_b), told.length) - np.maximum(np.minimum(from_a, from_b), 0.0)
-    lies = (np.abs(out_b - out_a) <= _LOOK_SLOPE * np.abs(from_b - from_a) + 1e-9) & (apart <= _LOOK_MM)
-    return np.where(lies & (covered > 0), covered - apart, 0.0)

@@ -20,6 +20,8 @@ def part_shift(files: FileSet, nominal: FileSet | None) -> tuple[Shift | None, b
     Chords that another program made of arcs stay within them, so a box that hangs on curves is no place to go by: the
     middle of the convex hull is, which they move by a thousandth of that.
     """
+    import shapely
+
     for each in (files if files.compensation == "left out" else None, nominal):
         if each is not None and (outlines := _outlines(each)):
             if each.is_changed and isinstance(each.owner, DeclaredPart) and hangs_on_curves(each.owner.outline):
@@ -27,8 +29,10 @@ def part_shift(files: FileSet, nominal: FileSet | None) -> tuple[Shift | None, b
                 return (x - told_x, y - told_y), True
             low_x, low_y, _, _ = bounds_of(outlines)
             return (low_x, low_y), True
-    outlines = _outlines(files)
-    return (_moved_back(outlines, files.offset_mm) if outlines else None), False
+    rings = [shapely.polygons(points_of(shape)) for shape in _outlines(files)]
+    finished = shapely.buffer(shapely.union_all(rings), -files.offset_mm, join_style="mitre", mitre_limit=20.0)
+    low_x, low_y, _, _ = finished.bounds
+    return ((float(low_x), float(low_y)) if not finished.is_empty else None), False
 
 
 def hangs_on_curves(outline: Outline) -> bool:
@@ -47,12 +51,3 @@ def _middle(outlines: list[Outline | Circle]) -> Shift:
 
 def _outlines(files: FileSet) -> list[Outline | Circle]:
     return [each.shape for each in files.of("outer") if isinstance(each.shape, Outline | Circle)]
-
-
-def _moved_back(outlines: list[Outline | Circle], offset_mm: float) -> Shift | None:
-    import shapely
-
-    area = shapely.union_all([shapely.polygons(points_of(shape)) for shape in outlines])
-    nominal = shapely.buffer(area, -offset_mm, join_style="mitre", mitre_limit=20.0)
-    low_x, low_y, _, _ = nominal.bounds
-    return (float(low_x), float(low_y)) if not nominal.is_empty else None

@@ -46,12 +46,12 @@ class Pieces:
     @property
     def middles(self) -> Numbers:
         """The middle of each piece, on the arc; a circle's centre."""
-        t = self.table
-        across = (t[:, 3] - t[:, 1]) / 2 * t[:, 4], (t[:, 0] - t[:, 2]) / 2 * t[:, 4]
-        x = (t[:, 0] + t[:, 2]) / 2 + across[0]
-        y = (t[:, 1] + t[:, 3]) / 2 + across[1]
         import numpy as np
 
+        # It lies bulge x half the chord to the right of the chord's middle.
+        t = self.table
+        x = (t[:, 0] + t[:, 2]) / 2 + (t[:, 3] - t[:, 1]) / 2 * t[:, 4]
+        y = (t[:, 1] + t[:, 3]) / 2 + (t[:, 0] - t[:, 2]) / 2 * t[:, 4]
         middle: Numbers = np.stack([x, y], axis=1)
         return middle
 
@@ -171,12 +171,16 @@ def joined_tables(tables: Sequence[Pieces]) -> Pieces:
 def unmatched(one: Pieces, two: Pieces, tolerance_mm: float) -> tuple[Indices, Indices]:
     """The rows of each table that no row of the other lies on; pieces of different operations never match."""
     import numpy as np
+    import shapely
 
     if len(one) == len(two) and np.array_equal(one.kind, two.kind):
         same = _same(one, two, tolerance_mm)
         if same.all():
             return np.array([], dtype=np.int64), np.array([], dtype=np.int64)
-    first, second = _pairs(one, two)
+    # Rows whose middles lie near each other.
+    tree = shapely.STRtree(shapely.points(two.middles))
+    first, second = tree.query(shapely.points(one.middles), predicate="dwithin", distance=_SEARCH_MM)
+    first, second = first, second
     is_same = _same(_rows(one, first), _rows(two, second), tolerance_mm)
     is_same &= one.kind[first] == two.kind[second]
     lone = [np.ones(len(table), dtype=bool) for table in (one, two)]
@@ -188,48 +192,36 @@ def apart(one: Pieces, two: Pieces, within_mm: float) -> tuple[Indices, Indices,
     """The rows of each table that lie farther than this from all lines of the other's same operation, wherever these
     start, whichever way they run and in however many pieces; and how far the farthest lies, mm."""
     import numpy as np
+    import shapely
 
     found: list[Indices] = []
     farthest = 0.0
     for table, other in ((one, two), (two, one)):
-        off = _farthest(table, other)
+        # Of each row how far the farthest of its points lies from the other table's lines.
+        off = np.full(len(table), np.inf)
+        for kind in sorted(set(table.kind.tolist())):
+            rows, others = np.flatnonzero(table.kind == kind), other.only((kind,))
+            if not len(others):
+                continue
+            # Some points of each row, from end to end.
+            each = table.table[rows]
+
+            share = np.linspace(0.0, 1.0, _SAMPLES)[:, None]
+            points = each[:, None, :2] + share * (each[:, None, 2:4] - each[:, None, :2])
+            is_round = (each[:, 4] != 0) | (each[:, 5] > 0)
+            centre, radius, first, turn = circles_of(each[is_round])
+            at = first[:, None] + turn[:, None] * share[:, 0]
+            points[is_round] = centre[:, None] + radius[:, None, None] * np.stack([np.cos(at), np.sin(at)], axis=2)
+            flat = shapely.points(points.reshape(-1, 2))
+            far = np.full(len(flat), np.inf)
+            for start in range(0, len(others), _ROWS_AT_ONCE):
+                tree = shapely.STRtree(shapely.linestrings(_chords(others.table[start : start + _ROWS_AT_ONCE])))
+                (number, _), distance = tree.query_nearest(flat, return_distance=True, all_matches=False)
+                far[number] = np.minimum(far[number], distance)
+            off[rows] = far.reshape(len(rows), -1).max(axis=1)
         found.append(np.flatnonzero(off > within_mm))
         farthest = max(farthest, float(off.max(initial=0.0)))
     return found[0], found[1], farthest
-
-
-def _farthest(table: Pieces, other: Pieces) -> Numbers:
-    """Of each row how far the farthest of its points lies from the other table's lines."""
-    import numpy as np
-    import shapely
-
-    off = np.full(len(table), np.inf)
-    for kind in sorted(set(table.kind.tolist())):
-        rows, others = np.flatnonzero(table.kind == kind), other.only((kind,))
-        if not len(others):
-            continue
-        points = _points_on(table.table[rows])
-        flat = shapely.points(points.reshape(-1, 2))
-        far = np.full(len(flat), np.inf)
-        for start in range(0, len(others), _ROWS_AT_ONCE):
-            tree = shapely.STRtree(shapely.linestrings(_chords(others.table[start : start + _ROWS_AT_ONCE])))
-            (number, _), distance = tree.query_nearest(flat, return_distance=True, all_matches=False)
-            far[number] = np.minimum(far[number], distance)
-        off[rows] = far.reshape(len(rows), -1).max(axis=1)
-    return off
-
-
-def _points_on(rows: Numbers) -> Numbers:
-    """Some points of each row, from end to end."""
-    import numpy as np
-
-    share = np.linspace(0.0, 1.0, _SAMPLES)[:, None]
-    points = rows[:, None, :2] + share * (rows[:, None, 2:4] - rows[:, None, :2])
-    is_round = (rows[:, 4] != 0) | (rows[:, 5] > 0)
-    centre, radius, first, turn = circles_of(rows[is_round])
-    at = first[:, None] + turn[:, None] * share[:, 0]
-    points[is_round] = centre[:, None] + radius[:, None, None] * np.stack([np.cos(at), np.sin(at)], axis=2)
-    return points
 
 
 def are_too_many(pieces: Pieces) -> bool:
@@ -263,15 +255,6 @@ def _chords(rows: Numbers) -> Numbers:
 
 def _rows(pieces: Pieces, rows: Indices) -> Pieces:
     return Pieces(pieces.table[rows], pieces.owner[rows], pieces.kind[rows])
-
-
-def _pairs(one: Pieces, two: Pieces) -> tuple[Indices, Indices]:
-    """Rows whose middles lie near each other."""
-    import shapely
-
-    tree = shapely.STRtree(shapely.points(two.middles))
-    first, second = tree.query(shapely.points(one.middles), predicate="dwithin", distance=_SEARCH_MM)
-    return first, second
 
 
 def _same(one: Pieces, two: Pieces, tolerance_mm: float) -> Truths:

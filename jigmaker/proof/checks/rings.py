@@ -18,6 +18,11 @@ _IN_LINE = 0.01  # a bridge is left on a straight edge; ends beside each other b
 _GAP_SLACK_MM = 0.02  # a bridge may be this much wider or narrower than asked
 
 
+def reversed_run(run: Run) -> Run:
+    """The run from its end to its start."""
+    return tuple(each.reversed() for each in reversed(run))
+
+
 def points_of(shape: Outline | Circle) -> list[Point]:
     """The ring as points, chords within SAG_MM of the arcs; the first is not repeated."""
     if isinstance(shape, Circle):
@@ -59,7 +64,8 @@ def _chains(strokes: Sequence[Stroke], gap_of: GapOf) -> tuple[list[list[tuple[i
         chain: list[tuple[int, Run]] = [(first, left.pop(first))]
         is_closed = False
         while not (is_closed := _bridges(chain[-1][1], chain[0][1], gap_of)):
-            following = _following(chain[-1][1], left, gap_of)
+            turned = ((n, run) for n, other in left.items() for run in (other, reversed_run(other)))
+            following = next(((n, run) for n, run in turned if _bridges(chain[-1][1], run, gap_of)), None)
             if following is None:
                 break
             left.pop(following[0])
@@ -69,15 +75,6 @@ def _chains(strokes: Sequence[Stroke], gap_of: GapOf) -> tuple[list[list[tuple[i
         else:
             stray += [number for number, _ in chain]
     return closed, stray
-
-
-def _following(run: Run, left: dict[int, Run], gap_of: GapOf) -> tuple[int, Run] | None:
-    """The run that goes on across a gap, turned the right way; None when there is none."""
-    for number, other in left.items():
-        for turned in (other, tuple(each.reversed() for each in reversed(other))):
-            if _bridges(run, turned, gap_of):
-                return number, turned
-    return None
 
 
 def _bridges(run: Run, following: Run, gap_of: GapOf) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Circle, Contour
 from jigmaker.proof.records import CutPart, DeclaredPart
 
@@ -50,46 +51,24 @@ class CutBefore:
 def line_table(outer: Contour, inner: Sequence[Contour], turn_deg: float = 0.0) -> Any:
     """A row (x, y, x, y, bulge) for each piece of each contour, from the lower left of the outer one's box.
 
-    Turned back by turn_deg first. Contours in order of their boxes, each from its lowest left point and anticlockwise.
+    Turned back by turn_deg, some quarter turns, first. Contours in order of their boxes, each from its lowest left
+    point and anticlockwise; a circle from its centre to the right.
     """
     import numpy as np
 
-    tables = [np.array(_rows(contour)) for contour in (outer, *inner)]
-    turned = [_turned(table, turn_deg) for table in tables]
-    low = np.minimum(turned[0][:, :2].min(axis=0), turned[0][:, 2:4].min(axis=0))
-    for table in turned:
+    tables = []
+    for contour in (outer, *inner):
+        placed = contour.placed(PlaneFrame(0.0, 0.0, -turn_deg)) if turn_deg % 360 else contour
+        if isinstance(placed, Circle):
+            (x, y), radius = placed.centre, placed.radius
+            tables.append(np.array([(x, y, x + radius, y, 1.0)]))
+        else:
+            ring = placed if placed.area > 0 else placed.reversed()
+            tables.append(np.array([(*s.start, *s.end, s.bulge) for s in ring.segments]))
+    low = np.minimum(tables[0][:, :2].min(axis=0), tables[0][:, 2:4].min(axis=0))
+    found = []
+    for table in tables:
         table[:, :4] -= np.tile(low, 2)
-    turned = [_from_lowest(table) for table in turned]
-    rest = sorted(turned[1:], key=lambda table: tuple(np.round(table[0, :2] / _GRID_MM)))
-    return np.concatenate([turned[0], *rest])
-
-
-def _rows(contour: Contour) -> list[tuple[float, float, float, float, float]]:
-    if isinstance(contour, Circle):
-        x, y = contour.centre
-        return [(x, y, x + contour.radius, y, 1.0)]
-    ring = contour if contour.area > 0 else contour.reversed()
-    return [(*s.start, *s.end, s.bulge) for s in ring.segments]
-
-
-def _turned(table: Any, turn_deg: float) -> Any:
-    import numpy as np
-
-    quarters = round(turn_deg / 90) % 4
-    if not quarters or len(table) == 0:
-        return table
-    c, s = ((1, 0), (0, -1), (-1, 0), (0, 1))[quarters]
-    turned = table.copy()
-    for i in (0, 2):
-        turned[:, i], turned[:, i + 1] = c * table[:, i] - s * table[:, i + 1], s * table[:, i] + c * table[:, i + 1]
-    if len(table) == 1:  # a circle: its second point only tells the radius
-        radius = np.hypot(*(turned[0, 2:4] - turned[0, :2]))
-        turned[0, 2:4] = turned[0, 0] + radius, turned[0, 1]
-    return turned
-
-
-def _from_lowest(table: Any) -> Any:
-    import numpy as np
-
-    places = np.round(table[:, :2] / _GRID_MM)
-    return np.roll(table, -int(np.lexsort((places[:, 1], places[:, 0]))[0]), axis=0)
+        grid = np.round(table[:, :2] / _GRID_MM)
+        found.append(np.roll(table, -int(np.lexsort((grid[:, 1], grid[:, 0]))[0]), axis=0))
+    return np.concatenate([found[0], *sorted(found[1:], key=lambda t: tuple(np.round(t[0, :2] / _GRID_MM)))])

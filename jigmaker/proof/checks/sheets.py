@@ -3,19 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Contour
 from jigmaker.proof.checks.compare import nominal_of
 from jigmaker.proof.checks.same_lines import CutBefore
-from jigmaker.proof.checks.simulate import CutLines, cut_piece, file_sets, lines_of
-from jigmaker.proof.records import CutPart, DeclaredFile, DeclaredPart, DeclaredSheet, Folder
-
-if TYPE_CHECKING:
-    from shapely import Polygon
-
-PartAndShape = tuple[DeclaredPart, "Polygon"]
+from jigmaker.proof.checks.simulate import CutLines, cut_piece, included_first, lines_of
+from jigmaker.proof.records import CutPart, Folder
 
 AGAIN = "write the folder again with jigmaker make"
 
@@ -25,51 +19,35 @@ def sheet_findings(folder: Folder, before: CutBefore, cut: list[CutPart] | None 
 
     `cut`: what comes off the machine is added to it.
     """
-    found = [] if cut is None else cut
-    told = {part.slug: (part, nominal_of(part)) for part in folder.kit.parts}
-    for sheet in folder.kit.sheets:
-        for files in sorted(file_sets(sheet.files), key=lambda files: files[0].compensation != "included"):
-            if any(file.name in folder.files for file in files):
-                yield from _sheet(sheet, files, folder, told, before, found)
-
-
-def _sheet(
-    sheet: DeclaredSheet,
-    files: list[DeclaredFile],
-    folder: Folder,
-    told: dict[str, PartAndShape],
-    before: CutBefore,
-    found: list[CutPart],
-) -> Iterator[Finding]:
-    lines = lines_of(files, folder)
-    yield from lines.findings
-    yield from _count_findings(sheet, files, lines, told)
-    around, is_changed = _Around(lines), any(file.name in folder.changed for file in files)
-    for slug, frame in sheet.pieces:
-        if slug not in told:
+    parts = {part.slug: (part, nominal_of(part)) for part in folder.kit.parts}
+    sets = [(sheet, files) for sheet in folder.kit.sheets for files in included_first(sheet.files)]
+    for sheet, files in sets:
+        if not any(file.name in folder.files for file in files):
             continue
-        part, nominal = told[slug]
-        spot = nominal.representative_point()
-        piece = around.piece_at(frame.point((spot.x, spot.y)))
-        if piece is None:
-            says, at = f"{part.name} cannot be cut where kit.json places it", f"{frame.x:.3f}, {frame.y:.3f}"
-            yield Finding(334, says, AGAIN, part=files[0].name, at=at)
-        else:
+        lines, name = lines_of(files, folder), files[0].name
+        yield from lines.findings
+        # A cut that belongs to no piece: more outlines than pieces, or more openings than the pieces have.
+        openings = sum(len(parts[slug][0].holes) for slug, _ in sheet.pieces if slug in parts)
+        for has, wanted, what in ((lines.outer, len(sheet.pieces), "outlines"), (lines.inner, openings, "openings")):
+            if len(has) != wanted:
+                says = f"it cuts {len(has)} {what}, the pieces that kit.json places have {wanted}"
+                yield Finding(121, says, AGAIN, part=name, value=str(len(has)), limit=str(wanted))
+        around, is_changed = _Around(lines), any(file.name in folder.changed for file in files)
+        for slug, frame in sheet.pieces:
+            if slug not in parts:
+                continue
+            part, nominal = parts[slug]
+            spot = nominal.representative_point()
+            piece = around.piece_at(frame.point((spot.x, spot.y)))
+            if piece is None:
+                says, at = f"{part.name} cannot be cut where kit.json places it", f"{frame.x:.3f}, {frame.y:.3f}"
+                yield Finding(334, says, AGAIN, part=name, at=at)
+                continue
             machine = folder.shop.machine
-            cut, faults = cut_piece(part, nominal, piece, files[0], machine, before, frame.turn_deg, is_changed)
-            found += [cut] if cut is not None else []
+            one, faults = cut_piece(part, nominal, piece, files[0], machine, before, frame.turn_deg, is_changed)
+            if cut is not None and one is not None:
+                cut.append(one)
             yield from faults
-
-
-def _count_findings(
-    sheet: DeclaredSheet, files: list[DeclaredFile], lines: CutLines, told: dict[str, PartAndShape]
-) -> Iterator[Finding]:
-    """A cut that belongs to no piece: more outlines than pieces, or more openings than the pieces have."""
-    openings = sum(len(told[slug][0].holes) for slug, _ in sheet.pieces if slug in told)
-    for has, wanted, what in ((lines.outer, len(sheet.pieces), "outlines"), (lines.inner, openings, "openings")):
-        if len(has) != wanted:
-            says = f"it cuts {len(has)} {what}, the pieces that kit.json places have {wanted}"
-            yield Finding(121, says, AGAIN, part=files[0].name, value=str(len(has)), limit=str(wanted))
 
 
 class _Around:

@@ -7,21 +7,21 @@ themselves are the part. A bridge counts as sawn off flush.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import dist, hypot
 from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
-from jigmaker.geometry.frames import PlaneFrame, Point
-from jigmaker.geometry.outline import Contour, Line, Outline, Segment, Stroke
+from jigmaker.geometry.frames import PlaneFrame
+from jigmaker.geometry.outline import Contour, Line, Outline, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import OPERATIONS, Machine, Operation
 from jigmaker.progress import counted
 from jigmaker.proof.checks.compare import check_cut, nominal_of
-from jigmaker.proof.checks.machine_error import Shape, as_cut, round_width_mm, stretched, unstretched
+from jigmaker.proof.checks.machine_error import as_cut, round_width_mm, stretched, unstretched
 from jigmaker.proof.checks.measured import missing_finding
 from jigmaker.proof.checks.part_offset import hangs_on_curves
+from jigmaker.proof.checks.rings import Run, reversed_run
 from jigmaker.proof.checks.same_lines import CutBefore, line_table
 from jigmaker.proof.checks.sweep import PER_QUARTER, left_inside
 from jigmaker.proof.contours import ReadContour
@@ -55,7 +55,7 @@ def cut_parts(folder: Folder, before: CutBefore | None = None) -> tuple[list[Cut
     findings: list[Finding] = []
     for told in counted("proving cuts", folder.kit.parts):
         nominal = nominal_of(told)
-        for files in sorted(file_sets(told.files), key=lambda files: files[0].compensation != "included"):
+        for files in included_first(told.files):
             if not any(file.name in folder.files for file in files):
                 continue
             lines = lines_of(files, folder)
@@ -68,12 +68,13 @@ def cut_parts(folder: Folder, before: CutBefore | None = None) -> tuple[list[Cut
     return parts, findings
 
 
-def file_sets(files: tuple[DeclaredFile, ...]) -> list[list[DeclaredFile]]:
-    """Files that are cut together: one file, or one for each operation; of one form and compensation."""
+def included_first(files: tuple[DeclaredFile, ...]) -> list[list[DeclaredFile]]:
+    """Files that are cut together, one file or one for each operation, of one form and compensation; those with the
+    tool's width in their lines first."""
     sets: dict[tuple[str, str], list[DeclaredFile]] = {}
     for file in files:
         sets.setdefault((file.form, file.compensation), []).append(file)
-    return list(sets.values())
+    return sorted(sets.values(), key=lambda files: files[0].compensation != "included")
 
 
 def contours_of(files: list[DeclaredFile], folder: Folder, operation: Operation) -> list[ReadContour]:
@@ -99,14 +100,13 @@ def lines_of(files: list[DeclaredFile], folder: Folder) -> CutLines:
     read = [contour.shape for contour in contours_of(files, folder, "outer")]
     holes = [contour.shape for contour in inner]
     if files[0].compensation == "included" and machine.is_corrected:
-        read, holes = (_as_run(shapes, machine, files[0].moved_mm) for shapes in (read, holes))
+        # Where the machine's tool really goes; moved_mm was added when the lines were bent for it.
+        back = PlaneFrame(-files[0].moved_mm[0], -files[0].moved_mm[1])
+        read, holes = ([as_cut(shape.placed(back), machine) for shape in shapes] for shapes in (read, holes))
     strokes = [shape for shape in read if isinstance(shape, Stroke)]
     rings, gaps = closed_over_bridges(strokes, name, machine, files[0].tool_mm) if strokes else ([], [])
     closed: list[Contour] = [shape for shape in read if not isinstance(shape, Stroke)]
     return CutLines(closed + rings, [shape for shape in holes if not isinstance(shape, Stroke)], findings + gaps)
-
-
-Run = tuple[Segment, ...]
 
 
 def closed_over_bridges(
@@ -126,12 +126,34 @@ def closed_over_bridges(
         ring = left.pop(0)
         while True:
             here = ring[-1].end
-            ahead = _ahead(ring, [run for each in left for run in (each, _reversed(each))])
-            findings += _bridge_findings((here, ahead[0].start), file, machine, tool_mm)
+            ahead = _ahead(ring, [run for each in left for run in (each, reversed_run(each))])
+            # A bridge's wood is what the tool's width, in this direction, leaves of the gap.
+            ends = (here, ahead[0].start)
+            at, gap = ends[0], dist(*ends)
+            way = [(b - a) / gap for a, b in zip(*ends, strict=True)] if gap > TOUCH_MM else [1.0, 0.0]
+            in_x, in_y = machine.cut_width_mm if tool_mm else (0.0, 0.0)
+            wood, wanted_mm = gap - hypot(in_x * way[0], in_y * way[1]), machine.bridge_width_mm
+            if wanted_mm - _BRIDGE_MM > wood or gap > _PAIR_MM:
+                says = f"the outline's lines leave {wood:.2f} mm of wood between their ends, "
+                says += f"a bridge has {wanted_mm:.2f} mm"
+                place = f"at {at[0]:.3f}, {at[1]:.3f}"
+                do = "write the files again, or set machine.bridge_width to what the bridges should have"
+                findings.append(
+                    Finding(
+                        255,
+                        says,
+                        do,
+                        "shop machine.bridge_width",
+                        file,
+                        f"{wood:.3f} mm",
+                        f"{wanted_mm:.3f} mm",
+                        at=place,
+                    )
+                )
             ring += (Line(here, ahead[0].start),) if dist(here, ahead[0].start) > TOUCH_MM else ()
             if ahead[0].start == ring[0].start:
                 break
-            left = [each for each in left if each != ahead and _reversed(each) != ahead]
+            left = [each for each in left if each != ahead and reversed_run(each) != ahead]
             ring += ahead
         rings.append(Outline(ring))
     return rings, findings
@@ -150,23 +172,6 @@ def _ahead(ring: Run, runs: list[Run]) -> Run:
         return not is_straight, dist((x, y), (sx, sy))
 
     return min([ring, *runs], key=way)
-
-
-def _reversed(run: Run) -> Run:
-    return tuple(segment.reversed() for segment in reversed(run))
-
-
-def _bridge_findings(ends: tuple[Point, Point], file: str, machine: Machine, tool_mm: float) -> Iterator[Finding]:
-    at, gap = ends[0], dist(*ends)
-    way = [(b - a) / gap for a, b in zip(*ends, strict=True)] if gap > TOUCH_MM else [1.0, 0.0]
-    in_x, in_y = machine.cut_width_mm if tool_mm else (0.0, 0.0)
-    wood, wanted_mm = gap - hypot(in_x * way[0], in_y * way[1]), machine.bridge_width_mm
-    if wanted_mm - _BRIDGE_MM <= wood and gap <= _PAIR_MM:
-        return
-    says = f"the outline's lines leave {wood:.2f} mm of wood between their ends, a bridge has {wanted_mm:.2f} mm"
-    place = f"at {at[0]:.3f}, {at[1]:.3f}"
-    do = "write the files again, or set machine.bridge_width to what the bridges should have"
-    yield Finding(255, says, do, "shop machine.bridge_width", file, f"{wood:.3f} mm", f"{wanted_mm:.3f} mm", at=place)
 
 
 def left_of(outer: Contour, inner: list[Contour], machine: Machine | None) -> Polygon | None:
@@ -217,12 +222,6 @@ def _in_part_frame(piece: Polygon, nominal: Polygon, outline: Outline | None) ->
         return translate(piece, -low_x, -low_y)
     is_at, belongs = piece.convex_hull.centroid, nominal.convex_hull.centroid
     return translate(piece, belongs.x - is_at.x, belongs.y - is_at.y)
-
-
-def _as_run(shapes: Sequence[Shape], machine: Machine, moved_mm: Point) -> list[Shape]:
-    """Where the machine's tool really goes along contours; moved_mm was added when they were bent for it."""
-    back = PlaneFrame(-moved_mm[0], -moved_mm[1])
-    return [as_cut(shape.placed(back), machine) for shape in shapes]
 
 
 def cut_piece(

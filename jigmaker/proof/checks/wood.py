@@ -71,19 +71,14 @@ def _webs(part: MeasuredPart, least: float) -> Iterator[tuple[float, str]]:
 
     material = part.cut.material
     rings = [material.exterior, *material.interiors]
-    names = ["the outline", *(_hole_name(part, ring) for ring in material.interiors)]
+    # An opening is called as the one is whose middle is nearest.
+    told = [(name, shapely.polygons(contour.points(4)).centroid) for name, contour in part.told.holes]
+    names = ["the outline"]
+    for middle in (shapely.Polygon(ring).centroid for ring in material.interiors):
+        names.append(min(told, key=lambda each: middle.distance(each[1]), default=("an opening", None))[0])
     pairs = shapely.STRtree(rings).query(rings, predicate="dwithin", distance=least)
     for i, j in sorted((int(i), int(j)) for i, j in pairs.T if i < j):
         yield rings[i].distance(rings[j]), f"between {names[i]} and {names[j]}"
-
-
-def _hole_name(part: MeasuredPart, ring: object) -> str:
-    """The told opening whose middle is nearest."""
-    import shapely
-
-    middle = shapely.Polygon(ring).centroid
-    told = [(name, shapely.polygons(contour.points(4)).centroid) for name, contour in part.told.holes]
-    return min(told, key=lambda each: middle.distance(each[1]), default=("an opening", None))[0]
 
 
 def _neck(material: Polygon, least: float) -> Iterator[tuple[float, str]]:

@@ -58,7 +58,20 @@ def drawn_through(found: Vertices, faults: Faults) -> Contours:
     """
     import numpy as np
 
-    found = _without_wild(found, faults)
+    # Without contours that have a figure which is nan, infinite or beyond a kilometre, and circles of no size.
+    bad = ~(np.abs(found.table) < LARGEST_MM).all(axis=1)
+    radius = found.table[:, 3]
+    no_circle = (radius != 0) & ~((radius > TOUCH_MM) & ~bad)
+    if (bad | no_circle).any():
+        for number in dict.fromkeys(found.owner[bad | no_circle].tolist()):
+            row = int(np.searchsorted(found.owner, number))
+            says, do = "a coordinate is no number, or beyond a kilometre", "draw it again, or write the files again"
+            if no_circle[row]:
+                says, do = f"a circle's centre or radius ({radius[row]:.6g} mm) cannot be", "draw it again"
+            faults.add(103, says, do, found.places[number])
+        spoilt = np.zeros(len(found.layer), dtype=bool)
+        spoilt[found.owner[bad | no_circle]] = True
+        found = found.only(~spoilt)
     table, owner = _with_halves(*_pieces(found, faults))
     count = len(found.layer)
     starts = np.searchsorted(owner, np.arange(count + 1))
@@ -81,26 +94,6 @@ def drawn_through(found: Vertices, faults: Faults) -> Contours:
         found.places,
     )
     return with_circles(read.only(np.flatnonzero(starts[1:] > starts[:-1]).tolist()))
-
-
-def _without_wild(found: Vertices, faults: Faults) -> Vertices:
-    """Without contours that have a figure which is nan, infinite or beyond a kilometre, and circles of no size."""
-    import numpy as np
-
-    bad = ~(np.abs(found.table) < LARGEST_MM).all(axis=1)
-    radius = found.table[:, 3]
-    no_circle = (radius != 0) & ~((radius > TOUCH_MM) & ~bad)
-    if not (bad | no_circle).any():
-        return found
-    for number in dict.fromkeys(found.owner[bad | no_circle].tolist()):
-        row = int(np.searchsorted(found.owner, number))
-        says, do = "a coordinate is no number, or beyond a kilometre", "draw it again, or write the files again"
-        if no_circle[row]:
-            says, do = f"a circle's centre or radius ({radius[row]:.6g} mm) cannot be", "draw it again"
-        faults.add(103, says, do, found.places[number])
-    spoilt = np.zeros(len(found.layer), dtype=bool)
-    spoilt[found.owner[bad | no_circle]] = True
-    return found.only(~spoilt)
 
 
 def _pieces(found: Vertices, faults: Faults) -> tuple[Numbers, Indices]:

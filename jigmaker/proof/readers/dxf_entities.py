@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from jigmaker.proof.contours import Contours
 from jigmaker.proof.faults import MOST_SHAPES, Faults, TooMuch
 from jigmaker.proof.readers.chain import Vertices, drawn_through, figures
-from jigmaker.proof.readers.dxf_groups import Groups, plain_text
+from jigmaker.proof.readers.dxf_groups import Groups, bits_of, plain_text
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices, Numbers, Truths
@@ -208,7 +208,7 @@ class _Section:
 
         groups = np.flatnonzero(self._codes == 70)
         texts = self._texts(groups)
-        known = {text: _bits(text) for text in set(texts)}
+        known = {text: bits_of(text) for text in set(texts)}
         found = np.zeros(len(self.kinds), dtype=np.int64)
         found[self._of[groups]] = [known[text] for text in texts]
         return found
@@ -221,7 +221,7 @@ class _Section:
         of_odd = self._of[np.isin(self._codes, (60, 67, *_UP))]
         heights = np.flatnonzero(np.isin(self._codes, _HEIGHTS))
         texts = self._texts(heights)
-        raised = {text for text in set(texts) if not (abs(float(figures([text])[0])) <= _FLAT_MM)}
+        raised = {text for text in set(texts) if not abs(float(figures([text])[0])) <= _FLAT_MM}  # nan is raised too
         of_raised = self._of[heights[[text in raised for text in texts]]] if raised else of_odd[:0]
         is_odd = ~is_shape & (self._kind != _SEQEND) & ~self._is_corner
         is_odd[of_odd] = True
@@ -263,8 +263,3 @@ class _Section:
         else:
             return "", ""
         return f"a {kind} {how}, so that programs differ about its place", _REDRAW
-
-
-def _bits(text: str) -> int:
-    plain = text.strip()
-    return int(plain) if plain.isascii() and plain.isdecimal() and len(plain) < 6 else -1

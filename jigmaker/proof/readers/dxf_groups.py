@@ -15,7 +15,6 @@ _BINARY = b"AutoCAD Binary DXF"
 _SAVE_AGAIN = "write the files again, or save it as an ASCII DXF"
 _MOST_LINES, _MOST_RECORDS = 2_000_000, 5 * MOST_SHAPES  # each entity of a polyline's vertices is a record
 _ESCAPED = re.compile(r"\\[Uu]\+([0-9A-Fa-f]{4})")
-_NO_CODE = -1
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +64,7 @@ def read_groups(data: bytes, faults: Faults) -> Groups | None:
         return None
     lines = text.split("\n")
     written, values = lines[::2], lines[1::2]
-    known = {code: _code(code) for code in set(written)}
+    known = {code: bits_of(code) for code in set(written)}
     codes = np.array([known[code] for code in written[: len(values)]], dtype=np.int64)
     starts = np.flatnonzero(codes == 0).tolist()
     if not starts or values[starts[0]].strip() != "SECTION":
@@ -77,7 +76,18 @@ def read_groups(data: bytes, faults: Faults) -> Groups | None:
     comments = tuple(text for i in np.flatnonzero(codes == 999).tolist() if (text := values[i].strip()))
     kinds = [values[i].strip() for i in starts]
     groups = Groups(comments, codes, values, [*starts, len(values)], kinds, {})
-    _add_sections(groups, faults)
+    # A section runs from its record to the next ENDSEC.
+    inside: list[int] | None = None
+    for number, kind in enumerate(groups.kinds):
+        if kind == "SECTION":
+            inside = groups.sections.setdefault(groups.record(number).first(2, "").strip(), [])
+            inside.append(number)
+        elif kind == "ENDSEC":
+            inside = None
+        elif inside is not None and kind != "EOF":
+            inside.append(number)
+    if groups.kinds[-1] != "EOF" or inside is not None:
+        faults.add(101, "the file is cut short: its end is missing", "write the files again")
     return groups
 
 
@@ -86,9 +96,10 @@ def plain_text(value: str) -> str:
     return _ESCAPED.sub(lambda found: chr(int(found[1], 16)), value.strip()) if "\\" in value else value.strip()
 
 
-def _code(written: str) -> int:
+def bits_of(written: str) -> int:
+    """A code or a flag, a whole number of 16 bits; -1 for what is none."""
     plain = written.strip()
-    return int(plain) if plain.isascii() and plain.isdecimal() and len(plain) < 6 else _NO_CODE
+    return int(plain) if plain.isascii() and plain.isdecimal() and len(plain) < 6 else -1
 
 
 def _text(data: bytes, faults: Faults) -> str | None:
@@ -112,18 +123,3 @@ def _text(data: bytes, faults: Faults) -> str | None:
     except UnicodeDecodeError:
         # Before the 2007 version text is in a code page; nothing but names and comments can hold such bytes.
         return plain.decode("cp1252", errors="replace")
-
-
-def _add_sections(groups: Groups, faults: Faults) -> None:
-    """Fill the table of sections."""
-    inside: list[int] | None = None
-    for number, kind in enumerate(groups.kinds):
-        if kind == "SECTION":
-            inside = groups.sections.setdefault(groups.record(number).first(2, "").strip(), [])
-            inside.append(number)
-        elif kind == "ENDSEC":
-            inside = None
-        elif inside is not None and kind != "EOF":
-            inside.append(number)
-    if groups.kinds[-1] != "EOF" or inside is not None:
-        faults.add(101, "the file is cut short: its end is missing", "write the files again")

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.proof.contours import Contours, with_circles
+from jigmaker.proof.contours import Contours, reversed_rows, with_circles
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Numbers
@@ -37,22 +37,16 @@ class _Nodes:
     def of(self, layer: int, at: Point) -> int:
         """The number of the node at this place; a new one when nothing was there."""
         x, y = (at[0] + _SHIFT_MM) / _CELL_MM, (at[1] + _SHIFT_MM) / _CELL_MM
-        column, row = floor(x), floor(y)
-        own = (layer, column, row)
-        is_inside = _REACH < x - column < 1 - _REACH and _REACH < y - row < 1 - _REACH
-        for cell in (own,) if is_inside else _cells_near(layer, x, y):
+        own = (layer, floor(x), floor(y))
+        is_inside = _REACH < x - own[1] < 1 - _REACH and _REACH < y - own[2] < 1 - _REACH
+        columns, rows = ({floor(v - _REACH), floor(v + _REACH)} for v in (x, y))  # one each, but near a border
+        for cell in (own,) if is_inside else [(layer, column, row) for column in columns for row in rows]:
             for place, number in self._cells.get(cell, ()):
                 if dist(place, at) <= JOIN_MM:
                     return number
         self._cells.setdefault(own, []).append((at, self._count))
         self._count += 1
         return self._count - 1
-
-
-def _cells_near(layer: int, x: float, y: float) -> list[tuple[int, int, int]]:
-    """The cells that reach within JOIN_MM of a place near a border; x and y in cells."""
-    columns, rows = ({floor(v - _REACH), floor(v + _REACH)} for v in (x, y))
-    return [(layer, column, row) for column in columns for row in rows]
 
 
 def joined(read: Contours, uncut: Container[str] = ()) -> Contours:
@@ -76,14 +70,9 @@ def joined(read: Contours, uncut: Container[str] = ()) -> Contours:
     for number, pair in ends.items():
         for node in pair:
             at_node.setdefault(node, []).append(number)
-    chains = {min(number for number, _ in chain): (chain, closed) for chain, closed in _chains(ends, at_node)}
-    return _with_chains(read, chains) if chains else read
-
-
-def _chains(ends: dict[int, tuple[int, int]], at_node: dict[int, list[int]]) -> list[tuple[Chain, bool]]:
-    """Every chain of two contours or more, and every single one whose own ends meet; with True when it is closed."""
+    # Every chain of two contours or more, and every single one whose own ends meet, by the first number in it.
     seen: set[int] = set()
-    chains: list[tuple[Chain, bool]] = []
+    chains: dict[int, tuple[Chain, bool]] = {}
     for i, (start, end) in ends.items():
         if i in seen or (len(at_node[start]) != 2 and len(at_node[end]) != 2):
             continue
@@ -92,8 +81,8 @@ def _chains(ends: dict[int, tuple[int, int]], at_node: dict[int, list[int]]) -> 
         chain = [(j, not turned) for j, turned in reversed(behind)] + [(i, False)] + ahead
         seen.update(j for j, _ in chain)
         if len(chain) > 1 or closed:
-            chains.append((chain, closed))
-    return chains
+            chains[min(number for number, _ in chain)] = (chain, closed)
+    return _with_chains(read, chains) if chains else read
 
 
 def _followed(
@@ -127,7 +116,13 @@ def _with_chains(read: Contours, chains: dict[int, tuple[Chain, bool]]) -> Conto
             rows.append(read.rows(number))
             continue
         chain, closes = chains[number]
-        rows.append(_run(read, chain, closes))
+        # Each piece starts where the one before ended: ends are moved together.
+        run = np.concatenate([reversed_rows(read.rows(i)) if turned else read.rows(i) for i, turned in chain])
+        run[1:, :2] = run[:-1, 2:4]
+        if closes:
+            run[-1, 2:4] = run[0, :2]
+        short = np.hypot(*(run[:, 2:4] - run[:, :2]).T) <= TOUCH_MM
+        rows.append(run[~short] if short.any() and not short.all() else run)
         closed[number], whole[number], pieces[number] = closes, False, len(chain)
         places[number] += f" and {len(chain) - 1} more" if len(chain) > 1 else ""
     owner = np.repeat(np.arange(len(kept)), [len(each) for each in rows])
@@ -142,22 +137,3 @@ def _with_chains(read: Contours, chains: dict[int, tuple[Chain, bool]]) -> Conto
         [places[number] for number in kept],
     )
     return with_circles(found)
-
-
-def _run(read: Contours, chain: Chain, closes: bool) -> Numbers:
-    """The rows of a chain, each starting where the one before ended; ends are moved together."""
-    import numpy as np
-
-    rows = np.concatenate([_turned(read.rows(number)) if turned else read.rows(number) for number, turned in chain])
-    rows[1:, :2] = rows[:-1, 2:4]
-    if closes:
-        rows[-1, 2:4] = rows[0, :2]
-    short = np.hypot(*(rows[:, 2:4] - rows[:, :2]).T) <= TOUCH_MM
-    return rows[~short] if short.any() and not short.all() else rows
-
-
-def _turned(rows: Numbers) -> Numbers:
-    """The rows of a contour run the other way."""
-    turned = rows[::-1, [2, 3, 0, 1, 4, 5]]
-    turned[:, 4] *= -1
-    return turned

@@ -124,7 +124,12 @@ def parse_json(data: bytes) -> JsonValue:
         raise JsonFault(f"the file: holds over {MOST_GROUPS} groups or {MOST_VALUES} values; no kit does")
     try:
         return JsonValue(
-            json.loads(data.decode("utf-8"), parse_constant=_refuse, parse_float=_finite, parse_int=_whole)
+            json.loads(
+                data.decode("utf-8"),
+                parse_constant=_figure,
+                parse_float=_figure,
+                parse_int=lambda text: int(text) if len(text) <= _MOST_DIGITS else _figure(text),
+            )
         )
     except RecursionError:
         raise JsonFault("the file: is nested too deep") from None
@@ -134,18 +139,9 @@ def parse_json(data: bytes) -> JsonValue:
         raise JsonFault(f"the file: is no JSON: {str(error)[:100]}") from None
 
 
-def _refuse(word: str) -> float:
-    raise ValueError(f"{word} is no number")
-
-
-def _whole(text: str) -> int:
-    if len(text) > _MOST_DIGITS:
-        raise ValueError(f"{text[:_SHOWN]} is too large a number")
-    return int(text)
-
-
-def _finite(text: str) -> float:
+def _figure(text: str) -> float:
+    """A number as JSON writes it, nan and infinity refused."""
     value = float(text)
     if not isfinite(value):
-        raise ValueError(f"{text[:_SHOWN]} is too large a number")
+        raise ValueError(f"{text[:_SHOWN]} is {'too large a' if text[-1].isdigit() else 'no'} number")
     return value

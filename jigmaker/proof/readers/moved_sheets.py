@@ -17,7 +17,7 @@ from jigmaker.proof.checks.machine_error import round_width_mm, stretched_area, 
 from jigmaker.proof.checks.rings import closed_rings, points_of
 from jigmaker.proof.checks.sweep import all_shrunk
 from jigmaker.proof.readers.resaved import RESAVED_MM
-from jigmaker.proof.records import DeclaredPart, DeclaredSheet, Folder
+from jigmaker.proof.records import DeclaredSheet, Folder
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Numbers
@@ -29,35 +29,29 @@ def with_sheets_moved_back(folder: Folder) -> Folder:
     Of a sheet in several files each is a drawing by itself, and only one that holds the outlines shows where it lies:
     those stay where they are.
     """
+    import numpy as np
+
     parts, files = {part.slug: part for part in folder.kit.parts}, dict(folder.files)
     for sheet in file_sets(folder):
         if not isinstance(sheet.owner, DeclaredSheet) or not sheet.is_changed or len(sheet.told) > 1 or not sheet.files:
             continue
-        moved = _moved_by(sheet, parts, folder.shop.machine)
-        file = sheet.files[0]
-        if moved is not None and file.moved_mm == (0.0, 0.0) and max(map(abs, moved)) > RESAVED_MM:
+        pieces, machine = sheet.owner.pieces, folder.shop.machine
+        read = _finished_box(sheet, machine)
+        if read is None or not pieces or any(slug not in parts for slug, _ in pieces):
+            continue
+        wanted = np.array(bounds_of([parts[slug].outline.placed(at) for slug, at in pieces])).reshape(2, 2)
+        if np.ptp(read - wanted, axis=0).max() > RESAVED_MM:  # not as large as the pieces are together
+            continue
+        x, y = (read - wanted).mean(axis=0).tolist()
+        if sheet.compensation == "included":  # the bed's: the machine goes scale_x and scale_y as far as it was told
+            y = y / machine.scale_y
+            x = (x - y * machine.scale_y * tan(radians(machine.skew_deg))) / machine.scale_x
+        moved, file = (x, y), sheet.files[0]
+        if file.moved_mm == (0.0, 0.0) and max(map(abs, moved)) > RESAVED_MM:
             table = file.lines.table.copy()
             table[:, :4] -= (*moved, *moved)
             files[file.name] = replace(file, lines=file.lines.with_rows(table, file.lines.owner), moved_mm=moved)
     return replace(folder, files=files)
-
-
-def _moved_by(sheet: FileSet, parts: dict[str, DeclaredPart], machine: Machine) -> tuple[float, float] | None:
-    """How far the file's lines lie off; None when their box is not as large as that of the pieces told."""
-    import numpy as np
-
-    assert isinstance(sheet.owner, DeclaredSheet)
-    if any(slug not in parts for slug, _ in sheet.owner.pieces) or not sheet.owner.pieces:
-        return None
-    told = np.array(bounds_of([parts[slug].outline.placed(at) for slug, at in sheet.owner.pieces])).reshape(2, 2)
-    read = _finished_box(sheet, machine)
-    if read is None or np.ptp(read - told, axis=0).max() > RESAVED_MM:
-        return None
-    x, y = (read - told).mean(axis=0).tolist()
-    if sheet.compensation == "included":  # the bed's: the machine goes scale_x and scale_y as far as it was told
-        y = y / machine.scale_y
-        x = (x - y * machine.scale_y * tan(radians(machine.skew_deg))) / machine.scale_x
-    return (x, y)
 
 
 def _finished_box(sheet: FileSet, machine: Machine) -> Numbers | None:

@@ -9,7 +9,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Bounds
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.readers.dxf_entities import read_entities
-from jigmaker.proof.readers.dxf_groups import Groups, plain_text, read_groups
+from jigmaker.proof.readers.dxf_groups import Groups, bits_of, plain_text, read_groups
 from jigmaker.proof.readers.join import joined
 from jigmaker.proof.records import ReadFile
 from jigmaker.units import MM_PER_INCH, Unit
@@ -41,14 +41,30 @@ def read_dxf(name: str, data: bytes, uncut: Container[str] = ()) -> tuple[ReadFi
 
 def _read(name: str, groups: Groups, uncut: Container[str], faults: Faults) -> ReadFile:
     """The file from its groups. Raises TooMuch."""
-    header = _header(groups)
+    # Variables by name, each with its groups.
+    header: Header = {}
+    here: list[tuple[int, str]] = []
+    for record in map(groups.record, groups.sections.get("HEADER", [])[:1]):
+        for code, value in zip(record.codes, record.values, strict=True):
+            if code == 9:
+                here = header.setdefault(value.strip(), [])
+            else:
+                here.append((code, value.strip()))
     unit, said = _unit(header, groups.comments)
     unit_mm = MM_PER_INCH if unit == "in" else 1.0
-    layers = _layers(groups, faults)
+    # A layer that is off or frozen is a fault, for a machine may leave it out.
+    names: list[str] = []
+    for number in groups.sections.get("TABLES", []):
+        if groups.kinds[number] == "LAYER" and 2 in (record := groups.record(number)).codes:
+            layer = plain_text(record.first(2, ""))
+            names.append(layer)
+            off = record.first(62, "7").strip().startswith("-")
+            if off or max(bits_of(record.first(70, "0")), 0) & _FROZEN:
+                faults.add(116, f'layer "{layer}" is switched off or frozen', "switch it on", f'layer "{layer}"')
+    layers = tuple(dict.fromkeys(names))
     if "ENTITIES" not in groups.sections:
         faults.add(101, "the file has no section of entities", "write the files again")
-    names = {layer.lower(): layer for layer in layers}
-    found = read_entities(groups, names, unit_mm, faults)
+    found = read_entities(groups, {layer.lower(): layer for layer in layers}, unit_mm, faults)
     limits = _box(header, "$LIMMIN", "$LIMMAX", unit_mm) or (0.0, 0.0, 0.0, 0.0)
     return ReadFile(
         name=name,
@@ -65,19 +81,6 @@ def _read(name: str, groups: Groups, uncut: Container[str], faults: Faults) -> R
     )
 
 
-def _header(groups: Groups) -> Header:
-    """Variables by name, each with its groups."""
-    header: Header = {}
-    here: list[tuple[int, str]] = []
-    for record in map(groups.record, groups.sections.get("HEADER", [])[:1]):
-        for code, value in zip(record.codes, record.values, strict=True):
-            if code == 9:
-                here = header.setdefault(value.strip(), [])
-            else:
-                here.append((code, value.strip()))
-    return header
-
-
 def _value(header: Header, name: str) -> str:
     found = header.get(name, [])
     return found[0][1] if found else ""
@@ -92,20 +95,6 @@ def _unit(header: Header, comments: tuple[str, ...]) -> tuple[Unit | None, str]:
             if words in comment:
                 return unit, comment
     return None, ""
-
-
-def _layers(groups: Groups, faults: Faults) -> tuple[str, ...]:
-    """The layer table's names in order; a layer that is off or frozen is a fault, for a machine may leave it out."""
-    names: list[str] = []
-    for number in groups.sections.get("TABLES", []):
-        if groups.kinds[number] == "LAYER" and 2 in (record := groups.record(number)).codes:
-            name = plain_text(record.first(2, ""))
-            names.append(name)
-            flags = record.first(70, "0").strip()
-            off = record.first(62, "7").strip().startswith("-")
-            if off or (flags.isdecimal() and len(flags) < 6 and int(flags) & _FROZEN):
-                faults.add(116, f'layer "{name}" is switched off or frozen', "switch it on", f'layer "{name}"')
-    return tuple(dict.fromkeys(names))
 
 
 def _box(header: Header, low: str, high: str, unit_mm: float) -> Bounds | None:

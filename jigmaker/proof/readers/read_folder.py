@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding
-from jigmaker.job.job import Job
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import OPERATIONS, Shop
@@ -57,7 +56,12 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
     if number < KIT_NUMBER:
         says = f"is of kit {number}, made by an older jigmaker, and is judged as far as that goes"
         findings.append(Finding(126, says, "nothing need be done", part=KIT, severity="caution"))
-    findings += _disagreements(files[KIT], job, shop)
+    # Figures of job.toml and shop.toml that are not those kit.json was made from: the files are another job's.
+    told = parse_json(files[KIT])
+    for key, record, name in (("job", asdict(job), JOB), ("shop", asdict(shop), SHOP)):
+        for path, ours, theirs in _unequal(record, told.value.get(key), key):
+            says = f"{path} is {theirs} in kit.json and {ours} in {name}"
+            findings.append(Finding(124, says[:200], f"{_MAKE} after changing {name}", part=name, at=path))
     findings += _halves(kit)
     read, found = _read_listed(files, kit, shop)
     changed = frozenset(finding.part for finding in found if finding.code == CHANGED)
@@ -142,7 +146,15 @@ def _read_listed(files: Mapping[str, bytes], kit: DeclaredKit, shop: Shop) -> tu
             continue
         data = files[name]
         if sha256(data).hexdigest() != told:
-            findings.append(_changed(name, name in cut or name in (JOB, SHOP, NUMBERS)))
+            # PDFs and drawings are nothing that the proof could read; of pages and lists it reads named words.
+            says = "was changed since it was made, and cannot be judged: what it says or shows may be wrong"
+            if name in cut or name in (JOB, SHOP, NUMBERS):
+                says = "was changed since it was made, and is judged as it is now"
+            elif name.endswith((".html", ".csv")):
+                says = "was changed since it was made, and of it only figures and directions that have a name can be "
+                says += "judged, no pictures"
+            do = f"{_MAKE} unless the change was meant"
+            findings.append(Finding(CHANGED, says, do, part=name, severity="caution"))
         if name in cut:
             one, found = read_cut_file(cut[name], data, shop)
             faults += found
@@ -153,58 +165,29 @@ def _read_listed(files: Mapping[str, bytes], kit: DeclaredKit, shop: Shop) -> tu
                 faults.append(Finding(UNREADABLE, says, _MAKE, part=name))
                 break
     strays = [name for name in files if name not in listed and name not in (KIT, PROOF)]
-    return read, findings + _stray_findings(strays) + faults
-
-
-def _changed(name: str, is_judged: bool) -> Finding:
-    """A caution. PDFs and drawings are nothing that the proof could read; of pages and lists it reads named words."""
-    says = "was changed since it was made, " + (
-        "and is judged as it is now"
-        if is_judged
-        else "and of it only figures and directions that have a name can be judged, no pictures"
-        if name.endswith((".html", ".csv"))
-        else "and cannot be judged: what it says or shows may be wrong"
-    )
-    return Finding(CHANGED, says, f"{_MAKE} unless the change was meant", part=name, severity="caution")
+    do = "take it out of the folder, so that nobody cuts it for one of the kit's"
+    says = "is not listed in kit.json and is not judged"
+    findings += [Finding(122, says, do, part=name, severity="caution") for name in strays[:_MOST_STRAYS]]
+    if len(strays) > _MOST_STRAYS:
+        says = f"{len(strays) - _MOST_STRAYS} more files are not listed and are not judged"
+        findings.append(Finding(122, says, "take them out of the folder", part=KIT, severity="caution"))
+    return read, findings + faults
 
 
 def _halves(kit: DeclaredKit) -> Iterator[Finding]:
     """A part without one of the files that the other parts have, DXF and SVG, with the tool's width and without; sheets
-    likewise.
-    """
+    likewise."""
     for kind in (
         [(part.name, part.files) for part in kit.parts],
         [(sheet.name, sheet.files) for sheet in kit.sheets],
     ):
         for compensation in sorted({file.compensation for _, files in kind for file in files}):
+            width = "with the tool's width" if compensation == "included" else "at finished size"
             for name, files in kind:
-                told = {file.form for file in files if file.compensation == compensation}
-                for form in [form for form in ("dxf", "svg") if form not in told]:
-                    width = "with the tool's width" if compensation == "included" else "at finished size"
+                forms = {file.form for file in files if file.compensation == compensation}
+                for form in [form for form in ("dxf", "svg") if form not in forms]:
                     says = f"lists no {form.upper()} {width} of the {name}, though every other has one"
                     yield Finding(122, says, _MAKE, part=KIT, at=name)
-
-
-def _stray_findings(strays: list[str]) -> list[Finding]:
-    """A caution for each of the first; the rest are counted."""
-    do = "take it out of the folder, so that nobody cuts it for one of the kit's"
-    says = "is not listed in kit.json and is not judged"
-    findings = [Finding(122, says, do, part=name, severity="caution") for name in strays[:_MOST_STRAYS]]
-    if len(strays) > _MOST_STRAYS:
-        says = f"{len(strays) - _MOST_STRAYS} more files are not listed and are not judged"
-        findings.append(Finding(122, says, "take them out of the folder", part=KIT, severity="caution"))
-    return findings
-
-
-def _disagreements(data: bytes, job: Job, shop: Shop) -> list[Finding]:
-    """Figures of job.toml and shop.toml that are not those kit.json was made from: the files are another job's."""
-    findings: list[Finding] = []
-    told = parse_json(data)
-    for key, record, name in (("job", asdict(job), JOB), ("shop", asdict(shop), SHOP)):
-        for path, ours, theirs in _unequal(record, told.value.get(key), key):
-            says = f"{path} is {theirs} in kit.json and {ours} in {name}"
-            findings.append(Finding(124, says[:200], f"{_MAKE} after changing {name}", part=name, at=path))
-    return findings
 
 
 def _unequal(ours: Any, theirs: Any, path: str) -> Iterable[tuple[str, Any, Any]]:

@@ -100,6 +100,7 @@ def _part(told: JsonValue) -> DeclaredPart:
         name: (len(contour.segments) if isinstance(contour, Outline) else 0)
         for name, contour in (*holes, ("outer", outline))
     }
+    promised = [told.at("least_wood_mm")] if told.has("least_wood_mm") else []  # kits made earlier declare none
     return DeclaredPart(
         name=told.text("name"),
         slug=told.text("slug"),
@@ -114,7 +115,7 @@ def _part(told: JsonValue) -> DeclaredPart:
         settings=_settings(told),
         placements=tuple(_placement(placement) for placement in told.each("placements", _MOST_PLACEMENTS)),
         files=tuple(_file(file) for file in told.each("files", _MOST_FILES)),
-        least_wood_mm=_least_wood(told),
+        least_wood_mm={name: least.number(name) for least in promised for name in least.names()},
         bridges=told.whole("bridges") if told.has("bridges") else None,
         held_by=told.one_of("held_by", "bridges", "screw", "tape", "nothing") if told.has("held_by") else "",
         marks=tuple(_mark(mark) for mark in told.each("marks")) if told.has("marks") else (),
@@ -126,25 +127,14 @@ def _mark(told: JsonValue) -> DeclaredMark:
     height = told.number("height_mm")
     if text and not 0 < height <= _TALLEST_MM:
         raise told.at("height_mm").fault(f"above 0 and up to {_TALLEST_MM:.0f}")
-    strokes = told.each("strokes_mm") if not text else ()
-    lines = tuple(tuple(row.as_numbers(3) for row in _rows(stroke)) for stroke in strokes)
-    return DeclaredMark(
-        told.text("fact") if told.has("fact") else None, text, (x, y), height, told.number("turn_deg"), lines
-    )
-
-
-def _rows(stroke: JsonValue) -> list[JsonValue]:
-    if not isinstance(stroke.value, list) or not 2 <= len(stroke.value) <= MOST_ITEMS:
-        raise stroke.fault("a list of two points or more")
-    return [JsonValue(item, f"{stroke.path}[{i}]") for i, item in enumerate(stroke.value)]
-
-
-def _least_wood(told: JsonValue) -> dict[str, float]:
-    """What the layout promises to leave; kits made earlier do not tell it."""
-    if not told.has("least_wood_mm"):
-        return {}
-    promised = told.at("least_wood_mm")
-    return {name: promised.number(name) for name in promised.names()}
+    lines = []
+    for stroke in told.each("strokes_mm") if not text else ():
+        if not isinstance(stroke.value, list) or not 2 <= len(stroke.value) <= MOST_ITEMS:
+            raise stroke.fault("a list of two points or more")
+        rows = [JsonValue(item, f"{stroke.path}[{i}]") for i, item in enumerate(stroke.value)]
+        lines.append(tuple(row.as_numbers(3) for row in rows))
+    fact = told.text("fact") if told.has("fact") else None
+    return DeclaredMark(fact, text, (x, y), height, told.number("turn_deg"), tuple(lines))
 
 
 def _contour(told: JsonValue) -> Outline | Circle:
@@ -200,26 +190,19 @@ def _file(told: JsonValue) -> DeclaredFile:
     name = told.text("name")
     if not name.endswith((".dxf", ".svg")):
         raise told.at("name").fault("the name of a .dxf or .svg file")
+    x, y = told.at("correction").numbers("moved_mm", 2) if told.has("correction") else (0.0, 0.0)
     return DeclaredFile(
         name=name,
         compensation=cast(Compensation, told.one_of("compensation", "included", "left out")),
         tool_mm=told.number("tool_mm"),
         offset_mm=told.number("offset_mm"),
         operations=operations,
-        moved_mm=_moved_mm(told),
+        moved_mm=(x, y),  # so that all lines of a file for a crooked machine stay above 0
         shapes={
             key: told.at("shapes").whole(key) for key in OPERATIONS if told.has("shapes") and told.at("shapes").has(key)
         },
         has_square=told.at("has_reference_square").value is True if told.has("has_reference_square") else True,
     )
-
-
-def _moved_mm(told: JsonValue) -> tuple[float, float]:
-    """How far all lines of a file for a crooked machine were moved to stay above 0."""
-    if not told.has("correction"):
-        return (0.0, 0.0)
-    x, y = told.at("correction").numbers("moved_mm", 2)
-    return (x, y)
 
 
 def _sheet(told: JsonValue, slugs: set[str]) -> DeclaredSheet:

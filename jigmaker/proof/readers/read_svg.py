@@ -24,8 +24,9 @@ def read_svg(
     Loose lines are joined but on the layers in `uncut` (small letters), along which nobody cuts.
     """
     faults = Faults(name)
-    if says := _refused(data):
-        faults.add(101, says, _SAVE_AGAIN)
+    if len(data) > CUT_FILE_BYTES or not data.strip():
+        large = f"the file is {len(data) // 1_000_000} MB large; no cut file is larger than 8 MB"
+        faults.add(101, large if data.strip() else "the file is empty", _SAVE_AGAIN)
         return None, faults.findings
     drawing = SvgShapes(layers or {}, faults)
     if not _parsed(data, drawing, faults) or drawing.page is None:
@@ -49,15 +50,6 @@ def read_svg(
         scale=page.scale,
     )
     return read, faults.findings
-
-
-def _refused(data: bytes) -> str:
-    """Why the bytes are not even looked at; "" when they are."""
-    if len(data) > CUT_FILE_BYTES:
-        return f"the file is {len(data) // 1_000_000} MB large; no cut file is larger than 8 MB"
-    if not data.strip():
-        return "the file is empty"
-    return ""
 
 
 def _parsed(data: bytes, drawing: SvgShapes, faults: Faults) -> bool:

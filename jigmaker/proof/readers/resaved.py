@@ -5,10 +5,11 @@ A DXF without a unit is as large as the SVG of the same; a drawing that was move
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
+from itertools import product
 
-from jigmaker.proof.records import DeclaredFile, DeclaredKit, ReadFile
+from jigmaker.proof.records import DeclaredKit, ReadFile
 from jigmaker.units import MM_PER_INCH, Unit
 
 RESAVED_MM = 0.002
@@ -20,11 +21,15 @@ _SIZE_SHARE = 1e-3  # how far off the other file's its size may be, to tell a un
 def settled(read: Mapping[str, ReadFile], kit: DeclaredKit, changed: Collection[str]) -> dict[str, ReadFile]:
     """The files by name; those that were changed in the unit that the other form's file shows, and moved back."""
     found = dict(read)
-    for told, twin in _pairs(kit):
-        if told.name in changed and told.name in found and twin.name in found:
-            found[told.name] = _with_unit(found[told.name], found[twin.name])
-            if twin.name not in changed:
-                found[told.name] = _moved_back(found[told.name], found[twin.name])
+    for files in [*(part.files for part in kit.parts), *(sheet.files for sheet in kit.sheets)]:
+        for told, twin in product(files, files):
+            is_twin = twin.form != told.form and twin.compensation == told.compensation
+            if not is_twin or twin.operations != told.operations:
+                continue
+            if told.name in changed and told.name in found and twin.name in found:
+                found[told.name] = _with_unit(found[told.name], found[twin.name])
+                if twin.name not in changed:
+                    found[told.name] = _moved_back(found[told.name], found[twin.name])
     return found
 
 
@@ -48,16 +53,6 @@ def _with_unit(file: ReadFile, twin: ReadFile) -> ReadFile:
                 lines=lines,
             )
     return file
-
-
-def _pairs(kit: DeclaredKit) -> Iterator[tuple[DeclaredFile, DeclaredFile]]:
-    """Every cut file with the one of the other form that holds the same."""
-    for files in [owner.files for owner in kit.parts] + [owner.files for owner in kit.sheets]:
-        for told in files:
-            for twin in files:
-                same = twin.compensation == told.compensation and twin.operations == told.operations
-                if same and twin.form != told.form:
-                    yield told, twin
 
 
 def _moved_back(file: ReadFile, twin: ReadFile) -> ReadFile:

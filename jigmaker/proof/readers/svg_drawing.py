@@ -13,7 +13,7 @@ from jigmaker.proof.readers.svg_layers import Around, layer_of
 from jigmaker.proof.readers.svg_page import SvgPage, page_of
 from jigmaker.proof.readers.svg_path import LONGEST_PATH, Chains, NotUnderstood, read_plain
 from jigmaker.proof.readers.svg_plane import LONGEST_TRANSFORM, SvgMatrix, transform_of
-from jigmaker.proof.readers.svg_shapes import Disc, is_shape, shapes_of
+from jigmaker.proof.readers.svg_shapes import SHAPES, Disc, shapes_of
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices, Numbers, Truths
@@ -115,9 +115,18 @@ class SvgShapes:
 
     def _is_shown(self, kind: str, attributes: dict[str, str]) -> bool:
         """False, its subtree skipped with a fault, for what is hidden, cut off by a clip, or not understood."""
-        says = "" if kind in _GROUPS or is_shape(kind) else f"{kind[:40]} is not understood"
+        says = "" if kind in _GROUPS or kind in SHAPES else f"{kind[:40]} is not understood"
         if not says and not _MAY_HIDE.isdisjoint(attributes):
-            says = _hidden(kind, attributes)
+            style = attributes.get("style", "").replace(" ", "")
+            if (
+                attributes.get("display") == "none"
+                or attributes.get("visibility", "visible") != "visible"
+                or "display:none" in style
+                or "visibility:hidden" in style
+            ):
+                says = f"a {kind} is hidden"
+            elif "clip-path" in attributes or "mask" in attributes or "clip-path:" in style or "mask:" in style:
+                says = f"a {kind} is clipped or masked"
         if says:
             self._faults.add(102, says, _REDRAW, kind)
             self._skipped_from = self._depth
@@ -245,18 +254,6 @@ class SvgShapes:
             says = f'a shape on layer "{layer}" has the colour of layer "{by_colour}"'
             self._faults.add(116, says, "give it the colour of its own layer, or write the files again", place)
         return layer
-
-
-def _hidden(kind: str, attributes: dict[str, str]) -> str:
-    """Why an element is not shown whole; "" when it is."""
-    style = attributes.get("style", "").replace(" ", "")
-    if attributes.get("display") == "none" or "display:none" in style or "visibility:hidden" in style:
-        return f"a {kind} is hidden"
-    if attributes.get("visibility", "visible") != "visible":
-        return f"a {kind} is hidden"
-    if "clip-path" in attributes or "mask" in attributes or "clip-path:" in style or "mask:" in style:
-        return f"a {kind} is clipped or masked"
-    return ""
 
 
 def _around(attributes: dict[str, str]) -> Around:

@@ -1,11 +1,12 @@
 """Which layer an SVG shape belongs to: names found on the groups around it and its colour in, a layer's name out."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 _BEHIND = re.compile(r"(-[0-9]+)?(--.*)?$")
 _NOT_ID = re.compile(r"[^A-Za-z0-9_.-]")
+_NO_LETTER = re.compile(r"^(?![A-Za-z_])")  # XML: a name starts with a letter or a low line
 _RGB = re.compile(r"rgb\(\s*([0-9]+)\s*,\s*([0-9]+)\s*,\s*([0-9]+)\s*\)")
 
 # CSS Color 4, the sixteen oldest names: what programs write for plain colours.
@@ -62,24 +63,11 @@ def layer_of(around: Sequence[Around], stroke: str, layers: Mapping[str, str]) -
     """
     known = set(layers.values())
     by_colour = layers.get(colour_of(stroke), "")
-    innermost = ""
-    for name in _names(around):
-        if name in known:
-            return name, by_colour
-        by_id = next((layer for layer in layers.values() if _same_id(name, layer)), "")
-        if by_id:
-            return by_id, by_colour
-        innermost = innermost or name
-    return by_colour or innermost, by_colour
-
-
-def _names(around: Sequence[Around]) -> Iterator[str]:
-    for element in reversed(around):
-        yield from (name for name in (element.title, element.label, element.id) if name)
-
-
-def _same_id(written: str, layer: str) -> bool:
-    """An id cannot hold every sign of a layer's name; a second group's number and the file's name stand behind it."""
-    plain = _NOT_ID.sub("_", layer)
-    plain = plain if plain[:1].isalpha() or plain[:1] == "_" else f"_{plain}"
-    return plain in (written, _BEHIND.sub("", written))
+    names = [name for each in reversed(around) for name in (each.title, each.label, each.id) if name]
+    for name in names:
+        # An id cannot hold every sign of a layer's name; a second group's number and the file's name stand behind it.
+        written = (name, _BEHIND.sub("", name))
+        by_id = [layer for layer in layers.values() if _NO_LETTER.sub("_", _NOT_ID.sub("_", layer)) in written]
+        if name in known or by_id:
+            return name if name in known else by_id[0], by_colour
+    return by_colour or next(iter(names), ""), by_colour

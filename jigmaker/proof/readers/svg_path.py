@@ -187,7 +187,21 @@ def read_path(text: str) -> list[Chain]:
         if count is None:
             raise NotUnderstood(f"a curve ({letter}) is not understood")
         for read in _repeats(written, letter, count):
-            _step(walk, letter, read)
+            dx, dy = (walk.x, walk.y) if letter.islower() else (0.0, 0.0)
+            match letter.upper():
+                case "M":
+                    walk.move(read[0] + dx, read[1] + dy)
+                case "L":
+                    walk.draw(read[0] + dx, read[1] + dy)
+                case "H":
+                    walk.draw(read[0] + dx, walk.y)
+                case "V":
+                    walk.draw(walk.x, read[0] + dy)
+                case "A":
+                    end = (read[5] + dx, read[6] + dy)
+                    walk.draw(*end, _arc((walk.x, walk.y), end, read))
+                case _:
+                    walk.close()
             letter = {"M": "L", "m": "l"}.get(letter, letter)  # SVG 2, 9.3.3: pairs after a move are lines
     walk.end()
     return walk.chains
@@ -209,25 +223,6 @@ def _repeats(written: str, letter: str, count: int) -> list[list[float]]:
             raise NotUnderstood("figures follow the end of a path")
         sets.append(read)
     return sets
-
-
-def _step(walk: _Walk, letter: str, read: list[float]) -> None:
-    """One command carried out."""
-    dx, dy = (walk.x, walk.y) if letter.islower() else (0.0, 0.0)
-    match letter.upper():
-        case "M":
-            walk.move(read[0] + dx, read[1] + dy)
-        case "L":
-            walk.draw(read[0] + dx, read[1] + dy)
-        case "H":
-            walk.draw(read[0] + dx, walk.y)
-        case "V":
-            walk.draw(walk.x, read[0] + dy)
-        case "A":
-            end = (read[5] + dx, read[6] + dy)
-            walk.draw(*end, _arc((walk.x, walk.y), end, read))
-        case _:
-            walk.close()
 
 
 def _arc(start: tuple[float, float], end: tuple[float, float], read: list[float]) -> float:

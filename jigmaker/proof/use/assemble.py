@@ -35,8 +35,30 @@ AGAIN = "write the folder again with jigmaker make"
 
 def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
     """All that is wrong with the jig as it goes together, for both hands; some of it twice. Raises Unmeasured."""
-    yield from _bearer_findings(jig)
-    yield from _mortise_findings(jig)
+    # Tilt and height of every seat of the plain bearer, and that its seats lie in one line.
+    wanted = 90 - jig.job.splay_deg
+    for seat in jig.bearer.seats:
+        if abs(seat.tilt_deg - wanted) > EXACT_DEG:
+            what = "the seat's tilt off the foot"
+            yield off_finding(503, "bearer", seat.name, what, seat.tilt_deg, wanted, "°", "job trestle.splay_deg")
+        if abs(seat.standoff_mm - jig.standoff_mm) > EXACT_MM:
+            what = "the seat's height over the top arris"
+            yield off_finding(504, "bearer", seat.name, what, seat.standoff_mm, jig.standoff_mm)
+    told = jig.settings.get("standoff")
+    if told is not None and abs(told - jig.standoff_mm) > EXACT_MM:
+        yield off_finding(504, "bearer", "seat of the plate", "the standoff", jig.standoff_mm, told)
+    # Every mortise is as wide as the sheet at its thickest and the play asked for.
+    sheet = jig.shop.sheet
+    wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
+    for part in jig.parts:
+        own = jig.shop.sheet_for(part.told.slug, part.told.assembly).thickness_mm
+        if abs(part.told.thickness_mm - own) > EXACT_MM:
+            yield off_finding(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
+        for mortise in mortises(part):
+            width = mortise.x[1] - mortise.x[0]
+            if abs(width - wanted) > EXACT_MM:
+                key = "shop sheet.joint_clearance"
+                yield off_finding(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
     paired: set[tuple[str, str]] = set()
     for hand in HANDS:
         pieces = jig.pieces(hand)
@@ -45,7 +67,13 @@ def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
         yield from _slot_findings(jig, hand)
         yield from joint_findings(jig, pieces, {name for pair in paired for name in pair})
         yield from _overlap_findings(jig, hand, pieces, paired)
-        yield from _above_findings(jig, hand, pieces)
+        # Nothing stands above the face on which the router runs.
+        plate_from_jig = inverse(jig.plate_frame(hand))
+        top = jig.plate(hand).told.thickness_mm
+        for piece in pieces:
+            high = piece.solid.placed(plate_from_jig).bounds[1][2]
+            if high > top + _PROUD_MM:
+                yield off_finding(506, piece.name, "", "its height over the plate's face", high - top, 0.0)
         yield from _strip_findings(jig, pieces)
         yield from seat_findings(jig, hand, pieces)
         yield from base_findings(jig, hand)
@@ -59,36 +87,6 @@ def off_finding(
     is_text, wanted_text = (f"{fixed(v, 4)}{space}{unit}" for v in (value, wanted))
     says = f"{part}: {what} is {is_text}, must be {wanted_text}"
     return Finding(code, says, AGAIN, key, part, is_text, wanted_text, at=at)
-
-
-def _bearer_findings(jig: JigAsCut) -> Iterator[Finding]:
-    """Tilt and height of every seat of the plain bearer, and that its seats lie in one line."""
-    wanted = 90 - jig.job.splay_deg
-    for seat in jig.bearer.seats:
-        if abs(seat.tilt_deg - wanted) > EXACT_DEG:
-            what = "the seat's tilt off the foot"
-            yield off_finding(503, "bearer", seat.name, what, seat.tilt_deg, wanted, "°", "job trestle.splay_deg")
-        if abs(seat.standoff_mm - jig.standoff_mm) > EXACT_MM:
-            what = "the seat's height over the top arris"
-            yield off_finding(504, "bearer", seat.name, what, seat.standoff_mm, jig.standoff_mm)
-    told = jig.settings.get("standoff")
-    if told is not None and abs(told - jig.standoff_mm) > EXACT_MM:
-        yield off_finding(504, "bearer", "seat of the plate", "the standoff", jig.standoff_mm, told)
-
-
-def _mortise_findings(jig: JigAsCut) -> Iterator[Finding]:
-    """Every mortise is as wide as the sheet at its thickest and the play asked for."""
-    sheet = jig.shop.sheet
-    wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
-    for part in jig.parts:
-        own = jig.shop.sheet_for(part.told.slug, part.told.assembly).thickness_mm
-        if abs(part.told.thickness_mm - own) > EXACT_MM:
-            yield off_finding(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
-        for mortise in mortises(part):
-            width = mortise.x[1] - mortise.x[0]
-            if abs(width - wanted) > EXACT_MM:
-                key = "shop sheet.joint_clearance"
-                yield off_finding(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
 
 
 def _place_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
@@ -188,16 +186,6 @@ def overlap_mm3(one: Solid, other: Solid) -> tuple[float, float]:
     common = one.common(other)
     volume = common.volume
     return volume, max(_NOTHING_MM3, OVERLAP_MM * common.surface / 2) if volume > _NOTHING_MM3 else _NOTHING_MM3
-
-
-def _above_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[Finding]:
-    """Nothing stands above the face on which the router runs."""
-    plate_from_jig = inverse(jig.plate_frame(hand))
-    top = jig.plate(hand).told.thickness_mm
-    for piece in pieces:
-        high = piece.solid.placed(plate_from_jig).bounds[1][2]
-        if high > top + _PROUD_MM:
-            yield off_finding(506, piece.name, "", "its height over the plate's face", high - top, 0.0)
 
 
 def _strip_findings(jig: JigAsCut, pieces: list[JigPiece]) -> Iterator[Finding]:

@@ -86,17 +86,16 @@ def bevel_findings(kit: KitAsCut) -> Iterator[Finding]:
             yield off_finding(337, flank.plate, f"flank {flank.corner}", what, flank.angle_deg, wanted, "°")
     for part in kit.parts.values():
         if part.told.slug.startswith("bevel-plate"):
-            yield from _plate_findings(part, needed)
+            # The reference edges are parallel.
+            edges = [part.edge(f"{where} reference edge").direction_deg for where in ("lower", "upper")]
+            off = abs(edges[0] - edges[1])
+            if min(off, 180 - off) > EXACT_DEG:
+                yield off_finding(
+                    337, part.told.name, "upper reference edge", "the reference edges' turn", off, 0.0, "°"
+                )
+            yield from _told_findings(part, needed)
         elif part.told.slug == "brace-template":
             yield from _told_findings(part, needed)
-
-
-def _plate_findings(part: MeasuredPart, needed: dict[str, float]) -> Iterator[Finding]:
-    edges = [part.edge(f"{where} reference edge").direction_deg for where in ("lower", "upper")]
-    off = abs(edges[0] - edges[1])
-    if min(off, 180 - off) > EXACT_DEG:
-        yield off_finding(337, part.told.name, "upper reference edge", "the reference edges' turn", off, 0.0, "°")
-    yield from _told_findings(part, needed)
 
 
 def _told_findings(part: MeasuredPart, needed: dict[str, float]) -> Iterator[Finding]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from math import asin, atan, cos, degrees, dist, radians, sin, tan
 
 from jigmaker.findings import Finding
@@ -42,11 +42,7 @@ def foot_block_findings(kit: KitAsCut) -> Iterator[Finding]:
         told = kit.setting("foot-block-nose", name)
         if told is None or abs(told - count * thickness) > EXACT_MM:
             yield off_finding(338, nose.told.name, name, name, told or 0.0, count * thickness)
-    yield from _dowel_findings(nose, layer)
-
-
-def _dowel_findings(nose: MeasuredPart, layer: MeasuredPart) -> Iterator[Finding]:
-    """The dowel holes of nose and layers lie over each other, and not so that a turned layer goes on."""
+    # The dowel holes of nose and layers lie over each other, and not so that a turned layer goes on.
     for number in (1, 2):
         name = f"dowel hole {number}"
         places = [_place(part, part.hole(name)[0]) for part in (nose, layer)]
@@ -129,22 +125,18 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
             way = dist(holes[i], holes[(i + step) % 4])
             if abs(way - wanted) > EXACT_MM:
                 yield off_finding(340, coupon.told.name, f"E, {corner}", "the way to another hole", way, wanted)
-    yield from _hole_findings(kit, coupon, corners)
+    # The square's four holes are alike, and the hole whose disc is measured too is as declared.
+    names = [f"E, {corner}" for corner in corners]
+    sizes = dict.fromkeys(names, min(coupon.hole(name)[1] for name in names))
+    sizes["F, hole and disc"] = kit.setting("coupon", "F, hole and disc, drawn") or 0.0
+    for name, size in sizes.items():
+        diameter = coupon.hole(name)[1]
+        if abs(diameter - size) > coupon.diameter_off_mm(name, EXACT_MM):
+            yield off_finding(340, coupon.told.name, name, f"the diameter of {name}", diameter, size)
     for wedge in ("A", "B"):
         yield from _wedge_findings(kit, coupon, wedge)
     if coupon.names("C, gap"):
         yield from _gap_findings(kit, coupon)
-
-
-def _hole_findings(kit: KitAsCut, coupon: MeasuredPart, corners: Sequence[str]) -> Iterator[Finding]:
-    """The square's four holes are alike, and the hole whose disc is measured too is as told."""
-    holes = [f"E, {corner}" for corner in corners]
-    wanted = dict.fromkeys(holes, min(coupon.hole(name)[1] for name in holes))
-    wanted["F, hole and disc"] = kit.setting("coupon", "F, hole and disc, drawn") or 0.0
-    for name, size in wanted.items():
-        diameter = coupon.hole(name)[1]
-        if abs(diameter - size) > coupon.diameter_off_mm(name, EXACT_MM):
-            yield off_finding(340, coupon.told.name, name, f"the diameter of {name}", diameter, size)
 
 
 def _wedge_findings(kit: KitAsCut, coupon: MeasuredPart, wedge: str) -> Iterator[Finding]:

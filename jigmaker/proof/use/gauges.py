@@ -11,7 +11,7 @@ from jigmaker.job.job import Job
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.features import farther
-from jigmaker.proof.checks.measured import CutEdge, LeftOut, MeasuredPart, Unmeasured, missing_finding
+from jigmaker.proof.checks.measured import LeftOut, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.expected_numbers import expected_angles, expected_brace
 from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, off_finding
 from jigmaker.units import fixed
@@ -149,7 +149,12 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
         if edge == "bottom edge" and template.names("bottom edge, right"):
             # A notch parts it; both pieces must be one line.
             rest = template.edge("bottom edge, right")
-            yield from _on_line_findings(template, rest)
+            # The bottom edge beyond the notch goes on where it left off.
+            for end in (rest.start, rest.end):
+                off = template.edge("bottom edge").left(end)
+                if abs(off) > EXACT_MM:
+                    what = "the bottom edge beyond the notch"
+                    yield off_finding(336, template.told.name, "bottom edge, right", what, off, 0.0)
             length = dist(template.edge(edge).start, rest.end)
         if abs(length - share * brace[key]) > EXACT_MM:
             yield off_finding(336, template.told.name, edge, f"the {edge}'s length", length, share * brace[key])
@@ -163,15 +168,6 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
     for name, angle in ends:
         if abs(angle % 180 - end_deg) > EXACT_DEG:
             yield off_finding(336, template.told.name, name, f"the {name} off the long edge", angle, end_deg, "°")
-
-
-def _on_line_findings(template: MeasuredPart, rest: CutEdge) -> Iterator[Finding]:
-    """The bottom edge beyond the notch goes on where it left off."""
-    for end in (rest.start, rest.end):
-        off = template.edge("bottom edge").left(end)
-        if abs(off) > EXACT_MM:
-            what = "the bottom edge beyond the notch"
-            yield off_finding(336, template.told.name, "bottom edge, right", what, off, 0.0)
 
 
 def budgets(kit: KitAsCut, projection_mm: float) -> list[str]:

@@ -45,18 +45,7 @@ def _play_findings(piece: JigPiece, mortise: Mortise, tenon: str, box: Bounds, m
         "front": box[1] - mortise.y[0],
         "rear": mortise.y[1] - box[3],
     }
-    yield from _middle_findings(piece, mortise, tenon, sides)
-    for side, play in sides.items():
-        least = -_TIGHT_MM if side in ("left", "right") else _LENGTHWISE_MM / 2
-        if not least <= play <= most:
-            says = f"{tenon} has {fixed(play, 3)} mm of play at the {side} of {mortise.name}"
-            do = "write the folder again, or change sheet.joint_clearance"
-            value, limit = f"{fixed(play, 4)} mm", f"{fixed(max(least, 0.0), 2)} to {fixed(most, 2)} mm"
-            yield Finding(502, says, do, "shop sheet.joint_clearance", piece.name, value, limit, at=mortise.name)
-
-
-def _middle_findings(piece: JigPiece, mortise: Mortise, tenon: str, sides: dict[str, float]) -> Iterator[Finding]:
-    """A tenon has as much play on one side as on the other; an end bearer's lies against the stop plane."""
+    # A tenon has as much play on one side as on the other; an end bearer's lies against the stop plane.
     pairs = [("front", "rear")] if mortise.name.startswith(STOPPED) else [("front", "rear"), ("left", "right")]
     for one, other in pairs:
         aside = abs(sides[one] - sides[other]) / 2
@@ -65,6 +54,13 @@ def _middle_findings(piece: JigPiece, mortise: Mortise, tenon: str, sides: dict[
             says = f"{tenon} stands {fixed(aside, 4)} mm aside of the middle of {between}"
             do = "write the folder again with jigmaker make"
             yield Finding(502, says, do, "", piece.name, f"{fixed(aside, 4)} mm", f"{_ASIDE_MM} mm", at=mortise.name)
+    for side, play in sides.items():
+        least = -_TIGHT_MM if side in ("left", "right") else _LENGTHWISE_MM / 2
+        if not least <= play <= most:
+            says = f"{tenon} has {fixed(play, 3)} mm of play at the {side} of {mortise.name}"
+            do = "write the folder again, or change sheet.joint_clearance"
+            value, limit = f"{fixed(play, 4)} mm", f"{fixed(max(least, 0.0), 2)} to {fixed(most, 2)} mm"
+            yield Finding(502, says, do, "shop sheet.joint_clearance", piece.name, value, limit, at=mortise.name)
 
 
 def _holds(mortise: Mortise, box: Bounds) -> bool:

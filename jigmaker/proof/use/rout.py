@@ -147,9 +147,25 @@ def _rout(jig: JigAsCut, seat: Seat, cutter: Solid) -> tuple[HousingFigures | No
         return None, [Finding(460, says, AGAIN, "", f"slot {hand}", at=place)]
     figures = _figures(job, seat, hand, at)
     findings = list(_housing_findings(job, hand, place, at, wanted))
-    findings += _leg_findings(job, hand, place, figures, routed)
+    # The bare leg goes in without cutting wood, and stands as proud as asked.
+    tight = board(job).minus(routed).common(leg(job)).volume
+    allowed = _ROUNDED_MM * _floor_mm2(job)
+    if tight > allowed:
+        says, limit = f"{tight:.2f} mm³ of the board stand where the {place} should", f"{allowed:.2f} mm³"
+        findings.append(
+            Finding(457, says, AGAIN, "job housing.clearance", f"slot {hand}", f"{tight:.2f} mm³", limit, at=place)
+        )
+    if abs(figures.reveal_mm - job.housing.reveal_mm) > EXACT_MM:
+        what = "the leg's height over the board's edge"
+        findings.append(off_finding(458, f"slot {hand}", place, what, figures.reveal_mm, job.housing.reveal_mm))
     if not findings:
-        findings += _volume_findings(job, hand, place, routed)
+        # Corners right and still wood left or gone between them.
+        ideal, area = housing(job), _floor_mm2(job)
+        for what, volume in (("left", ideal.minus(routed).volume), ("gone too much", routed.minus(ideal).volume)):
+            if volume > _VOLUME_MM * area:
+                says = f"{volume:.1f} mm³ of wood are {what} in the housing of the {place}"
+                limit = f"{_VOLUME_MM * area:.1f} mm³"
+                findings.append(Finding(460, says, AGAIN, "", f"slot {hand}", f"{volume:.1f} mm³", limit, at=place))
     return figures, findings
 
 
@@ -181,7 +197,10 @@ def _figures(job: Job, seat: Seat, hand: str, at: Corners) -> HousingFigures:
 
 def _housing_findings(job: Job, hand: str, place: str, at: Corners, wanted: Corners) -> Iterator[Finding]:
     """Width, start, slant and depth, each at both faces of the board, against the ideal housing's corners."""
-    if _is_other_hand(at, wanted):
+    # The wall leans the other way and its start is off by more than an error.
+    leans, should = (c["near", "arris", "bottom"][0] - c["near", "arris", "top"][0] for c in (at, wanted))
+    off = abs(at["near", "arris", "top"][0] - wanted["near", "arris", "top"][0])
+    if abs(should) > _OTHER_HAND_MM and leans * should < 0 and abs(leans + should) < abs(should) + off:
         says = f"slot {hand} cuts the other hand's housing for the {place}"
         yield Finding(
             455, says, "use the slot of the stop's side, or write the folder again", "", f"slot {hand}", at=place
@@ -203,10 +222,7 @@ def _housing_findings(job: Job, hand: str, place: str, at: Corners, wanted: Corn
             if abs(depth - want) > EXACT_MM:
                 what = f"the housing's depth in the {face} face at its {wall} wall"
                 yield off_finding(452, part, place, what, depth, want, key="job leg.thickness")
-    yield from _slant_findings(part, place, at, wanted)
-
-
-def _slant_findings(part: str, place: str, at: Corners, wanted: Corners) -> Iterator[Finding]:
+    # The walls' slant on the board's edge.
     for wall in ("near", "far"):
         lines = [subtract(c[wall, "arris", "bottom"], c[wall, "arris", "top"]) for c in (at, wanted)]
         slant, want = (degrees(atan2(-line[2], line[0])) for line in lines)
@@ -215,38 +231,9 @@ def _slant_findings(part: str, place: str, at: Corners, wanted: Corners) -> Iter
             yield off_finding(454, part, place, what, slant, want, "°", "job trestle.rake_deg")
 
 
-def _is_other_hand(at: Corners, wanted: Corners) -> bool:
-    """True when the wall leans the other way and its start is off by more than an error."""
-    leans, should = (c["near", "arris", "bottom"][0] - c["near", "arris", "top"][0] for c in (at, wanted))
-    off = abs(at["near", "arris", "top"][0] - wanted["near", "arris", "top"][0])
-    return abs(should) > _OTHER_HAND_MM and leans * should < 0 and abs(leans + should) < abs(should) + off
-
-
-def _leg_findings(job: Job, hand: str, place: str, figures: HousingFigures, routed: Solid) -> Iterator[Finding]:
-    """The bare leg goes in without cutting wood, and stands as proud as asked."""
-    tight = board(job).minus(routed).common(leg(job)).volume
-    allowed = _ROUNDED_MM * _floor_mm2(job)
-    if tight > allowed:
-        says, limit = f"{tight:.2f} mm³ of the board stand where the {place} should", f"{allowed:.2f} mm³"
-        yield Finding(457, says, AGAIN, "job housing.clearance", f"slot {hand}", f"{tight:.2f} mm³", limit, at=place)
-    if abs(figures.reveal_mm - job.housing.reveal_mm) > EXACT_MM:
-        what = "the leg's height over the board's edge"
-        yield off_finding(458, f"slot {hand}", place, what, figures.reveal_mm, job.housing.reveal_mm)
-
-
 def _floor_mm2(job: Job) -> float:
     """The housing's mean section parallel to its floor, mm²."""
     return housing(job).volume / (job.leg.thickness_mm - job.housing.reveal_mm)
-
-
-def _volume_findings(job: Job, hand: str, place: str, routed: Solid) -> Iterator[Finding]:
-    """Corners right and still wood left or gone between them."""
-    ideal, area = housing(job), _floor_mm2(job)
-    for what, volume in (("left", ideal.minus(routed).volume), ("gone too much", routed.minus(ideal).volume)):
-        if volume > _VOLUME_MM * area:
-            says = f"{volume:.1f} mm³ of wood are {what} in the housing of the {place}"
-            limit = f"{_VOLUME_MM * area:.1f} mm³"
-            yield Finding(460, says, AGAIN, "", f"slot {hand}", f"{volume:.1f} mm³", limit, at=place)
 
 
 def seat_frame(corners: Corners) -> tuple[Vector, Vector, Vector]:

@@ -5,7 +5,6 @@ where jig pieces stand is looked at on the pieces as cut.
 """
 
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Circle, Outline
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.geometry.vectors import Vector, cross, dot, scale
 from jigmaker.job.job import Job
@@ -28,7 +27,20 @@ def timber_directions(job: Job) -> dict[str, str]:
     edge_mitre, edge_tilt = _cut(DOWN, d.down, scale(d.edge, -1), ends)
     front = cross(d.down, scale(d.edge, -1))
     housing = expected_housing(job)
+    # Board edge up, top face toward the operator: his right is up x toward. On the floor he stands at the near end, at
+    # +x, and faces the board.
+    at_bench, facing = cross((0.0, 1.0, 0.0), UP), cross((-1.0, 0.0, 0.0), UP)
+    found = {}
+    for hand in HANDS:
+        seat = next((x, y) for (x, y), (named, edge) in SEATS.items() if named == hand and edge == 1)
+        found[f"rout.end_{hand}"] = "right" if seat[0] * at_bench[0] > 0 else "left"
+        near = next((x, y) for (x, y), (named, _) in SEATS.items() if named == hand and x == 1)
+        found[f"foot.{hand}"] = "right" if near[1] * facing[1] > 0 else "left"
+        # A cutter turns clockwise; fed with the wall at its left it cuts against the feed and is drawn to the wall:
+        # inside an opening that is clockwise (common practice, no source).
+        found[f"rout.feed_{hand}"] = "clockwise"
     return {
+        **found,
         "saw.head": "left",
         "saw.face_down": "outer",
         "saw.mitre": mitre,
@@ -43,7 +55,6 @@ def timber_directions(job: Job) -> dict[str, str]:
         ),
         "housing.deeper_face": _word(housing["depth_top_mm"] - housing["depth_bottom_mm"], TOUCH_MM, "top", "bottom"),
         **_brace(job),
-        **_hands(),
     }
 
 
@@ -64,21 +75,6 @@ def _brace(job: Job) -> dict[str, str]:
     }
 
 
-def _hands() -> dict[str, str]:
-    """Board edge up, top face toward the operator: his right is up x toward. On the floor he stands at the near end, at
-    +x, and faces the board."""
-    at_bench, facing = cross((0.0, 1.0, 0.0), UP), cross((-1.0, 0.0, 0.0), UP)
-    found = {}
-    for hand in HANDS:
-        seat = next((x, y) for (x, y), (named, edge) in SEATS.items() if named == hand and edge == 1)
-        found[f"rout.end_{hand}"] = "right" if seat[0] * at_bench[0] > 0 else "left"
-        near = next((x, y) for (x, y), (named, _) in SEATS.items() if named == hand and x == 1)
-        found[f"foot.{hand}"] = "right" if near[1] * facing[1] > 0 else "left"
-    # A cutter turns clockwise; fed with the wall at its left it cuts against the feed and is drawn to the wall: inside
-    # an opening that is clockwise (common practice, no source).
-    return found | {f"rout.feed_{hand}": "clockwise" for hand in HANDS}
-
-
 def _cut(normal: Vector, right: Vector, up: Vector, ends: tuple[str, str]) -> tuple[str, str]:
     """Toward which end the far end of the kerf lies, and the top of the blade; none where square. normal: out of the
     sawn end, toward the right; the operator looks from the near side."""
@@ -94,6 +90,8 @@ def _word(amount: float, least: float, above: str, below: str) -> str:
 
 def jig_directions(jig: JigAsCut) -> dict[str, str]:
     """Where stop, mask, fence and openings lie on the jig as it goes together. Raises Unmeasured."""
+    import shapely
+
     found: dict[str, str] = {}
     for hand in HANDS:
         centre = slot_x(jig, hand)
@@ -104,22 +102,31 @@ def jig_directions(jig: JigAsCut) -> dict[str, str]:
     bearer = _first(jig, "bearer")
     tenon, other = (bearer.part.edge(f"{name} tenon, end").middle for name in ("fence", "back strip"))
     stop = _first(jig, "stop")
-    plate = jig.plate_frame("R")
-    ends = [jig.plate("R").edge(f"slot R, {end} end").middle for end in ("front", "rear")]
-    # Up or down: the side of a sill on which there is no wood.
+    plate, frame = jig.plate("R"), jig.plate_frame("R")
+    ends = [plate.edge(f"slot R, {end} end").middle for end in ("front", "rear")]
+    # A notch opens to the side of its sill on which there is no wood.
     sill = stop.part.edge("window, sill").middle
-    import shapely
-
     is_above = not stop.part.cut.material.contains(shapely.Point(sill[0], sill[1] + _BESIDE_MM))
+    # Mortises lie above or below the middle of their part, which stands upright or on its head.
+    heights = [y for name, hole in fence.part.told.holes if name.startswith("mortise") for y in hole.bounds[1::2]]
+    if not heights:
+        raise Unmeasured(missing_finding(fence.name, f"kit.json tells no mortise of the {fence.name}", "mortise"))
+    _, low, _, high = fence.part.cut.material.bounds
+    are_high = sum(heights) / len(heights) > (low + high) / 2
+    # The wall of the end bearers' mortises that is the stop plane lies outside the piece that is pushed against it.
+    names = [name for name in plate.names("mortise, end") if name.endswith(("left wall", "right wall"))]
+    if not names:
+        raise Unmeasured(missing_finding(plate.told.name, "kit.json tells no mortises for the end bearers"))
+    outermost = max(plate.edge(name).middle[0] for name in names)
     return found | {
         # v rises away from the operator; the end of the slot in front of the board's top face is the one to park in.
-        "rout.park": "front" if plate.point((*ends[0], 0.0))[2] > plate.point((*ends[1], 0.0))[2] else "rear",
-        "jig.marks": "up" if jig.told_frame(jig.plate("R")).z_axis[1] > 0 else "down",
+        "rout.park": "front" if frame.point((*ends[0], 0.0))[2] > frame.point((*ends[1], 0.0))[2] else "rear",
+        "jig.marks": "up" if jig.told_frame(plate).z_axis[1] > 0 else "down",
         "jig.top_face": _toward(fence.frame.origin[2] - back.frame.origin[2]),
         "jig.fence_side": _toward(_z(bearer, tenon) - _z(bearer, other)),
-        "jig.mortises": _lie(fence, [y for _, hole in _mortises(fence) for y in hole.bounds[1::2]]),
-        "jig.notch": ("upward" if (stop.frame.y_axis[1] > 0) is is_above else "downward"),
-        "jig.push": _push(jig),
+        "jig.mortises": "upward" if (fence.frame.y_axis[1] > 0) is are_high else "downward",
+        "jig.notch": "upward" if (stop.frame.y_axis[1] > 0) is is_above else "downward",
+        "jig.push": "outward" if abs(outermost - jig.stop_x("R")) < _SAME_MM else "inward",
     }
 
 
@@ -154,28 +161,3 @@ def _z(piece: JigPiece, at: tuple[float, float]) -> float:
 
 def _toward(z: float) -> str:
     return "toward you" if z > 0 else "away from you"
-
-
-def _mortises(piece: JigPiece) -> list[tuple[str, Outline | Circle]]:
-    found = [(name, hole) for name, hole in piece.part.told.holes if name.startswith("mortise")]
-    if not found:
-        raise Unmeasured(missing_finding(piece.name, f"kit.json tells no mortise of the {piece.name}", "mortise"))
-    return found
-
-
-def _lie(piece: JigPiece, heights: list[float]) -> str:
-    """Up or down, by where openings lie on the part and how it stands."""
-    _, low, _, high = piece.part.cut.material.bounds
-    is_above = sum(heights) / len(heights) > (low + high) / 2
-    return "upward" if (piece.frame.y_axis[1] > 0) is is_above else "downward"
-
-
-def _push(jig: JigAsCut) -> str:
-    """The wall of the end bearers' mortises that is the stop plane lies outside the piece that is pushed against it."""
-    plate = jig.plate("R")
-    walls = [
-        plate.edge(name).middle[0] for name in plate.names("mortise, end") if name.endswith(("left wall", "right wall"))
-    ]
-    if not walls:
-        raise Unmeasured(missing_finding(plate.told.name, "kit.json tells no mortises for the end bearers"))
-    return "outward" if abs(max(walls) - jig.stop_x("R")) < _SAME_MM else "inward"
