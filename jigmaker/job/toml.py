@@ -23,6 +23,7 @@ _LONGEST_SHOWN = 200
 _WIDE_MARKS = (codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 _PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 _COMMA = re.compile(r"=\s*(\d+),(\d+)\s*(?:#.*)?$")
+_COMMA_IN_LIST = re.compile(r"=\s*\[[^\"'#]*?\b(\d+),(0\d+)")  # no number begins with 0 and a digit
 _UNQUOTED = re.compile(r"=\s*([0-9.][^#=]*?)\s*(?:#.*)?$")
 _TWICE = ("Cannot", "Duplicate")
 
@@ -127,7 +128,7 @@ def _sentence(message: str, text: str, file: str) -> str:
 
 def _reason(message: str, line: str) -> str:
     """What to do, where the line shows it; else the parser's own words."""
-    if comma := _COMMA.search(line):
+    if comma := _COMMA.search(line) or _COMMA_IN_LIST.search(line):
         return f"has a decimal comma; write {comma[1]}.{comma[2]}"
     if message.startswith(_TWICE):
         return "gives a key or a section that was given before; keep one of the two"

@@ -14,6 +14,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.levelling.level_check import SLIVER_MM
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.trestle.angles import cotangent, sine, stretch
+from jigmaker.trestle.foot import sole_out_mm
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.wording import at_least, compared, is_under
 from jigmaker.units import Unit, round_up
@@ -64,7 +65,6 @@ def length_errors(trestle: Trestle, shop: Shop) -> tuple[ErrorTerm, ...]:
     """
     job, layout = trestle.job, lay_out_jigs(trestle, shop)[0]
     along, accuracy = stretch(job.rake_deg, job.splay_deg), shop.machine.accuracy_mm
-    sole_mm = trestle.foot.spread_across_mm / 2 - job.leg.thickness_mm / (2 * sine(job.splay_deg))
     slot_mm = layout.slot_rear - layout.slot_front
     across_foot = job.leg.width_mm / sine(trestle.angles.leg_face_deg) + job.leg.thickness_mm / sine(job.splay_deg)
 
@@ -88,23 +88,27 @@ def length_errors(trestle: Trestle, shop: Shop) -> tuple[ErrorTerm, ...]:
         ),
         ErrorTerm("leg to leg at the stop", LEG_TO_LEG_MM[0] / along, LEG_TO_LEG_MM[1] / along, "leg", by_practice),
         ErrorTerm("head off the top face", *HEAD_MM, "leg", by_practice),
-        evenly("winding of the board", WINDING_MM * sole_mm / (2 * job.top.width_mm), "leg", by_practice),
+        evenly("winding of the board", WINDING_MM * sole_out_mm(trestle) / (2 * job.top.width_mm), "leg", by_practice),
         # Both angles are off together at worst; half of the tilt stands above the middle of the sole.
         ErrorTerm("saw off its two angles", radians(SAW_DEG) * across_foot, 0.0, "batch", "the bevel plate's budget"),
     )
 
 
-def least_trim(trestle: Trestle, shop: Shop) -> Trim:
-    """The wood to leave on every foot, along the leg: the thinnest slice that a saw takes and the errors of length."""
+def least_trim(trestle: Trestle, shop: Shop, too_short_mm: float | None = None) -> Trim:
+    """The wood to leave on every foot, along the leg: the thinnest slice that a saw takes and the errors of length.
+
+    too_short: by how much the shortest leg of HELD of the batches is at most too short, upright, where a forecast of
+    this batch knows it; else by the errors' spreads.
+    """
     job, errors = trestle.job, length_errors(trestle, shop)
     along = stretch(job.rake_deg, job.splay_deg)
-    shared, own = (
-        sqrt(sum(error.spread_mm**2 for error in errors if error.shared_by == kind)) for kind in ("batch", "leg")
-    )
-    return Trim(
-        likely_mm=along * (SLIVER_MM + _held_by_all(shared, own, 4 * job.trestles)),
-        worst_mm=along * (SLIVER_MM + sum(error.most_mm for error in errors)),
-    )
+    if too_short_mm is None:
+        shared, own = (
+            sqrt(sum(error.spread_mm**2 for error in errors if error.shared_by == kind)) for kind in ("batch", "leg")
+        )
+        too_short_mm = _held_by_all(shared, own, 4 * job.trestles)
+    worst_mm = max(too_short_mm, sum(error.most_mm for error in errors))
+    return Trim(likely_mm=along * (SLIVER_MM + too_short_mm), worst_mm=along * (SLIVER_MM + worst_mm))
 
 
 def trim_to_leave_mm(trim: Trim, unit: Unit) -> float:

@@ -1,9 +1,9 @@
 """The feet on the floor: a job and its angles in, spread and throw out. Timber frame; mm."""
 
 from jigmaker.job.job import Job
-from jigmaker.trestle.angles import cotangent
+from jigmaker.trestle.angles import cotangent, sine
 from jigmaker.trestle.leg import proud
-from jigmaker.trestle.records import Angles, Foot
+from jigmaker.trestle.records import Angles, Foot, Trestle
 
 
 def foot_of(job: Job, angles: Angles) -> Foot:
@@ -18,3 +18,8 @@ def foot_of(job: Job, angles: Angles) -> Foot:
 def throws_mm(job: Job) -> tuple[float, float]:
     """(along, across): how far a foot stands out from where the same leg meets the level of the top face, mm."""
     return job.height_mm * cotangent(job.rake_deg), job.height_mm * cotangent(job.splay_deg)
+
+
+def sole_out_mm(trestle: Trestle) -> float:
+    """From the board's middle line out to the middle of a sole, mm."""
+    return trestle.foot.spread_across_mm / 2 - trestle.job.leg.thickness_mm / (2 * sine(trestle.job.splay_deg))
