@@ -55,6 +55,7 @@ ROOMS: dict[str, set[str]] = {
 }
 ROOMS["making"] = set(ROOMS)
 ROOMS["api"] = set(ROOMS)
+ROOMS["bench"] = set(ROOMS)
 ROOMS["cli"] = set(ROOMS)
 ROOMS["__main__"] = {"cli"}
 

@@ -10,7 +10,19 @@ import click
 
 from jigmaker.errors import UsageError
 
-TOPICS = ("files", "coupon", "heights", "boards", "levelling", "paper", "commands", "programs", "geometry", "words")
+TOPICS = (
+    "files",
+    "coupon",
+    "heights",
+    "boards",
+    "levelling",
+    "paper",
+    "page",
+    "commands",
+    "programs",
+    "geometry",
+    "words",
+)
 """In the order in which they are wanted; each is a Markdown file. A new page is a file and one word here."""
 
 _LEAST = 32

@@ -28,25 +28,16 @@ def command(folder: Path, **given: str | None) -> None:
     from jigmaker.cli.reading import put_right_first
     from jigmaker.job.templates import Filled, new_job_text, new_shop_text
     from jigmaker.making.folder import check_new
+    from jigmaker.suggest.answers import name_after
 
     put_right_first(folder, *(folder / name for name in _FILES))
     check_new(_FILES, folder)  # before any question
-    name = _name_of(folder)
+    name = name_after(folder)
     said = asked_on_terminal(given, name) if is_terminal() else given
     if all(words is None for words in said.values()):
         _write(folder, new_job_text({"job.name": Filled(name)}), new_shop_text())
     else:
         _suggest(folder, {**said, "name": said["name"] or name})
-
-
-def _name_of(folder: Path) -> str:
-    """The job's name after its folder, "Bench for two" for bench-for-two, where that makes a name."""
-    from jigmaker.job.sections import JOB, section_of
-    from jigmaker.job.values import fault_of
-
-    plain = folder.resolve().name.replace("-", " ").replace("_", " ").strip()
-    name = plain[:1].upper() + plain[1:]
-    return "My trestles" if fault_of(section_of(JOB, "job").rule("name"), name, "mm") else name
 
 
 def _suggest(folder: Path, said: dict[str, str | None]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.errors import JigmakerError, UsageError
@@ -67,6 +68,13 @@ def wish_of(said: dict[str, str | None]) -> Wish:
         taken.get("leg_length"),
         taken.get("door", DOOR_MM),
     )
+
+
+def name_after(folder: Path) -> str:
+    """The job's name after its folder, "Bench for two" for bench-for-two, where that makes a name."""
+    plain = folder.resolve().name.replace("-", " ").replace("_", " ").strip()
+    name = plain[:1].upper() + plain[1:]
+    return "My trestles" if fault_of(_OTHERS["name"], name, "mm") else name
 
 
 def shop_values(said: dict[str, str | None]) -> dict[str, Filled]:

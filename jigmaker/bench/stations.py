@@ -1,0 +1,325 @@
+"""The stations of the work, one page each: a workplace in; whole pages, or what changes on them under typing, out.
+
+1 Trestle, 2 Shop, 3 Coupon, 4 Kit, 5 Feet: any may be entered at any time. Below each runs the rail, which always ends
+in one sentence and one button.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from jigmaker.bench.answer import Judged, changed_outside, judge
+from jigmaker.bench.fields import (
+    ASKED,
+    JOB_SHOWN,
+    RULES,
+    Field,
+    Group,
+    as_written,
+    fields_of,
+    kept_sections,
+    label_of,
+    reasons,
+)
+from jigmaker.bench.trestle_view import trestle_pictures
+from jigmaker.bench.workplace import Files, Workplace
+from jigmaker.errors import JigmakerError
+from jigmaker.job.job import Job
+from jigmaker.job.sections import SHOP
+from jigmaker.suggest.answers import name_after
+from jigmaker.suggest.uses import BODY_MEASURES, USES
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solve import solve
+from jigmaker.units import Unit, fixed, length_text, text
+
+STATIONS = {"trestle": "Trestle", "shop": "Shop"}
+"""By the last word of their address, in the order of the work."""
+
+_JOB_TITLES = {
+    "job": "The job",
+    "trestle": "The trestle",
+    "top": "Top board",
+    "leg": "Legs",
+    "brace": "Braces",
+    "housing": "Housing",
+}
+_SHOP_TITLES = {
+    "sheet": "More of the sheet",
+    "machine": "More of the machine",
+    "hand_router": "More of the hand router",
+    "kit": "What is cut of the kit",
+    "files": "How the files are written",
+    "paper": "The printer's paper",
+}
+_FOLDED = ("housing",)
+
+
+@dataclass(frozen=True, slots=True)
+class Rail:
+    """The sentence and the button that every page ends in. does: "go:shop", "field:job:leg.width", "write", "make"."""
+
+    says: str
+    detail: str = ""
+    button: str = ""
+    does: str = ""
+    is_wrong: bool = False
+
+
+def page(place: Workplace, name: str) -> str:
+    """A station's whole page; what cannot be read at all is told on it."""
+    from flask import render_template
+
+    files, told = _files(place)
+    judged = judge(place, files) if not told else Judged(faults={"": told})
+    return render_template(f"{name}.html", **_shown(place, name, files, judged, 0), groups=_groups(place, name, files))
+
+
+def answer(place: Workplace, name: str, files: Files, settled: int, mark: str, is_contested: bool) -> dict[str, Any]:
+    """What changes on a station's page after something was typed. settled: 0 at once, 1 and 2 when somebody rests."""
+    from flask import render_template
+
+    judged = judge(place, files, is_quick=not settled)
+    shown = _shown(place, name, files, judged, settled)
+    shown |= {"is_outside": mark != files.mark, "is_contested": is_contested}
+    return {
+        "faults": {key: " ".join(told) for key, told in judged.faults.items() if key},
+        "cautions": {key: " ".join(told) for key, told in judged.cautions.items() if key},
+        "changed": {key: place.before.get(key, "") for key in place.typed},
+        "parts": {part: render_template(f"_{part}.html", **shown) for part in ("board", "rail", "notice", "tabs")},
+    }
+
+
+def dialog(place: Workplace, rows: list[tuple[str, str, str, str]], then: str) -> str:
+    """What would be written, old beside new, and the two answers to it."""
+    from flask import render_template
+
+    new = [f"{table}.toml" for table in ("job", "shop") if place.files().of(table) is None]
+    return render_template("_ask.html", rows=rows, new=new, folder=str(place.folder.absolute()), then=then)
+
+
+def _files(place: Workplace) -> tuple[Files, list[str]]:
+    """Both files; nothing, and what is against it, where one cannot be read."""
+    try:
+        files = place.files()
+        for table in ("job", "shop"):
+            as_written(files.of(table), table)
+    except JigmakerError as error:
+        return Files(None, None), list(error.faults)
+    return files, []
+
+
+def _shown(place: Workplace, name: str, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
+    """All that the templates of a page name."""
+    here = {field.name for group in _groups(place, name, files) for field in group.fields}
+    unsaved = [key for key in place.typed if key.startswith(("job:", "shop:"))]
+    job = judged.job
+    return {
+        "name": name,
+        "title": job.name if job else name_after(place.folder),
+        "folder": str(place.folder.absolute()),
+        "tabs": _tabs(name, files, judged, place),
+        "mark": files.mark,
+        "is_new": files.job is None,
+        "has_shop": files.shop is not None,
+        "faults": judged.faults,
+        "cautions": judged.cautions,
+        "box": _box(judged, here),
+        "outside": changed_outside(place, files),
+        "left_over": place.left_over,
+        "unsaved": len(unsaved),
+        "rail": _rail(place, name, files, judged, settled),
+        **_BOARDS[name](place, files, judged, settled),
+    }
+
+
+def _groups(place: Workplace, name: str, files: Files) -> list[Group]:
+    """The fields of a page, in the order in which the hand takes them."""
+    if name == "trestle" and files.job is not None:
+        return [
+            Group(
+                _JOB_TITLES[section.name],
+                fields_of("job", (f"job:{section.name}.{rule.key}" for rule in section.rules), files.job, place.typed),
+                section.name in _FOLDED,
+            )
+            for section in JOB_SHOWN
+        ]
+    if name != "shop":
+        return []
+    rest = [
+        Group(
+            _SHOP_TITLES.get(section.name, section.meaning.rstrip(".")),
+            fields_of(
+                "shop",
+                (key for rule in section.rules if (key := f"shop:{section.name}.{rule.key}") not in ASKED),
+                files.shop or _sample(place),
+                place.typed,
+            ),
+            True,
+        )
+        for section in SHOP
+    ]
+    asked = fields_of("shop", iter(ASKED), files.shop, place.typed)
+    return [Group("How will the jig be cut?", asked), *rest]
+
+
+def _sample(place: Workplace) -> bytes:
+    from jigmaker.job.templates import new_shop_text
+
+    return new_shop_text("in" if place.typed.get("start:units") == "in" else "mm").encode()
+
+
+def _box(judged: Judged, here: set[str]) -> list[tuple[str, str]]:
+    """What the box under the picture tells, of what no field here is about: ("fault" or "caution", sentence)."""
+    told = []
+    for kind, each in (("fault", judged.faults), ("caution", judged.cautions)):
+        for key, sentences in each.items():
+            if key in here or key.startswith("start:"):
+                continue
+            where = f"{label_of(key)}: " if key else ""
+            told += [(kind, where + sentence) for sentence in sentences]
+    return told
+
+
+def _tabs(name: str, files: Files, judged: Judged, place: Workplace) -> list[dict[str, Any]]:
+    """The stations as numbered places, with a tick where nothing is left to do."""
+    typed = [key.partition(":")[0] for key in place.typed]
+    wrong = [key.partition(":")[0] for key in judged.faults if judged.faults[key]]
+    done = {
+        "trestle": files.job is not None and not {"job", ""} & {*typed, *wrong},
+        "shop": files.shop is not None and not {"shop", ""} & {*typed, *wrong},
+    }
+    return [
+        {
+            "to": "./" if key == "trestle" else key,
+            "title": title,
+            "number": i,
+            "here": key == name,
+            "done": done.get(key),
+        }
+        for i, (key, title) in enumerate(STATIONS.items(), 1)
+    ]
+
+
+def _rail(place: Workplace, name: str, files: Files, judged: Judged, settled: int) -> Rail:
+    # The first station asks nothing of the shop, the second nothing that is wrong in the job.
+    ours = "start:", "job:", "shop:" if name != "trestle" or files.shop is not None else "start:"
+    wrong = [key for key in judged.wrong if key.startswith(ours)]
+    if not wrong and (still_open := [key for key in judged.open if key.startswith(ours)]):
+        says = "1 answer is still open." if len(still_open) == 1 else f"{len(still_open)} answers are still open."
+        return Rail(says, "", "Go to it" if len(still_open) == 1 else "Go to the first", f"field:{still_open[0]}")
+    if wrong:
+        says = "1 figure is wrong." if len(wrong) == 1 else f"{len(wrong)} figures are wrong."
+        return Rail(says, "", "Go to it" if len(wrong) == 1 else "Go to the first", f"field:{wrong[0]}", True)
+    if judged.faults.get(""):
+        return Rail("This cannot be made.", "The box beside it says why.", "", "", True)
+    subject = "trestle" if name == "trestle" else "jig"
+    says = f"This {subject} can be made." if settled or judged.suggestion else "Checking the router's footing ..."
+    if judged.shop is None:
+        says = "This trestle stands." if judged.job else "The trestle is still open."
+    detail = _in_short(solve(judged.job)) if judged.job else ""
+    unsaved = [key for key in place.typed if key.startswith(("job:", "shop:"))]
+    if name == "trestle" and judged.shop_data is None:
+        return Rail(says, detail, "Next: the shop", "go:shop")
+    if name == "shop" and judged.job_data is None:
+        return Rail("The shop is known.", "", "Next: the trestle", "go:./")
+    if unsaved or files.job is None or files.shop is None:
+        count = f"{len(unsaved)} figures are not written." if len(unsaved) > 1 else "1 figure is not written."
+        is_new = files.job is None or files.shop is None
+        return Rail(
+            says, "Nothing is written yet." if is_new else count, "Write the files" if is_new else "Write", "write"
+        )
+    following = list(STATIONS)[(list(STATIONS).index(name) + 1) % len(STATIONS)]
+    return Rail(
+        says, detail, f"Next: {STATIONS[following].lower()}", f"go:{'./' if following == 'trestle' else following}"
+    )
+
+
+def _in_short(trestle: Trestle) -> str:
+    unit = trestle.job.unit
+    leg = length_text(trestle.leg.length_mm, unit, 0 if unit == "mm" else None)
+    return f"Leg {leg}, rake {text(trestle.job.rake_deg, 2)}°, splay {text(trestle.job.splay_deg, 2)}° off the level."
+
+
+def _trestle_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
+    """The picture, or the last good one; the figures that come of it; in an empty folder the four questions."""
+    from flask import render_template
+
+    job = judged.job
+    is_old = job is None or any(key.startswith(("job:", "start:")) or not key for key in judged.wrong)
+    if job is not None:
+        wide, narrow, letters = trestle_pictures(solve(job))
+        place.good["trestle"] = render_template("_picture.html", wide=wide, narrow=narrow, letters=letters)
+    unit: Unit = job.unit if job else "in" if place.typed.get("start:units") == "in" else "mm"
+    return {
+        "picture": place.good.get("trestle", ""),
+        "is_old": job is None and "trestle" in place.good,
+        "numbers": [] if job is None else _numbers(solve(job)),
+        "chosen": _chosen(judged),
+        "read_as": "" if judged.suggestion is None else _read_as(judged.suggestion.job),
+        "kept": kept_sections(files.job, "job"),
+        "kept_in": "job.toml",
+        "start": {
+            "uses": [(use.key, use.key, use.band(unit)) for use in USES],
+            "measures": [(measure.key, measure.words) for measure in BODY_MEASURES],
+            "typed": {key.partition(":")[2]: words for key, words in place.typed.items() if key.startswith("start:")},
+            "name": name_after(place.folder),
+            "boards": "45x120, 32x70, 18x110" if unit == "mm" else "2x4, 1x6",
+        },
+        "is_bad": is_old,
+    }
+
+
+def _numbers(trestle: Trestle) -> list[tuple[str, str]]:
+    """What the figures come to, as the papers name it."""
+    unit, angles, foot = trestle.job.unit, trestle.angles, trestle.foot
+
+    def told(mm: float) -> str:
+        return length_text(mm, unit, 1 if unit == "mm" else None)
+
+    beyond = foot.spread_along_mm - trestle.job.top.length_mm
+    side = "beyond" if beyond >= 0 else "inside"
+    return [
+        ("Leg, along any of its arrises", told(trestle.leg.length_mm)),
+        ("Shortest board for one leg", told(trestle.leg.blank_mm)),
+        ("Saw, leg's wide face down", f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square"),
+        ("", f"blade {fixed(angles.saw_tilt_deg, 2)}° off upright"),
+        ("Brace, top edge under the board", told(trestle.brace.top_mm)),
+        (f"Feet stand {side} the board's end by", told(abs(beyond) / 2)),
+        ("Feet across, over the outer corners", told(foot.spread_across_mm)),
+    ]
+
+
+def _chosen(judged: Judged) -> list[Field]:
+    """What the four answers come to, each figure with its reason; nothing once there is a job.toml."""
+    if judged.suggestion is None or judged.job_data is None:
+        return []
+    why = reasons(judged.job_data, "job")
+    named = [name for name in RULES if name in why]
+    return list(fields_of("job", iter(named), judged.job_data, {}))
+
+
+def _read_as(job: Job) -> str:
+    """Which board becomes what: thickness x width."""
+    told = [
+        f"{name} {length_text(thick, job.unit)} x {length_text(wide, job.unit)}"
+        for name, thick, wide in (
+            ("top", job.top.thickness_mm, job.top.width_mm),
+            ("legs", job.leg.thickness_mm, job.leg.width_mm),
+            ("braces", job.brace.thickness_mm, job.brace.depth_mm),
+        )
+    ]
+    return " · ".join(told)
+
+
+def _shop_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
+    return {
+        "picture": place.good.get("shop", ""),
+        "is_old": judged.shop is None and "shop" in place.good,
+        "kept": kept_sections(files.shop, "shop"),
+        "kept_in": "shop.toml",
+        "kind": place.typed.get("shop:machine.kind") or as_written(files.shop, "shop").get("shop:machine.kind", ""),
+    }
+
+
+_BOARDS = {"trestle": _trestle_board, "shop": _shop_board}
