@@ -22,13 +22,8 @@ def draw_balloons(draft: Draft, targets: Sequence[tuple[int, Point]], level: flo
     for _, (x, _) in ordered:
         places.append(max([x, *(place + APART_MM for place in places[-1:])]))
     for (number, target), x in zip(ordered, places, strict=True):
-        _draw_balloon(draft, str(number), (x, level), target)
-
-
-def _draw_balloon(draft: Draft, number: str, at: Point, target: Point) -> None:
-    (x, y), (to_x, to_y) = at, target
-    size = hypot(to_x - x, to_y - y)
-    start = (x + (to_x - x) * RADIUS_MM / size, y + (to_y - y) * RADIUS_MM / size)
-    draft.add(DIMENSIONS, Circle(at, RADIUS_MM), Circle(target, _DOT_MM))
-    draft.line(DIMENSIONS, start, target)
-    draft.words([number], (x, y - _LETTER_MM / 2), "middle", NUMBERS, _LETTER_MM)
+        size = hypot(target[0] - x, target[1] - level)
+        start = (x + (target[0] - x) * RADIUS_MM / size, level + (target[1] - level) * RADIUS_MM / size)
+        draft.add(DIMENSIONS, Circle((x, level), RADIUS_MM), Circle(target, _DOT_MM))
+        draft.line(DIMENSIONS, start, target)
+        draft.words([str(number)], (x, level - _LETTER_MM / 2), "middle", NUMBERS, _LETTER_MM)

@@ -144,20 +144,31 @@ class Draft:
     def bounds(self) -> Bounds:
         """(x low, y low, x high, y high) of everything; words by the boxes of their lines."""
         lines = [stroke for dimension in self.dimensions for stroke in dimension.lines]
-        numbers = [_number(dimension) for dimension in self.dimensions]
+        numbers = [
+            Label(one.letters, one.text, one.text_at, one.height_mm, one.text_turn_deg, "middle")
+            for one in self.dimensions
+        ]
         boxes = [text_box(label) for label in (*self.labels, *numbers)]
         return bounds_of([*(drawn.shape for drawn in self.shapes), *lines, *boxes])
 
     def moved(self, by: Point) -> "Draft":
         """The same draft elsewhere on the paper."""
         frame = PlaneFrame(*by)
+        move, dimensions = frame.point, list[Dimension]()
+        for one in self.dimensions:
+            if isinstance(one, LinearDimension):
+                start, end, line_at = move(one.start), move(one.end), move(one.line_at)
+                dimensions.append(replace(one, start=start, end=end, line_at=line_at))
+            else:
+                text_mid = None if one.text_mid is None else move(one.text_mid)
+                dimensions.append(replace(one, vertex=move(one.vertex), text_mid=text_mid))
         return Draft(
             self.scale,
             self.unit,
             self.decimals,
             [replace(drawn, shape=drawn.shape.placed(frame)) for drawn in self.shapes],
-            [replace(label, at=frame.point(label.at)) for label in self.labels],
-            [_moved(dimension, frame) for dimension in self.dimensions],
+            [replace(label, at=move(label.at)) for label in self.labels],
+            dimensions,
         )
 
 
@@ -169,17 +180,3 @@ def text_box(label: Label) -> Stroke:
     right = left + max(width, height / 2)
     corners = ((left, 0.0), (right, 0.0), (right, height), (left, height))
     return Stroke.from_points([frame.point(corner) for corner in corners])
-
-
-def _number(dimension: Dimension) -> Label:
-    return Label(
-        dimension.letters, dimension.text, dimension.text_at, dimension.height_mm, dimension.text_turn_deg, "middle"
-    )
-
-
-def _moved(dimension: Dimension, frame: PlaneFrame) -> Dimension:
-    move = frame.point
-    if isinstance(dimension, LinearDimension):
-        return replace(dimension, start=move(dimension.start), end=move(dimension.end), line_at=move(dimension.line_at))
-    text_mid = None if dimension.text_mid is None else move(dimension.text_mid)
-    return replace(dimension, vertex=move(dimension.vertex), text_mid=text_mid)

@@ -22,7 +22,7 @@ from jigmaker.papers.drawings.title_block import Head
 from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM
 from jigmaker.parts.kit import Kit
-from jigmaker.parts.part import Part, Setting
+from jigmaker.parts.part import Part
 from jigmaker.parts.solids import assembled, jig_places
 from jigmaker.units import fixed, length_text
 
@@ -70,7 +70,11 @@ def _compose(
     _end_sizes(draft, layout, views["left end"])
     slugs = [part.slug for part, _ in jig_places(kit, "R")]
     items = [f"{i}  {part.name}: {slugs.count(part.slug)}" for i, part in enumerate(_items(kit), 1)]
-    settings = [f"{setting.name}: {_value(setting, kit)}" for setting in kit.settings if setting.value]
+    settings = []
+    for setting in kit.settings:
+        if setting.value:
+            length = length_text(setting.value, kit.trestle.job.unit)
+            settings.append(f"{setting.name}: {f'{fixed(setting.value, 2)}°' if setting.unit == 'deg' else length}")
     if end_is_below:
         _, _, end_x, end_y = views["left end"].box
         low, apart = (end_x + _BESIDE_MM, end_y), 52.0
@@ -120,13 +124,8 @@ def _sizes(draft: Draft, layout: JigLayout, views: Mapping[str, PlacedView]) -> 
     v = layout.slot_front
     far, near = (_on_plate(layout, wall, v, m) for wall in (layout.far_wall(v), layout.near_wall(v)))
     out = -(v - layout.plate_front) * draft.scale - 10.0
-    draft.slanting_size(plate, far, near, _square_to_walls(layout), out)
-
-
-def _square_to_walls(layout: JigLayout) -> Vector:
-    """In the plate's plane, across the slot toward the stop."""
-    x, y, z = _on_plate(layout, 1.0, -layout.wall_slope)
-    return (x, y, z)
+    square_to_walls = _on_plate(layout, 1.0, -layout.wall_slope)
+    draft.slanting_size(plate, far, near, square_to_walls, out)
 
 
 def _end_sizes(draft: Draft, layout: JigLayout, end: PlacedView) -> None:
@@ -151,12 +150,6 @@ def _end_sizes(draft: Draft, layout: JigLayout, end: PlacedView) -> None:
 def _items(kit: Kit) -> list[Part]:
     """The parts that are put together, each once, in the kit's order."""
     return list({part.slug: part for part, _ in jig_places(kit, "R")}.values())
-
-
-def _value(setting: Setting, kit: Kit) -> str:
-    if setting.unit == "deg":
-        return f"{fixed(setting.value, 2)}°"
-    return length_text(setting.value, kit.trestle.job.unit)
 
 
 def _draw_items(

@@ -6,6 +6,7 @@ without sizes is left out where the others are then larger.
 """
 
 from collections.abc import Callable
+from itertools import product
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.job.shop import PaperSize
@@ -27,25 +28,15 @@ Composer = Callable[[float, int], Draft]
 
 def finish(compose: Composer, head: Head, size: PaperSize, ways: tuple[int, ...] = (BESIDE, BELOW)) -> Picture:
     """The drawing on paper of that size, its views laid out in the first of these ways that the scale allows."""
-    paper, tries = DrawingPaper(size), [(scale, way) for scale in SCALES for way in ways]
-    for scale, way in tries:
+    paper = DrawingPaper(size)
+    for scale, way in product(SCALES, ways):
         draft = compose(scale, way)
-        if _fits(draft, paper) or (scale, way) == tries[-1]:
-            return _picture(draft, paper, head)
-    raise AssertionError("the last try is always taken")
-
-
-def _fits(draft: Draft, paper: DrawingPaper) -> bool:
-    low_x, low_y, high_x, high_y = draft.bounds
-    field = paper.field
-    return high_x - low_x <= field[2] - field[0] - 2 * _AIR_MM and high_y - low_y <= field[3] - field[1] - 2 * _AIR_MM
-
-
-def _picture(draft: Draft, paper: DrawingPaper, head: Head) -> Picture:
-    """The draft in the middle of the field, with frame and title block."""
-    (low_x, low_y, high_x, high_y), field = draft.bounds, paper.field
-    middle = ((field[0] + field[2] - low_x - high_x) / 2, (field[1] + field[3] - low_y - high_y) / 2)
-    placed = draft.moved(middle)
+        (low_x, low_y, high_x, high_y), field = draft.bounds, paper.field
+        room_x, room_y = field[2] - field[0] - 2 * _AIR_MM, field[3] - field[1] - 2 * _AIR_MM
+        if high_x - low_x <= room_x and high_y - low_y <= room_y:
+            break
+    # In the middle of the field; at the smallest scale also where it does not fit.
+    placed = draft.moved(((field[0] + field[2] - low_x - high_x) / 2, (field[1] + field[3] - low_y - high_y) / 2))
     draw_sheet(placed, paper, head)
     width, height = paper.page_mm
     return Picture(

@@ -97,7 +97,14 @@ def _draw_block(draft: Draft, low: Point, paper: DrawingPaper, head: Head) -> No
     for row, fields in enumerate(_fields(draft, paper, head)):
         for i, (name, value) in enumerate(fields):
             columns = _COLUMNS[row]
-            _draw_field(draft, (x + columns[i], y + _ROWS[row]), columns[i + 1] - columns[i], row, name, value)
+            left, room = x + columns[i] + _PAD, columns[i + 1] - columns[i] - 2 * _PAD
+            # The field's name small at its upper left, its value under it as large as there is room for.
+            above = y + _ROWS[row + 1] - CAPTIONS_MM - 0.9
+            draft.words([name], (left, above), layer=CAPTIONS, height_mm=CAPTIONS_MM)
+            heights = _HEIGHTS if row == 2 else _HEIGHTS[1:]
+            size = next((h for h in heights if text_width(value, h) <= room), CAPTIONS_MM)
+            layer = {1.8: CAPTIONS, 2.5: WORDS}.get(size, NUMBERS)
+            draft.labels.append(Label(layer, shortened(value, size, room), (left, y + _ROWS[row] + 1.6), size))
     _draw_projection(draft, (x + 53.0, y + 4.5), head.unit)
 
 
@@ -120,19 +127,8 @@ def _fields(draft: Draft, paper: DrawingPaper, head: Head) -> tuple[tuple[tuple[
     )
 
 
-def _draw_field(draft: Draft, low: Point, width: float, row: int, name: str, value: str) -> None:
-    """The field's name small at its upper left, its value under it as large as there is room for."""
-    (x, y), height = low, _ROWS[row + 1] - _ROWS[row]
-    draft.words([name], (x + _PAD, y + height - CAPTIONS_MM - 0.9), layer=CAPTIONS, height_mm=CAPTIONS_MM)
-    heights = _HEIGHTS if row == 2 else _HEIGHTS[1:]
-    size = next((h for h in heights if text_width(value, h) <= width - 2 * _PAD), CAPTIONS_MM)
-    shown = shortened(value, size, width - 2 * _PAD)
-    layer = {1.8: CAPTIONS, 2.5: WORDS}.get(size, NUMBERS)
-    draft.labels.append(Label(layer, shown, (x + _PAD, y + 1.6), size))
-
-
 def shortened(words: str, height_mm: float, width_mm: float) -> str:
-    """The words, or as many of their letters as there is room for and three dots."""
+    """The text, cut to the width with an ellipsis."""
     if text_width(words, height_mm) <= width_mm:
         return words
     kept = words

@@ -55,8 +55,7 @@ def _compose(
         # On a short view the angle's words reach over to the name.
         rise = 16.5 if name == "front edge" and view.box[2] - view.box[0] < _SHORT_MM else 3.0
         draft.caption(view, "back edge: as the front edge, end for end" if name == "back edge" else name, rise_mm=rise)
-    _positions(draft, trestle, views)
-    _face_sizes(draft, trestle, views)
+    _sizes(draft, trestle, views)
     _line_angles(draft, trestle, views)
     # R or L beside each housing, on the side of the board's middle.
     for _, x, y in SEATS:
@@ -66,7 +65,10 @@ def _compose(
         up = edge - WORDS_MM - 1.5 if y > 0 else edge + 1.5
         aside = 3.0 if y > 0 or _is_roomy(top) else 7.0
         draft.words([seat.hand], (at_x - aside * x, min(up, at_y) if y < 0 else up), "middle")
-    _datum_arrow(draft, views["front edge"])
+    low_x, low_y, _, high_y = views["front edge"].box
+    level = (low_y + high_y) / 2
+    draft.add(DIMENSIONS, *arrow_strokes([(low_x - 9.0, level), (low_x - 0.5, level)], 3.0))
+    draft.words(["datum end"], (low_x - 10.5, level - 1.75), "right", NUMBERS, 3.5)
     _draw_ends(draft, trestle, ends, views, ends_are_below)
     return draft
 
@@ -83,10 +85,13 @@ def _stacked(draft: Draft, seen: dict[str, Seen], is_third: bool) -> dict[str, P
     return views
 
 
-def _positions(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
-    """All four walls from the datum end, on the front arris of each face; the length under the top face."""
-    half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
-    for face, level, y in (("top", 0.0, -1), ("bottom", -trestle.job.top.thickness_mm, 1)):
+def _sizes(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
+    """On each face where the walls and the floor of its housings are: walls from the datum end, floors from the edge
+    that they are cut in; the board's length under the top face, its thickness beside the front edge.
+    """
+    top = trestle.job.top
+    half_length, half_width = top.length_mm / 2, top.width_mm / 2
+    for face, level, y in (("top", 0.0, -1), ("bottom", -top.thickness_mm, 1)):
         datum = (-half_length, y * half_width, level)
         left, right = HousingPoints(trestle, -1, y), HousingPoints(trestle, 1, y)
         ends = [
@@ -95,17 +100,12 @@ def _positions(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> 
         ends += [(half_length, y * half_width, level)] if face == "top" else []
         for row, end in enumerate(ends):
             draft.size(views[f"{face} face"], datum, end, "below", row, beyond="start", out_mm=9.0)
-
-
-def _face_sizes(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
-    """Depth of the housings in each face, from the edge they are cut in, and the board's thickness."""
-    top = trestle.job.top
     for face, y in (("top", -1), ("bottom", 1)):
         seat = HousingPoints(trestle, 1, y)
         edge, floor = seat.on_arris("near", face), seat.at_floor("near", face)
         draft.size(views[f"{face} face"], edge, floor, "right", beyond="start")
-    bottom = (top.length_mm / 2, -top.width_mm / 2, -top.thickness_mm)
-    draft.size(views["front edge"], bottom, (bottom[0], bottom[1], 0.0), "right")
+    low, high = (half_length, -half_width, -top.thickness_mm), (half_length, -half_width, 0.0)
+    draft.size(views["front edge"], low, high, "right")
 
 
 def _line_angles(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
@@ -128,13 +128,6 @@ def _line_angles(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -
 
 def _is_roomy(face: PlacedView) -> bool:
     return face.box[3] - face.box[1] >= _ROOMY_MM
-
-
-def _datum_arrow(draft: Draft, view: PlacedView) -> None:
-    low_x, low_y, _, high_y = view.box
-    level = (low_y + high_y) / 2
-    draft.add(DIMENSIONS, *arrow_strokes([(low_x - 9.0, level), (low_x - 0.5, level)], 3.0))
-    draft.words(["datum end"], (low_x - 10.5, level - 1.75), "right", NUMBERS, 3.5)
 
 
 def _draw_ends(

@@ -139,17 +139,16 @@ def _packed(pictures: list[Picture], leaves: list[Leaf], title: str) -> list[_Pa
     pages: list[_PackedPage] = []
     rest = [picture for picture in pictures if any(_fits(picture, leaf) for leaf in leaves)]
     while rest:
-        fullest = max((_first_page(rest, leaf, title) for leaf in leaves), key=lambda page: round(page.area, 3))
+        first_pages = []
+        for leaf in leaves:
+            blocks = [block(picture, leaf.room_size[0]) for picture in rest if _fits(picture, leaf)]
+            placed = pack(blocks, leaf.room_size)
+            first_pages.append(_PackedPage(title, leaf, tuple(placed[0]) if placed else ()))
+        fullest = max(first_pages, key=lambda page: round(page.area, 3))
         taken = [one.picture for one, _ in fullest.placed]
         rest = [picture for picture in rest if picture not in taken]
         pages.append(fullest)
     return pages
-
-
-def _first_page(pictures: list[Picture], leaf: Leaf, title: str) -> _PackedPage:
-    blocks = [block(picture, leaf.room_size[0]) for picture in pictures if _fits(picture, leaf)]
-    placed = pack(blocks, leaf.room_size)
-    return _PackedPage(title, leaf, tuple(placed[0]) if placed else ())
 
 
 def _tiled_best(picture: Picture, group: TemplateGroup, paper: Paper, unit: Unit) -> TiledTemplate:

@@ -80,17 +80,14 @@ def _strip(hand: _Hand) -> Picture:
     rise = (len(told["edge"]) - 1) * LINE_MM
     draft.words(told["edge"], (x, (lines.thickness + rise - WORDS_MM) / 2), hand.outward)
     draft.words(told["bottom"], (x, lines.thickness + _IN_MM + (len(told["bottom"]) - 1) * LINE_MM), hand.outward)
-    return template(f"housing strip {hand.name}", _words(hand), draft)
-
-
-def _words(hand: _Hand) -> list[str]:
-    return [
+    words = (
         f"Hand {hand.name}: board edge up, top face toward you, the strip on the end at your {hand.side}, words up. "
         "Cut it out and fold it back at the dashes: the middle on the edge, the flap named top face down the side "
         "toward you, the flap named bottom face down the far side.",
         f"Prick the housing's eight corners through, take the strip off, join the pricks with a knife. Then turn the "
         f"board end for end and do the same on the other edge, again at your {hand.side}.",
-    ]
+    )
+    return template(f"housing strip {hand.name}", words, draft)
 
 
 def _told(trestle: Trestle) -> dict[str, tuple[str, ...]]:

@@ -95,31 +95,18 @@ def _letter_faces(
             lines = [name, *(line for half in halves(wide) for line in wrapped(half, to_x - x - _MARKED_MM))]
             top = edge - WORDS_MM if is_head else edge + (len(lines) - 1) * LINE_STEP * WORDS_MM
             draft.words(lines, ((x + to_x) / 2 + 4.0, top), "middle")
-            _letter_waste(draft, line[i], line[i + 1], is_head)
+            # "waste" beside the middle of the face's line, as near as its slope lets it.
+            clear = 2.0 + text_width(_WASTE, WORDS_MM) / 2 * abs(to_y - y) / (to_x - x)
+            off = clear if is_head else -clear - WORDS_MM
+            draft.words([_WASTE], ((x + to_x) / 2, (y + to_y) / 2 + off), "middle")
         else:
-            _letter_edge(draft, [name, *halves(narrow)], (x + to_x) / 2, edge, is_head)
-    _head_arrow(draft, line[0][0], ends, is_head)
-
-
-def _letter_waste(draft: Draft, left: Point, right: Point, is_head: bool) -> None:
-    """Beside the middle of a face's line, as near as its slope lets it."""
-    half = text_width(_WASTE, WORDS_MM) / 2
-    clear = 2.0 + half * abs(right[1] - left[1]) / (right[0] - left[0])
-    y = (left[1] + right[1]) / 2 + (clear if is_head else -clear - WORDS_MM)
-    draft.words([_WASTE], ((left[0] + right[0]) / 2, y), "middle")
-
-
-def _letter_edge(draft: Draft, lines: Sequence[str], x: float, edge: float, is_head: bool) -> None:
-    """Lines along the leg, read from the right side of the paper."""
-    step = LINE_STEP * WORDS_MM
-    left = x - (len(lines) - 1) / 2 * step + WORDS_MM / 2
-    for i, words in enumerate(lines):
-        anchor: Anchor = "right" if is_head else "left"
-        draft.labels.append(Label(WORDS, words, (left + i * step, edge), WORDS_MM, 90.0, anchor))
-
-
-def _head_arrow(draft: Draft, x: float, ends: Point, is_head: bool) -> None:
-    """Along the marked arris, toward the head."""
-    low = ends[0] + 4.0 if is_head else ends[1] - 52.0
+            # Lines along the leg, read from the right side of the paper.
+            lines, step = [name, *halves(narrow)], LINE_STEP * WORDS_MM
+            left = (x + to_x) / 2 - (len(lines) - 1) / 2 * step + WORDS_MM / 2
+            for k, words in enumerate(lines):
+                anchor: Anchor = "right" if is_head else "left"
+                draft.labels.append(Label(WORDS, words, (left + k * step, edge), WORDS_MM, 90.0, anchor))
+    # Along the marked arris, toward the head.
+    x, low = line[0][0], ends[0] + 4.0 if is_head else ends[1] - 52.0
     draft.add(DIMENSIONS, *arrow_strokes([(x + 3.0, low), (x + 3.0, low + 40.0)], 3.0))
     draft.labels.append(Label(WORDS, "marked arris, to the head", (x + 7.5, low), WORDS_MM, 90.0))

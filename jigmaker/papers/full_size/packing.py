@@ -69,17 +69,15 @@ def pack(blocks: Sequence[Block], room: Point) -> list[list[tuple[Block, Point]]
     pages: list[list[tuple[Block, Point]]] = []
     rows: list[_Row] = []
     for one in sorted(blocks, key=lambda each: -each.height):
-        row = _row_with_room(rows, one, room) or _new_row(rows, len(pages), one, room)
+        wide = [row for row in rows if row.taken + one.width <= room[0] + TOUCH_MM]
+        row = next((row for row in wide if one.height <= row.height + TOUCH_MM), None)
+        if row is None:
+            row = _new_row(rows, len(pages), one, room)
         if row.page == len(pages):
             pages.append([])
         pages[row.page].append((one, (row.taken, row.top)))
         row.taken += one.width + APART_MM
     return pages
-
-
-def _row_with_room(rows: Sequence[_Row], one: Block, room: Point) -> _Row | None:
-    wide = [row for row in rows if row.taken + one.width <= room[0] + TOUCH_MM]
-    return next((row for row in wide if one.height <= row.height + TOUCH_MM), None)
 
 
 def _new_row(rows: list[_Row], pages: int, one: Block, room: Point) -> _Row:

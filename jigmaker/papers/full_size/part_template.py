@@ -1,9 +1,9 @@
 """Any part of the kit as a template: Part in, Picture at 1:1 out; part frame, mm. It never asks which part it has."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from jigmaker.drawing.picture import Label, Picture
-from jigmaker.geometry.outline import Circle, Stroke
+from jigmaker.geometry.outline import Circle
 from jigmaker.papers.drawings.draft import Side
 from jigmaker.papers.drawings.pens import DIMENSIONS
 from jigmaker.papers.full_size.pens import CUT, MARKS
@@ -22,7 +22,9 @@ def part_template(part: Part, words: Sequence[str] = (), datum: tuple[Side, str]
     draft.add(CUT, part.outline, *(hole.contour for hole in part.holes))
     for hole in part.holes:
         if isinstance(hole.contour, Circle):
-            draft.add(DIMENSIONS, *_centre(hole.contour))
+            (x, y), reach = hole.contour.centre, min(_CENTRE_MM, 0.6 * hole.contour.radius)
+            draft.line(DIMENSIONS, (x - reach, y), (x + reach, y))
+            draft.line(DIMENSIONS, (x, y - reach), (x, y + reach))
     if datum:
         point_at(draft, *datum)
     for mark in part.marks:
@@ -30,17 +32,6 @@ def part_template(part: Part, words: Sequence[str] = (), datum: tuple[Side, str]
             draft.labels.append(Label(MARKS, mark.text, mark.at, mark.height_mm, mark.turn_deg))
         else:
             draft.add(MARKS, *mark.strokes)
-    return template(part.name, [*words, *_how_many(part)], draft)
-
-
-def _centre(hole: Circle) -> Iterator[Stroke]:
-    (x, y), reach = hole.centre, min(_CENTRE_MM, 0.6 * hole.radius)
-    yield Stroke.from_points([(x - reach, y), (x + reach, y)])
-    yield Stroke.from_points([(x, y - reach), (x, y + reach)])
-
-
-def _how_many(part: Part) -> Iterator[str]:
-    if part.pieces > 1:
-        yield f"Make {part.pieces} alike."
-    if part.hand:
-        yield f"Hand: {part.hand}."
+    how_many = [f"Make {part.pieces} alike."] if part.pieces > 1 else []
+    hand = [f"Hand: {part.hand}."] if part.hand else []
+    return template(part.name, [*words, *how_many, *hand], draft)
