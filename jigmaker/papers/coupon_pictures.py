@@ -1,7 +1,7 @@
 """Pictures for the reading form: the coupon with each place to measure, and the signs of skew; black only, mm."""
 
 from collections.abc import Iterator
-from math import hypot
+from math import dist
 
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer, Shape
 from jigmaker.geometry.frames import PlaneFrame, Point
@@ -31,7 +31,11 @@ def where_to_measure(part: Part, size: CouponSize) -> Picture:
     shapes: list[tuple[str, Shape]] = [(PIECE, part.outline), *((PIECE, hole.contour) for hole in part.holes)]
     shown = [mark for mark in part.marks if mark.text in ("X", "Y", "E", "")]
     shapes += [(DIMENSION, stroke) for mark in shown for stroke in mark.strokes]
-    shapes += [*_wedges(size), *_gap(size), *_disc(size), *_lengths(size), *_diagonals(size)]
+    shapes += [*_wedges(size), *_gap(size)]
+    # A letter in the disc, and the line across.
+    (x, y), radius = lay_out_coupon(size).disc, size.disc / 2
+    shapes += [*_words("F", (x, y + 1.5), "middle"), *_arrows((x - radius, y - 1.5), (x + radius, y - 1.5))]
+    shapes += [*_lengths(size), *_diagonals(size)]
     _, _, high_x, high_y = part.outline.bounds
     drawn = tuple(DrawnShape(layer, shape.placed(to_page)) for layer, shape in shapes)
     return Picture("Where to measure", _LEFT + high_x + _RIGHT, _BELOW + high_y + _ABOVE, _LAYERS, drawn)
@@ -84,17 +88,11 @@ def _gap(size: CouponSize) -> Drawn:
         return
     (x, y), (narrow, long) = lay_out_coupon(size).gap, size.gap
     front = 25.0
-    yield PIECE, _box((x, y + front), narrow + GAP_TAPER * front, 17.0)
+    low, far, right = y + front, y + front + 17.0, x + narrow + GAP_TAPER * front
+    yield PIECE, Outline.from_points([(x, low), (right, low), (right, far), (x, far)])
     middle = x + narrow / 2
     yield from _arrows((middle, y), (middle, y + front))
     yield from _words("C", (middle, y + long + 2.0), "middle")
-
-
-def _disc(size: CouponSize) -> Drawn:
-    """A letter in the disc, and the line across."""
-    (x, y), radius = lay_out_coupon(size).disc, size.disc / 2
-    yield from _words("F", (x, y + 1.5), "middle")
-    yield from _arrows((x - radius, y - 1.5), (x + radius, y - 1.5))
 
 
 def _lengths(size: CouponSize) -> Drawn:
@@ -121,7 +119,12 @@ def _diagonals(size: CouponSize) -> Drawn:
     (x, y), (high_x, high_y) = square["lower left"], square["upper right"]
     low, high = (x - reach, y - reach), (high_x + reach, high_y + reach)
     for start, end in ((low, high), ((low[0], high[1]), (high[0], low[1]))):
-        yield from _broken(start, end)
+        # In dashes, so that it is not taken for one of the lines that it crosses.
+        count = 2 * int(dist(start, end) / 4) + 1
+        dx, dy = (end[0] - start[0]) / count, (end[1] - start[1]) / count
+        for i in range(0, count, 2):
+            a = (start[0] + i * dx, start[1] + i * dy)
+            yield DIMENSION, Stroke.from_points([a, (a[0] + dx, a[1] + dy)])
         yield from _heads(start, end)
 
 
@@ -138,25 +141,15 @@ def _arrows(start: Point, end: Point) -> Drawn:
 
 def _heads(start: Point, end: Point) -> Drawn:
     for a, b in ((start, end), (end, start)):
-        length = hypot(b[0] - a[0], b[1] - a[1])
-        share = min(0.5, 2 * _HEAD_MM / length)
+        share = min(0.5, 2 * _HEAD_MM / dist(a, b))
         near = (b[0] + (a[0] - b[0]) * share, b[1] + (a[1] - b[1]) * share)
         yield from ((DIMENSION, stroke) for stroke in arrow_strokes([near, b], _HEAD_MM))
-
-
-def _broken(start: Point, end: Point) -> Drawn:
-    """A line in dashes, which crosses other things without being taken for one of them."""
-    count = 2 * int(hypot(end[0] - start[0], end[1] - start[1]) / 4) + 1
-    dx, dy = (end[0] - start[0]) / count, (end[1] - start[1]) / count
-    for i in range(0, count, 2):
-        a = (start[0] + i * dx, start[1] + i * dy)
-        yield DIMENSION, Stroke.from_points([a, (a[0] + dx, a[1] + dy)])
 
 
 def _extensions(lines: list[tuple[Point, Point]]) -> Drawn:
     """Thin lines from the piece to beyond the dimension's line, which leave the piece a little free."""
     for start, end in lines:
-        length = hypot(end[0] - start[0], end[1] - start[1])
+        length = dist(start, end)
         ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
         inner = (start[0] + ux * _GAP_MM, start[1] + uy * _GAP_MM)
         yield DIMENSION, Stroke.from_points([inner, (end[0] + ux * _GAP_MM, end[1] + uy * _GAP_MM)])
@@ -164,8 +157,3 @@ def _extensions(lines: list[tuple[Point, Point]]) -> Drawn:
 
 def _words(words: str, at: Point, anchor: Anchor, turn_deg: float = 0.0) -> Drawn:
     yield from ((LETTERS, stroke) for stroke in write_text(words, at, _LETTER_MM, turn_deg, anchor))
-
-
-def _box(low: Point, length: float, width: float) -> Outline:
-    (x, y) = low
-    return Outline.from_points([(x, y), (x + length, y), (x + length, y + width), (x, y + width)])

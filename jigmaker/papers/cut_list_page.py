@@ -50,17 +50,29 @@ def cut_list_page(bench: Bench) -> Page:
         Words(_sheets(bench)),
         *_bought_blocks(rows[len(timber) :]),
     )
-    return with_names(Page("Cut list", blocks, _head(bench)))
+    job = trestle.job
+    head = (
+        ("job", job.name),
+        ("batch", Fact("batch.trestles", job.trestles, "number").text(bench.unit, "trestle")),
+        ("finished height", told("trestle.height", job.height_mm, "given", bench.unit)),
+        ("bought, date", BOX),
+    )
+    return with_names(Page("Cut list", blocks, head))
 
 
 def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
     head = ("what", "section", "long point to long point", "each further one takes", "for one", "batch", "spare", "cut")
+    boards = []
+    for row in timber:
+        name = f"cut.{row.what.split()[0]}"
+        whole = told(f"{name}.board", row.board_mm or 0.0, "rule", bench.unit)
+        boards.append((row.what, joined(whole, " for ", told(f"{name}.total", row.total, "number", bench.unit))))
     return (
         Heading("Timber"),
         Table(head, tuple(_timber(row, bench) for row in timber)),
         *(Words(f"{row.what}: {row.note}.") for row in timber),
         Heading("Board needed if it came in one piece"),
-        Facts(tuple((row.what, _board(row, bench)) for row in timber)),
+        Facts(tuple(boards)),
         Words(
             tell(
                 "And an off-cut of the top board {jig.off_cut} long, for trial housings of both hands; one more each "
@@ -105,18 +117,20 @@ def cut_list_rows(bench: Bench) -> tuple[tuple[str, ...], ...]:
     """Head and rows for a spreadsheet: plain decimals, lengths in the user's unit, which stands in the head."""
     unit = bench.unit
     head = tuple(f"{name}, {unit}" if name in _LENGTHS else name for name in COLUMNS)
-    rows = [_plain(row, unit) for row in cut_list(bench.kit.trestle)]
-    return (head, *rows, *(_plain_part(part, bench) for part in bench.kit.parts))
-
-
-def _head(bench: Bench) -> tuple[tuple[str, str], ...]:
-    job = bench.kit.trestle.job
-    return (
-        ("job", job.name),
-        ("batch", Fact("batch.trestles", job.trestles, "number").text(bench.unit, "trestle")),
-        ("finished height", told("trestle.height", job.height_mm, "given", bench.unit)),
-        ("bought, date", BOX),
-    )
+    rows: list[tuple[str, ...]] = [head]
+    for row in cut_list(bench.kit.trestle):
+        section = row.section_mm or (None, None)
+        lengths = (_decimal(mm, unit) for mm in (*section, row.long_point_mm, row.board_mm))
+        counts = (text(figure, 0) for figure in (row.per_trestle, row.batch, row.spare, row.total))
+        rows.append((row.group, row.what, *counts, *lengths, row.note))
+    for part in bench.kit.parts:
+        length, width = _sides(part)
+        lengths = (_decimal(mm, unit) for mm in (width, part.thickness_mm, length, None))
+        # Nothing for one trestle: a part belongs to the whole batch.
+        numbers = ("", str(part.needed), str(part.spares), str(part.pieces))
+        stock = bench.kit.shop.sheet_for(part.slug, part.assembly)
+        rows.append(("sheet part", part.name, *numbers, *lengths, stock.material))
+    return tuple(rows)
 
 
 _NAMES: dict[str, tuple[str, str, str]] = {
@@ -137,12 +151,6 @@ def _timber(row: CutRow, bench: Bench) -> tuple[str, ...]:
     counts = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
     numbers = (told(f"cut.{row.what.split()[0]}.{name}", figure, "number", bench.unit) for name, figure in counts)
     return (row.what, joined(section[0], " × ", section[1]), *lengths, *numbers, BOX)
-
-
-def _board(row: CutRow, bench: Bench) -> str:
-    name, unit = f"cut.{row.what.split()[0]}", bench.unit
-    whole = told(f"{name}.board", row.board_mm or 0.0, "rule", unit)
-    return joined(whole, " for ", told(f"{name}.total", row.total, "number", unit))
 
 
 def _part(part: Part, bench: Bench) -> tuple[str, ...]:
@@ -203,28 +211,8 @@ def _stock(number: int, stocks: list[SheetMaterial], stock: SheetMaterial, unit:
 def _bought(row: CutRow, name: str) -> tuple[str, ...]:
     counted_in = "" if row.counted_in == "pieces" else f" {row.counted_in}"
     figures = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
-    counts = (shown_as(f"{name}.{key}", f"{_number(figure)}{counted_in}", "number") for key, figure in figures)
+    counts = (shown_as(f"{name}.{key}", f"{text(figure, 0)}{counted_in}", "number") for key, figure in figures)
     return (shown_as(f"{name}.name", row.what, ""), *counts, row.note, BOX)
-
-
-def _number(figure: float) -> str:
-    return text(figure, 0)
-
-
-def _plain(row: CutRow, unit: Unit) -> tuple[str, ...]:
-    section = row.section_mm or (None, None)
-    lengths = (_decimal(mm, unit) for mm in (*section, row.long_point_mm, row.board_mm))
-    counts = (_number(figure) for figure in (row.per_trestle, row.batch, row.spare, row.total))
-    return (row.group, row.what, *counts, *lengths, row.note)
-
-
-def _plain_part(part: Part, bench: Bench) -> tuple[str, ...]:
-    """A part belongs to the whole batch, not to one trestle."""
-    length, width = _sides(part)
-    sides = (_decimal(mm, bench.unit) for mm in (width, part.thickness_mm, length, None))
-    counts = (str(part.needed), str(part.spares), str(part.pieces))
-    stock = bench.kit.shop.sheet_for(part.slug, part.assembly)
-    return ("sheet part", part.name, "", *counts, *sides, stock.material)
 
 
 def _decimal(mm: float | None, unit: Unit) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.geometry.vectors import Vector, dot
+from jigmaker.geometry.vectors import Vector, cross, dot
 from jigmaker.levelling.feet import FEET
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.facts import Fact
@@ -28,7 +28,21 @@ _HANDS: tuple[Worked, ...] = ("R", "L")
 def direction_facts(bench: Bench) -> Iterator[Fact]:
     """Every direction by its name, the same names for every job."""
     trestle, kit = bench.kit.trestle, bench.kit
-    groups = (_saw(trestle), _housing(trestle), _rout(kit), _jig(kit), _feet(), _machine(kit))
+    housing = trestle.housing
+    own = {
+        "housing.wall_runs": _sign(housing.start_top_mm - housing.start_bottom_mm, "toward", "away from"),
+        "housing.deeper_face": _sign(housing.depth_top_mm - housing.depth_bottom_mm, "top", "bottom"),
+        # Sheets lie at (0, 0) and go to the right and up from there. A circle begins where its angle is 0, to +x. In a
+        # CNC machine's files holes run the same way round as outlines.
+        "machine.zero": "left",
+        "machine.turn": _turn(list(kit.parts[0].outline.corners)),
+        "machine.circle_start": "right",
+    }
+    # Whoever stands at the near end, at +x, and faces the board has +y at the right.
+    for foot in FEET:
+        if foot.key.startswith("near_"):
+            own[f"foot.{foot.key[-1].upper()}"] = "right" if foot.y > 0 else "left"
+    groups = (_saw(trestle), _rout(kit), _jig(kit), own.items())
     yield from (Fact(name, words, "direction") for group in groups for name, words in group)
 
 
@@ -45,7 +59,8 @@ def _saw(trestle: Trestle) -> Iterator[tuple[str, str]]:
     # On edge it is the face toward the operator that tells how the leg lies: the saw frame's y points away from him.
     yield "saw_edge.outer_face", "toward you" if dot(_away(on_edge), wide) < 0 else "away from you"
     yield "saw_edge.edge_down", "near" if dot(on_edge.timber_axes[1], edge) < 0 else "far"
-    inside_up = dot(brace.timber_axes[1], _inside_of_brace(trestle)) > 0
+    # The +x brace's inside face lies on the legs: out of it is toward the middle of the trestle.
+    inside_up = dot(brace.timber_axes[1], (-edge[0], 0.0, -edge[2])) > 0
     yield "saw_brace.inside_face", "up" if inside_up else "down"
     yield "saw_brace.top_edge", "at the fence" if _away(brace)[2] > 0 else "toward you"
     yield "saw_brace.mitre", brace.swings_toward
@@ -61,20 +76,7 @@ def _saw(trestle: Trestle) -> Iterator[tuple[str, str]]:
 
 def _away(setup: SawSetup) -> Vector:
     """The saw frame's y axis, from the operator to the fence, in the timber frame."""
-    (x1, y1, z1), (x2, y2, z2) = setup.timber_axes[1], setup.timber_axes[0]
-    return (y1 * z2 - z1 * y2, z1 * x2 - x1 * z2, x1 * y2 - y1 * x2)
-
-
-def _inside_of_brace(trestle: Trestle) -> Vector:
-    """Out of the +x brace's face that lies on the legs, toward the middle of the trestle."""
-    _, _, edge = leg_directions(trestle)
-    return (-edge[0], 0.0, -edge[2])
-
-
-def _housing(trestle: Trestle) -> Iterator[tuple[str, str]]:
-    housing = trestle.housing
-    yield "housing.wall_runs", _sign(housing.start_top_mm - housing.start_bottom_mm, "toward", "away from")
-    yield "housing.deeper_face", _sign(housing.depth_top_mm - housing.depth_bottom_mm, "top", "bottom")
+    return cross(setup.timber_axes[1], setup.timber_axes[0])
 
 
 def _sign(difference: float, above: str, below: str) -> str:
@@ -148,20 +150,3 @@ def _up(frame: Frame, is_above: bool) -> str:
 
 def _side(z: float) -> str:
     return "toward you" if z > 0 else "away from you"
-
-
-def _feet() -> Iterator[tuple[str, str]]:
-    """Whoever stands at the near end, at +x, and faces the board has +y at the right."""
-    for hand in _HANDS:
-        foot = next(foot for foot in FEET if foot.key == f"near_{hand.lower()}")
-        yield f"foot.{hand}", "right" if foot.y > 0 else "left"
-
-
-def _machine(kit: Kit) -> Iterator[tuple[str, str]]:
-    """Sheets lie at (0, 0) and go to the right and up from there. A circle begins where its angle is 0, to +x.
-
-    In a CNC machine's files holes run the same way round as outlines.
-    """
-    yield "machine.zero", "left"
-    yield "machine.turn", _turn(list(kit.parts[0].outline.corners))
-    yield "machine.circle_start", "right"

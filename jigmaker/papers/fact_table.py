@@ -7,7 +7,7 @@ from math import ceil, degrees, radians, tan
 from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.cutting.holding import SCREW_CLEAR_MM, How, holdings, is_told, names_held
 from jigmaker.first_off.play import play
-from jigmaker.first_off.tape_checks import TapeCheck, tape_checks
+from jigmaker.first_off.tape_checks import tape_checks
 from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.directions import direction_facts
@@ -24,7 +24,7 @@ from jigmaker.parts.housing_jig.jig import off_cut_mm
 from jigmaker.parts.housing_jig.layout import tilt_deg
 from jigmaker.parts.left_out import INSTEAD, TOOLS
 from jigmaker.trestle.fixings import fixings
-from jigmaker.units import Unit, caliper_text
+from jigmaker.units import caliper_text
 
 _READ: dict[str, ReadAs] = {
     "leg.width": "given",
@@ -45,9 +45,10 @@ STEEP_DEG = 20.0
 
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name."""
-    own = (_solved, _asked, _batch, _jig, _flanks, _cutting, _standing, _tapes, _screws, _practice)
-    groups = (*own, direction_facts)
+    groups = (_solved, _asked, _batch, _jig, _flanks, _cutting, _standing, _tapes, _screws, direction_facts)
     facts = [fact for group in groups for fact in group(bench)]
+    for name, figure in PRACTICE.items():
+        facts.append(Fact(name, figure.mm, "limit" if name.startswith("limit.") else "given", source=figure.source))
     return {fact.name: fact for fact in facts}
 
 
@@ -153,14 +154,9 @@ def _asked(bench: Bench) -> Iterator[Fact]:
     yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words", told_as="file"))
     yield Fact("sheet.material", shop.sheet.material, "words")
     yield Fact("router.stops", shop.hand_router.stops, "number")
-    yield from _gauges(shop.kit.leave_out)
-
-
-def _gauges(left_out: tuple[str, ...]) -> Iterator[Fact]:
-    """What a measure is taken with, and what is done where a gauge is not cut."""
-    yield from (
-        Fact(f"tool.{n}", other if slug in left_out else own, "prose") for n, (slug, own, other) in TOOLS.items()
-    )
+    # What a measure is taken with, and what is done where a gauge is not cut.
+    for name, (slug, own, other) in TOOLS.items():
+        yield Fact(f"tool.{name}", other if slug in shop.kit.leave_out else own, "prose")
     yield from (Fact(f"instead.{slug.replace('-', '_')}", words, "prose") for slug, words in INSTEAD.items())
 
 
@@ -286,20 +282,14 @@ def _tapes(bench: Bench) -> Iterator[Fact]:
     """The five checks with a tape."""
     for check in tape_checks(as_glued(bench.kit.trestle), bench.kit.shop):
         name = f"tape.{check.key}"
-        yield Fact(name, _wanted(check, bench.unit), "words", told_as="rule")
+        # All lines of a check are alike by design; where they are not, each is told.
+        wanted = dict.fromkeys(rule_text(line.wanted_mm, bench.unit) for line in check.lines)
+        yield Fact(name, " / ".join(wanted), "words", told_as="rule")
         yield Fact(f"{name}.limit", check.limit_mm, "limit")
         yield Fact(f"{name}.name", check.name, "prose")
-        yield Fact(
-            f"{name}.between",
-            "; ".join(f"{a.start_name} to {a.end_name}".replace("foot ", "") for a in check.lines),
-            "words",
-        )
+        between = "; ".join(f"{line.start_name} to {line.end_name}" for line in check.lines)
+        yield Fact(f"{name}.between", between.replace("foot ", ""), "words")
         yield Fact(f"{name}.tells", check.tells, "prose")
-
-
-def _wanted(check: TapeCheck, unit: Unit) -> str:
-    """All lines of a check are alike by design; where they are not, each is told."""
-    return " / ".join(dict.fromkeys(rule_text(line.wanted_mm, unit) for line in check.lines))
 
 
 def _screws(bench: Bench) -> Iterator[Fact]:
@@ -314,14 +304,6 @@ def _screws(bench: Bench) -> Iterator[Fact]:
             size = pattern.size
             yield Fact(f"{name}.name", size.name, "words")
             yield Fact(f"{name}.count", job.trestles * sum(screw.joins == joins for screw in found.screws), "number")
-            for key, mm in (
-                ("hole", size.clearance_hole_mm),
-                ("pilot", size.pilot_mm),
-                ("hard_pilot", size.hardwood_pilot_mm),
-            ):
-                yield Fact(f"{name}.{key}", mm, "given")
-
-
-def _practice(_: Bench) -> Iterator[Fact]:
-    for name, figure in PRACTICE.items():
-        yield Fact(name, figure.mm, "limit" if name.startswith("limit.") else "given", source=figure.source)
+            yield Fact(f"{name}.hole", size.clearance_hole_mm, "given")
+            yield Fact(f"{name}.pilot", size.pilot_mm, "given")
+            yield Fact(f"{name}.hard_pilot", size.hardwood_pilot_mm, "given")

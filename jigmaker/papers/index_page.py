@@ -27,7 +27,11 @@ def index_page(
     """
     trestle = bench.kit.trestle
     outcome, *mind = verdict
-    blocks: list[Block] = [Words(_lead(bench)), Words(_counted(outcome)), Caution(" ".join([*mind, NO_PLATFORM]))]
+    # The proof's outcome, its counts named.
+    if found := re.fullmatch("(.*?)([0-9]+)( files? of )([0-9]+)( parts?.*)", outcome):
+        files, parts = shown_as("proof.files", found[2], "number"), shown_as("proof.parts", found[4], "number")
+        outcome = joined(found[1], files, found[3], parts, found[5])
+    blocks: list[Block] = [Words(_lead(bench)), Words(outcome), Caution(" ".join([*mind, NO_PLATFORM]))]
     for heading, *group in links:
         blocks += [Heading(heading), *group]
     blocks += [Heading("Pictures"), *(Figures((figure,)) for figure in figures)] if figures else []
@@ -73,15 +77,6 @@ _LEAD = (
     "from the figures in job.toml and shop.toml. Before cutting, measure in the file of the first sheet: "
     "{files.reference}, {files.reference_size}; else it was read at a wrong scale."
 )
-
-
-def _counted(outcome: str) -> Text:
-    """The proof's outcome, its counts named."""
-    found = re.fullmatch("(.*?)([0-9]+)( files? of )([0-9]+)( parts?.*)", outcome)
-    if not found:
-        return Text(outcome)
-    files, parts = shown_as("proof.files", found[2], "number"), shown_as("proof.parts", found[4], "number")
-    return joined(found[1], files, found[3], parts, found[5])
 
 
 def _angles(rows: tuple[AngleRow, ...]) -> list[Block]:

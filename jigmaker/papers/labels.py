@@ -61,7 +61,8 @@ def place_labels(named: Sequence[tuple[str, Sequence[Contour]]], length: float, 
     """
     import shapely
 
-    pieces = [_polygon(contours) for _, contours in named]
+    rings = [[contour.points(16) for contour in contours] for _, contours in named]
+    pieces = [shapely.Polygon(outer, holes) for outer, *holes in rings]
     inside = [_inside(name, piece) for (name, _), piece in zip(named, pieces, strict=True)]
     taken = [shapely.box(*label.box) for label in inside if label]
     sheet = shapely.box(0, 0, length, width).buffer(-_AIR_MM)
@@ -75,13 +76,6 @@ def place_labels(named: Sequence[tuple[str, Sequence[Contour]]], length: float, 
             taken += [shapely.box(*label.box), shapely.LineString(label.leader).buffer(_AIR_MM)]
         labels.append(label)
     return labels
-
-
-def _polygon(contours: Sequence[Contour]) -> "Polygon":
-    import shapely
-
-    outer, *holes = (contour.points(16) for contour in contours)
-    return shapely.Polygon(outer, holes)
 
 
 def _inside(name: str, piece: "Polygon") -> PlacedLabel | None:
@@ -101,26 +95,22 @@ def _beside(name: str, piece: "Polygon", free: "Geometry", others: "Geometry") -
     for room in (near, free):
         for form in forms:
             for at in islice(_spots(form, room, piece), _LEADERS_TRIED):
-                label = _led(_label(name, form, at), piece)
-                if not others.intersects(shapely.LineString(label.leader)):
-                    return label
+                label = _label(name, form, at)
+                leader = shapely.shortest_line(shapely.box(*label.box), piece.representative_point())
+                if not others.intersects(leader):
+                    return replace(label, leader=tuple(leader.coords))
     # Not a finger's breadth of sheet is free: the smallest letters, across the piece's own lines.
     x, y = piece.representative_point().coords[0]
     return _label(name, forms[-1], (x - forms[-1].size[0] / 2, y - forms[-1].size[1] / 2))
-
-
-def _led(label: PlacedLabel, piece: "Polygon") -> PlacedLabel:
-    import shapely
-
-    leader = shapely.shortest_line(shapely.box(*label.box), piece.representative_point())
-    return replace(label, leader=tuple(leader.coords))
 
 
 def _forms(name: str) -> Iterator[_Form]:
     """Large before small, upright before turned, in one line before two and three."""
     words = name.upper().split()
     for height in HEIGHTS_MM:
-        for lines in _broken(words):
+        # In one line, in two and in three, each broken where the lines come out most alike.
+        for count in range(1, min(3, len(words)) + 1):
+            lines = min(_breaks(words, count), key=lambda lines: max(len(line) for line in lines))
             long = max(text_width(line, height) for line in lines) + 2 * _air(height)
             high = height * (1 + _LINE * (len(lines) - 1)) + 2 * _air(height)
             for turn_deg in (0.0, 90.0):
@@ -129,12 +119,6 @@ def _forms(name: str) -> Iterator[_Form]:
 
 def _air(height: float) -> float:
     return max(_AIR_MM, _AIR_SHARE * height)
-
-
-def _broken(words: Sequence[str]) -> Iterator[tuple[str, ...]]:
-    """The words in one line, in two and in three, each broken where the lines come out most alike."""
-    for count in range(1, min(3, len(words)) + 1):
-        yield min(_breaks(words, count), key=lambda lines: max(len(line) for line in lines))
 
 
 def _breaks(words: Sequence[str], count: int) -> list[tuple[str, ...]]:

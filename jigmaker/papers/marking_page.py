@@ -4,7 +4,7 @@ from jigmaker.drawing.page import Block, Facts, Heading, Page, Steps, Table, Wor
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
 from jigmaker.papers.wording import off_edge
-from jigmaker.trestle.marking import MarkingLine, SingleBevel, marking
+from jigmaker.trestle.marking import SingleBevel, marking
 
 
 def marking_page(bench: Bench) -> Page:
@@ -19,6 +19,13 @@ def marking_page(bench: Bench) -> Page:
         (bevel.name, joined(shown_as(_BEVELS[i], off_edge(bevel.angle_deg, bevel.off), "angle"), f", {bevel.face}"))
         for i, bevel in enumerate(found.bevels)
     )
+    lines = []
+    for line in found.exact:
+        key = f"marking.{line.face}.{line.wall}.{line.end}".replace(" ", "_")
+        start = told(f"{key}.from", line.from_datum_mm, "rule", bench.unit)
+        end = told(f"{key}.to", line.to_datum_mm, "rule", bench.unit)
+        what = f"{line.what}, {line.end}"
+        lines.append((str(line.step), line.face, what, joined(start, f", {line.arris} arris"), end, line.tool))
     blocks: list[Block] = [
         Words(
             "All distances are from the datum end, none is carried on from line to line. Gauge from the edge; both "
@@ -26,7 +33,7 @@ def marking_page(bench: Bench) -> Page:
         ),
         Facts((*gauges, *bevels)),
         Heading("Lines in their order"),
-        _lines(found.exact, bench),
+        Table(("step", "face", "line", "starts at", "ends at", "with"), tuple(lines)),
         Heading("With one bevel, set to the rake"),
         *_shortcut(found.shortcut, bench),
     ]
@@ -37,22 +44,6 @@ def marking_page(bench: Bench) -> Page:
         ("datum", "one end and the top face"),
     )
     return Page("Marking housings out by hand", tuple(blocks), head)
-
-
-def _lines(lines: tuple[MarkingLine, ...], bench: Bench) -> Table:
-    unit = bench.unit
-    rows = tuple(
-        (
-            str(line.step),
-            line.face,
-            f"{line.what}, {line.end}",
-            joined(told(f"{_key(line)}.from", line.from_datum_mm, "rule", unit), f", {line.arris} arris"),
-            told(f"{_key(line)}.to", line.to_datum_mm, "rule", unit),
-            line.tool,
-        )
-        for line in lines
-    )
-    return Table(("step", "face", "line", "starts at", "ends at", "with"), rows)
 
 
 def _shortcut(found: SingleBevel, bench: Bench) -> tuple[Block, ...]:
@@ -82,7 +73,3 @@ _SHORTCUT = (
 )
 
 _BEVELS = ("angles.edge_line", "angles.edge_twist", "angles.rake")
-
-
-def _key(line: MarkingLine) -> str:
-    return f"marking.{line.face}.{line.wall}.{line.end}".replace(" ", "_")

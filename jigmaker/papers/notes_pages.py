@@ -15,6 +15,7 @@ from jigmaker.trestle.what_matters import Effect, Matter, what_matters
 from jigmaker.units import MM_PER_INCH, Unit, fixed, mm_decimals, text
 
 _MOST_USES = 24
+_EFFECTS = ("foot along", "foot across", "play", "proud", "height")
 
 
 def notes_document(bench: Bench) -> Document:
@@ -34,14 +35,7 @@ def what_matters_page(bench: Bench) -> Page:
             "higher. Both ways are worked out anew, not guessed from a slope."
         ),
         Table(
-            (
-                "figure off by",
-                f"foot along, {unit}",
-                f"foot across, {unit}",
-                f"play, {unit}",
-                f"proud, {unit}",
-                f"height, {unit}",
-            ),
+            ("figure off by", *(f"{effect}, {unit}" for effect in _EFFECTS)),
             tuple(row for matter in telling for row in _rows(matter, unit)),
         ),
         Words("Play is between leg and housing, both walls together; proud is the leg's face out of the board's edge."),
@@ -91,37 +85,29 @@ def _head(bench: Bench) -> tuple[tuple[str, str], ...]:
 
 
 def _matters(matter: Matter) -> bool:
-    return any(_figures(effect) != (0.0,) * 5 for effect in (matter.more, matter.less) if effect)
+    return any(any(_figures(effect)) for effect in (matter.more, matter.less) if effect)
 
 
 def _figures(effect: Effect) -> tuple[float, ...]:
-    return (
-        effect.foot_along_mm,
-        effect.foot_across_mm,
-        effect.gap_mm,
-        effect.proud_mm,
-        effect.height_mm,
-    )
+    return (effect.foot_along_mm, effect.foot_across_mm, effect.gap_mm, effect.proud_mm, effect.height_mm)
 
 
 def _rows(matter: Matter, unit: Unit) -> list[tuple[str, ...]]:
-    ways = (("+", matter.more), ("-", matter.less))
+    """A row for more of the figure and one for less, each with what it does; "" where that cannot be."""
+    step = matter.step
+    if matter.unit == "deg":
+        shown = f"{text(step, 2)}° off the level"
+    else:
+        shown = f"{text(step, mm_decimals(step))} mm" if unit == "mm" else f'{text(step / MM_PER_INCH, 4)}"'
     return [
-        (f"{matter.name}, {sign}{_step(matter, unit)}", *(_signed(mm, unit) for mm in _figures(effect)))
-        for sign, effect in ways
+        (f"{matter.name}, {sign}{shown}", *(_signed(mm, unit) for mm in _figures(effect)))
+        for sign, effect in (("+", matter.more), ("-", matter.less))
         if effect
     ]
 
 
-def _step(matter: Matter, unit: Unit) -> str:
-    if matter.unit == "deg":
-        return f"{text(matter.step, 2)}° off the level"
-    step = matter.step
-    return f"{text(step, mm_decimals(step))} mm" if unit == "mm" else f'{text(step / MM_PER_INCH, 4)}"'
-
-
 def _signed(mm: float, unit: Unit) -> str:
-    """Nothing is left blank: a page of noughts hides what counts."""
+    """Zero shows as an empty cell: a page of zeros would hide the figures that count."""
     shown_figure = fixed(mm, 2) if unit == "mm" else fixed(mm / MM_PER_INCH, 3)
     if float(shown_figure) == 0:
         return ""

@@ -6,7 +6,7 @@ Who cuts parts without marks lays this beside the sheet and letters them by it.
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
 from jigmaker.geometry.lettering import text_width, write_text
 from jigmaker.geometry.outline import Contour, Outline, Stroke, bounds_of
-from jigmaker.papers.labels import PlacedLabel, place_labels
+from jigmaker.papers.labels import place_labels
 from jigmaker.sheets.sheet import PlacedPart, Sheet
 
 WARNING = "NOT FOR CUTTING"
@@ -30,11 +30,20 @@ def draw_sheet_names(sheet: Sheet, title: str) -> Picture:
 
     The sheet keeps its own coordinates; the warning and the title stand above it.
     """
-    named = [(_name_and_mark(placed), _contours(placed)) for placed in sheet.placed]
-    shapes: list[DrawnShape] = [DrawnShape("sheet", _sheet_edge(sheet))]
+    named: list[tuple[str, list[Contour]]] = []
+    for placed in sheet.placed:
+        part, frame, name = placed.part, placed.sheet_from_part, piece_name(placed)
+        # Behind the name the two letters that are scored on the piece in its place.
+        words = f"{name} ({part.short_mark})" if part.short_mark else name
+        named.append((words, [part.outline.placed(frame), *(hole.contour.placed(frame) for hole in part.holes)]))
+    wide, high = sheet.length_mm, sheet.width_mm
+    edge = Outline.from_points([(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)])
+    shapes: list[DrawnShape] = [DrawnShape("sheet", edge)]
     shapes += [DrawnShape("parts", contour) for _, contours in named for contour in contours]
-    for label in place_labels(named, sheet.length_mm, sheet.width_mm):
-        shapes += [DrawnShape("names", stroke) for stroke in _lettered(label)]
+    for label in place_labels(named, wide, high):
+        shapes += [DrawnShape("names", stroke) for stroke in label.strokes]
+        if label.leader:
+            shapes.append(DrawnShape("names", Stroke.from_points(label.leader)))
     # Warning and title above the sheet, no longer than it where that can be read.
     heading, y = list[Stroke](), sheet.width_mm + EDGE_MM
     for words, height in ((title, _TITLE_MM), (WARNING, _WARNING_MM)):
@@ -51,26 +60,3 @@ def draw_sheet_names(sheet: Sheet, title: str) -> Picture:
         shapes=tuple(shapes),
         notes=(f"{WARNING}. {title}. Outlines at finished size; names of the pieces, in the sheet's place.",),
     )
-
-
-def _name_and_mark(placed: PlacedPart) -> str:
-    """The piece's name, and the two letters that are scored on it in its place."""
-    mark = placed.part.short_mark
-    return f"{piece_name(placed)} ({mark})" if mark else piece_name(placed)
-
-
-def _contours(placed: PlacedPart) -> list[Contour]:
-    """Outline, then holes, in the sheet frame."""
-    part, frame = placed.part, placed.sheet_from_part
-    return [part.outline.placed(frame), *(hole.contour.placed(frame) for hole in part.holes)]
-
-
-def _sheet_edge(sheet: Sheet) -> Outline:
-    return Outline.from_points(
-        [(0.0, 0.0), (sheet.length_mm, 0.0), (sheet.length_mm, sheet.width_mm), (0.0, sheet.width_mm)]
-    )
-
-
-def _lettered(label: PlacedLabel) -> list[Stroke]:
-    leader = [Stroke.from_points(label.leader)] if label.leader else []
-    return [*label.strokes, *leader]

@@ -8,23 +8,15 @@ from jigmaker.papers.bench import Bench, shown
 from jigmaker.papers.facts import joined, shown_as, told
 from jigmaker.papers.pictures.footprint import footprint_picture
 from jigmaker.papers.wording import rule_text
-from jigmaker.stability.stability import Stability, stability_of
+from jigmaker.stability.stability import stability_of
 from jigmaker.stability.stacking import Stacking, stacking_of
 
 
 def standing_blocks(bench: Bench) -> tuple[Block, ...]:
     """Footprint with tipping lines, what tips it in two sentences, and how the batch stacks."""
     trestle = bench.kit.trestle
-    return (
-        Figures((shown(footprint_picture(trestle), "Feet from above; it tips over a line between two feet."),)),
-        Words(_tips(stability_of(trestle), bench)),
-        Heading("Stacking", within=True),
-        Words(_stacked(stacking_of(trestle), bench)),
-    )
-
-
-def _tips(found: Stability, bench: Bench) -> Text:
-    parts = [
+    found = stability_of(trestle)
+    end, edge = (
         joined(
             f"the board's {name} lies ",
             told(f"foot.beyond_{name}", abs(mm), "rule", bench.unit),
@@ -33,11 +25,17 @@ def _tips(found: Stability, bench: Bench) -> Text:
             " the line between the feet",
         )
         for name, mm in (("end", found.end_mm), ("edge", found.side_mm))
-    ]
-    return joined(
-        *("On a level floor ", parts[0], " and ", parts[1]),
+    )
+    tips = joined(
+        *("On a level floor ", end, " and ", edge),
         "; weight or a push that comes outside that line tips the trestle. It tips sooner on a floor that falls, and a "
         "push at the top counts for more than one lower down: keep weight between the feet.",
+    )
+    return (
+        Figures((shown(footprint_picture(trestle), "Feet from above; it tips over a line between two feet."),)),
+        Words(tips),
+        Heading("Stacking", within=True),
+        Words(_stacked(stacking_of(trestle), bench)),
     )
 
 

@@ -10,7 +10,6 @@ from jigmaker.papers.drawings.draft import Side
 from jigmaker.papers.full_size.part_template import part_template
 from jigmaker.parts.brace_template import brace_template_parts
 from jigmaker.parts.kit import Kit
-from jigmaker.parts.part import Part
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,14 +74,10 @@ _NO_BED_MM = 6000.0
 def printed_parts(kit: Kit) -> dict[str, list[Picture]]:
     """Templates by group; groups in the order of the table, parts in the order of the kit."""
     found: dict[str, list[Picture]] = {row.group: [] for row in PRINTED}
-    whole = _whole_parts(kit)
+    # What the machine's bed cuts short or has no room for is printed whole: paper has no bed.
+    shop = replace(kit.shop, sheet=replace(kit.shop.sheet, length_mm=_NO_BED_MM, width_mm=_NO_BED_MM))
+    whole = {part.slug: part for part in brace_template_parts(kit.trestle, shop)}
     for part in (*(each for each in kit.parts if each.slug not in whole), *whole.values()):
         if row := next((row for row in PRINTED if f"{part.slug}-".startswith(f"{row.slug}-")), None):
             found[row.group].append(part_template(part, (row.words,), row.datum))
     return {group: templates for group, templates in found.items() if templates}
-
-
-def _whole_parts(kit: Kit) -> dict[str, Part]:
-    """By slug, what the machine's bed cuts short or has no room for: paper has no bed, so it is printed whole."""
-    bed = replace(kit.shop.sheet, length_mm=_NO_BED_MM, width_mm=_NO_BED_MM)
-    return {part.slug: part for part in brace_template_parts(kit.trestle, replace(kit.shop, sheet=bed))}

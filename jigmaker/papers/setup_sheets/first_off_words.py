@@ -61,36 +61,28 @@ def _row(row: DiagnosisRow, unit: Unit) -> tuple[str, ...]:
         shown_as(f"{name}.{key.removesuffix('_mm')}", _signed(mm, unit) if abs(mm) >= 0.015 else "0", "signed")
         for key, mm in asdict(row.reading).items()
     )
-    return (*figures, _amounts_named(name, f"{row.found.says}: {row.found.do}"))
+    sentence, spans = f"{row.found.says}: {row.found.do}", []
+    for each in _AMOUNT.finditer(sentence):
+        key, how = ("angle", "nearly") if each["angle"] else ("amount", "hundredth")
+        spans.append((*each.span(key), f"{name}.{key}:{how}"))
+    return (*figures, Text(sentence, tuple(spans)))
 
 
 _AMOUNT = re.compile(r'(?P<angle>[0-9.]+)°|(?P<amount>[0-9.]+ mm|(?:[0-9]+ )?[0-9]+/[0-9]+"|[0-9.]+")')
 
 
-def _amounts_named(name: str, sentence: str) -> Text:
-    """The sentence with every figure in it named."""
-    spans = []
-    for each in _AMOUNT.finditer(sentence):
-        key, how = ("angle", "nearly") if each["angle"] else ("amount", "hundredth")
-        spans.append((*each.span(key), f"{name}.{key}:{how}"))
-    return Text(sentence, tuple(spans))
-
-
 def _amounts(rows: tuple[DiagnosisRow, ...], unit: Unit) -> tuple[tuple[str, ...], ...]:
     """A row for each setting and the reading that shows it most; a slant is told over 100 mm, or 4 inches."""
-    pairs = dict.fromkeys((row.found.setting, row.lead) for row in rows)
-    return tuple((*_names(*pair, unit), *_changes(rows, pair, unit)) for pair in pairs)
-
-
-def _names(setting: str, lead: str, unit: Unit) -> tuple[str, str]:
-    before, has_over, _ = _CHANGED[setting].partition("{over}")
-    over = shown_as("first_off.over", length_text(SLANT_OVER_MM[unit], unit), "given") if has_over else ""
-    return joined(before, over), _LEADS[lead]
-
-
-def _changes(rows: tuple[DiagnosisRow, ...], pair: tuple[str, str], unit: Unit) -> list[str]:
-    found = {round(_lead(row), 1): row.found.off for row in rows if (row.found.setting, row.lead) == pair}
-    return [_change(pair[0], mm, found[mm], unit) if mm in found else "" for mm in LEADS_MM]
+    found: dict[tuple[str, str], dict[float, float]] = {}
+    for row in rows:
+        found.setdefault((row.found.setting, row.lead), {})[round(_lead(row), 1)] = row.found.off
+    told = []
+    for (setting, lead), off in found.items():
+        before, has_over, _ = _CHANGED[setting].partition("{over}")
+        over = shown_as("first_off.over", length_text(SLANT_OVER_MM[unit], unit), "given") if has_over else ""
+        changes = [_change(setting, mm, off[mm], unit) if mm in off else "" for mm in LEADS_MM]
+        told.append((joined(before, over), _LEADS[lead], *changes))
+    return tuple(told)
 
 
 def _change(setting: str, lead: float, off: float, unit: Unit) -> Text:
