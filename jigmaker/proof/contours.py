@@ -82,7 +82,7 @@ class Contours:
     def shape(self, number: int) -> Outline | Circle | Stroke:
         """One contour as a shape."""
         if number not in self._shapes:
-            self._shapes[number] = _shape(self.rows(number).tolist(), bool(self.closed[number]))
+            self._shapes[number] = shape_of(self.rows(number).tolist(), bool(self.closed[number]))
         return self._shapes[number]
 
     def contour(self, number: int) -> ReadContour:
@@ -115,7 +115,8 @@ class Contours:
         return replace(self, table=table, owner=owner, _shapes={})
 
 
-def _shape(rows: list[list[float]], closed: bool) -> Outline | Circle | Stroke:
+def shape_of(rows: list[list[float]], closed: bool) -> Outline | Circle | Stroke:
+    """The shape that the rows of one contour draw."""
     x, y, _, _, _, radius = rows[0]
     if radius:
         return Circle((x, y), radius)

@@ -12,7 +12,6 @@ from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.proof.expected import (
     UP,
-    Directions,
     X,
     Y,
     directions,
@@ -38,23 +37,7 @@ def angle_between_deg(one: Vector, other: Vector) -> float:
 def expected_angles(job: Job) -> NumberGroup:
     """Every angle of the trestle that is marked, sawn or set, degrees."""
     d = directions(job)
-    # Lines of the housing on the board, and the brace, whose faces stand at the rake.
-    return (
-        _leg_angles(d)
-        | {
-            "edge_line": angle_between_deg(cross(d.edge, Y), X),
-            "wall": angle_between_deg(d.wide, d.raked),
-            "brace_end": angle_between_deg(cross(d.raked, d.wide), Y),
-            "brace_end_tilt": 90 - angle_between_deg(d.raked, d.wide),
-            "brace_edge": angle_between_deg(d.raked, UP),
-            "brace_wedge": angle_between_deg(d.raked, d.edge),
-        }
-        | {"rake": job.rake_deg, "splay": job.splay_deg}
-    )
-
-
-def _leg_angles(d: Directions) -> dict[str, float]:
-    """A level plane cuts the wide face along X and the narrow edge along the second line."""
+    # A level plane cuts the leg's wide face along X and its narrow edge along the second line.
     on_face, on_edge = angle_between_deg(X, d.down), angle_between_deg(cross(d.edge, UP), d.down)
     return {
         "true_lean": 90 - angle_between_deg(d.down, UP),
@@ -65,6 +48,16 @@ def _leg_angles(d: Directions) -> dict[str, float]:
         "saw_mitre_on_edge": 90 - on_edge,
         "saw_tilt_on_edge": 90 - angle_between_deg(d.edge, UP),
         "edge_twist": angle_between_deg(cross(d.edge, UP), Y),
+        # Lines of the housing on the board.
+        "edge_line": angle_between_deg(cross(d.edge, Y), X),
+        "wall": angle_between_deg(d.wide, d.raked),
+        # The brace, whose faces stand at the rake.
+        "brace_end": angle_between_deg(cross(d.raked, d.wide), Y),
+        "brace_end_tilt": 90 - angle_between_deg(d.raked, d.wide),
+        "brace_edge": angle_between_deg(d.raked, UP),
+        "brace_wedge": angle_between_deg(d.raked, d.edge),
+        "rake": job.rake_deg,
+        "splay": job.splay_deg,
     }
 
 
@@ -74,12 +67,11 @@ def expected_leg(job: Job) -> NumberGroup:
     d = directions(job)
     sawn = leg_as_sawn(job).corners
     finished = job.height_mm / -d.down[2]
-    # Across the wide face along X, from edge to edge.
     return {
         "length_mm": finished,
         "cut_length_mm": finished + job.leg.horn_mm + job.leg.trim_mm,
         "blank_mm": extent(sawn, d.down),
-        "level_width_mm": length(scale(X, job.leg.width_mm / dot(X, d.edge))),
+        "level_width_mm": job.leg.width_mm / abs(dot(X, d.edge)),  # across the wide face along X, from edge to edge
         "along_per_leg_mm": finished + job.leg.horn_mm + job.leg.trim_mm,
     }
 

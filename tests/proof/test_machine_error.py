@@ -1,4 +1,4 @@
-"""The judge's crooked machine against trigonometry and shapely: where lines go, how wide the cut is."""
+"""The proof's crooked machine against trigonometry and shapely: where lines go, how wide the cut is."""
 
 from dataclasses import replace
 from itertools import pairwise
@@ -120,7 +120,7 @@ def test_an_ideal_machine_moves_nothing() -> None:
 
 
 def test_a_huge_arc_stays_a_few_thousand_chords() -> None:
-    """Files of strangers hold radii of kilometres; they are bent in no time too."""
+    """Files of others hold radii of kilometres; they are bent in no time too."""
     bent = as_cut(Circle((0, 0), 1e9), CROOKED)
     assert isinstance(bent, Outline)
     assert len(bent.segments) == 4096
@@ -131,8 +131,8 @@ ROUND = Stroke((Arc((0, 0), (10, 0), 1.0), Arc((10, 0), (11, 7), -0.3), Line((11
 
 @pytest.mark.parametrize("machine", [CROOKED, EVEN, SKEWED])
 @pytest.mark.parametrize("within_mm", [0.0, 0.002])
-def test_a_table_of_lines_goes_where_its_shapes_go(machine: Machine, within_mm: float) -> None:
-    """Marks stay rows of a table: the same lines, row for row, as of the shapes that parts are cut along."""
+def test_many_lines_in_one_table_go_where_each_goes_alone(machine: Machine, within_mm: float) -> None:
+    """Arcs that stay, arcs that become chords and lines between them: no row takes another's place."""
     shapes = [*SHAPES, ROUND, Circle((5, 5), 0.3)]
     table = contours_of([ReadContour("", shape, "") for shape in shapes]).table
     wanted = [row for shape in shapes for row in rows_of(as_cut(shape, machine, within_mm))]

@@ -7,18 +7,17 @@ Stretched along x and y until the ellipse is a disc, lines are those of a round 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
-from itertools import pairwise
-from math import ceil, cos, dist, pi, radians, sin, sqrt
+from math import radians, sqrt, tan
 from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Circle, Line, Outline, Segment, Stroke
+from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import AVERAGED_MM, Machine
-from jigmaker.proof.contours import circles_of
+from jigmaker.proof.contours import circles_of, rows_of, shape_of
 from jigmaker.units import text
 
 if TYPE_CHECKING:
@@ -67,22 +66,19 @@ def mean_findings(machine: Machine) -> list[Finding]:
 
 
 def as_cut(shape: Shape, machine: Machine, within_mm: float = 0.0) -> Shape:
-    """A contour where the machine's beam really goes.
-
-    Arcs and circles that a scale alike in x and y leaves what they are, and those that are bent by less than within_mm,
-    stay; others become chords within 0.0001 mm.
-    """
-    turn = radians(machine.skew_deg)
-    # The y axis leans by the skew and its height stays scale_y.
-    up = (machine.scale_y * sin(turn) / cos(turn), machine.scale_y)
-    return _carried(shape, (machine.scale_x, 0.0), up, within_mm)
+    """A contour where the machine's beam really goes, as `rows_as_cut` says."""
+    return _of_rows(shape, lambda rows: rows_as_cut(rows, machine, within_mm)[0])
 
 
 def stretched(shape: Shape, machine: Machine) -> Shape:
     """A contour as cut, stretched along x and y until the machine's tool is a disc `round_width_mm` wide."""
-    in_x, in_y = machine.cut_width_mm
-    width = round_width_mm(machine)
-    return _carried(shape, (width / in_x, 0.0), (0.0, width / in_y))
+    return _of_rows(shape, lambda rows: rows_stretched(rows, machine)[0])
+
+
+def _of_rows(shape: Shape, change: Callable[[Numbers], Numbers]) -> Shape:
+    import numpy as np
+
+    return shape_of(change(np.array(rows_of(shape))).tolist(), not isinstance(shape, Stroke))
 
 
 def stretched_area(area: Polygon, machine: Machine, turn_deg: float = 0.0) -> Polygon:
@@ -114,54 +110,18 @@ def most_stretched(machine: Machine) -> float:
     return round_width_mm(machine) / min(machine.cut_width_mm)
 
 
-def _carried(shape: Shape, x_step: Point, y_step: Point, within_mm: float = 0.0) -> Shape:
-    """The shape in a plane where a step along x is x_step and one along y is y_step."""
-
-    def at(point: Point) -> Point:
-        return (point[0] * x_step[0] + point[1] * y_step[0], point[0] * x_step[1] + point[1] * y_step[1])
-
-    is_even = x_step[0] == y_step[1] and x_step[1] == y_step[0] == 0
-    if isinstance(shape, Circle):
-        kept = Circle(at(shape.centre), shape.radius * sqrt(x_step[0] * y_step[1]))
-        if is_even or _is_on(kept.centre, kept.radius, map(at, shape.points(_SAMPLES)), within_mm):
-            return kept
-        return Outline.from_points([at(point) for point in shape.points(_per_quarter(shape.radius))])
-    pieces = shape.mapped(at)
-    if not is_even:
-        carried = (_pieces(*pair, at, within_mm) for pair in zip(shape.segments, pieces, strict=True))
-        pieces = tuple(each for several in carried for each in several)
-    return Outline(pieces) if isinstance(shape, Outline) else Stroke(pieces)
-
-
-def _pieces(segment: Segment, kept: Segment, at: Callable[[Point], Point], within_mm: float) -> Sequence[Segment]:
-    """The piece with its ends carried, if that is what the whole of it becomes; else its chords carried."""
-    if isinstance(segment, Line) or isinstance(kept, Line):
-        return (kept,)
-    if _is_on(kept.centre, kept.radius, map(at, segment.points(_SAMPLES)), within_mm):
-        return (kept,)
-    points = [*segment.points(_per_quarter(segment.radius)), segment.end]
-    return [Line(at(a), at(b)) for a, b in pairwise(points)]
-
-
-def _is_on(centre: Point, radius: float, points: Iterable[Point], within_mm: float) -> bool:
-    return all(abs(dist(centre, point) - radius) < within_mm for point in points)
-
-
-def _per_quarter(radius: float) -> int:
-    """Chords a quarter turn: one of angle t leaves its circle by r t^2 / 8."""
-    return min(_MOST_CHORDS, max(4, ceil(pi / 2 / sqrt(8 * _SAG_MM / radius))))
-
-
 def rows_as_cut(
     rows: Numbers, machine: Machine, within_mm: float | Numbers, through_middle: Truths | None = None
 ) -> tuple[Numbers, Indices]:
-    """`as_cut` of the rows of a table of contours: the new rows, each with the number of the one it comes from.
+    """The rows of a table of contours where the machine's beam really goes, each with the number of the one it comes
+    from. Arcs and circles that a scale alike in x and y leaves what they are, and those that are bent by less than
+    within_mm, stay; others become chords within 0.0001 mm.
 
     within_mm may be another for each row. through_middle: which arcs, where they stay arcs, go through where their
     middles are made, and do not keep their bulges.
     """
-    turn = radians(machine.skew_deg)
-    up = (machine.scale_y * sin(turn) / cos(turn), machine.scale_y)
+    # The y axis leans by the skew and its height stays scale_y.
+    up = (machine.scale_y * tan(radians(machine.skew_deg)), machine.scale_y)
     return _rows_carried(rows, (machine.scale_x, 0.0), up, within_mm, through_middle)
 
 
@@ -192,7 +152,9 @@ def _rows_carried(
     at = first[:, None] + turn[:, None] * np.linspace(0.0, 1.0, 4 * _SAMPLES + 1)
     points = (centre[:, None] + radius[:, None, None] * np.stack([np.cos(at), np.sin(at)], axis=2)) @ step
     if through_middle is not None:
-        bulges = _bulges_through(points[:, 0], points[:, 2 * _SAMPLES], points[:, -1])
+        # An arc by three points: half the turn from the first chord to the second is a quarter of the arc's.
+        (ux, uy), (vx, vy) = (points[:, 2 * _SAMPLES] - points[:, 0]).T, (points[:, -1] - points[:, 2 * _SAMPLES]).T
+        bulges = np.tan(np.arctan2(ux * vy - uy * vx, ux * vx + uy * vy) / 2)
         is_arc = (rows[is_round, 5] == 0) & through_middle[is_round] & (np.abs(bulges) <= 1)
         carried[is_round[is_arc], 4] = bulges[is_arc]
     kept_centre, kept_radius, _, _ = circles_of(carried[is_round])
@@ -201,20 +163,12 @@ def _rows_carried(
     return _with_chords(rows, carried, bent, step) if len(bent) else (carried, np.arange(len(rows)))
 
 
-def _bulges_through(start: Numbers, middle: Numbers, end: Numbers) -> Numbers:
-    """Bulges of arcs by three points: half the turn from the first chord to the second is a quarter of the arc's."""
-    import numpy as np
-
-    (ux, uy), (vx, vy) = (middle - start).T, (end - middle).T
-    found: Numbers = np.tan(np.arctan2(ux * vy - uy * vx, ux * vx + uy * vy) / 2)
-    return found
-
-
 def _with_chords(rows: Numbers, carried: Numbers, bent: Indices, step: Numbers) -> tuple[Numbers, Indices]:
     """The carried rows with chords, carried too, in place of the arcs and circles that the machine bends."""
     import numpy as np
 
     centre, radius, first, turn = circles_of(rows[bent])
+    # A chord of an angle t leaves its circle by r t² / 8.
     quarter = np.clip(np.ceil(np.pi / 2 / np.sqrt(8 * _SAG_MM / radius)), 4, _MOST_CHORDS)
     chords = np.ceil(np.abs(turn) / (np.pi / 2) * quarter - TOUCH_MM).astype(np.int64)
     times = np.ones(len(rows), dtype=np.int64)

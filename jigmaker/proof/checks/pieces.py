@@ -97,11 +97,15 @@ class Pieces:
         t = self.table
         arcs = np.flatnonzero(t[:, 4] != 0)
         centre, radius, first, turn = circles_of(t[arcs])
+        # Which arcs begin where the one before ends, on the same circle and the same way round.
         goes_on = np.zeros(len(arcs), dtype=bool)
         goes_on[1:] = (
             (np.diff(arcs) == 1)
             & (self.owner[arcs[1:]] == self.owner[arcs[:-1]])
-            & _go_on(t[arcs], centre, radius, turn)
+            & (np.abs(t[arcs[1:], :2] - t[arcs[:-1], 2:4]) < _ONE_CIRCLE_MM).all(axis=1)
+            & (np.hypot(*np.diff(centre, axis=0).T) < _ONE_CIRCLE_MM)
+            & (np.abs(np.diff(radius)) < _ONE_CIRCLE_MM)
+            & (turn[1:] * turn[:-1] > 0)
         )
         heads = np.flatnonzero(~goes_on)
         if len(heads) == len(arcs):
@@ -133,19 +137,6 @@ class Pieces:
     def bounds(self) -> Numbers:
         """Each piece's box: low x, low y, high x, high y; arcs counted whole."""
         return bounds_of_rows(self.table)
-
-
-def _go_on(arcs: Numbers, centre: Numbers, radius: Numbers, turn: Numbers) -> Truths:
-    """Which arcs but the first begin where the one before ends, on the same circle and the same way round."""
-    import numpy as np
-
-    found: Truths = (
-        (np.abs(arcs[1:, :2] - arcs[:-1, 2:4]) < _ONE_CIRCLE_MM).all(axis=1)
-        & (np.hypot(*np.diff(centre, axis=0).T) < _ONE_CIRCLE_MM)
-        & (np.abs(np.diff(radius)) < _ONE_CIRCLE_MM)
-        & (turn[1:] * turn[:-1] > 0)
-    )
-    return found
 
 
 def pieces_of(shapes: Sequence[tuple[int, Shape]]) -> Pieces:

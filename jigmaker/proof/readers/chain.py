@@ -116,13 +116,8 @@ def _pieces(found: Vertices, faults: Faults) -> tuple[Numbers, Indices]:
         return table, owner
     for row in np.flatnonzero(short).tolist():
         faults.add(111, _NO_LENGTH, _NO_LENGTH_DO, found.places[int(owner[row])])
-    return _moved_together(table[~short], owner[~short])
-
-
-def _moved_together(table: Numbers, owner: Indices) -> tuple[Numbers, Indices]:
-    """Every piece starts where the one before it in its contour ended."""
-    table = table.copy()
-    goes_on = owner[1:] == owner[:-1]
+    table, owner = table[~short], owner[~short]
+    goes_on = owner[1:] == owner[:-1]  # where a piece was left out, the next one starts where the last one ended
     table[1:, :2][goes_on] = table[:-1, 2:4][goes_on]
     return table, owner
 

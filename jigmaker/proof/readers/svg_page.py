@@ -30,9 +30,12 @@ def page_of(attributes: dict[str, str], faults: Faults) -> SvgPage:
     pixels is rounded by whoever wrote it: where it comes that near to one millimetre a user unit, it is taken as that.
     """
     said = f"width {attributes.get('width', 'missing')}, height {attributes.get('height', 'missing')}"
-    box = _box(attributes.get("viewBox", ""))
+    view = attributes.get("viewBox", "")
+    box = [float(word) for word in NUMBER.findall(view)]
+    if NUMBER.sub("", view).strip(" ,\t\r\n") or len(box) != 4 or min(box[2:]) <= 0 or sum(map(abs, box)) >= LARGEST_MM:
+        box = []
     sizes = [length_mm(attributes.get(key, "")) for key in ("width", "height")]
-    if box is None:
+    if not box:
         faults.add(106, "the viewBox is missing or is none", 'write the files again: viewBox="0 0 width height", in mm')
     if sizes[0] is None or sizes[1] is None or min(sizes[0][0], sizes[1][0]) <= 0:
         faults.add(106, f"the page has no size in mm or in ({said})"[:120], 'write the files again: width="100mm"')
@@ -48,12 +51,3 @@ def page_of(attributes: dict[str, str], faults: Faults) -> SvgPage:
     unit = _UNITS.get(word) if word == other else None
     flip = SvgMatrix(along, 0.0, 0.0, -across, -low_x * along, high + low_y * across)
     return SvgPage(unit, said, wide, high, along, flip)
-
-
-def _box(text: str) -> tuple[float, float, float, float] | None:
-    figures = [float(word) for word in NUMBER.findall(text)]
-    if NUMBER.sub("", text).strip(" ,\t\r\n") or len(figures) != 4:
-        return None
-    x, y, width, height = figures
-    is_good = width > 0 and height > 0 and abs(x) + abs(y) + width + height < LARGEST_MM
-    return (x, y, width, height) if is_good else None

@@ -226,7 +226,8 @@ def _repeats(written: str, letter: str, count: int) -> list[list[float]]:
 
 
 def _arc(start: tuple[float, float], end: tuple[float, float], read: list[float]) -> float:
-    """SVG 2, 9.5.1: a radius of 0 makes a straight line, a negative one counts as positive."""
+    """The bulge of an arc as SVG gives it. SVG 2, 9.5.1: a radius of 0 makes a straight line, a negative one counts as
+    positive."""
     import numpy as np
 
     along, across = abs(read[0]), abs(read[1])

@@ -47,18 +47,7 @@ def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
     told = jig.settings.get("standoff")
     if told is not None and abs(told - jig.standoff_mm) > EXACT_MM:
         yield off_finding(504, "bearer", "seat of the plate", "the standoff", jig.standoff_mm, told)
-    # Every mortise is as wide as the sheet at its thickest and the play asked for.
-    sheet = jig.shop.sheet
-    wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
-    for part in jig.parts:
-        own = jig.shop.sheet_for(part.told.slug, part.told.assembly).thickness_mm
-        if abs(part.told.thickness_mm - own) > EXACT_MM:
-            yield off_finding(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
-        for mortise in mortises(part):
-            width = mortise.x[1] - mortise.x[0]
-            if abs(width - wanted) > EXACT_MM:
-                key = "shop sheet.joint_clearance"
-                yield off_finding(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
+    yield from mortise_findings(jig)
     paired: set[tuple[str, str]] = set()
     for hand in HANDS:
         pieces = jig.pieces(hand)
@@ -66,7 +55,7 @@ def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
         yield from _stop_findings(jig, hand, pieces)
         yield from _slot_findings(jig, hand)
         yield from joint_findings(jig, pieces, {name for pair in paired for name in pair})
-        yield from _overlap_findings(jig, hand, pieces, paired)
+        yield from overlap_findings(pieces, board_in_jig(jig, hand), paired)
         # Nothing stands above the face on which the router runs.
         plate_from_jig = inverse(jig.plate_frame(hand))
         top = jig.plate(hand).told.thickness_mm
@@ -87,6 +76,21 @@ def off_finding(
     is_text, wanted_text = (f"{fixed(v, 4)}{space}{unit}" for v in (value, wanted))
     says = f"{part}: {what} is {is_text}, must be {wanted_text}"
     return Finding(code, says, AGAIN, key, part, is_text, wanted_text, at=at)
+
+
+def mortise_findings(jig: JigAsCut) -> Iterator[Finding]:
+    """Every mortise is as wide as the sheet at its thickest and the play asked for."""
+    sheet = jig.shop.sheet
+    wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
+    for part in jig.parts:
+        own = jig.shop.sheet_for(part.told.slug, part.told.assembly).thickness_mm
+        if abs(part.told.thickness_mm - own) > EXACT_MM:
+            yield off_finding(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
+        for mortise in mortises(part):
+            width = min(mortise.x[1] - mortise.x[0], mortise.y[1] - mortise.y[0])
+            if abs(width - wanted) > EXACT_MM:
+                key = "shop sheet.joint_clearance"
+                yield off_finding(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
 
 
 def _place_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
@@ -156,11 +160,9 @@ def board_in_jig(jig: JigAsCut, hand: str) -> Solid:
     return Solid.block((low, -top.width_mm, -top.thickness_mm), (high, 0.0, 0.0))
 
 
-def _overlap_findings(
-    jig: JigAsCut, hand: str, pieces: list[JigPiece], paired: set[tuple[str, str]]
-) -> Iterator[Finding]:
+def overlap_findings(pieces: list[JigPiece], wood: Solid, paired: set[tuple[str, str]]) -> Iterator[Finding]:
     """Every two pieces, and every piece and the board; pairs already looked at for the other hand are left out."""
-    bodies = [(piece.name, piece.solid) for piece in pieces] + [("board", board_in_jig(jig, hand))]
+    bodies = [(piece.name, piece.solid) for piece in pieces] + [("board", wood)]
     boxes = [solid.bounds for _, solid in bodies]
     for i, j in combinations(range(len(bodies)), 2):
         (a, b), (c, d) = boxes[i], boxes[j]

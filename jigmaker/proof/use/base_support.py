@@ -18,28 +18,25 @@ LEAST_MM = 25.0
 
 def base_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
     """An error when the base can tip, or reaches beyond the plate's edge."""
-    radius, plate = jig.shop.hand_router.base_mm / 2, jig.plate(hand)
-    least, wanted = _least_support(jig, hand, radius), max(LEAST_MM, radius / 3)
+    import numpy as np
+    import shapely
+
+    radius, plate, region = jig.shop.hand_router.base_mm / 2, jig.plate(hand), jig.bush_region(hand)
+    least, wanted = -radius, max(LEAST_MM, radius / 3)
+    if not region.is_empty:
+        # On a grid over all places of the axis; of the disc at each, what lies on the plate, and how far inside that
+        # part's hull the axis is.
+        low_x, low_y, high_x, high_y = region.bounds
+        xs, ys = np.meshgrid(np.linspace(low_x, high_x, GRID), np.linspace(low_y, high_y, GRID))
+        points = shapely.points(xs.ravel(), ys.ravel())
+        points = points[shapely.covers(region.buffer(1e-6), points)]
+        coarse = shapely.simplify(plate.cut.material, 0.05)
+        hulls = shapely.convex_hull(shapely.intersection(shapely.buffer(points, radius, quad_segs=16), coarse))
+        distances = shapely.distance(points, shapely.boundary(hulls))
+        least = float(np.where(shapely.contains(hulls, points), distances, -distances).min())
     if least >= wanted - 0.05:
         return
     says = f"the base is carried by {fixed(least, 1)} mm at the least along slot {hand}, must be {fixed(wanted, 1)} mm"
     do = "use a smaller bush or a wider base plate"
     value, limit = f"{fixed(least, 2)} mm", f"{fixed(wanted, 2)} mm"
     yield Finding(507, says, do, "shop hand_router.base", plate.told.name, value, limit, at=f"slot {hand}")
-
-
-def _least_support(jig: JigAsCut, hand: str, radius: float) -> float:
-    import numpy as np
-    import shapely
-
-    region, plate = jig.bush_region(hand), jig.plate(hand).cut.material
-    if region.is_empty:
-        return -radius
-    low_x, low_y, high_x, high_y = region.bounds
-    xs, ys = np.meshgrid(np.linspace(low_x, high_x, GRID), np.linspace(low_y, high_y, GRID))
-    points = shapely.points(xs.ravel(), ys.ravel())
-    points = points[shapely.covers(region.buffer(1e-6), points)]
-    coarse = shapely.simplify(plate, 0.05)
-    hulls = shapely.convex_hull(shapely.intersection(shapely.buffer(points, radius, quad_segs=16), coarse))
-    distances = shapely.distance(points, shapely.boundary(hulls))
-    return float(np.where(shapely.contains(hulls, points), distances, -distances).min())

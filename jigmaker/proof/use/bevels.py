@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import product
 from math import degrees
 
 from jigmaker.findings import Finding
@@ -53,21 +54,19 @@ def needed_angles(job: Job) -> dict[str, float]:
 def flanks_as_cut(kit: KitAsCut) -> list[FlankAsCut]:
     """All flanks of all bevel plates, and that of the brace template where it has one. Raises Unmeasured."""
     plates = [part for part in kit.parts.values() if part.told.slug.startswith("bevel-plate")]
-    flanks = [_flank(plate, corner) for plate in plates for corner in CORNERS]
+    flanks = []
+    for plate, corner in product(plates, CORNERS):
+        reference, flank = plate.edge(f"{corner.split()[0]} reference edge"), plate.edge(f"flank {corner}")
+        turned = (flank.direction_deg - reference.direction_deg) % 180
+        # A flank that leans to the right as it rises makes its own angle at lower left and upper right, else the rest.
+        inside = turned if corner in ("lower left", "upper right") else 180 - turned
+        flanks.append(FlankAsCut(plate.told.name, corner, inside, flank.length, reference.length))
     template = kit.parts.get("brace-template")
     if template is not None and template.names("flank", "flank"):
         edge, flank = template.edge("bottom edge"), template.edge("flank")
         inside = 180 - (flank.direction_deg - edge.direction_deg) % 180
         flanks.append(FlankAsCut(template.told.name, "of the notch", inside, flank.length, edge.length))
     return flanks
-
-
-def _flank(plate: MeasuredPart, corner: str) -> FlankAsCut:
-    """A flank that leans to the right as it rises makes its own angle at lower left and upper right, else the rest."""
-    reference, flank = plate.edge(f"{corner.split()[0]} reference edge"), plate.edge(f"flank {corner}")
-    turned = (flank.direction_deg - reference.direction_deg) % 180
-    inside = turned if corner in ("lower left", "upper right") else 180 - turned
-    return FlankAsCut(plate.told.name, corner, inside, flank.length, reference.length)
 
 
 def bevel_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -90,9 +89,8 @@ def bevel_findings(kit: KitAsCut) -> Iterator[Finding]:
             edges = [part.edge(f"{where} reference edge").direction_deg for where in ("lower", "upper")]
             off = abs(edges[0] - edges[1])
             if min(off, 180 - off) > EXACT_DEG:
-                yield off_finding(
-                    337, part.told.name, "upper reference edge", "the reference edges' turn", off, 0.0, "°"
-                )
+                what = "the reference edges' turn"
+                yield off_finding(337, part.told.name, "upper reference edge", what, off, 0.0, "°")
             yield from _told_findings(part, needed)
         elif part.told.slug == "brace-template":
             yield from _told_findings(part, needed)

@@ -30,7 +30,7 @@ from jigmaker.proof.use.gauges import (
     projection_gauge_findings,
 )
 from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
-from jigmaker.proof.use.rout import HousingFigures, needed_projection, rout_housings
+from jigmaker.proof.use.rout import HousingFigures, needed_projection, rout_housings, told_once
 from jigmaker.proof.use.stand import number_findings, stand_findings
 from jigmaker.proof.words.known_facts import Facts, Known
 from jigmaker.proof.words.mark_findings import mark_findings
@@ -64,7 +64,7 @@ def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Fin
     told again. Never raises for what a folder holds: what cannot be measured is a finding.
     """
     figures: list[FitFigures] = []
-    findings = _once(fit_findings(folder, CutBefore() if before is None else before, figures))
+    findings = told_once(fit_findings(folder, CutBefore() if before is None else before, figures))
     return findings, figures[0] if figures else None
 
 
@@ -159,7 +159,3 @@ def _checked(check: Callable[[], Iterable[Finding]]) -> Iterator[Finding]:
         yield error.finding
     except (ArithmeticError, GEOSException) as error:
         yield missing_finding("", f"a part's lines cannot be measured: {str(error)[:80]}")
-
-
-def _once(findings: Iterable[Finding]) -> list[Finding]:
-    return list({(f.code, f.part, f.at, f.says): f for f in findings}.values())

@@ -90,20 +90,17 @@ def leg_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
     for notch, one, other, size, key in widths:
         what = f"{notch}, opening"
         yield from across_findings(gauge, f"{notch}, {one}", f"{notch}, {other}", what, size - over, key=key)
-        yield from _parallel_findings(gauge, f"{notch}, {one}", f"{notch}, {other}")
+        # The walls run the same way, so nearly that it does not show in their distance, for they are short. A file
+        # saved again may have both ends of each rounded.
+        edges = [gauge.edge(f"{notch}, {wall}") for wall in (one, other)]
+        within = degrees(EXACT_MM / min(edge.length for edge in edges)) if gauge.cut.is_changed else EXACT_DEG
+        turned = abs((edges[0].direction_deg - edges[1].direction_deg + 90) % 180 - 90)
+        if turned > within:
+            lean = f"the lean of {notch}, {other} off {notch}, {one}"
+            yield off_finding(336, gauge.told.name, f"{notch}, {other}", lean, turned, 0.0, "°")
         told = kit.setting("leg-gauge", f"leg gauge, {notch}")
         if told is None or abs(told - size) > EXACT_MM:
             yield off_finding(336, gauge.told.name, notch, f"{notch} as told", told or 0.0, size, key=key)
-
-
-def _parallel_findings(part: MeasuredPart, one: str, other: str) -> Iterator[Finding]:
-    """Two edges run the same way, so nearly that it does not show in their distance, for they are short."""
-    edges = [part.edge(name) for name in (one, other)]
-    # A file saved again may have both ends of each rounded.
-    within = degrees(EXACT_MM / min(edge.length for edge in edges)) if part.cut.is_changed else EXACT_DEG
-    turned = abs((edges[0].direction_deg - edges[1].direction_deg + 90) % 180 - 90)
-    if turned > within:
-        yield off_finding(336, part.told.name, other, f"the lean of {other} off {one}", turned, 0.0, "°")
 
 
 def housing_plug_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -147,9 +144,8 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
     for edge, key in (("top edge", "top_mm"), ("bottom edge", "bottom_mm")):
         length = template.edge(edge).length
         if edge == "bottom edge" and template.names("bottom edge, right"):
-            # A notch parts it; both pieces must be one line.
+            # A notch parts it; beyond the notch it must go on where it left off.
             rest = template.edge("bottom edge, right")
-            # The bottom edge beyond the notch goes on where it left off.
             for end in (rest.start, rest.end):
                 off = template.edge("bottom edge").left(end)
                 if abs(off) > EXACT_MM:

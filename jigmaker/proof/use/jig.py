@@ -114,7 +114,8 @@ class JigAsCut:
         part, fence = self.part("bearer"), self.part("fence-or-back-strip").told.thickness_mm
         foot = part.edge("foot on the board's edge")
         shoulder = part.edge("fence tenon shoulder, upper").middle
-        return rib_of(part, foot, lambda p: _along(foot, shoulder, p) - fence)
+        (ux, uy), (x, y) = foot.along, shoulder
+        return rib_of(part, foot, lambda p: (p[0] - x) * ux + (p[1] - y) * uy - fence)
 
     @cached_property
     def tilt_deg(self) -> float:
@@ -188,11 +189,11 @@ class Mortise:
     y: tuple[float, float]
 
 
-def jig_as_cut(folder: Folder, parts: Iterable[CutPart]) -> JigAsCut:
-    """The housing jig, each part by the first of its files."""
+def jig_as_cut(folder: Folder, parts: Iterable[CutPart], assembly: str = ASSEMBLY) -> JigAsCut:
+    """The housing jig, or what else belongs together, each part by the first of its files."""
     first: dict[str, MeasuredPart] = {}
     for part in parts:
-        if part.told.assembly == ASSEMBLY:
+        if part.told.assembly == assembly:
             first.setdefault(part.told.slug, MeasuredPart(part))
     settings = {name: value for name, value, _ in folder.kit.settings}
     return JigAsCut(folder.job, folder.shop, tuple(first.values()), settings)
@@ -219,12 +220,11 @@ def rib_of(part: MeasuredPart, foot: CutEdge, q_of: Callable[[Point], float]) ->
     seats = []
     for name in part.names("seat of the plate"):
         ends = sorted((place(part.edge(name).start), place(part.edge(name).end)))
-        # Tilt of the line off the foot, degrees, and its distance from the arris at (0, 0), up and out of the wood > 0.
-        front = ends[0]
-        rear = ends[1]
-        dq, dy = rear[0] - front[0], rear[1] - front[1]
-        height = (front[1] * dq - front[0] * dy) / hypot(dq, dy)
-        seats.append(PlateSeat(name, *(degrees(atan2(dy, dq)), height)))
+        # The distance of the seat's line from the arris at (0, 0), up and out of the wood > 0: the cross product of
+        # the seat's direction and any of its points.
+        (q, y), (rear_q, rear_y) = ends
+        dq, dy = rear_q - q, rear_y - y
+        seats.append(PlateSeat(name, degrees(atan2(dy, dq)), (y * dq - q * dy) / hypot(dq, dy)))
     if not seats:
         raise Unmeasured(missing_finding(part.told.name, "kit.json tells no seat of the plate on the bearer"))
     tilt_deg = sum(seat.tilt_deg for seat in seats) / len(seats)
@@ -258,8 +258,3 @@ def _fewer(closed: Any) -> list[Point]:
     gone = np.cumsum(share)
     kept = points[np.floor(gone) > np.floor(gone - share)]
     return [(x, y) for x, y in kept.tolist()]
-
-
-def _along(foot: CutEdge, start: Point, p: Point) -> float:
-    (ux, uy) = foot.along
-    return (p[0] - start[0]) * ux + (p[1] - start[1]) * uy

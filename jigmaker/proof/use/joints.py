@@ -30,7 +30,12 @@ def joint_findings(jig: JigAsCut, pieces: list[JigPiece], done: Container[str] =
         holes = [] if piece.name in done else mortises(piece.part)
         boxes = _through(piece, pieces, jig.shop.machine.kind == "cnc") if holes else []
         for mortise in holes:
-            inside = [(name, box) for name, box in boxes if _holds(mortise, box)]
+            (left, right), (front, rear) = mortise.x, mortise.y
+            inside = [
+                (name, box)
+                for name, box in boxes
+                if 2 * left < box[0] + box[2] < 2 * right and 2 * front < box[1] + box[3] < 2 * rear
+            ]
             if len(inside) != 1:
                 says = f"{piece.name}: {len(inside)} tenons in {mortise.name}, must be 1"
                 yield Finding(502, says, "write the folder again with jigmaker make", "", piece.name, at=mortise.name)
@@ -63,11 +68,6 @@ def _play_findings(piece: JigPiece, mortise: Mortise, tenon: str, box: Bounds, m
             yield Finding(502, says, do, "shop sheet.joint_clearance", piece.name, value, limit, at=mortise.name)
 
 
-def _holds(mortise: Mortise, box: Bounds) -> bool:
-    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-    return mortise.x[0] < x < mortise.x[1] and mortise.y[0] < y < mortise.y[1]
-
-
 def _through(piece: JigPiece, pieces: list[JigPiece], is_bitten: bool) -> list[tuple[str, Bounds]]:
     """Boxes of what other pieces put through the middle plane of this one, part frame.
 
@@ -84,8 +84,7 @@ def _through(piece: JigPiece, pieces: list[JigPiece], is_bitten: bool) -> list[t
         ends = [_box(ring) for plane in planes for ring in body.outlines_at(plane)]
         for box in map(_box, body.outlines_at(thickness / 2)):
             above = [end for end in ends if end[0] < box[2] and box[0] < end[2] and end[1] < box[3] and box[1] < end[3]]
-            boxes = [box, *above]
-            low_x, low_y, high_x, high_y = zip(*boxes, strict=True)
+            low_x, low_y, high_x, high_y = zip(box, *above, strict=True)
             found.append((other.name, (min(low_x), min(low_y), max(high_x), max(high_y))))
     return found
 

@@ -6,10 +6,9 @@ the plate. What that takes out of the board is held against the housing that the
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import atan2, degrees
-from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame
@@ -30,9 +29,6 @@ from jigmaker.proof.expected import (
 )
 from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, board_in_jig, off_finding, overlap_mm3
 from jigmaker.proof.use.jig import HANDS, JigAsCut
-
-if TYPE_CHECKING:
-    pass
 
 Corners = dict[CornerName, Vector]
 _OTHER_HAND_MM = 1.0  # a housing off by more, with the other slant, is the other hand's
@@ -60,8 +56,13 @@ class HousingFigures:
 
 def rout_housings(jig: JigAsCut) -> tuple[list[HousingFigures], list[Finding]]:
     """All four housings routed and judged, with the tools' way through the jig. Raises Unmeasured."""
-    findings = [*_projection_findings(jig)]
-    projection = jig.settings.get("projection", needed_projection(jig))
+    findings: list[Finding] = []
+    needed = needed_projection(jig)
+    projection = jig.settings.get("projection", needed)
+    if "projection" not in jig.settings:
+        findings.append(Finding(341, "kit.json tells no projection of the cutter", AGAIN, part="kit.json"))
+    elif abs(projection - needed) > EXACT_MM:
+        findings.append(off_finding(459, "kit.json", "settings", "the projection", projection, needed))
     figures: list[HousingFigures] = []
     cutters: dict[str, Solid] = {}
     for hand in HANDS:
@@ -73,23 +74,21 @@ def rout_housings(jig: JigAsCut) -> tuple[list[HousingFigures], list[Finding]]:
         findings += _touch_findings(jig, hand, cutters[hand])
     for seat, (hand, edge) in SEATS.items():
         if hand in cutters:
-            found, faults = _rout(jig, seat, cutters[hand].placed(timber_from_jig(jig, hand, edge)))
+            frame = timber_from_stop(jig.job, jig.stop_plane(hand), hand, edge)
+            found, faults = judge_housing(jig.job, seat, cutters[hand].placed(frame), f"slot {hand}")
             figures += [found] if found else []
             findings += faults
-    return figures, list({(f.code, f.part, f.at, f.says): f for f in findings}.values())
+    return figures, told_once(findings)
+
+
+def told_once(findings: Iterable[Finding]) -> list[Finding]:
+    """Without those that say the same of the same place again."""
+    return list({(f.code, f.part, f.at, f.says): f for f in findings}.values())
 
 
 def needed_projection(jig: JigAsCut) -> float:
     """From the face the router runs on down to the housing's floor, by the parts as cut and the job, mm."""
     return jig.plate("R").told.thickness_mm + jig.standoff_mm + jig.depth_mm
-
-
-def _projection_findings(jig: JigAsCut) -> Iterator[Finding]:
-    told, needed = jig.settings.get("projection"), needed_projection(jig)
-    if told is None:
-        yield Finding(341, "kit.json tells no projection of the cutter", AGAIN, part="kit.json")
-    elif abs(told - needed) > EXACT_MM:
-        yield off_finding(459, "kit.json", "settings", "the projection", told, needed)
 
 
 def swept_tool(jig: JigAsCut, hand: str, diameter: float, low: float, high: float = 0.0) -> Solid:
@@ -116,48 +115,40 @@ def _touch_findings(jig: JigAsCut, hand: str, cutter: Solid) -> Iterator[Finding
             volume, allowed = overlap_mm3(solid, body)
             if volume > allowed:
                 says = f"{tool} in slot {hand} cuts {volume:.3f} mm³ out of {name}"
-                yield Finding(
-                    456,
-                    says,
-                    AGAIN,
-                    "shop hand_router",
-                    name,
-                    f"{volume:.4f} mm³",
-                    f"{allowed:.4f} mm³",
-                    at=f"slot {hand}",
-                )
+                value, limit, at = f"{volume:.4f} mm³", f"{allowed:.4f} mm³", f"slot {hand}"
+                yield Finding(456, says, AGAIN, "shop hand_router", name, value, limit, at=at)
 
 
-def timber_from_jig(jig: JigAsCut, hand: str, edge: int) -> Frame:
-    """Where the jig sits on the board: its stop at the board's end, the +y edge (1) or the -y edge (-1) worked."""
-    x, top = jig.stop_plane(hand), jig.job.top
+def timber_from_stop(job: Job, x: float, hand: str, edge: int) -> Frame:
+    """Where a jig sits on the board, its stop (at X = x) at the board's end, the +y edge (1) or the -y edge (-1) up."""
+    top = job.top
     shift = (top.length_mm / 2 if hand == "R" else -top.length_mm / 2) - x
     if edge == 1:
         return Frame((shift, top.width_mm / 2, 0.0))
     return Frame((-shift, -top.width_mm / 2, 0.0), (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
 
 
-def _rout(jig: JigAsCut, seat: Seat, cutter: Solid) -> tuple[HousingFigures | None, list[Finding]]:
-    job, (hand, _) = jig.job, SEATS[seat]
-    routed = at_seat(board(job).common(cutter), seat)
+def judge_housing(job: Job, seat: Seat, gone: Solid, by: str) -> tuple[HousingFigures | None, list[Finding]]:
+    """A housing held against the one asked for. gone: all that tools pass through, timber frame; by: what guided them,
+    "slot R".
+    """
+    routed = at_seat(board(job).common(gone), seat)
     at, wanted = housing_corners(routed, job), housing_corners(housing(job), job)
-    place = f"leg {_seat_text(seat)}"
+    place, hand = f"leg {'+' if seat[0] > 0 else '-'}x {'+' if seat[1] > 0 else '-'}y", SEATS[seat][0]
     if at is None or wanted is None:
         says = f"the housing of the {place} does not reach from the board's top face to its bottom face"
-        return None, [Finding(460, says, AGAIN, "", f"slot {hand}", at=place)]
+        return None, [Finding(460, says, AGAIN, "", by, at=place)]
     figures = _figures(job, seat, hand, at)
-    findings = list(_housing_findings(job, hand, place, at, wanted))
+    findings = list(_housing_findings(job, by, place, at, wanted))
     # The bare leg goes in without cutting wood, and stands as proud as asked.
     tight = board(job).minus(routed).common(leg(job)).volume
     allowed = _ROUNDED_MM * _floor_mm2(job)
     if tight > allowed:
         says, limit = f"{tight:.2f} mm³ of the board stand where the {place} should", f"{allowed:.2f} mm³"
-        findings.append(
-            Finding(457, says, AGAIN, "job housing.clearance", f"slot {hand}", f"{tight:.2f} mm³", limit, at=place)
-        )
+        findings.append(Finding(457, says, AGAIN, "job housing.clearance", by, f"{tight:.2f} mm³", limit, at=place))
     if abs(figures.reveal_mm - job.housing.reveal_mm) > EXACT_MM:
         what = "the leg's height over the board's edge"
-        findings.append(off_finding(458, f"slot {hand}", place, what, figures.reveal_mm, job.housing.reveal_mm))
+        findings.append(off_finding(458, by, place, what, figures.reveal_mm, job.housing.reveal_mm))
     if not findings:
         # Corners right and still wood left or gone between them.
         ideal, area = housing(job), _floor_mm2(job)
@@ -165,12 +156,8 @@ def _rout(jig: JigAsCut, seat: Seat, cutter: Solid) -> tuple[HousingFigures | No
             if volume > _VOLUME_MM * area:
                 says = f"{volume:.1f} mm³ of wood are {what} in the housing of the {place}"
                 limit = f"{_VOLUME_MM * area:.1f} mm³"
-                findings.append(Finding(460, says, AGAIN, "", f"slot {hand}", f"{volume:.1f} mm³", limit, at=place))
+                findings.append(Finding(460, says, AGAIN, "", by, f"{volume:.1f} mm³", limit, at=place))
     return figures, findings
-
-
-def _seat_text(seat: Seat) -> str:
-    return f"{'+' if seat[0] > 0 else '-'}x {'+' if seat[1] > 0 else '-'}y"
 
 
 def _figures(job: Job, seat: Seat, hand: str, at: Corners) -> HousingFigures:
@@ -195,18 +182,16 @@ def _figures(job: Job, seat: Seat, hand: str, at: Corners) -> HousingFigures:
     )
 
 
-def _housing_findings(job: Job, hand: str, place: str, at: Corners, wanted: Corners) -> Iterator[Finding]:
+def _housing_findings(job: Job, by: str, place: str, at: Corners, wanted: Corners) -> Iterator[Finding]:
     """Width, start, slant and depth, each at both faces of the board, against the ideal housing's corners."""
     # The wall leans the other way and its start is off by more than an error.
     leans, should = (c["near", "arris", "bottom"][0] - c["near", "arris", "top"][0] for c in (at, wanted))
     off = abs(at["near", "arris", "top"][0] - wanted["near", "arris", "top"][0])
     if abs(should) > _OTHER_HAND_MM and leans * should < 0 and abs(leans + should) < abs(should) + off:
-        says = f"slot {hand} cuts the other hand's housing for the {place}"
-        yield Finding(
-            455, says, "use the slot of the stop's side, or write the folder again", "", f"slot {hand}", at=place
-        )
+        says = f"{by} cuts the other hand's housing for the {place}"
+        yield Finding(455, says, "use the slot of the stop's side, or write the folder again", "", by, at=place)
         return
-    part, half_length, half_width = f"slot {hand}", job.top.length_mm / 2, job.top.width_mm / 2
+    part, half_length, half_width = by, job.top.length_mm / 2, job.top.width_mm / 2
     for face in ("top", "bottom"):
         for where in ("arris", "floor"):
             width, want = (c["near", where, face][0] - c["far", where, face][0] for c in (at, wanted))

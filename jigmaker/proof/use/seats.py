@@ -25,19 +25,21 @@ def seat_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[
     plate_from_jig = inverse(jig.plate_frame(hand))
     for piece in pieces:
         for name in piece.part.names(FOOT):
-            ends = [point[1] for point in _ends(piece, piece.part.edge(name))]
-            yield from _off(509, piece, name, "the way from its foot to the board's edge", ends)
+            ends = [point[1] for point in ends_of(piece, piece.part.edge(name))]
+            yield from off_line(509, piece, name, "the way from its foot to the board's edge", ends)
         for name in piece.part.names(SEAT):
-            ends = [plate_from_jig.point(point)[2] for point in _ends(piece, piece.part.edge(name))]
-            yield from _off(504, piece, name, "the way from its seat to the plate", ends)
+            ends = [plate_from_jig.point(point)[2] for point in ends_of(piece, piece.part.edge(name))]
+            yield from off_line(504, piece, name, "the way from its seat to the plate", ends)
 
 
-def _ends(piece: JigPiece, edge: CutEdge) -> list[tuple[float, float, float]]:
+def ends_of(piece: JigPiece, edge: CutEdge) -> list[tuple[float, float, float]]:
+    """Both ends of an edge of a piece, jig frame; on its underside."""
     frame: Frame = piece.frame
     return [frame.point((*end, 0.0)) for end in (edge.start, edge.end)]
 
 
-def _off(code: int, piece: JigPiece, at: str, what: str, ends: list[float]) -> Iterator[Finding]:
+def off_line(code: int, piece: JigPiece, at: str, what: str, ends: list[float]) -> Iterator[Finding]:
+    """A finding where one of these distances, which must all be 0, is not."""
     worst = max(ends, key=abs)
     if abs(worst) <= NEAR_MM:
         return

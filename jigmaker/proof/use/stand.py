@@ -12,7 +12,7 @@ from math import cos, radians, sin
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.solid import Solid
-from jigmaker.geometry.vectors import Vector, add, scale, subtract
+from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
 from jigmaker.job.job import Job
 from jigmaker.proof.expected import at_seat, cut
 from jigmaker.proof.expected_numbers import (
@@ -62,19 +62,11 @@ def number_findings(jig: JigAsCut, numbers: dict[str, dict[str, float]]) -> list
             if told is None:
                 findings.append(Finding(341, f"numbers.json does not tell {name}", AGAIN, part=NUMBERS, at=name))
             elif not abs(told - want) <= (CUT_MM if name in AS_CUT else TOLD_MM + TOLD_SHARE * abs(want)):
-                unit = (
-                    "°"
-                    if name.startswith("angles") or name.endswith("_deg")
-                    else "mm³"
-                    if name.endswith("mm3")
-                    else "mm"
-                )
+                is_angle = name.startswith("angles") or name.endswith("_deg")
+                unit = "°" if is_angle else "mm³" if name.endswith("mm3") else "mm"
                 says = f"{name} is {fixed(told, 5)}, the trestle cut from solids gives {fixed(want, 5)}"
-                findings.append(
-                    Finding(
-                        339, says, AGAIN, "", NUMBERS, f"{fixed(told, 5)} {unit}", f"{fixed(want, 5)} {unit}", at=name
-                    )
-                )
+                value, limit = f"{fixed(told, 5)} {unit}", f"{fixed(want, 5)} {unit}"
+                findings.append(Finding(339, says, AGAIN, "", NUMBERS, value, limit, at=name))
     return findings
 
 
@@ -122,15 +114,10 @@ def _foot_points(job: Job, leg: Solid, figures: HousingFigures) -> list[Vector]:
     on_floor = add(near, scale(toward_end, -(width - job.leg.width_mm) / 2))
     outer = add(on_floor, scale(wide, job.leg.thickness_mm))
     head = add(outer, scale(down, -outer[2] / down[2]))
-    placed = leg.placed(Frame(head, wide, toward_end, down) if _right_handed(wide, toward_end, down) else Frame(head))
+    is_right_handed = dot(cross(wide, toward_end), down) > 0
+    placed = leg.placed(Frame(head, wide, toward_end, down) if is_right_handed else Frame(head))
     standing = at_seat(placed, figures.seat)
     return sorted(standing.corners, key=lambda p: p[2])[:4]
-
-
-def _right_handed(x: Vector, y: Vector, z: Vector) -> bool:
-    from jigmaker.geometry.vectors import cross, dot
-
-    return dot(cross(x, y), z) > 0
 
 
 def _height_findings(job: Job, feet: list[list[Vector]]) -> Iterator[Finding]:

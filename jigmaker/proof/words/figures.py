@@ -5,7 +5,7 @@ the user's unit, as a rule, a caliper or a machine reads them; angles in degrees
 """
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
@@ -14,6 +14,8 @@ from jigmaker.units import MM_PER_INCH, Unit
 
 _LONGEST = 300  # signs of what a fact says; no fact of a kit has as many
 _SOLVED = 2e-6  # two ways to the same figure agree to this, mm and degrees
+_NEARLY_MM = 0.012  # what is worked back from readings of a hundredth of a mm is off by that much
+_WORKED_BACK = {"hundredth": 0.06, "nearly": 0.06, "change": 0.06}  # and by that share, by its reading
 _OFF: dict[tuple[str, Unit], float] = {
     ("given", "mm"): 0.005,
     ("given", "in"): MM_PER_INCH / 128,
@@ -27,18 +29,40 @@ _OFF: dict[tuple[str, Unit], float] = {
     ("caliper", "in"): MM_PER_INCH * 0.00005,
     ("limit", "mm"): 0.005,
     ("limit", "in"): MM_PER_INCH * 0.0005,
-    ("table", "mm"): 0.005,
-    ("table", "in"): MM_PER_INCH * 0.00005,
+    ("hundredth", "mm"): 0.005 + _NEARLY_MM,
+    ("hundredth", "in"): MM_PER_INCH / 128 + _NEARLY_MM,
 }
-"""How far a told length may be off, by its reading: half of the last step, but for parts of a sum, which may be a whole
-one off. "table": a plain decimal whose unit stands in the column's head."""
+"""How far a length may be off, by its reading: half of the last step, but for parts of a sum, which may be a whole one
+off."""
 _SHORT: dict[Unit, tuple[float, float]] = {"mm": (1.0, 0.005), "in": (MM_PER_INCH / 16, MM_PER_INCH * 0.0005)}
 """Lengths shorter than the first are told as finely as the second, by a rule too."""
 
+_UNITS: dict[str, Unit] = {"mm": "mm", "in": "in"}
 _LENGTH: dict[Unit, re.Pattern[str]] = {
     "mm": re.compile(r"(?P<sign>[-±]?)(?P<decimal>[0-9]+(?:[.][0-9]+)?) mm"),
     "in": re.compile(r'(?P<sign>[-±]?)(?:(?P<decimal>[0-9]+[.][0-9]+)|(?P<mixed>(?:[0-9]+ )?[0-9]+/[0-9]+|[0-9]+))"'),
 }
+_DECIMALS: dict[tuple[str, Unit], tuple[str, float, float]] = {
+    **dict.fromkeys((("number", "mm"), ("number", "in")), (r"([0-9]+)(?: [a-z ]+)?", 1.0, 0.0)),
+    **dict.fromkeys((("degrees", "mm"), ("degrees", "in")), (r"([0-9]+[.][0-9]{2})", 1.0, 0.005)),
+    **dict.fromkeys((("nearly", "mm"), ("nearly", "in")), (r"([0-9]+[.][0-9]{2})", 1.0, 0.005)),
+    **dict.fromkeys((("ratio", "mm"), ("ratio", "in")), (r"([0-9]+[.][0-9]{3})", 1.0, 0.0005)),
+    **dict.fromkeys((("signed", "mm"), ("change", "mm")), (r"([-+]?[0-9]+[.][0-9]{2})", 1.0, 0.005 + _NEARLY_MM)),
+    **dict.fromkeys(
+        (("signed", "in"), ("change", "in")),
+        (r"([-+]?[0-9]+[.][0-9]{3})", MM_PER_INCH, MM_PER_INCH * 0.0005 + _NEARLY_MM),
+    ),
+    ("plain", "mm"): (r"([0-9]+[.][0-9]{2,3})", 1.0, 0.005),
+    ("plain", "in"): (r"([0-9]+[.][0-9]{2,3})", MM_PER_INCH, MM_PER_INCH * 0.0005),
+    ("table", "mm"): (r"([0-9]+(?:[.][0-9]+)?)", 1.0, 0.005),
+    ("table", "in"): (r"([0-9]+(?:[.][0-9]+)?)", MM_PER_INCH, MM_PER_INCH * 0.00005),
+    ("volume", "mm"): (r"([0-9]+) cm³", 1000.0, 500.001),
+    ("volume", "in"): (r"([0-9]+[.][0-9]) in³", MM_PER_INCH**3, MM_PER_INCH**3 * 0.050001),
+}
+"""Readings that are a decimal: how it is written, what one of it is in mm, mm³, degrees or pieces, and how far it may
+be off. "number": what is counted may follow; "signed" and "change": differences without a unit; "plain" and "table":
+lengths whose unit stands elsewhere."""
+
 _ANGLE = re.compile(r"([0-9]+[.][0-9]{2})° ((?:off|from) [^()]+?)(?: \(([0-9]+[.][0-9]{2})° (off [^()]+)\))?")
 
 _LEVEL = ("the level", "the fence")
@@ -92,9 +116,6 @@ class AsCut(float):
 
 
 AS_CUT_MM = 0.003
-_NEARLY_MM, _WORKED_BACK = 0.012, 0.06
-"""What is worked back from readings of a hundredth of a mm is off by that much, and by that share."""
-
 Value = float | str | tuple[float | str, ...]
 """What is known of a fact: a figure in mm, mm³ or degrees, or the words. Of several any will do, but for figures that
 are read as "fines", told one after another, or "within": between two."""
@@ -102,92 +123,44 @@ are read as "fines", told one after another, or "within": between two."""
 
 def is_told(told: Told, known: Value, unit: Unit) -> bool:
     """Whether the words say what is known, in the unit, to the reading's own step."""
-    if len(told.words) > _LONGEST:
+    words, how = told.words, told.how
+    if len(words) > _LONGEST:
         return False
     if isinstance(known, tuple):
-        return _is_one_of(told, known, unit)
+        if how == "fines":
+            each = words.split(", ") if words else []
+            pairs = zip(each, known, strict=False)
+            return len(each) == len(known) and all(is_told(Told(told.name, "fine", a), b, unit) for a, b in pairs)
+        if how == "within":
+            read = _read(words, unit)
+            return read is not None and float(known[0]) <= read <= float(known[1])
+        return any(is_told(told, one, unit) for one in known)
     if isinstance(known, str):
-        return not told.how and told.words == known
-    if told.how in _IN_WORDS:
-        return _IN_WORDS[told.how](told, known, unit)
-    spare = AS_CUT_MM if isinstance(known, AsCut) else 0.0
-    if told.how == "limit" and unit == "in" and known >= MM_PER_INCH / 32:
-        known = floor(32 * known / MM_PER_INCH + 1e-9) * MM_PER_INCH / 32  # as a tape reads it, never wider
-    read = _plain(told.words, unit) if told.how == "table" else _read(told.words, unit, told.how == "limit")
-    is_named = (told.how, unit) in _OFF
-    return is_named and read is not None and abs(read - known) <= _allowed(told.how, known, unit) + spare
-
-
-def _is_one_of(told: Told, known: tuple[float | str, ...], unit: Unit) -> bool:
-    if told.how == "fines":
-        each = told.words.split(", ") if told.words else []
-        pairs = zip(each, known, strict=False)
-        return len(each) == len(known) and all(is_told(Told(told.name, "fine", a), b, unit) for a, b in pairs)
-    if told.how == "within":
-        low, high = (float(end) for end in known)
-        read = _read(told.words, unit)
-        return read is not None and low <= read <= high
-    return any(is_told(told, one, unit) for one in known)
-
-
-def _is_number(told: Told, known: float, _: Unit) -> bool:
-    """A whole number, and what is counted."""
-    return re.fullmatch(r"[0-9]+(?: [a-z ]+)?", told.words) is not None and int(told.words.split()[0]) == known
-
-
-def _is_decimal(told: Told, known: float, _: Unit) -> bool:
-    """Degrees with two decimals, a ratio with three."""
-    places = 2 if told.how == "degrees" else 3
-    is_one = re.fullmatch(rf"[0-9]+[.][0-9]{{{places}}}", told.words) is not None
-    return is_one and abs(float(told.words) - known) < 0.5 / 10**places + _SOLVED
-
-
-def _is_signed(told: Told, known: float, unit: Unit) -> bool:
-    """A difference to a hundredth of a mm or a thousandth of an inch, "0" where nothing can be read; without a unit."""
-    places, size = (2, 1.0) if unit == "mm" else (3, MM_PER_INCH)
-    if told.words == "0":
+        return not how and words == known
+    if how == "angle":
+        return _is_angle(told, known)
+    if how == "file":  # a decimal in the files' unit, which is not always the job's
+        number, _, word = words.partition(" ")
+        return word in _UNITS and is_told(Told(told.name, "table", number), known, _UNITS[word])
+    if how == "bare":
+        words, how = words + (" mm" if unit == "mm" else '"'), "given"
+    if how in ("signed", "change") and words == "0":  # nothing can be read
         return abs(known) < 0.02
-    is_one = re.fullmatch(rf"[-+]?[0-9]+[.][0-9]{{{places}}}", told.words) is not None
-    spare = _WORKED_BACK * abs(known) if told.how == "change" else 0.0
-    return is_one and abs(float(told.words) * size - known) < 0.5 * size / 10**places + _NEARLY_MM + spare
-
-
-def _is_hundredth(told: Told, known: float, unit: Unit) -> bool:
-    """A length worked back from readings of a hundredth."""
-    read, step = _read(told.words, unit), 0.005 if unit == "mm" else MM_PER_INCH / 128
-    return read is not None and abs(read - known) < step + _NEARLY_MM + _WORKED_BACK * abs(known)
-
-
-def _is_nearly(told: Told, known: float, _: Unit) -> bool:
-    """Degrees worked back from readings of a hundredth."""
-    is_one = re.fullmatch(r"[0-9]+[.][0-9]{2}", told.words) is not None
-    return is_one and abs(float(told.words) - known) < 0.005 + _WORKED_BACK * abs(known)
-
-
-def _is_bare(told: Told, known: float, unit: Unit) -> bool:
-    """A length without its unit."""
-    return is_told(Told(told.name, "given", told.words + (" mm" if unit == "mm" else '"')), known, unit)
-
-
-def _is_plain(told: Told, known: float, unit: Unit) -> bool:
-    """A decimal whose unit stands elsewhere."""
-    read = _plain(told.words, unit) if re.fullmatch(r"[0-9]+[.][0-9]{2,3}", told.words) else None
-    return read is not None and abs(read - known) <= _OFF["limit", unit] + _SOLVED
-
-
-def _is_in_file(told: Told, known: float, unit: Unit) -> bool:
-    """A decimal in the files' unit, which is not always the job's."""
-    units: dict[str, Unit] = {"mm": "mm", "in": "in"}
-    number, _, word = told.words.partition(" ")
-    read = _plain(number, units[word]) if word in units else None
-    return read is not None and abs(read - known) <= _OFF["table", units[word]] + _SOLVED
-
-
-def _allowed(how: str, mm: float, unit: Unit) -> float:
-    """How far off a told length may be, mm."""
-    under, fine = _SHORT[unit]
-    off = _OFF[how, unit]
-    return (min(off, fine) if how in ("rule", "given") and abs(mm) < under and off > fine else off) + _SOLVED
+    if (how, unit) in _DECIMALS:
+        pattern, size, off = _DECIMALS[how, unit]
+        found = re.fullmatch(pattern, words)
+        read = float(found[1]) * size if found else None
+    elif (how, unit) in _OFF:
+        under, fine = _SHORT[unit]
+        off = _OFF[how, unit]
+        off = min(off, fine) if how in ("rule", "given") and abs(known) < under else off
+        if how == "limit" and unit == "in" and known >= MM_PER_INCH / 32:
+            known = floor(32 * known / MM_PER_INCH + 1e-9) * MM_PER_INCH / 32  # as a tape reads it, never wider
+        read = _read(words, unit, how == "limit")
+    else:
+        return False
+    off += _SOLVED + _WORKED_BACK.get(how, 0.0) * abs(known) + (AS_CUT_MM if isinstance(known, AsCut) else 0.0)
+    return read is not None and abs(read - known) <= off
 
 
 def _read(words: str, unit: Unit, is_limit: bool = False) -> float | None:
@@ -205,14 +178,7 @@ def _read(words: str, unit: Unit, is_limit: bool = False) -> float | None:
     return sign * float(Fraction(int(whole or 0)) + Fraction(int(top), int(bottom or 1))) * size
 
 
-def _plain(words: str, unit: Unit) -> float | None:
-    """A plain decimal, mm."""
-    if not re.fullmatch(r"[0-9]+(?:[.][0-9]+)?", words):
-        return None
-    return float(words) * (MM_PER_INCH if unit == "in" else 1.0)
-
-
-def _is_angle(told: Told, known: float, _: Unit) -> bool:
+def _is_angle(told: Told, known: float) -> bool:
     """An angle with what it is off, and its complement, which makes 90 with it as printed."""
     found, name = _ANGLE.fullmatch(told.words), told.name.partition(".")[2]
     if found is None or name not in ANGLES_OFF:
@@ -228,31 +194,6 @@ def _is_angle(told: Told, known: float, _: Unit) -> bool:
         return True
     are_square = [off.partition(" ")[2] in _SQUARE for _, off in pairs]
     return are_square[0] is not are_square[1] and round(float(found[1]) + float(found[3]), 2) == 90
-
-
-def _is_volume(told: Told, mm3: float, unit: Unit) -> bool:
-    found = re.fullmatch(r"([0-9]+) cm³" if unit == "mm" else r"([0-9]+[.][0-9]) in³", told.words)
-    if found is None:
-        return False
-    size, step = (1000.0, 0.5) if unit == "mm" else (MM_PER_INCH**3, 0.05)
-    return abs(float(found[1]) - mm3 / size) <= step + 1e-6
-
-
-_IN_WORDS: dict[str, Callable[[Told, float, Unit], bool]] = {
-    "number": _is_number,
-    "angle": _is_angle,
-    "degrees": _is_decimal,
-    "ratio": _is_decimal,
-    "volume": _is_volume,
-    "bare": _is_bare,
-    "plain": _is_plain,
-    "signed": _is_signed,
-    "change": _is_signed,
-    "hundredth": _is_hundredth,
-    "nearly": _is_nearly,
-    "file": _is_in_file,
-}
-"""Readings that are more than a length in the job's unit."""
 
 
 def parts_of(template: str, words: str) -> list[Told] | None:

@@ -29,19 +29,16 @@ def first_off_facts(job: Job) -> dict[str, Value]:
         for lead, off, figures in _rows(job, setting, sign):
             slant = tan(radians(abs(off))) * over
             is_slant = setting in ("tilt", "turn")
-            found[f"first_off.{setting}_{_name(setting, lead, sign)}"] = slant if is_slant else -off
+            # The edge shows in one figure or the other, always as less.
+            way = f"_{'more' if sign > 0 else 'less'}" if setting == "edge" else ""
+            step = f"{'more' if lead > 0 else 'less'}_{abs(lead):.1f}"
+            found[f"first_off.{setting}_change{way}.{step}"] = slant if is_slant else -off
             if abs(lead) == _SHOWN_MM:
                 name = f"first_off.{setting}_{'more' if sign > 0 else 'less'}"
                 found |= {f"{name}.{key}": mm for key, mm in zip(FIGURES, figures, strict=True)}
                 found[f"{name}.amount"] = (slant, over) if is_slant else (abs(off), abs(off) / 2)
                 found[f"{name}.angle"] = abs(off)
     return found | {"first_off.over": over}
-
-
-def _name(setting: str, lead: float, sign: int) -> str:
-    """What a change is for: the edge shows in one figure or the other, always as less."""
-    way = f"_{'more' if sign > 0 else 'less'}" if setting == "edge" else ""
-    return f"change{way}.{'more' if lead > 0 else 'less'}_{abs(lead):.1f}"
 
 
 def _rows(job: Job, setting: str, sign: int) -> Iterator[tuple[float, float, list[float]]]:

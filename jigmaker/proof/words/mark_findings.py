@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from itertools import groupby
-from math import dist
+from math import dist, inf
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
@@ -43,28 +43,26 @@ def _said(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterat
     """Marks of one name: each saying may take several of them, one below another."""
     fact = marks[0].fact
     if fact is None or (fact == "use" and family_of(part.told.slug) in _FLANKS):
-        yield from _uses(facts, part, marks) if fact else [_nameless(part, mark) for mark in marks]
+        yield from _uses(facts, part, marks) if fact else ()
+        for mark in marks if not fact else ():
+            says = f'"{mark.text}" on the {part.told.name} has no name in kit.json, so nobody can judge it'
+            yield Finding(NAMELESS, says, AGAIN, part=part.told.name)
         return
     forms, at = SAYINGS.get(family_of(part.told.slug), {}).get(fact, ()), 0
     while at < len(marks):
         here = here_of(facts, part, marks[at]) if "{here." in "".join(forms) else {}
-        found = [(count, _wrong(facts, part, told, here, words)) for count, told, words in _sayings(forms, marks[at:])]
+        # Every way to read a saying from this mark on: how many marks it takes, and what of it is not so.
+        found: list[tuple[int, list[Finding]]] = []
+        for count in range(1, min(len(marks) - at, _MOST_LINES) + 1):
+            words = " ".join(mark.text for mark in marks[at : at + count])
+            for told in (parts_of(form, words) for form in forms):
+                found += [(count, _wrong(facts, part, told, here, words))] if told is not None else []
         if not found:
             says = f'"{marks[at].text}" is nothing that is to be said of "{fact}" on the {part.told.name}'
             yield Finding(_DIRECTION if forms else NAMELESS, says, AGAIN, part=part.told.name, at=fact)
         count, faults = min(found, key=lambda each: bool(each[1]), default=(1, []))
         yield from faults
         at += count
-
-
-def _sayings(forms: tuple[str, ...], marks: list[DeclaredMark]) -> Iterator[tuple[int, list[Told], str]]:
-    """Every way to read a saying from the first marks on: how many they are, the facts in it, its words."""
-    for count in range(1, min(len(marks), _MOST_LINES) + 1):
-        words = " ".join(mark.text for mark in marks[:count])
-        for form in forms:
-            told = parts_of(form, words)
-            if told is not None:
-                yield count, told, words
 
 
 def _wrong(facts: Facts, part: MeasuredPart, told: list[Told], here: Here, words: str) -> list[Finding]:
@@ -91,35 +89,30 @@ def shown(value: Value) -> str:
     return f'"{value}"' if isinstance(value, str) else f"{value:.4f}".rstrip("0").rstrip(".")
 
 
-def _nameless(part: MeasuredPart, mark: DeclaredMark) -> Finding:
-    says = f'"{mark.text}" on the {part.told.name} has no name in kit.json, so nobody can judge it'
-    return Finding(NAMELESS, says, AGAIN, part=part.told.name)
-
-
 def _uses(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """What a flank is for: each use's own angle is the flank's, nearly, and it is told off its own line."""
     needed = {name.upper(): angle for name, angle in needed_angles(facts.kit.job).items()}
     angles = here_of(facts, part, marks[0]).get("here.angle", ())
+    flanks = angles if isinstance(angles, tuple) else ()
     words = rest = " ".join(mark.text for mark in marks)
     name = "(?:" + "|".join(re.escape(use) for uses in USES.values() for use in uses) + r")(?: \([0-9.]+°\))?"
     while rest:
         found = re.match(rf"({name}(?:, {name})*) ({'|'.join(sorted(USES, key=len, reverse=True))})(?: |$)", rest)
         is_square = re.match("TRUE SQUARE(?: |$)", rest)
-        if is_square and isinstance(angles, tuple) and 90.0 in angles:
+        if is_square and 90.0 in flanks:
             rest = rest[is_square.end() :]
             continue
         uses = re.findall(r"([A-Z ]+?)(?: \(([0-9.]+)°\))?(?:, |$)", found[1]) if found else []
-        if found is None or not all(_serves(use, own, found[2], needed, angles) for use, own in uses):
+        if found is None or not all(
+            use in USES[found[2]]
+            and any(abs(needed.get(use, inf) - float(angle)) <= SHARED_FLANK_DEG for angle in flanks)
+            and (not own or abs(float(own) - needed[use]) <= 0.005 + 1e-6)
+            for use, own in uses
+        ):
             says = f'"{words}" on the {part.told.name} is not what the flank beside it is for'
             yield Finding(_DIRECTION, says, AGAIN, part=part.told.name, at="use")
             return
         rest = rest[found.end() :]
-
-
-def _serves(use: str, own: str, off: str, needed: dict[str, float], angles: Value) -> bool:
-    flanks = angles if isinstance(angles, tuple) else ()
-    is_near = any(abs(needed[use] - float(angle)) <= SHARED_FLANK_DEG for angle in flanks) if use in needed else False
-    return use in USES[off] and is_near and (not own or abs(float(own) - needed[use]) <= 0.005 + 1e-6)
 
 
 def _drawn(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:

@@ -7,11 +7,10 @@ notch or flank is, the proof has shown by then.
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import atan2, cos, dist, radians, sin
+from math import cos, dist, radians, sin
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import text_width
-from jigmaker.geometry.outline import Bounds
 from jigmaker.proof.checks.measured import CutEdge, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.records import DeclaredMark
 from jigmaker.proof.use.assemble import EXACT_DEG
@@ -52,11 +51,6 @@ def _to_edge(edge: CutEdge, at: Point) -> float:
     (ux, uy), (x, y) = edge.along, edge.start
     along = min(max((at[0] - x) * ux + (at[1] - y) * uy, 0.0), edge.length)
     return dist(at, (x + along * ux, y + along * uy))
-
-
-def _to_box(box: Bounds, at: Point) -> float:
-    """How far a point lies from a box."""
-    return dist(at, (min(max(at[0], box[0]), box[2]), min(max(at[1], box[1]), box[3])))
 
 
 def _plate(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
@@ -188,15 +182,14 @@ def _depth_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
 def _coupon(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The station whose opening is nearest; the axis whose arrow ends there."""
     at = middle(mark)
-    station, _ = min(part.told.holes, key=lambda hole: _to_box(hole[1].bounds, at), default=("", None))
-    arrows = [each for each in part.told.marks if each.fact == "axis arrow"]
-    tips = [(dist(tip, at), _way(tail, tip)) for each in arrows for tail, tip in arrow_of(each)]
-    return {"station": (station[:1], "D"), "axis": min(tips)[1] if tips else ""}
-
-
-def _way(tail: Point, tip: Point) -> str:
-    turn = atan2(tip[1] - tail[1], tip[0] - tail[0])
-    return "X" if abs(turn) < 1e-6 else "Y" if abs(turn - radians(90)) < 1e-6 else ""
+    boxes = [(name, hole.bounds) for name, hole in part.told.holes]
+    near = [(dist(at, (min(max(at[0], a), c), min(max(at[1], b), d))), name) for name, (a, b, c, d) in boxes]
+    station = min(near, key=lambda each: each[0], default=(0.0, ""))[1]
+    arrows = [arrow for each in part.told.marks if each.fact == "axis arrow" for arrow in arrow_of(each)]
+    tail, tip = min(arrows, key=lambda arrow: dist(arrow[1], at), default=((0.0, 0.0), (0.0, 0.0)))
+    ways = {"X": (tip[0] - tail[0], tip[1] - tail[1]), "Y": (tip[1] - tail[1], tip[0] - tail[0])}
+    axis = next((name for name, (along, aside) in ways.items() if along > 0 and abs(aside) < 1e-6 * along), "")
+    return {"station": (station[:1], "D"), "axis": axis}
 
 
 def arrow_of(mark: DeclaredMark) -> list[tuple[Point, Point]]:
