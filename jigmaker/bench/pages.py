@@ -10,6 +10,8 @@ from jigmaker.bench import stations
 from jigmaker.bench.answer import changed_outside, judge, refuse_unfinished, what_changes
 from jigmaker.bench.fields import as_written, label_of
 from jigmaker.bench.guard import asked
+from jigmaker.bench.kit_files import kit_file, kit_zip
+from jigmaker.bench.kit_station import kit_parts
 from jigmaker.errors import JigmakerError, UsageError
 
 if TYPE_CHECKING:
@@ -39,8 +41,12 @@ def pages(place: Workplace) -> Blueprint:
     for name in stations.STATIONS:
         path = "/" if name == "trestle" else f"/{name}"
         bench.add_url_rule(path, name, _page_of(place, name))
-    for name, answer in {"live": _live, "ask": _ask, "write": _write, "drop": _drop}.items():
+    posted = {"live": _live, "ask": _ask, "write": _write, "drop": _drop, "make": _make, "stop": _stop}
+    for name, answer in posted.items():
         bench.add_url_rule(f"/{name}", name, _told(answer, place), methods=["POST"])
+    bench.add_url_rule("/progress", "progress", lambda: kit_parts(place))
+    bench.add_url_rule("/made/<path:name>", "made", lambda name: kit_file(place, name))
+    bench.add_url_rule("/kit.zip", "zip", lambda: kit_zip(place))
     bench.add_url_rule("/alive", "alive", lambda: "jigmaker")
     bench.add_url_rule("/static/<name>", "static", _static)
     return bench
@@ -120,6 +126,23 @@ def _drop(place: Workplace) -> Any:
         place.drop(outside if told["which"] == "outside" else None)
         place.left_over = 0
     return {}
+
+
+def _make(place: Workplace) -> Any:
+    told = asked({"mark": str})
+    there = place.files()
+    if told["mark"] != there.mark:
+        raise UsageError("job.toml or shop.toml was changed on the disk meanwhile. Load the page again to see it.")
+    if there.job is None or there.shop is None:
+        raise UsageError("job.toml and shop.toml are not both written yet.")
+    place.making.start()
+    return kit_parts(place)
+
+
+def _stop(place: Workplace) -> Any:
+    asked({})
+    place.making.stop()
+    return kit_parts(place)
 
 
 def _static(name: str) -> Any:

@@ -6,7 +6,6 @@ in one sentence and one button.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from jigmaker.bench.answer import Judged, changed_outside, judge
@@ -22,6 +21,8 @@ from jigmaker.bench.fields import (
     label_of,
     reasons,
 )
+from jigmaker.bench.kit_station import kit_now, kit_rail
+from jigmaker.bench.rail import Rail
 from jigmaker.bench.trestle_view import trestle_pictures
 from jigmaker.bench.workplace import Files, Workplace
 from jigmaker.errors import JigmakerError
@@ -33,7 +34,7 @@ from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve
 from jigmaker.units import Unit, fixed, length_text, text
 
-STATIONS = {"trestle": "Trestle", "shop": "Shop"}
+STATIONS = {"trestle": "Trestle", "shop": "Shop", "kit": "Kit"}
 """By the last word of their address, in the order of the work."""
 
 _JOB_TITLES = {
@@ -53,17 +54,6 @@ _SHOP_TITLES = {
     "paper": "The printer's paper",
 }
 _FOLDED = ("housing",)
-
-
-@dataclass(frozen=True, slots=True)
-class Rail:
-    """The sentence and the button that every page ends in. does: "go:shop", "field:job:leg.width", "write", "make"."""
-
-    says: str
-    detail: str = ""
-    button: str = ""
-    does: str = ""
-    is_wrong: bool = False
 
 
 def page(place: Workplace, name: str) -> str:
@@ -188,6 +178,7 @@ def _tabs(name: str, files: Files, judged: Judged, place: Workplace) -> list[dic
     done = {
         "trestle": files.job is not None and not {"job", ""} & {*typed, *wrong},
         "shop": files.shop is not None and not {"shop", ""} & {*typed, *wrong},
+        "kit": kit_now(place, files).is_present,
     }
     return [
         {
@@ -202,6 +193,8 @@ def _tabs(name: str, files: Files, judged: Judged, place: Workplace) -> list[dic
 
 
 def _rail(place: Workplace, name: str, files: Files, judged: Judged, settled: int) -> Rail:
+    if name == "kit":
+        return kit_rail(place, kit_now(place, files))
     # The first station asks nothing of the shop, the second nothing that is wrong in the job.
     ours = "start:", "job:", "shop:" if name != "trestle" or files.shop is not None else "start:"
     wrong = [key for key in judged.wrong if key.startswith(ours)]
@@ -322,4 +315,8 @@ def _shop_board(place: Workplace, files: Files, judged: Judged, settled: int) ->
     }
 
 
-_BOARDS = {"trestle": _trestle_board, "shop": _shop_board}
+def _kit_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
+    return {"kit": kit_now(place, files), "is_old": False}
+
+
+_BOARDS = {"trestle": _trestle_board, "shop": _shop_board, "kit": _kit_board}

@@ -111,13 +111,16 @@
     by("ask").querySelector("button").focus();
   };
 
+  // The page follows a make until it is done; then it is loaded anew, with the pictures of what was made.
+  let wasRunning = false;
   const progress = async () => {
     const told = await (await fetch("progress")).json();
     put("kit", told.kit);
     put("rail", told.rail);
     if (by("said").textContent !== told.said) by("said").textContent = told.said;
     if (told.running) setTimeout(() => progress().catch(gone), 400);
-    else if (told.reload) location.reload();
+    else if (wasRunning) location.reload();
+    wasRunning = told.running;
   };
 
   const make = async () => {
