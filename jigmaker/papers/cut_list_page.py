@@ -94,11 +94,14 @@ def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
 
 def _bought_blocks(rows: tuple[CutRow, ...]) -> tuple[Block, ...]:
     head, is_glued = ("what", "for one", "batch", "spare", "note", "bought"), any(row.group == "glue" for row in rows)
-    return (
-        Heading("Screws and glue" if is_glued else "Screws"),
-        Table(head, tuple(_bought(row, name) for row, name in zip(rows, bought_names(rows), strict=True))),
-        Caution(_HARM[is_glued]),
-    )
+    cells = []
+    for row, name in zip(rows, bought_names(rows), strict=True):
+        counted_in = "" if row.counted_in == "pieces" else f" {row.counted_in}"
+        figures = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
+        counts = (shown_as(f"{name}.{key}", f"{text(figure, 0)}{counted_in}", "number") for key, figure in figures)
+        cells.append((shown_as(f"{name}.name", row.what, ""), *counts, row.note, BOX))
+    title = "Screws and glue" if is_glued else "Screws"
+    return (Heading(title), Table(head, tuple(cells)), Caution(_HARM[is_glued]))
 
 
 _HARM = {
@@ -206,13 +209,6 @@ def _stock(number: int, stocks: list[SheetMaterial], stock: SheetMaterial, unit:
         told(f"{name}.thickness", stock.thickness_mm, "given", unit),
         " thick as measured.",
     )
-
-
-def _bought(row: CutRow, name: str) -> tuple[str, ...]:
-    counted_in = "" if row.counted_in == "pieces" else f" {row.counted_in}"
-    figures = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
-    counts = (shown_as(f"{name}.{key}", f"{text(figure, 0)}{counted_in}", "number") for key, figure in figures)
-    return (shown_as(f"{name}.name", row.what, ""), *counts, row.note, BOX)
 
 
 def _decimal(mm: float | None, unit: Unit) -> str:

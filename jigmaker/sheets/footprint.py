@@ -9,7 +9,7 @@ from math import cos, pi
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.geometry.frames import PlaneFrame, Point
-from jigmaker.geometry.outline import Arc, Bounds, Outline
+from jigmaker.geometry.outline import Arc, Outline
 from jigmaker.parts.part import Part
 
 if TYPE_CHECKING:
@@ -54,7 +54,14 @@ class Footprint:
 def footprints(part: Part, tool_mm: float) -> tuple[Footprint, ...]:
     """The part's footprints turned by 0, 90, 180 and 270 degrees (0 alone if it must lie unturned), each look once."""
     path = path_round(part.outline, tool_mm / 2)
-    turned = [_turned(path, quarter * 90.0) for quarter in range(1 if part.lies_unturned else 4)]
+    turned = []
+    for turn_deg in (0.0,) if part.lies_unturned else (0.0, 90.0, 180.0, 270.0):
+        frame = PlaneFrame(turn_deg=turn_deg)
+        points = [frame.point((x, y)) for x, y in path.exterior.coords[:-1]]
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        low_x, low_y = min(xs), min(ys)
+        from_low = tuple((x - low_x, y - low_y) for x, y in points)
+        turned.append(Footprint(turn_deg, from_low, max(xs) - low_x, max(ys) - low_y, (-low_x, -low_y)))
     looks = {_look(footprint): footprint for footprint in reversed(turned)}
     return tuple(footprint for footprint in turned if looks[_look(footprint)] is footprint)
 
@@ -68,20 +75,10 @@ def path_round(outline: Outline, moved_by: float) -> "Polygon":
     nominal = shapely.Polygon(outline.points(_CHORDS))
     path = nominal.buffer(moved_by + sag, join_style="mitre", mitre_limit=_MITRE)
     true = nominal.buffer(moved_by, join_style="mitre", mitre_limit=_MITRE)
-    box = shapely.box(*_around(outline.bounds, moved_by)).union(true).envelope
+    low_x, low_y, high_x, high_y = outline.bounds
+    around = shapely.box(low_x - moved_by, low_y - moved_by, high_x + moved_by, high_y + moved_by)
+    box = around.union(true).envelope
     return path.intersection(box)
-
-
-def _around(bounds: Bounds, distance: float) -> Bounds:
-    return (bounds[0] - distance, bounds[1] - distance, bounds[2] + distance, bounds[3] + distance)
-
-
-def _turned(path: "Polygon", turn_deg: float) -> Footprint:
-    frame = PlaneFrame(turn_deg=turn_deg)
-    points = [frame.point((x, y)) for x, y in path.exterior.coords[:-1]]
-    low_x, low_y = min(p[0] for p in points), min(p[1] for p in points)
-    length, width = max(p[0] for p in points) - low_x, max(p[1] for p in points) - low_y
-    return Footprint(turn_deg, tuple((x - low_x, y - low_y) for x, y in points), length, width, (-low_x, -low_y))
 
 
 def _look(footprint: Footprint) -> frozenset[Point]:

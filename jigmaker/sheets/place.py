@@ -67,7 +67,11 @@ def place(parts: Sequence[Part], shop: Shop, bridged: Collection[str] | None = N
         ]
         whole = [beds for beds in tries if beds]
         if not whole:
-            raise DoesNotFit([_too_few_sentence(own, stocks)])
+            named = ", ".join(f"{part.pieces} {part.name}" for part in own)
+            count = sum(stock.count or 0 for stock in stocks)
+            sheets_told = "1 sheet" if count == 1 else f"{count} sheets"
+            rule = f"they do not go on the {sheets_told} that the shop file tells for them; give more, or larger ones"
+            raise DoesNotFit([f"{named}: {rule}"])
         for stock, bed in min(whole, key=_cost):
             placed = tuple(PlacedPart(own[kind], shape.frame_at(at)) for kind, (shape, at) in bed.placed)
             name, of_stock = f"sheet-{len(sheets) + 1}", None if stock is shop.sheet else stock
@@ -129,20 +133,15 @@ def _put(bed: Bed, kind: int, shapes: _Shapes) -> bool:
 
 def _empty_bed(stock: SheetMaterial, shop: Shop, upward: bool, wide: Collection[int] = ()) -> Bed:
     edge = max(stock.margin_mm, _EDGE_MM)
-    left = max(edge, _EDGE_MM + _leaning_mm(stock, shop))
+    # A machine that leans right draws the lines at the bed's far edge to the left of their places.
+    leaning_mm = max(0.0, stock.width_mm * tan(radians(shop.machine.skew_deg)))
+    left = edge if shop.machine.compensation == "left out" else max(edge, _EDGE_MM + leaning_mm)
     high = (stock.length_mm - edge, stock.width_mm - edge)
     cut_mm = shop.machine.widest_cut_mm
     apart = max(GAP_LASER_MM - cut_mm, 1.0) if shop.machine.kind == "laser" else GAP_CNC_MM
     if not shop.machine.bridges:
         return Bed((left, edge), high, apart, upward)
     return Bed((left, edge), high, apart, upward, wide, max(apart, cut_mm + shop.machine.bridge_width_mm))
-
-
-def _leaning_mm(stock: SheetMaterial, shop: Shop) -> float:
-    """How far to the left of their places lines at the bed's far edge are drawn, for a machine that leans right."""
-    if shop.machine.compensation == "left out":
-        return 0.0
-    return max(0.0, stock.width_mm * tan(radians(shop.machine.skew_deg)))
 
 
 def _orders(parts: Sequence[Part], shapes: _Shapes) -> list[list[int]]:
@@ -173,13 +172,6 @@ def _check_sizes(parts: Sequence[Part], shapes: _Shapes, stocks: Sequence[SheetM
     ]
     if too_large:
         raise DoesNotFit([_too_large_sentence(part, max(rooms), shop) for part in too_large])
-
-
-def _too_few_sentence(parts: Sequence[Part], stocks: Sequence[SheetMaterial]) -> str:
-    named = ", ".join(f"{part.pieces} {part.name}" for part in parts)
-    count = sum(stock.count or 0 for stock in stocks)
-    sheets = "1 sheet" if count == 1 else f"{count} sheets"
-    return f"{named}: they do not go on the {sheets} that the shop file tells for them; give more, or larger ones"
 
 
 def _too_large_sentence(part: Part, room: tuple[float, float], shop: Shop) -> str:

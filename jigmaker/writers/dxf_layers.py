@@ -49,7 +49,12 @@ def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: Any
         if layer.name not in colours:
             colours[layer.name] = colour_index(layer.colour)
             weight = min(_LINE_WEIGHTS, key=lambda weight: abs(weight - layer.width_mm * 100))
-            line_type = _line_type(document, layer)
+            # A line type of its own for each dashed layer: DXF counts a dash above 0 and a gap below.
+            line_type = layer.name if layer.dashes else "Continuous"
+            if layer.dashes:
+                signed = [length if i % 2 == 0 else -length for i, length in enumerate(layer.dashes)]
+                lengths = [sum(layer.dashes), *signed]
+                document.linetypes.add(layer.name, lengths, description=f"dashes of {layer.name}")
             # Layer 0 is in every table already.
             known_to_all = layer.name in document.layers
             entry = document.layers.get(layer.name) if known_to_all else document.layers.add(layer.name)
@@ -70,12 +75,3 @@ def colour_index(colour: str) -> int:
         return sum((a - b) ** 2 for a, b in zip(wanted, int2rgb(DXF_DEFAULT_COLORS[index]), strict=True))
 
     return min(range(1, 256), key=distance)
-
-
-def _line_type(document: "Drawing", layer: PictureLayer) -> str:
-    """The name of the layer's line type, which is its own: a dash is positive in DXF, a gap negative."""
-    if not layer.dashes:
-        return "Continuous"
-    pattern = [length if i % 2 == 0 else -length for i, length in enumerate(layer.dashes)]
-    document.linetypes.add(layer.name, [sum(layer.dashes), *pattern], description=f"dashes of {layer.name}")
-    return layer.name

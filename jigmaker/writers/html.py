@@ -99,57 +99,56 @@ def _block(block: Block, level: int) -> str:
         case Facts():
             # In two columns, read downwards, where each is short and the page is not narrow.
             is_short = len(block.rows) > 2 and all(len(name) + len(value) <= _SHORT for name, value in block.rows)
-            rows = "".join(_fact(*row) for row in block.rows)
+            rows = ""
+            for name, value in block.rows:
+                kind, cell = ' class="long"' if len(value) > LONG else "", f"<dd>{_said(value)}</dd>"
+                if value == BOX:
+                    kind, cell = "", '<dd class="box"></dd>'
+                rows += f"<div{kind}><dt>{_said(name)}</dt>{cell}</div>\n"
             return f'<dl class="facts{" short" if is_short else ""}">\n{rows}</dl>'
         case Steps():
             return '<ol class="steps">\n' + "".join(f"<li>{_said(item)}</li>\n" for item in block.items) + "</ol>"
         case Table():
             return _table(block)
         case Figures():
-            return _figures(block)
+            shown = "".join(
+                f'<figure style="width: {text(width, 2)}mm">\n{svg_element(picture)}'
+                f"<figcaption>{_said(words)}</figcaption>\n</figure>\n"
+                for picture, width, words in block.pictures
+            )
+            return f'<div class="figures">\n{shown}</div>'
         case Links():
+            # "./" keeps a name with a colon from being taken for another kind of address.
+            links = [(quote(link.name), f"{_said(link.words)}<span>{_said(link.name)}</span>") for link in block.items]
+            items = "".join(f'<li><a href="./{escape(at)}">{said}</a></li>\n' for at, said in links)
             # A list; one that is folded opens with a touch, without a script.
-            shown = '<ul class="files">\n' + "".join(_link(link.name, link.words) for link in block.items) + "</ul>"
+            shown = f'<ul class="files">\n{items}</ul>'
             if not block.folded:
                 return shown
             return f"<details>\n<summary>{len(block.items)} files</summary>\n{shown}\n</details>"
 
 
 def _head(head: Sequence[tuple[str, str]]) -> str:
-    if not head:
-        return ""
-    return f'<dl class="head">\n{"".join(_cell_of_head(*row) for row in head)}</dl>\n'
-
-
-def _cell_of_head(name: str, value: str) -> str:
-    """At least as wide as two lines of the value need, or one of the name; `ch` is the width of a figure."""
-    if value == BOX:
-        return f'<div style="flex-basis: {len(name)}ch"><dt>{_said(name)}</dt><dd class="box"></dd></div>\n'
-    wide = max(len(value) // 2 + _SLACK, len(name))
-    return f'<div style="flex-basis: {wide}ch"><dt>{_said(name)}</dt><dd>{_said(value)}</dd></div>\n'
-
-
-def _fact(name: str, value: str) -> str:
-    if value == BOX:
-        return f'<div><dt>{_said(name)}</dt><dd class="box"></dd></div>\n'
-    long = ' class="long"' if len(value) > LONG else ""
-    return f"<div{long}><dt>{_said(name)}</dt><dd>{_said(value)}</dd></div>\n"
+    cells = ""
+    for name, value in head:
+        # At least as wide as two lines of the value need, or one of the name; `ch` is the width of a figure.
+        wide = len(name) if value == BOX else max(len(value) // 2 + _SLACK, len(name))
+        cell = '<dd class="box"></dd>' if value == BOX else f"<dd>{_said(value)}</dd>"
+        cells += f'<div style="flex-basis: {wide}ch"><dt>{_said(name)}</dt>{cell}</div>\n'
+    return f'<dl class="head">\n{cells}</dl>\n' if cells else ""
 
 
 def _table(table: Table) -> str:
     wide = ' class="wide"' if max([len(table.head), *(len(row) for row in table.rows)]) >= _WIDE else ""
     names = "".join(f'<th scope="col"{_parted(cell)}>{_said(cell)}</th>' for cell in table.head)
     head = f"<thead>\n<tr>{names}</tr>\n</thead>\n" if any(table.head) else ""
-    rows = "".join(f"<tr>{_row(table.head, row)}</tr>\n" for row in table.rows)
+    rows = ""
+    for row in table.rows:
+        # Each cell carries its column's name, which is shown before it where the table is stacked.
+        columns = [*table.head, *("",) * (len(row) - len(table.head))]
+        named = [f' data-name="{_plain(name)}"' if name else "" for name in columns]
+        rows += f"<tr>{''.join(_cell(cell, name) for cell, name in zip(row, named, strict=False))}</tr>\n"
     return f"<table{wide}>\n{head}<tbody>\n{rows}</tbody>\n</table>"
-
-
-def _row(names: Sequence[str], row: Sequence[str]) -> str:
-    """Each cell carries its column's name, which is shown before it where the table is stacked."""
-    named = [*names, *("",) * (len(row) - len(names))]
-    return "".join(
-        _cell(cell, f' data-name="{_plain(name)}"' if name else "") for cell, name in zip(row, named, strict=False)
-    )
 
 
 def _cell(cell: str, name: str) -> str:
@@ -164,20 +163,6 @@ def _cell(cell: str, name: str) -> str:
 def _parted(cell: str) -> str:
     """Cells with an endless word may be broken anywhere; all others only between words."""
     return ' class="long"' if any(len(word) > _LONG_WORD for word in cell.split()) else ""
-
-
-def _figures(figures: Figures) -> str:
-    shown = "".join(
-        f'<figure style="width: {text(width, 2)}mm">\n{svg_element(picture)}'
-        f"<figcaption>{_said(words)}</figcaption>\n</figure>\n"
-        for picture, width, words in figures.pictures
-    )
-    return f'<div class="figures">\n{shown}</div>'
-
-
-def _link(name: str, words: str) -> str:
-    """A file beside the page: "./" keeps a name with a colon from being taken for another kind of address."""
-    return f'<li><a href="./{escape(quote(name))}">{_said(words)}<span>{_said(name)}</span></a></li>\n'
 
 
 def _said(words: str) -> str:

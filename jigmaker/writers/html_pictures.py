@@ -44,7 +44,14 @@ class PagePen:
 
     def paths(self) -> str:
         """The path elements, in drawing order."""
-        return "".join(f'<path {_pen_text(layer)} d="{"".join(data)}"/>\n' for layer, data in self._groups if data)
+        paths = ""
+        for layer, data in self._groups:
+            # Ends of lines are round where there are no dashes, which they would lengthen.
+            dashes = " ".join(text(length, PLACES) for length in layer.dashes)
+            ends = f'stroke-dasharray="{dashes}"' if dashes else 'stroke-linecap="round"'
+            line = f'stroke="{escape(layer.colour)}" stroke-width="{text(layer.width_mm, PLACES)}" {ends}'
+            paths += f'<path {line} d="{"".join(data)}"/>\n' if data else ""
+        return paths
 
     def use_layer(self, name: str) -> None:
         """What follows belongs to this layer."""
@@ -102,10 +109,3 @@ class PagePen:
 
     def _place(self, at: Point) -> str:
         return f"{text(at[0], PLACES)} {text(self._height - at[1], PLACES)}"
-
-
-def _pen_text(layer: PictureLayer) -> str:
-    """Colour, width and dashes; ends of lines are round where there are no dashes, which they would lengthen."""
-    dashes = " ".join(text(length, PLACES) for length in layer.dashes)
-    ends = f'stroke-dasharray="{dashes}"' if dashes else 'stroke-linecap="round"'
-    return f'stroke="{escape(layer.colour)}" stroke-width="{text(layer.width_mm, PLACES)}" {ends}'

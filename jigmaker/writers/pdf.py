@@ -29,6 +29,7 @@ def write_pdf(document: Document, page_mm: tuple[float, float]) -> bytes:
         foot = [*foot[: _FOOT_LINES - 1], "..."]
     if document.foot:
         foot = [*foot, *LABEL.lines(document.foot, FULL_MM)]
+    left, top = (page_mm[0] - BODY_MM[0]) / 2, (page_mm[1] + BODY_MM[1]) / 2  # the body lies in the middle of the paper
     room = BODY_MM[1] - _FOOT_GAP - len(foot) * LABEL.line
     sheets = [(i, page, sheet) for i, page in enumerate(document.pages) for sheet in sheets_of(page, room)]
     brush = Brush(document.title, page_mm)
@@ -37,22 +38,12 @@ def write_pdf(document: Document, page_mm: tuple[float, float]) -> bytes:
         if i not in marked:
             brush.mark(page.title, f"page-{i + 1}")
             marked.add(i)
-        left, top = _corner(page_mm)
         for down, strip in sheet.placed:
             strip.draw(brush, (left, top - down))
-        _draw_foot(brush, foot, f"page {number} of {len(sheets)}", page_mm)
+        count = f"page {number} of {len(sheets)}"
+        above = top - BODY_MM[1] + len(foot) * LABEL.line
+        brush.line((left, above + 0.4), (left + FULL_MM, above + 0.4), 0.25)
+        LABEL.write(brush, (left, above), foot)
+        _FOOT.write(brush, (left + FULL_MM - _FOOT.width(count), above), [count])
         brush.next_page()
     return brush.finish()
-
-
-def _corner(page_mm: tuple[float, float]) -> tuple[float, float]:
-    """Upper left corner of the body."""
-    return (page_mm[0] - BODY_MM[0]) / 2, (page_mm[1] + BODY_MM[1]) / 2
-
-
-def _draw_foot(brush: Brush, lines: list[str], count: str, page_mm: tuple[float, float]) -> None:
-    left, top = _corner(page_mm)
-    above = top - BODY_MM[1] + len(lines) * LABEL.line
-    brush.line((left, above + 0.4), (left + FULL_MM, above + 0.4), 0.25)
-    LABEL.write(brush, (left, above), lines)
-    _FOOT.write(brush, (left + FULL_MM - _FOOT.width(count), above), [count])

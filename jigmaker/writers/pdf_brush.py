@@ -113,7 +113,9 @@ class Brush:
     def _run(self, run: SignRun, at: tuple[float, float], size_pt: float, along: Along, mode: int) -> None:
         """One run, from a place in points. What is put together or missing still reads as itself when it is copied."""
         if run.reads:
-            self.raw(f"/Span << /ActualText <{_utf16(run.reads)}> >> BDC")
+            # A text string in hexadecimal digits, ISO 32000-1, 7.9.2.2; half a pair becomes a question mark.
+            digits = run.reads.encode("utf-16-be", "replace").hex().upper()
+            self.raw(f"/Span << /ActualText <FEFF{digits}> >> BDC")
         if run.font is None and mode == NORMAL:
             self._unknown(at, size_pt)
         self._text(run, at, size_pt, along, INVISIBLE if run.font is None else mode)
@@ -142,11 +144,6 @@ class Brush:
         a, b = f"{text(left, PLACES)} {text(low, PLACES)}", f"{text(right, PLACES)} {text(high, PLACES)}"
         c, d = f"{text(left, PLACES)} {text(high, PLACES)}", f"{text(right, PLACES)} {text(low, PLACES)}"
         self.raw(f"q 0.5 w {a} {text(wide, PLACES)} {text(tall, PLACES)} re {a} m {b} l {c} m {d} l S Q")
-
-
-def _utf16(sign: str) -> str:
-    """A text string of PDF in hexadecimal digits, ISO 32000-1, 7.9.2.2; half a pair becomes a question mark."""
-    return "FEFF" + sign.encode("utf-16-be", "replace").hex().upper()
 
 
 def _new_canvas(target: BytesIO, title: str, page_mm: tuple[float, float]) -> "Canvas":

@@ -41,19 +41,15 @@ def figures_strips(pictures: Sequence[tuple[Picture, float, str]], share: float 
     A picture wider than the sheet, or higher than a sheet with its head has room for, is printed smaller.
     """
     rows: list[list[Figure]] = []
-    for figure in (_figure(picture, width * share, words) for picture, width, words in pictures):
+    for picture, width, words in pictures:
+        scale = min(min(width * share, FULL_MM) / picture.width_mm, _HIGHEST / picture.height_mm)
+        room = max(picture.width_mm * scale, _NARROWEST_WORDS)
+        figure = Figure(picture, scale, tuple(CAPTION.lines(words, room)))
         if rows and sum(each.width + _BETWEEN for each in rows[-1]) + figure.width <= FULL_MM + 1e-6:
             rows[-1].append(figure)
         else:
             rows.append([figure])
     return [_row(row) for row in rows]
-
-
-def _figure(picture: Picture, width: float, words: str) -> Figure:
-    scale = min(width, FULL_MM) / picture.width_mm
-    scale = min(scale, _HIGHEST / picture.height_mm)
-    room = max(picture.width_mm * scale, _NARROWEST_WORDS)
-    return Figure(picture, scale, tuple(CAPTION.lines(words, room)))
 
 
 def _row(figures: list[Figure]) -> Strip:

@@ -12,6 +12,7 @@ from functools import lru_cache
 PLAIN, BOLD = "Helvetica", "Helvetica-Bold"
 _EMBEDDED = {PLAIN: ("Vera", "Vera.ttf"), BOLD: ("Vera-Bold", "VeraBd.ttf")}
 _GREEK = "Symbol"
+_NO_GLYPH = (b"\xad", b"\x7f")  # soft hyphen and delete: in the code page, but not in WinAnsi's glyphs
 
 UNKNOWN_WIDTH = 0.62
 """Of the box that stands for a sign without a glyph, in parts of the type size."""
@@ -95,30 +96,18 @@ def _composed(sign: str, face: str) -> SignRun | None:
 
 def _font_with(sign: str, face: str) -> str | None:
     """The first font that shows the sign; None when none does."""
-    if _in_winansi(sign):
+    if sign.encode("cp1252", "ignore") not in (b"", *_NO_GLYPH):
         return face
     name, _ = _EMBEDDED[face]
     if ord(sign) < 0xFFFE and ord(sign) in _embedded(face).face.charToGlyph:
         return name
-    return _GREEK if _in_symbol(sign) else None
-
-
-def _in_winansi(sign: str) -> bool:
-    try:
-        code = sign.encode("cp1252")
-    except UnicodeEncodeError:
-        return False
-    return code not in (b"\xad", b"\x7f")
-
-
-def _in_symbol(sign: str) -> bool:
     from reportlab.pdfbase.pdfmetrics import getFont
 
     try:
         sign.encode(getFont(_GREEK).encName)
     except UnicodeEncodeError:
-        return False
-    return True
+        return None
+    return _GREEK
 
 
 @lru_cache(maxsize=2)

@@ -46,13 +46,20 @@ class Cell:
 def head_strips(head: Sequence[tuple[str, str]]) -> list[Strip]:
     """Rows of cells, in order."""
     cells = [cell for name, value in head for cell in _cells(name, value)]
-    in_columns = _filled([replace(each, width=_column_width(each.width)) for each in cells], FULL_MM)
+    column = FULL_MM / COLUMNS
+    # Each as wide as the fewest whole columns that hold it.
+    whole = [replace(cell, width=min(-(-cell.width // column) * column, FULL_MM)) for cell in cells]
+    in_columns = _filled(whole, FULL_MM)
     # As few rows as there can be, none of them fuller than it must be: the least width with that number of rows.
     free, room = _filled(cells, FULL_MM), FULL_MM - _STEP
     while room > _NARROWEST and len(tighter := _filled(cells, room)) == len(free):
         free, room = tighter, room - _STEP
-    rows = in_columns if len(in_columns) <= len(free) else free
-    return [_row(_widened(row)) for row in rows]
+    strips = []
+    for row in in_columns if len(in_columns) <= len(free) else free:
+        # What is left of the row goes to all its cells alike.
+        spare = (FULL_MM - sum(cell.width for cell in row)) / len(row)
+        strips.append(_row([replace(cell, width=cell.width + spare) for cell in row]))
+    return strips
 
 
 def _cells(name: str, value: str) -> list[Cell]:
@@ -66,12 +73,6 @@ def _cells(name: str, value: str) -> list[Cell]:
     return [Cell(name, " ".join(part), width) for part in parts_of(lines, _MOST_LINES)]
 
 
-def _column_width(width: float) -> float:
-    """Of as many columns as that takes."""
-    column = FULL_MM / COLUMNS
-    return min(-(-width // column) * column, FULL_MM)
-
-
 def _filled(cells: Sequence[Cell], room: float) -> list[list[Cell]]:
     """Cells in rows, in order, as many in each as the room holds."""
     rows: list[list[Cell]] = []
@@ -81,12 +82,6 @@ def _filled(cells: Sequence[Cell], room: float) -> list[list[Cell]]:
         else:
             rows.append([cell])
     return rows
-
-
-def _widened(row: Sequence[Cell]) -> list[Cell]:
-    """What is left of the row goes to all its cells alike."""
-    spare = (FULL_MM - sum(cell.width for cell in row)) / len(row)
-    return [replace(cell, width=cell.width + spare) for cell in row]
 
 
 def _row(cells: Sequence[Cell]) -> Strip:

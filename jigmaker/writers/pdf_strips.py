@@ -42,7 +42,7 @@ def kept_together(words: str) -> list[str]:
 
 @dataclass(frozen=True, slots=True)
 class Type:
-    """A size of letters in points, from line to line in mm, and whether they are bold."""
+    """Font size (pt), leading (mm), weight."""
 
     size_pt: float
     line: float
@@ -152,19 +152,19 @@ def caution_strips(words: str) -> list[Strip]:
 def steps_strips(items: Sequence[str]) -> list[Strip]:
     """Numbered from 1, the numbers bold in a margin of their own; a step of up to eight lines stays together."""
     indent = 3.0 + STRONG.width(f"{len(items)}.")
+
+    def step(number: str, lines: list[str]) -> Strip:
+        def draw(brush: Brush, at: Place) -> None:
+            STRONG.write(brush, at, [number])
+            BODY.write(brush, (at[0] + indent, at[1]), lines)
+
+        return Strip(len(lines) * BODY.line, draw, above=0.9)
+
     strips: list[Strip] = []
     for number, item in enumerate(items, 1):
-        for i, part in enumerate(parts_of(BODY.lines(item, FULL_MM - indent), 8)):
-            strips.append(_step_strip(f"{number}." if i == 0 else "", part, indent))
+        first, *others = parts_of(BODY.lines(item, FULL_MM - indent), 8)
+        strips += [step(f"{number}.", first), *(step("", part) for part in others)]
     return strips
-
-
-def _step_strip(number: str, lines: list[str], indent: float) -> Strip:
-    def draw(brush: Brush, at: Place) -> None:
-        STRONG.write(brush, at, [number])
-        BODY.write(brush, (at[0] + indent, at[1]), lines)
-
-    return Strip(len(lines) * BODY.line, draw, above=0.9)
 
 
 def parts_of(lines: list[str], most: int) -> list[list[str]]:

@@ -68,7 +68,8 @@ def facts_strips(rows: Sequence[tuple[str, str]]) -> list[Strip]:
     """Names and values, the values bold; in two columns, read downwards, where each is short."""
     half = FULL_MM / 2
     names = max((BODY.width(name) for name, _ in rows), default=0.0) + 2 * _PAD + 1.5
-    columns = 2 if len(rows) > 2 and all(names + _value_width(value) <= half for _, value in rows) else 1
+    values = max((BOX_MM[0] if value == BOX else _fact_type(1, value).width(value) for _, value in rows), default=0.0)
+    columns = 2 if len(rows) > 2 and names + values + 2 * _PAD <= half else 1
     room, depth = FULL_MM / columns, -(-len(rows) // columns)
     name_room = min(names, room * 0.4)
     strips = []
@@ -109,16 +110,13 @@ def _fact_type(column: int, cell: str) -> Type:
     return NUMBER if len(cell) <= SHORT else STRONG
 
 
-def _value_width(value: str) -> float:
-    return 2 * _PAD + (BOX_MM[0] if value == BOX else _fact_type(1, value).width(value))
-
-
 def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[float]:
     """Widths of the columns, full width in all: what each needs on one line if there is room, else words broken.
 
     Boxes keep their least size before all text.
     """
     columns = list(zip(names, *rows, strict=True))
+    boxed = [BOX in column for column in columns]
     least = [
         max(_least(name, NAME), *(_least(cell, _table_type(0, cell)) for cell in cells), 0.0)
         for name, *cells in columns
@@ -127,12 +125,15 @@ def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[f
         max(_wish(name, NAME), *(_wish(cell, _table_type(0, cell)) for cell in cells), 0.0) for name, *cells in columns
     ]
     if sum(wish) <= FULL_MM:
-        return _widened(wish, [BOX in column for column in columns])
+        # Room that is left over goes to the boxes until they can be written in with ease, then to the text.
+        spare = FULL_MM - sum(wish)
+        more = [min(_WIDEST_BOX - w, spare / sum(boxed)) if box else 0.0 for w, box in zip(wish, boxed, strict=True)]
+        share = (spare - sum(more)) / (len(boxed) - sum(boxed)) if not all(boxed) else 0.0
+        return [a + b + (0.0 if box else share) for a, b, box in zip(wish, more, boxed, strict=True)]
     if sum(least) <= FULL_MM:
         spare, more = FULL_MM - sum(least), [b - a for a, b in zip(least, wish, strict=True)]
         return [a + spare * b / sum(more) for a, b in zip(least, more, strict=True)]
     # Text columns give way in proportion, boxes last.
-    boxed = [BOX in column for column in columns]
     boxes = sum(each for each, box in zip(least, boxed, strict=True) if box)
     text = sum(least) - boxes
     if boxes > 0.8 * FULL_MM:
@@ -149,12 +150,3 @@ def _least(cell: str, kind: Type) -> float:
 
 def _wish(cell: str, kind: Type) -> float:
     return _least(cell, kind) if cell == BOX else kind.width(cell) + 2 * _PAD + 0.02
-
-
-def _widened(wish: list[float], boxed: list[bool]) -> list[float]:
-    """Room that is left over goes to the boxes until they are wide enough to write in with ease, then to the text."""
-    spare = FULL_MM - sum(wish)
-    more = [min(_WIDEST_BOX - each, spare / sum(boxed)) if box else 0.0 for each, box in zip(wish, boxed, strict=True)]
-    spare -= sum(more)
-    share = spare / (len(boxed) - sum(boxed)) if not all(boxed) else 0.0
-    return [a + b + (0.0 if box else share) for a, b, box in zip(wish, more, boxed, strict=True)]

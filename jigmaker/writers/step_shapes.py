@@ -8,7 +8,7 @@ from typing import Any
 from jigmaker.geometry.flat_faces import Ring
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.model import FlatSided, Prism
-from jigmaker.geometry.outline import Arc, Circle, Contour, Segment
+from jigmaker.geometry.outline import Arc, Circle, Contour
 
 _PLACES = 9  # a coordinate's decimals: finer than the kernel's own 1e-7, coarse enough to drop the last digits' noise
 _SEW_MM = 1e-6
@@ -60,19 +60,13 @@ def _contour(contour: Contour, is_hole: bool = False) -> Any:
     corners = [_vertex((*segment.start, 0.0)) for segment in contour.segments]
     wires = BRepBuilderAPI_MakeWire()
     for segment, start, end in zip(contour.segments, corners, corners[1:] + corners[:1], strict=True):
-        wires.Add(_edge(segment, start, end))
+        # A line or a true arc between two vertices that the neighbouring pieces share.
+        if isinstance(segment, Arc):
+            circle = _circle(segment.centre, segment.radius, 1 if segment.bulge > 0 else -1)
+            wires.Add(BRepBuilderAPI_MakeEdge(circle, start, end).Edge())
+        else:
+            wires.Add(BRepBuilderAPI_MakeEdge(start, end).Edge())
     return wires.Wire()
-
-
-def _edge(segment: Segment, start: Any, end: Any) -> Any:
-    """A line or a true arc between two vertices that the neighbouring pieces share."""
-    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge
-
-    if not isinstance(segment, Arc):
-        return BRepBuilderAPI_MakeEdge(start, end).Edge()
-    return BRepBuilderAPI_MakeEdge(
-        _circle(segment.centre, segment.radius, 1 if segment.bulge > 0 else -1), start, end
-    ).Edge()
 
 
 def _circle(centre: Point, radius: float, turn: int) -> Any:

@@ -44,15 +44,11 @@ def housing_drawing(trestle: Trestle, paper: Paper | None = None, number: str = 
     return finish(lambda scale, way: _compose(trestle, seen, scale, way == BELOW), head, (paper or Paper()).size)
 
 
-def _cut_planes(trestle: Trestle) -> tuple[float, float]:
-    """x and y of the planes in which the piece shown is cut out of the board."""
-    top, housing = trestle.job.top, trestle.housing
-    x = -top.length_mm / 2 + housing.start_top_mm + housing.width_on_arris_mm + _BEYOND_MM
-    return x, -top.width_mm / 2 + housing.depth_top_mm + _BEYOND_MM
-
-
 def _views(trestle: Trestle) -> dict[str, Seen]:
-    (x, y), top = _cut_planes(trestle), trestle.job.top
+    top, housing = trestle.job.top, trestle.housing
+    # The piece that is shown is cut out of the board in the planes x and y.
+    x = -top.length_mm / 2 + housing.start_top_mm + housing.width_on_arris_mm + _BEYOND_MM
+    y = -top.width_mm / 2 + housing.depth_top_mm + _BEYOND_MM
     low = (-top.length_mm, -top.width_mm, -2 * top.thickness_mm)
     piece = {"board": trestle_solids(trestle)["top board"].common(Solid.block(low, (x, y, top.thickness_mm)))}
     # Seen from the leg's head downward, out of the board upward on the paper. leg_directions are those of the leg at

@@ -48,7 +48,10 @@ def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Draft:
     corners, (down, _, _), leg = leg_corners(trestle), leg_directions(trestle), trestle.job.leg
     horn, trim = stretched(down, -leg.horn_mm), stretched(down, leg.trim_mm)
     cut = tuple(add(corner, horn if i < 4 else trim) for i, corner in enumerate(corners))
-    _finish_lines(draft, trestle, wide, narrow)
+    # Thin lines where horn and trim are sawn off after assembly.
+    for first in (first for first, left_on in ((0, leg.horn_mm), (4, leg.trim_mm)) if left_on):
+        draft.line(DIMENSIONS, wide.point(corners[first]), wide.point(corners[first + 1]))
+        draft.line(DIMENSIONS, narrow.point(corners[first]), narrow.point(corners[first + 3]))
     _lengths(draft, trestle, wide, cut)
     draft.size(wide, cut[4], cut[5], "below")
     draft.size(narrow, cut[7], cut[4], "below", beyond="end" if draft.unit == "mm" else "start")
@@ -57,15 +60,6 @@ def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Draft:
     middle = (wide.box[1] + wide.box[3]) / 2 + len(words) / 2 * LINE_STEP * WORDS_MM
     draft.words(words, (wide.box[2] + 5.0, middle))
     return draft
-
-
-def _finish_lines(draft: Draft, trestle: Trestle, wide: PlacedView, narrow: PlacedView) -> None:
-    """Thin lines where horn and trim are sawn off after assembly."""
-    corners, leg = leg_corners(trestle), trestle.job.leg
-    ends = [first for first, left_on in ((0, leg.horn_mm), (4, leg.trim_mm)) if left_on]
-    for first in ends:
-        draft.line(DIMENSIONS, wide.point(corners[first]), wide.point(corners[first + 1]))
-        draft.line(DIMENSIONS, narrow.point(corners[first]), narrow.point(corners[first + 3]))
 
 
 def _lengths(draft: Draft, trestle: Trestle, wide: PlacedView, cut: tuple[Vector, ...]) -> None:

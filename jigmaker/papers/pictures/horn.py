@@ -45,7 +45,10 @@ def horn_picture(trestle: Trestle) -> Picture:
     face = "outer face: flush with the board's edge at its arris"
     if job.housing.reveal_mm:
         face = f"outer face: stands {length_text(job.housing.reveal_mm, job.unit)} proud, and stays so"
-    words.append((face, _on_face(trestle), "right"))
+    # Halfway down the outer face within the board's thickness: a share of the way from head to foot.
+    corners, share = leg_corners(trestle), 0.6 * job.top.thickness_mm / job.height_mm
+    on_head = scale(scale(add(corners[0], corners[1]), 0.5), 1 - share)
+    words.append((face, add(on_head, scale(add(corners[4], corners[5]), 0.5 * share)), "right"))
     name_beside(canvas, [NameLabel(text, _seen(spot, at), side) for text, at, side in words], _COLUMN_MM)
     return canvas.picture("A leg's head at the top face")
 
@@ -63,12 +66,3 @@ def horn_bodies(trestle: Trestle) -> list[Body]:
 
 def _seen(spot: Spot, p: Vector) -> tuple[float, float]:
     return spot.point(VIEW.point(p))
-
-
-def _on_face(trestle: Trestle) -> Vector:
-    """Halfway down the outer face within the board's thickness."""
-    corners, job = leg_corners(trestle), trestle.job
-    share = 0.6 * job.top.thickness_mm / job.height_mm
-    return add(
-        scale(scale(add(corners[0], corners[1]), 0.5), 1 - share), scale(add(corners[4], corners[5]), 0.5 * share)
-    )
