@@ -58,8 +58,9 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     text = job_text(suggestion)
     job_file, shop_file = (click.format_filename(folder / name) for name in _FILES)
     source = Source(text.encode(), shop_text.encode(), job_file, shop_file)
-    # Judged as written, so that no rounding in the file can spoil what was suggested.
-    refuse_errors(check_job(read_job(text.encode()), shop), source)
+    # Judged as written, so that no rounding in the file can spoil what was suggested and judged.
+    if (written := read_job(text.encode())) != suggestion.job:
+        refuse_errors(check_job(written, shop), source)
     say(suggestion_text(wish, suggestion).split("\n"))
     for finding in suggestion.findings:
         say(row("caution", source.sentence(finding)))
