@@ -16,7 +16,7 @@ that are drawn from the patterns' own words, so that the same pieces and boards 
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from hashlib import sha256
 
 from jigmaker.order.pieces import PieceKind
@@ -107,7 +107,7 @@ def _fullest(kinds: Sequence[PieceKind], left: Pattern, stretch: Stretch) -> Pat
     return best
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _knapsack(takes: tuple[int, ...], left: Pattern, room: int) -> tuple[Pattern, int]:
     """The pattern with the greatest sum that the room holds; of two alike the first found, longest pieces first."""
     order = sorted(range(len(takes)), key=lambda i: -takes[i])
