@@ -51,6 +51,8 @@ def compared_lines(found: Comparison, job: Job, job_file: list[str], kit: str) -
     unit, was = job.unit, found.made_for
     heights = f"{length_text(was.height_mm, unit)} high; today {job.name}, {length_text(job.height_mm, unit)} high"
     lines = [*row("", f"{kit}: made for {was.name}, {heights}", column=0)]
+    own, today = found.numbers
+    lines += row("kit number", f"{own}, today's too." if own == today else f"{own}; of a kit for today's job {today}.")
     lines += _jig_lines(found, unit)
     for change in () if found.why_not else found.changes:
         was_mm, now_mm = caliper_text(change.was_mm, unit), caliper_text(change.now_mm, unit)

@@ -19,6 +19,11 @@ if TYPE_CHECKING:
     from jigmaker.job.shop import Shop
     from jigmaker.making.plan import Plan
 
+_ANOTHER_KIT = (
+    "its jig was made from other figures or by another jigmaker, so that this part need not fit the parts of that one "
+    "(jigmaker compare tells what of it serves)."
+)
+
 
 @click.command("make", short_help="Make every file of a job: DXF, SVG and numbers.")
 @job_argument
@@ -82,7 +87,7 @@ def _make_again(
     from jigmaker.cli.reading import put_right_first, read_asked
     from jigmaker.cli.speech import row
     from jigmaker.cli.verdict import verdict_lines
-    from jigmaker.making.again import few_files, folder_name, plan_again, what_changes, whole_files
+    from jigmaker.making.again import few_files, folder_name, other_kit, plan_again, what_changes, whole_files
     from jigmaker.making.folder import check_folder, write_folder
     from jigmaker.proof.prove import prove
 
@@ -95,12 +100,16 @@ def _make_again(
     whole, cuts = whole_files(planned, asked.source)
     report = prove(whole, planned.shop)
     changes = [line for sentence in what_changes(planned, before) for line in row("changes", sentence)]
+    beside = [Path(file).parent for file in (asked.source.job_file, asked.source.shop_file) if not asked.is_demo]
+    if other := other_kit(planned, [*beside, out / asked.job.slug]):
+        folder, number = click.format_filename(other[0]), other[1]
+        changes += row("kit number", f"{planned.kit.number}; the kit in {folder} is {number}: {_ANOTHER_KIT}")
     if not report.passed:
         return False, [*changes, *verdict_lines(report), "Nothing was written."]
     files = few_files(planned, asked.source, before, cuts)
     kept = write_folder(files, target, replace, asked.job.name)
     lines = [*_again_lines(planned, asked, target, files), *row("kept", *kept)]
-    proved = row("", "Proved in the kit as it was cut before, with these parts in it.")
+    proved = row("", f"Proved in kit {planned.kit.number}, with these parts in it.")
     return True, [*lines, *changes, *verdict_lines(report), *proved]
 
 

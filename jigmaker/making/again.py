@@ -6,20 +6,25 @@ parts come off the machine right, and that they go together with what was cut be
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jigmaker.errors import JobError, UsageError
 from jigmaker.job.naming import slug_of
 from jigmaker.making import kit_json
 from jigmaker.making.cut_files import CutFile, cut_files
+from jigmaker.making.disk import start_of
 from jigmaker.making.make import beside_cuts
 from jigmaker.making.naming import SHEETS
+from jigmaker.making.ownership import KIT, LONGEST_KIT
 from jigmaker.making.plan import Plan, alone, kit_plan, placed
 from jigmaker.parts.housing_jig.layout import PLATES, lay_out_jigs
 from jigmaker.parts.housing_jig.mask import BELOW_MM
 from jigmaker.parts.relief import mortise_width
+from jigmaker.proof.readers.read_kit import read_kit
+from jigmaker.proof.words.known_number import kit_number
 from jigmaker.units import caliper_text, length_text
 
 if TYPE_CHECKING:
@@ -85,6 +90,25 @@ def folder_name(plan: Plan) -> str:
     slugs = dict.fromkeys(piece.part.slug for sheet in plan.sheets for piece in sheet.placed)
     names = "-".join(part.slug for part in plan.kit.parts if part.slug in slugs)
     return f"{plan.job.slug}-only-{slug_of(names)}"
+
+
+def other_kit(plan: Plan, folders: Iterable[Path]) -> tuple[Path, str] | None:
+    """The first folder with a whole kit of another number, and that number, where a part of the jig is cut again.
+
+    The number of a kit that was made before there were numbers is worked out from its parts; a folder without a kit, or
+    with one that cannot be read, says nothing.
+    """
+    if not any(piece.part.assembly == "housing jig" for sheet in plan.sheets for piece in sheet.placed):
+        return None
+    for folder in dict.fromkeys(folders):
+        try:
+            kit, _ = read_kit(start_of(folder / KIT, LONGEST_KIT))
+        except OSError:
+            continue
+        number = (kit.kit_number or kit_number(kit)) if kit and kit.is_whole else ""
+        if number not in ("", plan.kit.number):
+            return folder, number
+    return None
 
 
 def what_changes(plan: Plan, shop: Shop) -> list[str]:

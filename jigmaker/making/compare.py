@@ -18,6 +18,7 @@ from jigmaker.parts.kit import make_kit
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.readers.read_folder import read_folder
 from jigmaker.proof.use.fit import FitFigures, judge_fit
+from jigmaker.proof.words.known_number import kit_number
 from jigmaker.trestle.solve import solve
 
 if TYPE_CHECKING:
@@ -51,12 +52,15 @@ class Change:
 class Comparison:
     """What of an old kit serves for today's job.
 
+    numbers: the kit's own, worked out from its parts where it was made before kits had one, and that of a kit made for
+    today's job in the same shop; where they differ the jig may serve all the same, and the rest says how.
     changes: settings to change. why_not: what speaks against the jig, empty when it serves; figures: the housings as it
     routs them. serve and again: names of parts, without those of the jig when that serves; again also those that the
     kit does not have; idle: parts that today's job has no use for.
     """
 
     made_for: Job
+    numbers: tuple[str, str]
     changes: tuple[Change, ...]
     why_not: tuple[Finding, ...]
     figures: FitFigures | None
@@ -93,6 +97,7 @@ def compare(files: Mapping[str, bytes], job: Job, router: HandRouter | None = No
     ]
     return Comparison(
         made_for,
+        (folder.kit.kit_number or kit_number(folder.kit), today.number),
         changes,
         why_not,
         figures,

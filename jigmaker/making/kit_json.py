@@ -40,6 +40,7 @@ def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes
     content = {
         "schema": SCHEMA,
         "version": __version__,
+        "kit_number": plan.kit.number,
         **({} if is_whole else {"whole": False}),
         "job": _asked(plan.job),
         "shop": _asked(shop),

@@ -16,7 +16,7 @@ PROOF = "proof.json"
 """Written after kit.json, by make and again by prove, and so not listed in it."""
 
 _TRIES = 9
-_LONGEST_KIT = 8_000_000
+LONGEST_KIT = 8_000_000
 _SEAL = re.compile(rb',\n "sha256": "([0-9a-f]{64})"\n\}\n\Z')
 
 # What the two held before they were sealed; a further key is a user's note.
@@ -91,7 +91,7 @@ def unsealed(data: bytes) -> bytes:
 
 def is_untouched(path: Path) -> bool:
     """True for a kit.json or proof.json that is as jigmaker wrote it; OSError as found_in."""
-    data = start_of(path, _LONGEST_KIT, follow=False)
+    data = start_of(path, LONGEST_KIT, follow=False)
     seal = _SEAL.search(data)
     if seal:
         return seal[1].decode() == _digest(unsealed(data))
@@ -120,7 +120,7 @@ def _hash(path: Path) -> str:
 
 def _told(path: Path) -> dict[str, Any]:
     """What a kit.json holds; nothing when it is not there or is no kit.json."""
-    return _parsed(start_of(path, _LONGEST_KIT)) if path.is_file() else {}
+    return _parsed(start_of(path, LONGEST_KIT)) if path.is_file() else {}
 
 
 def _parsed(data: bytes) -> dict[str, Any]:

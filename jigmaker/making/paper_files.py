@@ -13,7 +13,7 @@ from jigmaker.making.naming import FULL_SIZE
 from jigmaker.making.plan import Plan
 from jigmaker.making.proof_json import NAME as PROOF
 from jigmaker.making.proof_json import proof_json
-from jigmaker.papers.bench import Bench
+from jigmaker.papers.bench import Bench, foot_of
 from jigmaker.papers.boards_page import board_rows, boards_document
 from jigmaker.papers.cut_list_page import cut_list_page, cut_list_rows
 from jigmaker.papers.drawings.drawing_set import drawing_set
@@ -39,7 +39,7 @@ def setup_files(plan: Plan) -> dict[str, bytes]:
 def cut_list_files(plan: Plan) -> dict[str, bytes]:
     """The cut list, also as rows for a spreadsheet."""
     bench = Bench(plan.kit, plan.sheets)
-    files = _pages(plan, "cut-list", Document(f"{plan.job.name}: cut list", (cut_list_page(bench),)))
+    files = _pages(plan, "cut-list", Document(f"{plan.job.name}: cut list", (cut_list_page(bench),), foot_of(bench)))
     return files | {f"papers/{plan.job.slug}-cut-list.csv": write_csv(cut_list_rows(bench))}
 
 

@@ -40,9 +40,13 @@ def shown(picture: Picture, words: str) -> Shown:
 def foot_of(bench: Bench) -> Text:
     """What stands at the foot of every page: whose kit it is, and who has the last word."""
     job = bench.kit.trestle.job
-    facts = (Fact("batch.trestles", job.trestles, "number"), Fact("trestle.height", job.height_mm, "given"))
+    facts = (
+        Fact("kit.number", bench.kit.number, "words"),
+        Fact("batch.trestles", job.trestles, "number"),
+        Fact("trestle.height", job.height_mm, "given"),
+    )
     return tell(
-        "Kit for {batch.trestles:trestle} {trestle.height} high. "
+        "Kit {kit.number}, for {batch.trestles:trestle} {trestle.height} high. "
         "Local rules, and people licensed for the work, have the last word.",
         {fact.name: fact for fact in facts},
         bench.unit,

@@ -5,7 +5,7 @@ A Bench in, pages out; lengths in the user's unit.
 
 from jigmaker.drawing.page import Block, Caution, Document, Page, Table, Words
 from jigmaker.first_off.plate_uses import plate_uses
-from jigmaker.papers.bench import Bench
+from jigmaker.papers.bench import Bench, foot_of
 from jigmaker.papers.facts import told
 from jigmaker.papers.marking_page import marking_page
 from jigmaker.papers.named_words import document_with_names
@@ -21,7 +21,7 @@ _EFFECTS = ("foot along", "foot across", "play", "proud", "height")
 def notes_document(bench: Bench) -> Document:
     """Four pages."""
     pages = (what_matters_page(bench), plate_uses_page(bench), marking_page(bench), standing_page(bench))
-    return document_with_names(Document(f"{bench.kit.trestle.job.name}: notes", pages))
+    return document_with_names(Document(f"{bench.kit.trestle.job.name}: notes", pages, foot_of(bench)))
 
 
 def what_matters_page(bench: Bench) -> Page:

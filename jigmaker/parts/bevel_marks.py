@@ -5,6 +5,7 @@ Beside each flank, upright: its angle at the corner, then its complement and wha
 
 from collections.abc import Iterator, Sequence
 
+from jigmaker.geometry.shape_number import WIDEST
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_flanks import Flank
@@ -36,7 +37,7 @@ def plate_marks(flanks: Sequence[Flank], size: PlateSize, number: str, shop: Sho
     lower = Box(left, AWAY_MM, right, STRIP_MM - AWAY_MM)
     return (
         *_strip_lines(size),
-        *fill_box(words_of("bevel-plate", ["title"], shop, number=number), lower, 5.0),
+        *fill_box(words_of("bevel-plate", ["title", "kit"], shop, number=number, kit=WIDEST), lower, 5.0),
         *fill_box(words_of("bevel-plate", ["strip"], shop), lower.moved(0.0, size.height - STRIP_MM), 5.0),
         *texts,
     )

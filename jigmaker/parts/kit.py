@@ -12,6 +12,7 @@ from jigmaker.parts.gauge_limits import Limits, gauge_limits
 from jigmaker.parts.gauges import gauge_parts
 from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_settings
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
+from jigmaker.parts.kit_number import kit_number, with_number
 from jigmaker.parts.mark_list import short_name
 from jigmaker.parts.pad_strip import pad_strip_parts
 from jigmaker.parts.part import Part, Setting
@@ -23,7 +24,8 @@ class Kit:
     """Every part to cut, in a stable order, and the settings of the jig as a whole (tilt, standoff, projection).
 
     Part slugs are unique. layouts: how the housing jig is laid out, once for both hands, or for R and then for L.
-    limits: what leg gauge and housing plug let pass.
+    limits: what leg gauge and housing plug let pass. number: what is scored on the jig's main parts and printed on
+    every page.
     A kit is equal to itself alone, so that what is worked out from it can be kept for it.
     """
 
@@ -33,6 +35,7 @@ class Kit:
     settings: tuple[Setting, ...]
     layouts: tuple[JigLayout, ...]
     limits: Limits
+    number: str
 
     @property
     def layout(self) -> JigLayout:
@@ -54,12 +57,14 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
 
 def make_kit(trestle: Trestle, shop: Shop) -> Kit:
     """Every part of the kit. The job and shop must have passed check_kit; this function checks nothing."""
-    made = (part for make in PART_MAKERS for part in make(trestle, shop))
-    made = (part for part in made if part.slug not in shop.kit.leave_out)
-    made = (part if shop.kit.spares else replace(part, spares=0) for part in made)
-    parts = tuple(_out_of_its_sheet(_with_short_mark(part), shop) for part in made)
+    made = [_out_of_its_sheet(part, shop) for make in PART_MAKERS for part in make(trestle, shop)]
     layouts = lay_out_jigs(trestle, shop)
-    return Kit(trestle, shop, parts, jig_settings(layouts[0]), layouts, gauge_limits(trestle, shop))
+    settings = jig_settings(layouts[0])
+    number = kit_number(made, settings)  # before any part is left out: a kit without its coupon is the same kit
+    parts = (with_number(part, number) for part in made if part.slug not in shop.kit.leave_out)
+    parts = (part if shop.kit.spares else replace(part, spares=0) for part in parts)
+    short = tuple(_with_short_mark(part) for part in parts)
+    return Kit(trestle, shop, short, settings, layouts, gauge_limits(trestle, shop), number)
 
 
 def _out_of_its_sheet(part: Part, shop: Shop) -> Part:

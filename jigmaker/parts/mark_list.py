@@ -28,6 +28,7 @@ class MarkRow:
 
 _NAME = "which part it is"
 _AMONG_OTHERS = "which part it is, among others that look like it"
+_KIT = "which parts and papers belong together: those of one number fit one another"
 _FENCE = "the side that goes to the fence: turned about, the plate leans the wrong way"
 
 MARKS: dict[str, tuple[MarkRow, ...]] = {
@@ -41,6 +42,7 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
         MarkRow("projection", "PROJECTION {projection}", "short", "set on the router"),
         MarkRow("guide", "{guide}, CUTTER {cutter}", "short", "the slot is right for these only"),
         MarkRow("tilt", "TILT {tilt}° OFF LEVEL", "short", "checked with a bevel once it is together"),
+        MarkRow("kit", "KIT {kit}", "short", _KIT),
         MarkRow("job", "{job}", "score", "whose kit it is; once, on its largest part"),
         MarkRow("leg", "LEG {leg}", "score", "what the slot is for"),
         MarkRow("clearance", "CLEARANCE {clearance}", "score", "what the slot is for"),
@@ -56,6 +58,7 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
     ),
     "stop": (
         MarkRow("name", "STOP", "short", _NAME),
+        MarkRow("kit", "KIT {kit}", "short", _KIT),
         MarkRow("right", "R: RIGHT END", "score", "where it is bolted for either hand"),
         MarkRow("left", "L: LEFT END", "score", "where it is bolted for either hand"),
     ),
@@ -71,6 +74,7 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
     "mask-foot": (MarkRow("name", "MASK FOOT", "short", _AMONG_OTHERS, "MF"),),
     "bevel-plate": (
         MarkRow("title", "BEVEL PLATE {number}", "score", _NAME),
+        MarkRow("kit", "KIT {kit}", "short", _KIT),
         MarkRow("strip lines", "", "short", "where the strips are glued behind"),
         MarkRow("strip", "STRIP GLUED BEHIND", "score", "what the lines are"),
         MarkRow("angle", "{angle}°", "short", "what the flank is"),

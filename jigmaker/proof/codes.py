@@ -106,6 +106,7 @@ WORD_CODES: dict[int, str] = {
     604: "a word or figure has no name, or one that nobody knows",
     605: "the letters and lines scored in a file are not those that kit.json tells",
     606: "a paper cannot be read, or a row or fact that it should have is missing",
+    607: "the kit number in kit.json, on a part or on a page is not that of the kit's own parts",
 }
 """What parts and papers say, against what was proved; kits before kit 2 name nothing, and are not asked."""
 

@@ -152,7 +152,8 @@ class DeclaredSheet:
 class DeclaredKit:
     """All of kit.json that the judge uses; `hashes` by file name. `number` is 1 for kits before the present one.
 
-    is_whole: False for some parts that were cut again, which make no jig by themselves.
+    is_whole: False for some parts that were cut again, which make no jig by themselves. kit_number: what is scored on
+    the jig's parts, "" for kits made before there was one.
     """
 
     parts: tuple[DeclaredPart, ...]
@@ -161,6 +162,7 @@ class DeclaredKit:
     hashes: dict[str, str]
     number: int = KIT_NUMBER
     is_whole: bool = True
+    kit_number: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,7 @@
 """Parts of a kit cut again, also from another sheet: what is written, what changes, how it fits the old kit."""
 
 import json
+from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
@@ -12,6 +13,8 @@ from jigmaker.job.demo import demo_job_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.again import few_files, folder_name, plan_again, what_changes, whole_files
 from jigmaker.making.job_check import Source
+from jigmaker.making.kit_json import kit_json
+from jigmaker.making.plan import kit_plan
 from jigmaker.proof.prove import prove
 
 JOB = read_job(demo_job_text())
@@ -38,6 +41,7 @@ def test_a_thinner_bearer_goes_into_the_old_kit(shop, source):
     """9.2 mm mortises, 8.9 mm tenons: proved in the kit; its own files prove by themselves."""
     plan = again(shop, source, "bearer", thickness=8.9)
     assert folder_name(plan) == "potting-bench-only-bearer"
+    assert plan.kit.number == plan_again(JOB, shop, source, ["plate"], None).kit.number
     (told,) = what_changes(plan, shop)
     assert "9.2 mm wide" in told and "0.3 mm of play in them, 0.1 mm before" in told
     whole, cuts = whole_files(plan, source)
@@ -53,6 +57,7 @@ def test_a_thinner_bearer_goes_into_the_old_kit(shop, source):
     assert b"birch plywood, 8.90 mm thick" in files["sheets/potting-bench-sheet-1-of-1-kerf-0.20.svg"]
     kit = json.loads(files["kit.json"])
     assert [(part["slug"], part["thickness_mm"]) for part in kit["parts"]] == [("bearer", 8.9)]
+    assert kit["kit_number"] == plan.kit.number
     report = prove(files)
     assert report.passed and report.figures is None, report.findings
 
@@ -115,9 +120,46 @@ def test_the_command_writes_beside_the_kit(bench, monkeypatch):
         assert done.exit_code == 0, done.output
     assert [path.name for path in (bench / "made").iterdir()] == ["potting-bench-only-taper-scale"]
     assert "1 taper scale; sheet 4 mm thick" in done.output and "Nothing else of the kit changes" in done.output
+    assert "kit number" not in done.output
     for wrong, said in (
         (["--sheet-thickness", "9"], "only together with --only"),
         (["--only", "stop", "--sheet-thickness", "900"], "must be 2 to 30 mm"),
     ):
         done = CliRunner().invoke(jigmaker, ["make", f"{bench}/job.toml", *wrong])
         assert done.exit_code == 2 and said in done.output
+
+
+@pytest.fixture(scope="module")
+def kits(shop, source):
+    """kit.json of the kit, and of one for wider legs."""
+    told = []
+    for job in (JOB, replace(JOB, leg=replace(JOB.leg, width_mm=71.0))):
+        plan = kit_plan(job, shop, source)
+        told.append(kit_json(plan, (), {}))
+    return told
+
+
+@pytest.mark.parametrize("place", ["", "made/potting-bench"], ids=["beside the job", "where the kit goes"])
+@pytest.mark.parametrize("is_numbered", [True, False])
+def test_a_part_of_another_kit_than_the_one_that_lies_there_is_told(kits, bench, place, is_numbered):
+    """In one sentence with both numbers; of a kit that was made before there were numbers too, by its parts. Nothing is
+    said for the same kit, nor of a gauge, nor where no kit can be read."""
+    number = json.loads(kits[0])["kit_number"]
+
+    def said(*words):
+        args = ["make", str(bench / "job.toml"), "--out", str(bench / "made"), *words]
+        done = CliRunner().invoke(jigmaker, args)
+        assert done.exit_code == 0, done.output
+        return " ".join(done.output.split())
+
+    folder = bench / place
+    folder.mkdir(parents=True, exist_ok=True)
+    for kit in kits:
+        told = json.loads(kit)
+        own = told["kit_number"] if is_numbered else told.pop("kit_number")
+        (folder / "kit.json").write_text(json.dumps(told), "utf-8")
+        sentence = f"kit number {number}; the kit in {folder} is {own}: its jig was made from other figures"
+        assert (sentence in said("--only", "stop")) is (own != number)
+        assert "kit number" not in said("--only", "taper-scale")
+    (folder / "kit.json").write_text("{}", "utf-8")
+    assert "kit number" not in said("--only", "stop")

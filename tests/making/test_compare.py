@@ -1,6 +1,8 @@
 """What of an old kit serves for another job, by its own files: a table of jobs, and a kit of the first version."""
 
 import io
+import json
+import re
 import zipfile
 from dataclasses import replace
 from pathlib import Path
@@ -54,6 +56,8 @@ def test_what_serves_follows_from_what_the_files_do(kit, job, changes, again, re
     assert tuple(name for name, _ in found.again) == again
     assert [each.says for each in found.why_not][:1] == ([reason] if reason else [])
     assert found.made_for.height_mm == 720
+    assert (found.numbers[0] == found.numbers[1]) is (job.height_mm == 600)
+    assert found.numbers[0] == json.loads(kit["kit.json"])["kit_number"]
     if not reason:
         near = [each.near_gap_mm for each in found.figures.housings]
         assert near == pytest.approx([HOUSING.clearance_mm / 2] * 4, abs=0.002)
@@ -67,6 +71,7 @@ def test_a_kit_of_the_first_version_is_read_too(old_file):
     assert found.why_not == ()
     assert "depth gauge" in dict(found.again)
     assert "projection gauge" in found.serve
+    assert re.fullmatch("[ACFHJKR37]{3}-[ACFHJKR37]{3}", found.numbers[0])  # worked out: it bears none
 
 
 def test_what_is_no_kit_is_refused(kit):
@@ -86,6 +91,7 @@ def test_the_command_tells_what_to_type(kit, tmp_path):
     said = " ".join(done.output.split())
     assert done.exit_code == 0, done.output
     assert "serves: housings routed with its files have a gap of 0.075 mm at each wall" in said
+    assert re.search("kit number ([A-Z37-]{7}); of a kit for today's job (?!\\1)[A-Z37-]{7}[.]", said)
     assert "set projection: 50.1 mm now, was 48.1 mm." in said
     assert f"{Path('old') / 'shop.toml'} --only projection-gauge --only leg-gauge --only depth-gauge" in said
     (tmp_path / "job.toml").write_text(text.replace("width = 70 ", "width = 72 "), "utf-8")

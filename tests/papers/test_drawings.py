@@ -172,7 +172,7 @@ def test_the_title_block_tells_what_is_needed(job):
     """Title, job, number, scale, unit, projection, paper, limits; first angle for mm, third for inches."""
     is_inch = DRAWN[job].unit == "in"
     for i, name in enumerate(DRAWINGS, 1):
-        assert told(job, name, "drawing") == f"{i} of 6"
+        assert told(job, name, "drawing") == f"{i} of 6, kit {kit_of(job).number}"
         assert told(job, name, "job") == "Potting bench"
         assert told(job, name, "sizes in") == ("inches and 64ths" if is_inch else "millimetres")
         assert told(job, name, "projection") == ("third angle" if is_inch else "first angle")

@@ -52,7 +52,9 @@ def folder_of(job, shop, forms=("dxf",), with_sheets=True, placed=None):
     numbers = {
         key: value for key, value in all_numbers(kit.trestle, shop).items() if isinstance(value, dict) and key != "job"
     }
-    return Folder(job, shop, DeclaredKit(parts, told_sheets, _settings(kit.settings), {}), files, numbers)
+    return Folder(
+        job, shop, DeclaredKit(parts, told_sheets, _settings(kit.settings), {}, kit_number=kit.number), files, numbers
+    )
 
 
 def with_part_of_kit(folder, part):

@@ -34,13 +34,18 @@ def kit_of(job):
     """The kit of a job by its name here, in a shop with the job's own paper; without parts where no jig is drawn."""
     paper = Paper("Letter" if DRAWN[job].unit == "in" else "A4")
     trestle, shop = solve(DRAWN[job]), replace(DEMO_SHOP, paper=paper)
-    return make_kit(trestle, shop) if job in WITH_JIG else Kit(trestle, shop, (), (), (), gauge_limits(trestle, shop))
+    return (
+        make_kit(trestle, shop)
+        if job in WITH_JIG
+        else Kit(trestle, shop, (), (), (), gauge_limits(trestle, shop), "AAA-AAA")
+    )
 
 
 @cache
 def picture_of(job, name):
     """One of a job's drawings, numbered as in the set."""
-    return DRAWINGS[name](kit_of(job), f"{[*DRAWINGS].index(name) + 1} of {len(DRAWINGS)}")
+    kit = kit_of(job)
+    return DRAWINGS[name](kit, f"{[*DRAWINGS].index(name) + 1} of {len(DRAWINGS)}, kit {kit.number}")
 
 
 @cache

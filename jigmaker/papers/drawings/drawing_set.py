@@ -25,5 +25,8 @@ DRAWINGS: dict[str, Drawer] = {
 
 
 def drawing_set(kit: Kit) -> dict[str, Picture]:
-    """Every drawing of the job by the name in its files, numbered from 1."""
-    return {name: draw(kit, f"{i} of {len(DRAWINGS)}") for i, (name, draw) in enumerate(DRAWINGS.items(), 1)}
+    """Every drawing of the job by the name in its files, numbered from 1, with the kit's number."""
+    return {
+        name: draw(kit, f"{i} of {len(DRAWINGS)}, kit {kit.number}")
+        for i, (name, draw) in enumerate(DRAWINGS.items(), 1)
+    }

@@ -23,12 +23,13 @@ _PAD = 1.5
 _HEIGHTS = (5.0, 3.5, 2.5, 1.8)
 
 _ROWS = (0.0, 9.0, 18.0, 31.0)
-_COLUMNS = {0: (0.0, 72.0, 180.0), 1: (0.0, 28.0, 52.0, 94.0, 122.0, 180.0), 2: (0.0, 112.0, 180.0)}
+_COLUMNS = {0: (0.0, 72.0, 180.0), 1: (0.0, 37.0, 55.0, 92.0, 110.0, 180.0), 2: (0.0, 112.0, 180.0)}
 
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What the title block tells: title, job, "1 of 6", the unit of the sizes, what they are measured from, limits.
+    """What the title block tells: title, job, "1 of 6" and which kit, the unit of the sizes, what they are measured
+    from, limits.
 
     `limit_mm`: how far a length may be off either way; half a millimetre is what the set-up sheets ask of timber.
     """

@@ -74,7 +74,7 @@ def full_size_set(kit: Kit) -> dict[str, tuple[PrinterPage, ...]]:
     pages: dict[str, tuple[PrinterPage, ...]] = {}
     for name, group in laid.items():
         for each in group:
-            pages[name] = (*pages.get(name, ()), *each.pages(job.name, first, of))
+            pages[name] = (*pages.get(name, ()), *each.pages(f"Kit {kit.number}, {job.name}", first, of))
             first += each.count
     return pages
 

@@ -9,6 +9,7 @@ from math import cos, radians, sin, tan
 
 from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.geometry.outline import Arc, Stroke
+from jigmaker.geometry.shape_number import WIDEST
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.bearer import end_mortises
@@ -50,12 +51,13 @@ def plate_marks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Mark, ...]:
             "guide": "BEARING" if router.is_bearing_guided else f"BUSH {length_text(router.bush_mm, unit)}",
             "cutter": length_text(router.cutter_mm, unit),
             "tilt": fixed(90 - layout.splay_deg, 2),
+            "kit": WIDEST,
             "job": job.name,
             "leg": f"{length_text(job.leg.width_mm, unit)} × {length_text(job.leg.thickness_mm, unit)}",
             "clearance": caliper_text(job.housing.clearance_mm, unit),
             "sheet": caliper_text(layout.sheet, unit),
         }
-        settings, facts = ["projection", "guide", "tilt"], ["job", "leg", "clearance", "sheet"]
+        settings, facts = ["projection", "guide", "tilt"], ["kit", "job", "leg", "clearance", "sheet"]
         whats = settings + facts if layout.hands != "both" else settings if hand == "R" else facts
         marks += fill_box(words_of("plate", whats, shop, **figures), _box(layout, hand, _rear_box(layout)), 5.0)
     return tuple(marks)

@@ -4,6 +4,7 @@ Boxes are found in the bearer plane (q rearward, y up out of the worked edge) an
 """
 
 from jigmaker.geometry.frames import Point
+from jigmaker.geometry.shape_number import WIDEST
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import BOLT_HOLE_MM, BOLT_UP_MM, LUG_MM, JigLayout
 from jigmaker.parts.mark_list import words_of
@@ -36,7 +37,7 @@ def stop_marks(layout: JigLayout, shop: Shop, origin: Point) -> tuple[Mark, ...]
     """Between the two bolts, below the window."""
     away = _bolt(layout) + AWAY_MM
     box = Box(layout.front_bolt + away, -layout.lug_depth + AWAY_MM, layout.rear_bolt - away, -5.0 - AWAY_MM)
-    return fill_box(words_of("stop", ["name", "right", "left"], shop), _in_part(box, origin), 5.0)
+    return fill_box(words_of("stop", ["name", "kit", "right", "left"], shop, kit=WIDEST), _in_part(box, origin), 5.0)
 
 
 def strip_marks(layout: JigLayout, shop: Shop) -> tuple[Mark, ...]:

@@ -44,7 +44,7 @@ def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
     faults: list[Finding] = []
     try:
         told = parse_json(data)
-        number = kit_number(told)
+        number = schema_number(told)
         if number is None or number > KIT_NUMBER:
             raise told.at("schema").fault(f'"jigmaker kit {KIT_NUMBER}" or older; a later jigmaker reads the rest')
         parts = _all(told.each("parts"), _part, faults)
@@ -55,6 +55,7 @@ def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
             hashes={name: told.at("files").text(name) for name in told.at("files").names()},
             number=number,
             is_whole=told.at("whole").value is not False if told.has("whole") else True,
+            kit_number=told.text("kit_number") if told.has("kit_number") else "",
         )
         if len({part.slug for part in parts}) < len(parts):
             raise JsonFault("parts: two parts have the same slug")
@@ -67,7 +68,7 @@ def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
     return (None if faults else kit), faults
 
 
-def kit_number(told: JsonValue) -> int | None:
+def schema_number(told: JsonValue) -> int | None:
     """Which kit a kit.json says it is, 2 for "jigmaker kit 2"; None when it does not say so."""
     found = _SCHEMA.fullmatch(told.text("schema")) if told.has("schema") else None
     return int(found[1]) if found else None

@@ -33,6 +33,7 @@ from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
 from jigmaker.proof.use.rout import HousingFigures, needed_projection, rout_housings, told_once
 from jigmaker.proof.use.stand import number_findings, stand_findings
 from jigmaker.proof.words.known_facts import Facts, Known
+from jigmaker.proof.words.known_number import kit_number_findings
 from jigmaker.proof.words.mark_findings import mark_findings
 
 
@@ -74,6 +75,7 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     yield from findings
     on_sheets: list[CutPart] = []
     yield from _checked(lambda: sheet_findings(folder, before, on_sheets))
+    yield from kit_number_findings(folder.kit)
     if not folder.kit.is_whole:
         return
     parts = as_machined(parts, on_sheets)

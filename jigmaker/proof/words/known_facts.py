@@ -287,6 +287,7 @@ def _counts(job: Job, told: DeclaredKit) -> Known:
         "batch.plain_bearers": sum(part.needed for part in told.parts if part.slug == "bearer"),
         "batch.jig_pieces": sum(part.needed for part in told.parts if part.assembly == "housing jig"),
         "batch.parts": len(told.parts),
+        "kit.number": told.kit_number,
     }
     for part in told.parts:
         low_x, low_y, high_x, high_y = part.outline.bounds

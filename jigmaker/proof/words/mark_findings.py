@@ -19,6 +19,7 @@ from jigmaker.proof.use.assemble import AGAIN
 from jigmaker.proof.use.bevels import needed_angles
 from jigmaker.proof.words.figures import Told, Value, parts_of, wrong_parts
 from jigmaker.proof.words.known_facts import Facts
+from jigmaker.proof.words.known_number import WRONG as WRONG_NUMBER
 from jigmaker.proof.words.part_places import Here, arrow_of, family_of, here_of
 from jigmaker.proof.words.part_words import LINES, SAYINGS, USES
 
@@ -72,7 +73,7 @@ def _wrong(facts: Facts, part: MeasuredPart, told: list[Told], here: Here, words
     for each in wrong_parts(told, known, facts.kit.job.unit):
         value = known[each.name]
         says = f'"{words}" on the {part.told.name}: "{each.words}" is not {shown(value)}'
-        code = _DIRECTION if is_words(value) else _FIGURE
+        code = WRONG_NUMBER if each.name == "kit.number" else _DIRECTION if is_words(value) else _FIGURE
         found.append(Finding(code, says, AGAIN, part=part.told.name, at=each.name))
     return found
 

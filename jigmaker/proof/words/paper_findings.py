@@ -14,6 +14,7 @@ from jigmaker.proof.readers.read_papers import Unread, facts_of_page, rows_of_li
 from jigmaker.proof.records import DeclaredKit
 from jigmaker.proof.words.figures import Told, Value, is_told
 from jigmaker.proof.words.known_facts import Known
+from jigmaker.proof.words.known_number import WRONG as WRONG_NUMBER
 from jigmaker.proof.words.mark_findings import NAMELESS, is_words, shown
 from jigmaker.units import Unit
 
@@ -83,6 +84,7 @@ _UNITS = {"number": "", "ratio": "", "angle": "°", "degrees": "°", "nearly": "
 
 def _wrong(name: str, told: Told, value: Value, row: str = "") -> Finding:
     code = _DIRECTION if is_words(value) else _PRACTICE if told.name in PRACTICE else _FIGURE
+    code = WRONG_NUMBER if told.name == "kit.number" else code
     unit = "" if is_words(value) else _UNITS.get(told.how, " mm")
     says = f'"{told.words[:60]}" is told of {told.name}, must be {shown(value)}{unit}'
     return Finding(code, says, _DO, part=name, at=row or told.name)

@@ -15,6 +15,7 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
             "{router.bearing}, CUTTER {router.cutter:given}",
         ),
         "tilt": ("TILT {jig.plate_tilt:degrees}° OFF LEVEL",),
+        "kit": ("KIT {kit.number}",),
         "job": ("{job.name}",),
         "leg": ("LEG {leg.width:given} × {leg.thickness:given}",),
         "clearance": ("CLEARANCE {housing.clearance:caliper}",),
@@ -22,7 +23,12 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "bearer": {"name": ("BEARER", "BE"), "fence": ("{here.side} SIDE", "{here.side}")},
     "end-bearer": {"name": ("END BEARER", "EB"), "fence": ("{here.side} SIDE", "{here.side}")},
-    "stop": {"name": ("STOP",), "right": ("R: {here.end_R} END",), "left": ("L: {here.end_L} END",)},
+    "stop": {
+        "name": ("STOP",),
+        "kit": ("KIT {kit.number}",),
+        "right": ("R: {here.end_R} END",),
+        "left": ("L: {here.end_L} END",),
+    },
     "fence-or-back-strip": {"name": ("FENCE OR BACK STRIP", "FS"), "clamps": ("CLAMP HERE",)},
     "mask-for-slot": {
         "name": ("MASK FOR SLOT {here.hand}", "MASK {here.hand}"),
@@ -32,6 +38,7 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
     "mask-foot": {"name": ("MASK FOOT", "MF")},
     "bevel-plate": {
         "title": ("BEVEL PLATE {here.number}", "BEVEL PLATE"),
+        "kit": ("KIT {kit.number}",),
         "strip": ("STRIP GLUED BEHIND",),
         "angle": ("{here.angle:degrees}°",),
         "off square": ("{here.complement:degrees}° OFF SQUARE",),
