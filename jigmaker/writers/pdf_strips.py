@@ -3,10 +3,10 @@
 Millimetres. A strip is drawn from its upper left corner and is never broken; a block becomes as many as can be parted.
 """
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from jigmaker.drawing.wrapping import kept_together, wrapped
 from jigmaker.units import MM_PER_INCH
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_fonts import BOLD, PLAIN, width
@@ -32,14 +32,6 @@ class Strip:
     again: tuple["Strip", ...] = ()
 
 
-_BETWEEN = re.compile(r"\s+(?!mm\b|×|\d+/\d)")
-
-
-def kept_together(words: str) -> list[str]:
-    """The words; a figure with its unit or its fraction, and with the sign "×" after it, is one of them."""
-    return _BETWEEN.split(words.strip()) if words.strip() else []
-
-
 @dataclass(frozen=True, slots=True)
 class Type:
     """Font size (pt), leading (mm), weight."""
@@ -54,20 +46,12 @@ class Type:
 
     def lines(self, words: str, room: float) -> list[str]:
         """The words in lines no wider than the room, mm; a word that is wider itself is parted. At least one line."""
-        lines, used, space = [""], 0.0, self.width(" ")
-        for word in self._kept(words, room):
-            wide = self.width(word)
-            if lines[-1] and used + space + wide <= room:
-                lines[-1] += f" {word}"
-                used += space + wide
-            else:
-                lines[-1:] = [*([lines[-1]] if lines[-1] else []), *self._parted(word, room)]
-                used = self.width(lines[-1])
-        return lines
-
-    def _kept(self, words: str, room: float) -> list[str]:
-        """What a line is not broken in, where the room lets it: a figure with its unit, else a word."""
-        return [one for kept in kept_together(words) for one in ([kept] if self.width(kept) <= room else kept.split())]
+        pieces = list[str]()
+        for kept in kept_together(words):
+            # A figure parts from its unit, and then a word within itself, only where the room is too narrow for them.
+            apart = [kept] if self.width(kept) <= room else kept.split()
+            pieces += [piece for word in apart for piece in self._parted(word, room)]
+        return wrapped(pieces, room, self.width, self.width(" ")) or [""]
 
     def _parted(self, word: str, room: float) -> list[str]:
         """The word in pieces that fit the room: as a rule one."""

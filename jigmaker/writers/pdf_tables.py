@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 
 from jigmaker.drawing.page import BOX
+from jigmaker.drawing.wrapping import kept_together
 from jigmaker.writers.page_words import LONG, SHORT, is_number
 from jigmaker.writers.pdf_brush import Brush
-from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Place, Strip, Type, kept_together, parts_of
+from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Place, Strip, Type, parts_of
 
 BOX_MM = (15.0, 6.0)
 """Least width and height of a box that is written in."""

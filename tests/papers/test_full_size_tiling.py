@@ -6,13 +6,14 @@ from itertools import pairwise
 import pytest
 import shapely
 
+from jigmaker.drawing.draft import WORDS
 from jigmaker.drawing.picture import DrawnShape, Label, Picture
 from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Paper
 from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.packing import block, fits, pack
-from jigmaker.papers.full_size.pens import CUT, LAYERS, WORDS
+from jigmaker.papers.full_size.pens import CUT, LAYERS
 from jigmaker.papers.full_size.sheet import PrinterSheet
 from jigmaker.papers.full_size.tile_pages import tiled
 from jigmaker.papers.full_size.tiling import cut_into_tiles

@@ -5,9 +5,10 @@ import random
 import pytest
 import shapely
 
+from jigmaker.drawing.wrapping import letters_wrapped
 from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Circle, bounds_of
-from jigmaker.papers.pictures.canvas import OUTLINE, Canvas, wrapped
+from jigmaker.papers.pictures.canvas import OUTLINE, Canvas
 from jigmaker.papers.pictures.names import NameLabel, name_beside
 
 
@@ -47,5 +48,5 @@ def test_names_keep_clear_and_leaders_do_not_cross(number):
 )
 def test_lines_break_at_blanks_only(text, wide, lines):
     """A figure is never parted from its unit; a word too wide stands alone."""
-    assert wrapped(text, wide) == lines
+    assert letters_wrapped(text, wide) == lines
     assert all(text_width(line, 2.5) <= wide or " " not in line for line in lines)

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from math import hypot
 
+from jigmaker.drawing.draft import Draft
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS
 
 RADIUS_MM, APART_MM = 3.6, 10.0
@@ -25,5 +25,5 @@ def draw_balloons(draft: Draft, targets: Sequence[tuple[int, Point]], level: flo
         size = hypot(target[0] - x, target[1] - level)
         start = (x + (target[0] - x) * RADIUS_MM / size, level + (target[1] - level) * RADIUS_MM / size)
         draft.add(DIMENSIONS, Circle((x, level), RADIUS_MM), Circle(target, _DOT_MM))
-        draft.line(DIMENSIONS, start, target)
-        draft.words([str(number)], (x, level - _LETTER_MM / 2), "middle", NUMBERS, _LETTER_MM)
+        draft.line([start, target], DIMENSIONS)
+        draft.words(str(number), (x, level - _LETTER_MM / 2), "middle", _LETTER_MM, NUMBERS)

@@ -9,9 +9,9 @@ from jigmaker.geometry.vectors import Vector, add, cross, subtract
 from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.papers.wording import off_square, off_upright
 from jigmaker.trestle.angles import cosine, cotangent, sine
@@ -53,8 +53,8 @@ def _inside_corners(trestle: Trestle) -> dict[str, Vector]:
     return {name: (px, y + (z - pz) * cotangent(job.splay_deg), pz) for name, (px, pz) in points.items()}
 
 
-def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float) -> Draft:
-    draft = Draft(scale, trestle.job.unit)
+def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float) -> ScaledDraft:
+    draft = ScaledDraft(scale=scale, unit=trestle.job.unit)
     is_third = draft.unit == "in"
     face = seen[0].placed(scale, (0.0, 0.0))
     width = seen[1].size(scale)[0]
@@ -95,7 +95,7 @@ def _across(p: Vector) -> Vector:
     return (p[0], -p[1], p[2])
 
 
-def _angles(draft: Draft, trestle: Trestle, face: PlacedView, end: PlacedView) -> None:
+def _angles(draft: ScaledDraft, trestle: Trestle, face: PlacedView, end: PlacedView) -> None:
     """The end's line in the inside face, and the bevel of the top edge, both drawn on beyond the brace."""
     at, (_, up), angles = _inside_corners(trestle), _axes(trestle), trestle.angles
     low, high = _across(at["bottom"]), _across(at["top"])

@@ -14,10 +14,10 @@ from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.housing_points import HousingPoints
 from jigmaker.papers.drawings.on_paper import BELOW, finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, broken, see
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
@@ -63,8 +63,8 @@ def _views(trestle: Trestle) -> dict[str, Seen]:
     }
 
 
-def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float, end_is_below: bool) -> Draft:
-    draft = Draft(scale, trestle.job.unit, decimals=2)
+def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float, end_is_below: bool) -> ScaledDraft:
+    draft = ScaledDraft(scale=scale, unit=trestle.job.unit, decimals=2)
     views = _placed(draft, trestle, seen, end_is_below)
     for name, view in views.items():
         draft.view(view)
@@ -85,7 +85,7 @@ def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float, end_is_be
     return draft
 
 
-def _angles(draft: Draft, trestle: Trestle, views: Mapping[str, PlacedView], seat: HousingPoints) -> None:
+def _angles(draft: ScaledDraft, trestle: Trestle, views: Mapping[str, PlacedView], seat: HousingPoints) -> None:
     """The wall's line on edge and face, drawn on beyond the board; the floor's line on the end."""
     angles = trestle.angles
     down = stretched(seat.up_the_edge, -1)
@@ -103,7 +103,9 @@ def _angles(draft: Draft, trestle: Trestle, views: Mapping[str, PlacedView], sea
     draft.angle(end, vertex, rays, _RADIUS_MM, text, lines, (99.0, 99.0), "middle")
 
 
-def _placed(draft: Draft, trestle: Trestle, seen: Mapping[str, Seen], end_is_below: bool) -> dict[str, PlacedView]:
+def _placed(
+    draft: ScaledDraft, trestle: Trestle, seen: Mapping[str, Seen], end_is_below: bool
+) -> dict[str, PlacedView]:
     """First angle: front edge over the top face, end to the right of it; third angle the other way round.
 
     An end that has no room there stands to the right of the view along the leg.

@@ -14,10 +14,10 @@ from jigmaker.geometry.vectors import Vector, add
 from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.balloons import draw_balloons
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.on_paper import BELOW, finish
 from jigmaker.papers.drawings.pens import MIDDLES
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM
@@ -57,13 +57,13 @@ def jig_drawing(kit: Kit, number: str = "6") -> Picture:
 
 def _compose(
     kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], seen: Mapping[str, Seen], scale: float, end_is_below: bool
-) -> Draft:
-    draft = Draft(scale, kit.trestle.job.unit, decimals=2)
+) -> ScaledDraft:
+    draft = ScaledDraft(scale=scale, unit=kit.trestle.job.unit, decimals=2)
     views = _placed(draft, seen, end_is_below)
     for name, view in views.items():
         draft.view(view)
         if name == "left end":
-            draft.words([name], (view.box[2], view.box[3] + 3.0), "right")
+            draft.words(name, (view.box[2], view.box[3] + 3.0), "right")
         else:
             draft.caption(view, name, rise_mm=26.0 if name == "operator's side" else 3.0)
     _sizes(draft, layout, views)
@@ -87,7 +87,7 @@ def _compose(
     return draft
 
 
-def _placed(draft: Draft, seen: Mapping[str, Seen], end_is_below: bool) -> dict[str, PlacedView]:
+def _placed(draft: ScaledDraft, seen: Mapping[str, Seen], end_is_below: bool) -> dict[str, PlacedView]:
     """First angle: the end to the right of the operator's side, the plate under it; third angle: left, and over it.
 
     An end that has no room there stands below both.
@@ -110,7 +110,7 @@ def _on_plate(layout: JigLayout, x: float, v: float, m: float = 0.0) -> Vector:
     return (x, y, -q)
 
 
-def _sizes(draft: Draft, layout: JigLayout, views: Mapping[str, PlacedView]) -> None:
+def _sizes(draft: ScaledDraft, layout: JigLayout, views: Mapping[str, PlacedView]) -> None:
     """From stop to stop, the plate's length and width, the slot between its walls."""
     front, plate = views["operator's side"], views["square to the plate"]
     if layout.half:
@@ -128,7 +128,7 @@ def _sizes(draft: Draft, layout: JigLayout, views: Mapping[str, PlacedView]) -> 
     draft.slanting_size(plate, far, near, square_to_walls, out)
 
 
-def _end_sizes(draft: Draft, layout: JigLayout, end: PlacedView) -> None:
+def _end_sizes(draft: ScaledDraft, layout: JigLayout, end: PlacedView) -> None:
     """The standoff over the board's top arris, and the plate's lean; the board itself in thin lines."""
     s, c = sin(radians(layout.splay_deg)), sin(radians(90 - layout.splay_deg))
     corners = (
@@ -137,7 +137,7 @@ def _end_sizes(draft: Draft, layout: JigLayout, end: PlacedView) -> None:
         (0.0, 0.0, -layout.top_thickness),
         (0.0, -_BOARD_MM, -layout.top_thickness),
     )
-    draft.line(MIDDLES, *(end.point(corner) for corner in corners))
+    draft.line([end.point(corner) for corner in corners], MIDDLES)
     out_of_wood = (0.0, s, c)
     foot = stretched(out_of_wood, layout.standoff)
     out = layout.plate_front * draft.scale - 9.0
@@ -153,7 +153,7 @@ def _items(kit: Kit) -> list[Part]:
 
 
 def _draw_items(
-    draft: Draft, kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], views: Mapping[str, PlacedView]
+    draft: ScaledDraft, kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], views: Mapping[str, PlacedView]
 ) -> None:
     """Numbers over the operator's side; of the mask and its feet below the plate, through which they are seen."""
     boxes = {part.slug: solids[place.name].bounds for part, place in reversed(jig_places(kit, "R"))}

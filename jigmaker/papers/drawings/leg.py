@@ -3,16 +3,17 @@
 All legs are one piece without a hand, so two faces tell everything. Horn and trim are on it.
 """
 
+from jigmaker.drawing.draft import LINE_STEP, WORDS_MM
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import View
 from jigmaker.geometry.vectors import Vector, add, cross, dot, subtract, unit
 from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
-from jigmaker.papers.drawings.draft import LINE_STEP, Draft
 from jigmaker.papers.drawings.on_paper import finish
-from jigmaker.papers.drawings.pens import DIMENSIONS, WORDS_MM
+from jigmaker.papers.drawings.pens import DIMENSIONS
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.papers.wording import off_square, off_upright
 from jigmaker.trestle.leg import leg_corners, leg_directions
@@ -36,22 +37,22 @@ def leg_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "2")
     return finish(lambda scale, _: _compose(trestle, views, scale), head, (paper or Paper()).size)
 
 
-def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Draft:
-    draft = Draft(scale, trestle.job.unit)
+def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> ScaledDraft:
+    draft = ScaledDraft(scale=scale, unit=trestle.job.unit)
     wide = views[0].placed(scale, (0.0, 0.0))
     narrow = views[1].placed(scale, (wide.box[2] + _APART_MM, 0.0))
     for view in (wide, narrow):
         draft.view(view)
     draft.caption(wide, "outer wide face", rise_mm=_CAPTION_MM)
-    draft.words(["narrow edge"], (narrow.box[2], narrow.box[3] + _CAPTION_MM), "right")
+    draft.words("narrow edge", (narrow.box[2], narrow.box[3] + _CAPTION_MM), "right")
     # The leg's corners with horn and trim, as leg_corners orders them.
     corners, (down, _, _), leg = leg_corners(trestle), leg_directions(trestle), trestle.job.leg
     horn, trim = stretched(down, -leg.horn_mm), stretched(down, leg.trim_mm)
     cut = tuple(add(corner, horn if i < 4 else trim) for i, corner in enumerate(corners))
     # Thin lines where horn and trim are sawn off after assembly.
     for first in (first for first, left_on in ((0, leg.horn_mm), (4, leg.trim_mm)) if left_on):
-        draft.line(DIMENSIONS, wide.point(corners[first]), wide.point(corners[first + 1]))
-        draft.line(DIMENSIONS, narrow.point(corners[first]), narrow.point(corners[first + 3]))
+        draft.line([wide.point(corners[first]), wide.point(corners[first + 1])], DIMENSIONS)
+        draft.line([narrow.point(corners[first]), narrow.point(corners[first + 3])], DIMENSIONS)
     _lengths(draft, trestle, wide, cut)
     draft.size(wide, cut[4], cut[5], "below")
     draft.size(narrow, cut[7], cut[4], "below", beyond="end" if draft.unit == "mm" else "start")
@@ -62,7 +63,7 @@ def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Draft:
     return draft
 
 
-def _lengths(draft: Draft, trestle: Trestle, wide: PlacedView, cut: tuple[Vector, ...]) -> None:
+def _lengths(draft: ScaledDraft, trestle: Trestle, wide: PlacedView, cut: tuple[Vector, ...]) -> None:
     """Along one arris from the foot: finished, as cut where that differs; then the shortest board that holds it."""
     corners, leg = leg_corners(trestle), trestle.job.leg
     up = stretched(leg_directions(trestle)[0], -1)
@@ -74,7 +75,9 @@ def _lengths(draft: Draft, trestle: Trestle, wide: PlacedView, cut: tuple[Vector
         draft.size(wide, foot, head, "left", row)
 
 
-def _angles(draft: Draft, trestle: Trestle, wide: PlacedView, narrow: PlacedView, cut: tuple[Vector, ...]) -> None:
+def _angles(
+    draft: ScaledDraft, trestle: Trestle, wide: PlacedView, narrow: PlacedView, cut: tuple[Vector, ...]
+) -> None:
     """The end's line on either face, off the leg's arris, drawn on beyond the head."""
     up, angles = stretched(leg_directions(trestle)[0], -1), trestle.angles
     across, through = unit(subtract(cut[1], cut[0])), unit(subtract(cut[3], cut[0]))

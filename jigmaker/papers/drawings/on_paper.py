@@ -10,8 +10,8 @@ from itertools import product
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.job.shop import PaperSize
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.pens import LAYERS
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.drawings.title_block import DrawingPaper, Head, draw_sheet, scale_text
 
 SCALES = (2.0, 1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50, 1 / 100)
@@ -22,7 +22,7 @@ _AIR_MM = 4.0  # between the frame and the nearest thing drawn
 BESIDE, BELOW, FEWER = 0, 1, 2
 """Ways to lay views out: all in their places; those beside the main one below it; below, and only views with sizes."""
 
-Composer = Callable[[float, int], Draft]
+Composer = Callable[[float, int], ScaledDraft]
 """Draws at a scale in one of these ways; lying anywhere."""
 
 

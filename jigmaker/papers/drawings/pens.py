@@ -3,13 +3,14 @@
 Widths are those of ISO 128 for lines of 0.5 and 0.25; letters are a tenth of their height wide (ISO 3098, type B).
 """
 
+from jigmaker.drawing.draft import WORDS
 from jigmaker.drawing.picture import PictureLayer
 
 FRAME, EDGES, HIDDEN, MIDDLES = "FRAME", "EDGES", "HIDDEN", "MIDDLES"
-DIMENSIONS, NUMBERS, WORDS, CAPTIONS = "DIMENSIONS", "NUMBERS", "WORDS", "CAPTIONS"
+DIMENSIONS, NUMBERS, CAPTIONS = "DIMENSIONS", "NUMBERS", "CAPTIONS"
 
-WORDS_MM, CAPTIONS_MM = 2.5, 1.8
-"""Heights of words beside a drawing, and of the names of a title block's fields."""
+CAPTIONS_MM = 1.8
+"""Height of the names of a title block's fields."""
 
 _BLACK = "#000000"
 

@@ -6,13 +6,13 @@ Frame after ISO 5457 (20 mm to the left for filing, 10 mm elsewhere, marks at th
 
 from dataclasses import dataclass
 
-from jigmaker.drawing.picture import Label
+from jigmaker.drawing.draft import WORDS
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Bounds, Circle, Outline, Stroke
 from jigmaker.job.shop import PAPER_MM, PaperSize
-from jigmaker.papers.drawings.draft import Draft
-from jigmaker.papers.drawings.pens import CAPTIONS, CAPTIONS_MM, DIMENSIONS, EDGES, FRAME, MIDDLES, NUMBERS, WORDS
+from jigmaker.papers.drawings.pens import CAPTIONS, CAPTIONS_MM, DIMENSIONS, EDGES, FRAME, MIDDLES, NUMBERS
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.wording import plus_minus
 from jigmaker.units import Unit
 
@@ -72,7 +72,7 @@ def scale_text(scale: float) -> str:
     return f"{round(scale)}:1" if scale > 1 else f"1:{round(1 / scale)}"
 
 
-def draw_sheet(draft: Draft, paper: DrawingPaper, head: Head) -> None:
+def draw_sheet(draft: ScaledDraft, paper: DrawingPaper, head: Head) -> None:
     """Frame, marks and title block into the draft, page frame."""
     low_x, low_y, high_x, high_y = paper.frame
     draft.add(FRAME, Outline.from_points([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)]))
@@ -83,33 +83,33 @@ def draw_sheet(draft: Draft, paper: DrawingPaper, head: Head) -> None:
         (middle_x, low_y, 0, -1),
         (middle_x, high_y, 0, 1),
     ):
-        draft.line(FRAME, (x, y), (x + dx * _MARK_MM, y + dy * _MARK_MM))
+        draft.line([(x, y), (x + dx * _MARK_MM, y + dy * _MARK_MM)], FRAME)
     _draw_block(draft, (high_x - BLOCK_MM[0], low_y), paper, head)
 
 
-def _draw_block(draft: Draft, low: Point, paper: DrawingPaper, head: Head) -> None:
+def _draw_block(draft: ScaledDraft, low: Point, paper: DrawingPaper, head: Head) -> None:
     (x, y), (width, height) = low, BLOCK_MM
-    draft.line(FRAME, (x, y), (x, y + height), (x + width, y + height))
+    draft.line([(x, y), (x, y + height), (x + width, y + height)], FRAME)
     for row in _ROWS[1:-1]:
-        draft.line(DIMENSIONS, (x, y + row), (x + width, y + row))
+        draft.line([(x, y + row), (x + width, y + row)], DIMENSIONS)
     for row, columns in _COLUMNS.items():
         for column in columns[1:-1]:
-            draft.line(DIMENSIONS, (x + column, y + _ROWS[row]), (x + column, y + _ROWS[row + 1]))
+            draft.line([(x + column, y + _ROWS[row]), (x + column, y + _ROWS[row + 1])], DIMENSIONS)
     for row, fields in enumerate(_fields(draft, paper, head)):
         for i, (name, value) in enumerate(fields):
             columns = _COLUMNS[row]
             left, room = x + columns[i] + _PAD, columns[i + 1] - columns[i] - 2 * _PAD
             # The field's name small at its upper left, its value under it as large as there is room for.
             above = y + _ROWS[row + 1] - CAPTIONS_MM - 0.9
-            draft.words([name], (left, above), layer=CAPTIONS, height_mm=CAPTIONS_MM)
+            draft.words(name, (left, above), layer=CAPTIONS, height_mm=CAPTIONS_MM)
             heights = _HEIGHTS if row == 2 else _HEIGHTS[1:]
             size = next((h for h in heights if text_width(value, h) <= room), CAPTIONS_MM)
             layer = {1.8: CAPTIONS, 2.5: WORDS}.get(size, NUMBERS)
-            draft.labels.append(Label(layer, shortened(value, size, room), (left, y + _ROWS[row] + 1.6), size))
+            draft.words(shortened(value, size, room), (left, y + _ROWS[row] + 1.6), "left", size, layer)
     _draw_projection(draft, (x + 53.0, y + 4.5), head.unit)
 
 
-def _fields(draft: Draft, paper: DrawingPaper, head: Head) -> tuple[tuple[tuple[str, str], ...], ...]:
+def _fields(draft: ScaledDraft, paper: DrawingPaper, head: Head) -> tuple[tuple[tuple[str, str], ...], ...]:
     """Rows of (name, value) from below."""
     is_inch = head.unit == "in"
     return (
@@ -138,7 +138,7 @@ def shortened(words: str, height_mm: float, width_mm: float) -> str:
     return f"{kept.rstrip()}..."
 
 
-def _draw_projection(draft: Draft, middle: Point, unit: Unit) -> None:
+def _draw_projection(draft: ScaledDraft, middle: Point, unit: Unit) -> None:
     """A cut cone and the view of its small end: that view to the right of it in first angle, to the left in third."""
     (x, y), (small, large, length) = middle, (1.25, 2.5, 5.0)
     away = -5.5 if unit == "in" else 5.5
@@ -148,4 +148,4 @@ def _draw_projection(draft: Draft, middle: Point, unit: Unit) -> None:
     draft.add(EDGES, Outline.from_points(cone), Circle(rings, small), Circle(rings, large))
     for a, b in ((left - 1.5, right + 1.5), (rings[0] - large - 1.0, rings[0] + large + 1.0)):
         draft.add(MIDDLES, Stroke.from_points([(a, y), (b, y)]))
-    draft.line(MIDDLES, (rings[0], y - large - 1.0), (rings[0], y + large + 1.0))
+    draft.line([(rings[0], y - large - 1.0), (rings[0], y + large + 1.0)], MIDDLES)

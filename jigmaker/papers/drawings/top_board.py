@@ -4,6 +4,7 @@ All that lies along the board is measured from the datum end, all across it from
 The views are unrolled about the board's long axis; in every one of them the datum end is to the left.
 """
 
+from jigmaker.drawing.draft import WORDS_MM
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import BOTTOM, FRONT, TOP, View, X, Y
 from jigmaker.geometry.frames import Point
@@ -11,11 +12,11 @@ from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.housing_points import HousingPoints
 from jigmaker.papers.drawings.on_paper import BELOW, finish
-from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS, WORDS_MM
+from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import SEATS, trestle_solids
@@ -46,8 +47,8 @@ def top_board_drawing(trestle: Trestle, paper: Paper | None = None, number: str 
 
 def _compose(
     trestle: Trestle, seen: dict[str, Seen], ends: dict[str, Seen], scale: float, ends_are_below: bool
-) -> Draft:
-    draft = Draft(scale, trestle.job.unit)
+) -> ScaledDraft:
+    draft = ScaledDraft(scale=scale, unit=trestle.job.unit)
     views = _stacked(draft, seen, trestle.job.unit == "in")
     top = views["top face"]
     for name, view in views.items():
@@ -64,16 +65,16 @@ def _compose(
         _, edge = top.point(seat.on_arris("far"))
         up = edge - WORDS_MM - 1.5 if y > 0 else edge + 1.5
         aside = 3.0 if y > 0 or _is_roomy(top) else 7.0
-        draft.words([seat.hand], (at_x - aside * x, min(up, at_y) if y < 0 else up), "middle")
+        draft.words(seat.hand, (at_x - aside * x, min(up, at_y) if y < 0 else up), "middle")
     low_x, low_y, _, high_y = views["front edge"].box
     level = (low_y + high_y) / 2
     draft.add(DIMENSIONS, *arrow_strokes([(low_x - 9.0, level), (low_x - 0.5, level)], 3.0))
-    draft.words(["datum end"], (low_x - 10.5, level - 1.75), "right", NUMBERS, 3.5)
+    draft.words("datum end", (low_x - 10.5, level - 1.75), "right", 3.5, NUMBERS)
     _draw_ends(draft, trestle, ends, views, ends_are_below)
     return draft
 
 
-def _stacked(draft: Draft, seen: dict[str, Seen], is_third: bool) -> dict[str, PlacedView]:
+def _stacked(draft: ScaledDraft, seen: dict[str, Seen], is_third: bool) -> dict[str, PlacedView]:
     """Long views one below the other: first angle puts the front edge over the top face, third angle under it."""
     names = list(seen)[::-1] if is_third else list(seen)
     views: dict[str, PlacedView] = {}
@@ -85,7 +86,7 @@ def _stacked(draft: Draft, seen: dict[str, Seen], is_third: bool) -> dict[str, P
     return views
 
 
-def _sizes(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
+def _sizes(draft: ScaledDraft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
     """On each face where the walls and the floor of its housings are: walls from the datum end, floors from the edge
     that they are cut in; the board's length under the top face, its thickness beside the front edge.
     """
@@ -108,7 +109,7 @@ def _sizes(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None
     draft.size(views["front edge"], low, high, "right")
 
 
-def _line_angles(draft: Draft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
+def _line_angles(draft: ScaledDraft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
     """The wall's line on the edge and on the faces, each off its own arris, drawn on beyond the board."""
     angles = trestle.angles
     seat = HousingPoints(trestle, 1, -1)
@@ -131,7 +132,7 @@ def _is_roomy(face: PlacedView) -> bool:
 
 
 def _draw_ends(
-    draft: Draft, trestle: Trestle, ends: dict[str, Seen], faces: dict[str, PlacedView], are_below: bool
+    draft: ScaledDraft, trestle: Trestle, ends: dict[str, Seen], faces: dict[str, PlacedView], are_below: bool
 ) -> None:
     """Both ends level with the top face: first angle shows an end at the other side of it, third angle at its own.
 
@@ -156,7 +157,7 @@ def _draw_ends(
     for view in views.values():
         draft.view(view)
     low_x, _, high_x, high_y = views["far end"].box
-    draft.words(["far end"], (high_x if is_third else low_x, high_y + 3.0), "right" if is_third else "left")
+    draft.words("far end", (high_x if is_third else low_x, high_y + 3.0), "right" if is_third else "left")
     half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
     edges = (half_length, -half_width, 0.0), (half_length, half_width, 0.0)
     draft.size(views["far end"], *edges, "right" if is_third else "left")

@@ -9,9 +9,9 @@ from jigmaker.drawing.view import FRONT, LEFT, TOP
 from jigmaker.geometry.vectors import Vector, subtract
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.on_paper import BELOW, BESIDE, FEWER, finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.trestle.leg import leg_corners
 from jigmaker.trestle.records import Trestle
@@ -33,8 +33,8 @@ def trestle_drawing(trestle: Trestle, paper: Paper | None = None, number: str = 
     return finish(lambda scale, way: _compose(trestle, seen, scale, way), head, size, (BESIDE, BELOW, FEWER))
 
 
-def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, way: int) -> Draft:
-    draft = Draft(scale, trestle.job.unit)
+def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, way: int) -> ScaledDraft:
+    draft = ScaledDraft(scale=scale, unit=trestle.job.unit)
     side, end, above = _placed(draft, seen, way)
     views = ((side, "side", 23.0), (end, "end", 15.5 if way == FEWER else 23.0), (above, "from above", 3.0))
     for view, name, rise in views[:2] if way == FEWER else views:
@@ -61,7 +61,7 @@ def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, way:
     return draft
 
 
-def _placed(draft: Draft, seen: tuple[Seen, Seen, Seen], way: int) -> tuple[PlacedView, PlacedView, PlacedView]:
+def _placed(draft: ScaledDraft, seen: tuple[Seen, Seen, Seen], way: int) -> tuple[PlacedView, PlacedView, PlacedView]:
     """Side, end, from above; an end that has no room beside the side stands below both."""
     is_third, scale = draft.unit == "in", draft.scale
     side = seen[0].placed(scale, (0.0, 0.0))
@@ -76,7 +76,9 @@ def _placed(draft: Draft, seen: tuple[Seen, Seen, Seen], way: int) -> tuple[Plac
     return side, seen[1].placed(scale, (end_x, 0.0)), seen[2].placed(scale, (0.0, above_y))
 
 
-def _lean(draft: Draft, view: PlacedView, ends: tuple[Vector, Vector], inward: Vector, words: tuple[str, ...]) -> None:
+def _lean(
+    draft: ScaledDraft, view: PlacedView, ends: tuple[Vector, Vector], inward: Vector, words: tuple[str, ...]
+) -> None:
     """The angle inside the leg between its outer line, from toe to tip, and the floor; the number beside the leg."""
     toe, tip = ends
     up = min(30.0, 0.65 * (view.box[3] - view.box[1]))  # below the brace

@@ -3,12 +3,10 @@
 A bar of 100 mm and one of 4 in along both axes, each named by the key that corrects its direction.
 """
 
-from jigmaker.drawing.picture import Label
+from jigmaker.drawing.draft import Draft
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Stroke
-from jigmaker.papers.drawings.draft import Draft
-from jigmaker.papers.drawings.pens import WORDS
-from jigmaker.papers.full_size.pens import BARS, WORDS_MM
+from jigmaker.papers.full_size.pens import BARS
 from jigmaker.papers.full_size.sheet import PrinterSheet
 from jigmaker.units import MM_PER_INCH, text
 
@@ -32,7 +30,7 @@ def draw_bars(draft: Draft, at: Point, turn_deg: float, key: str) -> None:
         for i in range(count + 1):
             high = _END_MM if i in (0, count) else _TICK_MM
             draft.add(BARS, Stroke.from_points([(i * step, level), (i * step, level + high)]).placed(frame))
-        draft.labels.append(Label(WORDS, f"{name}, {key}", frame.point((_NAME_MM, level)), WORDS_MM, turn_deg))
+        draft.words(f"{name}, {key}", frame.point((_NAME_MM, level)), turn_deg=turn_deg)
 
 
 def bar_words(sheet: PrinterSheet) -> tuple[str, ...]:

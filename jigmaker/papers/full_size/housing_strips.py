@@ -7,13 +7,14 @@ as its mirror image, lettered anew. Each lies by the board's own end, like the j
 from dataclasses import dataclass
 from itertools import pairwise
 
-from jigmaker.drawing.picture import Label, Picture
+from jigmaker.drawing.draft import WORDS_MM, Draft
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.wrapping import letters_wrapped
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import Anchor
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.pens import NUMBERS
-from jigmaker.papers.full_size.pens import CUT, FOLDS, WORDS_MM
-from jigmaker.papers.full_size.template import LINE_MM, new_draft, point_at, rectangle, template, wrapped
+from jigmaker.papers.full_size.pens import CUT, FOLDS
+from jigmaker.papers.full_size.template import LINE_MM, point_at, rectangle, template
 from jigmaker.papers.pictures.unfolded import Unfolded, unfold
 from jigmaker.papers.wording import off_edge
 from jigmaker.trestle.records import Trestle
@@ -58,7 +59,7 @@ class _Hand:
 
 
 def _strip(hand: _Hand) -> Picture:
-    lines, draft, told = unfold(hand.trestle), new_draft(), _told(hand.trestle)
+    lines, draft, told = unfold(hand.trestle), Draft(), _told(hand.trestle)
     far = hand.sign * (min(pair[1][0] for pair in lines.rows) - BEYOND_MM)
     # How high a face must be for its lines.
     top, bottom = (
@@ -67,11 +68,11 @@ def _strip(hand: _Hand) -> Picture:
     )
     draft.add(CUT, rectangle((min(0.0, far), -top, max(0.0, far), lines.thickness + bottom)))
     for level in (0.0, lines.thickness):
-        draft.line(FOLDS, (0.0, level), (far, level))
+        draft.line([(0.0, level), (far, level)], FOLDS)
     for wall in (False, True):
-        draft.line(CUT, *(hand.at(p) for p in lines.wall(wall)))
+        draft.line([hand.at(p) for p in lines.wall(wall)], CUT)
     for pair in (lines.top_floor, lines.bottom_floor):
-        draft.line(CUT, *(hand.at(p) for p in pair))
+        draft.line([hand.at(p) for p in pair], CUT)
     point_at(draft, "right" if hand.sign > 0 else "left", "datum: board's end, flush")
     _letter_housing(draft, hand, lines)
     # Toward the board's end: below the fold, in the middle of the edge, above the fold.
@@ -104,7 +105,7 @@ def _told(trestle: Trestle) -> dict[str, tuple[str, ...]]:
         ),
     }
     width = min(housing.start_top_mm, housing.start_bottom_mm) - 2 * _IN_MM
-    return {face: tuple(line for each in told for line in wrapped(each, width)) for face, told in words.items()}
+    return {face: tuple(line for each in told for line in letters_wrapped(each, width)) for face, told in words.items()}
 
 
 def _places(start_mm: float, depth_mm: float, unit: Unit) -> tuple[str, str]:
@@ -120,7 +121,7 @@ def _letter_housing(draft: Draft, hand: _Hand, lines: Unfolded) -> None:
         low, high = first[0][1], second[0][1]
         if first is rows[1]:
             tall = min(_LETTER_MM, high - low - WORDS_MM - 3 * _IN_MM)
-            draft.labels.append(Label(NUMBERS, hand.name, (middle, high - _IN_MM - tall), tall, 0.0, "middle"))
-            draft.words(["waste"], (middle, low + _IN_MM), "middle")
+            draft.words(hand.name, (middle, high - _IN_MM - tall), "middle", tall, NUMBERS)
+            draft.words("waste", (middle, low + _IN_MM), "middle")
         elif high - low > 2 * WORDS_MM:
-            draft.words(["waste"], (middle, (low + high - WORDS_MM) / 2), "middle")
+            draft.words("waste", (middle, (low + high - WORDS_MM) / 2), "middle")

@@ -5,16 +5,17 @@ Title and words at the top, the page map at their right, bars below and at the l
 
 from dataclasses import dataclass
 
+from jigmaker.drawing.draft import WORDS_MM, Draft
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.printer_page import PrinterPage
+from jigmaker.drawing.wrapping import letters_wrapped
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Bounds
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.title_block import shortened
 from jigmaker.papers.full_size.bars import BARS_MM, bar_words, draw_bars
-from jigmaker.papers.full_size.pens import LAYERS, TITLES, TITLES_MM, WORDS_MM
+from jigmaker.papers.full_size.pens import LAYERS, TITLES, TITLES_MM
 from jigmaker.papers.full_size.sheet import PrinterSheet
-from jigmaker.papers.full_size.template import LINE_MM, new_draft, wrapped
+from jigmaker.papers.full_size.template import LINE_MM
 from jigmaker.units import text
 
 MAP_MM = (40.0, 22.0)
@@ -55,9 +56,9 @@ class Leaf:
 
     def start(self, title: str, subtitle: str) -> Draft:
         """Title, words and bars, in the page frame."""
-        draft, (low_x, _, _, high_y) = new_draft(), self.area
+        draft, (low_x, _, _, high_y) = Draft(), self.area
         width = self._head_width
-        draft.words([shortened(title, TITLES_MM, width)], (low_x, high_y - TITLES_MM - 0.3), "left", TITLES, TITLES_MM)
+        draft.words(shortened(title, TITLES_MM, width), (low_x, high_y - TITLES_MM - 0.3), "left", TITLES_MM, TITLES)
         lies = "lying" if self.sheet.lies else "standing"
         subtitle = f"{subtitle}, on {self.sheet.paper.size} {lies} ({self._other_paper})"
         lines = [shortened(subtitle, WORDS_MM, width), *self._head_lines]
@@ -84,7 +85,7 @@ class Leaf:
 
     @property
     def _head_lines(self) -> list[str]:
-        return [line for words in self.words for line in wrapped(words, self._head_width)]
+        return [line for words in self.words for line in letters_wrapped(words, self._head_width)]
 
     @property
     def _head_mm(self) -> float:
@@ -110,7 +111,7 @@ class Leaf:
     @property
     def _foot_lines(self) -> list[str]:
         width = self._beside or self.area[2] - self._foot_x
-        return [line for words in bar_words(self.sheet) for line in wrapped(words, width)]
+        return [line for words in bar_words(self.sheet) for line in letters_wrapped(words, width)]
 
     @property
     def _other_paper(self) -> str:

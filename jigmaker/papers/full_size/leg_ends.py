@@ -6,14 +6,15 @@ first face is a wide one, and its left arris is the one to mark: the same arris 
 
 from collections.abc import Sequence
 
-from jigmaker.drawing.picture import Label, Picture
+from jigmaker.drawing.draft import LINE_STEP, WORDS_MM, Draft
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.wrapping import letters_wrapped
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.lettering import Anchor, arrow_strokes, text_width
+from jigmaker.geometry.lettering import arrow_strokes, text_width
 from jigmaker.geometry.vectors import dot, scale
-from jigmaker.papers.drawings.draft import LINE_STEP, Draft
-from jigmaker.papers.drawings.pens import DIMENSIONS, WORDS
-from jigmaker.papers.full_size.pens import CUT, FOLDS, LATER, WORDS_MM
-from jigmaker.papers.full_size.template import halves, new_draft, rectangle, template, wrapped
+from jigmaker.papers.drawings.pens import DIMENSIONS
+from jigmaker.papers.full_size.pens import CUT, FOLDS, LATER
+from jigmaker.papers.full_size.template import halves, rectangle, template
 from jigmaker.papers.wording import off_edge
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
@@ -46,7 +47,7 @@ def end_line(trestle: Trestle) -> tuple[Point, ...]:
 
 def _wrap(trestle: Trestle, end: str, left_on_mm: float) -> Picture:
     """The line as it is sawn now, the leg above or below it."""
-    draft, line = new_draft(), end_line(trestle)
+    draft, line = Draft(), end_line(trestle)
     is_head = end == "head"
     stays = LEG_MM + left_on_mm
     below, above = (stays, WASTE_MM) if is_head else (WASTE_MM, stays)
@@ -54,19 +55,18 @@ def _wrap(trestle: Trestle, end: str, left_on_mm: float) -> Picture:
     high = max(y for _, y in line)
     box = (0.0, -below, line[-1][0], high + above)
     draft.add(CUT, rectangle(box))
-    draft.line(CUT, *line)
+    draft.line(line, CUT)
     for x, _ in line[1:4]:
-        draft.line(FOLDS, (x, box[1]), (x, box[3]))
+        draft.line([(x, box[1]), (x, box[3])], FOLDS)
     if left_on_mm:
-        draft.line(LATER, *((x, y + toward_leg * left_on_mm) for x, y in line))
+        draft.line([(x, y + toward_leg * left_on_mm) for x, y in line], LATER)
     tab = box[2]
     draft.line(
-        DIMENSIONS, (tab, box[1]), (tab + TAB_MM, box[1] + TAB_MM), (tab + TAB_MM, box[3] - TAB_MM), (tab, box[3])
+        [(tab, box[1]), (tab + TAB_MM, box[1] + TAB_MM), (tab + TAB_MM, box[3] - TAB_MM), (tab, box[3])], DIMENSIONS
     )
     _letter_faces(draft, trestle, line, (box[1], box[3]), is_head, left_on_mm)
-    draft.labels.append(
-        Label(WORDS, "glue under", (tab + TAB_MM / 2 + WORDS_MM / 2, (box[1] + box[3]) / 2), WORDS_MM, 90.0, "middle")
-    )
+    on_tab = (tab + TAB_MM / 2 + WORDS_MM / 2, (box[1] + box[3]) / 2)
+    draft.words("glue under", on_tab, "middle", turn_deg=90.0)
     unit, leg = trestle.job.unit, trestle.leg
     length = length_text(leg.cut_length_mm, unit)
     words = [
@@ -92,21 +92,22 @@ def _letter_faces(
         (x, y), (to_x, to_y) = line[i], line[i + 1]
         edge = min(y, to_y) - room if is_head else max(y, to_y) + room
         if i % 2 == 0:
-            lines = [name, *(line for half in halves(wide) for line in wrapped(half, to_x - x - _MARKED_MM))]
+            lines = [
+                name,
+                *(line for half in halves(wide) for line in letters_wrapped(half, to_x - x - _MARKED_MM)),
+            ]
             top = edge - WORDS_MM if is_head else edge + (len(lines) - 1) * LINE_STEP * WORDS_MM
             draft.words(lines, ((x + to_x) / 2 + 4.0, top), "middle")
             # "waste" beside the middle of the face's line, as near as its slope lets it.
             clear = 2.0 + text_width(_WASTE, WORDS_MM) / 2 * abs(to_y - y) / (to_x - x)
             off = clear if is_head else -clear - WORDS_MM
-            draft.words([_WASTE], ((x + to_x) / 2, (y + to_y) / 2 + off), "middle")
+            draft.words(_WASTE, ((x + to_x) / 2, (y + to_y) / 2 + off), "middle")
         else:
             # Lines along the leg, read from the right side of the paper.
-            lines, step = [name, *halves(narrow)], LINE_STEP * WORDS_MM
-            left = (x + to_x) / 2 - (len(lines) - 1) / 2 * step + WORDS_MM / 2
-            for k, words in enumerate(lines):
-                anchor: Anchor = "right" if is_head else "left"
-                draft.labels.append(Label(WORDS, words, (left + k * step, edge), WORDS_MM, 90.0, anchor))
+            lines = [name, *halves(narrow)]
+            left = (x + to_x) / 2 - (len(lines) - 1) / 2 * LINE_STEP * WORDS_MM + WORDS_MM / 2
+            draft.words(lines, (left, edge), "right" if is_head else "left", turn_deg=90.0)
     # Along the marked arris, toward the head.
     x, low = line[0][0], ends[0] + 4.0 if is_head else ends[1] - 52.0
     draft.add(DIMENSIONS, *arrow_strokes([(x + 3.0, low), (x + 3.0, low + 40.0)], 3.0))
-    draft.labels.append(Label(WORDS, "marked arris, to the head", (x + 7.5, low), WORDS_MM, 90.0))
+    draft.words("marked arris, to the head", (x + 7.5, low), turn_deg=90.0)

@@ -6,13 +6,14 @@ Rows from the top down, each as high as its highest block: the tallest blocks go
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from jigmaker.drawing.picture import DrawnShape, Picture
-from jigmaker.geometry.frames import PlaneFrame, Point
+from jigmaker.drawing.draft import Draft
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.wrapping import letters_wrapped
+from jigmaker.geometry.frames import Point
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.drawings.pens import NUMBERS
 from jigmaker.papers.full_size.pens import NAMES_MM
-from jigmaker.papers.full_size.template import LINE_MM, wrapped
+from jigmaker.papers.full_size.template import LINE_MM
 
 APART_MM = 7.0
 _LEAST_WORDS_MM, _BELOW_WORDS_MM = 84.0, 3.0
@@ -34,18 +35,17 @@ class Block:
     def draw(self, draft: Draft, top_left: Point) -> None:
         """Into a draft, below and to the right of a point."""
         x, y = top_left
-        draft.words([self.picture.title], (x, y - NAMES_MM), "left", NUMBERS, NAMES_MM)
+        draft.words(self.picture.title, (x, y - NAMES_MM), "left", NAMES_MM, NUMBERS)
         draft.words(self.lines, (x, y - NAMES_MM - LINE_MM))
-        frame = PlaneFrame(x, y - self.height)
-        draft.shapes += [DrawnShape(drawn.layer, drawn.shape.placed(frame)) for drawn in self.picture.shapes]
-        moved = Draft(1.0, "mm", labels=list(self.picture.labels)).moved((frame.x, frame.y))
+        moved = Draft(list(self.picture.shapes), list(self.picture.labels)).moved((x, y - self.height))
+        draft.shapes += moved.shapes
         draft.labels += moved.labels
 
 
 def block(picture: Picture, room_width: float) -> Block:
     """The template with its words broken to its own width, or to what can be read."""
     width = min(max(picture.width_mm, _LEAST_WORDS_MM), room_width)
-    lines = [line for words in picture.notes for line in wrapped(words, width)]
+    lines = [line for words in picture.notes for line in letters_wrapped(words, width)]
     return Block(picture, tuple(lines), max(width, picture.width_mm))
 
 

@@ -1,9 +1,9 @@
 """The page map: a template and its tiling in, a small picture of all tiles with one marked out; page frame, mm."""
 
+from jigmaker.drawing.draft import Draft
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Bounds, Outline, piece
-from jigmaker.papers.drawings.draft import Draft
 from jigmaker.papers.full_size.pens import CUT, HERE, MAP
 from jigmaker.papers.full_size.template import rectangle
 from jigmaker.papers.full_size.tiling import Tiling
@@ -30,5 +30,5 @@ def draw_map(draft: Draft, box: Bounds, picture: Picture, tiling: Tiling, here: 
             if (column, row) == here:
                 draft.add(HERE, rectangle(small))
                 low_x, low_y, high_x, high_y = small
-                draft.line(MAP, (low_x, low_y), (high_x, high_y))
-                draft.line(MAP, (low_x, high_y), (high_x, low_y))
+                draft.line([(low_x, low_y), (high_x, high_y)], MAP)
+                draft.line([(low_x, high_y), (high_x, low_y)], MAP)

@@ -3,14 +3,15 @@
 Lines to saw to are 0.35 mm wide: finer ones get lost on wood. Letters are a tenth of their height wide (ISO 3098).
 """
 
+from jigmaker.drawing.draft import WORDS
 from jigmaker.drawing.picture import PictureLayer
-from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS, WORDS
+from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS
 
 CUT, FOLDS, LATER, MARKS = "CUT", "FOLDS", "LATER", "MARKS"
 TITLES, BARS, CROSSES, TRIM, MAP, HERE = "TITLES", "BARS", "CROSSES", "TRIM", "MAP", "HERE"
 
 CUT_LINE_MM = 0.35
-WORDS_MM, NAMES_MM, TITLES_MM = 2.5, 3.5, 5.0
+NAMES_MM, TITLES_MM = 3.5, 5.0
 
 _BLACK = "#000000"
 

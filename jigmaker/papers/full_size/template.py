@@ -6,15 +6,15 @@ Its title is its name, its notes are sentences for whoever lays it on: which fac
 from collections.abc import Sequence
 from functools import lru_cache
 
+from jigmaker.drawing.draft import WORDS_MM, Draft, text_box
 from jigmaker.drawing.picture import Label, Picture
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.lettering import arrow_strokes, text_width
+from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.geometry.outline import Bounds, Outline, Stroke, bounds_of
-from jigmaker.geometry.stroke_table import GAP, GRID_HIGH
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.papers.drawings.draft import Draft, Side, text_box
-from jigmaker.papers.drawings.pens import DIMENSIONS, WORDS
-from jigmaker.papers.full_size.pens import LAYERS, WORDS_MM
+from jigmaker.papers.drawings.pens import DIMENSIONS
+from jigmaker.papers.drawings.scaled_draft import Side
+from jigmaker.papers.full_size.pens import LAYERS
 
 LINE_MM = 1.7 * WORDS_MM
 """From one line of words to the next."""
@@ -41,11 +41,6 @@ def template(name: str, words: Sequence[str], draft: Draft) -> Picture:
     )
 
 
-def new_draft() -> Draft:
-    """An empty one at full size."""
-    return Draft(1.0, "mm")
-
-
 @lru_cache(maxsize=4096)
 def label_box(label: Label) -> Bounds:
     """(x low, y low, x high, y high) of a label's words."""
@@ -69,22 +64,6 @@ def rectangle(box: Bounds) -> Outline:
     return Outline.from_points([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)])
 
 
-@lru_cache(maxsize=1024)
-def wrapped(words: str, width_mm: float, height_mm: float = WORDS_MM) -> tuple[str, ...]:
-    """Words broken at spaces into lines of that width; a longer word has a line of its own."""
-    lines: list[str] = []
-    gap, left = GAP * height_mm / GRID_HIGH, 0.0
-    for word in words.split():
-        more = gap + text_width(f" {word}", height_mm)
-        if lines and more <= left:
-            lines[-1] = f"{lines[-1]} {word}"
-            left -= more
-        else:
-            lines.append(word)
-            left = width_mm - text_width(word, height_mm)
-    return tuple(lines)
-
-
 def halves(angle: str) -> tuple[str, str]:
     """An angle as papers/wording.py tells it, its complement on a line of its own."""
     first, _, rest = angle.partition(" (")
@@ -103,10 +82,10 @@ def point_at(draft: Draft, side: Side, words: str) -> None:
     tail = ends[0]
     if away_y:
         low = min(tail[1], ends[1][1]) + (_ARROW_MM - WORDS_MM) / 2
-        draft.words([words], (tail[0] + _BESIDE_MM, low))
+        draft.words(words, (tail[0] + _BESIDE_MM, low))
     else:
         at = (tail[0] + (WORDS_MM if away_x > 0 else 0.0), tail[1] + _BESIDE_MM)
-        draft.labels.append(Label(WORDS, words, at, WORDS_MM, 90.0))
+        draft.words(words, at, turn_deg=90.0)
 
 
 _AWAY: dict[Side, tuple[int, int]] = {"below": (0, -1), "above": (0, 1), "left": (-1, 0), "right": (1, 0)}

@@ -6,18 +6,17 @@ Page frame, y up, as printed.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from jigmaker.drawing.draft import WORDS_MM, Draft
 from jigmaker.drawing.picture import DrawnShape, Label, Picture
 from jigmaker.drawing.printer_page import PrinterPage
 from jigmaker.geometry.clip import clip
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.papers.drawings.draft import Draft
-from jigmaker.papers.drawings.pens import WORDS
 from jigmaker.papers.full_size.crosses import cross_places, cross_strokes
 from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.page_map import draw_map
-from jigmaker.papers.full_size.pens import CROSSES, CUT, TRIM, WORDS_MM
+from jigmaker.papers.full_size.pens import CROSSES, CUT, TRIM
 from jigmaker.papers.full_size.template import label_room
 from jigmaker.papers.full_size.tiling import Tiling, cut_into_tiles
 from jigmaker.papers.wording import fine_text
@@ -108,9 +107,9 @@ class TiledTemplate:
         for (right, down), start, end, at, turn_deg in sides:
             column, row = tile[0] + right, tile[1] + down
             if 0 <= column < len(self.tiling.columns) and 0 <= row < len(self.tiling.rows):
-                draft.line(TRIM, start, end)
+                draft.line([start, end], TRIM)
                 words = f"{self.tiling.name(column, row)} joins here"
-                draft.labels.append(Label(WORDS, words, at, WORDS_MM, turn_deg, "middle"))
+                draft.words(words, at, "middle", turn_deg=turn_deg)
 
 
 def is_inside(box: Bounds, window: Bounds) -> bool:

@@ -4,35 +4,33 @@ Black on white. Outlines 0.5 wide, everything else 0.25; letters 2.5 or 3.5 high
 is put round what was drawn at the end.
 """
 
-import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin, tan
 
-from jigmaker.drawing.picture import DrawnShape, Label, Picture, PictureLayer, Shape
+from jigmaker.drawing.draft import WORDS, WORDS_MM, Draft
+from jigmaker.drawing.picture import Picture, PictureLayer
 from jigmaker.drawing.projection import DrawnBody, chained
 from jigmaker.geometry.frames import PlaneFrame, Point
-from jigmaker.geometry.lettering import Anchor, arrow_strokes, level_bounds, text_width
+from jigmaker.geometry.lettering import arrow_strokes, level_bounds
 from jigmaker.geometry.outline import Arc, Bounds, Circle, Stroke, box_of
 
-OUTLINE, THIN, BROKEN, LETTERS, LARGE = "OUTLINE", "THIN", "BROKEN", "LETTERS", "LARGE"
+OUTLINE, THIN, BROKEN, LARGE = "OUTLINE", "THIN", "BROKEN", "LARGE"
 LAYERS = (
     PictureLayer(OUTLINE, "#000000", 0.5),
     PictureLayer(THIN, "#000000", 0.25),
     PictureLayer(BROKEN, "#000000", 0.25, (2.0, 1.2)),
-    PictureLayer(LETTERS, "#000000", 0.25),
+    PictureLayer(WORDS, "#000000", 0.25),
     PictureLayer(LARGE, "#000000", 0.35),
 )
 WIDEST_MM = 180.0
-SMALL_MM, LARGE_MM = 2.5, 3.5
+SMALL_MM, LARGE_MM = WORDS_MM, 3.5
 """Heights of letters."""
 
-LINE_STEP = 1.7  # from baseline to baseline, in heights of letters
 _EDGE_MM = 2.0  # free paper round the drawing
 _HEAD_MM = 2.2
 _DOT_MM = 0.5
 _WHOLE_TURN_DEG = 360.0
-_AT_BLANKS = re.compile(r" +(?!mm\b|× |\d+/\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,22 +50,12 @@ class Spot:
         return PlaneFrame(self.x, self.y)
 
 
-@dataclass
-class Canvas:
-    """Takes lines and words in paper mm and becomes a Picture. The only thing here that changes."""
-
-    shapes: list[DrawnShape] = field(default_factory=list)
-    labels: list[Label] = field(default_factory=list)
+class Canvas(Draft):
+    """A draft in the look of all pictures, which becomes a Picture on a page of its own size."""
 
     def line(self, points: Sequence[Point], layer: str = THIN) -> None:
-        """A line through the points; points that repeat the one before are left out."""
-        apart = [p for i, p in enumerate(points) if i == 0 or hypot(p[0] - points[i - 1][0], p[1] - points[i - 1][1])]
-        if len(apart) > 1:
-            self.shapes.append(DrawnShape(layer, Stroke.from_points(apart)))
-
-    def shape(self, shape: Shape, layer: str = OUTLINE) -> None:
-        """Any shape."""
-        self.shapes.append(DrawnShape(layer, shape))
+        """A line through the points, thin unless a layer is named."""
+        super().line(points, layer)
 
     def bodies(self, drawn: Iterable[DrawnBody], spot: Spot, layers: tuple[str, str] = (OUTLINE, THIN)) -> None:
         """Projected bodies: outlines on the first layer, lines between faces on the second."""
@@ -78,21 +66,11 @@ class Canvas:
 
     def arrow(self, points: Sequence[Point], layer: str = THIN, head_mm: float = _HEAD_MM) -> None:
         """A line with a head at its end."""
-        for stroke in arrow_strokes(points, head_mm):
-            self.shape(stroke, layer)
+        self.add(layer, *arrow_strokes(points, head_mm))
 
     def dot(self, at: Point) -> None:
         """The end of a leader that points at a face."""
-        self.shape(Circle(at, _DOT_MM / 2), OUTLINE)
-
-    def words(self, text: str, at: Point, anchor: Anchor = "left", height_mm: float = SMALL_MM) -> None:
-        """One line of level letters; `at` on the baseline."""
-        self.labels.append(Label(LETTERS if height_mm <= SMALL_MM else LARGE, text, at, height_mm, 0.0, anchor))
-
-    def block(self, lines: Sequence[str], at: Point, anchor: Anchor = "left", height_mm: float = SMALL_MM) -> None:
-        """Several lines of words; `at` on the first baseline."""
-        for i, line in enumerate(lines):
-            self.words(line, (at[0], at[1] - i * LINE_STEP * height_mm), anchor, height_mm)
+        self.add(OUTLINE, Circle(at, _DOT_MM / 2))
 
     def span(self, a: Point, b: Point) -> None:
         """A thin line with a head at both ends."""
@@ -110,27 +88,20 @@ class Canvas:
             (centre[0] + radius * cos(radians(d)), centre[1] + radius * sin(radians(d)))
             for d in (from_deg, from_deg + turn)
         )
-        self.shape(Stroke((Arc(start, end, tan(radians(turn) / 4)),)), THIN)
+        self.add(THIN, Stroke((Arc(start, end, tan(radians(turn) / 4)),)))
 
     @property
     def bounds(self) -> Bounds:
-        """The box round everything so far."""
+        """The box round everything so far; words by their letters."""
         letters = [level_bounds(label.text, label.at, label.height_mm, label.anchor) for label in self.labels]
         return box_of([*(drawn.shape.bounds for drawn in self.shapes), *filter(None, letters)])
 
     def picture(self, title: str, notes: tuple[str, ...] = ()) -> Picture:
         """Everything, on a page a little larger."""
         x, y, high_x, high_y = self.bounds
-        frame = PlaneFrame(_EDGE_MM - x, _EDGE_MM - y)
-        return Picture(
-            title,
-            round(high_x - x + 2 * _EDGE_MM, 3),
-            round(high_y - y + 2 * _EDGE_MM, 3),
-            LAYERS,
-            tuple(DrawnShape(drawn.layer, drawn.shape.placed(frame)) for drawn in self.shapes),
-            notes,
-            tuple(Label(w.layer, w.text, frame.point(w.at), w.height_mm, w.turn_deg, w.anchor) for w in self.labels),
-        )
+        moved = self.moved((_EDGE_MM - x, _EDGE_MM - y))
+        width, height = round(high_x - x + 2 * _EDGE_MM, 3), round(high_y - y + 2 * _EDGE_MM, 3)
+        return Picture(title, width, height, LAYERS, tuple(moved.shapes), notes, tuple(moved.labels))
 
 
 def midpoint(a: Point, b: Point) -> Point:
@@ -155,18 +126,3 @@ def fitted(drawn: Sequence[DrawnBody], wide_mm: float, high_mm: float) -> Spot:
     x, y, high_x, high_y = bounds_of_bodies(drawn)
     scale = min(wide_mm / (high_x - x), high_mm / (high_y - y))
     return Spot(scale, -x * scale, -y * scale)
-
-
-def wrapped(text: str, wide_mm: float, height_mm: float = SMALL_MM) -> tuple[str, ...]:
-    """The text in lines no wider than that; a word that is wider has its line for itself.
-
-    A figure stays with its unit, a fraction with its whole inches, and a "×" with the side before it.
-    """
-    lines: list[str] = []
-    for word in _AT_BLANKS.split(text.strip()):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, height_mm) <= wide_mm:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return tuple(lines)

@@ -5,11 +5,13 @@ The near end, with the board's datum mark, lies at the right. Everything is draw
 
 from itertools import pairwise
 
+from jigmaker.drawing.draft import LINE_STEP
 from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.wrapping import letters_wrapped
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.levelling.feet import FEET
-from jigmaker.papers.pictures.canvas import BROKEN, LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot, wrapped
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, Spot
 from jigmaker.stability.stability import stability_of
 from jigmaker.trestle.leg import leg_corners
 from jigmaker.trestle.records import Trestle
@@ -33,12 +35,12 @@ def footprint_picture(trestle: Trestle) -> Picture:
     soles = {foot: [spot.point((foot.x * px, foot.y * py)) for px, py, _ in leg_corners(trestle)[4:]] for foot in FEET}
     for sole in soles.values():
         twice_area = sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise([*sole, sole[0]]))
-        canvas.shape(Outline.from_points(sole if twice_area > 0 else sole[::-1]))
+        canvas.add(OUTLINE, Outline.from_points(sole if twice_area > 0 else sole[::-1]))
     # The board over the feet, thin, with the mark of its near end.
     half_length, half_width = trestle.job.top.length_mm / 2, trestle.job.top.width_mm / 2
     low, high = spot.point((-half_length, -half_width)), spot.point((half_length, half_width))
     ring = [low, (high[0], low[1]), high, (low[0], high[1])]
-    canvas.shape(Outline.from_points(ring), THIN)
+    canvas.add(THIN, Outline.from_points(ring))
     canvas.line([(high[0], _MARK_MM / 2), (high[0] - _MARK_MM, 0.0), (high[0], -_MARK_MM / 2)])
     canvas.words("board", (low[0] + 0.3 * (high[0] - low[0]), -SMALL_MM / 2), "middle")
     canvas.line([(-_CROSS_MM, 0.0), (_CROSS_MM, 0.0)], OUTLINE)
@@ -55,8 +57,8 @@ def footprint_picture(trestle: Trestle) -> Picture:
         "Seen from above; the mark is on the near end. The trestle tips over the broken lines.",
         f"The board's end is {_inside(stand.end_mm, unit)} its line, the edge {_inside(stand.side_mm, unit)} its own.",
     ):
-        lines = wrapped(sentence, _WORDS_MM)
-        canvas.block(lines, (left, at))
+        lines = letters_wrapped(sentence, _WORDS_MM)
+        canvas.words(lines, (left, at))
         at -= LINE_STEP * SMALL_MM * len(lines)
     return canvas.picture("Where the feet stand, and the lines over which the trestle tips")
 

@@ -49,7 +49,7 @@ def gluing_picture(trestle: Trestle) -> Picture:
         canvas.bodies([body], spot, (OUTLINE if is_timber else THIN, THIN))
     for screw in screws:
         if screw.joins == "brace to leg" and screw.seat[0] == 1:
-            canvas.shape(Circle(spot.point(RIGHT.point(screw.at)), _DOT_MM), THIN)
+            canvas.add(THIN, Circle(spot.point(RIGHT.point(screw.at)), _DOT_MM))
     right = canvas.bounds[2]
     has_screws = any(screw.joins == "leg to board" for screw in screws)
     name_beside(canvas, _names(trestle, spot, has_screws), _COLUMN_MM)
@@ -136,7 +136,7 @@ def _heads(trestle: Trestle, screws: tuple[Screw, ...], canvas: Canvas, left: fl
                 at = spot.point(view.point(screw.at))
                 # The head with its number beside it, toward the leg's middle: the upper one is by the left edge.
                 radius, (away, anchor) = _HEAD_SHARE * screw.diameter_mm * size, _BESIDE[screw.name]
-                canvas.shape(Circle(at, radius), THIN)
+                canvas.add(THIN, Circle(at, radius))
                 canvas.line([(at[0] - 0.5 * radius, at[1]), (at[0] + 0.5 * radius, at[1])])
                 canvas.line([(at[0], at[1] - 0.5 * radius), (at[0], at[1] + 0.5 * radius)])
                 beside = (at[0] + away + copysign(radius, away), at[1] - SMALL_MM / 2)

@@ -11,7 +11,7 @@ from jigmaker.drawing.projection import DrawnBody, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, Canvas, Spot, bounds_of_bodies, fitted
+from jigmaker.papers.pictures.canvas import BROKEN, LARGE, OUTLINE, Canvas, Spot, bounds_of_bodies, fitted
 from jigmaker.papers.pictures.jig_bodies import (
     ROUTER_HIGH_MM,
     board_body,
@@ -64,7 +64,7 @@ def _drawn(kit: Kit, hand: Worked, wide_mm: float, column_mm: float, is_second: 
         by_stop = bounds_of_bodies([body for body in drawn if body.name.startswith(("plate", "stop"))])
         x = high - _TITLE_MM if hand == "R" else low + _TITLE_MM
         y = max(top - _TITLE_MM, spot.point(by_stop[2:])[1] + 4.0)
-    canvas.words(hand, (x, y), "middle", _TITLE_MM)
+    canvas.words(hand, (x, y), "middle", _TITLE_MM, LARGE)
     return canvas.picture(f"The jig on the board, set for {hand}")
 
 

@@ -8,8 +8,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from jigmaker.drawing.draft import LINE_STEP
+from jigmaker.drawing.wrapping import letters_wrapped
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.canvas import LINE_STEP, SMALL_MM, Canvas, wrapped
+from jigmaker.papers.pictures.canvas import SMALL_MM, Canvas
 
 COLUMN_MM = 40.0
 DRAWING_MM = 82.0
@@ -46,7 +48,7 @@ def _place_column(
     canvas: Canvas, column: list[NameLabel], side: Side, x: float, within: tuple[float, float], wide_mm: float
 ) -> None:
     """The names of one column from top to bottom, as near to the height of what they name as room allows."""
-    lines = {name: wrapped(name.text, wide_mm) for name in column}
+    lines = {name: letters_wrapped(name.text, wide_mm) for name in column}
     order = sorted(column, key=lambda name: (-name.at[1], name.at[0]))
     tall = {name: SMALL_MM * (1 + LINE_STEP * (len(lines[name]) - 1)) for name in column}
     for _ in range(len(order) ** 2):
@@ -58,7 +60,7 @@ def _place_column(
         order[crossed], order[crossed + 1] = order[crossed + 1], order[crossed]
     for name, top, end in zip(order, tops, ends, strict=True) if order else ():
         out = -_APART_MM / 2 if side == "left" else _APART_MM / 2
-        canvas.block(lines[name], (x + out, top - SMALL_MM), "right" if side == "left" else "left")
+        canvas.words(lines[name], (x + out, top - SMALL_MM), "right" if side == "left" else "left")
         canvas.line([end, name.at])
         canvas.dot(name.at)
 

@@ -6,11 +6,12 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
+from jigmaker.drawing.wrapping import letters_wrapped
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import scale
-from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, fitted, wrapped
+from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, fitted
 from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.pictures.saw_setups import Cut, SawSetup, saw_setup
 from jigmaker.trestle.records import Trestle
@@ -53,14 +54,14 @@ def saw_picture(trestle: Trestle, how: Cut) -> Picture:
     canvas.words("fence, from above", (x, y + _UP_MM + 1.2))
     _angle_at(canvas, (x + _ACROSS_MM / 2 - half_mm, y), setup.mitre_deg)
     swings = f", far end toward the {setup.swings_toward}" if setup.swings_toward else ""
-    canvas.block(wrapped(setup.words[0] + swings, _WORDS_MM), (x, y - 4.5))
+    canvas.words(letters_wrapped(setup.words[0] + swings, _WORDS_MM), (x, y - 4.5))
     # Seen along the kerf from the operator: table, the upright, the blade, and the angle between the two.
     y, half_mm = middle - 22.5, _UP_MM / 2 * tan(radians(setup.tilt_deg))
     canvas.line([(x, y), (x + _ACROSS_MM, y)], OUTLINE)
     canvas.words("table, along the cut", (x, y + _UP_MM + 1.2))
     _angle_at(canvas, (x + _ACROSS_MM / 2 + half_mm, y), -setup.tilt_deg)
     leans = f", top toward the {setup.leans_toward}" if setup.leans_toward else ""
-    canvas.block(wrapped(setup.words[1] + leans, _WORDS_MM), (x, y - 4.5))
+    canvas.words(letters_wrapped(setup.words[1] + leans, _WORDS_MM), (x, y - 4.5))
     return canvas.picture(_TITLES[how])
 
 

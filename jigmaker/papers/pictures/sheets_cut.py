@@ -5,9 +5,10 @@ Sheets keep their own coordinates, the machine's zero at the lower left; pieces 
 
 from collections.abc import Sequence
 
+from jigmaker.drawing.draft import LINE_STEP
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.lettering import text_width
-from jigmaker.papers.pictures.canvas import LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas, Spot
+from jigmaker.papers.pictures.canvas import OUTLINE, SMALL_MM, THIN, Canvas, Spot
 from jigmaker.papers.pictures.jig_bodies import drawn_points
 from jigmaker.papers.pictures.piece_numbers import NumberGrid
 from jigmaker.papers.sheet_names import piece_name
@@ -82,4 +83,4 @@ def _key(canvas: Canvas, entries: Sequence[str], sheets: int) -> None:
     columns = max(1, int(_WIDE_MM / wide))
     rows = -(-len(entries) // columns)
     for k in range(0, len(entries), rows):
-        canvas.block(entries[k : k + rows], (left + (k // rows) * wide, low - LINE_STEP * SMALL_MM - 1.0))
+        canvas.words(entries[k : k + rows], (left + (k // rows) * wide, low - LINE_STEP * SMALL_MM - 1.0))

@@ -5,17 +5,16 @@ frame of the view's solids, so a number can only be what is drawn.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from jigmaker.drawing.angular_dimension import AngularDimension
 from jigmaker.drawing.dimension import LinearDimension
-from jigmaker.drawing.picture import Dimension, DrawnShape, Label, Shape
+from jigmaker.drawing.draft import LINE_STEP, WORDS_MM, Draft
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.lettering import Anchor, text_width
-from jigmaker.geometry.outline import Bounds, Stroke, bounds_of
 from jigmaker.geometry.vectors import Vector
-from jigmaker.papers.drawings.pens import DIMENSIONS, EDGES, HIDDEN, NUMBERS, WORDS, WORDS_MM
+from jigmaker.papers.drawings.pens import DIMENSIONS, EDGES, HIDDEN, NUMBERS
 from jigmaker.papers.drawings.placed_view import PlacedView
 from jigmaker.units import Unit
 
@@ -24,13 +23,10 @@ Side = Literal["below", "above", "left", "right"]
 FIRST_MM, STEP_MM = 10.0, 7.5
 """From a view to its first dimension line, and from one line to the next."""
 
-LINE_STEP = 1.7
-"""From one line of words to the next, in heights."""
 
-
-@dataclass
-class Draft:
-    """What is drawn so far. `scale` is paper mm over real mm of every view, `unit` what numbers are told in.
+@dataclass(kw_only=True)
+class ScaledDraft(Draft):
+    """A draft of views. `scale` is paper mm over real mm of every view, `unit` what numbers are told in.
 
     `decimals` of a mm: one for what is marked and sawn by hand, two for what follows a machine or a caliper.
     """
@@ -38,32 +34,12 @@ class Draft:
     scale: float
     unit: Unit
     decimals: int = 1
-    shapes: list[DrawnShape] = field(default_factory=list)
-    labels: list[Label] = field(default_factory=list)
-    dimensions: list[Dimension] = field(default_factory=list)
-
-    def add(self, layer: str, *shapes: Shape) -> None:
-        """Shapes on a layer, paper mm."""
-        self.shapes += [DrawnShape(layer, shape) for shape in shapes]
-
-    def line(self, layer: str, *points: Point) -> None:
-        """A line through points of the paper."""
-        self.add(layer, Stroke.from_points(points))
 
     def view(self, view: PlacedView) -> None:
         """The edges of a view, hidden ones in dashes, zigzags where it breaks off."""
         self.add(DIMENSIONS, *view.zigzags)
         self.add(HIDDEN, *view.hidden)
         self.add(EDGES, *view.visible)
-
-    def words(
-        self, lines: Sequence[str], at: Point, anchor: Anchor = "left", layer: str = WORDS, height_mm: float = WORDS_MM
-    ) -> None:
-        """Lines of words, the first on the baseline at `at`, the others below it."""
-        x, y = at
-        for i, line in enumerate(lines):
-            if line:
-                self.labels.append(Label(layer, line, (x, y - i * LINE_STEP * height_mm), height_mm, anchor=anchor))
 
     def caption(self, view: PlacedView, *lines: str, rise_mm: float = 3.0) -> None:
         """The name of a view, so far over its left end, clear of extension lines at that end."""
@@ -139,44 +115,3 @@ class Draft:
                 DIMENSIONS, NUMBERS, start, end, at, turn_deg, self.scale, self.unit, self.decimals, beyond=beyond
             )
         )
-
-    @property
-    def bounds(self) -> Bounds:
-        """(x low, y low, x high, y high) of everything; words by the boxes of their lines."""
-        lines = [stroke for dimension in self.dimensions for stroke in dimension.lines]
-        numbers = [
-            Label(one.letters, one.text, one.text_at, one.height_mm, one.text_turn_deg, "middle")
-            for one in self.dimensions
-        ]
-        boxes = [text_box(label) for label in (*self.labels, *numbers)]
-        return bounds_of([*(drawn.shape for drawn in self.shapes), *lines, *boxes])
-
-    def moved(self, by: Point) -> "Draft":
-        """The same draft elsewhere on the paper."""
-        frame = PlaneFrame(*by)
-        move, dimensions = frame.point, list[Dimension]()
-        for one in self.dimensions:
-            if isinstance(one, LinearDimension):
-                start, end, line_at = move(one.start), move(one.end), move(one.line_at)
-                dimensions.append(replace(one, start=start, end=end, line_at=line_at))
-            else:
-                text_mid = None if one.text_mid is None else move(one.text_mid)
-                dimensions.append(replace(one, vertex=move(one.vertex), text_mid=text_mid))
-        return Draft(
-            self.scale,
-            self.unit,
-            self.decimals,
-            [replace(drawn, shape=drawn.shape.placed(frame)) for drawn in self.shapes],
-            [replace(label, at=move(label.at)) for label in self.labels],
-            dimensions,
-        )
-
-
-def text_box(label: Label) -> Stroke:
-    """The line under a label's words, its right end, and the line over them."""
-    width, height = text_width(label.text, label.height_mm), label.height_mm
-    left = {"left": 0.0, "middle": -width / 2, "right": -width}[label.anchor]
-    frame = PlaneFrame(*label.at, label.turn_deg)
-    right = left + max(width, height / 2)
-    corners = ((left, 0.0), (right, 0.0), (right, height), (left, height))
-    return Stroke.from_points([frame.point(corner) for corner in corners])
