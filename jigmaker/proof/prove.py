@@ -9,8 +9,8 @@ from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.file_checks import check_files
 from jigmaker.proof.checks.holding import LoosePieces, judge_holding
 from jigmaker.proof.checks.machine_error import machine_of_kit, mean_findings
+from jigmaker.proof.checks.places import with_sheets_moved_back
 from jigmaker.proof.codes import SINCE_KIT_2
-from jigmaker.proof.readers.moved_sheets import with_sheets_moved_back
 from jigmaker.proof.readers.read_folder import UNREADABLE, read_folder
 from jigmaker.proof.use.fit import FitFigures, judge_fit
 from jigmaker.proof.words.known_files import file_facts

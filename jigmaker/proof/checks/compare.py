@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Circle, Outline
 from jigmaker.job.shop import Machine
-from jigmaker.proof.checks.fillets import beyond_fillets
 from jigmaker.proof.checks.machine_error import (
     ARC_MM,
     ROUND_MM,
@@ -20,6 +19,7 @@ from jigmaker.proof.checks.machine_error import (
     stretched_area,
     unstretched,
 )
+from jigmaker.proof.checks.sweep import beyond_fillets
 from jigmaker.proof.records import CutPart, DeclaredFile, DeclaredPart
 
 if TYPE_CHECKING:

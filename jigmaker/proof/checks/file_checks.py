@@ -15,10 +15,9 @@ from jigmaker.proof.checks.check_lines import check_doubles, check_lines
 from jigmaker.proof.checks.check_moved import MOVED_MM, check_moved
 from jigmaker.proof.checks.check_same import check_forms, check_marks, check_sheet, check_told, tolerance_mm
 from jigmaker.proof.checks.file_set import CUT, MARK, FileSet, file_sets
-from jigmaker.proof.checks.laid_out import finished_parts, laid_out
 from jigmaker.proof.checks.machine_error import ROUND_MM, most_stretched, round_width_mm
-from jigmaker.proof.checks.part_offset import part_shift
 from jigmaker.proof.checks.pieces import Pieces, are_too_many
+from jigmaker.proof.checks.places import finished_parts, laid_out, part_shift
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.readers.resaved import RESAVED_MM
 from jigmaker.proof.records import Compensation, DeclaredPart, DeclaredSheet, Folder, Form

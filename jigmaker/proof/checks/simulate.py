@@ -20,7 +20,7 @@ from jigmaker.progress import counted
 from jigmaker.proof.checks.compare import check_cut, nominal_of
 from jigmaker.proof.checks.machine_error import as_cut, round_width_mm, stretched, unstretched
 from jigmaker.proof.checks.measured import missing_finding
-from jigmaker.proof.checks.part_offset import hangs_on_curves
+from jigmaker.proof.checks.places import hangs_on_curves
 from jigmaker.proof.checks.rings import Run, reversed_run
 from jigmaker.proof.checks.same_lines import CutBefore, line_table
 from jigmaker.proof.checks.sweep import PER_QUARTER, left_inside

@@ -1,4 +1,4 @@
-"""What a round tool takes away and leaves: contours or areas and a diameter in, areas out. Any plane frame; mm.
+"""What a round tool takes away and leaves, by areas. Any plane frame; mm.
 
 By the offset of the solid kernel's cross section, on chords, true to 1e-8 mm; what makes the files offsets lines and
 arcs by code of its own. The geometry library's own offset is not used: it first straightens a contour's hollows by a
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 PER_QUARTER = 64
 _MITRE = 2.0  # not used by round joins
 _LEAST_MM = 1e-6
+_ROOM_MM = 0.1  # beyond what the tool can reach about a piece of wood
 _FLAT_MM = 1e-5  # a point so near the straight line between its neighbours is none
 
 
@@ -97,3 +98,19 @@ def _polygons(section: CrossSection) -> list[Polygon]:
         rings = sorted(map(shapely.LinearRing, piece.to_polygons()), key=lambda ring: not ring.is_ccw)
         found.append(shapely.Polygon(rings[0], rings[1:]))
     return found
+
+
+def beyond_fillets(wood: Polygon, nominal: Polygon, tool: float, within: float) -> Polygon:
+    """Of one piece of wood outside the part: what a round tool of this diameter could have reached.
+
+    A point's wood is the tool's fault alone when no place of the tool that covers the point spares the part. Wood up to
+    `within` from a fillet is the fillet's.
+    """
+    import shapely
+
+    low_x, low_y, high_x, high_y = wood.bounds
+    room = tool + _ROOM_MM
+    window = (low_x - room, low_y - room, high_x + room, high_y + room)
+    waste = shapely.box(*window).difference(shapely.clip_by_rect(nominal, *window))
+    fillets = waste.difference(reached(waste, tool))
+    return wood.difference(fillets.buffer(within, join_style="mitre"))

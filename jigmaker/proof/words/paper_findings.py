@@ -1,23 +1,31 @@
-"""Papers against what was proved: a folder's files by name and what is known in, 6xx findings out.
+"""Papers against what was proved: words and figures in pages of HTML and in the cut list for spreadsheets (6xx).
 
-Pages of HTML carry each figure and each direction with its name; a cut list for spreadsheets names them by its columns.
-PDFs and drawings cannot be judged: what they say is lines and glyphs.
+Pages carry each figure and each direction with its name; a cut list names them by its columns. Of a page only what
+bears a name is read; its pictures are lines, which nobody can read back. PDFs and drawings cannot be judged: what they
+say is lines and glyphs.
 """
 
+import csv
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from html import unescape
+from io import StringIO
 
 from jigmaker.findings import Finding
 from jigmaker.job.job import Job
 from jigmaker.job.practice import PRACTICE
-from jigmaker.proof.readers.read_papers import Unread, facts_of_page, rows_of_list
 from jigmaker.proof.records import DeclaredKit
-from jigmaker.proof.words.figures import Told, Value, is_told
+from jigmaker.proof.words.figures import Told, Value, is_told, told_of
 from jigmaker.proof.words.known_facts import Known
 from jigmaker.proof.words.known_number import WRONG as WRONG_NUMBER
 from jigmaker.proof.words.mark_findings import NAMELESS, is_words, shown
 from jigmaker.units import Unit
 
+LARGEST_BYTES = 8_000_000
+"""A page of papers has a tenth of that."""
+
+_FACT = re.compile('<span data-fact="([^"<>]*)">([^<>]*)</span>')
+_MOST_FACTS, _MOST_ROWS = 20_000, 2_000
 _DIRECTION, _FIGURE, _PRACTICE, _UNREAD = 601, 602, 603, 606
 _DO = "make the folder again, and work by nothing that this paper says until then"
 _MOST = 20  # of one paper; who reads more will make it again anyway
@@ -40,6 +48,42 @@ _COUNTS = ("one", "batch", "spare", "total")
 
 
 _JUDGED = ("set-up-sheets.html", "notes.html", "cut-list.html", "cut-list.csv")
+
+
+class Unread(Exception):
+    """A paper that cannot be read; the message says why."""
+
+
+def facts_of_page(data: bytes) -> list[Told]:
+    """Every fact of a page, in order: an element that bears its name and holds words alone. Raises Unread."""
+    text = _text(data)
+    count = text.count("data-fact")
+    if count > _MOST_FACTS:
+        raise Unread("holds more facts than any page of papers")
+    found = [told_of(unescape(name), unescape(words)) for name, words in _FACT.findall(text)]
+    if len(found) != count:
+        raise Unread(f"holds {count - len(found)} facts in a form that cannot be read")
+    return found
+
+
+def rows_of_list(data: bytes) -> list[list[str]]:
+    """The rows of a cut list, its head first. Raises Unread."""
+    try:
+        rows = list(csv.reader(StringIO(_text(data).removeprefix("\ufeff"), newline=""), strict=True))
+    except csv.Error as error:
+        raise Unread(f"is no list of rows: {error}") from None
+    if len(rows) > _MOST_ROWS:
+        raise Unread("has more rows than any cut list")
+    return rows
+
+
+def _text(data: bytes) -> str:
+    if len(data) > LARGEST_BYTES:
+        raise Unread(f"is over {LARGEST_BYTES // 1_000_000} MB large; no paper is")
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError:
+        raise Unread("is not UTF-8") from None
 
 
 def judged_papers(files: Mapping[str, bytes], job: Job, kit: DeclaredKit) -> list[str]:
