@@ -38,12 +38,10 @@ def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
     # Tilt and height of every seat of the plain bearer, and that its seats lie in one line.
     wanted = 90 - jig.job.splay_deg
     for seat in jig.bearer.seats:
-        if abs(seat.tilt_deg - wanted) > EXACT_DEG:
-            what = "the seat's tilt off the foot"
-            yield off_finding(503, "bearer", seat.name, what, seat.tilt_deg, wanted, "°", "job trestle.splay_deg")
-        if abs(seat.standoff_mm - jig.standoff_mm) > EXACT_MM:
-            what = "the seat's height over the top arris"
-            yield off_finding(504, "bearer", seat.name, what, seat.standoff_mm, jig.standoff_mm)
+        what = "the seat's tilt off the foot"
+        yield from held(503, "bearer", seat.name, what, seat.tilt_deg, wanted, "°", "job trestle.splay_deg")
+        what = "the seat's height over the top arris"
+        yield from held(504, "bearer", seat.name, what, seat.standoff_mm, jig.standoff_mm)
     told = jig.settings.get("standoff")
     if told is not None and abs(told - jig.standoff_mm) > EXACT_MM:
         yield off_finding(504, "bearer", "seat of the plate", "the standoff", jig.standoff_mm, told)
@@ -78,19 +76,34 @@ def off_finding(
     return Finding(code, says, AGAIN, key, part, is_text, wanted_text, at=at)
 
 
+def held(
+    code: int,
+    part: str,
+    at: str,
+    what: str,
+    value: float,
+    wanted: float,
+    unit: str = "mm",
+    key: str = "",
+    within: float | None = None,
+) -> Iterator[Finding]:
+    """A finding where a figure is farther off than `within`; than EXACT_MM or EXACT_DEG where nothing else is said."""
+    most = within if within is not None else EXACT_MM if unit == "mm" else EXACT_DEG
+    if abs(value - wanted) > most:
+        yield off_finding(code, part, at, what, value, wanted, unit, key)
+
+
 def mortise_findings(jig: JigAsCut) -> Iterator[Finding]:
     """Every mortise is as wide as the sheet at its thickest and the play asked for."""
     sheet = jig.shop.sheet
     wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
     for part in jig.parts:
         own = jig.shop.sheet_for(part.told.slug, part.told.assembly).thickness_mm
-        if abs(part.told.thickness_mm - own) > EXACT_MM:
-            yield off_finding(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
+        yield from held(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
         for mortise in mortises(part):
             width = min(mortise.x[1] - mortise.x[0], mortise.y[1] - mortise.y[0])
-            if abs(width - wanted) > EXACT_MM:
-                key = "shop sheet.joint_clearance"
-                yield off_finding(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
+            key = "shop sheet.joint_clearance"
+            yield from held(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
 
 
 def _place_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
@@ -117,9 +130,8 @@ def _stop_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator
     distance = abs(jig.stop_x(hand) - at_arris)
     opened = jig.job.housing.clearance_mm / 2 + jig.shop.hand_router.guide_offset_mm
     wanted = jig.job.inset_mm - opened / dot(d.edge, X)
-    if abs(distance - wanted) > EXACT_MM:
-        what = "the way from the stop plane to the slot's near wall, along the arris,"
-        yield off_finding(505, plate.told.name, f"slot {hand}", what, distance, wanted, key="job trestle.inset")
+    what = "the way from the stop plane to the slot's near wall, along the arris,"
+    yield from held(505, plate.told.name, f"slot {hand}", what, distance, wanted, key="job trestle.inset")
     plane = jig.stop_plane(hand)
     for piece in pieces:
         if piece.part.told.slug in ("stop", "end-bearer"):
@@ -140,17 +152,13 @@ def _slot_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
     for edge, other, side in ((near, far, "near wall"), (far, near, "far wall")):
         ends = [abs(edge.left(p)) for p in (other.start, other.end)]
         worst = max(ends, key=lambda w: abs(w - opening))
-        if abs(worst - opening) > EXACT_MM:
-            key = "shop hand_router.bush"
-            yield off_finding(
-                335, plate.told.name, f"slot {hand}", f"the opening off the {side}", worst, opening, key=key
-            )
+        key = "shop hand_router.bush"
+        yield from held(335, plate.told.name, f"slot {hand}", f"the opening off the {side}", worst, opening, key=key)
     up = dot(d.down, X)  # how far a wall runs outward for each mm along the leg
     wanted = degrees(acos(up)) if hand == "R" else 180 - degrees(acos(up))
     for edge, side in ((near, "near wall"), (far, "far wall")):
-        if abs(edge.direction_deg - wanted) > EXACT_DEG:
-            what = "the wall's direction off the stop-to-stop line"
-            yield off_finding(335, plate.told.name, f"slot {hand}, {side}", what, edge.direction_deg, wanted, "°")
+        what = "the wall's direction off the stop-to-stop line"
+        yield from held(335, plate.told.name, f"slot {hand}, {side}", what, edge.direction_deg, wanted, "°")
 
 
 def board_in_jig(jig: JigAsCut, hand: str) -> Solid:
@@ -196,8 +204,7 @@ def _strip_findings(jig: JigAsCut, pieces: list[JigPiece]) -> Iterator[Finding]:
     for piece in strips:
         (_, _, back), (_, high, front) = piece.solid.bounds
         face, wanted = (back, 0.0) if piece.name.startswith("fence") else (front, -jig.job.top.thickness_mm)
-        if abs(face - wanted) > EXACT_MM:
-            yield off_finding(510, piece.name, "", "the place of its face on the board", face, wanted)
+        yield from held(510, piece.name, "", "the place of its face on the board", face, wanted)
         if not -1.0 <= high <= 1e-3:
             yield off_finding(510, piece.name, "upper edge", "its height over the worked edge", high, -0.3)
     others = min((piece.solid.bounds[0][1] for piece in pieces if piece not in strips), default=0.0)

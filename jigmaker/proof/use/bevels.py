@@ -12,7 +12,7 @@ from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
 from jigmaker.job.job import Job
 from jigmaker.proof.checks.measured import MeasuredPart, missing_finding
 from jigmaker.proof.expected_numbers import expected_angles
-from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, off_finding
+from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, held, off_finding
 from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.units import fixed
 
@@ -80,9 +80,8 @@ def bevel_findings(kit: KitAsCut) -> Iterator[Finding]:
             yield off_finding(337, "bevel plate", use, f"the flank for {use}", nearest, angle, "°")
     for flank in flanks:
         wanted = min((*needed.values(), SQUARE_DEG), key=lambda a: abs(a - flank.angle_deg))
-        if abs(flank.angle_deg - wanted) > EXACT_DEG:
-            what = f"the flank {flank.corner}"
-            yield off_finding(337, flank.plate, f"flank {flank.corner}", what, flank.angle_deg, wanted, "°")
+        what = f"the flank {flank.corner}"
+        yield from held(337, flank.plate, f"flank {flank.corner}", what, flank.angle_deg, wanted, "°")
     for part in kit.parts.values():
         if part.told.slug.startswith("bevel-plate"):
             # The reference edges are parallel.

@@ -10,7 +10,7 @@ from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.expected import leg
 from jigmaker.proof.expected_numbers import expected_angles, expected_leg
-from jigmaker.proof.use.assemble import EXACT_DEG, EXACT_MM, off_finding
+from jigmaker.proof.use.assemble import EXACT_DEG, EXACT_MM, held, off_finding
 from jigmaker.proof.use.gauges import KitAsCut, across_findings
 
 ASKEW_DEG = 10.0  # how far from square to the leg's face the block may be pushed
@@ -40,8 +40,7 @@ def foot_block_findings(kit: KitAsCut) -> Iterator[Finding]:
     for count in range(1, sheets + 1):
         name = f"scribing height, {count} {'sheet' if count == 1 else 'sheets'}"
         told = kit.setting("foot-block-nose", name)
-        if told is None or abs(told - count * thickness) > EXACT_MM:
-            yield off_finding(338, nose.told.name, name, name, told or 0.0, count * thickness)
+        yield from held(338, nose.told.name, name, name, told or 0.0, count * thickness)
     # The dowel holes of nose and layers lie over each other, and not so that a turned layer goes on.
     for number in (1, 2):
         name = f"dowel hole {number}"
@@ -75,8 +74,7 @@ def pad_findings(kit: KitAsCut) -> Iterator[Finding]:
         size, told = pad.across(one, end), kit.setting("foot-pad", f"pad, {way} the foot")
         if size > rooms[way] + EXACT_MM:
             yield off_finding(338, pad.told.name, f"{way} the foot", f"the size {way} the foot", size, rooms[way])
-        if told is None or abs(told - size) > EXACT_MM:
-            yield off_finding(338, pad.told.name, f"{way} the foot", f"the size {way} the foot", size, told or 0.0)
+        yield from held(338, pad.told.name, f"{way} the foot", f"the size {way} the foot", size, told or 0.0)
 
 
 def taper_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -86,12 +84,10 @@ def taper_findings(kit: KitAsCut) -> Iterator[Finding]:
     gauge = kit.part("taper-gauge")
     floor, slope = gauge.edge("edge on the floor"), gauge.edge("slope")
     angle, wanted = (slope.direction_deg - floor.direction_deg) % 180, degrees(atan(RISE))
-    if abs(angle - wanted) > EXACT_DEG / 2:
-        yield off_finding(338, gauge.told.name, "slope", "the slope off the floor", angle, wanted, "°")
+    yield from held(338, gauge.told.name, "slope", "the slope off the floor", angle, wanted, "°", within=EXACT_DEG / 2)
     thin = kit.setting("taper-gauge", "thin end")
     ends = sorted(abs(floor.left(p)) for p in (slope.start, slope.end))
-    if thin is None or abs(ends[0] - thin) > EXACT_MM:
-        yield off_finding(338, gauge.told.name, "thin end", "the thin end", ends[0], thin or 0.0)
+    yield from held(338, gauge.told.name, "thin end", "the thin end", ends[0], thin or 0.0)
     if kit.number < KIT_NUMBER and not gauge.names("end of the grip"):
         return
     reach = kit.part("taper-scale").across("left end", "right end")
@@ -123,8 +119,7 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
     for i, corner in enumerate(corners):
         for step, wanted in ((1, side), (2, side * 2**0.5)):
             way = dist(holes[i], holes[(i + step) % 4])
-            if abs(way - wanted) > EXACT_MM:
-                yield off_finding(340, coupon.told.name, f"E, {corner}", "the way to another hole", way, wanted)
+            yield from held(340, coupon.told.name, f"E, {corner}", "the way to another hole", way, wanted)
     # The square's four holes are alike, and the hole whose disc is measured too is as declared.
     names = [f"E, {corner}" for corner in corners]
     sizes = dict.fromkeys(names, min(coupon.hole(name)[1] for name in names))
@@ -184,8 +179,7 @@ def _gap_findings(kit: KitAsCut, coupon: MeasuredPart) -> Iterator[Finding]:
         x, y = (a + share * (b - a) for a, b in zip(leaning.start, leaning.end, strict=True))
         name, width = f"C, {end} end of the gap, drawn", abs(straight.left((x, y)))
         told = kit.setting("coupon", name) or 0.0
-        if abs(width - told) > EXACT_MM:
-            yield off_finding(340, coupon.told.name, name, f"the gap's width at its {end} end", width, told)
+        yield from held(340, coupon.told.name, name, f"the gap's width at its {end} end", width, told)
     narrow = coupon.edge("C, gap, narrow end")
     if abs((straight.direction_deg - narrow.direction_deg) % 180 - 90) > EXACT_DEG:
         square = (straight.direction_deg - narrow.direction_deg) % 180

@@ -13,7 +13,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.features import farther
 from jigmaker.proof.checks.measured import LeftOut, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.expected_numbers import expected_angles, expected_brace
-from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, off_finding
+from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, held, off_finding
 from jigmaker.units import fixed
 
 WIDEST_HALF_BAND_MM = 0.075  # half of what a gauge lets pass, at most
@@ -49,8 +49,7 @@ def across_findings(
 ) -> Iterator[Finding]:
     """The distance of two edges, at both ends."""
     value = farther(part.edge(one), part.edge(other), wanted)
-    if abs(value - wanted) > EXACT_MM:
-        yield off_finding(code, part.told.name, what, what, value, wanted, key=key)
+    yield from held(code, part.told.name, what, what, value, wanted, key=key)
 
 
 def projection_gauge_findings(kit: KitAsCut, projection_mm: float) -> Iterator[Finding]:
@@ -99,8 +98,7 @@ def leg_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
             lean = f"the lean of {notch}, {other} off {notch}, {one}"
             yield off_finding(336, gauge.told.name, f"{notch}, {other}", lean, turned, 0.0, "°")
         told = kit.setting("leg-gauge", f"leg gauge, {notch}")
-        if told is None or abs(told - size) > EXACT_MM:
-            yield off_finding(336, gauge.told.name, notch, f"{notch} as told", told or 0.0, size, key=key)
+        yield from held(336, gauge.told.name, notch, f"{notch} as told", told or 0.0, size, key=key)
 
 
 def housing_plug_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -112,8 +110,7 @@ def housing_plug_findings(kit: KitAsCut) -> Iterator[Finding]:
     for end, size in (("low", middle - half_band(job)), ("high", middle + half_band(job))):
         yield from across_findings(plug, "straight side", f"{end} side", f"{end}, width", size + over, key=key)
         told = kit.setting("housing-plug", f"housing plug, {end}")
-        if told is None or abs(told - size) > EXACT_MM:
-            yield off_finding(336, plug.told.name, end, f"{end} as told", told or 0.0, size, key=key)
+        yield from held(336, plug.told.name, end, f"{end} as told", told or 0.0, size, key=key)
 
 
 def depth_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -130,8 +127,7 @@ def depth_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
             what, size = f"{name} face, {limit}", first + off
             yield from across_findings(gauge, f"{name} face, {limit} shoulder", f"{name} face, tip", what, size)
             told = kit.setting("depth-gauge", f"depth gauge, {what}")
-            if told is None or abs(told - size) > EXACT_MM:
-                yield off_finding(336, gauge.told.name, what, f"{what} as told", told or 0.0, size)
+            yield from held(336, gauge.told.name, what, f"{what} as told", told or 0.0, size)
 
 
 def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -148,12 +144,10 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
             rest = template.edge("bottom edge, right")
             for end in (rest.start, rest.end):
                 off = template.edge("bottom edge").left(end)
-                if abs(off) > EXACT_MM:
-                    what = "the bottom edge beyond the notch"
-                    yield off_finding(336, template.told.name, "bottom edge, right", what, off, 0.0)
+                what = "the bottom edge beyond the notch"
+                yield from held(336, template.told.name, "bottom edge, right", what, off, 0.0)
             length = dist(template.edge(edge).start, rest.end)
-        if abs(length - share * brace[key]) > EXACT_MM:
-            yield off_finding(336, template.told.name, edge, f"the {edge}'s length", length, share * brace[key])
+        yield from held(336, template.told.name, edge, f"the {edge}'s length", length, share * brace[key])
     yield from across_findings(
         template, "bottom edge", "top edge", "the depth", brace["depth_mm"], key="job brace.depth"
     )

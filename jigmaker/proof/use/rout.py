@@ -27,7 +27,7 @@ from jigmaker.proof.expected import (
     leg,
     leg_planes,
 )
-from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, board_in_jig, off_finding, overlap_mm3
+from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, board_in_jig, held, off_finding, overlap_mm3
 from jigmaker.proof.use.jig import HANDS, JigAsCut
 
 Corners = dict[CornerName, Vector]
@@ -195,25 +195,21 @@ def _housing_findings(job: Job, by: str, place: str, at: Corners, wanted: Corner
     for face in ("top", "bottom"):
         for where in ("arris", "floor"):
             width, want = (c["near", where, face][0] - c["far", where, face][0] for c in (at, wanted))
-            if abs(width - want) > EXACT_MM:
-                what = f"the housing's width along the {where} in the {face} face"
-                yield off_finding(451, part, place, what, width, want, key="job housing.clearance")
+            what = f"the housing's width along the {where} in the {face} face"
+            yield from held(451, part, place, what, width, want, key="job housing.clearance")
             start, want = (half_length - c["near", where, face][0] for c in (at, wanted))
-            if abs(start - want) > EXACT_MM:
-                what = f"the housing's start on the {face} {where}"
-                yield off_finding(453, part, place, what, start, want, key="job trestle.inset")
+            what = f"the housing's start on the {face} {where}"
+            yield from held(453, part, place, what, start, want, key="job trestle.inset")
         for wall in ("near", "far"):
             depth, want = (half_width - c[wall, "floor", face][1] for c in (at, wanted))
-            if abs(depth - want) > EXACT_MM:
-                what = f"the housing's depth in the {face} face at its {wall} wall"
-                yield off_finding(452, part, place, what, depth, want, key="job leg.thickness")
+            what = f"the housing's depth in the {face} face at its {wall} wall"
+            yield from held(452, part, place, what, depth, want, key="job leg.thickness")
     # The walls' slant on the board's edge.
     for wall in ("near", "far"):
         lines = [subtract(c[wall, "arris", "bottom"], c[wall, "arris", "top"]) for c in (at, wanted)]
         slant, want = (degrees(atan2(-line[2], line[0])) for line in lines)
-        if abs(slant - want) > EXACT_DEG:
-            what = f"the {wall} wall's slant on the board's edge"
-            yield off_finding(454, part, place, what, slant, want, "°", "job trestle.rake_deg")
+        what = f"the {wall} wall's slant on the board's edge"
+        yield from held(454, part, place, what, slant, want, "°", "job trestle.rake_deg")
 
 
 def _floor_mm2(job: Job) -> float:
