@@ -9,7 +9,7 @@ from jigmaker.levelling.feet import FEET
 from jigmaker.levelling.levelling import Levelling, height_for, highest, level_to
 from jigmaker.levelling.readings import Measured, Wanted
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.wording import compared
+from jigmaker.trestle.wording import limit_finding
 
 ODD_SPREADS, LEAST_ODD_MM = 3.5, 15.0
 """A reading so many standard deviations off the others, and this at least, is named. Common practice, no source."""
@@ -92,15 +92,9 @@ def _odd_ones_out(trestle: Trestle, readings: dict[str, Measured]) -> dict[str, 
         foot, length = max(zip(FEET, reading.lengths_mm, strict=True), key=lambda each: abs(each[1] - middle))
         if abs(length - middle) <= most:
             continue
-        value, limit = compared(length, middle, trestle.job.unit)
-        odd[name] = Finding(
-            code=355,
-            says=f"its {foot.name} reaches {value} below the top, and the feet of all the trestles about {limit}",
-            do="measure it again, or look for a slip in its readings; level it by itself if they are right",
-            value=value,
-            limit=limit,
-            severity="caution",
-        )
+        says = f"its {foot.name} reaches {{value}} below the top, and the feet of all the trestles about {{limit}}"
+        do = "measure it again, or look for a slip in its readings; level it by itself if they are right"
+        odd[name] = limit_finding(355, length, middle, trestle.job.unit, says, do, severity="caution")
     return odd
 
 
@@ -113,14 +107,6 @@ def _one_brings_all_down(trestle: Trestle, each: dict[str, float], height: float
     is_decided = height > each[shortest] - 1.0
     if not is_decided or others - height <= MUCH_LOWER_MM:
         return []
-    value, limit = compared(height, others, unit)
-    return [
-        Finding(
-            code=354,
-            says=f"{shortest} brings all the others down to {value}; without it they could be {limit} high",
-            do=f"look whether its readings are right, or let it be lower by itself and level the others to {limit}",
-            value=value,
-            limit=limit,
-            severity="caution",
-        )
-    ]
+    says = f"{shortest} brings all the others down to {{value}}; without it they could be {{limit}} high"
+    do = "look whether its readings are right, or let it be lower by itself and level the others to {limit}"
+    return [limit_finding(354, height, others, unit, says, do, severity="caution")]

@@ -12,7 +12,7 @@ from jigmaker.levelling.feet import FEET, Four, sole_rise_mm
 from jigmaker.levelling.readings import MOST_WINDING_MM, ByBattens, Measured, Wanted
 from jigmaker.trestle.angles import stretch
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.wording import at_least, at_most, compared, is_under
+from jigmaker.trestle.wording import at_least, at_most, is_under, limit_finding
 from jigmaker.units import Unit, length_text, text
 
 SLIVER_MM = 2.0
@@ -49,16 +49,9 @@ def errors_of(
     if is_under(least - height_mm, SLIVER_MM):
         if wanted.height_mm is None and wanted.sheets is not None:
             loss = least - height_mm
-            value, limit = compared(loss, SLIVER_MM, unit)
-            return [
-                Finding(
-                    code=343,
-                    says=f"{foot} would lose only {value}, and a saw takes {limit} at least",
-                    do=f"put one layer more into the block than {sheets} {'sheet' if sheets == 1 else 'sheets'}",
-                    value=value,
-                    limit=limit,
-                )
-            ]
+            says = f"{foot} would lose only {{value}}, and a saw takes {{limit}} at least"
+            do = f"put one layer more into the block than {sheets} {'sheet' if sheets == 1 else 'sheets'}"
+            return [limit_finding(343, loss, SLIVER_MM, unit, says, do)]
         return [_too_high(trestle, height_mm, least, foot)]
     if is_under(block, max(lengths) - height_mm):
         return [_too_low(block, max(lengths), height_mm, sheets == len(steps), unit)]
@@ -76,44 +69,37 @@ def cautions_of(trestle: Trestle, reading: Measured, height_mm: float, wanted: W
 
 
 def _under_the_gap(block: float, gap: float, foot: str, unit: Unit) -> Finding:
-    value, limit = compared(block, gap, unit)
-    return Finding(
-        code=342,
-        says=f"the scribing height of {value} is under the largest gap, {limit} under {foot} with the top level: the "
-        "line would not meet that foot",
-        do=f"stack the block to {at_least(gap + SLIVER_MM, unit)} or more",
-        value=value,
-        limit=limit,
+    says = (
+        f"the scribing height of {{value}} is under the largest gap, {{limit}} under {foot} with the top level: the "
+        "line would not meet that foot"
     )
+    do = f"stack the block to {at_least(gap + SLIVER_MM, unit)} or more"
+    return limit_finding(342, block, gap, unit, says, do)
 
 
 def _too_high(trestle: Trestle, height: float, least: float, foot: str) -> Finding:
     job = trestle.job
-    value, limit = compared(height, least - SLIVER_MM, job.unit)
     along = (height - least + SLIVER_MM) * stretch(job.rake_deg, job.splay_deg)
-    return Finding(
-        code=344,
-        says=f"a height of {value} is more than the shortest leg gives: {foot} reaches {length_text(least, job.unit)} "
-        f"below the top, and a saw takes {length_text(SLIVER_MM, job.unit)} at least",
-        do=f"ask for {at_most(least - SLIVER_MM, job.unit)} or less; next time leave at least "
-        f"{at_least(job.leg.trim_mm + along, job.unit)} on the feet (leg.trim in the job)",
-        value=value,
-        limit=limit,
+    says = (
+        f"a height of {{value}} is more than the shortest leg gives: {foot} reaches {length_text(least, job.unit)} "
+        f"below the top, and a saw takes {length_text(SLIVER_MM, job.unit)} at least"
     )
+    do = (
+        f"ask for {at_most(least - SLIVER_MM, job.unit)} or less; next time leave at least "
+        f"{at_least(job.leg.trim_mm + along, job.unit)} on the feet (leg.trim in the job)"
+    )
+    return limit_finding(344, height, least - SLIVER_MM, job.unit, says, do)
 
 
 def _too_low(block: float, longest: float, height: float, is_tallest: bool, unit: Unit) -> Finding:
-    value, limit = compared(block, longest - height, unit)
     first = at_least(longest - height - block, unit)
     remedy = f"saw {first} off every foot first and measure again" if is_tallest else "put more layers into the block"
-    return Finding(
-        code=345,
-        says=f"the longest leg has {limit} to lose for a height of {length_text(height, unit)}, and the block scribes "
-        f"at {value}",
-        do=f"{remedy}, or ask for {at_least(longest - block, unit)} or more",
-        value=value,
-        limit=limit,
+    says = (
+        f"the longest leg has {{limit}} to lose for a height of {length_text(height, unit)}, and the block scribes "
+        "at {value}"
     )
+    do = f"{remedy}, or ask for {at_least(longest - block, unit)} or more"
+    return limit_finding(345, block, longest - height, unit, says, do)
 
 
 def _strange_lengths(trestle: Trestle, lengths: Four, rise: float) -> Iterator[Finding]:
@@ -123,15 +109,10 @@ def _strange_lengths(trestle: Trestle, lengths: Four, rise: float) -> Iterator[F
     for foot, length in zip(FEET, lengths, strict=True):
         if made - MOST_OFF_MM <= length <= made + rise + MOST_OFF_MM:
             continue
-        value, limit = compared(length, made, job.unit)
-        yield Finding(
-            code=346,
-            says=f"{foot.name} reaches {value} below the top, and this job's legs are made for {limit}",
-            do="measure again from the floor to the top face, and look whether this is the right job",
-            key="job leg.trim" if length > made else "job trestle.height",
-            value=value,
-            limit=limit,
-            severity="caution",
+        says = f"{foot.name} reaches {{value}} below the top, and this job's legs are made for {{limit}}"
+        do = "measure again from the floor to the top face, and look whether this is the right job"
+        yield limit_finding(
+            346, length, made, job.unit, says, do, "job leg.trim" if length > made else "job trestle.height", "caution"
         )
 
 
@@ -139,17 +120,15 @@ def _winding(trestle: Trestle, reading: Measured) -> Iterator[Finding]:
     winding = reading.winding_mm
     if winding is None or not is_under(MOST_WINDING_MM, abs(winding)):
         return
-    value, limit = compared(abs(winding), MOST_WINDING_MM, trestle.job.unit)
-    yield Finding(
-        code=347,
-        says=f"the battens are {value} out of one plane over the feet (up to {limit} is well): the board is in "
-        "winding, or a height was misread",
-        do=f"sight across the battens; the top is levelled in the mean, each corner "
-        f"{length_text(abs(winding) / 4, trestle.job.unit)} off",
-        value=value,
-        limit=limit,
-        severity="caution",
+    says = (
+        "the battens are {value} out of one plane over the feet (up to {limit} is well): the board is in "
+        "winding, or a height was misread"
     )
+    do = (
+        f"sight across the battens; the top is levelled in the mean, each corner "
+        f"{length_text(abs(winding) / 4, trestle.job.unit)} off"
+    )
+    yield limit_finding(347, abs(winding), MOST_WINDING_MM, trestle.job.unit, says, do, severity="caution")
 
 
 def _tilt(trestle: Trestle, reading: Measured) -> Iterator[Finding]:
@@ -176,14 +155,7 @@ def _lower_than_the_job(trestle: Trestle, height: float, lengths: Four, wanted: 
     job = trestle.job
     if wanted.height_mm is not None or not is_under(height, job.height_mm):
         return
-    value, limit = compared(height, job.height_mm, job.unit)
     lacking = (job.height_mm - height) * stretch(job.rake_deg, job.splay_deg)
-    yield Finding(
-        code=349,
-        says=f"the trestle is {value} high when its feet are level, and the job asks for {limit}",
-        do=f"next time leave at least {at_least(job.leg.trim_mm + lacking, job.unit)} on the feet",
-        key="job leg.trim",
-        value=value,
-        limit=limit,
-        severity="caution",
-    )
+    says = "the trestle is {value} high when its feet are level, and the job asks for {limit}"
+    do = f"next time leave at least {at_least(job.leg.trim_mm + lacking, job.unit)} on the feet"
+    yield limit_finding(349, height, job.height_mm, job.unit, says, do, "job leg.trim", "caution")

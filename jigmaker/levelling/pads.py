@@ -15,7 +15,7 @@ from jigmaker.levelling.readings import RockOnly
 from jigmaker.parts.taper_gauge import THICK_MM
 from jigmaker.trestle.angles import stretch
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.wording import compared, is_under
+from jigmaker.trestle.wording import is_under, limit_finding
 from jigmaker.units import Unit, length_text
 
 
@@ -59,30 +59,17 @@ def level_on_pads(trestle: Trestle, pad_mm: float, reading: RockOnly) -> PadLeve
 
 
 def _too_wide(gap: float, pad: float, unit: Unit) -> Finding:
-    value, limit = compared(gap, pad, unit)
-    return Finding(
-        code=351,
-        says=f"the rocking gap of {value} is not less than a pad ({limit}): the foot to saw would touch the floor",
-        do="level the top on shims and scribe all four feet with the block: give --top and what is under each foot",
-        value=value,
-        limit=limit,
-    )
+    says = "the rocking gap of {value} is not less than a pad ({limit}): the foot to saw would touch the floor"
+    do = "level the top on shims and scribe all four feet with the block: give --top and what is under each foot"
+    return limit_finding(351, gap, pad, unit, says, do)
 
 
 def _cautions(gap: float, unit: Unit) -> list[Finding]:
     found = []
     if is_under(gap, SLIVER_MM):
-        value, limit = compared(gap, SLIVER_MM, unit)
-        found.append(
-            Finding(
-                code=352,
-                says=f"{value} is less than the {limit} that a saw takes off cleanly",
-                do="plane or rasp the foot down to the spare pad's top, or level all four feet with the block",
-                value=value,
-                limit=limit,
-                severity="caution",
-            )
-        )
+        says = "{value} is less than the {limit} that a saw takes off cleanly"
+        do = "plane or rasp the foot down to the spare pad's top, or level all four feet with the block"
+        found.append(limit_finding(352, gap, SLIVER_MM, unit, says, do, severity="caution"))
     if is_under(THICK_MM, gap):
         found.append(
             Finding(

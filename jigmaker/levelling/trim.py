@@ -16,7 +16,7 @@ from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.trestle.angles import cotangent, sine, stretch
 from jigmaker.trestle.foot import sole_out_mm
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.wording import at_least, compared, is_under
+from jigmaker.trestle.wording import at_least, is_under, limit_finding
 from jigmaker.units import Unit, round_up
 
 HELD = 0.95
@@ -121,18 +121,15 @@ def trim_findings(trestle: Trestle, shop: Shop) -> list[Finding]:
     job, trim = trestle.job, least_trim(trestle, shop)
     if not is_under(job.leg.trim_mm, trim.likely_mm):
         return []
-    value, limit = compared(job.leg.trim_mm, trim_to_leave_mm(trim, job.unit), job.unit)
     lower = trim.likely_mm - job.leg.trim_mm
+    says = (
+        "{value} is left on the feet: levelled, a trestle may end up to "
+        f"{at_least(lower / stretch(job.rake_deg, job.splay_deg), job.unit)} under the job's height"
+    )
+    do = f"leave {{limit}}, or {at_least(trim.worst_mm, job.unit)} to be safe from every error at its limit"
     return [
-        Finding(
-            code=326,
-            says=f"{value} is left on the feet: levelled, a trestle may end up to "
-            f"{at_least(lower / stretch(job.rake_deg, job.splay_deg), job.unit)} under the job's height",
-            do=f"leave {limit}, or {at_least(trim.worst_mm, job.unit)} to be safe from every error at its limit",
-            key="job leg.trim",
-            value=value,
-            limit=limit,
-            severity="caution",
+        limit_finding(
+            326, job.leg.trim_mm, trim_to_leave_mm(trim, job.unit), job.unit, says, do, "job leg.trim", "caution"
         )
     ]
 

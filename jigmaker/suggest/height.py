@@ -11,7 +11,7 @@ from jigmaker.findings import Finding
 from jigmaker.suggest.uses import COMMON_PRACTICE, BodyMeasure, Use, about_text, band_text, use_named
 from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.wording import at_least, at_most, compared, is_under
+from jigmaker.trestle.wording import at_least, at_most, is_under, limit_finding
 from jigmaker.units import Unit, fixed, length_text, round_to_step, round_up, text
 
 SAW_FLAT_DEG, SAW_STEEP_DEG = 60.0, 70.0
@@ -113,20 +113,17 @@ def saw_finding(height_mm: float, saw_mm: float, unit: Unit) -> Finding | None:
     if not is_under(height_mm, steep):
         return None
     touches = degrees(asin(min(1.0, height_mm / (saw_mm - SAW_HELD_BACK_MM))))
-    value, limit = compared(height_mm, steep, unit)
     shorter = height_mm / sine(SAW_STEEP_DEG) + SAW_HELD_BACK_MM
-    return Finding(
-        code=321,
-        says=f"a hand saw of {length_text(saw_mm, unit)} held at {text(SAW_FLAT_DEG)} to {text(SAW_STEEP_DEG)} degrees "
+    says = (
+        f"a hand saw of {length_text(saw_mm, unit)} held at {text(SAW_FLAT_DEG)} to {text(SAW_STEEP_DEG)} degrees "
         f"reaches {about_text(flat, unit)} to {about_text(steep, unit)} below the timber's top face, and on a "
-        f"trestle {value} high it hits the floor at any stroke steeper than {fixed(touches, 0)} degrees",
-        do=f"make the trestle {at_least(steep, unit)} high or more, saw flatter, or take a saw of at most "
-        f"{at_most(shorter, unit)}",
-        key="job trestle.height",
-        value=value,
-        limit=limit,
-        severity="caution",
+        f"trestle {{value}} high it hits the floor at any stroke steeper than {fixed(touches, 0)} degrees"
     )
+    do = (
+        f"make the trestle {at_least(steep, unit)} high or more, saw flatter, or take a saw of at most "
+        f"{at_most(shorter, unit)}"
+    )
+    return limit_finding(321, height_mm, steep, unit, says, do, "job trestle.height", "caution")
 
 
 def height_findings(height: Height, use: Use | None, unit: Unit) -> list[Finding]:
@@ -154,18 +151,9 @@ def trip_findings(trestle: Trestle) -> list[Finding]:
     out_mm = (trestle.foot.spread_along_mm - job.top.length_mm) / 2
     if not is_under(END_MM, out_mm):
         return []
-    value, limit = compared(out_mm, END_MM, job.unit)
-    return [
-        Finding(
-            code=322,
-            says=f"the feet stand out {value} beyond the board's end, more than {limit}, and will be tripped over",
-            do="make the inset larger, or set a steeper rake_deg",
-            key="job trestle.inset",
-            value=value,
-            limit=limit,
-            severity="caution",
-        )
-    ]
+    says = "the feet stand out {value} beyond the board's end, more than {limit}, and will be tripped over"
+    do = "make the inset larger, or set a steeper rake_deg"
+    return [limit_finding(322, out_mm, END_MM, job.unit, says, do, "job trestle.inset", "caution")]
 
 
 def door_finding(trestle: Trestle, door_mm: float = DOOR_MM) -> Finding | None:

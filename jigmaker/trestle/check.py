@@ -9,7 +9,7 @@ from jigmaker.job.sections import JOB, section_of
 from jigmaker.trestle.angles import cotangent, sine, tangent
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.stance import check_stance
-from jigmaker.trestle.wording import at_least, at_most, compared, is_under
+from jigmaker.trestle.wording import at_least, at_most, is_under, limit_finding
 from jigmaker.units import length_text
 
 LEAST_BOTTOM_DEPTH_MM = 3.0
@@ -32,16 +32,10 @@ def check_trestle(trestle: Trestle) -> list[Finding]:
     if trestle.housing.depth_square_mm <= 0:
         # Every figure of a housing without depth would only repeat this one fault in other words.
         job = trestle.job
-        value, limit = compared(job.housing.reveal_mm, job.leg.thickness_mm, job.unit)
+        says = "a reveal of {value} on a leg {limit} thick leaves no housing at all"
+        do = "make it less than {limit}; 0 puts the leg flush with the board's top arris"
         return [
-            Finding(
-                code=401,
-                says=f"a reveal of {value} on a leg {limit} thick leaves no housing at all",
-                do=f"make it less than {limit}; 0 puts the leg flush with the board's top arris",
-                key="job housing.reveal",
-                value=value,
-                limit=limit,
-            ),
+            limit_finding(401, job.housing.reveal_mm, job.leg.thickness_mm, job.unit, says, do, "job housing.reveal"),
             *check_stance(trestle),
         ]
     found = (
@@ -60,18 +54,12 @@ def _housing_runs_out(trestle: Trestle) -> Finding | None:
     job, depth = trestle.job, trestle.housing.depth_bottom_mm
     if not is_under(depth, LEAST_BOTTOM_DEPTH_MM):
         return None
-    value, limit = compared(depth, LEAST_BOTTOM_DEPTH_MM, job.unit)
     run = job.top.thickness_mm * cotangent(job.splay_deg)
     leg = (LEAST_BOTTOM_DEPTH_MM + run) * sine(job.splay_deg) + job.housing.reveal_mm
-    reached = f"is only {value} deep in" if depth >= 0 else "comes out of the edge before it reaches"
-    return Finding(
-        code=402,
-        says=f"the housing runs out: it {reached} the board's bottom face, and needs {limit} there",
-        do=f"make the leg at least {at_least(leg, job.unit)} thick, {_thinner_top(trestle)}or the splay steeper",
-        key="job leg.thickness",
-        value=value,
-        limit=limit,
-    )
+    reached = "is only {value} deep in" if depth >= 0 else "comes out of the edge before it reaches"
+    says = f"the housing runs out: it {reached} the board's bottom face, and needs {{limit}} there"
+    do = f"make the leg at least {at_least(leg, job.unit)} thick, {_thinner_top(trestle)}or the splay steeper"
+    return limit_finding(402, depth, LEAST_BOTTOM_DEPTH_MM, job.unit, says, do, "job leg.thickness")
 
 
 def _thinner_top(trestle: Trestle) -> str:
@@ -87,52 +75,34 @@ def _opposite_housings_meet(trestle: Trestle) -> Finding | None:
     left = job.top.width_mm - 2 * depth
     if not is_under(left, LEAST_BETWEEN_MM):
         return _little_wood_between(trestle, left) if is_under(left, WANTED_BETWEEN_MM) else None
-    value, limit = compared(left, LEAST_BETWEEN_MM, job.unit)
-    says = f"two opposite housings leave {value} of wood between them in the top face, at least {limit} must stay"
+    says = "two opposite housings leave {value} of wood between them in the top face, at least {limit} must stay"
     if left <= 0:
-        says = f"two opposite housings meet in the middle of the board, at least {limit} of wood must stay between them"
+        says = "two opposite housings meet in the middle of the board, at least {limit} of wood must stay between them"
     leg = (job.top.width_mm - LEAST_BETWEEN_MM) / 2 * sine(job.splay_deg) + job.housing.reveal_mm
     thinner = f" or the leg at most {at_most(leg, job.unit)} thick" if leg > 0 else ""
-    return Finding(
-        code=403,
-        says=says,
-        do=f"make the top at least {at_least(2 * depth + LEAST_BETWEEN_MM, job.unit)} wide{thinner}",
-        key="job top.width",
-        value=value,
-        limit=limit,
-    )
+    do = f"make the top at least {at_least(2 * depth + LEAST_BETWEEN_MM, job.unit)} wide{thinner}"
+    return limit_finding(403, left, LEAST_BETWEEN_MM, job.unit, says, do, "job top.width")
 
 
 def _little_wood_between(trestle: Trestle, left: float) -> Finding:
     job = trestle.job
-    value, limit = compared(left, WANTED_BETWEEN_MM, job.unit)
     reveal = job.housing.reveal_mm + (WANTED_BETWEEN_MM - left) / 2 * sine(job.splay_deg)
     prouder = f", or the reveal at least {at_least(reveal, job.unit)}" if reveal <= MOST_REVEAL_MM else ""
-    return Finding(
-        code=409,
-        says=f"only {value} of wood stays between two opposite housings in the top face; better {limit}, or the board "
-        "may split along its middle",
-        do=f"make the top at least {at_least(job.top.width_mm + WANTED_BETWEEN_MM - left, job.unit)} wide{prouder}",
-        key="job top.width",
-        value=value,
-        limit=limit,
-        severity="caution",
+    says = (
+        "only {value} of wood stays between two opposite housings in the top face; better {limit}, or the board "
+        "may split along its middle"
     )
+    do = f"make the top at least {at_least(job.top.width_mm + WANTED_BETWEEN_MM - left, job.unit)} wide{prouder}"
+    return limit_finding(409, left, WANTED_BETWEEN_MM, job.unit, says, do, "job top.width", "caution")
 
 
 def _brace_stands_out(trestle: Trestle) -> Finding | None:
     job, back = trestle.job, trestle.brace.stand_back_mm
     if not is_under(back, 0):
         return None
-    value, limit = compared(-back, 0, job.unit)
-    return Finding(
-        code=404,
-        says=f"the brace would stand out {value} beyond the board's end",
-        do=f"make the inset at least {at_least(job.inset_mm - back, job.unit)}, or the brace thinner",
-        key="job trestle.inset",
-        value=value,
-        limit=limit,
-    )
+    says = "the brace would stand out {value} beyond the board's end"
+    do = f"make the inset at least {at_least(job.inset_mm - back, job.unit)}, or the brace thinner"
+    return limit_finding(404, -back, 0, job.unit, says, do, "job trestle.inset")
 
 
 def _end_wood(trestle: Trestle) -> Finding | None:
@@ -142,18 +112,20 @@ def _end_wood(trestle: Trestle) -> Finding | None:
         return None
     is_error = is_under(wood, LEAST_END_WOOD_MM)
     least = LEAST_END_WOOD_MM if is_error else WANTED_END_WOOD_MM
-    value, limit = compared(wood, least, job.unit)
-    says = f"only {value} of wood stays between the housing and the board's end at the bottom arris"
+    says = "only {value} of wood stays between the housing and the board's end at the bottom arris"
     if wood <= 0:
         says = "the housing runs off the board's end at the bottom arris"
-    return Finding(
-        code=407 if wood <= 0 else 405 if is_error else 406,
-        says=f"{says}; {'at least' if is_error else 'better'} {limit}, or the end may split off",
-        do=f"make the inset at least {at_least(job.inset_mm + least - wood, job.unit)}",
-        key="job trestle.inset",
-        value=value,
-        limit=limit,
-        severity="error" if is_error else "caution",
+    says = f"{says}; {'at least' if is_error else 'better'} {{limit}}, or the end may split off"
+    do = f"make the inset at least {at_least(job.inset_mm + least - wood, job.unit)}"
+    return limit_finding(
+        407 if wood <= 0 else 405 if is_error else 406,
+        wood,
+        least,
+        job.unit,
+        says,
+        do,
+        "job trestle.inset",
+        "error" if is_error else "caution",
     )
 
 
@@ -162,20 +134,13 @@ def _ends_meet(trestle: Trestle) -> Finding | None:
     left = between_ends_mm(trestle)
     if not is_under(left, LEAST_BETWEEN_MM):
         return None
-    value, limit = compared(left, LEAST_BETWEEN_MM, job.unit)
-    says = f"the housings of the two ends leave {value} of wood between them, at least {limit} must stay"
+    says = "the housings of the two ends leave {value} of wood between them, at least {limit} must stay"
     if left <= 0:
-        says = f"the housings of the two ends run into each other, at least {limit} of wood must stay between them"
+        says = "the housings of the two ends run into each other, at least {limit} of wood must stay between them"
     inset = job.inset_mm - (LEAST_BETWEEN_MM - left) / 2
     nearer = f" or the inset at most {at_most(inset, job.unit)}" if inset > 0 else ""
-    return Finding(
-        code=408,
-        says=says,
-        do=f"make the top at least {at_least(job.top.length_mm + LEAST_BETWEEN_MM - left, job.unit)} long{nearer}",
-        key="job trestle.inset",
-        value=value,
-        limit=limit,
-    )
+    do = f"make the top at least {at_least(job.top.length_mm + LEAST_BETWEEN_MM - left, job.unit)} long{nearer}"
+    return limit_finding(408, left, LEAST_BETWEEN_MM, job.unit, says, do, "job trestle.inset")
 
 
 def _clearance(trestle: Trestle) -> Finding | None:
@@ -185,7 +150,6 @@ def _clearance(trestle: Trestle) -> Finding | None:
     is_tight = is_under(fit.clearance_mm, least)
     if not is_tight and not is_under(most, fit.clearance_mm):
         return None
-    value, limit = compared(fit.clearance_mm, least if is_tight else most, job.unit)
     harm = {
         ("glued", True): "a leg goes in with a mallet, or not at all",
         ("glued", False): "the glue has a gap to fill, and does not hold",
@@ -193,14 +157,12 @@ def _clearance(trestle: Trestle) -> Finding | None:
         ("dry", False): "the legs rattle",
     }[fit.joint, is_tight]
     usual = length_text(CLEARANCE_MM[fit.joint], job.unit)
-    return Finding(
-        code=410,
-        says=f"a clearance of {value} is {'less' if is_tight else 'more'} than {limit} for a {fit.joint} joint: {harm}",
-        do=f"set it to {usual}" + (', or the joint to "dry"' if fit.joint == "glued" and not is_tight else ""),
-        key="job housing.clearance",
-        value=value,
-        limit=limit,
-        severity="caution",
+    says = (
+        f"a clearance of {{value}} is {'less' if is_tight else 'more'} than {{limit}} for a {fit.joint} joint: {harm}"
+    )
+    do = f"set it to {usual}" + (', or the joint to "dry"' if fit.joint == "glued" and not is_tight else "")
+    return limit_finding(
+        410, fit.clearance_mm, least if is_tight else most, job.unit, says, do, "job housing.clearance", "caution"
     )
 
 

@@ -7,7 +7,7 @@ from jigmaker.job.job import LEAN_ONE_IN, LEAST_HALF_SPREAD, MOST_OUT_MM, Job, l
 from jigmaker.trestle.angles import cotangent, sine
 from jigmaker.trestle.foot import throws_mm
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.wording import at_least, at_most, compared, half_degrees_down, is_under
+from jigmaker.trestle.wording import at_least, at_most, half_degrees_down, is_under, limit_finding
 from jigmaker.units import length_text, text
 
 LEAST_OUT_MM = 100.0
@@ -34,15 +34,9 @@ def _brace_reaches_the_floor(trestle: Trestle) -> Finding | None:
     taken = job.top.thickness_mm + job.brace.depth_mm * sine(job.rake_deg)
     if job.height_mm > taken:
         return None
-    value, limit = compared(job.height_mm, taken, job.unit)
-    return Finding(
-        code=301,
-        says=f"at a height of {value} the top and the brace under it take {limit} and reach the floor",
-        do=f"make the trestle higher than {at_least(taken, job.unit)}, or the brace less deep",
-        key="job trestle.height",
-        value=value,
-        limit=limit,
-    )
+    says = "at a height of {value} the top and the brace under it take {limit} and reach the floor"
+    do = f"make the trestle higher than {at_least(taken, job.unit)}, or the brace less deep"
+    return limit_finding(301, job.height_mm, taken, job.unit, says, do, "job trestle.height")
 
 
 def chosen_lean_words(job: Job) -> str:
@@ -64,16 +58,20 @@ def _spread_across(trestle: Trestle) -> Finding | None:
     lacking = LEAST_SPREAD * job.height_mm - trestle.foot.spread_across_mm
     if not is_under(0, lacking):
         return None
-    value, limit = compared(trestle.foot.spread_across_mm, LEAST_SPREAD * job.height_mm, job.unit)
-    return Finding(
-        code=302,
-        says=f"the feet stand only {value} apart across the board, less than {LEAST_SPREAD} of the height ({limit}), "
-        "and the trestle is easily tipped",
-        do=f"set the splay to {_flatter(job.splay_deg, lacking, job.height_mm)} or less, or make the top wider",
-        key="job trestle.splay_deg",
-        value=value,
-        limit=limit,
-        severity="caution",
+    says = (
+        f"the feet stand only {{value}} apart across the board, less than {LEAST_SPREAD} of the height ({{limit}}), "
+        "and the trestle is easily tipped"
+    )
+    do = f"set the splay to {_flatter(job.splay_deg, lacking, job.height_mm)} or less, or make the top wider"
+    return limit_finding(
+        302,
+        trestle.foot.spread_across_mm,
+        LEAST_SPREAD * job.height_mm,
+        job.unit,
+        says,
+        do,
+        "job trestle.splay_deg",
+        "caution",
     )
 
 
@@ -82,16 +80,13 @@ def _spread_along(trestle: Trestle) -> Finding | None:
     lacking = LEAST_SPREAD * job.height_mm - trestle.foot.spread_along_mm
     if not is_under(0, lacking):
         return None
-    value, limit = compared(trestle.foot.spread_along_mm, LEAST_SPREAD * job.height_mm, job.unit)
-    return Finding(
-        code=303,
-        says=f"the feet stand only {value} apart along the board, less than {LEAST_SPREAD} of the height ({limit}), "
-        "and the trestle is easily tipped",
-        do=f"make the top at least {at_least(job.top.length_mm + lacking, job.unit)} long, or the inset smaller",
-        key="job top.length",
-        value=value,
-        limit=limit,
-        severity="caution",
+    says = (
+        f"the feet stand only {{value}} apart along the board, less than {LEAST_SPREAD} of the height ({{limit}}), "
+        "and the trestle is easily tipped"
+    )
+    do = f"make the top at least {at_least(job.top.length_mm + lacking, job.unit)} long, or the inset smaller"
+    return limit_finding(
+        303, trestle.foot.spread_along_mm, LEAST_SPREAD * job.height_mm, job.unit, says, do, "job top.length", "caution"
     )
 
 
@@ -101,16 +96,11 @@ def _top_overhangs(trestle: Trestle) -> Finding | None:
     beyond = (job.top.length_mm - trestle.foot.spread_along_mm) / 2
     if not is_under(0, beyond):
         return None
-    value, limit = compared(job.top.length_mm, trestle.foot.spread_along_mm, job.unit)
     inset = at_most(job.inset_mm - beyond, job.unit) if job.inset_mm > beyond else ""
-    return Finding(
-        code=304,
-        says=f"the top is {value} long and overhangs the feet, which spread {limit}: a load on its end tips it",
-        do=(f"make the inset at most {inset}, or " if inset else "") + "lean the legs out more: a smaller rake_deg",
-        key="job trestle.inset",
-        value=value,
-        limit=limit,
-        severity="caution",
+    says = "the top is {value} long and overhangs the feet, which spread {limit}: a load on its end tips it"
+    do = (f"make the inset at most {inset}, or " if inset else "") + "lean the legs out more: a smaller rake_deg"
+    return limit_finding(
+        304, job.top.length_mm, trestle.foot.spread_along_mm, job.unit, says, do, "job trestle.inset", "caution"
     )
 
 
@@ -131,17 +121,19 @@ def _throw(trestle: Trestle, throw: float, angles: tuple[str, ...], way: str) ->
     is_short = is_under(throw, min(LEAST_OUT_MM, job.height_mm / LEAN_ONE_IN[-1]))
     if not is_short and not is_under(MOST_OUT_MM, throw):
         return None
-    value, limit = compared(throw, LEAST_OUT_MM if is_short else MOST_OUT_MM, job.unit)
-    harm = f"less than {limit}, and it tips easily" if is_short else f"more than {limit}, and is easily stumbled over"
+    harm = "less than {limit}, and it tips easily" if is_short else "more than {limit}, and is easily stumbled over"
     one_in, usual_deg = _usual_lean(job)
-    return Finding(
-        code=305 if is_short else 306,
-        says=f"a foot stands {value} out {way}, {harm}",
-        do=f"set {' and '.join(angles)} to {text(usual_deg, 1)}" + (f", a lean of 1 in {one_in}" if one_in else ""),
-        key=f"job trestle.{angles[0]}",
-        value=value,
-        limit=limit,
-        severity="caution",
+    says = f"a foot stands {{value}} out {way}, {harm}"
+    do = f"set {' and '.join(angles)} to {text(usual_deg, 1)}" + (f", a lean of 1 in {one_in}" if one_in else "")
+    return limit_finding(
+        305 if is_short else 306,
+        throw,
+        LEAST_OUT_MM if is_short else MOST_OUT_MM,
+        job.unit,
+        says,
+        do,
+        f"job trestle.{angles[0]}",
+        "caution",
     )
 
 

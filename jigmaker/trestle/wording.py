@@ -1,7 +1,8 @@
-"""Figures for findings: lengths in mm come in, text in the job's own unit goes out, rounded to the safe side."""
+"""Findings about lengths: in the job's own unit, what is advised rounded to the safe side."""
 
 from math import ceil, floor
 
+from jigmaker.findings import Finding, Severity
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.units import MM_PER_INCH, Unit, length_text, text
 
@@ -32,6 +33,16 @@ def compared(value_mm: float, limit_mm: float, unit: Unit) -> tuple[str, str]:
     if unit == "mm":
         return f"{text(value_mm)} mm", f"{text(limit_mm)} mm"
     return f'{text(value_mm / MM_PER_INCH)}"', f'{text(limit_mm / MM_PER_INCH)}"'
+
+
+def limit_finding(
+    code: int, mm: float, limit_mm: float, unit: Unit, says: str, do: str, key: str = "", severity: Severity = "error"
+) -> Finding:
+    """A finding about a length that breaks its limit. {value} and {limit} in its words stand for the two, as `compared`
+    tells them."""
+    value, limit = compared(mm, limit_mm, unit)
+    says, do = (words.replace("{value}", value).replace("{limit}", limit) for words in (says, do))
+    return Finding(code, says, do, key, value=value, limit=limit, severity=severity)
 
 
 def half_degrees_down(angle_deg: float) -> str:
