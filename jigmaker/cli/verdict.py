@@ -1,4 +1,4 @@
-"""What the judge found, for the screen: a Report in, a few lines out; 100 columns."""
+"""What the proof found, in a few lines for the screen, up to 100 columns wide."""
 
 from __future__ import annotations
 

@@ -17,7 +17,7 @@ from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.readers.read_folder import read_folder
-from jigmaker.proof.use.fit import FitFigures, judge_fit
+from jigmaker.proof.use.fit import FitFigures, prove_fit
 from jigmaker.proof.words.known_number import kit_number
 from jigmaker.trestle.solve import solve
 
@@ -156,5 +156,5 @@ def _judged(
     now = {change.name: change.now_mm for change in changes}
     settings = tuple((name, now.get(name, value), unit) for name, value, unit in folder.kit.settings)
     kit = replace(folder.kit, settings=settings)
-    found, figures = judge_fit(replace(folder, job=job, numbers=numbers, kit=kit), before)
+    found, figures = prove_fit(replace(folder, job=job, numbers=numbers, kit=kit), before)
     return [finding for finding in errors_in(found) if finding.code < _WORDS], figures

@@ -1,4 +1,4 @@
-"""A job's folder on the disk in, its files as named bytes out, for the judge. Names with forward slashes."""
+"""The files of a job's folder on the disk, by name with forward slashes, as the proof takes them."""
 
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -8,7 +8,7 @@ from jigmaker.making.disk import entries, start_of
 from jigmaker.making.ownership import KIT
 
 LARGEST_BYTES = 32 * 1024 * 1024
-"""Of a larger file only so much and one byte more is read: enough for the judge to refuse it."""
+"""Of a larger file only so much and one byte more is read: enough for the proof to refuse it."""
 
 LARGEST_SUM = 100_000_000
 """All that is read of one folder; the demo's kit is a seventh of it."""

@@ -1,4 +1,4 @@
-"""A Plan, the judge's Report and all names in the folder in, index.html out: the page to open first."""
+"""index.html, the page to open first: what the kit is for, what was proved, and every file in the folder."""
 
 import re
 from collections.abc import Callable, Iterable

@@ -1,4 +1,4 @@
-"""The judge's Report in, proof.json's bytes out. Lengths in mm, angles in degrees, units in the keys."""
+"""proof.json: the proof's Report for other programs. Lengths in mm, angles in degrees, units in the keys."""
 
 from dataclasses import asdict
 from typing import Any

@@ -1,4 +1,4 @@
-"""The judge's Report in sentences: what was read, whether it passed, and each finding with its figures and remedy."""
+"""The proof's Report in sentences: what was read, whether it passed, and each finding with its figures and remedy."""
 
 from jigmaker.findings import Finding, cautions_in, errors_in
 from jigmaker.proof.prove import Report

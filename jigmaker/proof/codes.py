@@ -1,4 +1,4 @@
-"""Every code a finding of the judge may carry, with what it means: 1xx file, 2xx tool, 3xx size, 4xx fit, 5xx assembly,
+"""Every code a finding of the proof may carry, with what it means: 1xx file, 2xx tool, 3xx size, 4xx fit, 5xx assembly,
 6xx words.
 
 A code keeps its meaning for good; a check that goes away leaves its code unused.
@@ -6,7 +6,7 @@ A code keeps its meaning for good; a check that goes away leaves its code unused
 
 FILE_CODES: dict[int, str] = {
     101: "a file cannot be read: binary, cut short, wrongly encoded, too large, or no file of its kind",
-    102: "a file holds something that the judge does not understand, so it cannot say what a machine would cut",
+    102: "a file holds something that the proof does not understand, so it cannot say what a machine would cut",
     103: "a figure in a file is no finite number of a size that a sheet can have",
     104: "a file's unit is missing, or is not the one that the shop asks for",
     105: "a DXF's $MEASUREMENT disagrees with the unit",
@@ -24,7 +24,7 @@ FILE_CODES: dict[int, str] = {
     117: "DXF and SVG of the same thing differ",
     118: "compensated and nominal lines are not half the tool's width apart, or lie on the wrong side",
     119: "a shape is the mirror image of what it should be",
-    120: "a file's contours are not those that kit.json tells",
+    120: "a file's contours are not those that kit.json declares",
     121: "a piece on a sheet is not where kit.json places it, or is missing, or is one too many",
     122: "a file that kit.json lists is missing, or one that is there is not listed",
     123: "a file was changed since it was made",
@@ -50,7 +50,7 @@ TOOL_CODES: dict[int, str] = {
 SIZE_CODES: dict[int, str] = {
     331: "an edge of a cut part is not where it belongs",
     332: "a hole of a cut part is missing, or one too many",
-    333: "a size, an angle or a radius of a cut part is not the one told in kit.json",
+    333: "a size, an angle or a radius of a cut part is not the one declared in kit.json",
     334: "a piece could not be cut at all: its outline is missing or open",
     335: "a size of the jig's parts does not follow from job and shop",
     336: "a gauge, plug or template does not agree with the job",
@@ -58,7 +58,7 @@ SIZE_CODES: dict[int, str] = {
     338: "a part of the foot block, a pad or the taper gauge does not agree with the job",
     339: "a figure in numbers.json does not agree with the trestle cut from solids",
     340: "a figure of the coupon is not the one its readings are reckoned from",
-    341: "a part or a feature that the judge needs is not told in kit.json",
+    341: "a part or a feature that the proof needs is not declared in kit.json",
     342: "a part's nominal outline crosses itself, or its openings do not lie inside it and apart",
     343: "less wood is left between two cuts, or in a neck of a part, than the layout promises",
 }
@@ -104,7 +104,7 @@ WORD_CODES: dict[int, str] = {
     602: "a figure in words is not the one that is proved, or not in the job's unit and as fine as it should be",
     603: "a figure of practice is not that of the table",
     604: "a word or figure has no name, or one that nobody knows",
-    605: "the letters and lines scored in a file are not those that kit.json tells",
+    605: "the letters and lines scored in a file are not those that kit.json declares",
     606: "a paper cannot be read, or a row or fact that it should have is missing",
     607: "the kit number in kit.json, on a part or on a page is not that of the kit's own parts",
 }

@@ -1,4 +1,4 @@
-"""Every contour of a cut file as one table: shapes in, rows of pieces and what is known of each contour out.
+"""Every contour of a cut file as one table of pieces, with what is known of each contour; mm, y up.
 
 Nearly all that a file holds is lettering, which is only compared: only what is cut is ever made into a shape. mm, y up.
 """
@@ -46,7 +46,7 @@ class Contours:
     circle's two points are its centre); `owner` is its contour's number, rows of one contour standing together.
 
     By contour: `layer` counts through `names`, `closed` says whether its ends meet, `whole`, `pieces` and
-    `places` what ReadContour tells.
+    `places` what ReadContour says.
     """
 
     table: Numbers

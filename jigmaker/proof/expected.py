@@ -1,4 +1,4 @@
-"""What the job asks for, cut from solid blocks by planes: a job in; board, leg, housing and their corners out.
+"""What the job asks for, cut from solid blocks by planes: board, leg, housing and their corners.
 
 Timber frame; mm. Only directions are reasoned: out of a leg's wide face (it holds the board's direction and stands at
 the splay), out of the plane at the rake (it holds the direction across the board), and what follows from the two by

@@ -1,4 +1,4 @@
-"""The figures that numbers.json should tell: a job in, groups of named figures out. Angles in degrees, lengths in mm.
+"""The figures that numbers.json should hold, in its groups and by its names. Angles in degrees, lengths in mm.
 
 Angles are taken between directions of faces and lines, lengths between corners of the solids of expected.py.
 """

@@ -1,4 +1,4 @@
-"""A collector of findings about one file: faults in, Findings out, each rule once a file with the number of times."""
+"""A collector of findings about one file: each fault once, with the number of times; and the bounds of all files."""
 
 from dataclasses import replace
 
@@ -14,7 +14,7 @@ MOST_SHAPES = 20_000
 """Lines and arcs of one file; the largest of a kit has a ninth of that."""
 
 _MOST_KINDS = 200
-"""So many different faults of one file are told; what a hostile file adds to that nobody reads."""
+"""So many different faults of one file are reported; what a hostile file adds to that nobody reads."""
 
 
 class TooMuch(Exception):
@@ -22,7 +22,7 @@ class TooMuch(Exception):
 
 
 class Faults:
-    """Findings about one file. The same words twice become one finding, told with the first place and a count."""
+    """Findings about one file. The same words twice become one finding, with the first place and a count."""
 
     def __init__(self, file: str) -> None:
         self._file = file
@@ -51,7 +51,7 @@ class Faults:
         self._times[key] = self._times.get(key, 0) + times
 
     def met_again(self, code: int, says: str) -> bool:
-        """Count a fault once more; False when it is the first of its kind, whose place and figures are to be told."""
+        """Count a fault once more; False when it is the first of its kind, whose place and figures are to be noted."""
         known = (code, says) in self._found
         if known:
             self._times[code, says] += 1

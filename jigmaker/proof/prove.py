@@ -1,4 +1,4 @@
-"""The judge's whole work: a folder's files by name in, a Report out. Nothing is read from or written to the disk."""
+"""The whole proof of a folder, from its files' bytes to a Report. Nothing is read from or written to the disk."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
@@ -7,21 +7,21 @@ from jigmaker.findings import Finding, errors_in
 from jigmaker.job.sections import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.file_checks import check_files
-from jigmaker.proof.checks.holding import LoosePieces, judge_holding
+from jigmaker.proof.checks.holding import LoosePieces, prove_holding
 from jigmaker.proof.checks.machine_error import machine_of_kit, mean_findings
 from jigmaker.proof.checks.places import with_sheets_moved_back
 from jigmaker.proof.codes import SINCE_KIT_2
 from jigmaker.proof.readers.read_folder import UNREADABLE, read_folder
-from jigmaker.proof.use.fit import FitFigures, judge_fit
+from jigmaker.proof.use.fit import FitFigures, prove_fit
 from jigmaker.proof.words.known_files import file_facts
-from jigmaker.proof.words.paper_findings import judged_papers, paper_findings
+from jigmaker.proof.words.paper_findings import named_papers, paper_findings
 
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """What was found. `parts` and `files` count what was judged; `figures` is None when it came to no routing.
+    """What was found. `parts` and `files` count what was read; `figures` is None when it came to no routing.
 
-    loose: the pieces that hang on no bridge, where it matters. papers: how many were judged by their words; make proves
+    loose: the pieces that hang on no bridge, where it matters. papers: how many had their words checked; make proves
     before it writes them.
     """
 
@@ -42,7 +42,7 @@ def prove(files: Mapping[str, bytes], shop: Shop | None = None) -> Report:
     """Read the folder, check its files, cut, assemble and rout in numbers. A file that cannot be read ends it early.
 
     A folder that cannot be read gets its findings and no figures; so do some parts of a kit, of which only files and
-    cuts are judged. shop: judged by in place of shop.toml's. Never raises for what files hold.
+    cuts are checked. shop: used in place of shop.toml's. Never raises for what files hold.
     """
     folder, findings = read_folder(files, shop)
     if folder is None:
@@ -52,11 +52,11 @@ def prove(files: Mapping[str, bytes], shop: Shop | None = None) -> Report:
     findings = findings + check_files(folder)
     if any(finding.code == UNREADABLE for finding in findings):
         return Report(tuple(findings), len(folder.kit.parts), len(folder.files), None)
-    held, loose = judge_holding(folder)
-    fit, figures = judge_fit(folder)
+    held, loose = prove_holding(folder)
+    fit, figures = prove_fit(folder)
     known = figures.known | file_facts(folder) if figures and figures.known else {}
     is_told = known and folder.kit.number >= KIT_NUMBER  # older kits name nothing
-    names = judged_papers(files, folder.job, folder.kit) if is_told else []
+    names = named_papers(files, folder.job, folder.kit) if is_told else []
     papers = list(paper_findings(files, names, folder.job, folder.kit, known))
     findings = findings + held + fit + papers + mean_findings(machine)
     if folder.kit.number < KIT_NUMBER:  # an older kit could not know of what some checks ask

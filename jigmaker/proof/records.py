@@ -1,7 +1,8 @@
-"""What the judge works on: files as read, the kit as told, parts as they come off the machine. mm, degrees.
+"""What the proof works on: files as read, the kit as declared, parts as they come off the machine. mm, degrees.
 
 It takes the job from job.toml, shop from shop.toml, names and places from kit.json, and every shape from the DXF and
-SVG files. With what it judges it shares the geometry room, the reader of job and shop, units and the table of practice.
+SVG files. With what made the files it shares the geometry room, the reader of job and shop, units and the table of
+practice.
 """
 
 from __future__ import annotations
@@ -34,7 +35,7 @@ class ReadFile:
     sheet (DXF).
     `unit_said` is what the file says of its unit in its own words, `measurement` a DXF's $MEASUREMENT, `box_mm` the
     extents that a DXF states, `scale` the millimetres of one of an SVG's user units. `moved_mm` is how far
-    its lines lay off those of the same thing's other file; they are told where those are.
+    its lines lay off those of the same thing's other file; they are given where those are.
     """
 
     name: str
@@ -78,7 +79,7 @@ class DeclaredFile:
 
 @dataclass(frozen=True, slots=True)
 class DeclaredFeature:
-    """A feature as kit.json tells it: see jigmaker's parts for the meaning of kind and measure."""
+    """A feature as kit.json declares it: see jigmaker's parts for the meaning of kind and measure."""
 
     name: str
     kind: str
@@ -99,7 +100,7 @@ class DeclaredPlacement:
 
 @dataclass(frozen=True, slots=True)
 class DeclaredMark:
-    """A mark as kit.json tells it: what it says, by name, None in kits that tell no names; its text, or for "" its
+    """A mark as kit.json declares it: what it says, by name, None in kits that name none; its text, or for "" its
     lines as rows of x, y, bulge."""
 
     fact: str | None
@@ -112,9 +113,9 @@ class DeclaredMark:
 
 @dataclass(frozen=True, slots=True)
 class DeclaredPart:
-    """A part as kit.json tells it. Outline and holes are only told: the shapes that count come from the files.
+    """A part as kit.json declares it. Outline and holes are only declared: the shapes that count come from the files.
 
-    bridges: on each of its pieces; None where nothing is told. held_by: "bridges", "screw", "tape" or "nothing".
+    bridges: on each of its pieces; None where nothing is declared. held_by: "bridges", "screw", "tape" or "nothing".
     """
 
     name: str
@@ -138,7 +139,7 @@ class DeclaredPart:
 
 @dataclass(frozen=True, slots=True)
 class DeclaredSheet:
-    """A sheet with its pieces (part's slug, sheet_from_part) as kit.json tells it; screws: None where none are told."""
+    """A sheet with its pieces (part's slug, sheet_from_part) as kit.json declares it; screws: None where none are."""
 
     name: str
     length_mm: float
@@ -150,7 +151,7 @@ class DeclaredSheet:
 
 @dataclass(frozen=True, slots=True)
 class DeclaredKit:
-    """All of kit.json that the judge uses; `hashes` by file name. `number` is 1 for kits before the present one.
+    """All of kit.json that the proof uses; `hashes` by file name. `number` is 1 for kits before the present one.
 
     is_whole: False for some parts that were cut again, which make no jig by themselves. kit_number: what is scored on
     the jig's parts, "" for kits made before there was one.
@@ -167,10 +168,10 @@ class DeclaredKit:
 
 @dataclass(frozen=True, slots=True)
 class Folder:
-    """A folder to judge: job and shop read from its own two files, the kit as told, and every cut file as read.
+    """A folder to prove: job and shop read from its own two files, the kit as declared, and every cut file as read.
 
     `numbers` are the groups of numbers.json: angles_deg, leg, housing, brace, foot, jig; empty when not read. `changed`
-    are names of files that are not as kit.json tells them.
+    are names of files that are not as kit.json declares them.
     """
 
     job: Job

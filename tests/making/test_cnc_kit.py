@@ -18,7 +18,7 @@ from jigmaker.making.job_check import Source
 from jigmaker.making.make import planned_files
 from jigmaker.making.paper_files import with_papers
 from jigmaker.making.plan import plan
-from jigmaker.proof.checks.holding import judge_holding
+from jigmaker.proof.checks.holding import prove_holding
 from jigmaker.proof.prove import Report
 from jigmaker.proof.readers.read_folder import read_folder
 
@@ -34,7 +34,7 @@ def kit():
     planned = plan(*read, source)
     files = planned_files(planned, source)
     folder, _ = read_folder({name: data for name, data in files.items() if "finished-size" in name or "/" not in name})
-    report = Report((), 22, 100, None, judge_holding(folder)[1])
+    report = Report((), 22, 100, None, prove_holding(folder)[1])
     screen = closing_text(planned, Asked(*read, source, is_demo=False), Path("made"), tuple(files), report)
     return planned, with_papers(planned, report, files), screen
 

@@ -35,7 +35,7 @@ from jigmaker.proof.prove import prove
 from jigmaker.proof.use.fit import as_measured
 from jigmaker.proof.words.known_facts import Facts
 from jigmaker.proof.words.known_files import file_facts
-from jigmaker.proof.words.paper_findings import judged_papers, paper_findings
+from jigmaker.proof.words.paper_findings import named_papers, paper_findings
 from jigmaker.sheets.place import place
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.csv_rows import write_csv
@@ -103,7 +103,7 @@ def made(name):
 def found(name, papers):
     """What is found in some papers of a kit."""
     _, told, job, known = made(name)
-    return list(paper_findings(papers, judged_papers(papers, job, told), job, told, known))
+    return list(paper_findings(papers, named_papers(papers, job, told), job, told, known))
 
 
 @pytest.mark.parametrize("name", [*DEMOS, *KINDS])

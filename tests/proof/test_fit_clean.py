@@ -9,7 +9,7 @@ from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 from sample_variants import JOBS, SHOPS
 
 from jigmaker.proof.expected import SEATS
-from jigmaker.proof.use.fit import judge_fit
+from jigmaker.proof.use.fit import prove_fit
 
 BRIDGED = replace(DEMO_SHOP, machine=replace(DEMO_SHOP.machine, bridges=2))
 NOMINAL_ONLY = replace(DEMO_SHOP, machine=replace(DEMO_SHOP.machine, compensation="left out"))
@@ -50,7 +50,7 @@ def judged(name):
     job, shop = CASES[name]
     if name not in WHOLE and shop is not NOMINAL_ONLY:
         shop = replace(shop, machine=replace(shop.machine, compensation="included"))
-    return judge_fit(folder_of(job, shop, with_sheets=name in WHOLE))
+    return prove_fit(folder_of(job, shop, with_sheets=name in WHOLE))
 
 
 @pytest.mark.parametrize("name", CASES)

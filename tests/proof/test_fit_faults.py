@@ -13,7 +13,7 @@ from jigmaker.job.job import HousingFit
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.simulate import cut_parts
 from jigmaker.proof.codes import CODES
-from jigmaker.proof.use.fit import fit_findings, judge_fit
+from jigmaker.proof.use.fit import fit_findings, prove_fit
 
 
 @cache
@@ -241,5 +241,5 @@ NONSENSE = {
 @pytest.mark.parametrize("name", NONSENSE)
 def test_what_cannot_be_measured_is_a_finding_too(name):
     """Nothing that a folder holds makes the judge fall over; it says what it misses."""
-    findings, _ = judge_fit(only(NONSENSE[name](), *JIG))
+    findings, _ = prove_fit(only(NONSENSE[name](), *JIG))
     assert {finding.code for finding in findings} & {334, 339, 341}

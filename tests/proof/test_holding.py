@@ -9,7 +9,7 @@ from sample_jobs import ideal_shop_text, quick
 from small_folder import edit_dxf, edit_kit, on_layer
 
 from jigmaker.job.demo import demo_job_text
-from jigmaker.proof.checks.holding import judge_holding
+from jigmaker.proof.checks.holding import prove_holding
 from jigmaker.proof.readers.read_folder import read_folder
 
 CNC = 'kind = "cnc"\ncutter = 3.175\nbridges = 3\n'
@@ -35,7 +35,7 @@ def kit():
 
 def judged(files):
     folder, _ = read_folder(files)
-    return judge_holding(folder)
+    return prove_holding(folder)
 
 
 def sheet_dxf(kit, words):

@@ -13,7 +13,7 @@ import pytest
 
 from jigmaker.proof.checks.file_checks import check_files
 from jigmaker.proof.readers.read_folder import read_folder
-from jigmaker.proof.use.fit import judge_fit
+from jigmaker.proof.use.fit import prove_fit
 
 KEPT = Path(__file__).parents[1] / "saved_elsewhere.zip"
 STOP = "cut/potting-bench-stop-kerf-0.20"
@@ -50,5 +50,5 @@ def test_what_a_program_saved_is_judged_as_what_was_made(name):
     findings += check_files(folder)
     assert {finding.severity for finding in findings} == {"caution"}
     assert {finding.code for finding in findings} == CODES[name]
-    cut = [finding for finding in judge_fit(folder)[0] if finding.part.startswith("cut/")]
+    cut = [finding for finding in prove_fit(folder)[0] if finding.part.startswith("cut/")]
     assert cut == []

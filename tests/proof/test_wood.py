@@ -14,7 +14,7 @@ from jigmaker.parts.housing_jig import layout
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.simulate import cut_parts
 from jigmaker.proof.checks.wood import FLOORS_MM, simple_findings, wood_findings
-from jigmaker.proof.use.fit import judge_fit
+from jigmaker.proof.use.fit import prove_fit
 from jigmaker.proof.use.jig import jig_as_cut
 
 JIG = ("plate", "bearer", "end-bearer", "stop", "fence-or-back-strip")
@@ -111,5 +111,5 @@ def test_a_nominal_outline_that_crosses_itself_is_found():
     swapped = type(told.outline).from_points([pieces[i].start for i in (1, 0, *range(2, len(pieces)))])
     folder = with_part(demo(), replace(told, outline=swapped))
     assert [(f.code, f.part) for f in simple_findings(folder.kit.parts)] == [(342, "bearer")]
-    assert 342 in {f.code for f in judge_fit(folder)[0]}
+    assert 342 in {f.code for f in prove_fit(folder)[0]}
     assert list(simple_findings(demo().kit.parts)) == []

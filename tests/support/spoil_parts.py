@@ -18,7 +18,7 @@ from jigmaker.geometry.outline import Arc, Circle, Outline, piece
 from jigmaker.parts.corners import direction_deg
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.checks.same_lines import CutBefore
-from jigmaker.proof.use.fit import fit_findings, judge_fit
+from jigmaker.proof.use.fit import fit_findings, prove_fit
 from jigmaker.trestle.solve import solve
 
 SHOP = replace(DEMO_SHOP, machine=replace(DEMO_SHOP.machine, compensation="included", marking="none"))
@@ -36,7 +36,7 @@ def kit():
 def sound(slugs):
     """(folder, what the judge misses in it, its parts as cut) of these parts alone."""
     folder, before = only(whole_folder(), *slugs), CutBefore()
-    return folder, {_key(finding) for finding in judge_fit(folder, before)[0]}, before
+    return folder, {_key(finding) for finding in prove_fit(folder, before)[0]}, before
 
 
 @cache

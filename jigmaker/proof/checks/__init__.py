@@ -1,1 +1,1 @@
-"""The files and the cut pieces judged: lines, sheets, sizes, the wood that is left."""
+"""The checks of files and cut pieces: lines, sheets, sizes, the wood that is left."""

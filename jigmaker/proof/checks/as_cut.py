@@ -1,7 +1,7 @@
-"""Sets of files as their lines come out of a crooked machine: FileSet and Machine in, FileSet out. Sheet frame; mm.
+"""Files' lines where a crooked machine really makes them. Sheet frame; mm.
 
-What was drawn for a crooked machine is judged where the machine's beam really goes, and there it is held to the nominal
-lines like any other. Notes stay as they are: nobody cuts them.
+What was drawn for a crooked machine is held to the nominal lines where the machine's beam really goes. Notes stay as
+they are: nobody cuts them.
 """
 
 from __future__ import annotations

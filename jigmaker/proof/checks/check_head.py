@@ -1,4 +1,4 @@
-"""What a cut file says of itself, against the shop and its own lines: FileSet and Shop in, faults out; mm.
+"""What a cut file says of itself, held against the shop and its own lines; mm.
 
 Codes 104 to 107, 113, 116, 125.
 """
@@ -121,7 +121,7 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
 
 
 def _check_square(file: ReadFile, told: DeclaredFile, files: FileSet, shop: Shop, faults: Faults) -> None:
-    """One square on the note layer where kit.json tells of it, of exactly the size that its words name, clear of every
+    """One square on the note layer where kit.json declares it, of exactly the size that its words name, clear of every
     part; none elsewhere, so that nobody measures something else.
     """
     import shapely

@@ -1,7 +1,7 @@
-"""The letters in a part's file against the words that kit.json tells: a set of files in, 605 faults out; mm.
+"""The letters in a part's file, held against the words that kit.json declares (605); mm.
 
-kit.json tells words, not strokes; the judge writes them itself, in the alphabet of geometry/lettering.py, and holds
-what was read to that. Lines that spell nothing are told in full.
+kit.json declares words, not strokes; the proof writes them itself, in the alphabet of geometry/lettering.py, and holds
+what was read to that. Lines that spell nothing are declared in full.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ _SHOWN = 3
 
 
 def check_letters(files: FileSet, shop: Shop, shift: tuple[float, float], within_mm: float, faults: Faults) -> None:
-    """A part's file has the marks that kit.json tells, and no others. Kits that tell no names are not judged."""
+    """A part's file has the marks that kit.json declares, and no others. Kits whose marks have no names are spared."""
     import numpy as np
 
     assert isinstance(files.owner, DeclaredPart)

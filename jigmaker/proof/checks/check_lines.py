@@ -1,4 +1,4 @@
-"""The lines of a set of files among themselves: FileSet in, faults out: open, doubled, crossing, astray, out of order.
+"""The lines of a set of files among themselves: open, doubled, crossing, astray or out of order.
 
 Codes 108 to 110, 112, 114, 115. Sheet frame; mm.
 """
@@ -42,7 +42,7 @@ class CutRing:
 
 
 def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
-    """Everything that can be wrong between the lines of a set of files. Raises TooMuch for more than can be judged."""
+    """Everything that can be wrong between the lines of a set of files. Raises TooMuch for more than any kit has."""
     import numpy as np
     import shapely
 
@@ -126,8 +126,8 @@ def _is_loose(drawn: Drawn, files: FileSet, shop: Shop) -> bool:
 def _check_order(files: FileSet, rings: Sequence[CutRing], loose: Set[str], faults: dict[str, Faults]) -> None:
     """Marks, then inner contours (contained before containing), then outlines: a piece cut loose moves.
 
-    A caution where another program saved the file: the layers still tell the order to those who go by them. None of
-    the `loose` ones that were changed: that their contours are in pieces is told, and that those have no order.
+    A caution where another program saved the file: the layers still give the order to machines that go by them.
+    None of the `loose` ones that were changed: of those another finding says that their pieces have no order.
     """
     import numpy as np
     import shapely
@@ -160,7 +160,7 @@ def check_doubles(files: FileSet, letters: Truths, faults: dict[str, Faults]) ->
 
     letters: which contours are marks with chords for their arcs. They are no lines like others, for a round letter's
     chord lies along the stem that it runs into: of those no two may have all corners within 0.01 mm, whichever way they
-    run. Raises TooMuch when the lines are too many and too close to be judged at all.
+    run. Raises TooMuch when the lines are too many and too close to be compared at all.
     """
     import numpy as np
 

@@ -1,4 +1,4 @@
-"""Compensated lines against nominal ones: rings of two sets of files in, faults out (118). Sheet frame; mm.
+"""Compensated lines held against nominal ones (118): how far apart, and on which side. Sheet frame; mm.
 
 Outlines must run half the tool's width outside the nominal ones, inner lines as much inside. Whoever moves lines leaves
 a sharp corner or a flat beyond a corner that sticks out, so corners may be farther away, but nothing may be nearer.
@@ -27,7 +27,7 @@ _HOW: dict[Operation, str] = {"outer": "outside", "inner": "inside"}
 
 
 def check_moved(moved: FileSet, nominal: FileSet, faults: Faults, within_mm: float = MOVED_MM) -> None:
-    """Every cut line of the compensated files is the nominal one moved by the told offset, to the right side.
+    """Every cut line of the compensated files is the nominal one moved by the declared offset, to the right side.
 
     within_mm: how far the distance may be off.
     """

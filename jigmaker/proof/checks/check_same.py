@@ -1,7 +1,7 @@
-"""Lines that must be the same wherever they are written: sets of files in, faults out. Sheet and part frames; mm.
+"""Lines that must be the same wherever they are written. Sheet and part frames; mm.
 
-DXF = SVG (117), nominal files = what kit.json tells (120), sheets = their parts where kit.json places them (121); a
-mirror image of what is wanted is told as such (119).
+DXF = SVG (117), nominal files = what kit.json declares (120), sheets = their parts where kit.json places them (121); a
+mirror image of what is wanted is named as such (119).
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 SAME_MM: dict[Unit, float] = {"mm": 5e-6, "in": MM_PER_INCH * 2e-6}
 """How far two writings of the same place may differ, by the files' unit: each is rounded to six decimals of it, and the
-end of an arc that is told by centre and radius three times over."""
+end of an arc that is given by centre and radius three times over."""
 
 PIXELS_MM = 1e-3
 """The same for an SVG in pixels: programs write their scale to six or seven figures, and a sheet is half a metre."""
@@ -34,7 +34,7 @@ PIXELS_MM = 1e-3
 _AGAIN = "write the files again with jigmaker make"
 _MIRROR_DO = "turn it over in your program, or write the files again"
 _FAR_MM = 2.0  # farther away is no counterpart
-_SHOWN = 3  # so many places of one difference are told
+_SHOWN = 3  # so many places of one difference are named
 
 
 def tolerance_mm(files: FileSet, unit: Unit) -> float:
@@ -48,7 +48,7 @@ def tolerance_mm(files: FileSet, unit: Unit) -> float:
 def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: dict[str, Faults]) -> bool:
     """DXF and SVG of the same thing hold the same lines, not mirrored (117, 119). True when they do, piece for piece.
 
-    A fault is told once, of the file that was changed; of the SVG when neither or both were.
+    A fault is reported once, of the file that was changed; of the SVG when neither or both were.
     """
     files, other = (dxf, svg) if dxf.is_changed and not svg.is_changed else (svg, dxf)
     strange, missing = unmatched(files.pieces, other.pieces, within_mm)
@@ -91,10 +91,10 @@ def _by(farthest_mm: float) -> str:
     return f", by up to {text(farthest_mm, 4 if farthest_mm > 1e-3 else 6)} mm" if farthest_mm < _FAR_MM else ""
 
 
-def check_told(files: FileSet, shift: tuple[float, float], within_mm: float, faults: Faults) -> None:
-    """A part's nominal files hold the outline and holes that kit.json tells, at finished size (119, 120)."""
+def check_declared(files: FileSet, shift: tuple[float, float], within_mm: float, faults: Faults) -> None:
+    """A part's nominal files hold the outline and holes that kit.json declares, at finished size (119, 120)."""
     assert isinstance(files.owner, DeclaredPart)
-    told = told_pieces(files.owner).moved(*shift)
+    told = declared_pieces(files.owner).moved(*shift)
     read = files.pieces.only(CUT)
     differing = differing_rows(told, read, within_mm, files.is_changed)
     if differing is None:
@@ -125,7 +125,7 @@ def check_sheet(
 
     `parts`: the lines of each part's own file of the same compensation, in its part frame, by slug. turns_with_bed:
     pieces at a quarter turn have other lines than in their own file; of those only marks are compared and contours
-    counted, and they are judged by cutting them in numbers. is_resaved: another program saved the sheet or a part.
+    counted, and `simulate` cuts them. is_resaved: another program saved the sheet or a part.
     letters: as in `check_marks`.
     """
     assert isinstance(sheet.owner, DeclaredSheet)
@@ -172,7 +172,7 @@ def check_marks(
 ) -> None:
     """A sheet holds the marks of each of its pieces where kit.json places it, and nothing else (121).
 
-    `parts`: each part's lines at finished size, in its part frame, by slug; cuts are judged by cutting them in numbers.
+    `parts`: each part's lines at finished size, in its part frame, by slug; `simulate` looks at the cuts.
     letters: which contours have chords for arcs that were drawn for a crooked machine. An arc keeps its bulge where
     the machine makes it, the ends of its chords do not: they lie off by what the machine bends it, up to LETTER_MM.
     """
@@ -220,8 +220,8 @@ def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, by
         faults.add(121, f"the {slug} at {place} is not drawn there as in its own file{by}", _AGAIN, place)
 
 
-def told_pieces(part: DeclaredPart) -> Pieces:
-    """Holes, then outline, as kit.json tells them, in the part frame; `owner` counts through them in that order."""
+def declared_pieces(part: DeclaredPart) -> Pieces:
+    """Holes, then outline, as kit.json declares them, in the part frame; `owner` counts through them in that order."""
     shapes = [(INNER, _plain(shape)) for _, shape in part.holes]
     return pieces_of([*shapes, (OUTER, _plain(part.outline))])
 

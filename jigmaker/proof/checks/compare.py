@@ -1,4 +1,4 @@
-"""A part as cut against what was wanted: two polygons in, findings out. Part frame; mm.
+"""A part as cut, held against what was wanted. Part frame; mm.
 
 Both ways: nothing that belongs to the part may be missing, and nothing may be left but the fillets that a round tool
 cannot help leaving in re-entrant corners.
@@ -35,7 +35,7 @@ _SLIVER_MM2 = 1e-6  # chords and the files' last decimal leave slivers of 1e-8; 
 
 
 def nominal_of(told: DeclaredPart) -> Polygon:
-    """The finished part as kit.json tells it."""
+    """The finished part as kit.json declares it."""
     import shapely
 
     holes = [shapely.linearrings(contour.points(PER_QUARTER)) for _, contour in told.holes]

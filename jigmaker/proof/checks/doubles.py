@@ -1,4 +1,4 @@
-"""Lines drawn twice: a table of pieces in, pairs of rows that run along each other out. mm."""
+"""Lines drawn twice: pairs of pieces that run along each other. mm."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ ALONG_MM = 0.1
 """For less than this they may run together, as lines that cross or touch do."""
 
 _AT_ONCE = 100  # rows; of the most lines that a file may have, these can meet five million others
-_PAIRS_AT_ONCE = 50_000  # of which each takes some 300 bytes while it is judged
+_PAIRS_AT_ONCE = 50_000  # of which each takes some 300 bytes while it is compared
 _MOST_PAIRS = 1_000_000
 
 

@@ -1,4 +1,4 @@
-"""Every feature that kit.json tells, measured on the part as cut: parts in, 333 findings out. mm, degrees."""
+"""Every feature that kit.json declares, measured on the part as cut (333). mm, degrees."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _HALF_TURN_DEG = 180.0
 
 
 def feature_findings(part: MeasuredPart) -> Iterator[Finding]:
-    """Told against measured; corners' radii are held by the comparison of the whole contour."""
+    """Declared against measured; corners' radii are held by the comparison of the whole contour."""
     for feature in part.told.features:
         if feature.kind == "corner":
             continue

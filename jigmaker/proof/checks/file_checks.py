@@ -1,7 +1,7 @@
-"""Every check of the files themselves: a Folder in, findings with codes 1xx out. Sheet and part frames; mm.
+"""Every check of the files themselves (1xx), one after the other. Sheet and part frames; mm.
 
-What was read is judged against the shop, against itself, form against form, compensated against finished size, that
-against kit.json, and sheets against the parts that lie on them. Whether the parts do their work is judged elsewhere.
+What was read is held against the shop, against itself, form against form, compensated against finished size, that
+against kit.json, and sheets against the parts that lie on them. Whether the parts do their work is shown elsewhere.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from jigmaker.proof.checks.check_head import check_heads
 from jigmaker.proof.checks.check_letters import check_letters
 from jigmaker.proof.checks.check_lines import check_doubles, check_lines
 from jigmaker.proof.checks.check_moved import MOVED_MM, check_moved
-from jigmaker.proof.checks.check_same import check_forms, check_marks, check_sheet, check_told, tolerance_mm
+from jigmaker.proof.checks.check_same import check_declared, check_forms, check_marks, check_sheet, tolerance_mm
 from jigmaker.proof.checks.file_set import CUT, MARK, FileSet, file_sets
 from jigmaker.proof.checks.machine_error import ROUND_MM, most_stretched, round_width_mm
 from jigmaker.proof.checks.pieces import Pieces, are_too_many
@@ -41,7 +41,7 @@ def check_files(folder: Folder) -> list[Finding]:
         sets.remove(files)
     as_read: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
     # An SVG that has the lines of its DXF, its operations in the same order and the same contours closed, is a twin:
-    # what is found of one holds for both, and is told once.
+    # what is found of one holds for both, and is reported once.
     twins: set[Key] = set()
     for (owner, form, compensation), files in as_read.items():
         dxf = as_read.get((owner, "dxf", compensation))
@@ -51,7 +51,7 @@ def check_files(folder: Folder) -> list[Finding]:
             if is_same and np.array_equal(dxf.lines.whole, files.lines.whole):
                 twins.add((owner, form, compensation))
     by_key = {key: as_made(files, folder.shop.machine) for key, files in as_read.items()}
-    # Lines among themselves; sets that are beyond judging are taken out of the table.
+    # Lines among themselves; sets that are too large to compare are taken out of the table.
     for key, files in counted("proving lines", [each for each in by_key.items() if each[0] not in twins]):
         try:
             check_doubles(files, bent_letters(files, folder.shop.machine), faults)
@@ -89,7 +89,7 @@ def _check_compensation(by_key: Sets, folder: Folder, faults: dict[str, Faults])
 
 
 def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: dict[str, Faults]) -> None:
-    """Parts against what is told of them; sheets against parts. An SVG that has the lines of its DXF is spared."""
+    """Parts against what is declared of them; sheets against parts. An SVG that has the lines of its DXF is spared."""
     machine = folder.shop.machine
     own: dict[tuple[Form, Compensation], dict[str, Pieces]] = {}
     exact: dict[tuple[Form, Compensation], dict[str, float]] = {}
@@ -107,7 +107,7 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
             if shift is None:
                 continue
             if files.compensation == "left out" and name not in twins:
-                check_told(files, shift, tolerance, faults[files.name])
+                check_declared(files, shift, tolerance, faults[files.name])
                 check_letters(files, folder.shop, shift, tolerance, faults[files.name])
             own.setdefault(key, {})[files.owner.slug] = files.pieces.only((MARK, *CUT)).moved(-shift[0], -shift[1])
             if files.is_changed:

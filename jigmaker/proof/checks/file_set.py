@@ -1,6 +1,6 @@
-"""The files that together cut one part or sheet: Folder in, FileSets out, each with all its contours. Sheet frame; mm.
+"""The files that together cut one part or sheet, with all their contours. Sheet frame; mm.
 
-A shop may want a file for each operation; whatever is judged about a part is judged over all of them together.
+A shop may want a file for each operation; whatever is found about a part is found over all of them together.
 """
 
 from __future__ import annotations
@@ -99,7 +99,7 @@ class FileSet:
 
 
 def file_sets(folder: Folder) -> list[FileSet]:
-    """Every set of files that kit.json tells: of the parts, then of the sheets, in its order."""
+    """Every set of files that kit.json declares: of the parts, then of the sheets, in its order."""
     return [*_sets(folder, folder.kit.parts), *_sets(folder, folder.kit.sheets)]
 
 
@@ -112,7 +112,7 @@ def _sets(folder: Folder, owners: tuple[DeclaredPart, ...] | tuple[DeclaredSheet
             groups.setdefault((each.form, each.compensation), []).append(each)
         for (form, compensation), group in groups.items():
             read = [(told, folder.files[told.name]) for told in group if told.name in folder.files]
-            # Contours on layers that are none of the shop's are left out: check_head tells of them.
+            # Contours on layers that are none of the shop's are left out: check_head reports them.
             kinds = [operations_of(file, told, folder.shop) for told, file in read]
             lines = [
                 file.lines if (of >= 0).all() else file.lines.only(np.flatnonzero(of >= 0).tolist())

@@ -1,7 +1,7 @@
-"""What holds each piece while its outline is cut: a Folder in; findings (258, 259) and what hangs on no bridge out; mm.
+"""What holds each piece while its outline is cut: bridges (258), screws (259), or neither; mm.
 
 Bridges are read from the files: lines across the outlines at finished size, gaps in those with the tool's width. Each
-must stand on an edge that kit.json calls free, away from all that works. Kits that tell nothing of it are not judged.
+must stand on an edge that kit.json calls free, away from all that works. Kits that declare nothing of it are not asked.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ _AGAIN = "write the files again with jigmaker make"
 
 @dataclass(frozen=True, slots=True)
 class LoosePieces:
-    """Pieces of a part on one sheet that hang on no bridge, and what kit.json tells holds them."""
+    """Pieces of a part on one sheet that hang on no bridge, and what holds them, as kit.json declares."""
 
     sheet: str
     part: str
@@ -57,7 +57,7 @@ class _Bridge:
     place: str
 
 
-def judge_holding(folder: Folder) -> tuple[list[Finding], tuple[LoosePieces, ...]]:
+def prove_holding(folder: Folder) -> tuple[list[Finding], tuple[LoosePieces, ...]]:
     """What is wrong with bridges and screws, set of files by set, and the pieces without a bridge, sheet by sheet."""
     parts = {part.slug: part for part in folder.kit.parts}
     if all(part.bridges is None for part in parts.values()):
@@ -166,7 +166,7 @@ def _fault_of(
 
 
 def _check_screws(files: FileSet, screws: Sequence[Point], machine: Machine, faults: Faults) -> None:
-    """In each file a cross at every place that is told; but for the square no note is nearer to a path than a screw."""
+    """In each file a cross at every declared place; but for the square no note is nearer to a path than a screw."""
     import shapely
 
     notes = [(each, _whole(each.shape)) for each in files.of("note")]

@@ -1,4 +1,4 @@
-"""What a crooked machine makes of the lines it is sent: contours as read in, contours as cut out. Bed frame; mm.
+"""What a crooked machine makes of the lines it is sent. Bed frame; mm.
 
 A step along the machine's own x lands scale_x farther on along x, a step along its own y scale_y farther up, leaning
 over by the skew toward +x. What the tool takes away where it stands is an ellipse, kerf_x along x and kerf_y along y.
@@ -50,7 +50,7 @@ def machine_of_kit(machine: Machine, number: int) -> Machine:
 
 
 def mean_findings(machine: Machine) -> list[Finding]:
-    """A caution where kerf in x and in y are told but not used, because they differ so little."""
+    """A caution where kerf in x and in y are given but not used, because they differ so little."""
     if not machine.is_averaged or machine.compensation == "left out":
         return []
     in_x, in_y, mean = (

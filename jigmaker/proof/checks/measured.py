@@ -1,4 +1,4 @@
-"""A part as cut, measured by the names of its features: CutPart in, lines, distances and holes out. Part frame; mm.
+"""A part as cut, measured by the names of its features: edges, distances and holes. Part frame; mm.
 
 kit.json only says which edge is meant: about where it lies and what it is called. Where it is, the material says.
 """
@@ -25,13 +25,13 @@ Runs = Any
 
 _STRAIGHT_MM = 1e-7
 _SAME_MM = 1e-5  # the first chord of a fillet turns by 0.7 degrees: two points nearer than 1e-7 / sin 0.7 hide it
-_LOOK_MM = 1.5  # an edge is looked for this far from where it is told
-_LOOK_SLOPE = 0.035  # and within 2 degrees of the direction told
-_LEAST_SHARE = 0.05  # of the edge told must be there
+_LOOK_MM = 1.5  # an edge is looked for this far from where it is declared
+_LOOK_SLOPE = 0.035  # and within 2 degrees of the direction declared
+_LEAST_SHARE = 0.05  # of the edge declared must be there
 
 
 class Unmeasured(LookupError):
-    """Something that the judge has to measure is not there; `finding` says what."""
+    """Something that the proof has to measure is not there; `finding` says what."""
 
     def __init__(self, finding: Finding) -> None:
         super().__init__(finding.says)
@@ -44,7 +44,7 @@ class LeftOut(Unmeasured):
 
 @dataclass(frozen=True, slots=True)
 class CutEdge:
-    """A straight edge as cut, from start to end in the sense in which it was told."""
+    """A straight edge as cut, from start to end in the sense in which it was declared."""
 
     start: Point
     end: Point
@@ -84,7 +84,7 @@ class MeasuredPart:
 
     @property
     def told(self) -> DeclaredPart:
-        """The part as told."""
+        """The part as kit.json declares it."""
         return self.cut.told
 
     @cached_property
@@ -170,7 +170,7 @@ class MeasuredPart:
         return exact_mm if is_circle else max(exact_mm, ARC_MM)
 
     def ring(self, name: str) -> Polygon:
-        """The opening of this name as a polygon: the one of the material nearest to where it is told."""
+        """The opening of this name as a polygon: the one of the material nearest to where it is declared."""
         import shapely
 
         contour = self._contour(name)
@@ -203,7 +203,7 @@ class MeasuredPart:
 
 
 def missing_finding(part: str, says: str, at: str = "") -> Finding:
-    """A finding for something the judge needs and cannot find."""
+    """A finding for something the proof needs and cannot find."""
     return Finding(341, says, "write the folder again with jigmaker make", part=part, at=at)
 
 

@@ -1,4 +1,4 @@
-"""Contours as a table of their pieces for quick comparison: shapes in, arrays out, pieces of two tables matched. mm.
+"""Contours as a table of their pieces, so that two files are compared quickly; mm.
 
 A row is x0, y0, x1, y1, bulge, radius of a circle (0 for a line or an arc; a circle's two points are its centre). Two
 tables are the same when each piece of one lies on a piece of the other, whichever way it runs and in whatever order.

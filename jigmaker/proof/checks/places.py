@@ -120,7 +120,7 @@ def laid_out(sheet: FileSet, parts: Finished) -> FileSet | None:
 
 
 def with_sheets_moved_back(folder: Folder) -> Folder:
-    """Each changed sheet whose pieces all lie alike off their places, in their places; `moved_mm` tells how far.
+    """Each changed sheet whose pieces all lie alike off their places, in their places; `moved_mm` says how far.
 
     Of a sheet in several files each is a drawing by itself, and only one that holds the outlines shows where it lies:
     those stay where they are.
@@ -139,7 +139,7 @@ def with_sheets_moved_back(folder: Folder) -> Folder:
         if np.ptp(read - wanted, axis=0).max() > RESAVED_MM:  # not as large as the pieces are together
             continue
         x, y = (read - wanted).mean(axis=0).tolist()
-        if sheet.compensation == "included":  # the bed's: the machine goes scale_x and scale_y as far as it was told
+        if sheet.compensation == "included":  # the bed's: the machine goes scale_x and scale_y as far as the file says
             y = y / machine.scale_y
             x = (x - y * machine.scale_y * tan(radians(machine.skew_deg))) / machine.scale_x
         moved, file = (x, y), sheet.files[0]

@@ -1,6 +1,6 @@
-"""Lines that were cut in numbers before: closed contours of one piece in, an array to compare them by out. mm.
+"""Lines that were cut in numbers before, and how to know them again; mm.
 
-A kit's files tell most pieces several times, in DXF and SVG, alone and on sheets; the same lines are cut only once.
+A kit's files hold most pieces several times, in DXF and SVG, alone and on sheets; the same lines are cut only once.
 """
 
 from __future__ import annotations

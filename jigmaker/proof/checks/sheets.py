@@ -1,4 +1,4 @@
-"""Whole sheets cut in numbers: a Folder in, findings out. Every piece is compared with its part. Sheet frame; mm."""
+"""Whole sheets cut in numbers: every piece on them is compared with its part. Sheet frame; mm."""
 
 from __future__ import annotations
 

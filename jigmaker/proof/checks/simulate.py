@@ -1,4 +1,4 @@
-"""The cut in numbers: the folder's files in, parts as they come off the machine and findings out. Part frames; mm.
+"""The cut in numbers: parts as they come off the machine, by each of the folder's files. Part frames; mm.
 
 A disc as wide as the kerf or cutter is swept along the lines that were read and taken out of the sheet; what stays
 inside the outer line, less what drops out of the openings, is the part. Of a file at nominal size the contours
@@ -213,7 +213,7 @@ def _in_part_frame(piece: Polygon, nominal: Polygon, outline: Outline | None) ->
     """The piece with its box at the origin, as finished parts have it.
 
     outline: the finished part's, where a crooked machine, or a program that makes chords of arcs, may put its curves
-    off. If the box hangs on them, it tells less than the middle of the convex hull, which fillets do not change.
+    off. If the box hangs on them, it says less than the middle of the convex hull, which fillets do not change.
     """
     from shapely.affinity import translate
 
@@ -237,7 +237,7 @@ def cut_piece(
     """One piece of a part as the lines of a file make it, in its part frame, and what is wrong with it.
 
     turn_deg: how the piece lies on its sheet. is_changed: another program may have saved the file. What was found along
-    the same lines before is not told again.
+    the same lines before is not reported again.
     """
     from shapely.affinity import rotate
 

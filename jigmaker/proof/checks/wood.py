@@ -1,7 +1,7 @@
-"""The wood that is left between cuts: parts as told and as cut in, findings on webs, necks and lands out. mm.
+"""The wood that is left between cuts, held against what kit.json promises: webs, necks and lands; mm.
 
 A *web* lies between two openings or an opening and the outline, a *neck* between two stretches of the outline, the
-*land* between a slot of the plate and the nearest bearer under it. kit.json tells what the layout promises of each.
+*land* between a slot of the plate and the nearest bearer under it. kit.json declares what the layout promises of each.
 """
 
 from __future__ import annotations
@@ -99,7 +99,7 @@ def _falls_apart(material: Polygon, neck: float) -> bool:
 
 def _land_findings(jig: JigAsCut, plate: MeasuredPart, least: float) -> Iterator[Finding]:
     """A bearer stands under the whole depth of the plate: what counts is how far it is from a slot along the board."""
-    origin = jig.told_frame(plate).origin[0]
+    origin = jig.declared_frame(plate).origin[0]
     for hand in HANDS:
         if jig.plate(hand) is not plate:
             continue

@@ -1,1 +1,1 @@
-"""What lies in the folder, read: DXF, SVG, kit.json; in come bytes, out come lines and figures, or faults."""
+"""Readers of what lies in the folder: DXF, SVG and kit.json, with a fault for all that cannot be read."""

@@ -1,4 +1,4 @@
-"""Vertices with bulges as a reader found them in, the contours through them out; faults for what cannot be drawn.
+"""Contours drawn through vertices with bulges, as the readers find them; faults for what cannot be drawn.
 
 Any plane frame with y up; mm.
 """

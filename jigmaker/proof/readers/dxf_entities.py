@@ -1,4 +1,4 @@
-"""The ENTITIES section of a DXF in, contours in mm out; what draws no line or arc becomes a fault.
+"""The contours that a DXF's ENTITIES section draws, mm; what draws no line or arc becomes a fault.
 
 All records are read at once, code by code, into arrays; only those with something odd about them are looked at singly.
 """

@@ -1,4 +1,4 @@
-"""A DXF file's bytes in, its group codes and values out, cut into sections and records. No meaning yet, no unit."""
+"""A DXF file taken apart into group codes and values, sections and records. No meaning yet, no unit."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Contours as read in, the same with loose lines of one layer that meet end to end joined to one contour. mm.
+"""Loose lines of one layer that meet end to end, joined to contours; mm.
 
 Programs that save a file again often take contours apart into lines and arcs; a machine cuts the same.
 """

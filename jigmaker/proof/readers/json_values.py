@@ -1,4 +1,4 @@
-"""JSON bytes in, values out of it by key, each checked for its type; a fault names its place, such as parts[3].slug.
+"""Values of a JSON file by key, each checked for its type; a fault names its place, such as parts[3].slug.
 
 Lengths and angles come out as they stand, finite and of a size that a workshop has.
 """
@@ -24,7 +24,7 @@ class JsonFault(Exception):
 
 
 class JsonValue:
-    """One value of a JSON file with its path. Every getter raises Untold."""
+    """One value of a JSON file with its path. Every getter raises JsonFault."""
 
     def __init__(self, value: Any, path: str = "") -> None:
         self.value = value
@@ -113,8 +113,8 @@ class JsonValue:
 
 
 def parse_json(data: bytes) -> JsonValue:
-    """The whole file. Raises Untold when it is no JSON, holds nan, infinity or a number out of all proportion, or when
-    it is too large, holds too much or is nested too deep: before the work where that can be told before it.
+    """The whole file. Raises JsonFault when it is no JSON, holds nan, infinity or a number out of all proportion, or is
+    too large, holds too much or is nested too deep: before the work where that can be known before it.
     """
     if len(data) > LARGEST_BYTES:
         raise JsonFault(

@@ -1,4 +1,4 @@
-"""A DXF file's bytes in, its layers and contours out in mm, straight from the group codes; faults for all the rest.
+"""Layers and contours of a DXF file, mm, straight from its group codes; faults for all the rest.
 
 R12, R2000 and later. What is not a line, an arc, a circle or a polyline of them is a fault, never left out quietly.
 """

@@ -1,4 +1,4 @@
-"""A folder's files as named bytes in, all that is to be judged out: job, shop, kit, figures, cut files as read. mm."""
+"""A folder's files as the proof works on them: job, shop, kit, figures and cut files; mm."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
     """Everything in the folder, by name with forward slashes; None when job, shop or kit cannot be read.
 
     A file that is missing is a fault; one that was changed since kit.json was written, or that kit.json does not list,
-    is a caution, and a changed one is judged all the same. Job and shop are read with the defaults of the kit's time;
+    is a caution, and a changed one is proved all the same. Job and shop are read with the defaults of the kit's time;
     a shop given `instead` takes the place of shop.toml's.
     """
     findings: list[Finding] = []
@@ -69,7 +69,7 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
     return Folder(job, shop, kit, read, _numbers(files, findings), changed), findings + found
 
 
-def told_files(kit: DeclaredKit) -> Iterator[DeclaredFile]:
+def declared_files(kit: DeclaredKit) -> Iterator[DeclaredFile]:
     """Every cut file that kit.json lists: those of the parts, then those of the sheets."""
     for part in kit.parts:
         yield from part.files
@@ -97,7 +97,7 @@ def operations_of(file: ReadFile, told: DeclaredFile, shop: Shop) -> Indices:
     """The operation of each of the file's contours, counted through OPERATIONS, by its layer, which may have any
     capitals; -1 on no layer of ours.
 
-    Of operations on one layer the file's order tells which is which, by how many shapes of each kit.json counts.
+    Of operations on one layer the file's order shows which is which, by how many shapes of each kit.json counts.
     """
     import numpy as np
 
@@ -134,7 +134,7 @@ def _missing(name: str) -> Finding:
 
 def _read_listed(files: Mapping[str, bytes], kit: DeclaredKit, shop: Shop) -> tuple[dict[str, ReadFile], list[Finding]]:
     """The cut files as read, and what is missing, changed or not listed; each file is asked for once, strays never."""
-    cut = {told.name: told for told in told_files(kit)}
+    cut = {told.name: told for told in declared_files(kit)}
     listed = {**kit.hashes, **{name: kit.hashes.get(name, "") for name in cut}}
     read: dict[str, ReadFile] = {}
     lines = 0

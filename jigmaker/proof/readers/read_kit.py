@@ -1,4 +1,4 @@
-"""kit.json's bytes in, the kit as told out: parts, sheets, settings, hashes; findings with the path of every fault.
+"""The kit as kit.json declares it: parts, sheets, settings, hashes; every fault with its path.
 
 Mm and degrees as in the file: part frames, assembly_from_part and sheet_from_part.
 """
@@ -40,7 +40,7 @@ Record = TypeVar("Record")
 
 
 def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
-    """The kit that kit.json tells; None when anything in it is faulty, with a finding (124) for each fault."""
+    """The kit that kit.json declares; None when anything in it is faulty, with a finding (124) for each fault."""
     faults: list[Finding] = []
     try:
         told = parse_json(data)

@@ -1,4 +1,4 @@
-"""An SVG file's bytes in, its layers and contours out in mm with y up; faults for all that draws and is not understood.
+"""Layers and contours of an SVG file, mm with y up; faults for all that draws and is not understood.
 
 The page's height turns SVG's y, which runs down, into ours; nothing else mirrors unless the file's own transforms do.
 """

@@ -1,4 +1,4 @@
-"""What other programs do to a file and a machine cuts all the same: files as read in, the same in their place and size.
+"""What other programs do to a file and a machine cuts all the same, undone: its place, and the unit it lost; mm.
 
 A DXF without a unit is as large as the SVG of the same; a drawing that was moved as a whole is moved back. mm.
 """
@@ -15,7 +15,7 @@ from jigmaker.units import MM_PER_INCH, Unit
 RESAVED_MM = 0.002
 """How far the lines of a file that another program saved may lie from where they were, as an edge of a part may."""
 
-_SIZE_SHARE = 1e-3  # how far off the other file's its size may be, to tell a unit by it
+_SIZE_SHARE = 1e-3  # how far off the other file's its size may be, to know a unit by it
 
 
 def settled(read: Mapping[str, ReadFile], kit: DeclaredKit, changed: Collection[str]) -> dict[str, ReadFile]:

@@ -44,7 +44,7 @@ Attributes = dict[str, str]
 
 
 class NotUnderstood(Exception):
-    """A path with something that the judge cannot turn into lines and arcs; says what."""
+    """A path with something that the proof cannot turn into lines and arcs; says what."""
 
 
 @dataclass(frozen=True, slots=True)

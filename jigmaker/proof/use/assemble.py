@@ -1,4 +1,4 @@
-"""The jig put together from the parts as cut: a JigAsCut in, 5xx findings out. Jig frame; mm, degrees.
+"""The jig put together from the parts as cut, and what is wrong with it (5xx). Jig frame; mm, degrees.
 
 Every distance that matters is measured on the outlines; kit.json's placements are held against them.
 """
@@ -109,7 +109,7 @@ def mortise_findings(jig: JigAsCut) -> Iterator[Finding]:
 def _place_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
     """kit.json's place of the plate against the one that bearers and tenons give it."""
     plate = jig.plate(hand)
-    told, real = jig.told_frame(plate), jig.plate_frame(hand)
+    told, real = jig.declared_frame(plate), jig.plate_frame(hand)
     low_x, low_y, high_x, high_y = plate.cut.material.bounds
     corners = [(x, y, 0.0) for x in (low_x, high_x) for y in (low_y, high_y)]
     # Over the arris nothing of the tilt shows; at the corners 0.0015 degrees over a plate's depth are 0.004 mm.

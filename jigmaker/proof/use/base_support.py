@@ -1,4 +1,4 @@
-"""Whether the router's base is carried everywhere along a slot: a JigAsCut in, findings out. Plate's part frame; mm.
+"""Whether the router's base is carried everywhere along a slot (507). Plate's part frame; mm.
 
 What carries the base is the part of its disc that has plate under it; the router cannot tip while its axis is inside
 the hull of that part. The least distance from the axis to the hull's edge must be 25 mm, or a third of the radius.

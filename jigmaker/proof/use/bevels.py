@@ -1,4 +1,4 @@
-"""Bevel plates as cut against the angles that the job needs: parts in, 337 findings and error budgets out. Degrees."""
+"""Bevel plates as cut, held against the angles that the job needs (337), and how far off each can be. Degrees."""
 
 from __future__ import annotations
 
@@ -96,7 +96,7 @@ def bevel_findings(kit: KitAsCut) -> Iterator[Finding]:
 
 
 def _told_findings(part: MeasuredPart, needed: dict[str, float]) -> Iterator[Finding]:
-    """The angles that a part's settings tell are those that the job needs."""
+    """The angles that a part's settings declare are those that the job needs."""
     for name, value, _ in part.told.settings:
         if name in needed and abs(value - needed[name]) > EXACT_DEG:
             says = f"{part.told.name}: {name} is told as {fixed(value, 4)}°, the job needs {fixed(needed[name], 4)}°"

@@ -1,4 +1,4 @@
-"""Foot block, pads, taper gauge and coupon as cut against the job: parts in, 338 and 340 findings out. mm, degrees."""
+"""Foot block, pads and taper gauge as cut, held against the job (338), and the coupon (340). mm, degrees."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ def _place(part: MeasuredPart, at: tuple[float, float]) -> tuple[float, float]:
 
 
 def pad_findings(kit: KitAsCut) -> Iterator[Finding]:
-    """A pad lies inside the foot, a parallelogram; all sides as told."""
+    """A pad lies inside the foot, a parallelogram; all sides as declared."""
     pad, foot = kit.part("foot-pad"), leg(kit.job)
     on_floor = [p for p in foot.corners if p[2] < -kit.job.height_mm + 1e-6]
     deep = max(p[1] for p in on_floor) - min(p[1] for p in on_floor)
@@ -79,7 +79,7 @@ def pad_findings(kit: KitAsCut) -> Iterator[Finding]:
 
 def taper_findings(kit: KitAsCut) -> Iterator[Finding]:
     """One in twenty from the thin end on, which lies as far from the grip's end as the scale is long: they are laid on
-    each other flush at the grip, and the scale's scores are told from its other end. The gauge of kit 1 has no grip.
+    each other flush at the grip, and the scale's scores count from its other end. The gauge of kit 1 has no grip.
     """
     gauge = kit.part("taper-gauge")
     floor, slope = gauge.edge("edge on the floor"), gauge.edge("slope")
@@ -105,7 +105,7 @@ _LENGTHS = (
 def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
     """What the readings are reckoned from is what is drawn. A kit may come without a coupon.
 
-    That of kit 1 has strips in place of wedges and other names, and is not judged here.
+    That of kit 1 has strips in place of wedges and other names, and is not measured here.
     """
     if "coupon" not in kit.parts or kit.number < KIT_NUMBER:
         return
@@ -136,7 +136,7 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
 
 def _wedge_findings(kit: KitAsCut, coupon: MeasuredPart, wedge: str) -> Iterator[Finding]:
     """Flanks of window and slot lean alike, and so that the gap grows THROW times what the cut is wider; and the wedge
-    that a true cut of the shop's width leaves of its window comes to rest where told, touching both flanks.
+    that a true cut of the shop's width leaves of its window comes to rest where declared, touching both flanks.
     """
     tool, named = kit.shop.machine.tool_mm, coupon.told.name
     slot, window = (
@@ -170,7 +170,7 @@ def _wedge_findings(kit: KitAsCut, coupon: MeasuredPart, wedge: str) -> Iterator
 
 
 def _gap_findings(kit: KitAsCut, coupon: MeasuredPart) -> Iterator[Finding]:
-    """The gap for an offcut is as wide as told at both its ends; one wall is straight up."""
+    """The gap for an offcut is as wide as declared at both its ends; one wall is straight up."""
     straight, leaning = coupon.edge("C, gap, straight wall"), coupon.edge("C, gap, leaning wall")
     for end in ("wide", "narrow"):
         # Where the walls' lines meet: a cutter leaves the corner itself round.

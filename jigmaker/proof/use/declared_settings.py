@@ -1,4 +1,4 @@
-"""What kit.json tells the user to set, and the stop's bolts: a JigAsCut in, findings out. Jig frame; mm, degrees."""
+"""Settings that kit.json declares (464), and the stop's bolts (511, 512). Jig frame; mm, degrees."""
 
 from collections.abc import Iterator
 from math import hypot
@@ -15,7 +15,7 @@ BOLT_PLAY_MM = 0.2
 
 
 def setting_findings(jig: JigAsCut) -> Iterator[Finding]:
-    """Every figure that follows from job and shop alone must be told as it is; one left out is not judged here."""
+    """Every figure that follows from job and shop alone must be declared as it is; one left out is not asked here."""
     router, job = jig.shop.hand_router, jig.job
     offset = (router.bush_mm - router.cutter_mm) / 2
     wanted = {

@@ -1,4 +1,4 @@
-"""Cut, assemble, rout and stand the kit in numbers: a Folder in, findings and figures out. mm, degrees."""
+"""The kit cut, assembled, routed and stood on the floor in numbers. mm, degrees."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ from jigmaker.proof.use.gauges import (
     projection_gauge_findings,
 )
 from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
-from jigmaker.proof.use.rout import HousingFigures, needed_projection, rout_housings, told_once
+from jigmaker.proof.use.rout import HousingFigures, needed_projection, once_each, rout_housings
 from jigmaker.proof.use.stand import number_findings, stand_findings
 from jigmaker.proof.words.known_facts import Facts, Known
 from jigmaker.proof.words.known_number import kit_number_findings
@@ -39,9 +39,9 @@ from jigmaker.proof.words.mark_findings import mark_findings
 
 @dataclass(frozen=True, slots=True)
 class FitFigures:
-    """What a report tells: every housing as routed with the leg in it, the jig as it goes together, and what the
+    """What a report gives: every housing as routed with the leg in it, the jig as it goes together, and what the
     machine's accuracy can make of it, a sentence each. `files_cut`: how many pieces were cut in numbers, by all files.
-    `known`: what words on parts and papers must say, by name; empty where that cannot be told.
+    `known`: what words on parts and papers must say, by name; empty where that cannot be measured.
     """
 
     housings: tuple[HousingFigures, ...]
@@ -58,19 +58,19 @@ class FitFigures:
         return min((min(h.near_gap_mm, h.far_gap_mm) for h in self.housings), default=0.0)
 
 
-def judge_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Finding], FitFigures | None]:
+def prove_fit(folder: Folder, before: CutBefore | None = None) -> tuple[list[Finding], FitFigures | None]:
     """Everything from the cut to the standing trestle. Figures are None when the jig could not be measured.
 
     `before` remembers pieces cut, also for another folder: they are not cut again, and what was wrong with them is not
-    told again. Never raises for what a folder holds: what cannot be measured is a finding.
+    reported again. Never raises for what a folder holds: what cannot be measured is a finding.
     """
     figures: list[FitFigures] = []
-    findings = told_once(fit_findings(folder, CutBefore() if before is None else before, figures))
+    findings = once_each(fit_findings(folder, CutBefore() if before is None else before, figures))
     return findings, figures[0] if figures else None
 
 
 def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -> Iterator[Finding]:
-    """judge_fit's findings as they are met, some twice: who waits for one can stop. Figures are put into the list."""
+    """The findings of `prove_fit` as they are met, some twice: a caller can stop at one. Figures go into the list."""
     parts, findings = cut_parts(folder, before)
     yield from findings
     on_sheets: list[CutPart] = []

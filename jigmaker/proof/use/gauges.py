@@ -1,4 +1,4 @@
-"""Gauges, plug and brace template as cut against the job: parts in, 336 findings and error budgets out. mm, degrees."""
+"""Gauges, plug and brace template as cut, held against the job (336), and how far off each can be. mm, degrees."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ class KitAsCut:
         return self.parts[slug]
 
     def setting(self, slug: str, name: str) -> float | None:
-        """A setting of a part as told; None when it is not."""
+        """A setting of a part as declared; None when it is not."""
         found = [value for told, value, _ in self.part(slug).told.settings if told == name]
         return found[0] if found else None
 
@@ -131,7 +131,7 @@ def depth_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
 
 
 def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
-    """Lengths, depth and end of a brace's inside face; half of it where kit.json tells a middle. None is none."""
+    """Lengths, depth and end of a brace's inside face; half of it where kit.json declares a middle. None is none."""
     if "brace-template" not in kit.parts:
         return
     template, brace = kit.part("brace-template"), expected_brace(kit.job)

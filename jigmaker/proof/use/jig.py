@@ -1,4 +1,4 @@
-"""The jig's parts as cut, found by name and measured: CutParts and Folder in, a JigAsCut out. Jig frame; mm, degrees.
+"""The jig's parts as cut, found by name, measured and put in place. Jig frame; mm, degrees.
 
 Jig frame: origin on the board's top arris, X along the board to the operator's right, Y up out of the worked edge,
 Z out of the top face toward the operator. kit.json says which piece stands where; tilt, standoff and the plate's place
@@ -149,11 +149,11 @@ class JigAsCut:
     def plate_frame(self, hand: str) -> Frame:
         """jig_from_part of the plate as the bearers carry it; only its X is taken from kit.json."""
         plate = self.plate(hand)
-        x, v, m = self.told_frame(plate).origin[0], -self.arris_y(hand), self.standoff_mm
+        x, v, m = self.declared_frame(plate).origin[0], -self.arris_y(hand), self.standoff_mm
         s, c = cos(radians(self.tilt_deg)), sin(radians(self.tilt_deg))
         return Frame((x, v * c + m * s, -v * s + m * c), (1.0, 0.0, 0.0), (0.0, c, -s), (0.0, s, c))
 
-    def told_frame(self, part: MeasuredPart) -> Frame:
+    def declared_frame(self, part: MeasuredPart) -> Frame:
         """Where kit.json places the part's first piece."""
         if not part.told.placements:
             raise Unmeasured(missing_finding(part.told.name, f"kit.json does not say where the {part.told.name} goes"))
@@ -161,7 +161,7 @@ class JigAsCut:
 
     def stop_plane(self, hand: str) -> float:
         """X of the stop plane, jig frame."""
-        return self.told_frame(self.plate(hand)).origin[0] + self.stop_x(hand)
+        return self.declared_frame(self.plate(hand)).origin[0] + self.stop_x(hand)
 
     @cached_property
     def _bush_regions(self) -> dict[str, Polygon]:
@@ -200,7 +200,7 @@ def jig_as_cut(folder: Folder, parts: Iterable[CutPart], assembly: str = ASSEMBL
 
 
 def mortises(part: MeasuredPart) -> list[Mortise]:
-    """Every mortise that kit.json tells in a part, measured at the middles of its walls."""
+    """Every mortise that kit.json declares in a part, measured at the middles of its walls."""
     found = []
     for name, _ in part.told.holes:
         if name.startswith("mortise"):

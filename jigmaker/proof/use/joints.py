@@ -1,4 +1,4 @@
-"""Tenons in mortises: the jig's pieces in, findings on their play out. Part frame of the part with mortises; mm.
+"""Tenons in mortises: how much play each has (502). Part frame of the part with mortises; mm.
 
 Each part with mortises is cut through at half its thickness; what other pieces put through that plane are tenons.
 """

@@ -1,4 +1,4 @@
-"""The housings routed with the jig as cut, and the legs put in: a JigAsCut in, figures and 4xx findings out.
+"""The housings routed with the jig as cut, and the legs put in (4xx).
 
 The bush runs all over the slot that was read, the cutter goes with it, in the plane in which the bearers as cut hold
 the plate. What that takes out of the board is held against the housing that the job asks for. Timber frame; mm.
@@ -55,7 +55,7 @@ class HousingFigures:
 
 
 def rout_housings(jig: JigAsCut) -> tuple[list[HousingFigures], list[Finding]]:
-    """All four housings routed and judged, with the tools' way through the jig. Raises Unmeasured."""
+    """All four housings routed and measured, with the tools' way through the jig. Raises Unmeasured."""
     findings: list[Finding] = []
     needed = needed_projection(jig)
     projection = jig.settings.get("projection", needed)
@@ -78,10 +78,10 @@ def rout_housings(jig: JigAsCut) -> tuple[list[HousingFigures], list[Finding]]:
             found, faults = judge_housing(jig.job, seat, cutters[hand].placed(frame), f"slot {hand}")
             figures += [found] if found else []
             findings += faults
-    return figures, told_once(findings)
+    return figures, once_each(findings)
 
 
-def told_once(findings: Iterable[Finding]) -> list[Finding]:
+def once_each(findings: Iterable[Finding]) -> list[Finding]:
     """Without those that say the same of the same place again."""
     return list({(f.code, f.part, f.at, f.says): f for f in findings}.values())
 

@@ -1,4 +1,4 @@
-"""What stands between board and plate: the jig's pieces in, findings on their feet and seats out. Jig frame; mm.
+"""What stands between board and plate: each piece's feet and seats (504, 509). Jig frame; mm.
 
 Every bearer, end bearers too, stands with its foot on the board's edge and carries the plate with its seats. Where the
 board and the plate are, the plain bearer says; where a piece is, kit.json says; its edges are those that were cut.

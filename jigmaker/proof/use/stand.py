@@ -1,6 +1,6 @@
-"""The trestle stood on the floor, and numbers.json: figures of the routed housings in, findings out. Timber frame; mm.
+"""The trestle stood on the floor in its routed housings (46x), and numbers.json (339). Timber frame; mm.
 
-Four legs are sawn from bars by the mitre, tilt and length that numbers.json tells, laid into the housings as they were
+Four legs are sawn from bars by the mitre, tilt and length that numbers.json gives, laid into the housings as they were
 routed, head flush with the top face, and looked at from the floor.
 """
 
@@ -29,7 +29,7 @@ from jigmaker.proof.use.rout import HousingFigures, seat_frame
 from jigmaker.units import fixed
 
 NUMBERS = "numbers.json"
-TOLD_MM = 2e-5  # numbers.json tells six decimals
+TOLD_MM = 2e-5  # numbers.json has six decimals
 TOLD_SHARE = 1e-9
 STAND_MM = 0.02
 """Feet may be this far out of one plane, and the height off: less than a sheet of paper."""

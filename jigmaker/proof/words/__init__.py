@@ -1,1 +1,1 @@
-"""Words and figures on parts and papers judged: what each must say, worked out by the proof."""
+"""Words and figures on parts and papers, held against what the proof works out that each must say."""

@@ -1,6 +1,6 @@
-"""How a figure or a direction may stand in words: the words, what is known, and a reading in; whether they agree out.
+"""How a figure or a direction may stand in words, and whether words say what is known.
 
-Every fact on papers and parts has a name, and a reading that says how finely it is told: "leg.length:rule". Lengths in
+Every fact on papers and parts has a name, and a reading that says how finely it is given: "leg.length:rule". Lengths in
 the user's unit, as a rule, a caliper or a machine reads them; angles in degrees with what they are off.
 """
 
@@ -35,7 +35,7 @@ _OFF: dict[tuple[str, Unit], float] = {
 """How far a length may be off, by its reading: half of the last step, but for parts of a sum, which may be a whole one
 off."""
 _SHORT: dict[Unit, tuple[float, float]] = {"mm": (1.0, 0.005), "in": (MM_PER_INCH / 16, MM_PER_INCH * 0.0005)}
-"""Lengths shorter than the first are told as finely as the second, by a rule too."""
+"""Lengths shorter than the first are given as finely as the second, by a rule too."""
 
 _UNITS: dict[str, Unit] = {"mm": "mm", "in": "in"}
 _LENGTH: dict[Unit, re.Pattern[str]] = {
@@ -88,12 +88,12 @@ ANGLES_OFF: dict[str, tuple[str, ...]] = {
     "brace_edge": ("the face", "the inside face", "the brace's face"),
     "brace_wedge": ("the brace's face",),
 }
-"""The lines and faces that each angle may be told off; all may be told off square, plumb or upright too."""
+"""The lines and faces that each angle may be measured off; all may be measured off square, plumb or upright too."""
 FROM_SQUARE = {
     *("leg_edge", "saw_mitre", "saw_tilt", "saw_mitre_on_edge", "saw_tilt_on_edge"),
     *("edge_twist", "brace_end_tilt", "brace_wedge", "board_lean"),
 }
-"""Angles that numbers.json tells off square; the others it tells off the line or face."""
+"""Angles that numbers.json gives off square; the others it gives off the line or face."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +118,7 @@ class AsCut(float):
 AS_CUT_MM = 0.003
 Value = float | str | tuple[float | str, ...]
 """What is known of a fact: a figure in mm, mm³ or degrees, or the words. Of several any will do, but for figures that
-are read as "fines", told one after another, or "within": between two."""
+are read as "fines", one after another, or "within": between two."""
 
 
 def is_told(told: Told, known: Value, unit: Unit) -> bool:

@@ -1,4 +1,4 @@
-"""What is bought and cut, as the judge works it out: job, shop and kit as told in, figures and words by name out; mm.
+"""What is bought and cut, worked out by the proof: the figures and names of the cut list; mm.
 
 How long a board must be follows from the pieces' own planes; screws are held to the sizes that the shops sell.
 """
@@ -15,7 +15,7 @@ from jigmaker.proof.records import DeclaredKit
 from jigmaker.proof.words.figures import Value
 
 _LEAST_HOLD_MM = 15.0  # a screw that reaches less far into the wood that holds it is no use
-_SPARE_MM = 3.0  # between the judge's way to reckon what stays whole and the maker's, besides so many widths of the cut
+_SPARE_MM = 3.0  # between the proof's way to reckon what stays whole and the maker's, besides so many widths of the cut
 
 
 def bought_facts(job: Job, told: DeclaredKit, shop: Shop) -> dict[str, Value]:

@@ -1,4 +1,4 @@
-"""Every direction that papers and parts tell, worked out by the judge: a job and the jig as cut in, words by name out.
+"""Every direction that papers and parts give, worked out by the proof from the job and the jig as cut.
 
 Timber and jig frames. Which way the saw swings and leans follows from the sawn end's normal and the way the piece lies;
 where jig pieces stand is looked at on the pieces as cut.
@@ -14,7 +14,7 @@ from jigmaker.proof.expected_numbers import expected_housing
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece
 
 _SAME_MM, _BESIDE_MM = 1e-3, 0.5
-_SLIGHT = 1e-4  # sine of an angle that is told as 0.00 degrees
+_SLIGHT = 1e-4  # sine of an angle that is written as 0.00 degrees
 _OTHER = {"R": "L", "L": "R"}
 
 
@@ -121,7 +121,7 @@ def jig_directions(jig: JigAsCut) -> dict[str, str]:
     return found | {
         # v rises away from the operator; the end of the slot in front of the board's top face is the one to park in.
         "rout.park": "front" if frame.point((*ends[0], 0.0))[2] > frame.point((*ends[1], 0.0))[2] else "rear",
-        "jig.marks": "up" if jig.told_frame(plate).z_axis[1] > 0 else "down",
+        "jig.marks": "up" if jig.declared_frame(plate).z_axis[1] > 0 else "down",
         "jig.top_face": _toward(fence.frame.origin[2] - back.frame.origin[2]),
         "jig.fence_side": _toward(_z(bearer, tenon) - _z(bearer, other)),
         "jig.mortises": "upward" if (fence.frame.y_axis[1] > 0) is are_high else "downward",
@@ -132,7 +132,7 @@ def jig_directions(jig: JigAsCut) -> dict[str, str]:
 
 def slot_x(jig: JigAsCut, hand: str) -> float:
     """X of the middle of a slot, jig frame."""
-    return jig.told_frame(jig.plate(hand)).origin[0] + slot_middle(jig, hand)[0]
+    return jig.declared_frame(jig.plate(hand)).origin[0] + slot_middle(jig, hand)[0]
 
 
 def slot_middle(jig: JigAsCut, hand: str) -> Point:

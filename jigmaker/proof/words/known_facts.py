@@ -1,7 +1,7 @@
-"""What every fact on papers and parts must say: a job, its shop and the parts as cut in, figures and words by name out.
+"""What every fact on papers and parts must say, by its name.
 
 Names are those that papers and parts carry; mm, mm³, degrees, numbers of pieces, or the words themselves. Figures come
-from the judge's own solids and the parts as cut, those of practice from the one table that papers are made from too.
+from the proof's own solids and the parts as cut, those of practice from the one table that papers are made from too.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ from jigmaker.proof.words.known_marking import marking_facts
 from jigmaker.proof.words.known_tape import tape_facts
 from jigmaker.units import text
 
-_SHOWN_DEG = 0.005 + 1e-6  # less is told as square
+_SHOWN_DEG = 0.005 + 1e-6  # less is called square
 
 Known = dict[str, Value]
 
@@ -83,7 +83,7 @@ class Facts:
         }
 
     def known_or_none(self) -> Known:
-        """The table; empty when a part that it is measured on is not there, which is told elsewhere."""
+        """The table; empty when a part that it is measured on is not there, which is reported elsewhere."""
         try:
             return self.table
         except Unmeasured:
@@ -148,7 +148,7 @@ def _shop(job: Job, shop: Shop) -> Known:
 def _jig(jig: JigAsCut) -> Known:
     """The jig's settings; its standoff and what clamps take as the parts were cut."""
     job, shop = jig.job, jig.shop
-    # As told, which is held to the bearers as cut.
+    # As declared, which is held to the bearers as cut.
     standoff = jig.settings.get("standoff", jig.standoff_mm)
     figures = expected_jig(job, shop, standoff)
     pieces = jig.pieces("R")

@@ -1,4 +1,4 @@
-"""What papers say of the cut files, measured in them: a Folder in, figures and words by name out; sheet frame, mm."""
+"""What papers say of the cut files, measured in them; sheet frame, mm."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ _APART_MM = 0.5
 
 
 def file_facts(folder: Folder) -> dict[str, Value]:
-    """How many files and parts were judged; and what is measured in the first sheet's file before it is cut: its
+    """How many files and parts were proved; and what is measured in the first sheet's file before it is cut: its
     reference square, or an outline from side to side."""
     how = "left out" if folder.shop.machine.compensation == "left out" else "included"
     sheets, parts = folder.kit.sheets[:1], folder.kit.parts

@@ -1,4 +1,4 @@
-"""What a first-off's readings tell, as the judge works it out: a job in, the tables' figures by name out; mm, degrees.
+"""What a first-off's readings show, worked out by the proof: the tables' figures by name; mm, degrees.
 
 The housing's three planes are moved by a setting that is off, and met with the board's faces. Each setting is off by so
 much that the figure in which it shows most reads 0.1, 0.2 or 0.3 mm more or less than wanted.

@@ -1,6 +1,6 @@
-"""The lines that a hand marks, and the board's own sums, as the judge works them out: a job in, figures by name out.
+"""The lines that a hand marks, and the board's own sums, worked out by the proof; mm.
 
-mm. Distances run along the board from one end, the datum end; the other end's are the board's length less as much.
+Distances run along the board from one end, the datum end; the other end's are the board's length less as much.
 """
 
 from math import radians, sin, tan

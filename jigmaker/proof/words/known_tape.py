@@ -1,4 +1,4 @@
-"""The checks with a tape as the judge works them out: a job, its jig and shop in, lengths, points and limits out; mm.
+"""The checks with a tape, worked out by the proof: lengths, the points between them, and limits; mm.
 
 For the trestle before its feet are levelled, on its own solids. A limit is the tape's own error, and the root of the
 squares of what the usual errors of each leg do to the line (JCGM 100:2008, 5.1.2), up to the next mark of a rule.
@@ -86,7 +86,7 @@ def _errors(job: Job, foot: Vector, jig: JigAsCut, shop: Shop) -> Iterator[tuple
 
 
 def _limit(job: Job, pair: tuple[str, str], wrong: dict[str, Vector], foot: Vector) -> Value:
-    """To the next mark of a rule; to two of them where the parts as cut cannot tell."""
+    """To the next mark of a rule; to two of them where the parts as cut cannot decide."""
 
     def between(feet: dict[str, Vector]) -> float:
         places = _points(job, feet)

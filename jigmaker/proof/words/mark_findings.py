@@ -1,7 +1,7 @@
-"""The words and arrows on parts against what the kit's own solids say: Facts in, 6xx findings out. Part frame; mm.
+"""The words and arrows on parts, held against what the kit's own solids say (6xx). Part frame; mm.
 
-kit.json tells each mark with its name and text; that the lines in the files are those letters is held elsewhere
-(check_letters.py). Words are judged in whole, so that none can be exchanged for another.
+kit.json declares each mark with its name and text; that the lines in the files are those letters is held elsewhere
+(check_letters.py). Words are compared in whole, so that none can be exchanged for another.
 """
 
 from __future__ import annotations
@@ -79,7 +79,7 @@ def _wrong(facts: Facts, part: MeasuredPart, told: list[Told], here: Here, words
 
 
 def is_words(value: Value) -> bool:
-    """True for what is told in words, such as a direction, and not as a figure."""
+    """True for what is said in words, such as a direction, and not as a figure."""
     return isinstance(value, str) or (isinstance(value, tuple) and all(isinstance(one, str) for one in value))
 
 
@@ -91,7 +91,7 @@ def shown(value: Value) -> str:
 
 
 def _uses(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
-    """What a flank is for: each use's own angle is the flank's, nearly, and it is told off its own line."""
+    """What a flank is for: each use's own angle is the flank's, nearly, and it is measured off its own line."""
     needed = {name.upper(): angle for name, angle in needed_angles(facts.kit.job).items()}
     angles = here_of(facts, part, marks[0]).get("here.angle", ())
     flanks = angles if isinstance(angles, tuple) else ()

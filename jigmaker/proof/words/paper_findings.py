@@ -1,7 +1,7 @@
 """Papers against what was proved: words and figures in pages of HTML and in the cut list for spreadsheets (6xx).
 
 Pages carry each figure and each direction with its name; a cut list names them by its columns. Of a page only what
-bears a name is read; its pictures are lines, which nobody can read back. PDFs and drawings cannot be judged: what they
+bears a name is read; its pictures are lines, which nobody can read back. PDFs and drawings cannot be read so: what they
 say is lines and glyphs.
 """
 
@@ -86,8 +86,8 @@ def _text(data: bytes) -> str:
         raise Unread("is not UTF-8") from None
 
 
-def judged_papers(files: Mapping[str, bytes], job: Job, kit: DeclaredKit) -> list[str]:
-    """The names of the papers in the folder whose words are judged, of those that kit.json lists."""
+def named_papers(files: Mapping[str, bytes], job: Job, kit: DeclaredKit) -> list[str]:
+    """The names of the papers in the folder whose words are checked, of those that kit.json lists."""
     names = ("index.html", *(f"papers/{job.slug}-{each}" for each in _JUDGED))
     return [name for name in kit.hashes if name in names and name in files]
 

@@ -1,6 +1,6 @@
-"""What a mark must say because of where it lies: a part as cut, a mark's place and the kit's facts in, words out.
+"""What a mark must say because of where it lies. Part frame; mm, degrees.
 
-Part frame; mm, degrees. Which slot, end, notch or flank a mark belongs to is measured on the part; what that slot, end,
+Which slot, end, notch or flank a mark belongs to is measured on the part; what that slot, end,
 notch or flank is, the proof has shown by then.
 """
 

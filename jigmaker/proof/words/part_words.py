@@ -1,4 +1,4 @@
-"""What may stand on parts, and where: the judge's own table of sayings; names in braces are facts of known_facts.
+"""What may stand on parts, and where: a table of sayings, in which names in braces are facts of known_facts.
 
 "here.": worked out from the place of the mark on its part as cut (part_places.py).
 """
