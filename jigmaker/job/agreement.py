@@ -89,6 +89,25 @@ def timber_faults(values: Mapping[str, object]) -> dict[str, str]:
     return faults
 
 
+def hand_saw_faults(plate_mm: float, kerf_mm: float) -> dict[str, str]:
+    """Teeth stand out of the plate, or not at all; mm."""
+    if kerf_mm >= plate_mm:
+        return {}
+    return {"hand_saw.kerf": "is less than plate; measure the width of a cut in a scrap"}
+
+
+def housing_work_faults(by: str | None, has_saw: bool, has_chisel: bool) -> dict[str, str]:
+    """Whoever makes housings with saw and chisel says what they are."""
+    if by not in ("saw and chisel", "both"):
+        return {}
+    wanted = {"hand_saw": (has_saw, "plate, kerf, depth, back and length"), "chisel": (has_chisel, "blade")}
+    return {
+        name: f'is missing, which [housing_work] by = "{by}" needs; write [{name}] with {keys}'
+        for name, (is_there, keys) in wanted.items()
+        if not is_there
+    }
+
+
 LayerFacts = tuple[str, object | None, bool]
 """Name, colour and width (None where one of them is faulty), and whether it is written."""
 

@@ -62,6 +62,8 @@ PRACTICE: dict[str, Practice] = {
     "limit.height": Practice(1.0),
     "practice.into_board": Practice(0.2, "so that no skin is left: common practice, no source"),
     "practice.pass": Practice(3.0, "deepest full cut of a hand-held router: common practice, no source"),
+    "practice.chopped": Practice(2.0, "what a chisel chops to before it pares: common practice, no source"),
+    "practice.spacer_loose": Practice(0.3, "play of a spacer between worn cheeks: common practice, no source"),
     "practice.inside": Practice(3.0, "how far inside its lines a saw stays: common practice, no source"),
     "practice.chamfer": Practice(3.0, "against splitting when a trestle is dragged: common practice, no source"),
     "practice.sliver": Practice(2.0, "thinnest slice that a hand saw takes off cleanly: common practice, no source"),

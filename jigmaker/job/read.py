@@ -5,6 +5,8 @@ from typing import Any, TypeVar, cast
 from jigmaker.job.agreement import (
     LayerFacts,
     hand_router_faults,
+    hand_saw_faults,
+    housing_work_faults,
     kerf_faults,
     layer_faults,
     machine_faults,
@@ -25,8 +27,11 @@ from jigmaker.job.job import (
 from jigmaker.job.sections import JOB, KIT_NUMBER, SHOP, section_of
 from jigmaker.job.shop import (
     OPERATIONS,
+    Chisel,
     FileChoices,
     HandRouter,
+    HandSaw,
+    HousingWork,
     KitChoices,
     Layer,
     Machine,
@@ -96,8 +101,41 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
         paper=_made(Paper, survey.fields("paper")),
         further_sheets=tuple(_made(SheetMaterial, survey.fields(name)) for name in _further_sheets(survey)),
         kit=_made(KitChoices, survey.fields("kit")),
+        housing_work=_made(HousingWork, survey.fields("housing_work")),
+        hand_saw=_made(HandSaw, survey.fields("hand_saw")) if _has(survey, "hand_saw") else None,
+        chisel=_made(Chisel, survey.fields("chisel")) if _has(survey, "chisel") else None,
         read_from=FileText(data, file),
     )
+
+
+def _has(survey: Survey, section: str) -> bool:
+    """True when the file says something of a tool that not every shop has; a new file shows its keys commented out."""
+    return any(value is not None for value in survey.fields(section).values())
+
+
+def _hand_work_disagreements(survey: Survey) -> dict[str, str]:
+    """Half a saw, a cut narrower than its saw, or no saw for whoever saws housings."""
+    faults: dict[str, str] = {}
+    tools = {
+        section.name: [f"{section.name}.{rule.key}" for rule in section.rules]
+        for section in survey.sections
+        if section.name in ("hand_saw", "chisel")
+    }
+    if not all(survey.is_good(key) for keys in tools.values() for key in keys):
+        return faults
+    for name, keys in tools.items():
+        missing = [key.partition(".")[2] for key in keys if survey.value(key) is None]
+        if _has(survey, name) and missing:
+            faults[name] = f"lacks {', '.join(missing)}; add a line {missing[0]} = ..."
+    if not faults and _has(survey, "hand_saw"):
+        plate_mm, kerf_mm = (cast(float, survey.value(f"hand_saw.{key}")) for key in ("plate", "kerf"))
+        faults |= hand_saw_faults(plate_mm, kerf_mm)
+    by = survey.value("housing_work.by") if survey.is_good("housing_work.by") else None
+    return faults | {
+        name: fault
+        for name, fault in housing_work_faults(cast(str | None, by), *(_has(survey, name) for name in tools)).items()
+        if name not in faults
+    }
 
 
 def _first(*values: object) -> object:
@@ -174,5 +212,6 @@ def _disagreements(survey: Survey) -> dict[str, str]:
             name, is_written = cast(str, survey.value(f"{layer}.name")), survey.value(f"{layer}.write") is True
             look = tuple(survey.values.get(f"{layer}.{key}") for key in ("colour", "width"))
             layers[layer.removeprefix("layers.")] = name, None if None in look else look, is_written
+    faults |= _hand_work_disagreements(survey)
     dxf = survey.value("files.dxf") if survey.is_good("files.dxf") else "R2000"
     return faults | layer_faults(layers, cast(str, dxf))

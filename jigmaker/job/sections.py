@@ -5,60 +5,16 @@ jobs and the documentation are all made from it. Lengths in mm, angles in degree
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Literal
 
-Number = Literal["length", "angle", "skew", "ratio", "percent", "temperature", "whole number"]
-Kind = Number | Literal["text", "choice", "yes or no", "colour", "layer name", "names"]
-Default = float | str | bool | tuple[str, ...] | None
-
-KIT_NUMBER = 2
-"""The kit that this program makes, "jigmaker kit 2" in kit.json. Within a number keys are only added."""
+from jigmaker.job.hand_sections import HAND_SECTIONS
+from jigmaker.job.rules import KIT_NUMBER as KIT_NUMBER
+from jigmaker.job.rules import Default as Default
+from jigmaker.job.rules import Kind as Kind
+from jigmaker.job.rules import Rule as Rule
+from jigmaker.job.rules import Section as Section
 
 LONGEST_TEXT = 80
 """Characters of the longest name or material."""
-
-
-@dataclass(frozen=True, slots=True)
-class Rule:
-    """One key. `low` to `high` are both included (mm, degrees or a count); `sample` is what a new file starts with.
-
-    Kinds: an angle is off the level, a skew off square. A sample such as "# 6" stands for a key that a new file shows
-    commented out: not every shop has it.
-
-    A key that is not `required` has `default` when it is left out; None means that nothing stands in for it. `field`
-    is the name of the record's field that holds the value. `was` is the default that files of kit 1 were made with,
-    where it was another one; whoever changes a default puts the old one there.
-    """
-
-    key: str
-    kind: Kind
-    meaning: str
-    sample: str
-    low: float = 0
-    high: float = 0
-    choices: tuple[str, ...] = ()
-    required: bool = True
-    default: Default = None
-    field: str = ""
-    was: Default = None
-
-    def default_in(self, kit: int) -> Default:
-        """What stands in for the key when it is left out, by the rules of that kit."""
-        return self.was if kit < KIT_NUMBER and self.was is not None else self.default
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """One table of a file, "leg" or "layers.mark", with its rules in the order in which they are written."""
-
-    name: str
-    meaning: str
-    rules: tuple[Rule, ...]
-
-    def rule(self, key: str) -> Rule:
-        """The rule of a key that this section is known to have."""
-        return next(rule for rule in self.rules if rule.key == key)
 
 
 def _length(key: str, low: float, high: float, sample: str, meaning: str) -> Rule:
@@ -335,6 +291,7 @@ SHOP: tuple[Section, ...] = (
             _length_or(None, "bearing_height", 1, 50, "# 6", "the height of the bearing on a bearing-guided cutter"),
         ),
     ),
+    *HAND_SECTIONS,
     Section(
         "kit",
         "What is cut of the kit.",

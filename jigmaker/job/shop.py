@@ -5,7 +5,15 @@ from typing import Literal
 
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.job.agreement import LayerFacts, hand_router_faults, kerf_faults, layer_faults, sheet_faults
+from jigmaker.job.agreement import (
+    LayerFacts,
+    hand_router_faults,
+    hand_saw_faults,
+    housing_work_faults,
+    kerf_faults,
+    layer_faults,
+    sheet_faults,
+)
 from jigmaker.job.self_check import check_record
 from jigmaker.job.toml import FileText
 from jigmaker.units import Unit
@@ -136,6 +144,54 @@ class HandRouter:
 
 
 @dataclass(frozen=True, slots=True)
+class HousingWork:
+    """How housings are made; None is the hand router's, as in files that say nothing of it."""
+
+    by: Literal["router", "saw and chisel", "both"] | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [housing_work] refuse; raises OutOfRange."""
+        if self.by is not None:
+            check_record(self, "housing_work")
+
+
+@dataclass(frozen=True, slots=True)
+class HandSaw:
+    """The back saw that runs along the housing saw guide, mm.
+
+    depth_mm: from the line of teeth to the underside of the back, the larger of heel and toe: then a canted plate
+    leaves wood and never takes too much. kerf_mm less plate_mm is the set of the teeth, both sides together.
+    """
+
+    plate_mm: float
+    kerf_mm: float
+    depth_mm: float
+    back_mm: float
+    length_mm: float
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [hand_saw] refuse, and a cut narrower than the plate; raises OutOfRange."""
+        check_record(self, "hand_saw")
+        _refuse(hand_saw_faults(self.plate_mm, self.kerf_mm))
+
+    @property
+    def set_mm(self) -> float:
+        """How far the teeth stand out of the plate, on either side."""
+        return (self.kerf_mm - self.plate_mm) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Chisel:
+    """The chisel that runs along the paring guide, mm. blade_mm: from its edge to the bolster."""
+
+    blade_mm: float
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [chisel] refuse; raises OutOfRange."""
+        check_record(self, "chisel")
+
+
+@dataclass(frozen=True, slots=True)
 class Layer:
     """How one operation is written: layer name, colour "#rrggbb", line width, and whether it is written at all."""
 
@@ -227,6 +283,9 @@ class Shop:
     paper: Paper = field(default_factory=Paper)
     further_sheets: tuple[SheetMaterial, ...] = ()
     kit: KitChoices = field(default_factory=KitChoices)
+    housing_work: HousingWork = field(default_factory=HousingWork)
+    hand_saw: HandSaw | None = None
+    chisel: Chisel | None = None
     read_from: FileText | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -238,6 +297,12 @@ class Shop:
             for operation, layer in self.layers.items()
         }
         _refuse(layer_faults(facts, self.files.dxf))
+        _refuse(housing_work_faults(self.housing_work.by, self.hand_saw is not None, self.chisel is not None))
+
+    @property
+    def saws_housings(self) -> bool:
+        """True when housings are made with saw and chisel, too or only."""
+        return self.housing_work.by in ("saw and chisel", "both")
 
     def sheet_for(self, *names: str) -> SheetMaterial:
         """What a part is cut from: the first sheet that serves one of its names, slug or assembly, else the shop's."""

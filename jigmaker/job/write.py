@@ -48,7 +48,9 @@ def shop_text(shop: Shop) -> bytes:
     other_tool = "cutter" if shop.machine.kind == "laser" else "kerf"
     sections = [_section("sheet", sheet, unit, header=header) for sheet in sheets]
     sections += [_section("machine", shop.machine, unit, (other_tool,))]
-    sections += [_section(name, getattr(shop, name), unit) for name in ("hand_router", "kit", "files", "paper")]
+    records = {name: getattr(shop, name) for name in ("hand_router", "housing_work", "hand_saw", "chisel")}
+    records |= {name: getattr(shop, name) for name in ("kit", "files", "paper")}
+    sections += [_section(name, record, unit) for name, record in records.items() if record is not None]
     return _file([*sections, *(_section(f"layers.{name}", layer, unit) for name, layer in shop.layers.items())])
 
 

@@ -12,6 +12,7 @@ from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.directions import direction_facts
 from jigmaker.papers.facts import Fact, ReadAs
+from jigmaker.papers.hand_work_facts import hand_work_facts
 from jigmaker.papers.pictures.saw_setups import NONE_DEG
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.standing_now import as_glued, rock_of_winding, travel_over_play
@@ -45,7 +46,8 @@ STEEP_DEG = 20.0
 
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name."""
-    groups = (_solved, _asked, _batch, _jig, _flanks, _cutting, _standing, _tapes, _screws, direction_facts)
+    own = (_solved, _asked, _batch, _jig, _flanks, _cutting, _standing, _tapes, _screws)
+    groups = (*own, direction_facts, hand_work_facts)
     facts = [fact for group in groups for fact in group(bench)]
     for name, figure in PRACTICE.items():
         facts.append(Fact(name, figure.mm, "limit" if name.startswith("limit.") else "given", source=figure.source))
@@ -79,6 +81,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "brace screws": found.braces is not None,
         "both hands": layout.hands == "both",
         "parks clear": layout.parks_clear,
+        "sawn housings": shop.saws_housings,
         "bearing": shop.hand_router.is_bearing_guided,
         **{slug: slug not in shop.kit.leave_out for slug in ("coupon", *INSTEAD)},
         **_machine_is_so(bench),

@@ -7,6 +7,7 @@ from jigmaker.parts.bevel_plate import check_bevel_plates
 from jigmaker.parts.brace_template import check_brace_template
 from jigmaker.parts.coupon import check_coupon
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.housing_saw.guides import check_hand_guides
 from jigmaker.parts.leg_gauge import check_leg_gauge
 from jigmaker.parts.router_rules import (
     check_bearing,
@@ -34,7 +35,7 @@ def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Find
         found += check(layout, trestle, shop)
     for check_board in (check_inset, check_length, check_hold):
         found += check_board(layout, trestle)
-    for check_gauge in (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon):
+    for check_gauge in (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon, check_hand_guides):
         found += check_gauge(trestle, shop)
     if not is_quick and not errors_in(found):
         found += check_support(layout, trestle, shop)

@@ -73,14 +73,16 @@ def mortise(
 ) -> tuple[Hole, tuple[Feature, ...]]:
     """An upright rectangular hole, run clockwise, with its width and length as features; None leaves it sharp."""
     (x0, y0), (x1, y1) = low, high
-    beside = bites is not None and bites.are_beside
-    after: Beside = "after" if beside else ""
-    before: Beside = "before" if beside else ""
+    # Bites beside the short walls lie in the long ones: left and right of an opening that is deeper than wide.
+    one: Beside = "after" if y1 - y0 >= x1 - x0 else "before"
+    other: Beside = "before" if one == "after" else "after"
+    if bites is None or not bites.are_beside:
+        one = other = ""
     corners = [
-        OutlineCorner((x0, y0), f"{name}, left wall", kind, True, after),
-        OutlineCorner((x0, y1), f"{name}, rear wall", kind, True, before),
-        OutlineCorner((x1, y1), f"{name}, right wall", kind, True, after),
-        OutlineCorner((x1, y0), f"{name}, front wall", kind, True, before),
+        OutlineCorner((x0, y0), f"{name}, left wall", kind, True, one),
+        OutlineCorner((x0, y1), f"{name}, rear wall", kind, True, other),
+        OutlineCorner((x1, y1), f"{name}, right wall", kind, True, one),
+        OutlineCorner((x1, y0), f"{name}, front wall", kind, True, other),
     ]
     outline, sides = draw_outline(corners, name, bites.radius if bites else 0.0)
     width = across(sides, corners[0].piece, corners[2].piece, f"{name}, width", kind, x1 - x0)

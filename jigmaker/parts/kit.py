@@ -12,6 +12,7 @@ from jigmaker.parts.gauge_limits import Limits, gauge_limits
 from jigmaker.parts.gauges import gauge_parts
 from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_settings
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
+from jigmaker.parts.housing_saw.guides import hand_guide_parts
 from jigmaker.parts.kit_number import kit_number, with_number
 from jigmaker.parts.mark_list import short_name
 from jigmaker.parts.pad_strip import pad_strip_parts
@@ -45,6 +46,7 @@ class Kit:
 
 PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
     housing_jig_parts,
+    hand_guide_parts,
     bevel_plates,
     foot_block_parts,
     pad_strip_parts,

@@ -150,6 +150,38 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
         MarkRow("tilt", "ENDS {tilt}° OFF UPRIGHT, UNDERCUT", "short", "sawn to", "ENDS {tilt}° OFF UPRIGHT"),
         MarkRow("square ends", "ENDS SQUARE TO THIS FACE", "short", "sawn to", "ENDS SQUARE"),
     ),
+    "saw-guide-fence": (
+        MarkRow("top", "ON TOP FACE", "short", "on the bottom face both walls lean the wrong way"),
+        MarkRow("name", "SAW GUIDE {hand}", "short", "which guide it belongs to"),
+        MarkRow("saw", "SAW {depth} DEEP, PLATE {plate}, KERF {kerf}", "short", "the guide is right for this saw only"),
+        MarkRow("leg", "LEG {leg}", "score", "what the guide is for"),
+        MarkRow("clamps", "CLAMP HERE", "score", "above this band the saw runs"),
+    ),
+    "saw-guide-near-plate": (
+        MarkRow("hand", "{hand}", "short", "which hand the guide serves"),
+        MarkRow("end", "THIS END OUT", "short", "the stop lies at the board's end", "END OUT"),
+        MarkRow("name", "SAW GUIDE, NEAR", "score", _AMONG_OTHERS),
+    ),
+    "saw-guide-far-plate": (MarkRow("name", "SAW GUIDE {hand}", "short", _AMONG_OTHERS),),
+    "saw-guide-near-cheek": (
+        MarkRow("name", "NEAR CHEEK", "short", "the cheeks differ by tenths of a mm at their lower edge"),
+    ),
+    "saw-guide-far-cheek": (
+        MarkRow("name", "FAR CHEEK", "short", "the cheeks differ by tenths of a mm at their lower edge"),
+    ),
+    "saw-guide-bearer": (MarkRow("name", "SAW GUIDE", "short", _AMONG_OTHERS, "SB"),),
+    "saw-guide-stop": (MarkRow("name", "SAW GUIDE STOP", "short", _AMONG_OTHERS, "SS"),),
+    "saw-guide-spacer": (MarkRow("name", "SPACER {width}", "short", "how wide it is, which makes the guide's width"),),
+    "paring-guide-ramp": (
+        MarkRow("back", "CHISEL BACK DOWN", "score", "how it is used"),
+        MarkRow("name", "PARING GUIDE", "short", _NAME),
+    ),
+    "paring-guide-rib": (MarkRow("name", "PARING GUIDE", "short", _AMONG_OTHERS, "PR"),),
+    "paring-guide-fence": (
+        MarkRow("top", "ON TOP FACE", "short", "on the bottom face the floor leans the wrong way"),
+        MarkRow("name", "PARING GUIDE", "score", _NAME),
+        MarkRow("clamps", "CLAMP HERE", "score", "above this band the chisel runs"),
+    ),
 }
 """By the part's slug, without a number or a hand behind it."""
 

@@ -89,7 +89,11 @@ def test_the_limits_themselves_are_good(sections: tuple[Section, ...], section: 
         try:
             reader(text.encode(), "file")
         except JobError as error:
-            assert "margin leaves nothing" in str(error) or "beside it; give both" in str(error)
+            assert (
+                "margin leaves nothing" in str(error)
+                or "beside it; give both" in str(error)
+                or "hand_saw" in str(error)
+            )
 
 
 def test_a_file_with_every_key_misspelt_names_the_right_ones() -> None:

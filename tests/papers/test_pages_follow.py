@@ -4,7 +4,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP
+from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, HAND_SHOP
 
 from jigmaker.drawing.page import Page
 from jigmaker.job.job import Job, Timber
@@ -16,6 +16,7 @@ from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 
 STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, HORNS, LEVEL = (str(n) for n in range(10, 130, 10))
+GUIDES, SAW, PARE = "35", "63", "66"
 BATCH = WORDS = "The batch; words"
 ALL = {STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, LEVEL}
 AIR = ("moisture", "temperature", "humidity")
@@ -111,7 +112,22 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "paper.size": ({"paper.size": "Letter"}, set()),
     "paper.scale_x": ({"paper.scale_x": 1.01}, set()),
     "paper.scale_y": ({"paper.scale_y": 0.99}, set()),
+    "housing_work.by": (
+        {"housing_work.by": "both", "hand_saw": HAND_SHOP.hand_saw, "chisel": HAND_SHOP.chisel},
+        {KIT, GUIDES, SAW, PARE},
+    ),
 }
+OF_HAND_TOOLS: dict[str, tuple[dict[str, object], set[str]]] = {
+    # The set of the teeth is the plate's and the kerf's: spacers, and how wide the saw cuts.
+    "hand_saw.plate": ({"hand_saw.plate_mm": 0.9}, {GUIDES, SAW}),
+    "hand_saw.kerf": ({"hand_saw.kerf_mm": 1.1}, {GUIDES, SAW}),
+    "hand_saw.depth": ({"hand_saw.depth_mm": 80.0}, {SAW}),
+    # So much is left to move it; that its guide is not too long is checked before.
+    "hand_saw.back": ({"hand_saw.back_mm": 7.0}, set()),
+    "hand_saw.length": ({"hand_saw.length_mm": 320.0}, set()),
+    "chisel.blade": ({"chisel.blade_mm": 150.0}, {PARE}),
+}
+"""Changed in a shop that saws its housings."""
 
 
 def changed(record, values):
@@ -150,7 +166,7 @@ def test_every_key_has_its_row() -> None:
     """A new key must say here which sheets tell it. Layers are the machine's; the bearing's height has its own test."""
     assert set(OF_THE_JOB) == keys_of(JOB)
     others = {key for key in keys_of(SHOP) if not key.startswith("layers.")}
-    assert set(OF_THE_SHOP) | {"hand_router.bearing_height"} == others
+    assert set(OF_THE_SHOP) | set(OF_HAND_TOOLS) | {"hand_router.bearing_height"} == others
 
 
 @pytest.mark.parametrize("key", OF_THE_JOB)
@@ -165,6 +181,14 @@ def test_a_key_of_the_shop_changes_the_sheets_that_use_it(key) -> None:
     """These and no others."""
     values, wanted = OF_THE_SHOP[key]
     assert differing(DEMO, changed(DEMO_SHOP, values)) == wanted
+
+
+@pytest.mark.parametrize("key", OF_HAND_TOOLS)
+def test_a_key_of_a_hand_tool_changes_the_sheets_that_use_it(key) -> None:
+    """These and no others."""
+    values, wanted = OF_HAND_TOOLS[key]
+    old, new = ({page.title: page for page in pages_of(DEMO, shop)} for shop in (HAND_SHOP, changed(HAND_SHOP, values)))
+    assert {title.split()[0] for title in {**old, **new} if old.get(title) != new.get(title)} == wanted
 
 
 def test_a_bearing_is_named_where_the_router_is_set() -> None:

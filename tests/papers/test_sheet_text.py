@@ -4,7 +4,7 @@ import re
 from functools import cache
 
 import pytest
-from sample_jobs import DEMO, DEMO_SHOP
+from sample_jobs import DEMO, HAND_SHOP
 
 from jigmaker.drawing.page import BOX, Caution, Facts, Heading, Steps, Table, Words
 from jigmaker.errors import SheetError
@@ -140,8 +140,8 @@ def test_a_head_that_lacks_something_is_refused() -> None:
 
 @cache
 def bench() -> Bench:
-    """The demo's, unplaced."""
-    return Bench(make_kit(solve(DEMO), DEMO_SHOP), ())
+    """The demo's, unplaced, in a shop that has all tools."""
+    return Bench(make_kit(solve(DEMO), HAND_SHOP), ())
 
 
 @pytest.mark.parametrize("name", OPERATIONS)

@@ -7,7 +7,17 @@ from dataclasses import replace
 
 from jigmaker.job.demo import demo_shop_text
 from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard
-from jigmaker.job.shop import FileChoices, HandRouter, Layer, Machine, SheetMaterial, Shop
+from jigmaker.job.shop import (
+    Chisel,
+    FileChoices,
+    HandRouter,
+    HandSaw,
+    HousingWork,
+    Layer,
+    Machine,
+    SheetMaterial,
+    Shop,
+)
 
 LAYERS = {
     "mark": Layer("MARK", "#a57c00", 0.1),
@@ -31,6 +41,14 @@ def ideal_shop_text() -> bytes:
     text = re.sub(r"(?m)^compensation = .*$", 'compensation = "both"', demo_shop_text().decode())
     return text.replace("[files]", '[files]\nparts = "both"').encode()
 
+
+HAND_SHOP = replace(
+    DEMO_SHOP,
+    housing_work=HousingWork("both"),
+    hand_saw=HandSaw(plate_mm=0.8, kerf_mm=1.0, depth_mm=75, back_mm=6, length_mm=300),
+    chisel=Chisel(140),
+)
+"""The demo's shop, in which housings are sawn and pared as well."""
 
 BEARING_SHOP = replace(DEMO_SHOP, hand_router=HandRouter(150, 12.7, 12.7, 55, blade_mm=38.1, bearing_height_mm=6))
 

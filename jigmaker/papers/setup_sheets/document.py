@@ -10,21 +10,24 @@ from jigmaker.papers.setup_sheets.sheet_pictures import sheet_pictures
 from jigmaker.papers.setup_sheets.sheet_tables import sheet_tables
 from jigmaker.papers.setup_sheets.sheet_text import Known, OperationText, read_sheet
 
-OPERATIONS = (
-    "prepare_stock",
-    "cut_kit",
-    "assemble_jig",
-    "saw_waste",
-    "set_router",
-    "rout_housings",
-    "saw_legs",
-    "saw_braces",
-    "dry_fit",
-    "glue_and_fix",
-    "trim_horns",
-    "level_feet",
-)
-"""In the order of the work, numbered 10, 20, ...; a new operation is one text in this folder and one name here."""
+OPERATIONS = {
+    "prepare_stock": 10,
+    "cut_kit": 20,
+    "assemble_jig": 30,
+    "assemble_guides": 35,
+    "saw_waste": 40,
+    "set_router": 50,
+    "rout_housings": 60,
+    "saw_housings": 63,
+    "pare_housings": 66,
+    "saw_legs": 70,
+    "saw_braces": 80,
+    "dry_fit": 90,
+    "glue_and_fix": 100,
+    "trim_horns": 110,
+    "level_feet": 120,
+}
+"""In the order of the work, each with its number; a new operation is one text in this folder and one line here."""
 
 FOR_ALL = ("batch",)
 """Pages without a number, after the operations."""
@@ -39,8 +42,7 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
         fact_table(bench), what_is_so(bench), sheet_pictures(bench, with_pictures), sheet_tables(bench), bench.unit
     )
     read = {name: read_sheet(f"{name}.txt", sheet_text(name), known) for name in (*OPERATIONS, *FOR_ALL)}
-    numbers = {name: f"{10 * (i + 1)}" for i, name in enumerate(OPERATIONS)}
-    found = [(numbers.get(name, ""), operation) for name, operation in read.items() if operation]
+    found = [(str(OPERATIONS.get(name, "")), operation) for name, operation in read.items() if operation]
     pages = [page for number, operation in found for page in _pages(operation, number)]
     return document_with_names(Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages), foot_of(bench)))
 

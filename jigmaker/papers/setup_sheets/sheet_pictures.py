@@ -8,6 +8,11 @@ from jigmaker.papers.bench import Bench
 from jigmaker.papers.pictures.brace import brace_picture
 from jigmaker.papers.pictures.first_off import first_off_picture
 from jigmaker.papers.pictures.gluing import gluing_picture
+from jigmaker.papers.pictures.hand_guides import (
+    paring_guide_picture,
+    saw_guide_apart_picture,
+    saw_guide_on_board_picture,
+)
 from jigmaker.papers.pictures.horn import horn_picture
 from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
 from jigmaker.papers.pictures.jig_on_board import beside_each_other
@@ -35,6 +40,10 @@ def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callab
         "saw out waste": partial(saw_out_waste_picture, trestle),
         "jig on board R": partial(beside_each_other, kit, "R"),
         "jig on board L": partial(beside_each_other, kit, "L"),
+        "saw guide apart": partial(saw_guide_apart_picture, kit),
+        "saw guide R": partial(saw_guide_on_board_picture, kit, "R"),
+        "saw guide L": partial(saw_guide_on_board_picture, kit, "L"),
+        "paring guide": partial(paring_guide_picture, kit),
         "first-off": partial(first_off_picture, trestle),
         "saw leg flat": partial(saw_picture, trestle, "leg flat"),
         "saw leg on edge": partial(saw_picture, trestle, "leg on edge"),

@@ -27,6 +27,15 @@ FLOORS_MM = {
     "bearer": {"neck": 1.0},
     "end-bearer": {"neck": 1.0},
     "fence-or-back-strip": {"web": 3.0},
+    **{
+        f"{guide}-{part}": {"web": 3.0, "neck": 3.0}
+        for guide, parts in (
+            ("saw-guide", "near-plate-r near-plate-l far-plate-r far-plate-l fence-r fence-l near-cheek far-cheek"),
+            ("saw-guide", "bearer stop spacer"),
+            ("paring-guide", "ramp rib fence"),
+        )
+        for part in parts.split()
+    },
 }
 """The least of each part that carries the jig, whatever kit.json promises. Common practice, no source: two or three
 plies beside a cut; a land as wide as a thin sheet is thick, for the bearer is glued under it."""

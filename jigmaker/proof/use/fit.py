@@ -29,6 +29,7 @@ from jigmaker.proof.use.gauges import (
     leg_gauge_findings,
     projection_gauge_findings,
 )
+from jigmaker.proof.use.housing_saw import guide_findings, guides_as_cut, sawn_housings
 from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
 from jigmaker.proof.use.rout import HousingFigures, needed_projection, once_each, rout_housings
 from jigmaker.proof.use.stand import number_findings, stand_findings
@@ -89,10 +90,15 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     yield from _checked(lambda: setting_findings(jig))
     yield from _checked(lambda: bolt_findings(jig))
     yield from _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))
+    guides = guides_as_cut(folder, parts)
+    if guides:
+        tell("proving the saw guides")
+        yield from _checked(partial(guide_findings, guides))
+        yield from _checked(lambda: sawn_housings(guides)[1])
     for check in counted("proving gauges", _GAUGES):
         yield from _checked(partial(check, kit))
     if folder.kit.number >= KIT_NUMBER:
-        facts = Facts(kit, jig, folder.kit)
+        facts = Facts(kit, jig, folder.kit, guides)
         yield from _checked(lambda: mark_findings(facts))
         figures[:] = [replace(each, known=facts.known_or_none()) for each in figures]
 

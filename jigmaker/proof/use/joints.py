@@ -59,8 +59,11 @@ def _play_findings(piece: JigPiece, mortise: Mortise, tenon: str, box: Bounds, m
             says = f"{tenon} stands {fixed(aside, 4)} mm aside of the middle of {between}"
             do = "write the folder again with jigmaker make"
             yield Finding(502, says, do, "", piece.name, f"{fixed(aside, 4)} mm", f"{_ASIDE_MM} mm", at=mortise.name)
+    # Along its long walls a mortise has the play of every tenon's ends, across them that of the sheet's thickness.
+    is_deep = mortise.y[1] - mortise.y[0] >= mortise.x[1] - mortise.x[0]
+    across = ("left", "right") if is_deep else ("front", "rear")
     for side, play in sides.items():
-        least = -_TIGHT_MM if side in ("left", "right") else _LENGTHWISE_MM / 2
+        least = -_TIGHT_MM if side in across else _LENGTHWISE_MM / 2
         if not least <= play <= most:
             says = f"{tenon} has {fixed(play, 3)} mm of play at the {side} of {mortise.name}"
             do = "write the folder again, or change sheet.joint_clearance"

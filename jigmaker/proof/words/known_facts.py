@@ -37,11 +37,13 @@ from jigmaker.proof.expected_numbers import (
 from jigmaker.proof.records import DeclaredKit
 from jigmaker.proof.use.bevels import flanks_as_cut, needed_angles
 from jigmaker.proof.use.gauges import KitAsCut, half_band
+from jigmaker.proof.use.housing_saw import HandGuides
 from jigmaker.proof.use.jig import JigAsCut
 from jigmaker.proof.words.figures import AsCut, Value
 from jigmaker.proof.words.known_buying import bought_facts
 from jigmaker.proof.words.known_directions import jig_directions, timber_directions
 from jigmaker.proof.words.known_first_off import first_off_facts
+from jigmaker.proof.words.known_hand_work import hand_work_facts
 from jigmaker.proof.words.known_marking import marking_facts
 from jigmaker.proof.words.known_tape import tape_facts
 from jigmaker.units import text
@@ -58,6 +60,7 @@ class Facts:
     kit: KitAsCut
     jig: JigAsCut
     told: DeclaredKit
+    guides: HandGuides | None = None
 
     @cached_property
     def table(self) -> Known:
@@ -70,6 +73,7 @@ class Facts:
             **{name: figure.mm for name, figure in PRACTICE.items()},
             **timber_directions(job),
             **jig_directions(self.jig),
+            **(hand_work_facts(self.guides) if self.guides else {}),
             **_jig(self.jig),
             **_gauges(job, shop),
             **_standing(job),

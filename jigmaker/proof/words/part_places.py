@@ -37,7 +37,8 @@ def family_of(slug: str) -> str:
     return next((name for name in _FAMILIES if slug == name or slug.startswith(f"{name}-")), slug)
 
 
-_FAMILIES = ("plate", "bevel-plate", "mask-for-slot")
+_GUIDE_PARTS = ("saw-guide-fence", "saw-guide-near-plate", "saw-guide-far-plate")
+_FAMILIES = ("plate", "bevel-plate", "mask-for-slot", *_GUIDE_PARTS)
 
 
 def middle(mark: DeclaredMark) -> Point:
@@ -179,6 +180,27 @@ def _depth_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     return {"face": face.upper(), "limit": limit.upper(), "size": size, "must": must}
 
 
+def _guide(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+    """The hand of the guide that it is in, which the housing proved; the board's face that it lies on; whether it
+    stands at the stop's end; nearer to the board's end than the other cheek, or farther."""
+    if facts.guides is None or not part.told.placements:
+        return {}
+    place = part.told.placements[0]
+    hand = place.state if place.state in HANDS else "R"
+    at, thick = place.frame.point((*middle(mark), 0.0)), facts.kit.job.top.thickness_mm
+    stop = facts.guides.piece("stop", hand).solid.bounds
+    cheeks = {side: facts.guides.piece(f"{side} cheek", hand) for side in ("near", "far")}
+    ends = {side: min(abs(x) for x, _, _ in piece.solid.bounds) for side, piece in cheeks.items()}
+    own = next((side for side in cheeks if part.told.slug == f"saw-guide-{side}-cheek"), "near")
+    away = min(abs(at[0] - stop[0][0]), abs(at[0] - stop[1][0]))
+    return {
+        "hand": hand,
+        "face": "TOP" if place.frame.origin[2] >= -thick / 2 else "BOTTOM",
+        "end": "OUT" if away < min(abs(at[0] - x) for x, _, _ in cheeks["near"].solid.bounds) else "IN",
+        "side": "NEAR" if ends[own] == min(ends.values()) else "FAR",
+    }
+
+
 def _coupon(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The station whose opening is nearest; the axis whose arrow ends there."""
     at = middle(mark)
@@ -216,4 +238,8 @@ _PLACES: dict[str, Callable[[Facts, MeasuredPart, DeclaredMark], Here]] = {
     "housing-plug": _plug,
     "depth-gauge": _depth_gauge,
     "coupon": _coupon,
+    **dict.fromkeys(
+        (*_GUIDE_PARTS, "saw-guide-near-cheek", "saw-guide-far-cheek", "paring-guide-fence"),
+        _guide,
+    ),
 }

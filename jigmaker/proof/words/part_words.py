@@ -104,6 +104,31 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
         "sheet": ("SHEET {part.coupon.thickness:plain} MM", "SHEET {part.coupon.thickness:plain} IN"),
         "axis": ("{here.axis}",),
     },
+    "saw-guide-fence": {
+        "top": ("ON {here.face} FACE",),
+        "name": ("SAW GUIDE {here.hand}",),
+        "saw": ("SAW {hand_saw.depth:given} DEEP, PLATE {hand_saw.plate:caliper}, KERF {hand_saw.kerf:caliper}",),
+        "leg": ("LEG {leg.width:given} × {leg.thickness:given}",),
+        "clamps": ("CLAMP HERE",),
+    },
+    "saw-guide-near-plate": {
+        "hand": ("{here.hand}",),
+        "end": ("THIS END {here.end}", "END {here.end}"),
+        "name": ("SAW GUIDE, NEAR",),
+    },
+    "saw-guide-far-plate": {"name": ("SAW GUIDE {here.hand}",)},
+    "saw-guide-near-cheek": {"name": ("{here.side} CHEEK",)},
+    "saw-guide-far-cheek": {"name": ("{here.side} CHEEK",)},
+    "saw-guide-bearer": {"name": ("SAW GUIDE", "SB")},
+    "saw-guide-stop": {"name": ("SAW GUIDE STOP", "SS")},
+    "saw-guide-spacer": {"name": ("SPACER {saw_guide.spacer:caliper}",)},
+    "paring-guide-ramp": {"back": ("CHISEL BACK DOWN",), "name": ("PARING GUIDE",)},
+    "paring-guide-rib": {"name": ("PARING GUIDE", "PR")},
+    "paring-guide-fence": {
+        "top": ("ON {here.face} FACE",),
+        "name": ("PARING GUIDE",),
+        "clamps": ("CLAMP HERE",),
+    },
 }
 """By the part's slug, without a number or a hand behind it, and the mark's name."""
 

@@ -1,0 +1,241 @@
+"""Housings sawn, chopped and pared with the guides as cut: both guides in, 3xx to 5xx findings out. Jig frame; mm.
+
+Jig frame: the board's end at X = 0, worked edge at Y = 0, top face at Z = 0. A saw's plate lies on a cheek's inner face
+with its back on the cheek's top, so its kerf begins the set of the teeth behind that face and ends the saw's depth
+under that top. The waste is what lies between the two faces, down to the plane of the ramp on which the chisel lies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.solid import Solid
+from jigmaker.geometry.vectors import dot, scale, subtract
+from jigmaker.job.job import Job
+from jigmaker.job.shop import Chisel, HandSaw
+from jigmaker.proof.checks.measured import Unmeasured, missing_finding
+from jigmaker.proof.checks.wood import wood_findings
+from jigmaker.proof.expected import SEATS, at_seat, board, directions, leg
+from jigmaker.proof.records import CutPart, Folder
+from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, mortise_findings, off_finding, overlap_findings, overlap_mm3
+from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut
+from jigmaker.proof.use.joints import inverse, joint_findings
+from jigmaker.proof.use.rout import HousingFigures, judge_housing, timber_from_stop
+from jigmaker.proof.use.seats import FOOT, NEAR_MM, SEAT, ends_of, off_line
+
+SAW_GUIDE, PARING_GUIDE = "housing saw guide", "paring guide"
+SAWN_THROUGH = "fence"  # the saw may cut into this piece of its guide and into no other
+_FAR_MM = 400.0
+_STROKE_MM = 250.0
+_BEFORE_MM = -6.0  # so far before the ramp's front end ribs may stand beside the chisel
+_CHISEL_MM = 5.0  # thickness of a chisel's blade; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class HandGuides:
+    """The saw guide for R and for L, the paring guide, and the tools that run along them."""
+
+    saw_guide: JigAsCut
+    paring_guide: JigAsCut
+    saw: HandSaw
+    chisel: Chisel
+
+    @property
+    def job(self) -> Job:
+        """What is made with them."""
+        return self.saw_guide.job
+
+    def piece(self, name: str, hand: str) -> JigPiece:
+        """The piece of this name in the saw guide of a hand. Raises Unmeasured."""
+        for piece in self.saw_guide.pieces(hand):
+            if piece.name.startswith(name):
+                return piece
+        raise Unmeasured(missing_finding(SAW_GUIDE, f"kit.json places no {name} in the saw guide {hand}"))
+
+    def cheek_face(self, side: str, hand: str) -> tuple[JigPiece, Frame]:
+        """A cheek, and jig_from_face of its face toward the other one: z into the waste, y out of the wood."""
+        piece, other = (
+            self.piece(f"{side} cheek", hand),
+            self.piece("far cheek" if side == "near" else "near cheek", hand),
+        )
+        z = piece.frame.z_axis
+        if dot(subtract(other.frame.origin, piece.frame.origin), z) > 0:
+            at = piece.frame.point((0.0, 0.0, piece.part.told.thickness_mm))
+            return piece, Frame(at, piece.frame.x_axis, piece.frame.y_axis, z)
+        back = Frame(piece.frame.origin, scale(piece.frame.x_axis, -1), piece.frame.y_axis, scale(z, -1))
+        return piece, back
+
+    def beside_cheek(self, side: str, hand: str, low: float, high: float, depth: float, reach: float) -> Solid:
+        """All that lies from `low` to `high` out of a cheek's face, down to `depth` under its top; jig frame."""
+        piece, face = self.cheek_face(side, hand)
+        top = piece.part.edge("top: the saw's back lands here").middle[1]
+        return Solid.block((-reach, top - depth, low), (reach, top + _FAR_MM, high)).placed(face)
+
+    def ramp(self) -> Frame:
+        """jig_from_ramp: the ramp's upper face, z out of the wood. Raises Unmeasured."""
+        for piece in self.paring_guide.pieces("both"):
+            if piece.part.told.slug == "paring-guide-ramp":
+                at = piece.frame.point((0.0, 0.0, piece.part.told.thickness_mm))
+                return Frame(at, piece.frame.x_axis, piece.frame.y_axis, piece.frame.z_axis)
+        raise Unmeasured(missing_finding(PARING_GUIDE, "kit.json places no ramp in the paring guide"))
+
+    def gone(self, hand: str) -> Solid:
+        """All that saw and chisel pass through for one housing; jig frame."""
+        out = self.saw.set_mm
+        kerfs = [
+            self.beside_cheek(side, hand, -out, self.saw.plate_mm + out, self.saw.depth_mm, _FAR_MM)
+            for side in ("near", "far")
+        ]
+        near, far = (self.beside_cheek(side, hand, 0.0, _FAR_MM, _FAR_MM, _FAR_MM) for side in ("near", "far"))
+        ramp = self.ramp()
+        waste = near.common(far).kept_below(ramp.origin, scale(ramp.z_axis, -1))
+        return Solid.union([*kerfs, waste])
+
+    def wrong_face_mm3(self) -> float:
+        """What of a leg finds wood where the fence lay on the bottom face: the least of all four places."""
+        turned = Frame((0.0, 0.0, -self.job.top.thickness_mm), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0))
+        sawn = self.gone("R").placed(timber_from_stop(self.job, 0.0, "R", 1)).placed(turned)
+        left = board(self.job).minus(sawn)
+        return min(left.common(at_seat(leg(self.job), seat)).volume for seat in SEATS)
+
+
+def guides_as_cut(folder: Folder, parts: Sequence[CutPart]) -> HandGuides | None:
+    """Both guides of a shop that saws its housings; None for any other."""
+    saw, chisel = folder.shop.hand_saw, folder.shop.chisel
+    if not folder.shop.saws_housings or saw is None or chisel is None:
+        return None
+    return HandGuides(jig_as_cut(folder, parts, SAW_GUIDE), jig_as_cut(folder, parts, PARING_GUIDE), saw, chisel)
+
+
+def guide_findings(guides: HandGuides) -> Iterator[Finding]:
+    """All that is wrong with both guides as they go together, and on the board. Raises Unmeasured."""
+    job = guides.job
+    for guide in (guides.saw_guide, guides.paring_guide):
+        yield from mortise_findings(guide)
+        yield from wood_findings(guide)
+    for hand in HANDS:
+        pieces = guides.saw_guide.pieces(hand)
+        wood = _board(job, 0.0 if hand == "R" else job.top.length_mm)
+        yield from joint_findings(guides.saw_guide, pieces)
+        yield from overlap_findings(pieces, wood, set())
+        yield from _stands(pieces, guides.piece("saw guide near plate", hand))
+        yield from _cheek_findings(guides, hand)
+        yield from _saw_findings(guides, hand)
+    pieces = guides.paring_guide.pieces("both")
+    yield from joint_findings(guides.paring_guide, pieces)
+    yield from overlap_findings(pieces, _board(job, job.top.length_mm / 2), set())
+    yield from _stands(pieces, None)
+    yield from _chisel_findings(guides)
+
+
+def sawn_housings(guides: HandGuides) -> tuple[list[HousingFigures], list[Finding]]:
+    """All four housings sawn, chopped and pared, and the bare legs put in. Raises Unmeasured."""
+    figures: list[HousingFigures] = []
+    findings: list[Finding] = []
+    gone = {hand: guides.gone(hand) for hand in HANDS}
+    for seat, (hand, edge) in SEATS.items():
+        sawn = gone[hand].placed(timber_from_stop(guides.job, 0.0, hand, edge))
+        found, faults = judge_housing(guides.job, seat, sawn, f"saw guide {hand}")
+        figures += [found] if found else []
+        findings += faults
+    return figures, findings
+
+
+def _board(job: Job, right_end: float) -> Solid:
+    top = job.top
+    return Solid.block((right_end - top.length_mm, -top.width_mm, -top.thickness_mm), (right_end, 0.0, 0.0))
+
+
+def _stands(pieces: list[JigPiece], plate: JigPiece | None) -> Iterator[Finding]:
+    """Feet on the board's edge, the fence on its top face, the stop at its end, seats under the plate."""
+    for piece in pieces:
+        low, high = piece.solid.bounds
+        for name in piece.part.names(FOOT):
+            ends = [p[1] for p in ends_of(piece, piece.part.edge(name))]
+            if "cheek" in piece.name:  # it touches by one arris: the lower of both
+                rise = piece.frame.z_axis[1] * piece.part.told.thickness_mm
+                ends = [y + min(0.0, rise) for y in ends]
+            yield from off_line(509, piece, name, "the way from its foot to the board's edge", ends)
+        if "fence" in piece.name:
+            yield from off_line(510, piece, "placement", "the way from its face to the board's top face", [low[2]])
+        if "hook on the board's edge" in piece.part.names():
+            ends = [p[1] for p in ends_of(piece, piece.part.edge("hook on the board's edge"))]
+            yield from off_line(509, piece, "hook", "the way from its hook to the board's edge", ends)
+        if piece.name.startswith("stop"):
+            face = min(low[0], high[0], key=abs)
+            yield from off_line(505, piece, "placement", "its face's distance from the board's end", [face])
+        if plate:
+            plate_from_jig = inverse(plate.frame)
+            for name in piece.part.names(SEAT):
+                ends = [plate_from_jig.point(p)[2] for p in ends_of(piece, piece.part.edge(name))]
+                yield from off_line(504, piece, name, "the way from its seat to the plate", ends)
+
+
+def _cheek_findings(guides: HandGuides, hand: str) -> Iterator[Finding]:
+    """Each plate's edge lies along the outer face of its cheek, a spacer goes between their inner ones, and the saw's
+    back lands on each top with the teeth on the housing's floor."""
+    out, depth = directions(guides.job).wide, guides.saw_guide.depth_mm
+    faces: dict[str, Frame] = {}
+    for side in ("near", "far"):
+        cheek, faces[side] = guides.cheek_face(side, hand)
+        outer = faces[side].point((0.0, 0.0, -cheek.part.told.thickness_mm))
+        plate = guides.piece(f"saw guide {side} plate", hand)
+        for name in plate.part.names("seat of the cheek"):
+            ends = [dot(subtract(p, outer), cheek.frame.z_axis) for p in ends_of(plate, plate.part.edge(name))]
+            yield from off_line(509, plate, name, "the way from its edge to the cheek", ends)
+        tops = ends_of(cheek, cheek.part.edge("top: the saw's back lands here"))
+        for m in (dot(p, out) - guides.saw.depth_mm for p in tops):
+            if abs(m + depth) > EXACT_MM:
+                what = "the depth of a kerf, square to the floor,"
+                yield off_finding(452, cheek.name, "top", what, -m, depth, key="shop hand_saw.depth")
+                break
+    apart = abs(dot(subtract(faces["near"].origin, faces["far"].origin), faces["near"].z_axis))
+    spacer = next((part for part in guides.saw_guide.parts if part.told.slug == "saw-guide-spacer"), None)
+    if spacer is None:
+        raise Unmeasured(missing_finding("saw guide spacer", "kit.json tells no spacer of the saw guide"))
+    width = spacer.across("near side", "far side")
+    if abs(width - apart) > NEAR_MM:
+        yield off_finding(336, "saw guide spacer", f"saw guide {hand}", "its width between the cheeks", width, apart)
+
+
+def _saw_findings(guides: HandGuides, hand: str) -> Iterator[Finding]:
+    """The saw's plate over its whole stroke in nothing but the fence."""
+    for side in ("near", "far"):
+        plate = guides.beside_cheek(side, hand, 0.0, guides.saw.plate_mm, guides.saw.depth_mm, _STROKE_MM)
+        for piece in guides.saw_guide.pieces(hand):
+            if SAWN_THROUGH not in piece.name:
+                yield from _touches(f"the saw at the {side} cheek", plate, piece, f"saw guide {hand}", "shop hand_saw")
+
+
+def _chisel_findings(guides: HandGuides) -> Iterator[Finding]:
+    """The ramp lies in the plane of the floor; a chisel on it, along either wall of either hand, meets no rib."""
+    ramp, job = guides.ramp(), guides.job
+    out = directions(job).wide
+    if abs(dot(ramp.origin, out) + guides.saw_guide.depth_mm) > EXACT_MM or abs(dot(ramp.z_axis, out) - 1) > 1e-9:
+        what = "the depth of its upper face, square to the floor,"
+        value = -dot(ramp.origin, out)
+        yield off_finding(452, "paring guide ramp", "upper face", what, value, guides.saw_guide.depth_mm)
+    # From before the ribs to the board's bottom face, where the ramp's plane runs out of it.
+    floor = [ramp.inside(p)[1] for p in _board(job, 0.0).common(guides.gone("R")).corners]
+    blade = Solid.block((-_FAR_MM, _BEFORE_MM, 0.0), (_FAR_MM, max(floor, default=0.0), _CHISEL_MM)).placed(ramp)
+    for hand in HANDS:
+        near, far = (
+            guides.beside_cheek(side, hand, -guides.saw.set_mm, _FAR_MM, _FAR_MM, _FAR_MM) for side in ("near", "far")
+        )
+        swept = near.common(far).common(blade)
+        if swept.is_empty:
+            continue  # without a housing, of which others tell
+        low, high = swept.bounds
+        for piece in guides.paring_guide.pieces("both"):
+            moved = swept.moved((-(low[0] + high[0]) / 2, 0.0, 0.0))
+            yield from _touches("the chisel", moved, piece, f"housing {hand}", "shop chisel")
+
+
+def _touches(tool: str, swept: Solid, piece: JigPiece, at: str, key: str) -> Iterator[Finding]:
+    volume, allowed = overlap_mm3(swept, piece.solid)
+    if volume > allowed:
+        says = f"{tool} cuts {volume:.3f} mm³ out of {piece.name}"
+        yield Finding(456, says, AGAIN, key, piece.name, f"{volume:.4f} mm³", f"{allowed:.4f} mm³", at=at)

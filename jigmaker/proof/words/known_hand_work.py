@@ -1,0 +1,44 @@
+"""What saw guide, paring guide and their sheets must say: the guides as cut in, figures and words by name out."""
+
+from __future__ import annotations
+
+from jigmaker.geometry.vectors import dot, subtract
+from jigmaker.proof.use.housing_saw import HandGuides
+from jigmaker.proof.words.figures import AsCut, Value
+
+
+def hand_work_facts(guides: HandGuides) -> dict[str, Value]:
+    """Tools as told, and what the guides as cut come to. Raises Unmeasured."""
+    saw = guides.saw
+    near, far = (guides.cheek_face(side, "R")[1] for side in ("near", "far"))
+    # Clamps take the fence's band under the bearers.
+    fence, bearer = (guides.piece(name, "R").solid.bounds[0][1] for name in ("saw guide fence", "near bearer"))
+    edges = (fence, bearer)
+    return {
+        "hand_saw.plate": saw.plate_mm,
+        "hand_saw.kerf": saw.kerf_mm,
+        "hand_saw.depth": saw.depth_mm,
+        "hand_saw.back": saw.back_mm,
+        "hand_saw.length": saw.length_mm,
+        "chisel.blade": guides.chisel.blade_mm,
+        "saw_guide.spacer": abs(dot(subtract(near.origin, far.origin), near.z_axis)),
+        "saw_guide.wrong_face": guides.wrong_face_mm3(),
+        "saw_guide.board_lean": 90 - guides.job.splay_deg,
+        "saw_guide.throat": AsCut(guides.job.top.width_mm + (max(edges) + min(edges)) / 2),
+        "saw_guide.pieces": len(guides.saw_guide.pieces("R")),
+        "paring_guide.pieces": len(guides.paring_guide.pieces("both")),
+        **guide_directions(guides),
+    }
+
+
+def guide_directions(guides: HandGuides) -> dict[str, Value]:
+    """Where stop and fence of each guide lie."""
+    found: dict[str, Value] = {}
+    for hand in ("R", "L"):
+        low, high = guides.piece("stop", hand).solid.bounds
+        cheeks = [guides.piece(f"{side} cheek", hand).solid.bounds for side in ("near", "far")]
+        middle = sum(box[0][0] + box[1][0] for box in cheeks) / 4
+        found[f"saw_guide.stop_{hand}"] = "right" if (low[0] + high[0]) / 2 > middle else "left"
+    fence = guides.piece("saw guide fence", "R").solid.bounds
+    found["saw_guide.fence"] = "top" if fence[0][2] + fence[1][2] > -guides.job.top.thickness_mm else "bottom"
+    return found
