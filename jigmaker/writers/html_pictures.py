@@ -9,9 +9,8 @@ from html import escape
 from jigmaker.drawing.picture import Picture, PictureLayer
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Arc
-from jigmaker.geometry.strokes import Strokes
 from jigmaker.units import text
+from jigmaker.writers.svg_path import PathPen
 
 PLACES = 3
 
@@ -33,14 +32,13 @@ def svg_element(picture: Picture) -> str:
     )
 
 
-class PagePen:
-    """Collects path data layer by layer; y is turned over about the picture's height."""
+class PagePen(PathPen):
+    """Collects path data layer by layer."""
 
     def __init__(self, picture: Picture) -> None:
-        self._height = picture.height_mm
+        super().__init__(picture.height_mm, PLACES)
         self._layers = {layer.name: layer for layer in picture.layers}
         self._groups: list[tuple[PictureLayer, list[str]]] = []
-        self._here: Point = (0.0, 0.0)
 
     def paths(self) -> str:
         """The path elements, in drawing order."""
@@ -59,26 +57,7 @@ class PagePen:
             raise OutOfRange(f'a shape lies on layer "{name}", which the picture does not declare; declare it')
         if not self._groups or self._groups[-1][0].name != name:
             self._groups.append((self._layers[name], []))
-
-    def move_to(self, at: Point) -> None:
-        """Start a contour."""
-        self._here = at
-        self._add(f"M{self._place(at)}")
-
-    def line_to(self, to: Point) -> None:
-        """A straight piece."""
-        self._here = to
-        self._add(f"L{self._place(to)}")
-
-    def arc_to(self, to: Point, bulge: float) -> None:
-        """A circular piece, at most half a turn. Turned over, an anticlockwise arc has SVG's sweep flag 0."""
-        radius, sweep = text(Arc(self._here, to, bulge).radius, PLACES), 0 if bulge > 0 else 1
-        self._here = to
-        self._add(f"A{radius} {radius} 0 0 {sweep} {self._place(to)}")
-
-    def close(self) -> None:
-        """End the contour where it began."""
-        self._add("Z")
+        self.words = self._groups[-1][1]
 
     def end(self) -> None:
         """Nothing to do: a path holds many contours."""
@@ -90,22 +69,3 @@ class PagePen:
         self.arc_to(right, 1.0)
         self.arc_to(left, 1.0)
         self.close()
-
-    def strokes(self, strokes: Strokes) -> None:
-        """Every stroke of the table."""
-        words, before = self._groups[-1][1], -1
-        for (x0, y0, x1, y1, bulge), number in zip(strokes.pieces.tolist(), strokes.contour.tolist(), strict=True):
-            if number != before:
-                self.move_to((x0, y0))
-                before = number
-            if bulge:
-                self._here = (x0, y0)
-                self.arc_to((x1, y1), bulge)
-            else:
-                words.append(f"L{text(x1, PLACES)} {text(self._height - y1, PLACES)}")
-
-    def _add(self, words: str) -> None:
-        self._groups[-1][1].append(words)
-
-    def _place(self, at: Point) -> str:
-        return f"{text(at[0], PLACES)} {text(self._height - at[1], PLACES)}"

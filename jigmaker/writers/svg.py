@@ -8,15 +8,13 @@ and Inkscape takes it for a layer.
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import floor
 
 from jigmaker.drawing.picture import Picture, PictureLayer, draw_shape
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Arc
 from jigmaker.geometry.strokes import Strokes
-from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.units import text
+from jigmaker.writers.svg_path import PathPen
 
 # XML 1.0, production Char: what no escape can bring into a document.
 _NOT_XML = re.compile("[^\t\n -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -76,21 +74,21 @@ class LayerRun:
     elements: list[str]
 
 
-class SvgPen:
-    """Draws into `groups`; y is turned over about the page's height. One path or circle a shape, and one path for a
-    table of strokes. Elements get an id where `shape_name` is set; behind every id stands the file's name."""
+class SvgPen(PathPen):
+    """Draws into `groups`: one path or circle a shape, and one path for a table of strokes.
+
+    Elements get an id where `shape_name` is set; behind every id stands the file's name.
+    """
 
     shape_name = ""
 
     def __init__(self, picture: Picture, name: str = "") -> None:
+        super().__init__(picture.height_mm, FILE_PLACES)
         self.groups: list[LayerRun] = []
-        self._height = picture.height_mm
         self._layers = {layer.name: layer for layer in picture.layers}
         self._behind = f"--{_NOT_ID.sub('_', name)}" if name else ""
         self._ids: set[str] = set()
         self._stroke = ""
-        self._words: list[str] = []
-        self._here: Point = (0.0, 0.0)
 
     def use_layer(self, name: str) -> None:
         """What follows belongs to this layer: into its group, or a new group when another layer came between."""
@@ -105,60 +103,27 @@ class SvgPen:
         dashes = f'stroke-dasharray="{" ".join(text(length) for length in layer.dashes)}" ' if layer.dashes else ""
         self._stroke = f'stroke="{layer.colour}" {dashes}stroke-width="{text(layer.width_mm)}" />\n'
 
-    def move_to(self, at: Point) -> None:
-        """Start a contour."""
-        self._here = self._placed(at)
-        self._words = [f"M{_place_text(self._here)}"]
-
-    def line_to(self, to: Point) -> None:
-        """A straight piece; one that is too short for the file's decimals falls away."""
-        end = self._placed(to)
-        if end != self._here:
-            self._words.append(f"L{_place_text(end)}")
-            self._here = end
-
-    def arc_to(self, to: Point, bulge: float) -> None:
-        """A circular piece, at most half a turn. Turned over, an anticlockwise arc has SVG's sweep flag 0."""
-        end = self._placed(to)
-        if end != self._here:
-            radius, sweep = _radius_text(Arc(self._here, end, bulge)), 0 if bulge > 0 else 1
-            self._words.append(f"A{radius} {radius} 0 0 {sweep} {_place_text(end)}")
-            self._here = end
-
     def close(self) -> None:
         """Write the contour closed."""
-        self._words.append("Z")
+        super().close()
         self.end()
 
     def end(self) -> None:
-        """Write the contour."""
-        self.groups[-1].elements.append(f'<path d="{" ".join(self._words)}" fill="none" {self._own_id()}{self._stroke}')
+        """Write the contour, or a table of them."""
+        self.groups[-1].elements.append(f'<path d="{" ".join(self.words)}" fill="none" {self._own_id()}{self._stroke}')
+        self.words = []
 
     def strokes(self, strokes: Strokes) -> None:
         """One path for all of them."""
-        words, before = list[str](), -1
-        for (x0, y0, x1, y1, bulge), number in zip(strokes.pieces.tolist(), strokes.contour.tolist(), strict=True):
-            if number != before:
-                self.move_to((x0, y0))
-                words += self._words
-                before = number
-            self._words = words
-            if bulge:
-                self.arc_to((x1, y1), bulge)
-            else:
-                self.line_to((x1, y1))
-        if words:
+        super().strokes(strokes)
+        if self.words:
             self.end()
 
     def circle(self, centre: Point, radius: float) -> None:
         """A full circle."""
-        x, y = self._placed(centre)
+        x, y = self.placed(centre)
         figures = f'cx="{text(x)}" cy="{text(y)}" fill="none" {self._own_id()}r="{text(radius)}"'
         self.groups[-1].elements.append(f"<circle {figures} {self._stroke}")
-
-    def _placed(self, at: Point) -> Point:
-        """A point in SVG's frame, rounded once; the only reflection there is."""
-        return (round(at[0], FILE_PLACES), round(self._height - at[1], FILE_PLACES))
 
     def _own_id(self) -> str:
         """The next element's attribute; numbered from 1, since there are many of most."""
@@ -172,21 +137,6 @@ class SvgPen:
             found = f"{plain}-{number}"
         self._ids.add(found)
         return f"{found}{self._behind}"
-
-
-def _place_text(at: Point) -> str:
-    return f"{text(at[0], FILE_PLACES)} {text(at[1], FILE_PLACES)}"
-
-
-def _radius_text(arc: Arc) -> str:
-    """The radius; of half a turn never more than half the chord.
-
-    SVG 2, implementation notes, "Out-of-range parameters": a radius too small for its chord is scaled up to fit, so
-    half a turn stays exact. A radius rounded up instead would move its middle by micrometres.
-    """
-    if abs(arc.bulge) > 1 - TOUCH_MM:
-        return text(floor(arc.chord / 2 * 1e6 + 1e-6) / 1e6)
-    return text(arc.radius)
 
 
 def _xml_text(words: str) -> str:

@@ -2,6 +2,9 @@
 
 A number goes inside its piece; where the piece is too small, to the nearest free place outside every piece, with a
 leader. The drawing is looked at through a grid of small cells; those that a line runs through are taken.
+
+Names on a sheet itself (papers/labels.py) have room for leaders that cross no piece, and letters of any size. Tried on
+these small drawings that way wrote numbers across pieces, because here a leader has to cross some.
 """
 
 from __future__ import annotations
