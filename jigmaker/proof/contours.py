@@ -228,6 +228,17 @@ def circles_of(rows: Numbers) -> tuple[Numbers, Numbers, Numbers, Numbers]:
     return centre, radius, np.where(rows[:, 5] > 0, 0.0, np.arctan2(start[:, 1], start[:, 0])), turn
 
 
+def cut_up(centre: Numbers, radius: Numbers, first: Numbers, turn: Numbers, count: Indices) -> tuple[Indices, Numbers]:
+    """Arcs, as `circles_of` gives them, each cut into so many alike: of each piece its arc's number and both ends."""
+    import numpy as np
+
+    of = np.repeat(np.arange(len(count)), count)
+    # Pieces are numbered through from 0 in each arc: all that came before are taken off.
+    number = np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
+    at = first[of, None] + turn[of, None] * (number[:, None] + (0, 1)) / count[of, None]
+    return of, centre[of, None] + radius[of, None, None] * np.stack([np.cos(at), np.sin(at)], axis=2)
+
+
 def with_circles(read: Contours) -> Contours:
     """Closed contours of arcs that all lie on one circle, once round it, as that circle; two straight pieces there and
     back, which enclose nothing, as an open line."""
@@ -242,7 +253,13 @@ def with_circles(read: Contours) -> Contours:
     straight = np.zeros(len(read), dtype=bool)
     straight[read.owner[read.table[:, 4] == 0]] = True
     once = read.closed & ~straight & (np.abs(np.abs(turned) - 2 * np.pi) <= SAME_CIRCLE_MM)
-    circles = {number: rows for number in np.flatnonzero(once).tolist() if (rows := _as_circle(read.rows(number)))}
+    circles: dict[int, tuple[float, ...]] = {}
+    for number in np.flatnonzero(once).tolist():
+        centre, radius, _, _ = circles_of(read.rows(number))
+        apart = max(np.hypot(*(centre - centre[0]).T).max(), radius.max() - radius.min())
+        if apart <= SAME_CIRCLE_MM:
+            x, y = centre.mean(axis=0).tolist()
+            circles[number] = (x, y, x, y, 0.0, float(radius.mean()))
     if not circles:
         return read
     first = read.starts[list(circles)]
@@ -252,18 +269,6 @@ def with_circles(read: Contours) -> Contours:
         kept[read.starts[number] + 1 : read.starts[number + 1]] = False
     table[first] = list(circles.values())
     return read.with_rows(table[kept], read.owner[kept])
-
-
-def _as_circle(rows: Numbers) -> tuple[float, ...] | None:
-    """The row of the circle that closed arcs lie on; None when they lie on several."""
-    import numpy as np
-
-    centre, radius, _, _ = circles_of(rows)
-    apart = np.hypot(*(centre - centre[0]).T).max()
-    if apart > SAME_CIRCLE_MM or radius.max() - radius.min() > SAME_CIRCLE_MM:
-        return None
-    x, y = (float(value) for value in centre.mean(axis=0))
-    return (x, y, x, y, 0.0, float(radius.mean()))
 
 
 def as_circle(outline: Outline) -> Circle | None:

@@ -5,7 +5,7 @@ Codes 108 to 110, 112, 114, 115. Sheet frame; mm.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from math import dist, hypot
 from typing import TYPE_CHECKING
@@ -23,7 +23,7 @@ from jigmaker.units import text
 if TYPE_CHECKING:
     from shapely import Polygon
 
-    from jigmaker.proof.contours import Indices, Truths
+    from jigmaker.proof.contours import Truths
 
 MOST_CUT = 2000
 """Contours on cut layers of one sheet; a full one has a tenth of that."""
@@ -163,18 +163,26 @@ def check_doubles(files: FileSet, letters: Truths, faults: dict[str, Faults]) ->
     run. Raises TooMuch when the lines are too many and too close to be compared at all.
     """
     import numpy as np
+    import shapely
 
     pieces, owner = files.pieces, files.lines.owner
     rows = np.flatnonzero(~letters[owner])
     for one, two, length in doubled_rows(Pieces(pieces.table[rows], owner[rows], pieces.kind[rows])):
-        _tell_double(files, int(owner[rows[one]]), int(owner[rows[two]]), length, faults)
-    for first, second in _same_letters(files, np.flatnonzero(letters)):
-        way = files.lines.rows(first)
-        length = float(np.hypot(*(way[:, 2:4] - way[:, :2]).T).sum())
-        _tell_double(files, first, second, length, faults)
+        _add_double(files, int(owner[rows[one]]), int(owner[rows[two]]), length, faults)
+    # Letters with chords for arcs that run through the same corners.
+    numbers = np.flatnonzero(letters).tolist()
+    drawn = [files.lines.rows(number) for number in numbers]
+    ways = [np.concatenate([way[:1, :2], way[:, 2:4]]) for way in drawn]
+    middles = shapely.points([way.mean(axis=0) for way in ways]) if ways else []
+    pairs = shapely.STRtree(middles).query(middles, predicate="dwithin", distance=APART_MM) if ways else ((), ())
+    for i, j in zip(*pairs, strict=True):
+        either_way = (ways[j], ways[j][::-1]) if i < j and len(ways[i]) == len(ways[j]) else ()
+        if any(np.abs(ways[i] - way).max() <= APART_MM for way in either_way):
+            length = float(np.hypot(*(drawn[i][:, 2:4] - drawn[i][:, :2]).T).sum())
+            _add_double(files, numbers[i], numbers[j], length, faults)
 
 
-def _tell_double(files: FileSet, first: int, second: int, length: float, faults: dict[str, Faults]) -> None:
+def _add_double(files: FileSet, first: int, second: int, length: float, faults: dict[str, Faults]) -> None:
     operation, other, file = files.operation(first), files.operation(second), files.file(first)
     if (operation == "bridge") != (other == "bridge"):
         return  # nobody cuts a bridge's mark, and kits made before kept none off a line to saw on
@@ -185,20 +193,3 @@ def _tell_double(files: FileSet, first: int, second: int, length: float, faults:
         return
     do, places = "remove one of the two, or write the files again", files.lines.places
     faults[file].add(110, says, do, f"{places[first]} and {places[second]}", f"{text(length, 3)} mm twice")
-
-
-def _same_letters(files: FileSet, letters: Indices) -> Iterator[tuple[int, int]]:
-    """Pairs of these contours that run through the same corners."""
-    import numpy as np
-    import shapely
-
-    ways = []
-    for number in letters.tolist():
-        rows = files.lines.rows(number)
-        ways.append(np.concatenate([rows[:1, :2], rows[:, 2:4]]))
-    middles = shapely.points([way.mean(axis=0) for way in ways]) if ways else []
-    pairs = shapely.STRtree(middles).query(middles, predicate="dwithin", distance=APART_MM) if ways else ((), ())
-    for i, j in zip(*pairs, strict=True):
-        either_way = (ways[j], ways[j][::-1]) if i < j and len(ways[i]) == len(ways[j]) else ()
-        if any(np.abs(ways[i] - way).max() <= APART_MM for way in either_way):
-            yield int(letters[i]), int(letters[j])

@@ -31,36 +31,28 @@ def check_moved(moved: FileSet, nominal: FileSet, faults: Faults, within_mm: flo
 
     within_mm: how far the distance may be off.
     """
+    import shapely
+
     for operation in ("outer", "inner"):
         lines, wanted = moved.of(operation), nominal.of(operation)
         if moved.is_whole and nominal.is_whole and operation == "inner" and len(lines) != len(wanted):
             says = f"it has {len(lines)} inner contours, {nominal.name} has {len(wanted)}"
             faults.add(118, says, _AGAIN, value=str(len(lines)), limit=str(len(wanted)))
-        partners = _partners(lines, wanted)
-        for number, drawn in enumerate(wanted):
-            own = [lines[i] for i, partner in enumerate(partners) if partner == number]
-            if not own:
+        # Each line belongs to the nominal one that it runs along: the nearest, and of several the one most alike.
+        rings = [_nominal_line(drawn.shape) for drawn in wanted]
+        tree = shapely.STRtree(rings)
+        own: list[list[Drawn]] = [[] for _ in rings]
+        for drawn in lines if rings else ():
+            path = _nominal_line(drawn.shape)
+            near = tree.query_nearest(path, all_matches=True).tolist()
+            best = near[0] if len(near) == 1 else min(near, key=lambda i: shapely.hausdorff_distance(path, rings[i]))
+            own[best].append(drawn)
+        for drawn, along in zip(wanted, own, strict=True):
+            if not along:
                 says = f"nothing follows the {operation} contour {drawn.contour.place} of {nominal.name}"
                 faults.add(118, says, _AGAIN, drawn.contour.place)
             elif not isinstance(drawn.shape, Stroke):
-                _check_pair(own, drawn.shape, operation, (moved.offset_mm, within_mm), faults)
-
-
-def _partners(lines: Sequence[Drawn], wanted: Sequence[Drawn]) -> list[int]:
-    """For each line the number of the nominal one that it runs along: the nearest to its middle piece."""
-    import shapely
-
-    rings = [_nominal_line(drawn.shape) for drawn in wanted]
-    if not rings or not lines:
-        return []
-    tree = shapely.STRtree(rings)
-    found: list[int] = []
-    for drawn in lines:
-        path = _nominal_line(drawn.shape)
-        near = tree.query_nearest(path, all_matches=True).tolist()
-        is_plain = len(near) == 1
-        found.append(near[0] if is_plain else min(near, key=lambda i: shapely.hausdorff_distance(path, rings[i])))
-    return found
+                _check_pair(along, drawn.shape, operation, (moved.offset_mm, within_mm), faults)
 
 
 def _nominal_line(shape: Outline | Circle | Stroke) -> LinearRing | LineString:

@@ -17,7 +17,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import AVERAGED_MM, Machine
-from jigmaker.proof.contours import circles_of, rows_of, shape_of
+from jigmaker.proof.contours import circles_of, cut_up, rows_of, shape_of
 from jigmaker.units import text
 
 if TYPE_CHECKING:
@@ -160,26 +160,17 @@ def _rows_carried(
     kept_centre, kept_radius, _, _ = circles_of(carried[is_round])
     off = np.abs(np.hypot(*(points - kept_centre[:, None]).transpose(2, 0, 1)) - kept_radius[:, None])
     bent = is_round[off.max(axis=1, initial=0.0) >= np.broadcast_to(within_mm, len(rows))[is_round]]
-    return _with_chords(rows, carried, bent, step) if len(bent) else (carried, np.arange(len(rows)))
-
-
-def _with_chords(rows: Numbers, carried: Numbers, bent: Indices, step: Numbers) -> tuple[Numbers, Indices]:
-    """The carried rows with chords, carried too, in place of the arcs and circles that the machine bends."""
-    import numpy as np
-
+    if not len(bent):
+        return carried, np.arange(len(rows))
+    # Chords, carried too, in place of the arcs and circles that the machine bends. A chord of an angle t leaves its
+    # circle by r t² / 8.
     centre, radius, first, turn = circles_of(rows[bent])
-    # A chord of an angle t leaves its circle by r t² / 8.
     quarter = np.clip(np.ceil(np.pi / 2 / np.sqrt(8 * _SAG_MM / radius)), 4, _MOST_CHORDS)
     chords = np.ceil(np.abs(turn) / (np.pi / 2) * quarter - TOUCH_MM).astype(np.int64)
     times = np.ones(len(rows), dtype=np.int64)
     times[bent] = chords
-    of = np.repeat(np.arange(len(bent)), chords)
-    number = np.arange(len(of)) - np.repeat(np.cumsum(chords) - chords, chords)
-    ends = []
-    for k in (0, 1):
-        at = first[of] + turn[of] * (number + k) / chords[of]
-        ends.append((centre[of] + radius[of, None] * np.stack([np.cos(at), np.sin(at)], axis=1)) @ step)
+    of, ends = cut_up(centre, radius, first, turn, chords)
     source = np.repeat(np.arange(len(rows)), times)
     found = carried[source]
-    found[np.isin(source, bent)] = np.column_stack([*ends, np.zeros((len(of), 2))])
+    found[np.isin(source, bent)] = np.column_stack([ends[:, 0] @ step, ends[:, 1] @ step, np.zeros((len(of), 2))])
     return found, source

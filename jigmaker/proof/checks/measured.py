@@ -96,8 +96,19 @@ class MeasuredPart:
         """Every straight run of the material's boundary, collinear chords joined."""
         import numpy as np
 
-        rings = [self.cut.material.exterior, *self.cut.material.interiors]
-        return np.concatenate([_runs(np.array(ring.coords)[:-1]) for ring in rings])
+        runs = []
+        for ring in (self.cut.material.exterior, *self.cut.material.interiors):
+            points = np.array(ring.coords)[:-1]
+            # Two points at one place would hide the corner that they stand in.
+            points = points[np.hypot(*(points - np.roll(points, 1, axis=0)).T) > _SAME_MM]
+            # A point is a corner when it lies off the chord from the one before to the one after.
+            before, after = np.roll(points, 1, axis=0), np.roll(points, -1, axis=0)
+            chord, step = after - before, points - before
+            long = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-12)
+            off = np.abs(chord[:, 0] * step[:, 1] - chord[:, 1] * step[:, 0]) / long
+            corners = points[off > _STRAIGHT_MM]
+            runs.append(np.hstack([corners, np.roll(corners, -1, axis=0)]))
+        return np.concatenate(runs)
 
     @cached_property
     def _edges(self) -> dict[tuple[str, int], CutEdge]:
@@ -205,17 +216,3 @@ class MeasuredPart:
 def missing_finding(part: str, says: str, at: str = "") -> Finding:
     """A finding for something the proof needs and cannot find."""
     return Finding(341, says, "write the folder again with jigmaker make", part=part, at=at)
-
-
-def _runs(points: Any) -> Runs:
-    """Straight runs (x, y, x, y) between the corners of a ring; neighbours on a straight line are one run."""
-    import numpy as np
-
-    # Two points at one place would hide the corner that they stand in.
-    points = points[np.hypot(*(points - np.roll(points, 1, axis=0)).T) > _SAME_MM]
-    before, after = np.roll(points, 1, axis=0), np.roll(points, -1, axis=0)
-    chord, step = after - before, points - before
-    long = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-12)
-    off = np.abs(chord[:, 0] * step[:, 1] - chord[:, 1] * step[:, 0]) / long
-    corners = points[off > _STRAIGHT_MM]
-    return np.hstack([corners, np.roll(corners, -1, axis=0)])

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Circle, Outline, Stroke
-from jigmaker.proof.contours import ReadContour, bounds_of_rows, circles_of, contours_of
+from jigmaker.proof.contours import ReadContour, bounds_of_rows, circles_of, contours_of, cut_up
 
 if TYPE_CHECKING:
     import numpy as np
@@ -112,13 +112,8 @@ class Pieces:
             return self
         whole = np.add.reduceat(turn, heads)
         count = np.ceil(np.abs(whole) / np.pi - _ONE_CIRCLE_MM).astype(np.int64)
-        of = np.repeat(np.arange(len(heads)), count)
-        number = np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
-        ends = []
-        for k in (0, 1):
-            at = first[heads][of] + whole[of] * (number + k) / count[of]
-            ends.append(centre[heads][of] + radius[heads][of, None] * np.stack([np.cos(at), np.sin(at)], axis=1))
-        rows = np.column_stack([*ends, np.tan(whole[of] / count[of] / 4), np.zeros(len(of))])
+        of, ends = cut_up(centre[heads], radius[heads], first[heads], whole, count)
+        rows = np.column_stack([ends.reshape(-1, 4), np.tan(whole[of] / count[of] / 4), np.zeros(len(of))])
         rest, head = t[:, 4] == 0, arcs[heads][of]
         table = np.concatenate([t[rest], rows])
         return Pieces(
@@ -234,14 +229,8 @@ def _chords(rows: Numbers) -> Numbers:
 
     is_round = (rows[:, 4] != 0) | (rows[:, 5] > 0)
     centre, radius, first, turn = circles_of(rows[is_round])
-    count = _chord_counts(radius, turn)
-    of = np.repeat(np.arange(len(count)), count)
-    number = np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
-    ends = []
-    for k in (0, 1):
-        at = first[of] + turn[of] * (number + k) / count[of]
-        ends.append(centre[of] + radius[of, None] * np.stack([np.cos(at), np.sin(at)], axis=1))
-    return np.concatenate([rows[~is_round, :4].reshape(-1, 2, 2), np.stack(ends, axis=1)])
+    _, ends = cut_up(centre, radius, first, turn, _chord_counts(radius, turn))
+    return np.concatenate([rows[~is_round, :4].reshape(-1, 2, 2), ends])
 
 
 def _rows(pieces: Pieces, rows: Indices) -> Pieces:

@@ -11,9 +11,9 @@ from dataclasses import replace
 from math import hypot, inf, radians, tan
 from typing import TYPE_CHECKING
 
+from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Outline, Stroke, bounds_of
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.job.shop import Machine
 from jigmaker.proof.checks.as_cut import as_made
 from jigmaker.proof.checks.file_set import CUT, FileSet, file_sets
 from jigmaker.proof.checks.machine_error import round_width_mm, stretched_area, unstretched
@@ -26,7 +26,7 @@ from jigmaker.proof.records import DeclaredPart, DeclaredSheet, Folder
 from jigmaker.units import text
 
 if TYPE_CHECKING:
-    from jigmaker.proof.contours import Numbers
+    pass
 
 Shift = tuple[float, float]
 
@@ -126,15 +126,30 @@ def with_sheets_moved_back(folder: Folder) -> Folder:
     those stay where they are.
     """
     import numpy as np
+    import shapely
+
+    machine, (in_x, in_y) = folder.shop.machine, folder.shop.machine.cut_width_mm
+
+    def gap_of(way: Point) -> float:
+        return machine.bridge_width_mm + hypot(in_x * way[0], in_y * way[1])
 
     parts, files = {part.slug: part for part in folder.kit.parts}, dict(folder.files)
     for sheet in file_sets(folder):
         if not isinstance(sheet.owner, DeclaredSheet) or not sheet.is_changed or len(sheet.told) > 1 or not sheet.files:
             continue
-        pieces, machine = sheet.owner.pieces, folder.shop.machine
-        read = _finished_box(sheet, machine)
-        if read is None or not pieces or any(slug not in parts for slug, _ in pieces):
+        pieces = sheet.owner.pieces
+        # All that the file's outlines leave where the machine makes them.
+        shapes = [drawn.shape for drawn in as_made(sheet, machine).of("outer")]
+        rings = [shapely.Polygon(points_of(shape)) for shape in shapes if not isinstance(shape, Stroke)]
+        bridged, _ = closed_rings([shape for shape in shapes if isinstance(shape, Stroke)], gap_of)
+        rings += [shapely.Polygon(points) for _, points in bridged]
+        if sheet.compensation == "included":
+            width = round_width_mm(machine)
+            kept = [all_shrunk(stretched_area(ring, machine), width) for ring in rings if ring.is_valid]
+            rings = [unstretched(piece, machine) for pieces_left in kept for piece in pieces_left]
+        if not rings or not pieces or any(slug not in parts for slug, _ in pieces):
             continue
+        read = np.array(shapely.total_bounds(rings)).reshape(2, 2)
         wanted = np.array(bounds_of([parts[slug].outline.placed(at) for slug, at in pieces])).reshape(2, 2)
         if np.ptp(read - wanted, axis=0).max() > RESAVED_MM:  # not as large as the pieces are together
             continue
@@ -148,22 +163,3 @@ def with_sheets_moved_back(folder: Folder) -> Folder:
             table[:, :4] -= (*moved, *moved)
             files[file.name] = replace(file, lines=file.lines.with_rows(table, file.lines.owner), moved_mm=moved)
     return replace(folder, files=files)
-
-
-def _finished_box(sheet: FileSet, machine: Machine) -> Numbers | None:
-    """Lower left and upper right of all that the file's outlines leave where the machine makes them; None for none."""
-    import numpy as np
-    import shapely
-
-    shapes = [drawn.shape for drawn in as_made(sheet, machine).of("outer")]
-    rings = [shapely.Polygon(points_of(shape)) for shape in shapes if isinstance(shape, Outline | Circle)]
-    is_included, (in_x, in_y) = sheet.compensation == "included", machine.cut_width_mm
-    strokes = [shape for shape in shapes if isinstance(shape, Stroke)]
-    bridged, _ = closed_rings(strokes, lambda way: machine.bridge_width_mm + hypot(in_x * way[0], in_y * way[1]))
-    rings += [shapely.Polygon(points) for _, points in bridged]
-    if is_included:
-        width = round_width_mm(machine)
-        kept = [all_shrunk(stretched_area(ring, machine), width) for ring in rings if ring.is_valid]
-        rings = [unstretched(piece, machine) for pieces in kept for piece in pieces]
-    box: Numbers = np.array(shapely.total_bounds(rings)).reshape(2, 2)
-    return box if rings else None

@@ -209,21 +209,6 @@ def _sound(area: Polygon) -> Polygon:
     return max((piece for piece in pieces if piece.geom_type == "Polygon"), key=lambda piece: piece.area)
 
 
-def _in_part_frame(piece: Polygon, nominal: Polygon, outline: Outline | None) -> Polygon:
-    """The piece with its box at the origin, as finished parts have it.
-
-    outline: the finished part's, where a crooked machine, or a program that makes chords of arcs, may put its curves
-    off. If the box hangs on them, it says less than the middle of the convex hull, which fillets do not change.
-    """
-    from shapely.affinity import translate
-
-    low_x, low_y, _, _ = piece.bounds
-    if outline is None or not hangs_on_curves(outline):
-        return translate(piece, -low_x, -low_y)
-    is_at, belongs = piece.convex_hull.centroid, nominal.convex_hull.centroid
-    return translate(piece, belongs.x - is_at.x, belongs.y - is_at.y)
-
-
 def cut_piece(
     told: DeclaredPart,
     nominal: Polygon,
@@ -239,7 +224,7 @@ def cut_piece(
     turn_deg: how the piece lies on its sheet. is_changed: another program may have saved the file. What was found along
     the same lines before is not reported again.
     """
-    from shapely.affinity import rotate
+    from shapely.affinity import rotate, translate
 
     if not nominal.is_valid:
         says = f"kit.json tells lines of {told.name} that cross or touch each other"
@@ -258,8 +243,14 @@ def cut_piece(
         says = f"{told.name} cannot be cut by this file: {why}"
         return None, [Finding(334, says, "write the folder again with jigmaker make", part=file.name)]
     turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
+    # The piece with its box at the origin, as finished parts have it. A crooked machine, or a program that makes chords
+    # of arcs, may put curves off: if the box hangs on them, it says less than the middle of the convex hull, which
+    # fillets do not change.
+    (x, y), (low_x, low_y) = (0.0, 0.0), turned.bounds[:2]
     has_moved_curves = is_changed or (any(widths) and (machine.is_corrected or machine.is_directed))
-    material = _sound(_in_part_frame(turned, nominal, told.outline if has_moved_curves else None))
+    if has_moved_curves and hangs_on_curves(told.outline):
+        (x, y), (low_x, low_y) = (area.convex_hull.centroid.coords[0] for area in (nominal, turned))
+    material = _sound(translate(turned, x - low_x, y - low_y))
     cut = CutPart(told, file.name, material, any(widths), is_changed)
     findings = check_cut(cut, nominal, file, machine, turn_deg)
     before.keep(way, table, cut)

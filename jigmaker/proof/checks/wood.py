@@ -63,8 +63,13 @@ def wood_findings(jig: JigAsCut) -> Iterator[Finding]:
                 yield from _land_findings(jig, part, least)
             elif kind == "web":
                 yield from _short(343, part, least, (web for web in _webs(part, least)))
-            else:
-                yield from _short(343, part, least, _neck(part.cut.material, least))
+            elif _falls_apart(part.cut.material, least):
+                # A part shrunk by half its narrowest neck falls into two: its width, by halving.
+                low, high = 0.0, least
+                for _ in range(_TRIES):
+                    middle = (low + high) / 2
+                    low, high = (low, middle) if _falls_apart(part.cut.material, middle) else (middle, high)
+                yield from _short(343, part, least, [(low, "in a neck of the outline")])
 
 
 def _short(code: int, part: MeasuredPart, least: float, found: Iterable[tuple[float, str]]) -> Iterator[Finding]:
@@ -88,17 +93,6 @@ def _webs(part: MeasuredPart, least: float) -> Iterator[tuple[float, str]]:
     pairs = shapely.STRtree(rings).query(rings, predicate="dwithin", distance=least)
     for i, j in sorted((int(i), int(j)) for i, j in pairs.T if i < j):
         yield rings[i].distance(rings[j]), f"between {names[i]} and {names[j]}"
-
-
-def _neck(material: Polygon, least: float) -> Iterator[tuple[float, str]]:
-    """A part shrunk by half its narrowest neck falls into two; crumbs are no pieces."""
-    if not _falls_apart(material, least):
-        return
-    low, high = 0.0, least
-    for _ in range(_TRIES):
-        middle = (low + high) / 2
-        low, high = (low, middle) if _falls_apart(material, middle) else (middle, high)
-    yield low, "in a neck of the outline"
 
 
 def _falls_apart(material: Polygon, neck: float) -> bool:

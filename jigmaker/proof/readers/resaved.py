@@ -20,6 +20,8 @@ _SIZE_SHARE = 1e-3  # how far off the other file's its size may be, to know a un
 
 def settled(read: Mapping[str, ReadFile], kit: DeclaredKit, changed: Collection[str]) -> dict[str, ReadFile]:
     """The files by name; those that were changed in the unit that the other form's file shows, and moved back."""
+    import numpy as np
+
     found = dict(read)
     for files in [*(part.files for part in kit.parts), *(sheet.files for sheet in kit.sheets)]:
         for told, twin in product(files, files):
@@ -28,8 +30,16 @@ def settled(read: Mapping[str, ReadFile], kit: DeclaredKit, changed: Collection[
                 continue
             if told.name in changed and told.name in found and twin.name in found:
                 found[told.name] = _with_unit(found[told.name], found[twin.name])
-                if twin.name not in changed:
-                    found[told.name] = _moved_back(found[told.name], found[twin.name])
+                file, other = found[told.name], found[twin.name]
+                if twin.name in changed or not len(file.lines) or not len(other.lines):
+                    continue
+                # Where its twin lies, when its box is as large and lies elsewhere.
+                low, high = (np.array(end) - at for end, at in zip(file.lines.box, other.lines.box, strict=True))
+                if np.abs(low).max() > RESAVED_MM and np.abs(high - low).max() <= RESAVED_MM:
+                    table = file.lines.table.copy()
+                    table[:, :4] -= np.tile(low, 2)
+                    lines = file.lines.with_rows(table, file.lines.owner)
+                    found[told.name] = replace(file, lines=lines, moved_mm=(float(low[0]), float(low[1])))
     return found
 
 
@@ -53,17 +63,3 @@ def _with_unit(file: ReadFile, twin: ReadFile) -> ReadFile:
                 lines=lines,
             )
     return file
-
-
-def _moved_back(file: ReadFile, twin: ReadFile) -> ReadFile:
-    """The file where its twin lies, when its box is as large and lies elsewhere."""
-    import numpy as np
-
-    if not len(file.lines) or not len(twin.lines):
-        return file
-    low, high = (np.array(end) - other for end, other in zip(file.lines.box, twin.lines.box, strict=True))
-    if np.abs(low).max() <= RESAVED_MM or np.abs(high - low).max() > RESAVED_MM:
-        return file
-    table = file.lines.table.copy()
-    table[:, :4] -= np.tile(low, 2)
-    return replace(file, lines=file.lines.with_rows(table, file.lines.owner), moved_mm=(float(low[0]), float(low[1])))

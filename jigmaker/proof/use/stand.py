@@ -6,7 +6,7 @@ routed, head flush with the top face, and looked at from the floor.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from math import cos, radians, sin
 
 from jigmaker.findings import Finding
@@ -23,7 +23,7 @@ from jigmaker.proof.expected_numbers import (
     expected_jig,
     expected_leg,
 )
-from jigmaker.proof.use.assemble import AGAIN, off_finding
+from jigmaker.proof.use.assemble import AGAIN, held, off_finding
 from jigmaker.proof.use.jig import JigAsCut
 from jigmaker.proof.use.rout import HousingFigures, seat_frame
 from jigmaker.units import fixed
@@ -95,8 +95,17 @@ def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequ
         return []
     leg = sawn_leg(job, numbers)
     feet = [_foot_points(job, leg, each) for each in figures]
-    findings = list(_height_findings(job, feet))
     points = [p for foot in feet for p in foot]
+    # Heights below the top face, and how far the 16 corners lie out of one plane; feet of two ends rock.
+    every = [-p[2] for p in points]
+    mean, flat = sum(every) / len(every), max(every) - min(every)
+    findings = [*held(462, "trestle", "floor", "the height", mean, job.height_mm, "mm", "job trestle.height", STAND_MM)]
+    findings += held(
+        461, "trestle", "floor", "the feet's corners' way out of one plane", flat, 0.0, within=2 * STAND_MM
+    )
+    # Figures come in the order of the seats: +x +y, -x -y, -x +y, +x -y.
+    a, b, c, d = (-sum(p[2] for p in foot) / 4 for foot in feet)
+    findings += held(461, "trestle", "floor", "the rocking gap", abs(a + b - c - d), 0.0, within=STAND_MM)
     for key, i in (("spread_along_mm", 0), ("spread_across_mm", 1)):
         spread = max(p[i] for p in points) - min(p[i] for p in points)
         told = numbers.get("foot", {}).get(key)
@@ -118,19 +127,3 @@ def _foot_points(job: Job, leg: Solid, figures: HousingFigures) -> list[Vector]:
     placed = leg.placed(Frame(head, wide, toward_end, down) if is_right_handed else Frame(head))
     standing = at_seat(placed, figures.seat)
     return sorted(standing.corners, key=lambda p: p[2])[:4]
-
-
-def _height_findings(job: Job, feet: list[list[Vector]]) -> Iterator[Finding]:
-    """Heights below the top face, and how far the 16 corners lie out of one plane; feet of two ends rock."""
-    heights = [[-p[2] for p in foot] for foot in feet]
-    every = [h for foot in heights for h in foot]
-    mean = sum(every) / len(every)
-    if abs(mean - job.height_mm) > STAND_MM:
-        yield off_finding(462, "trestle", "floor", "the height", mean, job.height_mm, key="job trestle.height")
-    flat = max(every) - min(every)
-    if flat > 2 * STAND_MM:
-        yield off_finding(461, "trestle", "floor", "the feet's corners' way out of one plane", flat, 0.0)
-    # Figures come in the order of the seats: +x +y, -x -y, -x +y, +x -y.
-    a, b, c, d = (sum(foot) / 4 for foot in heights)
-    if abs(a + b - c - d) > STAND_MM:
-        yield off_finding(461, "trestle", "floor", "the rocking gap", abs(a + b - c - d), 0.0)

@@ -160,6 +160,8 @@ def _jig(jig: JigAsCut) -> Known:
     others = [piece.solid.bounds[0][1] for piece in pieces if not piece.name.startswith(("fence", "back strip"))]
     if not strips or not others:
         raise Unmeasured(missing_finding("housing jig", "kit.json places no fence, no back strip or nothing else"))
+    # An offcut reaches from stop to stop, or is as long as a plate for one hand.
+    long, plate = jig.stop_plane("R") - jig.stop_plane("L"), jig.plate("R").cut.material.bounds
     floor = jig.plate("R").told.thickness_mm + standoff
     stops = _stops(floor, figures["projection_mm"] - floor, shop)
     return {
@@ -175,19 +177,11 @@ def _jig(jig: JigAsCut) -> Known:
         "jig.mortise": shop.sheet.thickness_mm + shop.sheet.thickness_spread_mm + shop.sheet.joint_clearance_mm,
         "jig.sheet": shop.sheet.thickness_mm,
         "jig.throat": AsCut(job.top.width_mm + (min(strips) + min(others)) / 2),
-        "jig.off_cut": AsCut(_off_cut(jig)),
-        "jig.stop_to_stop": AsCut(jig.stop_plane("R") - jig.stop_plane("L")),
+        "jig.off_cut": AsCut(long if jig.plate("R") is jig.plate("L") else plate[2] - plate[0]),
+        "jig.stop_to_stop": AsCut(long),
         "stops.before_last": stops,
         **{f"stops.{number}": mm for number, mm in enumerate(stops, 1)},
     }
-
-
-def _off_cut(jig: JigAsCut) -> float:
-    """From stop to stop, or as long as a plate for one hand."""
-    if jig.plate("R") is jig.plate("L"):
-        return jig.stop_plane("R") - jig.stop_plane("L")
-    low, _, high, _ = jig.plate("R").cut.material.bounds
-    return float(high - low)
 
 
 def _stops(floor: float, depth: float, shop: Shop) -> tuple[float, ...]:

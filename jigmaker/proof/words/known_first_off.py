@@ -4,7 +4,6 @@ The housing's three planes are moved by a setting that is off, and met with the 
 much that the figure in which it shows most reads 0.1, 0.2 or 0.3 mm more or less than wanted.
 """
 
-from collections.abc import Iterator
 from math import cos, radians, sin, tan
 
 from jigmaker.geometry.vectors import Vector, add, dot, scale
@@ -25,8 +24,18 @@ def first_off_facts(job: Job) -> dict[str, Value]:
     """Readings for a setting that is off one way or the other, what is named in words there, and how much to change."""
     over = 100.0 if job.unit == "mm" else 4 * MM_PER_INCH
     found: dict[str, Value] = {}
+    wanted = _reading(job, "", 0.0)
     for setting, sign in ((setting, sign) for setting in _SETTINGS for sign in (1, -1)):
-        for lead, off, figures in _rows(job, setting, sign):
+        # How the readings follow the setting, by a small step either way; what leads is the one that follows most.
+        there, back = (_reading(job, setting, way * sign * _STEP) for way in (1, -1))
+        if setting == "edge":
+            slopes = [(a - b) / _STEP for a, b in zip(there, wanted, strict=True)]
+        else:
+            slopes = [(a - b) / (2 * _STEP) for a, b in zip(there, back, strict=True)]
+        steepest = max(slopes, key=abs)
+        for lead in (lead for lead in _LEADS_MM if lead / steepest > 0):
+            off = sign * lead / steepest
+            figures = [a - b for a, b in zip(_reading(job, setting, off), wanted, strict=True)]
             slant = tan(radians(abs(off))) * over
             is_slant = setting in ("tilt", "turn")
             # The edge shows in one figure or the other, always as less.
@@ -39,20 +48,6 @@ def first_off_facts(job: Job) -> dict[str, Value]:
                 found[f"{name}.amount"] = (slant, over) if is_slant else (abs(off), abs(off) / 2)
                 found[f"{name}.angle"] = abs(off)
     return found | {"first_off.over": over}
-
-
-def _rows(job: Job, setting: str, sign: int) -> Iterator[tuple[float, float, list[float]]]:
-    """What the leading figure reads, how far the setting is off then, and all five figures."""
-    wanted = _reading(job, "", 0.0)
-    there = [a - b for a, b in zip(_reading(job, setting, sign * _STEP), wanted, strict=True)]
-    back = [a - b for a, b in zip(_reading(job, setting, -sign * _STEP), wanted, strict=True)]
-    is_one_way = setting == "edge"
-    slopes = [a / _STEP if is_one_way else (a - b) / (2 * _STEP) for a, b in zip(there, back, strict=True)]
-    at = max(range(len(slopes)), key=lambda k: abs(slopes[k]))
-    for lead in _LEADS_MM:
-        if lead / slopes[at] > 0:
-            off = sign * lead / slopes[at]
-            yield lead, off, [a - b for a, b in zip(_reading(job, setting, off), wanted, strict=True)]
 
 
 def _reading(job: Job, setting: str, off: float) -> list[float]:

@@ -43,13 +43,21 @@ def tape_facts(job: Job, jig: JigAsCut, shop: Shop) -> dict[str, Value]:
     on_floor = [p for p in leg(glued).corners if p[2] < -glued.height_mm + 1e-6]
     outer = max(p[1] for p in on_floor)
     foot = max((p for p in on_floor if p[1] > outer - 1e-6), key=lambda p: p[0])
-    wrong = dict(_errors(glued, foot, jig, shop))
+    wrong, right = dict(_errors(glued, foot, jig, shop)), dict.fromkeys(_FEET, foot)
     found: dict[str, Value] = {}
     for key, pairs in _LINES.items():
         a, b = pairs[0]
-        places = _points(glued, dict.fromkeys(_FEET, foot))
-        found[f"tape.{key}"] = dist(places[a], places[b])
-        found[f"tape.{key}.limit"] = _limit(glued, (a, b), wrong, foot)
+        places = _points(glued, right)
+        length = dist(places[a], places[b])
+        effects = []
+        for feet in (right | {name: at} for name in _FEET for at in wrong.values()):
+            places = _points(glued, feet)
+            effects.append(dist(places[a], places[b]) - length)
+        # To the next mark of a rule; to two of them where the parts as cut cannot decide.
+        off = (TAPE_MM if length <= 1000 else LONG_TAPE_MM) + hypot(*effects)
+        step = 0.5 if job.unit == "mm" else MM_PER_INCH / 32
+        found[f"tape.{key}"] = length
+        found[f"tape.{key}.limit"] = tuple(ceil((off + way) / step) * step for way in (-_UNSURE_MM, _UNSURE_MM))
         found[f"tape.{key}.between"] = "; ".join(f"{one} to {other}" for one, other in pairs)
     return found
 
@@ -83,21 +91,6 @@ def _errors(job: Job, foot: Vector, jig: JigAsCut, shop: Shop) -> Iterator[tuple
     yield "deep", add(foot, scale(d.wide, -error))
     yield "start", add(foot, (-error, 0.0, 0.0))
     yield "long", add(foot, scale(d.down, LEG_LENGTH_MM))
-
-
-def _limit(job: Job, pair: tuple[str, str], wrong: dict[str, Vector], foot: Vector) -> Value:
-    """To the next mark of a rule; to two of them where the parts as cut cannot decide."""
-
-    def between(feet: dict[str, Vector]) -> float:
-        places = _points(job, feet)
-        return dist(places[pair[0]], places[pair[1]])
-
-    right = dict.fromkeys(_FEET, foot)
-    effects = [between(right | {name: at}) - between(right) for name in _FEET for at in wrong.values()]
-    tape = TAPE_MM if between(right) <= 1000 else LONG_TAPE_MM
-    step = 0.5 if job.unit == "mm" else MM_PER_INCH / 32
-    off = tape + hypot(*effects)
-    return tuple(ceil(each / step) * step for each in (off - _UNSURE_MM, off + _UNSURE_MM))
 
 
 def _about(point: Vector, pivot: Vector, axis: Vector, angle_deg: float) -> Vector:

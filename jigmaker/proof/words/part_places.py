@@ -86,10 +86,6 @@ def _ends(facts: Facts) -> dict[str, str]:
     return {hand: "RIGHT" if jig.stop_plane(hand) > slot_x(jig, hand) else "LEFT" for hand in HANDS}
 
 
-def _stop(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
-    return {f"end_{hand}": end for hand, end in _ends(facts).items()}
-
-
 def _mask(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The slot that it lies in, and the hand in work while it does."""
     for hand in HANDS:
@@ -228,7 +224,7 @@ _PLACES: dict[str, Callable[[Facts, MeasuredPart, DeclaredMark], Here]] = {
     "plate": _plate,
     "bearer": _bearer,
     "end-bearer": _bearer,
-    "stop": _stop,
+    "stop": lambda facts, part, mark: {f"end_{hand}": end for hand, end in _ends(facts).items()},
     "mask-for-slot": _mask,
     "bevel-plate": _bevel,
     "brace-template": _template,
