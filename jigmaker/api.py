@@ -67,16 +67,19 @@ def solve(job: Job) -> Trestle:
     return solver.solve(job)
 
 
-def make(job: Job, shop: Shop, boards: bytes = b"") -> Made:
+def make(job: Job, shop: Shop, boards: bytes = b"", timber: bytes = b"") -> Made:
     """The whole kit with papers and proof, nothing written: `files` are what the command's folder holds, byte for byte.
 
     Files that job and shop were read from go into the kit as they are; for those made or changed in code they are
     written. Raises JobError with every reason at once when the job cannot be, DoesNotFit or TooNarrow for parts that
-    sheet or tool cannot take. `boards`: what stands in a boards.toml, for a cutting plan of the timber.
+    sheet or tool cannot take. `boards`: what stands in a boards.toml, for a cutting plan of the timber; `timber`: in a
+    timber.toml, the readings of the legs and boards.
     """
     job, shop = job_with_text(job), shop_with_text(shop)
     assert job.read_from is not None and shop.read_from is not None
-    source = Source(job.read_from.data, shop.read_from.data, job.read_from.file, shop.read_from.file, boards)
+    source = Source(
+        job.read_from.data, shop.read_from.data, job.read_from.file, shop.read_from.file, boards, timber_text=timber
+    )
     planned = planning.plan(job, shop, source)
     files = cut_kit.planned_files(planned, source)
     report = proof.prove(files)

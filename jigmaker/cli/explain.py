@@ -15,6 +15,7 @@ TOPICS = (
     "coupon",
     "heights",
     "boards",
+    "timber",
     "levelling",
     "paper",
     "page",

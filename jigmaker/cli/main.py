@@ -25,7 +25,20 @@ EXIT_CODES = (
     "by SIGTERM; then nothing is left half written."
 )
 
-COMMANDS = ("make", "angles", "prove", "coupon", "level", "boards", "compare", "step", "new", "open", "explain")
+COMMANDS = (
+    "make",
+    "angles",
+    "prove",
+    "coupon",
+    "level",
+    "boards",
+    "timber",
+    "compare",
+    "step",
+    "new",
+    "open",
+    "explain",
+)
 """Each is a module in this room with a `command`; a new command is a new module and one word here."""
 
 

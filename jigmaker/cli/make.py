@@ -73,7 +73,7 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> tupl
     of_shop, target = asked.shop_or_refuse(), out / asked.job.slug
     put_right_first(target)
     before = check_folder(target, replace, asked.job.name)  # before the work, not after it
-    made = api.make(asked.job, of_shop, asked.source.boards_text)
+    made = api.make(asked.job, of_shop, asked.source.boards_text, asked.source.timber_text)
     if not made.report.passed:
         return False, [*verdict_lines(made.report), "Nothing was written."]
     kept = write_folder(made.files, target, replace, asked.job.name)

@@ -40,9 +40,10 @@ class Asked:
         return self.shop
 
 
-def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None) -> Asked:
+def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None, timber: Path | None = None) -> Asked:
     """The job at the path, or in the folder at the path, else job.toml of the folder one stands in, else the demo; with
-    the shop at its path, else shop.toml beside the job, else none; the same for boards.toml, which is not read here.
+    the shop at its path, else shop.toml beside the job, else none; the same for boards.toml and timber.toml, which are
+    not read here.
 
     The demo has a shop of its own. Raises JobError with the faults of both files, UsageError for what cannot be read.
     """
@@ -58,6 +59,7 @@ def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None) 
     shop, boards = _beside(job, shop, "shop.toml"), _beside(job, boards, "boards.toml")
     of_demo_boards = ("the demo's boards.toml", demo_boards_text()) if job is None else None
     boards_file, boards_text = _named_bytes(boards, "boards") or of_demo_boards or ("boards.toml", b"")
+    timber_file, timber_text = _named_bytes(_beside(job, timber, "timber.toml"), "timber") or ("timber.toml", b"")
     of_demo = ("the demo's shop.toml", demo_shop_text()) if job is None else None
     shop_named = _named_bytes(shop, "shop") or of_demo
     shop_file, shop_text = shop_named or ("shop.toml", b"")
@@ -73,7 +75,7 @@ def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None) 
     return Asked(
         job_read,
         shop_read,
-        Source(job_text, shop_text, job_file, shop_file, boards_text, boards_file),
+        Source(job_text, shop_text, job_file, shop_file, boards_text, boards_file, timber_text, timber_file),
         is_demo=job is None,
     )
 
@@ -108,6 +110,8 @@ def file_bytes(path: Path, kind: str) -> bytes:
             raise UsageError(f"{name} is a folder; name the {kind} file in it, such as {Path(name) / kind}.toml")
         data = start_of(path, LARGEST_BYTES)
     except FileNotFoundError:
+        if kind == "timber":
+            raise UsageError(f"{name} is not there; jigmaker timber --form {name} writes one to fill in") from None
         raise UsageError(
             f"{name} is not there; jigmaker new DIR writes a {kind} file to start from"
             if kind != "boards"

@@ -117,7 +117,7 @@ def _section_text(section: Section, filled: Mapping[str, Filled]) -> str:
         sample = given.value.removeprefix("# ") if is_shown_only else given.value
         value = quoted(sample) if is_quoted else sample
         setting = f"# {rule.key} = {value}" if is_shown_only else f"{rule.key} = {value}"
-        lines.append(f"{setting:<28}# {rule.meaning}")
+        lines.append(f"{setting:<27} # {rule.meaning}")
     return "\n".join(lines) + "\n"
 
 

@@ -49,6 +49,7 @@ _WORDS = {
     "-set-up-sheets": "set-up sheets, one page an operation",
     "-cut-list": "cut list",
     "-boards": "which piece comes out of which board, and what to buy",
+    "-timber": "which leg goes where, and what to expect of the batch",
     "-notes": "what matters, what else the plate does, how a trestle stands",
     "-names": "which piece is which on the sheet",
     FULL_SIZE: "all templates, in working order",
@@ -58,6 +59,7 @@ _WORDS = {
     "job.toml": "the trestle as asked",
     "shop.toml": "sheet, machine and hand router as asked",
     "boards.toml": "the boards at hand",
+    "timber.toml": "the timber as measured",
 }
 """What a file is, by what its name ends in, the ending aside, or by its whole name; papers are listed in this order."""
 

@@ -23,7 +23,7 @@ from jigmaker.trestle.solve import solve
 class Source:
     """The files that a job was read from, as they lie on the disk, and the names that messages call them by.
 
-    boards_text: of boards.toml; empty when there is none.
+    boards_text, timber_text: of boards.toml and timber.toml; empty when there is none.
     """
 
     job_text: bytes
@@ -32,6 +32,8 @@ class Source:
     shop_file: str = "shop.toml"
     boards_text: bytes = b""
     boards_file: str = "boards.toml"
+    timber_text: bytes = b""
+    timber_file: str = "timber.toml"
 
     def sentence(self, finding: Finding) -> str:
         """The finding as one sentence that starts with its place: "job.toml line 14: leg.thickness: ..."."""

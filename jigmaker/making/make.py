@@ -44,6 +44,7 @@ def beside_cuts(plan: Plan, source: Source, cuts: Sequence[CutFile]) -> dict[str
         "job.toml": source.job_text,
         "shop.toml": source.shop_text,
         **({"boards.toml": source.boards_text} if source.boards_text else {}),
+        **({"timber.toml": source.timber_text} if source.timber_text else {}),
         **{cut.name: cut.data for cut in cuts},
         **{
             names_name(plan.job.slug, sheet.name): write_svg(draw_sheet_names(sheet, title))

@@ -20,6 +20,7 @@ from jigmaker.papers.drawings.drawing_set import drawing_set
 from jigmaker.papers.full_size.full_size_set import full_size_set
 from jigmaker.papers.notes_pages import notes_document
 from jigmaker.papers.setup_sheets.document import setup_document
+from jigmaker.papers.timber_page import timber_document
 from jigmaker.progress import counted
 from jigmaker.proof.prove import Report
 from jigmaker.writers.csv_rows import write_csv
@@ -33,7 +34,7 @@ from jigmaker.writers.svg import write_svg
 
 def setup_files(plan: Plan) -> dict[str, bytes]:
     """The set-up sheets, a page an operation."""
-    return _pages(plan, "set-up-sheets", setup_document(Bench(plan.kit, plan.sheets)))
+    return _pages(plan, "set-up-sheets", setup_document(Bench(plan.kit, plan.sheets, plan.timber)))
 
 
 def cut_list_files(plan: Plan) -> dict[str, bytes]:
@@ -49,6 +50,11 @@ def boards_files(plan: Plan) -> dict[str, bytes]:
         return {}
     files = _pages(plan, "boards", boards_document(Bench(plan.kit, plan.sheets), plan.boards))
     return files | {f"papers/{plan.job.slug}-boards.csv": write_csv(board_rows(plan.boards, plan.job.unit))}
+
+
+def timber_files(plan: Plan) -> dict[str, bytes]:
+    """Where every leg goes, and what to expect of the batch; nothing where no timber was measured."""
+    return _pages(plan, "timber", timber_document(plan.timber)) if plan.timber else {}
 
 
 def notes_files(plan: Plan) -> dict[str, bytes]:
@@ -78,6 +84,7 @@ PAPERS: tuple[Callable[[Plan], Mapping[str, bytes]], ...] = (
     setup_files,
     cut_list_files,
     boards_files,
+    timber_files,
     notes_files,
     drawing_files,
     full_size_files,

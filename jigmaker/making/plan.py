@@ -21,6 +21,8 @@ from jigmaker.parts.left_out import left_out_findings
 from jigmaker.parts.part import Part
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
+from jigmaker.timber.readings import read_timber
+from jigmaker.timber.result import TimberResult, timber_result
 from jigmaker.trestle.solve import solve
 
 
@@ -29,7 +31,7 @@ class Plan:
     """A job that can be made: its kit, each part on a sheet of its own, and all pieces placed on the machine's sheets.
 
     `part_sheets` and `held` go with `kit.parts`, one each, in the same order. `boards`: the cutting plan of the timber,
-    empty where no boards are told or they cannot give the batch.
+    empty where no boards are told or they cannot give the batch. `timber`: what the readings of timber.toml come to.
     """
 
     job: Job
@@ -40,6 +42,7 @@ class Plan:
     cautions: tuple[Finding, ...]
     held: tuple[Holding, ...] = ()
     boards: tuple[SectionPlan, ...] = ()
+    timber: TimberResult | None = None
 
 
 def plan(job: Job, shop: Shop, source: Source) -> Plan:
@@ -51,6 +54,7 @@ def plan(job: Job, shop: Shop, source: Source) -> Plan:
         part_sheets=alone(made.kit.parts, shop),
         sheets=placed(made.kit.parts, shop),
         boards=boards,
+        timber=timber_for(made.kit, source),
         cautions=(*made.cautions, *short),
     )
 
@@ -69,6 +73,14 @@ def boards_for(kit: Kit, source: Source) -> tuple[tuple[SectionPlan, ...], tuple
     except JobError as error:
         do = "the kit is made without a cutting plan"
         return (), tuple(Finding(420, fault, do, part=source.boards_file, severity="caution") for fault in error.faults)
+
+
+def timber_for(kit: Kit, source: Source) -> TimberResult | None:
+    """What the readings of timber.toml come to, None without it. Raises JobError with the faults of timber.toml."""
+    if not source.timber_text:
+        return None
+    readings = read_timber(source.timber_text, kit.trestle.job, source.timber_file)
+    return timber_result(kit.trestle, kit.shop, readings)
 
 
 def kit_plan(job: Job, shop: Shop, source: Source) -> Plan:

@@ -7,6 +7,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.papers.facts import Fact, tell
 from jigmaker.parts.kit import Kit
 from jigmaker.sheets.sheet import Sheet
+from jigmaker.timber.result import TimberResult
 from jigmaker.units import Unit, length_text
 
 Shown = tuple[Picture, float, str]
@@ -17,10 +18,11 @@ _WIDEST_MM = 186.0
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """The kit and the sheets that it was placed on."""
+    """The kit and the sheets that it was placed on. timber: what was measured of the batch's timber, if anything."""
 
     kit: Kit
     sheets: tuple[Sheet, ...]
+    timber: TimberResult | None = None
 
     @property
     def unit(self) -> Unit:

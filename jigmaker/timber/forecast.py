@@ -28,8 +28,8 @@ SEED, TRESTLES, TERM_TRESTLES, CHUNK = 20, 1_000_000, 60_000, 6_000
 """Trestles drawn for the forecast, and for what each remedy would change; trestles at a time, so that all of a chunk's
 numbers stay near the processor."""
 
-LEAST_GAIN_MM, LEAST_GAIN = 0.05, 0.005
-"""A remedy that changes less is not told: it could not be measured."""
+LEAST_GAIN_MM, LEAST_GAIN = 0.08, 0.01
+"""A remedy that changes less is not told: nobody would see it."""
 
 _BINS_A_MM, _WIDEST_MM = 250, 40  # whole numbers: bins of 0.004 mm
 
@@ -83,9 +83,12 @@ class Forecast:
 
 
 def forecast(
-    trestle: Trestle, shop: Shop, readings: Readings, places: Places | None = None, trestles: int = TRESTLES
+    trestle: Trestle, shop: Shop, readings: Readings, places: Places | None = None, trestles: int = 0
 ) -> Forecast:
-    """The forecast for legs in their places, or for legs dressed as the readings say; `trestles`: to draw for it."""
+    """The forecast for legs in their places, or for legs dressed as the readings say; `trestles`: to draw for it, 0 for
+    as many as TRESTLES says.
+    """
+    trestles = trestles or TRESTLES
     frame, spreads = _frame(trestle, readings, places), spreads_of(trestle, shop, readings, places)
     tally = tallied(frame, spreads, trestles)
     too_short = -tally.quantile("shortest", 0.05)

@@ -24,7 +24,7 @@ _SHORT = 2.8  # drawn length, in widths of the leg
 def leg_turning_picture(trestle: Trestle) -> Picture:
     """Left the leg in an R housing, right the same leg in an L housing: other end up, other wide face out."""
     canvas, leg = Canvas(), short_leg(trestle)
-    for i, (seat, face, ends, hand) in enumerate(((1, "A", ("1", "2"), "R"), (-1, "B", ("2", "1"), "L"))):
+    for i, (seat, face, ends, hand) in enumerate(((1, "1", ("A", "B"), "R"), (-1, "2", ("B", "A"), "L"))):
         body = Body("leg", at_seat(leg, seat, 1))
         (drawn,) = project([body], VIEW)
         x, y, far_x, far_y = bounds_of_bodies([drawn])
@@ -33,7 +33,7 @@ def leg_turning_picture(trestle: Trestle) -> Picture:
         canvas.bodies([drawn], spot)
         face_x, _ = spot.point(seen_places([body], VIEW)["leg"])
         canvas.words(face, (face_x, _HIGH_MM / 2 + LARGE_MM), "middle", LARGE_MM, LARGE)
-        # The number of each end, above the head and below the foot.
+        # The letter of each end, above the head and below the foot.
         points = [spot.point(p) for piece in drawn.visible for p in piece]
         high, low = max(p[1] for p in points), min(p[1] for p in points)
         for name, level, baseline in ((ends[0], high, high + 2.5), (ends[1], low, low - 2.5 - LARGE_MM)):

@@ -12,6 +12,7 @@ from jigmaker.papers.pictures.gluing import SCREW_NUMBERS
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.wording import rule_text
+from jigmaker.timber.places import LegPlace
 from jigmaker.trestle.fixings import fixings, leg_marks
 from jigmaker.units import Unit
 
@@ -99,4 +100,28 @@ def batch_readings(bench: Bench) -> tuple[Block, ...]:
         "Width R and L: of the housings, as measured at every fifth board. Gap: between foot and floor once the top "
         f"is level; 0 where nothing is under a foot.{more}"
     )
+    return (Table(head, rows), Words(told), *_legs_by_trestle(bench))
+
+
+def _legs_by_trestle(bench: Bench) -> tuple[Block, ...]:
+    """Which leg stands where, and what its housing and the leg itself want; nothing where no legs were measured."""
+    places = bench.timber.places if bench.timber else None
+    if not places:
+        return ()
+    seats = [(foot, hand) for hand in "RL" for foot in ("near", "far")]
+    at: dict[tuple[int, str, str], LegPlace] = {(leg.trestle, leg.foot, leg.hand): leg for leg in places.legs}
+    rows = tuple(
+        (str(trestle), *(_leg_words(at.get((trestle, foot, hand))) for foot, hand in seats))
+        for trestle in range(1, bench.kit.trestle.job.trestles + 1)
+    )
+    told = "Legs by their numbers; T1: one layer of tape on the slot for its housing, S1: one stroke of the plane."
+    head = ("trestle", *(f"{foot} {hand}, {'A' if hand == 'R' else 'B'} up" for foot, hand in seats))
     return (Table(head, rows), Words(told))
+
+
+def _leg_words(leg: LegPlace | None) -> str:
+    """A leg's number, with tape and strokes where it has any."""
+    if leg is None:
+        return ""
+    wants = [f"{sign}{count}" for sign, count in (("T", leg.layers), ("S", leg.strokes)) if count]
+    return " ".join([f"leg {leg.number}", *wants])
