@@ -12,7 +12,8 @@ from functools import lru_cache
 from typing import Any
 
 from jigmaker.job.lines import lines_of
-from jigmaker.job.sections import JOB, SHOP, Rule
+from jigmaker.job.rules import Rule
+from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.templates import length_in_file
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.typed import toml_value

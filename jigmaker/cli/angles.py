@@ -34,7 +34,7 @@ def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | No
 
     asked = read_asked(job, shop)
     trestle = solve(asked.job)
-    usable = _usable_shop(asked, trestle)
+    usable = _usable_shop(asked)
     if as_json:
         from jigmaker.making.json_text import json_text
         from jigmaker.making.numbers_json import all_numbers
@@ -45,17 +45,16 @@ def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | No
     say("\n".join([table_text(trestle, unit), *_jig_lines(trestle, usable, unit)]).rstrip().split("\n"))
 
 
-def _usable_shop(asked: Asked, trestle: Trestle) -> Shop | None:
+def _usable_shop(asked: Asked) -> Shop | None:
     """The shop, if there is one in which the jig can be made; what speaks against trestle or jig is told on stderr.
 
     Raises JobError for a trestle that cannot be.
     """
     from jigmaker.cli.speech import say
     from jigmaker.findings import cautions_in, errors_in
-    from jigmaker.making.job_check import check_job, refuse_errors
-    from jigmaker.trestle.check import check_trestle
+    from jigmaker.making.job_check import check_job, check_sizes, refuse_errors
 
-    found = check_trestle(trestle)
+    found = check_sizes(asked.job)
     refuse_errors(found, asked.source)
     if asked.shop is not None:
         found = check_job(asked.job, asked.shop)

@@ -80,7 +80,7 @@ def _without_boards(asked: Asked) -> list[str]:
         section = size(kind.width_mm, kind.thickness_mm, unit=unit)
         one = length_text((kind.length + kind.spread) / 1000, unit, 1)
         each = length_text(kind.takes / 1000, unit, 1)
-        count = counted(kind.wanted, kind.name) + (f" and {kind.spares} spare" if kind.spares else "")
+        count = counted(kind.wanted, kind.name, kind.names) + (f" and {kind.spares} spare" if kind.spares else "")
         what = count if kind.wanted else kind.name
         lines += row("", f"{section}: {what}; one takes {one}, each further one in a board {each}.", column=0)
     return [*lines, *row("next", "Write what is to be had into boards.toml beside the job (jigmaker explain boards).")]
@@ -94,7 +94,7 @@ def plan_lines(asked: Asked, plans: Sequence[SectionPlan]) -> list[str]:
     from jigmaker.units import length_text
 
     unit, number = asked.job.unit, 0
-    lines = row("", f"{asked.job.name}: boards for {counted(asked.job.trestles, 'trestle')}", column=0)
+    lines = row("", f"{asked.job.name}: boards for {counted(asked.job.all_trestles, 'trestle')}", column=0)
     for plan in plans:
         section = size(plan.width_mm, plan.thickness_mm, unit=unit)
         buy = ", ".join(f"{n} of {length_text(kind.length_mm, unit)}" for kind, n in plan.to_buy)
@@ -123,17 +123,17 @@ def _runs(board: BoardPlan, unit: Unit) -> list[str]:
     runs, order = [], {piece: i for i, piece in enumerate(board.pieces)}
     widest = max((piece.kind.gap for piece in board.pieces), default=0)
 
-    def run_of(piece: Placed) -> tuple[str, int, int]:
+    def run_of(piece: Placed) -> tuple[PieceKind, int, int]:
         """Same for all pieces of a run: kind, strip, and how many breaks lie before it."""
         before = [board.pieces[i] for i in range(order[piece] + 1)]
         breaks = sum(b.start - a.end > widest for a, b in pairwise(before))
-        return piece.kind.name, piece.stick, breaks
+        return piece.kind, piece.stick, breaks
 
-    for (name, stick, _), run in groupby(board.pieces, run_of):
+    for (kind, stick, _), run in groupby(board.pieces, run_of):
         pieces = list(run)
         low, high = (length_text(mm / 1000, unit, 1) for mm in (pieces[0].start, pieces[-1].end))
         strip = f" in strip {stick}" if board.sticks > 1 else ""
-        runs.append(f"{counted(len(pieces), name)}{strip}, {low} to {high}")
+        runs.append(f"{counted(len(pieces), kind.name, kind.names)}{strip}, {low} to {high}")
     return runs
 
 

@@ -76,10 +76,11 @@ def closing_text(
 
 def _heading(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...]) -> list[str]:
     job, unit = plan.job, plan.job.unit
-    count = "1 trestle" if job.trestles == 1 else f"{job.trestles} trestles"
-    top = " x ".join(length_text(mm, unit) for mm in (job.top.length_mm, job.top.width_mm, job.top.thickness_mm))
+    count = "1 trestle" if job.all_trestles == 1 else f"{job.all_trestles} trestles"
+    lengths = " / ".join(dict.fromkeys(length_text(size.top_length_mm, unit) for size in job.sizes))
+    top = " x ".join([lengths, *(length_text(mm, unit) for mm in (job.top.width_mm, job.top.thickness_mm))])
     leg = " x ".join(length_text(mm, unit) for mm in (job.leg.width_mm, job.leg.thickness_mm))
-    asked_for = f"{count} {length_text(job.height_mm, unit)} high; top {top}; legs {leg}."
+    asked_for = f"{count} {job.high} high; top {top}; legs {leg}."
     lines = row("", f"{job.name}: {len(names)} files in {target}", column=0) + row("", asked_for, column=0)
     if job.angle_chosen:
         lines += row("", f"No angle was given. {chosen_lean_words(job)}", column=0)
@@ -106,7 +107,10 @@ def _figures(told: Mapping[str, Any], unit: Unit, above: str = "") -> dict[str, 
     found: dict[str, str] = {}
     for key, value in told.items():
         name = f"{above}{key}".replace("_", " ")
-        if isinstance(value, Mapping):
+        if key == "further_sizes":
+            for i, size in enumerate(value, 2):
+                found |= _figures(size, unit, f"size {i} ")
+        elif isinstance(value, Mapping):
             found |= _figures(value, unit, f"{name} ")
         elif isinstance(value, bool):
             continue  # whether the angles were chosen, which the angles tell

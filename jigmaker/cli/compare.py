@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shlex
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -46,10 +47,10 @@ def command(kit: Path, job: Path | None, shop: Path | None) -> None:
 def compared_lines(found: Comparison, job: Job, job_file: list[str], kit: str) -> list[str]:
     """The table. job_file: none for the demo."""
     from jigmaker.cli.speech import row
-    from jigmaker.units import caliper_text, length_text
+    from jigmaker.units import caliper_text
 
     unit, was = job.unit, found.made_for
-    heights = f"{length_text(was.height_mm, unit)} high; today {job.name}, {length_text(job.height_mm, unit)} high"
+    heights = f"{replace(was, unit=unit).high} high; today {job.name}, {job.high} high"
     lines = [*row("", f"{kit}: made for {was.name}, {heights}", column=0)]
     own, today = found.numbers
     lines += row("kit number", f"{own}, today's too." if own == today else f"{own}; of a kit for today's job {today}.")

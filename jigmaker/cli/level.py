@@ -14,7 +14,11 @@ from jigmaker.errors import JobError, UsageError
 
 if TYPE_CHECKING:
     from jigmaker.cli.reading import Asked
+    from jigmaker.drawing.page import Document
+    from jigmaker.job.job import Job
+    from jigmaker.levelling.batch import Batch
     from jigmaker.levelling.read_readings import LevelForm
+    from jigmaker.levelling.readings import RockOnly
     from jigmaker.trestle.records import Trestle
     from jigmaker.units import Unit
 
@@ -23,6 +27,8 @@ if TYPE_CHECKING:
 @job_argument
 @click.option("--readings", type=click.Path(path_type=Path), metavar="FILE", help="A filled-in form: several trestles.")
 @click.option("--form", type=click.Path(path_type=Path), metavar="FILE", help="Write a blank form to fill in.")
+@click.option("--page", type=click.Path(path_type=Path), metavar="FILE", help="Write one page to print: .pdf or .html.")
+@click.option("--all", "is_long", is_flag=True, help="Of several trestles print every figure, not one row each.")
 @click.option("--height", metavar="LENGTH", help="Finished height; else the job's, or as high as the legs allow.")
 @click.option("--sheets", metavar="N", help="Sheets in the foot block, nose included; else as few as will do.")
 @click.option("--soles", metavar="HOW", help='How the feet are sawn now: "angled" (as the heads) or "square".')
@@ -33,6 +39,8 @@ def command(
     job: Path | None,
     readings: Path | None,
     form: Path | None,
+    page: Path | None,
+    is_long: bool,
     units: Unit | None,
     shop: Path | None,
     **said: str | None,
@@ -43,25 +51,23 @@ def command(
     and what is under each foot. Or lay a straight batten across the top at each end and give --over-... for each foot.
     Or give only --hangs and --gap: which foot hangs when the trestle rocks on a flat floor, and by how much.
 
-    JOB is the job file; without it the built-in demo is used. Nothing is written, except by --form.
+    JOB is the job file; without it the built-in demo is used. Nothing is written, except by --form and --page.
     """
     from jigmaker.cli.reading import read_asked
 
     wanted = {key: said.pop(key) for key in ("height", "sheets", "soles")}
     given = [f"--{key.replace('_', '-')}" for key, value in {**wanted, **said}.items() if value is not None]
     if form is not None:
-        if given or readings is not None:
-            raise UsageError("--form only writes a blank form: leave out --readings and all figures")
+        if given or readings is not None or page is not None:
+            raise UsageError("--form only writes a blank form: leave out --readings, --page and all figures")
         _write_form(form, read_asked(job, shop), units)
         return
     if readings is not None and given:
         raise UsageError(f"{', '.join(given)}: stands in the form; give either --readings or options")
     asked = read_asked(job, shop)
     unit = units or asked.job.unit
-    if readings is not None:
-        _tell(asked, *_read(readings), unit)
-        return
-    _tell(asked, *_answered(unit, wanted, said), unit)
+    told = _read(readings) if readings is not None else _answered(unit, wanted, said)
+    _tell(asked, *told, unit, page, is_long)
 
 
 def _write_form(form: Path, asked: Asked, units: Unit | None) -> None:
@@ -69,10 +75,14 @@ def _write_form(form: Path, asked: Asked, units: Unit | None) -> None:
     from jigmaker.cli.speech import say
     from jigmaker.levelling.level_form import level_form_text
     from jigmaker.making.folder import write_new
+    from jigmaker.units import length_text
 
     if not form.name or form.is_dir():
         raise UsageError(f"{click.format_filename(form)} is a folder; name the form too, such as readings.toml")
-    text = level_form_text(units or asked.job.unit, asked.job.trestles)
+    job, unit = asked.job, units or asked.job.unit
+    of_each = [length_text(size.height_mm, unit) for size in job.sizes for _ in range(size.trestles)]
+    sizes = [words.removesuffix('"') + " in" if unit == "in" else words for words in of_each]
+    text = level_form_text(unit, job.all_trestles, sizes if job.further_sizes else ())
     put_right_first(form)
     write_new({form.name: text.encode()}, form.parent)
     name = click.format_filename(form)
@@ -99,58 +109,101 @@ def _answered(unit: Unit, wanted: dict[str, str | None], said: dict[str, str | N
         raise UsageError([as_options(fault) for fault in error.faults]) from None
 
 
-def _tell(asked: Asked, form: LevelForm, file: str, unit: Unit) -> None:
-    """Level every trestle of the form, or one of them on pads, and print it."""
+def _tell(asked: Asked, form: LevelForm, file: str, unit: Unit, page: Path | None, is_long: bool) -> None:
+    """Level every trestle of the form, those of each size together, or one of them on pads, and print it."""
     from dataclasses import replace
 
     from jigmaker.levelling.read_readings import measured_or_refuse
     from jigmaker.levelling.readings import RockOnly
-    from jigmaker.making.job_check import refuse_errors
-    from jigmaker.trestle.check import check_trestle
-    from jigmaker.trestle.solve import solve
+    from jigmaker.making.job_check import check_sizes, refuse_errors
+    from jigmaker.trestle.solve import solve_sizes
 
     measured_or_refuse(form, file)
-    trestle = solve(replace(asked.job, unit=unit))
-    refuse_errors(check_trestle(trestle), asked.source)
+    job = replace(asked.job, unit=unit)
+    try:
+        of_sizes = form.of_sizes(job, file)
+    except JobError as error:
+        if file != ANSWERED:
+            raise
+        raise UsageError([as_options(fault) for fault in error.faults]) from None
+    refuse_errors(check_sizes(job), asked.source)
     thickness = asked.shop_or_refuse().sheet.thickness_mm
+    trestles = solve_sizes(job)
     only = next(iter(form.readings.values()))
-    if isinstance(only, RockOnly):
-        _tell_pads(asked, trestle, thickness, only)
+    if not isinstance(only, RockOnly):
+        _tell_levels(asked, job, [(i, trestles[i], each) for i, each in of_sizes], thickness, page, is_long)
+    elif page is not None:
+        raise UsageError("--page is for a batch; what a rocking gap alone tells is on the screen")
     else:
-        _tell_levels(asked, trestle, thickness, form)
+        _tell_pads(asked, job, trestles[of_sizes[0][0]], thickness, only)
 
 
-def _heading(asked: Asked, trestle: Trestle) -> list[str]:
+def _heading(asked: Asked, job: Job) -> list[str]:
     """Which job this is about: many a batch waits in the same workshop."""
-    from jigmaker.units import length_text
-
-    job = trestle.job
-    return [f"{job.name}, {length_text(job.height_mm, job.unit)} high{' (the demo)' if asked.is_demo else ''}", ""]
+    return [f"{job.name}, {job.high} high{' (the demo)' if asked.is_demo else ''}", ""]
 
 
-def _tell_pads(asked: Asked, trestle: Trestle, thickness: float, reading: object) -> None:
+def _tell_pads(asked: Asked, job: Job, trestle: Trestle, thickness: float, reading: RockOnly) -> None:
     from jigmaker.cli.level_words import caution_text, pads_text
     from jigmaker.cli.speech import say
     from jigmaker.levelling.pads import level_on_pads
-    from jigmaker.levelling.readings import RockOnly
     from jigmaker.parts.foot_block import pad_size
 
-    assert isinstance(reading, RockOnly)
     told = level_on_pads(trestle, thickness, reading)
-    told_pads = pads_text(told, pad_size(trestle), trestle.job.unit).split("\n")
-    say([*_heading(asked, trestle), *told_pads, *caution_text(told.cautions, asked.source)])
+    told_pads = pads_text(told, pad_size(trestle), job.unit).split("\n")
+    say([*_heading(asked, job), *told_pads, *caution_text(told.cautions, asked.source)])
 
 
-def _tell_levels(asked: Asked, trestle: Trestle, thickness: float, form: LevelForm) -> None:
-    from jigmaker.cli.level_words import batch_caution_text, batch_text
-    from jigmaker.cli.speech import say
+def _tell_levels(
+    asked: Asked,
+    job: Job,
+    sizes: list[tuple[int, Trestle, LevelForm]],
+    thickness: float,
+    page: Path | None,
+    is_long: bool,
+) -> None:
+    """Every trestle's table for one of them, or where it is asked for; else a row each, on one screen."""
+    from jigmaker.cli.level_words import batch_caution_text, batch_sentences, batch_text, rows_text
+    from jigmaker.cli.speech import row, say
     from jigmaker.levelling.batch import level_batch
+    from jigmaker.levelling.feet import WHICH_IS_WHICH
     from jigmaker.levelling.levelling import error_growth, scribing_heights
     from jigmaker.levelling.read_readings import trestle_title
     from jigmaker.levelling.readings import RockOnly
+    from jigmaker.papers.level_page import level_document
     from jigmaker.parts.foot_block import pad_size
 
-    measured = {trestle_title(name): each for name, each in form.readings.items() if not isinstance(each, RockOnly)}
-    batch = level_batch(trestle, scribing_heights(thickness), measured, form.wanted)
-    lines = batch_text(batch, error_growth(trestle), pad_size(trestle), trestle.job.unit).split("\n")
-    say([*_heading(asked, trestle), *lines, *batch_caution_text(batch, asked.source)])
+    lines = _heading(asked, job)
+    told: list[tuple[str, Batch]] = []
+    is_short = not is_long and sum(len(form.readings) for _, _, form in sizes) > 1
+    for i, trestle, form in sizes:
+        measured = {trestle_title(name): each for name, each in form.readings.items() if not isinstance(each, RockOnly)}
+        batch = level_batch(trestle, scribing_heights(thickness), measured, form.wanted)
+        told.append((job.size_names[i] if job.further_sizes else "", batch))
+        lines += [f"{told[-1][0].upper()}", ""] if told[-1][0] else []
+        if is_short:
+            lines += [*rows_text(batch, job.unit), *batch_caution_text(batch, asked.source), ""]
+        else:
+            text = batch_text(batch, error_growth(trestle), pad_size(trestle), job.unit)
+            lines += [*text.split("\n"), *batch_caution_text(batch, asked.source), ""]
+    if is_short:
+        lines += [*row("", f"Near end: the one with your mark. {WHICH_IS_WHICH}", column=0)]
+        lines.append("Every figure of every trestle: --all. One page to print: --page FILE.pdf.")
+    say("\n".join(lines).rstrip().split("\n"))
+    if page is not None:
+        cautions = [words for _, batch in told for words in batch_sentences(batch, asked.source)]
+        _write_page(page, level_document(job, told, cautions), asked)
+
+
+def _write_page(page: Path, document: Document, asked: Asked) -> None:
+    from jigmaker.cli.reading import put_right_first
+    from jigmaker.cli.speech import say
+    from jigmaker.making.folder import write_new
+    from jigmaker.writers.html import write_html
+    from jigmaker.writers.pdf import write_pdf
+
+    put_right_first(page)
+    paper = asked.shop_or_refuse().paper.page_mm
+    data = write_html(document) if page.suffix.lower() == ".html" else write_pdf(document, paper)
+    write_new({page.name: data}, page.parent)
+    say(f"Wrote {click.format_filename(page)}.", done="the page is written")

@@ -14,7 +14,7 @@ from jigmaker.errors import UsageError
 from jigmaker.job.typed import number_or_text, toml_value
 
 if TYPE_CHECKING:
-    from jigmaker.job.sections import Rule
+    from jigmaker.job.rules import Rule
     from jigmaker.units import Unit
 
 _FEET = ("near_r", "near_l", "far_r", "far_l")  # as standing.feet has them: loading that would slow down --help
@@ -31,8 +31,9 @@ TOP = Question("top", "top", "Top levelled: floor to top face", "LENGTH")
 UNDER = _four("under", "Under")
 OVER = _four("over", "Floor to the batten over")
 HANGS = Question("hangs", "hangs", f"The foot that hangs: {', '.join(_FEET)}", "FOOT")
+SIZE = Question("size", "size", "Of a job with several sizes which one it is: its height", "LENGTH")
 ROCK = (HANGS, Question("gap", "gap", "The gap under it", "LENGTH"))
-QUESTIONS = (TOP, *UNDER, *OVER, *ROCK)
+QUESTIONS = (TOP, *UNDER, *OVER, *ROCK, SIZE)
 
 WAYS = {"level": (TOP, *UNDER), "battens": OVER, "rock": ROCK}
 """What each way must have. Battens may have what is under the feet too: all four, or none."""

@@ -62,17 +62,41 @@ def caution_text(cautions: tuple[Finding, ...], source: Source) -> list[str]:
     return [line for caution in cautions for line in row("caution", source.sentence(caution))]
 
 
+def rows_text(batch: Batch, unit: Unit) -> list[str]:
+    """A row a trestle: what goes under each foot, where it is scribed, and what it comes to."""
+    from jigmaker.papers.level_page import HEAD, level_rows
+
+    together = row(
+        "all",
+        f"{len(batch.names)} trestles come to one height: {_length(batch.height_mm, unit)}.",
+        f"By themselves they could differ by {_length(batch.differ_mm, unit)}; {batch.shortest} is the lowest.",
+    )
+    head = ("put under", *(words.removeprefix("under ") for words in HEAD[1:]))
+    cells = [head, *level_rows(batch, unit)]
+    wide = [max(map(len, column)) for column in zip(*cells, strict=True)]
+    table = [
+        "  ".join([f"{cell[0]:<{wide[0]}}", *(f"{words:>{wide[i]}}" for i, words in enumerate(cell[1:], 1))])
+        for cell in cells
+    ]
+    return [*(together if len(batch.names) > 1 else []), *([""] if len(batch.names) > 1 else []), *table]
+
+
 def batch_caution_text(batch: Batch, source: Source) -> list[str]:
+    """The batch's cautions, folded."""
+    return [line for words in batch_sentences(batch, source) for line in row("caution", words)]
+
+
+def batch_sentences(batch: Batch, source: Source) -> list[str]:
     """The batch's cautions, then those of its trestles: named, or said once when they are the same for all."""
-    lines = caution_text(batch.cautions, source)
+    told = [source.sentence(caution) for caution in batch.cautions]
     named = {
         name: [source.sentence(caution) for caution in told.cautions]
         for name, told in zip(batch.names, batch.levellings, strict=True)
     }
     for said in dict.fromkeys(sentence for sentences in named.values() for sentence in sentences):
         about = [name for name, sentences in named.items() if said in sentences]
-        lines += row("caution", said if len(about) == len(named) else f"{', '.join(about)}: {said}")
-    return lines
+        told.append(said if len(about) == len(named) else f"{', '.join(about)}: {said}")
+    return told
 
 
 def _together(batch: Batch, unit: Unit) -> list[str]:

@@ -130,7 +130,8 @@ def _again_lines(planned: Plan, asked: Asked, target: Path, files: Iterable[str]
 
 def _thickness_mm(said: str | None, shop: Shop) -> float | None:
     """A length in the unit of the shop's files. Raises UsageError with the rule for one that no sheet has."""
-    from jigmaker.job.sections import SHOP, section_of
+    from jigmaker.job.rules import section_of
+    from jigmaker.job.sections import SHOP
     from jigmaker.job.values import fault_of
     from jigmaker.units import length_mm
 

@@ -8,7 +8,8 @@ from jigmaker.coupon.first_coupon import FirstCoupon
 from jigmaker.coupon.forecast import Guess, forecast
 from jigmaker.coupon.lines import Allowance
 from jigmaker.coupon.stations import Station, stations
-from jigmaker.job.sections import SHOP, Rule, Section, section_of
+from jigmaker.job.rules import Rule, Section, section_of
+from jigmaker.job.sections import SHOP
 from jigmaker.parts.coupon_size import WEDGES_MM, WIDEST_CUT_MM, CouponSize
 
 CALIPER_MM = 0.02

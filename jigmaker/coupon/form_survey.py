@@ -9,7 +9,7 @@ from typing import Any, Self
 from jigmaker.coupon.stations import TIMES
 from jigmaker.errors import JobError
 from jigmaker.job.lines import dotted_name, lines_of
-from jigmaker.job.sections import Rule, Section
+from jigmaker.job.rules import Rule, Section
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of

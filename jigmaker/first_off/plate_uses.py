@@ -7,7 +7,8 @@ stay: the leg has the job's thickness.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from jigmaker.job.sections import JOB, section_of
+from jigmaker.job.rules import section_of
+from jigmaker.job.sections import JOB
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
 from jigmaker.parts.housing_jig.plate import corner_radius

@@ -4,7 +4,8 @@ Lengths are told in the file's unit.
 """
 
 from jigmaker.findings import Finding
-from jigmaker.job.sections import JOB, KIT_NUMBER, SHOP, Default, Rule
+from jigmaker.job.rules import KIT_NUMBER, Default, Rule
+from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.survey import Survey
 from jigmaker.job.templates import length_in_file
 from jigmaker.units import Unit

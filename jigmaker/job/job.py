@@ -1,16 +1,17 @@
 """The job: one design of trestle and how many of it, as asked. Millimetres and degrees; angles off the level."""
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from jigmaker.errors import OutOfRange
 from jigmaker.job.agreement import timber_faults
 from jigmaker.job.naming import slug_of
-from jigmaker.job.sections import JOB, section_of
+from jigmaker.job.rules import section_of
+from jigmaker.job.sections import JOB
 from jigmaker.job.self_check import check_record
 from jigmaker.job.toml import FileText
-from jigmaker.units import Unit
+from jigmaker.units import Unit, length_text
 
 LEAN_ONE_IN = (4, 5, 6)
 """Slopes for someone who gave none, out : up. 1 in 4 and 1 in 6 are published for trestles; 1 in 5 is common practice,
@@ -113,14 +114,30 @@ class Timber:
 
 
 @dataclass(frozen=True, slots=True)
+class Size:
+    """How many trestles of one size: their height and the length of their top boards, mm."""
+
+    trestles: int
+    height_mm: float
+    top_length_mm: float
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [[size]] refuse; raises OutOfRange."""
+        check_record(self, "size")
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
-    """A trestle as asked.
+    """A trestle as asked, and further sizes of it that the same jig serves.
 
     rake_deg and splay_deg are bevel settings off the level (90 is plumb). inset_mm is the housing's distance from the
     board's end on the top arris, to the near wall. `angle_chosen` is True when the user left both angles out and they
     were chosen from the height (`lean_for`); say it aloud. `timber`: None where nothing is said of it. `unit` is the
     unit the user reads. `read_from` is the file that says all this, None for a job made in code; jobs are equal
     whatever file they come from.
+
+    `trestles`, `height_mm` and the top's length are those of the first size; `further_sizes` are the others, in the
+    order of the file. Angles, inset and sections are the same for all.
     """
 
     name: str
@@ -136,6 +153,7 @@ class Job:
     housing: HousingFit
     angle_chosen: bool = False
     timber: Timber | None = None
+    further_sizes: tuple[Size, ...] = ()
     read_from: FileText | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -147,6 +165,46 @@ class Job:
     def slug(self) -> str:
         """The job's name as it stands in file names: lower case ASCII letters, digits and single hyphens."""
         return slug_of(self.name)
+
+    @property
+    def sizes(self) -> tuple[Size, ...]:
+        """Every size, one for a plain job."""
+        return (Size(self.trestles, self.height_mm, self.top.length_mm), *self.further_sizes)
+
+    @property
+    def all_trestles(self) -> int:
+        """How many trestles there are of all sizes together."""
+        return sum(size.trestles for size in self.sizes)
+
+    @property
+    def highest_mm(self) -> float:
+        """The height of the highest size."""
+        return max(size.height_mm for size in self.sizes)
+
+    @property
+    def shortest_top_mm(self) -> float:
+        """The length of the shortest top board: the jig must find room on it too."""
+        return min(size.top_length_mm for size in self.sizes)
+
+    @property
+    def size_names(self) -> tuple[str, ...]:
+        """What each size is called, "size 762 mm"; with the length of its top where another is as high."""
+        heights = [f"size {length_text(size.height_mm, self.unit)}" for size in self.sizes]
+        return tuple(
+            f"{height}, top {length_text(size.top_length_mm, self.unit)}" if heights.count(height) > 1 else height
+            for height, size in zip(heights, self.sizes, strict=True)
+        )
+
+    @property
+    def high(self) -> str:
+        """The finished heights as they are told: "762 mm", or "762 mm / 650 mm"."""
+        return " / ".join(dict.fromkeys(length_text(size.height_mm, self.unit) for size in self.sizes))
+
+    def of_size(self, index: int) -> "Job":
+        """The job of one size alone, by its place in `sizes`."""
+        size = self.sizes[index]
+        top = replace(self.top, length_mm=size.top_length_mm)
+        return replace(self, trestles=size.trestles, height_mm=size.height_mm, top=top, further_sizes=())
 
 
 def lean_for(height_mm: float, reveal_mm: float = 0.0) -> tuple[int, float]:

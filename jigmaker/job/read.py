@@ -1,5 +1,6 @@
 """Reading job and shop: in come a file's bytes, out comes a Job or a Shop in mm, or all faults with their lines."""
 
+from dataclasses import astuple
 from typing import Any, TypeVar, cast
 
 from jigmaker.job.agreement import (
@@ -20,11 +21,13 @@ from jigmaker.job.job import (
     Job,
     Joint,
     LegSection,
+    Size,
     Timber,
     TopBoard,
     lean_for,
 )
-from jigmaker.job.sections import JOB, KIT_NUMBER, SHOP, section_of
+from jigmaker.job.rules import KIT_NUMBER, section_of
+from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.shop import (
     OPERATIONS,
     Chisel,
@@ -41,6 +44,7 @@ from jigmaker.job.shop import (
 )
 from jigmaker.job.survey import Survey
 from jigmaker.job.toml import FileText
+from jigmaker.units import length_text
 
 Record = TypeVar("Record")
 
@@ -54,28 +58,32 @@ def read_job(data: bytes, file: str = "job.toml", kit: int = KIT_NUMBER) -> Job:
     told = {rule.key: f"timber.{rule.key}" for rule in section_of(JOB, "timber").rules}
     if all(survey.is_good(key) for key in told.values()):
         survey.add(timber_faults({key: survey.value(dotted) for key, dotted in told.items()}))
+    survey.add(_size_faults(survey))
     survey.refuse_faults()
-    trestle = survey.fields("trestle")
-    height_mm = cast(float, trestle["height_mm"])
+    job, trestle, top = survey.fields("job"), survey.fields("trestle"), survey.fields("top")
+    sizes = _sizes(survey) or [Size(job["trestles"], trestle["height_mm"], top["length_mm"])]
+    job["trestles"], trestle["height_mm"], top["length_mm"] = astuple(sizes[0])
     rake_deg, splay_deg = trestle.pop("rake_deg"), trestle.pop("splay_deg")
     fit = survey.fields("housing")
     if fit["clearance_mm"] is None:
         fit["clearance_mm"] = CLEARANCE_MM[cast(Joint, fit["joint"])]
     housing = _made(HousingFit, fit)
-    chosen = lean_for(height_mm, housing.reveal_mm)[1] if rake_deg is None and splay_deg is None else None
+    highest_mm = max(size.height_mm for size in sizes)
+    chosen = lean_for(highest_mm, housing.reveal_mm)[1] if rake_deg is None and splay_deg is None else None
     return _made(
         Job,
-        survey.fields("job")
+        job
         | trestle
         | {
             "rake_deg": _first(rake_deg, splay_deg, chosen),
             "splay_deg": _first(splay_deg, rake_deg, chosen),
             "angle_chosen": chosen is not None,
-            "top": _made(TopBoard, survey.fields("top")),
+            "top": _made(TopBoard, top),
             "leg": _made(LegSection, survey.fields("leg")),
             "brace": _made(BraceSection, survey.fields("brace")),
             "housing": housing,
             "timber": _made(Timber, survey.fields("timber")) if survey.value("timber.species") else None,
+            "further_sizes": tuple(sizes[1:]),
             "read_from": FileText(data, file),
         },
     )
@@ -99,7 +107,7 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
         files=_made(FileChoices, survey.fields("files")),
         layers=layers,
         paper=_made(Paper, survey.fields("paper")),
-        further_sheets=tuple(_made(SheetMaterial, survey.fields(name)) for name in _further_sheets(survey)),
+        further_sheets=tuple(_made(SheetMaterial, survey.fields(name)) for name in survey.numbered("sheet")[1:]),
         kit=_made(KitChoices, survey.fields("kit")),
         housing_work=_made(HousingWork, survey.fields("housing_work")),
         hand_saw=_made(HandSaw, survey.fields("hand_saw")) if _has(survey, "hand_saw") else None,
@@ -146,14 +154,48 @@ def _made(record: type[Record], fields: dict[str, Any]) -> Record:
     return record(**fields)
 
 
-def _further_sheets(survey: Survey) -> list[str]:
-    """The names of the second [[sheet]] and those after it."""
-    return [section.name for section in survey.sections if section.name.startswith("sheet ")]
+def _sizes(survey: Survey) -> list[Size]:
+    """Every [[size]] in its order; what one leaves out is as under [job] and [top]."""
+    found = []
+    for name in survey.numbered("size"):
+        own = survey.fields(name)
+        trestles = cast(int, own["trestles"] or survey.value("job.trestles"))
+        top_length_mm = cast(float, own["top_length_mm"] or survey.value("top.length"))
+        found.append(Size(trestles, own["height_mm"], top_length_mm))
+    return found
+
+
+def _size_faults(survey: Survey) -> dict[str, str]:
+    """A height beside those of the sizes; sizes that read alike; more trestles than one job may have."""
+    tables = survey.numbered("size")
+    if not tables:
+        return {}
+    faults: dict[str, str] = {}
+    if survey.is_good("trestle.height") and (height_mm := cast(float | None, survey.value("trestle.height"))):
+        given = length_text(height_mm, survey.unit or "mm")
+        faults["trestle.height"] = (
+            f"is {given} beside a [[size]], which has a height of its own; take one of the two out"
+        )
+    keys = ["job.trestles", "top.length", *(f"{name}.{key}" for name in tables for key in ("height", "trestles"))]
+    if not all(survey.is_good(key) for key in (*keys, *(f"{name}.top_length" for name in tables))):
+        return faults
+    sizes, first = _sizes(survey), dict[tuple[str, str], str]()
+    for name, size in zip(tables, sizes, strict=True):
+        reads = length_text(size.height_mm, survey.unit or "mm"), length_text(size.top_length_mm, survey.unit or "mm")
+        if (other := first.setdefault(reads, name)) != name:
+            faults[f"{name}.height"] = (
+                f"is {reads[0]} with a top of {reads[1]}, like the [[size]] in line {survey.lines.get(other, 1)}; "
+                "count its trestles there"
+            )
+    most = int(section_of(JOB, "job").rule("trestles").high)
+    if (count := sum(size.trestles for size in sizes)) > most:
+        faults["size.trestles"] = f"and those of the other sizes come to {count}, must be {most} or fewer together"
+    return faults
 
 
 def _sheet_disagreements(survey: Survey) -> dict[str, str]:
     faults: dict[str, str] = {}
-    for name in ("sheet", *_further_sheets(survey)):
+    for name in survey.numbered("sheet"):
         keys = [f"{name}.{key}" for key in ("length", "width", "margin", "thickness", "for")]
         if not all(survey.is_good(key) for key in (*keys, "sheet.thickness")):
             continue
@@ -174,7 +216,7 @@ def _shared_for(survey: Survey) -> dict[str, str]:
     """A fault for each further sheet that is for what an earlier one is for, and of another thickness."""
     faults: dict[str, str] = {}
     first: dict[str, tuple[str, float]] = {}
-    for name in _further_sheets(survey):
+    for name in survey.numbered("sheet")[1:]:
         if not (survey.is_good(f"{name}.for") and survey.is_good(f"{name}.thickness")):
             continue
         thickness = cast(float, survey.value(f"{name}.thickness"))

@@ -4,21 +4,19 @@ This table is the only place where a limit stands: the reader, the records' own 
 jobs and the documentation are all made from it. Lengths in mm, angles in degrees off the level.
 """
 
-from collections.abc import Iterator
-
 from jigmaker.job.hand_sections import HAND_SECTIONS
 from jigmaker.job.rules import KIT_NUMBER as KIT_NUMBER
+from jigmaker.job.rules import LONGEST_TEXT as LONGEST_TEXT
 from jigmaker.job.rules import Default as Default
 from jigmaker.job.rules import Kind as Kind
 from jigmaker.job.rules import Rule as Rule
 from jigmaker.job.rules import Section as Section
+from jigmaker.job.rules import section_of as section_of
+from jigmaker.job.rules import top_names as top_names
 
-LONGEST_TEXT = 80
-"""Characters of the longest name or material."""
 
-
-def _length(key: str, low: float, high: float, sample: str, meaning: str) -> Rule:
-    return Rule(key, "length", meaning, sample, low, high, field=f"{key}_mm")
+def _length(key: str, low: float, high: float, sample: str, meaning: str, each: str = "") -> Rule:
+    return Rule(key, "length", meaning, sample, low, high, field=f"{key}_mm", each=each)
 
 
 def _length_or(default: float | None, key: str, low: float, high: float, sample: str, meaning: str) -> Rule:
@@ -108,6 +106,7 @@ def _layer(operation: str, name: str, was: str | None, is_cut: bool, meaning: st
 
 
 _UNITS = ("mm", "in")
+_HEIGHT_MM, _TOP_LENGTH_MM = (100, 3000), (200, 6000)
 
 _DAMP: tuple[tuple[str, Kind, str, str, float, float, str], ...] = (
     ("moisture", "percent", "the wood's moisture {}, in % of its dry weight, by a meter", "# 12", 4, 30, ""),
@@ -123,14 +122,20 @@ JOB: tuple[Section, ...] = (
         (
             Rule("name", "text", "the name on every file and part", "My trestles", field="name"),
             _choice("units", _UNITS, "mm", 'the units of this file, "mm" or "in"'),
-            Rule("trestles", "whole number", "how many trestles", "2", 1, 1000, field="trestles"),
+            Rule("trestles", "whole number", "how many trestles", "2", 1, 1000, field="trestles", each="size.trestles"),
         ),
     ),
     Section(
         "trestle",
         "Angles are bevel settings off the level: 90 is plumb, 78 leans 12 degrees.",
         (
-            _length("height", 100, 3000, "750", "the way from the floor to the top of the board, finished"),
+            _length(
+                "height",
+                *_HEIGHT_MM,
+                "750",
+                "the way from the floor to the top of the board, finished",
+                each="size.height",
+            ),
             _angle("rake_deg", "the lean seen from the side; without it the splay serves both"),
             _angle("splay_deg", "the lean seen from the end; without it the rake serves both"),
             _length(
@@ -142,7 +147,7 @@ JOB: tuple[Section, ...] = (
         "top",
         "The board on top, as measured.",
         (
-            _length("length", 200, 6000, "900", "the size along the board"),
+            _length("length", *_TOP_LENGTH_MM, "900", "the size along the board", each="size.top_length"),
             _length("width", 40, 600, "120", "the size across the board"),
             _length("thickness", 15, 150, "45", "the way from the top face to the bottom face"),
         ),
@@ -194,6 +199,20 @@ JOB: tuple[Section, ...] = (
             ),
         ),
     ),
+    Section(
+        "size",
+        "For several sizes from one jig: one such table a size, and no height under [trestle]. Angles, sections and "
+        "inset are those above.",
+        (
+            _length("height", *_HEIGHT_MM, "600", "the finished height of this size"),
+            _optional(
+                "trestles", "whole number", "how many of this size; left out, as many as under [job]", "2", 1, 1000
+            ),
+            _length_or(None, "top_length", *_TOP_LENGTH_MM, "900", "the length of its board; left out, as under [top]"),
+        ),
+        most=12,
+        is_optional=True,
+    ),
 )
 
 SHOP: tuple[Section, ...] = (
@@ -213,6 +232,7 @@ SHOP: tuple[Section, ...] = (
                 "for", SERVED, '# ["gauges"]', "what alone is cut from it; for a second [[sheet]], an off-cut", "serves"
             ),
         ),
+        most=20,
     ),
     Section(
         "machine",
@@ -344,13 +364,3 @@ SHOP: tuple[Section, ...] = (
     _layer("bridge", "BRIDGE", None, False, "Where bridges hold a part: never cut; in files at finished size only."),
     _layer("note", "NOTE", "#808080", False, "Never cut: reference square, places for screws, in the sheet's waste."),
 )
-
-
-def section_of(sections: tuple[Section, ...], name: str) -> Section:
-    """The section of a name that is known to be in the table."""
-    return next(section for section in sections if section.name == name)
-
-
-def top_names(sections: tuple[Section, ...]) -> Iterator[str]:
-    """The names that may stand alone in brackets, each once: "sheet", "machine", ... "layers"."""
-    yield from dict.fromkeys(section.name.partition(".")[0] for section in sections)

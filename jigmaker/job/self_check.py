@@ -7,7 +7,8 @@ import math
 from collections.abc import Iterable
 
 from jigmaker.errors import OutOfRange
-from jigmaker.job.sections import JOB, SHOP, Rule, section_of
+from jigmaker.job.rules import Rule, section_of
+from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.values import range_text, text_fault
 from jigmaker.units import text
 

@@ -8,13 +8,11 @@ from typing import Any, Self
 
 from jigmaker.errors import JobError
 from jigmaker.job.lines import dotted_name, lines_of, numbered
-from jigmaker.job.sections import KIT_NUMBER, Rule, Section, top_names
+from jigmaker.job.rules import KIT_NUMBER, Rule, Section, top_names
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of
 from jigmaker.units import Unit
-
-_MOST_SHEETS = 20
 
 _LAST = 10**9
 """Stands for the line of what is not in the file: told after everything that is."""
@@ -44,7 +42,11 @@ class Survey:
         """Look over a file; `unit_key` is the key that says the unit of its bare numbers. JobError if it is no TOML."""
         text = text_of(data, file)
         table = table_of(text, file)
+        given = {name: len(held) for name, held in table.items() if isinstance(held, list)}
         survey = cls(file, (*sections, *_further_sections(table, sections)), table, lines_of(text), kit)
+        for section in sections:
+            if section.most > 1 and given.get(section.name, 0) > section.most:
+                survey._add(section.name, f"stands {given[section.name]} times, must be {section.most} times or fewer")
         said = survey._raw(unit_key)
         survey.unit = "mm" if said == "mm" else "in" if said == "in" else None
         survey._look_for_unknown_keys()
@@ -74,6 +76,10 @@ class Survey:
     def value(self, key: str) -> object:
         """The value of a key without fault: mm, degrees, text; None when it is left out and has no default."""
         return self.values[key]
+
+    def numbered(self, name: str) -> list[str]:
+        """The names of all tables of a list, [[size]], that the file has: "size", "size 2" and so on."""
+        return [each.name for each in self.sections if each.name.partition(" ")[0] == name and self.is_there(each.name)]
 
     def fields(self, section: str) -> dict[str, Any]:
         """The section's values by the name of the record's field."""
@@ -117,7 +123,9 @@ class Survey:
     def _look_at(self, section: Section) -> None:
         if self._is_blocked(section.name):
             return
-        needed = ", ".join(rule.key for rule in section.rules if rule.required)
+        needed = ", ".join(rule.key for rule in section.rules if self._is_needed(rule))
+        if self._raw(section.name) is None and section.is_optional:
+            return
         if self._raw(section.name) is None and needed:
             if section.name not in self.taken_for:
                 self._add(section.name, f"is missing; write [{section.name}] with {needed}")
@@ -137,11 +145,20 @@ class Survey:
                 return True
         return False
 
+    def _is_needed(self, rule: Rule) -> bool:
+        """A key that every table of a list has for itself is not; one that such a table lacks is missed there alone."""
+        name, _, key = rule.each.partition(".")
+        tables = self.numbered(name) if name else []
+        is_asked_there = any(each.rule(key).required for each in self.sections if each.name == name)
+        return rule.required and not (
+            tables and (is_asked_there or all(self.is_there(f"{table}.{key}") for table in tables))
+        )
+
     def _look_at_key(self, section: Section, rule: Rule) -> None:
         key = f"{section.name}.{rule.key}"
         raw = self._raw(key)
         if raw is None:
-            if not rule.required:
+            if not self._is_needed(rule):
                 self.values[key] = rule.default_in(self.kit)
             elif key not in self.taken_for:
                 self._add(section.name, f"lacks {rule.key}: {rule.meaning}; add a line {rule.key} = ...")
@@ -156,10 +173,13 @@ def _further_sections(table: dict[str, Any], sections: tuple[Section, ...]) -> l
 
     The table is changed to match. A list of anything else is left, and is no section.
     """
-    held = table.get("sheet")
-    sheet = next((section for section in sections if section.name == "sheet"), None)
-    if sheet is None or not isinstance(held, list) or not all(isinstance(each, dict) for each in held) or not held:
-        return []
-    table |= {numbered("sheet", i): each for i, each in enumerate(held[:_MOST_SHEETS], 1) if i > 1}
-    table["sheet"] = held[0]
-    return [replace(sheet, name=numbered("sheet", i)) for i in range(2, min(len(held), _MOST_SHEETS) + 1)]
+    further: list[Section] = []
+    for section in sections:
+        held = table.get(section.name)
+        if section.most == 1 or not held or not isinstance(held, list) or not all(isinstance(t, dict) for t in held):
+            continue
+        table[section.name] = held[0]
+        for i, each in enumerate(held[1 : section.most], 2):
+            table[numbered(section.name, i)] = each
+            further.append(replace(section, name=numbered(section.name, i)))
+    return further

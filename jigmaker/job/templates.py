@@ -8,7 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from textwrap import wrap
 
-from jigmaker.job.sections import JOB, SHOP, Section
+from jigmaker.job.lines import numbered
+from jigmaker.job.rules import Section
+from jigmaker.job.sections import JOB, SHOP
 from jigmaker.units import MM_PER_INCH, Unit, inch_fraction, length_mm, text
 
 _ANY_LENGTH = "'2 3/4 in', '1 ft 3 1/2 in', '70 mm'"
@@ -107,9 +109,24 @@ def _file_text(head: str, sections: tuple[Section, ...], filled: Mapping[str, Fi
 
 
 def _section_text(section: Section, filled: Mapping[str, Filled]) -> str:
-    lines = [f"# {section.meaning}", f"[{section.name}]"]
-    for rule in section.rules:
-        given = filled.get(f"{section.name}.{rule.key}", Filled(rule.sample))
+    """A section; tables that a file may have several of, or none, for each that is filled in, else commented out."""
+    meaning = [f"# {line}" for line in wrap(section.meaning, _WIDTH)]
+    if not section.is_optional:
+        return "\n".join([*meaning, f"[{section.name}]", *_key_lines(section, section.name, filled)]) + "\n"
+    names = [section.name, *(numbered(section.name, i) for i in range(2, section.most + 1))]
+    tables = [_key_lines(section, name, filled) for name in names if any(key.startswith(f"{name}.") for key in filled)]
+    written = [line for keys in tables for line in (f"[[{section.name}]]", *keys)]
+    shown = ["", *(f"# {line}" for line in (f"[[{section.name}]]", *_key_lines(section, section.name, {})))]
+    return "\n".join([*meaning, *(written or shown)]) + "\n"
+
+
+def _key_lines(section: Section, name: str, filled: Mapping[str, Filled]) -> list[str]:
+    """The keys of one table, but for a height that stands in tables of its own."""
+    lines: list[str] = []
+    for rule in (rule for rule in section.rules if rule.key != "height" or rule.each not in filled):
+        if section.is_optional and filled and f"{name}.{rule.key}" not in filled:
+            continue
+        given = filled.get(f"{name}.{rule.key}", Filled(rule.sample))
         lines += [f"# {line}" for line in wrap(given.why, _WIDTH, break_long_words=False, break_on_hyphens=False)]
         # One key with its value and meaning; commented out when it has no value to start with.
         is_quoted = rule.kind in ("text", "choice", "colour", "layer name")
@@ -118,7 +135,7 @@ def _section_text(section: Section, filled: Mapping[str, Filled]) -> str:
         value = quoted(sample) if is_quoted else sample
         setting = f"# {rule.key} = {value}" if is_shown_only else f"{rule.key} = {value}"
         lines.append(f"{setting:<27} # {rule.meaning}")
-    return "\n".join(lines) + "\n"
+    return lines
 
 
 def quoted(words: str) -> str:

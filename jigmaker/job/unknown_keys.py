@@ -1,6 +1,6 @@
 """Keys and sections that no rule knows: in comes a name, out comes a sentence with the right name that is nearest."""
 
-from jigmaker.job.sections import Section
+from jigmaker.job.rules import Section
 
 
 def unknown_fault(
@@ -14,7 +14,9 @@ def unknown_fault(
     from difflib import get_close_matches
 
     what = "section" if is_section else "key"
-    homes = [] if is_section else [s.name for s in sections if any(rule.key == name for rule in s.rules)]
+    homes = (
+        [] if is_section else [s.name for s in sections if not s.is_optional and any(r.key == name for r in s.rules)]
+    )
     home = " or ".join(f"[{section}]" for section in homes)
     meant = f"{homes[0]}.{name}" if len(homes) == 1 else ""
     if home and not table:

@@ -9,7 +9,7 @@ import unicodedata
 from fractions import Fraction
 
 from jigmaker.errors import LengthError
-from jigmaker.job.sections import LONGEST_TEXT, Rule
+from jigmaker.job.rules import LONGEST_TEXT, Rule
 from jigmaker.units import Unit, inch_fraction, length_mm, text
 
 _TEMPERATURE = re.compile(r"([-+]?[0-9]{1,3}(?:\.[0-9]{1,3})?) *(?:°|deg|degrees)? *([CcFf])")

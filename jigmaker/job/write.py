@@ -8,7 +8,8 @@ from decimal import Decimal
 
 from jigmaker.job.job import CLEARANCE_MM, Job, lean_for
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.job.sections import JOB, SHOP, Rule, section_of
+from jigmaker.job.rules import Rule, section_of
+from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.shop import Shop
 from jigmaker.job.templates import quoted
 from jigmaker.units import Unit
@@ -30,14 +31,18 @@ def job_text(job: Job) -> bytes:
     """A job.toml from which read_job makes a job equal to this one."""
     unit = job.unit
     is_chosen = (
-        job.angle_chosen and (job.rake_deg, job.splay_deg) == (lean_for(job.height_mm, job.housing.reveal_mm)[1],) * 2
+        job.angle_chosen and (job.rake_deg, job.splay_deg) == (lean_for(job.highest_mm, job.housing.reveal_mm)[1],) * 2
     )
     angles = ("rake_deg", "splay_deg") if is_chosen else ()
     clearance = ("clearance",) if job.housing.clearance_mm == CLEARANCE_MM[job.housing.joint] else ()
-    sections = [_section("job", job, unit), _section("trestle", job, unit, angles)]
-    sections += [_section(name, getattr(job, name), unit) for name in ("top", "leg", "brace")]
-    sections += [_section("housing", job.housing, unit, clearance)]
-    return _file([*sections, *([_section("timber", job.timber, unit)] if job.timber else [])])
+    sizes = [_section("size", size, unit, header="[[size]]") for size in job.sizes] if job.further_sizes else []
+    # What every size has of its own stands nowhere else.
+    trestles, height, length = (("trestles",), ("height",), ("length",)) if sizes else ((), (), ())
+    sections = [_section("job", job, unit, trestles), _section("trestle", job, unit, (*height, *angles))]
+    sections.append(_section("top", job.top, unit, length))
+    sections += [_section(name, getattr(job, name), unit) for name in ("leg", "brace")]
+    sections.append(_section("housing", job.housing, unit, clearance))
+    return _file([*sections, *([_section("timber", job.timber, unit)] if job.timber else []), *sizes])
 
 
 def shop_text(shop: Shop) -> bytes:

@@ -1,5 +1,7 @@
 """The form for the readings of a batch, as a TOML file to fill in: unit and number of trestles in, its text out."""
 
+from collections.abc import Sequence
+
 from jigmaker.levelling.feet import FEET, PICTURE, WHICH_IS_WHICH
 from jigmaker.levelling.level_rules import LEVEL, trestle_section
 from jigmaker.units import Unit
@@ -10,9 +12,11 @@ MOST_TRESTLES = 40
 _COLUMN = 22
 
 
-def level_form_text(unit: Unit, trestles: int) -> str:
-    """A blank form with a section for each trestle, every key of it with its meaning in the first."""
-    names = [f"trestle_{number}" for number in range(1, min(trestles, MOST_TRESTLES) + 1)]
+def level_form_text(unit: Unit, trestles: int, sizes: Sequence[str] = ()) -> str:
+    """A blank form with a section for each trestle, every key of it with its meaning in the first.
+
+    sizes: of a job with several sizes the height of each trestle, as it is written.
+    """
     units, height, sheets, soles = LEVEL.rules
     rows = [
         _row(units.key, unit, units.meaning),
@@ -38,16 +42,20 @@ def level_form_text(unit: Unit, trestles: int) -> str:
     blocks = [
         ("\n".join(f"# {line}".rstrip() for line in lines) + "\n"),
         ("\n".join(["[level]", *rows]) + "\n"),
-        _trestle(names[0], is_first=True),
     ]
-    return "\n".join([*blocks, *(_trestle(name, is_first=False) for name in names[1:])])
+    for number in range(1, min(trestles, MOST_TRESTLES) + 1):
+        blocks.append(_trestle(f"trestle_{number}", sizes[number - 1] if sizes else "", is_first=number == 1))
+    return "\n".join(blocks)
 
 
-def _trestle(name: str, is_first: bool) -> str:
+def _trestle(name: str, size: str, is_first: bool) -> str:
     rules = trestle_section(name).rules
     kept = [rule for rule in rules if is_first or rule.key not in ("hangs", "gap")]
     rows = []
     for rule in kept:
+        if rule.key == "size":
+            rows += [_row(rule.key, size, rule.meaning if is_first else "")] if size else []
+            continue
         meaning = rule.meaning
         if rule.key == "hangs":
             meaning = f"{meaning}: {' or '.join(foot.key for foot in FEET)}"

@@ -3,7 +3,8 @@
 [level] says what is wanted; each [trestle_N] holds one trestle, read in one of three ways.
 """
 
-from jigmaker.job.sections import Rule, Section
+from jigmaker.job.rules import Rule, Section, section_of
+from jigmaker.job.sections import JOB
 from jigmaker.levelling.feet import FEET
 from jigmaker.levelling.readings import HIGH_MM, LOW_MM, THICKEST_MM
 from jigmaker.parts.foot_block import PLAIN_LAYERS
@@ -51,6 +52,8 @@ LEVEL = Section(
 
 def trestle_section(name: str) -> Section:
     """[trestle_1] and its like: the keys of all three ways, none of them required by itself."""
+    height = section_of(JOB, "size").rule("height")
+    size = _length("size", "of a job with several sizes which one it is: its height", height.low, height.high)
     top = _length("top", "the way from the floor to the top face, once it is level", LOW_MM, HIGH_MM)
     over = [
         _length(f"over_{foot.key}", f"the way from the floor to the batten, over {foot.name}", LOW_MM, HIGH_MM)
@@ -70,7 +73,7 @@ def trestle_section(name: str) -> Section:
         field="hangs",
     )
     gap = _length("gap", "the gap under the hanging foot, on a flat floor", 0, THICKEST_MM)
-    return Section(name, "One trestle.", (top, *over, *under, hangs, gap))
+    return Section(name, "One trestle.", (size, top, *over, *under, hangs, gap))
 
 
 def _length(key: str, meaning: str, low: float, high: float) -> Rule:

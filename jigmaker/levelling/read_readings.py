@@ -2,15 +2,17 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import cast
 
 from jigmaker.errors import JobError
+from jigmaker.job.job import Job
 from jigmaker.job.survey import Survey
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.levelling.feet import FEET, Four
 from jigmaker.levelling.level_rules import LEVEL, trestle_section
 from jigmaker.levelling.readings import ByBattens, LevelledFirst, Reading, RockOnly, Wanted
+from jigmaker.units import length_text
 
 _EMPTY = re.compile(r'(?m)^[ \t]*\w+[ \t]*=[ \t]*""[ \t]*(?:#.*)?$')
 _TRESTLE = re.compile(r"trestle_[0-9]+")
@@ -22,10 +24,40 @@ WAYS = "top with the four under_*, or the four over_*, or hangs with gap"
 
 @dataclass(frozen=True, slots=True)
 class LevelForm:
-    """What the form says: what is wanted, and the readings by name of trestle, in order."""
+    """What the form says: what is wanted, and the readings by name of trestle, in order.
+
+    sizes: the size of those that tell it, by their height, mm. lines: where each stands in the file.
+    """
 
     wanted: Wanted
     readings: dict[str, Reading]
+    sizes: dict[str, float] = field(default_factory=dict)
+    lines: dict[str, int] = field(default_factory=dict)
+
+    def of_sizes(self, job: Job, file: str) -> list[tuple[int, "LevelForm"]]:
+        """(place of a size in the job's sizes, the form of its trestles alone) for every size that was measured.
+
+        Raises JobError, each with its line, for a trestle whose size is not told or is none of the job's.
+        """
+        heights = [size.height_mm for size in job.sizes]
+        known = ", ".join(dict.fromkeys(length_text(mm, job.unit) for mm in heights))
+        found: dict[int, dict[str, Reading]] = {}
+        faults: list[str] = []
+        for name, reading in self.readings.items():
+            told = self.sizes.get(name, None if job.further_sizes else heights[0])
+            nearest = min(range(len(heights)), key=lambda i: abs(heights[i] - (told or 0.0)))
+            if told is not None and abs(heights[nearest] - told) < _SAME_SIZE_MM:
+                found.setdefault(nearest, {})[name] = reading
+            elif told is None:
+                faults.append(f"{file} line {self.lines[name]}: {name}.size is missing; say which of {known} it is")
+            else:
+                given = length_text(told, job.unit)
+                faults.append(f"{file} line {self.lines[name]}: {name}.size is {given}, must be one of {known}")
+        if len(found) > 1 and self.wanted.height_mm is not None:
+            faults.append(f"{file}: level.height is one height for trestles of several sizes; take it out")
+        if faults:
+            raise JobError(faults)
+        return [(i, replace(self, readings=found[i])) for i in sorted(found)]
 
 
 def read_level_form(data: bytes, file: str) -> LevelForm:
@@ -50,7 +82,13 @@ def read_level_form(data: bytes, file: str) -> LevelForm:
     return LevelForm(
         Wanted(fields["height_mm"], fields["sheets"], fields["soles"]),
         {name: _reading(survey, name) for name in filled},
+        {name: mm for name in filled if (mm := cast(float | None, survey.value(f"{name}.size"))) is not None},
+        survey.lines,
     )
+
+
+_SAME_SIZE_MM = 1.0
+"""A height in inches may be told to the nearest sixteenth."""
 
 
 def trestle_title(name: str) -> str:
@@ -59,7 +97,8 @@ def trestle_title(name: str) -> str:
 
 
 def _keys() -> list[str]:
-    return [rule.key for rule in trestle_section("trestle_1").rules]
+    """Of what was measured."""
+    return [rule.key for rule in trestle_section("trestle_1").rules if rule.key != "size"]
 
 
 def _all(kind: str) -> list[str]:

@@ -13,10 +13,12 @@ from typing import TYPE_CHECKING
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding, errors_in
 from jigmaker.making.job_check import check_job
+from jigmaker.making.json_text import json_text
+from jigmaker.making.numbers_json import NAME as NUMBERS
 from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.checks.same_lines import CutBefore
-from jigmaker.proof.readers.read_folder import read_folder
+from jigmaker.proof.readers.read_folder import read_folder, read_numbers
 from jigmaker.proof.use.fit import FitFigures, prove_fit
 from jigmaker.proof.words.known_number import kit_number
 from jigmaker.trestle.solve import solve
@@ -148,11 +150,7 @@ def _judged(
     """What the kit's files do to this job, its numbers worked out anew and the settings set as the changes say: errors,
     but for words. before: pieces that were cut already.
     """
-    numbers = {
-        group: {name: float(figure) for name, figure in held.items()}
-        for group, held in all_numbers(solve(job), folder.shop).items()
-        if isinstance(held, dict) and group not in ("job", "angles_off")
-    }
+    numbers = read_numbers({NUMBERS: json_text(all_numbers(solve(job), folder.shop))}, [])
     now = {change.name: change.now_mm for change in changes}
     settings = tuple((name, now.get(name, value), unit) for name, value, unit in folder.kit.settings)
     kit = replace(folder.kit, settings=settings)

@@ -11,7 +11,8 @@ from jigmaker.cutting.clearance import narrow_faults, web_faults
 from jigmaker.cutting.cut_sheet import CutContour
 from jigmaker.findings import Finding, errors_in
 from jigmaker.geometry.simple import crossings
-from jigmaker.job.sections import SHOP, section_of
+from jigmaker.job.rules import section_of
+from jigmaker.job.sections import SHOP
 from jigmaker.job.shop import Shop
 from jigmaker.parts.check import check_kit
 from jigmaker.parts.kit import Kit, make_kit

@@ -66,8 +66,9 @@ _WORDS = {
 
 def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
     """index.html, with a link to every file of the folder but itself."""
+    size = f", {plan.job.size_names[0]}" if plan.job.further_sizes else ""
     figures: tuple[Shown, ...] = (
-        shown(trestle_picture(plan.kit.trestle), "The trestle."),
+        shown(trestle_picture(plan.kit.trestle), f"The trestle{size}."),
         shown(jig_on_board_picture(plan.kit, "R"), "The jig on the board, for the R housings."),
     )
     cautions = [f"Caution: {finding.sentence()}." for finding in plan.cautions]

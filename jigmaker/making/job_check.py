@@ -3,20 +3,21 @@
 Angles in degrees, lengths in the findings in the job's own unit.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding, errors_in
 from jigmaker.job.job import Job
-from jigmaker.job.lines import place_of
+from jigmaker.job.lines import numbered, place_of
 from jigmaker.job.shop import Shop
 from jigmaker.job.toml import text_of
 from jigmaker.levelling.trim import trim_findings
 from jigmaker.parts.check import check_kit
 from jigmaker.timber.damp import damp_findings
 from jigmaker.trestle.check import check_trestle
-from jigmaker.trestle.fixings import fixings
-from jigmaker.trestle.solve import solve
+from jigmaker.trestle.fixings import Fixings, fixings
+from jigmaker.trestle.solve import solve_sizes
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,16 +48,57 @@ class Source:
 def check_job(job: Job, shop: Shop, is_quick: bool = False) -> list[Finding]:
     """Every fault and caution of trestle, jig in this shop and screws; all at once, in a fixed order.
 
-    `is_quick` leaves out whether the router can tip, which takes nearly all the time.
+    Of several sizes each is judged; the jig is judged on the shortest board, which it must find room on. `is_quick`
+    leaves out whether the router can tip, which takes nearly all the time.
     """
-    trestle = solve(job)
-    found = check_trestle(trestle)
-    if trestle.housing.depth_square_mm <= 0:
-        return found  # a jig for a housing without depth has no shape that could be judged
-    found += check_kit(trestle, shop, is_quick)
-    if errors_in(found):
-        return found
-    return [*found, *fixings(trestle).findings, *trim_findings(trestle, shop), *damp_findings(trestle)]
+    trestles = solve_sizes(job)
+    each = [check_trestle(trestle) for trestle in trestles]
+    if trestles[0].housing.depth_square_mm <= 0:
+        return of_sizes(job, each)  # a jig for a housing without depth has no shape that could be judged
+    shortest = min(range(len(trestles)), key=lambda i: trestles[i].job.top.length_mm)
+    kit = check_kit(trestles[shortest], shop, is_quick)
+    for i, found in enumerate(each):
+        found += [finding for finding in kit if i == shortest or finding.key != "job top.length"]
+    if not any(errors_in(found) for found in each):
+        screws = [fixings(trestle) for trestle in trestles]
+        for found, trestle, own in zip(each, trestles, screws, strict=True):
+            found += [*_other_screws(own, screws[0]), *own.findings]
+            found += [*trim_findings(trestle, shop), *damp_findings(trestle)]
+    return of_sizes(job, each)
+
+
+def check_sizes(job: Job) -> list[Finding]:
+    """Every fault and caution of the trestles of all sizes, without a shop."""
+    return of_sizes(job, [check_trestle(trestle) for trestle in solve_sizes(job)])
+
+
+def of_sizes(job: Job, each: Sequence[Sequence[Finding]]) -> list[Finding]:
+    """The findings of every size in one list: what holds for all is told once, what only some have names them."""
+    if len(each) == 1:
+        return list(each[0])
+    told: list[Finding] = []
+    for finding in dict.fromkeys(finding for found in each for finding in found):
+        of = [i for i, found in enumerate(each) if finding in found]
+        if len(of) == len(each) or not finding.key.startswith("job "):
+            told.append(finding)
+            continue
+        table = numbered("size", of[0] + 1) if of[0] else "size"
+        own = {"job trestle.height": f"job {table}.height", "job top.length": f"job {table}.top_length"}
+        names = ", ".join(job.size_names[i] for i in of)
+        told.append(replace(finding, says=f"{names}: {finding.says}", key=own.get(finding.key, finding.key)))
+    return told
+
+
+def _other_screws(own: Fixings, first: Fixings) -> list[Finding]:
+    """A fault where a size is so low that its screws sit elsewhere: one set-up page serves all sizes."""
+    places, others = (
+        [(screw.name, screw.joins, screw.length_mm, *(round(x, 6) for x in screw.direction)) for screw in found.screws]
+        for found in (own, first)
+    )
+    if places == others:
+        return []
+    says = "is so low that its screws sit elsewhere than those of the first size"
+    return [Finding(429, says, "make it higher, or make it a job of its own", "job trestle.height")]
 
 
 def refuse_errors(findings: list[Finding], source: Source) -> None:

@@ -15,7 +15,7 @@ from jigmaker.cutting.holding import is_told
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.geometry.vectors import Vector
 from jigmaker.job.job import Job
-from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.making.cut_files import CutFile
 from jigmaker.making.json_text import json_text, ratio
@@ -53,10 +53,10 @@ def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes
 
 
 def _asked(record: Job | Shop) -> dict[str, Any]:
-    """Every field but the file, which lies beside kit.json, and the timber where nothing is said of it."""
-    return {
-        key: value for key, value in asdict(record).items() if key != "read_from" and (key, value) != ("timber", None)
-    }
+    """Every field but the file, which lies beside kit.json, and the timber and further sizes where there are none."""
+    nothing = (("timber", None), ("further_sizes", ()))
+    told = asdict(record).items()
+    return {key: value for key, value in told if key != "read_from" and (key, value) not in nothing}
 
 
 def relisted(kit: bytes, files: Mapping[str, bytes]) -> bytes:

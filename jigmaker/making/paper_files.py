@@ -3,7 +3,9 @@
 Papers follow the proof, because the index tells its verdict, and kit.json is written last, because it lists them.
 """
 
+import json
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from jigmaker.drawing.page import Document
 from jigmaker.making import kit_json
@@ -34,7 +36,7 @@ from jigmaker.writers.svg import write_svg
 
 def setup_files(plan: Plan) -> dict[str, bytes]:
     """The set-up sheets, a page an operation."""
-    return _pages(plan, "set-up-sheets", setup_document(Bench(plan.kit, plan.sheets, plan.timber)))
+    return _pages(plan, "set-up-sheets", setup_document(Bench(plan.kit, plan.sheets, plan.cuts, plan.timber)))
 
 
 def cut_list_files(plan: Plan) -> dict[str, bytes]:
@@ -94,6 +96,8 @@ PAPERS: tuple[Callable[[Plan], Mapping[str, bytes]], ...] = (
 
 def with_papers(plan: Plan, report: Report, files: Mapping[str, bytes]) -> dict[str, bytes]:
     """The proved files with the papers, proof.json and a kit.json that lists them all (proof.json alone excepted)."""
+    told = json.loads(files[kit_json.NAME])["sheets"]
+    plan = replace(plan, cuts=tuple((sheet["cut_mm"], sheet["pierces"]) for sheet in told))
     papers = {name: data for make in counted("papers", PAPERS) for name, data in make(plan).items()}
     others = {name: data for name, data in files.items() if name != kit_json.NAME} | papers
     others[INDEX] = index_file(plan, report, (*others, kit_json.NAME, PROOF))

@@ -30,6 +30,7 @@ from jigmaker.trestle.solve import solve
 class Plan:
     """A job that can be made: its kit, each part on a sheet of its own, and all pieces placed on the machine's sheets.
 
+    `cuts`: of each sheet the way along all that is cut through, mm, and the pierces, once its files are made.
     `part_sheets` and `held` go with `kit.parts`, one each, in the same order. `boards`: the cutting plan of the timber,
     empty where no boards are told or they cannot give the batch. `timber`: what the readings of timber.toml come to.
     """
@@ -42,6 +43,7 @@ class Plan:
     cautions: tuple[Finding, ...]
     held: tuple[Holding, ...] = ()
     boards: tuple[SectionPlan, ...] = ()
+    cuts: tuple[tuple[float, int], ...] = ()
     timber: TimberResult | None = None
 
 

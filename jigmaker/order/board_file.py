@@ -18,7 +18,7 @@ from typing import Any
 from jigmaker.errors import JigmakerError, JobError, LengthError
 from jigmaker.job.lines import lines_of, numbered
 from jigmaker.job.practice import SAW_KERF_MM
-from jigmaker.job.sections import Rule, Section
+from jigmaker.job.rules import Rule, Section
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of

@@ -162,7 +162,7 @@ def _to_buy(pieces: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence
     for i, kind in enumerate(pieces):
         held = sum(pattern[i] for cut in plan.cuts if cut not in bought for pattern in cut.patterns)
         if (n := wanted[i] - held) > 0:
-            lacking.append(f"{n} {kind.name}{'s' if n > 1 else ''}")
+            lacking.append(f"{n} {kind.names if n > 1 else kind.name}")
     counts = [sum(cut.stock - len(stocks) == i for cut in bought) for i in range(len(stocks))]
     lengths = [length_text(stock.kind.length_mm, unit) for stock in stocks]
     buy = ", ".join(f"{n} of {length}" for n, length in zip(counts, lengths, strict=True) if n)

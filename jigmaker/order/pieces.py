@@ -18,7 +18,13 @@ from dataclasses import dataclass
 from math import ceil
 
 from jigmaker.trestle.angles import cosine, sine
-from jigmaker.trestle.cut_list import BRACES_PER_TRESTLE, LEGS_PER_TRESTLE, kerf_along_leg_mm
+from jigmaker.trestle.cut_list import (
+    BRACES_PER_TRESTLE,
+    LEGS_PER_TRESTLE,
+    kerf_along_leg_mm,
+    legs_longest_first,
+    tops_longest_first,
+)
 from jigmaker.trestle.records import Trestle
 
 PARTS_A_MM = 1000
@@ -31,7 +37,8 @@ class PieceKind:
 
     width_mm, thickness_mm: the section as measured. length: from long point to long point, of a leg along an arris.
     gap: what lies between it and the next one like it. spread: S of a leg, 0 of a piece whose ends are square.
-    wanted: how many the batch needs; spares: how many more are worth having.
+    wanted: how many the batch needs; spares: how many more are worth having. Of several sizes a name says which, "leg
+    for size 762 mm".
     """
 
     name: str
@@ -42,6 +49,12 @@ class PieceKind:
     spread: int
     wanted: int
     spares: int = 0
+
+    @property
+    def names(self) -> str:
+        """The name of several: "legs for size 762 mm"."""
+        what, of, size = self.name.partition(" for ")
+        return f"{what}s{of}{size}"
 
     @property
     def takes(self) -> int:
@@ -55,27 +68,35 @@ class PieceKind:
 
 
 def piece_kinds(trestle: Trestle, kerf_mm: float, off_cut_mm: float = 0.0) -> tuple[PieceKind, ...]:
-    """Top boards, legs and braces of the batch, one spare leg and one spare brace.
+    """Top boards, legs and braces of the batch, one spare leg, the longest, and one spare brace.
 
-    off_cut_mm: the length of the piece of top board that is routed first, a spare as well; 0 for none.
+    Legs of all sizes share cuts, as their ends are the same. off_cut_mm: the length of the piece of top board that is
+    routed first, a spare as well; 0 for none.
     """
     job, leg, brace = trestle.job, trestle.leg, trestle.brace
     slant = sine(trestle.angles.brace_end_deg) * cosine(trestle.angles.brace_end_tilt_deg)
-    square = _thousandths(kerf_mm)
+    square, askew = _thousandths(kerf_mm), _thousandths(kerf_along_leg_mm(trestle, kerf_mm))
+    spread = _thousandths(leg.blank_mm - leg.cut_length_mm)
     top = (job.top.width_mm, job.top.thickness_mm)
     off_cuts = [PieceKind("off-cut for trial housings", *top, _thousandths(off_cut_mm), square, 0, 0, 1)]
     return (
-        PieceKind("top board", *top, _thousandths(job.top.length_mm), square, 0, job.trestles),
+        *(
+            PieceKind(name, *top, _thousandths(length_mm), square, 0, number)
+            for name, length_mm, number in tops_longest_first(trestle)
+        ),
         *(off_cuts if off_cut_mm else ()),
-        PieceKind(
-            "leg",
-            leg.width_mm,
-            leg.thickness_mm,
-            _thousandths(leg.cut_length_mm),
-            _thousandths(kerf_along_leg_mm(trestle, kerf_mm)),
-            _thousandths(leg.blank_mm - leg.cut_length_mm),
-            LEGS_PER_TRESTLE * job.trestles,
-            1,
+        *(
+            PieceKind(
+                name,
+                leg.width_mm,
+                leg.thickness_mm,
+                _thousandths(size.leg.cut_length_mm),
+                askew,
+                spread,
+                LEGS_PER_TRESTLE * size.job.trestles,
+                0 if i else 1,
+            )
+            for i, (name, size) in enumerate(legs_longest_first(trestle))
         ),
         PieceKind(
             "brace",
@@ -84,7 +105,7 @@ def piece_kinds(trestle: Trestle, kerf_mm: float, off_cut_mm: float = 0.0) -> tu
             _thousandths(brace.bottom_mm),
             _thousandths(kerf_mm / slant),
             0,
-            BRACES_PER_TRESTLE * job.trestles,
+            BRACES_PER_TRESTLE * job.all_trestles,
             1,
         ),
     )

@@ -38,7 +38,7 @@ def boards_document(bench: Bench, plans: Sequence[SectionPlan]) -> Document:
     for plan in plans:
         blocks += _section_blocks(plan, before, scale, bench)
         before += len(plan.boards)
-    head = (("job", job.name), ("batch", counted(job.trestles, "trestle")), ("bought, date", BOX))
+    head = (("job", job.name), ("batch", counted(job.all_trestles, "trestle")), ("bought, date", BOX))
     return Document(f"{job.name}: boards", (Page("Boards", tuple(blocks), head),), foot_of(bench))
 
 
@@ -162,11 +162,8 @@ def _piece(canvas: Canvas, piece: Placed, scale: float, y: float, unit: Unit) ->
         (start + slant + length, y),
     ]
     canvas.line([*ring, ring[0]], OUTLINE)
-    for words in (
-        f"{piece.kind.name} {length_text(piece.kind.stop_mm, unit, 1)}",
-        piece.kind.name,
-        piece.kind.name[:1].upper(),
-    ):
+    what = piece.kind.name.partition(" for size")[0]  # of several sizes the length tells which
+    for words in (f"{what} {length_text(piece.kind.stop_mm, unit, 1)}", what, what[:1].upper()):
         if text_width(words, SMALL_MM) < length - slant - 1.0:
             middle = start + (slant + length) / 2
             canvas.words(words, (middle, y + (_HIGH_MM - SMALL_MM) / 2), "middle")

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from jigmaker.drawing.page import BOX, Block, Caution, Facts, Heading, Page, Table, Text, Words
 from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.shop import SheetMaterial
-from jigmaker.papers.bench import Bench
+from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.fact_table import off_cut_fact
 from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
 from jigmaker.papers.named_words import with_names
@@ -53,8 +53,8 @@ def cut_list_page(bench: Bench) -> Page:
     job = trestle.job
     head = (
         ("job", job.name),
-        ("batch", Fact("batch.trestles", job.trestles, "number").text(bench.unit, "trestle")),
-        ("finished height", told("trestle.height", job.height_mm, "given", bench.unit)),
+        ("batch", Fact("batch.trestles", job.all_trestles, "number").text(bench.unit, "trestle")),
+        ("finished height", size_facts(bench)["trestle.height"].text(bench.unit)),
         ("bought, date", BOX),
     )
     return with_names(Page("Cut list", blocks, head))
@@ -64,13 +64,14 @@ def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
     head = ("what", "section", "long point to long point", "each further one takes", "for one", "batch", "spare", "cut")
     boards = []
     for row in timber:
-        name = f"cut.{row.what.split()[0]}"
+        what, own = _of_size(row, bench)
+        name = f"{own}cut.{what.split()[0]}"
         whole = told(f"{name}.board", row.board_mm or 0.0, "rule", bench.unit)
         boards.append((row.what, joined(whole, " for ", told(f"{name}.total", row.total, "number", bench.unit))))
     return (
         Heading("Timber"),
         Table(head, tuple(_timber(row, bench) for row in timber)),
-        *(Words(f"{row.what}: {row.note}.") for row in timber),
+        *(Words(words) for words in dict.fromkeys(f"{row.what.partition(' for ')[0]}: {row.note}." for row in timber)),
         Heading("Board needed if it came in one piece"),
         Facts(tuple(boards)),
         Words(
@@ -144,15 +145,22 @@ _NAMES: dict[str, tuple[str, str, str]] = {
 """Width, thickness and length of each kind of board."""
 
 
+def _of_size(row: CutRow, bench: Bench) -> tuple[str, str]:
+    """(what, "") of a row for all sizes; else what it is, and what the names of its size's facts begin with."""
+    what, _, size = row.what.partition(" for ")
+    return what, f"size.{bench.size_names.index(size) + 1}." if size else ""
+
+
 def _timber(row: CutRow, bench: Bench) -> tuple[str, ...]:
-    names = _NAMES[row.what]
+    what, own = _of_size(row, bench)
+    names, key = _NAMES[what], f"{own}cut.{what.split()[0]}"
     section = [told(name, mm, "given", bench.unit) for name, mm in zip(names, row.section_mm or (), strict=False)]
     lengths = (
         told(name, mm, "rule", bench.unit) if mm is not None else ""
-        for name, mm in ((names[2], row.long_point_mm), (f"cut.{row.what.split()[0]}.each", row.along_mm))
+        for name, mm in ((f"{own}{names[2]}", row.long_point_mm), (f"{key}.each", row.along_mm))
     )
     counts = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
-    numbers = (told(f"cut.{row.what.split()[0]}.{name}", figure, "number", bench.unit) for name, figure in counts)
+    numbers = (told(f"{key}.{name}", figure, "number", bench.unit) for name, figure in counts)
     return (row.what, joined(section[0], " × ", section[1]), *lengths, *numbers, BOX)
 
 

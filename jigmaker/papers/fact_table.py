@@ -9,9 +9,9 @@ from jigmaker.cutting.holding import SCREW_CLEAR_MM, How, holdings, is_told, nam
 from jigmaker.first_off.play import play
 from jigmaker.first_off.tape_checks import tape_checks
 from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
-from jigmaker.papers.bench import Bench
+from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.directions import direction_facts
-from jigmaker.papers.facts import Fact, ReadAs
+from jigmaker.papers.facts import Fact, ReadAs, of_all_sizes
 from jigmaker.papers.hand_work_facts import hand_work_facts
 from jigmaker.papers.pictures.saw_setups import NONE_DEG
 from jigmaker.papers.setup_sheets.router_stops import router_stops
@@ -45,13 +45,15 @@ STEEP_DEG = 20.0
 
 
 def fact_table(bench: Bench) -> dict[str, Fact]:
-    """Every fact by its name."""
-    own = (_solved, _asked, _batch, _jig, _flanks, _cutting, _standing, _tapes, _screws)
-    groups = (*own, direction_facts, hand_work_facts)
-    facts = [fact for group in groups for fact in group(bench)]
+    """Every fact by its name; what differs from size to size has the value of each."""
+    groups = (_batch, _jig, _flanks, _cutting, _worst, _screws, direction_facts, hand_work_facts)
+    facts = {fact.name: fact for group in groups for fact in group(bench)}
     for name, figure in PRACTICE.items():
-        facts.append(Fact(name, figure.mm, "limit" if name.startswith("limit.") else "given", source=figure.source))
-    return {fact.name: fact for fact in facts}
+        how: ReadAs = "limit" if name.startswith("limit.") else "given"
+        facts[name] = Fact(name, figure.mm, how, source=figure.source)
+    of_size = (_solved, _asked, _standing, _tapes)
+    each = [{fact.name: fact for group in of_size for fact in group(size)} for size in bench.sizes]
+    return facts | of_all_sizes(bench.size_names, each) | size_facts(bench)
 
 
 def off_cut_fact(bench: Bench) -> dict[str, Fact]:
@@ -64,7 +66,8 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
     job, shop, angles = bench.kit.trestle.job, bench.kit.shop, bench.kit.trestle.angles
     found, layout = fixings(bench.kit.trestle), bench.kit.layout
     return {
-        "several": job.trestles > 1,
+        "several": job.all_trestles > 1,
+        "sizes": len(job.sizes) > 1,
         "glued": job.housing.joint == "glued",
         "raked": job.rake_deg != 90,
         "splayed": job.splay_deg != 90,
@@ -182,7 +185,7 @@ def _cutting(bench: Bench) -> Iterator[Fact]:
 
 def _batch(bench: Bench) -> Iterator[Fact]:
     """How many of what."""
-    n, parts = bench.kit.trestle.job.trestles, bench.kit.parts
+    n, parts = bench.kit.trestle.job.all_trestles, bench.kit.parts
     counts = {
         "trestles": n,
         "tops": n,
@@ -262,9 +265,14 @@ def _standing(bench: Bench) -> Iterator[Fact]:
     yield Fact("as_glued.along", glued.foot.spread_along_mm, "rule")
     yield Fact("as_glued.across", glued.foot.spread_across_mm, "rule")
     yield Fact("press.play", 1.0, "fine")
+    yield Fact("brace.undercut", trestle.brace.thickness_mm * tan(radians(trestle.angles.brace_end_tilt_deg)), "fine")
+
+
+def _worst(bench: Bench) -> Iterator[Fact]:
+    """What play and winding do at the feet of the highest size, where they do most."""
+    trestle = max((size.kit.trestle for size in bench.sizes), key=lambda trestle: trestle.job.height_mm)
     yield Fact("press.travel", travel_over_play(trestle), "rule")
     yield Fact("rock.of_winding", rock_of_winding(trestle, PRACTICE["limit.winding"].mm), "fine")
-    yield Fact("brace.undercut", trestle.brace.thickness_mm * tan(radians(trestle.angles.brace_end_tilt_deg)), "fine")
 
 
 def _flanks(bench: Bench) -> Iterator[Fact]:
@@ -306,7 +314,8 @@ def _screws(bench: Bench) -> Iterator[Fact]:
         if pattern:
             size = pattern.size
             yield Fact(f"{name}.name", size.name, "words")
-            yield Fact(f"{name}.count", job.trestles * sum(screw.joins == joins for screw in found.screws), "number")
+            each = sum(screw.joins == joins for screw in found.screws)
+            yield Fact(f"{name}.count", job.all_trestles * each, "number")
             yield Fact(f"{name}.hole", size.clearance_hole_mm, "given")
             yield Fact(f"{name}.pilot", size.pilot_mm, "given")
             yield Fact(f"{name}.hard_pilot", size.hardwood_pilot_mm, "given")

@@ -7,15 +7,18 @@
     {batch.feet:foot / feet}                24 feet
 
 An angle says each time what it is off; with a second line or face it tells both figures, which add up to 90 as printed.
+
+What differs from size to size is told of each: "size 762 mm: 796 mm; size 650 mm: 679 mm".
 """
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from typing import Literal
 
 from jigmaker.drawing.page import Text
+from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.papers.wording import angle_off, counted, fine_text, plus_minus, rule_text
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text
 
@@ -33,6 +36,7 @@ class Fact:
     value: mm, mm³, degrees, a number of pieces, or the words themselves. reading: how it is told unless a sentence asks
     for another way; "prose" is no fact, but a sentence that only some jobs have. proved: the figure of numbers.json
     that it is, "" for none. source: of a figure of practice. told_as: the reading of figures that come as words.
+    sizes: where several sizes differ in it, what each is called and its value; a name of "" is not told.
     """
 
     name: str
@@ -41,6 +45,13 @@ class Fact:
     proved: str = ""
     source: str = ""
     told_as: str = ""
+    sizes: tuple[tuple[str, float | str], ...] = ()
+
+    def of_size(self, index: int) -> "Fact":
+        """The fact as one size has it, with a name that says which; the same where all sizes have it alike."""
+        if not self.sizes:
+            return self
+        return replace(self, name=f"size.{index + 1}.{self.name}", value=self.sizes[index][1], sizes=())
 
     def named(self, how: str = "") -> str:
         """The name with the reading behind it, by which the proof finds both; "" for prose."""
@@ -52,9 +63,22 @@ class Fact:
         return f"{self.name}:{how}"
 
     def text(self, unit: Unit, how: str = "") -> Text:
-        """The fact alone, with its name."""
-        words = self.told(how, unit)
-        return Text(words, ((0, len(words), self.named(how)),) if self.reading != "prose" else ())
+        """The fact alone, with its name; of several sizes each, those together that read alike.
+
+        Raises ValueError when it cannot be read that way.
+        """
+        if not self.sizes:
+            words = self.told(how, unit)
+            return Text(words, ((0, len(words), self.named(how)),) if self.reading != "prose" else ())
+        alike: dict[str, list[str]] = {}
+        shown: dict[str, Text] = {}
+        for i, (size, _) in enumerate(self.sizes):
+            words = self.of_size(i).text(unit, how)
+            alike.setdefault(words, []).append(size)
+            shown.setdefault(words, words)
+        each = [joined(f"{', '.join(named)}: " if all(named) else "", shown[w]) for w, named in alike.items()]
+        between = "; " if all(size for size, _ in self.sizes) else " / "
+        return joined(each[0], *(piece for one in each[1:] for piece in (between, one)))
 
     def told(self, how: str, unit: Unit) -> str:
         """The fact in words. Raises ValueError when it cannot be read that way."""
@@ -114,22 +138,47 @@ def joined(*pieces: str) -> Text:
     return Text("".join(pieces), tuple(spans))
 
 
-def tell(sentence: str, facts: Mapping[str, Fact], unit: Unit) -> Text:
-    """The sentence with every brace filled in. Raises ValueError that names a brace which cannot be filled."""
-    said, at, spans = "", 0, []
+def tell(sentence: str, facts: Mapping[str, Fact], unit: Unit, size: int | None = None) -> Text:
+    """The sentence with every brace filled in; `size` tells the figures of that size alone.
+
+    Raises ValueError that names a brace which cannot be filled.
+    """
+    pieces: list[str] = []
+    at = 0
     for brace in _BRACES.finditer(sentence):
         name, _, how = brace[1].partition(":")
         if name not in facts:
             near = get_close_matches(name, facts, 1)
             raise ValueError(f"{{{name}}} is no fact" + (f"; did you mean {{{near[0]}}}?" if near else ""))
+        fact = facts[name] if size is None else facts[name].of_size(size)
         try:
-            words = facts[name].told(how, unit)
+            pieces += [sentence[at : brace.start()], fact.text(unit, how)]
         except ValueError as error:
             raise ValueError(f"{{{brace[1]}}} {error}") from None
-        said += sentence[at : brace.start()]
-        if named := facts[name].named(how):
-            spans.append((len(said), len(said) + len(words), named))
-        said, at = said + words, brace.end()
+        at = brace.end()
     if re.search("[{}]", _BRACES.sub("", sentence)):
         raise ValueError("a brace is opened or closed alone")
-    return Text(said + sentence[at:], tuple(spans))
+    return joined(*pieces, sentence[at:])
+
+
+def differs(sentence: str, facts: Mapping[str, Fact]) -> bool:
+    """Whether the sentence tells anything that differs from size to size."""
+    return any(
+        facts[name].sizes for brace in _BRACES.finditer(sentence) if (name := brace[1].partition(":")[0]) in facts
+    )
+
+
+def of_all_sizes(names: Sequence[str], each: Sequence[Mapping[str, Fact]]) -> dict[str, Fact]:
+    """The facts of several sizes in one table: of each size where they differ. names: what the sizes are called."""
+    found: dict[str, Fact] = {}
+    for name, fact in each[0].items():
+        values = [facts[name].value for facts in each]
+        is_same = all(_is_same(value, fact.value) for value in values)
+        found[name] = fact if is_same else replace(fact, sizes=tuple(zip(names, values, strict=True)))
+    return found
+
+
+def _is_same(one: float | str, other: float | str) -> bool:
+    if isinstance(one, str) or isinstance(other, str):
+        return one == other
+    return abs(one - other) < TOUCH_MM

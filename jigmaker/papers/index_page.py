@@ -4,13 +4,13 @@ import re
 
 from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Text, Words
-from jigmaker.papers.bench import Bench, Shown, foot_of
+from jigmaker.papers.bench import Bench, Shown, foot_of, size_facts
 from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
 from jigmaker.papers.named_words import with_names
 from jigmaker.papers.standing_blocks import standing_blocks
 from jigmaker.papers.wording import NO_PLATFORM, off_level
 from jigmaker.trestle.angle_table import AngleRow, angle_rows
-from jigmaker.trestle.length_table import LengthRow, length_rows
+from jigmaker.trestle.length_table import length_groups
 from jigmaker.units import fixed
 
 FileGroup = tuple[str, *tuple[Words | Links, ...]]
@@ -36,7 +36,7 @@ def index_page(
         blocks += [Heading(heading), *group]
     blocks += [Heading("Pictures"), *(Figures((figure,)) for figure in figures)] if figures else []
     blocks.append(Heading("Numbers"))
-    blocks += [*_angles(angle_rows(trestle)), *_lengths(length_rows(trestle, bench.unit))]
+    blocks += [*_angles(angle_rows(trestle)), *_lengths(bench)]
     # The jig's settings; its one angle is told like every angle on paper, and the sum behind it left to the sheets.
     rows: list[tuple[str, str]] = []
     for setting in bench.kit.settings:
@@ -55,16 +55,15 @@ def _lead(bench: Bench) -> Text:
     job, unit = bench.kit.trestle.job, bench.unit
     top, leg = job.top, job.leg
     sizes = {
-        "top.length": top.length_mm,
         "top.width": top.width_mm,
         "top.thickness": top.thickness_mm,
         "leg.width": leg.width_mm,
         "leg.thickness": leg.thickness_mm,
-        "trestle.height": job.height_mm,
     }
     what, figure = reference_words(bench.sheets, bench.kit.shop)
     facts = {name: Fact(name, mm, "given") for name, mm in sizes.items()} | {
-        "batch.trestles": Fact("batch.trestles", job.trestles, "number"),
+        **size_facts(bench),
+        "batch.trestles": Fact("batch.trestles", job.all_trestles, "number"),
         "files.reference": Fact("files.reference", what, "words"),
         "files.reference_size": Fact("files.reference_size", figure, "words", told_as="file"),
     }
@@ -99,21 +98,24 @@ def _angles(rows: tuple[AngleRow, ...]) -> list[Block]:
     return blocks
 
 
-def _lengths(rows: tuple[LengthRow, ...]) -> list[Block]:
+def _lengths(bench: Bench) -> list[Block]:
+    """A table a group; what differs from size to size is told of each."""
     blocks: list[Block] = []
-    for group in dict.fromkeys(row.group for row in rows):
-        told_as = [(row, _FACTS[group.partition(",")[0], row.name]) for row in rows if row.group == group]
+    for group, size, rows in length_groups(bench.kit.trestle.job, bench.unit):
+        told_as = [(row, _FACTS[group.partition(",")[0], row.name]) for row in rows]
         if "square to" in group:
             told_as = [(row, "housing.depth_square" if row.name == "depth" else name) for row, name in told_as]
         elif "bottom" in group:
             told_as = [(row, _BELOW.get(name, name)) for row, name in told_as]
         elif group.endswith("across the board"):
             told_as = [(row, _ACROSS.get(name, name)) for row, name in told_as]
+        own = "" if size is None else f"size.{size + 1}."
         facts: list[tuple[str, str]] = []
         for row, name in told_as:
             times = f"{row.times} × " if row.times > 1 else ""
-            facts.append((times + row.name, shown_as(name, row.shown, "chain")))
-        blocks += [Heading(group, within=True), Facts(tuple(facts))]
+            facts.append((times + row.name, shown_as(f"{own}{name}", row.shown, "chain")))
+        heading = group if size is None else f"{group}; {bench.size_names[size]}"
+        blocks += [Heading(heading, within=True), Facts(tuple(facts))]
     return blocks
 
 

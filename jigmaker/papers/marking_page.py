@@ -1,15 +1,27 @@
 """Marking out by hand, for a maker without the jig: a Bench in, a Page out; lengths in the user's unit."""
 
 from jigmaker.drawing.page import Block, Facts, Heading, Page, Steps, Table, Words
-from jigmaker.papers.bench import Bench
+from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
 from jigmaker.papers.wording import off_edge
 from jigmaker.trestle.marking import SingleBevel, marking
 
 
-def marking_page(bench: Bench) -> Page:
-    """Every line from one datum end, the gauges and bevels, and what the way with a single bevel costs."""
+def marking_pages(bench: Bench) -> tuple[Page, ...]:
+    """One page; for boards of several lengths one for each."""
+    job, sizes = bench.kit.trestle.job, bench.sizes
+    if len({size.top_length_mm for size in job.sizes}) == 1:
+        return (marking_page(bench),)
+    return tuple(marking_page(size, i) for i, size in enumerate(sizes, 1))
+
+
+def marking_page(bench: Bench, size: int = 0) -> Page:
+    """Every line from one datum end, the gauges and bevels, and what the way with a single bevel costs.
+
+    size: which of several sizes the bench is of, from 1, where their boards differ in length.
+    """
     trestle = bench.kit.trestle
+    own = f"size.{size}." if size else ""
     found = marking(trestle)
     gauges = tuple(
         (f"gauge, {gauge.face}", told(f"housing.depth_{gauge.face.split()[0]}", gauge.depth_mm, "fine", bench.unit))
@@ -22,8 +34,8 @@ def marking_page(bench: Bench) -> Page:
     lines = []
     for line in found.exact:
         key = f"marking.{line.face}.{line.wall}.{line.end}".replace(" ", "_")
-        start = told(f"{key}.from", line.from_datum_mm, "rule", bench.unit)
-        end = told(f"{key}.to", line.to_datum_mm, "rule", bench.unit)
+        start = told(f"{own}{key}.from", line.from_datum_mm, "rule", bench.unit)
+        end = told(f"{own}{key}.to", line.to_datum_mm, "rule", bench.unit)
         what = f"{line.what}, {line.end}"
         lines.append((str(line.step), line.face, what, joined(start, f", {line.arris} arris"), end, line.tool))
     blocks: list[Block] = [
@@ -38,12 +50,12 @@ def marking_page(bench: Bench) -> Page:
         *_shortcut(found.shortcut, bench),
     ]
     job = trestle.job
-    head = (
-        ("job", job.name),
-        ("finished height", told("trestle.height", job.height_mm, "given", bench.unit)),
-        ("datum", "one end and the top face"),
-    )
-    return Page("Marking housings out by hand", tuple(blocks), head)
+    head = [("job", job.name), ("finished height", size_facts(bench)["trestle.height"].text(bench.unit))]
+    if size:
+        lengths = (("finished height", "trestle.height", job.height_mm), ("top board", "top.length", job.top.length_mm))
+        head[1:] = [(what, told(f"{own}{name}", mm, "given", bench.unit)) for what, name, mm in lengths]
+    head.append(("datum", "one end and the top face"))
+    return Page("Marking housings out by hand", tuple(blocks), tuple(head))
 
 
 def _shortcut(found: SingleBevel, bench: Bench) -> tuple[Block, ...]:

@@ -5,9 +5,9 @@ A Bench in, pages out; lengths in the user's unit.
 
 from jigmaker.drawing.page import Block, Caution, Document, Page, Table, Words
 from jigmaker.first_off.plate_uses import plate_uses
-from jigmaker.papers.bench import Bench, foot_of
-from jigmaker.papers.facts import told
-from jigmaker.papers.marking_page import marking_page
+from jigmaker.papers.bench import Bench, foot_of, size_facts
+from jigmaker.papers.facts import joined
+from jigmaker.papers.marking_page import marking_pages
 from jigmaker.papers.named_words import document_with_names
 from jigmaker.papers.standing_blocks import standing_blocks
 from jigmaker.papers.wording import NO_PLATFORM
@@ -19,14 +19,16 @@ _EFFECTS = ("foot along", "foot across", "play", "proud", "height")
 
 
 def notes_document(bench: Bench) -> Document:
-    """Four pages."""
-    pages = (what_matters_page(bench), plate_uses_page(bench), marking_page(bench), standing_page(bench))
+    """Four pages, and more where top boards differ in length."""
+    pages = (what_matters_page(bench), plate_uses_page(bench), *marking_pages(bench), standing_page(bench))
     return document_with_names(Document(f"{bench.kit.trestle.job.name}: notes", pages, foot_of(bench)))
 
 
 def what_matters_page(bench: Bench) -> Page:
     """Every figure of the job a little off, and what that does at one leg; figures that do nothing are named."""
-    rows = what_matters(bench.kit.trestle.job)
+    job = bench.kit.trestle.job
+    highest = max(range(len(job.sizes)), key=lambda i: job.sizes[i].height_mm)
+    rows = what_matters(job.of_size(highest))
     unit, telling = bench.unit, [row for row in rows if _matters(row)]
     quiet = [row.name for row in rows if not _matters(row)]
     blocks: list[Block] = [
@@ -40,6 +42,9 @@ def what_matters_page(bench: Bench) -> Page:
         ),
         Words("Play is between leg and housing, both walls together; proud is the leg's face out of the board's edge."),
     ]
+    if job.further_sizes:
+        height = size_facts(bench)["trestle.height"].of_size(highest).text(unit)
+        blocks.append(Words(joined("Told of the highest size, ", height, ", whose feet move most.")))
     if quiet:
         blocks.append(Words(f"No foot, gap or height depends on: {', '.join(quiet)}."))
     return Page("What matters", tuple(blocks), _head(bench))
@@ -80,8 +85,8 @@ def standing_page(bench: Bench) -> Page:
 
 
 def _head(bench: Bench) -> tuple[tuple[str, str], ...]:
-    job = bench.kit.trestle.job
-    return (("job", job.name), ("finished height", told("trestle.height", job.height_mm, "given", bench.unit)))
+    height = size_facts(bench)["trestle.height"].text(bench.unit)
+    return (("job", bench.kit.trestle.job.name), ("finished height", height))
 
 
 def _matters(matter: Matter) -> bool:

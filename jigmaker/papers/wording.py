@@ -56,6 +56,11 @@ def fine_text(mm: float, unit: Unit) -> str:
     return length_text(round(mm, 1), unit)
 
 
+def run_text(mm: float, unit: Unit) -> str:
+    """A long way in running metres or feet, to a tenth: "12.3 m"."""
+    return f"{fixed(mm / 1000, 1)} m" if unit == "mm" else f"{fixed(mm / 304.8, 1)} ft"
+
+
 def size(*sides_mm: float, unit: Unit) -> str:
     """Sides of a section or board: "70 mm × 32 mm"."""
     return " × ".join(length_text(side, unit) for side in sides_mm)

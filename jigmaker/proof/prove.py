@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from jigmaker.findings import Finding, errors_in
-from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.file_checks import check_files
 from jigmaker.proof.checks.holding import LoosePieces, prove_holding

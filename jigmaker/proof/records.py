@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal
 from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds, Circle, Outline
 from jigmaker.job.job import Job
-from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.proof.contours import Contours, ReadContour
 from jigmaker.units import Unit
@@ -170,8 +170,8 @@ class DeclaredKit:
 class Folder:
     """A folder to prove: job and shop read from its own two files, the kit as declared, and every cut file as read.
 
-    `numbers` are the groups of numbers.json: angles_deg, leg, housing, brace, foot, jig; empty when not read. `changed`
-    are names of files that are not as kit.json declares them.
+    `numbers` are the groups of numbers.json: angles_deg, leg, housing, brace, foot, jig, and sizes.2.leg for the second
+    of several sizes; empty when not read. `changed` are names of files that are not as kit.json declares them.
     """
 
     job: Job

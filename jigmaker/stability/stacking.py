@@ -40,7 +40,7 @@ class Stacking:
         return self.height_mm + (trestles - 1) * self.pitch_mm
 
 
-@lru_cache(maxsize=4)  # a second of solids, wanted by two papers
+@lru_cache(maxsize=16)  # a second of solids, wanted by two papers; as many as a job has sizes
 def stacking_of(trestle: Trestle) -> Stacking:
     """The pitch, by lowering in steps and then halving the last one."""
     pieces = trestle_solids(trestle)

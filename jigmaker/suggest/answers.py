@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.errors import JigmakerError, UsageError
-from jigmaker.job.sections import JOB, Rule, section_of
+from jigmaker.job.rules import Rule, section_of
+from jigmaker.job.sections import JOB
 from jigmaker.job.templates import Filled
 from jigmaker.job.values import fault_of
 from jigmaker.suggest.backwards import Lean, slope_from_text

@@ -6,7 +6,8 @@ import re
 from typing import TYPE_CHECKING
 
 from jigmaker.errors import UsageError
-from jigmaker.job.sections import SHOP, section_of
+from jigmaker.job.rules import section_of
+from jigmaker.job.sections import SHOP
 from jigmaker.job.templates import Filled, length_in_file
 from jigmaker.job.values import fault_of
 from jigmaker.units import length_mm

@@ -11,7 +11,7 @@ from typing import Any, Literal
 from jigmaker.errors import JobError, LengthError
 from jigmaker.job.job import Job
 from jigmaker.job.lines import lines_of
-from jigmaker.job.sections import Rule, Section
+from jigmaker.job.rules import Rule, Section
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of

@@ -5,7 +5,8 @@ How it stands is judged in `stance`. Figures in the findings are in the job's ow
 
 from jigmaker.findings import Finding
 from jigmaker.job.job import CLEARANCE_MM, CLEARANCE_WINDOW_MM
-from jigmaker.job.sections import JOB, section_of
+from jigmaker.job.rules import section_of
+from jigmaker.job.sections import JOB
 from jigmaker.trestle.angles import cotangent, sine, tangent
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.stance import check_stance

@@ -4,6 +4,7 @@ Lengths include horn and trim. All legs are one piece, cut one after another alo
 one leg and the head of the next.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 from typing import Literal
@@ -12,6 +13,7 @@ from jigmaker.job.practice import GLUE_ML_PER_MM2, SAW_KERF_MM, SCREWS_SPARE
 from jigmaker.trestle.angles import cosine, sine, stretch
 from jigmaker.trestle.fixings import Fixings, fixings
 from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solve import solve_sizes
 
 LEGS_PER_TRESTLE, BRACES_PER_TRESTLE = 4, 2
 
@@ -46,11 +48,12 @@ class CutRow:
 def cut_list(trestle: Trestle, kerf_mm: float = SAW_KERF_MM, screws: Fixings | None = None) -> tuple[CutRow, ...]:
     """Legs, top boards, braces, screws and, for glued joints, glue; one spare leg and one spare brace a batch.
 
-    `screws` saves finding them again for whoever has them.
+    Of several sizes the legs have a row each, longest first, and top boards where their lengths differ. The spare leg
+    is of the longest: sawn shorter it serves the others. `screws` saves finding them again for whoever has them.
     """
     return (
-        _legs(trestle, kerf_mm),
-        _tops(trestle, kerf_mm),
+        *_legs(trestle, kerf_mm),
+        *_tops(trestle, kerf_mm),
         _braces(trestle, kerf_mm),
         *_screws(trestle, screws or fixings(trestle)),
         *((_glue(trestle),) if trestle.job.housing.joint == "glued" else ()),
@@ -62,44 +65,66 @@ def kerf_along_leg_mm(trestle: Trestle, kerf_mm: float) -> float:
     return kerf_mm * stretch(trestle.job.rake_deg, trestle.job.splay_deg)
 
 
-def _legs(trestle: Trestle, kerf_mm: float) -> CutRow:
-    leg, number = trestle.leg, trestle.job.trestles * LEGS_PER_TRESTLE
-    along = leg.along_per_leg_mm + kerf_along_leg_mm(trestle, kerf_mm)
-    return CutRow(
-        "timber",
-        "leg",
-        "pieces",
-        LEGS_PER_TRESTLE,
-        number,
-        1,
-        section_mm=(leg.width_mm, leg.thickness_mm),
-        long_point_mm=leg.blank_mm,
-        along_mm=along,
-        board_mm=(number + 1) * along + leg.blank_mm - leg.cut_length_mm,
-        note="all alike; cut one after another along the board, at one setting of the saw",
-    )
+def legs_longest_first(trestle: Trestle) -> tuple[tuple[str, Trestle], ...]:
+    """(name of the piece, size solved) for the legs of every size, longest first: the order of the stops."""
+    job = trestle.job
+    named = zip(job.size_names, solve_sizes(job), strict=True)
+    found = [(f"leg for {name}" if job.further_sizes else "leg", size) for name, size in named]
+    return tuple(sorted(found, key=lambda each: -each[1].leg.cut_length_mm))
 
 
-def _tops(trestle: Trestle, kerf_mm: float) -> CutRow:
-    top, number = trestle.job.top, trestle.job.trestles
-    along = top.length_mm + kerf_mm
-    return CutRow(
-        "timber",
-        "top board",
-        "pieces",
-        1,
-        number,
-        0,
-        section_mm=(top.width_mm, top.thickness_mm),
-        long_point_mm=top.length_mm,
-        along_mm=along,
-        board_mm=number * along,
-        note="ends square; an off-cut of the same board for the first housings",
-    )
+def tops_longest_first(trestle: Trestle) -> tuple[tuple[str, float, int], ...]:
+    """(name of the piece, length in mm, how many) of the top boards; one row where all are alike."""
+    sizes, names = trestle.job.sizes, trestle.job.size_names
+    lengths = {size.top_length_mm for size in sizes}
+    if len(lengths) == 1:
+        return (("top board", lengths.pop(), trestle.job.all_trestles),)
+    rows = [(f"top board for {name}", s.top_length_mm, s.trestles) for name, s in zip(names, sizes, strict=True)]
+    return tuple(sorted(rows, key=lambda row: -row[1]))
+
+
+def _legs(trestle: Trestle, kerf_mm: float) -> Iterator[CutRow]:
+    all_alike = "all alike; cut one after another along the board, at one setting of the saw"
+    shared = "one setting of the saw for all sizes; longest first, only the stop is moved"
+    for i, (name, size) in enumerate(legs_longest_first(trestle)):
+        leg, number, spare = size.leg, size.job.trestles * LEGS_PER_TRESTLE, 0 if i else 1
+        along = leg.along_per_leg_mm + kerf_along_leg_mm(trestle, kerf_mm)
+        yield CutRow(
+            "timber",
+            name,
+            "pieces",
+            LEGS_PER_TRESTLE,
+            number,
+            spare,
+            section_mm=(leg.width_mm, leg.thickness_mm),
+            long_point_mm=leg.blank_mm,
+            along_mm=along,
+            board_mm=(number + spare) * along + leg.blank_mm - leg.cut_length_mm,
+            note=shared if trestle.job.further_sizes else all_alike,
+        )
+
+
+def _tops(trestle: Trestle, kerf_mm: float) -> Iterator[CutRow]:
+    top = trestle.job.top
+    for name, length_mm, number in tops_longest_first(trestle):
+        along = length_mm + kerf_mm
+        yield CutRow(
+            "timber",
+            name,
+            "pieces",
+            1,
+            number,
+            0,
+            section_mm=(top.width_mm, top.thickness_mm),
+            long_point_mm=length_mm,
+            along_mm=along,
+            board_mm=number * along,
+            note="ends square; an off-cut of the same board for the first housings",
+        )
 
 
 def _braces(trestle: Trestle, kerf_mm: float) -> CutRow:
-    brace, number = trestle.brace, trestle.job.trestles * BRACES_PER_TRESTLE
+    brace, number = trestle.brace, trestle.job.all_trestles * BRACES_PER_TRESTLE
     # Both ends of a brace splay: between two long points one kerf is enough, taken along the long edge.
     skew = sine(trestle.angles.brace_end_deg) * cosine(trestle.angles.brace_end_tilt_deg)
     along = brace.bottom_mm + kerf_mm / skew
@@ -121,7 +146,7 @@ def _braces(trestle: Trestle, kerf_mm: float) -> CutRow:
 def _screws(trestle: Trestle, found: Fixings) -> list[CutRow]:
     rows = []
     for size, per_trestle in found.counts():
-        batch = per_trestle * trestle.job.trestles
+        batch = per_trestle * trestle.job.all_trestles
         rows.append(
             CutRow(
                 "screws",
@@ -139,7 +164,7 @@ def _screws(trestle: Trestle, found: Fixings) -> list[CutRow]:
 def _glue(trestle: Trestle) -> CutRow:
     each = LEGS_PER_TRESTLE * joint_mm2(trestle) * GLUE_ML_PER_MM2
     return CutRow(
-        "glue", "wood glue", "ml", each, each * trestle.job.trestles, 0.0, note="for outdoors a waterproof one"
+        "glue", "wood glue", "ml", each, each * trestle.job.all_trestles, 0.0, note="for outdoors a waterproof one"
     )
 
 

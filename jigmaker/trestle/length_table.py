@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from itertools import product
 from math import floor, inf
 
+from jigmaker.job.job import Job
 from jigmaker.trestle.housing import hand_sawn_start_mm
 from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solve import solve_sizes
 from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, mm_decimals
 
 _STEP_MM: dict[Unit, float] = {"mm": 0.01, "in": MM_PER_INCH / 64}
@@ -55,6 +57,20 @@ def length_rows(trestle: Trestle, unit: Unit) -> tuple[LengthRow, ...]:
         *_beyond("Feet on the floor, along the board", "end", foot.spread_along_mm, top.length_mm, unit),
         *_beyond("Feet on the floor, across the board", "edge", foot.spread_across_mm, top.width_mm, unit),
     )
+
+
+def length_groups(job: Job, unit: Unit) -> tuple[tuple[str, int | None, tuple[LengthRow, ...]], ...]:
+    """(group, place of its size in the job's sizes, rows): groups that all sizes have alike once, with None; others of
+    each size.
+    """
+    each = [length_rows(trestle, unit) for trestle in solve_sizes(job)]
+    found: list[tuple[str, int | None, tuple[LengthRow, ...]]] = []
+    for group in dict.fromkeys(row.group for row in each[0]):
+        of = [tuple(row for row in rows if row.group == group) for rows in each]
+        told = [[(row.name, row.shown) for row in rows] for rows in of]
+        alike = all(rows == told[0] for rows in told)
+        found += [(group, None, of[0])] if alike else [(group, i, rows) for i, rows in enumerate(of)]
+    return tuple(found)
 
 
 def _leg(trestle: Trestle, unit: Unit) -> list[LengthRow]:

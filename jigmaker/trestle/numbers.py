@@ -8,6 +8,7 @@ from typing import Any
 
 from jigmaker.trestle.angle_table import angles_off
 from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solve import solve_sizes
 
 SCHEMA = "jigmaker numbers 1"
 
@@ -31,15 +32,25 @@ _GROUPS = {
 def numbers_of(trestle: Trestle) -> dict[str, Any]:
     """What numbers.json says of the trestle, keys in a fixed order; units stand in the keys.
 
-    "angles_off" tells of each angle the line or plane that it is measured from.
+    "angles_off" tells of each angle the line or plane that it is measured from. "sizes": what each of several sizes
+    has of its own, the first being the one that all else is told of.
     """
+    job = trestle.job
     angles = {field.name.removesuffix("_deg"): getattr(trestle.angles, field.name) for field in fields(trestle.angles)}
     return {
         "schema": SCHEMA,
-        "job": {"name": trestle.job.name, "trestles": trestle.job.trestles},
+        "job": {"name": job.name, "trestles": job.all_trestles},
         "angles_deg": {name: rounded(value) for name, value in angles.items()},
         "angles_off": {name: angles_off()[name] for name in angles},
-    } | {group: _chosen(asdict(getattr(trestle, group)), keys) for group, keys in _GROUPS.items()}
+        **{group: _chosen(asdict(getattr(trestle, group)), keys) for group, keys in _GROUPS.items()},
+        **({"sizes": [_size(each) for each in solve_sizes(job)]} if job.further_sizes else {}),
+    }
+
+
+def _size(trestle: Trestle) -> dict[str, Any]:
+    job = trestle.job
+    asked = {"trestles": job.trestles, "height_mm": rounded(job.height_mm), "top_length_mm": rounded(job.top.length_mm)}
+    return asked | {group: _chosen(asdict(getattr(trestle, group)), _GROUPS[group]) for group in ("leg", "foot")}
 
 
 def rounded(value: float) -> float:

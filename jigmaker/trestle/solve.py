@@ -10,7 +10,7 @@ from jigmaker.trestle.records import Trestle
 
 
 def solve(job: Job) -> Trestle:
-    """The job solved, whether or not it can be built: `check_trestle` judges the result.
+    """The job solved, at its first size, whether or not it can be built: `check_trestle` judges the result.
 
     Rake and splay must be over 0 and at most 90; the job file's reader holds them to 60 to 90.
     """
@@ -23,3 +23,8 @@ def solve(job: Job) -> Trestle:
         brace=brace_of(job, angles),
         foot=foot_of(job, angles),
     )
+
+
+def solve_sizes(job: Job) -> tuple[Trestle, ...]:
+    """Every size of the job solved as a job of its own, in the order of the sizes; one for a plain job."""
+    return tuple(solve(job.of_size(index)) for index in range(len(job.sizes)))

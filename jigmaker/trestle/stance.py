@@ -41,14 +41,15 @@ def _brace_reaches_the_floor(trestle: Trestle) -> Finding | None:
 
 def chosen_lean_words(job: Job) -> str:
     """Why a job that gives no angle leans as it does, in two sentences."""
-    one_in, angle_deg = lean_for(job.height_mm, job.housing.reveal_mm)
-    out_mm = job.height_mm * cotangent(angle_deg) + job.housing.reveal_mm / sine(angle_deg)
+    one_in, angle_deg = lean_for(job.highest_mm, job.housing.reveal_mm)
+    out_mm = job.highest_mm * cotangent(angle_deg) + job.housing.reveal_mm / sine(angle_deg)
     slopes = ", ".join(f"1 in {n}" for n in LEAN_ONE_IN)
     most = length_text(MOST_OUT_MM, job.unit)
     is_first = is_under(out_mm, MOST_OUT_MM)
     why = f"the first of {slopes} that keeps it within {most}" if is_first else f"the steepest of {slopes}"
+    height = "greatest height" if job.further_sizes else "height"
     return (
-        f"{text(angle_deg, 1)}° off the level was chosen from the height, for rake and splay alike: a lean of 1 in "
+        f"{text(angle_deg, 1)}° off the level was chosen from the {height}, for rake and splay alike: a lean of 1 in "
         f"{one_in} puts a foot's outer corner {length_text(out_mm, job.unit)} out, {why}."
     )
 

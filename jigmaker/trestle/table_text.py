@@ -3,11 +3,12 @@
 Degrees to two decimals, lengths in mm or in inches to 1/64.
 """
 
+from dataclasses import replace
 from itertools import groupby
 from textwrap import wrap
 
 from jigmaker.trestle.angle_table import AngleRow, angle_rows
-from jigmaker.trestle.length_table import LengthRow, length_rows
+from jigmaker.trestle.length_table import LengthRow, length_groups
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.stance import chosen_lean_words
 from jigmaker.units import Unit, fixed, length_text
@@ -21,15 +22,19 @@ def table_text(trestle: Trestle, unit: Unit) -> str:
         _heading(trestle, unit),
         _angle_lines(angle_rows(trestle)),
         _saw_lines(trestle),
-        _length_lines(length_rows(trestle, unit)),
+        _length_lines(trestle, unit),
     )
     return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
 
 
 def _heading(trestle: Trestle, unit: Unit) -> list[str]:
     job = trestle.job
-    count = "1 trestle" if job.trestles == 1 else f"{job.trestles} trestles"
-    lines = wrap(f"{job.name}: {count}, {length_text(job.height_mm, unit)} high", _COLUMNS)
+    sizes = replace(job, unit=unit).sizes
+    each = [
+        f"{size.trestles} trestle{'s' if size.trestles > 1 else ''}, {length_text(size.height_mm, unit)} high"
+        for size in sizes
+    ]
+    lines = wrap(f"{job.name}: {'; '.join(each)}", _COLUMNS)
     if job.angle_chosen:
         lines += wrap(
             f"No angle was given. {chosen_lean_words(job)} Write rake_deg or splay_deg into the job to have another.",
@@ -65,13 +70,14 @@ def _columns(name: str, lies_on: str, off: str, edge: str, slope: str, rise: str
 
 
 def _saw_lines(trestle: Trestle) -> list[str]:
+    of_size = " but for their lengths" if trestle.job.further_sizes else ""
     # Which way the cut swings and the blade leans, for the leg of the +x +y corner.
     notes = [
         "Off square is what a saw's scale shows; from the edge or face is what a sliding bevel or a protractor is set "
         "to. The two make 90.",
-        f"A leg has no hand: all {4 * trestle.job.trestles} are one piece. Saw both ends of every leg to one setting, "
-        "sliding the board along without turning it; each cut is the foot of one leg and the head of the next. Wide "
-        "face down or narrow edge down make the same cut: use one of the two.",
+        f"A leg has no hand: all {4 * trestle.job.all_trestles} are one piece{of_size}. Saw both ends of every leg to "
+        "one setting, sliding the board along without turning it; each cut is the foot of one leg and the head of the "
+        "next. Wide face down or narrow edge down make the same cut: use one of the two.",
         "Outer wide face down, head to your left: "
         + _swing(trestle.angles.saw_mitre_deg, "foot")
         + _blade(trestle.angles.saw_tilt_deg),
@@ -108,10 +114,12 @@ def _degrees(angle_deg: float) -> str:
     return f"{fixed(angle_deg, 2)}°"
 
 
-def _length_lines(rows: tuple[LengthRow, ...]) -> list[str]:
+def _length_lines(trestle: Trestle, unit: Unit) -> list[str]:
+    """What several sizes have alike once, the rest of each."""
+    names = replace(trestle.job, unit=unit).size_names
     lines = ["LENGTHS (a row marked = is the sum of the rows above it, as printed)"]
-    for group, members in groupby(rows, key=lambda row: row.group):
-        lines += [group, *(_length_line(row) for row in members)]
+    for group, size, members in length_groups(trestle.job, unit):
+        lines += [group if size is None else f"{group}; {names[size]}", *(_length_line(row) for row in members)]
     return lines
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from pdf_pages import read_pdf
 from sample_jobs import ideal_shop_text
 
 from jigmaker.cli import level_answers
@@ -154,14 +155,89 @@ def test_a_form_is_written_filled_in_and_read(tmp_path: Path, monkeypatch: pytes
         figures = "\n".join([f"top = {top}", *(f"under_{foot} = 0" for foot in ("near_r", "near_l", "far_r", "far_l"))])
         text = re.sub(rf"\[{name}\]\n(?:\w+ = \"\"\n)*", f"[{name}]\n{figures}\n", text)
     Path("readings.toml").write_text(text, "utf-8")
-    result = run("job.toml", "--readings", "readings.toml")
+    result = run("job.toml", "--readings", "readings.toml", "--all")
     assert result.exit_code == 0, result.output
     assert re.search(r"(?m)^all +2 trestles come to one height: 717 mm\.$", result.stdout)
     assert "differ by 14 mm; trestle 5 is the lowest" in result.stdout
     assert re.search(r"(?m)^trestle 2 +731\.0 mm +14\.0 mm +0\.0 mm$", result.stdout)
     assert len(re.findall(r"(?m)^TRESTLE [25]$", result.stdout)) == 2
     assert result.stdout.count("next time leave at least") == 1  # the same for all is said once
-    assert run("job.toml", "--readings", "readings.toml").stdout == result.stdout
+    assert run("job.toml", "--readings", "readings.toml", "--all").stdout == result.stdout
+
+
+def test_a_batch_is_one_screen_and_one_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Thirty trestles: a row each with what goes under their feet, on one screen, and the same rows on one page."""
+    monkeypatch.chdir(tmp_path)
+    Path("job.toml").write_bytes(demo_job_text())
+    Path("shop.toml").write_bytes(ideal_shop_text())
+    rows = [f"[trestle_{i}]\ntop = {730 + i / 10}\nunder_near_r = 0\nunder_near_l = 3.5" for i in range(1, 31)]
+    form = "[level]\nunits = 'mm'\n" + "".join(f"{row}\nunder_far_r = 0.8\nunder_far_l = 1.2\n" for row in rows)
+    Path("readings.toml").write_text(form, "utf-8")
+    result = run("job.toml", "--readings", "readings.toml", "--page", "level.pdf")
+    assert result.exit_code == 0, result.output
+    # The first, of 730.1, is scribed on two sheets of 9.1: 8.1 of packing lie under its longest leg.
+    assert re.search(
+        r"(?m)^trestle 1 +8\.1 mm +11\.6 mm +8\.9 mm +9\.3 mm +18\.2 mm +2 +720 mm +3\.9 mm$", result.stdout
+    )
+    table = re.findall(r"(?m)^trestle \d+ .*$", result.stdout)
+    assert len(table) == 30 and len(result.stdout.splitlines()) < 45
+    assert max(map(len, result.stdout.splitlines())) <= 100
+    printed = [page.words for page in read_pdf(Path("level.pdf").read_bytes())]
+    assert len(printed) == 1
+    assert all(" ".join(row.split()) in printed[0] for row in table)
+    again = run("job.toml", "--readings", "readings.toml", "--page", "level.pdf")
+    assert again.exit_code == 2 and "level.pdf" in again.stderr  # what is there is kept
+    assert run("job.toml", "--readings", "readings.toml", "--page", "level.html").exit_code == 0
+    assert Path("level.html").read_text("utf-8").count("<tr") == 31
+
+
+CLASS = (Path(__file__).parents[1] / "jobs" / "class.toml").read_bytes()
+UNDER = "under_near_r = 0\nunder_near_l = 0\nunder_far_r = 0\nunder_far_l = 0\n"
+
+
+def test_trestles_of_several_sizes_come_each_to_its_own_height(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The form says of each trestle which size it is, in the order of the batch page; each size has its own table."""
+    monkeypatch.chdir(tmp_path)
+    Path("job.toml").write_bytes(CLASS)
+    Path("shop.toml").write_bytes(ideal_shop_text())
+    assert run("job.toml", "--form", "readings.toml").exit_code == 0
+    text = Path("readings.toml").read_text("utf-8")
+    sizes = re.findall(r'(?m)^\[trestle_(\d)\]\nsize = "(\d+) mm"', text)
+    assert sizes == [("1", "762"), ("2", "762"), ("3", "650"), ("4", "650"), ("5", "650"), ("6", "520")]
+    for name, top in (("2", 767), ("4", 655), ("6", 525)):
+        text = re.sub(rf'(\[trestle_{name}\]\nsize = .*\n)(?:\w+ = ""\n)*', rf"\1top = {top}\n{UNDER}", text)
+    Path("readings.toml").write_text(text, "utf-8")
+    result = run("job.toml", "--readings", "readings.toml")
+    assert result.exit_code == 0, result.output
+    assert "Class trestles, 762 mm / 650 mm / 520 mm high" in result.stdout
+    for name, height in (("2", 762), ("4", 650), ("6", 520)):
+        # 5 mm come off each, on one sheet of 9.1 with 4.1 mm under every foot.
+        found = rf"(?m)^SIZE {height} MM$\n\n.*\ntrestle {name} (?: +4\.1 mm){{4}} +9\.1 mm +1 +{height} mm +0 mm$"
+        assert re.search(found, result.stdout), height
+
+
+WRONG_SIZES = {
+    "none": ("", "readings.toml line 2: trestle_1.size is missing; say which of 762 mm, 650 mm, 520 mm it is"),
+    "another": (
+        "size = 700\n",
+        "readings.toml line 2: trestle_1.size is 700 mm, must be one of 762 mm, 650 mm, 520 mm",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", WRONG_SIZES)
+def test_a_trestle_of_no_known_size_is_refused(name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With its line; and by options with the option to give."""
+    monkeypatch.chdir(tmp_path)
+    Path("job.toml").write_bytes(CLASS)
+    Path("shop.toml").write_bytes(ideal_shop_text())
+    given, says = WRONG_SIZES[name]
+    Path("readings.toml").write_text(f"level.units = 'mm'\n[trestle_1]\n{given}top = 765\n{UNDER}", "utf-8")
+    result = run("job.toml", "--readings", "readings.toml")
+    assert (result.exit_code, result.stderr) == (1, f"{says}\n")
+    result = run("job.toml", *LEVELLED)
+    assert (result.exit_code, result.stderr) == (2, "--size is missing; say which of 762 mm, 650 mm, 520 mm it is\n")
+    assert run("job.toml", *[word.replace("735.4", "770") for word in LEVELLED], "--size", "762").exit_code == 0
 
 
 def test_at_a_terminal_it_asks_for_what_no_option_said(at_terminal: None) -> None:

@@ -79,11 +79,13 @@ def test_a_key_in_a_comment_or_text_is_not_there(key: str) -> None:
 
 
 def paths(table: dict[str, Any], before: str = "") -> set[str]:
-    """All dotted names of a parsed file whose keys need no quotes."""
+    """All dotted names of a parsed file whose keys need no quotes; further tables of one name are numbered from 2."""
     found = set()
     for key, value in table.items():
-        found.add(before + key)
-        found |= paths(value, f"{before}{key}.") if isinstance(value, dict) else set()
+        several = isinstance(value, list) and all(isinstance(each, dict) for each in value)
+        for i, each in enumerate(value if several else [value], 1):
+            name = f"{before}{key}" + (f" {i}" if i > 1 else "")
+            found |= {name} | (paths(each, f"{name}.") if isinstance(each, dict) else set())
     return found
 
 

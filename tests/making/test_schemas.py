@@ -52,8 +52,10 @@ def told(demo_files, quick_shop):
         demo_job_text() + b'\n[timber]\nspecies = "softwood"\nmoisture_now = 12\nmoisture_later = 16\n',
         quick_shop.replace("kerf = ", "scale_x = 1.001\nkerf_x = 0.16\nkerf_y = 0.24\nkerf = ").encode(),
     )
-    kits = [("kit", json.loads(files["kit.json"])) for files in (demo_files, pair, quick, crooked)]
-    numbers = [("numbers", json.loads(demo_files["numbers.json"])), ("numbers", numbers_of(solve(DEMO)))]
+    sizes = made((TESTS / "jobs" / "class.toml").read_bytes(), quick_shop.encode())
+    kits = [("kit", json.loads(files["kit.json"])) for files in (demo_files, pair, quick, crooked, sizes)]
+    numbers = [("numbers", json.loads(files["numbers.json"])) for files in (demo_files, sizes)]
+    numbers.append(("numbers", numbers_of(solve(DEMO))))
     proofs = [
         ("proof", json.loads(proof_json(each))) for each in (report, prove({}), prove({**quick, "job.toml": b""}))
     ]

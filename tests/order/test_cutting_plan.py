@@ -11,6 +11,7 @@ from trestle_on_solids import UP, directions
 from jigmaker.errors import JobError
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import dot
+from jigmaker.job.job import Size
 from jigmaker.order.board_file import BoardFile, BoardKind
 from jigmaker.order.cutting_plan import BoardPlan, Placed, check_plan, plan_boards
 from jigmaker.order.pieces import piece_kinds
@@ -37,6 +38,26 @@ def test_a_spare_that_costs_a_board_is_left_out_and_told():
     assert (len(with_spares[70].boards), with_spares[70].left_out) == (9, ())
     longer = (replace(AT_HAND[0], length_mm=3900), *AT_HAND[1:])
     assert len(plan_boards(demo_kinds(), BoardFile(longer), "mm")[-1].boards) == 5  # the spare finds room
+
+
+def test_legs_of_several_sizes_share_boards_and_cuts():
+    """16 legs of 720 and 8 of 520: they lie in one run, each cut the end of two; the stops come longest first."""
+    job = replace(DEMO, trestles=4, further_sizes=(Size(2, 520.0, 900.0),))
+    kinds = piece_kinds(solve(job), KERF, 300.0)
+    legs = [kind for kind in kinds if kind.name.startswith("leg")]
+    assert [(kind.name, kind.wanted, kind.spares) for kind in legs] == [
+        ("leg for size 720 mm", 16, 1),
+        ("leg for size 520 mm", 8, 0),
+    ]
+    assert [kind.stop_mm for kind in legs] == pytest.approx([751.827, 751.827 * 520 / 720], abs=1e-3)
+    plan = next(plan for plan in plan_boards(kinds, BoardFile(AT_HAND), "mm") if plan.width_mm == 70)
+    both = [board for board in plan.boards if len({piece.kind.name for piece in board.pieces}) == 2]
+    assert both  # else nothing is shared
+    for board in both:
+        lengths = [piece.kind.length for piece in board.pieces]
+        assert lengths == sorted(lengths, reverse=True)
+        for one, other in pairwise(board.pieces):
+            assert other.start - one.start == one.kind.length + legs[0].gap
 
 
 def test_a_wider_board_is_ripped():

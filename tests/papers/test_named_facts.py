@@ -62,6 +62,7 @@ KINDS = {
         replace(SHOPS["laser, bush, one hand"], kit=replace(DEMO_SHOP.kit, leave_out=("leg-gauge", "taper-gauge"))),
     ),
     "dry, one trestle, bearing, reveal": (DRY, BEARING_SHOP),
+    "three sizes": (read_job((TESTS / "jobs" / "class.toml").read_bytes()), DEMO_SHOP),
     "horn and trim, a cutter": (JOBS["horn and trim"], SHOPS["cnc with a 6 mm cutter"]),
 }
 DEMOS = ("laser, mm", "CNC, inches")

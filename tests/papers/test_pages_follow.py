@@ -7,7 +7,7 @@ import pytest
 from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, HAND_SHOP
 
 from jigmaker.drawing.page import Page
-from jigmaker.job.job import Job, Timber
+from jigmaker.job.job import Job, Size, Timber
 from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.shop import Shop
 from jigmaker.papers.bench import Bench
@@ -53,7 +53,7 @@ OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
     "housing.clearance": ({"housing.clearance_mm": 0.25}, {KIT, ROUTER, WASTE, ROUT, WORDS}),
     # Shallower housings, feet farther out, longer braces.
     # No glue, one screw that comes out; the demo's clearance is told either way.
-    "housing.joint": ({"housing.joint": "dry"}, {DRY, GLUE}),
+    "housing.joint": ({"housing.joint": "dry"}, {DRY, GLUE, BATCH}),
     "housing.reveal": (
         {"housing.reveal_mm": 2.0},
         {STOCK, KIT, ROUTER, WASTE, ROUT, BRACES, *SPREAD},
@@ -63,6 +63,15 @@ OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
         f"timber.{key}": ({"timber": Timber("softwood", moisture_now=12, moisture_later=18)}, set())
         for key in ("species", *(f"{name}_{when}" for name in AIR for when in ("now", "later")))
     },
+}
+
+# Of one of two sizes, against the same job with the size as it was.
+SIZES = replace(DEMO, trestles=2, further_sizes=(Size(2, 600.0, 900.0),))
+OF_A_SIZE: dict[str, tuple[Size, set[str]]] = {
+    # Its own legs and feet; every page's foot. The highest decides what winding and play do.
+    "size.height": (Size(2, 620.0, 900.0), {LEGS, BATCH, LEVEL, *SPREAD}),
+    "size.trestles": (Size(3, 600.0, 900.0), ALL - {KIT, JIG, ROUTER, DRY} | {BATCH}),
+    "size.top_length": (Size(2, 600.0, 950.0), {STOCK, WASTE, ROUT, *SPREAD}),
 }
 CNC = {"machine.kind": "cnc", "machine.tool_mm": 3.0}
 OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
@@ -164,7 +173,7 @@ def keys_of(sections) -> set[str]:
 
 def test_every_key_has_its_row() -> None:
     """A new key must say here which sheets tell it. Layers are the machine's; the bearing's height has its own test."""
-    assert set(OF_THE_JOB) == keys_of(JOB)
+    assert set(OF_THE_JOB) | set(OF_A_SIZE) == keys_of(JOB)
     others = {key for key in keys_of(SHOP) if not key.startswith("layers.")}
     assert set(OF_THE_SHOP) | set(OF_HAND_TOOLS) | {"hand_router.bearing_height"} == others
 
@@ -174,6 +183,15 @@ def test_a_key_of_the_job_changes_the_sheets_that_use_it(key) -> None:
     """These and no others."""
     values, wanted = OF_THE_JOB[key]
     assert differing(changed(DEMO, values), DEMO_SHOP) == wanted
+
+
+@pytest.mark.parametrize("key", OF_A_SIZE)
+def test_a_key_of_a_size_changes_the_sheets_that_use_it(key) -> None:
+    """These and no others."""
+    size, wanted = OF_A_SIZE[key]
+    pages, own = (pages_of(replace(SIZES, further_sizes=(each,)), DEMO_SHOP) for each in (SIZES.further_sizes[0], size))
+    differ = [one.title for one, other in zip(pages, own, strict=True) if one != other]
+    assert {title.split()[0] if title[0].isdigit() else title for title in differ} == wanted
 
 
 @pytest.mark.parametrize("key", OF_THE_SHOP)

@@ -8,9 +8,11 @@ from dataclasses import replace
 from jigmaker.cutting.compensate import compensate
 from jigmaker.cutting.holding import holdings, is_told
 from jigmaker.geometry.strokes import Strokes
+from jigmaker.making.json_text import json_text
 from jigmaker.making.numbers_json import all_numbers
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.contours import ReadContour, contours_of
+from jigmaker.proof.readers.read_folder import read_numbers
 from jigmaker.proof.records import (
     DeclaredFeature,
     DeclaredFile,
@@ -49,9 +51,7 @@ def folder_of(job, shop, forms=("dxf",), with_sheets=True, placed=None):
         for part in kit.parts
     )
     told_sheets = tuple(_sheet(sheet, tuple(told[sheet.name])) for sheet in sheets)
-    numbers = {
-        key: value for key, value in all_numbers(kit.trestle, shop).items() if isinstance(value, dict) and key != "job"
-    }
+    numbers = read_numbers({"numbers.json": json_text(all_numbers(kit.trestle, shop))}, [])
     return Folder(
         job, shop, DeclaredKit(parts, told_sheets, _settings(kit.settings), {}, kit_number=kit.number), files, numbers
     )

@@ -160,6 +160,26 @@ def _mirrored(stroke, about):
 _SHEETS, _CUT_LIST, _NOTES = "set-up-sheets.html", "cut-list.html", "notes.html"
 _INDEX, _CSV = "index.html", "cut-list.csv"
 
+# Of several sizes: another size's figure, a figure that does not say of which size it is, a count of all of them.
+_OF_SIZES = tuple(
+    ("three sizes", *row)
+    for row in (
+        ("set-up-sheets.html", "size.2.leg.cut_length:rule", "689 mm", "807 mm", 602),
+        ("set-up-sheets.html", "size.2.leg.cut_length:rule", "name", "leg.cut_length:rule", 604),
+        ("set-up-sheets.html", "size.3.batch.legs:number", "4", "12", 602),
+        ("set-up-sheets.html", "size.3.tape.along:rule", "821.5 mm", "986.5 mm", 602),
+        ("set-up-sheets.html", "size.3.foot.spread_across:rule", "", "396.5 mm", 602),
+        ("set-up-sheets.html", "size.2.trestle.height:given", "650 mm", "762 mm", 602),
+        ("set-up-sheets.html", "batch.housings:number", "24", "8", 602),
+        ("cut-list.html", "size.3.top.length:rule", "800 mm", "900 mm", 602),
+        ("cut-list.html", "size.2.cut.leg.spare:number", "0", "1", 602),
+        ("cut-list.csv", "leg for size 650 mm / length, mm", "713.07", "830.93", 602),
+        ("cut-list.csv", "leg for size 650 mm / what", "leg for size 650 mm", "leg", 606),
+        ("index.html", "size.2.leg.length:chain", "", "801.86 mm", 602),
+        ("notes.html", "size.3.foot.beyond_edge:rule", "", "5 mm", 602),
+    )
+)
+
 # Which demo, paper, fact by its full name, what it says, what is put there, the code. In the rows of the list for
 # spreadsheets a name is the row's and the column's.
 PAPERS = (
@@ -262,6 +282,7 @@ PAPERS = (
     ("CNC, inches", _INDEX, "files.reference_size:file", "", "12.3456 in", 602),
     ("CNC, inches", _CSV, "leg / length, in", "32.4506", "28.4506", 602),
     ("CNC, inches", _CSV, "top board / length of board for all, in", "72.252", "36.126", 602),
+    *_OF_SIZES,
 )
 
 

@@ -39,7 +39,12 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
     Without pictures it says the same in words, for whoever only reads them, and is made much faster.
     """
     known = Known(
-        fact_table(bench), what_is_so(bench), sheet_pictures(bench, with_pictures), sheet_tables(bench), bench.unit
+        fact_table(bench),
+        what_is_so(bench),
+        sheet_pictures(bench, with_pictures),
+        sheet_tables(bench),
+        bench.unit,
+        bench.size_names,
     )
     read = {name: read_sheet(f"{name}.txt", sheet_text(name), known) for name in (*OPERATIONS, *FOR_ALL)}
     found = [(str(OPERATIONS.get(name, "")), operation) for name, operation in read.items() if operation]

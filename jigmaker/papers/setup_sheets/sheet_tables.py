@@ -11,8 +11,9 @@ from jigmaker.papers.facts import joined, shown_as, told
 from jigmaker.papers.pictures.gluing import SCREW_NUMBERS
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
 from jigmaker.papers.setup_sheets.router_stops import router_stops
-from jigmaker.papers.wording import rule_text
+from jigmaker.papers.wording import rule_text, run_text
 from jigmaker.timber.places import LegPlace
+from jigmaker.trestle.cut_list import BRACES_PER_TRESTLE, LEGS_PER_TRESTLE
 from jigmaker.trestle.fixings import fixings, leg_marks
 from jigmaker.units import Unit
 
@@ -28,6 +29,8 @@ def sheet_tables(bench: Bench) -> dict[str, Callable[[], tuple[Block, ...]]]:
         "screw marks": partial(screw_marks, bench),
         "first-off readings": partial(first_off_blocks, bench),
         "gap to layers": partial(gap_to_layers, bench),
+        "leg stops": partial(leg_stops, bench),
+        "batch counts": partial(batch_counts, bench),
         "batch readings": partial(batch_readings, bench),
     }
 
@@ -89,12 +92,72 @@ def _within(name: str, mm: float, unit: Unit) -> Text:
     return shown_as(name, rule_text(mm, unit), "within")
 
 
+def leg_stops(bench: Bench) -> tuple[Block, ...]:
+    """Of several sizes the stop for the legs of each, longest first; nothing for a plain job."""
+    sizes = bench.sizes
+    if len(sizes) == 1:
+        return ()
+    rows = []
+    for i in sorted(range(len(sizes)), key=lambda i: -sizes[i].kit.trestle.leg.cut_length_mm):
+        leg, legs = sizes[i].kit.trestle.leg, LEGS_PER_TRESTLE * sizes[i].kit.trestle.job.trestles
+        lengths = {"cut_length": leg.cut_length_mm, "length": leg.length_mm, "blank": leg.blank_mm}
+        figures = (told(f"size.{i + 1}.leg.{key}", mm, "rule", bench.unit) for key, mm in lengths.items())
+        rows.append((bench.size_names[i], told(f"size.{i + 1}.batch.legs", legs, "number", bench.unit), *figures))
+    head = ("legs for", "how many", "stop, along an arris", "finished", "alone in a board")
+    spare = (
+        "One more of the longest is the spare: sawn shorter it serves every size. Each further leg of a board takes "
+        "its stop and one saw cut."
+    )
+    return (Table(head, tuple(rows)), Words(spare))
+
+
+def batch_counts(bench: Bench) -> tuple[Block, ...]:
+    """How often each operation is done, for each size and together; and what the machine cuts, as its files have it."""
+    job, unit, found = bench.kit.trestle.job, bench.unit, fixings(bench.kit.trestle)
+    screws = [sum(screw.joins == joins for screw in found.screws) for joins in ("leg to board", "brace to leg")]
+    a_trestle = {
+        "batch.trestles": ("trestles", 1),
+        "batch.legs": ("legs to saw, and feet to level", LEGS_PER_TRESTLE),
+        "batch.braces": ("braces to saw", BRACES_PER_TRESTLE),
+        "batch.housings": ("housings to rout", LEGS_PER_TRESTLE),
+        "leg_screw.count": ("screws, leg to board", screws[0]),
+        "brace_screw.count": ("screws, brace to leg", screws[1]),
+    }
+    several = enumerate(job.sizes, 1) if job.further_sizes else ()
+    columns = [*((f"size.{i}.", size.trestles) for i, size in several), ("", job.all_trestles)]
+    rows = tuple(
+        (what, *(told(f"{column}{key}", each * n, "number", unit) for column, n in columns))
+        for key, (what, each) in a_trestle.items()
+        if each
+    )
+    names = bench.size_names if job.further_sizes else ()
+    counts = Table(("the batch, spares apart", *names, "together"), rows)
+    if not bench.cuts:
+        return (counts,)
+    cuts = [(f"sheet {i}", f"sheets.{i}", *cut) for i, cut in enumerate(bench.cuts, 1)]
+    if len(cuts) > 1:
+        cuts.append(("together", "sheets.all", *(sum(each) for each in zip(*bench.cuts, strict=True))))
+    machine = tuple(
+        (
+            what,
+            shown_as(f"{name}.cut", run_text(mm, unit), "run"),
+            told(f"{name}.pierces", pierces, "number", unit),
+        )
+        for what, name, mm, pierces in cuts
+    )
+    return (counts, Table(("the machine", "along its cuts", "times it starts to cut"), machine))
+
+
 def batch_readings(bench: Bench) -> tuple[Block, ...]:
     """A row a trestle, from routing to the finished height; the readings are those that jigmaker level asks for."""
     feet = tuple(f"gap under {foot.name}" for foot in FEET)
-    head = ("trestle", "width R", "width L", "dry fit", "glued", "height before", *feet, "scribed at", "height after")
-    count = bench.kit.trestle.job.trestles
-    rows = tuple((str(number), *(BOX,) * (len(head) - 1)) for number in range(1, min(count, MOST_ROWS) + 1))
+    readings = ("width R", "width L", "dry fit", "glued", "height before", *feet, "scribed at", "height after")
+    job = bench.kit.trestle.job
+    count, of_each = job.all_trestles, zip(job.size_names, job.sizes, strict=True)
+    sizes = [(name.removeprefix("size "),) for name, size in of_each for _ in range(size.trestles)]
+    which = sizes if job.further_sizes else [()] * count
+    head = ("trestle", *(("size",) if job.further_sizes else ()), *readings)
+    rows = tuple((str(number), *size, *(BOX,) * len(readings)) for number, size in enumerate(which[:MOST_ROWS], 1))
     more = f" This page has room for {MOST_ROWS} trestles: copy it for the others." if count > MOST_ROWS else ""
     told = (
         "Width R and L: of the housings, as measured at every fifth board. Gap: between foot and floor once the top "

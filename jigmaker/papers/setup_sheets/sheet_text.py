@@ -8,7 +8,8 @@
     # set                                   rows of name | figure; so is any heading not named here
     [horn] horn | {leg.horn}                a row only for jobs with a horn; [not horn], [laser, bridges] work too
     # do                                    steps
-    # check: R, L                           rows of what | wanted | limit | between | with; boxes to write in
+    # check: R, L                           rows of what | wanted | limit | between | with; boxes to write in;
+                                            a row for each size where it tells what differs from size to size
     # page: Saw the braces: on the saw      a further page
 
 Names in braces are facts (papers/facts.py). A name that is not known is refused with file and line.
@@ -22,7 +23,7 @@ from typing import TypeVar
 from jigmaker.drawing.page import BOX, Block, Caution, Facts, Figures, Heading, Steps, Table, Text
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import SheetError
-from jigmaker.papers.facts import Fact, tell
+from jigmaker.papers.facts import Fact, differs, tell
 from jigmaker.units import Unit
 
 HEAD = ("title", "quantity", "timber", "datum")
@@ -38,7 +39,7 @@ _T = TypeVar("_T")
 @dataclass(frozen=True, slots=True)
 class Known:
     """What a sheet's text may name: facts, what is so for this job, pictures (drawn when called; None where they are
-    left out) and tables that are worked out.
+    left out) and tables that are worked out. sizes: what several sizes are called.
     """
 
     facts: Mapping[str, Fact]
@@ -46,6 +47,7 @@ class Known:
     pictures: Mapping[str, Callable[[], Picture] | None]
     tables: Mapping[str, Callable[[], tuple[Block, ...]]]
     unit: Unit
+    sizes: tuple[str, ...] = ("",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +119,10 @@ class _Reader:
                 self._close_rows()
                 blocks = getattr(self, f"_{key}")(value)
                 self._add((*self._heading(), *blocks) if blocks and key != "caution" else blocks)
+            elif self.section.partition(":")[0] == "check" and differs(words, self.known.facts):
+                for i, size in enumerate(self.known.sizes):
+                    what, *cells = words.split(" | ")
+                    self.rows.append(tuple(self._told(cell, i) for cell in (f"{what} ({size})", *cells)))
             elif self.section:
                 self.rows.append(tuple(self._told(cell) for cell in words.split(" | ")))
             else:
@@ -201,9 +207,9 @@ class _Reader:
             raise self._wrong(f'"{name}" is no {kind}; there are {", ".join(sorted(table))}')
         return table[name]
 
-    def _told(self, words: str) -> Text:
+    def _told(self, words: str, size: int | None = None) -> Text:
         try:
-            return tell(words, self.known.facts, self.known.unit)
+            return tell(words, self.known.facts, self.known.unit, size)
         except ValueError as error:
             raise self._wrong(str(error)) from None
 

@@ -356,10 +356,10 @@ def fits_bed(layout: JigLayout, shop: Shop) -> bool:
 
 
 def _goes(layout: JigLayout, trestle: Trestle, shop: Shop) -> bool:
-    """Whether the plate fits the bed, and the bearers the board. Longer slots, of a router that parks clear, also leave
-    the plate shallow enough for the bed, and the base carried: no job is refused for them.
+    """Whether the plate fits the bed, and the bearers the shortest board. Longer slots, of a router that parks clear,
+    also leave the plate shallow enough for the bed, and the base carried: no job is refused for them.
     """
-    fits = fits_bed(layout, shop) and layout.half - layout.bearer_faces[-1][1] <= trestle.job.top.length_mm
+    fits = fits_bed(layout, shop) and layout.half - layout.bearer_faces[-1][1] <= trestle.job.shortest_top_mm
     if not layout.parks_clear:
         return fits
     depth, free = layout.plate_rear - layout.plate_front, shop.sheet.width_mm - 2 * shop.sheet.margin_mm

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import OPERATIONS, Shop
 from jigmaker.progress import counted
 from jigmaker.proof.readers.json_values import JsonFault, parse_json
@@ -66,7 +66,7 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
     read, found = _read_listed(files, kit, shop)
     changed = frozenset(finding.part for finding in found if finding.code == CHANGED)
     read = settled(read, kit, changed)
-    return Folder(job, shop, kit, read, _numbers(files, findings), changed), findings + found
+    return Folder(job, shop, kit, read, read_numbers(files, findings), changed), findings + found
 
 
 def declared_files(kit: DeclaredKit) -> Iterator[DeclaredFile]:
@@ -206,13 +206,17 @@ def _unequal(ours: Any, theirs: Any, path: str) -> Iterable[tuple[str, Any, Any]
         yield path, ours, theirs
 
 
-def _numbers(files: Mapping[str, bytes], findings: list[Finding]) -> dict[str, dict[str, float]]:
-    """The groups of numbers.json; empty with a finding when it is missing or faulty."""
+def read_numbers(files: Mapping[str, bytes], findings: list[Finding]) -> dict[str, dict[str, float]]:
+    """The groups of numbers.json, of several sizes "sizes.2.leg" and its like too; empty with a finding when it is
+    missing or faulty.
+    """
     if NUMBERS not in files:
         return {}  # missed already by kit.json's list
     try:
         told = parse_json(files[NUMBERS])
         groups = [(name, told.at(name)) for name in _GROUPS if told.has(name)]
+        for i, size in enumerate(told.each("sizes") if told.has("sizes") else (), 1):
+            groups += [(f"sizes.{i}.{name}", size.at(name)) for name in ("leg", "foot") if size.has(name)]
         return {name: {key: group.number(key) for key in group.names()} for name, group in groups}
     except JsonFault as error:
         findings.append(Finding(124, str(error), _MAKE, part=NUMBERS))

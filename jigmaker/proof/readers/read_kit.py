@@ -12,7 +12,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame, PlaneFrame
 from jigmaker.geometry.outline import Circle, Outline, piece
 from jigmaker.geometry.vectors import Vector
-from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import OPERATIONS, Operation
 from jigmaker.proof.readers.json_values import MOST_ITEMS, JsonFault, JsonValue, parse_json
 from jigmaker.proof.records import (

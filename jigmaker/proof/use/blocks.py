@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import asin, atan, cos, degrees, dist, radians, sin, tan
 
 from jigmaker.findings import Finding
-from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.expected import leg
 from jigmaker.proof.expected_numbers import expected_angles, expected_leg

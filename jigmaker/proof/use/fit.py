@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from jigmaker.findings import Finding
-from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.progress import counted, tell
 from jigmaker.proof.checks.features import feature_findings
 from jigmaker.proof.checks.measured import LeftOut, MeasuredPart, Unmeasured, missing_finding
@@ -32,7 +32,7 @@ from jigmaker.proof.use.gauges import (
 from jigmaker.proof.use.housing_saw import guide_findings, guides_as_cut, sawn_housings
 from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
 from jigmaker.proof.use.rout import HousingFigures, needed_projection, once_each, rout_housings
-from jigmaker.proof.use.stand import number_findings, stand_findings
+from jigmaker.proof.use.stand import number_findings, size_findings, stand_findings
 from jigmaker.proof.words.known_facts import Facts, Known
 from jigmaker.proof.words.known_number import kit_number_findings
 from jigmaker.proof.words.mark_findings import mark_findings
@@ -126,6 +126,7 @@ def _use_findings(
     housings, findings = rout_housings(jig)
     yield from findings
     yield from stand_findings(folder.job, folder.numbers, housings)
+    yield from size_findings(jig, folder.numbers)
     lines = budgets(kit, projection)
     try:
         lines += bevel_budgets(kit)

@@ -8,7 +8,7 @@ from math import degrees, dist, radians, sin, tan
 
 from jigmaker.findings import Finding
 from jigmaker.job.job import Job
-from jigmaker.job.sections import KIT_NUMBER
+from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.features import farther
 from jigmaker.proof.checks.measured import LeftOut, MeasuredPart, Unmeasured, missing_finding

@@ -6,7 +6,8 @@ routed, head flush with the top face, and looked at from the floor.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import cos, radians, sin
 
 from jigmaker.findings import Finding
@@ -25,7 +26,7 @@ from jigmaker.proof.expected_numbers import (
 )
 from jigmaker.proof.use.assemble import AGAIN, held, off_finding
 from jigmaker.proof.use.jig import JigAsCut
-from jigmaker.proof.use.rout import HousingFigures, seat_frame
+from jigmaker.proof.use.rout import HousingFigures, rout_housings, seat_frame
 from jigmaker.units import fixed
 
 NUMBERS = "numbers.json"
@@ -54,6 +55,9 @@ def number_findings(jig: JigAsCut, numbers: dict[str, dict[str, float]]) -> list
         "foot": expected_foot(job),
         "jig": expected_jig(job, jig.shop, jig.standoff_mm),
     }
+    for i in range(len(job.sizes) if job.further_sizes else 0):
+        size = job.of_size(i)
+        wanted |= {f"sizes.{i + 1}.leg": expected_leg(size), f"sizes.{i + 1}.foot": expected_foot(size)}
     findings: list[Finding] = []
     for group, figures in wanted.items():
         for key, want in figures.items():
@@ -84,6 +88,20 @@ def sawn_leg(job: Job, numbers: dict[str, dict[str, float]]) -> Solid:
     away = (sin(tilt), sin(mitre) * cos(tilt), cos(mitre) * cos(tilt))
     away = (-away[0], -away[1], away[2])
     return cut(bar, ((0.0, 0.0, 0.0), scale(away, -1)), ((0.0, 0.0, length), away))
+
+
+def size_findings(jig: JigAsCut, numbers: dict[str, dict[str, float]]) -> Iterator[Finding]:
+    """Every size but the first, by the figures that numbers.json tells of it: housings routed in its board, legs sawn,
+    the trestle stood on the floor.
+    """
+    for i in range(1, len(jig.job.sizes)):
+        size = replace(jig, job=jig.job.of_size(i))
+        housings, findings = rout_housings(size)
+        yield from findings
+        own = {group: numbers.get(f"sizes.{i + 1}.{group}", {}) for group in ("leg", "foot")}
+        for each in stand_findings(size.job, numbers | own, housings):
+            name, key = jig.job.size_names[i], each.key.replace("job trestle.", f"job size {i + 1}.")
+            yield replace(each, at=f"{each.at}, {name}", key=key)
 
 
 def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequence[HousingFigures]) -> list[Finding]:

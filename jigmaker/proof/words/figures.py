@@ -56,6 +56,8 @@ _DECIMALS: dict[tuple[str, Unit], tuple[str, float, float]] = {
     ("plain", "in"): (r"([0-9]+[.][0-9]{2,3})", MM_PER_INCH, MM_PER_INCH * 0.0005),
     ("table", "mm"): (r"([0-9]+(?:[.][0-9]+)?)", 1.0, 0.005),
     ("table", "in"): (r"([0-9]+(?:[.][0-9]+)?)", MM_PER_INCH, MM_PER_INCH * 0.00005),
+    ("run", "mm"): (r"([0-9]+[.][0-9]) m", 1000.0, 50.0 + _NEARLY_MM),
+    ("run", "in"): (r"([0-9]+[.][0-9]) ft", 12 * MM_PER_INCH, 0.6 * MM_PER_INCH + _NEARLY_MM),
     ("volume", "mm"): (r"([0-9]+) cm³", 1000.0, 500.001),
     ("volume", "in"): (r"([0-9]+[.][0-9]) in³", MM_PER_INCH**3, MM_PER_INCH**3 * 0.050001),
 }

@@ -19,19 +19,19 @@ _SPARE_MM = 3.0  # between the proof's way to reckon what stays whole and the ma
 
 
 def bought_facts(job: Job, told: DeclaredKit, shop: Shop) -> dict[str, Value]:
-    """Every figure and name of the cut list."""
-    return {**_timber(job), **_screws(job), **_glue(job), **_stocks(told, shop), "practice.saw_kerf": SAW_KERF_MM}
+    """Every figure and name of the cut list, but for the timber."""
+    return {**screw_facts(job), **_glue(job), **_stocks(told, shop), "practice.saw_kerf": SAW_KERF_MM}
 
 
-def _timber(job: Job) -> dict[str, Value]:
+def timber_facts(job: Job, spare_legs: int = 1) -> dict[str, Value]:
     """Legs and braces are cut one after another out of one board: a cut takes the saw's kerf, along the board as much
     more as the cut lies askew; one spare of each."""
-    d, n, leg = directions(job), job.trestles, expected_leg(job)
+    d, n, leg = directions(job), job.all_trestles, expected_leg(job)
     leg_each = leg["along_per_leg_mm"] + SAW_KERF_MM / -d.down[2]
     brace_each = expected_brace(job)["bottom_mm"] + SAW_KERF_MM / d.wide[1]
     top_each = job.top.length_mm + SAW_KERF_MM
     rows = {
-        "leg": (4, 1, leg_each, (4 * n + 1) * leg_each + leg["blank_mm"] - leg["cut_length_mm"]),
+        "leg": (4, spare_legs, leg_each, (4 * n + spare_legs) * leg_each + leg["blank_mm"] - leg["cut_length_mm"]),
         "top": (1, 0, top_each, n * top_each),
         "brace": (2, 1, brace_each, (2 * n + 1) * brace_each),
     }
@@ -43,10 +43,10 @@ def _timber(job: Job) -> dict[str, Value]:
     return found
 
 
-def _screws(job: Job) -> dict[str, Value]:
+def screw_facts(job: Job) -> dict[str, Value]:
     """Sizes as sold for wood so thick, of those that hold; two a joint, or one for a leg that comes out again. Where
     they are marked must lie in the wood; how far from its edges, the pattern decides."""
-    sizes, n = screw_sizes(job.leg.thickness_mm, job.unit), job.trestles
+    sizes, n = screw_sizes(job.leg.thickness_mm, job.unit), job.all_trestles
     found: dict[str, Value] = {}
     for name, through, each in (
         ("leg_screw", job.leg.thickness_mm, (4, 8)),
@@ -87,7 +87,7 @@ def _glue(job: Job) -> dict[str, Value]:
     return {
         "glue.name": "wood glue",
         "glue.one": float(f"{each:.0f}"),
-        "glue.batch": float(f"{each * job.trestles:.0f}"),
+        "glue.batch": float(f"{each * job.all_trestles:.0f}"),
         "glue.spare": 0,
     }
 

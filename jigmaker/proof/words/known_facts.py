@@ -40,7 +40,7 @@ from jigmaker.proof.use.gauges import KitAsCut, half_band
 from jigmaker.proof.use.housing_saw import HandGuides
 from jigmaker.proof.use.jig import JigAsCut
 from jigmaker.proof.words.figures import AsCut, Value
-from jigmaker.proof.words.known_buying import bought_facts
+from jigmaker.proof.words.known_buying import bought_facts, screw_facts, timber_facts
 from jigmaker.proof.words.known_directions import jig_directions, timber_directions
 from jigmaker.proof.words.known_first_off import first_off_facts
 from jigmaker.proof.words.known_hand_work import hand_work_facts
@@ -66,9 +66,7 @@ class Facts:
     def table(self) -> Known:
         """Every fact by its name."""
         job, shop = self.kit.job, self.kit.shop
-        return {
-            **_solved(job),
-            **_asked(job),
+        whole = {
             **_shop(job, shop),
             **{name: figure.mm for name, figure in PRACTICE.items()},
             **timber_directions(job),
@@ -76,14 +74,24 @@ class Facts:
             **(hand_work_facts(self.guides) if self.guides else {}),
             **_jig(self.jig),
             **_gauges(job, shop),
-            **_standing(job),
-            **tape_facts(job, self.jig, shop),
             **_counts(job, self.told),
             **bought_facts(job, self.told, shop),
-            **marking_facts(job),
             **first_off_facts(job),
             **_cutting(shop, self.told),
             **_flanks(self.kit),
+        }
+        each = [self._of_size(job.of_size(i)) for i in range(len(job.sizes))]
+        return whole | (each[0] if len(each) == 1 else _together(job, each))
+
+    def _of_size(self, job: Job) -> Known:
+        """What a plain job of one size says of its trestle."""
+        return {
+            **_solved(job),
+            **_asked(job),
+            **_standing(job),
+            **tape_facts(job, self.jig, self.kit.shop),
+            **timber_facts(job),
+            **marking_facts(job),
         }
 
     def known_or_none(self) -> Known:
@@ -92,6 +100,30 @@ class Facts:
             return self.table
         except Unmeasured:
             return {}
+
+
+def _together(job: Job, each: list[Known]) -> Known:
+    """What several sizes have alike by its own name; all that each has by a name that says which, "size.2.leg.length".
+
+    What differs has no other name, so that a page which does not say of which size it tells is found out. Of the
+    highest is told what play and winding do; one leg more is sawn, of the longest.
+    """
+    found = {name: value for name, value in each[0].items() if all(_is_same(one[name], value) for one in each)}
+    highest = max(range(len(each)), key=lambda i: job.sizes[i].height_mm)
+    found |= {name: each[highest][name] for name in ("press.travel", "rock.of_winding")}
+    for i, (size, one) in enumerate(zip(job.sizes, each, strict=True)):
+        own = one | _batch(size.trestles) | timber_facts(job.of_size(i), spare_legs=int(i == highest))
+        own |= {name: value for name, value in screw_facts(job.of_size(i)).items() if name.endswith(".count")}
+        found |= {f"size.{i + 1}.{name}": value for name, value in own.items()}
+    # Braces are cut for the whole batch in one go, and top boards where all are of one length.
+    shared = ("cut.brace.", "cut.top.") if "top.length" in found else ("cut.brace.",)
+    return found | {name: value for name, value in timber_facts(job).items() if name.startswith(shared)}
+
+
+def _is_same(one: Value, other: Value) -> bool:
+    if isinstance(one, float | int) and isinstance(other, float | int):
+        return abs(one - other) < TOUCH_MM
+    return one == other
 
 
 def _solved(job: Job) -> Known:
@@ -269,16 +301,7 @@ def _travel(job: Job) -> float:
 
 def _counts(job: Job, told: DeclaredKit) -> Known:
     """How many of what, and each part's box."""
-    n = job.trestles
-    found: Known = {
-        "batch.trestles": n,
-        "batch.tops": n,
-        "batch.legs": 4 * n,
-        "batch.legs_and_spare": 4 * n + 1,
-        "batch.braces": 2 * n,
-        "batch.braces_and_spare": 2 * n + 1,
-        "batch.housings": 4 * n,
-        "batch.housings_a_hand": 2 * n,
+    found: Known = _batch(job.all_trestles) | {
         "batch.pieces": sum(part.needed + part.spares for part in told.parts),
         "batch.sheets": len(told.sheets),
         "batch.jigs": 1 if any(part.slug == "plate" for part in told.parts) else 2,
@@ -295,6 +318,20 @@ def _counts(job: Job, told: DeclaredKit) -> Known:
         found |= {f"{name}.pieces": part.needed + part.spares}
         found |= {f"{name}.mark": tuple(mark.text for mark in part.marks if mark.fact in ("name", "top"))}
     return found
+
+
+def _batch(n: int) -> Known:
+    """What so many trestles are made of."""
+    return {
+        "batch.trestles": n,
+        "batch.tops": n,
+        "batch.legs": 4 * n,
+        "batch.legs_and_spare": 4 * n + 1,
+        "batch.braces": 2 * n,
+        "batch.braces_and_spare": 2 * n + 1,
+        "batch.housings": 4 * n,
+        "batch.housings_a_hand": 2 * n,
+    }
 
 
 def _cutting(shop: Shop, told: DeclaredKit) -> Known:

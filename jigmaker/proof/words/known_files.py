@@ -7,7 +7,7 @@ from math import radians, tan
 
 from jigmaker.geometry.outline import Bounds
 from jigmaker.proof.checks.check_head import SQUARE_MM
-from jigmaker.proof.checks.file_set import OUTER, file_sets
+from jigmaker.proof.checks.file_set import CUT, OUTER, file_sets
 from jigmaker.proof.contours import bounds_of_rows
 from jigmaker.proof.records import Folder
 from jigmaker.proof.words.figures import Value
@@ -16,11 +16,11 @@ _APART_MM = 0.5
 
 
 def file_facts(folder: Folder) -> dict[str, Value]:
-    """How many files and parts were proved; and what is measured in the first sheet's file before it is cut: its
-    reference square, or an outline from side to side."""
+    """How many files and parts were proved; the way along all cuts of each sheet; and what is measured in the first
+    sheet's file before it is cut: its reference square, or an outline from side to side."""
     how = "left out" if folder.shop.machine.compensation == "left out" else "included"
     sheets, parts = folder.kit.sheets[:1], folder.kit.parts
-    found: dict[str, Value] = {"proof.files": len(folder.files), "proof.parts": len(parts)}
+    found: dict[str, Value] = {"proof.files": len(folder.files), "proof.parts": len(parts), **_cuts(folder)}
     if any(file.has_square for sheet in sheets for file in sheet.files if file.compensation == how):
         size = SQUARE_MM[folder.shop.files.unit]
         return found | {"files.reference": "reference square, side to side", "files.reference_size": size}
@@ -32,6 +32,32 @@ def file_facts(folder: Folder) -> dict[str, Value]:
     box = outlines[slug].outline.placed(frame).bounds
     name = f"{outlines[slug].name}, over its lines, left to right"
     return found | {"files.reference": name, "files.reference_size": _width(alone, how, box)}
+
+
+def _cuts(folder: Folder) -> dict[str, Value]:
+    """Of each sheet, by the first set of its files, how far the machine goes along what it cuts through, and how often
+    it starts; of all together.
+
+    A piece from p to q with the bulge b turns by 4 atan b, and is |q - p| half of that over its sine long.
+    """
+    import numpy as np
+
+    of_sheets = replace(folder, kit=replace(folder.kit, parts=()))
+    first = {files.owner.name: files for files in reversed(file_sets(of_sheets))}
+    found: dict[str, Value] = {}
+    ways, starts = [], []
+    for i, sheet in enumerate(folder.kit.sheets, 1):
+        if sheet.name not in first:
+            return {}
+        files = first[sheet.name]
+        is_cut = np.isin(files.operations, CUT)
+        x0, y0, x1, y1, bulge, radius = files.lines.table[is_cut[files.lines.owner], :6].T
+        half = 2 * np.arctan(np.abs(bulge))
+        bent = np.where(half > 0, half / np.sin(np.where(half > 0, half, 1.0)), 1.0)
+        ways.append(float((np.hypot(x1 - x0, y1 - y0) * bent + 2 * np.pi * radius).sum()))
+        starts.append(int(is_cut.sum()))
+        found |= {f"sheets.{i}.cut": ways[-1], f"sheets.{i}.pierces": starts[-1]}
+    return found | {"sheets.all.cut": sum(ways), "sheets.all.pierces": sum(starts)}
 
 
 def _width(folder: Folder, how: str, box: Bounds) -> tuple[float, ...]:

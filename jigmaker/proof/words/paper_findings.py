@@ -140,10 +140,11 @@ def _list_findings(name: str, rows: list[list[str]], job: Job, kit: DeclaredKit,
     if not rows or rows[0] != head or any(len(row) != len(head) for row in rows):
         yield Finding(_UNREAD, f"its head is not {', '.join(head)}, or a row has another length", _DO, part=name)
         return
-    parts, missing = {part.name: part.slug for part in kit.parts}, set(_TIMBER) | {part.name for part in kit.parts}
+    parts, timber = {part.name: part.slug for part in kit.parts}, _timber_rows(job)
+    missing = set(timber) | set(parts)
     for number, row in enumerate(rows[1:], 2):
         missing.discard(row[1])
-        named = _cells(row, parts)
+        named = _cells(row, parts, timber)
         if named is None:
             says = f'row {number} is "{row[0][:40]}, {row[1][:40]}", which no cut list of this kit has'
             yield Finding(_UNREAD, says, _DO, part=name, at=f"row {number}")
@@ -155,13 +156,35 @@ def _list_findings(name: str, rows: list[list[str]], job: Job, kit: DeclaredKit,
         yield Finding(_UNREAD, f"it has no row for {', '.join(sorted(missing))}", _DO, part=name)
 
 
-def _cells(row: list[str], parts: Mapping[str, str]) -> list[Told] | None:
+def _timber_rows(job: Job) -> dict[str, tuple[str, tuple[str, ...]]]:
+    """What a list calls each kind of board: what its counts begin with, and the names of its four lengths.
+
+    Of several sizes the legs have a row each, and top boards where their lengths differ.
+    """
+    rows: dict[str, tuple[str, tuple[str, ...]]] = {}
+    for what, lengths in _TIMBER.items():
+        key = f"cut.{what.split()[0]}"
+        is_shared = what == "brace" or (what == "top board" and len({size.top_length_mm for size in job.sizes}) == 1)
+        if is_shared or not job.further_sizes:
+            rows[what] = key, lengths
+            continue
+        for i, size in enumerate(job.size_names, 1):
+            own = [
+                f"size.{i}.{name}" if name.startswith(("cut.", "leg.blank", "top.length")) else name for name in lengths
+            ]
+            rows[f"{what} for {size}"] = f"size.{i}.{key}", tuple(own)
+    return rows
+
+
+def _cells(
+    row: list[str], parts: Mapping[str, str], timber: Mapping[str, tuple[str, tuple[str, ...]]]
+) -> list[Told] | None:
     """The facts of a row; None for a row of no kind."""
     kind, what, counts, lengths = row[0], row[1], row[2:6], row[6:10]
-    if kind == "timber" and what in _TIMBER:
-        key = f"cut.{what.split()[0]}"
+    if kind == "timber" and what in timber:
+        key, names = timber[what]
         told = [Told(f"{key}.{name}", "number", cell) for name, cell in zip(_COUNTS, counts, strict=True)]
-        return told + [Told(name, "table", cell) for name, cell in zip(_TIMBER[what], lengths, strict=True)]
+        return told + [Told(name, "table", cell) for name, cell in zip(names, lengths, strict=True)]
     if kind == "sheet part" and what in parts:
         key, names = f"part.{parts[what]}", ("needed", "spares", "pieces")
         told = [Told(f"{key}.{name}", "number", cell) for name, cell in zip(names, counts[1:], strict=True)]
