@@ -4,9 +4,10 @@ Every setting of the jig has a row, its window drawn as a box; each of its legs 
 and a planed one an arrow from the width read to the width that it is planed to.
 """
 
+from jigmaker.drawing.draft import LINE_STEP
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.lettering import text_width
-from jigmaker.papers.pictures.canvas import LINE_STEP, OUTLINE, SMALL_MM, THIN, Canvas
+from jigmaker.papers.pictures.canvas import OUTLINE, SMALL_MM, THIN, Canvas
 from jigmaker.papers.timber_words import tape_words
 from jigmaker.timber.places import LegPlace, Places, tape_of
 from jigmaker.timber.readings import Readings
