@@ -4,11 +4,13 @@ import math
 from dataclasses import replace
 
 import pytest
+import shapely
 
 from jigmaker.drawing.angular_dimension import AngularDimension
 from jigmaker.drawing.dimension import LinearDimension
 from jigmaker.drawing.measure import Bounds
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
+from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Outline
 
 LEVEL = LinearDimension("SIZES", "NUMBERS", (10, 20), (90, 20), (0, 5))
@@ -101,3 +103,13 @@ def test_a_picture_draws_its_dimensions_with_any_pen():
     seen = Bounds()
     picture.draw(seen)
     assert seen.box == picture.bounds == (10, 3, 90, 40)
+
+
+@pytest.mark.parametrize("middle_deg", range(0, 360, 15))
+def test_the_number_of_an_angle_is_clear_of_its_arc(middle_deg):
+    """ISO 129-1: numbers stand clear of dimension lines; here by a quarter of a letter's height at least."""
+    angle = AngularDimension("SIZES", "NUMBERS", (0, 0), middle_deg - 39, middle_deg + 39, 20)
+    (x, y), half = angle.text_at, text_width(angle.text, angle.height_mm) / 2
+    number = shapely.box(x - half, y, x + half, y + angle.height_mm)
+    arc = shapely.Point(0, 0).buffer(20, 256)
+    assert angle.height_mm / 4 < arc.distance(number) < 2 * angle.height_mm

@@ -244,3 +244,34 @@ def test_most_pages_have_their_bars_on_both_papers(size):
         for page in group
     ]
     assert sum(told) >= 0.8 * len(told)
+
+
+@pytest.mark.parametrize(("case", "group"), [("demo", "bevel-plates"), ("large", "brace"), ("inches", "foot-block")])
+def test_ticks_stand_at_every_centimetre_and_every_inch(case, group):
+    """As printed, from one end of a bar to the other, on one side of it; those at its ends are the longest."""
+    for page in printed(case, group):
+        fine = [(a, b) for a, b, width in page.lines if width == 0.25]
+        for axis in (0, 1):
+            for length, step in ((100.0, 10.0), (101.6, 25.4)):
+                (bar,) = [ends for ends in fine if abs(abs(ends[1][axis] - ends[0][axis]) - length) < 1e-3]
+                low, level = min(end[axis] for end in bar), bar[0][1 - axis]
+                ticks = [
+                    (a[axis] - low, b[1 - axis] - level)
+                    for a, b in fine
+                    if abs(a[1 - axis] - level) < 1e-3 and abs(a[axis] - b[axis]) < 1e-3
+                ]
+                places, heights = zip(*sorted(ticks), strict=True)
+                assert places == pytest.approx([i * step for i in range(round(length / step) + 1)], abs=1e-3)
+                assert len({height > 0 for height in heights}) == 1
+                tall = [abs(height) for height in heights]
+                assert min(tall[0], tall[-1]) > 1.5 * max(tall[1:-1])
+
+
+@pytest.mark.parametrize("lies", [False, True], ids=["standing", "lying"])
+def test_each_bar_names_the_key_that_corrects_it(lies):
+    """scale_x is across an upright page; on a page that lies it is what runs up and down."""
+    labels = Leaf(PrinterSheet(Paper("A4"), lies), (8.0, 8.0, 180.0, 180.0), ()).start("title", "").labels
+    across, up = ("scale_y", "scale_x") if lies else ("scale_x", "scale_y")
+    bars = {(label.text, label.turn_deg) for label in labels if ", scale_" in label.text and len(label.text) < 20}
+    named = {(name, key, turn) for name in ("100 mm", "4 in") for key, turn in ((across, 0.0), (up, 90.0))}
+    assert bars == {(f"{name}, {key}", turn) for name, key, turn in named}

@@ -7,7 +7,7 @@ import pytest
 from page_words import document_text, words_of
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 
-from jigmaker.drawing.page import Document, Figures, Heading, Links
+from jigmaker.drawing.page import Document, Figures, Heading, Links, Table, Words
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.index_page import index_page
 from jigmaker.papers.notes_pages import notes_document
@@ -77,3 +77,17 @@ def test_tipping_is_two_sentences_and_a_stack_has_its_size(documents) -> None:
     assert not re.search(r"[0-9] ?(kg|N)\b", said)
     assert "1489.5 mm high and take 966 mm × 426 mm of floor" in said
     assert "weight or a push that comes outside that line tips the trestle" in said
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_what_matters_has_its_rows_and_the_rest_is_named(documents, name) -> None:
+    """No figure stands in both places. A height that is off shows in the height, clearance in the play; how thick the
+    board is moves no foot of a leg that hangs from the board's upper arris.
+    """
+    page = next(page for page in documents[name].pages if page.title == "What matters")
+    (table,) = (block for block in page.blocks if isinstance(block, Table))
+    rows = {row[0].rpartition(",")[0] for row in table.rows}
+    (quiet,) = (block.text for block in page.blocks if isinstance(block, Words) and "depends on" in block.text)
+    assert {"height", "clearance"} <= rows and "top board, thickness" not in rows
+    assert "top board, thickness" in quiet
+    assert [row for row in rows if f" {row}," in quiet or quiet.endswith(f" {row}.")] == []

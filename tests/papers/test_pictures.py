@@ -1,5 +1,6 @@
 """Every picture of the bench for kits of all kinds: on its page, legible, unmirrored, in the user's unit; paper mm."""
 
+import math
 import re
 from dataclasses import replace
 from functools import cache
@@ -239,3 +240,40 @@ def test_sections_of_thick_timber_leave_room_below_them():
         housing=replace(DEMO.housing, reveal_mm=9.0),
     )
     assert stock_picture(solve(thick)).height_mm < high + 2.0
+
+
+def test_the_first_off_is_measured_where_its_figures_are():
+    """Arrows from a leader's end both ways, at the scale of the board's edge (45 mm between the folds), are as long as
+    the demo's width 70.15 (leg and clearance), starts 119.92 and 110.77 and depths 32.71 and 23.15, by plane cuts on
+    solids; so both starts end at the near wall."""
+    picture = picture_of("demo", "first-off")
+    strokes = [drawn.shape.points(1) for drawn in picture.shapes if drawn.layer == THIN]
+    dots = [drawn.shape.centre for drawn in picture.shapes if isinstance(drawn.shape, Circle)]
+    edge = max(line[0][1] for line in strokes[:4]) - min(line[0][1] for line in strokes[:4])
+    lengths = []
+    for dot in dots:
+        ways = [line for line in strokes if len(line) == 2 and math.dist(line[0], dot) < 1e-6]
+        assert len(ways) == 2
+        lengths.append(sum(math.dist(*line) for line in ways) * DEMO.top.thickness_mm / edge)
+    assert sorted(lengths) == pytest.approx([23.15, 32.71, 70.15, 110.77, 119.92], abs=0.2)
+
+
+def test_the_scrap_under_the_router_is_the_boards():
+    """Its edge is one plane, cut by its housing: by hand it falls by cot 78 * cos 78.25 = 0.0433 across the slot. Wood
+    is left below the floor."""
+    ring = lines(picture_of("demo", "router set"), OUTLINE)[0]
+    upper = {round(x, 6): max(y for px, y in ring.coords if abs(px - x) < 1e-6) for x, _ in ring.coords}
+    left, near, far, right = sorted(upper.items())
+    for (ax, ay), (bx, by) in ((left, near), (near, far), (far, right)):
+        assert (by - ay) / (bx - ax) == pytest.approx(-0.0433, abs=5e-4)
+    floor = sorted({round(y, 6) for _, y in ring.coords})[1]
+    assert shapely.Polygon(ring).is_valid and ring.bounds[1] < floor - 2.0
+
+
+@pytest.mark.parametrize("hand", ["R", "L"])
+def test_a_picture_of_the_jig_alone_names_everything(hand):
+    """Whoever sees one hand only, as in the index, reads all names; beside R's picture L's has what differs."""
+    alone, second = (words_of(picture_of("demo", name)) for name in (f"jig on board {hand}", "jig on board, pair, L"))
+    for name in ("stop at your", "top face toward", "two clamps from", "router, parked", "feed", "plate", "fence on"):
+        assert name in alone, name
+    assert "two clamps" not in second and "stop at your left" in second

@@ -11,7 +11,7 @@ from jigmaker.drawing.projection import DrawnBody, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
-from jigmaker.papers.pictures.canvas import BROKEN, LARGE, OUTLINE, Canvas, Spot, bounds_of_bodies, fitted
+from jigmaker.papers.pictures.canvas import BROKEN, LARGE, OUTLINE, Canvas, Spot, bounds_of_bodies, fitted, midpoint
 from jigmaker.papers.pictures.jig_bodies import (
     ROUTER_HIGH_MM,
     board_body,
@@ -78,8 +78,7 @@ def _seen(kit: Kit, hand: Worked) -> tuple[list[DrawnBody], list[DrawnBody], dic
 
 def _parked(corners: list[Point]) -> Point:
     """The bush's centre at the slot's front end, where the router starts and stops."""
-    front = sorted(corners, key=lambda p: p[1])[:2]
-    return ((front[0][0] + front[1][0]) / 2, front[0][1])
+    return midpoint(*sorted(corners, key=lambda p: p[1])[:2])
 
 
 def feed(corners: list[Point]) -> list[Point]:
