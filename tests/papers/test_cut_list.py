@@ -9,6 +9,7 @@ import pytest
 from page_words import text_of
 from sample_jobs import DEMO, DEMO_SHOP
 
+from jigmaker.drawing.page import Table
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.cut_list_page import COLUMNS, cut_list_page, cut_list_rows
 from jigmaker.parts.kit import make_kit
@@ -49,6 +50,16 @@ def test_leg_lengths_are_those_of_the_solid(bench) -> None:
     leg = next(row for row in read_back(bench) if row["what"] == "leg")
     assert leg["length, mm"] == "773.33"
     assert "773.5 mm" in text_of(cut_list_page(bench))
+
+
+def test_paper_and_spreadsheet_tell_the_same_section(bench) -> None:
+    """Width and thickness of each board as the demo's job file has them, in the same row of both."""
+    table = next(block for block in cut_list_page(bench).blocks if isinstance(block, Table) and "section" in block.head)
+    sections = {"top board": (120, 45), "leg": (70, 32), "brace": (110, 18)}
+    assert {row[0]: row[1] for row in table.rows} == {what: f"{w} mm × {t} mm" for what, (w, t) in sections.items()}
+    rows = {row["what"]: row for row in read_back(bench)}
+    in_file = {what: (float(rows[what]["width, mm"]), float(rows[what]["thickness, mm"])) for what in sections}
+    assert in_file == sections
 
 
 def test_an_inch_job_reads_in_inches() -> None:
