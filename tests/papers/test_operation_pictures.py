@@ -44,6 +44,8 @@ def test_clamp_and_wedges_press_on_the_legs(name) -> None:
             0, abs=0.01
         )
         assert leg.bounds[0][2] == pytest.approx(bodies["floor"].bounds[1][2], abs=1e-6)
+        # The floor is drawn a hand's breadth beyond the feet, no more: the picture is small enough.
+        assert 20.0 < bodies["floor"].bounds[1][1] - max(abs(leg.bounds[0][1]), leg.bounds[1][1]) < 60.0
 
 
 @pytest.mark.parametrize("name", JOBS)
