@@ -1,4 +1,4 @@
-"""Angles as dimensions: a vertex and two rays in, arc, arrow heads and the number out. Picture frame; mm, degrees.
+"""Dimensions of angles: extension lines, arc, arrow heads and number between two rays. Picture frame; mm, degrees.
 
 The number is the angle from the first ray anticlockwise to the second; no scale changes it. It lies level beside the
 middle of the arc, or where the drawing has room for it, with a leader from the arc. Drawn after ISO 129-1.

@@ -1,4 +1,4 @@
-"""Linear dimensions as data: two points of a drawing in, lines, arrow heads and the number out. Picture frame; mm.
+"""Dimensions of lengths after ISO 129-1: lines, arrow heads and number between two points. Picture frame; mm.
 
 A dimension knows the drawing's scale, so the number is what is measured between its points, and nothing is typed.
 Drawn after ISO 129-1: extension lines leave the work a little free and end beyond the dimension line; the number stands
@@ -37,7 +37,7 @@ class LinearDimension:
     """The distance from start to end along turn_deg (0 along x, 90 along y), real mm at `scale` (paper over real).
 
     The dimension line goes through `line_at`. `layer` takes the lines, `letters` the number. A number that has no room
-    between the extension lines stands beyond the one at `beyond`. In inches it is told in 64ths, without a mark.
+    between the extension lines stands beyond the one at `beyond`. Inches are shown in 64ths, without a mark.
     """
 
     layer: str

@@ -19,7 +19,7 @@ LINE_STEP = 1.7
 
 @dataclass
 class Draft:
-    """What is drawn so far, in drawing order. It lies anywhere: whoever makes a Picture of it moves it to the page."""
+    """What is drawn so far, in drawing order. It lies anywhere; a Picture made of it is moved to its page."""
 
     shapes: list[DrawnShape] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)

@@ -1,4 +1,4 @@
-"""The edges of a solid that a drawing shows: its triangles in, straight edges out. View frame (x, y, toward); mm.
+"""Which edges of a triangulated solid a drawing shows: those between faces, none within a face. View frame; mm.
 
 Triangles that lie in one plane or bend only a little (chords of a round face) have no edge between them, except where
 the round face turns away from the viewer. Runs of edges in one straight line come out as one.

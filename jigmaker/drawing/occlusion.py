@@ -1,4 +1,4 @@
-"""Which stretches of straight edges are hidden: edges and the triangles before them in, intervals out. View frame; mm.
+"""Which stretches of straight edges are hidden behind triangles nearer to the viewer. View frame (x, y, toward); mm.
 
 The view's frame is x right, y up, third axis toward the viewer. A stretch is hidden where it lies behind a triangle's
 plane and, in the picture, within the triangle. Both conditions are linear along an edge, so each pair of edge and

@@ -1,4 +1,4 @@
-"""A picture without a format: shapes on layers, in drawing order, and notes for whoever opens the file. y up; mm."""
+"""A picture without a format: shapes on layers, in drawing order, and notes for people who open the file. y up; mm."""
 
 from dataclasses import dataclass
 

@@ -1,6 +1,6 @@
 """A page as it goes to a printer that may stretch: a picture of what is to lie on the paper, and the printer's error.
 
-Picture frame, mm as measured on the print; whoever writes the page divides by `printed`, so that the print is right.
+Picture frame, mm as measured on the print; the writer of the page divides by `printed`, so that the print is right.
 """
 
 from dataclasses import dataclass

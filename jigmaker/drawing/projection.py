@@ -1,4 +1,4 @@
-"""Line drawings of solids with hidden lines removed: bodies and a view in, straight pieces out. Picture plane; mm.
+"""Line drawings of solids with hidden lines removed or kept apart. Picture plane; mm.
 
 The picture plane has x to the right and y up as the view says, at full size. Where two bodies pass through each other
 no line is made for where they meet: give such bodies as one, or cut one from the other.

@@ -1,5 +1,4 @@
-"""A place to point at on each body of a drawing: bodies and a view in, points well inside what is seen out. Picture
-plane; mm.
+"""Where a leader may point at each body of a drawing: well inside what is seen of it. Picture plane; mm.
 
 The picture plane is looked at through a grid of small cells; in each the triangle nearest to the viewer says which face
 is seen there. A body's place is the cell farthest from the border of its face.

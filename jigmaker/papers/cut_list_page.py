@@ -1,4 +1,4 @@
-"""The cut list as a page and as rows for a spreadsheet: Kit and its sheets in; lengths in the user's unit.
+"""What to buy and cut for a batch, as a page with boxes to tick and as rows for a spreadsheet. User's unit.
 
 Timber first, then what the machine cuts, then what the shop sells.
 """

@@ -1,4 +1,4 @@
-"""Which way, in words: every direction that a sheet tells, worked out from the geometry that draws its picture.
+"""Which way, in words: every direction on a sheet, worked out from the geometry that draws its picture.
 
 A Bench in, facts out. The words are fixed by signs: of the saw's settings, of the housing's depths and starts, of the
 places where the jig's pieces stand. tests/papers/test_directions.py finds each anew on solids.
@@ -38,7 +38,7 @@ def direction_facts(bench: Bench) -> Iterator[Fact]:
         "machine.turn": _turn(list(kit.parts[0].outline.corners)),
         "machine.circle_start": "right",
     }
-    # Whoever stands at the near end, at +x, and faces the board has +y at the right.
+    # Someone who stands at the near end, at +x, and faces the board has +y at the right.
     for foot in FEET:
         if foot.key.startswith("near_"):
             own[f"foot.{foot.key[-1].upper()}"] = "right" if foot.y > 0 else "left"
@@ -56,7 +56,7 @@ def _saw(trestle: Trestle) -> Iterator[tuple[str, str]]:
         yield f"{name}.mitre", setup.swings_toward
         yield f"{name}.tilt", setup.leans_toward
     yield "saw.face_down", "outer" if dot(flat.timber_axes[1], wide) < 0 else "inner"
-    # On edge it is the face toward the operator that tells how the leg lies: the saw frame's y points away from him.
+    # On edge the face toward the operator shows how the leg lies: the saw frame's y points away from the operator.
     yield "saw_edge.outer_face", "toward you" if dot(_away(on_edge), wide) < 0 else "away from you"
     yield "saw_edge.edge_down", "near" if dot(on_edge.timber_axes[1], edge) < 0 else "far"
     # The +x brace's inside face lies on the legs: out of it is toward the middle of the trestle.

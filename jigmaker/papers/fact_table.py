@@ -1,4 +1,4 @@
-"""All facts of one job, by the names that sheets use, and what is so for it: a Bench in; mm, degrees."""
+"""The figures and words of one job that sheets use, by name, and what is so for it. mm, degrees."""
 
 from collections.abc import Iterator
 from dataclasses import fields
@@ -57,7 +57,7 @@ def fact_table(bench: Bench) -> dict[str, Fact]:
 
 
 def off_cut_fact(bench: Bench) -> dict[str, Fact]:
-    """The one fact that the cut list tells too."""
+    """The one fact that the cut list states too."""
     return {fact.name: fact for fact in _fixed(bench) if fact.name == "jig.off_cut"}
 
 
@@ -230,7 +230,7 @@ def _jig(bench: Bench) -> Iterator[Fact]:
         yield Fact(name, mm, "caliper", f"jig.{key}_mm" if group == "jig" and key in proved else "")
     for name, mm in (("asked", cut.asked_mm), ("as_cut_least", cut.least_mm), ("as_cut_most", cut.most_mm)):
         yield Fact(f"fit.{name}", fit_word(mm), "words")
-    # A play below 0 is told as a figure too: the leg is that much wider than its housing.
+    # A play below 0 is a figure too: the leg is that much wider than its housing.
     yield Fact("play.as_cut_least", caliper_text(cut.least_mm, bench.unit), "words", told_as="caliper")
     yield Fact("play.as_cut_most", caliper_text(cut.most_mm, bench.unit), "words", told_as="caliper")
     yield from _fixed(bench)
@@ -293,7 +293,7 @@ def _tapes(bench: Bench) -> Iterator[Fact]:
     """The five checks with a tape."""
     for check in tape_checks(as_glued(bench.kit.trestle), bench.kit.shop):
         name = f"tape.{check.key}"
-        # All lines of a check are alike by design; where they are not, each is told.
+        # All lines of a check are alike by design; where they are not, each is given.
         wanted = dict.fromkeys(rule_text(line.wanted_mm, bench.unit) for line in check.lines)
         yield Fact(name, " / ".join(wanted), "words", told_as="rule")
         yield Fact(f"{name}.limit", check.limit_mm, "limit")

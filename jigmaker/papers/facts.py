@@ -1,4 +1,4 @@
-"""One fact as a sheet tells it: a name, its value, and how that is read; facts and a sentence with braces in, Text out.
+"""Facts: figures and words with names, by which the proof finds them in a sentence again.
 
     {leg.length}                            752 mm, as this fact is always read
     {leg.length:caliper}                    751.826 mm, read another way: given, rule, fine, caliper or limit
@@ -6,9 +6,9 @@
     {angles.leg_face:off the arris}         78.25° off the arris
     {batch.feet:foot / feet}                24 feet
 
-An angle says each time what it is off; with a second line or face it tells both figures, which add up to 90 as printed.
+An angle says each time what it is off; with a second line or face it gives both figures, which add up to 90 as printed.
 
-What differs from size to size is told of each: "size 762 mm: 796 mm; size 650 mm: 679 mm".
+What differs from size to size is given for each: "size 762 mm: 796 mm; size 650 mm: 679 mm".
 """
 
 import re
@@ -31,9 +31,9 @@ _BRACES = re.compile(r"\{([^{}]*)\}")
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A figure, or a word that tells a direction, that someone at the bench works by.
+    """A figure, or a word for a direction, that someone at the bench works by.
 
-    value: mm, mm³, degrees, a number of pieces, or the words themselves. reading: how it is told unless a sentence asks
+    value: mm, mm³, degrees, a number of pieces, or the words themselves. reading: how it is read unless a sentence asks
     for another way; "prose" is no fact, but a sentence that only some jobs have. proved: the figure of numbers.json
     that it is, "" for none. source: of a figure of practice. told_as: the reading of figures that come as words.
     sizes: where several sizes differ in it, what each is called and its value; a name of "" is not told.

@@ -1,4 +1,4 @@
-"""What sheets tell of housings made with saw and chisel: a Bench in, facts out; mm, mm³, degrees."""
+"""The figures and words of sheets for housings made with saw and chisel. mm, mm³, degrees."""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,4 @@
-"""The one page that a telephone opens: verdict of the proof, cautions, a link to every file, numbers. Page out."""
+"""The index, which opens on a telephone: verdict of the proof, cautions, a link to every file, numbers."""
 
 import re
 
@@ -37,7 +37,7 @@ def index_page(
     blocks += [Heading("Pictures"), *(Figures((figure,)) for figure in figures)] if figures else []
     blocks.append(Heading("Numbers"))
     blocks += [*_angles(angle_rows(trestle)), *_lengths(bench)]
-    # The jig's settings; its one angle is told like every angle on paper, and the sum behind it left to the sheets.
+    # The jig's settings; its one angle reads like every angle on paper, and the sum behind it left to the sheets.
     rows: list[tuple[str, str]] = []
     for setting in bench.kit.settings:
         if setting.unit == "deg":

@@ -1,4 +1,4 @@
-"""Where names can be lettered on a crowded sheet: named contours in, labels out that touch nothing. Sheet frame; mm.
+"""Letters names on a crowded sheet where they touch nothing. Sheet frame; mm.
 
 A name goes inside its piece, as large as fits; where the piece is too small, beside it in free sheet with a leader.
 """

@@ -1,4 +1,4 @@
-"""Marking out by hand, for a maker without the jig: a Bench in, a Page out; lengths in the user's unit."""
+"""Marking out by hand, for a maker without the jig. User's unit."""
 
 from jigmaker.drawing.page import Block, Facts, Heading, Page, Steps, Table, Words
 from jigmaker.papers.bench import Bench, size_facts

@@ -1,4 +1,4 @@
-"""Hands, faces, ends and walls named wherever a page says them, so that none is exchanged unseen: a Page in and out.
+"""Names hands, faces, ends and walls wherever a page says them, so that none is exchanged unseen.
 
 What a job decides is a fact with a name of its own; these words stand in sentences that are the same for every job.
 """

@@ -1,4 +1,4 @@
-"""The coupon's reading form to print: Shop and unit in, Page out; one page of A4 or Letter, lengths in the unit."""
+"""The coupon's reading form to print, on one page of A4 or Letter. User's unit."""
 
 from jigmaker.coupon.stations import INSIDE, TIMES, stations
 from jigmaker.drawing.page import BOX, Figures, Page, Table, Words

@@ -1,4 +1,4 @@
-"""A picture that names the pieces on a sheet: Sheet and titles in, Picture out. Sheet frame; mm. Not for cutting.
+"""A picture that names the pieces on a sheet. Sheet frame; mm. Not for cutting.
 
 Who cuts parts without marks lays this beside the sheet and letters them by it.
 """

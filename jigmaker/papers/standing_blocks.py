@@ -1,4 +1,4 @@
-"""How a trestle stands, for notes and index: footprint, over which line it tips, stacking. A Bench in, blocks out.
+"""How a trestle stands, for notes and index: footprint, over which line it tips, stacking.
 
 Lengths in the user's unit; nothing is said of loads, which depend on wood, joints and floor.
 """

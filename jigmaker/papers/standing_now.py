@@ -1,4 +1,4 @@
-"""A trestle before its feet are levelled, and what makes it rock: a solved trestle in; mm."""
+"""A trestle before its feet are levelled, and what makes it rock. mm."""
 
 from dataclasses import replace
 

@@ -1,7 +1,7 @@
-"""How papers say angles and limits, so that nobody can misread them: numbers in, words out; mm, degrees.
+"""How papers say angles, limits and lengths, so that nobody can misread them. mm, degrees.
 
-Every angle is told twice, each time with what it is off: as a saw's scale reads it and as a bevel reads it. The two add
-up to 90 as printed.
+Every angle is given twice, each time with what it is off: as a saw's scale reads it and as a bevel reads it. The two
+add up to 90 as printed.
 """
 
 from math import floor

@@ -1,4 +1,4 @@
-"""One sheet being filled: footprints in, the lowest place that is free for one of them out. Sheet frame; mm."""
+"""One sheet being filled: finds the lowest place that is free for a piece. Sheet frame; mm."""
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
@@ -46,7 +46,7 @@ class Bed:
         """The lowest free place (leftmost among equals; the other way round when not `upward`), None when none is left.
 
         Places are tried at the corners of what already lies there, and those corners pushed to the lower and left edge.
-        `kind` tells like pieces apart from others: a place once refused to one of them stays refused, and when there
+        `kind` is the same for like pieces: a place once refused to one of them stays refused, and when there
         was none for one there is none for the next. So every place is judged once a kind, and the work grows with the
         pieces and not with their square.
         """

@@ -1,4 +1,4 @@
-"""The room a piece takes on a sheet: Part and tool in, turned footprints out. Sheet frame up to a shift; mm, degrees.
+"""The room a piece takes on a sheet, with the tool's path round it. Sheet frame up to a shift; mm, degrees.
 
 Words: a *footprint* is the path of the tool round the piece, as chords, with the lower left of its box at (0, 0).
 """

@@ -1,4 +1,4 @@
-"""Where the kit's pieces lie on what the machine cuts: parts and shop in, sheets out. Sheet frame; mm."""
+"""Places the kit's pieces on the sheets that the machine cuts. Sheet frame; mm."""
 
 from collections.abc import Callable, Collection, Iterator, Sequence
 from functools import partial

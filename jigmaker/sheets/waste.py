@@ -1,4 +1,4 @@
-"""What finds room in a sheet's waste: outlines of its parts in, places between them out. Sheet frame; mm."""
+"""What finds room in a sheet's waste, between the pieces. Sheet frame; mm."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING

@@ -1,1 +1,1 @@
-"""Picture in, bytes out: one file a format."""
+"""Writers, one for each file format: DXF, SVG, PDF, HTML, STEP, CSV."""

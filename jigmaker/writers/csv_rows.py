@@ -1,4 +1,4 @@
-"""Rows of text in, a CSV file out as bytes (RFC 4180, UTF-8 with a mark for spreadsheets, lines end in CR LF).
+"""CSV files for spreadsheets: RFC 4180, UTF-8 with a mark, lines end in CR LF.
 
 A cell that a spreadsheet would take for a formula gets an apostrophe before it.
 """

@@ -1,4 +1,4 @@
-"""A picture as DXF: Picture in, bytes out (R2000 or R12). Picture frame, y up; file in mm or inches.
+"""Cut files as DXF (R2000 or R12). Picture frame, y up; file in mm or inches.
 
 Contours are closed LWPOLYLINEs (POLYLINE in R12) with true bulges, circles are CIRCLE, open strokes LINE, ARC or an
 open polyline. No splines, blocks or text entities. All is ASCII but for layer names. Words go into 999 comments at the

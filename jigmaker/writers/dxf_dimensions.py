@@ -1,6 +1,6 @@
 """Dimensions and words of a drawing as DXF entities: DIMENSION with its block, DIMSTYLE, TEXT. File units; degrees.
 
-Of lengths: a DIMENSION holds points, not words, and whoever opens the file has its number measured again. The block
+Of lengths: a DIMENSION holds points, not words: a program that opens the file measures its number again. The block
 shows the same strokes as SVG and PDF, with the number as TEXT. A style holds what a program needs to draw the block
 anew, in paper millimetres under one overall scale. Angles are drawn, lines and TEXT, and no entity: programs agree too
 little about those. FreeCAD 0.20 makes a length of every angle, and LibreCAD sets its number where it likes.

@@ -1,6 +1,6 @@
-"""A dimensioned drawing as DXF: Picture in, bytes out (R2007, UTF-8). Written at real size; file in mm or inches.
+"""Dimensioned drawings as DXF (R2007, UTF-8), at real size. File in mm or inches.
 
-The page is enlarged by the drawing's scale, so that whoever measures in the file measures the timber. Shapes are as in
+The page is enlarged by the drawing's scale, so that what is measured in the file is the timber's size. Shapes are as in
 every DXF of ours; words are TEXT, lengths are DIMENSION entities that know what they measure. Line types and letters
 grow with the page. R2007 is the first version that holds a degree sign as itself: the older codes are shown as codes
 by FreeCAD and Inkscape.

@@ -1,4 +1,4 @@
-"""Strokes as the text of DXF entities: strokes in mm in, lines of an ENTITIES section out, rounded to six decimals.
+"""The ENTITIES section of a DXF file as text, coordinates rounded once to six decimals. File units.
 
 A kit has thousands of strokes of letters, on which the library would spend most of a run looking for properties that
 they do not have. So it writes all of a file but these: four kinds of entities, each with layer and colour, which a test

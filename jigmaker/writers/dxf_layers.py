@@ -1,4 +1,4 @@
-"""The layer table of a DXF file: picture layers in, table entries and the colour index of each out. Widths in mm."""
+"""The layer table of a DXF file, and the nearest of DXF's 255 colours to each layer's. Widths in mm."""
 
 import re
 from collections.abc import Sequence

@@ -1,4 +1,4 @@
-"""Pens that make DXF entities: strokes in mm in, one entity a contour out, rounded once to six decimals; file units.
+"""Pens that make one DXF entity of each contour, rounded once to six decimals. File units.
 
 EntityPen says what a stroke becomes; who inherits from it says where that goes: DxfPen into a layout of the library.
 """

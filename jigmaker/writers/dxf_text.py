@@ -48,7 +48,7 @@ _UNIT_WORDS: dict[Unit, str] = {"mm": "1 drawing unit = 1 mm", "in": "1 drawing 
 def comments(picture: Picture, version: str, unit: Unit) -> str:
     """Title, version, unit and notes as 999 comments, to stand before the first section.
 
-    R12 knows no variable for the unit, so it is told here too, for people and for readers that go by the book.
+    R12 knows no variable for the unit, so a comment states it, for people and for readers that follow the standard.
     """
     notes = [note for note in picture.notes if note != picture.title]  # which may head them where they are drawn
     said = [picture.title, f"DXF {version}, {_UNIT_WORDS[unit]}", *notes]

@@ -1,4 +1,4 @@
-"""A page or document as HTML: Page or Document in, bytes out (UTF-8). One file that needs no other and no script; mm.
+"""Pages as HTML: one file that needs no other and no script. mm.
 
 Every word goes through html.escape. Pictures stand in the page as SVG. Links lead to files beside the page. A Document
 shows its pages one below another; printed, each starts on a sheet of its own. The look is the same for all.

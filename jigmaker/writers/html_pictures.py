@@ -1,4 +1,4 @@
-"""A picture within an HTML page: Picture in, an svg element out; picture frame, y up, turned into SVG's, y down; mm.
+"""Pictures within an HTML page, one path a layer; picture frame, y up, is turned into SVG's. mm.
 
 For the eye, not for a machine: thousandths of a millimetre, one path for all shapes of a layer that follow one another.
 There are no ids, so that any number of pictures can stand in one page. Labels and dimensions are its description.

@@ -1,4 +1,4 @@
-"""A document on paper: Document and page size in, bytes of a PDF out; mm. Text sheets, black on white.
+"""Documents on paper as PDF: text sheets, black on white. mm.
 
 Everything stands in the 186 x 255 mm that A4 and Letter share, in the middle of the page, so that a file made for the
 one prints right on the other. A page that is too long for a sheet goes on on the next; nothing is cut off.

@@ -1,4 +1,4 @@
-"""Which font shows which sign in a PDF: any text in, runs of glyphs out; widths in parts of the type size.
+"""Which font shows which sign in a PDF. Widths in parts of the font size.
 
 Helvetica, which every reader of PDF carries, shows what WinAnsi has; Bitstream Vera, which comes with reportlab and is
 embedded, some more Latin and mathematics; Symbol, which every reader carries too, Greek. An accented letter that none

@@ -1,4 +1,4 @@
-"""A picture on the page of a PDF: Picture and place in, lines out; picture frame, y up as in PDF; mm on the paper.
+"""Pictures on a page of a PDF; picture frame, y up as in PDF. mm on the paper.
 
 Arcs become Bezier pieces within 0.00001 mm of the circle. The words of labels and the numbers of dimensions stand
 unseen behind their strokes, which are true to 0.005 mm.

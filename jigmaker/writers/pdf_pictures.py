@@ -1,4 +1,4 @@
-"""Pictures at full size on paper: Pictures in, bytes of a PDF out; 1 mm of a picture is 1 mm on the page, y up.
+"""Pictures at full size as PDF: 1 mm of a picture is 1 mm on the page, y up.
 
 The picture's lower left is the page's lower left. Coordinates of shapes read back within 0.0001 mm.
 """

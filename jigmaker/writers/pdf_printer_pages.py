@@ -1,4 +1,4 @@
-"""Pages for a printer that stretches: PrinterPages in, bytes of a PDF out; what is printed measures what is drawn.
+"""Pages for a printer that stretches: what is printed measures what is drawn. mm.
 
 Every coordinate is divided by what the printer makes of it; arcs stay true, since their Bezier pieces are stretched.
 """

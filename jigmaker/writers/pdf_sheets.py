@@ -1,4 +1,4 @@
-"""Which strips stand on which sheet of paper: one Page in, its sheets out; mm from the body's upper edge downwards.
+"""Breaks a page into sheets of paper, strip by strip. mm from the body's upper edge downwards.
 
 A page that is longer than a sheet goes on on the next one, under the same title, with the word "continued", and head.
 """

@@ -1,4 +1,4 @@
-"""Tables and facts as strips: rows of text and of boxes to write in, over the full width of a sheet; mm."""
+"""Tables and lists of facts on paper, over the full width of a sheet, with boxes to write in. mm."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace

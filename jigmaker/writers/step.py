@@ -1,4 +1,4 @@
-"""Models as STEP: Model in, bytes out (ISO 10303-21, AP214, mm). The kernel works in a process of its own.
+"""Solid models as STEP (ISO 10303-21, AP214, mm). The kernel works in a process of its own.
 
 That kernel, OpenCASCADE, comes with the extra jigmaker[step]. It prints to standard output and has crashed before; in a
 process of its own it can do neither to us. All models go through one such process, because loading it takes seconds.
@@ -20,7 +20,7 @@ TIME_LIMIT_S = 300.0
 
 # -P: a file of the user's that is called as a module is, in the folder we were started in, is not loaded.
 _CHILD = (sys.executable, "-P", "-m", "jigmaker.writers.step_child")
-_SAID = 200  # so many characters of what the kernel said last are passed on
+_SAID = 200  # characters of the kernel's last message that are passed on
 
 
 def check_kernel() -> None:

@@ -1,4 +1,4 @@
-"""The process that writes STEP: (models, folder) pickled on standard input, files 0.step, 1.step and so on out; mm.
+"""The process that writes STEP files: reads (models, folder) pickled, writes 0.step, 1.step and so on. mm.
 
 Run by writers/step.py as a module of its own. Its exit code says how it went; standard output belongs to the kernel,
 which prints there.

@@ -1,4 +1,4 @@
-"""Exact shapes for the STEP kernel: Prism or FlatSided in, the kernel's solid out; any frame, mm.
+"""Exact solids of the STEP kernel for prisms and flat-sided bodies. Any frame; mm.
 
 Only the process that writes STEP runs this: the kernel is loaded here.
 """

@@ -1,4 +1,4 @@
-"""A picture as SVG: Picture in, bytes out (UTF-8). Picture frame, y up, is turned into SVG's, y down, here only; mm.
+"""Cut files as SVG (UTF-8). mm.
 
 One user unit is one millimetre. Paths carry their own fill, stroke and width; there is no transform, no style sheet and
 nothing that is used twice. Elements: svg, title, desc, g, path, circle. A group holds consecutive shapes of one layer,

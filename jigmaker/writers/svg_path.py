@@ -10,7 +10,7 @@ from jigmaker.units import text
 
 
 class PathPen:
-    """Appends to `words`, which whoever writes the path takes from here; every number has so many decimals."""
+    """Appends to `words`, from which its owner makes the path; every number has `places` decimals."""
 
     def __init__(self, height_mm: float, places: int) -> None:
         """A pen for a picture of that height, about which y is turned over."""

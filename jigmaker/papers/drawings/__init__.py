@@ -1,1 +1,1 @@
-"""Dimensioned drawings of the timber and of the jig put together: trestle or kit in, a picture on paper out."""
+"""Dimensioned drawings of the timber and of the jig put together, each on the shop's paper."""

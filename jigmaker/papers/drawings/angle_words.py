@@ -1,4 +1,4 @@
-"""What stands under the number of an angle: what it is off, and its complement; degrees in, lines of words out."""
+"""What stands under the number of an angle in a drawing: what it is off, and its complement."""
 
 from jigmaker.units import fixed
 

@@ -1,4 +1,4 @@
-"""Item numbers of a drawing put together: targets on the paper in, numbered circles with leaders out; paper mm."""
+"""Item numbers in circles, with leaders that end on the items. Paper frame; mm."""
 
 from collections.abc import Sequence
 from math import hypot

@@ -1,6 +1,6 @@
-"""The brace's drawing: its inside face, its end and its underside. Solved trestle in, Picture out; mm.
+"""The brace's drawing: its inside face, its end and its underside. mm.
 
-The inside face is the one that lies on the legs; lengths are told on it, and the end lines run off its long edge.
+The inside face is the one that lies on the legs; lengths are given on it, and the end lines run off its long edge.
 """
 
 from jigmaker.drawing.picture import Picture

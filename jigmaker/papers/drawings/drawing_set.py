@@ -1,4 +1,4 @@
-"""All drawings of a job in their order: a Kit in, pictures by name out; each says which of how many it is."""
+"""All drawings of a job in their order; each says which of how many it is."""
 
 from collections.abc import Callable
 from dataclasses import replace

@@ -1,4 +1,4 @@
-"""The housing's drawing, enlarged: edge, top face, end, and the view along the leg. Solved trestle in, Picture out; mm.
+"""The housing's drawing, enlarged: edge, top face, end, and the view along the leg. mm.
 
 Drawn is the R housing at the datum end; the board goes on behind the zigzag lines. The L housings are its mirror
 images. The view along the leg shows what the router makes: width and depth square to walls and floor.

@@ -1,4 +1,4 @@
-"""Where a housing's lines meet the board: solved trestle and seat in, points and directions out. Timber frame; mm."""
+"""Where a housing's lines meet the board, and which way they run: what drawings measure from. Timber frame; mm."""
 
 from dataclasses import dataclass
 

@@ -1,4 +1,4 @@
-"""The housing jig's drawing, put together and set for R: Kit in, Picture out. Jig frame and plate plane; mm, degrees.
+"""The housing jig's drawing, put together and set for R. Jig frame and plate plane; mm, degrees.
 
 From the operator's side, from the end, and square to the plate; numbered items with a list, and what is set.
 """

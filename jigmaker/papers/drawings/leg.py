@@ -1,6 +1,6 @@
-"""The leg's drawing: its outer wide face and its narrow edge, standing, as cut. Solved trestle in, Picture out; mm.
+"""The leg's drawing: its outer wide face and its narrow edge, standing, as cut. mm.
 
-All legs are one piece without a hand, so two faces tell everything. Horn and trim are on it.
+All legs are one piece without a hand, so two faces show everything. Horn and trim are on it.
 """
 
 from jigmaker.drawing.draft import LINE_STEP, WORDS_MM

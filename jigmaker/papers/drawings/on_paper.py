@@ -1,4 +1,4 @@
-"""Which paper and which scale: a drawing that can be put together at any scale in, the finished picture out; paper mm.
+"""Puts a drawing on the shop's paper at the largest scale that fits. Page frame; paper mm.
 
 The shop's own paper is taken and the largest scale of ISO 5455 at which the drawing fits it, its views beside each
 other as the method of projection has them or, where that is too wide, one below the other under their names; a view

@@ -1,4 +1,4 @@
-"""Views: solids and a way to look at them in; edges, points and directions on the paper out; mm.
+"""Views of solids in a drawing, and where their points lie on the paper. mm.
 
 Seen is a view at full size, in the view's own plane; PlacedView is the same at the drawing's scale on the paper.
 """
@@ -113,7 +113,7 @@ def see(solids: Mapping[str, Solid], view: View, hidden: bool = True) -> Seen:
 
 
 def broken(seen: Seen, x: float | None = None, y: float | None = None) -> Seen:
-    """The same with what lies on these lines of the view's plane told as cut; nothing hidden is left on them."""
+    """The same with what lies on these lines of the view's plane marked as cut; nothing hidden is left on them."""
     lines = [(axis, place) for axis, place in ((0, x), (1, y)) if place is not None]
 
     def is_cut(piece: SeenPiece) -> bool:

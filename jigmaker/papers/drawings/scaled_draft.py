@@ -1,6 +1,6 @@
-"""A drawing while it is being put together: views, sizes, angles and words in, their places on the paper out; paper mm.
+"""A draft of views, with the sizes and angles of the work in them. Paper frame; paper mm.
 
-A Draft lies anywhere; whoever puts it on a sheet moves it. Sizes and angles are given as points of the work, in the
+Sizes and angles are given as points of the work, in the
 frame of the view's solids, so a number can only be what is drawn.
 """
 
@@ -26,7 +26,7 @@ FIRST_MM, STEP_MM = 10.0, 7.5
 
 @dataclass(kw_only=True)
 class ScaledDraft(Draft):
-    """A draft of views. `scale` is paper mm over real mm of every view, `unit` what numbers are told in.
+    """A draft of views. `scale` is paper mm over real mm of every view, `unit` that of the numbers.
 
     `decimals` of a mm: one for what is marked and sawn by hand, two for what follows a machine or a caliper.
     """

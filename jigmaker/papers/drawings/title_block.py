@@ -28,7 +28,7 @@ _COLUMNS = {0: (0.0, 72.0, 180.0), 1: (0.0, 37.0, 55.0, 92.0, 110.0, 180.0), 2: 
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What the title block tells: title, job, "1 of 6" and which kit, the unit of the sizes, what they are measured
+    """The fields of the title block: title, job, "1 of 6" and which kit, the unit of the sizes, what they are measured
     from, limits.
 
     `limit_mm`: how far a length may be off either way; half a millimetre is what the set-up sheets ask of timber.
@@ -68,7 +68,7 @@ class DrawingPaper:
 
 
 def scale_text(scale: float) -> str:
-    """A scale as drawings tell it: 1:5, or 2:1 (ISO 5455)."""
+    """A scale as drawings state it: 1:5, or 2:1 (ISO 5455)."""
     return f"{round(scale)}:1" if scale > 1 else f"1:{round(1 / scale)}"
 
 

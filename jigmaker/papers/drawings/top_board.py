@@ -1,4 +1,4 @@
-"""The top board's drawing: both faces, both edges, both ends, every line to mark. Solved trestle in, Picture out; mm.
+"""The top board's drawing: both faces, both edges, both ends, every line to mark. mm.
 
 All that lies along the board is measured from the datum end, all across it from an edge, all in one face of the two.
 The views are unrolled about the board's long axis; in every one of them the datum end is to the left.

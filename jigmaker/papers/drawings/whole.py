@@ -1,7 +1,7 @@
-"""The trestle's drawing in three views, put together. Solved trestle in, Picture out; mm.
+"""The trestle's drawing in three views, put together. mm.
 
 First angle puts the view from the end to the right of the side and the view from above under it; third angle puts the
-end at its own side and the view from above over it. That view tells no size: the notes show where the feet stand.
+end at its own side and the view from above over it. That view has no size: the notes show where the feet stand.
 """
 
 from jigmaker.drawing.picture import Picture

@@ -1,4 +1,4 @@
-"""The bars that prove a print, and what to do when they are off: sheet and place in, lines and words out; mm.
+"""Check bars: whether the printer printed at full size, and what to do when it did not. mm as printed.
 
 A bar of 100 mm and one of 4 in along both axes, each named by the key that corrects its direction.
 """

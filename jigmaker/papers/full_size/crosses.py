@@ -1,4 +1,4 @@
-"""Registration crosses for joining tiles: a template and its tiling in, their places on the template out; mm.
+"""Registration crosses, by which two tiles are laid on each other. Template's frame; mm.
 
 Two lie in every overlap, as far apart as they can and clear of lines and words where there is room.
 """

@@ -1,4 +1,4 @@
-"""All full-size paper of a job: a Kit in, its pages by what they are for out; mm as they come off the printer."""
+"""All full-size paper of a job, by what it is for. mm as they come off the printer."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -98,7 +98,7 @@ class _PackedPage:
         return sum(one.width * one.height for one, _ in self.placed)
 
     def pages(self, job: str, first: int, of: int) -> Iterator[PrinterPage]:
-        """The page; `first`: its number of so many."""
+        """The page; `first`: its number, `of`: of how many."""
         draft = self.leaf.start(self.title, f"{job}, page {first} of {of}")
         for one, (x, y) in self.placed:
             one.draw(draft, (self.leaf.room[0] + x, self.leaf.room[3] + y))

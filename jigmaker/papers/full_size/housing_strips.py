@@ -1,4 +1,4 @@
-"""Strips that carry the lines of a housing round the board: Trestle in, templates out; unfolded board, mm.
+"""Strips that carry the lines of a housing round the board. Unfolded board; mm.
 
 Unfolded plane of papers/pictures/unfolded.py for R: as the board is clamped, edge up, top face toward you. L is drawn
 as its mirror image, lettered anew. Each lies by the board's own end, like the jig.
@@ -45,7 +45,7 @@ class _Hand:
 
     @property
     def side(self) -> str:
-        """Where the board's end is to whoever lays the strip on."""
+        """On which hand the board's end is when the strip is laid on."""
         return "right" if self.sign > 0 else "left"
 
     @property

@@ -1,4 +1,4 @@
-"""One page of full-size paper: sheet, title and words in; its furniture drawn, and the room left for templates; mm.
+"""A page of full-size paper: its title, words and check bars, and the room that they leave. Page frame; mm.
 
 Title and words at the top, the page map at their right, bars below and at the left. Page frame, y up, as printed.
 """

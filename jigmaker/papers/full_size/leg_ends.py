@@ -1,4 +1,4 @@
-"""Wraps for the two ends of a leg, all four faces unfolded side by side: Trestle in, templates out; leg's faces, mm.
+"""Wraps that carry the saw's line round a leg's end, all four faces unfolded side by side. Leg's faces; mm.
 
 Unfolded plane: y up along the leg toward its head, x round it to the right as each face is looked at from outside. The
 first face is a wide one, and its left arris is the one to mark: the same arris at both ends.

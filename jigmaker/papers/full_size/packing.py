@@ -1,4 +1,4 @@
-"""Small templates side by side on pages: blocks of a template with its words in, their places out; room frame, mm.
+"""Puts small templates side by side on pages. Frame of the room on a page; mm.
 
 Rows from the top down, each as high as its highest block: the tallest blocks go first.
 """

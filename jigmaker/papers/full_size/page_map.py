@@ -1,4 +1,4 @@
-"""The page map: a template and its tiling in, a small picture of all tiles with one marked out; page frame, mm."""
+"""The page map: how tiles lie together, and which of them this page is. Page frame; mm."""
 
 from jigmaker.drawing.draft import Draft
 from jigmaker.drawing.picture import Picture

@@ -1,4 +1,4 @@
-"""Any part of the kit as a template: Part in, Picture at 1:1 out; part frame, mm. It never asks which part it has."""
+"""Any part of the kit as a template at 1:1. Part frame; mm. It never asks which part it has."""
 
 from collections.abc import Sequence
 

@@ -1,4 +1,4 @@
-"""Which parts of the kit are printed at full size, and what is told with each: Kit in, templates by group out; mm.
+"""Which parts of the kit are printed at full size, and what is said with each. mm.
 
 Gauges with limits of a few hundredths are not among them: paper cannot hold those.
 """

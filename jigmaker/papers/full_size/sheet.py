@@ -29,7 +29,7 @@ class PrinterSheet:
 
     @property
     def printed(self) -> Point:
-        """Length that comes out over length drawn, along x and y; the scales are told for an upright page."""
+        """Length that comes out over length drawn, along x and y; the shop gives scales for an upright page."""
         return self._read((self.paper.scale_x, self.paper.scale_y))
 
     @property

@@ -1,6 +1,6 @@
-"""A template: what is drawn and what is told about it in, a Picture at 1:1 out, its lower left at (0, 0); mm.
+"""Templates: pictures at 1:1 with their lower left at (0, 0), and what they are made with. mm.
 
-Its title is its name, its notes are sentences for whoever lays it on: which face, which hand, from where.
+Its title is its name, its notes are sentences for laying it on: which face, which hand, from where.
 """
 
 from collections.abc import Sequence
@@ -65,7 +65,7 @@ def rectangle(box: Bounds) -> Outline:
 
 
 def halves(angle: str) -> tuple[str, str]:
-    """An angle as papers/wording.py tells it, its complement on a line of its own."""
+    """An angle as papers/wording.py words it, its complement on a line of its own."""
     first, _, rest = angle.partition(" (")
     return first, f"({rest}"
 

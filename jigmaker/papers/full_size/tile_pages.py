@@ -1,4 +1,4 @@
-"""A template on pages of its own, in tiles where it is larger than one: Picture and leaf in, PrinterPages out; mm.
+"""A template on pages of its own, in tiles where it is larger than one. mm.
 
 Page frame, y up, as printed.
 """
@@ -59,7 +59,7 @@ class TiledTemplate:
         return [label for label, room in rooms if not any(is_inside(room, window) for window in windows)]
 
     def pages(self, job: str, first: int, of: int) -> Iterator[PrinterPage]:
-        """Row by row from the upper left; `first`: the number of its first page of so many."""
+        """Row by row from the upper left; `first`: the number of its first page, `of`: of how many."""
         crosses = cross_places(self.picture, self.tiling)
         tiles = [(c, r) for r in range(len(self.tiling.rows)) for c in range(len(self.tiling.columns))]
         for number, (column, row) in enumerate(tiles, first):

@@ -1,4 +1,4 @@
-"""How a template is cut into tiles: its size, the room on a page and its labels in, windows on it out; its frame, mm.
+"""Where a template is cut into tiles, so that no label is parted. Template's frame; mm.
 
 Neighbours overlap by 10 mm. A seam is put where no label is cut, so that every label is whole on some tile.
 """

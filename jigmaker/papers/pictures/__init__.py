@@ -1,4 +1,4 @@
-"""Pictures for the bench: kit or trestle in, Picture out, paper mm at its natural size (at most 180 wide); black only.
+"""Pictures for the bench, black only, at their natural size on paper: at most 180 mm wide.
 
 A picture is drawn for its own width_mm: shown at that width its letters are 2.5 to 3.5 mm high and its lines 0.25 and
 0.5 mm wide. The functions, each in the module of its name without "_picture":

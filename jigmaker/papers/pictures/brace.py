@@ -1,4 +1,4 @@
-"""The brace with its angles and lengths: Trestle in, Picture out; inside face and section in true shape; paper mm."""
+"""The brace with its angles and lengths, inside face and section in true shape. Paper mm."""
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, Canvas, Spot, midpoint

@@ -1,4 +1,4 @@
-"""The one look of all pictures: lines, words, arrows and dimensions in; a Picture out. Paper frame, y up; mm.
+"""The look of all pictures: their layers, letters, arrows and the page round them. Paper frame, y up; mm.
 
 Black on white. Outlines 0.5 wide, everything else 0.25; letters 2.5 or 3.5 high, level. A canvas has no page: the page
 is put round what was drawn at the end.

@@ -1,4 +1,4 @@
-"""Where the five figures of a first routed housing are measured: Trestle in, Picture out; R housing; paper mm.
+"""Where the five figures of a first routed housing are measured, on an R housing. Paper mm.
 
 Bottom face, edge and top face of the scrap are folded out flat. An L housing is the same from its own end.
 """

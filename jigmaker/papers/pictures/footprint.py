@@ -1,4 +1,4 @@
-"""The trestle's feet from above, with the lines over which it tips: Trestle in, Picture out. Plan, x to the right; mm.
+"""The trestle's feet from above, with the lines over which it tips. Plan, x to the right; mm.
 
 The near end, with the board's datum mark, lies at the right. Everything is drawn to one scale.
 """

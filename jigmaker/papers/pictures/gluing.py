@@ -1,4 +1,4 @@
-"""The glued trestle on its flat reference, and where the legs' screws are: Trestle in, Picture out; paper mm.
+"""The glued trestle on its flat reference, and where the legs' screws are. Paper mm.
 
 Left the whole from its +x end with a clamp over two legs; right the heads of an R and of an L leg, square to their
 outer face, so that what is marked on them is true.

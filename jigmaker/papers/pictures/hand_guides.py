@@ -1,4 +1,4 @@
-"""Saw guides and paring guide, taken apart and at work: Kit and hand in, Pictures out; jig frame; paper mm.
+"""Saw guides and paring guide, taken apart and at work. Jig frame; paper mm.
 
 Everything is drawn from that hand's own pieces and places; nothing is mirrored. Saw and chisel are plain stand-ins of
 the sizes that the shop tells.

@@ -1,4 +1,4 @@
-"""Slanting lines over what a section cuts: a closed ring of points in, straight pieces out. Any plane; mm, degrees."""
+"""Hatching of sections. Any plane; mm, degrees."""
 
 from collections.abc import Sequence
 from math import ceil, cos, floor, radians, sin

@@ -1,4 +1,4 @@
-"""A leg's head with its horn in the board's edge: Trestle in, Picture out; the +x +y leg; paper mm."""
+"""The head of the +x +y leg with its horn in the board's edge. Paper mm."""
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, project

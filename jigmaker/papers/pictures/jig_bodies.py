@@ -1,4 +1,4 @@
-"""What stands round the jig in a picture: board, router, clamps, feed; kit and hand in, bodies out. Jig frame; mm.
+"""Solids for pictures of the jig at work: board, router, clamps, and the way of the feed. Jig frame; mm.
 
 The router and the clamps are plain stand-ins: only the router's base has a size that the shop knows.
 """

@@ -1,4 +1,4 @@
-"""The jig taken apart along the ways its pieces go in: Kit in, Picture out; jig frame; paper mm.
+"""The jig taken apart along the ways its pieces go in. Jig frame; paper mm.
 
 Plate and mask come off out of the plate's plane, the stop off along the board; fence and back strip slide inward off
 their tenons, into the room where the board will be, and then down.

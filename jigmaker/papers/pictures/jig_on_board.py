@@ -1,5 +1,4 @@
-"""The jig at work on the clamped board, for R or for L: Kit and hand in, Picture out; jig frame from the operator's
-side; paper mm.
+"""The jig at work on the clamped board, for R or for L, from the operator's side. Jig frame; paper mm.
 
 Everything is drawn from that hand's own solids and places; nothing is mirrored.
 """

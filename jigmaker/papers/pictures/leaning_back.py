@@ -1,4 +1,4 @@
-"""The board leaning back until the jig's plate is level, seen along the board: Kit in, Picture out; paper mm."""
+"""The board leaning back until the jig's plate is level, seen along the board. Paper mm."""
 
 from math import cos, radians, sin
 

@@ -1,4 +1,4 @@
-"""How a leg goes to a housing of the other hand: Trestle in, Picture out; two legs seen from outside; paper mm.
+"""How a leg goes to a housing of the other hand: two legs seen from outside. Paper mm.
 
 Both legs stand as in the trestle, seen from its +y side, and are drawn short: their slanting ends are true.
 """

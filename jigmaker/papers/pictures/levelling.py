@@ -1,4 +1,4 @@
-"""The foot block scribing round a foot: Kit in, Picture out; the +x +y leg's foot on the floor; paper mm."""
+"""The foot block scribing round the +x +y leg's foot on the floor. Paper mm."""
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, project

@@ -1,4 +1,4 @@
-"""Names beside a drawing, with leaders: names and what they point at in, words and lines on a canvas out. Paper; mm.
+"""Names beside a drawing, with leaders to what they name. Paper frame; mm.
 
 Names stand in two columns, left and right of all that is drawn so far; no two share a place, and no two leaders of one
 column cross.

@@ -1,4 +1,4 @@
-"""Room for a number on every piece of a crowded drawing: rings and words in, places out. Paper frame; mm.
+"""Room for a number on every piece of a crowded drawing. Paper frame; mm.
 
 A number goes inside its piece; where the piece is too small, to the nearest free place outside every piece, with a
 leader. The drawing is looked at through a grid of small cells; those that a line runs through are taken.
@@ -29,7 +29,7 @@ CELL_MM = 0.3
 AIR_MM = 0.4
 """Free paper round a number, at least."""
 
-_TRIED, _STEP = 60, 5  # free places beside a piece: so many, of the nearest every fifth, and as many of all
+_TRIED, _STEP = 60, 5  # free places tried beside a piece: of the nearest every fifth, and as many of all
 _ENDS = 20  # of a leader in a piece
 _FREE, _HOLE = 0, -1
 _INWARD = 0.3  # a leader's end: share of the way from the border to the piece's middle

@@ -1,4 +1,4 @@
-"""A leg pressed along its near wall, seen from outside the board's edge: Trestle in, Picture out; R housing; paper mm.
+"""A leg pressed along its near wall, seen from outside the board's edge: R housing. Paper mm.
 
 The play is drawn many times too wide, or nobody would see it.
 """
@@ -23,7 +23,7 @@ def press_picture(trestle: Trestle) -> Picture:
     scale = min(_WIDE_MM / far_end, _HIGHEST_MM / -low)
 
     def at(off_near: float, down: float) -> Point:
-        """Paper; the board's end is at the left, as whoever faces the edge of an R housing has it."""
+        """Paper; the board's end is at the left, as one sees it who faces the edge of an R housing."""
         runs = (housing.start_top_mm - housing.start_bottom_mm) / thick
         return scale * (housing.start_top_mm + off_near - runs * -down), scale * down
 

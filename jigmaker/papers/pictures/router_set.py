@@ -1,4 +1,4 @@
-"""The router on plate and scrap, and the gauge that sets it: Kit in, Picture out; two sections, paper mm.
+"""The router on plate and scrap, and the gauge that sets it, in two sections. Paper mm.
 
 Left a section square to the housing's walls where it meets the top arris: t across the housing from its middle, m out
 of the wood as in the jig's layout. There sheet, standoff and depth add up to the projection. Right the router upside

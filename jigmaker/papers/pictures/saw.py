@@ -1,4 +1,4 @@
-"""A cut on the saw, from the operator's side: Trestle and cut in, Picture out; saw frame (saw_setups); paper mm."""
+"""A cut on the saw, seen from the operator's side. Saw frame (saw_setups); paper mm."""
 
 from math import cos, radians, tan
 

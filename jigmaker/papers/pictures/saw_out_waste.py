@@ -1,4 +1,4 @@
-"""Sawing the waste out of an R housing: Trestle in, Picture out; edge and top face folded out flat; paper mm."""
+"""Sawing the waste out of an R housing: edge and top face folded out flat. Paper mm."""
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point

@@ -1,4 +1,4 @@
-"""The three cuts on the saw: which face lies down, how far the kerf swings and the blade leans. Trestle in; mm, deg.
+"""The three cuts on the saw: which face lies down, how far the kerf swings and the blade leans. mm, degrees.
 
 Saw frame: origin where the kerf meets the piece's edge nearer to the operator, on the table; x along the fence to the
 operator's right, y from the operator to the fence, z up. The part that is kept lies at the left of the blade.
@@ -19,7 +19,7 @@ Cut = Literal["leg flat", "leg on edge", "brace end"]
 CUTS: tuple[Cut, ...] = ("leg flat", "leg on edge", "brace end")
 
 NONE_DEG = 0.005
-"""A smaller angle is told as 0.00."""
+"""A smaller angle prints as 0.00."""
 
 _UP: Vector = (0.0, 0.0, 1.0)
 

@@ -1,4 +1,4 @@
-"""The sheets as they are cut, every piece with the number of its name: Sheets in, Picture out; paper mm.
+"""The sheets as they are cut, every piece with the number of its name. Paper mm.
 
 Sheets keep their own coordinates, the machine's zero at the lower left; pieces are drawn at finished size.
 """

@@ -1,4 +1,4 @@
-"""Sections of the timber with the marks of datum face and edge: Trestle in, Picture out; true shape; paper mm."""
+"""Sections of the timber with the marks of datum face and edge, in true shape. Paper mm."""
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.papers.pictures.canvas import OUTLINE, THIN, Canvas, Spot

@@ -1,4 +1,4 @@
-"""Where the tapes of the five checks run: Kit in, Picture out; plan from above, the whole from one end; paper mm."""
+"""Where the tapes of the five checks run: in the plan from above, and over the whole from one end. Paper mm."""
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, DrawnBody, project

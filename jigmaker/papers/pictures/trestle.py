@@ -1,4 +1,4 @@
-"""The whole trestle standing on the floor: Trestle in, Picture out; timber frame seen from its +x end; paper mm."""
+"""The whole trestle on the floor, seen from its +x end. Timber frame; paper mm."""
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.projection import Body, project

@@ -1,4 +1,4 @@
-"""The board's end with its R housing, faces folded out flat about the worked edge: Trestle in, points out; mm.
+"""The lines of an R housing on the board's end, its faces folded out flat about the worked edge. mm.
 
 Unfolded plane: as the operator sees the board clamped edge up. Origin at the board's end on the top arris; x to the
 right, so the board lies at x < 0; y up. The edge lies from y = 0 (top arris) to y = thickness (bottom arris), the top

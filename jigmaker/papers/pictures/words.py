@@ -1,4 +1,4 @@
-"""What the words of the papers name, on one end of a board: Trestle in, Picture out; paper mm.
+"""What the words of the papers name, on one end of a board. Paper mm.
 
 The leg is drawn with a horn and a reveal whether or not this job has them.
 """

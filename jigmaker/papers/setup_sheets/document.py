@@ -1,4 +1,4 @@
-"""All set-up sheets in the order of the work: a Bench in, a Document of one page an operation, or more, out."""
+"""All set-up sheets in the order of the work, each operation on a page or more."""
 
 from pathlib import Path
 
@@ -36,7 +36,7 @@ FOR_ALL = ("batch",)
 def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
     """A page for each operation, numbered 10, 20, ... in the order of the work; some have further ones.
 
-    Without pictures it says the same in words, for whoever only reads them, and is made much faster.
+    Without pictures the words are the same, and it is made much faster: for readers of the words alone.
     """
     known = Known(
         fact_table(bench),

@@ -1,4 +1,4 @@
-"""What the readings of a first-off tell, as blocks of a page: a Bench in; lengths in the user's unit."""
+"""What the readings of a first-off say is set wrong, and by how much to change it. User's unit."""
 
 import re
 from dataclasses import asdict
@@ -72,7 +72,7 @@ _AMOUNT = re.compile(r'(?P<angle>[0-9.]+)°|(?P<amount>[0-9.]+ mm|(?:[0-9]+ )?[0
 
 
 def _amounts(rows: tuple[DiagnosisRow, ...], unit: Unit) -> tuple[tuple[str, ...], ...]:
-    """A row for each setting and the reading that shows it most; a slant is told over 100 mm, or 4 inches."""
+    """A row for each setting and the reading that shows it most; a slant is given over 100 mm, or 4 inches."""
     found: dict[tuple[str, str], dict[float, float]] = {}
     for row in rows:
         found.setdefault((row.found.setting, row.lead), {})[round(_lead(row), 1)] = row.found.off

@@ -1,4 +1,4 @@
-"""The projections that a plunge router's turret is set to, after the waste was sawn out: layout in, mm out.
+"""The projections that a plunge router's turret is set to, after the waste was sawn out. mm.
 
 The saw leaves INSIDE_MM of wood at both walls and above the floor. The last stop is the projection; the one before it
 leaves the floor to the last. Above them the cutter only trims the walls: so deep at once that it takes no more wood

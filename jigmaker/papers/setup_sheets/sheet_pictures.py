@@ -1,4 +1,4 @@
-"""The pictures that set-up sheets name: a Bench in, what draws each when it is wanted out."""
+"""The pictures that set-up sheets name, each drawn only when it is wanted."""
 
 from collections.abc import Callable
 from functools import partial

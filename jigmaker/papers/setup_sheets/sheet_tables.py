@@ -1,4 +1,4 @@
-"""The tables that set-up sheets name and that are worked out row by row: a Bench in, blocks out."""
+"""The tables that set-up sheets name and that are worked out row by row."""
 
 from collections.abc import Callable
 from functools import partial

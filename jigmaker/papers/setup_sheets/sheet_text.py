@@ -1,4 +1,4 @@
-"""A set-up sheet's text in, the operation with its pages out.
+"""The reader of set-up sheets, which are texts in this folder:
 
     title: Saw the braces                   the head: title, quantity, timber, datum, and "when" for an operation that
     quantity: {batch.braces:brace}          not every job has
