@@ -12,12 +12,11 @@ from math import ceil, pi, radians, tan
 from jigmaker.cutting.arcs import arcs_along, arcs_round, circle_through
 from jigmaker.cutting.cut_sheet import Correction, CutContour, CutSheet
 from jigmaker.cutting.track import turn_between
+from jigmaker.drawing.picture import Shape
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment, Stroke, bounds_of, piece
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Machine
-
-Shape = Outline | Circle | Stroke | Strokes
 
 ARC_MM = 0.005
 """How far an arc may be from the curve that the machine must be sent along."""

@@ -2,8 +2,7 @@
 
 from jigmaker.drawing.pen import Pen, draw_strokes
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Arc, Circle, Segment, piece
-from jigmaker.geometry.outline import Bounds as Box
+from jigmaker.geometry.outline import Arc, Bounds, Circle, Segment, piece
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.geometry.tolerance import TOUCH_MM
 
@@ -60,12 +59,12 @@ class PiecePen:
         self.add_circle(Circle(centre, radius))
 
 
-class Bounds(PiecePen):
+class BoundsPen(PiecePen):
     """The box around everything drawn: `box` is (x low, y low, x high, y high), or None when nothing was drawn."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.box: Box | None = None
+        self.box: Bounds | None = None
 
     def line_to(self, to: Point) -> None:
         """Grow the box; of a straight piece nothing is asked but its ends."""
@@ -94,7 +93,7 @@ class Bounds(PiecePen):
         if box is None or not (box[0] <= x <= box[2] and box[1] <= y <= box[3]):
             self._grow((x, y, x, y))
 
-    def _grow(self, by: Box) -> None:
+    def _grow(self, by: Bounds) -> None:
         old = self.box or by
         self.box = (min(old[0], by[0]), min(old[1], by[1]), max(old[2], by[2]), max(old[3], by[3]))
 

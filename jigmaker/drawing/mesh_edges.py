@@ -19,8 +19,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from jigmaker.drawing.view import View
-
-    Floats = NDArray[np.float64]
+    from jigmaker.geometry.strokes import Floats
 
 SMOOTH_DEG = 20.0
 """Faces that bend less than this are one round face, made of chords."""

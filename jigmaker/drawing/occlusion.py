@@ -13,7 +13,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    Floats = NDArray[np.float64]
+    from jigmaker.geometry.strokes import Floats
+
     Interval = tuple[float, float]
 
 _WITHIN_MM = 1e-5  # a triangle hides this far beyond its sides, so that nothing shines through between two of them

@@ -18,10 +18,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.solid import Solid
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
+    from jigmaker.geometry.strokes import Floats
 
 SeenPiece = tuple[Point, Point]
 """A straight piece, its ends in the picture plane; the lesser one first."""

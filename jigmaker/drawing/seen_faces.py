@@ -15,10 +15,7 @@ from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
+    from jigmaker.geometry.strokes import Floats
 
 CELLS = 160
 """Cells along the picture's longer side."""

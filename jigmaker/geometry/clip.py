@@ -12,10 +12,10 @@ from jigmaker.geometry.outline import Arc, Bounds, Circle, Line, Outline, Segmen
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.geometry.tolerance import TOUCH_MM
 
-Shape = Outline | Circle | Stroke
+ClippedShape = Outline | Circle | Stroke
 
 
-def clip(shape: Shape | Strokes, box: Bounds) -> tuple[Shape, ...]:
+def clip(shape: ClippedShape | Strokes, box: Bounds) -> tuple[ClippedShape, ...]:
     """The parts of a shape inside the box (x low, y low, x high, y high); the shape itself when all of it is inside."""
     if isinstance(shape, Strokes):
         return tuple(piece for stroke in shape for piece in clip(stroke, box))

@@ -21,7 +21,7 @@ _LETTER_MM, _HEAD_MM, _GAP_MM = 5.0, 3.0, 1.5
 _LEFT, _RIGHT, _BELOW, _ABOVE = 2.0, 31.0, 18.0, 18.0  # room round the coupon
 _LEAN = 0.22  # of the pictured parallelograms: a hundred times what a machine has
 
-Drawn = Iterator[tuple[str, Shape]]
+DrawnLines = Iterator[tuple[str, Shape]]
 
 
 def where_to_measure(part: Part, size: CouponSize) -> Picture:
@@ -50,7 +50,7 @@ def signs_of_skew() -> Picture:
     return Picture("Signs of skew", 62.0, 98.0, _LAYERS, tuple(DrawnShape(layer, shape) for layer, shape in shapes))
 
 
-def _leaning(low: Point, lean: float) -> Drawn:
+def _leaning(low: Point, lean: float) -> DrawnLines:
     """A square of 30 whose y axis leans; the longer diagonal drawn heavy, the other light."""
     (middle, y), size = low, 30.0
     left, right = middle - (size + lean * size) / 2, middle + (size - lean * size) / 2
@@ -65,7 +65,7 @@ def _leaning(low: Point, lean: float) -> Drawn:
     yield from ((DIMENSION, stroke) for stroke in write_text("Y", (1.8, y + 9.5), 3.0))
 
 
-def _wedges(size: CouponSize) -> Drawn:
+def _wedges(size: CouponSize) -> DrawnLines:
     """Each wedge at rest in its slot, the gap behind it that is measured, and the wedge's letter in its window."""
     half, thick, long = size.slot_ends()
     windows = lay_out_coupon(size).windows
@@ -82,7 +82,7 @@ def _wedges(size: CouponSize) -> Drawn:
             yield from _words(name, (x, y - _LETTER_MM / 2), "middle")
 
 
-def _gap(size: CouponSize) -> Drawn:
+def _gap(size: CouponSize) -> DrawnLines:
     """An offcut of the sheet where it stops in the gap, and how far that is from the narrow end."""
     if size.gap is None:
         return
@@ -95,7 +95,7 @@ def _gap(size: CouponSize) -> Drawn:
     yield from _words("C", (middle, y + long + 2.0), "middle")
 
 
-def _lengths(size: CouponSize) -> Drawn:
+def _lengths(size: CouponSize) -> DrawnLines:
     """The four lengths of D, outside the piece, on the side where each is measured."""
     (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
     up, out = long_y + 9.0, long_x + 9.0
@@ -113,7 +113,7 @@ def _lengths(size: CouponSize) -> Drawn:
     yield from _extensions([((long_x, 0.0), (out + 13, 0.0))])
 
 
-def _diagonals(size: CouponSize) -> Drawn:
+def _diagonals(size: CouponSize) -> DrawnLines:
     """Both lines of E, broken, over the holes' far sides."""
     square, reach = lay_out_coupon(size).square, size.square_hole / 2 / 2**0.5
     (x, y), (high_x, high_y) = square["lower left"], square["upper right"]
@@ -128,25 +128,25 @@ def _diagonals(size: CouponSize) -> Drawn:
         yield from _heads(start, end)
 
 
-def _dimension(start: Point, end: Point, words: str, at: Point, anchor: Anchor, turn_deg: float = 0.0) -> Drawn:
+def _dimension(start: Point, end: Point, words: str, at: Point, anchor: Anchor, turn_deg: float = 0.0) -> DrawnLines:
     yield from _arrows(start, end)
     yield from _words(words, at, anchor, turn_deg)
 
 
-def _arrows(start: Point, end: Point) -> Drawn:
+def _arrows(start: Point, end: Point) -> DrawnLines:
     """A line with a head at both ends."""
     yield DIMENSION, Stroke.from_points([start, end])
     yield from _heads(start, end)
 
 
-def _heads(start: Point, end: Point) -> Drawn:
+def _heads(start: Point, end: Point) -> DrawnLines:
     for a, b in ((start, end), (end, start)):
         share = min(0.5, 2 * _HEAD_MM / dist(a, b))
         near = (b[0] + (a[0] - b[0]) * share, b[1] + (a[1] - b[1]) * share)
         yield from ((DIMENSION, stroke) for stroke in arrow_strokes([near, b], _HEAD_MM))
 
 
-def _extensions(lines: list[tuple[Point, Point]]) -> Drawn:
+def _extensions(lines: list[tuple[Point, Point]]) -> DrawnLines:
     """Thin lines from the piece to beyond the dimension's line, which leave the piece a little free."""
     for start, end in lines:
         length = dist(start, end)
@@ -155,5 +155,5 @@ def _extensions(lines: list[tuple[Point, Point]]) -> Drawn:
         yield DIMENSION, Stroke.from_points([inner, (end[0] + ux * _GAP_MM, end[1] + uy * _GAP_MM)])
 
 
-def _words(words: str, at: Point, anchor: Anchor, turn_deg: float = 0.0) -> Drawn:
+def _words(words: str, at: Point, anchor: Anchor, turn_deg: float = 0.0) -> DrawnLines:
     yield from ((LETTERS, stroke) for stroke in write_text(words, at, _LETTER_MM, turn_deg, anchor))

@@ -5,13 +5,14 @@ Beside each flank, upright: its angle at the corner, then its complement and wha
 
 from collections.abc import Iterator, Sequence
 
+from jigmaker.geometry.lettering import Anchor
 from jigmaker.geometry.shape_number import WIDEST
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_flanks import Flank
 from jigmaker.parts.bevel_size import STRIP_MM, PlateSize, inward
 from jigmaker.parts.mark_list import words_of
-from jigmaker.parts.marks import Anchor, line_mark, text_mark
+from jigmaker.parts.marks import line_mark, text_mark
 from jigmaker.parts.part import Mark, Said
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.units import fixed, text

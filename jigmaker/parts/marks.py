@@ -1,15 +1,12 @@
 """Marks scored on a part: text or points in, Mark out. Part frame; mm, degrees."""
 
 from collections.abc import Sequence
-from typing import Literal
 
 from jigmaker.geometry.frames import PlaneFrame, Point
-from jigmaker.geometry.lettering import letter_table, text_width
+from jigmaker.geometry.lettering import Anchor, letter_table, text_width
 from jigmaker.geometry.outline import Stroke
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.parts.part import Mark
-
-Anchor = Literal["left", "middle", "right"]
 
 TEXT_MM = 3.5
 """Least height of letters that a laser scores and a maker reads at arm's length."""

@@ -14,7 +14,7 @@ from functools import lru_cache
 from io import StringIO
 from typing import TYPE_CHECKING, Literal
 
-from jigmaker.drawing.measure import Bounds, Tee
+from jigmaker.drawing.measure import BoundsPen, Tee
 from jigmaker.drawing.picture import Picture, PictureLayer
 from jigmaker.geometry.frames import Point
 from jigmaker.units import MM_PER_INCH, Unit
@@ -58,7 +58,7 @@ def write_dxf(
     envelope = _envelope(picture.layers, version, unit)
     pen = EntityTextPen(envelope.first_handle, envelope.owner, envelope.colours, unit_mm)
     pen.apart = apart
-    bounds = Bounds()
+    bounds = BoundsPen()
     picture.draw(Tee(pen, bounds))
     place = _page_place(picture, bounds, unit_mm)
     figures = (*place.lowest, *place.highest, *place.size, place.seen, *place.middle)
@@ -140,7 +140,7 @@ def new_document(version: AnyVersion, unit: Unit) -> "Drawing":
     return document
 
 
-def set_page(document: "Drawing", picture: Picture, bounds: Bounds, unit_mm: float) -> None:
+def set_page(document: "Drawing", picture: Picture, bounds: BoundsPen, unit_mm: float) -> None:
     """Extents are the box of what is drawn, limits the page; the active view shows both, so no file opens blank."""
     _set_page(document, _page_place(picture, bounds, unit_mm))
 
@@ -156,7 +156,7 @@ class _PagePlace:
     middle: Point
 
 
-def _page_place(picture: Picture, bounds: Bounds, unit_mm: float) -> _PagePlace:
+def _page_place(picture: Picture, bounds: BoundsPen, unit_mm: float) -> _PagePlace:
     width, height = picture.width_mm / unit_mm, picture.height_mm / unit_mm
     low_x, low_y, high_x, high_y = (value / unit_mm for value in bounds.box or (0.0, 0.0, width, height))
     left, right = min(0.0, low_x), max(width, high_x)

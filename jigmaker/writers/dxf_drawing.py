@@ -10,7 +10,7 @@ from dataclasses import replace
 from io import StringIO
 from typing import Final
 
-from jigmaker.drawing.measure import Bounds, Tee
+from jigmaker.drawing.measure import BoundsPen, Tee
 from jigmaker.drawing.picture import Picture
 from jigmaker.units import MM_PER_INCH, Unit
 from jigmaker.writers.dxf import new_document, repeatable_library, set_page
@@ -33,7 +33,7 @@ def write_drawing_dxf(picture: Picture, unit: Unit = "mm") -> bytes:
         document.header["$LTSCALE"] = 1 / paper_mm
         colours = add_layers(document, picture.layers, _VERSION)
         add_letters(document)
-        bounds, bare = Bounds(), replace(picture, labels=(), dimensions=())
+        bounds, bare = BoundsPen(), replace(picture, labels=(), dimensions=())
         bare.draw(Tee(DxfPen(document.modelspace(), colours, paper_mm), bounds))
         for label in picture.labels:
             at = (label.at[0] / paper_mm, label.at[1] / paper_mm)

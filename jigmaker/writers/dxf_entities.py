@@ -8,7 +8,7 @@ holds to what the library itself writes.
 from collections.abc import Sequence
 
 from jigmaker.geometry.frames import Point
-from jigmaker.writers.dxf_pen import EntityPen, Vertex
+from jigmaker.writers.dxf_pen import EntityPen, PolylineVertex
 
 
 class EntityTextPen(EntityPen):
@@ -37,7 +37,7 @@ class EntityTextPen(EntityPen):
         figures = f"{_spatial(centre)} 40\n{_real(radius)}\n"
         self.entities.append(f"{self._head('CIRCLE')}{self._kind('AcDbCircle')}{figures}")
 
-    def add_polyline(self, vertices: Sequence[Vertex], closed: bool) -> None:
+    def add_polyline(self, vertices: Sequence[PolylineVertex], closed: bool) -> None:
         """DXF reference, LWPOLYLINE: 90 how many vertices, 70 bit 1 closed, 42 the bulge where there is one."""
         if self._is_r12:
             self._add_old_polyline(vertices, closed)
@@ -51,7 +51,7 @@ class EntityTextPen(EntityPen):
         figures = f" 90\n{len(vertices)}\n 70\n{int(closed)}\n{places}"
         self.entities.append(f"{self._head('LWPOLYLINE')}{self._kind('AcDbPolyline')}{figures}")
 
-    def _add_old_polyline(self, vertices: Sequence[Vertex], closed: bool) -> None:
+    def _add_old_polyline(self, vertices: Sequence[PolylineVertex], closed: bool) -> None:
         """DXF reference, POLYLINE of R12: 66 vertices follow, each an entity of its own, then SEQEND."""
         flags = f" 66\n1\n{_spatial((0.0, 0.0))} 70\n{int(closed)}\n"
         self.entities.append(f"{self._head('POLYLINE')}{flags}")

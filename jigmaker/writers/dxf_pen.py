@@ -15,7 +15,7 @@ from jigmaker.geometry.outline import Arc, piece
 if TYPE_CHECKING:
     from ezdxf.layouts import BaseLayout
 
-Vertex = tuple[float, float, float]
+PolylineVertex = tuple[float, float, float]
 """x, y, and the bulge of the piece that starts here."""
 
 FILE_PLACES = 6
@@ -37,7 +37,7 @@ class EntityPen:
     def __init__(self, colours: dict[str, int], unit_mm: float) -> None:
         self._colours = colours
         self._unit_mm = unit_mm
-        self._vertices: list[Vertex] = []
+        self._vertices: list[PolylineVertex] = []
 
     def add_line(self, start: Point, end: Point) -> None:
         """One straight piece."""
@@ -51,7 +51,7 @@ class EntityPen:
         """A full circle."""
         raise NotImplementedError
 
-    def add_polyline(self, vertices: Sequence[Vertex], closed: bool) -> None:
+    def add_polyline(self, vertices: Sequence[PolylineVertex], closed: bool) -> None:
         """Pieces in a row; when closed, the last vertex has the piece home."""
         raise NotImplementedError
 
@@ -109,7 +109,7 @@ class EntityPen:
         for start, end in pairwise(around):
             self._add_piece(start, end)
 
-    def _add_piece(self, start: Vertex, end: Vertex) -> None:
+    def _add_piece(self, start: PolylineVertex, end: PolylineVertex) -> None:
         """One straight piece as a LINE, one arc as an ARC; an ARC always runs anticlockwise."""
         (x0, y0, bulge), (x1, y1, _) = start, end
         arc = piece((x0, y0), (x1, y1), bulge)
@@ -144,7 +144,7 @@ class DxfPen(EntityPen):
         """A CIRCLE."""
         self._layout.add_circle(centre, radius, dxfattribs=self._attributes)
 
-    def add_polyline(self, vertices: Sequence[Vertex], closed: bool) -> None:
+    def add_polyline(self, vertices: Sequence[PolylineVertex], closed: bool) -> None:
         """An LWPOLYLINE; R12, which knows none, gets a POLYLINE whose vertices carry the colour too."""
         if self._layout.dxfversion != "AC1009":
             self._layout.add_lwpolyline(vertices, format="xyb", close=closed, dxfattribs=self._attributes)

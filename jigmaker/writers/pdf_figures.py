@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jigmaker.drawing.picture import Picture
+from jigmaker.geometry.frames import Point
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_pen import draw_picture
-from jigmaker.writers.pdf_strips import BODY_MM, CAPTION, FULL_MM, Place, Strip
+from jigmaker.writers.pdf_strips import BODY_MM, CAPTION, FULL_MM, Strip
 
 PLACES = 3  # of a point: a third of a micrometre; full size has more
 _BETWEEN = 4.0  # pictures, at least
@@ -57,7 +58,7 @@ def _row(figures: list[Figure]) -> Strip:
     words = max(len(figure.lines) * CAPTION.line if any(figure.lines) else 0.0 for figure in figures)
     space = (FULL_MM - sum(figure.width for figure in figures)) / (len(figures) + 1)
 
-    def draw(brush: Brush, at: Place) -> None:
+    def draw(brush: Brush, at: Point) -> None:
         x, foot = at[0], at[1] - highest
         for figure in figures:
             x += space

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from jigmaker.drawing.page import BOX
+from jigmaker.geometry.frames import Point
 from jigmaker.writers.pdf_brush import Brush
-from jigmaker.writers.pdf_strips import FULL_MM, LABEL, NUMBER, Place, Strip, parts_of
+from jigmaker.writers.pdf_strips import FULL_MM, LABEL, NUMBER, Strip, parts_of
 
 COLUMNS = 4
 _PAD, _ABOVE, _BELOW = 1.2, 0.7, 0.6
@@ -19,7 +20,7 @@ _STEP = 1.0  # in which widths are tried
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class HeadCell:
     """A name and a value (None to be written in by hand) and the cell's width, mm."""
 
     name: str
@@ -62,20 +63,20 @@ def head_strips(head: Sequence[tuple[str, str]]) -> list[Strip]:
     return strips
 
 
-def _cells(name: str, value: str) -> list[Cell]:
+def _cells(name: str, value: str) -> list[HeadCell]:
     """One cell, as narrow as it may be; more when the value has more lines than a row may have."""
     if value == BOX:
-        return [Cell(name, None, max(_NARROWEST, LABEL.width(name) + 2 * _PAD + 0.01))]
+        return [HeadCell(name, None, max(_NARROWEST, LABEL.width(name) + 2 * _PAD + 0.01))]
     width = max(_NARROWEST, min(LABEL.width(name) + 2 * _PAD + 0.01, FULL_MM))
     while len(NUMBER.lines(value, width - 2 * _PAD)) > 2 and width < FULL_MM:
         width = min(width + _STEP, FULL_MM)
     lines = NUMBER.lines(value, width - 2 * _PAD)
-    return [Cell(name, " ".join(part), width) for part in parts_of(lines, _MOST_LINES)]
+    return [HeadCell(name, " ".join(part), width) for part in parts_of(lines, _MOST_LINES)]
 
 
-def _filled(cells: Sequence[Cell], room: float) -> list[list[Cell]]:
+def _filled(cells: Sequence[HeadCell], room: float) -> list[list[HeadCell]]:
     """Cells in rows, in order, as many in each as the room holds."""
-    rows: list[list[Cell]] = []
+    rows: list[list[HeadCell]] = []
     for cell in cells:
         if rows and sum(each.width for each in rows[-1]) + cell.width <= room + 1e-6:
             rows[-1].append(cell)
@@ -84,10 +85,10 @@ def _filled(cells: Sequence[Cell], room: float) -> list[list[Cell]]:
     return rows
 
 
-def _row(cells: Sequence[Cell]) -> Strip:
+def _row(cells: Sequence[HeadCell]) -> Strip:
     height = max(cell.height for cell in cells)
 
-    def draw(brush: Brush, at: Place) -> None:
+    def draw(brush: Brush, at: Point) -> None:
         x = at[0]
         for cell in cells:
             brush.box((x, at[1] - height), (cell.width, height), 0.25)

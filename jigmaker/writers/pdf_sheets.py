@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Steps, Table, Words
+from jigmaker.geometry.frames import Point
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_figures import figures_strips
 from jigmaker.writers.pdf_head import head_strips
 from jigmaker.writers.pdf_strips import (
     FULL_MM,
     TITLE,
-    Place,
     Strip,
     caution_strips,
     heading_strip,
@@ -128,7 +128,7 @@ def title_strip(title: str) -> Strip:
     lines = TITLE.lines(title, FULL_MM)
     height = len(lines) * TITLE.line + 2.0
 
-    def draw(brush: Brush, at: Place) -> None:
+    def draw(brush: Brush, at: Point) -> None:
         TITLE.write(brush, at, lines)
         brush.line((at[0], at[1] - height + 0.4), (at[0] + FULL_MM, at[1] - height + 0.4), 0.8)
 

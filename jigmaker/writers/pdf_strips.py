@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from jigmaker.drawing.wrapping import kept_together, wrapped
+from jigmaker.geometry.frames import Point
 from jigmaker.units import MM_PER_INCH
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_fonts import BOLD, PLAIN, width
@@ -14,8 +15,6 @@ from jigmaker.writers.pdf_fonts import BOLD, PLAIN, width
 BODY_MM = (186.0, 255.0)
 """Width and height that A4 and Letter share when both keep margins of 12 mm."""
 FULL_MM = BODY_MM[0]
-
-Place = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +25,7 @@ class Strip:
     """
 
     height: float
-    draw: Callable[[Brush, Place], None]
+    draw: Callable[[Brush, Point], None]
     above: float = 0.0
     keeps: bool = False
     again: tuple["Strip", ...] = ()
@@ -64,7 +63,7 @@ class Type:
             pieces[-1] += sign
         return pieces
 
-    def write(self, brush: Brush, at: Place, lines: Sequence[str], white: bool = False) -> None:
+    def write(self, brush: Brush, at: Point, lines: Sequence[str], white: bool = False) -> None:
         """Lines under one another, from the upper left corner of the first; capitals stand in the middle of a line."""
         capital = 0.718 * self.size_pt * MM_PER_INCH / 72
         for i, line in enumerate(lines):
@@ -93,7 +92,7 @@ def words_strips(words: str, kind: Type = BODY, above: float = 1.6) -> list[Stri
     return strips
 
 
-def line_drawer(kind: Type, *lines: str, indent: float = 0.0) -> Callable[[Brush, Place], None]:
+def line_drawer(kind: Type, *lines: str, indent: float = 0.0) -> Callable[[Brush, Point], None]:
     """Draws lines, moved to the right by the indent."""
     return lambda brush, at: kind.write(brush, (at[0] + indent, at[1]), lines)
 
@@ -103,7 +102,7 @@ def heading_strip(words: str) -> list[Strip]:
     lines = HEADING.lines(words, FULL_MM)
     height = len(lines) * HEADING.line
 
-    def draw(brush: Brush, at: Place) -> None:
+    def draw(brush: Brush, at: Point) -> None:
         HEADING.write(brush, at, lines)
         end, level = at[0] + HEADING.width(lines[-1]) + 2.5, at[1] - height + HEADING.line / 2
         if end < at[0] + FULL_MM - 5:
@@ -120,7 +119,7 @@ def caution_strips(words: str) -> list[Strip]:
     def framed(part: list[str]) -> Strip:
         height = max(len(part) * STRONG.line + 2 * pad, bar)
 
-        def draw(brush: Brush, at: Place) -> None:
+        def draw(brush: Brush, at: Point) -> None:
             brush.box((at[0], at[1] - height), (FULL_MM, height), 0.6)
             brush.block((at[0], at[1] - height), (bar, height))
             sign = Type(20, height, bold=True)
@@ -138,7 +137,7 @@ def steps_strips(items: Sequence[str]) -> list[Strip]:
     indent = 3.0 + STRONG.width(f"{len(items)}.")
 
     def step(number: str, lines: list[str]) -> Strip:
-        def draw(brush: Brush, at: Place) -> None:
+        def draw(brush: Brush, at: Point) -> None:
             STRONG.write(brush, at, [number])
             BODY.write(brush, (at[0] + indent, at[1]), lines)
 

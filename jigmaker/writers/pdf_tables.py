@@ -6,9 +6,10 @@ from itertools import zip_longest
 
 from jigmaker.drawing.page import BOX
 from jigmaker.drawing.wrapping import kept_together
+from jigmaker.geometry.frames import Point
 from jigmaker.writers.page_words import LONG, SHORT, is_number
 from jigmaker.writers.pdf_brush import Brush
-from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Place, Strip, Type, parts_of
+from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Strip, Type, parts_of
 
 BOX_MM = (15.0, 6.0)
 """Least width and height of a box that is written in."""
@@ -25,7 +26,7 @@ TypeOf = Callable[[int, str], Type]
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """Lines of text for each cell, or None for a box; `rule` is the line below, mm wide."""
 
     cells: tuple[tuple[str, ...] | None, ...]
@@ -42,7 +43,7 @@ class Row:
     def _text_height(self) -> float:
         return max(len(cell or ()) * kind.line for cell, kind in zip(self.cells, self.kinds, strict=True))
 
-    def draw(self, brush: Brush, at: Place) -> None:
+    def draw(self, brush: Brush, at: Point) -> None:
         """From the row's upper left corner."""
         x, below, drop = at[0], at[1] - self.height, (self.height - self._text_height) / 2
         for cell, kind, wide in zip(self.cells, self.kinds, self.widths, strict=True):
@@ -85,11 +86,11 @@ def _led(strips: list[Strip]) -> list[Strip]:
     return [replace(strip, above=0.0 if i else 1.2) for i, strip in enumerate(strips)]
 
 
-def _strip(row: Row) -> Strip:
+def _strip(row: TableRow) -> Strip:
     return Strip(row.height, row.draw)
 
 
-def _rows(cells: Sequence[str], widths: Sequence[float], type_of: TypeOf, rule: float = 0.2) -> Iterator[Row]:
+def _rows(cells: Sequence[str], widths: Sequence[float], type_of: TypeOf, rule: float = 0.2) -> Iterator[TableRow]:
     """One row; more when a cell has more lines than a row may have, the boxes in the first."""
     kinds = tuple(type_of(i, cell) for i, cell in enumerate(cells))
     broken = [
@@ -97,7 +98,7 @@ def _rows(cells: Sequence[str], widths: Sequence[float], type_of: TypeOf, rule: 
         for cell, kind, room in zip(cells, kinds, widths, strict=True)
     ]
     for portion in zip_longest(*broken, fillvalue=[]):
-        yield Row(tuple(None if part is None else tuple(part) for part in portion), kinds, tuple(widths), rule)
+        yield TableRow(tuple(None if part is None else tuple(part) for part in portion), kinds, tuple(widths), rule)
 
 
 def _table_type(_column: int, cell: str) -> Type:

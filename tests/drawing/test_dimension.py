@@ -8,7 +8,7 @@ import shapely
 
 from jigmaker.drawing.angular_dimension import AngularDimension
 from jigmaker.drawing.dimension import LinearDimension
-from jigmaker.drawing.measure import Bounds
+from jigmaker.drawing.measure import BoundsPen
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer
 from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Outline
@@ -100,7 +100,7 @@ def test_a_picture_draws_its_dimensions_with_any_pen():
     box = DrawnShape("EDGES", Outline.from_points([(10, 20), (90, 20), (90, 40), (10, 40)]))
     layers = tuple(PictureLayer(name, "#000000", 0.25) for name in ("EDGES", "SIZES", "NUMBERS"))
     picture = Picture("Box", 100, 50, layers, (box,), dimensions=(LEVEL,), scale=0.5)
-    seen = Bounds()
+    seen = BoundsPen()
     picture.draw(seen)
     assert seen.box == picture.bounds == (10, 3, 90, 40)
 

@@ -14,7 +14,7 @@ from jigmaker.papers.facts import Fact, tell
 from jigmaker.papers.setup_sheets.document import OPERATIONS, setup_document, sheet_text
 from jigmaker.papers.setup_sheets.sheet_pictures import sheet_pictures
 from jigmaker.papers.setup_sheets.sheet_tables import sheet_tables
-from jigmaker.papers.setup_sheets.sheet_text import Known, read_sheet
+from jigmaker.papers.setup_sheets.sheet_text import SheetNames, read_sheet
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.html import write_html
@@ -27,7 +27,7 @@ FACTS = {
     "limit.brace": Fact("limit.brace", 0.5, "limit"),
     "saw.end": Fact("saw.end", "foot", "words"),
 }
-KNOWN = Known(FACTS, {"horn": True, "laser": False}, {"brace": None}, {"passes": lambda: (Words("passes"),)}, "mm")
+KNOWN = SheetNames(FACTS, {"horn": True, "laser": False}, {"brace": None}, {"passes": lambda: (Words("passes"),)}, "mm")
 HEAD = "title: Saw\nquantity: {batch.feet:foot / feet}\ntimber: pine\ndatum: an arris\n"
 
 
@@ -156,7 +156,7 @@ def test_every_line_of_every_sheet_can_be_read(name) -> None:
     facts |= {name: Fact(name, "stop, bearer", "words") for name in ("held.screwed", "held.taped")}
     for is_so in (True, False):
         so = dict.fromkeys(what_is_so(made), is_so)
-        read_sheet(name, sheet_text(name), Known(facts, so, sheet_pictures(made, False), sheet_tables(made), "mm"))
+        read_sheet(name, sheet_text(name), SheetNames(facts, so, sheet_pictures(made, False), sheet_tables(made), "mm"))
 
 
 def test_the_page_carries_the_name_of_every_fact() -> None:

@@ -6,7 +6,7 @@ from io import StringIO
 import pytest
 from sample_pictures import sample_picture
 
-from jigmaker.drawing.measure import Bounds, Tee
+from jigmaker.drawing.measure import BoundsPen, Tee
 from jigmaker.drawing.picture import DrawnShape, Picture
 from jigmaker.geometry.lettering import letter_table
 from jigmaker.units import MM_PER_INCH, Unit
@@ -24,7 +24,7 @@ KINDS: dict[Version, tuple[str, ...]] = {
 
 def by_the_library(picture: Picture, version: Version, unit: Unit) -> str:
     """The file as the library writes all of it."""
-    unit_mm, bounds = MM_PER_INCH if unit == "in" else 1.0, Bounds()
+    unit_mm, bounds = MM_PER_INCH if unit == "in" else 1.0, BoundsPen()
     with repeatable_library():
         document = new_document(version, unit)
         pen = DxfPen(document.modelspace(), add_layers(document, picture.layers, version), unit_mm)

@@ -18,7 +18,7 @@ from jigmaker.papers.drawings.pens import DIMENSIONS, EDGES, HIDDEN, NUMBERS
 from jigmaker.papers.drawings.placed_view import PlacedView
 from jigmaker.units import Unit
 
-Side = Literal["below", "above", "left", "right"]
+ViewSide = Literal["below", "above", "left", "right"]
 
 FIRST_MM, STEP_MM = 10.0, 7.5
 """From a view to its first dimension line, and from one line to the next."""
@@ -51,7 +51,7 @@ class ScaledDraft(Draft):
         view: PlacedView,
         start: Vector,
         end: Vector,
-        side: Side,
+        side: ViewSide,
         row: int = 0,
         beyond: Literal["start", "end"] = "end",
         out_mm: float = FIRST_MM,

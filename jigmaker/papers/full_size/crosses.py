@@ -11,7 +11,7 @@ from jigmaker.geometry.clip import clip
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Bounds, Stroke
 from jigmaker.papers.full_size.template import label_box
-from jigmaker.papers.full_size.tiling import OVERLAP_MM, Span, Tiling
+from jigmaker.papers.full_size.tiling import OVERLAP_MM, TileSpan, Tiling
 
 ARM_MM = 3.0
 """How far a cross reaches each way."""
@@ -38,7 +38,7 @@ def cross_strokes(at: Point) -> tuple[Stroke, Stroke]:
     return Stroke.from_points(level), Stroke.from_points(upright)
 
 
-def _along(span: Span, spans: tuple[Span, ...]) -> list[float]:
+def _along(span: TileSpan, spans: tuple[TileSpan, ...]) -> list[float]:
     """Places along a seam, clear of what the next row or column shares."""
     low, high = span[0] + ARM_MM, span[1] - ARM_MM
     low += OVERLAP_MM if span[0] > min(spans)[0] else 0.0

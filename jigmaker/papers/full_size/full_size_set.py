@@ -10,7 +10,7 @@ from jigmaker.job.shop import Paper
 from jigmaker.papers.full_size.housing_strips import housing_strips
 from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.leg_ends import leg_ends
-from jigmaker.papers.full_size.packing import Block, block, fits, pack
+from jigmaker.papers.full_size.packing import TemplateBlock, block, fits, pack
 from jigmaker.papers.full_size.pens import CUT_LINE_MM
 from jigmaker.papers.full_size.printed_parts import printed_parts
 from jigmaker.papers.full_size.sheet import PrinterSheet
@@ -85,7 +85,7 @@ class _PackedPage:
 
     title: str
     leaf: Leaf
-    placed: tuple[tuple[Block, Point], ...]
+    placed: tuple[tuple[TemplateBlock, Point], ...]
 
     @property
     def count(self) -> int:

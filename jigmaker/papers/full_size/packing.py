@@ -20,7 +20,7 @@ _LEAST_WORDS_MM, _BELOW_WORDS_MM = 84.0, 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class TemplateBlock:
     """A template under its name and its words."""
 
     picture: Picture
@@ -42,14 +42,14 @@ class Block:
         draft.labels += moved.labels
 
 
-def block(picture: Picture, room_width: float) -> Block:
+def block(picture: Picture, room_width: float) -> TemplateBlock:
     """The template with its words broken to its own width, or to what can be read."""
     width = min(max(picture.width_mm, _LEAST_WORDS_MM), room_width)
     lines = [line for words in picture.notes for line in letters_wrapped(words, width)]
-    return Block(picture, tuple(lines), max(width, picture.width_mm))
+    return TemplateBlock(picture, tuple(lines), max(width, picture.width_mm))
 
 
-def fits(one: Block, room: Point) -> bool:
+def fits(one: TemplateBlock, room: Point) -> bool:
     """Whether a page has room for the block by itself."""
     return one.width <= room[0] + TOUCH_MM and one.height <= room[1] + TOUCH_MM
 
@@ -64,9 +64,9 @@ class _Row:
     taken: float
 
 
-def pack(blocks: Sequence[Block], room: Point) -> list[list[tuple[Block, Point]]]:
+def pack(blocks: Sequence[TemplateBlock], room: Point) -> list[list[tuple[TemplateBlock, Point]]]:
     """Pages of blocks, each with its upper left corner from the upper left of the room, y down as a number below 0."""
-    pages: list[list[tuple[Block, Point]]] = []
+    pages: list[list[tuple[TemplateBlock, Point]]] = []
     rows: list[_Row] = []
     for one in sorted(blocks, key=lambda each: -each.height):
         wide = [row for row in rows if row.taken + one.width <= room[0] + TOUCH_MM]
@@ -80,7 +80,7 @@ def pack(blocks: Sequence[Block], room: Point) -> list[list[tuple[Block, Point]]
     return pages
 
 
-def _new_row(rows: list[_Row], pages: int, one: Block, room: Point) -> _Row:
+def _new_row(rows: list[_Row], pages: int, one: TemplateBlock, room: Point) -> _Row:
     """Below the last row of the first page that has room for it, or on a new page."""
     place = (pages, 0.0)
     for page in range(pages):

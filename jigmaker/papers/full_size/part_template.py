@@ -6,7 +6,7 @@ from jigmaker.drawing.draft import Draft
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.outline import Circle
 from jigmaker.papers.drawings.pens import DIMENSIONS
-from jigmaker.papers.drawings.scaled_draft import Side
+from jigmaker.papers.drawings.scaled_draft import ViewSide
 from jigmaker.papers.full_size.pens import CUT, MARKS
 from jigmaker.papers.full_size.template import point_at, template
 from jigmaker.parts.part import Part
@@ -14,7 +14,7 @@ from jigmaker.parts.part import Part
 _CENTRE_MM = 2.0  # a hole's centre cross reaches so far each way, less in a small hole
 
 
-def part_template(part: Part, words: Sequence[str] = (), datum: tuple[Side, str] | None = None) -> Picture:
+def part_template(part: Part, words: Sequence[str] = (), datum: tuple[ViewSide, str] | None = None) -> Picture:
     """Outline and holes at finished size, marks as they would be scored, crosses where round holes are drilled.
 
     `words`: what else to know; `datum`: a side of the part, and what lies or stands there.

@@ -6,7 +6,7 @@ Gauges with limits of a few hundredths are not among them: paper cannot hold tho
 from dataclasses import dataclass, replace
 
 from jigmaker.drawing.picture import Picture
-from jigmaker.papers.drawings.scaled_draft import Side
+from jigmaker.papers.drawings.scaled_draft import ViewSide
 from jigmaker.papers.full_size.part_template import part_template
 from jigmaker.parts.brace_template import brace_template_parts
 from jigmaker.parts.kit import Kit
@@ -19,7 +19,7 @@ class Printed:
     slug: str
     group: str
     words: str
-    datum: tuple[Side, str] | None = None
+    datum: tuple[ViewSide, str] | None = None
 
 
 PRINTED: tuple[Printed, ...] = (

@@ -13,7 +13,7 @@ from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.geometry.outline import Bounds, Outline, Stroke, bounds_of
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.papers.drawings.pens import DIMENSIONS
-from jigmaker.papers.drawings.scaled_draft import Side
+from jigmaker.papers.drawings.scaled_draft import ViewSide
 from jigmaker.papers.full_size.pens import LAYERS
 
 LINE_MM = 1.7 * WORDS_MM
@@ -70,7 +70,7 @@ def halves(angle: str) -> tuple[str, str]:
     return first, f"({rest}"
 
 
-def point_at(draft: Draft, side: Side, words: str) -> None:
+def point_at(draft: Draft, side: ViewSide, words: str) -> None:
     """An arrow to that side of all that is drawn so far, and beside its shaft what the side is.
 
     It points at the longest straight line on that side, not at its middle, where tiles are likely to meet.
@@ -88,10 +88,10 @@ def point_at(draft: Draft, side: Side, words: str) -> None:
         draft.words(words, at, turn_deg=90.0)
 
 
-_AWAY: dict[Side, tuple[int, int]] = {"below": (0, -1), "above": (0, 1), "left": (-1, 0), "right": (1, 0)}
+_AWAY: dict[ViewSide, tuple[int, int]] = {"below": (0, -1), "above": (0, 1), "left": (-1, 0), "right": (1, 0)}
 
 
-def _place_on(box: Bounds, side: Side, draft: Draft) -> Point:
+def _place_on(box: Bounds, side: ViewSide, draft: Draft) -> Point:
     """A quarter along the longest straight piece that lies on that side of the box; the side's middle without one."""
     axis = 1 if side in ("below", "above") else 0
     level = box[axis] if side in ("below", "left") else box[axis + 2]

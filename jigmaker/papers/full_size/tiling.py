@@ -15,15 +15,15 @@ from jigmaker.papers.full_size.template import label_room
 
 OVERLAP_MM = 10.0
 _STEP_MM = 1.0
-Span = tuple[float, float]
+TileSpan = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class Tiling:
     """Windows on a template: their spans from left to right, and from the top down."""
 
-    columns: tuple[Span, ...]
-    rows: tuple[Span, ...]
+    columns: tuple[TileSpan, ...]
+    rows: tuple[TileSpan, ...]
 
     @property
     def count(self) -> int:
@@ -52,7 +52,7 @@ def cut_into_tiles(picture: Picture, room: Point, gutter_mm: float) -> Tiling:
     return Tiling(tuple(columns), tuple(reversed(rows)))
 
 
-def _spans(length: float, room: float, gutter: float, kept: Sequence[Span]) -> list[Span]:
+def _spans(length: float, room: float, gutter: float, kept: Sequence[TileSpan]) -> list[TileSpan]:
     """Windows that cover 0 to length, at most `room` long, with an overlap round every seam."""
     if length <= room + TOUCH_MM:
         return [(0.0, length)]
@@ -63,7 +63,7 @@ def _spans(length: float, room: float, gutter: float, kept: Sequence[Span]) -> l
     return [(max(0.0, low - half), min(length, high + half)) for low, high in pairwise(ends)]
 
 
-def _seams(length: float, reach: float, kept: Sequence[Span]) -> list[float] | None:
+def _seams(length: float, reach: float, kept: Sequence[TileSpan]) -> list[float] | None:
     """As few seams as can be, as evenly as can be, each so placed that no kept span is cut by both its borders.
 
     `reach`: from one seam to the next at most. None where some kept span is longer than that.

@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Cells = NDArray[np.bool_]
-    Numbers = NDArray[np.int_]
 
 CELL_MM = 0.3
 AIR_MM = 0.4
@@ -33,8 +32,6 @@ _TRIED, _STEP = 60, 5  # free places tried beside a piece: of the nearest every 
 _ENDS = 20  # of a leader in a piece
 _FREE, _HOLE = 0, -1
 _INWARD = 0.3  # a leader's end: share of the way from the border to the piece's middle
-
-Ring = Sequence[Point]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +53,14 @@ class NumberGrid:
         self._taken: Cells = np.zeros(shape, dtype=bool)
         self._words: Cells = np.zeros(shape, dtype=bool)
         self._leaders: Cells = np.zeros(shape, dtype=bool)
-        self._owner: Numbers = np.full(shape, _FREE)
+        self._owner: NDArray[np.int_] = np.full(shape, _FREE)
 
     def add_line(self, points: Sequence[Point]) -> None:
         """No word lies on this line."""
         for a, b in pairwise(points):
             self._taken[self._cells_of(a, b)] = True
 
-    def add_piece(self, piece: int, rings: Sequence[Ring]) -> None:
+    def add_piece(self, piece: int, rings: Sequence[Sequence[Point]]) -> None:
         """A piece by its number from 1, its outline first, then its holes; pieces do not overlap."""
         for i, ring in enumerate(rings):
             self._fill(ring, _HOLE if i else piece)
@@ -148,7 +145,7 @@ class NumberGrid:
             found.append(at.astype(int).clip(0, self._taken.shape[axis] - 1))
         return found[0], found[1]
 
-    def _fill(self, ring: Ring, owner: int) -> None:
+    def _fill(self, ring: Sequence[Point], owner: int) -> None:
         """Gives the cells whose middle lies in the ring to their owner."""
         import numpy as np
 

@@ -23,8 +23,6 @@ _BESIDE_MM, _UNDER_MM, _BASE_MM = 26.0, 14.0, 9.0  # wood drawn beside and below
 _HATCH_MM = 1.8
 _STACK, _WHOLE = 0.34, 0.16  # where the dimensions stand, as shares of the housing's width from its left wall
 
-Ring = list[Point]
-
 
 def router_set_picture(kit: Kit) -> Picture:
     """What adds up to the projection, and the router upside down, the gauge on its base unless it is left out."""
@@ -67,13 +65,13 @@ def _section(kit: Kit, layout: JigLayout, canvas: Canvas) -> list[NameLabel]:
     return [NameLabel(words, spot.point(at), "left") for words, at in names]
 
 
-def _cut(canvas: Canvas, ring: Ring, slant_deg: float) -> None:
+def _cut(canvas: Canvas, ring: list[Point], slant_deg: float) -> None:
     canvas.line([*ring, ring[0]], OUTLINE)
     for a, b in hatch(ring, _HATCH_MM, slant_deg):
         canvas.line([a, b], THIN)
 
 
-def _board(layout: JigLayout) -> Ring:
+def _board(layout: JigLayout) -> list[Point]:
     """The scrap with its housing; its edge falls away with v, which the section crosses at the face angle."""
     wall, side = layout.housing_width / 2, layout.housing_width / 2 + _BESIDE_MM
     fall = cos(radians(layout.face_deg)) * cotangent(layout.splay_deg)
@@ -92,7 +90,7 @@ def _board(layout: JigLayout) -> Ring:
     ]
 
 
-def _router(kit: Kit, layout: JigLayout) -> list[Ring]:
+def _router(kit: Kit, layout: JigLayout) -> list[list[Point]]:
     """Base, bush or bearing, cutter: the guide at the right wall, the tip on the floor."""
     router, top = kit.shop.hand_router, layout.standoff + layout.sheet
     axis, side = layout.housing_width / 2 - layout.cutter_radius, layout.housing_width / 2 + _BESIDE_MM
@@ -105,7 +103,7 @@ def _router(kit: Kit, layout: JigLayout) -> list[Ring]:
     return [*rings, _upright(axis, layout.cutter_radius, -layout.depth_square, top - deep)]
 
 
-def _upright(axis: float, half: float, low: float, high: float) -> Ring:
+def _upright(axis: float, half: float, low: float, high: float) -> list[Point]:
     return [(axis - half, low), (axis + half, low), (axis + half, high), (axis - half, high)]
 
 

@@ -13,13 +13,13 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import scale
 from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, fitted
 from jigmaker.papers.pictures.names import NameLabel, name_beside
-from jigmaker.papers.pictures.saw_setups import Cut, SawSetup, saw_setup
+from jigmaker.papers.pictures.saw_setups import SawCut, SawSetup, saw_setup
 from jigmaker.trestle.records import Trestle
 
 _FROM_LEFT, _FROM_RIGHT = View.from_viewer((-0.3, -1.0, 0.8)), View.from_viewer((0.35, -1.0, 0.8))
 _WIDE_MM, _COLUMN_MM, _HIGH_MM = 91.0, 26.0, 60.0
 _GAP_MM, _WORDS_MM, _ACROSS_MM, _UP_MM = 6.0, 47.0, 36.0, 15.0  # the two angles beside the drawing
-_TITLES: dict[Cut, str] = {
+_TITLES: dict[SawCut, str] = {
     "leg flat": "Sawing a leg on its wide face",
     "leg on edge": "Sawing a leg on its narrow edge",
     "brace end": "Sawing a brace's end",
@@ -29,7 +29,7 @@ _KERF_MM, _FENCE_MM, _TABLE_MM = 3.0, 12.0, 6.0
 _LEFT, _RIGHT, _FRONT = 2.6, 2.1, 0.9  # how far piece and table reach from the kerf, in the section's longer side
 
 
-def saw_picture(trestle: Trestle, how: Cut) -> Picture:
+def saw_picture(trestle: Trestle, how: SawCut) -> Picture:
     """The piece on the table against the fence with the blade in it; beside it both angles, each in its true size."""
     setup = saw_setup(trestle, how)
     # From where the blade is not seen edge on.

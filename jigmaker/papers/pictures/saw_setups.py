@@ -15,8 +15,8 @@ from jigmaker.trestle.angles import cosine, sine
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
 
-Cut = Literal["leg flat", "leg on edge", "brace end"]
-CUTS: tuple[Cut, ...] = ("leg flat", "leg on edge", "brace end")
+SawCut = Literal["leg flat", "leg on edge", "brace end"]
+CUTS: tuple[SawCut, ...] = ("leg flat", "leg on edge", "brace end")
 
 NONE_DEG = 0.005
 """A smaller angle prints as 0.00."""
@@ -33,7 +33,7 @@ class SawSetup:
     the +x +y leg or of the +x brace; down, left, right: what lies down, and what the two ends are.
     """
 
-    cut: Cut
+    cut: SawCut
     wide_mm: float
     thick_mm: float
     mitre_deg: float
@@ -72,7 +72,7 @@ class SawSetup:
         )
 
 
-def saw_setup(trestle: Trestle, cut: Cut) -> SawSetup:
+def saw_setup(trestle: Trestle, cut: SawCut) -> SawSetup:
     """The set-up of one cut."""
     return {"leg flat": _leg_flat, "leg on edge": _leg_on_edge, "brace end": _brace_end}[cut](trestle)
 

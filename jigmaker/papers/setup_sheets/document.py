@@ -8,7 +8,7 @@ from jigmaker.papers.fact_table import fact_table, what_is_so
 from jigmaker.papers.named_words import document_with_names
 from jigmaker.papers.setup_sheets.sheet_pictures import sheet_pictures
 from jigmaker.papers.setup_sheets.sheet_tables import sheet_tables
-from jigmaker.papers.setup_sheets.sheet_text import Known, OperationText, read_sheet
+from jigmaker.papers.setup_sheets.sheet_text import OperationText, SheetNames, read_sheet
 
 OPERATIONS = {
     "prepare_stock": 10,
@@ -38,7 +38,7 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
 
     Without pictures the words are the same, and it is made much faster: for readers of the words alone.
     """
-    known = Known(
+    known = SheetNames(
         fact_table(bench),
         what_is_so(bench),
         sheet_pictures(bench, with_pictures),

@@ -37,7 +37,7 @@ _T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class SheetNames:
     """What a sheet's text may name: facts, what is so for this job, pictures (drawn when called; None where they are
     left out) and tables that are worked out. sizes: what several sizes are called.
     """
@@ -73,7 +73,7 @@ class OperationText:
     sheets: tuple[OperationPage, ...]
 
 
-def read_sheet(name: str, text: str, known: Known) -> OperationText | None:
+def read_sheet(name: str, text: str, known: SheetNames) -> OperationText | None:
     """The operation that the text describes; None when this job does not have it.
 
     Raises SheetError with `name` and the line for a text that cannot be read.
@@ -86,7 +86,7 @@ class _Reader:
     """Reads one text line by line; rows wait until their section ends and then become a block."""
 
     name: str
-    known: Known
+    known: SheetNames
     line: int = 0
     section: str = ""
     is_headed: bool = False
