@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     Indices = NDArray[np.int64]
     Truths = NDArray[np.bool_]
 
+ReadShape = Outline | Circle | Stroke
+"""What one contour of a file can be."""
+
 SAME_CIRCLE_MM = 1e-4
 """Arcs whose centres and radii agree this well are one circle: bulges are written to six decimals."""
 
@@ -34,7 +37,7 @@ class ReadContour:
     """
 
     layer: str
-    shape: Outline | Circle | Stroke
+    shape: ReadShape
     place: str
     is_whole: bool = True
     pieces: int = 1
@@ -57,7 +60,7 @@ class Contours:
     whole: Truths
     pieces: Indices
     places: Sequence[str]
-    _shapes: dict[int, Outline | Circle | Stroke] = field(default_factory=dict, repr=False)
+    _shapes: dict[int, ReadShape] = field(default_factory=dict, repr=False)
 
     def __len__(self) -> int:
         return len(self.layer)
@@ -79,7 +82,7 @@ class Contours:
         """The rows of one contour."""
         return self.table[self.starts[number] : self.starts[number + 1]]
 
-    def shape(self, number: int) -> Outline | Circle | Stroke:
+    def shape(self, number: int) -> ReadShape:
         """One contour as a shape."""
         if number not in self._shapes:
             self._shapes[number] = shape_of(self.rows(number).tolist(), bool(self.closed[number]))
@@ -96,6 +99,7 @@ class Contours:
 
         numbers = np.fromiter(chosen, dtype=np.int64)
         counts = self.starts[numbers + 1] - self.starts[numbers]
+        # The rows of each chosen contour, from its first on, written one contour after another.
         rows = np.repeat(self.starts[numbers] - np.cumsum(counts) + counts, counts) + np.arange(counts.sum())
         owner = np.repeat(np.arange(len(numbers)), counts)
         places = [self.places[number] for number in numbers.tolist()]
@@ -115,7 +119,7 @@ class Contours:
         return replace(self, table=table, owner=owner, _shapes={})
 
 
-def shape_of(rows: list[list[float]], closed: bool) -> Outline | Circle | Stroke:
+def shape_of(rows: list[list[float]], closed: bool) -> ReadShape:
     """The shape that the rows of one contour draw."""
     x, y, _, _, _, radius = rows[0]
     if radius:
@@ -173,7 +177,7 @@ def joined_contours(several: Sequence[Contours]) -> Contours:
     )
 
 
-def rows_of(shape: Outline | Circle | Stroke) -> list[tuple[float, ...]]:
+def rows_of(shape: ReadShape) -> list[tuple[float, ...]]:
     """The rows of one shape."""
     if isinstance(shape, Circle):
         return [(*shape.centre, *shape.centre, 0.0, shape.radius)]
@@ -248,6 +252,8 @@ def with_circles(read: Contours) -> Contours:
     is_bent = np.zeros(len(read), dtype=bool)
     is_bent[read.owner[(read.table[:, 4] != 0) | (read.table[:, 5] > 0)]] = True
     read = replace(read, closed=read.closed & ((count > 2) | is_bent))
+    # All turns of a closed contour of arcs add up to once round, 2 pi, whatever its circles; whether it is one circle,
+    # their centres and radii say.
     turned = np.zeros(len(read))
     np.add.at(turned, read.owner, 4 * np.arctan(read.table[:, 4]))
     straight = np.zeros(len(read), dtype=bool)

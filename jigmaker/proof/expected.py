@@ -46,6 +46,12 @@ class Directions:
 
 def directions(job: Job) -> Directions:
     """The leg's directions from rake and splay alone."""
+    # Seen along the board:                Seen across it:
+    #      ____board____                    ____board____
+    #          /  -> wide                       /  -> raked
+    #         /                                /          the leg runs along both planes,
+    #        /  splay off the level           /  rake     so down their line of intersection:
+    #       /_____                           /_____       down = wide x raked
     wide = (0.0, _sine(job.splay_deg), _cosine(job.splay_deg))
     raked = (_sine(job.rake_deg), 0.0, _cosine(job.rake_deg))
     down = unit(cross(wide, raked))
@@ -109,6 +115,8 @@ def leg_as_sawn(job: Job) -> Solid:
 
 def housing(job: Job) -> Solid:
     """What is to be routed out of the board: walls opened by half the clearance each."""
+    # Inside the leg's four planes but for the outer one, which lies out of the board; what is asked as clearance opens
+    # both walls by half.
     _, inner, (near, out), (far, away) = leg_planes(job)
     open_by = job.housing.clearance_mm / 2
     return cut(board(job), inner, (add(near, scale(out, open_by)), out), (add(far, scale(away, open_by)), away))
@@ -124,6 +132,9 @@ def housing_corners(solid: Solid, job: Job) -> dict[CornerName, Vector] | None:
     """The eight corners of a housing at +x +y by name; None when it does not reach from face to face of the board."""
     found: dict[CornerName, Vector] = {}
     corners = solid.corners
+    #               y = width / 2, the board's edge
+    #    arris  far *-----------* near        arris: the corners on the edge; floor: those inside the board.
+    #    floor   far *-----------* near       In each face the near one, toward the board's end, has the larger x.
     for face, z in (("top", 0.0), ("bottom", -job.top.thickness_mm)):
         on_face = [p for p in corners if abs(p[2] - z) < _FACE_MM]
         arris = [p for p in on_face if p[1] > job.top.width_mm / 2 - _FACE_MM]

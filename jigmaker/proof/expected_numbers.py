@@ -100,6 +100,7 @@ def expected_brace(job: Job) -> NumberGroup:
     """A flat brace on the legs' outer arrises, tight under the board, its ends flush with the outer faces."""
     d, thickness = directions(job), job.top.thickness_mm
     outer = add(start_point(job), scale(d.wide, job.housing.reveal_mm))
+    # The brace's faces hold Y and stand at the rake: straight down in them is square to both Y and their normal.
     falls = cross(Y, d.raked)
     falls = falls if falls[2] < 0 else scale(falls, -1)
     low = -thickness + job.brace.depth_mm * falls[2]

@@ -17,7 +17,7 @@ from jigmaker.proof.checks.machine_error import ROUND_MM, round_width_mm, rows_a
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices, Numbers, Truths
 
-    Change = Callable[[Numbers, Indices], tuple[Numbers, Indices]]
+    Bend = Callable[[Numbers, Indices], tuple[Numbers, Indices]]
     """Rows and the operation of each in; the same elsewhere out, each with the number of the row it comes from."""
 
 LETTER_MM = 0.06
@@ -67,6 +67,7 @@ def bent_letters(files: FileSet, machine: Machine) -> Truths:
     ways = table[:, 2:4] - table[:, :2]
     with np.errstate(invalid="ignore", divide="ignore"):
         ways /= np.hypot(*ways.T)[:, None]
+    # Letters are drawn with lines and arcs, which turn by far more at a corner than one chord of an arc to the next.
     straight = (table[:, 4] == 0) & (table[:, 5] == 0)
     goes_on = (
         straight[:-1] & straight[1:] & (owner[:-1] == owner[1:]) & ((ways[:-1] * ways[1:]).sum(axis=1) > _CHORDS_TURN)
@@ -76,7 +77,7 @@ def bent_letters(files: FileSet, machine: Machine) -> Truths:
     return found
 
 
-def _changed(files: FileSet, change: Change) -> FileSet:
+def _changed(files: FileSet, change: Bend) -> FileSet:
     import numpy as np
 
     lines = files.lines

@@ -158,6 +158,8 @@ def _squares(lines: Contours, chosen: Truths) -> list[tuple[Bounds, str]]:
     along, across = np.abs(table[:, 2] - table[:, 0]), np.abs(table[:, 3] - table[:, 1])
     is_side = (np.minimum(along, across) < _SQUARE_EXACT_MM) & (np.maximum(along, across) > _SMALLEST_SQUARE_MM)
     is_side &= (table[:, 4] == 0) & (table[:, 5] == 0) & chosen[lines.owner]
+    # Four long sides, square to the axes, that follow each other in the file: where all eight ends lie on the four
+    # corners of their box they are a rectangle, whether the file holds them as one contour or as four lines.
     rows = np.flatnonzero(is_side)
     found: list[tuple[Bounds, str]] = []
     for at in range(0, len(rows) - 3, 4):

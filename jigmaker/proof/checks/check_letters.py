@@ -69,6 +69,8 @@ def _rows(mark: DeclaredMark) -> Numbers:
         rows, advance = _sign(sign)
         placed.append(rows + np.array([at, 0.0, at, 0.0, 0.0]))
         at += advance
+    # Signs stand on the line 1 mm high one after another; then all are made as high as the mark, turned and put in
+    # place.
     rows, (c, s), (x, y) = np.vstack(placed), cos_sin(mark.turn_deg), mark.at
     u, v = rows[:, :4:2] * mark.height_mm, rows[:, 1:4:2] * mark.height_mm
     ends = np.stack([x + c * u - s * v, y + s * u + c * v], axis=2)

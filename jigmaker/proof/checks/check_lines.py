@@ -14,7 +14,7 @@ from jigmaker.findings import Severity
 from jigmaker.geometry.outline import Stroke
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.doubles import APART_MM, doubled_rows
-from jigmaker.proof.checks.file_set import CUT, NOTE, Drawn, FileSet
+from jigmaker.proof.checks.file_set import CUT, NOTE, DrawnContour, FileSet
 from jigmaker.proof.checks.pieces import Pieces
 from jigmaker.proof.checks.rings import closed_rings, points_of
 from jigmaker.proof.faults import Faults, TooMuch
@@ -38,7 +38,7 @@ class CutRing:
     """A closed line that is cut, with what it was read from (several pieces when bridges were left)."""
 
     polygon: Polygon
-    drawn: Drawn
+    drawn: DrawnContour
 
 
 def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
@@ -62,6 +62,7 @@ def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
                 faults[rings[i].drawn.file].add(112, "two contours cross or touch", _AGAIN, place)
     if files.is_whole:
         # An inner contour lies inside one outline; outlines lie beside each other.
+        # Counted is in how many outlines each ring lies, itself not counted.
         outer = [ring for ring in rings if ring.drawn.operation == "outer"]
         counts = [0] * len(rings)
         if outer:
@@ -84,7 +85,7 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[CutRin
     import shapely
 
     rings: list[CutRing] = []
-    open_outer: list[Drawn] = []
+    open_outer: list[DrawnContour] = []
     may_open = shop.machine.bridges > 0 and files.compensation == "included"
     for drawn in files.of("inner", "outer"):
         if not isinstance(drawn.shape, Stroke):
@@ -117,7 +118,7 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[CutRin
     return rings + bridged
 
 
-def _is_loose(drawn: Drawn, files: FileSet, shop: Shop) -> bool:
+def _is_loose(drawn: DrawnContour, files: FileSet, shop: Shop) -> bool:
     """True for a contour in several lines and arcs where the shop did not ask for such."""
     is_wanted = files.form == "dxf" and shop.files.contours == "line and arc"
     return not drawn.contour.is_whole and not is_wanted

@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 
 from jigmaker.geometry.outline import Arc, Circle, Outline, Segment, Stroke
 from jigmaker.job.shop import Operation
-from jigmaker.proof.checks.file_set import Drawn, FileSet
+from jigmaker.proof.checks.file_set import DrawnContour, FileSet
 from jigmaker.proof.checks.rings import points_along, points_of
+from jigmaker.proof.contours import ReadShape
 from jigmaker.proof.faults import Faults
 from jigmaker.units import text
 
@@ -41,7 +42,7 @@ def check_moved(moved: FileSet, nominal: FileSet, faults: Faults, within_mm: flo
         # Each line belongs to the nominal one that it runs along: the nearest, and of several the one most alike.
         rings = [_nominal_line(drawn.shape) for drawn in wanted]
         tree = shapely.STRtree(rings)
-        own: list[list[Drawn]] = [[] for _ in rings]
+        own: list[list[DrawnContour]] = [[] for _ in rings]
         for drawn in lines if rings else ():
             path = _nominal_line(drawn.shape)
             near = tree.query_nearest(path, all_matches=True).tolist()
@@ -55,7 +56,7 @@ def check_moved(moved: FileSet, nominal: FileSet, faults: Faults, within_mm: flo
                 _check_pair(along, drawn.shape, operation, (moved.offset_mm, within_mm), faults)
 
 
-def _nominal_line(shape: Outline | Circle | Stroke) -> LinearRing | LineString:
+def _nominal_line(shape: ReadShape) -> LinearRing | LineString:
     import shapely
 
     if isinstance(shape, Stroke):
@@ -64,7 +65,7 @@ def _nominal_line(shape: Outline | Circle | Stroke) -> LinearRing | LineString:
 
 
 def _check_pair(
-    own: Sequence[Drawn],
+    own: Sequence[DrawnContour],
     nominal: Outline | Circle,
     operation: Operation,
     offset_within: tuple[float, float],
@@ -77,6 +78,9 @@ def _check_pair(
     ring = _nominal_line(nominal)
     path = shapely.multilinestrings([shapely.linestrings(shapely.get_coordinates(_nominal_line(e.shape))) for e in own])
     at, limit = own[0].contour.place, f"{text(offset_mm, 3)} mm"
+    #    .-----------------.  path      Nowhere nearer than the offset, every corner on the right side of the line, and
+    #    |  .-----------.  |            the middle of each nominal piece, moved by nothing, as far from the path as the
+    #    |  |  nominal  |  |            offset and no farther. Corners may be farther: a mitre is, round a corner.
     is_in = shapely.contains_xy(shapely.polygons(ring), shapely.get_coordinates(path))
     right = is_in if operation == "inner" else ~is_in
     nearest = float(shapely.distance(path, ring))

@@ -237,6 +237,8 @@ def is_mirrored(one: Pieces, two: Pieces, within_mm: float) -> bool:
         return False
     box, other = one.bounds(), two.bounds()[:, :2].min(axis=0)
     low, high = box[:, :2].min(axis=0), box[:, 2:].max(axis=0)
+    # A mirror image has the same box. It is mirrored back about the box's middle and laid into the other's lower left
+    # corner.
     flipped = one.mirrored((low[0] + high[0]) / 2).moved(*(other - low).tolist())
     ones, twos = unmatched(flipped, two, 10 * within_mm)
     return not len(ones) and not len(twos)

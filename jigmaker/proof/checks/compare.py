@@ -70,6 +70,8 @@ def check_cut(
     # it may leave its fillets.
     sweeping = machine if is_included else None
 
+    #    |<- EDGE ->|<- EDGE ->|    The cut edge must lie between the two: nothing of the part shrunk by EDGE_MM may be
+    #    shrunk   nominal   grown   missing, nothing may be left outside of the part grown by it.
     missing = _moved_edges(nominal, -EDGE_MM).difference(cut.material)
     extra = cut.material.difference(_moved_edges(nominal, EDGE_MM))
     if sweeping is not None and (sweeping.is_corrected or sweeping.is_directed):

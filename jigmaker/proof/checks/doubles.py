@@ -10,7 +10,7 @@ from jigmaker.proof.contours import circles_of
 from jigmaker.proof.faults import TooMuch
 
 if TYPE_CHECKING:
-    from jigmaker.proof.checks.pieces import Indices, Numbers
+    from jigmaker.proof.contours import Indices, Numbers
 
 APART_MM = 0.01
 """Lines nearer than this are cut into the same place."""
@@ -58,6 +58,8 @@ def _neighbours(pieces: Pieces) -> Iterator[tuple[Indices, Indices]]:
 
     boxes, half, total = pieces.bounds(), APART_MM / 2, 0
     found = shapely.box(boxes[:, 0] - half, boxes[:, 1] - half, boxes[:, 2] + half, boxes[:, 3] + half)
+    # Boxes grown by half the distance meet wherever the lines may come that near; some rows are asked at a time, so
+    # that a file in which everything lies over everything is refused before its pairs fill the memory.
     tree = shapely.STRtree(found)
     for start in range(0, len(found), _AT_ONCE):
         one, two = tree.query(found[start : start + _AT_ONCE])
@@ -74,6 +76,10 @@ def _straight(table: Numbers, one: Indices, two: Indices) -> Iterator[tuple[int,
     """The second line seen from the first: along it from t0 to t1, beside it by d0 at one end and d1 at the other."""
     import numpy as np
 
+    #               d0 |--------.____      d1      b, seen from a: t0 and t1 along it, d0 and d1 beside it.
+    #      a *-----+----|----+------'----|---+---*
+    #              0    t0   |           t1  |
+    #                        within APART_MM of each other: from where d(t) = ±APART_MM to the nearer end
     a, b = table[one], table[two]
     direction = a[:, 2:4] - a[:, :2]
     length = np.hypot(direction[:, 0], direction[:, 1])

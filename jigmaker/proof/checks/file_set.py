@@ -10,10 +10,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.job.shop import OPERATIONS, Operation
 from jigmaker.proof.checks.pieces import Pieces
-from jigmaker.proof.contours import Contours, ReadContour, joined_contours
+from jigmaker.proof.contours import Contours, ReadContour, ReadShape, joined_contours
 from jigmaker.proof.readers.read_folder import operations_of
 from jigmaker.proof.records import Compensation, DeclaredFile, DeclaredPart, DeclaredSheet, Folder, Form, ReadFile
 
@@ -27,7 +26,7 @@ CUT = (INNER, OUTER)
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class DrawnContour:
     """A contour with its operation and the name of the file it was read from."""
 
     operation: Operation
@@ -35,7 +34,7 @@ class Drawn:
     file: str
 
     @property
-    def shape(self) -> Outline | Circle | Stroke:
+    def shape(self) -> ReadShape:
         """The contour's shape."""
         return self.contour.shape
 
@@ -78,16 +77,16 @@ class FileSet:
         """All its contours as a table; `owner` counts through them."""
         return Pieces(self.lines.table, self.lines.owner, self.operations[self.lines.owner])
 
-    def of(self, *operations: Operation) -> list[Drawn]:
+    def of(self, *operations: Operation) -> list[DrawnContour]:
         """The contours of some operations as shapes, in file order; those that are cut."""
         import numpy as np
 
         kinds = [OPERATIONS.index(operation) for operation in operations]
         return [self.drawn(number) for number in np.flatnonzero(np.isin(self.operations, kinds)).tolist()]
 
-    def drawn(self, number: int) -> Drawn:
+    def drawn(self, number: int) -> DrawnContour:
         """One contour as a shape."""
-        return Drawn(self.operation(number), self.lines.contour(number), self.file(number))
+        return DrawnContour(self.operation(number), self.lines.contour(number), self.file(number))
 
     def operation(self, number: int) -> Operation:
         """What one contour is for."""
@@ -112,7 +111,8 @@ def _sets(folder: Folder, owners: tuple[DeclaredPart, ...] | tuple[DeclaredSheet
             groups.setdefault((each.form, each.compensation), []).append(each)
         for (form, compensation), group in groups.items():
             read = [(told, folder.files[told.name]) for told in group if told.name in folder.files]
-            # Contours on layers that are none of the shop's are left out: check_head reports them.
+            # Contours on layers that are none of the shop's are left out: check_head reports them. Each contour's
+            # operation follows from its layer; where a shop has one layer for several, from its place in the file.
             kinds = [operations_of(file, told, folder.shop) for told, file in read]
             lines = [
                 file.lines if (of >= 0).all() else file.lines.only(np.flatnonzero(of >= 0).tolist())

@@ -18,6 +18,7 @@ from jigmaker.job.shop import Machine
 from jigmaker.proof.checks.as_cut import as_made
 from jigmaker.proof.checks.file_set import FileSet, file_sets
 from jigmaker.proof.checks.rings import gaps_of, points_of
+from jigmaker.proof.contours import ReadShape
 from jigmaker.proof.faults import Faults
 from jigmaker.proof.records import DeclaredPart, DeclaredSheet, Folder
 from jigmaker.units import text
@@ -99,6 +100,8 @@ def _check_bridges(
 
     machine = folder.shop.machine
     edges = [(i, n, s) for i, (part, at) in enumerate(placed) for n, s in enumerate(part.outline.placed(at).segments)]
+    # A bridge belongs to the edge nearest to it: the tool's path runs half its width beside the edge, and pieces lie
+    # farther apart than that.
     tree = shapely.STRtree([_line(segment) for _, _, segment in edges])
     counts = [0] * len(placed)
     for bridge in _bridges(files, machine, faults):
@@ -151,6 +154,7 @@ def _fault_of(
     free = {n for f in part.features if (f.contour, f.kind, f.measure) == is_free for n in f.pieces}
     if number not in free or not isinstance(edge, Line):
         return "stands on an edge that something depends on"
+    # The cross product of two unit vectors is the sine of the angle between them: 0 for a mark that stands square.
     (ux, uy), (vx, vy) = edge.start_direction, bridge.along
     if abs(ux * vy - uy * vx) > 1e-3 or (is_mark and not _line(edge).intersects(bridge.drawn)):
         return "is not marked square across its edge"
@@ -171,6 +175,8 @@ def _check_screws(files: FileSet, screws: Sequence[Point], machine: Machine, fau
 
     notes = [(each, _whole(each.shape)) for each in files.of("note")]
     rings = [line for each, line in notes if isinstance(each.shape, Outline)]
+    # The note holds the reference square, a closed outline with its words inside it, and a cross of two lines for each
+    # screw.
     square = shapely.box(*shapely.union_all(rings).bounds) if rings else shapely.Polygon()
     arms = [(each, line) for each, line in notes if not square.covers(line)]
     paths = shapely.union_all([_whole(each.shape) for each in files.of("inner", "outer")])
@@ -199,7 +205,7 @@ def _line(segment: Segment) -> Geometry:
     return shapely.LineString([*segment.points(64), segment.end])
 
 
-def _whole(shape: Outline | Circle | Stroke) -> Geometry:
+def _whole(shape: ReadShape) -> Geometry:
     import shapely
 
     if isinstance(shape, Stroke):

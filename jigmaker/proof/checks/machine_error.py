@@ -14,18 +14,16 @@ from typing import TYPE_CHECKING
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Circle, Outline, Stroke
+from jigmaker.geometry.outline import Stroke
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import AVERAGED_MM, Machine
-from jigmaker.proof.contours import circles_of, cut_up, rows_of, shape_of
+from jigmaker.proof.contours import ReadShape, circles_of, cut_up, rows_of, shape_of
 from jigmaker.units import text
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
     from jigmaker.proof.contours import Indices, Numbers, Truths
-
-Shape = Outline | Circle | Stroke
 
 ARC_MM = 0.005
 """So far an arc in a file may be from the curve that a crooked machine must be sent along, for it has none such."""
@@ -65,17 +63,17 @@ def mean_findings(machine: Machine) -> list[Finding]:
     return [Finding(257, says, do, "shop machine.kerf_x", severity="caution")]
 
 
-def as_cut(shape: Shape, machine: Machine, within_mm: float = 0.0) -> Shape:
+def as_cut(shape: ReadShape, machine: Machine, within_mm: float = 0.0) -> ReadShape:
     """A contour where the machine's beam really goes, as `rows_as_cut` says."""
     return _of_rows(shape, lambda rows: rows_as_cut(rows, machine, within_mm)[0])
 
 
-def stretched(shape: Shape, machine: Machine) -> Shape:
+def stretched(shape: ReadShape, machine: Machine) -> ReadShape:
     """A contour as cut, stretched along x and y until the machine's tool is a disc `round_width_mm` wide."""
     return _of_rows(shape, lambda rows: rows_stretched(rows, machine)[0])
 
 
-def _of_rows(shape: Shape, change: Callable[[Numbers], Numbers]) -> Shape:
+def _of_rows(shape: ReadShape, change: Callable[[Numbers], Numbers]) -> ReadShape:
     import numpy as np
 
     return shape_of(change(np.array(rows_of(shape))).tolist(), not isinstance(shape, Stroke))
@@ -120,6 +118,10 @@ def rows_as_cut(
     within_mm may be another for each row. through_middle: which arcs, where they stay arcs, go through where their
     middles are made, and do not keep their bulges.
     """
+    #          /  skew           x' = scale_x x + scale_y tan(skew) y
+    #     y'  /|                 y' = scale_y y
+    #        / |
+    #       *-----> x'           An affine map: straight lines stay straight, circles become ellipses.
     # The y axis leans by the skew and its height stays scale_y.
     up = (machine.scale_y * tan(radians(machine.skew_deg)), machine.scale_y)
     return _rows_carried(rows, (machine.scale_x, 0.0), up, within_mm, through_middle)
@@ -147,6 +149,8 @@ def _rows_carried(
     carried[:, 5] = rows[:, 5] * sqrt(x_step[0] * y_step[1])
     if x_step[0] == y_step[1] and x_step[1] == y_step[0] == 0:
         return carried, np.arange(len(rows))
+    # Only arcs and circles can become something else. Points all along each, mapped, against the arc that would stay:
+    # where they lie within the tolerance of it, it may stay one.
     is_round = np.flatnonzero((rows[:, 4] != 0) | (rows[:, 5] > 0))
     centre, radius, first, turn = circles_of(rows[is_round])
     at = first[:, None] + turn[:, None] * np.linspace(0.0, 1.0, 4 * _SAMPLES + 1)

@@ -135,6 +135,8 @@ class MeasuredPart:
         known = self._edges.get((feature.name, index))
         if known is not None:
             return known
+        # Where the edge should lie is declared; which edge of the cut part that is, the material says: the run that
+        # covers most of the declared one, near it and nearly parallel to it.
         told = self._piece(feature, index)
         # How much of the declared line each run covers, mm; 0 for runs that lie elsewhere or run another way.
         (x, y), (ux, uy) = told.start, told.start_direction
@@ -167,6 +169,7 @@ class MeasuredPart:
     def hole(self, name: str) -> tuple[Point, float]:
         """Centre and diameter of a round hole, from the ring's area."""
         ring = self.ring(name)
+        # From the area and not from the width, so that no single corner of a chord decides.
         # Area of a regular polygon with so many corners over its circle's.
         count = len(ring.exterior.coords) - 1
         return (ring.centroid.x, ring.centroid.y), 2 * sqrt(ring.area / pi / (count / (2 * pi) * sin(2 * pi / count)))

@@ -10,18 +10,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from jigmaker.geometry.outline import Circle, Outline, Stroke
-from jigmaker.proof.contours import ReadContour, bounds_of_rows, circles_of, contours_of, cut_up
+from jigmaker.proof.contours import ReadContour, ReadShape, bounds_of_rows, circles_of, contours_of, cut_up
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Numbers = NDArray[np.float64]
-    Indices = NDArray[np.int64]
-    Truths = NDArray[np.bool_]
-
-Shape = Outline | Circle | Stroke
+    from jigmaker.proof.contours import Indices, Numbers, Truths
 
 _SEARCH_MM = 3e-3  # middles farther apart than this are never the same piece
 _SAMPLES = 9  # points of a piece that are looked at
@@ -134,7 +126,7 @@ class Pieces:
         return bounds_of_rows(self.table)
 
 
-def pieces_of(shapes: Sequence[tuple[int, Shape]]) -> Pieces:
+def pieces_of(shapes: Sequence[tuple[int, ReadShape]]) -> Pieces:
     """The table of some contours, each with its operation's number."""
     import numpy as np
 
@@ -159,6 +151,8 @@ def unmatched(one: Pieces, two: Pieces, tolerance_mm: float) -> tuple[Indices, I
     import numpy as np
     import shapely
 
+    # Files of one maker have the same pieces in the same order: row against row is enough for nearly all of them, and
+    # only the rest is worth a search.
     if len(one) == len(two) and np.array_equal(one.kind, two.kind):
         same = _same(one, two, tolerance_mm)
         if same.all():
@@ -169,6 +163,8 @@ def unmatched(one: Pieces, two: Pieces, tolerance_mm: float) -> tuple[Indices, I
     first, second = first, second
     is_same = _same(_rows(one, first), _rows(two, second), tolerance_mm)
     is_same &= one.kind[first] == two.kind[second]
+    # A piece is lone when nothing lies on it. One that is drawn twice finds its partner as well: doubles are another
+    # check.
     lone = [np.ones(len(table), dtype=bool) for table in (one, two)]
     lone[0][first[is_same]] = lone[1][second[is_same]] = False
     return np.flatnonzero(lone[0]), np.flatnonzero(lone[1])
@@ -204,6 +200,7 @@ def apart(one: Pieces, two: Pieces, within_mm: float) -> tuple[Indices, Indices,
                 tree = shapely.STRtree(shapely.linestrings(_chords(others.table[start : start + _ROWS_AT_ONCE])))
                 (number, _), distance = tree.query_nearest(flat, return_distance=True, all_matches=False)
                 far[number] = np.minimum(far[number], distance)
+            # A row is as far off as the worst of its points: a line that leaves another one half way is not on it.
             off[rows] = far.reshape(len(rows), -1).max(axis=1)
         found.append(np.flatnonzero(off > within_mm))
         farthest = max(farthest, float(off.max(initial=0.0)))
@@ -246,6 +243,7 @@ def _same(one: Pieces, two: Pieces, tolerance_mm: float) -> Truths:
     import numpy as np
 
     a, b = one.table, two.table
+    # Ends within the tolerance alone do not make two arcs one: they may bend differently, or to the other side.
     forward = (np.abs(a[:, :4] - b[:, :4]) <= tolerance_mm).all(axis=1)
     backward = (np.abs(a[:, :4] - b[:, (2, 3, 0, 1)]) <= tolerance_mm).all(axis=1)
     near = (np.abs(one.middles - two.middles) <= tolerance_mm).all(axis=1)

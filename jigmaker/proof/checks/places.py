@@ -49,6 +49,7 @@ def part_shift(files: FileSet, nominal: FileSet | None) -> tuple[Shift | None, b
                 return (x - told_x, y - told_y), True
             low_x, low_y, _, _ = bounds_of(outlines)
             return (low_x, low_y), True
+    # The tool's path moved back by the offset is the part's edge; sharp corners come back as they were (mitre).
     rings = [shapely.polygons(points_of(shape)) for shape in _outlines(files)]
     finished = shapely.buffer(shapely.union_all(rings), -files.offset_mm, join_style="mitre", mitre_limit=20.0)
     low_x, low_y, _, _ = finished.bounds
@@ -107,6 +108,7 @@ def laid_out(sheet: FileSet, parts: Finished) -> FileSet | None:
         files, own = parts[slug]
         where = f"of the {slug} at {text(at.x, 3)}, {text(at.y, 3)}"
         moved = files.lines.with_rows(own.moved(at.x, at.y, at.turn_deg).table, own.owner)
+        # Each part's own lines, turned and moved to where kit.json places the piece.
         lines.append(replace(moved, places=[f"{place} {where}" for place in files.lines.places]))
     several = [parts[slug][0] for slug, _ in pieces]
     return replace(

@@ -56,6 +56,8 @@ def gaps_of(strokes: Sequence[Stroke], gap_of: GapOf) -> list[tuple[Point, Point
 def _chains(strokes: Sequence[Stroke], gap_of: GapOf) -> tuple[list[list[tuple[int, Run]]], list[int]]:
     """Strokes with their numbers, turned so that each goes on over a gap where the last one ended, the first after the
     last; and the numbers of those that belong to no such chain."""
+    # Taken one after another; a stroke may have been drawn from either end. What leads back to its own first stroke is
+    # a ring. There are a dozen strokes on a part, so that trying each of them is quick enough.
     left = {number: stroke.segments for number, stroke in enumerate(strokes)}
     closed: list[list[tuple[int, Run]]] = []
     stray: list[int] = []
@@ -79,6 +81,8 @@ def _chains(strokes: Sequence[Stroke], gap_of: GapOf) -> tuple[list[list[tuple[i
 
 def _bridges(run: Run, following: Run, gap_of: GapOf) -> bool:
     """True when the second run goes on where the first ends, a bridge's gap further along the same straight line."""
+    #   ===run===>  |<- gap ->|  ===following===>    A bridge: the gap is as long as the bridge and the tool
+    #              end       start                    together, and both lines run on in its direction.
     end, start = run[-1].end, following[0].start
     gap = dist(end, start)
     if gap < TOUCH_MM:

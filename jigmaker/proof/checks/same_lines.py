@@ -17,7 +17,7 @@ SAME_MM = 5e-6
 
 _GRID_MM = 1e-3
 
-Way = tuple[float, float, float]
+CutWay = tuple[float, float, float]
 """The cut's width along x and along y, and how the piece lay to a machine that is not the same both ways."""
 
 
@@ -25,7 +25,7 @@ class CutBefore:
     """Pieces by the part's slug and the way they were cut, with the lines they were cut along."""
 
     def __init__(self) -> None:
-        self._known: dict[tuple[str, Way], list[tuple[Any, CutPart]]] = {}
+        self._known: dict[tuple[str, CutWay], list[tuple[Any, CutPart]]] = {}
 
     def copy(self) -> CutBefore:
         """The same pieces, to go on with by itself."""
@@ -33,7 +33,7 @@ class CutBefore:
         other._known = {key: list(pieces) for key, pieces in self._known.items()}
         return other
 
-    def find(self, told: DeclaredPart, way: Way, lines: Any) -> CutPart | None:
+    def find(self, told: DeclaredPart, way: CutWay, lines: Any) -> CutPart | None:
         """The piece cut along the same lines for the same finished shape; None when there is none."""
         import numpy as np
 
@@ -43,7 +43,7 @@ class CutBefore:
                 return cut
         return None
 
-    def keep(self, way: Way, lines: Any, cut: CutPart) -> None:
+    def keep(self, way: CutWay, lines: Any, cut: CutPart) -> None:
         """Remember a piece."""
         self._known.setdefault((cut.told.slug, way), []).append((lines, cut))
 
@@ -69,6 +69,7 @@ def line_table(outer: Contour, inner: Sequence[Contour], turn_deg: float = 0.0) 
     found = []
     for table in tables:
         table[:, :4] -= np.tile(low, 2)
+        # From the lowest left point, found on a coarse grid: the last decimals of two files may differ.
         grid = np.round(table[:, :2] / _GRID_MM)
         found.append(np.roll(table, -int(np.lexsort((grid[:, 1], grid[:, 0]))[0]), axis=0))
     return np.concatenate([found[0], *sorted(found[1:], key=lambda t: tuple(np.round(t[0, :2] / _GRID_MM)))])

@@ -119,6 +119,7 @@ def closed_over_bridges(
 
     On a sheet the end of another piece's line may be nearer than the far side of a bridge, but not straight ahead.
     """
+    # From the end of each line to what lies straight ahead of it, until that is the line's own start.
     left: list[Run] = [stroke.segments for stroke in strokes]
     rings: list[Contour] = []
     findings: list[Finding] = []
@@ -235,6 +236,7 @@ def cut_piece(
     known = before.find(told, way, table) if table is not None else None
     if known is not None:
         return replace(known, told=told, file=file.name, is_changed=is_changed), []
+    # The tool leaves one piece inside one outline; everything else is no part that could be measured.
     left = left_of(lines.outer[0], lines.inner, machine if any(widths) else None) if len(lines.outer) == 1 else None
     if left is None:
         why = (

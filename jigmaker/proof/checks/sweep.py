@@ -29,6 +29,8 @@ def left_inside(outer: Contour, inner: Sequence[Contour], width: float) -> list[
     the lines themselves hold."""
     from manifold3d import CrossSection, OpType
 
+    # The disc takes half its width inside the outer line, and half its width around every opening; what it encloses
+    # there drops out. So the part is the outline moved in, less the openings moved out.
     kept = [_moved(outer, -width / 2), *(_moved(shape, width / 2) for shape in inner)]
     return _polygons(CrossSection.batch_boolean(kept, OpType.Subtract))
 
@@ -110,6 +112,7 @@ def beyond_fillets(wood: Polygon, nominal: Polygon, tool: float, within: float) 
 
     low_x, low_y, high_x, high_y = wood.bounds
     room = tool + _ROOM_MM
+    # Nothing farther off than the tool is wide can keep the tool from here: only this window is worked out.
     window = (low_x - room, low_y - room, high_x + room, high_y + room)
     waste = shapely.box(*window).difference(shapely.clip_by_rect(nominal, *window))
     fillets = waste.difference(reached(waste, tool))

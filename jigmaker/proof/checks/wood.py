@@ -90,6 +90,7 @@ def _webs(part: MeasuredPart, least: float) -> Iterator[tuple[float, str]]:
     names = ["the outline"]
     for middle in (shapely.Polygon(ring).centroid for ring in material.interiors):
         names.append(min(told, key=lambda each: middle.distance(each[1]), default=("an opening", None))[0])
+    # Every two rings of the part that come nearer to each other than the promise; each pair once.
     pairs = shapely.STRtree(rings).query(rings, predicate="dwithin", distance=least)
     for i, j in sorted((int(i), int(j)) for i, j in pairs.T if i < j):
         yield rings[i].distance(rings[j]), f"between {names[i]} and {names[j]}"

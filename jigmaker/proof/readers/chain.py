@@ -103,6 +103,7 @@ def _pieces(found: Vertices, faults: Faults) -> tuple[Numbers, Indices]:
 
     points, owner, count = found.table, found.owner, len(found.layer)
     starts = np.searchsorted(owner, np.arange(count + 1))
+    # The next vertex of each, by number; the last of a contour is followed by its first.
     following = np.arange(1, len(points) + 1)
     has_points = np.flatnonzero(starts[1:] > starts[:-1])
     following[starts[has_points + 1] - 1] = starts[has_points]
@@ -132,6 +133,7 @@ def _with_halves(table: Numbers, owner: Indices) -> tuple[Numbers, Indices]:
     if not long.any():
         return table, owner
     times = np.where(long, 2, 1)
+    # Half of an arc has half its turn t: tan(t / 8) = tan(atan(tan(t / 4)) / 2).
     halved, rows = np.repeat(table, times, axis=0), np.flatnonzero(long) + np.arange(np.count_nonzero(long))
     x0, y0, x1, y1, whole, _ = table[long].T
     # The middle of an arc lies bulge x half the chord to the right of its chord.

@@ -110,6 +110,7 @@ class _Section:
         rows = self._rows(_ARC)
         x, y, radius, first, last = (self._first(code, rows) for code in (10, 20, 40, 50, 51))
         can_be = (radius > 0) & (radius < _LARGEST_RADIUS) & (np.abs(first) + np.abs(last) < _LARGEST_TURN_DEG)
+        # A DXF arc always runs anticlockwise; the turn is what leads from the first direction to the last that way.
         turn = np.where(can_be, np.mod(np.where(can_be, last - first, 0.0), 360), np.nan)
         full = turn == 0
         self.closed[rows] = full
@@ -137,6 +138,7 @@ class _Section:
         table[:, 1] = np.nan
         for column, code in ((1, 20), (2, 42)):
             groups = np.flatnonzero(is_own & (codes == code))
+            # The vertex that a y or a bulge belongs to is the last one that began before it.
             vertex = np.searchsorted(starts, groups) - 1
             known = (vertex >= 0) & (of[starts[vertex]] == of[groups]) if len(starts) else np.zeros(len(groups), bool)
             table[vertex[known], column] = figures(self._texts(groups[known]))

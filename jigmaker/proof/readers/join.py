@@ -23,7 +23,7 @@ _CELL_MM = 0.01
 _REACH = JOIN_MM / _CELL_MM
 _SHIFT_MM = 0.00337  # so that round figures seldom lie on a border between cells
 
-Chain = list[tuple[int, bool]]
+Links = list[tuple[int, bool]]
 """Contours by number, and whether each is run the other way."""
 
 
@@ -39,6 +39,8 @@ class _Nodes:
         x, y = (at[0] + _SHIFT_MM) / _CELL_MM, (at[1] + _SHIFT_MM) / _CELL_MM
         own = (layer, floor(x), floor(y))
         is_inside = _REACH < x - own[1] < 1 - _REACH and _REACH < y - own[2] < 1 - _REACH
+        # A plane cut into cells far larger than JOIN_MM: two places that meet lie in one cell, but for those near its
+        # border.
         columns, rows = ({floor(v - _REACH), floor(v + _REACH)} for v in (x, y))  # one each, but near a border
         for cell in (own,) if is_inside else [(layer, column, row) for column in columns for row in rows]:
             for place, number in self._cells.get(cell, ()):
@@ -72,7 +74,7 @@ def joined(read: Contours, uncut: Container[str] = ()) -> Contours:
             at_node.setdefault(node, []).append(number)
     # Every chain of two contours or more, and every single one whose own ends meet, by the first number in it.
     seen: set[int] = set()
-    chains: dict[int, tuple[Chain, bool]] = {}
+    chains: dict[int, tuple[Links, bool]] = {}
     for i, (start, end) in ends.items():
         if i in seen or (len(at_node[start]) != 2 and len(at_node[end]) != 2):
             continue
@@ -87,9 +89,9 @@ def joined(read: Contours, uncut: Container[str] = ()) -> Contours:
 
 def _followed(
     first: int, node: int, ends: dict[int, tuple[int, int]], at_node: dict[int, list[int]]
-) -> tuple[Chain, bool]:
+) -> tuple[Links, bool]:
     """What follows contour `first` from the node on; True when the way leads back to it."""
-    chain: Chain = []
+    chain: Links = []
     here = first
     while len(here_at := at_node[node]) == 2:
         following = here_at[1] if here_at[0] == here else here_at[0]
@@ -102,7 +104,7 @@ def _followed(
     return chain, False
 
 
-def _with_chains(read: Contours, chains: dict[int, tuple[Chain, bool]]) -> Contours:
+def _with_chains(read: Contours, chains: dict[int, tuple[Links, bool]]) -> Contours:
     """The contours with each chain in the place of the first of its pieces."""
     import numpy as np
 

@@ -35,7 +35,7 @@ MOST_LINES = 100_000
 """Lines, arcs and circles of all files together; a kit has a quarter of that."""
 _SAME = 1e-6  # figures in kit.json have six decimals
 
-Record = TypeVar("Record")
+Parsed = TypeVar("Parsed")
 
 
 def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tuple[Folder | None, list[Finding]]:
@@ -116,8 +116,8 @@ def operations_of(file: ReadFile, told: DeclaredFile, shop: Shop) -> Indices:
 
 
 def _toml(
-    files: Mapping[str, bytes], name: str, read: Callable[[bytes, str], Record], findings: list[Finding]
-) -> Record | None:
+    files: Mapping[str, bytes], name: str, read: Callable[[bytes, str], Parsed], findings: list[Finding]
+) -> Parsed | None:
     if name not in files:
         findings.append(_missing(name))
         return None

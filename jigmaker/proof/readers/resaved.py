@@ -49,6 +49,7 @@ def _with_unit(file: ReadFile, twin: ReadFile) -> ReadFile:
         return file
     (low, high), (twin_low, twin_high) = file.lines.box, twin.lines.box
     units: dict[Unit, float] = {"mm": 1.0, "in": MM_PER_INCH}
+    # A millimetre and an inch are 25.4 apart: the size of the same thing in the other file leaves no doubt.
     for unit, scale in units.items():
         if abs((high - low) * scale - (twin_high - twin_low)).max() < _SIZE_SHARE * (twin_high - twin_low).max():
             lines = file.lines.with_rows(file.lines.table * (scale, scale, scale, scale, 1.0, scale), file.lines.owner)

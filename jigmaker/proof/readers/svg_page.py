@@ -153,5 +153,6 @@ def page_of(attributes: dict[str, str], faults: Faults) -> SvgPage:
     if abs(along - across) > _EVEN_PAGE * max(along, across):
         faults.add(106, "a user unit is not as wide as it is high", "make viewBox and size the same shape", value=said)
     unit = _UNITS.get(word) if word == other else None
+    # x' = along (x - low_x), y' = height - across (y - low_y): SVG counts y from the top down, we from the bottom up.
     flip = SvgMatrix(along, 0.0, 0.0, -across, -low_x * along, high + low_y * across)
     return SvgPage(unit, said, wide, high, along, flip)

@@ -33,8 +33,8 @@ _FLAG = re.compile(r"[\s,]*([01])")
 _BLANK = " \t\r\n\f,"
 _PLAIN = "MLAZ"
 
-Vertex = tuple[float, float, float]
-Chain = tuple[list[Vertex], bool]
+SvgVertex = tuple[float, float, float]
+Chain = tuple[list[SvgVertex], bool]
 """Vertices x, y, bulge of the piece that starts there; True when the chain is closed."""
 
 SHAPES = frozenset(("path", "line", "circle", "ellipse", "rect", "polyline", "polygon"))
@@ -119,6 +119,7 @@ def _chains(letters: Any, at: Indices, counts: Indices, values: Numbers, path: I
     if not np.isin(figure[:, 3:], (0, 1)).all():
         return None
     bulges[arcs - 1] = _bulges(places[arcs - 1], places[arcs], (along + across) / 2, figure[:, 3], figure[:, 4])
+    # The bulge belongs to the vertex that the arc starts from, while SVG writes an arc with the point that it ends in.
     # A closed chain that has come back to its start is not closed by another piece; a move alone draws nothing.
     first = np.searchsorted(chain, np.arange(len(path)))
     end = np.searchsorted(chain, np.arange(len(path)), side="right")
@@ -139,6 +140,8 @@ def _bulges(start: Numbers, end: Numbers, radius: Numbers, large: Numbers, sweep
     """
     import numpy as np
 
+    # Half the chord over the radius is the sine of half the turn t; tan(t / 4) = sin(t / 2) / (1 + cos(t / 2)). The
+    # large arc over the same chord turns by the rest of a full turn, and has the reciprocal bulge.
     share = np.hypot(*(end - start).T) / 2 / radius
     share = np.where(share < 1 - _HALF_TURN, share, 1.0)
     bulge = share / (1 + np.sqrt(1 - share * share))
@@ -286,7 +289,7 @@ def shapes_of(kind: str, attributes: Attributes) -> list[Chain | Disc]:
             return [([(x, y, 0.0) for x, y in zip(flat[::2], flat[1::2], strict=True)], kind == "polygon")]
 
 
-def _rect(attributes: Attributes, x: float, y: float, width: float, height: float) -> list[Vertex]:
+def _rect(attributes: Attributes, x: float, y: float, width: float, height: float) -> list[SvgVertex]:
     """SVG 2, 10.2: a corner radius not given is that of the other axis; neither is more than half the side."""
     if width <= 0 or height <= 0:
         raise NotUnderstood("a rect has no width or no height")

@@ -31,6 +31,9 @@ def base_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
         points = shapely.points(xs.ravel(), ys.ravel())
         points = points[shapely.covers(region.buffer(1e-6), points)]
         coarse = shapely.simplify(plate.cut.material, 0.05)
+        #      .--.    hull of what lies on the plate; the router tips when its axis leaves it.
+        #    _/ *  \____   *: the axis, over the slot; how far inside it is, square to the hull's edge, is the support.
+        #   |  \slot|   |  Outside the hull it counts as negative.
         hulls = shapely.convex_hull(shapely.intersection(shapely.buffer(points, radius, quad_segs=16), coarse))
         distances = shapely.distance(points, shapely.boundary(hulls))
         least = float(np.where(shapely.contains(hulls, points), distances, -distances).min())

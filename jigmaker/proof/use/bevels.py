@@ -54,6 +54,7 @@ def needed_angles(job: Job) -> dict[str, float]:
 def flanks_as_cut(kit: KitAsCut) -> list[FlankAsCut]:
     """All flanks of all bevel plates, and that of the brace template where it has one. Raises Unmeasured."""
     plates = [part for part in kit.parts.values() if part.told.slug.startswith("bevel-plate")]
+    # The angle of a flank is measured off the reference edge of its own corner, inside the wood.
     flanks = []
     for plate, corner in product(plates, CORNERS):
         reference, flank = plate.edge(f"{corner.split()[0]} reference edge"), plate.edge(f"flank {corner}")

@@ -30,6 +30,9 @@ def foot_block_findings(kit: KitAsCut) -> Iterator[Finding]:
     thickness = kit.shop.sheet_for("foot block").thickness_mm
     flattest = min(kit.job.rake_deg, kit.job.splay_deg)
     width = nose.across("right edge", "left edge")
+    #     |\ leg          The leg leans away from the block by h / tan(angle) at the height h of the stacked sheets;
+    #   h | \             the nose must reach that far, and farther where the block is pushed askew against the leg.
+    #   __|__\__ bench
     recedes = 0.0 if flattest == 90 else sheets * thickness * cos(radians(flattest)) / sin(radians(flattest))
     reach = recedes + width / 2 * tan(radians(ASKEW_DEG)) + SPARE_REACH_MM
     body = layer.across("rear edge", "front edge")
@@ -67,6 +70,7 @@ def pad_findings(kit: KitAsCut) -> Iterator[Finding]:
     pad, foot = kit.part("foot-pad"), leg(kit.job)
     on_floor = [p for p in foot.corners if p[2] < -kit.job.height_mm + 1e-6]
     deep = max(p[1] for p in on_floor) - min(p[1] for p in on_floor)
+    # The foot's section on the floor is a parallelogram: its ends lean by the twist, and a rectangle in it is shorter.
     lean = deep * tan(radians(expected_angles(kit.job)["edge_twist"]))
     rooms = {"along": expected_leg(kit.job)["level_width_mm"] - lean, "across": deep}
     sides = {"along": ("left end", "right end"), "across": ("near edge", "far edge")}
@@ -158,6 +162,7 @@ def _wedge_findings(kit: KitAsCut, coupon: MeasuredPart, wedge: str) -> Iterator
         (ux, uy), off = slot[side].along, slot[side].left(window[side].middle) - tool
         moves.append((-uy, ux, -off))
     (ax, ay, a), (bx, by, b) = moves
+    # Two equations for the move m: a unit normal n of each flank, n . m = -distance. By Cramer's rule.
     turn = ax * by - ay * bx
     on = ((a * by - b * ay) / turn, (ax * b - bx * a) / turn)
     end, (x, y) = slot["thick end"], window["thick end"].middle

@@ -48,6 +48,7 @@ def across_findings(
     part: MeasuredPart, one: str, other: str, what: str, wanted: float, code: int = 336, key: str = ""
 ) -> Iterator[Finding]:
     """The distance of two edges, at both ends."""
+    # Two edges that are not parallel are held at the end where their distance is worse.
     value = farther(part.edge(one), part.edge(other), wanted)
     yield from held(code, part.told.name, what, what, value, wanted, key=key)
 
@@ -120,6 +121,7 @@ def depth_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
     gauge, job, splay = kit.part("depth-gauge"), kit.job, radians(kit.job.splay_deg)
     face = {"top": (job.leg.thickness_mm - job.housing.reveal_mm) / sin(splay)}
     face["bottom"] = face["top"] - job.top.thickness_mm / tan(splay)
+    # A tongue as thick as the sheet meets a sloping floor with one corner of its tip first.
     # The floor rises toward the bottom face, from there it falls.
     rise = min(kit.shop.sheet_for("depth-gauge", "gauges").thickness_mm, job.top.thickness_mm) / tan(splay)
     for name, first in (("top", face["top"] - max(0.0, rise)), ("bottom", face["bottom"] + min(0.0, rise))):

@@ -220,6 +220,7 @@ def rib_of(part: MeasuredPart, foot: CutEdge, q_of: Callable[[Point], float]) ->
     seats = []
     for name in part.names("seat of the plate"):
         ends = sorted((place(part.edge(name).start), place(part.edge(name).end)))
+        # q rearward from the board's top face, y up from the bearer's foot: the seat rises or falls by dy over dq.
         # The distance of the seat's line from the arris at (0, 0), up and out of the wood > 0: the cross product of
         # the seat's direction and any of its points.
         (q, y), (rear_q, rear_y) = ends
@@ -245,6 +246,7 @@ def _fewer(closed: Any) -> list[Point]:
     import numpy as np
 
     points = np.asarray(closed)[:-1]
+    # The circle through three points near each other has about the radius (mean step) / (turn at the middle one).
     step = points - np.roll(points, 1, axis=0)
     after = np.roll(step, -1, axis=0)
     before_mm, after_mm = np.hypot(*step.T), np.hypot(*after.T)

@@ -77,6 +77,7 @@ def _through(piece: JigPiece, pieces: list[JigPiece], is_bitten: bool) -> list[t
     is_bitten: the bite of a wide cutter at a tenon's root can reach above that plane; just under where a tenon ends
     it has its true size.
     """
+    # Everything as seen from the part with the mortises: its middle plane is at half its thickness, z = thickness / 2.
     part_from_jig, thickness = inverse(piece.frame), piece.part.told.thickness_mm
     found = []
     for other in pieces:

@@ -93,6 +93,7 @@ def needed_projection(jig: JigAsCut) -> float:
 
 def swept_tool(jig: JigAsCut, hand: str, diameter: float, low: float, high: float = 0.0) -> Solid:
     """All that a round tool in the bush passes through between two heights over the base. Jig frame."""
+    # Where the bush's centre can be, grown by the tool's radius: all that the tool passes through, seen from above.
     area = grown(jig.bush_region(hand), diameter)
     frame = jig.plate_frame(hand)
     top = jig.plate(hand).told.thickness_mm
@@ -220,6 +221,8 @@ def _floor_mm2(job: Job) -> float:
 def seat_frame(corners: Corners) -> tuple[Vector, Vector, Vector]:
     """Directions of a leg that lies on the floor between the walls as routed: down its length, out of its wide face,
     toward the board's end."""
+    # The leg lies on the floor along the near wall: its length is the line from face to face, its width the line from
+    # wall to wall, and its wide face is square to both.
     down = unit(subtract(corners["near", "floor", "bottom"], corners["near", "floor", "top"]))
     level = unit(subtract(corners["near", "floor", "top"], corners["far", "floor", "top"]))
     wide = unit(cross(level, down))

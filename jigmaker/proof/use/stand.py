@@ -135,6 +135,7 @@ def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequ
 def _foot_points(job: Job, leg: Solid, figures: HousingFigures) -> list[Vector]:
     """The four corners of a foot, timber frame: the leg on its housing's floor, midway between the walls."""
     down, wide, toward_end = seat_frame(figures.corners)
+    # Midway between the walls: half the play is left on either side of the leg.
     # The leg's outer near corner, in the plane of the top face.
     near, far = (figures.corners[wall, "floor", "top"] for wall in ("near", "far"))
     width = sum(a * b for a, b in zip(subtract(near, far), toward_end, strict=True))

@@ -185,6 +185,7 @@ def _is_angle(told: Told, known: float) -> bool:
     found, name = _ANGLE.fullmatch(told.words), told.name.partition(".")[2]
     if found is None or name not in ANGLES_OFF:
         return False
+    # "13.80° off square (76.20° off the arris)": each figure is held to what it says that it is off.
     pairs = [(found[1], found[2]), *([(found[3], found[4])] if found[3] else [])]
     off_edge = 90 - known if name in FROM_SQUARE else known
     for figure, off in pairs:

@@ -27,6 +27,7 @@ def timber_facts(job: Job, spare_legs: int = 1) -> dict[str, Value]:
     """Legs and braces are cut one after another out of one board: a cut takes the saw's kerf, along the board as much
     more as the cut lies askew; one spare of each."""
     d, n, leg = directions(job), job.all_trestles, expected_leg(job)
+    # A kerf taken askew takes more of the board's length: its width over the cosine of how far it is off square.
     leg_each = leg["along_per_leg_mm"] + SAW_KERF_MM / -d.down[2]
     brace_each = expected_brace(job)["bottom_mm"] + SAW_KERF_MM / d.wide[1]
     top_each = job.top.length_mm + SAW_KERF_MM

@@ -79,6 +79,8 @@ def _cut(normal: Vector, right: Vector, up: Vector, ends: tuple[str, str]) -> tu
     """Toward which end the far end of the kerf lies, and the top of the blade; none where square. normal: out of the
     sawn end, toward the right; the operator looks from the near side."""
     away = cross(up, right)
+    # The sawn plane through the blade: where it is crossed going away from the operator it moves right by -y/x, going
+    # up by -z/x. Nothing is said of less than the papers would show.
     x, y, z = (dot(normal, axis) for axis in (right, away, up))
     at_left, at_right = ends
     return _word(-y / x, _SLIGHT, at_right, at_left), _word(-z / x, _SLIGHT, at_right, at_left)

@@ -293,6 +293,10 @@ def _travel(job: Job) -> float:
     edges = [dot(p, d.edge) for p in body.corners]
     near = [dot(p, d.down) for p, e in zip(body.corners, edges, strict=True) if e > max(edges) - 1e-4]
     far = [dot(p, d.down) for p, e in zip(body.corners, edges, strict=True) if e < min(edges) + 1e-4]
+    #      near wall         The leg turns in its seat until a corner at one wall's top and one at the other's bottom
+    #   |    \  leg  |       touch: by the angle play / (their distance along the leg). Its foot travels that angle
+    #   |_____\______|       times the leg's length below the seat's middle.
+    #      far wall
     ways = (max(near) - min(far), max(far) - min(near))
     longer, shorter = max(ways), min(ways) if min(ways) > 0 else max(ways)
     arm = (job.height_mm - job.top.thickness_mm / 2) / -d.down[2]

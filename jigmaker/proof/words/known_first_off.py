@@ -53,6 +53,8 @@ def first_off_facts(job: Job) -> dict[str, Value]:
 def _reading(job: Job, setting: str, off: float) -> list[float]:
     """Width, depths on both faces in the middle of the housing, starts on both arrises, as routed."""
     by, d, housing = dict.fromkeys(_SETTINGS, 0.0) | {setting: off}, directions(job), expected_housing(job)
+    # The housing as three planes about its middle on the top arris; a setting that is off moves or turns them, and the
+    # figures are read where they meet the board's edge and faces, as a caliper would.
     half_length, half_width, thick = job.top.length_mm / 2, job.top.width_mm / 2, job.top.thickness_mm
     middle = (half_length - housing["start_top_mm"] - housing["width_on_arris_mm"] / 2, half_width, 0.0)
     # Where the edge stands out at the bottom arris the jig hangs on that; a stop too far out puts it farther in.

@@ -16,6 +16,10 @@ def marking_facts(job: Job) -> dict[str, Value]:
     wide, twist = housing["width_on_arris_mm"], tan(radians(angles["edge_twist"]))
     start = {face: housing[f"start_{face}_mm"] for face in ("top", "bottom")}
     depth = {face: housing[f"depth_{face}_mm"] for face in ("top", "bottom")}
+    #   ____________________ far edge      On a face the walls run inward at the twist: over a depth d a line
+    #      \  floor  \                     moves d tan(twist) along the board, away from the datum end.
+    #   ----*---------*----- near edge
+    #     start   start + wide
     lines: dict[tuple[str, str], tuple[float, float]] = {}
     for wall, on in (("near", 0.0), ("far", wide)):
         lines["edge", wall] = (start["top"] + on, start["bottom"] + on)

@@ -86,6 +86,7 @@ def _errors(job: Job, foot: Vector, jig: JigAsCut, shop: Shop) -> Iterator[tuple
     heads = [p for p in outer if dot(p, d.wide) > wide - 1e-6]
     middle = scale(add(heads[0], heads[1]), 0.5)
     middle = add(middle, scale(d.down, top.thickness_mm / 2 / -d.down[2]))
+    # Two points of the slot's wall, each off by the accuracy to its own side, turn the wall by 2 error / length.
     yield "turned", _about(foot, middle, d.wide, -degrees(2 * error / slot))
     yield "leaning", _about(foot, (0.0, top.width_mm / 2, 0.0), X, degrees(2 * error / lug))
     yield "deep", add(foot, scale(d.wide, -error))
@@ -95,6 +96,7 @@ def _errors(job: Job, foot: Vector, jig: JigAsCut, shop: Shop) -> Iterator[tuple
 
 def _about(point: Vector, pivot: Vector, axis: Vector, angle_deg: float) -> Vector:
     """A point turned about a unit axis through a pivot, by the right-hand rule."""
+    # Rodrigues: r' = r cos a + (k x r) sin a + k (k . r)(1 - cos a), k the unit axis, r the arm from the pivot.
     c, s, arm = cos(radians(angle_deg)), sin(radians(angle_deg)), subtract(point, pivot)
     turned = add(add(scale(arm, c), scale(cross(axis, arm), s)), scale(axis, dot(axis, arm) * (1 - c)))
     return add(pivot, turned)

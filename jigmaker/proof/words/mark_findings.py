@@ -139,6 +139,8 @@ def _is_clockwise(mark: DeclaredMark) -> bool:
     if len(mark.lines) != 2 or len(mark.lines[1]) != 3:
         return False
     ring, head = mark.lines
+    # The head's middle point lies on one end of the arc: run toward it, an arc that turns clockwise has negative
+    # bulges.
     ends = [dist(ring[at][:2], head[1][:2]) for at in (0, -1)]
     bulges = [row[2] for row in ring[:-1]]
     is_forward = ends[1] < ends[0]

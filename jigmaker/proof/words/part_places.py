@@ -62,6 +62,7 @@ def _plate(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     if not hands:
         raise Unmeasured(missing_finding(part.told.name, f"the {part.told.name} serves no hand"))
     hand = min(hands, key=lambda each: abs(slots[each][0] - x))
+    # A plate for one hand has one stop plane; its other end stands for the other hand.
     stops = {each: jig.stop_x(each) for each in hands}
     low, _, high, _ = part.cut.material.bounds
     if len(hands) == 1:
