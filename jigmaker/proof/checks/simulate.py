@@ -129,29 +129,18 @@ def closed_over_bridges(
             here = ring[-1].end
             ahead = _ahead(ring, [run for each in left for run in (each, reversed_run(each))])
             # A bridge's wood is what the tool's width, in this direction, leaves of the gap.
-            ends = (here, ahead[0].start)
-            at, gap = ends[0], dist(*ends)
+            ends, gap = (here, ahead[0].start), dist(here, ahead[0].start)
             way = [(b - a) / gap for a, b in zip(*ends, strict=True)] if gap > TOUCH_MM else [1.0, 0.0]
             in_x, in_y = machine.cut_width_mm if tool_mm else (0.0, 0.0)
             wood, wanted_mm = gap - hypot(in_x * way[0], in_y * way[1]), machine.bridge_width_mm
             if wanted_mm - _BRIDGE_MM > wood or gap > _PAIR_MM:
                 says = f"the outline's lines leave {wood:.2f} mm of wood between their ends, "
                 says += f"a bridge has {wanted_mm:.2f} mm"
-                place = f"at {at[0]:.3f}, {at[1]:.3f}"
+                place = f"at {here[0]:.3f}, {here[1]:.3f}"
                 do = "write the files again, or set machine.bridge_width to what the bridges should have"
-                findings.append(
-                    Finding(
-                        255,
-                        says,
-                        do,
-                        "shop machine.bridge_width",
-                        file,
-                        f"{wood:.3f} mm",
-                        f"{wanted_mm:.3f} mm",
-                        at=place,
-                    )
-                )
-            ring += (Line(here, ahead[0].start),) if dist(here, ahead[0].start) > TOUCH_MM else ()
+                key, value, limit = "shop machine.bridge_width", f"{wood:.3f} mm", f"{wanted_mm:.3f} mm"
+                findings.append(Finding(255, says, do, key, file, value, limit, at=place))
+            ring += (Line(*ends),) if gap > TOUCH_MM else ()
             if ahead[0].start == ring[0].start:
                 break
             left = [each for each in left if each != ahead and reversed_run(each) != ahead]

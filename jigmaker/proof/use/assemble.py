@@ -61,8 +61,7 @@ def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
                 what = "the placement's distance from its joints'"
                 yield off_finding(509, plate.told.name, "placement", what, off, 0.0)
                 break
-        yield from _stop_findings(jig, hand, pieces)
-        yield from _slot_findings(jig, hand)
+        yield from _slot_findings(jig, hand, pieces)
         yield from joint_findings(jig, pieces, {name for pair in paired for name in pair})
         yield from overlap_findings(pieces, board_in_jig(jig, hand), paired)
         # Nothing stands above the face on which the router runs.
@@ -117,44 +116,36 @@ def mortise_findings(jig: JigAsCut) -> Iterator[Finding]:
             yield from held(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
 
 
-def _stop_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[Finding]:
-    """From the stop plane to the slot's near wall on the arris, and the stop's face in the stop plane."""
-    plate, d = jig.plate(hand), directions(jig.job)
-    wall = plate.edge(f"slot {hand}, near wall")
-    (x, y), (ux, uy) = wall.start, wall.along
-    at_arris = x + (jig.arris_y(hand) - y) * ux / uy
-    distance = abs(jig.stop_x(hand) - at_arris)
-    opened = jig.job.housing.clearance_mm / 2 + jig.shop.hand_router.guide_offset_mm
-    wanted = jig.job.inset_mm - opened / dot(d.edge, X)
-    what = "the way from the stop plane to the slot's near wall, along the arris,"
-    yield from held(505, plate.told.name, f"slot {hand}", what, distance, wanted, key="job trestle.inset")
-    plane = jig.stop_plane(hand)
-    for piece in pieces:
-        if piece.part.told.slug in ("stop", "end-bearer"):
-            low, high = (corner[0] for corner in piece.solid.bounds)
-            faces = [low, high] if piece.part.told.slug == "end-bearer" else [low if hand == "R" else high]
-            if piece.part.told.slug == "end-bearer" and abs(plane - sum(faces) / 2) > 50:
-                continue  # the other end's
-            off = min(abs(face - plane) for face in faces)
-            if off > EXACT_MM:
-                yield off_finding(505, piece.name, "placement", "its face's distance from the stop plane", off, 0.0)
-
-
-def _slot_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
-    """The slot's opening and its slant off the stop plane, by the job's vectors."""
-    plate, d = jig.plate(hand), directions(jig.job)
-    near, far = (plate.edge(f"slot {hand}, {side} wall") for side in ("near", "far"))
+def _slot_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[Finding]:
+    """The slot's opening and slant, by the job's vectors; how far it lies from the stop plane, and the stop in that."""
+    plate, d, slot = jig.plate(hand), directions(jig.job), f"slot {hand}"
+    near, far = (plate.edge(f"{slot}, {side} wall") for side in ("near", "far"))
     opening = jig.job.leg.width_mm + jig.job.housing.clearance_mm + 2 * jig.shop.hand_router.guide_offset_mm
     for edge, other, side in ((near, far, "near wall"), (far, near, "far wall")):
-        ends = [abs(edge.left(p)) for p in (other.start, other.end)]
-        worst = max(ends, key=lambda w: abs(w - opening))
+        worst = max((abs(edge.left(p)) for p in (other.start, other.end)), key=lambda w: abs(w - opening))
         key = "shop hand_router.bush"
-        yield from held(335, plate.told.name, f"slot {hand}", f"the opening off the {side}", worst, opening, key=key)
+        yield from held(335, plate.told.name, slot, f"the opening off the {side}", worst, opening, key=key)
     up = dot(d.down, X)  # how far a wall runs outward for each mm along the leg
     wanted = degrees(acos(up)) if hand == "R" else 180 - degrees(acos(up))
     for edge, side in ((near, "near wall"), (far, "far wall")):
         what = "the wall's direction off the stop-to-stop line"
-        yield from held(335, plate.told.name, f"slot {hand}, {side}", what, edge.direction_deg, wanted, "°")
+        yield from held(335, plate.told.name, f"{slot}, {side}", what, edge.direction_deg, wanted, "°")
+    # From the stop plane to the near wall on the arris: half the clearance and the bush's offset open the wall, which
+    # along the board is that over the cosine of its slant.
+    (x, y), (ux, uy) = near.start, near.along
+    distance = abs(jig.stop_x(hand) - (x + (jig.arris_y(hand) - y) * ux / uy))
+    opened = jig.job.housing.clearance_mm / 2 + jig.shop.hand_router.guide_offset_mm
+    wanted = jig.job.inset_mm - opened / dot(d.edge, X)
+    what = "the way from the stop plane to the slot's near wall, along the arris,"
+    yield from held(505, plate.told.name, slot, what, distance, wanted, key="job trestle.inset")
+    plane = jig.stop_plane(hand)
+    for piece in (piece for piece in pieces if piece.part.told.slug in ("stop", "end-bearer")):
+        low, high = (corner[0] for corner in piece.solid.bounds)
+        is_bearer = piece.part.told.slug == "end-bearer"
+        faces = [low, high] if is_bearer else [low if hand == "R" else high]
+        off = min(abs(face - plane) for face in faces)
+        if not is_bearer or abs(plane - sum(faces) / 2) <= 50:  # not the other end's
+            yield from held(505, piece.name, "placement", "its face's distance from the stop plane", off, 0.0)
 
 
 def board_in_jig(jig: JigAsCut, hand: str) -> Solid:

@@ -134,8 +134,20 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
             yield off_finding(340, coupon.told.name, name, f"the diameter of {name}", diameter, size)
     for wedge in ("A", "B"):
         yield from _wedge_findings(kit, coupon, wedge)
-    if coupon.names("C, gap"):
-        yield from _gap_findings(kit, coupon)
+    if not coupon.names("C, gap"):
+        return
+    # The gap for an offcut is as wide as declared at both its ends; one wall is straight up.
+    straight, leaning = coupon.edge("C, gap, straight wall"), coupon.edge("C, gap, leaning wall")
+    for end in ("wide", "narrow"):
+        # Where the walls' lines meet: a cutter leaves the corner itself round.
+        wall = coupon.edge(f"C, gap, {end} end")
+        share = wall.left(leaning.start) / (wall.left(leaning.start) - wall.left(leaning.end))
+        x, y = (a + share * (b - a) for a, b in zip(leaning.start, leaning.end, strict=True))
+        name, width = f"C, {end} end of the gap, drawn", abs(straight.left((x, y)))
+        told = kit.setting("coupon", name) or 0.0
+        yield from held(340, coupon.told.name, name, f"the gap's width at its {end} end", width, told)
+    square = (straight.direction_deg - coupon.edge("C, gap, narrow end").direction_deg) % 180
+    yield from held(340, coupon.told.name, "C, gap, narrow end", "the corner of the gap", square, 90.0, "°")
 
 
 def _wedge_findings(kit: KitAsCut, coupon: MeasuredPart, wedge: str) -> Iterator[Finding]:
@@ -172,20 +184,3 @@ def _wedge_findings(kit: KitAsCut, coupon: MeasuredPart, wedge: str) -> Iterator
     if told is None or abs(gap - told) > within:
         at = f"{wedge}, gap behind the wedge, drawn"
         yield off_finding(340, named, at, "the gap behind the wedge at rest", gap, told or 0.0)
-
-
-def _gap_findings(kit: KitAsCut, coupon: MeasuredPart) -> Iterator[Finding]:
-    """The gap for an offcut is as wide as declared at both its ends; one wall is straight up."""
-    straight, leaning = coupon.edge("C, gap, straight wall"), coupon.edge("C, gap, leaning wall")
-    for end in ("wide", "narrow"):
-        # Where the walls' lines meet: a cutter leaves the corner itself round.
-        wall = coupon.edge(f"C, gap, {end} end")
-        share = wall.left(leaning.start) / (wall.left(leaning.start) - wall.left(leaning.end))
-        x, y = (a + share * (b - a) for a, b in zip(leaning.start, leaning.end, strict=True))
-        name, width = f"C, {end} end of the gap, drawn", abs(straight.left((x, y)))
-        told = kit.setting("coupon", name) or 0.0
-        yield from held(340, coupon.told.name, name, f"the gap's width at its {end} end", width, told)
-    narrow = coupon.edge("C, gap, narrow end")
-    if abs((straight.direction_deg - narrow.direction_deg) % 180 - 90) > EXACT_DEG:
-        square = (straight.direction_deg - narrow.direction_deg) % 180
-        yield off_finding(340, coupon.told.name, "C, gap, narrow end", "the corner of the gap", square, 90.0, "°")

@@ -17,6 +17,7 @@ from jigmaker.proof.checks.measured import MeasuredPart, Unmeasured
 from jigmaker.proof.records import DeclaredMark
 from jigmaker.proof.use.assemble import AGAIN
 from jigmaker.proof.use.bevels import needed_angles
+from jigmaker.proof.use.jig import HANDS
 from jigmaker.proof.words.figures import Told, Value, parts_of, wrong_parts
 from jigmaker.proof.words.known_facts import Facts
 from jigmaker.proof.words.known_number import WRONG as WRONG_NUMBER
@@ -118,20 +119,32 @@ def _uses(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterat
 
 def _drawn(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """Lines without words: those that point somewhere, or lie where something is."""
-    family, fact = family_of(part.told.slug), marks[0].fact or ""
+    fact, name = marks[0].fact or "", part.told.name
     for mark in marks:
-        if fact not in LINES.get(family, ()):
-            says = f'lines on the {part.told.name} have the name "{fact}" in kit.json, which nobody can judge'
-            yield Finding(NAMELESS, says, AGAIN, part=part.told.name, at=fact)
+        code, says = 0, ""
+        if fact not in LINES.get(family_of(part.told.slug), ()):
+            code = NAMELESS
+            says = f'lines on the {name} have the name "{fact}" in kit.json, which nobody can judge'
         elif fact == "feed arrow" and not _is_clockwise(mark):
-            says = f"the feed arrow on the {part.told.name} does not go clockwise round the inside of the slot"
-            yield Finding(_DIRECTION, says, AGAIN, part=part.told.name, at=fact)
-        elif fact == "centre lines" and not _is_midway(facts, part, mark):
-            says = f"a centre line on the {part.told.name} does not lie midway between the walls of its slot"
-            yield Finding(_FIGURE, says, AGAIN, part=part.told.name, at=fact)
-        elif fact == "arrows" and not _points_at_wall(part, mark):
-            says = f"an arrow on the {part.told.name} does not point at the wall that is to be dressed"
-            yield Finding(_DIRECTION, says, AGAIN, part=part.told.name, at=fact)
+            code = _DIRECTION
+            says = f"the feed arrow on the {name} does not go clockwise round the inside of the slot"
+        elif fact == "centre lines":
+            # As far from one wall as from the other, at every point.
+            hands = [hand for hand in HANDS if facts.jig.plate(hand).told.slug == part.told.slug]
+            walls = [[part.edge(f"slot {hand}, {side} wall") for side in ("near", "far")] for hand in hands]
+            points = [(p[0], p[1]) for row in mark.lines for p in row]
+            off = [max(abs(abs(a.left(p)) - abs(b.left(p))) for p in points) for a, b in walls if points]
+            code = _FIGURE if min(off, default=_ON_LINE_MM) >= _ON_LINE_MM else 0
+            says = f"a centre line on the {name} does not lie midway between the walls of its slot"
+        elif fact == "arrows":
+            # The tip lies nearer to the wall next to it, one of the right and upper ones, than the tail does.
+            edges = [part.edge(wall) for wall in ("go, right wall", "no-go, right wall", "thickness, upper wall")]
+            tail, tip = (*arrow_of(mark), ((0.0, 0.0), (0.0, 0.0)))[0]
+            wall = min(edges, key=lambda edge: dist(edge.middle, tip))
+            code = 0 if abs(wall.left(tip)) < abs(wall.left(tail)) else _DIRECTION
+            says = f"an arrow on the {name} does not point at the wall that is to be dressed"
+        if code:
+            yield Finding(code, says, AGAIN, part=name, at=fact)
 
 
 def _is_clockwise(mark: DeclaredMark) -> bool:
@@ -145,22 +158,3 @@ def _is_clockwise(mark: DeclaredMark) -> bool:
     bulges = [row[2] for row in ring[:-1]]
     is_forward = ends[1] < ends[0]
     return min(ends) < _ON_LINE_MM and all(bulge < 0 if is_forward else bulge > 0 for bulge in bulges)
-
-
-def _is_midway(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> bool:
-    hands = [hand for hand in ("R", "L") if facts.jig.plate(hand).told.slug == part.told.slug]
-    for hand in hands:
-        near, far = (part.edge(f"slot {hand}, {side} wall") for side in ("near", "far"))
-        off = [abs(abs(near.left((p[0], p[1]))) - abs(far.left((p[0], p[1])))) for row in mark.lines for p in row]
-        if off and max(off) < _ON_LINE_MM:
-            return True
-    return False
-
-
-def _points_at_wall(part: MeasuredPart, mark: DeclaredMark) -> bool:
-    """The tip lies nearer to one of the notches' right or upper walls than the tail does, and close to it."""
-    walls = [part.edge(name) for name in ("go, right wall", "no-go, right wall", "thickness, upper wall")]
-    for tail, tip in arrow_of(mark):
-        wall = min(walls, key=lambda edge: dist(edge.middle, tip))
-        return abs(wall.left(tip)) < abs(wall.left(tail))
-    return False

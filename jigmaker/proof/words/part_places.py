@@ -54,75 +54,61 @@ def _to_edge(edge: CutEdge, at: Point) -> float:
     return dist(at, (x + along * ux, y + along * uy))
 
 
-def _plate(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
-    """The slot that it stands at, left or right; the end that it stands at; in front or behind."""
+def _on_jig(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+    """On a plate the slot and the end that it stands at, in front or behind; on a bearer the face of the board; on the
+    stop and the masks the ends of the board, and the slot in work."""
     jig, (x, y) = facts.jig, middle(mark)
-    hands = [hand for hand in HANDS if jig.plate(hand).told.slug == part.told.slug]
-    slots = {hand: slot_middle(jig, hand) for hand in hands}
-    if not hands:
-        raise Unmeasured(missing_finding(part.told.name, f"the {part.told.name} serves no hand"))
-    hand = min(hands, key=lambda each: abs(slots[each][0] - x))
-    # A plate for one hand has one stop plane; its other end stands for the other hand.
-    stops = {each: jig.stop_x(each) for each in hands}
-    low, _, high, _ = part.cut.material.bounds
-    if len(hands) == 1:
-        stops[_OTHER[hand]] = low if abs(stops[hand] - high) < abs(stops[hand] - low) else high
-    frame = jig.plate_frame(hand)
-    ahead = frame.point((x, y, 0.0))[2] - frame.point((*slots[hand], 0.0))[2]
-    return {
-        "hand": hand,
-        "stop_for": min(stops, key=lambda each: abs(stops[each] - x)),
-        "face": "TOP" if ahead > 0 else "BOTTOM",
-    }
+    ends = {hand: "RIGHT" if jig.stop_plane(hand) > slot_x(jig, hand) else "LEFT" for hand in HANDS}
+    match family_of(part.told.slug):
+        case "plate":
+            hands = [hand for hand in HANDS if jig.plate(hand).told.slug == part.told.slug]
+            slots = {hand: slot_middle(jig, hand) for hand in hands}
+            if not hands:
+                raise Unmeasured(missing_finding(part.told.name, f"the {part.told.name} serves no hand"))
+            hand = min(hands, key=lambda each: abs(slots[each][0] - x))
+            # A plate for one hand has one stop plane; its other end stands for the other hand.
+            stops = {each: jig.stop_x(each) for each in hands}
+            low, _, high, _ = part.cut.material.bounds
+            if len(hands) == 1:
+                stops[_OTHER[hand]] = low if abs(stops[hand] - high) < abs(stops[hand] - low) else high
+            frame = jig.plate_frame(hand)
+            ahead = frame.point((x, y, 0.0))[2] - frame.point((*slots[hand], 0.0))[2]
+            stop_for = min(stops, key=lambda each: abs(stops[each] - x))
+            return {"hand": hand, "stop_for": stop_for, "face": "TOP" if ahead > 0 else "BOTTOM"}
+        case "stop":
+            return {f"end_{hand}": end for hand, end in ends.items()}
+        case "mask-for-slot":
+            # The slot that it lies in, and the hand in work while it does.
+            placed = [(hand, piece) for hand in HANDS for piece in jig.pieces(hand)]
+            lies = [(hand, piece) for hand, piece in placed if piece.part.told.slug == part.told.slug]
+            return {"hand": mask_slot(jig, lies[0][1]), "work": lies[0][0], "end": ends[lies[0][0]]} if lies else {}
+        case _:
+            # Before the middle of the board, or behind it.
+            z = part.told.placements[0].frame.point((x, y, 0.0))[2] if part.told.placements else 0.0
+            return {"side": "FENCE" if z > -facts.kit.job.top.thickness_mm / 2 else "BACK"}
 
 
-def _bearer(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
-    """Before the middle of the board, or behind it."""
-    z = part.told.placements[0].frame.point((*middle(mark), 0.0))[2] if part.told.placements else 0.0
-    return {"side": "FENCE" if z > -facts.kit.job.top.thickness_mm / 2 else "BACK"}
-
-
-def _ends(facts: Facts) -> dict[str, str]:
-    jig = facts.jig
-    return {hand: "RIGHT" if jig.stop_plane(hand) > slot_x(jig, hand) else "LEFT" for hand in HANDS}
-
-
-def _mask(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
-    """The slot that it lies in, and the hand in work while it does."""
-    for hand in HANDS:
-        for piece in facts.jig.pieces(hand):
-            if piece.part.told.slug == part.told.slug:
-                return {"hand": mask_slot(facts.jig, piece), "work": hand, "end": _ends(facts)[hand]}
-    return {}
-
-
-def _bevel(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
-    """The flank of the corner that it stands in."""
+def _on_flank(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+    """On a bevel plate the flank of the corner that it stands in; on the brace template the notch's flank, the long
+    edge that it is nearer to, and where the middle of a half lies."""
     x, y = middle(mark)
     low_x, low_y, high_x, high_y = part.cut.material.bounds
-    row, side = "upper" if 2 * y > low_y + high_y else "lower", "right" if 2 * x > low_x + high_x else "left"
-    plates = sorted(name for name in facts.kit.parts if name.startswith("bevel-plate"))  # off the sheets in any order
-    number = f"{plates.index(part.told.slug) + 1} OF {len(plates)}"
-    angles = _flank_angles(facts, part, f"{row} {side}")
-    return {"angle": angles, "complement": tuple(90 - angle for angle in angles), "number": number}
-
-
-def _flank_angles(facts: Facts, part: MeasuredPart, corner: str) -> tuple[float, ...]:
-    """The angle of a flank as cut, by the uses that it is cut for: as cut it may be a little off."""
+    corner, found = "of the notch", Here()
+    if part.told.slug == "brace-template":
+        is_top = _to_edge(part.edge("top edge"), (x, y)) < _to_edge(part.edge("bottom edge"), (x, y))
+        found["edge"] = "THIS" if is_top else "OTHER"
+        if part.names("middle"):
+            found["middle"] = "LEFT" if 2 * part.edge("middle").middle[0] < low_x + high_x else "RIGHT"
+    else:
+        row, side = "upper" if 2 * y > low_y + high_y else "lower", "right" if 2 * x > low_x + high_x else "left"
+        corner = f"{row} {side}"
+        plates = sorted(name for name in facts.kit.parts if name.startswith("bevel-plate"))  # off sheets in any order
+        found["number"] = f"{plates.index(part.told.slug) + 1} OF {len(plates)}"
+    # The flank's angle by the uses that it is cut for: as cut it may be a little off.
     cut = [each for each in flanks_as_cut(facts.kit) if each.plate == part.told.name and each.corner == corner]
     wanted = (*needed_angles(facts.kit.job).values(), SQUARE_DEG)
-    return tuple(angle for each in cut for angle in wanted if abs(angle - each.angle_deg) <= 2 * EXACT_DEG)
-
-
-def _template(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
-    """Nearer to which of the long edges; the notch's flank; where the middle of a half lies."""
-    at = middle(mark)
-    is_top = _to_edge(part.edge("top edge"), at) < _to_edge(part.edge("bottom edge"), at)
-    found: Here = {"edge": "THIS" if is_top else "OTHER"}
-    if part.names("middle"):
-        low, _, high, _ = part.cut.material.bounds
-        found["middle"] = "LEFT" if 2 * part.edge("middle").middle[0] < low + high else "RIGHT"
-    return found | {"angle": _flank_angles(facts, part, "of the notch")}
+    angles = tuple(angle for each in cut for angle in wanted if abs(angle - each.angle_deg) <= 2 * EXACT_DEG)
+    return found | {"angle": angles, "complement": tuple(90 - angle for angle in angles)}
 
 
 def _score(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
@@ -141,40 +127,36 @@ def _score(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     return found
 
 
-def _leg_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
-    """The limits stand over one another as the notches do."""
-    notches = {"GO": "go, left wall", "THICKNESS": "thickness, lower wall", "NO-GO": "no-go, left wall"}
-    order = sorted(notches, key=lambda name: -part.edge(notches[name]).middle[1])
-    rows = sorted({each.at[1] for each in part.told.marks if each.fact == mark.fact}, reverse=True)
-    if len(rows) != len(order):
-        return {}
-    name, table = order[rows.index(mark.at[1])], facts.table
-    size = {"GO": "leg_gauge.go", "THICKNESS": "leg.thickness", "NO-GO": "leg_gauge.no_go"}[name]
-    return {"limit": name, "size": table[size]}
-
-
-def _plug(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
-    """At the low end or at the high one; nearer to which side."""
-    at = middle(mark)
-    low, high, straight = (part.edge(f"{name} side") for name in ("low", "high", "straight"))
-    is_low = abs(low.middle[0] - at[0]) < abs(high.middle[0] - at[0])
-    is_straight = _to_edge(straight, at) < min(_to_edge(low, at), _to_edge(high, at))
-    return {
-        "limit": "LOW" if is_low else "HIGH",
-        "size": facts.table["plug.low" if is_low else "plug.high"],
-        "must": "GO IN" if is_low else "STOP",
-        "dress": "THIS" if is_straight else "OTHER",
-    }
-
-
-def _depth_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
-    """Which of the four shoulders it stands at, and that shoulder's reach, which is held to the part as cut."""
-    at = middle(mark)
-    names = {(face, limit): f"{face} face, {limit} shoulder" for face in ("top", "bottom") for limit in ("low", "high")}
-    face, limit = min(names, key=lambda key: _to_edge(part.edge(names[key]), at))
-    size = facts.kit.setting("depth-gauge", f"depth gauge, {face} face, {limit}") or 0.0
-    must = {"low": "LIE ON", "high": "STAND OFF"}[limit]
-    return {"face": face.upper(), "limit": limit.upper(), "size": size, "must": must}
+def _on_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+    """The limit that it stands at, and that limit's size, which is held to the part as cut."""
+    at, table = middle(mark), facts.table
+    match part.told.slug:
+        case "leg-gauge":
+            # The limits stand over one another as the notches do.
+            walls = {"GO": "go, left wall", "THICKNESS": "thickness, lower wall", "NO-GO": "no-go, left wall"}
+            order = sorted(walls, key=lambda name: -part.edge(walls[name]).middle[1])
+            rows = sorted({each.at[1] for each in part.told.marks if each.fact == mark.fact}, reverse=True)
+            if len(rows) != len(order):
+                return {}
+            name = order[rows.index(mark.at[1])]
+            size = {"GO": "leg_gauge.go", "THICKNESS": "leg.thickness", "NO-GO": "leg_gauge.no_go"}[name]
+            return {"limit": name, "size": table[size]}
+        case "housing-plug":
+            # At the low end or at the high one; nearer to which side.
+            low, high, straight = (part.edge(f"{name} side") for name in ("low", "high", "straight"))
+            is_low = abs(low.middle[0] - at[0]) < abs(high.middle[0] - at[0])
+            is_straight = _to_edge(straight, at) < min(_to_edge(low, at), _to_edge(high, at))
+            found: Here = {"limit": "LOW", "size": table["plug.low"], "must": "GO IN"}
+            if not is_low:
+                found = {"limit": "HIGH", "size": table["plug.high"], "must": "STOP"}
+            return found | {"dress": "THIS" if is_straight else "OTHER"}
+        case _:
+            # Which of the depth gauge's four shoulders.
+            keys = [(face, limit) for face in ("top", "bottom") for limit in ("low", "high")]
+            face, limit = min(keys, key=lambda key: _to_edge(part.edge(f"{key[0]} face, {key[1]} shoulder"), at))
+            size_mm = facts.kit.setting("depth-gauge", f"depth gauge, {face} face, {limit}") or 0.0
+            must = {"low": "LIE ON", "high": "STAND OFF"}[limit]
+            return {"face": face.upper(), "limit": limit.upper(), "size": size_mm, "must": must}
 
 
 def _guide(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
@@ -222,18 +204,10 @@ def arrow_of(mark: DeclaredMark) -> list[tuple[Point, Point]]:
 
 
 _PLACES: dict[str, Callable[[Facts, MeasuredPart, DeclaredMark], Here]] = {
-    "plate": _plate,
-    "bearer": _bearer,
-    "end-bearer": _bearer,
-    "stop": lambda facts, part, mark: {f"end_{hand}": end for hand, end in _ends(facts).items()},
-    "mask-for-slot": _mask,
-    "bevel-plate": _bevel,
-    "brace-template": _template,
-    "taper-gauge": _score,
-    "taper-scale": _score,
-    "leg-gauge": _leg_gauge,
-    "housing-plug": _plug,
-    "depth-gauge": _depth_gauge,
+    **dict.fromkeys(("plate", "bearer", "end-bearer", "stop", "mask-for-slot"), _on_jig),
+    **dict.fromkeys(("bevel-plate", "brace-template"), _on_flank),
+    **dict.fromkeys(("taper-gauge", "taper-scale"), _score),
+    **dict.fromkeys(("leg-gauge", "housing-plug", "depth-gauge"), _on_gauge),
     "coupon": _coupon,
     **dict.fromkeys(
         (*_GUIDE_PARTS, "saw-guide-near-cheek", "saw-guide-far-cheek", "paring-guide-fence"),
