@@ -154,5 +154,5 @@ def _take(lock: Path, opened: Opened) -> None:
     told = json.dumps({"port": opened.port, "token": opened.token, "process": os.getpid()})
     with suppress(OSError):
         lock.unlink(missing_ok=True)
-        with open(lock, "x", opener=lambda name, flags: os.open(name, flags, 0o600)) as stream:
+        with open(lock, "x", encoding="utf-8", opener=lambda name, flags: os.open(name, flags, 0o600)) as stream:
             stream.write(told)

@@ -6,7 +6,7 @@ each of them stands for.
 """
 
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from math import fsum, sqrt
 from statistics import NormalDist
 from typing import TYPE_CHECKING
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 _SIZE = 1 << 16
 
 
-@cache
+@lru_cache(maxsize=1)
 def even_table() -> "Floats":
     """65,536 numbers evenly from -1 to 1."""
     import numpy as np
@@ -29,7 +29,7 @@ def even_table() -> "Floats":
     return table
 
 
-@cache
+@lru_cache(maxsize=1)
 def normal_table() -> "Floats":
     """65,536 quantiles of the normal distribution, least first, scaled to a standard deviation of 1; 4.3 at most."""
     import numpy as np

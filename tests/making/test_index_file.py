@@ -101,7 +101,7 @@ def test_contents_and_cautions_come_first_numbers_last(index):
         "Pictures",
         "Numbers",
     ]
-    order += ["Housing jig and hand router", "How it stands", "Kit for "]
+    order += ["Housing jig and hand router", "How it stands", ">Kit "]
     body = index[index.index("<h1>") :].partition('class="jumps"')
     places = [index.index(order[0]), *(index.index(words, index.index("</nav>")) for words in order[1:])]
     assert places == sorted(places) and body[1]

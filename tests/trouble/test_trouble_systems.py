@@ -35,7 +35,10 @@ def _spec(spec):
 
 
 def _call_faults(call):
-    if ast.unparse(call.func) == "os.open":  # gives a descriptor: bytes, whatever reads it
+    if ast.unparse(call.func) in (
+        "os.open",
+        "webbrowser.open",
+    ):  # a descriptor of bytes; no file
         return []
     name = call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
     named = {word.arg for word in call.keywords} | {"encoding" for one in call.args if _is(one, "utf-8", "ascii")}

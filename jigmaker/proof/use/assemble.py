@@ -103,15 +103,21 @@ def held(
         yield off_finding(code, part, at, what, value, wanted, unit, key)
 
 
-def mortise_findings(jig: JigAsCut) -> Iterator[Finding]:
-    """Every mortise is as wide as the sheet at its thickest and the play asked for."""
+def mortise_findings(jig: JigAsCut, either_way: bool = False) -> Iterator[Finding]:
+    """Every mortise is as wide as the sheet at its thickest and the play asked for.
+
+    either_way: some lie along x and some along y, all longer than they are wide; else all are wide in x, and those of a
+    thick sheet may be wider than long.
+    """
     sheet = jig.shop.sheet
     wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
     for part in jig.parts:
         own = jig.shop.sheet_for(part.told.slug, part.told.assembly).thickness_mm
         yield from held(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
         for mortise in mortises(part):
-            width = min(mortise.x[1] - mortise.x[0], mortise.y[1] - mortise.y[0])
+            width = mortise.x[1] - mortise.x[0]
+            if either_way:
+                width = min(width, mortise.y[1] - mortise.y[0])
             key = "shop sheet.joint_clearance"
             yield from held(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
 

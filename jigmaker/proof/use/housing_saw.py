@@ -114,7 +114,7 @@ def guide_findings(guides: HandGuides) -> Iterator[Finding]:
     """All that is wrong with both guides as they go together, and on the board. Raises Unmeasured."""
     job = guides.job
     for guide in (guides.saw_guide, guides.paring_guide):
-        yield from mortise_findings(guide)
+        yield from mortise_findings(guide, either_way=True)
         yield from wood_findings(guide)
     for hand in HANDS:
         pieces = guides.saw_guide.pieces(hand)

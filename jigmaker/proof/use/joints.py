@@ -11,6 +11,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Bounds
 from jigmaker.geometry.vectors import Vector
+from jigmaker.job.shop import SheetMaterial
 from jigmaker.proof.use.jig import JigAsCut, JigPiece, Mortise, mortises
 from jigmaker.units import fixed
 
@@ -40,10 +41,12 @@ def joint_findings(jig: JigAsCut, pieces: list[JigPiece], done: Container[str] =
                 says = f"{piece.name}: {len(inside)} tenons in {mortise.name}, must be 1"
                 yield Finding(502, says, "write the folder again with jigmaker make", "", piece.name, at=mortise.name)
                 continue
-            yield from _play_findings(piece, mortise, *inside[0], most)
+            yield from _play_findings(piece, mortise, *inside[0], most, jig.shop.sheet)
 
 
-def _play_findings(piece: JigPiece, mortise: Mortise, tenon: str, box: Bounds, most: float) -> Iterator[Finding]:
+def _play_findings(
+    piece: JigPiece, mortise: Mortise, tenon: str, box: Bounds, most: float, sheet: SheetMaterial
+) -> Iterator[Finding]:
     sides = {
         "left": box[0] - mortise.x[0],
         "right": mortise.x[1] - box[2],
@@ -59,9 +62,11 @@ def _play_findings(piece: JigPiece, mortise: Mortise, tenon: str, box: Bounds, m
             says = f"{tenon} stands {fixed(aside, 4)} mm aside of the middle of {between}"
             do = "write the folder again with jigmaker make"
             yield Finding(502, says, do, "", piece.name, f"{fixed(aside, 4)} mm", f"{_ASIDE_MM} mm", at=mortise.name)
-    # Along its long walls a mortise has the play of every tenon's ends, across them that of the sheet's thickness.
-    is_deep = mortise.y[1] - mortise.y[0] >= mortise.x[1] - mortise.x[0]
-    across = ("left", "right") if is_deep else ("front", "rear")
+    # A mortise is as wide as a sheet and its play, whichever way it lies; the other way it has the play of tenons'
+    # ends. In a thick sheet it may be wider than long.
+    wide = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
+    in_x, in_y = mortise.x[1] - mortise.x[0], mortise.y[1] - mortise.y[0]
+    across = ("left", "right") if abs(in_x - wide) <= abs(in_y - wide) else ("front", "rear")
     for side, play in sides.items():
         least = -_TIGHT_MM if side in across else _LENGTHWISE_MM / 2
         if not least <= play <= most:
