@@ -76,6 +76,8 @@ class AngularDimension:
             return self.text_mid
         turn_deg = self.from_deg + self.value_deg / 2
         width, height = text_width(self.text, self.height_mm), self.height_mm
+        # A level box of width w and height h reaches (w |cos| + h |sin|) / 2 at most from its middle in a direction: so
+        # far out from the arc, and a little more, its middle is clear of it.
         lies, rises = abs(cos(radians(turn_deg))), abs(sin(radians(turn_deg)))
         x, y = self.on_ray(turn_deg, self.radius_mm + CLEAR_MM + (width * lies + height * rises) / 2)
         return (x, y - height / 2)
@@ -107,6 +109,7 @@ class AngularDimension:
 
     def _arc(self, first_deg: float, turn_deg: float) -> Stroke:
         """In two pieces: neither is ever half a turn."""
+        # bulge = tan(included angle / 4), and each piece includes half the turn.
         stops = [self.on_ray(first_deg + turn_deg * share) for share in (0.0, 0.5, 1.0)]
         bulge = tan(radians(turn_deg) / 8)
         return Stroke(tuple(Arc(a, b, bulge) for a, b in pairwise(stops)))

@@ -55,6 +55,14 @@ class LinearDimension:
     @property
     def value_mm(self) -> float:
         """What is measured, real mm."""
+        # The way from start to end, projected on the dimension's direction u:
+        #
+        #     start x
+        #           |  .
+        #           |     .  end
+        #           |        x        value = |(end - start) . u| / scale
+        #     foot ----------- foot   -> u
+        #
         ux, uy = self._along
         return abs((self.end[0] - self.start[0]) * ux + (self.end[1] - self.start[1]) * uy) / self.scale
 
@@ -75,6 +83,7 @@ class LinearDimension:
     @property
     def text_turn_deg(self) -> float:
         """Direction in which the number is read: along the dimension line, from below or from the right."""
+        # A line has no direction, so half turns fall away; what then reads downward from 90 to 180 is turned round.
         turn_deg = self.turn_deg % 180
         return turn_deg - 180 if turn_deg > 90 else turn_deg
 
@@ -89,6 +98,7 @@ class LinearDimension:
             (x, y), (ox, oy) = self._beyond_foot, self._outward
             away = self._tail + text_width(self.text, self.height_mm) / 2
             x, y = x + ox * away, y + oy * away
+        # Over the line: square to the reading direction v, a quarter turn to the left of it, (-vy, vx).
         return (x - vy * CLEAR_MM, y + vx * CLEAR_MM)
 
     @property

@@ -91,11 +91,15 @@ def _shown_edges(faces: Any, normals: Floats, keep_hidden: bool) -> tuple[Any, A
 
     starts, ends = faces.ravel(), np.roll(faces, -1, axis=1).ravel()
     owner = np.repeat(np.arange(len(faces)), 3)
+    # One whole number an edge, the same from both its sides.
     key = np.minimum(starts, ends) * (int(faces.max()) + 1) + np.maximum(starts, ends)
     order = np.argsort(key, kind="stable")
     # A closed body has two faces at every edge; sorted by edge they are neighbours.
     first, second = order[0::2], order[1::2]
     one, other = normals[owner[first]], normals[owner[second]]
+    # The cosine of the angle between two faces is the product of their normals: 1 in one plane. A face is seen where
+    # its normal has a part toward the viewer, along z; an edge between a face that is seen and one that is not is
+    # outline.
     bend = np.einsum("ij,ij->i", one, other)
     seen, turned = one[:, 2] > _EDGE_ON, other[:, 2] > _EDGE_ON
     outline = seen != turned

@@ -31,17 +31,29 @@ def hidden_intervals(edges: Floats, corners: Floats, normals: Floats) -> list[li
     """
     import numpy as np
 
+    # Seen from the side, the viewer above. An edge from 0 to 1 passes behind a triangle; from `low` to `high` it is
+    # hidden. Where it enters it crosses a side of the triangle in the picture, where it leaves it here passes the
+    # plane:
+    #
+    #              \  triangle
+    #   0 --------- \ . . . . x----- 1
+    #          low ->\______/ <- high
+    #
     facing = normals[:, 2] > _EDGE_ON
     corners, normals = corners[facing], normals[facing]
     which_edge, which_triangle = _near_pairs(edges, corners)
-    behind = _behind(edges[which_edge], corners[which_triangle, 0], normals[which_triangle])
+    # How far start and end of each pair's edge lie behind the triangle's plane: the normal times the way from a corner.
+    offsets = [edges[which_edge, end] - corners[which_triangle, 0] for end in (0, 1)]
+    behind = np.stack([-np.einsum("ij,ij->i", normals[which_triangle], each) - _BEHIND_MM for each in offsets])
     is_some = (behind > 0).any(axis=0)
     which_edge, which_triangle = which_edge[is_some], which_triangle[is_some]
     low, high = _clipped(edges[which_edge], corners[which_triangle], behind[:, is_some])
     order = np.lexsort((low, which_edge))
     order = order[high[order] > low[order]]
     which_edge, low, high = which_edge[order], low[order], high[order]
-    # One starts where no earlier one of its edge reaches: edges are kept apart by twice an interval's greatest length.
+    # Intervals that overlap become one, for all edges at once: each edge's are moved by twice its number, twice an
+    # interval's greatest length, so that those of two edges never meet. In that order a joined one starts wherever no
+    # earlier interval reaches.
     reach = np.maximum.accumulate(high + 2 * which_edge)
     starts = np.flatnonzero(np.concatenate([[True], (low + 2 * which_edge)[1:] > reach[:-1]])[: len(low)])
     found: list[list[Interval]] = [[] for _ in range(len(edges))]
@@ -56,6 +68,8 @@ def _near_pairs(edges: Floats, corners: Floats) -> tuple[NDArray[np.int64], NDAr
     """Indices of edges and triangles whose boxes in the picture meet, the triangle not wholly behind the edge."""
     import numpy as np
 
+    # Boxes that do not meet in the picture, and triangles whose nearest corner is behind the edge's farthest end,
+    # cannot hide anything of it: of some hundred thousand pairs a few thousand are left.
     low, high = edges.min(axis=1), edges.max(axis=1)
     below, above = corners.min(axis=1) - _WITHIN_MM, corners.max(axis=1) + _WITHIN_MM
     meet = np.ones((len(edges), len(corners)), dtype=bool)
@@ -67,19 +81,15 @@ def _near_pairs(edges: Floats, corners: Floats) -> tuple[NDArray[np.int64], NDAr
     return one, other
 
 
-def _behind(edges: Floats, corners: Floats, normals: Floats) -> Floats:
-    """How far the start and the end of each pair's edge lie behind its triangle's plane: (2, p)."""
-    import numpy as np
-
-    return np.stack([-np.einsum("ij,ij->i", normals, edges[:, end] - corners) - _BEHIND_MM for end in (0, 1)])
-
-
 def _clipped(edges: Floats, corners: Floats, behind: Floats) -> tuple[Floats, Floats]:
     """Start and end of the hidden interval for each pair; end not above start where there is none."""
     import numpy as np
 
     low, high = np.zeros(len(edges)), np.ones(len(edges))
     for i in range(3):
+        # The cross product of a side with the way from its start to a point is the point's distance to the left of the
+        # side, times the side's length. A triangle that faces the viewer runs anticlockwise: left of all three is
+        # inside.
         a, b = corners[:, i, :2], corners[:, (i + 1) % 3, :2]
         side = b - a
         size = np.maximum(np.hypot(side[:, 0], side[:, 1]), _FLAT)
@@ -96,6 +106,7 @@ def _keep_above_zero(start: Floats, end: Floats, low: Floats, high: Floats) -> N
     """Narrow the intervals, in place, to where a linear measure with these values at 0 and 1 is above zero."""
     import numpy as np
 
+    # start + slope t > 0 holds from t = -start / slope on where it rises, and up to there where it falls.
     slope = end - start
     with np.errstate(divide="ignore", invalid="ignore"):
         crossing = -start / slope

@@ -81,6 +81,8 @@ def project(bodies: Sequence[Body], view: View, keep_hidden: bool = False) -> li
 
 def chained(pieces: Iterable[SeenPiece]) -> list[list[Point]]:
     """The pieces as lines through several points, joined end to end where they meet; each piece is in one of them."""
+    # Pieces are edges of a graph whose vertices are their ends; a line is a walk that uses each edge once (Euler). A
+    # walk can only end where an odd number of edges meet, so walks begin at such vertices while there are any.
     left: dict[Point, list[Point]] = {}
     for a, b in sorted(pieces):
         left.setdefault(a, []).append(b)
@@ -147,6 +149,9 @@ def _uncovered(pieces: list[SeenPiece]) -> list[list[SeenPiece]]:
 
     if not pieces:
         return []
+    # Of two points p and q on a piece from s in the unit direction w, all in the plane: |(p - s) x w| is how far p lies
+    # beside the piece's line, (p - s) . w how far along it. A piece covers another's stretch where both its ends lie on
+    # the other's line.
     ends = np.array(pieces)
     start, way = ends[:, 0], ends[:, 1] - ends[:, 0]
     size = np.hypot(way[:, 0], way[:, 1])

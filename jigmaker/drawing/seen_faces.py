@@ -57,6 +57,8 @@ def _nearest(corners: Floats, numbers: Any, shape: tuple[int, int]) -> Any:
     """
     import numpy as np
 
+    # A column x crosses a triangle's side from (x0, y0) by (dx, dy) at the share (x - x0) / dx of its length, if that
+    # is from 0 to 1; of two crossings the lower and the upper one bound the cells of that column.
     x0, x1 = np.ceil(corners[:, :, 0].min(axis=1)), np.floor(corners[:, :, 0].max(axis=1))
     own, at_x = _counted(x0, x1)
     start = corners[own]
@@ -68,6 +70,8 @@ def _nearest(corners: Floats, numbers: Any, shape: tuple[int, int]) -> Any:
     low, high = np.where(crossed, y, np.inf).min(axis=1), np.where(crossed, y, -np.inf).max(axis=1)
     column, at_y = _counted(np.maximum(np.ceil(low) - 1, 0), np.minimum(np.floor(high) + 1, shape[1] - 1))
     own, at_x = own[column], at_x[column]
+    # Barycentric coordinates: a point p in the triangle a b c is of_a a + of_b b + of_c c, where of_a is the area of
+    # p b c over that of a b c and all three add up to 1. They are all 0 or more inside, and give the depth z as well.
     (ax, ay, az), (bx, by, bz), (cx, cy, cz) = corners[own].transpose(1, 2, 0)
     twice = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
     of_a = ((bx - at_x) * (cy - at_y) - (by - at_y) * (cx - at_x)) / twice
@@ -85,6 +89,8 @@ def _counted(first: Floats, last: Floats) -> tuple[Any, Any]:
     """Every whole number from first to last, both included, of every row: (numbers of rows, the numbers)."""
     import numpy as np
 
+    # Rows (3..5) and (8..9): count 3 2, own 0 0 0 1 1; the running number less the sum of counts before its row is the
+    # place in the row, 0 1 2 0 1; added to first 3 4 5 8 9.
     count = np.maximum(last - first + 1, 0).astype(np.intp)
     own = np.repeat(np.arange(len(count)), count)
     return own, first.astype(np.intp)[own] + np.arange(len(own)) - np.repeat(np.cumsum(count) - count, count)
@@ -94,6 +100,8 @@ def _deepest(face: Any, bodies: int) -> list[tuple[int, int] | None]:
     """For each body the cell that is left longest when cells on the border of their face go again and again."""
     import numpy as np
 
+    # A cell is on the border where a neighbour above, below, left or right shows another face. Each round takes the
+    # border off; a cell's count of rounds is how deep it lies, in cells.
     alive = face >= 0
     for axis in (0, 1):
         for step in (1, -1):

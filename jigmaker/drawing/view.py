@@ -31,6 +31,7 @@ class View:
     @staticmethod
     def from_viewer(toward: Vector, up: Vector = Z) -> "View":
         """Seen from the side that `toward` points to; `up` shows upward. Raises ZeroDivisionError when both agree."""
+        # `up` less its part along the way of looking (Gram-Schmidt) is square to it; right = up x toward.
         ahead = unit(toward)
         upward = unit(subtract(up, scale(ahead, dot(up, ahead))))
         return View(cross(upward, ahead), upward, ahead)

@@ -76,6 +76,14 @@ class Bed:
             apart = wide if is_wide or index in self.wide else self.apart
             taken.append(shapely.transform(shape.grown(apart - _TOUCH), lambda corners: corners + at))
         self._trees.clear()
+        # New places for the lower left of a piece: the corners of what is round this one, and those corners pushed down
+        # to the lower edge and to the left one, where the sheet itself holds a piece.
+        #
+        #     x------x
+        #     |piece |     corners x, and on the edges o
+        #     x------x
+        #     o______o___
+        #
         for apart in (wide,) if index in self.wide else sorted({self.apart, wide}):
             # Wide of a narrow notch the library may leave a crumb of the notch inside what is round the piece.
             whole = shapely.get_parts(shapely.transform(shape.grown(apart), lambda corners: corners + at))

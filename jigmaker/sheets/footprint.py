@@ -70,6 +70,8 @@ def path_round(outline: Outline, moved_by: float) -> "Polygon":
     """A polygon that holds the path round the outline: what chords cut off arcs is added, but not past its box."""
     import shapely
 
+    # A chord over the angle a leaves r (1 - cos a/2) of the arc outside; the path is moved out by as much, so that it
+    # holds the true one, and then cut to the true path's box, which flat sides must not leave.
     largest = max((s.radius for s in outline.segments if isinstance(s, Arc)), default=0.0)
     sag = largest * (1 - cos(pi / 4 / _CHORDS))
     nominal = shapely.Polygon(outline.points(_CHORDS))

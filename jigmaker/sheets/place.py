@@ -155,6 +155,7 @@ def _orders(parts: Sequence[Part], shapes: _Shapes) -> list[list[int]]:
 def _cost(beds: _Beds) -> tuple[int, int, float]:
     """Whole sheets used, all sheets used, then how much of the last is spoilt for other work: the box from its corner
     round all on it."""
+    # Sheets that are bought whole count before off-cuts, which lie about anyway.
     bed = beds[-1][1]
     far_x = max(at[0] + shape.length for _, (shape, at) in bed.placed)
     far_y = max(at[1] + shape.width for _, (shape, at) in bed.placed)

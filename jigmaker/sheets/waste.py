@@ -62,6 +62,8 @@ def free_places(
     left = grid[shapely.distance(shapely.points(grid), around) >= clear_mm + _CHORD_MM] if len(grid) else grid
     if not len(left):
         return ()
+    # Farthest point sampling: `nearest` holds each place's distance to the nearest one chosen; the next is where that
+    # is greatest. No choice of as many places has its nearest two more than twice as far apart.
     chosen = [int(np.argmin(left.sum(axis=1)))]
     nearest = np.hypot(*(left - left[chosen[0]]).T)
     while len(chosen) < _MOST_SCREWS and nearest.max() >= _SCREWS_APART_MM:

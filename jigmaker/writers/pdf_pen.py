@@ -103,6 +103,7 @@ def write_unseen(brush: Brush, label: Label) -> None:
     length = text_width(label.text, label.height_mm)
     if not natural or not length:
         return
+    # The font's own width stretched to the strokes' length, so that what is marked on the screen is what is read.
     back = _BACK[label.anchor] * length
     cosine, sine = cos(radians(label.turn_deg)), sin(radians(label.turn_deg))
     start = (label.at[0] - back * cosine, label.at[1] - back * sine)
@@ -212,6 +213,12 @@ def _bezier_pieces(
 
     A piece of turn t has handles of 4/3 tan(t/4) radii along its tangents, so that its middle is on the circle.
     """
+    #          one -------- two          a Bezier piece and its arc: ends on the circle, handles on its tangents
+    #         /               \
+    #       a                    b
+    #
+    # Its greatest distance from the circle falls with the sixth power of the turn: from the error of a quarter follows
+    # into how many pieces an arc must be cut for any other.
     finest = (pi / 2) * min(1.0, (within / (_QUARTER_ERROR * radius)) ** (1 / 6))
     count = max(1, ceil(abs(turn) / finest - 1e-9))
     step = turn / count
