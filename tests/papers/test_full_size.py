@@ -15,7 +15,7 @@ from jigmaker.papers.full_size.full_size_set import full_size_set
 from jigmaker.papers.full_size.full_size_set import templates as templates_of_kit
 from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.pens import BARS
-from jigmaker.papers.full_size.sheet import PrinterSheet
+from jigmaker.papers.full_size.printer_paper import PrinterPaper
 
 GROUPS = ("plate", "jig-parts", "bevel-plates", "foot-block", "brace", "leg-ends", "housing-strips")
 PRINTS = [("demo", group) for group in GROUPS] + [("large", "plate"), ("large", "brace")]
@@ -218,7 +218,7 @@ def test_joined_tiles_have_a_length_to_measure():
 @pytest.mark.parametrize("size", PAPER_MM)
 def test_the_bars_of_a_page_are_on_both_papers(size, lies):
     """Where the other paper is shorter or narrower, wherever it puts the page, both bars can be measured both ways."""
-    sheet = PrinterSheet(Paper(size), lies=lies)
+    sheet = PrinterPaper(Paper(size), lies=lies)
     leaf = Leaf(sheet, sheet.field, ("words",))
     drawn = leaf.start("title", "subtitle").shapes
     assert len([each for each in drawn if each.layer == BARS]) == 36 and bars_inside(drawn, sheet)
@@ -239,7 +239,7 @@ def test_most_pages_have_their_bars_on_both_papers(size):
     kit = kit_of("demo")
     pages = full_size_set(replace(kit, shop=replace(kit.shop, paper=Paper(size))))
     told = [
-        bars_inside(page.picture.shapes, PrinterSheet(Paper(size), page.page_mm[0] > page.page_mm[1]))
+        bars_inside(page.picture.shapes, PrinterPaper(Paper(size), page.page_mm[0] > page.page_mm[1]))
         for group in pages.values()
         for page in group
     ]
@@ -270,7 +270,7 @@ def test_ticks_stand_at_every_centimetre_and_every_inch(case, group):
 @pytest.mark.parametrize("lies", [False, True], ids=["standing", "lying"])
 def test_each_bar_names_the_key_that_corrects_it(lies):
     """scale_x is across an upright page; on a page that lies it is what runs up and down."""
-    labels = Leaf(PrinterSheet(Paper("A4"), lies), (8.0, 8.0, 180.0, 180.0), ()).start("title", "").labels
+    labels = Leaf(PrinterPaper(Paper("A4"), lies), (8.0, 8.0, 180.0, 180.0), ()).start("title", "").labels
     across, up = ("scale_y", "scale_x") if lies else ("scale_x", "scale_y")
     bars = {(label.text, label.turn_deg) for label in labels if ", scale_" in label.text and len(label.text) < 20}
     named = {(name, key, turn) for name in ("100 mm", "4 in") for key, turn in ((across, 0.0), (up, 90.0))}

@@ -14,7 +14,7 @@ from jigmaker.job.shop import Paper
 from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.packing import block, fits, pack
 from jigmaker.papers.full_size.pens import CUT, LAYERS
-from jigmaker.papers.full_size.sheet import PrinterSheet
+from jigmaker.papers.full_size.printer_paper import PrinterPaper
 from jigmaker.papers.full_size.tile_pages import tiled
 from jigmaker.papers.full_size.tiling import cut_into_tiles
 
@@ -63,7 +63,7 @@ def test_a_label_longer_than_a_tile_is_drawn_in_pieces():
     """It is whole nowhere, so each tile shows the strokes that lie on it: nothing is lost."""
     words = "a sentence that is so long that no page of this paper can hold it in one piece, whatever is done about it"
     picture = plain(600.0, 100.0, [Label(WORDS, words, (10.0, 40.0), 6.0)])
-    found = tiled(picture, Leaf(PrinterSheet(Paper(), False), PrinterSheet(Paper(), False).field, (), True))
+    found = tiled(picture, Leaf(PrinterPaper(Paper(), False), PrinterPaper(Paper(), False).field, (), True))
     assert [label.text for label in found.adrift] == [words]
     pages = list(found.pages("job", 1, found.count))
     strokes = [d.shape.length for page in pages for d in page.picture.shapes if d.layer == WORDS]
@@ -75,7 +75,7 @@ def test_a_label_longer_than_a_tile_is_drawn_in_pieces():
 @pytest.mark.parametrize("lies", [False, True])
 def test_room_is_reckoned_as_it_comes_out(size, lies):
     """8 mm inside the drawn page, times what the printer makes of it: scale_x is across the upright page."""
-    sheet = PrinterSheet(Paper(size, 1.01, 0.98), lies)
+    sheet = PrinterPaper(Paper(size, 1.01, 0.98), lies)
     width, height = sheet.page_mm
     across, along = (0.98, 1.01) if lies else (1.01, 0.98)
     assert (width > height) == lies
@@ -85,10 +85,10 @@ def test_room_is_reckoned_as_it_comes_out(size, lies):
 
 def test_what_two_papers_share():
     """A4 on Letter and Letter on A4 lose at most what one is longer or wider (ISO 216, ASME Y14.1), at either side."""
-    assert PrinterSheet(Paper("A4"), False).shared_field == pytest.approx((8, 25.6, 202, 271.4))
-    assert PrinterSheet(Paper("Letter"), False).shared_field == pytest.approx((13.9, 8, 202, 271.4))
-    assert PrinterSheet(Paper("A4"), True).shared_field == pytest.approx((25.6, 8, 271.4, 202))
-    assert PrinterSheet(Paper("A3"), False).shared_field == pytest.approx((25.6, 8, 271.4, 412))
+    assert PrinterPaper(Paper("A4"), False).shared_field == pytest.approx((8, 25.6, 202, 271.4))
+    assert PrinterPaper(Paper("Letter"), False).shared_field == pytest.approx((13.9, 8, 202, 271.4))
+    assert PrinterPaper(Paper("A4"), True).shared_field == pytest.approx((25.6, 8, 271.4, 202))
+    assert PrinterPaper(Paper("A3"), False).shared_field == pytest.approx((25.6, 8, 271.4, 412))
 
 
 @pytest.mark.parametrize("seed", range(10))

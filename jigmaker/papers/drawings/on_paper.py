@@ -12,7 +12,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.job.shop import PaperSize
 from jigmaker.papers.drawings.pens import LAYERS
 from jigmaker.papers.drawings.scaled_draft import ScaledDraft
-from jigmaker.papers.drawings.title_block import DrawingPaper, Head, draw_sheet, scale_text
+from jigmaker.papers.drawings.title_block import DrawingPaper, Head, draw_frame, scale_text
 
 SCALES = (2.0, 1.0, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50, 1 / 100)
 """ISO 5455: the scales of drawings, those that timber needs."""
@@ -37,7 +37,7 @@ def finish(compose: Composer, head: Head, size: PaperSize, ways: tuple[int, ...]
             break
     # In the middle of the field; at the smallest scale also where it does not fit.
     placed = draft.moved(((field[0] + field[2] - low_x - high_x) / 2, (field[1] + field[3] - low_y - high_y) / 2))
-    draw_sheet(placed, paper, head)
+    draw_frame(placed, paper, head)
     width, height = paper.page_mm
     return Picture(
         title=f"{head.job}: {head.title}",

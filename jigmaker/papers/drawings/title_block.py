@@ -72,7 +72,7 @@ def scale_text(scale: float) -> str:
     return f"{round(scale)}:1" if scale > 1 else f"1:{round(1 / scale)}"
 
 
-def draw_sheet(draft: ScaledDraft, paper: DrawingPaper, head: Head) -> None:
+def draw_frame(draft: ScaledDraft, paper: DrawingPaper, head: Head) -> None:
     """Frame, marks and title block into the draft, page frame."""
     low_x, low_y, high_x, high_y = paper.frame
     draft.add(FRAME, Outline.from_points([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)]))

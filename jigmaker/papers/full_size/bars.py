@@ -7,7 +7,7 @@ from jigmaker.drawing.draft import Draft
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Stroke
 from jigmaker.papers.full_size.pens import BARS
-from jigmaker.papers.full_size.sheet import PrinterSheet
+from jigmaker.papers.full_size.printer_paper import PrinterPaper
 from jigmaker.units import MM_PER_INCH, text
 
 BARS_MM = (136.0, 12.0)
@@ -33,11 +33,11 @@ def draw_bars(draft: Draft, at: Point, turn_deg: float, key: str) -> None:
         draft.words(f"{name}, {key}", frame.point((_NAME_MM, level)), turn_deg=turn_deg)
 
 
-def bar_words(sheet: PrinterSheet) -> tuple[str, ...]:
+def bar_words(paper: PrinterPaper) -> tuple[str, ...]:
     """What to do with the bars, what the page is corrected for, and how to correct it."""
-    paper = sheet.paper
-    scales = f"scale_x = {text(paper.scale_x, 4)}, scale_y = {text(paper.scale_y, 4)}"
-    is_corrected = (paper.scale_x, paper.scale_y) != (1.0, 1.0)
+    stock = paper.stock
+    scales = f"scale_x = {text(stock.scale_x, 4)}, scale_y = {text(stock.scale_y, 4)}"
+    is_corrected = (stock.scale_x, stock.scale_y) != (1.0, 1.0)
     told = f"Drawn for a printer with {scales}." if is_corrected else f"Not corrected: {scales}."
     times = "; multiply it by the scale told here" if is_corrected else ""
     return (

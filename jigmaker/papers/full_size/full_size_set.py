@@ -13,7 +13,7 @@ from jigmaker.papers.full_size.leg_ends import leg_ends
 from jigmaker.papers.full_size.packing import TemplateBlock, block, fits, pack
 from jigmaker.papers.full_size.pens import CUT_LINE_MM
 from jigmaker.papers.full_size.printed_parts import printed_parts
-from jigmaker.papers.full_size.sheet import PrinterSheet
+from jigmaker.papers.full_size.printer_paper import PrinterPaper
 from jigmaker.papers.full_size.tile_pages import TiledTemplate, join_words, tiled
 from jigmaker.papers.wording import plus_minus
 from jigmaker.parts.kit import Kit
@@ -123,10 +123,10 @@ def _leaves(group: TemplateGroup, paper: Paper) -> list[Leaf]:
     """What both families of paper have in common, upright and lying; then all of the shop's own paper, the bars where
     both print them; then with the bars at its edge.
     """
-    sheets = [PrinterSheet(paper, lies) for lies in (False, True)]
-    leaves = [Leaf(sheet, sheet.shared_field, (group.words,)) for sheet in sheets]
+    ways = [PrinterPaper(paper, lies) for lies in (False, True)]
+    leaves = [Leaf(way, way.shared_field, (group.words,)) for way in ways]
     return leaves + [
-        Leaf(sheet, sheet.field, (group.words,), bars_at_edge=at_edge) for at_edge in (False, True) for sheet in sheets
+        Leaf(way, way.field, (group.words,), bars_at_edge=at_edge) for at_edge in (False, True) for way in ways
     ]
 
 

@@ -14,7 +14,7 @@ from jigmaker.geometry.outline import Bounds
 from jigmaker.papers.drawings.title_block import shortened
 from jigmaker.papers.full_size.bars import BARS_MM, bar_words, draw_bars
 from jigmaker.papers.full_size.pens import LAYERS, TITLES, TITLES_MM
-from jigmaker.papers.full_size.sheet import PrinterSheet
+from jigmaker.papers.full_size.printer_paper import PrinterPaper
 from jigmaker.papers.full_size.template import LINE_MM
 from jigmaker.units import text
 
@@ -30,7 +30,7 @@ class Leaf:
     `bars_at_edge`: the bars begin at the area's edge though narrower paper of the other family cuts them off there.
     """
 
-    sheet: PrinterSheet
+    paper: PrinterPaper
     area: Bounds
     words: tuple[str, ...]
     has_map: bool = False
@@ -59,8 +59,8 @@ class Leaf:
         draft, (low_x, _, _, high_y) = Draft(), self.area
         width = self._head_width
         draft.words(shortened(title, TITLES_MM, width), (low_x, high_y - TITLES_MM - 0.3), "left", TITLES_MM, TITLES)
-        lies = "lying" if self.sheet.lies else "standing"
-        subtitle = f"{subtitle}, on {self.sheet.paper.size} {lies} ({self._other_paper})"
+        lies = "lying" if self.paper.lies else "standing"
+        subtitle = f"{subtitle}, on {self.paper.stock.size} {lies} ({self._other_paper})"
         lines = [shortened(subtitle, WORDS_MM, width), *self._head_lines]
         draft.words(lines, (low_x, high_y - _TITLE_STEP - LINE_MM + 0.5))
         self._draw_foot(draft)
@@ -68,7 +68,7 @@ class Leaf:
 
     def finish(self, draft: Draft, title: str) -> PrinterPage:
         """The page with all that was drawn on it."""
-        page, printed = self.sheet.page_mm, self.sheet.printed
+        page, printed = self.paper.page_mm, self.paper.printed
         picture = Picture(
             title=title,
             width_mm=page[0] * printed[0],
@@ -100,7 +100,7 @@ class Leaf:
     @property
     def _bars_x(self) -> float:
         """Where the upright bars begin, so that paper of the other family prints them too."""
-        return self.area[0] if self.bars_at_edge else max(self.area[0], self.sheet.shared_field[0])
+        return self.area[0] if self.bars_at_edge else max(self.area[0], self.paper.shared_field[0])
 
     @property
     def _beside(self) -> float:
@@ -111,20 +111,20 @@ class Leaf:
     @property
     def _foot_lines(self) -> list[str]:
         width = self._beside or self.area[2] - self._foot_x
-        return [line for words in bar_words(self.sheet) for line in letters_wrapped(words, width)]
+        return [line for words in bar_words(self.paper) for line in letters_wrapped(words, width)]
 
     @property
     def _other_paper(self) -> str:
         """What comes of the page on the like paper of the other family."""
-        other, (x, y) = self.sheet.other, self.sheet.lost_on_other
-        if self.area == self.sheet.shared_field or not (x or y):
+        other, (x, y) = self.paper.other, self.paper.lost_on_other
+        if self.area == self.paper.shared_field or not (x or y):
             return f"{other} prints it whole"
         return f"{other} loses {text(x or y, 1)} mm {'at the sides' if x else 'at top and bottom'}"
 
     @property
     def _above_edge(self) -> float:
         """How far the bars stay above the area's lower edge, so that paper of the other family prints them too."""
-        return max(0.0, self.sheet.shared_field[1] - self.area[1])
+        return max(0.0, self.paper.shared_field[1] - self.area[1])
 
     @property
     def _foot_mm(self) -> float:
@@ -135,7 +135,7 @@ class Leaf:
 
     def _draw_foot(self, draft: Draft) -> None:
         """The upright bars from the corner up, the level ones beside them, words beside or below those."""
-        low_y, keys = self.area[1], self.sheet.scale_names
+        low_y, keys = self.area[1], self.paper.scale_names
         lines, beside = self._foot_lines, self._beside
         left = self._foot_x + BARS_MM[0] + _GAP_MM if beside else self._foot_x
         draft.words(lines, (left, low_y + (len(lines) - 1) * LINE_MM + 0.7))

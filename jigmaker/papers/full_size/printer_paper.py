@@ -16,21 +16,21 @@ _LIKE: dict[PaperSize, PaperSize] = {"A4": "Letter", "Letter": "A4", "A3": "Tabl
 
 
 @dataclass(frozen=True, slots=True)
-class PrinterSheet:
-    """A sheet of the shop's paper as it is read: upright, or lying on its long side."""
+class PrinterPaper:
+    """The shop's paper as it is read: upright, or lying on its long side."""
 
-    paper: Paper
+    stock: Paper
     lies: bool
 
     @property
     def page_mm(self) -> Point:
         """Width and height as drawn."""
-        return self._read(self.paper.page_mm)
+        return self._read(self.stock.page_mm)
 
     @property
     def printed(self) -> Point:
         """Length that comes out over length drawn, along x and y; the shop gives scales for an upright page."""
-        return self._read((self.paper.scale_x, self.paper.scale_y))
+        return self._read((self.stock.scale_x, self.stock.scale_y))
 
     @property
     def scale_names(self) -> tuple[str, str]:
@@ -44,18 +44,18 @@ class PrinterSheet:
 
     @property
     def shared_field(self) -> Bounds:
-        """What also gets printed on the like sheet of the other family, A4 or Letter, wherever that puts the page."""
+        """What also gets printed on the like paper of the other family, A4 or Letter, wherever that puts the page."""
         return self._field(self.lost_on_other)
 
     @property
     def other(self) -> PaperSize:
-        """The like sheet of the other family."""
-        return _LIKE[self.paper.size]
+        """The like paper of the other family."""
+        return _LIKE[self.stock.size]
 
     @property
     def lost_on_other(self) -> Point:
-        """How far the like sheet of the other family is short of this one, along x and y; 0 where it is not."""
-        own, other = self.paper.page_mm, PAPER_MM[self.other]
+        """How far the like paper of the other family is short of this one, along x and y; 0 where it is not."""
+        own, other = self.stock.page_mm, PAPER_MM[self.other]
         return self._read((max(0.0, own[0] - other[0]), max(0.0, own[1] - other[1])))
 
     def _field(self, less: Point) -> Bounds:
