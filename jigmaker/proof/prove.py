@@ -55,8 +55,8 @@ def prove(files: Mapping[str, bytes], shop: Shop | None = None) -> Report:
     held, loose = prove_holding(folder)
     fit, figures = prove_fit(folder)
     known = figures.known | file_facts(folder) if figures and figures.known else {}
-    is_told = known and folder.kit.number >= KIT_NUMBER  # older kits name nothing
-    names = named_papers(files, folder.job, folder.kit) if is_told else []
+    has_names = known and folder.kit.number >= KIT_NUMBER  # older kits name nothing
+    names = named_papers(files, folder.job, folder.kit) if has_names else []
     papers = list(paper_findings(files, names, folder.job, folder.kit, known))
     findings = findings + held + fit + papers + mean_findings(machine)
     if folder.kit.number < KIT_NUMBER:  # an older kit could not know of what some checks ask

@@ -190,7 +190,7 @@ class CutPart:
     part. is_changed: the file is not as it was made.
     """
 
-    told: DeclaredPart
+    declared: DeclaredPart
     file: str
     material: Polygon
     is_machined: bool = False

@@ -97,11 +97,11 @@ def test_the_guides_turned_about_are_the_other_hands():
     turned = [
         replace(
             each,
-            told=replace(
-                each.told,
+            declared=replace(
+                each.declared,
                 placements=tuple(
                     replace(p, state=swap.get(p.state, p.state), name=p.name[:-1] + swap.get(p.name[-1], p.name[-1]))
-                    for p in each.told.placements
+                    for p in each.declared.placements
                 ),
             ),
         )

@@ -63,7 +63,7 @@ def test_what_is_put_together_comes_off_the_sheet(usual):
     own, _ = cut_parts(folder)
     first = {}
     for cut in as_machined(own, on_sheets):
-        first.setdefault(cut.told.slug, cut)
+        first.setdefault(cut.declared.slug, cut)
     assert set(first) == {part["slug"] for part in json.loads(usual["kit.json"])["parts"]}
     assert all(cut.is_machined and cut.file == named(usual, DXF) for cut in first.values())
 

@@ -61,9 +61,9 @@ def codes_with(name, slug, change):
     kit, facts = demo(name)
     part = change(next(part for part in kit.parts if part.slug == slug))
     cut = facts.kit.parts[slug].cut
-    mutant = MeasuredPart(replace(cut, told=told_part(part, cut.told.files)))
+    mutant = MeasuredPart(replace(cut, declared=told_part(part, cut.declared.files)))
     alone = replace(facts.kit, parts={**facts.kit.parts, slug: mutant})
-    found = mark_findings(Facts(alone, facts.jig, facts.told), only=slug)
+    found = mark_findings(Facts(alone, facts.jig, facts.declared), only=slug)
     return {finding.code for finding in found}
 
 
@@ -146,4 +146,4 @@ def test_bevel_plates_have_their_numbers_in_whatever_order_they_are_read():
     facts = facts_of(replace(read_job(demo_job_text()), rake_deg=76.0), read_shop(demo_shop_text()))
     turned = replace(facts.kit, parts=dict(reversed(facts.kit.parts.items())))
     assert {"bevel-plate-1", "bevel-plate-2"} < set(turned.parts)
-    assert list(mark_findings(Facts(turned, facts.jig, facts.told))) == list(mark_findings(facts)) == []
+    assert list(mark_findings(Facts(turned, facts.jig, facts.declared))) == list(mark_findings(facts)) == []

@@ -37,7 +37,7 @@ def as_made(files: FileSet, machine: Machine) -> FileSet:
 
     if files.compensation == "left out" or not machine.is_corrected:
         return files
-    back = np.tile(files.told[0].moved_mm, 2)
+    back = np.tile(files.declared[0].moved_mm, 2)
 
     def change(rows: Numbers, operations: Indices) -> tuple[Numbers, Indices]:
         moved = rows.copy()
@@ -51,8 +51,8 @@ def as_made(files: FileSet, machine: Machine) -> FileSet:
 def with_round_tool(files: FileSet, machine: Machine) -> FileSet:
     """The set in the plane where a cut of different widths in x and y is one of a round tool; its offset with it."""
     offset_mm = round_width_mm(machine) / 2 if files.offset_mm else 0.0
-    told = tuple(replace(each, offset_mm=offset_mm) for each in files.told)
-    return replace(_changed(files, lambda rows, _: rows_stretched(rows, machine)), told=told)
+    declared = tuple(replace(each, offset_mm=offset_mm) for each in files.declared)
+    return replace(_changed(files, lambda rows, _: rows_stretched(rows, machine)), declared=declared)
 
 
 def bent_letters(files: FileSet, machine: Machine) -> Truths:

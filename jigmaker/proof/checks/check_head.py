@@ -42,7 +42,7 @@ _KNOWN_RATIOS = (
 def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
     """Unit, scale, page, layers and reference square of each file of the set."""
     boxes, wanted = files.pieces.bounds() if len(files.pieces) else None, _UNIT_NAMES[shop.files.unit]
-    for told, file in ((t, f) for t in files.told for f in files.files if f.name == t.name):
+    for declared, file in ((t, f) for t in files.declared for f in files.files if f.name == t.name):
         found = faults[file.name]
         # A DXF is in the shop's unit and says so twice; an SVG's size is in mm or inches, better not in pixels.
         if file.unit is None and file.form == "svg":
@@ -66,21 +66,21 @@ def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
         if file.form == "svg" and abs(file.scale - 1) > 1e-6:
             says = f"a user unit is {text(file.scale)} mm, so programs that do not read the viewBox get the size wrong"
             found.add(106, says, _AGAIN, value=f"{text(file.scale)} mm", limit="1 mm", severity="caution")
-        _check_layers(file, told, shop, found)
+        _check_layers(file, declared, shop, found)
         if boxes is not None:
             _check_page(file, files, boxes, found)
         if shop.layers["note"].write:
-            _check_square(file, told, files, shop, found)
+            _check_square(file, declared, files, shop, found)
 
 
-def _check_layers(file: ReadFile, told: DeclaredFile, shop: Shop, faults: Faults) -> None:
+def _check_layers(file: ReadFile, declared: DeclaredFile, shop: Shop, faults: Faults) -> None:
     """Every contour lies on a layer of the shop's that is written and belongs into this file; so does every layer."""
     import numpy as np
 
-    here: tuple[Operation, ...] = (*told.operations, "note")  # every file has the note
+    here: tuple[Operation, ...] = (*declared.operations, "note")  # every file has the note
     wanted = {shop.layers[operation].name.lower() for operation in here if shop.layers[operation].write}
     known = {layer.name.lower() for layer in shop.layers.values()}
-    declared = {layer.lower() for layer in file.layers}
+    listed = {layer.lower() for layer in file.layers}
     numbers, firsts, counts = np.unique(file.lines.layer, return_index=True, return_counts=True)
     used = {file.lines.names[number].lower() for number in numbers.tolist()}
     for number, first, count in zip(numbers.tolist(), firsts.tolist(), counts.tolist(), strict=True):
@@ -88,7 +88,7 @@ def _check_layers(file: ReadFile, told: DeclaredFile, shop: Shop, faults: Faults
         if name.lower() not in wanted:
             says = f'something lies on layer "{name[:60]}", which this shop does not cut or draw here'
             faults.add(116, says, "move it to one of the shop's layers, or remove it", place, times=count)
-        elif name.lower() not in declared:
+        elif name.lower() not in listed:
             faults.add(116, f'layer "{name[:60]}" is used and not declared', _AGAIN, place, times=count)
     for layer in file.layers:
         if layer.lower() not in known | used | _OWN_LAYERS:
@@ -120,7 +120,7 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
         faults.add(125, says, _AGAIN, at="header", severity="caution")
 
 
-def _check_square(file: ReadFile, told: DeclaredFile, files: FileSet, shop: Shop, faults: Faults) -> None:
+def _check_square(file: ReadFile, declared: DeclaredFile, files: FileSet, shop: Shop, faults: Faults) -> None:
     """One square on the note layer where kit.json declares it, of exactly the size that its words name, clear of every
     part; none elsewhere, so that nobody measures something else.
     """
@@ -129,10 +129,10 @@ def _check_square(file: ReadFile, told: DeclaredFile, files: FileSet, shop: Shop
     wanted, unit = SQUARE_MM[shop.files.unit], shop.files.unit
     notes = (files.sources == files.files.index(file)) & (files.operations == NOTE)
     squares = _squares(files.lines, notes)
-    if len(squares) != int(told.has_square):
-        says = f"the note holds {len(squares)} reference squares, must hold {'one' if told.has_square else 'none'}"
+    if len(squares) != int(declared.has_square):
+        says = f"the note holds {len(squares)} reference squares, must hold {'one' if declared.has_square else 'none'}"
         faults.add(107, says, _AGAIN, limit=f"{text(wanted)} mm")
-    if len(squares) != 1 or not told.has_square:
+    if len(squares) != 1 or not declared.has_square:
         return
     (low_x, low_y, high_x, high_y), place = squares[0]
     sides = (high_x - low_x, high_y - low_y)

@@ -94,17 +94,17 @@ def _by(farthest_mm: float) -> str:
 def check_declared(files: FileSet, shift: tuple[float, float], within_mm: float, faults: Faults) -> None:
     """A part's nominal files hold the outline and holes that kit.json declares, at finished size (119, 120)."""
     assert isinstance(files.owner, DeclaredPart)
-    told = declared_pieces(files.owner).moved(*shift)
+    declared = declared_pieces(files.owner).moved(*shift)
     read = files.pieces.only(CUT)
-    differing = differing_rows(told, read, within_mm, files.is_changed)
+    differing = differing_rows(declared, read, within_mm, files.is_changed)
     if differing is None:
         return
     missing, strange, farthest = differing
-    if farthest > RESAVED_MM and is_mirrored(told, read, within_mm):
+    if farthest > RESAVED_MM and is_mirrored(declared, read, within_mm):
         faults.add(119, f"{files.owner.name} is the mirror image of what kit.json tells", _MIRROR_DO)
         return
     names = [*(name for name, _ in files.owner.holes), "outer"]
-    for number in sorted({int(told.owner[row]) for row in missing})[:_SHOWN]:
+    for number in sorted({int(declared.owner[row]) for row in missing})[:_SHOWN]:
         says = f'"{names[number]}" of {files.owner.name} is not drawn as kit.json tells it{_by(farthest)}'
         faults.add(120, says, _AGAIN, names[number], f"{text(farthest, 6)} mm", f"{text(within_mm)} mm")
     if not len(missing):

@@ -34,12 +34,12 @@ _WHOLE_MM = 0.01  # a ring moved as a whole is so to this much
 _SLIVER_MM2 = 1e-6  # chords and the files' last decimal leave slivers of 1e-8; 0.01 mm off over 1 mm is 1e-2
 
 
-def nominal_of(told: DeclaredPart) -> Polygon:
+def nominal_of(declared: DeclaredPart) -> Polygon:
     """The finished part as kit.json declares it."""
     import shapely
 
-    holes = [shapely.linearrings(contour.points(PER_QUARTER)) for _, contour in told.holes]
-    return shapely.Polygon(shapely.linearrings(told.outline.points(PER_QUARTER)), holes)
+    holes = [shapely.linearrings(contour.points(PER_QUARTER)) for _, contour in declared.holes]
+    return shapely.Polygon(shapely.linearrings(declared.outline.points(PER_QUARTER)), holes)
 
 
 def check_cut(
@@ -57,14 +57,16 @@ def check_cut(
     needed = machine.tool_mm + (CUTTER_SPARE_MM if machine.kind == "cnc" else 0.0)
     key = "shop machine.kerf" if machine.kind == "laser" else "shop machine.cutter"
     narrow = []
-    for name, contour in cut.told.holes if tool else ():
+    for name, contour in cut.declared.holes if tool else ():
         if shapely.polygons(contour.points(PER_QUARTER)).buffer(-(needed - 0.01) / 2, join_style="mitre").is_empty:
-            says = f'the opening "{name}" of {cut.told.name} is narrower than the tool, {needed:.2f} mm'
-            narrow.append(Finding(251, says, "use a narrower tool", key, cut.told.name, at=name))
+            says = f'the opening "{name}" of {cut.declared.name} is narrower than the tool, {needed:.2f} mm'
+            narrow.append(Finding(251, says, "use a narrower tool", key, cut.declared.name, at=name))
     if narrow:
         return narrow
     if len(cut.material.interiors) != len(nominal.interiors):
-        says = f"{cut.told.name} has {len(cut.material.interiors)} openings, kit.json tells {len(nominal.interiors)}"
+        says = (
+            f"{cut.declared.name} has {len(cut.material.interiors)} openings, kit.json tells {len(nominal.interiors)}"
+        )
         return [Finding(332, says, "write the files again with jigmaker make", part=cut.file)]
     # Where most is missing, and where most is left that should not be. Where a tool swept (not the lines are the part)
     # it may leave its fillets.
@@ -75,7 +77,7 @@ def check_cut(
     missing = _moved_edges(nominal, -EDGE_MM).difference(cut.material)
     extra = cut.material.difference(_moved_edges(nominal, EDGE_MM))
     if sweeping is not None and (sweeping.is_corrected or sweeping.is_directed):
-        curves = _beside_curves(cut.told, sweeping.widest_cut_mm)
+        curves = _beside_curves(cut.declared, sweeping.widest_cut_mm)
         missing, extra = missing.difference(curves), extra.difference(curves)
     if sweeping is not None and not extra.is_empty:
         extra = shapely.union_all([_beyond_fillets(wood, nominal, sweeping, turn_deg) for wood in _pieces(extra)])
@@ -95,7 +97,7 @@ def _beyond_fillets(wood: Polygon, nominal: Polygon, machine: Machine, turn_deg:
     return unstretched(left, machine, turn_deg)
 
 
-def _beside_curves(told: DeclaredPart, tool: float) -> Polygon:
+def _beside_curves(declared: DeclaredPart, tool: float) -> Polygon:
     """Where a part from a crooked machine may be off by more than along its straight edges.
 
     Also beside the end of a curve, as far as a tool reaches that is still on the curve.
@@ -103,7 +105,7 @@ def _beside_curves(told: DeclaredPart, tool: float) -> Polygon:
     import shapely
 
     bands = []
-    for contour in (told.outline, *(hole for _, hole in told.holes)):
+    for contour in (declared.outline, *(hole for _, hole in declared.holes)):
         if isinstance(contour, Circle):
             ring = shapely.linearrings(contour.points(PER_QUARTER))
             bands.append(ring.buffer(ROUND_MM + EDGE_MM))
@@ -146,9 +148,9 @@ def _deviation_findings(
     about = where.buffer(5.0)
     corners = [shapely.Point(at) for ring in (cut.material.exterior, *cut.material.interiors) for at in ring.coords]
     off = max(point.distance(nominal.boundary) for point in [where, *filter(about.contains, corners)])
-    name = nearest_piece(cut.told, (where.x, where.y))
+    name = nearest_piece(cut.declared, (where.x, where.y))
     left = "lacks wood" if missing is not None else "has wood left"
-    says = f"{cut.told.name} {left} at {name}: {off:.3f} mm off"
+    says = f"{cut.declared.name} {left} at {name}: {off:.3f} mm off"
     do = "write the files again with jigmaker make, or set the line back"
     place = f"{name}, at {where.x:.3f}, {where.y:.3f}"
     # Closing the part by the tool's width fills its re-entrant corners, where the tool leaves some wood by being round.
@@ -177,25 +179,25 @@ def _moved_finding(cut: CutPart, nominal: Polygon, tool: float) -> Finding | Non
     key = "shop machine.compensation"
     value, limit = f"{stands:.4f} mm", f"{tool / 2:.4f} mm"
     if abs(stands + tool / 2) < _WHOLE_MM:
-        says = f"{cut.told.name}: the lines run on the wrong side of the contour"
+        says = f"{cut.declared.name}: the lines run on the wrong side of the contour"
         return Finding(253, says, "move outlines out and openings in by half the tool", key, cut.file, value, limit)
     if abs(stands) < _WHOLE_MM:
-        says = f"{cut.told.name}: the tool's width is not in the lines, though the file says so"
+        says = f"{cut.declared.name}: the tool's width is not in the lines, though the file says so"
     elif abs(stands - tool) < _WHOLE_MM:
-        says = f"{cut.told.name}: the tool's width is in the lines twice"
+        says = f"{cut.declared.name}: the tool's width is in the lines twice"
     else:
-        says = f"{cut.told.name}: the lines stand {stands:.3f} mm off the part, half the tool is {tool / 2:.3f} mm"
+        says = f"{cut.declared.name}: the lines stand {stands:.3f} mm off the part, half the tool is {tool / 2:.3f} mm"
     do = "write the files again with the tool's width as measured"
     return Finding(252, says, do, key, cut.file, value, limit)
 
 
-def nearest_piece(told: DeclaredPart, at: tuple[float, float]) -> str:
+def nearest_piece(declared: DeclaredPart, at: tuple[float, float]) -> str:
     """The name of the feature nearest to a place, or the contour's."""
     import shapely
 
     point, best = shapely.Point(at), (float("inf"), "the outline")
-    contours: dict[str, Outline | Circle] = {"outer": told.outline, **dict(told.holes)}
-    for feature in told.features:
+    contours: dict[str, Outline | Circle] = {"outer": declared.outline, **dict(declared.holes)}
+    for feature in declared.features:
         contour = contours.get(feature.contour)
         if contour is None or len(feature.pieces) > 1:
             continue

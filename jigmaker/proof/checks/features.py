@@ -15,7 +15,7 @@ _HALF_TURN_DEG = 180.0
 
 def feature_findings(part: MeasuredPart) -> Iterator[Finding]:
     """Declared against measured; corners' radii are held by the comparison of the whole contour."""
-    for feature in part.told.features:
+    for feature in part.declared.features:
         if feature.kind == "corner":
             continue
         try:
@@ -27,11 +27,11 @@ def feature_findings(part: MeasuredPart) -> Iterator[Finding]:
             edge = part.edge_of(feature, 0)
             off = abs(value - feature.value)
             if min(off, _HALF_TURN_DEG - off) > max(1e-3, degrees(EXACT_MM / edge.length)):
-                yield off_finding(333, part.told.name, feature.name, feature.name, value, feature.value, "°")
+                yield off_finding(333, part.declared.name, feature.name, feature.name, value, feature.value, "°")
             continue
         is_hole = feature.measure == "diameter_mm"
         if abs(value - feature.value) > (part.diameter_off_mm(feature.contour, EXACT_MM) if is_hole else EXACT_MM):
-            yield off_finding(333, part.told.name, feature.name, feature.name, value, feature.value)
+            yield off_finding(333, part.declared.name, feature.name, feature.name, value, feature.value)
 
 
 def measured(part: MeasuredPart, feature: DeclaredFeature) -> float:

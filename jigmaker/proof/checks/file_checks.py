@@ -31,7 +31,7 @@ def check_files(folder: Folder) -> list[Finding]:
     import numpy as np
 
     sets = [files for files in file_sets(folder) if files.files]
-    faults = {told.name: Faults(told.name) for files in sets for told in files.told}
+    faults = {declared.name: Faults(declared.name) for files in sets for declared in files.declared}
     for files in sets:
         check_heads(files, folder.shop, faults)
     for files in [each for each in sets if are_too_many(each.pieces)]:

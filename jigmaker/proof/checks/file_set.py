@@ -50,7 +50,7 @@ class FileSet:
     owner: DeclaredPart | DeclaredSheet
     form: Form
     compensation: Compensation
-    told: tuple[DeclaredFile, ...]
+    declared: tuple[DeclaredFile, ...]
     files: tuple[ReadFile, ...]
     lines: Contours
     operations: Indices
@@ -60,17 +60,17 @@ class FileSet:
     @property
     def name(self) -> str:
         """What findings call it: its file, or the first of them."""
-        return self.told[0].name
+        return self.declared[0].name
 
     @property
     def offset_mm(self) -> float:
         """How far kit.json says the lines were moved."""
-        return self.told[0].offset_mm
+        return self.declared[0].offset_mm
 
     @property
     def is_whole(self) -> bool:
         """True when every one of its files could be read."""
-        return len(self.files) == len(self.told)
+        return len(self.files) == len(self.declared)
 
     @cached_property
     def pieces(self) -> Pieces:
@@ -110,10 +110,10 @@ def _sets(folder: Folder, owners: tuple[DeclaredPart, ...] | tuple[DeclaredSheet
         for each in owner.files:
             groups.setdefault((each.form, each.compensation), []).append(each)
         for (form, compensation), group in groups.items():
-            read = [(told, folder.files[told.name]) for told in group if told.name in folder.files]
+            read = [(declared, folder.files[declared.name]) for declared in group if declared.name in folder.files]
             # Contours on layers that are none of the shop's are left out: check_head reports them. Each contour's
             # operation follows from its layer; where a shop has one layer for several, from its place in the file.
-            kinds = [operations_of(file, told, folder.shop) for told, file in read]
+            kinds = [operations_of(file, declared, folder.shop) for declared, file in read]
             lines = [
                 file.lines if (of >= 0).all() else file.lines.only(np.flatnonzero(of >= 0).tolist())
                 for (_, file), of in zip(read, kinds, strict=True)
@@ -121,7 +121,7 @@ def _sets(folder: Folder, owners: tuple[DeclaredPart, ...] | tuple[DeclaredSheet
             operations = np.concatenate([np.zeros(0, dtype=np.int64), *(of[of >= 0] for of in kinds)])
             sources = np.repeat(np.arange(len(read)), [len(each) for each in lines])
             files = tuple(file for _, file in read)
-            is_changed = any(told.name in folder.changed for told in group)
+            is_changed = any(declared.name in folder.changed for declared in group)
             yield FileSet(
                 owner, form, compensation, tuple(group), files, joined_contours(lines), operations, sources, is_changed
             )

@@ -83,13 +83,13 @@ class MeasuredPart:
     cut: CutPart
 
     @property
-    def told(self) -> DeclaredPart:
+    def declared(self) -> DeclaredPart:
         """The part as kit.json declares it."""
-        return self.cut.told
+        return self.cut.declared
 
     @cached_property
     def _features(self) -> dict[str, DeclaredFeature]:
-        return {feature.name: feature for feature in self.told.features}
+        return {feature.name: feature for feature in self.declared.features}
 
     @cached_property
     def _straight(self) -> Runs:
@@ -137,9 +137,9 @@ class MeasuredPart:
             return known
         # Where the edge should lie is declared; which edge of the cut part that is, the material says: the run that
         # covers most of the declared one, near it and nearly parallel to it.
-        told = self._piece(feature, index)
+        declared = self._piece(feature, index)
         # How much of the declared line each run covers, mm; 0 for runs that lie elsewhere or run another way.
-        (x, y), (ux, uy) = told.start, told.start_direction
+        (x, y), (ux, uy) = declared.start, declared.start_direction
         ax, ay, bx, by = (
             self._straight[:, 0] - x,
             self._straight[:, 1] - y,
@@ -149,14 +149,14 @@ class MeasuredPart:
         from_a, from_b = ax * ux + ay * uy, bx * ux + by * uy
         out_a, out_b = ax * uy - ay * ux, bx * uy - by * ux
         apart = np.abs(out_a + out_b) / 2
-        covered = np.minimum(np.maximum(from_a, from_b), told.length) - np.maximum(np.minimum(from_a, from_b), 0.0)
+        covered = np.minimum(np.maximum(from_a, from_b), declared.length) - np.maximum(np.minimum(from_a, from_b), 0.0)
         lies = (np.abs(out_b - out_a) <= _LOOK_SLOPE * np.abs(from_b - from_a) + 1e-9) & (apart <= _LOOK_MM)
         covered = np.where(lies & (covered > 0), covered - apart, 0.0)
         best = int(covered.argmax())
-        if covered[best] < _LEAST_SHARE * told.length:
+        if covered[best] < _LEAST_SHARE * declared.length:
             raise self._missing(feature.name, "tells an edge that the cut part does not have")
         ax, ay, bx, by = (float(v) for v in self._straight[best])
-        ux, uy = told.start_direction
+        ux, uy = declared.start_direction
         same = (bx - ax) * ux + (by - ay) * uy > 0
         edge = CutEdge((ax, ay), (bx, by)) if same else CutEdge((bx, by), (ax, ay))
         self._edges[(feature.name, index)] = edge
@@ -188,10 +188,10 @@ class MeasuredPart:
         import shapely
 
         contour = self._contour(name)
-        told = shapely.polygons(contour.points(16)).centroid
+        declared = shapely.polygons(contour.points(16)).centroid
         rings = [shapely.Polygon(ring) for ring in self.cut.material.interiors]
-        nearest = min(rings, key=lambda ring: ring.centroid.distance(told), default=None)
-        if nearest is None or nearest.centroid.distance(told) > 2 * _LOOK_MM:
+        nearest = min(rings, key=lambda ring: ring.centroid.distance(declared), default=None)
+        if nearest is None or nearest.centroid.distance(declared) > 2 * _LOOK_MM:
             raise self._missing(name, "tells an opening that the cut part does not have")
         return nearest
 
@@ -206,14 +206,14 @@ class MeasuredPart:
 
     def _contour(self, name: str) -> Outline | Circle:
         if name == "outer":
-            return self.told.outline
-        for hole, contour in self.told.holes:
+            return self.declared.outline
+        for hole, contour in self.declared.holes:
             if hole == name:
                 return contour
         raise self._missing(name, "does not tell an opening")
 
     def _missing(self, name: str, what: str) -> Unmeasured:
-        return Unmeasured(missing_finding(self.told.name, f'"{name}": kit.json {what} of this name', name))
+        return Unmeasured(missing_finding(self.declared.name, f'"{name}": kit.json {what} of this name', name))
 
 
 def missing_finding(part: str, says: str, at: str = "") -> Finding:

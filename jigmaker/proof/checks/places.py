@@ -113,7 +113,7 @@ def laid_out(sheet: FileSet, parts: Finished) -> FileSet | None:
     several = [parts[slug][0] for slug, _ in pieces]
     return replace(
         several[0],
-        told=(replace(several[0].told[0], name="the parts at finished size"),),
+        declared=(replace(several[0].declared[0], name="the parts at finished size"),),
         files=several[0].files[:1],
         lines=joined_contours(lines),
         operations=np.concatenate([files.operations for files in several]),
@@ -137,7 +137,12 @@ def with_sheets_moved_back(folder: Folder) -> Folder:
 
     parts, files = {part.slug: part for part in folder.kit.parts}, dict(folder.files)
     for sheet in file_sets(folder):
-        if not isinstance(sheet.owner, DeclaredSheet) or not sheet.is_changed or len(sheet.told) > 1 or not sheet.files:
+        if (
+            not isinstance(sheet.owner, DeclaredSheet)
+            or not sheet.is_changed
+            or len(sheet.declared) > 1
+            or not sheet.files
+        ):
             continue
         pieces = sheet.owner.pieces
         # All that the file's outlines leave where the machine makes them.

@@ -33,19 +33,19 @@ class CutBefore:
         other._known = {key: list(pieces) for key, pieces in self._known.items()}
         return other
 
-    def find(self, told: DeclaredPart, way: CutWay, lines: Any) -> CutPart | None:
+    def find(self, declared: DeclaredPart, way: CutWay, lines: Any) -> CutPart | None:
         """The piece cut along the same lines for the same finished shape; None when there is none."""
         import numpy as np
 
-        for known, cut in self._known.get((told.slug, way), ()):
-            is_wanted = cut.told.outline == told.outline and cut.told.holes == told.holes
+        for known, cut in self._known.get((declared.slug, way), ()):
+            is_wanted = cut.declared.outline == declared.outline and cut.declared.holes == declared.holes
             if is_wanted and known.shape == lines.shape and bool(np.all(np.abs(known - lines) <= SAME_MM)):
                 return cut
         return None
 
     def keep(self, way: CutWay, lines: Any, cut: CutPart) -> None:
         """Remember a piece."""
-        self._known.setdefault((cut.told.slug, way), []).append((lines, cut))
+        self._known.setdefault((cut.declared.slug, way), []).append((lines, cut))
 
 
 def line_table(outer: Contour, inner: Sequence[Contour], turn_deg: float = 0.0) -> Any:

@@ -53,16 +53,16 @@ def cut_parts(folder: Folder, before: CutBefore | None = None) -> tuple[list[Cut
     before = CutBefore() if before is None else before
     parts: list[CutPart] = []
     findings: list[Finding] = []
-    for told in counted("proving cuts", folder.kit.parts):
-        nominal = nominal_of(told)
-        for files in included_first(told.files):
+    for declared in counted("proving cuts", folder.kit.parts):
+        nominal = nominal_of(declared)
+        for files in included_first(declared.files):
             if not any(file.name in folder.files for file in files):
                 continue
             lines = lines_of(files, folder)
             findings += lines.findings
             is_changed = any(file.name in folder.changed for file in files)
             machine = folder.shop.machine
-            cut, found = cut_piece(told, nominal, lines, files[0], machine, before, is_changed=is_changed)
+            cut, found = cut_piece(declared, nominal, lines, files[0], machine, before, is_changed=is_changed)
             findings += found
             parts += [cut] if cut is not None else []
     return parts, findings
@@ -79,12 +79,12 @@ def included_first(files: tuple[DeclaredFile, ...]) -> list[list[DeclaredFile]]:
 
 def contours_of(files: list[DeclaredFile], folder: Folder, operation: Operation) -> list[ReadContour]:
     """All contours of an operation from the files that were read."""
-    read = [(told, folder.files[told.name]) for told in files if told.name in folder.files]
+    read = [(declared, folder.files[declared.name]) for declared in files if declared.name in folder.files]
     wanted = OPERATIONS.index(operation)
     return [
         file.lines.contour(number)
-        for told, file in read
-        for number, of in enumerate(operations_of(file, told, folder.shop).tolist())
+        for declared, file in read
+        for number, of in enumerate(operations_of(file, declared, folder.shop).tolist())
         if of == wanted
     ]
 
@@ -200,7 +200,7 @@ def _sound(area: Polygon) -> Polygon:
 
 
 def cut_piece(
-    told: DeclaredPart,
+    declared: DeclaredPart,
     nominal: Polygon,
     lines: CutLines,
     file: DeclaredFile,
@@ -217,21 +217,21 @@ def cut_piece(
     from shapely.affinity import rotate, translate
 
     if not nominal.is_valid:
-        says = f"kit.json tells lines of {told.name} that cross or touch each other"
-        return None, [missing_finding(told.name, says)]
+        says = f"kit.json tells lines of {declared.name} that cross or touch each other"
+        return None, [missing_finding(declared.name, says)]
     widths = machine.cut_width_mm if file.compensation == "included" else (0.0, 0.0)
     way = (*widths, turn_deg % 180 if machine.is_corrected or machine.is_directed else 0.0)
     table = line_table(lines.outer[0], lines.inner, turn_deg) if len(lines.outer) == 1 else None
-    known = before.find(told, way, table) if table is not None else None
+    known = before.find(declared, way, table) if table is not None else None
     if known is not None:
-        return replace(known, told=told, file=file.name, is_changed=is_changed), []
+        return replace(known, declared=declared, file=file.name, is_changed=is_changed), []
     # The tool leaves one piece inside one outline; everything else is no part that could be measured.
     left = left_of(lines.outer[0], lines.inner, machine if any(widths) else None) if len(lines.outer) == 1 else None
     if left is None:
         why = (
             f"it has {len(lines.outer)} closed outlines" if len(lines.outer) != 1 else "it falls apart, or is all waste"
         )
-        says = f"{told.name} cannot be cut by this file: {why}"
+        says = f"{declared.name} cannot be cut by this file: {why}"
         return None, [Finding(334, says, "write the folder again with jigmaker make", part=file.name)]
     turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
     # The piece with its box at the origin, as finished parts have it. A crooked machine, or a program that makes chords
@@ -239,10 +239,10 @@ def cut_piece(
     # fillets do not change.
     (x, y), (low_x, low_y) = (0.0, 0.0), turned.bounds[:2]
     has_moved_curves = is_changed or (any(widths) and (machine.is_corrected or machine.is_directed))
-    if has_moved_curves and hangs_on_curves(told.outline):
+    if has_moved_curves and hangs_on_curves(declared.outline):
         (x, y), (low_x, low_y) = (area.convex_hull.centroid.coords[0] for area in (nominal, turned))
     material = _sound(translate(turned, x - low_x, y - low_y))
-    cut = CutPart(told, file.name, material, any(widths), is_changed)
+    cut = CutPart(declared, file.name, material, any(widths), is_changed)
     findings = check_cut(cut, nominal, file, machine, turn_deg)
     before.keep(way, table, cut)
     return cut, findings

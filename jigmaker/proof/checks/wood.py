@@ -56,9 +56,9 @@ def simple_findings(parts: Iterable[DeclaredPart]) -> Iterator[Finding]:
 def wood_findings(jig: JigAsCut) -> Iterator[Finding]:
     """Webs and necks (343) and lands (513) under what kit.json promises, or under this module's own floor."""
     for part in jig.parts:
-        floors = FLOORS_MM.get(part.told.slug, {})
+        floors = FLOORS_MM.get(part.declared.slug, {})
         for kind, floor in floors.items():
-            least = max(floor, part.told.least_wood_mm.get(kind, floor)) - WITHIN_MM
+            least = max(floor, part.declared.least_wood_mm.get(kind, floor)) - WITHIN_MM
             if kind == "land":
                 yield from _land_findings(jig, part, least)
             elif kind == "web":
@@ -75,8 +75,8 @@ def wood_findings(jig: JigAsCut) -> Iterator[Finding]:
 def _short(code: int, part: MeasuredPart, least: float, found: Iterable[tuple[float, str]]) -> Iterator[Finding]:
     for left, where in found:
         value, limit = f"{fixed(left, 3)} mm", f"{fixed(least + WITHIN_MM, 3)} mm"
-        says = f"{part.told.name}: {value} of wood {where}, at least {limit} must be left"
-        yield Finding(code, says, _DO, "", part.told.name, value, limit, at=where)
+        says = f"{part.declared.name}: {value} of wood {where}, at least {limit} must be left"
+        yield Finding(code, says, _DO, "", part.declared.name, value, limit, at=where)
 
 
 def _webs(part: MeasuredPart, least: float) -> Iterator[tuple[float, str]]:
@@ -86,10 +86,10 @@ def _webs(part: MeasuredPart, least: float) -> Iterator[tuple[float, str]]:
     material = part.cut.material
     rings = [material.exterior, *material.interiors]
     # An opening is called as the one is whose middle is nearest.
-    told = [(name, shapely.polygons(contour.points(4)).centroid) for name, contour in part.told.holes]
+    declared = [(name, shapely.polygons(contour.points(4)).centroid) for name, contour in part.declared.holes]
     names = ["the outline"]
     for middle in (shapely.Polygon(ring).centroid for ring in material.interiors):
-        names.append(min(told, key=lambda each: middle.distance(each[1]), default=("an opening", None))[0])
+        names.append(min(declared, key=lambda each: middle.distance(each[1]), default=("an opening", None))[0])
     # Every two rings of the part that come nearer to each other than the promise; each pair once.
     pairs = shapely.STRtree(rings).query(rings, predicate="dwithin", distance=least)
     for i, j in sorted((int(i), int(j)) for i, j in pairs.T if i < j):
@@ -107,8 +107,8 @@ def _land_findings(jig: JigAsCut, plate: MeasuredPart, least: float) -> Iterator
     for hand in HANDS:
         if jig.plate(hand) is not plate:
             continue
-        bearers = [piece for piece in jig.pieces(hand) if piece.part.told.slug in ("bearer", "end-bearer")]
-        for name in (name for name, _ in plate.told.holes if name.startswith("slot ")):
+        bearers = [piece for piece in jig.pieces(hand) if piece.part.declared.slug in ("bearer", "end-bearer")]
+        for name in (name for name, _ in plate.declared.holes if name.startswith("slot ")):
             low, _, high, _ = plate.ring(name).bounds
             for piece in bearers:
                 (left, _, _), (right, _, _) = piece.solid.bounds

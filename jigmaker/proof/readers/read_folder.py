@@ -57,9 +57,9 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
         says = f"is of kit {number}, made by an older jigmaker, and is judged as far as that goes"
         findings.append(Finding(126, says, "nothing need be done", part=KIT, severity="caution"))
     # Figures of job.toml and shop.toml that are not those kit.json was made from: the files are another job's.
-    told = parse_json(files[KIT])
+    declared = parse_json(files[KIT])
     for key, record, name in (("job", asdict(job), JOB), ("shop", asdict(shop), SHOP)):
-        for path, ours, theirs in _unequal(record, told.value.get(key), key):
+        for path, ours, theirs in _unequal(record, declared.value.get(key), key):
             says = f"{path} is {theirs} in kit.json and {ours} in {name}"
             findings.append(Finding(124, says[:200], f"{_MAKE} after changing {name}", part=name, at=path))
     findings += _halves(kit)
@@ -77,13 +77,13 @@ def declared_files(kit: DeclaredKit) -> Iterator[DeclaredFile]:
         yield from sheet.files
 
 
-def read_cut_file(told: DeclaredFile, data: bytes, shop: Shop) -> tuple[ReadFile | None, list[Finding]]:
+def read_cut_file(declared: DeclaredFile, data: bytes, shop: Shop) -> tuple[ReadFile | None, list[Finding]]:
     """One cut file by the reader of its form."""
     cut = {shop.layers[operation].name.lower() for operation in ("inner", "outer")}
     uncut = {layer.name.lower() for layer in shop.layers.values()} - cut
-    if told.form == "dxf":
-        return read_dxf(told.name, data, uncut)
-    return read_svg(told.name, data, colours_of(shop), uncut)
+    if declared.form == "dxf":
+        return read_dxf(declared.name, data, uncut)
+    return read_svg(declared.name, data, colours_of(shop), uncut)
 
 
 def colours_of(shop: Shop) -> dict[str, str]:
@@ -93,7 +93,7 @@ def colours_of(shop: Shop) -> dict[str, str]:
     return {colour: name for colour, name in layers if colours.count(colour) == 1}
 
 
-def operations_of(file: ReadFile, told: DeclaredFile, shop: Shop) -> Indices:
+def operations_of(file: ReadFile, declared: DeclaredFile, shop: Shop) -> Indices:
     """The operation of each of the file's contours, counted through OPERATIONS, by its layer, which may have any
     capitals; -1 on no layer of ours.
 
@@ -107,9 +107,12 @@ def operations_of(file: ReadFile, told: DeclaredFile, shop: Shop) -> Indices:
     for layer in dict.fromkeys(each.name.lower() for each in shop.layers.values()):
         here = np.array([name == layer for name in lower], dtype=bool)[lines.layer]
         operations = [each for each in OPERATIONS if shop.layers[each].name.lower() == layer]
-        operations = [each for each in operations if each in told.shapes] or operations
+        operations = [each for each in operations if each in declared.shapes] or operations
         # What was put together from loose pieces counts as all of them.
-        counted, ends = np.cumsum(lines.pieces[here]), np.cumsum([told.shapes.get(each, 0) for each in operations[:-1]])
+        counted, ends = (
+            np.cumsum(lines.pieces[here]),
+            np.cumsum([declared.shapes.get(each, 0) for each in operations[:-1]]),
+        )
         numbers = np.array([OPERATIONS.index(each) for each in operations], dtype=np.int64)
         found[here] = numbers[np.searchsorted(ends, counted - 1, side="right")]
     return found
@@ -134,18 +137,18 @@ def _missing(name: str) -> Finding:
 
 def _read_listed(files: Mapping[str, bytes], kit: DeclaredKit, shop: Shop) -> tuple[dict[str, ReadFile], list[Finding]]:
     """The cut files as read, and what is missing, changed or not listed; each file is asked for once, strays never."""
-    cut = {told.name: told for told in declared_files(kit)}
+    cut = {declared.name: declared for declared in declared_files(kit)}
     listed = {**kit.hashes, **{name: kit.hashes.get(name, "") for name in cut}}
     read: dict[str, ReadFile] = {}
     lines = 0
     findings: list[Finding] = []
     faults: list[Finding] = []
-    for name, told in counted("reading", list(listed.items())):
+    for name, declared in counted("reading", list(listed.items())):
         if name not in files:
             findings.append(_missing(name))
             continue
         data = files[name]
-        if sha256(data).hexdigest() != told:
+        if sha256(data).hexdigest() != declared:
             # PDFs and drawings are nothing that the proof could read; of pages and lists it reads named words.
             says = "was changed since it was made, and cannot be judged: what it says or shows may be wrong"
             if name in cut or name in (JOB, SHOP, NUMBERS):
@@ -213,9 +216,9 @@ def read_numbers(files: Mapping[str, bytes], findings: list[Finding]) -> dict[st
     if NUMBERS not in files:
         return {}  # missed already by kit.json's list
     try:
-        told = parse_json(files[NUMBERS])
-        groups = [(name, told.at(name)) for name in _GROUPS if told.has(name)]
-        for i, size in enumerate(told.each("sizes") if told.has("sizes") else (), 1):
+        declared = parse_json(files[NUMBERS])
+        groups = [(name, declared.at(name)) for name in _GROUPS if declared.has(name)]
+        for i, size in enumerate(declared.each("sizes") if declared.has("sizes") else (), 1):
             groups += [(f"sizes.{i}.{name}", size.at(name)) for name in ("leg", "foot") if size.has(name)]
         return {name: {key: group.number(key) for key in group.names()} for name, group in groups}
     except JsonFault as error:

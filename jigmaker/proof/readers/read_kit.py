@@ -43,19 +43,19 @@ def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
     """The kit that kit.json declares; None when anything in it is faulty, with a finding (124) for each fault."""
     faults: list[Finding] = []
     try:
-        told = parse_json(data)
-        number = schema_number(told)
+        declared = parse_json(data)
+        number = schema_number(declared)
         if number is None or number > KIT_NUMBER:
-            raise told.at("schema").fault(f'"jigmaker kit {KIT_NUMBER}" or older; a later jigmaker reads the rest')
-        parts = _all(told.each("parts"), _part, faults)
+            raise declared.at("schema").fault(f'"jigmaker kit {KIT_NUMBER}" or older; a later jigmaker reads the rest')
+        parts = _all(declared.each("parts"), _part, faults)
         kit = DeclaredKit(
             parts=tuple(parts),
-            sheets=tuple(_all(told.each("sheets"), lambda sheet: _sheet(sheet, {p.slug for p in parts}), faults)),
-            settings=_settings(told),
-            hashes={name: told.at("files").text(name) for name in told.at("files").names()},
+            sheets=tuple(_all(declared.each("sheets"), lambda sheet: _sheet(sheet, {p.slug for p in parts}), faults)),
+            settings=_settings(declared),
+            hashes={name: declared.at("files").text(name) for name in declared.at("files").names()},
             number=number,
-            is_whole=told.at("whole").value is not False if told.has("whole") else True,
-            kit_number=told.text("kit_number") if told.has("kit_number") else "",
+            is_whole=declared.at("whole").value is not False if declared.has("whole") else True,
+            kit_number=declared.text("kit_number") if declared.has("kit_number") else "",
         )
         if len({part.slug for part in parts}) < len(parts):
             raise JsonFault("parts: two parts have the same slug")
@@ -68,9 +68,9 @@ def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
     return (None if faults else kit), faults
 
 
-def schema_number(told: JsonValue) -> int | None:
+def schema_number(declared: JsonValue) -> int | None:
     """Which kit a kit.json says it is, 2 for "jigmaker kit 2"; None when it does not say so."""
-    found = _SCHEMA.fullmatch(told.text("schema")) if told.has("schema") else None
+    found = _SCHEMA.fullmatch(declared.text("schema")) if declared.has("schema") else None
     return int(found[1]) if found else None
 
 
@@ -92,132 +92,138 @@ def _all(items: Iterable[JsonValue], read: Callable[[JsonValue], Entry], faults:
     return found
 
 
-def _part(told: JsonValue) -> DeclaredPart:
-    outline = _contour(told.at("outline"))
+def _part(declared: JsonValue) -> DeclaredPart:
+    outline = _contour(declared.at("outline"))
     if not isinstance(outline, Outline):
-        raise told.at("outline").fault("vertices, for an outline is no circle")
-    holes = tuple((hole.text("name"), _contour(hole)) for hole in told.each("holes"))
+        raise declared.at("outline").fault("vertices, for an outline is no circle")
+    holes = tuple((hole.text("name"), _contour(hole)) for hole in declared.each("holes"))
     pieces = {
         name: (len(contour.segments) if isinstance(contour, Outline) else 0)
         for name, contour in (*holes, ("outer", outline))
     }
-    promised = [told.at("least_wood_mm")] if told.has("least_wood_mm") else []  # kits made earlier declare none
+    promised = [declared.at("least_wood_mm")] if declared.has("least_wood_mm") else []  # kits made earlier declare none
     return DeclaredPart(
-        name=told.text("name"),
-        slug=told.text("slug"),
-        assembly=told.text("assembly"),
-        hand=told.one_of("hand", "", "R", "L"),
-        needed=told.whole("needed"),
-        spares=told.whole("spares"),
-        thickness_mm=told.number("thickness_mm"),
+        name=declared.text("name"),
+        slug=declared.text("slug"),
+        assembly=declared.text("assembly"),
+        hand=declared.one_of("hand", "", "R", "L"),
+        needed=declared.whole("needed"),
+        spares=declared.whole("spares"),
+        thickness_mm=declared.number("thickness_mm"),
         outline=outline,
         holes=holes,
-        features=tuple(_feature(feature, pieces) for feature in told.each("features")),
-        settings=_settings(told),
-        placements=tuple(_placement(placement) for placement in told.each("placements", _MOST_PLACEMENTS)),
-        files=tuple(_file(file) for file in told.each("files", _MOST_FILES)),
+        features=tuple(_feature(feature, pieces) for feature in declared.each("features")),
+        settings=_settings(declared),
+        placements=tuple(_placement(placement) for placement in declared.each("placements", _MOST_PLACEMENTS)),
+        files=tuple(_file(file) for file in declared.each("files", _MOST_FILES)),
         least_wood_mm={name: least.number(name) for least in promised for name in least.names()},
-        bridges=told.whole("bridges") if told.has("bridges") else None,
-        held_by=told.one_of("held_by", "bridges", "screw", "tape", "nothing") if told.has("held_by") else "",
-        marks=tuple(_mark(mark) for mark in told.each("marks")) if told.has("marks") else (),
+        bridges=declared.whole("bridges") if declared.has("bridges") else None,
+        held_by=declared.one_of("held_by", "bridges", "screw", "tape", "nothing") if declared.has("held_by") else "",
+        marks=tuple(_mark(mark) for mark in declared.each("marks")) if declared.has("marks") else (),
     )
 
 
-def _mark(told: JsonValue) -> DeclaredMark:
-    text, (x, y) = told.text("text"), told.numbers("at_mm", 2)
-    height = told.number("height_mm")
+def _mark(declared: JsonValue) -> DeclaredMark:
+    text, (x, y) = declared.text("text"), declared.numbers("at_mm", 2)
+    height = declared.number("height_mm")
     if text and not 0 < height <= _TALLEST_MM:
-        raise told.at("height_mm").fault(f"above 0 and up to {_TALLEST_MM:.0f}")
+        raise declared.at("height_mm").fault(f"above 0 and up to {_TALLEST_MM:.0f}")
     lines = []
-    for stroke in told.each("strokes_mm") if not text else ():
+    for stroke in declared.each("strokes_mm") if not text else ():
         if not isinstance(stroke.value, list) or not 2 <= len(stroke.value) <= MOST_ITEMS:
             raise stroke.fault("a list of two points or more")
         rows = [JsonValue(item, f"{stroke.path}[{i}]") for i, item in enumerate(stroke.value)]
         lines.append(tuple(row.as_numbers(3) for row in rows))
-    fact = told.text("fact") if told.has("fact") else None
-    return DeclaredMark(fact, text, (x, y), height, told.number("turn_deg"), tuple(lines))
+    fact = declared.text("fact") if declared.has("fact") else None
+    return DeclaredMark(fact, text, (x, y), height, declared.number("turn_deg"), tuple(lines))
 
 
-def _contour(told: JsonValue) -> Outline | Circle:
+def _contour(declared: JsonValue) -> Outline | Circle:
     try:
-        if told.has("radius_mm"):
-            x, y = told.numbers("centre_mm", 2)
-            return Circle((x, y), told.number("radius_mm"))
-        rows = [row.as_numbers(3) for row in told.each("vertices_mm")]
+        if declared.has("radius_mm"):
+            x, y = declared.numbers("centre_mm", 2)
+            return Circle((x, y), declared.number("radius_mm"))
+        rows = [row.as_numbers(3) for row in declared.each("vertices_mm")]
         following = [*rows[1:], *rows[:1]]
         if len(rows) < 3 and not any(row[2] for row in rows):
-            raise JsonFault(f"{told.path}: is no contour: it encloses nothing")
+            raise JsonFault(f"{declared.path}: is no contour: it encloses nothing")
         return Outline(tuple(piece((a[0], a[1]), (b[0], b[1]), a[2]) for a, b in zip(rows, following, strict=True)))
     except OutlineError as error:
-        raise JsonFault(f"{told.path}: is no contour: {error}") from None
+        raise JsonFault(f"{declared.path}: is no contour: {error}") from None
 
 
-def _feature(told: JsonValue, pieces: dict[str, int]) -> DeclaredFeature:
+def _feature(declared: JsonValue, pieces: dict[str, int]) -> DeclaredFeature:
     """A feature whose contour and pieces are there, so that whoever measures need not ask."""
-    contour = told.one_of("contour", *pieces)
-    numbers = tuple(number.as_whole() for number in told.each("pieces"))
+    contour = declared.one_of("contour", *pieces)
+    numbers = tuple(number.as_whole() for number in declared.each("pieces"))
     if any(number >= pieces[contour] for number in numbers):
-        raise told.at("pieces").fault(f"numbers of the {pieces[contour]} pieces of {contour}")
-    measure = next((key for key in _MEASURES if told.has(key)), "")
+        raise declared.at("pieces").fault(f"numbers of the {pieces[contour]} pieces of {contour}")
+    measure = next((key for key in _MEASURES if declared.has(key)), "")
     if not measure:
-        raise JsonFault(f"{told.path}: has no figure; one of {', '.join(_MEASURES)} must be there")
-    return DeclaredFeature(told.text("name"), told.text("kind"), contour, numbers, measure, told.number(measure))
+        raise JsonFault(f"{declared.path}: has no figure; one of {', '.join(_MEASURES)} must be there")
+    return DeclaredFeature(
+        declared.text("name"), declared.text("kind"), contour, numbers, measure, declared.number(measure)
+    )
 
 
-def _settings(told: JsonValue) -> tuple[tuple[str, float, str], ...]:
+def _settings(declared: JsonValue) -> tuple[tuple[str, float, str], ...]:
     """Name, value and unit, "mm" or "deg"."""
     found = []
-    for setting in told.each("settings"):
+    for setting in declared.each("settings"):
         unit = "deg" if setting.has("value_deg") else "mm"
         found.append((setting.text("name"), setting.number(f"value_{unit}"), unit))
     return tuple(found)
 
 
-def _placement(told: JsonValue) -> DeclaredPlacement:
-    origin, *axes = (cast(Vector, told.numbers(key, 3)) for key in ("origin_mm", "x_axis", "y_axis", "z_axis"))
+def _placement(declared: JsonValue) -> DeclaredPlacement:
+    origin, *axes = (cast(Vector, declared.numbers(key, 3)) for key in ("origin_mm", "x_axis", "y_axis", "z_axis"))
     try:
-        return DeclaredPlacement(told.text("name"), told.one_of("state", "both", "R", "L"), Frame(origin, *axes))
+        return DeclaredPlacement(
+            declared.text("name"), declared.one_of("state", "both", "R", "L"), Frame(origin, *axes)
+        )
     except FrameError as error:
-        raise JsonFault(f"{told.path}: {error}") from None
+        raise JsonFault(f"{declared.path}: {error}") from None
 
 
-def _file(told: JsonValue) -> DeclaredFile:
+def _file(declared: JsonValue) -> DeclaredFile:
     operations: tuple[Operation, ...] = OPERATIONS
-    if told.has("operations"):
-        given = [item.value for item in told.each("operations")]
+    if declared.has("operations"):
+        given = [item.value for item in declared.each("operations")]
         if not given or not all(isinstance(word, str) and word in OPERATIONS for word in given):
-            raise told.at("operations").fault(f"a list of {', '.join(OPERATIONS)}")
+            raise declared.at("operations").fault(f"a list of {', '.join(OPERATIONS)}")
         operations = tuple(operation for operation in OPERATIONS if operation in given)
-    name = told.text("name")
+    name = declared.text("name")
     if not name.endswith((".dxf", ".svg")):
-        raise told.at("name").fault("the name of a .dxf or .svg file")
-    x, y = told.at("correction").numbers("moved_mm", 2) if told.has("correction") else (0.0, 0.0)
+        raise declared.at("name").fault("the name of a .dxf or .svg file")
+    x, y = declared.at("correction").numbers("moved_mm", 2) if declared.has("correction") else (0.0, 0.0)
     return DeclaredFile(
         name=name,
-        compensation=cast(Compensation, told.one_of("compensation", "included", "left out")),
-        tool_mm=told.number("tool_mm"),
-        offset_mm=told.number("offset_mm"),
+        compensation=cast(Compensation, declared.one_of("compensation", "included", "left out")),
+        tool_mm=declared.number("tool_mm"),
+        offset_mm=declared.number("offset_mm"),
         operations=operations,
         moved_mm=(x, y),  # so that all lines of a file for a crooked machine stay above 0
         shapes={
-            key: told.at("shapes").whole(key) for key in OPERATIONS if told.has("shapes") and told.at("shapes").has(key)
+            key: declared.at("shapes").whole(key)
+            for key in OPERATIONS
+            if declared.has("shapes") and declared.at("shapes").has(key)
         },
-        has_square=told.at("has_reference_square").value is True if told.has("has_reference_square") else True,
+        has_square=declared.at("has_reference_square").value is True if declared.has("has_reference_square") else True,
     )
 
 
-def _sheet(told: JsonValue, slugs: set[str]) -> DeclaredSheet:
+def _sheet(declared: JsonValue, slugs: set[str]) -> DeclaredSheet:
     pieces = []
-    for placed in told.each("pieces"):
+    for placed in declared.each("pieces"):
         frame = PlaneFrame(placed.number("x_mm"), placed.number("y_mm"), placed.number("turn_deg"))
         pieces.append((placed.one_of("part", *sorted(slugs)), frame))
-    places = told.each("screws_mm", _MOST_SCREWS) if told.has("screws_mm") else ()
+    places = declared.each("screws_mm", _MOST_SCREWS) if declared.has("screws_mm") else ()
     screws = tuple((x, y) for x, y in (place.as_numbers(2) for place in places))
     return DeclaredSheet(
-        name=told.text("name"),
-        length_mm=told.number("length_mm"),
-        width_mm=told.number("width_mm"),
+        name=declared.text("name"),
+        length_mm=declared.number("length_mm"),
+        width_mm=declared.number("width_mm"),
         pieces=tuple(pieces),
-        files=tuple(_file(file) for file in told.each("files", _MOST_FILES)),
-        screws=screws if told.has("screws_mm") else None,
+        files=tuple(_file(file) for file in declared.each("files", _MOST_FILES)),
+        screws=screws if declared.has("screws_mm") else None,
     )

@@ -24,13 +24,13 @@ def settled(read: Mapping[str, ReadFile], kit: DeclaredKit, changed: Collection[
 
     found = dict(read)
     for files in [*(part.files for part in kit.parts), *(sheet.files for sheet in kit.sheets)]:
-        for told, twin in product(files, files):
-            is_twin = twin.form != told.form and twin.compensation == told.compensation
-            if not is_twin or twin.operations != told.operations:
+        for declared, twin in product(files, files):
+            is_twin = twin.form != declared.form and twin.compensation == declared.compensation
+            if not is_twin or twin.operations != declared.operations:
                 continue
-            if told.name in changed and told.name in found and twin.name in found:
-                found[told.name] = _with_unit(found[told.name], found[twin.name])
-                file, other = found[told.name], found[twin.name]
+            if declared.name in changed and declared.name in found and twin.name in found:
+                found[declared.name] = _with_unit(found[declared.name], found[twin.name])
+                file, other = found[declared.name], found[twin.name]
                 if twin.name in changed or not len(file.lines) or not len(other.lines):
                     continue
                 # Where its twin lies, when its box is as large and lies elsewhere.
@@ -39,7 +39,7 @@ def settled(read: Mapping[str, ReadFile], kit: DeclaredKit, changed: Collection[
                     table = file.lines.table.copy()
                     table[:, :4] -= np.tile(low, 2)
                     lines = file.lines.with_rows(table, file.lines.owner)
-                    found[told.name] = replace(file, lines=lines, moved_mm=(float(low[0]), float(low[1])))
+                    found[declared.name] = replace(file, lines=lines, moved_mm=(float(low[0]), float(low[1])))
     return found
 
 

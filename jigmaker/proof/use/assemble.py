@@ -42,31 +42,31 @@ def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
         yield from held(503, "bearer", seat.name, what, seat.tilt_deg, wanted, "°", "job trestle.splay_deg")
         what = "the seat's height over the top arris"
         yield from held(504, "bearer", seat.name, what, seat.standoff_mm, jig.standoff_mm)
-    told = jig.settings.get("standoff")
-    if told is not None and abs(told - jig.standoff_mm) > EXACT_MM:
-        yield off_finding(504, "bearer", "seat of the plate", "the standoff", jig.standoff_mm, told)
+    declared = jig.settings.get("standoff")
+    if declared is not None and abs(declared - jig.standoff_mm) > EXACT_MM:
+        yield off_finding(504, "bearer", "seat of the plate", "the standoff", jig.standoff_mm, declared)
     yield from mortise_findings(jig)
     paired: set[tuple[str, str]] = set()
     for hand in HANDS:
         pieces = jig.pieces(hand)
         # kit.json's place of the plate against the one that bearers and tenons give it. Over the arris nothing of the
         # tilt shows; at the corners 0.0015 degrees over a plate's depth are 0.004 mm.
-        plate, declared, real = jig.plate(hand), jig.declared_frame(jig.plate(hand)), jig.plate_frame(hand)
+        plate, placed, real = jig.plate(hand), jig.declared_frame(jig.plate(hand)), jig.plate_frame(hand)
         low_x, low_y, high_x, high_y = plate.cut.material.bounds
         corners = [(x, y, 0.0) for x in (low_x, high_x) for y in (low_y, high_y)]
         arris = ((low_x + high_x) / 2, jig.arris_y(hand), 0.0)
         for points, within in (([arris], EXACT_MM), (corners, 4 * EXACT_MM)):
-            off = max(length(subtract(declared.point(p), real.point(p))) for p in points)
+            off = max(length(subtract(placed.point(p), real.point(p))) for p in points)
             if off > within:
                 what = "the placement's distance from its joints'"
-                yield off_finding(509, plate.told.name, "placement", what, off, 0.0)
+                yield off_finding(509, plate.declared.name, "placement", what, off, 0.0)
                 break
         yield from _slot_findings(jig, hand, pieces)
         yield from joint_findings(jig, pieces, {name for pair in paired for name in pair})
         yield from overlap_findings(pieces, board_in_jig(jig, hand), paired)
         # Nothing stands above the face on which the router runs.
         plate_from_jig = inverse(jig.plate_frame(hand))
-        top = jig.plate(hand).told.thickness_mm
+        top = jig.plate(hand).declared.thickness_mm
         for piece in pieces:
             high = piece.solid.placed(plate_from_jig).bounds[1][2]
             if high > top + _PROUD_MM:
@@ -112,14 +112,14 @@ def mortise_findings(jig: JigAsCut, either_way: bool = False) -> Iterator[Findin
     sheet = jig.shop.sheet
     wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
     for part in jig.parts:
-        own = jig.shop.sheet_for(part.told.slug, part.told.assembly).thickness_mm
-        yield from held(335, part.told.name, "", "the thickness", part.told.thickness_mm, own)
+        own = jig.shop.sheet_for(part.declared.slug, part.declared.assembly).thickness_mm
+        yield from held(335, part.declared.name, "", "the thickness", part.declared.thickness_mm, own)
         for mortise in mortises(part):
             width = mortise.x[1] - mortise.x[0]
             if either_way:
                 width = min(width, mortise.y[1] - mortise.y[0])
             key = "shop sheet.joint_clearance"
-            yield from held(335, part.told.name, mortise.name, "the mortise's width", width, wanted, key=key)
+            yield from held(335, part.declared.name, mortise.name, "the mortise's width", width, wanted, key=key)
 
 
 def _slot_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[Finding]:
@@ -130,12 +130,12 @@ def _slot_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator
     for edge, other, side in ((near, far, "near wall"), (far, near, "far wall")):
         worst = max((abs(edge.left(p)) for p in (other.start, other.end)), key=lambda w: abs(w - opening))
         key = "shop hand_router.bush"
-        yield from held(335, plate.told.name, slot, f"the opening off the {side}", worst, opening, key=key)
+        yield from held(335, plate.declared.name, slot, f"the opening off the {side}", worst, opening, key=key)
     up = dot(d.down, X)  # how far a wall runs outward for each mm along the leg
     wanted = degrees(acos(up)) if hand == "R" else 180 - degrees(acos(up))
     for edge, side in ((near, "near wall"), (far, "far wall")):
         what = "the wall's direction off the stop-to-stop line"
-        yield from held(335, plate.told.name, f"{slot}, {side}", what, edge.direction_deg, wanted, "°")
+        yield from held(335, plate.declared.name, f"{slot}, {side}", what, edge.direction_deg, wanted, "°")
     # From the stop plane to the near wall on the arris: half the clearance and the bush's offset open the wall, which
     # along the board is that over the cosine of its slant.
     (x, y), (ux, uy) = near.start, near.along
@@ -143,11 +143,11 @@ def _slot_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator
     opened = jig.job.housing.clearance_mm / 2 + jig.shop.hand_router.guide_offset_mm
     wanted = jig.job.inset_mm - opened / dot(d.edge, X)
     what = "the way from the stop plane to the slot's near wall, along the arris,"
-    yield from held(505, plate.told.name, slot, what, distance, wanted, key="job trestle.inset")
+    yield from held(505, plate.declared.name, slot, what, distance, wanted, key="job trestle.inset")
     plane = jig.stop_plane(hand)
-    for piece in (piece for piece in pieces if piece.part.told.slug in ("stop", "end-bearer")):
+    for piece in (piece for piece in pieces if piece.part.declared.slug in ("stop", "end-bearer")):
         low, high = (corner[0] for corner in piece.solid.bounds)
-        is_bearer = piece.part.told.slug == "end-bearer"
+        is_bearer = piece.part.declared.slug == "end-bearer"
         faces = [low, high] if is_bearer else [low if hand == "R" else high]
         off = min(abs(face - plane) for face in faces)
         if not is_bearer or abs(plane - sum(faces) / 2) <= 50:  # not the other end's

@@ -42,4 +42,4 @@ def base_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
     says = f"the base is carried by {fixed(least, 1)} mm at the least along slot {hand}, must be {fixed(wanted, 1)} mm"
     do = "use a smaller bush or a wider base plate"
     value, limit = f"{fixed(least, 2)} mm", f"{fixed(wanted, 2)} mm"
-    yield Finding(507, says, do, "shop hand_router.base", plate.told.name, value, limit, at=f"slot {hand}")
+    yield Finding(507, says, do, "shop hand_router.base", plate.declared.name, value, limit, at=f"slot {hand}")

@@ -53,7 +53,7 @@ def needed_angles(job: Job) -> dict[str, float]:
 
 def flanks_as_cut(kit: KitAsCut) -> list[FlankAsCut]:
     """All flanks of all bevel plates, and that of the brace template where it has one. Raises Unmeasured."""
-    plates = [part for part in kit.parts.values() if part.told.slug.startswith("bevel-plate")]
+    plates = [part for part in kit.parts.values() if part.declared.slug.startswith("bevel-plate")]
     # The angle of a flank is measured off the reference edge of its own corner, inside the wood.
     flanks = []
     for plate, corner in product(plates, CORNERS):
@@ -61,12 +61,12 @@ def flanks_as_cut(kit: KitAsCut) -> list[FlankAsCut]:
         turned = (flank.direction_deg - reference.direction_deg) % 180
         # A flank that leans to the right as it rises makes its own angle at lower left and upper right, else the rest.
         inside = turned if corner in ("lower left", "upper right") else 180 - turned
-        flanks.append(FlankAsCut(plate.told.name, corner, inside, flank.length, reference.length))
+        flanks.append(FlankAsCut(plate.declared.name, corner, inside, flank.length, reference.length))
     template = kit.parts.get("brace-template")
     if template is not None and template.names("flank", "flank"):
         edge, flank = template.edge("bottom edge"), template.edge("flank")
         inside = 180 - (flank.direction_deg - edge.direction_deg) % 180
-        flanks.append(FlankAsCut(template.told.name, "of the notch", inside, flank.length, edge.length))
+        flanks.append(FlankAsCut(template.declared.name, "of the notch", inside, flank.length, edge.length))
     return flanks
 
 
@@ -84,25 +84,27 @@ def bevel_findings(kit: KitAsCut) -> Iterator[Finding]:
         what = f"the flank {flank.corner}"
         yield from held(337, flank.plate, f"flank {flank.corner}", what, flank.angle_deg, wanted, "°")
     for part in kit.parts.values():
-        if part.told.slug.startswith("bevel-plate"):
+        if part.declared.slug.startswith("bevel-plate"):
             # The reference edges are parallel.
             edges = [part.edge(f"{where} reference edge").direction_deg for where in ("lower", "upper")]
             off = abs(edges[0] - edges[1])
             if min(off, 180 - off) > EXACT_DEG:
                 what = "the reference edges' turn"
-                yield off_finding(337, part.told.name, "upper reference edge", what, off, 0.0, "°")
-            yield from _told_findings(part, needed)
-        elif part.told.slug == "brace-template":
-            yield from _told_findings(part, needed)
+                yield off_finding(337, part.declared.name, "upper reference edge", what, off, 0.0, "°")
+            yield from _page_findings(part, needed)
+        elif part.declared.slug == "brace-template":
+            yield from _page_findings(part, needed)
 
 
-def _told_findings(part: MeasuredPart, needed: dict[str, float]) -> Iterator[Finding]:
+def _page_findings(part: MeasuredPart, needed: dict[str, float]) -> Iterator[Finding]:
     """The angles that a part's settings declare are those that the job needs."""
-    for name, value, _ in part.told.settings:
+    for name, value, _ in part.declared.settings:
         if name in needed and abs(value - needed[name]) > EXACT_DEG:
-            says = f"{part.told.name}: {name} is told as {fixed(value, 4)}°, the job needs {fixed(needed[name], 4)}°"
+            says = (
+                f"{part.declared.name}: {name} is told as {fixed(value, 4)}°, the job needs {fixed(needed[name], 4)}°"
+            )
             limit = f"{fixed(needed[name], 4)}°"
-            yield Finding(337, says, AGAIN, "", part.told.name, f"{fixed(value, 4)}°", limit, at=name)
+            yield Finding(337, says, AGAIN, "", part.declared.name, f"{fixed(value, 4)}°", limit, at=name)
 
 
 def bevel_budgets(kit: KitAsCut) -> list[str]:

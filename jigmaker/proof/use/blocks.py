@@ -26,7 +26,7 @@ DOWEL_PLAY_MM = 0.1
 def foot_block_findings(kit: KitAsCut) -> Iterator[Finding]:
     """The nose reaches far enough, layers and nose lie on each other, every scribing height is so many sheets."""
     nose, layer = kit.part("foot-block-nose"), kit.part("foot-block-layer")
-    sheets = layer.told.needed + nose.told.needed
+    sheets = layer.declared.needed + nose.declared.needed
     thickness = kit.shop.sheet_for("foot block").thickness_mm
     flattest = min(kit.job.rake_deg, kit.job.splay_deg)
     width = nose.across("right edge", "left edge")
@@ -42,22 +42,24 @@ def foot_block_findings(kit: KitAsCut) -> Iterator[Finding]:
     yield from across_findings(layer, "right edge", "left edge", "the layer's width", width, 338)
     for count in range(1, sheets + 1):
         name = f"scribing height, {count} {'sheet' if count == 1 else 'sheets'}"
-        told = kit.setting("foot-block-nose", name)
-        yield from held(338, nose.told.name, name, name, told or 0.0, count * thickness)
+        declared = kit.setting("foot-block-nose", name)
+        yield from held(338, nose.declared.name, name, name, declared or 0.0, count * thickness)
     # The dowel holes of nose and layers lie over each other, and not so that a turned layer goes on.
     for number in (1, 2):
         name = f"dowel hole {number}"
         places = [_place(part, part.hole(name)[0]) for part in (nose, layer)]
         if dist(*places) > EXACT_MM:
-            yield off_finding(338, layer.told.name, name, "the holes' distance in nose and layer", dist(*places), 0.0)
+            yield off_finding(
+                338, layer.declared.name, name, "the holes' distance in nose and layer", dist(*places), 0.0
+            )
         for part in (nose, layer):
             diameter = part.hole(name)[1]
             wanted = min((dowel + DOWEL_PLAY_MM for dowel in DOWELS_MM), key=lambda d: abs(d - diameter))
             if abs(diameter - wanted) > part.diameter_off_mm(name, EXACT_MM):
-                yield off_finding(338, part.told.name, name, "the hole's diameter for a dowel", diameter, wanted)
+                yield off_finding(338, part.declared.name, name, "the hole's diameter for a dowel", diameter, wanted)
     first, second = (_place(layer, layer.hole(f"dowel hole {number}")[0]) for number in (1, 2))
     if abs(first[1] - second[1]) < 1.0:
-        yield off_finding(338, layer.told.name, "dowel hole 2", "the dowels' distance across the block", 0.0, 12.0)
+        yield off_finding(338, layer.declared.name, "dowel hole 2", "the dowels' distance across the block", 0.0, 12.0)
 
 
 def _place(part: MeasuredPart, at: tuple[float, float]) -> tuple[float, float]:
@@ -75,10 +77,10 @@ def pad_findings(kit: KitAsCut) -> Iterator[Finding]:
     rooms = {"along": expected_leg(kit.job)["level_width_mm"] - lean, "across": deep}
     sides = {"along": ("left end", "right end"), "across": ("near edge", "far edge")}
     for way, (one, end) in sides.items():
-        size, told = pad.across(one, end), kit.setting("foot-pad", f"pad, {way} the foot")
+        size, declared = pad.across(one, end), kit.setting("foot-pad", f"pad, {way} the foot")
         if size > rooms[way] + EXACT_MM:
-            yield off_finding(338, pad.told.name, f"{way} the foot", f"the size {way} the foot", size, rooms[way])
-        yield from held(338, pad.told.name, f"{way} the foot", f"the size {way} the foot", size, told or 0.0)
+            yield off_finding(338, pad.declared.name, f"{way} the foot", f"the size {way} the foot", size, rooms[way])
+        yield from held(338, pad.declared.name, f"{way} the foot", f"the size {way} the foot", size, declared or 0.0)
 
 
 def taper_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -88,10 +90,12 @@ def taper_findings(kit: KitAsCut) -> Iterator[Finding]:
     gauge = kit.part("taper-gauge")
     floor, slope = gauge.edge("edge on the floor"), gauge.edge("slope")
     angle, wanted = (slope.direction_deg - floor.direction_deg) % 180, degrees(atan(RISE))
-    yield from held(338, gauge.told.name, "slope", "the slope off the floor", angle, wanted, "°", within=EXACT_DEG / 2)
+    yield from held(
+        338, gauge.declared.name, "slope", "the slope off the floor", angle, wanted, "°", within=EXACT_DEG / 2
+    )
     thin = kit.setting("taper-gauge", "thin end")
     ends = sorted(abs(floor.left(p)) for p in (slope.start, slope.end))
-    yield from held(338, gauge.told.name, "thin end", "the thin end", ends[0], thin or 0.0)
+    yield from held(338, gauge.declared.name, "thin end", "the thin end", ends[0], thin or 0.0)
     if kit.number < KIT_NUMBER and not gauge.names("end of the grip"):
         return
     reach = kit.part("taper-scale").across("left end", "right end")
@@ -115,15 +119,15 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
         return
     coupon = kit.part("coupon")
     for name, one, other in _LENGTHS:
-        told = kit.setting("coupon", name) or 0.0
-        yield from across_findings(coupon, one, other, name, told, 340)
+        declared = kit.setting("coupon", name) or 0.0
+        yield from across_findings(coupon, one, other, name, declared, 340)
     corners = ("lower left", "lower right", "upper right", "upper left")
     holes = [coupon.hole(f"E, {corner}")[0] for corner in corners]
     side = kit.setting("coupon", "E, side of the square") or 0.0
     for i, corner in enumerate(corners):
         for step, wanted in ((1, side), (2, side * 2**0.5)):
             way = dist(holes[i], holes[(i + step) % 4])
-            yield from held(340, coupon.told.name, f"E, {corner}", "the way to another hole", way, wanted)
+            yield from held(340, coupon.declared.name, f"E, {corner}", "the way to another hole", way, wanted)
     # The square's four holes are alike, and the hole whose disc is measured too is as declared.
     names = [f"E, {corner}" for corner in corners]
     sizes = dict.fromkeys(names, min(coupon.hole(name)[1] for name in names))
@@ -131,7 +135,7 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
     for name, size in sizes.items():
         diameter = coupon.hole(name)[1]
         if abs(diameter - size) > coupon.diameter_off_mm(name, EXACT_MM):
-            yield off_finding(340, coupon.told.name, name, f"the diameter of {name}", diameter, size)
+            yield off_finding(340, coupon.declared.name, name, f"the diameter of {name}", diameter, size)
     for wedge in ("A", "B"):
         yield from _wedge_findings(kit, coupon, wedge)
     if not coupon.names("C, gap"):
@@ -144,17 +148,17 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
         share = wall.left(leaning.start) / (wall.left(leaning.start) - wall.left(leaning.end))
         x, y = (a + share * (b - a) for a, b in zip(leaning.start, leaning.end, strict=True))
         name, width = f"C, {end} end of the gap, drawn", abs(straight.left((x, y)))
-        told = kit.setting("coupon", name) or 0.0
-        yield from held(340, coupon.told.name, name, f"the gap's width at its {end} end", width, told)
+        declared = kit.setting("coupon", name) or 0.0
+        yield from held(340, coupon.declared.name, name, f"the gap's width at its {end} end", width, declared)
     square = (straight.direction_deg - coupon.edge("C, gap, narrow end").direction_deg) % 180
-    yield from held(340, coupon.told.name, "C, gap, narrow end", "the corner of the gap", square, 90.0, "°")
+    yield from held(340, coupon.declared.name, "C, gap, narrow end", "the corner of the gap", square, 90.0, "°")
 
 
 def _wedge_findings(kit: KitAsCut, coupon: MeasuredPart, wedge: str) -> Iterator[Finding]:
     """Flanks of window and slot lean alike, and so that the gap grows THROW times what the cut is wider; and the wedge
     that a true cut of the shop's width leaves of its window comes to rest where declared, touching both flanks.
     """
-    tool, named = kit.shop.machine.tool_mm, coupon.told.name
+    tool, named = kit.shop.machine.tool_mm, coupon.declared.name
     slot, window = (
         {side: coupon.edge(f"{wedge}, {what}, {side}") for side in ("one flank", "other flank", "thick end")}
         for what in ("slot", "wedge")
@@ -178,9 +182,12 @@ def _wedge_findings(kit: KitAsCut, coupon: MeasuredPart, wedge: str) -> Iterator
     turn = ax * by - ay * bx
     on = ((a * by - b * ay) / turn, (ax * b - bx * a) / turn)
     end, (x, y) = slot["thick end"], window["thick end"].middle
-    gap, told = tool - end.left((x + on[0], y + on[1])), kit.setting("coupon", f"{wedge}, gap behind the wedge, drawn")
+    gap, declared = (
+        tool - end.left((x + on[0], y + on[1])),
+        kit.setting("coupon", f"{wedge}, gap behind the wedge, drawn"),
+    )
     # A file saved again with three decimals may have its flanks 0.0006 mm off, which the gap shows THROW fold.
     within = EXACT_MM * THROW / 2 if coupon.cut.is_changed else EXACT_MM
-    if told is None or abs(gap - told) > within:
+    if declared is None or abs(gap - declared) > within:
         at = f"{wedge}, gap behind the wedge, drawn"
-        yield off_finding(340, named, at, "the gap behind the wedge at rest", gap, told or 0.0)
+        yield off_finding(340, named, at, "the gap behind the wedge at rest", gap, declared or 0.0)

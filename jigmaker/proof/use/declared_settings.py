@@ -24,9 +24,9 @@ def setting_findings(jig: JigAsCut) -> Iterator[Finding]:
         "slot width": (job.leg.width_mm + job.housing.clearance_mm + 2 * offset, "mm", EXACT_MM),
     }
     for name, (figure, unit, limit) in wanted.items():
-        told = jig.settings.get(name)
-        if told is not None and abs(told - figure) > limit:
-            yield off_finding(464, "kit.json", "settings", f"the {name}", told, figure, unit)
+        declared = jig.settings.get(name)
+        if declared is not None and abs(declared - figure) > limit:
+            yield off_finding(464, "kit.json", "settings", f"the {name}", declared, figure, unit)
 
 
 def bolt_findings(jig: JigAsCut) -> Iterator[Finding]:
@@ -35,11 +35,11 @@ def bolt_findings(jig: JigAsCut) -> Iterator[Finding]:
         for name in part.names(ends=" bolt"):
             diameter = part.hole(name)[1]
             if diameter < BOLT_MM - EXACT_MM:
-                yield off_finding(512, part.told.name, name, "the hole for an M6 bolt", diameter, BOLT_MM)
+                yield off_finding(512, part.declared.name, name, "the hole for an M6 bolt", diameter, BOLT_MM)
     for hand in HANDS:
         pieces = jig.pieces(hand)
-        stops = [piece for piece in pieces if piece.part.told.slug == "stop"]
-        ends = [piece for piece in pieces if piece.part.told.slug == "end-bearer"]
+        stops = [piece for piece in pieces if piece.part.declared.slug == "stop"]
+        ends = [piece for piece in pieces if piece.part.declared.slug == "end-bearer"]
         for stop in stops if ends else []:
             end = min(ends, key=lambda end: abs(end.frame.origin[0] - stop.frame.origin[0]))
             for name in ("front bolt", "rear bolt"):

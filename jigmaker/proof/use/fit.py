@@ -143,7 +143,7 @@ def as_measured(folder: Folder) -> tuple[KitAsCut, JigAsCut]:
 def _measured(folder: Folder, parts: Sequence[CutPart]) -> tuple[KitAsCut, JigAsCut]:
     first: dict[str, MeasuredPart] = {}
     for part in parts:
-        first.setdefault(part.told.slug, MeasuredPart(part))
+        first.setdefault(part.declared.slug, MeasuredPart(part))
     kit = KitAsCut(folder.job, folder.shop, first, folder.kit.number)
     return kit, jig_as_cut(folder, parts)
 

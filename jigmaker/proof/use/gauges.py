@@ -40,7 +40,7 @@ class KitAsCut:
 
     def setting(self, slug: str, name: str) -> float | None:
         """A setting of a part as declared; None when it is not."""
-        found = [value for told, value, _ in self.part(slug).told.settings if told == name]
+        found = [value for declared, value, _ in self.part(slug).declared.settings if declared == name]
         return found[0] if found else None
 
 
@@ -50,7 +50,7 @@ def across_findings(
     """The distance of two edges, at both ends."""
     # Two edges that are not parallel are held at the end where their distance is worse.
     value = farther(part.edge(one), part.edge(other), wanted)
-    yield from held(code, part.told.name, what, what, value, wanted, key=key)
+    yield from held(code, part.declared.name, what, what, value, wanted, key=key)
 
 
 def projection_gauge_findings(kit: KitAsCut, projection_mm: float) -> Iterator[Finding]:
@@ -69,12 +69,14 @@ def half_band(job: Job) -> float:
 
 def _left_on(kit: KitAsCut, slug: str, name: str) -> tuple[float, list[Finding]]:
     """What is left on a gauge to be dressed away, and whether it had to be and is enough."""
-    told, accuracy = kit.setting(slug, f"{name}, left on to be dressed") or 0.0, kit.shop.machine.accuracy_mm
-    is_enough = told >= 2 * accuracy if told else half_band(kit.job) > accuracy
+    declared, accuracy = kit.setting(slug, f"{name}, left on to be dressed") or 0.0, kit.shop.machine.accuracy_mm
+    is_enough = declared >= 2 * accuracy if declared else half_band(kit.job) > accuracy
     if is_enough:
-        return told, []
-    says = f"{name}: {fixed(told, 3)} mm are left on to be dressed, the machine may be {fixed(2 * accuracy, 3)} mm off"
-    return told, [Finding(336, says, AGAIN, "shop machine.accuracy", name)]
+        return declared, []
+    says = (
+        f"{name}: {fixed(declared, 3)} mm are left on to be dressed, the machine may be {fixed(2 * accuracy, 3)} mm off"
+    )
+    return declared, [Finding(336, says, AGAIN, "shop machine.accuracy", name)]
 
 
 def leg_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -97,9 +99,9 @@ def leg_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
         turned = abs((edges[0].direction_deg - edges[1].direction_deg + 90) % 180 - 90)
         if turned > within:
             lean = f"the lean of {notch}, {other} off {notch}, {one}"
-            yield off_finding(336, gauge.told.name, f"{notch}, {other}", lean, turned, 0.0, "°")
-        told = kit.setting("leg-gauge", f"leg gauge, {notch}")
-        yield from held(336, gauge.told.name, notch, f"{notch} as told", told or 0.0, size, key=key)
+            yield off_finding(336, gauge.declared.name, f"{notch}, {other}", lean, turned, 0.0, "°")
+        declared = kit.setting("leg-gauge", f"leg gauge, {notch}")
+        yield from held(336, gauge.declared.name, notch, f"{notch} as told", declared or 0.0, size, key=key)
 
 
 def housing_plug_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -110,8 +112,8 @@ def housing_plug_findings(kit: KitAsCut) -> Iterator[Finding]:
     middle = job.leg.width_mm + job.housing.clearance_mm
     for end, size in (("low", middle - half_band(job)), ("high", middle + half_band(job))):
         yield from across_findings(plug, "straight side", f"{end} side", f"{end}, width", size + over, key=key)
-        told = kit.setting("housing-plug", f"housing plug, {end}")
-        yield from held(336, plug.told.name, end, f"{end} as told", told or 0.0, size, key=key)
+        declared = kit.setting("housing-plug", f"housing plug, {end}")
+        yield from held(336, plug.declared.name, end, f"{end} as told", declared or 0.0, size, key=key)
 
 
 def depth_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -128,8 +130,8 @@ def depth_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
         for limit, off in (("low", -DEPTH_LIMIT_MM), ("high", DEPTH_LIMIT_MM)):
             what, size = f"{name} face, {limit}", first + off
             yield from across_findings(gauge, f"{name} face, {limit} shoulder", f"{name} face, tip", what, size)
-            told = kit.setting("depth-gauge", f"depth gauge, {what}")
-            yield from held(336, gauge.told.name, what, f"{what} as told", told or 0.0, size)
+            declared = kit.setting("depth-gauge", f"depth gauge, {what}")
+            yield from held(336, gauge.declared.name, what, f"{what} as told", declared or 0.0, size)
 
 
 def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
@@ -147,9 +149,9 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
             for end in (rest.start, rest.end):
                 off = template.edge("bottom edge").left(end)
                 what = "the bottom edge beyond the notch"
-                yield from held(336, template.told.name, "bottom edge, right", what, off, 0.0)
+                yield from held(336, template.declared.name, "bottom edge, right", what, off, 0.0)
             length = dist(template.edge(edge).start, rest.end)
-        yield from held(336, template.told.name, edge, f"the {edge}'s length", length, share * brace[key])
+        yield from held(336, template.declared.name, edge, f"the {edge}'s length", length, share * brace[key])
     yield from across_findings(
         template, "bottom edge", "top edge", "the depth", brace["depth_mm"], key="job brace.depth"
     )
@@ -159,7 +161,7 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
         ends.append(("left end", template.edge("left end").direction_deg - bottom))
     for name, angle in ends:
         if abs(angle % 180 - end_deg) > EXACT_DEG:
-            yield off_finding(336, template.told.name, name, f"the {name} off the long edge", angle, end_deg, "°")
+            yield off_finding(336, template.declared.name, name, f"the {name} off the long edge", angle, end_deg, "°")
 
 
 def budgets(kit: KitAsCut, projection_mm: float) -> list[str]:

@@ -63,7 +63,7 @@ class HandGuides:
         )
         z = piece.frame.z_axis
         if dot(subtract(other.frame.origin, piece.frame.origin), z) > 0:
-            at = piece.frame.point((0.0, 0.0, piece.part.told.thickness_mm))
+            at = piece.frame.point((0.0, 0.0, piece.part.declared.thickness_mm))
             return piece, Frame(at, piece.frame.x_axis, piece.frame.y_axis, z)
         back = Frame(piece.frame.origin, scale(piece.frame.x_axis, -1), piece.frame.y_axis, scale(z, -1))
         return piece, back
@@ -77,8 +77,8 @@ class HandGuides:
     def ramp(self) -> Frame:
         """jig_from_ramp: the ramp's upper face, z out of the wood. Raises Unmeasured."""
         for piece in self.paring_guide.pieces("both"):
-            if piece.part.told.slug == "paring-guide-ramp":
-                at = piece.frame.point((0.0, 0.0, piece.part.told.thickness_mm))
+            if piece.part.declared.slug == "paring-guide-ramp":
+                at = piece.frame.point((0.0, 0.0, piece.part.declared.thickness_mm))
                 return Frame(at, piece.frame.x_axis, piece.frame.y_axis, piece.frame.z_axis)
         raise Unmeasured(missing_finding(PARING_GUIDE, "kit.json places no ramp in the paring guide"))
 
@@ -156,7 +156,7 @@ def _stands(pieces: list[JigPiece], plate: JigPiece | None) -> Iterator[Finding]
         for name in piece.part.names(FOOT):
             ends = [p[1] for p in ends_of(piece, piece.part.edge(name))]
             if "cheek" in piece.name:  # it touches by one arris: the lower of both
-                rise = piece.frame.z_axis[1] * piece.part.told.thickness_mm
+                rise = piece.frame.z_axis[1] * piece.part.declared.thickness_mm
                 ends = [y + min(0.0, rise) for y in ends]
             yield from off_line(509, piece, name, "the way from its foot to the board's edge", ends)
         if "fence" in piece.name:
@@ -181,7 +181,7 @@ def _cheek_findings(guides: HandGuides, hand: str) -> Iterator[Finding]:
     faces: dict[str, Frame] = {}
     for side in ("near", "far"):
         cheek, faces[side] = guides.cheek_face(side, hand)
-        outer = faces[side].point((0.0, 0.0, -cheek.part.told.thickness_mm))
+        outer = faces[side].point((0.0, 0.0, -cheek.part.declared.thickness_mm))
         plate = guides.piece(f"saw guide {side} plate", hand)
         for name in plate.part.names("seat of the cheek"):
             ends = [dot(subtract(p, outer), cheek.frame.z_axis) for p in ends_of(plate, plate.part.edge(name))]
@@ -193,7 +193,7 @@ def _cheek_findings(guides: HandGuides, hand: str) -> Iterator[Finding]:
                 yield off_finding(452, cheek.name, "top", what, -m, depth, key="shop hand_saw.depth")
                 break
     apart = abs(dot(subtract(faces["near"].origin, faces["far"].origin), faces["near"].z_axis))
-    spacer = next((part for part in guides.saw_guide.parts if part.told.slug == "saw-guide-spacer"), None)
+    spacer = next((part for part in guides.saw_guide.parts if part.declared.slug == "saw-guide-spacer"), None)
     if spacer is None:
         raise Unmeasured(missing_finding("saw guide spacer", "kit.json tells no spacer of the saw guide"))
     width = spacer.across("near side", "far side")

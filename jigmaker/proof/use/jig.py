@@ -74,13 +74,13 @@ class JigAsCut:
     def part(self, slug: str) -> MeasuredPart:
         """The part of this slug."""
         for part in self.parts:
-            if part.told.slug == slug:
+            if part.declared.slug == slug:
                 return part
         raise Unmeasured(missing_finding(slug, f"{slug}: kit.json tells no such part of the {ASSEMBLY}"))
 
     def plate(self, hand: str) -> MeasuredPart:
         """The plate that is used for a hand: one for both, or the hand's own."""
-        slugs = {part.told.slug for part in self.parts}
+        slugs = {part.declared.slug for part in self.parts}
         return self.part("plate" if "plate" in slugs else f"plate-{hand.lower()}")
 
     def pieces(self, hand: str) -> list[JigPiece]:
@@ -93,7 +93,7 @@ class JigAsCut:
         return [
             JigPiece(place.name, part, place.frame, body.placed(place.frame))
             for part, body in bodies
-            for place in part.told.placements
+            for place in part.declared.placements
         ]
 
     def _state(self, piece: JigPiece) -> str:
@@ -101,17 +101,17 @@ class JigAsCut:
 
     def placement(self, part: MeasuredPart, name: str) -> DeclaredPlacement:
         """The part's placement of this name."""
-        return next(place for place in part.told.placements if place.name == name)
+        return next(place for place in part.declared.placements if place.name == name)
 
     def _body(self, part: MeasuredPart) -> Solid:
         """The part as a solid, part frame."""
         rings = [part.cut.material.exterior, *part.cut.material.interiors]
-        return Solid.prism_of_points([_fewer(ring.coords) for ring in rings], part.told.thickness_mm)
+        return Solid.prism_of_points([_fewer(ring.coords) for ring in rings], part.declared.thickness_mm)
 
     @cached_property
     def bearer(self) -> Rib:
         """The plain bearer: its foot on the board's edge, its shoulder against the fence, the fence on the top face."""
-        part, fence = self.part("bearer"), self.part("fence-or-back-strip").told.thickness_mm
+        part, fence = self.part("bearer"), self.part("fence-or-back-strip").declared.thickness_mm
         foot = part.edge("foot on the board's edge")
         shoulder = part.edge("fence tenon shoulder, upper").middle
         (ux, uy), (x, y) = foot.along, shoulder
@@ -135,7 +135,7 @@ class JigAsCut:
             if ", end, " not in mortise.name and where in self.bearer.tenons:
                 found.append(sum(mortise.y) / 2 - sum(self.bearer.tenons[where]) / 2)
         if not found:
-            raise Unmeasured(missing_finding(plate.told.name, "kit.json tells no mortises for the plain bearers"))
+            raise Unmeasured(missing_finding(plate.declared.name, "kit.json tells no mortises for the plain bearers"))
         return sum(found) / len(found)
 
     def stop_x(self, hand: str) -> float:
@@ -143,7 +143,7 @@ class JigAsCut:
         plate = self.plate(hand)
         walls = [plate.edge(name).middle[0] for name in plate.names("mortise, end", ": stop plane")]
         if not walls:
-            raise Unmeasured(missing_finding(plate.told.name, "kit.json tells no stop plane on the plate"))
+            raise Unmeasured(missing_finding(plate.declared.name, "kit.json tells no stop plane on the plate"))
         return max(walls) if hand == "R" else min(walls)
 
     def plate_frame(self, hand: str) -> Frame:
@@ -155,9 +155,11 @@ class JigAsCut:
 
     def declared_frame(self, part: MeasuredPart) -> Frame:
         """Where kit.json places the part's first piece."""
-        if not part.told.placements:
-            raise Unmeasured(missing_finding(part.told.name, f"kit.json does not say where the {part.told.name} goes"))
-        return part.told.placements[0].frame
+        if not part.declared.placements:
+            raise Unmeasured(
+                missing_finding(part.declared.name, f"kit.json does not say where the {part.declared.name} goes")
+            )
+        return part.declared.placements[0].frame
 
     def stop_plane(self, hand: str) -> float:
         """X of the stop plane, jig frame."""
@@ -193,8 +195,8 @@ def jig_as_cut(folder: Folder, parts: Iterable[CutPart], assembly: str = ASSEMBL
     """The housing jig, or what else belongs together, each part by the first of its files."""
     first: dict[str, MeasuredPart] = {}
     for part in parts:
-        if part.told.assembly == assembly:
-            first.setdefault(part.told.slug, MeasuredPart(part))
+        if part.declared.assembly == assembly:
+            first.setdefault(part.declared.slug, MeasuredPart(part))
     settings = {name: value for name, value, _ in folder.kit.settings}
     return JigAsCut(folder.job, folder.shop, tuple(first.values()), settings)
 
@@ -202,7 +204,7 @@ def jig_as_cut(folder: Folder, parts: Iterable[CutPart], assembly: str = ASSEMBL
 def mortises(part: MeasuredPart) -> list[Mortise]:
     """Every mortise that kit.json declares in a part, measured at the middles of its walls."""
     found = []
-    for name, _ in part.told.holes:
+    for name, _ in part.declared.holes:
         if name.startswith("mortise"):
             left, right, front, rear = (
                 part.edge(f"{name}, {side} wall") for side in ("left", "right", "front", "rear")
@@ -227,14 +229,14 @@ def rib_of(part: MeasuredPart, foot: CutEdge, q_of: Callable[[Point], float]) ->
         dq, dy = rear_q - q, rear_y - y
         seats.append(PlateSeat(name, degrees(atan2(dy, dq)), (y * dq - q * dy) / hypot(dq, dy)))
     if not seats:
-        raise Unmeasured(missing_finding(part.told.name, "kit.json tells no seat of the plate on the bearer"))
+        raise Unmeasured(missing_finding(part.declared.name, "kit.json tells no seat of the plate on the bearer"))
     tilt_deg = sum(seat.tilt_deg for seat in seats) / len(seats)
     tenons = {}
     for where in ("front", "rear"):
         sides = [place(part.edge(f"plate tenon {where}, {side} side").middle) for side in ("front", "rear")]
         low, high = (q * cos(radians(tilt_deg)) + y * sin(radians(tilt_deg)) for q, y in sides)
         tenons[where] = (low, high)
-    return Rib(part.told.name, tuple(seats), tenons)
+    return Rib(part.declared.name, tuple(seats), tenons)
 
 
 def _fewer(closed: Any) -> list[Point]:

@@ -83,7 +83,7 @@ def _through(piece: JigPiece, pieces: list[JigPiece], is_bitten: bool) -> list[t
     it has its true size.
     """
     # Everything as seen from the part with the mortises: its middle plane is at half its thickness, z = thickness / 2.
-    part_from_jig, thickness = inverse(piece.frame), piece.part.told.thickness_mm
+    part_from_jig, thickness = inverse(piece.frame), piece.part.declared.thickness_mm
     found = []
     for other in pieces:
         if other is piece or lies_parallel(other, piece):

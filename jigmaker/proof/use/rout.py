@@ -68,7 +68,7 @@ def rout_housings(jig: JigAsCut) -> tuple[list[HousingFigures], list[Finding]]:
     for hand in HANDS:
         if jig.bush_region(hand).is_empty:
             says = f"the bush does not go into slot {hand}"
-            findings.append(Finding(460, says, AGAIN, "shop hand_router.bush", jig.plate(hand).told.name))
+            findings.append(Finding(460, says, AGAIN, "shop hand_router.bush", jig.plate(hand).declared.name))
             continue
         cutters[hand] = swept_tool(jig, hand, jig.shop.hand_router.cutter_mm, -projection)
         findings += _touch_findings(jig, hand, cutters[hand])
@@ -88,7 +88,7 @@ def once_each(findings: Iterable[Finding]) -> list[Finding]:
 
 def needed_projection(jig: JigAsCut) -> float:
     """From the face the router runs on down to the housing's floor, by the parts as cut and the job, mm."""
-    return jig.plate("R").told.thickness_mm + jig.standoff_mm + jig.depth_mm
+    return jig.plate("R").declared.thickness_mm + jig.standoff_mm + jig.depth_mm
 
 
 def swept_tool(jig: JigAsCut, hand: str, diameter: float, low: float, high: float = 0.0) -> Solid:
@@ -96,7 +96,7 @@ def swept_tool(jig: JigAsCut, hand: str, diameter: float, low: float, high: floa
     # Where the bush's centre can be, grown by the tool's radius: all that the tool passes through, seen from above.
     area = grown(jig.bush_region(hand), diameter)
     frame = jig.plate_frame(hand)
-    top = jig.plate(hand).told.thickness_mm
+    top = jig.plate(hand).declared.thickness_mm
     base = Frame(frame.point((0.0, 0.0, top + low)), frame.x_axis, frame.y_axis, frame.z_axis)
     return Solid.prism_of_points([list(area.exterior.coords)[:-1]], high - low).placed(base)
 

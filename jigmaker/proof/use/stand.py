@@ -61,15 +61,15 @@ def number_findings(jig: JigAsCut, numbers: dict[str, dict[str, float]]) -> list
     findings: list[Finding] = []
     for group, figures in wanted.items():
         for key, want in figures.items():
-            told = numbers.get(group, {}).get(key)
+            declared = numbers.get(group, {}).get(key)
             name = f"{group}.{key}"
-            if told is None:
+            if declared is None:
                 findings.append(Finding(341, f"numbers.json does not tell {name}", AGAIN, part=NUMBERS, at=name))
-            elif not abs(told - want) <= (CUT_MM if name in AS_CUT else TOLD_MM + TOLD_SHARE * abs(want)):
+            elif not abs(declared - want) <= (CUT_MM if name in AS_CUT else TOLD_MM + TOLD_SHARE * abs(want)):
                 is_angle = name.startswith("angles") or name.endswith("_deg")
                 unit = "°" if is_angle else "mm³" if name.endswith("mm3") else "mm"
-                says = f"{name} is {fixed(told, 5)}, the trestle cut from solids gives {fixed(want, 5)}"
-                value, limit = f"{fixed(told, 5)} {unit}", f"{fixed(want, 5)} {unit}"
+                says = f"{name} is {fixed(declared, 5)}, the trestle cut from solids gives {fixed(want, 5)}"
+                value, limit = f"{fixed(declared, 5)} {unit}", f"{fixed(want, 5)} {unit}"
                 findings.append(Finding(339, says, AGAIN, "", NUMBERS, value, limit, at=name))
     return findings
 
@@ -126,9 +126,9 @@ def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequ
     findings += held(461, "trestle", "floor", "the rocking gap", abs(a + b - c - d), 0.0, within=STAND_MM)
     for key, i in (("spread_along_mm", 0), ("spread_across_mm", 1)):
         spread = max(p[i] for p in points) - min(p[i] for p in points)
-        told = numbers.get("foot", {}).get(key)
-        if told is not None and abs(spread - told) > 4 * STAND_MM:
-            findings.append(off_finding(463, NUMBERS, key, "the feet's spread", told, spread))
+        declared = numbers.get("foot", {}).get(key)
+        if declared is not None and abs(spread - declared) > 4 * STAND_MM:
+            findings.append(off_finding(463, NUMBERS, key, "the feet's spread", declared, spread))
     return findings
 
 

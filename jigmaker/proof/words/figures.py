@@ -99,7 +99,7 @@ FROM_SQUARE = {
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Statement:
     """A fact where it stands: its name, its reading, "" for words, and the words."""
 
     name: str
@@ -107,10 +107,10 @@ class Told:
     words: str
 
 
-def told_of(named: str, words: str) -> Told:
+def statement_of(named: str, words: str) -> Statement:
     """A fact by its full name, such as "leg.length:rule"."""
     name, _, how = named.partition(":")
-    return Told(name, how, words)
+    return Statement(name, how, words)
 
 
 class AsCut(float):
@@ -123,27 +123,27 @@ Value = float | str | tuple[float | str, ...]
 are read as "fines", one after another, or "within": between two."""
 
 
-def is_told(told: Told, known: Value, unit: Unit) -> bool:
+def agrees(stated: Statement, known: Value, unit: Unit) -> bool:
     """Whether the words say what is known, in the unit, to the reading's own step."""
-    words, how = told.words, told.how
+    words, how = stated.words, stated.how
     if len(words) > _LONGEST:
         return False
     if isinstance(known, tuple):
         if how == "fines":
             each = words.split(", ") if words else []
             pairs = zip(each, known, strict=False)
-            return len(each) == len(known) and all(is_told(Told(told.name, "fine", a), b, unit) for a, b in pairs)
+            return len(each) == len(known) and all(agrees(Statement(stated.name, "fine", a), b, unit) for a, b in pairs)
         if how == "within":
             read = _read(words, unit)
             return read is not None and float(known[0]) <= read <= float(known[1])
-        return any(is_told(told, one, unit) for one in known)
+        return any(agrees(stated, one, unit) for one in known)
     if isinstance(known, str):
         return not how and words == known
     if how == "angle":
-        return _is_angle(told, known)
+        return _is_angle(stated, known)
     if how == "file":  # a decimal in the files' unit, which is not always the job's
         number, _, word = words.partition(" ")
-        return word in _UNITS and is_told(Told(told.name, "table", number), known, _UNITS[word])
+        return word in _UNITS and agrees(Statement(stated.name, "table", number), known, _UNITS[word])
     if how == "bare":
         words, how = words + (" mm" if unit == "mm" else '"'), "given"
     if how in ("signed", "change") and words == "0":  # nothing can be read
@@ -180,9 +180,9 @@ def _read(words: str, unit: Unit, is_limit: bool = False) -> float | None:
     return sign * float(Fraction(int(whole or 0)) + Fraction(int(top), int(bottom or 1))) * size
 
 
-def _is_angle(told: Told, known: float) -> bool:
+def _is_angle(stated: Statement, known: float) -> bool:
     """An angle with what it is off, and its complement, which makes 90 with it as printed."""
-    found, name = _ANGLE.fullmatch(told.words), told.name.partition(".")[2]
+    found, name = _ANGLE.fullmatch(stated.words), stated.name.partition(".")[2]
     if found is None or name not in ANGLES_OFF:
         return False
     # "13.80° off square (76.20° off the arris)": each figure is held to what it says that it is off.
@@ -199,7 +199,7 @@ def _is_angle(told: Told, known: float) -> bool:
     return are_square[0] is not are_square[1] and round(float(found[1]) + float(found[3]), 2) == 90
 
 
-def parts_of(template: str, words: str) -> list[Told] | None:
+def parts_of(template: str, words: str) -> list[Statement] | None:
     """The words that stand for a template's braces, each with name and reading; None when the rest is not the same.
 
     A brace holds a fact's full name: "PROJECTION {jig.projection:caliper}".
@@ -209,9 +209,9 @@ def parts_of(template: str, words: str) -> list[Told] | None:
     names = re.findall(r"\{([^{}]*)\}", template)
     pattern = "(.+?)".join(re.escape(part) for part in re.split(r"\{[^{}]*\}", template))
     found = re.fullmatch(pattern, words)
-    return [told_of(name, part) for name, part in zip(names, found.groups(), strict=True)] if found else None
+    return [statement_of(name, part) for name, part in zip(names, found.groups(), strict=True)] if found else None
 
 
-def wrong_parts(parts: list[Told], known: Mapping[str, Value], unit: Unit) -> list[Told]:
+def wrong_parts(parts: list[Statement], known: Mapping[str, Value], unit: Unit) -> list[Statement]:
     """Those that do not say what is known; a name that is not known is wrong too."""
-    return [part for part in parts if part.name not in known or not is_told(part, known[part.name], unit)]
+    return [part for part in parts if part.name not in known or not agrees(part, known[part.name], unit)]

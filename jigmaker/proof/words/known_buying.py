@@ -18,9 +18,9 @@ _LEAST_HOLD_MM = 15.0  # a screw that reaches less far into the wood that holds 
 _SPARE_MM = 3.0  # between the proof's way to reckon what stays whole and the maker's, besides so many widths of the cut
 
 
-def bought_facts(job: Job, told: DeclaredKit, shop: Shop) -> dict[str, Value]:
+def bought_facts(job: Job, declared: DeclaredKit, shop: Shop) -> dict[str, Value]:
     """Every figure and name of the cut list, but for the timber."""
-    return {**screw_facts(job), **_glue(job), **_stocks(told, shop), "practice.saw_kerf": SAW_KERF_MM}
+    return {**screw_facts(job), **_glue(job), **_stocks(declared, shop), "practice.saw_kerf": SAW_KERF_MM}
 
 
 def timber_facts(job: Job, spare_legs: int = 1) -> dict[str, Value]:
@@ -93,10 +93,10 @@ def _glue(job: Job) -> dict[str, Value]:
     }
 
 
-def _stocks(told: DeclaredKit, shop: Shop) -> dict[str, Value]:
+def _stocks(declared: DeclaredKit, shop: Shop) -> dict[str, Value]:
     """The sheets to cut, each kind with how many; and how much of the last one no tool comes near."""
-    parts = {part.slug: part for part in told.parts}
-    first = [parts[sheet.pieces[0][0]] for sheet in told.sheets if sheet.pieces]
+    parts = {part.slug: part for part in declared.parts}
+    first = [parts[sheet.pieces[0][0]] for sheet in declared.sheets if sheet.pieces]
     stocks = [shop.sheet_for(part.slug, part.assembly) for part in first]
     found: dict[str, Value] = {}
     for number, stock in enumerate(dict.fromkeys(stocks), 1):
@@ -107,8 +107,8 @@ def _stocks(told: DeclaredKit, shop: Shop) -> dict[str, Value]:
             f"stock.{number}.width": stock.width_mm,
             f"stock.{number}.thickness": stock.thickness_mm,
         }
-    if told.sheets:
-        last, wide = told.sheets[-1], shop.machine.widest_cut_mm
+    if declared.sheets:
+        last, wide = declared.sheets[-1], shop.machine.widest_cut_mm
         boxes = [parts[slug].outline.placed(frame).bounds for slug, frame in last.pieces]
         right = last.length_mm - max((box[2] for box in boxes), default=0.0) - wide
         above = last.width_mm - max((box[3] for box in boxes), default=0.0) - wide

@@ -98,7 +98,7 @@ def jig_directions(jig: JigAsCut) -> dict[str, str]:
     for hand in HANDS:
         centre = slot_x(jig, hand)
         found[f"rout.stop_{hand}"] = "right" if jig.stop_plane(hand) > centre else "left"
-        masks = [piece for piece in jig.pieces(hand) if piece.part.told.slug.startswith("mask-for-slot")]
+        masks = [piece for piece in jig.pieces(hand) if piece.part.declared.slug.startswith("mask-for-slot")]
         found[f"rout.mask_{hand}"] = mask_slot(jig, masks[0]) if masks else _OTHER[hand]
     fence, back = (_first(jig, name) for name in ("fence", "back strip"))
     bearer = _first(jig, "bearer")
@@ -110,7 +110,7 @@ def jig_directions(jig: JigAsCut) -> dict[str, str]:
     sill = stop.part.edge("window, sill").middle
     is_above = not stop.part.cut.material.contains(shapely.Point(sill[0], sill[1] + _BESIDE_MM))
     # Mortises lie above or below the middle of their part, which stands upright or on its head.
-    heights = [y for name, hole in fence.part.told.holes if name.startswith("mortise") for y in hole.bounds[1::2]]
+    heights = [y for name, hole in fence.part.declared.holes if name.startswith("mortise") for y in hole.bounds[1::2]]
     if not heights:
         raise Unmeasured(missing_finding(fence.name, f"kit.json tells no mortise of the {fence.name}", "mortise"))
     _, low, _, high = fence.part.cut.material.bounds
@@ -118,7 +118,7 @@ def jig_directions(jig: JigAsCut) -> dict[str, str]:
     # The wall of the end bearers' mortises that is the stop plane lies outside the piece that is pushed against it.
     names = [name for name in plate.names("mortise, end") if name.endswith(("left wall", "right wall"))]
     if not names:
-        raise Unmeasured(missing_finding(plate.told.name, "kit.json tells no mortises for the end bearers"))
+        raise Unmeasured(missing_finding(plate.declared.name, "kit.json tells no mortises for the end bearers"))
     outermost = max(plate.edge(name).middle[0] for name in names)
     return found | {
         # v rises away from the operator; the end of the slot in front of the board's top face is the one to park in.
@@ -145,7 +145,7 @@ def slot_middle(jig: JigAsCut, hand: str) -> Point:
 
 def mask_slot(jig: JigAsCut, mask: JigPiece) -> str:
     """The hand of the slot in which a mask lies."""
-    low_x, low_y, high_x, high_y = mask.part.told.outline.bounds
+    low_x, low_y, high_x, high_y = mask.part.declared.outline.bounds
     x = mask.frame.point(((low_x + high_x) / 2, (low_y + high_y) / 2, 0.0))[0]
     return min(HANDS, key=lambda hand: abs(slot_x(jig, hand) - x))
 

@@ -59,7 +59,7 @@ class Facts:
 
     kit: KitAsCut
     jig: JigAsCut
-    told: DeclaredKit
+    declared: DeclaredKit
     guides: HandGuides | None = None
 
     @cached_property
@@ -74,10 +74,10 @@ class Facts:
             **(hand_work_facts(self.guides) if self.guides else {}),
             **_jig(self.jig),
             **_gauges(job, shop),
-            **_counts(job, self.told),
-            **bought_facts(job, self.told, shop),
+            **_counts(job, self.declared),
+            **bought_facts(job, self.declared, shop),
             **first_off_facts(job),
-            **_cutting(shop, self.told),
+            **_cutting(shop, self.declared),
             **_flanks(self.kit),
         }
         each = [self._of_size(job.of_size(i)) for i in range(len(job.sizes))]
@@ -194,7 +194,7 @@ def _jig(jig: JigAsCut) -> Known:
         raise Unmeasured(missing_finding("housing jig", "kit.json places no fence, no back strip or nothing else"))
     # An offcut reaches from stop to stop, or is as long as a plate for one hand.
     long, plate = jig.stop_plane("R") - jig.stop_plane("L"), jig.plate("R").cut.material.bounds
-    floor = jig.plate("R").told.thickness_mm + standoff
+    floor = jig.plate("R").declared.thickness_mm + standoff
     stops = _stops(floor, figures["projection_mm"] - floor, shop)
     return {
         "angles.plate_tilt": figures["plate_tilt_deg"],
@@ -303,18 +303,18 @@ def _travel(job: Job) -> float:
     return arm * d.edge[0] * (1 / longer + 1 / shorter)
 
 
-def _counts(job: Job, told: DeclaredKit) -> Known:
+def _counts(job: Job, declared: DeclaredKit) -> Known:
     """How many of what, and each part's box."""
     found: Known = _batch(job.all_trestles) | {
-        "batch.pieces": sum(part.needed + part.spares for part in told.parts),
-        "batch.sheets": len(told.sheets),
-        "batch.jigs": 1 if any(part.slug == "plate" for part in told.parts) else 2,
-        "batch.plain_bearers": sum(part.needed for part in told.parts if part.slug == "bearer"),
-        "batch.jig_pieces": sum(part.needed for part in told.parts if part.assembly == "housing jig"),
-        "batch.parts": len(told.parts),
-        "kit.number": told.kit_number,
+        "batch.pieces": sum(part.needed + part.spares for part in declared.parts),
+        "batch.sheets": len(declared.sheets),
+        "batch.jigs": 1 if any(part.slug == "plate" for part in declared.parts) else 2,
+        "batch.plain_bearers": sum(part.needed for part in declared.parts if part.slug == "bearer"),
+        "batch.jig_pieces": sum(part.needed for part in declared.parts if part.assembly == "housing jig"),
+        "batch.parts": len(declared.parts),
+        "kit.number": declared.kit_number,
     }
-    for part in told.parts:
+    for part in declared.parts:
         low_x, low_y, high_x, high_y = part.outline.bounds
         name = f"part.{part.slug}"
         found |= {f"{name}.length": high_x - low_x, f"{name}.width": high_y - low_y, f"{name}.name": part.name}
@@ -338,13 +338,13 @@ def _batch(n: int) -> Known:
     }
 
 
-def _cutting(shop: Shop, told: DeclaredKit) -> Known:
+def _cutting(shop: Shop, declared: DeclaredKit) -> Known:
     """How a CNC machine is set, and what holds the pieces that hang on no bridge."""
     depth = shop.sheet.thickness_mm + PRACTICE["practice.into_board"].mm
     held = {
         how: ", ".join(
             part.name + (f" ({part.needed + part.spares})" if part.needed + part.spares > 1 else "")
-            for part in told.parts
+            for part in declared.parts
             if part.held_by == how
         )
         for how in ("screw", "tape")

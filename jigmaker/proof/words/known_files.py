@@ -71,7 +71,7 @@ def _width(folder: Folder, how: str, box: Bounds) -> tuple[float, ...]:
             boxes, starts = bounds_of_rows(files.lines.table), files.lines.starts[:-1]
             low = np.minimum.reduceat(boxes[:, :2], starts)[files.operations == OUTER]
             high = np.maximum.reduceat(boxes[:, 2:], starts)[files.operations == OUTER]
-            x, y = ((low + high) / 2 - files.told[0].moved_mm).T
+            x, y = ((low + high) / 2 - files.declared[0].moved_mm).T
             x, y = x * machine.scale_x + y * machine.scale_y * tan(turn), y * machine.scale_y
             # Other pieces may lie in the box, and some half in it.
             far_x, far_y = ((high - low) / 2 * (machine.scale_x, machine.scale_y)).T

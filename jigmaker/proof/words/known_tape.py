@@ -80,7 +80,7 @@ def _errors(job: Job, foot: Vector, jig: JigAsCut, shop: Shop) -> Iterator[tuple
     d, error, top = directions(job), shop.machine.accuracy_mm, job.top
     plate = jig.plate("R")
     slot = plate.edge("slot R, rear end").middle[1] - plate.edge("slot R, front end").middle[1]
-    lug = -min((p.solid.bounds[0][1] for p in jig.pieces("R") if p.part.told.slug == "bearer"), default=-1.0)
+    lug = -min((p.solid.bounds[0][1] for p in jig.pieces("R") if p.part.declared.slug == "bearer"), default=-1.0)
     outer = [p for p in leg(job).corners if abs(p[2]) < 1e-6]
     wide = max(dot(p, d.wide) for p in outer)
     heads = [p for p in outer if dot(p, d.wide) > wide - 1e-6]

@@ -18,7 +18,7 @@ from jigmaker.proof.records import DeclaredMark
 from jigmaker.proof.use.assemble import AGAIN
 from jigmaker.proof.use.bevels import needed_angles
 from jigmaker.proof.use.jig import HANDS
-from jigmaker.proof.words.figures import Told, Value, parts_of, wrong_parts
+from jigmaker.proof.words.figures import Statement, Value, parts_of, wrong_parts
 from jigmaker.proof.words.known_facts import Facts
 from jigmaker.proof.words.known_number import WRONG as WRONG_NUMBER
 from jigmaker.proof.words.part_places import Here, arrow_of, family_of, here_of
@@ -33,7 +33,7 @@ _FLANKS = ("bevel-plate", "brace-template")
 def mark_findings(facts: Facts, only: str = "") -> Iterator[Finding]:
     """Every mark of every part, or of one by its slug; what cannot be placed for want of a part is a fault too."""
     for part in (part for slug, part in facts.kit.parts.items() if only in ("", slug)):
-        for _, group in groupby(part.told.marks, key=lambda mark: (mark.fact, bool(mark.text))):
+        for _, group in groupby(part.declared.marks, key=lambda mark: (mark.fact, bool(mark.text))):
             marks = list(group)
             try:
                 yield from _said(facts, part, marks) if marks[0].text else _drawn(facts, part, marks)
@@ -44,38 +44,38 @@ def mark_findings(facts: Facts, only: str = "") -> Iterator[Finding]:
 def _said(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """Marks of one name: each saying may take several of them, one below another."""
     fact = marks[0].fact
-    if fact is None or (fact == "use" and family_of(part.told.slug) in _FLANKS):
+    if fact is None or (fact == "use" and family_of(part.declared.slug) in _FLANKS):
         yield from _uses(facts, part, marks) if fact else ()
         for mark in marks if not fact else ():
-            says = f'"{mark.text}" on the {part.told.name} has no name in kit.json, so nobody can judge it'
-            yield Finding(NAMELESS, says, AGAIN, part=part.told.name)
+            says = f'"{mark.text}" on the {part.declared.name} has no name in kit.json, so nobody can judge it'
+            yield Finding(NAMELESS, says, AGAIN, part=part.declared.name)
         return
-    forms, at = SAYINGS.get(family_of(part.told.slug), {}).get(fact, ()), 0
+    forms, at = SAYINGS.get(family_of(part.declared.slug), {}).get(fact, ()), 0
     while at < len(marks):
         here = here_of(facts, part, marks[at]) if "{here." in "".join(forms) else {}
         # Every way to read a saying from this mark on: how many marks it takes, and what of it is not so.
         found: list[tuple[int, list[Finding]]] = []
         for count in range(1, min(len(marks) - at, _MOST_LINES) + 1):
             words = " ".join(mark.text for mark in marks[at : at + count])
-            for told in (parts_of(form, words) for form in forms):
-                found += [(count, _wrong(facts, part, told, here, words))] if told is not None else []
+            for stated in (parts_of(form, words) for form in forms):
+                found += [(count, _wrong(facts, part, stated, here, words))] if stated is not None else []
         if not found:
-            says = f'"{marks[at].text}" is nothing that is to be said of "{fact}" on the {part.told.name}'
-            yield Finding(_DIRECTION if forms else NAMELESS, says, AGAIN, part=part.told.name, at=fact)
+            says = f'"{marks[at].text}" is nothing that is to be said of "{fact}" on the {part.declared.name}'
+            yield Finding(_DIRECTION if forms else NAMELESS, says, AGAIN, part=part.declared.name, at=fact)
         count, faults = min(found, key=lambda each: bool(each[1]), default=(1, []))
         yield from faults
         at += count
 
 
-def _wrong(facts: Facts, part: MeasuredPart, told: list[Told], here: Here, words: str) -> list[Finding]:
+def _wrong(facts: Facts, part: MeasuredPart, stated: list[Statement], here: Here, words: str) -> list[Finding]:
     """What of it is not so."""
-    known = {each.name: here[each.name] if each.name in here else facts.table.get(each.name, ()) for each in told}
+    known = {each.name: here[each.name] if each.name in here else facts.table.get(each.name, ()) for each in stated}
     found = []
-    for each in wrong_parts(told, known, facts.kit.job.unit):
+    for each in wrong_parts(stated, known, facts.kit.job.unit):
         value = known[each.name]
-        says = f'"{words}" on the {part.told.name}: "{each.words}" is not {shown(value)}'
+        says = f'"{words}" on the {part.declared.name}: "{each.words}" is not {shown(value)}'
         code = WRONG_NUMBER if each.name == "kit.number" else _DIRECTION if is_words(value) else _FIGURE
-        found.append(Finding(code, says, AGAIN, part=part.told.name, at=each.name))
+        found.append(Finding(code, says, AGAIN, part=part.declared.name, at=each.name))
     return found
 
 
@@ -111,18 +111,18 @@ def _uses(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterat
             and (not own or abs(float(own) - needed[use]) <= 0.005 + 1e-6)
             for use, own in uses
         ):
-            says = f'"{words}" on the {part.told.name} is not what the flank beside it is for'
-            yield Finding(_DIRECTION, says, AGAIN, part=part.told.name, at="use")
+            says = f'"{words}" on the {part.declared.name} is not what the flank beside it is for'
+            yield Finding(_DIRECTION, says, AGAIN, part=part.declared.name, at="use")
             return
         rest = rest[found.end() :]
 
 
 def _drawn(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """Lines without words: those that point somewhere, or lie where something is."""
-    fact, name = marks[0].fact or "", part.told.name
+    fact, name = marks[0].fact or "", part.declared.name
     for mark in marks:
         code, says = 0, ""
-        if fact not in LINES.get(family_of(part.told.slug), ()):
+        if fact not in LINES.get(family_of(part.declared.slug), ()):
             code = NAMELESS
             says = f'lines on the {name} have the name "{fact}" in kit.json, which nobody can judge'
         elif fact == "feed arrow" and not _is_clockwise(mark):
@@ -130,7 +130,7 @@ def _drawn(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Itera
             says = f"the feed arrow on the {name} does not go clockwise round the inside of the slot"
         elif fact == "centre lines":
             # As far from one wall as from the other, at every point.
-            hands = [hand for hand in HANDS if facts.jig.plate(hand).told.slug == part.told.slug]
+            hands = [hand for hand in HANDS if facts.jig.plate(hand).declared.slug == part.declared.slug]
             walls = [[part.edge(f"slot {hand}, {side} wall") for side in ("near", "far")] for hand in hands]
             points = [(p[0], p[1]) for row in mark.lines for p in row]
             off = [max(abs(abs(a.left(p)) - abs(b.left(p))) for p in points) for a, b in walls if points]

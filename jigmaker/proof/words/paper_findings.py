@@ -15,7 +15,7 @@ from jigmaker.findings import Finding
 from jigmaker.job.job import Job
 from jigmaker.job.practice import PRACTICE
 from jigmaker.proof.records import DeclaredKit
-from jigmaker.proof.words.figures import Told, Value, is_told, told_of
+from jigmaker.proof.words.figures import Statement, Value, agrees, statement_of
 from jigmaker.proof.words.known_facts import Known
 from jigmaker.proof.words.known_number import WRONG as WRONG_NUMBER
 from jigmaker.proof.words.mark_findings import NAMELESS, is_words, shown
@@ -54,13 +54,13 @@ class Unread(Exception):
     """A paper that cannot be read; the message says why."""
 
 
-def facts_of_page(data: bytes) -> list[Told]:
+def facts_of_page(data: bytes) -> list[Statement]:
     """Every fact of a page, in order: an element that bears its name and holds words alone. Raises Unread."""
     text = _text(data)
     count = text.count("data-fact")
     if count > _MOST_FACTS:
         raise Unread("holds more facts than any page of papers")
-    found = [told_of(unescape(name), unescape(words)) for name, words in _FACT.findall(text)]
+    found = [statement_of(unescape(name), unescape(words)) for name, words in _FACT.findall(text)]
     if len(found) != count:
         raise Unread(f"holds {count - len(found)} facts in a form that cannot be read")
     return found
@@ -101,37 +101,39 @@ def paper_findings(
             if name.endswith(".csv"):
                 found = _list_findings(name, rows_of_list(files[name]), job, kit, known)
             else:
-                found = _told_findings(name, facts_of_page(files[name]), known, job.unit)
+                found = _page_findings(name, facts_of_page(files[name]), known, job.unit)
             yield from list(dict.fromkeys(found))[:_MOST]
         except Unread as error:
             yield Finding(_UNREAD, f"{error}", _DO, part=name)
 
 
-def _told_findings(name: str, facts: Iterable[Told], known: Known, unit: Unit) -> Iterator[Finding]:
+def _page_findings(name: str, facts: Iterable[Statement], known: Known, unit: Unit) -> Iterator[Finding]:
     if not facts:
         yield Finding(_UNREAD, "holds no fact: its figures have no names, and cannot be judged", _DO, part=name)
-    for told in facts:
-        said = told.name.removeprefix(_SAID)
-        if told.name.startswith(_SAID) and SAID.fullmatch(said):
-            if said != told.words:
-                yield Finding(_DIRECTION, f'"{told.words}" stands where "{said}" must', _DO, part=name, at=told.name)
-        elif told.name not in known:
-            says = f'"{told.words[:60]}" has the name "{told.name[:60]}", which nobody knows'
-            yield Finding(NAMELESS, says, _DO, part=name, at=told.name[:60])
-        elif not is_told(told, known[told.name], unit):
-            yield _wrong(name, told, known[told.name])
+    for stated in facts:
+        said = stated.name.removeprefix(_SAID)
+        if stated.name.startswith(_SAID) and SAID.fullmatch(said):
+            if said != stated.words:
+                yield Finding(
+                    _DIRECTION, f'"{stated.words}" stands where "{said}" must', _DO, part=name, at=stated.name
+                )
+        elif stated.name not in known:
+            says = f'"{stated.words[:60]}" has the name "{stated.name[:60]}", which nobody knows'
+            yield Finding(NAMELESS, says, _DO, part=name, at=stated.name[:60])
+        elif not agrees(stated, known[stated.name], unit):
+            yield _wrong(name, stated, known[stated.name])
 
 
 _UNITS = {"number": "", "ratio": "", "angle": "°", "degrees": "°", "nearly": "°", "volume": " mm³"}
 """Of figures by their reading; all others are in mm."""
 
 
-def _wrong(name: str, told: Told, value: Value, row: str = "") -> Finding:
-    code = _DIRECTION if is_words(value) else _PRACTICE if told.name in PRACTICE else _FIGURE
-    code = WRONG_NUMBER if told.name == "kit.number" else code
-    unit = "" if is_words(value) else _UNITS.get(told.how, " mm")
-    says = f'"{told.words[:60]}" is told of {told.name}, must be {shown(value)}{unit}'
-    return Finding(code, says, _DO, part=name, at=row or told.name)
+def _wrong(name: str, stated: Statement, value: Value, row: str = "") -> Finding:
+    code = _DIRECTION if is_words(value) else _PRACTICE if stated.name in PRACTICE else _FIGURE
+    code = WRONG_NUMBER if stated.name == "kit.number" else code
+    unit = "" if is_words(value) else _UNITS.get(stated.how, " mm")
+    says = f'"{stated.words[:60]}" is told of {stated.name}, must be {shown(value)}{unit}'
+    return Finding(code, says, _DO, part=name, at=row or stated.name)
 
 
 def _list_findings(name: str, rows: list[list[str]], job: Job, kit: DeclaredKit, known: Known) -> Iterator[Finding]:
@@ -149,9 +151,9 @@ def _list_findings(name: str, rows: list[list[str]], job: Job, kit: DeclaredKit,
             says = f'row {number} is "{row[0][:40]}, {row[1][:40]}", which no cut list of this kit has'
             yield Finding(_UNREAD, says, _DO, part=name, at=f"row {number}")
             continue
-        for told in named:
-            if told.name not in known or not is_told(told, known[told.name], job.unit):
-                yield _wrong(name, told, known.get(told.name, ()), f"row {number}")
+        for stated in named:
+            if stated.name not in known or not agrees(stated, known[stated.name], job.unit):
+                yield _wrong(name, stated, known.get(stated.name, ()), f"row {number}")
     if missing:
         yield Finding(_UNREAD, f"it has no row for {', '.join(sorted(missing))}", _DO, part=name)
 
@@ -178,23 +180,23 @@ def _timber_rows(job: Job) -> dict[str, tuple[str, tuple[str, ...]]]:
 
 def _cells(
     row: list[str], parts: Mapping[str, str], timber: Mapping[str, tuple[str, tuple[str, ...]]]
-) -> list[Told] | None:
+) -> list[Statement] | None:
     """The facts of a row; None for a row of no kind."""
     kind, what, counts, lengths = row[0], row[1], row[2:6], row[6:10]
     if kind == "timber" and what in timber:
         key, names = timber[what]
-        told = [Told(f"{key}.{name}", "number", cell) for name, cell in zip(_COUNTS, counts, strict=True)]
-        return told + [Told(name, "table", cell) for name, cell in zip(names, lengths, strict=True)]
+        stated = [Statement(f"{key}.{name}", "number", cell) for name, cell in zip(_COUNTS, counts, strict=True)]
+        return stated + [Statement(name, "table", cell) for name, cell in zip(names, lengths, strict=True)]
     if kind == "sheet part" and what in parts:
         key, names = f"part.{parts[what]}", ("needed", "spares", "pieces")
-        told = [Told(f"{key}.{name}", "number", cell) for name, cell in zip(names, counts[1:], strict=True)]
+        stated = [Statement(f"{key}.{name}", "number", cell) for name, cell in zip(names, counts[1:], strict=True)]
         sides = zip(("width", "thickness", "length"), lengths, strict=False)
-        return [*told, *(Told(f"{key}.{name}", "table", cell) for name, cell in sides)]
+        return [*stated, *(Statement(f"{key}.{name}", "table", cell) for name, cell in sides)]
     if kind in ("screws", "glue"):
         key = "screw" if kind == "screws" else "glue"
-        told = [Told(f"{key}.name", "", what)]
-        told += [Told(f"{key}.{name}", "number", cell) for name, cell in zip(_COUNTS, counts[:3], strict=False)]
+        stated = [Statement(f"{key}.name", "", what)]
+        stated += [Statement(f"{key}.{name}", "number", cell) for name, cell in zip(_COUNTS, counts[:3], strict=False)]
         are_counts = all(re.fullmatch("[0-9]{1,9}", cell) for cell in counts)
         is_sum = are_counts and int(counts[3]) == int(counts[1]) + int(counts[2])
-        return told if is_sum else None
+        return stated if is_sum else None
     return None

@@ -27,7 +27,7 @@ _BESIDE_MM = 2.5  # a score's figure ends or begins within this of it
 
 def here_of(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """What stands for "here." at this mark. Raises Unmeasured."""
-    place = _PLACES.get(family_of(part.told.slug))
+    place = _PLACES.get(family_of(part.declared.slug))
     found = place(facts, part, mark) if place else {}
     return {f"here.{name}": value for name, value in found.items()}
 
@@ -59,12 +59,12 @@ def _on_jig(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     stop and the masks the ends of the board, and the slot in work."""
     jig, (x, y) = facts.jig, middle(mark)
     ends = {hand: "RIGHT" if jig.stop_plane(hand) > slot_x(jig, hand) else "LEFT" for hand in HANDS}
-    match family_of(part.told.slug):
+    match family_of(part.declared.slug):
         case "plate":
-            hands = [hand for hand in HANDS if jig.plate(hand).told.slug == part.told.slug]
+            hands = [hand for hand in HANDS if jig.plate(hand).declared.slug == part.declared.slug]
             slots = {hand: slot_middle(jig, hand) for hand in hands}
             if not hands:
-                raise Unmeasured(missing_finding(part.told.name, f"the {part.told.name} serves no hand"))
+                raise Unmeasured(missing_finding(part.declared.name, f"the {part.declared.name} serves no hand"))
             hand = min(hands, key=lambda each: abs(slots[each][0] - x))
             # A plate for one hand has one stop plane; its other end stands for the other hand.
             stops = {each: jig.stop_x(each) for each in hands}
@@ -80,11 +80,11 @@ def _on_jig(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
         case "mask-for-slot":
             # The slot that it lies in, and the hand in work while it does.
             placed = [(hand, piece) for hand in HANDS for piece in jig.pieces(hand)]
-            lies = [(hand, piece) for hand, piece in placed if piece.part.told.slug == part.told.slug]
+            lies = [(hand, piece) for hand, piece in placed if piece.part.declared.slug == part.declared.slug]
             return {"hand": mask_slot(jig, lies[0][1]), "work": lies[0][0], "end": ends[lies[0][0]]} if lies else {}
         case _:
             # Before the middle of the board, or behind it.
-            z = part.told.placements[0].frame.point((x, y, 0.0))[2] if part.told.placements else 0.0
+            z = part.declared.placements[0].frame.point((x, y, 0.0))[2] if part.declared.placements else 0.0
             return {"side": "FENCE" if z > -facts.kit.job.top.thickness_mm / 2 else "BACK"}
 
 
@@ -94,7 +94,7 @@ def _on_flank(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     x, y = middle(mark)
     low_x, low_y, high_x, high_y = part.cut.material.bounds
     corner, found = "of the notch", Here()
-    if part.told.slug == "brace-template":
+    if part.declared.slug == "brace-template":
         is_top = _to_edge(part.edge("top edge"), (x, y)) < _to_edge(part.edge("bottom edge"), (x, y))
         found["edge"] = "THIS" if is_top else "OTHER"
         if part.names("middle"):
@@ -103,9 +103,9 @@ def _on_flank(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
         row, side = "upper" if 2 * y > low_y + high_y else "lower", "right" if 2 * x > low_x + high_x else "left"
         corner = f"{row} {side}"
         plates = sorted(name for name in facts.kit.parts if name.startswith("bevel-plate"))  # off sheets in any order
-        found["number"] = f"{plates.index(part.told.slug) + 1} OF {len(plates)}"
+        found["number"] = f"{plates.index(part.declared.slug) + 1} OF {len(plates)}"
     # The flank's angle by the uses that it is cut for: as cut it may be a little off.
-    cut = [each for each in flanks_as_cut(facts.kit) if each.plate == part.told.name and each.corner == corner]
+    cut = [each for each in flanks_as_cut(facts.kit) if each.plate == part.declared.name and each.corner == corner]
     wanted = (*needed_angles(facts.kit.job).values(), SQUARE_DEG)
     angles = tuple(angle for each in cut for angle in wanted if abs(angle - each.angle_deg) <= 2 * EXACT_DEG)
     return found | {"angle": angles, "complement": tuple(90 - angle for angle in angles)}
@@ -116,8 +116,8 @@ def _score(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     gauge = facts.kit.parts.get("taper-gauge") or part
     floor, slope = gauge.edge("edge on the floor"), gauge.edge("slope")
     left, right = mark.at[0], mark.at[0] + text_width(mark.text, mark.height_mm)
-    scores = [row[0][0] for each in part.told.marks for row in each.lines if abs(row[0][0] - row[-1][0]) < 1e-6]
-    is_scale = part.told.slug == "taper-scale"
+    scores = [row[0][0] for each in part.declared.marks for row in each.lines if abs(row[0][0] - row[-1][0]) < 1e-6]
+    is_scale = part.declared.slug == "taper-scale"
     gaps = {x: abs((left + right) / 2 - x) if is_scale else max(left - x, x - right) for x in scores}
     near = min((x for x in gaps if gaps[x] >= 0), key=lambda x: gaps[x], default=None)
     found: Here = {"unit": facts.kit.job.unit}
@@ -130,12 +130,12 @@ def _score(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
 def _on_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The limit that it stands at, and that limit's size, which is held to the part as cut."""
     at, table = middle(mark), facts.table
-    match part.told.slug:
+    match part.declared.slug:
         case "leg-gauge":
             # The limits stand over one another as the notches do.
             walls = {"GO": "go, left wall", "THICKNESS": "thickness, lower wall", "NO-GO": "no-go, left wall"}
             order = sorted(walls, key=lambda name: -part.edge(walls[name]).middle[1])
-            rows = sorted({each.at[1] for each in part.told.marks if each.fact == mark.fact}, reverse=True)
+            rows = sorted({each.at[1] for each in part.declared.marks if each.fact == mark.fact}, reverse=True)
             if len(rows) != len(order):
                 return {}
             name = order[rows.index(mark.at[1])]
@@ -162,15 +162,15 @@ def _on_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
 def _guide(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The hand of the guide that it is in, which the housing proved; the board's face that it lies on; whether it
     stands at the stop's end; nearer to the board's end than the other cheek, or farther."""
-    if facts.guides is None or not part.told.placements:
+    if facts.guides is None or not part.declared.placements:
         return {}
-    place = part.told.placements[0]
+    place = part.declared.placements[0]
     hand = place.state if place.state in HANDS else "R"
     at, thick = place.frame.point((*middle(mark), 0.0)), facts.kit.job.top.thickness_mm
     stop = facts.guides.piece("stop", hand).solid.bounds
     cheeks = {side: facts.guides.piece(f"{side} cheek", hand) for side in ("near", "far")}
     ends = {side: min(abs(x) for x, _, _ in piece.solid.bounds) for side, piece in cheeks.items()}
-    own = next((side for side in cheeks if part.told.slug == f"saw-guide-{side}-cheek"), "near")
+    own = next((side for side in cheeks if part.declared.slug == f"saw-guide-{side}-cheek"), "near")
     away = min(abs(at[0] - stop[0][0]), abs(at[0] - stop[1][0]))
     return {
         "hand": hand,
@@ -183,10 +183,10 @@ def _guide(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
 def _coupon(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The station whose opening is nearest; the axis whose arrow ends there."""
     at = middle(mark)
-    boxes = [(name, hole.bounds) for name, hole in part.told.holes]
+    boxes = [(name, hole.bounds) for name, hole in part.declared.holes]
     near = [(dist(at, (min(max(at[0], a), c), min(max(at[1], b), d))), name) for name, (a, b, c, d) in boxes]
     station = min(near, key=lambda each: each[0], default=(0.0, ""))[1]
-    arrows = [arrow for each in part.told.marks if each.fact == "axis arrow" for arrow in arrow_of(each)]
+    arrows = [arrow for each in part.declared.marks if each.fact == "axis arrow" for arrow in arrow_of(each)]
     tail, tip = min(arrows, key=lambda arrow: dist(arrow[1], at), default=((0.0, 0.0), (0.0, 0.0)))
     ways = {"X": (tip[0] - tail[0], tip[1] - tail[1]), "Y": (tip[1] - tail[1], tip[0] - tail[0])}
     axis = next((name for name, (along, aside) in ways.items() if along > 0 and abs(aside) < 1e-6 * along), "")
