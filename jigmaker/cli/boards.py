@@ -59,12 +59,11 @@ def command(job: Path | None, boards: Path | None, spares: bool, as_json: bool, 
 def _kinds(asked: Asked, kerf_mm: float) -> tuple[PieceKind, ...]:
     """Every kind of piece; with a shop the piece for trial housings too, whose length is the jig's."""
     from jigmaker.order.pieces import piece_kinds
-    from jigmaker.parts.housing_jig.jig import off_cut_mm
-    from jigmaker.parts.housing_jig.layout import lay_out_jigs
+    from jigmaker.parts.housing_saw.guides import trial_piece_mm
     from jigmaker.trestle.solve import solve
 
     trestle = solve(asked.job)
-    return piece_kinds(trestle, kerf_mm, off_cut_mm(lay_out_jigs(trestle, asked.shop)[0]) if asked.shop else 0.0)
+    return piece_kinds(trestle, kerf_mm, trial_piece_mm(trestle, asked.shop) if asked.shop else 0.0)
 
 
 def _without_boards(asked: Asked) -> list[str]:

@@ -63,10 +63,11 @@ def closing_text(
         *row(
             "which face",
             f"Machine: no piece is turned over; {scored}",
-            "Jig: board clamped edge up, fence against the top face for all four housings.",
+            f"{'Jig' if plan.shop.routs_housings else 'Saw guide'}: board clamped edge up, fence against the top face "
+            "for all four housings.",
             f"Saw: leg's wide face down, {saw}",
         ),
-        *_router(plan),
+        *(_router(plan) if plan.shop.routs_housings else ()),
         *verdict_lines(report),
     ]
     for caution in (*plan.cautions, *changed):

@@ -76,14 +76,14 @@ _PLANS = (
         "spread along the board",
         (("foot near R", "foot far L"), ("foot near L", "foot far R")),
         "one side off: a leg of that side is turned in its housing, or its housing is out of place. Both sides "
-        "alike: the jig's stop or slot, or the rake.",
+        "alike: {along}, or the rake.",
     ),
     _Plan(
         "across",
         "spread across, at each end",
         (("foot near R", "foot near L"), ("foot far L", "foot far R")),
         "one end off: a leg there is not home, its housing's floor is out of true, or the brace is off its length. "
-        "Both ends alike: the plate's tilt, or the projection.",
+        "Both ends alike: {across}.",
     ),
     _Plan(
         "height",
@@ -107,6 +107,13 @@ _PLANS = (
 )
 
 
+_SET_WRONG = {
+    "routed": {"along": "the jig's stop or slot", "across": "the plate's tilt, or the projection"},
+    "sawn": {"along": "the saw guide's stop or cheeks", "across": "the paring guide, or the chisel was lifted"},
+}
+"""What is set wrong when all four legs are off alike, by how housings are made."""
+
+
 def tape_checks(trestle: Trestle, shop: Shop) -> tuple[TapeCheck, ...]:
     """Five checks in the order in which they are made."""
     points = points_of(trestle)
@@ -122,7 +129,8 @@ def tape_checks(trestle: Trestle, shop: Shop) -> tuple[TapeCheck, ...]:
             if max(abs(line_change_mm(trestle, pair, wrong)) for pair in plan.pairs) >= SEEN * moved:
                 seen.append(fault)
         limit, sees = _limit(trestle, plan.pairs[0], usual), tuple(seen)
-        checks.append(TapeCheck(plan.key, plan.name, lines, limit, sees, plan.tells))
+        tells = plan.tells.format(**_SET_WRONG["routed" if shop.routs_housings else "sawn"])
+        checks.append(TapeCheck(plan.key, plan.name, lines, limit, sees, tells))
     return tuple(checks)
 
 

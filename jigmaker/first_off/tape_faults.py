@@ -10,7 +10,7 @@ from typing import Literal
 from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
 from jigmaker.job.practice import LEG_LENGTH_MM
 from jigmaker.job.shop import Shop
-from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.housing_saw.guides import guided_mm
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 
@@ -93,10 +93,10 @@ def usual_errors(trestle: Trestle, shop: Shop) -> dict[Fault, float]:
     Each point of a part may be off by the machine's accuracy: a slot's wall by twice that over its length, the fence's
     seat on the bearers by twice that over its depth. Projection and stop are set as finely as the machine cuts.
     """
-    layout, error = lay_out_jigs(trestle, shop)[0], shop.machine.accuracy_mm
+    (wall_mm, lug_mm), error = guided_mm(trestle, shop), shop.machine.accuracy_mm
     return {
-        "turned": degrees(2 * error / (layout.slot_rear - layout.slot_front)),
-        "leaning": degrees(2 * error / layout.lug_depth),
+        "turned": degrees(2 * error / wall_mm),
+        "leaning": degrees(2 * error / lug_mm),
         "deep": error,
         "start": error,
         "long": LEG_LENGTH_MM,

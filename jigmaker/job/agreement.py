@@ -96,13 +96,15 @@ def hand_saw_faults(plate_mm: float, kerf_mm: float) -> dict[str, str]:
     return {"hand_saw.kerf": "is less than plate; measure the width of a cut in a scrap"}
 
 
-def housing_work_faults(by: str | None, has_saw: bool, has_chisel: bool) -> dict[str, str]:
-    """Whoever makes housings with saw and chisel says what they are."""
-    if by not in ("saw and chisel", "both"):
+def housing_work_faults(by: str | None, has_router: bool, has_saw: bool, has_chisel: bool) -> dict[str, str]:
+    """Whoever routs housings has a router, whoever saws them says with which saw and chisel."""
+    if by in ("router", "both") and not has_router:
+        return {"housing_work.by": f'is "{by}", but there is no [hand_router]; write it, or by = "saw and chisel"'}
+    if has_router and by not in ("saw and chisel", "both"):
         return {}
     wanted = {"hand_saw": (has_saw, "plate, kerf, depth, back and length"), "chisel": (has_chisel, "blade")}
     return {
-        name: f'is missing, which [housing_work] by = "{by}" needs; write [{name}] with {keys}'
+        name: f'is missing, which [housing_work] by = "{by or "saw and chisel"}" needs; write [{name}] with {keys}'
         for name, (is_there, keys) in wanted.items()
         if not is_there
     }

@@ -29,6 +29,7 @@ from jigmaker.job.job import (
 from jigmaker.job.rules import KIT_NUMBER, section_of
 from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.shop import (
+    NO_ROUTER,
     OPERATIONS,
     Chisel,
     FileChoices,
@@ -103,7 +104,7 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
     return Shop(
         sheet=_made(SheetMaterial, survey.fields("sheet")),
         machine=_made(Machine, machine),
-        hand_router=_made(HandRouter, survey.fields("hand_router")),
+        hand_router=_made(HandRouter, survey.fields("hand_router")) if survey.is_there("hand_router") else NO_ROUTER,
         files=_made(FileChoices, survey.fields("files")),
         layers=layers,
         paper=_made(Paper, survey.fields("paper")),
@@ -138,12 +139,11 @@ def _hand_work_disagreements(survey: Survey) -> dict[str, str]:
     if not faults and _has(survey, "hand_saw"):
         plate_mm, kerf_mm = (cast(float, survey.value(f"hand_saw.{key}")) for key in ("plate", "kerf"))
         faults |= hand_saw_faults(plate_mm, kerf_mm)
-    by = survey.value("housing_work.by") if survey.is_good("housing_work.by") else None
-    return faults | {
-        name: fault
-        for name, fault in housing_work_faults(cast(str | None, by), *(_has(survey, name) for name in tools)).items()
-        if name not in faults
-    }
+    by = cast(str | None, survey.value("housing_work.by") if survey.is_good("housing_work.by") else None)
+    given = (survey.is_there("hand_router"), *(_has(survey, name) for name in tools))
+    if by is None and not given[0] and not all(given):
+        return faults  # that the router is missing is told already
+    return {**housing_work_faults(by, *given), **faults}
 
 
 def _first(*values: object) -> object:

@@ -51,6 +51,7 @@ class Section:
     """One table of a file, "leg" or "layers.mark", with its rules in the order in which they are written.
 
     `most`: how many of it there may be, [[sheet]]. `is_optional`: a file may have none, whatever keys it needs.
+    `instead`: sections that may all stand in its place; without them it must be there, where a key of it is required.
     """
 
     name: str
@@ -58,6 +59,7 @@ class Section:
     rules: tuple[Rule, ...]
     most: int = 1
     is_optional: bool = False
+    instead: tuple[str, ...] = ()
 
     def rule(self, key: str) -> Rule:
         """The rule of a key that this section is known to have."""

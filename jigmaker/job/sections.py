@@ -310,6 +310,7 @@ SHOP: tuple[Section, ...] = (
             ),
             _length_or(None, "bearing_height", 1, 50, "# 6", "the height of the bearing on a bearing-guided cutter"),
         ),
+        instead=("hand_saw", "chisel"),
     ),
     *HAND_SECTIONS,
     Section(

@@ -297,12 +297,23 @@ class Shop:
             for operation, layer in self.layers.items()
         }
         _refuse(layer_faults(facts, self.files.dxf))
-        _refuse(housing_work_faults(self.housing_work.by, self.hand_saw is not None, self.chisel is not None))
+        tools = (self.has_router, self.hand_saw is not None, self.chisel is not None)
+        _refuse(housing_work_faults(self.housing_work.by, *tools))
+
+    @property
+    def has_router(self) -> bool:
+        """True when the shop has a hand router."""
+        return self.hand_router != NO_ROUTER
+
+    @property
+    def routs_housings(self) -> bool:
+        """True when housings are routed, too or only: unless something else is said, whoever has a router does."""
+        return self.has_router and self.housing_work.by != "saw and chisel"
 
     @property
     def saws_housings(self) -> bool:
         """True when housings are made with saw and chisel, too or only."""
-        return self.housing_work.by in ("saw and chisel", "both")
+        return self.housing_work.by in ("saw and chisel", "both") or not self.has_router
 
     def sheet_for(self, *names: str) -> SheetMaterial:
         """What a part is cut from: the first sheet that serves one of its names, slug or assembly, else the shop's."""
@@ -312,3 +323,7 @@ class Shop:
 def _refuse(faults: dict[str, str]) -> None:
     if faults:
         raise OutOfRange([f"{key} {fault}" for key, fault in faults.items()])
+
+
+NO_ROUTER = HandRouter(base_mm=150.0, bush_mm=12.7, cutter_mm=12.7, cutter_reach_mm=60.0)
+"""Stands where a shop has none: a common size that nothing is made or told by."""

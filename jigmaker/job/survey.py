@@ -124,7 +124,8 @@ class Survey:
         if self._is_blocked(section.name):
             return
         needed = ", ".join(rule.key for rule in section.rules if self._is_needed(rule))
-        if self._raw(section.name) is None and section.is_optional:
+        stands_in = bool(section.instead) and all(map(self.is_there, section.instead))
+        if self._raw(section.name) is None and (section.is_optional or stands_in):
             return
         if self._raw(section.name) is None and needed:
             if section.name not in self.taken_for:

@@ -12,7 +12,7 @@ from typing import Literal
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.level_check import SLIVER_MM
-from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.housing_saw.guides import guided_mm
 from jigmaker.trestle.angles import cotangent, sine, stretch
 from jigmaker.trestle.foot import sole_out_mm
 from jigmaker.trestle.records import Trestle
@@ -63,9 +63,8 @@ def length_errors(trestle: Trestle, shop: Shop) -> tuple[ErrorTerm, ...]:
     H cot a sin b. Winding q lifts a foot by q y / (2 W), y being the middle of its sole off the board's middle line.
     A foot sawn off its two angles is highest at one corner, and the slice must go through there too.
     """
-    job, layout = trestle.job, lay_out_jigs(trestle, shop)[0]
+    job, (wall_mm, lug_mm) = trestle.job, guided_mm(trestle, shop)
     along, accuracy = stretch(job.rake_deg, job.splay_deg), shop.machine.accuracy_mm
-    slot_mm = layout.slot_rear - layout.slot_front
     across_foot = job.leg.width_mm / sine(trestle.angles.leg_face_deg) + job.leg.thickness_mm / sine(job.splay_deg)
 
     def evenly(name: str, most_mm: float, shared_by: Literal["batch", "leg"], source: str) -> ErrorTerm:
@@ -76,13 +75,13 @@ def length_errors(trestle: Trestle, shop: Shop) -> tuple[ErrorTerm, ...]:
         evenly("setting of the length stop", STOP_MM / along, "batch", by_practice),
         evenly(
             "fence of the jig off square to its plate",
-            job.height_mm * cotangent(job.splay_deg) * accuracy * sqrt(2) / layout.lug_depth,
+            job.height_mm * cotangent(job.splay_deg) * accuracy * sqrt(2) / lug_mm,
             "batch",
             "the machine's accuracy at both ends of a lug",
         ),
         evenly(
             "walls of the slot off their direction",
-            job.height_mm * cotangent(job.rake_deg) * sine(job.splay_deg) * accuracy / slot_mm,
+            job.height_mm * cotangent(job.rake_deg) * sine(job.splay_deg) * accuracy / wall_mm,
             "leg",
             "the machine's accuracy over the slot's length",
         ),

@@ -10,6 +10,7 @@ from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
 from jigmaker.papers.bench import Bench, Shown, shown
 from jigmaker.papers.full_size.full_size_set import without_machine
 from jigmaker.papers.index_page import FileGroup, index_page
+from jigmaker.papers.pictures.hand_guides import saw_guide_on_board_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.proof.prove import Report
@@ -67,13 +68,15 @@ _WORDS = {
 def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
     """index.html, with a link to every file of the folder but itself."""
     size = f", {plan.job.size_names[0]}" if plan.job.further_sizes else ""
-    figures: tuple[Shown, ...] = (
-        shown(trestle_picture(plan.kit.trestle), f"The trestle{size}."),
-        shown(jig_on_board_picture(plan.kit, "R"), "The jig on the board, for the R housings."),
-    )
+    figures: list[Shown] = [shown(trestle_picture(plan.kit.trestle), f"The trestle{size}.")]
+    if plan.shop.routs_housings:
+        figures.append(shown(jig_on_board_picture(plan.kit, "R"), "The jig on the board, for the R housings."))
+    if plan.shop.saws_housings:
+        picture = saw_guide_on_board_picture(plan.kit, "R")
+        figures.append(shown(picture, "The saw guide on the board, for the R housings."))
     cautions = [f"Caution: {finding.sentence()}." for finding in plan.cautions]
     verdict = ("Proof " + verdict_sentence(report), *cautions, *verdict_cautions(report))
-    return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, _links(names, plan.job.unit)))
+    return write_html(index_page(Bench(plan.kit, plan.sheets), tuple(figures), verdict, _links(names, plan.job.unit)))
 
 
 def _links(names: Iterable[str], unit: Unit) -> tuple[FileGroup, ...]:

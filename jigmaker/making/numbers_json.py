@@ -17,7 +17,7 @@ def all_numbers(trestle: Trestle, shop: Shop | None) -> dict[str, Any]:
     The job must have passed check_job when a shop is given.
     """
     numbers = numbers_of(trestle)
-    if shop is None:
+    if shop is None or not shop.routs_housings:
         return numbers
     off = numbers["angles_off"] | {"plate_tilt": "the level; the jig's plate, board clamped edge up"}
     jig = {name: rounded(value) for name, value in jig_numbers(lay_out_jigs(trestle, shop)[0]).items()}

@@ -15,7 +15,7 @@ from jigmaker.making.layer_findings import layer_findings
 from jigmaker.order.board_file import read_boards
 from jigmaker.order.cutting_plan import SectionPlan, plan_boards
 from jigmaker.order.pieces import piece_kinds
-from jigmaker.parts.housing_jig.jig import off_cut_mm
+from jigmaker.parts.housing_saw.guides import trial_piece_mm
 from jigmaker.parts.kit import Kit, make_kit
 from jigmaker.parts.left_out import left_out_findings
 from jigmaker.parts.part import Part
@@ -71,7 +71,9 @@ def boards_for(kit: Kit, source: Source) -> tuple[tuple[SectionPlan, ...], tuple
     unit = kit.trestle.job.unit
     file = read_boards(source.boards_text, unit, source.boards_file)
     try:
-        return plan_boards(piece_kinds(kit.trestle, file.kerf_mm, off_cut_mm(kit.layout)), file, unit), ()
+        return plan_boards(
+            piece_kinds(kit.trestle, file.kerf_mm, trial_piece_mm(kit.trestle, kit.shop)), file, unit
+        ), ()
     except JobError as error:
         do = "the kit is made without a cutting plan"
         return (), tuple(Finding(420, fault, do, part=source.boards_file, severity="caution") for fault in error.faults)

@@ -77,7 +77,7 @@ def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
         Words(
             tell(
                 "And an off-cut of the top board {jig.off_cut} long, for trial housings of both hands; one more each "
-                "time that they are routed again.",
+                f"time that they are {'routed' if bench.kit.shop.routs_housings else 'sawn'} again.",
                 off_cut_fact(bench),
                 bench.unit,
             )

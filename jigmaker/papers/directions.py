@@ -42,7 +42,8 @@ def direction_facts(bench: Bench) -> Iterator[Fact]:
     for foot in FEET:
         if foot.key.startswith("near_"):
             own[f"foot.{foot.key[-1].upper()}"] = "right" if foot.y > 0 else "left"
-    groups = (_saw(trestle), _rout(kit), _jig(kit), own.items())
+    jig = (_rout(kit), _jig(kit)) if kit.shop.routs_housings else ()
+    groups = (_saw(trestle), *jig, own.items())
     yield from (Fact(name, words, "direction") for group in groups for name, words in group)
 
 

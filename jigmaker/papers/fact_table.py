@@ -21,8 +21,8 @@ from jigmaker.parts.bevel_flanks import SQUARE, wanted_uses
 from jigmaker.parts.bevel_plate import plates_for
 from jigmaker.parts.bevel_size import size_on_bed
 from jigmaker.parts.brace_template import notch_of
-from jigmaker.parts.housing_jig.jig import off_cut_mm
 from jigmaker.parts.housing_jig.layout import tilt_deg
+from jigmaker.parts.housing_saw.guides import trial_piece_mm
 from jigmaker.parts.left_out import INSTEAD, TOOLS
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import caliper_text
@@ -84,6 +84,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "brace screws": found.braces is not None,
         "both hands": layout.hands == "both",
         "parks clear": layout.parks_clear,
+        "routed": shop.routs_housings,
         "sawn housings": shop.saws_housings,
         "bearing": shop.hand_router.is_bearing_guided,
         **{slug: slug not in shop.kit.leave_out for slug in ("coupon", *INSTEAD)},
@@ -148,10 +149,12 @@ def _asked(bench: Bench) -> Iterator[Fact]:
     caliper = {
         "sheet.thickness": shop.sheet.thickness_mm,
         "machine.tool": shop.machine.tool_mm,
-        "router.bush": shop.hand_router.bush_mm,
-        "router.cutter": shop.hand_router.cutter_mm,
-        "router.cutter_reach": shop.hand_router.cutter_reach_mm,
     }
+    router = shop.hand_router
+    if shop.routs_housings:
+        caliper |= {"router.bush": router.bush_mm, "router.cutter": router.cutter_mm}
+        caliper["router.cutter_reach"] = router.cutter_reach_mm
+        yield Fact("router.stops", router.stops, "number")
     yield from (Fact(name, mm, "given") for name, mm in given.items())
     yield from (Fact(name, mm, "caliper") for name, mm in caliper.items())
     yield Fact("machine.accuracy", shop.machine.accuracy_mm, "limit")
@@ -159,7 +162,6 @@ def _asked(bench: Bench) -> Iterator[Fact]:
     what, size = reference_words(bench.sheets, shop)
     yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words", told_as="file"))
     yield Fact("sheet.material", shop.sheet.material, "words")
-    yield Fact("router.stops", shop.hand_router.stops, "number")
     # What a measure is taken with, and what is done where a gauge is not cut.
     for name, (slug, own, other) in TOOLS.items():
         yield Fact(f"tool.{name}", other if slug in shop.kit.leave_out else own, "prose")
@@ -209,10 +211,6 @@ def _jig(bench: Bench) -> Iterator[Fact]:
     layout, limits = bench.kit.layout, bench.kit.limits
     cut = play(bench.kit.trestle.job, bench.kit.shop)
     caliper = {
-        "jig.standoff": layout.standoff,
-        "jig.guide_offset": layout.guide_offset,
-        "jig.slot_width": layout.slot_width,
-        "jig.projection": layout.projection,
         "jig.joint": layout.joint,
         "jig.mortise": layout.sheet + layout.joint,
         "leg_gauge.go": limits.go_mm,
@@ -222,31 +220,42 @@ def _jig(bench: Bench) -> Iterator[Fact]:
         "play.least": limits.low_mm - limits.go_mm,
         "play.most": limits.high_mm - limits.no_go_mm,
         "play.asked": cut.asked_mm,
-        "jig.bush_play": layout.slot_width - 2 * layout.bush_radius,
     }
+    if bench.kit.shop.routs_housings:
+        caliper |= {
+            "jig.standoff": layout.standoff,
+            "jig.guide_offset": layout.guide_offset,
+            "jig.slot_width": layout.slot_width,
+            "jig.projection": layout.projection,
+            "jig.bush_play": layout.slot_width - 2 * layout.bush_radius,
+        }
     proved = ("standoff", "guide_offset", "slot_width", "projection")
     for name, mm in caliper.items():
         group, _, key = name.partition(".")
         yield Fact(name, mm, "caliper", f"jig.{key}_mm" if group == "jig" and key in proved else "")
+    yield from _fixed(bench)
+    if not bench.kit.shop.routs_housings:
+        return
     for name, mm in (("asked", cut.asked_mm), ("as_cut_least", cut.least_mm), ("as_cut_most", cut.most_mm)):
         yield Fact(f"fit.{name}", fit_word(mm), "words")
     # A play below 0 is a figure too: the leg is that much wider than its housing.
     yield Fact("play.as_cut_least", caliper_text(cut.least_mm, bench.unit), "words", told_as="caliper")
     yield Fact("play.as_cut_most", caliper_text(cut.most_mm, bench.unit), "words", told_as="caliper")
-    yield from _fixed(bench)
 
 
 def _fixed(bench: Bench) -> Iterator[Fact]:
     """What the jig is held by, and what is tried on it."""
     trestle, layout, unit = bench.kit.trestle, bench.kit.layout, bench.unit
+    yield Fact("fence_screw", FENCE_SCREW[unit], "words")
+    yield Fact("jig.off_cut", trial_piece_mm(trestle, bench.kit.shop), "rule")
+    if not bench.kit.shop.routs_housings:
+        return
     # From the board's far edge to the middle of the band that clamps take.
     yield Fact("jig.throat", trestle.job.top.width_mm - (layout.strip_depth + layout.lug_depth) / 2, "rule")
     yield Fact("jig.plate_tilt", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
     # A board that leans back by as much off plumb holds the plate level.
     yield Fact("jig.board_lean", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
-    yield Fact("fence_screw", FENCE_SCREW[unit], "words")
     yield Fact("stop_bolt", STOP_BOLT[unit], "words")
-    yield Fact("jig.off_cut", off_cut_mm(layout), "rule")
     yield Fact(
         "stops.before_last", ", ".join(fine_text(mm, unit) for mm in _stops(bench)[:-1]), "words", told_as="fines"
     )

@@ -40,6 +40,8 @@ def hand_work_facts(bench: Bench) -> Iterator[Fact]:
             if part.slug == "saw-guide-stop":
                 end = "right" if place.assembly_from_part.origin[0] > lay.far_face and place.state == "R" else "left"
                 yield Fact(f"saw_guide.stop_{place.state}", end, "direction")
+                if not kit.shop.routs_housings:
+                    yield Fact(f"rout.end_{place.state}", end, "direction")
             if part.slug == "saw-guide-fence-r":
                 face = "top" if place.assembly_from_part.origin[2] > -lay.top_thickness / 2 else "bottom"
                 yield Fact("saw_guide.fence", face, "direction")

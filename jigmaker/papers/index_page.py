@@ -46,7 +46,7 @@ def index_page(
         else:
             name = f"jig.{setting.name.replace(' ', '_')}"
             rows.append((f"{setting.name} ({setting.why})", told(name, setting.value, "given", bench.unit)))
-    blocks += [Heading("Housing jig and hand router", within=True), Facts(tuple(rows))]
+    blocks += [Heading("Housing jig and hand router", within=True), Facts(tuple(rows))] if rows else []
     blocks += [Heading("How it stands"), *standing_blocks(bench), Words(foot_of(bench))]
     return with_names(Page(trestle.job.name, tuple(blocks)))
 

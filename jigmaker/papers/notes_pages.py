@@ -19,8 +19,9 @@ _EFFECTS = ("foot along", "foot across", "play", "proud", "height")
 
 
 def notes_document(bench: Bench) -> Document:
-    """Four pages, and more where top boards differ in length."""
-    pages = (what_matters_page(bench), plate_uses_page(bench), *marking_pages(bench), standing_page(bench))
+    """Four pages, and more where top boards differ in length; without what else a plate does where there is none."""
+    plate = (plate_uses_page(bench),) if bench.kit.shop.routs_housings else ()
+    pages = (what_matters_page(bench), *plate, *marking_pages(bench), standing_page(bench))
     return document_with_names(Document(f"{bench.kit.trestle.job.name}: notes", pages, foot_of(bench)))
 
 

@@ -27,6 +27,9 @@ def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Find
     """Every fault and caution about jig, router and bed, when `is_quick` all but the router's tipping. The trestle
     itself is check_trestle's.
     """
+    gauges = (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon, check_hand_guides)
+    if not shop.routs_housings:
+        return [finding for check in gauges for finding in check(trestle, shop)]
     found = list(check_cutter(trestle, shop))
     if errors_in(found):
         return found  # a layout has no meaning with a cutter that does not pass its bush
@@ -35,7 +38,7 @@ def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Find
         found += check(layout, trestle, shop)
     for check_board in (check_inset, check_length, check_hold):
         found += check_board(layout, trestle)
-    for check_gauge in (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon, check_hand_guides):
+    for check_gauge in gauges:
         found += check_gauge(trestle, shop)
     if not is_quick and not errors_in(found):
         found += check_support(layout, trestle, shop)

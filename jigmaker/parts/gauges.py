@@ -16,4 +16,4 @@ from jigmaker.trestle.records import Trestle
 def gauge_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     """One piece of each gauge."""
     makers = (projection_gauge, leg_gauge, housing_plug, depth_gauge)
-    return tuple(make(trestle, shop) for make in makers)
+    return tuple(make(trestle, shop) for make in makers if shop.routs_housings or make is not projection_gauge)

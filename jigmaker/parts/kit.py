@@ -61,7 +61,7 @@ def make_kit(trestle: Trestle, shop: Shop) -> Kit:
     """Every part of the kit. The job and shop must have passed check_kit; this function checks nothing."""
     made = [_out_of_its_sheet(part, shop) for make in PART_MAKERS for part in make(trestle, shop)]
     layouts = lay_out_jigs(trestle, shop)
-    settings = jig_settings(layouts[0])
+    settings = jig_settings(layouts[0]) if shop.routs_housings else ()
     number = kit_number(made, settings)  # before any part is left out: a kit without its coupon is the same kit
     parts = (with_number(part, number) for part in made if part.slug not in shop.kit.leave_out)
     parts = (part if shop.kit.spares else replace(part, spares=0) for part in parts)

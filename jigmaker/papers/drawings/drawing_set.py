@@ -39,6 +39,8 @@ def drawing_set(kit: Kit) -> dict[str, Picture]:
     job, trestles = kit.trestle.job, solve_sizes(kit.trestle.job)
     wanted: list[tuple[str, Drawer, Kit]] = []
     for name, draw in DRAWINGS.items():
+        if name == "housing-jig" and not kit.shop.routs_housings:
+            continue
         differs = name in BY_SIZE and len({getattr(size, BY_SIZE[name]) for size in job.sizes}) > 1
         if name == "trestle":
             differs = bool(job.further_sizes)

@@ -15,6 +15,8 @@ from jigmaker.trestle.records import Trestle
 
 def housing_jig_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     """Plate (or an R and an L plate), bearers, end bearers, stop, fence and back strips, with their marks."""
+    if not shop.routs_housings:
+        return ()
     layouts = lay_out_jigs(trestle, shop)
     plates = [replace(plate(lay, shop), marks=plate_marks(lay, trestle.job, shop)) for lay in layouts]
     ribs = (bearer(layouts, shop), end_bearer(layouts, shop), stop(layouts, shop), strip(layouts, shop))

@@ -6,6 +6,8 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bed_rules import BAND_LEAST_MM
+from jigmaker.parts.housing_jig.jig import off_cut_mm
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.housing_saw.layout import SawLayout, lay_out_saw
 from jigmaker.parts.housing_saw.paring_guide import paring_guide_parts
 from jigmaker.parts.housing_saw.saw_guide import saw_guide_parts
@@ -24,6 +26,24 @@ def hand_guide_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
         return ()
     lay = lay_out_saw(trestle, shop)
     return (*saw_guide_parts(lay, trestle.job, shop), *paring_guide_parts(lay, shop))
+
+
+def guided_mm(trestle: Trestle, shop: Shop) -> tuple[float, float]:
+    """How long, up the slope from the top face, a wall of a housing is guided, and how deep the fence's lugs are, mm:
+    by how much the machine's accuracy can turn the leg.
+    """
+    if not shop.routs_housings:
+        lay = lay_out_saw(trestle, shop)
+        return lay.cheek_span[1] - lay.cheek_span[0], lay.lug_depth
+    layout = lay_out_jigs(trestle, shop)[0]
+    return layout.slot_rear - layout.slot_front, layout.lug_depth
+
+
+def trial_piece_mm(trestle: Trestle, shop: Shop) -> float:
+    """The least length of a piece of top board for trial housings, mm: each hand's at its own end."""
+    if shop.routs_housings:
+        return off_cut_mm(lay_out_jigs(trestle, shop)[0])
+    return -lay_out_saw(trestle, shop).left_end
 
 
 _Limit = tuple[int, Callable[[SawLayout], tuple[float, float]], str, str, str]
@@ -93,6 +113,10 @@ def check_hand_guides(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """Whether this saw and this chisel can make the housings with guides on this board."""
     if not shop.saws_housings:
         return
+    if shop.housing_work.by is None:
+        says = "does not say how housings are made; there is no [hand_router], so guides for saw and chisel are made"
+        do = 'write [housing_work] with by = "saw and chisel"'
+        yield Finding(225, says, do, "shop housing_work.by", severity="caution")
     lay, unit = lay_out_saw(trestle, shop), trestle.job.unit
     for code, measure, says, do, key in _LIMITS:
         value, least = measure(lay)

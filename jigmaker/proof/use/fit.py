@@ -29,7 +29,7 @@ from jigmaker.proof.use.gauges import (
     leg_gauge_findings,
     projection_gauge_findings,
 )
-from jigmaker.proof.use.housing_saw import guide_findings, guides_as_cut, sawn_housings
+from jigmaker.proof.use.housing_saw import HandGuides, guide_findings, guides_as_cut, sawn_housings
 from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
 from jigmaker.proof.use.rout import HousingFigures, needed_projection, once_each, rout_housings
 from jigmaker.proof.use.stand import number_findings, size_findings, stand_findings
@@ -81,20 +81,19 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
         return
     parts = as_machined(parts, on_sheets)
     kit, jig = _measured(folder, parts)
+    guides, routs = guides_as_cut(folder, parts), folder.shop.routs_housings
     for part in kit.parts.values():
         yield from _checked(partial(feature_findings, part))
-    tell("proving the jig")
-    yield from _checked(lambda: assembly_findings(jig))
     yield from _checked(lambda: simple_findings(folder.kit.parts))
-    yield from _checked(lambda: wood_findings(jig))
-    yield from _checked(lambda: setting_findings(jig))
-    yield from _checked(lambda: bolt_findings(jig))
-    yield from _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))
-    guides = guides_as_cut(folder, parts)
+    if routs:
+        tell("proving the jig")
+        for of_jig in (assembly_findings, wood_findings, setting_findings, bolt_findings):
+            yield from _checked(partial(of_jig, jig))
+        yield from _checked(lambda: _use_findings(folder, jig, kit, len(parts), figures))
     if guides:
         tell("proving the saw guides")
         yield from _checked(partial(guide_findings, guides))
-        yield from _checked(lambda: sawn_housings(guides)[1])
+        yield from _checked(lambda: _sawn_findings(folder, guides, kit, len(parts), [] if routs else figures))
     for check in counted("proving gauges", _GAUGES):
         yield from _checked(partial(check, kit))
     if folder.kit.number >= KIT_NUMBER:
@@ -122,7 +121,7 @@ def _use_findings(
     """The housings routed, the trestle stood, the projection gauge; figures are put into the list."""
     projection = needed_projection(jig)
     yield from _checked(lambda: projection_gauge_findings(kit, projection))
-    yield from number_findings(jig, folder.numbers)
+    yield from number_findings(folder.job, folder.numbers, jig)
     housings, findings = rout_housings(jig)
     yield from findings
     yield from stand_findings(folder.job, folder.numbers, housings)
@@ -133,6 +132,22 @@ def _use_findings(
     except Unmeasured as error:
         yield error.finding
     figures.append(FitFigures(tuple(housings), jig.tilt_deg, jig.standoff_mm, projection, tuple(lines), files_cut, {}))
+
+
+def _sawn_findings(
+    folder: Folder, guides: HandGuides, kit: KitAsCut, files_cut: int, figures: list[FitFigures]
+) -> Iterator[Finding]:
+    """The housings sawn, the trestle stood; figures are put into the list."""
+    yield from number_findings(folder.job, folder.numbers)
+    housings, findings = sawn_housings(guides)
+    yield from findings
+    yield from stand_findings(folder.job, folder.numbers, housings)
+    lines = budgets(kit, None)
+    try:
+        lines += bevel_budgets(kit)
+    except Unmeasured as error:
+        yield error.finding
+    figures.append(FitFigures(tuple(housings), 0.0, 0.0, 0.0, tuple(lines), files_cut, {}))
 
 
 def as_measured(folder: Folder) -> tuple[KitAsCut, JigAsCut]:

@@ -164,13 +164,13 @@ def brace_template_findings(kit: KitAsCut) -> Iterator[Finding]:
             yield off_finding(336, template.declared.name, name, f"the {name} off the long edge", angle, end_deg, "°")
 
 
-def budgets(kit: KitAsCut, projection_mm: float) -> list[str]:
+def budgets(kit: KitAsCut, projection_mm: float | None) -> list[str]:
     """What the machine's accuracy makes of each gauge, a sentence a gauge."""
     e = kit.shop.machine.accuracy_mm
     said = f"edges cut up to {fixed(e, 2)} mm out of place"
-    lines = [
-        f"projection gauge: {fixed(projection_mm, 2)} mm, up to {fixed(2 * e, 2)} mm off with {said}",
-    ]
+    lines = []
+    if projection_mm is not None:
+        lines = [f"projection gauge: {fixed(projection_mm, 2)} mm, up to {fixed(2 * e, 2)} mm off with {said}"]
     for slug, name in (("leg-gauge", "leg gauge"), ("housing-plug", "housing plug")):
         over = (kit.setting(slug, f"{name}, left on to be dressed") or 0.0) if slug in kit.parts else 0.0
         dressed = f"cut {fixed(over, 2)} mm over and dressed by caliper" if over else "cut to size"
@@ -179,8 +179,8 @@ def budgets(kit: KitAsCut, projection_mm: float) -> list[str]:
         lines.append(
             f"depth gauge: cut to size, up to {fixed(2 * e, 2)} mm off as cut; it is to tell {DEPTH_LIMIT_MM} mm"
         )
-    slot = degrees(2 * e / 80)
+    slot, what = degrees(2 * e / 80), "slot" if projection_mm is not None else "cheeks"
     lines.append(
-        f"slot and stop: the housing's start up to {fixed(2 * e, 2)} mm off, its slant up to {fixed(slot, 2)}°"
+        f"{what} and stop: the housing's start up to {fixed(2 * e, 2)} mm off, its slant up to {fixed(slot, 2)}°"
     )
     return lines

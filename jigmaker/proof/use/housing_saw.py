@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.solid import Solid
-from jigmaker.geometry.vectors import dot, scale, subtract
+from jigmaker.geometry.vectors import cross, dot, scale, subtract
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Chisel, HandSaw
 from jigmaker.proof.checks.measured import Unmeasured, missing_finding
@@ -93,6 +93,13 @@ class HandGuides:
         ramp = self.ramp()
         waste = near.common(far).kept_below(ramp.origin, scale(ramp.z_axis, -1))
         return Solid.union([*kerfs, waste])
+
+    @property
+    def guided_mm(self) -> tuple[float, float]:
+        """How long, up the slope, a cheek guides a wall, and how deep the bearers' lugs are, mm. Raises Unmeasured."""
+        cheek, up = self.piece("near cheek", "R"), cross(directions(self.job).wide, (1.0, 0.0, 0.0))
+        slope = [dot(p, up) for p in ends_of(cheek, cheek.part.edge("top: the saw's back lands here"))]
+        return max(slope) - min(slope), -self.piece("near bearer", "R").solid.bounds[0][1]
 
     def wrong_face_mm3(self) -> float:
         """What of a leg finds wood where the fence lay on the bottom face: the least of all four places."""

@@ -70,9 +70,9 @@ class Facts:
             **_shop(job, shop),
             **{name: figure.mm for name, figure in PRACTICE.items()},
             **timber_directions(job),
-            **jig_directions(self.jig),
+            **(jig_directions(self.jig) if shop.routs_housings else {}),
             **(hand_work_facts(self.guides) if self.guides else {}),
-            **_jig(self.jig),
+            **(_jig(self.jig) if shop.routs_housings else {}),
             **_gauges(job, shop),
             **_counts(job, self.declared),
             **bought_facts(job, self.declared, shop),
@@ -89,10 +89,20 @@ class Facts:
             **_solved(job),
             **_asked(job),
             **_standing(job),
-            **tape_facts(job, self.jig, self.kit.shop),
+            **tape_facts(job, *self._guided, self.kit.shop),
             **timber_facts(job),
             **marking_facts(job),
         }
+
+    @property
+    def _guided(self) -> tuple[float, float]:
+        """How long a wall is guided and how deep the fence's lugs are, mm, by the parts as cut."""
+        if self.guides and not self.kit.shop.routs_housings:
+            return self.guides.guided_mm
+        plate = self.jig.plate("R")
+        slot = plate.edge("slot R, rear end").middle[1] - plate.edge("slot R, front end").middle[1]
+        bearers = [piece for piece in self.jig.pieces("R") if piece.part.declared.slug == "bearer"]
+        return slot, -min((piece.solid.bounds[0][1] for piece in bearers), default=-1.0)
 
     def known_or_none(self) -> Known:
         """The table; empty when a part that it is measured on is not there, which is reported elsewhere."""

@@ -13,7 +13,8 @@ def hand_work_facts(guides: HandGuides) -> dict[str, Value]:
     near, far = (guides.cheek_face(side, "R")[1] for side in ("near", "far"))
     # Clamps take the fence's band under the bearers.
     fence, bearer = (guides.piece(name, "R").solid.bounds[0][1] for name in ("saw guide fence", "near bearer"))
-    edges = (fence, bearer)
+    edges, sheet = (fence, bearer), guides.saw_guide.shop.sheet
+    joint, job_routs = sheet.joint_clearance_mm + sheet.thickness_spread_mm, guides.saw_guide.shop.routs_housings
     return {
         "hand_saw.plate": saw.plate_mm,
         "hand_saw.kerf": saw.kerf_mm,
@@ -23,6 +24,10 @@ def hand_work_facts(guides: HandGuides) -> dict[str, Value]:
         "chisel.blade": guides.chisel.blade_mm,
         "saw_guide.spacer": abs(dot(subtract(near.origin, far.origin), near.z_axis)),
         "saw_guide.wrong_face": guides.wrong_face_mm3(),
+        # A trial piece is as long as the guide, which reaches from the board's end over its far bearer.
+        **({} if job_routs else {"jig.off_cut": AsCut(-guides.piece("saw guide fence", "R").solid.bounds[0][0])}),
+        "jig.joint": joint,
+        "jig.mortise": guides.saw_guide.shop.sheet.thickness_mm + joint,
         "saw_guide.board_lean": 90 - guides.job.splay_deg,
         "saw_guide.throat": AsCut(guides.job.top.width_mm + (max(edges) + min(edges)) / 2),
         "saw_guide.pieces": len(guides.saw_guide.pieces("R")),

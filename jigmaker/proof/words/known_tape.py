@@ -15,7 +15,6 @@ from jigmaker.job.job import Job
 from jigmaker.job.practice import LEG_LENGTH_MM, LONG_TAPE_MM, TAPE_MM
 from jigmaker.job.shop import Shop
 from jigmaker.proof.expected import X, directions, leg
-from jigmaker.proof.use.jig import JigAsCut
 from jigmaker.proof.words.figures import Value
 from jigmaker.units import MM_PER_INCH
 
@@ -36,14 +35,14 @@ _LINES: dict[str, tuple[tuple[str, str], ...]] = {
 """What the tape is held to, by the check's key."""
 
 
-def tape_facts(job: Job, jig: JigAsCut, shop: Shop) -> dict[str, Value]:
-    """Length, limit and the points of each check, by name."""
+def tape_facts(job: Job, slot: float, lug: float, shop: Shop) -> dict[str, Value]:
+    """Length, limit and the points of each check, by name. slot: how long a wall is guided; lug: of the fence; mm."""
     glued = replace(job, height_mm=job.height_mm - job.leg.trim_mm * directions(job).down[2])
     # The outer corner, toward the board's end, of the +x +y foot on the floor.
     on_floor = [p for p in leg(glued).corners if p[2] < -glued.height_mm + 1e-6]
     outer = max(p[1] for p in on_floor)
     foot = max((p for p in on_floor if p[1] > outer - 1e-6), key=lambda p: p[0])
-    wrong, right = dict(_errors(glued, foot, jig, shop)), dict.fromkeys(_FEET, foot)
+    wrong, right = dict(_errors(glued, foot, (slot, lug), shop)), dict.fromkeys(_FEET, foot)
     found: dict[str, Value] = {}
     for key, pairs in _LINES.items():
         a, b = pairs[0]
@@ -74,13 +73,11 @@ def _points(job: Job, feet: dict[str, Vector]) -> dict[str, Vector]:
     return at
 
 
-def _errors(job: Job, foot: Vector, jig: JigAsCut, shop: Shop) -> Iterator[tuple[str, Vector]]:
+def _errors(job: Job, foot: Vector, guided: tuple[float, float], shop: Shop) -> Iterator[tuple[str, Vector]]:
     """Where the +x +y foot lies after each usual error of its leg: turned in the housing, leaning, too deep, the
     housing off its start, the leg off its length. Each point of a part may be off by the machine's accuracy."""
     d, error, top = directions(job), shop.machine.accuracy_mm, job.top
-    plate = jig.plate("R")
-    slot = plate.edge("slot R, rear end").middle[1] - plate.edge("slot R, front end").middle[1]
-    lug = -min((p.solid.bounds[0][1] for p in jig.pieces("R") if p.part.declared.slug == "bearer"), default=-1.0)
+    slot, lug = guided
     outer = [p for p in leg(job).corners if abs(p[2]) < 1e-6]
     wide = max(dot(p, d.wide) for p in outer)
     heads = [p for p in outer if dot(p, d.wide) > wide - 1e-6]

@@ -1,0 +1,107 @@
+"""A shop with saw and chisel and without a router: its kit is made, proves, and speaks of no router and of no jig."""
+
+import re
+from functools import cache
+
+import pytest
+from kit_cache import made
+from sample_jobs import DEMO, HAND_SHOP, ideal_shop_text, quick
+
+from jigmaker.errors import JobError
+from jigmaker.job.demo import demo_job_text
+from jigmaker.job.read import read_shop
+from jigmaker.job.shop import NO_ROUTER
+from jigmaker.job.write import shop_text
+from jigmaker.making.job_check import check_job
+from jigmaker.making.make import make
+from jigmaker.papers.bench import Bench
+from jigmaker.papers.setup_sheets.document import setup_document
+from jigmaker.parts.kit import make_kit
+from jigmaker.proof.prove import prove
+from jigmaker.trestle.solve import solve
+
+TOOLS = "\n[hand_saw]\nplate = 0.8\nkerf = 1.0\ndepth = 75\nback = 6\nlength = 300\n[chisel]\nblade = 140\n"
+BY_HAND = '[housing_work]\nby = "saw and chisel"\n'
+
+
+@cache
+def shop_file(work=BY_HAND, tools=TOOLS, has_router=False):
+    """The demo's shop.toml with these sections, and without its hand router."""
+    text = quick(ideal_shop_text())
+    if not has_router:
+        text = re.sub(r"(?ms)^\[hand_router\].*?(?=^\[|\Z)", "", text)
+    return f"{text}\n{work}{tools}".encode()
+
+
+@cache
+def kit():
+    return make_kit(solve(DEMO), read_shop(shop_file()))
+
+
+def test_the_kit_is_made_and_proves():
+    """Both guides are in it, nothing of the jig is; four housings are sawn and have their legs in them."""
+    files = made(demo_job_text(), shop_file())
+    report = prove(files)
+    assert report.passed and report.findings == ()
+    slugs = {part.slug for part in kit().parts}
+    assert {"saw-guide-fence-r", "saw-guide-fence-l", "saw-guide-near-cheek", "paring-guide-ramp"} <= slugs
+    assert not slugs & {"plate", "bearer", "end-bearer", "stop", "projection-gauge", "mask-foot"}
+    assert [each.hand for each in report.figures.housings] == ["R", "R", "L", "L"]
+
+
+def test_the_sheets_speak_of_no_router():
+    """Pages for saw and chisel in place of those for jig and router, by their numbers; no word of the latter."""
+    pages = setup_document(Bench(kit(), ()), with_pictures=False).pages
+    numbers = [page.title.split()[0] for page in pages if page.title[0].isdigit()]
+    assert numbers == ["10", "20", "35", "63", "66", "70", "80", "90", "100", "120"]
+    said = " ".join(map(repr, pages)).lower()
+    assert not re.search(r"\brout|\bbush\b|\bslot\b|\bjig\b|projection", said)
+    assert {"35", "63", "66"} <= {p.title.split()[0] for p in setup_document(Bench(both(), ()), False).pages}
+
+
+@cache
+def both():
+    return make_kit(solve(DEMO), HAND_SHOP)
+
+
+def test_both_ways_have_all_parts_and_all_pages():
+    """Whoever chooses both has the jig as it was, and the guides beside it."""
+    slugs = [part.slug for part in both().parts]
+    assert {"plate", "projection-gauge", "saw-guide-stop"} <= set(slugs) and len(slugs) == len(set(slugs))
+
+
+def test_without_a_word_and_without_a_router_guides_are_made_with_a_caution():
+    """No silent choice; said once, with the line to write."""
+    shop = read_shop(shop_file(work=""))
+    assert shop.hand_router is NO_ROUTER and shop.saws_housings and not shop.routs_housings
+    (caution,) = [finding for finding in check_job(DEMO, shop) if finding.code == 225]
+    assert caution.severity == "caution" and 'by = "saw and chisel"' in caution.sentence()
+    assert not [f for f in check_job(DEMO, read_shop(shop_file())) if f.code == 225]
+    assert read_shop(shop_text(shop)) == shop
+
+
+REFUSED = {
+    "neither": (shop_file("", ""), "hand_router is missing; write [hand_router] with base"),
+    "by router": (shop_file('[housing_work]\nby = "router"\n'), "but there is no [hand_router]"),
+    "both, no router": (shop_file('[housing_work]\nby = "both"\n'), "but there is no [hand_router]"),
+    "no saw": (shop_file(BY_HAND, "\n[chisel]\nblade = 140\n", True), "hand_saw is missing"),
+    "no chisel": (shop_file(BY_HAND, TOOLS.partition("[chisel]")[0], True), "chisel is missing"),
+    "half a saw": (shop_file(BY_HAND, TOOLS.replace("depth = 75\n", "")), "hand_saw lacks depth"),
+    "kerf": (shop_file(BY_HAND, TOOLS.replace("kerf = 1.0", "kerf = 0.7")), "kerf is less than plate"),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_a_shop_that_cannot_make_housings_is_refused(name):
+    """Each with one sentence that says what to write."""
+    text, words = REFUSED[name]
+    with pytest.raises(JobError, match=re.escape(words)) as caught:
+        read_shop(text)
+    assert len(caught.value.faults) == 1
+
+
+def test_a_guide_that_the_saw_does_not_serve_is_refused_before_any_work():
+    """With the line of the key."""
+    text = shop_file(tools=TOOLS.replace("depth = 75", "depth = 50"))
+    with pytest.raises(JobError, match=r"shop.toml line \d+: hand_saw.depth: the hand saw reaches 50 mm"):
+        make(DEMO, read_shop(text), demo_job_text(), text)
