@@ -74,14 +74,15 @@ class Making:
 
     def _listen(self, child: subprocess.Popen[bytes], told: Told) -> None:
         assert child.stdout is not None
-        for line in child.stdout:
-            with suppress(ValueError):
-                said = json.loads(line)
-                if "step" in said:
-                    count = said["count"]
-                    told.steps[said["step"]] = f"{said['number']} of {count}" if count else ""
-                else:
-                    told.end = said
+        with child.stdout as lines:
+            for line in lines:
+                with suppress(ValueError):
+                    said = json.loads(line)
+                    if "step" in said:
+                        count = said["count"]
+                        told.steps[said["step"]] = f"{said['number']} of {count}" if count else ""
+                    else:
+                        told.end = said
         child.wait()
         if not told.end:
             told.end = {

@@ -62,6 +62,13 @@ LABELS = {
 }
 """In words; of every other key its section and its own name."""
 
+HELPS = {
+    "job:job.trestles": "A batch of one kind.",
+    "shop:machine.kind": "What cuts the sheet.",
+    "shop:machine.kerf": "The full width that the beam takes away, from a test cut; the coupon measures it finely.",
+}
+"""In place of the meaning in the file, where that would only say the label again."""
+
 ASKED = (
     "shop:machine.kind",
     "shop:sheet.thickness",
@@ -97,7 +104,7 @@ class Field:
     unit: str = ""
     choices: tuple[str, ...] = ()
     is_changed: bool = False
-    mark: str = ""
+    is_hidden: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +219,7 @@ def fields_of(table: str, names: Iterator[str], data: bytes | None, typed: Mappi
         Field(
             name,
             label_of(name),
-            RULES[name].meaning,
+            HELPS.get(name, RULES[name].meaning),
             typed.get(name, written.get(name, "")),
             written.get(name, ""),
             _stands_in(RULES[name], "in" if unit == "in" else "mm"),

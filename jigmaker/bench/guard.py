@@ -26,7 +26,7 @@ _PAGE = (
     "frame-ancestors 'none'; base-uri 'none'"
 )
 _PAPER = (
-    "default-src 'none'; style-src 'unsafe-inline'; img-src data:; "
+    "default-src 'none'; style-src 'unsafe-inline'; img-src 'self' data:; "
     "sandbox allow-same-origin allow-popups allow-downloads"
 )
 """Papers of the kit carry their own style and pictures. Without allow-same-origin their links would be cross-site."""
@@ -67,7 +67,7 @@ def guard(app: Flask, token: str, port: int) -> None:
     @app.after_request
     def bind(response: Response) -> Response:
         response.headers.update(_HEADERS)
-        is_paper = request.path.startswith(f"/{token}/made/")
+        is_paper = request.path.startswith((f"/{token}/made/", f"/{token}/coupon/"))
         response.headers["Content-Security-Policy"] = _PAPER if is_paper else _PAGE
         return response
 

@@ -9,18 +9,20 @@ from __future__ import annotations
 import io
 import json
 import zipfile
+from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.bench.child import MADE
 from jigmaker.errors import JigmakerError
-from jigmaker.job.read import read_job
-from jigmaker.making.folder_files import folder_files
+from jigmaker.job.read import read_job, read_shop
+from jigmaker.making.disk import start_of
+from jigmaker.making.folder_files import LARGEST_BYTES
 from jigmaker.making.ownership import KIT, PROOF, is_untouched
 
 if TYPE_CHECKING:
-    from jigmaker.bench.workplace import Workplace
+    from jigmaker.bench.workplace import Files, Workplace
 
 _TYPES = {
     ".html": "text/html; charset=utf-8",
@@ -53,16 +55,35 @@ def present_kit(place: Workplace) -> Path | None:
     return next((each for each in kits(place) if each.name == slug), None)
 
 
-def listed(folder: Path, only: str = "") -> dict[str, bytes]:
-    """Every file of the kit as it was made, or the one of a name; none that was changed, added or reached by a link."""
+def names_of(folder: Path) -> dict[str, str]:
+    """The hash of every file that kit.json lists, by name, and of kit.json and proof.json as they lie there; nothing
+    where kit.json is not as it was made.
+    """
     try:
-        there = folder_files(folder)
-        told = json.loads(there[KIT])["files"] if is_untouched(folder / KIT) else {}
-        found = {name: there[name] for name in sorted(told) if name in there and only in ("", name)}
-        own = {name: there[name] for name in (KIT, PROOF) if name in there and is_untouched(folder / name)}
-    except (JigmakerError, OSError, ValueError, KeyError, TypeError, AttributeError):
+        stamps = tuple((folder / name).stat().st_mtime_ns for name in (KIT, PROOF))
+        return dict(_names_of(folder, stamps))
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return {}
-    return {**{name: data for name, data in found.items() if sha256(data).hexdigest() == told[name]}, **own}
+
+
+@lru_cache(4)
+def _names_of(folder: Path, _: tuple[int, ...]) -> dict[str, str]:
+    if not all(is_untouched(folder / name) for name in (KIT, PROOF)):
+        return {}
+    own = {name: start_of(folder / name, LARGEST_BYTES, follow=False) for name in (KIT, PROOF)}
+    told = {str(name): str(digest) for name, digest in json.loads(own[KIT])["files"].items()}
+    return {**told, **{name: sha256(data).hexdigest() for name, data in own.items()}}
+
+
+def bytes_of(folder: Path, name: str) -> bytes | None:
+    """A file of the kit as it was made; None for one that is not listed, was changed, or is reached by a link."""
+    digest, path = names_of(folder).get(name), folder / name
+    try:
+        is_there = digest is not None and path.parent.resolve() == (folder.resolve() / name).parent
+        data = start_of(path, LARGEST_BYTES, follow=False) if is_there else b""
+    except (OSError, ValueError):
+        return None
+    return data if is_there and sha256(data).hexdigest() == digest else None
 
 
 def kit_file(place: Workplace, name: str) -> Any:
@@ -71,7 +92,7 @@ def kit_file(place: Workplace, name: str) -> Any:
 
     slug, _, rest = name.partition("/")
     folder = next((each for each in kits(place) if each.name == slug), None)
-    data = listed(folder, rest).get(rest) if folder and rest else None
+    data = bytes_of(folder, rest) if folder and rest else None
     if data is None:
         abort(404)
     kind = _TYPES.get(Path(rest).suffix, "application/octet-stream")
@@ -86,14 +107,41 @@ def kit_zip(place: Workplace) -> Any:
     from flask import Response, abort
 
     folder = present_kit(place)
-    files = listed(folder) if folder else {}
-    if not files or folder is None:
+    if folder is None or not (names := sorted(names_of(folder))):
         abort(404)
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as archive:
-        for name, data in sorted(files.items()):
+        for name in names:
+            data = bytes_of(folder, name)
+            if data is None:
+                abort(404)
             entry = zipfile.ZipInfo(f"{folder.name}/{name}", _STAMP)
             entry.external_attr = 0o644 << 16  # what may be done with it once it is unpacked
             archive.writestr(entry, data, zipfile.ZIP_DEFLATED)
     headers = {"Content-Disposition": f'attachment; filename="{folder.name}.zip"'}
     return Response(packed.getvalue(), content_type="application/zip", headers=headers)
+
+
+COUPON = {"coupon.dxf": "To cut", "coupon.svg": "To cut", "form.html": "To print: where to measure"}
+"""What the coupon's station gives out, by the name it is asked for."""
+
+
+def coupon_names(files: Files) -> list[tuple[str, str]]:
+    """The coupon's files and what each is for; none before there is a shop."""
+    return list(COUPON.items()) if files.shop is not None else []
+
+
+def coupon_file(place: Workplace, name: str) -> Any:
+    """One of the coupon's files, as jigmaker coupon writes it for the shop on the disk; 404 for any other."""
+    from flask import Response, abort
+
+    from jigmaker.making.coupon_files import coupon_files
+
+    data = place.files().shop
+    if data is None or name not in (*COUPON, "where.svg"):
+        abort(404)
+    made = coupon_files(read_shop(data, "shop.toml"))
+    kind = Path(name).suffix
+    named = name if name in made else next(each for each in made if each.endswith(kind) and each != "where.svg")
+    headers = {} if kind == ".html" else {"Content-Disposition": f'attachment; filename="{Path(named).name}"'}
+    return Response(made[named], content_type=_TYPES[kind], headers=headers)

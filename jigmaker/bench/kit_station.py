@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from jigmaker.bench.kit_files import listed, present_kit
+from jigmaker.bench.kit_files import bytes_of, names_of, present_kit
 from jigmaker.bench.rail import Rail
+from jigmaker.bench.shop_view import DrawnSheet, kit_pictures
 from jigmaker.bench.workplace import Files, Workplace
+from jigmaker.errors import JigmakerError
 
 STEPS = {
     "Placing the parts": ("placing",),
@@ -29,6 +32,7 @@ class Cut:
     name: str
     svg: str
     dxf: str
+    picture: str = ""
 
 
 @dataclass
@@ -47,7 +51,7 @@ class KitNow:
     passed: bool = False
     count: int = 0
     papers: list[tuple[str, str]] = field(default_factory=list)
-    coupon: list[Cut] = field(default_factory=list)
+    drawn: list[DrawnSheet] = field(default_factory=list)
     sheets: list[Cut] = field(default_factory=list)
     parts: list[Cut] = field(default_factory=list)
     steps: list[tuple[str, str, bool]] = field(default_factory=list)
@@ -78,7 +82,7 @@ def kit_now(place: Workplace, files: Files) -> KitNow:
     now.cautions = [*told.end.get("cautions", [])]
     now.says = told.end.get("stopped", "")
     if folder is not None:
-        _fill(now, folder, _stamp(folder))
+        _fill(now, folder)
         data = {name: (folder / name).read_bytes() for name in ("job.toml", "shop.toml") if (folder / name).is_file()}
         unwritten = [name for name in place.typed if name.startswith(("job:", "shop:"))]
         now.is_present = data == {"job.toml": files.job, "shop.toml": files.shop} and not unwritten
@@ -132,35 +136,34 @@ def _steps(told: dict[str, str], is_over: bool) -> list[tuple[str, str, bool]]:
     return lines
 
 
-def _stamp(folder: Path) -> tuple[int, ...]:
-    return tuple((folder / name).stat().st_mtime_ns for name in ("kit.json", "proof.json") if (folder / name).is_file())
-
-
-def _fill(now: KitNow, folder: Path, stamp: tuple[int, ...]) -> None:
-    """What lies in the kit's folder, read anew only when it was made anew."""
-    names, proof = _lying(folder, stamp)
+def _fill(now: KitNow, folder: Path) -> None:
+    """What lies in the kit's folder, and what its proof said."""
+    names = sorted(names_of(folder))
+    proof = json.loads(bytes_of(folder, "proof.json") or b"{}")
     now.at, now.folder, now.count = f"made/{folder.name}", str(folder), len(names)
     now.passed = proof.get("passed") is True
     files = proof.get("files", 0)
     now.verdict = f"Proof passed when it was made: {files} files of {proof.get('parts', 0)} parts read back."
     for end, words in PAPERS:
         now.papers += [(name, words) for name in names if name.endswith(end) and "/drawings/" not in name]
+    drawn, alone = _pictures(bytes_of(folder, "kit.json") or b"{}")
+    now.drawn = drawn
     for where, place in (("sheets/", now.sheets), ("parts/", now.parts)):
         for name in names:
             dxf = name.removesuffix(".svg") + ".dxf"
             if name.startswith(where) and name.endswith(".svg") and dxf in names:
                 short = name.removeprefix(where).removesuffix(".svg").removeprefix(f"{folder.name}-")
-                words = short.replace("-finished-size", "").replace("-", " ")
-                place.append(Cut(words[:1].upper() + words[1:], name, dxf))
-    now.coupon = [cut for cut in now.parts if cut.name.startswith("Coupon")]
+                words = re.sub(r"-(cut-\d|kerf-|cutter-)", r",-\1", short.replace("-finished-size", "")).replace(
+                    "-", " "
+                )
+                slug = max((slug for slug in alone if short.startswith(slug)), key=len, default="")
+                place.append(Cut(words[:1].upper() + words[1:], name, dxf, alone.get(slug, "")))
 
 
-@lru_cache(4)
-def _lying(folder: Path, stamp: tuple[int, ...]) -> tuple[tuple[str, ...], dict[str, Any]]:
-    """The names of the kit's files, and what proof.json says."""
-    there = listed(folder)
+@lru_cache(2)
+def _pictures(kit: bytes) -> tuple[list[DrawnSheet], dict[str, str]]:
+    """Sheets and parts as a kit.json tells them; nothing of one that tells them otherwise."""
     try:
-        proof = json.loads(there.get("proof.json", b"{}"))
-    except ValueError:
-        proof = {}
-    return tuple(sorted(there)), proof if isinstance(proof, dict) else {}
+        return kit_pictures(json.loads(kit))
+    except (ValueError, KeyError, TypeError, IndexError, JigmakerError):
+        return [], {}

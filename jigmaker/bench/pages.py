@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Any
 
 from jigmaker.bench import stations
 from jigmaker.bench.answer import changed_outside, judge, refuse_unfinished, what_changes
+from jigmaker.bench.coupon_station import MADE_FOR, coupon_now
 from jigmaker.bench.fields import as_written, label_of
 from jigmaker.bench.guard import asked
-from jigmaker.bench.kit_files import kit_file, kit_zip
+from jigmaker.bench.kit_files import coupon_file, kit_file, kit_zip
 from jigmaker.bench.kit_station import kit_parts
 from jigmaker.errors import JigmakerError, UsageError
 
@@ -41,12 +42,13 @@ def pages(place: Workplace) -> Blueprint:
     for name in stations.STATIONS:
         path = "/" if name == "trestle" else f"/{name}"
         bench.add_url_rule(path, name, _page_of(place, name))
-    posted = {"live": _live, "ask": _ask, "write": _write, "drop": _drop, "make": _make, "stop": _stop}
+    posted = {"live": _live, "ask": _ask, "write": _write, "drop": _drop, "make": _make, "stop": _stop, "take": _take}
     for name, answer in posted.items():
         bench.add_url_rule(f"/{name}", name, _told(answer, place), methods=["POST"])
     bench.add_url_rule("/progress", "progress", lambda: kit_parts(place))
     bench.add_url_rule("/made/<path:name>", "made", lambda name: kit_file(place, name))
     bench.add_url_rule("/kit.zip", "zip", lambda: kit_zip(place))
+    bench.add_url_rule("/coupon/<name>", "coupon_file", lambda name: coupon_file(place, name))
     bench.add_url_rule("/alive", "alive", lambda: "jigmaker")
     bench.add_url_rule("/static/<name>", "static", _static)
     return bench
@@ -84,6 +86,8 @@ def _live(place: Workplace) -> Any:
         there = place.files()
         written = {**as_written(there.job, "job"), **as_written(there.shop, "shop")}
         is_contested = place.type(tab, told["values"], written)
+        if there.shop is not None and any(name.startswith("coupon:readings") for name in told["values"]):
+            place.typed.setdefault(MADE_FOR, there.shop.decode("utf-8", "replace"))
         if not place.is_newest(tab, serial):
             return "", FOREGOING
         return stations.answer(place, told["station"], there, told["settled"], told["mark"], is_contested)
@@ -143,6 +147,16 @@ def _stop(place: Workplace) -> Any:
     asked({})
     place.making.stop()
     return kit_parts(place)
+
+
+def _take(place: Workplace) -> Any:
+    """What the coupon found goes into the shop's fields, where it can still be looked at and is not yet written."""
+    asked({})
+    with place.lock:
+        there = place.files()
+        changes = coupon_now(place.typed, there).changes
+        place.type("coupon", {f"shop:{key}": value for key, value in changes.items()}, as_written(there.shop, "shop"))
+    return {}
 
 
 def _static(name: str) -> Any:

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from html import escape
 from math import hypot
+from textwrap import wrap
 from typing import Literal
 
 from jigmaker.drawing.projection import DrawnBody, chained
@@ -17,7 +18,7 @@ from jigmaker.geometry.frames import Point
 
 Anchor = Literal["start", "middle", "end"]
 
-LINE_PX, TEXT_PX = 20, 16
+LINE_PX, TEXT_PX, COLUMN_SIGNS = 20, 16, 20
 _HEAD_PX, _RING_PX = 12.0, 12.0
 
 
@@ -121,18 +122,23 @@ class Screen:
         """Names in a column at either side, each beside its place, none on another."""
         for side in ("left", "right"):
             held = sorted((name for name in names if name.side == side), key=lambda name: name.at[1])
-            for name, y in zip(held, _apart([n.at[1] for n in held], 2.4 * LINE_PX, self.high), strict=True):
-                x, anchor, away = (column, "end", -1) if side == "left" else (self.wide - column, "start", 1)
+            told = [[*wrap(n.words, COLUMN_SIGNS), *([n.figure] if n.figure else [])] for n in held]
+            places = _apart([n.at[1] for n in held], [LINE_PX * (len(lines) + 0.4) for lines in told], self.high)
+            x, anchor, away = (column, "end", -1) if side == "left" else (self.wide - column, "start", 1)
+            for name, lines, y in zip(held, told, places, strict=True):
                 self.line([(x - 5 * away, y), name.at], "thin")
                 self.dot(name.at)
-                self.words(name.words, (x, y - 2), "", "end" if anchor == "end" else "start")
-                self.words(name.figure, (x, y + LINE_PX - 2), "figure", "end" if anchor == "end" else "start")
+                low = y - LINE_PX * (len(lines) / 2 - 0.8)
+                for i, words in enumerate(lines):
+                    look = "figure" if name.figure and i == len(lines) - 1 else ""
+                    self.words(words, (x, low + LINE_PX * i), look, "end" if anchor == "end" else "start")
 
     def rings(self, names: Sequence[Name]) -> None:
         """Letters in rings at either side, in the order of the names."""
         for side in ("left", "right"):
-            held = sorted(((name.at[1], i) for i, name in enumerate(names) if name.side == side))
-            for (_, i), y in zip(held, _apart([y for y, _ in held], 2 * _RING_PX + 6, self.high), strict=True):
+            held = sorted((name.at[1], i) for i, name in enumerate(names) if name.side == side)
+            places = _apart([y for y, _ in held], [2 * _RING_PX + 6] * len(held), self.high)
+            for (_, i), y in zip(held, places, strict=True):
                 x = _RING_PX + 1 if side == "left" else self.wide - _RING_PX - 1
                 self.line([(x + (_RING_PX if side == "left" else -_RING_PX), y), names[i].at], "thin")
                 self.dot(names[i].at)
@@ -147,13 +153,15 @@ class Screen:
         )
 
 
-def _apart(wanted: list[float], step: float, high: float) -> list[float]:
-    """Heights near those wanted, in order, at least a step from each other, and all on the picture."""
+def _apart(wanted: list[float], sizes: list[float], high: float) -> list[float]:
+    """Middles near those wanted, in order, each with room for its size, and all on the picture."""
     placed: list[float] = []
-    for y in wanted:
-        placed.append(max(y, placed[-1] + step) if placed else max(y, LINE_PX))
-    most = high - LINE_PX
+    below = 0.0
+    for y, size in zip(wanted, sizes, strict=True):
+        placed.append(max(y, below + size / 2))
+        below = placed[-1] + size / 2
+    above = high
     for i in range(len(placed) - 1, -1, -1):
-        placed[i] = min(placed[i], most)
-        most = placed[i] - step
+        placed[i] = min(placed[i], above - sizes[i] / 2)
+        above = placed[i] - sizes[i] / 2
     return placed

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import json
+import logging
 import os
 import secrets
 import socket
@@ -77,6 +78,7 @@ def serve(folder: Path, opened: Opened, ready: Callable[[str], None]) -> None:
 
     from jigmaker.bench.workplace import Workplace
 
+    logging.getLogger("waitress").setLevel(logging.ERROR)  # not how many requests wait
     gc.enable()  # __main__ turns it off for commands that end
     place = Workplace(folder)
     server = create_server(

@@ -6,9 +6,12 @@ in one sentence and one button.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from jigmaker.bench.answer import Judged, changed_outside, judge
+from jigmaker.bench.coupon_station import coupon_now, coupon_rail
+from jigmaker.bench.feet_station import feet_fields, feet_now, feet_rail
 from jigmaker.bench.fields import (
     ASKED,
     JOB_SHOWN,
@@ -21,20 +24,24 @@ from jigmaker.bench.fields import (
     label_of,
     reasons,
 )
+from jigmaker.bench.kit_files import coupon_names
 from jigmaker.bench.kit_station import kit_now, kit_rail
 from jigmaker.bench.rail import Rail
+from jigmaker.bench.shop_view import jig_pictures, sheet_pictures
 from jigmaker.bench.trestle_view import trestle_pictures
 from jigmaker.bench.workplace import Files, Workplace
 from jigmaker.errors import JigmakerError
 from jigmaker.job.job import Job
 from jigmaker.job.sections import SHOP
+from jigmaker.making.plan import placed
+from jigmaker.parts.kit import make_kit
 from jigmaker.suggest.answers import name_after
 from jigmaker.suggest.uses import BODY_MEASURES, USES
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve
-from jigmaker.units import Unit, fixed, length_text, text
+from jigmaker.units import Unit, caliper_text, fixed, length_text, text
 
-STATIONS = {"trestle": "Trestle", "shop": "Shop", "kit": "Kit"}
+STATIONS = {"trestle": "Trestle", "shop": "Shop", "coupon": "Coupon", "kit": "Kit", "feet": "Feet"}
 """By the last word of their address, in the order of the work."""
 
 _JOB_TITLES = {
@@ -61,8 +68,10 @@ def page(place: Workplace, name: str) -> str:
     from flask import render_template
 
     files, told = _files(place)
-    judged = judge(place, files) if not told else Judged(faults={"": told})
-    return render_template(f"{name}.html", **_shown(place, name, files, judged, 0), groups=_groups(place, name, files))
+    settled = int(name == "shop")
+    judged = judge(place, files, not settled) if not told else Judged(faults={"": told})
+    shown = _shown(place, name, files, judged, settled)
+    return render_template(f"{name}.html", **shown, groups=_groups(place, name, files))
 
 
 def answer(place: Workplace, name: str, files: Files, settled: int, mark: str, is_contested: bool) -> dict[str, Any]:
@@ -73,6 +82,7 @@ def answer(place: Workplace, name: str, files: Files, settled: int, mark: str, i
     shown = _shown(place, name, files, judged, settled)
     shown |= {"is_outside": mark != files.mark, "is_contested": is_contested}
     return {
+        "spreads": {each.name: each.spread for each in shown["coupon"].places} if name == "coupon" else {},
         "faults": {key: " ".join(told) for key, told in judged.faults.items() if key},
         "cautions": {key: " ".join(told) for key, told in judged.cautions.items() if key},
         "changed": {key: place.before.get(key, "") for key in place.typed},
@@ -104,6 +114,7 @@ def _shown(place: Workplace, name: str, files: Files, judged: Judged, settled: i
     here = {field.name for group in _groups(place, name, files) for field in group.fields}
     unsaved = [key for key in place.typed if key.startswith(("job:", "shop:"))]
     job = judged.job
+    board = _BOARDS[name](place, files, judged, settled)  # what it finds is told below
     return {
         "name": name,
         "title": job.name if job else name_after(place.folder),
@@ -119,7 +130,7 @@ def _shown(place: Workplace, name: str, files: Files, judged: Judged, settled: i
         "left_over": place.left_over,
         "unsaved": len(unsaved),
         "rail": _rail(place, name, files, judged, settled),
-        **_BOARDS[name](place, files, judged, settled),
+        **board,
     }
 
 
@@ -134,6 +145,11 @@ def _groups(place: Workplace, name: str, files: Files) -> list[Group]:
             )
             for section in JOB_SHOWN
         ]
+    if name == "feet":
+        unit = as_written(files.job, "job").get("job:job.units", "mm")
+        which = f"trestle_{place.typed.get('feet:which', '1')}"
+        fields = feet_fields(place.typed, "in" if unit == "in" else "mm", which)
+        return [Group("What was measured", fields[:5]), Group("What is wanted", fields[5:], True)]
     if name != "shop":
         return []
     rest = [
@@ -150,6 +166,9 @@ def _groups(place: Workplace, name: str, files: Files) -> list[Group]:
         for section in SHOP
     ]
     asked = fields_of("shop", iter(ASKED), files.shop, place.typed)
+    kind = next(field.value for field in asked if field.name == "shop:machine.kind") or "laser"
+    other = "shop:machine.kerf" if kind == "cnc" else "shop:machine.cutter"
+    asked = tuple(replace(field, is_hidden=field.name == other) for field in asked)
     return [Group("How will the jig be cut?", asked), *rest]
 
 
@@ -195,6 +214,10 @@ def _tabs(name: str, files: Files, judged: Judged, place: Workplace) -> list[dic
 def _rail(place: Workplace, name: str, files: Files, judged: Judged, settled: int) -> Rail:
     if name == "kit":
         return kit_rail(place, kit_now(place, files))
+    if name == "feet":
+        return feet_rail(feet_now(place.typed, judged.job, judged.shop))
+    if name == "coupon":
+        return coupon_rail(coupon_now(place.typed, files))
     # The first station asks nothing of the shop, the second nothing that is wrong in the job.
     ours = "start:", "job:", "shop:" if name != "trestle" or files.shop is not None else "start:"
     wrong = [key for key in judged.wrong if key.startswith(ours)]
@@ -306,17 +329,70 @@ def _read_as(job: Job) -> str:
 
 
 def _shop_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
+    """The jig on the board and the sheets, drawn when somebody rests; until then those of before."""
+    from flask import render_template
+
+    key, is_good = (judged.job_data, judged.shop_data), judged.job is not None and judged.shop is not None
+    is_good = is_good and not judged.wrong and not judged.faults.get("")
+    if is_good and settled and judged.job is not None and judged.shop is not None:
+        try:
+            kit = make_kit(solve(judged.job), judged.shop)
+            if place.drawn.get("jig") != key:
+                wide, narrow, letters = jig_pictures(kit)
+                place.good["jig"] = render_template("_picture.html", wide=wide, narrow=narrow, letters=letters)
+                place.drawn["jig"] = key
+            if settled > 1 and place.drawn.get("sheets") != key:
+                sheets = sheet_pictures(placed(kit.parts, judged.shop))
+                place.good["sheets"] = render_template("_sheets.html", sheets=sheets)
+                place.drawn["sheets"] = key
+        except JigmakerError as error:
+            for sentence in error.faults:
+                judged.fault("", sentence)
+            is_good = False
     return {
-        "picture": place.good.get("shop", ""),
-        "is_old": judged.shop is None and "shop" in place.good,
+        "picture": place.good.get("jig", ""),
+        "sheets": place.good.get("sheets", ""),
+        "is_old": bool(place.good.get("jig")) and not is_good,
+        "is_later": is_good and place.drawn.get("sheets") != key,
+        "slot": _slot(judged),
         "kept": kept_sections(files.shop, "shop"),
         "kept_in": "shop.toml",
         "kind": place.typed.get("shop:machine.kind") or as_written(files.shop, "shop").get("shop:machine.kind", ""),
     }
 
 
+def _slot(judged: Judged) -> str:
+    """How wide the plate's slot is, and why: housing, and bush less cutter."""
+    if judged.job is None or judged.shop is None:
+        return ""
+    housing, router, unit = solve(judged.job).housing.width_mm, judged.shop.hand_router, judged.shop.files.unit
+    parts = [caliper_text(mm, unit) for mm in (housing, router.bush_mm, router.cutter_mm)]
+    total = caliper_text(housing + router.bush_mm - router.cutter_mm, unit)
+    return f"Width of the slot in the plate: {parts[0]} + {parts[1]} - {parts[2]} = {total}."
+
+
 def _kit_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
     return {"kit": kit_now(place, files), "is_old": False}
 
 
-_BOARDS = {"trestle": _trestle_board, "shop": _shop_board, "kit": _kit_board}
+def _feet_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
+    feet = feet_now(place.typed, judged.job, judged.shop)
+    judged.faults = feet.faults
+    judged.cautions = {}
+    return {"feet": feet, "is_old": False}
+
+
+def _coupon_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
+    coupon = coupon_now(place.typed, files)
+    judged.faults = coupon.faults
+    judged.cautions = {}
+    return {"coupon": coupon, "is_old": False, "coupon_files": coupon_names(files)}
+
+
+_BOARDS = {
+    "trestle": _trestle_board,
+    "shop": _shop_board,
+    "coupon": _coupon_board,
+    "kit": _kit_board,
+    "feet": _feet_board,
+}

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import threading
 from collections import OrderedDict
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from hashlib import sha256
@@ -55,7 +56,9 @@ class Workplace:
         self.before: dict[str, str] = {}
         """What stood in the file when a field was first typed into, as it was written there."""
         self.good: dict[str, str] = {}
-        """The last picture of each station that could be drawn."""
+        """The last picture of each kind that could be drawn."""
+        self.drawn: dict[str, object] = {}
+        """What each of them was drawn from."""
         self.making = Making(folder)
         self._newest: OrderedDict[str, int] = OrderedDict()
         self._by: dict[str, str] = {}
@@ -82,7 +85,7 @@ class Workplace:
                     self._newest.popitem(last=False)
             return self._newest.get(tab) == serial
 
-    def type(self, tab: str, values: dict[str, str], as_written: dict[str, str]) -> bool:
+    def type(self, tab: str, values: Mapping[str, str], as_written: Mapping[str, str]) -> bool:
         """Keep what a tab's fields hold; True when another tab typed something else into one of them before.
 
         as_written: what the files hold now by field, empty for what they leave out.

@@ -53,6 +53,10 @@
         was.querySelector("b").textContent = answer.changed[name] || "";
       }
     }
+    for (const [name, words] of Object.entries(answer.spreads)) {
+      const place = document.querySelector(`[data-name="${name}"] .spread`);
+      if (place) place.textContent = words;
+    }
     for (const [part, html] of Object.entries(answer.parts)) put(part, html);
     const kind = by("shop:machine.kind")?.value;
     for (const [name, wanted] of [["shop:machine.kerf", "laser"], ["shop:machine.cutter", "cnc"]]) {
@@ -99,8 +103,8 @@
     const field = event.target;
     if (!field.name) return;
     touched[field.name] = field.value;
-    live(0);
-    rest();
+    if (field.name === "feet:which") live(0).then(() => location.reload());
+    else { live(0); rest(); }
   };
 
   const ask = async (then) => {
@@ -134,8 +138,15 @@
       const field = by(name) || document.querySelector(`[name="${name}"]`);
       if (!field) { location.href = `${name.startsWith("shop:") ? "shop" : "./"}#${encodeURIComponent(name)}`; return; }
       for (let up = field.parentElement; up; up = up.parentElement) if (up.tagName === "DETAILS") up.open = true;
+      does.show(field);
       field.focus();
     },
+    show: (field) => {
+      const place = field.closest(".place");
+      if (place) document.querySelectorAll(".place").forEach((each) => each.classList.toggle("now", each === place));
+    },
+    which: async (number) => { touched["feet:which"] = number; await live(0); location.reload(); },
+    take: async () => { await post("take", {}); location.href = "shop"; },
     write: () => ask(""),
     writemake: () => ask("make"),
     yes: async (then) => {

@@ -48,13 +48,13 @@ def beside_each_other(kit: Kit, hand: Worked) -> Picture:
 
 def _drawn(kit: Kit, hand: Worked, wide_mm: float, column_mm: float, is_second: bool) -> Picture:
     """A drawing at most wide_mm wide, its names in columns of that width."""
-    view, corners, (drawn, ghost, places) = operator_view(hand), slot_corners(kit, hand), _seen(kit, hand)
+    view, corners, (drawn, ghost, places) = operator_view(hand), slot_corners(kit, hand), seen_jig(kit, hand)
     spot, canvas = fitted([*drawn, *ghost], wide_mm, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
     canvas.bodies(ghost, spot, (BROKEN, BROKEN))
     canvas.arrow([spot.point(view.point(on_plate(kit, hand, p))) for p in feed(corners)], OUTLINE)
     low, _, high, top = canvas.bounds
-    name_beside(canvas, _names(kit, hand, places, spot, is_second), column_mm)
+    name_beside(canvas, jig_names(kit, hand, places, spot, is_second), column_mm)
     if hand == "R" and wide_mm == _PAIR_MM:
         # The names at the right stand close, and their leaders run where the letter would.
         x, y = (low + high) / 2 - 3.0, top + 1.0
@@ -68,7 +68,7 @@ def _drawn(kit: Kit, hand: Worked, wide_mm: float, column_mm: float, is_second: 
 
 
 @lru_cache(maxsize=2)  # set-up sheets and index show it in two sizes
-def _seen(kit: Kit, hand: Worked) -> tuple[list[DrawnBody], list[DrawnBody], dict[str, Point]]:
+def seen_jig(kit: Kit, hand: Worked) -> tuple[list[DrawnBody], list[DrawnBody], dict[str, Point]]:
     """The lines that are seen of the bodies, in order, those of the router, and a place to point at on each body."""
     view, router = operator_view(hand), router_body(kit, hand, _parked(slot_corners(kit, hand)))
     bodies = [*jig_bodies(kit, hand), board_body(kit, hand)[0], *clamp_bodies(kit, hand)]
@@ -88,7 +88,7 @@ def feed(corners: list[Point]) -> list[Point]:
     return [*ring, (ax + 0.7 * (bx - ax), ay + 0.7 * (by - ay))]
 
 
-def _names(kit: Kit, hand: Worked, places: dict[str, Point], spot: Spot, is_second: bool) -> list[NameLabel]:
+def jig_names(kit: Kit, hand: Worked, places: dict[str, Point], spot: Spot, is_second: bool) -> list[NameLabel]:
     """What must be seen before the router starts; in a second picture what the first does not show."""
     view, corners = operator_view(hand), slot_corners(kit, hand)
     stop_side: Side = "right" if hand == "R" else "left"
