@@ -114,15 +114,11 @@ def _deepest(face: Any, bodies: int) -> list[tuple[int, int] | None]:
             for step in (1, -1):
                 inner &= np.roll(alive, step, axis)
         alive = inner
-    return [_middle(np.where(face // _FACES == i, kept, 0)) for i in range(bodies)]
-
-
-def _middle(kept: Any) -> tuple[int, int] | None:
-    """Of the cells kept longest the one nearest to their middle."""
-    import numpy as np
-
-    if not kept.any():
-        return None
-    cells = np.argwhere(kept == kept.max())
-    x, y = cells[int(np.argmin(((cells - cells.mean(axis=0)) ** 2).sum(axis=1)))]
-    return int(x), int(y)
+    found: list[tuple[int, int] | None] = []
+    for i in range(bodies):
+        deep = np.where(face // _FACES == i, kept, 0)
+        # Of the cells kept longest the one nearest to their middle.
+        cells = np.argwhere(deep == deep.max())
+        x, y = cells[int(np.argmin(((cells - cells.mean(axis=0)) ** 2).sum(axis=1)))]
+        found.append((int(x), int(y)) if deep.any() else None)
+    return found

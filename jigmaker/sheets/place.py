@@ -59,7 +59,12 @@ def place(parts: Sequence[Part], shop: Shop, bridged: Collection[str] | None = N
     for stocks, own in _pools(parts, shop):
         shapes: _Shapes = {i: footprints(part, shop.machine.widest_cut_mm) for i, part in enumerate(own)}
         _check_sizes(own, shapes, stocks, shop)
-        searches = [(order, upward) for order in _orders(own, shapes) for upward in (True, False)]
+        # Four searches: by area and by longest side, large first and as given among equals; rows and columns.
+        by_area = {i: -round(part.outline.area, 3) for i, part in enumerate(own)}
+        by_side = {i: -round(max(shapes[i][0].length, shapes[i][0].width), 3) for i in by_area}
+        kinds = [sorted(size, key=size.__getitem__) for size in (by_area, by_side)]
+        orders = [[i for i in order for _ in range(own[i].pieces)] for order in kinds]
+        searches = [(order, upward) for order in orders for upward in (True, False)]
         wide = frozenset(i for i, part in enumerate(own) if bridged is None or part.slug in bridged)
         tries = [
             _fill(order, shapes, stocks, partial(_empty_bed, shop=shop, upward=upward, wide=wide))
@@ -142,14 +147,6 @@ def _empty_bed(stock: SheetMaterial, shop: Shop, upward: bool, wide: Collection[
     if not shop.machine.bridges:
         return Bed((left, edge), high, apart, upward)
     return Bed((left, edge), high, apart, upward, wide, max(apart, cut_mm + shop.machine.bridge_width_mm))
-
-
-def _orders(parts: Sequence[Part], shapes: _Shapes) -> list[list[int]]:
-    """The orders that are tried: by area and by longest side, large first, and as given among equals."""
-    by_area = {i: -round(part.outline.area, 3) for i, part in enumerate(parts)}
-    by_side = {i: -round(max(shapes[i][0].length, shapes[i][0].width), 3) for i in by_area}
-    kinds = [sorted(size, key=size.__getitem__) for size in (by_area, by_side)]
-    return [[i for i in order for _ in range(parts[i].pieces)] for order in kinds]
 
 
 def _cost(beds: _Beds) -> tuple[int, int, float]:

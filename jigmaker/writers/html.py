@@ -38,7 +38,11 @@ _WIDE = 4  # columns from which a table is stacked where it is narrow
 def write_html(shown: Page | Document) -> bytes:
     """The page, or all pages of the document, as one HTML file. Same page, same bytes."""
     if isinstance(shown, Page):
-        heads = f"<h1>{_said(shown.title)}</h1>\n{_head(shown.head)}{_jumps(shown)}"
+        # A long page begins with its headings, each a step to its place.
+        names = [block.text for block in shown.blocks if isinstance(block, Heading) and not block.within]
+        steps = "".join(f'<li><a href="#{_place(name)}">{_said(name)}</a></li>\n' for name in names)
+        jumps = f'<nav aria-label="On this page">\n<ul class="jumps">\n{steps}</ul>\n</nav>\n'
+        heads = f"<h1>{_said(shown.title)}</h1>\n{_head(shown.head)}{jumps if len(names) >= _LONG_PAGE else ''}"
         body = f"<main>\n{heads}{_blocks(shown.blocks, 2)}</main>\n"
     else:
         body = _document_body(shown)
@@ -47,15 +51,6 @@ def write_html(shown: Page | Document) -> bytes:
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{_plain(shown.title)}</title>\n<style>\n{LOOK}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
     ).encode("utf-8", "replace")
-
-
-def _jumps(page: Page) -> str:
-    """A long page's headings, each a step to its place."""
-    names = [block.text for block in page.blocks if isinstance(block, Heading) and not block.within]
-    if len(names) < _LONG_PAGE:
-        return ""
-    steps = "".join(f'<li><a href="#{_place(name)}">{_said(name)}</a></li>\n' for name in names)
-    return f'<nav aria-label="On this page">\n<ul class="jumps">\n{steps}</ul>\n</nav>\n'
 
 
 def _place(heading: str) -> str:

@@ -46,7 +46,18 @@ class HeadCell:
 
 def head_strips(head: Sequence[tuple[str, str]]) -> list[Strip]:
     """Rows of cells, in order."""
-    cells = [cell for name, value in head for cell in _cells(name, value)]
+    cells = list[HeadCell]()
+    for name, value in head:
+        narrowest = min(max(_NARROWEST, LABEL.width(name) + 2 * _PAD + 0.01), FULL_MM)
+        if value == BOX:
+            cells.append(HeadCell(name, None, narrowest))
+            continue
+        # As narrow as two lines of the value let it be; more cells when it has more lines than a row may have.
+        width = narrowest
+        while len(NUMBER.lines(value, width - 2 * _PAD)) > 2 and width < FULL_MM:
+            width = min(width + _STEP, FULL_MM)
+        lines = NUMBER.lines(value, width - 2 * _PAD)
+        cells += [HeadCell(name, " ".join(part), width) for part in parts_of(lines, _MOST_LINES)]
     column = FULL_MM / COLUMNS
     # Each as wide as the fewest whole columns that hold it.
     whole = [replace(cell, width=min(-(-cell.width // column) * column, FULL_MM)) for cell in cells]
@@ -61,17 +72,6 @@ def head_strips(head: Sequence[tuple[str, str]]) -> list[Strip]:
         spare = (FULL_MM - sum(cell.width for cell in row)) / len(row)
         strips.append(_row([replace(cell, width=cell.width + spare) for cell in row]))
     return strips
-
-
-def _cells(name: str, value: str) -> list[HeadCell]:
-    """One cell, as narrow as it may be; more when the value has more lines than a row may have."""
-    if value == BOX:
-        return [HeadCell(name, None, max(_NARROWEST, LABEL.width(name) + 2 * _PAD + 0.01))]
-    width = max(_NARROWEST, min(LABEL.width(name) + 2 * _PAD + 0.01, FULL_MM))
-    while len(NUMBER.lines(value, width - 2 * _PAD)) > 2 and width < FULL_MM:
-        width = min(width + _STEP, FULL_MM)
-    lines = NUMBER.lines(value, width - 2 * _PAD)
-    return [HeadCell(name, " ".join(part), width) for part in parts_of(lines, _MOST_LINES)]
 
 
 def _filled(cells: Sequence[HeadCell], room: float) -> list[list[HeadCell]]:

@@ -3,7 +3,7 @@
 A page that is longer than a sheet goes on on the next one, under the same title, with the word "continued", and head.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Steps, Table, Words
@@ -91,8 +91,14 @@ def _laid_out(title: str, head: Sequence[Strip], blocks: Sequence[Strip], room: 
     sheets = [_headed([title_strip(title)], room)]
     for strip in head:
         _take([strip], sheets, repeated)
-    for group in _groups(blocks):
-        _take(group, sheets, repeated)
+    held: list[Strip] = []
+    for strip in blocks:
+        held.append(strip)
+        if not strip.keeps:
+            _take(held, sheets, repeated)
+            held = []
+    if held:
+        _take(held, sheets, repeated)
     return sheets
 
 
@@ -111,18 +117,6 @@ def _take(group: list[Strip], sheets: list[PaperSheet], repeated: list[Strip]) -
         if not sheets[-1].fits([strip]) and not sheets[-1].empty:
             sheets.append(_headed(repeated, sheets[-1].room))
         sheets[-1].put(strip)
-
-
-def _groups(strips: Sequence[Strip]) -> Iterator[list[Strip]]:
-    """Strips that are held together."""
-    group: list[Strip] = []
-    for strip in strips:
-        group.append(strip)
-        if not strip.keeps:
-            yield group
-            group = []
-    if group:
-        yield group
 
 
 def title_strip(title: str) -> Strip:

@@ -19,7 +19,7 @@ from jigmaker.papers.pictures.gluing import gluing_picture
 from jigmaker.papers.pictures.horn import horn_picture
 from jigmaker.papers.pictures.jig_bodies import on_plate, slot_corners
 from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
-from jigmaker.papers.pictures.jig_on_board import beside_each_other, jig_on_board_picture, operator_view
+from jigmaker.papers.pictures.jig_on_board import beside_each_other, feed, jig_on_board_picture, operator_view
 from jigmaker.papers.pictures.leaning_back import leaning_back_picture
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.levelling import levelling_bodies, levelling_picture
@@ -212,6 +212,9 @@ def test_the_feed_runs_clockwise_where_the_bush_can_go(case, hand):
     slot = shapely.Polygon(plate.contour(f"slot {hand}").points(64))
     reach = slot.buffer(-kit.shop.hand_router.bush_mm / 2, join_style="mitre", mitre_limit=20)
     assert shapely.Polygon(corners).symmetric_difference(reach).area < 0.01 * reach.area
+    way = shapely.LineString(feed(corners))
+    assert reach.contains(way) and reach.exterior.distance(way) > 1.0
+    assert not shapely.LinearRing([view.point(on_plate(kit, hand, p)) for p in feed(corners)[:4]]).is_ccw
 
 
 @pytest.mark.parametrize("case", MM_CASES)

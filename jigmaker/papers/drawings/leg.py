@@ -53,7 +53,15 @@ def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Scaled
     for first in (first for first, left_on in ((0, leg.horn_mm), (4, leg.trim_mm)) if left_on):
         draft.line([wide.point(corners[first]), wide.point(corners[first + 1])], DIMENSIONS)
         draft.line([narrow.point(corners[first]), narrow.point(corners[first + 3])], DIMENSIONS)
-    _lengths(draft, trestle, wide, cut)
+    # Along one arris from the foot: finished, as cut where that differs; then the shortest board that holds it, from
+    # the corner farthest down the leg to the one farthest up.
+    up = stretched(down, -1)
+    lengths = [(corners[4], corners[0])]
+    if leg.horn_mm or leg.trim_mm:
+        lengths.append((cut[4], cut[0]))
+    lengths.append((min(cut, key=lambda p: dot(p, up)), max(cut, key=lambda p: dot(p, up))))
+    for row, (foot, head) in enumerate(lengths):
+        draft.size(wide, foot, head, "left", row)
     draft.size(wide, cut[4], cut[5], "below")
     draft.size(narrow, cut[7], cut[4], "below", beyond="end" if draft.unit == "mm" else "start")
     _angles(draft, trestle, wide, narrow, cut)
@@ -61,18 +69,6 @@ def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Scaled
     middle = (wide.box[1] + wide.box[3]) / 2 + len(words) / 2 * LINE_STEP * WORDS_MM
     draft.words(words, (wide.box[2] + 5.0, middle))
     return draft
-
-
-def _lengths(draft: ScaledDraft, trestle: Trestle, wide: PlacedView, cut: tuple[Vector, ...]) -> None:
-    """Along one arris from the foot: finished, as cut where that differs; then the shortest board that holds it."""
-    corners, leg = leg_corners(trestle), trestle.job.leg
-    up = stretched(leg_directions(trestle)[0], -1)
-    lengths = [(corners[4], corners[0])]
-    if leg.horn_mm or leg.trim_mm:
-        lengths.append((cut[4], cut[0]))
-    lengths.append((min(cut, key=lambda p: dot(p, up)), max(cut, key=lambda p: dot(p, up))))
-    for row, (foot, head) in enumerate(lengths):
-        draft.size(wide, foot, head, "left", row)
 
 
 def _angles(

@@ -77,18 +77,12 @@ def draw_frame(draft: ScaledDraft, paper: DrawingPaper, head: Head) -> None:
     low_x, low_y, high_x, high_y = paper.frame
     draft.add(FRAME, Outline.from_points([(low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)]))
     middle_x, middle_y = (low_x + high_x) / 2, (low_y + high_y) / 2
-    for x, y, dx, dy in (
-        (low_x, middle_y, -1, 0),
-        (high_x, middle_y, 1, 0),
-        (middle_x, low_y, 0, -1),
-        (middle_x, high_y, 0, 1),
-    ):
-        draft.line([(x, y), (x + dx * _MARK_MM, y + dy * _MARK_MM)], FRAME)
-    _draw_block(draft, (high_x - BLOCK_MM[0], low_y), paper, head)
-
-
-def _draw_block(draft: ScaledDraft, low: Point, paper: DrawingPaper, head: Head) -> None:
-    (x, y), (width, height) = low, BLOCK_MM
+    for x, out in ((low_x, -_MARK_MM), (high_x, _MARK_MM)):
+        draft.line([(x, middle_y), (x + out, middle_y)], FRAME)
+    for y, out in ((low_y, -_MARK_MM), (high_y, _MARK_MM)):
+        draft.line([(middle_x, y), (middle_x, y + out)], FRAME)
+    # The title block in the lower right corner.
+    x, y, (width, height) = high_x - BLOCK_MM[0], low_y, BLOCK_MM
     draft.line([(x, y), (x, y + height), (x + width, y + height)], FRAME)
     for row in _ROWS[1:-1]:
         draft.line([(x, y + row), (x + width, y + row)], DIMENSIONS)

@@ -49,7 +49,12 @@ def _compose(
     trestle: Trestle, seen: dict[str, Seen], ends: dict[str, Seen], scale: float, ends_are_below: bool
 ) -> ScaledDraft:
     draft = ScaledDraft(scale=scale, unit=trestle.job.unit)
-    views = _stacked(draft, seen, trestle.job.unit == "in")
+    # Long views one below the other: first angle puts the front edge over the top face, third angle under it.
+    views, y = dict[str, PlacedView](), 0.0
+    for name in list(seen)[::-1] if draft.unit == "in" else list(seen):
+        y -= _ROOM_ABOVE[name] + seen[name].size(scale)[1]
+        views[name] = seen[name].placed(scale, (0.0, y))
+        y -= _ROOM_BELOW[name]
     top = views["top face"]
     for name, view in views.items():
         draft.view(view)
@@ -72,18 +77,6 @@ def _compose(
     draft.words("datum end", (low_x - 10.5, level - 1.75), "right", 3.5, NUMBERS)
     _draw_ends(draft, trestle, ends, views, ends_are_below)
     return draft
-
-
-def _stacked(draft: ScaledDraft, seen: dict[str, Seen], is_third: bool) -> dict[str, PlacedView]:
-    """Long views one below the other: first angle puts the front edge over the top face, third angle under it."""
-    names = list(seen)[::-1] if is_third else list(seen)
-    views: dict[str, PlacedView] = {}
-    y = 0.0
-    for name in names:
-        y -= _ROOM_ABOVE[name] + seen[name].size(draft.scale)[1]
-        views[name] = seen[name].placed(draft.scale, (0.0, y))
-        y -= _ROOM_BELOW[name]
-    return views
 
 
 def _sizes(draft: ScaledDraft, trestle: Trestle, views: dict[str, PlacedView]) -> None:

@@ -72,21 +72,16 @@ def pack(blocks: Sequence[TemplateBlock], room: Point) -> list[list[tuple[Templa
         wide = [row for row in rows if row.taken + one.width <= room[0] + TOUCH_MM]
         row = next((row for row in wide if one.height <= row.height + TOUCH_MM), None)
         if row is None:
-            row = _new_row(rows, len(pages), one, room)
+            # Below the last row of the first page that has room for it, or on a new page.
+            place = (len(pages), 0.0)
+            for page in reversed(range(len(pages))):
+                low = min(row.top - row.height for row in rows if row.page == page) - APART_MM
+                if one.height - low <= room[1] + TOUCH_MM:
+                    place = (page, low)
+            row = _Row(*place, one.height, 0.0)
+            rows.append(row)
         if row.page == len(pages):
             pages.append([])
         pages[row.page].append((one, (row.taken, row.top)))
         row.taken += one.width + APART_MM
     return pages
-
-
-def _new_row(rows: list[_Row], pages: int, one: TemplateBlock, room: Point) -> _Row:
-    """Below the last row of the first page that has room for it, or on a new page."""
-    place = (pages, 0.0)
-    for page in range(pages):
-        low = min(row.top - row.height for row in rows if row.page == page) - APART_MM
-        if one.height - low <= room[1] + TOUCH_MM:
-            place = (page, low)
-            break
-    rows.append(_Row(*place, one.height, 0.0))
-    return rows[-1]

@@ -43,7 +43,15 @@ def sheets_cut_picture(sheets: Sequence[Sheet]) -> Picture:
             _sheet(canvas, sheet, spot, numbers)
             left += size * sheet.length_mm + _BETWEEN_MM
         top -= size * max(sheet.width_mm for sheet in row) + _TITLE_MM
-    _key(canvas, [f"{number} {name}" for name, number in numbers.items()], len(sheets))
+    # Names by number in columns, read downwards, below all that is drawn.
+    entries = [f"{number} {name}" for name, number in numbers.items()]
+    if len(sheets) > MOST_SHEETS:
+        entries.append(f"sheets {MOST_SHEETS + 1} to {len(sheets)}: not drawn")
+    left, low, _, _ = canvas.bounds
+    wide = max(text_width(entry, SMALL_MM) for entry in entries) + _COLUMN_MM
+    rows = -(-len(entries) // max(1, int(_WIDE_MM / wide)))
+    for k in range(0, len(entries), rows):
+        canvas.words(entries[k : k + rows], (left + (k // rows) * wide, low - LINE_STEP * SMALL_MM - 1.0))
     return canvas.picture("The sheets as they are cut")
 
 
@@ -72,15 +80,3 @@ def _sheet(canvas: Canvas, sheet: Sheet, spot: Spot, numbers: dict[str, str]) ->
             if place.leader:
                 canvas.line(place.leader)
                 canvas.dot(place.leader[-1])
-
-
-def _key(canvas: Canvas, entries: Sequence[str], sheets: int) -> None:
-    """Names by number in columns, read downwards, below all that is drawn."""
-    if sheets > MOST_SHEETS:
-        entries = [*entries, f"sheets {MOST_SHEETS + 1} to {sheets}: not drawn"]
-    left, low, _, _ = canvas.bounds
-    wide = max(text_width(entry, SMALL_MM) for entry in entries) + _COLUMN_MM
-    columns = max(1, int(_WIDE_MM / wide))
-    rows = -(-len(entries) // columns)
-    for k in range(0, len(entries), rows):
-        canvas.words(entries[k : k + rows], (left + (k // rows) * wide, low - LINE_STEP * SMALL_MM - 1.0))

@@ -36,6 +36,16 @@ def first_off_blocks(bench: Bench) -> tuple[Block, ...]:
     """Two tables: all five readings for each setting that is off by a readable amount; and how much to change."""
     rows = diagnosis_table(bench.kit.trestle, bench.kit.shop)
     unit = bench.unit
+    # The found errors of each setting, by the reading that shows it most and how much that reads.
+    errors: dict[tuple[str, str], dict[float, float]] = {}
+    for row in rows:
+        errors.setdefault((row.found.setting, row.lead), {})[round(_lead(row), 1)] = row.found.off
+    changes = []
+    for (setting, lead), off in errors.items():
+        before, has_over, _ = _CHANGED[setting].partition("{over}")
+        over = shown_as("first_off.over", length_text(SLANT_OVER_MM[unit], unit), "given") if has_over else ""
+        amounts = [_change(setting, mm, off[mm], unit) if mm in off else "" for mm in LEADS_MM]
+        changes.append((joined(before, over), _LEADS[lead], *amounts))
     shown = tuple(_row(row, unit) for row in rows if abs(abs(_lead(row)) - _SHOWN_MM) < 0.05)
     return (
         Heading(f"What the readings tell: as read less wanted, {'mm' if unit == 'mm' else 'inches'}"),
@@ -43,7 +53,7 @@ def first_off_blocks(bench: Bench) -> tuple[Block, ...]:
             ("width", "depth top", "depth bottom", "start top", "start bottom", "what is off, and what to do"), shown
         ),
         Heading("How much to change"),
-        Table(("change", "when this reads off by", *(_signed(mm, unit) for mm in LEADS_MM)), _amounts(rows, unit)),
+        Table(("change", "when this reads off by", *(_signed(mm, unit) for mm in LEADS_MM)), tuple(changes)),
         Words(
             "Change one setting at a time, rout the off-cut anew and read again. Readings that fit no row: more than "
             "one setting is off; begin with the width, then the depths, then the starts."
@@ -69,20 +79,6 @@ def _row(row: DiagnosisRow, unit: Unit) -> tuple[str, ...]:
 
 
 _AMOUNT = re.compile(r'(?P<angle>[0-9.]+)°|(?P<amount>[0-9.]+ mm|(?:[0-9]+ )?[0-9]+/[0-9]+"|[0-9.]+")')
-
-
-def _amounts(rows: tuple[DiagnosisRow, ...], unit: Unit) -> tuple[tuple[str, ...], ...]:
-    """A row for each setting and the reading that shows it most; a slant is given over 100 mm, or 4 inches."""
-    found: dict[tuple[str, str], dict[float, float]] = {}
-    for row in rows:
-        found.setdefault((row.found.setting, row.lead), {})[round(_lead(row), 1)] = row.found.off
-    told = []
-    for (setting, lead), off in found.items():
-        before, has_over, _ = _CHANGED[setting].partition("{over}")
-        over = shown_as("first_off.over", length_text(SLANT_OVER_MM[unit], unit), "given") if has_over else ""
-        changes = [_change(setting, mm, off[mm], unit) if mm in off else "" for mm in LEADS_MM]
-        told.append((joined(before, over), _LEADS[lead], *changes))
-    return tuple(told)
 
 
 def _change(setting: str, lead: float, off: float, unit: Unit) -> Text:
