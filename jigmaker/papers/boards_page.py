@@ -154,6 +154,12 @@ def bar_picture(board: BoardPlan, scale: float, unit: Unit) -> Picture:
 
 def _piece(canvas: Canvas, piece: Placed, scale: float, y: float, unit: Unit) -> None:
     """Its four lines, slanted for a leg, and as much of its name and length as there is room for."""
+    # A leg is sawn slanting, so its lower arris lies `slant` farther on than its upper one:
+    #
+    #      ____________
+    #      \           \
+    #       \___________\
+    #
     start, slant, length = (part * scale / PARTS_A_MM for part in (piece.start, piece.kind.spread, piece.kind.length))
     ring: list[Point] = [
         (start + slant, y),

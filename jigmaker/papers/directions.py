@@ -51,6 +51,7 @@ def _saw(trestle: Trestle) -> Iterator[tuple[str, str]]:
     """The three cuts as the operator sees them; the part that is kept lies at the left of the blade."""
     down, wide, edge = leg_directions(trestle)
     flat, on_edge, brace = (saw_setup(trestle, cut) for cut in ("leg flat", "leg on edge", "brace end"))
+    # A product with a direction that is known tells which way an axis points: above 0 along it, below 0 against it.
     for name, setup in (("saw", flat), ("saw_edge", on_edge)):
         foot_right = dot(setup.timber_axes[0], down) > 0
         yield f"{name}.head", "left" if foot_right else "right"
@@ -102,6 +103,7 @@ def _rout(kit: Kit) -> Iterator[tuple[str, str]]:
 
 def _turn(ring: list[Point]) -> str:
     """Which way round a path goes, seen from the router, by the sign of its area."""
+    # The shoelace formula: twice the area, above 0 where the ring runs anticlockwise.
     area = sum(ax * by - bx * ay for (ax, ay), (bx, by) in zip(ring, [*ring[1:], ring[0]], strict=True))
     return "clockwise" if area < 0 else "anticlockwise"
 

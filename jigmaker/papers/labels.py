@@ -137,6 +137,8 @@ def _spots(form: _Form, room: "Geometry", near: "Geometry") -> Iterator[Point]:
     import numpy as np
     import shapely
 
+    # Boxes at all places of a grid at once. Their corners are cheap to judge and rule most out; only the rest is tested
+    # whole, and then sorted by distance, rounded so that places equally near keep their order on every machine.
     (wide, high), (low_x, low_y, far_x, far_y) = form.size, room.bounds
     if room.is_empty or far_x - low_x < wide or far_y - low_y < high:
         return

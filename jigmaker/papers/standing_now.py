@@ -12,6 +12,7 @@ def as_glued(trestle: Trestle) -> Trestle:
     job = trestle.job
     if not job.leg.trim_mm:
         return trestle
+    # The leg slants: of what is left on along it only height / length is upright.
     upright = job.leg.trim_mm * job.height_mm / trestle.leg.length_mm
     return solve(replace(job, height_mm=job.height_mm + upright))
 
@@ -25,6 +26,9 @@ def travel_over_play(trestle: Trestle) -> float:
     """
     job = trestle.job
     thick, splay_deg = job.top.thickness_mm, job.splay_deg
+    # A turn through a small angle moves a point square to the way from the middle by angle * distance. The seat's two
+    # corners touch the walls after play / along (half the play at each, at along / 2); the foot is `arm` away, so it
+    # travels arm / along for each mm of play, once for each way of turning.
     stretched = trestle.leg.length_mm / job.height_mm
     along = stretched * max(thick * sine(splay_deg) ** 2 + trestle.housing.depth_square_mm * cosine(splay_deg), thick)
     slant = job.leg.width_mm * cotangent(job.rake_deg) * sine(splay_deg)

@@ -83,6 +83,8 @@ def _glyph(sign: str, face: str) -> SignRun:
 
 def _composed(sign: str, face: str) -> SignRun | None:
     """Letter and accent; None unless the sign is just these two and both have a glyph."""
+    # NFD takes a sign apart into its letter and combining marks. An accent that Helvetica has stands over small
+    # letters; over capitals and letters as high it is raised by the difference of their heights.
     parts = unicodedata.normalize("NFD", sign)
     if len(parts) != 2 or parts[1] not in _ACCENTS:
         return None

@@ -117,6 +117,9 @@ def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[f
 
     Boxes keep their least size before all text.
     """
+    # Each column has a width that it needs on one line (`wish`) and one that no word is wider than (`least`). Three
+    # cases: all wishes fit, and what is left is shared out; the least fits, and each column gets its share of the rest
+    # in proportion to what it still wishes for; not even that fits, and words are parted.
     columns = list(zip(names, *rows, strict=True))
     boxed = [BOX in column for column in columns]
     least = [

@@ -17,6 +17,7 @@ def draw_balloons(draft: Draft, targets: Sequence[tuple[int, Point]], level: flo
 
     Every leader ends in a dot on its item.
     """
+    # Where targets stand closer than circles may, circles are pushed to the right.
     ordered = sorted(targets, key=lambda each: each[1])
     places: list[float] = []
     for _, (x, _) in ordered:

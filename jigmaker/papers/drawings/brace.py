@@ -43,6 +43,15 @@ def _axes(trestle: Trestle) -> tuple[Vector, Vector]:
 
 def _inside_corners(trestle: Trestle) -> dict[str, Vector]:
     """The inside face's corners at +y: top and bottom; the top edge's outer arris too."""
+    # Seen along y at the +x end, up is up: the brace leans at the rake a, its top edge level under the board, its depth
+    # measured along its face, its thickness square to it (so thickness / sin a along the level):
+    #
+    #         top ____ outer top         z = -thickness of the top board
+    #             \   \
+    #              \   \
+    #        bottom \ a \
+    #
+    # In y both follow the leg's outer face, which spreads by cot(splay) for each mm down.
     job, (x, y, z) = trestle.job, leg_corners(trestle)[0]
     under = -job.top.thickness_mm
     s, c = sine(job.rake_deg), cosine(job.rake_deg)

@@ -17,6 +17,8 @@ class HousingPoints:
 
     def on_arris(self, wall: str, face: str = "top") -> Vector:
         """Where the near or the far wall meets the arris of the top or the bottom face."""
+        # Measured from the board's end: the near wall first, the far one the housing's width on the arris behind it. On
+        # the bottom face both are nearer to the end, because the leg leans outward on its way down.
         top, housing = self.trestle.job.top, self.trestle.housing
         start = housing.start_top_mm if face == "top" else housing.start_bottom_mm
         start += 0.0 if wall == "near" else housing.width_on_arris_mm
@@ -28,6 +30,8 @@ class HousingPoints:
         housing = self.trestle.housing
         depth = housing.depth_top_mm if face == "top" else housing.depth_bottom_mm
         x, y, z = self.on_arris(wall, face)
+        # In a face the wall's line is off square to the arris by the twist: depth in, depth * tan(twist) toward the
+        # middle.
         twist = tangent(self.trestle.angles.edge_twist_deg)
         return (x - self.x * depth * twist, y - self.y * depth, z)
 

@@ -40,7 +40,8 @@ def jig_drawing(kit: Kit, number: str = "6") -> Picture:
     """The jig set for R housings on the shop's paper, as large as there is room for."""
     job, layout = kit.trestle.job, kit.layout
     solids = assembled(kit, "R", _CHORDS)
-    # X to the right, v upward, m toward the viewer.
+    # The plate's plane leans from the top face (level here, Z toward the operator) by the splay a: v runs up in it, m
+    # out of it. With s = sin a and c = cos a, in the jig frame v = (0, c, -s) and m = (0, s, c).
     s, c = sin(radians(job.splay_deg)), sin(radians(90 - job.splay_deg))
     seen = {
         "operator's side": see(solids, _OPERATOR, hidden=False),

@@ -147,6 +147,9 @@ def _zigzag(a: Point, b: Point) -> Stroke:
     if size < 6 * ZIGZAG_MM:
         return Stroke.from_points([a, b])
     frame = PlaneFrame(*a, degrees(atan2(b[1] - a[1], b[0] - a[0])))
+    #                    /\
+    #    a -------------/  \  /------------- b
+    #                       \/
     middle, step = size / 2, ZIGZAG_MM
     bends = ((middle - step, 0.0), (middle - step / 2, step), (middle + step / 2, -step), (middle + step, 0.0))
     return Stroke.from_points([a, *(frame.point(bend) for bend in bends), b])

@@ -57,6 +57,13 @@ class ScaledDraft(Draft):
         out_mm: float = FIRST_MM,
     ) -> None:
         """A length along the paper's x or y, on the row-th dimension line out from that side of the view."""
+        # Dimension lines stand in rows outside the view's box, so that shorter ones lie inside longer ones:
+        #
+        #     |   view   |
+        #     |__________|
+        #     |<--row 0->|         out_mm below the box
+        #     |<----row 1---->|    and each further one STEP_MM on
+        #
         low_x, low_y, high_x, high_y = view.box
         out = out_mm + row * STEP_MM
         at = {
@@ -99,6 +106,7 @@ class ScaledDraft(Draft):
         `words` name what the angle is off, and its complement; they stand below the number, or above it.
         """
         at = view.point(vertex)
+        # An angular dimension runs anticlockwise from its first ray: the two change places where that is the long way.
         first, second = (view.turn_deg(ray) for ray in rays)
         if (second - first) % 360 > 180:
             first, second, reach_mm = second, first, reach_mm[::-1]

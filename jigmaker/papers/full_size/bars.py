@@ -25,6 +25,9 @@ def draw_bars(draft: Draft, at: Point, turn_deg: float, key: str) -> None:
         (_LEVELS[0], _MM_BAR, 10.0, "100 mm"),
         (_LEVELS[1], _INCH_BAR, MM_PER_INCH, "4 in"),
     ):
+        #    |                     |    ends longer than ticks
+        #    | | | | | | | | | | | |
+        #    |_____________________| 100 mm, scale_x
         count = round(length / step)
         draft.add(BARS, Stroke.from_points([(0.0, level), (length, level)]).placed(frame))
         for i in range(count + 1):

@@ -37,6 +37,13 @@ def end_line(trestle: Trestle) -> tuple[Point, ...]:
     From the outer arris toward the board's end over outer face, far edge, inner face and near edge, for the +x +y leg.
     A leg for the other hand is the same piece turned end for end.
     """
+    # Each corner's height along the leg, over the four faces laid out side by side:
+    #
+    #      wide  |narrow| wide |narrow
+    #            |      |      |        the plane of the end crosses each face in a straight line, which begins where
+    #     \______|__    |    __|___/    that of the face before ended
+    #            |  \___|___/  |
+    #
     up = scale(leg_directions(trestle)[0], -1)
     heads = leg_corners(trestle)[:4]
     rises = [dot(heads[i], up) for i in (0, 1, 2, 3, 0)]

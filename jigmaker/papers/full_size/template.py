@@ -93,6 +93,7 @@ _AWAY: dict[ViewSide, tuple[int, int]] = {"below": (0, -1), "above": (0, 1), "le
 
 def _place_on(box: Bounds, side: ViewSide, draft: Draft) -> Point:
     """A quarter along the longest straight piece that lies on that side of the box; the side's middle without one."""
+    # axis 1: a side that is level, above or below; axis 0: an upright one. `level` is where that side of the box lies.
     axis = 1 if side in ("below", "above") else 0
     level = box[axis] if side in ("below", "left") else box[axis + 2]
     chains = [drawn.shape for drawn in draft.shapes if isinstance(drawn.shape, Outline | Stroke)]

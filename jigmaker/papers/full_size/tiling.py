@@ -75,6 +75,9 @@ def _seams(length: float, reach: float, kept: Sequence[TileSpan]) -> list[float]
     places = np.array([i * _STEP_MM for i in range(int(OVERLAP_MM), int(length - OVERLAP_MM) + 1)])
     lows, highs = np.array(kept).reshape(-1, 2).T[:, :, None]
     free = places[~((lows < places - half) & (highs > places + half)).any(axis=0)].tolist()
+    # Hopping as far as each hop may go takes fewest hops, and gives the latest place that each seam can have; the same
+    # from the far end gives the earliest. Any place between the two, within reach of the last seam, is as few: so the
+    # one nearest to an even division is taken.
     latest = _hops(free, 0.0 + half, length - half, reach)
     if latest is None:
         return None

@@ -81,6 +81,7 @@ class Canvas(Draft):
 
     def arc(self, centre: Point, radius: float, from_deg: float, to_deg: float) -> None:
         """A thin arc, anticlockwise from one direction to the other, less than half a turn."""
+        # bulge = tan(turn / 4); an arc of no length has no direction and is left out.
         turn = (to_deg - from_deg) % _WHOLE_TURN_DEG
         if radius * radians(turn) < 0.1:
             return

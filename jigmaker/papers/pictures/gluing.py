@@ -92,6 +92,14 @@ def _out_at(trestle: Trestle, down: float) -> float:
 
 def _clamp(trestle: Trestle) -> Solid:
     """A bow over the board, its tips on both wedges, in the middle of the legs."""
+    # Seen along the board; the ring is drawn once on the +y side and mirrored:
+    #
+    #      ____________________
+    #     |  ________________  |     over the board
+    #     | |                | |
+    #     | |_   ________   _| |     tips on the wedges, w
+    #     |___| w|board  |w |___|
+    #
     thick = trestle.job.top.thickness_mm
     tip, out = _out_at(trestle, thick) + _WEDGE_MM, _out_at(trestle, thick) + _WEDGE_MM + 16.0
     half = [

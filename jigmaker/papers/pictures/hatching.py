@@ -12,6 +12,8 @@ def hatch(ring: Sequence[Point], step: float, slant_deg: float) -> list[tuple[Po
     turned = [(c * x + s * y, c * y - s * x) for x, y in ring]
     low, high = min(y for _, y in turned), max(y for _, y in turned)
     pieces: list[tuple[Point, Point]] = []
+    # The ring is turned by the slant so that its hatching lines are level; even-odd: between the first and the second
+    # crossing a line is inside, between the second and the third outside, and so on.
     # Half a step off whole ones, so that no line runs along an edge of a ring that begins at 0.
     for i in range(ceil(low / step - 0.5), floor(high / step - 0.5) + 1):
         y = (i + 0.5) * step

@@ -65,6 +65,8 @@ def on_plate(kit: Kit, hand: Worked, at: Point, above: float = 0.0) -> Vector:
 def slot_corners(kit: Kit, hand: Worked) -> list[Point]:
     """Four corners of the slot as bush's centre can reach them, clockwise seen from the router, part frame."""
     layout, left = kit.layout, plate_place(kit, hand)[1].origin[0]
+    # The bush's centre stays a radius away from each wall, square to it; along the plate's x that is radius * (slot
+    # along x) / (slot square to its walls), both of which the layout knows.
     low, high = layout.bush_travel
     side = layout.bush_radius / layout.slot_width * (layout.near_wall(0) - layout.far_wall(0))
     sign = 1 if hand == "R" else -1
@@ -120,6 +122,15 @@ def clamp_bodies(kit: Kit, hand: Worked) -> list[Body]:
 
 def _clamp(kit: Kit, layout: JigLayout) -> Solid:
     """A bow open upward in the bearer plane (q = -Z, y), _CLAMP_MM along X from 0, its tips on fence and strip."""
+    # q to the right, y up: a C round the board's lower edge, its tips pressing fence and back strip together.
+    #
+    #            fence |board| strip
+    #     tips  --> ===|     |=== <--
+    #          |  _____|     |____  |
+    #          | |     |_____|    | |
+    #          | |________________| |
+    #          |____________________|
+    #
     band = -(layout.strip_depth + layout.lug_depth) / 2
     front, rear = -layout.sheet, layout.top_thickness + layout.sheet
     floor = -kit.trestle.job.top.width_mm - 8.0

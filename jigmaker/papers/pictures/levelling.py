@@ -82,6 +82,8 @@ def _nose_top(kit: Kit) -> float:
 
 def _touch(kit: Kit, height: float) -> Vector:
     """The middle of the leg's outer face at a height over the floor."""
+    # From the middle of the sole's outer edge up along the leg: its direction `down` falls by -down[2] for each mm, so
+    # a height h is h / -down[2] along it.
     foot, (down, _, _) = leg_corners(kit.trestle)[4:], leg_directions(kit.trestle)
     middle = scale(add(foot[0], foot[1]), 0.5)
     at = add(middle, (0.0, 0.0, kit.trestle.job.height_mm))

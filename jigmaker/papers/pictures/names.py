@@ -49,6 +49,8 @@ def _place_column(
 ) -> None:
     """The names of one column from top to bottom, as near to the height of what they name as room allows."""
     lines = {name: letters_wrapped(name.text, wide_mm) for name in column}
+    # Two leaders of neighbours that cross no longer do when their names change places. Each exchange makes leaders
+    # shorter, so they end; the square of the number of names is more than they ever take.
     order = sorted(column, key=lambda name: (-name.at[1], name.at[0]))
     tall = {name: SMALL_MM * (1 + LINE_STEP * (len(lines[name]) - 1)) for name in column}
     for _ in range(len(order) ** 2):
@@ -67,6 +69,8 @@ def _place_column(
 
 def _spread(tops: list[float], tall: list[float], within: tuple[float, float]) -> list[float]:
     """Tops moved as little as keeps every name clear of the next, and in the drawing's height where that is enough."""
+    # Downward first: a name stands where it wants to, or right below the last one. Then upward: the lowest is lifted to
+    # the floor where it fell below it, and lifts those above it where they touch.
     low, high = within
     placed: list[float] = []
     for top, size in zip(tops, tall, strict=True):
@@ -82,6 +86,7 @@ def _spread(tops: list[float], tall: list[float], within: tuple[float, float]) -
 
 def _cross(ends: list[Point], order: list[NameLabel], i: int) -> bool:
     """True when the leaders of two neighbours cross."""
+    # Two segments cross when the ends of each lie on both sides of the other's line.
     a, b, c, d = ends[i], order[i].at, ends[i + 1], order[i + 1].at
     return _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0
 

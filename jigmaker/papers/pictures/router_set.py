@@ -73,6 +73,15 @@ def _cut(canvas: Canvas, ring: list[Point], slant_deg: float) -> None:
 
 def _board(layout: JigLayout) -> list[Point]:
     """The scrap with its housing; its edge falls away with v, which the section crosses at the face angle."""
+    # In the plate's plane the section's axis t has the part cos(face) along v, and the board's edge falls by cot(splay)
+    # for each mm of v; so for each mm of t it falls by their product:
+    #
+    #     _____                      edge
+    #          |          _____
+    #          |         |
+    #          |_________|           floor
+    #     _____________________      where the drawing ends
+    #
     wall, side = layout.housing_width / 2, layout.housing_width / 2 + _BESIDE_MM
     fall = cos(radians(layout.face_deg)) * cotangent(layout.splay_deg)
     floor = -layout.depth_square

@@ -47,6 +47,14 @@ class SawSetup:
     def blade(self) -> Frame:
         """The blade in the saw frame, from the two settings alone: x along the kerf, y up in the blade, z to the right
         out of it."""
+        # From above, the fence at the top: the kerf swings by m from square to it, toward +x. From the operator: the
+        # blade leans by t from upright, toward -x, square to the kerf.
+        #
+        #    y ______/_ fence           z    \ | upright
+        #    |   |m /                   |     \t|
+        #    |   | /  along             |      \|
+        #    |___|/_____ x              |_______\_____ table
+        #
         m, t = radians(self.mitre_deg), radians(self.tilt_deg)
         along = (sin(m), cos(m), 0.0)
         square = (cos(m), -sin(m), 0.0)

@@ -39,6 +39,19 @@ class Unfolded:
 
 def unfold(trestle: Trestle) -> Unfolded:
     """The lines of the R housing as cut, clearance included."""
+    # The edge in its true shape between the arrises at y = 0 and y = thickness; the top face folded out below it, the
+    # bottom face above. A wall goes on over all three, and x is 0 at the board's end, at the right:
+    #
+    #             ______          floor in the bottom face
+    #            /     /
+    #    -------/-----/------|    bottom arris, y = thickness
+    #          /     /       |
+    #         / far / near   |    edge
+    #    ----/-----/---------|    top arris, y = 0
+    #       |     |          |
+    #       |_____|               floor in the top face
+    #
+    # On a face a wall runs off square by the edge's twist, so at a depth it is depth * tan(twist) nearer to the middle.
     housing, thickness = trestle.housing, trestle.job.top.thickness_mm
     turn = tangent(trestle.angles.edge_twist_deg)
     wide = housing.width_on_arris_mm

@@ -15,6 +15,8 @@ PASS_MM, INSIDE_MM = PRACTICE["practice.pass"].mm, PRACTICE["practice.inside"].m
 
 def router_stops(layout: JigLayout, stops: int) -> tuple[float, ...]:
     """Projections from the shallowest to the last, mm; more than `stops` of them where so few would cut too much."""
+    # Beside the walls the cutter takes INSIDE_MM of wood at the most; depth * INSIDE_MM <= cutter * PASS_MM bounds the
+    # depth of one pass. Stops then divide what is above the floor evenly.
     depth, cutter = layout.depth_square, 2 * layout.cutter_radius
     floor = min(PASS_MM, depth)
     walls = depth - floor
