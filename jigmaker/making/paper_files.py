@@ -41,7 +41,7 @@ def setup_files(plan: Plan) -> dict[str, bytes]:
 
 def cut_list_files(plan: Plan) -> dict[str, bytes]:
     """The cut list, also as rows for a spreadsheet."""
-    bench = Bench(plan.kit, plan.sheets)
+    bench = Bench(plan.kit, plan.sheets, saw_kerf_mm=plan.saw_kerf_mm)
     files = _pages(plan, "cut-list", Document(f"{plan.job.name}: cut list", (cut_list_page(bench),), foot_of(bench)))
     return files | {f"papers/{plan.job.slug}-cut-list.csv": write_csv(cut_list_rows(bench))}
 

@@ -8,6 +8,7 @@ from jigmaker.cutting.holding import Holding, bridge_findings, bridges_end_in_on
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding, cautions_in
 from jigmaker.job.job import Job
+from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.shop import Machine, Shop
 from jigmaker.making.cuttable import check_cuttable
 from jigmaker.making.job_check import Source, check_job, refuse_errors
@@ -32,7 +33,8 @@ class Plan:
 
     `cuts`: of each sheet the way along all that is cut through, mm, and the pierces, once its files are made.
     `part_sheets` and `held` go with `kit.parts`, one each, in the same order. `boards`: the cutting plan of the timber,
-    empty where no boards are told or they cannot give the batch. `timber`: what the readings of timber.toml come to.
+    empty where no boards are told or they cannot give the batch; saw_kerf_mm: what their saw takes, or a usual one.
+    `timber`: what the readings of timber.toml come to.
     """
 
     job: Job
@@ -45,12 +47,13 @@ class Plan:
     boards: tuple[SectionPlan, ...] = ()
     cuts: tuple[tuple[float, int], ...] = ()
     timber: TimberResult | None = None
+    saw_kerf_mm: float = SAW_KERF_MM
 
 
 def plan(job: Job, shop: Shop, source: Source) -> Plan:
     """Judge the job, make its kit and place it. Raises JobError with every fault, placed; DoesNotFit; TooNarrow."""
     made = kit_plan(job, shop, source)
-    boards, short = boards_for(made.kit, source)
+    boards, short, kerf_mm = boards_for(made.kit, source)
     return replace(
         made,
         part_sheets=alone(made.kit.parts, shop),
@@ -58,25 +61,26 @@ def plan(job: Job, shop: Shop, source: Source) -> Plan:
         boards=boards,
         timber=timber_for(made.kit, source),
         cautions=(*made.cautions, *short),
+        saw_kerf_mm=kerf_mm,
     )
 
 
-def boards_for(kit: Kit, source: Source) -> tuple[tuple[SectionPlan, ...], tuple[Finding, ...]]:
-    """The cutting plan for the boards at hand, and a caution for each section that is short of them.
+def boards_for(kit: Kit, source: Source) -> tuple[tuple[SectionPlan, ...], tuple[Finding, ...], float]:
+    """The cutting plan for the boards at hand, a caution for each section that is short of them, and the saw's kerf.
 
     Raises JobError with the faults of boards.toml.
     """
     if not source.boards_text:
-        return (), ()
+        return (), (), SAW_KERF_MM
     unit = kit.trestle.job.unit
     file = read_boards(source.boards_text, unit, source.boards_file)
     try:
-        return plan_boards(
-            piece_kinds(kit.trestle, file.kerf_mm, trial_piece_mm(kit.trestle, kit.shop)), file, unit
-        ), ()
+        kinds = piece_kinds(kit.trestle, file.kerf_mm, trial_piece_mm(kit.trestle, kit.shop))
+        return plan_boards(kinds, file, unit), (), file.kerf_mm
     except JobError as error:
         do = "the kit is made without a cutting plan"
-        return (), tuple(Finding(420, fault, do, part=source.boards_file, severity="caution") for fault in error.faults)
+        found = (Finding(420, fault, do, part=source.boards_file, severity="caution") for fault in error.faults)
+        return (), tuple(found), file.kerf_mm
 
 
 def timber_for(kit: Kit, source: Source) -> TimberResult | None:

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 from jigmaker.drawing.page import Text
 from jigmaker.drawing.picture import Picture
+from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.papers.facts import Fact, tell
 from jigmaker.parts.kit import Kit
 from jigmaker.sheets.sheet import Sheet
@@ -23,12 +24,14 @@ class Bench:
 
     cuts: of each sheet, as its files have it, the way along all that is cut through, mm, and how often the machine
     starts; empty where no files are made. timber: what was measured of the batch's timber, if anything.
+    saw_kerf_mm: what the saw takes that cuts the timber.
     """
 
     kit: Kit
     sheets: tuple[Sheet, ...]
     cuts: tuple[tuple[float, int], ...] = ()
     timber: TimberResult | None = None
+    saw_kerf_mm: float = SAW_KERF_MM
 
     @property
     def sizes(self) -> tuple["Bench", ...]:

@@ -6,7 +6,6 @@ Timber first, then what the machine cuts, then what the shop sells.
 from collections.abc import Sequence
 
 from jigmaker.drawing.page import BOX, Block, Caution, Facts, Heading, Page, Table, Text, Words
-from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.shop import SheetMaterial
 from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.fact_table import off_cut_fact
@@ -41,7 +40,7 @@ KEPT_MM = 50.0
 def cut_list_page(bench: Bench) -> Page:
     """What to buy and cut for the whole batch; a box at each row to tick."""
     trestle = bench.kit.trestle
-    rows = cut_list(trestle)
+    rows = cut_list(trestle, bench.saw_kerf_mm)
     timber = [row for row in rows if row.group == "timber"]
     blocks = (
         *_timber_blocks(timber, bench),
@@ -85,7 +84,7 @@ def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
         Words(
             joined(
                 "A saw cut of ",
-                told("practice.saw_kerf", SAW_KERF_MM, "given", bench.unit),
+                told("saw.kerf", bench.saw_kerf_mm, "given", bench.unit),
                 " is counted in. Boards end in splits: add what you cut off their ends, and what you lose to knots. "
                 "Measure what you bought before you make the kit.",
             )
@@ -122,7 +121,7 @@ def cut_list_rows(bench: Bench) -> tuple[tuple[str, ...], ...]:
     unit = bench.unit
     head = tuple(f"{name}, {unit}" if name in _LENGTHS else name for name in COLUMNS)
     rows: list[tuple[str, ...]] = [head]
-    for row in cut_list(bench.kit.trestle):
+    for row in cut_list(bench.kit.trestle, bench.saw_kerf_mm):
         section = row.section_mm or (None, None)
         lengths = (_decimal(mm, unit) for mm in (*section, row.long_point_mm, row.board_mm))
         counts = (text(figure, 0) for figure in (row.per_trestle, row.batch, row.spare, row.total))

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Literal
 from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds, Circle, Outline
 from jigmaker.job.job import Job
+from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.proof.contours import Contours, ReadContour
@@ -171,7 +172,8 @@ class Folder:
     """A folder to prove: job and shop read from its own two files, the kit as declared, and every cut file as read.
 
     `numbers` are the groups of numbers.json: angles_deg, leg, housing, brace, foot, jig, and sizes.2.leg for the second
-    of several sizes; empty when not read. `changed` are names of files that are not as kit.json declares them.
+    of several sizes; empty when not read. `changed` are names of files that are not as kit.json declares them;
+    saw_kerf_mm: what boards.toml says of the saw.
     """
 
     job: Job
@@ -180,6 +182,7 @@ class Folder:
     files: dict[str, ReadFile]
     numbers: dict[str, dict[str, float]] = field(default_factory=dict)
     changed: frozenset[str] = frozenset()
+    saw_kerf_mm: float = SAW_KERF_MM
 
 
 @dataclass(frozen=True, slots=True)

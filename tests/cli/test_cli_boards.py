@@ -82,8 +82,8 @@ def test_the_page_has_a_bar_a_board_the_stops_and_what_to_buy(planned):
     from dataclasses import replace
 
     plan, source = planned
-    boards, short = boards_for(plan.kit, source)
-    assert short == ()
+    boards, short, kerf_mm = boards_for(plan.kit, source)
+    assert (short, kerf_mm) == ((), 3.2)
     files = boards_files(replace(plan, boards=boards))
     assert sorted(files) == [f"papers/potting-bench-boards.{ending}" for ending in ("csv", "html", "pdf")]
     (page,) = read_pdf(files["papers/potting-bench-boards.pdf"])
@@ -99,7 +99,7 @@ def test_the_page_has_a_bar_a_board_the_stops_and_what_to_buy(planned):
 def test_boards_that_run_short_are_a_caution_of_make(planned):
     """The kit does not need them; the page is left out, and the reason is told."""
     plan, _ = planned
-    few = b'[[board]]\nsection = "70 x 32"\nlength = 2440\n'
-    boards, short = boards_for(plan.kit, Source(b"", b"", boards_text=few))
-    assert boards == ()
+    few = b'kerf = 4\n[[board]]\nsection = "70 x 32"\nlength = 2440\n'
+    boards, short, kerf_mm = boards_for(plan.kit, Source(b"", b"", boards_text=few))
+    assert (boards, kerf_mm) == ((), 4.0)
     assert [(each.code, each.severity, each.part) for each in short] == [(420, "caution", "boards.toml")] * 2

@@ -62,6 +62,15 @@ def test_paper_and_spreadsheet_tell_the_same_section(bench) -> None:
     assert in_file == sections
 
 
+def test_the_saw_of_boards_toml_is_the_one_that_is_counted_in(bench) -> None:
+    """25 legs each 751.826 + 1.0442 x 5 along a board, by the solids' figures of a leg and the stretch of its cut."""
+    with_saw = replace(bench, saw_kerf_mm=5.0)
+    leg = next(row for row in read_back(with_saw) if row["what"] == "leg")
+    assert float(leg["length of board for all, mm"]) == pytest.approx(25 * (751.826 + 1.044203 * 5) + 21.501, abs=0.02)
+    assert "A saw cut of 5 mm is counted in." in text_of(cut_list_page(with_saw))
+    assert "A saw cut of 3.2 mm is counted in." in text_of(cut_list_page(bench))
+
+
 def test_an_inch_job_reads_in_inches() -> None:
     """Decimal inches for a spreadsheet, fractions on paper, millimetres nowhere."""
     bench = bench_of(replace(DEMO, unit="in"))

@@ -137,12 +137,13 @@ def test_prove_reads_the_papers_of_a_whole_folder(demo_files) -> None:
     cut_list, sheets = "papers/potting-bench-cut-list.csv", "papers/potting-bench-set-up-sheets.html"
     job, shop = read_job(demo_job_text()), read_shop(ideal_shop_text())
     kit = make_kit(solve(job), shop)
-    bench = Bench(kit, place(kit.parts, shop))
+    bench = Bench(kit, place(kit.parts, shop), saw_kerf_mm=2.54)
     said = {cut_list: write_csv(cut_list_rows(bench)), sheets: write_html(setup_document(bench, with_pictures=False))}
     wrong = {
         cut_list: paper_with(said[cut_list], "leg / length, mm", "777.33", "677.33"),
         sheets: paper_with(said[sheets], "rout.stop_R", "right", "left"),
     }
+    wrong |= {"boards.toml": b'kerf = "0.1 in"'}  # the saw that the cut list reckons with
     folder = {**demo_files, **wrong, **dict.fromkeys(UNREAD, b"as made")}
     edit_kit(folder, lambda kit: kit["files"].update(dict.fromkeys(wrong, "")))
     edit_kit(folder, lambda kit: kit["files"].update(dict.fromkeys(UNREAD, "")))
@@ -152,6 +153,10 @@ def test_prove_reads_the_papers_of_a_whole_folder(demo_files) -> None:
     assert sorted((each.code, each.part) for each in errors) == [(601, sheets), (602, cut_list)]
     said = {each.part: each.says for each in report.findings if each.code == 123}
     assert all("cannot be judged" in said[name] and "judged as it is now" not in said[name] for name in UNREAD)
+    other = {**folder, **dict.fromkeys(UNREAD, b"changed"), "boards.toml": b"[[board"}
+    rehashed(other)
+    lengths = {each.at for each in prove(other).findings if each.code == 602}
+    assert lengths == {f"row {number}" for number in (2, 3, 4)}  # of a usual saw, of 3.2 mm
     assert report.papers == 2 and "PDFs and drawings cannot be" in verdict_sentence(replace(report, findings=()))
 
 

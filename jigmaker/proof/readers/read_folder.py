@@ -8,11 +8,13 @@ from functools import partial
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from jigmaker.errors import JobError
+from jigmaker.errors import JobError, LengthError
 from jigmaker.findings import Finding
+from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import OPERATIONS, Shop
+from jigmaker.job.toml import table_of, text_of
 from jigmaker.progress import counted
 from jigmaker.proof.readers.json_values import JsonFault, parse_json
 from jigmaker.proof.readers.read_dxf import read_dxf
@@ -20,11 +22,12 @@ from jigmaker.proof.readers.read_kit import KIT, read_kit
 from jigmaker.proof.readers.read_svg import read_svg
 from jigmaker.proof.readers.resaved import settled
 from jigmaker.proof.records import DeclaredFile, DeclaredKit, Folder, ReadFile
+from jigmaker.units import Unit, length_mm
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices
 
-JOB, SHOP, NUMBERS, PROOF = "job.toml", "shop.toml", "numbers.json", "proof.json"
+JOB, SHOP, BOARDS, NUMBERS, PROOF = "job.toml", "shop.toml", "boards.toml", "numbers.json", "proof.json"
 _GROUPS = ("angles_deg", "leg", "housing", "brace", "foot", "jig")
 CHANGED = 123
 UNREADABLE = 101
@@ -66,7 +69,17 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
     read, found = _read_listed(files, kit, shop)
     changed = frozenset(finding.part for finding in found if finding.code == CHANGED)
     read = settled(read, kit, changed)
-    return Folder(job, shop, kit, read, read_numbers(files, findings), changed), findings + found
+    kerf_mm = _saw_kerf_mm(files.get(BOARDS, b""), job.unit)
+    return Folder(job, shop, kit, read, read_numbers(files, findings), changed, kerf_mm), findings + found
+
+
+def _saw_kerf_mm(boards: bytes, unit: Unit) -> float:
+    """What boards.toml says of the saw; a usual one where it says nothing that can be read."""
+    try:
+        told = table_of(text_of(boards, BOARDS), BOARDS)
+        return length_mm(told["kerf"], "in" if told.get("units", unit) == "in" else "mm")
+    except (JobError, LengthError, KeyError, TypeError):
+        return SAW_KERF_MM
 
 
 def declared_files(kit: DeclaredKit) -> Iterator[DeclaredFile]:

@@ -159,7 +159,7 @@ def _measured(folder: Folder, parts: Sequence[CutPart]) -> tuple[KitAsCut, JigAs
     first: dict[str, MeasuredPart] = {}
     for part in parts:
         first.setdefault(part.declared.slug, MeasuredPart(part))
-    kit = KitAsCut(folder.job, folder.shop, first, folder.kit.number)
+    kit = KitAsCut(folder.job, folder.shop, first, folder.kit.number, folder.saw_kerf_mm)
     return kit, jig_as_cut(folder, parts)
 
 

@@ -8,6 +8,7 @@ from math import degrees, dist, radians, sin, tan
 
 from jigmaker.findings import Finding
 from jigmaker.job.job import Job
+from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.features import farther
@@ -23,12 +24,14 @@ DEPTH_LIMIT_MM = 0.2
 
 @dataclass(frozen=True)
 class KitAsCut:
-    """Every part by the first of its files, by slug, and what they are for; `number` is the kit's, 2 for kit 2."""
+    """Every part by the first of its files, by slug, and what they are for; `number` is the kit's, 2 for kit 2;
+    saw_kerf_mm: what the saw takes that cuts the timber."""
 
     job: Job
     shop: Shop
     parts: dict[str, MeasuredPart]
     number: int = KIT_NUMBER
+    saw_kerf_mm: float = SAW_KERF_MM
 
     def part(self, slug: str) -> MeasuredPart:
         """The part of this slug. Raises Unmeasured; LeftOut for one that the shop does not want."""

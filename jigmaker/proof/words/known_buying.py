@@ -6,7 +6,7 @@ How long a board must be follows from the pieces' own planes; screws are held to
 from math import ceil, radians, sin
 
 from jigmaker.job.job import Job
-from jigmaker.job.practice import GLUE_ML_PER_MM2, SAW_KERF_MM, SCREWS_SPARE
+from jigmaker.job.practice import GLUE_ML_PER_MM2, SCREWS_SPARE
 from jigmaker.job.screw_sizes import screw_sizes
 from jigmaker.job.shop import Shop
 from jigmaker.proof.expected import directions
@@ -18,19 +18,19 @@ _LEAST_HOLD_MM = 15.0  # a screw that reaches less far into the wood that holds 
 _SPARE_MM = 3.0  # between the proof's way to reckon what stays whole and the maker's, besides so many widths of the cut
 
 
-def bought_facts(job: Job, declared: DeclaredKit, shop: Shop) -> dict[str, Value]:
+def bought_facts(job: Job, declared: DeclaredKit, shop: Shop, saw_kerf_mm: float) -> dict[str, Value]:
     """Every figure and name of the cut list, but for the timber."""
-    return {**screw_facts(job), **_glue(job), **_stocks(declared, shop), "practice.saw_kerf": SAW_KERF_MM}
+    return {**screw_facts(job), **_glue(job), **_stocks(declared, shop), "saw.kerf": saw_kerf_mm}
 
 
-def timber_facts(job: Job, spare_legs: int = 1) -> dict[str, Value]:
+def timber_facts(job: Job, saw_kerf_mm: float, spare_legs: int = 1) -> dict[str, Value]:
     """Legs and braces are cut one after another out of one board: a cut takes the saw's kerf, along the board as much
     more as the cut lies askew; one spare of each."""
     d, n, leg = directions(job), job.all_trestles, expected_leg(job)
     # A kerf taken askew takes more of the board's length: its width over the cosine of how far it is off square.
-    leg_each = leg["along_per_leg_mm"] + SAW_KERF_MM / -d.down[2]
-    brace_each = expected_brace(job)["bottom_mm"] + SAW_KERF_MM / d.wide[1]
-    top_each = job.top.length_mm + SAW_KERF_MM
+    leg_each = leg["along_per_leg_mm"] + saw_kerf_mm / -d.down[2]
+    brace_each = expected_brace(job)["bottom_mm"] + saw_kerf_mm / d.wide[1]
+    top_each = job.top.length_mm + saw_kerf_mm
     rows = {
         "leg": (4, spare_legs, leg_each, (4 * n + spare_legs) * leg_each + leg["blank_mm"] - leg["cut_length_mm"]),
         "top": (1, 0, top_each, n * top_each),

@@ -75,13 +75,13 @@ class Facts:
             **(_jig(self.jig) if shop.routs_housings else {}),
             **_gauges(job, shop),
             **_counts(job, self.declared),
-            **bought_facts(job, self.declared, shop),
+            **bought_facts(job, self.declared, shop, self.kit.saw_kerf_mm),
             **first_off_facts(job),
             **_cutting(shop, self.declared),
             **_flanks(self.kit),
         }
         each = [self._of_size(job.of_size(i)) for i in range(len(job.sizes))]
-        return whole | (each[0] if len(each) == 1 else _together(job, each))
+        return whole | (each[0] if len(each) == 1 else _together(job, each, self.kit.saw_kerf_mm))
 
     def _of_size(self, job: Job) -> Known:
         """What a plain job of one size says of its trestle."""
@@ -90,7 +90,7 @@ class Facts:
             **_asked(job),
             **_standing(job),
             **tape_facts(job, *self._guided, self.kit.shop),
-            **timber_facts(job),
+            **timber_facts(job, self.kit.saw_kerf_mm),
             **marking_facts(job),
         }
 
@@ -112,7 +112,7 @@ class Facts:
             return {}
 
 
-def _together(job: Job, each: list[Known]) -> Known:
+def _together(job: Job, each: list[Known], saw_kerf_mm: float) -> Known:
     """What several sizes have alike by its own name; all that each has by a name that says which, "size.2.leg.length".
 
     What differs has no other name, so that a page which does not say of which size it tells is found out. Of the
@@ -122,12 +122,12 @@ def _together(job: Job, each: list[Known]) -> Known:
     highest = max(range(len(each)), key=lambda i: job.sizes[i].height_mm)
     found |= {name: each[highest][name] for name in ("press.travel", "rock.of_winding")}
     for i, (size, one) in enumerate(zip(job.sizes, each, strict=True)):
-        own = one | _batch(size.trestles) | timber_facts(job.of_size(i), spare_legs=int(i == highest))
+        own = one | _batch(size.trestles) | timber_facts(job.of_size(i), saw_kerf_mm, int(i == highest))
         own |= {name: value for name, value in screw_facts(job.of_size(i)).items() if name.endswith(".count")}
         found |= {f"size.{i + 1}.{name}": value for name, value in own.items()}
     # Braces are cut for the whole batch in one go, and top boards where all are of one length.
     shared = ("cut.brace.", "cut.top.") if "top.length" in found else ("cut.brace.",)
-    return found | {name: value for name, value in timber_facts(job).items() if name.startswith(shared)}
+    return found | {name: value for name, value in timber_facts(job, saw_kerf_mm).items() if name.startswith(shared)}
 
 
 def _is_same(one: Value, other: Value) -> bool:
