@@ -92,7 +92,7 @@ def plan_lines(asked: Asked, plans: Sequence[SectionPlan]) -> list[str]:
     from jigmaker.papers.wording import counted, size
     from jigmaker.units import length_text
 
-    unit, number = asked.job.unit, 0
+    unit = asked.job.unit
     lines = row("", f"{asked.job.name}: boards for {counted(asked.job.all_trestles, 'trestle')}", column=0)
     for plan in plans:
         section = size(plan.width_mm, plan.thickness_mm, unit=unit)
@@ -100,12 +100,8 @@ def plan_lines(asked: Asked, plans: Sequence[SectionPlan]) -> list[str]:
         waste = f"{100 * plan.waste:.0f} % waste"
         bought = f"{buy}; {long_text(plan.metres, unit)}, {waste}. Boards: {proof_words(plan)}."
         lines += ["", *row("", f"{section}: {bought}", column=0)]
-        shown: dict[str, list[int]] = {}
-        for board in plan.boards:
-            number += 1
-            length = length_text(board.kind.length_mm, unit)
-            shown.setdefault(f"{length}: {', '.join(_runs(board, unit))}", []).append(number)
-        for words, numbers in shown.items():
+        for board, numbers in plan.alike.items():
+            words = f"{length_text(board.kind.length_mm, unit)}: {', '.join(_runs(board, unit))}"
             lines += row(f"  {numbers[0]}" + (f" to {numbers[-1]}" if len(numbers) > 1 else ""), words)
     for line in spare_lines(plans, unit):
         lines += row("caution", line)

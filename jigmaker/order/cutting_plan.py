@@ -57,7 +57,8 @@ class BoardPlan:
 class SectionPlan:
     """The boards of one section. least: no plan takes fewer, or is cheaper where boards have prices.
 
-    left_out: spare pieces that would have taken one more board.
+    left_out: spare pieces that would have taken one more board. before: boards of the sections before this one, on from
+    which its own are counted.
     """
 
     width_mm: float
@@ -67,6 +68,15 @@ class SectionPlan:
     least: int
     is_priced: bool
     left_out: tuple[PieceKind, ...]
+    before: int = 0
+
+    @property
+    def alike(self) -> dict[BoardPlan, list[int]]:
+        """The boards that differ, in order, each with the numbers of all that are cut like it."""
+        found: dict[BoardPlan, list[int]] = {}
+        for number, board in enumerate(self.boards, self.before + 1):
+            found.setdefault(board, []).append(number)
+        return found
 
     @cached_property
     def to_buy(self) -> tuple[tuple[BoardKind, int], ...]:
@@ -101,12 +111,13 @@ def plan_boards(
             (k for k in kinds if (k.width_mm, k.thickness_mm) == section), key=lambda k: (bool(k.spread), k.name)
         )
         stocks = _stocks(pieces, file, left)
-        found = _shortage(pieces, stocks, section, unit)
-        if found:
-            faults += found
+        lacking = _lacking(pieces, stocks, section, unit)
+        best = None if lacking else fewest(pieces, [kind.wanted for kind in pieces], stocks)
+        if best is None:
+            faults.append(lacking or _short_of(pieces, stocks, section, unit))
             continue
-        plan = _section(pieces, stocks, section, spares)
-        plans.append(plan)
+        plan = _section(pieces, stocks, best, spares)
+        plans.append(replace(plan, before=sum(len(other.boards) for other in plans)))
         for board in plan.boards:
             left[board.kind] -= 1
     if faults:
@@ -128,32 +139,26 @@ def _stocks(pieces: Sequence[PieceKind], file: BoardFile, left: dict[BoardKind, 
     return sorted(stocks, key=lambda stock: (-stock.length, stock.sticks, stock.kind.trim_mm, stock.kind.unusable_mm))
 
 
-def _shortage(
-    pieces: Sequence[PieceKind], stocks: Sequence[Stock], section: tuple[float, float], unit: Unit
-) -> list[str]:
-    """One sentence for all that a section lacks; none when its boards give the batch."""
+def _lacking(pieces: Sequence[PieceKind], stocks: Sequence[Stock], section: tuple[float, float], unit: Unit) -> str:
+    """In a sentence, that no board has the section, or none is long enough; "" where the boards only might be few."""
     name = " x ".join(length_text(mm, unit) for mm in section)
     if not stocks:
         takers = " and ".join(f"the {kind.name}" for kind in pieces if kind.wanted)
-        return [f"no board has the section {name}, which {takers} takes; add a [[board]] of it"]
+        return f"no board has the section {name}, which {takers} takes; add a [[board]] of it"
     longest = (
         max(each.length for stock in stocks for each in stock.stretches) if any(s.stretches for s in stocks) else 0
     )
     too_long = [kind for kind in pieces if kind.wanted and kind.length + kind.spread > longest]
-    if too_long:
-        parts = ", ".join(f"{k.name} ({length_text((k.length + k.spread) / PARTS_A_MM, unit)})" for k in too_long)
-        usable = length_text(longest / PARTS_A_MM, unit)
-        return [
-            f"no board of {name} is long enough for: {parts}; the longest usable stretch is {usable}. Add a longer one"
-        ]
-    wanted = [kind.wanted for kind in pieces]
-    if all(stock.count >= ENDLESS // 2 for stock in stocks) or fewest(pieces, wanted, stocks) is not None:
-        return []
-    return [f"the boards of {name} do not give the batch: {_to_buy(pieces, wanted, stocks, unit)}"]
+    if not too_long:
+        return ""
+    parts = ", ".join(f"{k.name} ({length_text((k.length + k.spread) / PARTS_A_MM, unit)})" for k in too_long)
+    usable = length_text(longest / PARTS_A_MM, unit)
+    return f"no board of {name} is long enough for: {parts}; the longest usable stretch is {usable}. Add a longer one"
 
 
-def _to_buy(pieces: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock], unit: Unit) -> str:
+def _short_of(pieces: Sequence[PieceKind], stocks: Sequence[Stock], section: tuple[float, float], unit: Unit) -> str:
     """Which pieces find no board, and which more boards give them: a plan in which what is not there costs most."""
+    name, wanted = " x ".join(length_text(mm, unit) for mm in section), [kind.wanted for kind in pieces]
     more = [replace(stock, count=ENDLESS, cost=_MISSING) for stock in stocks]
     plan = fewest(pieces, wanted, [*stocks, *more])
     assert plan is not None
@@ -166,16 +171,12 @@ def _to_buy(pieces: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence
     counts = [sum(cut.stock - len(stocks) == i for cut in bought) for i in range(len(stocks))]
     lengths = [length_text(stock.kind.length_mm, unit) for stock in stocks]
     buy = ", ".join(f"{n} of {length}" for n, length in zip(counts, lengths, strict=True) if n)
-    return f"short of {', '.join(lacking)}. Buy {buy} more"
+    return f"the boards of {name} do not give the batch: short of {', '.join(lacking)}. Buy {buy} more"
 
 
-def _section(
-    pieces: Sequence[PieceKind], stocks: Sequence[Stock], section: tuple[float, float], spares: bool
-) -> SectionPlan:
-    """The plan with the spares that cost no further board, or with all where they are asked for."""
-    wanted = [kind.wanted for kind in pieces]
-    best, left_out = fewest(pieces, wanted, stocks), []
-    assert best is not None
+def _section(pieces: Sequence[PieceKind], stocks: Sequence[Stock], best: Fewest, spares: bool) -> SectionPlan:
+    """The best plan without spares, with those of them that cost no further board, or with all where they are asked."""
+    wanted, left_out = [kind.wanted for kind in pieces], list[PieceKind]()
     for i, kind in enumerate(pieces):
         if not kind.spares:
             continue
@@ -186,16 +187,21 @@ def _section(
         else:
             left_out.append(kind)
     is_priced = any(stock.kind.price is not None for stock in stocks)
-    return SectionPlan(
-        *section, _laid_out(pieces, wanted, stocks, best), best.cost, best.least, is_priced, tuple(left_out)
-    )
+    section, boards = (pieces[0].width_mm, pieces[0].thickness_mm), _laid_out(pieces, wanted, stocks, best)
+    return SectionPlan(*section, boards, best.cost, best.least, is_priced, tuple(left_out))
 
 
 def _laid_out(
     pieces: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock], plan: Fewest
 ) -> tuple[BoardPlan, ...]:
-    """The boards in order, longest first, fullest first; pieces beyond the wanted ones taken out again."""
-    cuts = sorted(plan.cuts, key=lambda cut: (cut.stock, tuple(tuple(-n for n in p) for p in cut.patterns)))
+    """The boards in order, longest first, fullest first, so that those cut alike follow each other; pieces beyond the
+    wanted ones taken out again.
+    """
+
+    def order(cut: Cut) -> tuple[int, list[list[int]]]:
+        return cut.stock, [[-n for n in pattern] for pattern in cut.patterns]
+
+    cuts = sorted(plan.cuts, key=order)
     held = [list(cut.patterns) for cut in cuts]
     for i in sorted(range(len(pieces)), key=lambda i: -pieces[i].length):
         surplus = sum(pattern[i] for board in held for pattern in board) - wanted[i]
@@ -203,7 +209,8 @@ def _laid_out(
             board, slot = _where_most_is_left(pieces, stocks, cuts, held, i)
             pattern = held[board][slot]
             held[board][slot] = (*pattern[:i], pattern[i] - 1, *pattern[i + 1 :])
-    return tuple(_board(pieces, stocks[cut.stock], patterns) for cut, patterns in zip(cuts, held, strict=True))
+    cut_so = sorted((Cut(cut.stock, tuple(of)) for cut, of in zip(cuts, held, strict=True)), key=order)
+    return tuple(_board(pieces, stocks[cut.stock], cut.patterns) for cut in cut_so)
 
 
 def _where_most_is_left(

@@ -34,10 +34,8 @@ def boards_document(bench: Bench, plans: Sequence[SectionPlan]) -> Document:
     blocks: list[Block] = [Heading("To buy"), Table(BUY_HEAD, tuple(buy_rows(plans, bench.unit)))]
     blocks += [Words(line) for line in spare_lines(plans, bench.unit)]
     scale = _WIDE_MM / max(board.kind.length_mm for plan in plans for board in plan.boards)
-    before = 0
     for plan in plans:
-        blocks += _section_blocks(plan, before, scale, bench)
-        before += len(plan.boards)
+        blocks += _section_blocks(plan, scale, bench)
     head = (("job", job.name), ("batch", counted(job.all_trestles, "trestle")), ("bought, date", BOX))
     return Document(f"{job.name}: boards", (Page("Boards", tuple(blocks), head),), foot_of(bench))
 
@@ -90,11 +88,10 @@ def spare_lines(plans: Sequence[SectionPlan], unit: Unit) -> list[str]:
     return lines
 
 
-def _section_blocks(plan: SectionPlan, before: int, scale: float, bench: Bench) -> list[Block]:
-    """A section: a bar for every board that differs, order of stops, what is left. before: boards counted already."""
+def _section_blocks(plan: SectionPlan, scale: float, bench: Bench) -> list[Block]:
+    """A section: a bar for every board that differs, order of stops, what is left."""
     section = size(plan.width_mm, plan.thickness_mm, unit=bench.unit)
-    boards = list(dict.fromkeys(plan.boards))
-    pictures = tuple(_shown(board, plan.boards, before, scale, bench) for board in boards)
+    pictures = tuple(_shown(board, numbers, scale, bench) for board, numbers in plan.alike.items())
     blocks: list[Block] = [Heading(f"{section}"), Figures(pictures)]
     blocks.append(Table(("in this order", "stop at", "how many", "saw"), tuple(_stops(plan, bench))))
     if any(piece.kind.spread for board in plan.boards for piece in board.pieces):
@@ -110,11 +107,8 @@ def _section_blocks(plan: SectionPlan, before: int, scale: float, bench: Bench) 
     return blocks
 
 
-def _shown(
-    board: BoardPlan, boards: Sequence[BoardPlan], before: int, scale: float, bench: Bench
-) -> tuple[Picture, float, str]:
+def _shown(board: BoardPlan, numbers: Sequence[int], scale: float, bench: Bench) -> tuple[Picture, float, str]:
     """The bar, its width on paper, and which boards are cut so."""
-    numbers = [i for i, each in enumerate(boards, before + 1) if each == board]
     which = (
         f"Board {numbers[0]}" if len(numbers) == 1 else f"Boards {numbers[0]} to {numbers[-1]}, {len(numbers)} alike"
     )
@@ -220,11 +214,9 @@ def board_rows(plans: Sequence[SectionPlan], unit: Unit) -> list[tuple[str, ...]
     head = ("board", "section", "board length", "strip", "piece", "from", "to", "stop")
     lengths = ("board length", "from", "to", "stop")
     rows = [tuple(f"{name}, {unit}" if name in lengths else name for name in head)]
-    number = 0
     for plan in plans:
         section = size(plan.width_mm, plan.thickness_mm, unit=unit)
-        for board in plan.boards:
-            number += 1
+        for number, board in enumerate(plan.boards, plan.before + 1):
             for piece in board.pieces:
                 sizes = (piece.start / PARTS_A_MM, piece.end / PARTS_A_MM, piece.kind.stop_mm)
                 lengths_mm = (board.kind.length_mm, *sizes)

@@ -83,6 +83,16 @@ def test_what_is_short_and_what_to_buy():
     assert caught.value.faults[2].endswith("short of 6 legs. Buy 2 of 2440 mm more")
 
 
+def test_boards_cut_alike_follow_each_other_and_are_counted_through_all_sections():
+    """Whichever board the last few pieces came out of."""
+    plans = plan_boards(demo_kinds(), BoardFile(AT_HAND), "mm")
+    assert [number for plan in plans for of in plan.alike.values() for number in of] == [*range(1, 12)]
+    uneven = [piece("a", 700, wanted=13), piece("b", 450, wanted=16), piece("leg", 640, 3.34, 21.5, 14)]
+    (plan,) = plan_boards(uneven, BoardFile((replace(AT_HAND[0], length_mm=3000),)), "mm")
+    assert sum(len(of) for of in plan.alike.values()) == len(plan.boards) > len(plan.alike)
+    assert all(of == [*range(of[0], of[-1] + 1)] for of in plan.alike.values())
+
+
 def _spoilt(plan):
     """(what is wrong, the plan with it)."""
     first = plan.boards[0]
