@@ -7,7 +7,7 @@ other three are mirror images.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, radians, sin
 
 from jigmaker.geometry.solid import Solid
@@ -111,6 +111,11 @@ def leg_as_sawn(job: Job) -> Solid:
     head = scale(down, -job.leg.horn_mm)
     foot = add((0.0, 0.0, -job.height_mm), scale(down, job.leg.trim_mm))
     return cut(everything(), *leg_planes(job), (head, UP), (foot, DOWN))
+
+
+def as_glued(job: Job) -> Job:
+    """The job with the trim still on its feet, as high as it stands then."""
+    return replace(job, height_mm=job.height_mm - job.leg.trim_mm * directions(job).down[2])
 
 
 def housing(job: Job) -> Solid:

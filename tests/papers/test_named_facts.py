@@ -33,7 +33,7 @@ from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import prove
 from jigmaker.proof.use.fit import as_measured
-from jigmaker.proof.words.known_facts import Facts
+from jigmaker.proof.words.known_facts import KitFacts
 from jigmaker.proof.words.known_files import file_facts
 from jigmaker.proof.words.paper_findings import named_papers, paper_findings
 from jigmaker.sheets.place import place
@@ -98,7 +98,7 @@ def made(name):
     }
     papers = {paper.format(job.slug): data for paper, data in papers.items()}
     told = replace(folder.kit, hashes=dict.fromkeys(papers, ""))
-    return papers, told, job, Facts(*as_measured(folder), told).table | file_facts(folder)
+    return papers, told, job, KitFacts(*as_measured(folder), told).table | file_facts(folder)
 
 
 def found(name, papers):

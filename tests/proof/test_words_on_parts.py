@@ -22,7 +22,7 @@ from jigmaker.parts.mark_list import MARKS
 from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.prove import prove
 from jigmaker.proof.use.fit import as_measured
-from jigmaker.proof.words.known_facts import Facts
+from jigmaker.proof.words.known_facts import KitFacts
 from jigmaker.proof.words.mark_findings import mark_findings
 from jigmaker.proof.words.part_places import family_of
 from jigmaker.proof.words.part_words import LINES, SAYINGS
@@ -46,7 +46,7 @@ def at_finished_size(shop):
 def facts_of(job, shop):
     """What the judge knows of a kit."""
     folder = folder_of(job, at_finished_size(shop), with_sheets=False)
-    return Facts(*as_measured(folder), folder.kit)
+    return KitFacts(*as_measured(folder), folder.kit)
 
 
 @cache
@@ -63,7 +63,7 @@ def codes_with(name, slug, change):
     cut = facts.kit.parts[slug].cut
     mutant = MeasuredPart(replace(cut, declared=told_part(part, cut.declared.files)))
     alone = replace(facts.kit, parts={**facts.kit.parts, slug: mutant})
-    found = mark_findings(Facts(alone, facts.jig, facts.declared), only=slug)
+    found = mark_findings(KitFacts(alone, facts.jig, facts.declared), only=slug)
     return {finding.code for finding in found}
 
 
@@ -146,4 +146,4 @@ def test_bevel_plates_have_their_numbers_in_whatever_order_they_are_read():
     facts = facts_of(replace(read_job(demo_job_text()), rake_deg=76.0), read_shop(demo_shop_text()))
     turned = replace(facts.kit, parts=dict(reversed(facts.kit.parts.items())))
     assert {"bevel-plate-1", "bevel-plate-2"} < set(turned.parts)
-    assert list(mark_findings(Facts(turned, facts.jig, facts.declared))) == list(mark_findings(facts)) == []
+    assert list(mark_findings(KitFacts(turned, facts.jig, facts.declared))) == list(mark_findings(facts)) == []

@@ -31,9 +31,9 @@ from jigmaker.proof.use.gauges import (
 )
 from jigmaker.proof.use.housing_saw import HandGuides, guide_findings, guides_as_cut, sawn_housings
 from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
-from jigmaker.proof.use.rout import HousingFigures, needed_projection, once_each, rout_housings
+from jigmaker.proof.use.rout import RoutedHousing, needed_projection, once_each, rout_housings
 from jigmaker.proof.use.stand import number_findings, size_findings, stand_findings
-from jigmaker.proof.words.known_facts import Facts, Known
+from jigmaker.proof.words.known_facts import KitFacts, KnownFacts
 from jigmaker.proof.words.known_number import kit_number_findings
 from jigmaker.proof.words.mark_findings import mark_findings
 
@@ -45,13 +45,13 @@ class FitFigures:
     `known`: what words on parts and papers must say, by name; empty where that cannot be measured.
     """
 
-    housings: tuple[HousingFigures, ...]
+    housings: tuple[RoutedHousing, ...]
     tilt_deg: float
     standoff_mm: float
     projection_mm: float
     budgets: tuple[str, ...]
     files_cut: int
-    known: Known
+    known: KnownFacts
 
     @property
     def smallest_gap_mm(self) -> float:
@@ -97,7 +97,7 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     for check in counted("proving gauges", _GAUGES):
         yield from _checked(partial(check, kit))
     if folder.kit.number >= KIT_NUMBER:
-        facts = Facts(kit, jig, folder.kit, guides)
+        facts = KitFacts(kit, jig, folder.kit, guides)
         yield from _checked(lambda: mark_findings(facts))
         figures[:] = [replace(each, known=facts.known_or_none()) for each in figures]
 

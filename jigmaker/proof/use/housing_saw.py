@@ -23,7 +23,7 @@ from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, mortise_findings, off_finding, overlap_findings, overlap_mm3
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut
 from jigmaker.proof.use.joints import inverse, joint_findings
-from jigmaker.proof.use.rout import HousingFigures, judge_housing, timber_from_stop
+from jigmaker.proof.use.rout import RoutedHousing, judge_housing, timber_from_stop
 from jigmaker.proof.use.seats import FOOT, NEAR_MM, SEAT, ends_of, off_line
 
 SAW_GUIDE, PARING_GUIDE = "housing saw guide", "paring guide"
@@ -138,9 +138,9 @@ def guide_findings(guides: HandGuides) -> Iterator[Finding]:
     yield from _chisel_findings(guides)
 
 
-def sawn_housings(guides: HandGuides) -> tuple[list[HousingFigures], list[Finding]]:
+def sawn_housings(guides: HandGuides) -> tuple[list[RoutedHousing], list[Finding]]:
     """All four housings sawn, chopped and pared, and the bare legs put in. Raises Unmeasured."""
-    figures: list[HousingFigures] = []
+    figures: list[RoutedHousing] = []
     findings: list[Finding] = []
     gone = {hand: guides.gone(hand) for hand in HANDS}
     for seat, (hand, edge) in SEATS.items():

@@ -37,7 +37,7 @@ _VOLUME_MM = 0.02  # wood left or gone, as a mean over the housing's faces
 
 
 @dataclass(frozen=True, slots=True)
-class HousingFigures:
+class RoutedHousing:
     """One housing as routed, and the leg in it, mm and degrees. Gaps are the smallest between leg and each face."""
 
     seat: Seat
@@ -54,7 +54,7 @@ class HousingFigures:
     corners: Corners
 
 
-def rout_housings(jig: JigAsCut) -> tuple[list[HousingFigures], list[Finding]]:
+def rout_housings(jig: JigAsCut) -> tuple[list[RoutedHousing], list[Finding]]:
     """All four housings routed and measured, with the tools' way through the jig. Raises Unmeasured."""
     findings: list[Finding] = []
     needed = needed_projection(jig)
@@ -63,7 +63,7 @@ def rout_housings(jig: JigAsCut) -> tuple[list[HousingFigures], list[Finding]]:
         findings.append(Finding(341, "kit.json tells no projection of the cutter", AGAIN, part="kit.json"))
     elif abs(projection - needed) > EXACT_MM:
         findings.append(off_finding(459, "kit.json", "settings", "the projection", projection, needed))
-    figures: list[HousingFigures] = []
+    figures: list[RoutedHousing] = []
     cutters: dict[str, Solid] = {}
     for hand in HANDS:
         if jig.bush_region(hand).is_empty:
@@ -129,7 +129,7 @@ def timber_from_stop(job: Job, x: float, hand: str, edge: int) -> Frame:
     return Frame((-shift, -top.width_mm / 2, 0.0), (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
 
 
-def judge_housing(job: Job, seat: Seat, gone: Solid, by: str) -> tuple[HousingFigures | None, list[Finding]]:
+def judge_housing(job: Job, seat: Seat, gone: Solid, by: str) -> tuple[RoutedHousing | None, list[Finding]]:
     """A housing held against the one asked for. gone: all that tools pass through, timber frame; by: what guided them,
     "slot R".
     """
@@ -161,13 +161,13 @@ def judge_housing(job: Job, seat: Seat, gone: Solid, by: str) -> tuple[HousingFi
     return figures, findings
 
 
-def _figures(job: Job, seat: Seat, hand: str, at: Corners) -> HousingFigures:
+def _figures(job: Job, seat: Seat, hand: str, at: Corners) -> RoutedHousing:
     half_length, half_width = job.top.length_mm / 2, job.top.width_mm / 2
     (outer, wide), _, (near, near_out), (far, far_out) = leg_planes(job)
     floor = [at[key] for key in at if key[1] == "floor"]
     deepest = max(dot(subtract(outer, p), wide) for p in floor)
     line = subtract(at["near", "arris", "bottom"], at["near", "arris", "top"])
-    return HousingFigures(
+    return RoutedHousing(
         seat=seat,
         hand=hand,
         width_on_arris_mm=at["near", "arris", "top"][0] - at["far", "arris", "top"][0],

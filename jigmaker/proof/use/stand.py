@@ -26,7 +26,7 @@ from jigmaker.proof.expected_numbers import (
 )
 from jigmaker.proof.use.assemble import AGAIN, held, off_finding
 from jigmaker.proof.use.jig import JigAsCut
-from jigmaker.proof.use.rout import HousingFigures, rout_housings, seat_frame
+from jigmaker.proof.use.rout import RoutedHousing, rout_housings, seat_frame
 from jigmaker.units import fixed
 
 NUMBERS = "numbers.json"
@@ -104,7 +104,7 @@ def size_findings(jig: JigAsCut, numbers: dict[str, dict[str, float]]) -> Iterat
             yield replace(each, at=f"{each.at}, {name}", key=key)
 
 
-def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequence[HousingFigures]) -> list[Finding]:
+def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequence[RoutedHousing]) -> list[Finding]:
     """The four legs in their housings on the floor: heights, one plane, spread. Nothing when a housing is missing."""
     wanted = ("saw_mitre", "saw_tilt")
     if len(figures) < 4 or any(key not in numbers.get("angles_deg", {}) for key in wanted):
@@ -132,7 +132,7 @@ def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequ
     return findings
 
 
-def _foot_points(job: Job, leg: Solid, figures: HousingFigures) -> list[Vector]:
+def _foot_points(job: Job, leg: Solid, figures: RoutedHousing) -> list[Vector]:
     """The four corners of a foot, timber frame: the leg on its housing's floor, midway between the walls."""
     down, wide, toward_end = seat_frame(figures.corners)
     # Midway between the walls: half the play is left on either side of the leg.

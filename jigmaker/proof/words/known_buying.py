@@ -20,7 +20,22 @@ _SPARE_MM = 3.0  # between the proof's way to reckon what stays whole and the ma
 
 def bought_facts(job: Job, declared: DeclaredKit, shop: Shop, saw_kerf_mm: float) -> dict[str, Value]:
     """Every figure and name of the cut list, but for the timber."""
-    return {**screw_facts(job), **_glue(job), **_stocks(declared, shop), "saw.kerf": saw_kerf_mm}
+    # Glue for floor and walls of four housings a trestle, to the nearest ml: the floor is as long as the board is thick
+    # at the splay, a wall's area is the housing's section over the sine at which the wall crosses it.
+    housing = expected_housing(job)
+    floor = housing["width_on_arris_mm"] * job.top.thickness_mm / sin(radians(job.splay_deg))
+    section = housing["volume_mm3"] / housing["width_on_arris_mm"]
+    joint = floor + 2 * section / sin(radians(expected_angles(job)["leg_face"]))
+    each = 4 * joint * GLUE_ML_PER_MM2
+    return {
+        "glue.name": "wood glue",
+        "glue.one": float(f"{each:.0f}"),
+        "glue.batch": float(f"{each * job.all_trestles:.0f}"),
+        "glue.spare": 0,
+        **screw_facts(job),
+        **_stocks(declared, shop),
+        "saw.kerf": saw_kerf_mm,
+    }
 
 
 def timber_facts(job: Job, saw_kerf_mm: float, spare_legs: int = 1) -> dict[str, Value]:
@@ -75,21 +90,6 @@ def screw_facts(job: Job) -> dict[str, Value]:
         "leg_screw.lower_edge": "right",
         "brace_screw.from_top": (room, job.brace.depth_mm - room),
         "brace_screw.from_end": (0.0, expected_brace(job)["top_mm"] / 2),
-    }
-
-
-def _glue(job: Job) -> dict[str, Value]:
-    """For floor and walls of four housings a trestle, to the nearest ml."""
-    housing = expected_housing(job)
-    floor = housing["width_on_arris_mm"] * job.top.thickness_mm / sin(radians(job.splay_deg))
-    section = housing["volume_mm3"] / housing["width_on_arris_mm"]
-    joint = floor + 2 * section / sin(radians(expected_angles(job)["leg_face"]))
-    each = 4 * joint * GLUE_ML_PER_MM2
-    return {
-        "glue.name": "wood glue",
-        "glue.one": float(f"{each:.0f}"),
-        "glue.batch": float(f"{each * job.all_trestles:.0f}"),
-        "glue.spare": 0,
     }
 
 

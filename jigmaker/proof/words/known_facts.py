@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import ceil, degrees, radians, sin, tan
+from operator import attrgetter
 
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG, TOUCH_MM
 from jigmaker.geometry.vectors import dot
@@ -25,7 +26,7 @@ from jigmaker.job.practice import (
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.holding import SCREW_CLEAR_MM
 from jigmaker.proof.checks.measured import Unmeasured, missing_finding
-from jigmaker.proof.expected import board, directions, leg
+from jigmaker.proof.expected import as_glued, board, directions, leg
 from jigmaker.proof.expected_numbers import (
     expected_angles,
     expected_brace,
@@ -50,11 +51,42 @@ from jigmaker.units import text
 
 _SHOWN_DEG = 0.005 + 1e-6  # less is called square
 
-Known = dict[str, Value]
+KnownFacts = dict[str, Value]
+
+_OF_JOB = {
+    "trestle.height": "height_mm",
+    "trestle.inset": "inset_mm",
+    "top.length": "top.length_mm",
+    "top.width": "top.width_mm",
+    "top.thickness": "top.thickness_mm",
+    "leg.width": "leg.width_mm",
+    "leg.thickness": "leg.thickness_mm",
+    "leg.horn": "leg.horn_mm",
+    "leg.trim": "leg.trim_mm",
+    "brace.thickness": "brace.thickness_mm",
+    "housing.clearance": "housing.clearance_mm",
+    "housing.reveal": "housing.reveal_mm",
+}
+"""Facts that are what job.toml says: the job's field of each."""
+
+_OF_SHOP = {
+    "sheet.length": "sheet.length_mm",
+    "sheet.width": "sheet.width_mm",
+    "sheet.thickness": "sheet.thickness_mm",
+    "sheet.material": "sheet.material",
+    "machine.tool": "machine.tool_mm",
+    "machine.accuracy": "machine.accuracy_mm",
+    "machine.bridge": "machine.bridge_width_mm",
+    "router.bush": "hand_router.bush_mm",
+    "router.cutter": "hand_router.cutter_mm",
+    "router.cutter_reach": "hand_router.cutter_reach_mm",
+    "router.stops": "hand_router.stops",
+}
+"""Facts that are what shop.toml says: the shop's field of each."""
 
 
 @dataclass(frozen=True)
-class Facts:
+class KitFacts:
     """Everything that is known of one kit; `table` is worked out when it is first asked for. Raises Unmeasured."""
 
     kit: KitAsCut
@@ -63,11 +95,17 @@ class Facts:
     guides: HandGuides | None = None
 
     @cached_property
-    def table(self) -> Known:
+    def table(self) -> KnownFacts:
         """Every fact by its name."""
         job, shop = self.kit.job, self.kit.shop
         whole = {
-            **_shop(job, shop),
+            **{name: attrgetter(field)(shop) for name, field in _OF_SHOP.items()},
+            "machine.tool_name": "kerf" if shop.machine.kind == "laser" else "cutter",
+            **({"router.bearing": "BEARING"} if shop.hand_router.is_bearing_guided else {}),
+            "layers.bridge": shop.layers["bridge"].name,
+            "layers.note": shop.layers["note"].name,
+            "fence_screw": FENCE_SCREW[job.unit],
+            "stop_bolt": STOP_BOLT[job.unit],
             **{name: figure.mm for name, figure in PRACTICE.items()},
             **timber_directions(job),
             **(jig_directions(self.jig) if shop.routs_housings else {}),
@@ -83,11 +121,21 @@ class Facts:
         each = [self._of_size(job.of_size(i)) for i in range(len(job.sizes))]
         return whole | (each[0] if len(each) == 1 else _together(job, each, self.kit.saw_kerf_mm))
 
-    def _of_size(self, job: Job) -> Known:
+    def _of_size(self, job: Job) -> KnownFacts:
         """What a plain job of one size says of its trestle."""
+        found: KnownFacts = {f"angles.{name}": value for name, value in expected_angles(job).items()}
+        for group, figures in (
+            ("leg", expected_leg(job)),
+            ("housing", expected_housing(job)),
+            ("brace", expected_brace(job)),
+            ("foot", expected_foot(job)),
+        ):
+            found |= {f"{group}.{name.rpartition('_')[0]}": value for name, value in figures.items()}
         return {
-            **_solved(job),
-            **_asked(job),
+            **found,
+            "leg.along_over_height": -1 / directions(job).down[2],
+            "job.name": " ".join(job.name.split()),
+            **{name: attrgetter(field)(job) for name, field in _OF_JOB.items()},
             **_standing(job),
             **tape_facts(job, *self._guided, self.kit.shop),
             **timber_facts(job, self.kit.saw_kerf_mm),
@@ -104,7 +152,7 @@ class Facts:
         bearers = [piece for piece in self.jig.pieces("R") if piece.part.declared.slug == "bearer"]
         return slot, -min((piece.solid.bounds[0][1] for piece in bearers), default=-1.0)
 
-    def known_or_none(self) -> Known:
+    def known_or_none(self) -> KnownFacts:
         """The table; empty when a part that it is measured on is not there, which is reported elsewhere."""
         try:
             return self.table
@@ -112,13 +160,24 @@ class Facts:
             return {}
 
 
-def _together(job: Job, each: list[Known], saw_kerf_mm: float) -> Known:
+def _together(job: Job, each: list[KnownFacts], saw_kerf_mm: float) -> KnownFacts:
     """What several sizes have alike by its own name; all that each has by a name that says which, "size.2.leg.length".
 
     What differs has no other name, so that a page which does not say of which size it tells is found out. Of the
     highest is told what play and winding do; one leg more is sawn, of the longest.
     """
-    found = {name: value for name, value in each[0].items() if all(_is_same(one[name], value) for one in each)}
+
+    found: KnownFacts = {}
+    for name, value in each[0].items():
+        # One figure twice worked out may differ in its last decimals; words must be the same.
+        if all(
+            one[name] == value
+            or (
+                isinstance(value, float | int) and isinstance(o := one[name], float | int) and abs(o - value) < TOUCH_MM
+            )
+            for one in each
+        ):
+            found[name] = value
     highest = max(range(len(each)), key=lambda i: job.sizes[i].height_mm)
     found |= {name: each[highest][name] for name in ("press.travel", "rock.of_winding")}
     for i, (size, one) in enumerate(zip(job.sizes, each, strict=True)):
@@ -130,68 +189,7 @@ def _together(job: Job, each: list[Known], saw_kerf_mm: float) -> Known:
     return found | {name: value for name, value in timber_facts(job, saw_kerf_mm).items() if name.startswith(shared)}
 
 
-def _is_same(one: Value, other: Value) -> bool:
-    if isinstance(one, float | int) and isinstance(other, float | int):
-        return abs(one - other) < TOUCH_MM
-    return one == other
-
-
-def _solved(job: Job) -> Known:
-    """The groups of numbers.json, worked out anew."""
-    found: Known = {f"angles.{name}": value for name, value in expected_angles(job).items()}
-    for group, figures in (
-        ("leg", expected_leg(job)),
-        ("housing", expected_housing(job)),
-        ("brace", expected_brace(job)),
-        ("foot", expected_foot(job)),
-    ):
-        found |= {f"{group}.{name.rpartition('_')[0]}": value for name, value in figures.items()}
-    return found | {"leg.along_over_height": -1 / directions(job).down[2]}
-
-
-def _asked(job: Job) -> Known:
-    """What job.toml says."""
-    return {
-        "job.name": " ".join(job.name.split()),
-        "trestle.height": job.height_mm,
-        "trestle.inset": job.inset_mm,
-        "top.length": job.top.length_mm,
-        "top.width": job.top.width_mm,
-        "top.thickness": job.top.thickness_mm,
-        "leg.width": job.leg.width_mm,
-        "leg.thickness": job.leg.thickness_mm,
-        "leg.horn": job.leg.horn_mm,
-        "leg.trim": job.leg.trim_mm,
-        "brace.thickness": job.brace.thickness_mm,
-        "housing.clearance": job.housing.clearance_mm,
-        "housing.reveal": job.housing.reveal_mm,
-    }
-
-
-def _shop(job: Job, shop: Shop) -> Known:
-    """What shop.toml says, and what is bought for it."""
-    return {
-        "sheet.length": shop.sheet.length_mm,
-        "sheet.width": shop.sheet.width_mm,
-        "sheet.thickness": shop.sheet.thickness_mm,
-        "sheet.material": shop.sheet.material,
-        "machine.tool": shop.machine.tool_mm,
-        "machine.accuracy": shop.machine.accuracy_mm,
-        "machine.bridge": shop.machine.bridge_width_mm,
-        "machine.tool_name": "kerf" if shop.machine.kind == "laser" else "cutter",
-        "router.bush": shop.hand_router.bush_mm,
-        "router.cutter": shop.hand_router.cutter_mm,
-        "router.cutter_reach": shop.hand_router.cutter_reach_mm,
-        "router.stops": shop.hand_router.stops,
-        **({"router.bearing": "BEARING"} if shop.hand_router.is_bearing_guided else {}),
-        "layers.bridge": shop.layers["bridge"].name,
-        "layers.note": shop.layers["note"].name,
-        "fence_screw": FENCE_SCREW[job.unit],
-        "stop_bolt": STOP_BOLT[job.unit],
-    }
-
-
-def _jig(jig: JigAsCut) -> Known:
+def _jig(jig: JigAsCut) -> KnownFacts:
     """The jig's settings; its standoff and what clamps take as the parts were cut."""
     job, shop = jig.job, jig.shop
     # As declared, which is held to the bearers as cut.
@@ -205,7 +203,13 @@ def _jig(jig: JigAsCut) -> Known:
     # An offcut reaches from stop to stop, or is as long as a plate for one hand.
     long, plate = jig.stop_plane("R") - jig.stop_plane("L"), jig.plate("R").cut.material.bounds
     floor = jig.plate("R").declared.thickness_mm + standoff
-    stops = _stops(floor, figures["projection_mm"] - floor, shop)
+    # Projections before the last: the walls are trimmed in steps alike, none deeper than takes as much wood as a full
+    # cut; the last of them leaves the floor.
+    depth, deepest = figures["projection_mm"] - floor, PRACTICE["practice.pass"].mm
+    walls = depth - min(deepest, depth)
+    trim = shop.hand_router.cutter_mm * deepest / PRACTICE["practice.inside"].mm
+    count = max(shop.hand_router.stops - 1, ceil(walls / trim - 1e-9)) if walls else 0
+    stops = tuple(floor + walls * (i + 1) / count for i in range(count))
     return {
         "angles.plate_tilt": figures["plate_tilt_deg"],
         "jig.plate_tilt": figures["plate_tilt_deg"],
@@ -226,19 +230,7 @@ def _jig(jig: JigAsCut) -> Known:
     }
 
 
-def _stops(floor: float, depth: float, shop: Shop) -> tuple[float, ...]:
-    """Projections before the last: the walls are trimmed in steps alike, none deeper than takes as much wood as a full
-    cut; the last of them leaves the floor."""
-    passes, inside = PRACTICE["practice.pass"].mm, PRACTICE["practice.inside"].mm
-    walls = depth - min(passes, depth)
-    if not walls:
-        return ()
-    deepest = shop.hand_router.cutter_mm * passes / inside
-    count = max(shop.hand_router.stops - 1, ceil(walls / deepest - 1e-9))
-    return tuple(floor + walls * (i + 1) / count for i in range(count))
-
-
-def _gauges(job: Job, shop: Shop) -> Known:
+def _gauges(job: Job, shop: Shop) -> KnownFacts:
     """Limits of gauge and plug, and the play that they allow; and as first cut, each error at its worst."""
     wide, clearance, half = job.leg.width_mm, job.housing.clearance_mm, half_band(job)
     bearing = shop.hand_router.is_bearing_guided
@@ -264,22 +256,29 @@ def _gauges(job: Job, shop: Shop) -> Known:
     }
 
 
-def as_glued(job: Job) -> Job:
-    """The job with the trim still on its feet, as high as it stands then."""
-    return replace(job, height_mm=job.height_mm - job.leg.trim_mm * directions(job).down[2])
-
-
-def _standing(job: Job) -> Known:
+def _standing(job: Job) -> KnownFacts:
     """The trestle before its feet are levelled, and what makes it rock."""
     glued, foot, foot_now = as_glued(job), expected_foot(as_glued(job)), expected_foot(job)
     soles = [p[1] for p in leg(job).corners if p[2] < -job.height_mm + 1e-6]
     half_winding = PRACTICE["limit.winding"].mm / job.top.width_mm
+    # How far a foot travels along the board for a mm of play. The seat is what leg and board have in common.
+    d, body = directions(job), leg(job).common(board(job))
+    edges = [dot(p, d.edge) for p in body.corners]
+    near = [dot(p, d.down) for p, e in zip(body.corners, edges, strict=True) if e > max(edges) - 1e-4]
+    far = [dot(p, d.down) for p, e in zip(body.corners, edges, strict=True) if e < min(edges) + 1e-4]
+    #      near wall         The leg turns in its seat until a corner at one wall's top and one at the other's bottom
+    #   |    \  leg  |       touch: by the angle play / (their distance along the leg), first one way, then the other.
+    #   |_____\______|       Its foot travels that angle times the leg's length below the seat's middle.
+    #      far wall
+    ways = (max(near) - min(far), max(far) - min(near))
+    longer, shorter = max(ways), min(ways) if min(ways) > 0 else max(ways)
+    arm = (job.height_mm - job.top.thickness_mm / 2) / -d.down[2]
     return {
         "as_glued.height": glued.height_mm,
         "as_glued.along": foot["spread_along_mm"],
         "as_glued.across": foot["spread_across_mm"],
         "press.play": 1.0,
-        "press.travel": _travel(job),
+        "press.travel": arm * d.edge[0] * (1 / longer + 1 / shorter),
         "rock.of_winding": (max(soles) + min(soles)) * half_winding,
         "brace.undercut": job.brace.thickness_mm * tan(radians(expected_angles(job)["brace_end_tilt"])),
         "brace.each_end": (expected_brace(job)["bottom_mm"] - expected_brace(job)["top_mm"]) / 2,
@@ -296,26 +295,9 @@ def _inside(beyond_mm: float) -> Value:
     return ("inside", "outside") if abs(beyond_mm) < TOUCH_MM else "inside" if beyond_mm > 0 else "outside"
 
 
-def _travel(job: Job) -> float:
-    """How far a foot travels along the board for a mm of play: the leg turns until opposite corners of its seat meet
-    the walls, first one way, then the other. The seat is what leg and board have in common."""
-    d, body = directions(job), leg(job).common(board(job))
-    edges = [dot(p, d.edge) for p in body.corners]
-    near = [dot(p, d.down) for p, e in zip(body.corners, edges, strict=True) if e > max(edges) - 1e-4]
-    far = [dot(p, d.down) for p, e in zip(body.corners, edges, strict=True) if e < min(edges) + 1e-4]
-    #      near wall         The leg turns in its seat until a corner at one wall's top and one at the other's bottom
-    #   |    \  leg  |       touch: by the angle play / (their distance along the leg). Its foot travels that angle
-    #   |_____\______|       times the leg's length below the seat's middle.
-    #      far wall
-    ways = (max(near) - min(far), max(far) - min(near))
-    longer, shorter = max(ways), min(ways) if min(ways) > 0 else max(ways)
-    arm = (job.height_mm - job.top.thickness_mm / 2) / -d.down[2]
-    return arm * d.edge[0] * (1 / longer + 1 / shorter)
-
-
-def _counts(job: Job, declared: DeclaredKit) -> Known:
+def _counts(job: Job, declared: DeclaredKit) -> KnownFacts:
     """How many of what, and each part's box."""
-    found: Known = _batch(job.all_trestles) | {
+    found: KnownFacts = _batch(job.all_trestles) | {
         "batch.pieces": sum(part.needed + part.spares for part in declared.parts),
         "batch.sheets": len(declared.sheets),
         "batch.jigs": 1 if any(part.slug == "plate" for part in declared.parts) else 2,
@@ -334,7 +316,7 @@ def _counts(job: Job, declared: DeclaredKit) -> Known:
     return found
 
 
-def _batch(n: int) -> Known:
+def _batch(n: int) -> KnownFacts:
     """What so many trestles are made of."""
     return {
         "batch.trestles": n,
@@ -348,7 +330,7 @@ def _batch(n: int) -> Known:
     }
 
 
-def _cutting(shop: Shop, declared: DeclaredKit) -> Known:
+def _cutting(shop: Shop, declared: DeclaredKit) -> KnownFacts:
     """How a CNC machine is set, and what holds the pieces that hang on no bridge."""
     depth = shop.sheet.thickness_mm + PRACTICE["practice.into_board"].mm
     held = {
@@ -372,9 +354,9 @@ def _cutting(shop: Shop, declared: DeclaredKit) -> Known:
     }
 
 
-def _flanks(kit: KitAsCut) -> Known:
+def _flanks(kit: KitAsCut) -> KnownFacts:
     """On which part the flank for each use is, and what the machine's accuracy makes of one."""
-    flanks, found = flanks_as_cut(kit), Known()
+    flanks, found = flanks_as_cut(kit), KnownFacts()
     for use, angle in needed_angles(kit.job).items():
         on = [flank for flank in flanks if abs(flank.angle_deg - angle) < SHARED_FLANK_DEG]
         where = " of the brace template" if on and all(flank.corner == "of the notch" for flank in on) else ""

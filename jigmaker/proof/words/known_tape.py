@@ -7,14 +7,13 @@ squares of what the usual errors of each leg do to the line (JCGM 100:2008, 5.1.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from math import ceil, cos, degrees, dist, hypot, radians, sin
 
 from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
 from jigmaker.job.job import Job
 from jigmaker.job.practice import LEG_LENGTH_MM, LONG_TAPE_MM, TAPE_MM
 from jigmaker.job.shop import Shop
-from jigmaker.proof.expected import X, directions, leg
+from jigmaker.proof.expected import X, as_glued, directions, leg
 from jigmaker.proof.words.figures import Value
 from jigmaker.units import MM_PER_INCH
 
@@ -37,7 +36,7 @@ _LINES: dict[str, tuple[tuple[str, str], ...]] = {
 
 def tape_facts(job: Job, slot: float, lug: float, shop: Shop) -> dict[str, Value]:
     """Length, limit and the points of each check, by name. slot: how long a wall is guided; lug: of the fence; mm."""
-    glued = replace(job, height_mm=job.height_mm - job.leg.trim_mm * directions(job).down[2])
+    glued = as_glued(job)
     # The outer corner, toward the board's end, of the +x +y foot on the floor.
     on_floor = [p for p in leg(glued).corners if p[2] < -glued.height_mm + 1e-6]
     outer = max(p[1] for p in on_floor)

@@ -19,7 +19,7 @@ from jigmaker.proof.use.assemble import AGAIN
 from jigmaker.proof.use.bevels import needed_angles
 from jigmaker.proof.use.jig import HANDS
 from jigmaker.proof.words.figures import Statement, Value, parts_of, wrong_parts
-from jigmaker.proof.words.known_facts import Facts
+from jigmaker.proof.words.known_facts import KitFacts
 from jigmaker.proof.words.known_number import WRONG as WRONG_NUMBER
 from jigmaker.proof.words.part_places import Here, arrow_of, family_of, here_of
 from jigmaker.proof.words.part_words import LINES, SAYINGS, USES
@@ -30,7 +30,7 @@ _ON_LINE_MM = 0.01
 _FLANKS = ("bevel-plate", "brace-template")
 
 
-def mark_findings(facts: Facts, only: str = "") -> Iterator[Finding]:
+def mark_findings(facts: KitFacts, only: str = "") -> Iterator[Finding]:
     """Every mark of every part, or of one by its slug; what cannot be placed for want of a part is a fault too."""
     for part in (part for slug, part in facts.kit.parts.items() if only in ("", slug)):
         for _, group in groupby(part.declared.marks, key=lambda mark: (mark.fact, bool(mark.text))):
@@ -41,7 +41,7 @@ def mark_findings(facts: Facts, only: str = "") -> Iterator[Finding]:
                 yield error.finding
 
 
-def _said(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
+def _said(facts: KitFacts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """Marks of one name: each saying may take several of them, one below another."""
     fact = marks[0].fact
     if fact is None or (fact == "use" and family_of(part.declared.slug) in _FLANKS):
@@ -67,7 +67,7 @@ def _said(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterat
         at += count
 
 
-def _wrong(facts: Facts, part: MeasuredPart, stated: list[Statement], here: Here, words: str) -> list[Finding]:
+def _wrong(facts: KitFacts, part: MeasuredPart, stated: list[Statement], here: Here, words: str) -> list[Finding]:
     """What of it is not so."""
     known = {each.name: here[each.name] if each.name in here else facts.table.get(each.name, ()) for each in stated}
     found = []
@@ -91,7 +91,7 @@ def shown(value: Value) -> str:
     return f'"{value}"' if isinstance(value, str) else f"{value:.4f}".rstrip("0").rstrip(".")
 
 
-def _uses(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
+def _uses(facts: KitFacts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """What a flank is for: each use's own angle is the flank's, nearly, and it is measured off its own line."""
     needed = {name.upper(): angle for name, angle in needed_angles(facts.kit.job).items()}
     angles = here_of(facts, part, marks[0]).get("here.angle", ())
@@ -117,7 +117,7 @@ def _uses(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterat
         rest = rest[found.end() :]
 
 
-def _drawn(facts: Facts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
+def _drawn(facts: KitFacts, part: MeasuredPart, marks: list[DeclaredMark]) -> Iterator[Finding]:
     """Lines without words: those that point somewhere, or lie where something is."""
     fact, name = marks[0].fact or "", part.declared.name
     for mark in marks:

@@ -16,7 +16,7 @@ from jigmaker.job.job import Job
 from jigmaker.job.practice import PRACTICE
 from jigmaker.proof.records import DeclaredKit
 from jigmaker.proof.words.figures import Statement, Value, agrees, statement_of
-from jigmaker.proof.words.known_facts import Known
+from jigmaker.proof.words.known_facts import KnownFacts
 from jigmaker.proof.words.known_number import WRONG as WRONG_NUMBER
 from jigmaker.proof.words.mark_findings import NAMELESS, is_words, shown
 from jigmaker.units import Unit
@@ -93,7 +93,7 @@ def named_papers(files: Mapping[str, bytes], job: Job, kit: DeclaredKit) -> list
 
 
 def paper_findings(
-    files: Mapping[str, bytes], names: Iterable[str], job: Job, kit: DeclaredKit, known: Known
+    files: Mapping[str, bytes], names: Iterable[str], job: Job, kit: DeclaredKit, known: KnownFacts
 ) -> Iterator[Finding]:
     """Some papers by name; each fault of a paper once."""
     for name in names:
@@ -107,7 +107,7 @@ def paper_findings(
             yield Finding(_UNREAD, f"{error}", _DO, part=name)
 
 
-def _page_findings(name: str, facts: Iterable[Statement], known: Known, unit: Unit) -> Iterator[Finding]:
+def _page_findings(name: str, facts: Iterable[Statement], known: KnownFacts, unit: Unit) -> Iterator[Finding]:
     if not facts:
         yield Finding(_UNREAD, "holds no fact: its figures have no names, and cannot be judged", _DO, part=name)
     for stated in facts:
@@ -136,7 +136,9 @@ def _wrong(name: str, stated: Statement, value: Value, row: str = "") -> Finding
     return Finding(code, says, _DO, part=name, at=row or stated.name)
 
 
-def _list_findings(name: str, rows: list[list[str]], job: Job, kit: DeclaredKit, known: Known) -> Iterator[Finding]:
+def _list_findings(
+    name: str, rows: list[list[str]], job: Job, kit: DeclaredKit, known: KnownFacts
+) -> Iterator[Finding]:
     """The cut list for spreadsheets: what each cell is, its row and column say."""
     head = [f"{each}, {job.unit}" if each in _LENGTHS else each for each in _COLUMNS.split(",")]
     if not rows or rows[0] != head or any(len(row) != len(head) for row in rows):

@@ -18,14 +18,14 @@ from jigmaker.proof.use.bevels import SQUARE_DEG, flanks_as_cut, needed_angles
 from jigmaker.proof.use.jig import HANDS
 from jigmaker.proof.words.figures import Value
 from jigmaker.proof.words.known_directions import mask_slot, slot_middle, slot_x
-from jigmaker.proof.words.known_facts import Facts
+from jigmaker.proof.words.known_facts import KitFacts
 
 Here = dict[str, Value]
 _OTHER = {"R": "L", "L": "R"}
 _BESIDE_MM = 2.5  # a score's figure ends or begins within this of it
 
 
-def here_of(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+def here_of(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """What stands for "here." at this mark. Raises Unmeasured."""
     place = _PLACES.get(family_of(part.declared.slug))
     found = place(facts, part, mark) if place else {}
@@ -54,7 +54,7 @@ def _to_edge(edge: CutEdge, at: Point) -> float:
     return dist(at, (x + along * ux, y + along * uy))
 
 
-def _on_jig(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+def _on_jig(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """On a plate the slot and the end that it stands at, in front or behind; on a bearer the face of the board; on the
     stop and the masks the ends of the board, and the slot in work."""
     jig, (x, y) = facts.jig, middle(mark)
@@ -88,7 +88,7 @@ def _on_jig(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
             return {"side": "FENCE" if z > -facts.kit.job.top.thickness_mm / 2 else "BACK"}
 
 
-def _on_flank(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+def _on_flank(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """On a bevel plate the flank of the corner that it stands in; on the brace template the notch's flank, the long
     edge that it is nearer to, and where the middle of a half lies."""
     x, y = middle(mark)
@@ -111,7 +111,7 @@ def _on_flank(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     return found | {"angle": angles, "complement": tuple(90 - angle for angle in angles)}
 
 
-def _score(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+def _score(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The thickness at the score that a figure stands at: the gauge's as cut, the scale's by the line on it."""
     gauge = facts.kit.parts.get("taper-gauge") or part
     floor, slope = gauge.edge("edge on the floor"), gauge.edge("slope")
@@ -127,7 +127,7 @@ def _score(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     return found
 
 
-def _on_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+def _on_gauge(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The limit that it stands at, and that limit's size, which is held to the part as cut."""
     at, table = middle(mark), facts.table
     match part.declared.slug:
@@ -159,7 +159,7 @@ def _on_gauge(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
             return {"face": face.upper(), "limit": limit.upper(), "size": size_mm, "must": must}
 
 
-def _guide(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+def _guide(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The hand of the guide that it is in, which the housing proved; the board's face that it lies on; whether it
     stands at the stop's end; nearer to the board's end than the other cheek, or farther."""
     if facts.guides is None or not part.declared.placements:
@@ -180,7 +180,7 @@ def _guide(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     }
 
 
-def _coupon(facts: Facts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+def _coupon(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The station whose opening is nearest; the axis whose arrow ends there."""
     at = middle(mark)
     boxes = [(name, hole.bounds) for name, hole in part.declared.holes]
@@ -203,7 +203,7 @@ def arrow_of(mark: DeclaredMark) -> list[tuple[Point, Point]]:
     return [(ends[1], tip)] if dist(ends[0], tip) < 1e-3 else []
 
 
-_PLACES: dict[str, Callable[[Facts, MeasuredPart, DeclaredMark], Here]] = {
+_PLACES: dict[str, Callable[[KitFacts, MeasuredPart, DeclaredMark], Here]] = {
     **dict.fromkeys(("plate", "bearer", "end-bearer", "stop", "mask-for-slot"), _on_jig),
     **dict.fromkeys(("bevel-plate", "brace-template"), _on_flank),
     **dict.fromkeys(("taper-gauge", "taper-scale"), _score),
