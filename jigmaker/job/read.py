@@ -40,6 +40,7 @@ from jigmaker.job.shop import (
     Layer,
     Machine,
     Paper,
+    PaperChoices,
     SheetMaterial,
     Shop,
 )
@@ -110,6 +111,7 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
         paper=_made(Paper, survey.fields("paper")),
         further_sheets=tuple(_made(SheetMaterial, survey.fields(name)) for name in survey.numbered("sheet")[1:]),
         kit=_made(KitChoices, survey.fields("kit")),
+        papers=_made(PaperChoices, survey.fields("papers")),
         housing_work=_made(HousingWork, survey.fields("housing_work")),
         hand_saw=_made(HandSaw, survey.fields("hand_saw")) if _has(survey, "hand_saw") else None,
         chisel=_made(Chisel, survey.fields("chisel")) if _has(survey, "chisel") else None,

@@ -359,6 +359,21 @@ SHOP: tuple[Section, ...] = (
             _scale("y", "printer"),
         ),
     ),
+    Section(
+        "papers",
+        "Which papers are wanted besides those that every kit has.",
+        (
+            _optional(
+                "handout",
+                "yes or no",
+                "true adds pages for a class: one to copy, a check slip and the teacher's answers",
+                "false",
+                0,
+                0,
+                default=False,
+            ),
+        ),
+    ),
     _layer("mark", "MARK", "#ff7f00", False, "Lines that are drawn or scored, not cut through."),
     _layer("inner", "INNER", "#007fff", True, "Cuts inside a part: holes, slots, mortises."),
     _layer("outer", "OUTER", "#000000", True, "The outlines, cut last."),

@@ -236,6 +236,17 @@ class KitChoices:
         check_record(self, "kit")
 
 
+@dataclass(frozen=True, slots=True)
+class PaperChoices:
+    """Which papers are wanted besides those that every kit has. handout: pages for a class of pupils."""
+
+    handout: bool = False
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [papers] refuse; raises OutOfRange."""
+        check_record(self, "papers")
+
+
 PaperSize = Literal["A4", "A3", "Letter", "Tabloid"]
 
 PAPER_MM: dict[PaperSize, tuple[float, float]] = {
@@ -283,6 +294,7 @@ class Shop:
     paper: Paper = field(default_factory=Paper)
     further_sheets: tuple[SheetMaterial, ...] = ()
     kit: KitChoices = field(default_factory=KitChoices)
+    papers: PaperChoices = field(default_factory=PaperChoices)
     housing_work: HousingWork = field(default_factory=HousingWork)
     hand_saw: HandSaw | None = None
     chisel: Chisel | None = None

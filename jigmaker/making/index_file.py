@@ -51,6 +51,7 @@ _WORDS = {
     "-cut-list": "cut list",
     "-boards": "which piece comes out of which board, and what to buy",
     "-timber": "which leg goes where, and what to expect of the batch",
+    "-class": "for a class: a page to copy, a check slip, the teacher's answers",
     "-notes": "what matters, what else the plate does, how a trestle stands",
     "-names": "which piece is which on the sheet",
     FULL_SIZE: "all templates, in working order",

@@ -21,7 +21,7 @@ from jigmaker.papers.cut_list_page import cut_list_page, cut_list_rows
 from jigmaker.papers.drawings.drawing_set import drawing_set
 from jigmaker.papers.full_size.full_size_set import full_size_set
 from jigmaker.papers.notes_pages import notes_document
-from jigmaker.papers.setup_sheets.document import setup_document
+from jigmaker.papers.setup_sheets.document import class_document, setup_document
 from jigmaker.papers.timber_page import timber_document
 from jigmaker.progress import counted
 from jigmaker.proof.prove import Report
@@ -59,6 +59,12 @@ def timber_files(plan: Plan) -> dict[str, bytes]:
     return _pages(plan, "timber", timber_document(plan.timber)) if plan.timber else {}
 
 
+def class_files(plan: Plan) -> dict[str, bytes]:
+    """For a class: a page to copy, a check slip and the teacher's answers; nothing unless they are asked for."""
+    bench = Bench(plan.kit, plan.sheets, plan.cuts, plan.timber, plan.saw_kerf_mm)
+    return _pages(plan, "class", class_document(bench)) if plan.shop.papers.handout else {}
+
+
 def notes_files(plan: Plan) -> dict[str, bytes]:
     """What matters, what else the plate does, how a trestle stands."""
     return _pages(plan, "notes", notes_document(Bench(plan.kit, plan.sheets)))
@@ -87,6 +93,7 @@ PAPERS: tuple[Callable[[Plan], Mapping[str, bytes]], ...] = (
     cut_list_files,
     boards_files,
     timber_files,
+    class_files,
     notes_files,
     drawing_files,
     full_size_files,

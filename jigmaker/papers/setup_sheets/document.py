@@ -38,7 +38,24 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
 
     Without pictures the words are the same, and it is made much faster: for readers of the words alone.
     """
-    known = SheetNames(
+    known = _known(bench, with_pictures)
+    read = {name: read_sheet(f"{name}.txt", sheet_text(name), known) for name in (*OPERATIONS, *FOR_ALL)}
+    found = [(str(OPERATIONS.get(name, "")), operation) for name, operation in read.items() if operation]
+    pages = [page for number, operation in found for page in _pages(operation, number)]
+    return document_with_names(Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages), foot_of(bench)))
+
+
+def class_document(bench: Bench) -> Document:
+    """For a class of pupils: the trestle on a page to copy, a slip for their checks, and the teacher's answers."""
+    read = read_sheet("class_pages.txt", sheet_text("class_pages"), _known(bench, True))
+    assert read is not None  # it is a class's whatever the job
+    title = f"{bench.kit.trestle.job.name}: for a class"
+    return document_with_names(Document(title, tuple(_pages(read, "")), foot_of(bench)))
+
+
+def _known(bench: Bench, with_pictures: bool) -> SheetNames:
+    """All that a sheet's text may name."""
+    return SheetNames(
         fact_table(bench),
         what_is_so(bench),
         sheet_pictures(bench, with_pictures),
@@ -46,10 +63,6 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
         bench.unit,
         bench.size_names,
     )
-    read = {name: read_sheet(f"{name}.txt", sheet_text(name), known) for name in (*OPERATIONS, *FOR_ALL)}
-    found = [(str(OPERATIONS.get(name, "")), operation) for name, operation in read.items() if operation]
-    pages = [page for number, operation in found for page in _pages(operation, number)]
-    return document_with_names(Document(f"{bench.kit.trestle.job.name}: set-up sheets", tuple(pages), foot_of(bench)))
 
 
 def sheet_text(name: str) -> str:

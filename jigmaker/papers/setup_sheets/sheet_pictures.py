@@ -26,6 +26,7 @@ from jigmaker.papers.pictures.saw_out_waste import saw_out_waste_picture
 from jigmaker.papers.pictures.sheets_cut import sheets_cut_picture
 from jigmaker.papers.pictures.stock import stock_picture
 from jigmaker.papers.pictures.tape_checks import tape_checks_picture
+from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.papers.pictures.words import words_picture
 
 
@@ -33,6 +34,7 @@ def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callab
     """What draws each picture, by its name in a sheet; None for one that is left out."""
     kit, trestle = bench.kit, bench.kit.trestle
     drawn: dict[str, Callable[[], Picture]] = {
+        "trestle": partial(trestle_picture, trestle),
         "stock": partial(stock_picture, trestle),
         "sheets cut": partial(sheets_cut_picture, bench.sheets),
         "jig exploded": partial(jig_exploded_picture, kit),

@@ -30,6 +30,7 @@ def sheet_tables(bench: Bench) -> dict[str, Callable[[], tuple[Block, ...]]]:
         "first-off readings": partial(first_off_blocks, bench),
         "gap to layers": partial(gap_to_layers, bench),
         "leg stops": partial(leg_stops, bench),
+        "whose slip": lambda: (Facts(tuple((what, BOX) for what in ("name", "trestle", "date"))),),
         "batch counts": partial(batch_counts, bench),
         "batch readings": partial(batch_readings, bench),
     }

@@ -10,6 +10,8 @@
     # do                                    steps
     # check: R, L                           rows of what | wanted | limit | between | with; boxes to write in;
                                             a row for each size where it tells what differs from size to size
+    # answers                               the same without boxes
+    # readings: mine, checked by            rows of what | between | with; boxes to write in
     # page: Saw the braces: on the saw      a further page
 
 Names in braces are facts (papers/facts.py). A name that is not known is refused with file and line.
@@ -27,7 +29,7 @@ from jigmaker.papers.facts import Fact, differs, tell
 from jigmaker.units import Unit
 
 HEAD = ("title", "quantity", "timber", "datum")
-_OWN = ("set", "do", "check")
+_OWN = ("set", "do", "check", "readings", "answers")
 _CHECK = ("what", "wanted", "limit", "between", "with")
 _LEAST = 0.68
 """Pictures shrink to this share where that keeps an operation on one sheet: letters of 2.5 mm stay 1.7 mm high."""
@@ -119,7 +121,7 @@ class _Reader:
                 self._close_rows()
                 blocks = getattr(self, f"_{key}")(value)
                 self._add((*self._heading(), *blocks) if blocks and key != "caution" else blocks)
-            elif self.section.partition(":")[0] == "check" and differs(words, self.known.facts):
+            elif self.section.partition(":")[0] in ("check", "answers") and differs(words, self.known.facts):
                 for i, size in enumerate(self.known.sizes):
                     what, *cells = words.split(" | ")
                     self.rows.append(tuple(self._told(cell, i) for cell in (f"{what} ({size})", *cells)))
@@ -156,6 +158,12 @@ class _Reader:
         elif key == "check":
             empty = tuple(boxes.split(", ")) if boxes else ("as read",)
             block = Table((*_CHECK, *empty), tuple((*row, *(BOX,) * len(empty)) for row in self._of_length(5)))
+        elif key == "answers":
+            block = Table(_CHECK, tuple(self._of_length(5)))
+        elif key == "readings":
+            empty = tuple(boxes.split(", "))
+            head = tuple(name for name in _CHECK if name not in ("wanted", "limit"))
+            block = Table((*head, *empty), tuple((*row, *(BOX,) * len(empty)) for row in self._of_length(3)))
         else:
             block = Facts(tuple((row[0], row[1]) for row in self._of_length(2)))
         self._add((*self._heading(), block))
