@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from jigmaker.cli.new_answers import QUESTIONS, asked_on_terminal
 from jigmaker.cli.questions import options_of
 from jigmaker.cli.speech import is_terminal
+
+if TYPE_CHECKING:
+    from jigmaker.findings import Finding
 
 _FILES = ("job.toml", "shop.toml")
 
@@ -59,10 +63,15 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     job_file, shop_file = (click.format_filename(folder / name) for name in _FILES)
     source = Source(text.encode(), shop_text.encode(), job_file, shop_file)
     # Judged as written, so that no rounding in the file can spoil what was suggested and judged.
-    if (written := read_job(text.encode())) != suggestion.job:
-        refuse_errors(check_job(written, shop), source)
+    sizes: list[Finding] = []
+    if (written := read_job(text.encode())) != suggestion.job or written.further_sizes:
+        found = check_job(written, shop)
+        refuse_errors(found, source)
+        # How the common angles suit one size and not another; what holds for all is among the suggestion's own.
+        sizes = [finding for finding in found if finding.says.startswith(written.size_names)]
     say(suggestion_text(wish, suggestion).split("\n"))
-    for finding in suggestion.findings:
+    own = [finding for finding in suggestion.findings if not any(each.says.endswith(finding.says) for each in sizes)]
+    for finding in (*own, *sizes):
         say(row("caution", source.sentence(finding)))
     say("")
     _write(folder, text, shop_text)

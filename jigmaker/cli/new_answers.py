@@ -17,6 +17,7 @@ QUESTIONS = (
     Question("top_thickness", "top-thickness", "Thickness of the top that is laid on the trestles.", "LENGTH"),
     Question("body", "body", "Height of your kneecap, fingertip, wrist or elbow: kneecap=490.", "MEASURE=LENGTH"),
     Question("height", "height", "The trestle's own height, finished.", "LENGTH"),
+    Question("other_heights", "other-heights", "Further sizes from the same jig, a trestle's height each.", "LIST"),
     Question("leg_length", "leg-length", "Longest piece of board for a leg; the height follows.", "LENGTH"),
     Question("boards", "boards", "Boards at hand: '38x89, 19x140' as measured, '2x4, 1x6' as sold.", "LIST"),
     Question("top_length", "top-length", "Length of the trestle's own top board.", "LENGTH"),
@@ -42,6 +43,7 @@ QUESTIONS = (
 
 
 _BODY = {"mm": "kneecap=490", "in": "kneecap=19 1/4"}
+_OTHER_HEIGHTS = {"mm": "such as 650, 520", "in": "such as 26, 20 1/2"}
 _BOARDS = {"mm": "38x89, 19x140", "in": "2x4, 1x6"}
 """Examples in questions."""
 
@@ -69,6 +71,7 @@ def asked_on_terminal(given: Said, name: str) -> Said:
         _ask(said, "saw", "Blade of your longest hand saw, or nothing", "")
     _ask(said, "boards", f"Boards at hand, such as {_BOARDS[unit]}, or nothing for usual sizes", "")
     _ask(said, "trestles", "How many trestles", "2")
+    _ask(said, "other_heights", f"As many of other heights from the same jig, {_OTHER_HEIGHTS[unit]}, or nothing", "")
     _ask(said, "name", "The job's name", name)
     click.echo(
         "What is measured decides whether things fit; what you do not know yet stays as an example in shop.toml."

@@ -17,7 +17,9 @@ _WHY = _NAME + _MM + _INCH + 2
 
 
 def suggestion_text(wish: Wish, suggestion: Suggestion) -> str:
-    """A row a figure: what was told, then what is suggested, then what comes of it."""
+    """A row a figure: what was told, then what is suggested, then what comes of it; then further sizes."""
+    from jigmaker.trestle.solve import solve_sizes
+
     lines = [line for name, mm in _told(wish) for line in _length_row(name, mm, "as you say")]
     job, why = suggestion.job, suggestion.reasons
     lines += _length_row("height", job.height_mm, why["trestle.height"])
@@ -26,6 +28,11 @@ def suggestion_text(wish: Wish, suggestion: Suggestion) -> str:
     lines += _angle_row("splay", job.splay_deg, same)
     for name, mm, key in _figures(suggestion):
         lines += _length_row(name, mm, why.get(key, ""))
+    for size in solve_sizes(job)[1:]:
+        lines += _length_row("another height", size.job.height_mm, "from the same jig: its angles are those above")
+        lines += _length_row("foot spread along", size.foot.spread_along_mm, "")
+        lines += _length_row("foot spread across", size.foot.spread_across_mm, "")
+        lines += _length_row("piece for a leg", size.leg.blank_mm, "")
     for i, sentence in enumerate(suggestion.passed_over):
         lines += _row("passed over" if i == 0 else "", "", "", sentence)
     return "\n".join(lines)

@@ -85,7 +85,9 @@ def of_sizes(job: Job, each: Sequence[Sequence[Finding]]) -> list[Finding]:
         table = numbered("size", of[0] + 1) if of[0] else "size"
         own = {"job trestle.height": f"job {table}.height", "job top.length": f"job {table}.top_length"}
         names = ", ".join(job.size_names[i] for i in of)
-        told.append(replace(finding, says=f"{names}: {finding.says}", key=own.get(finding.key, finding.key)))
+        says, key = f"{names}: {finding.says}", own.get(finding.key, finding.key)
+        do = finding.do if finding.key in own else f"{finding.do}, for all sizes; or make this one a job of its own"
+        told.append(replace(finding, says=says, do=do, key=key))
     return told
 
 

@@ -68,6 +68,7 @@ def wish_of(said: dict[str, str | None]) -> Wish:
         taken.get("foot_spread_across"),
         taken.get("leg_length"),
         taken.get("door", DOOR_MM),
+        taken.get("other_heights", ()),
     )
 
 
@@ -159,10 +160,25 @@ def _body(words: str, unit: Unit) -> tuple[BodyMeasure, float]:
     return measure, length_mm(raw, unit)
 
 
+def _other_heights(words: str, unit: Unit) -> tuple[float, ...]:
+    """ "650, 520": heights of further sizes, mm."""
+    rule, heights = _TRESTLE.rule("height"), list[float]()
+    for each in (part.strip() for part in words.split(",")):
+        if fault := fault_of(rule, _raw(each), unit):
+            raise UsageError(f"one height {fault}; write them with commas between, such as 650, 520")
+        heights.append(length_mm(_raw(each), unit))
+    if len(heights) >= (most := section_of(JOB, "size").most):
+        raise UsageError(f"names {len(heights)} heights, must be {most - 1} or fewer beside the first")
+    if len(set(heights)) < len(heights):
+        raise UsageError("names a height twice; each size stands once")
+    return tuple(heights)
+
+
 _PARSERS: dict[str, Callable[[str, Unit], object]] = {
     "for": lambda words, unit: use_named(words),
     "body": _body,
     "boards": boards_from_text,
+    "other_heights": _other_heights,
     "slope_along": lambda words, unit: slope_from_text(words),
     "slope_across": lambda words, unit: slope_from_text(words),
     "cut": cut_from_text,

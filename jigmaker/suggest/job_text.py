@@ -1,5 +1,6 @@
 """A suggested job in, the text of its job.toml out: every value with the reason for it above its line."""
 
+from jigmaker.job.lines import numbered
 from jigmaker.job.templates import Filled, length_in_file, new_job_text
 from jigmaker.suggest.suggest import Suggestion
 from jigmaker.units import text
@@ -30,9 +31,13 @@ def job_text(suggestion: Suggestion) -> str:
         "trestle.splay_deg": text(job.splay_deg),
         **{key: length_in_file(mm, job.unit) for key, mm in lengths.items()},
     }
-    return new_job_text(
-        {key: Filled(value, _sentence(suggestion.reasons.get(key, ""))) for key, value in values.items()}
-    )
+    filled = {key: Filled(value, _sentence(suggestion.reasons.get(key, ""))) for key, value in values.items()}
+    if job.further_sizes:
+        # The first size's height stands with the others; trestles and tops are as many and as long as the first's.
+        filled["size.height"] = filled.pop("trestle.height")
+        for i, size in enumerate(job.further_sizes, 2):
+            filled[f"{numbered('size', i)}.height"] = Filled(length_in_file(size.height_mm, job.unit))
+    return new_job_text(filled)
 
 
 def _sentence(reason: str) -> str:

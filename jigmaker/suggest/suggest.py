@@ -7,9 +7,10 @@ length and splay are moved until the checks of the trestle and of its jig pass.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from jigmaker.errors import DoesNotFit, JobError, OutOfRange
+from jigmaker.errors import DoesNotFit, JobError, OutOfRange, UsageError
 from jigmaker.findings import Finding, cautions_in, errors_in
-from jigmaker.job.job import MOST_OUT_MM, Job
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.job.job import MOST_OUT_MM, Job, Size
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import least_trim, trim_to_leave_mm
 from jigmaker.parts.check import check_kit
@@ -20,9 +21,9 @@ from jigmaker.suggest.sections import Sections, choices, passed_over
 from jigmaker.suggest.wish import Wish
 from jigmaker.trestle.check import check_trestle
 from jigmaker.trestle.fixings import fixings
-from jigmaker.trestle.solve import solve
+from jigmaker.trestle.solve import solve, solve_sizes
 from jigmaker.trestle.stance import LEAST_OUT_MM
-from jigmaker.units import Unit, length_mm, round_to_step
+from jigmaker.units import Unit, length_mm, length_text, round_to_step
 
 LENGTH_MM: dict[Unit, float] = {"mm": 900.0, "in": length_mm(36, "in")}
 LENGTH_STEP_MM: dict[Unit, float] = {"mm": 100.0, "in": length_mm(4, "in")}
@@ -147,7 +148,15 @@ def _first_length(wish: Wish) -> float:
 
 
 def _suggestion(wish: Wish, shop: Shop, judged: _Judged, passed: tuple[str, ...]) -> Suggestion:
+    """The draft as it is, and further sizes with its angles; all keep the trim of the one that needs most."""
     draft, job = judged.draft, judged.draft.job
+    if any(abs(height_mm - job.height_mm) < TOUCH_MM for height_mm in wish.other_heights_mm):
+        same = length_text(job.height_mm, wish.unit)
+        raise UsageError(f"--other-heights: {same} is the height that the first size has already; leave it out")
+    others = tuple(Size(job.trestles, height_mm, job.top.length_mm) for height_mm in wish.other_heights_mm)
+    job = replace(job, further_sizes=others)
+    trim = max((least_trim(size, shop) for size in solve_sizes(job)), key=lambda trim: trim.likely_mm)
+    job = replace(job, leg=replace(job.leg, trim_mm=trim_to_leave_mm(trim, wish.unit)))
     trestle = solve(job)
     saw = wish.height.saw_mm
     found = (
@@ -159,5 +168,5 @@ def _suggestion(wish: Wish, shop: Shop, judged: _Judged, passed: tuple[str, ...]
         *fixings(trestle).findings,
     )
     told = tuple(finding for finding in found if finding is not None)
-    reasons = {**reasons_of(wish, draft), "leg.trim": trim_reason(least_trim(trestle, shop), wish.unit)}
+    reasons = {**reasons_of(wish, draft), "leg.trim": trim_reason(trim, wish.unit)}
     return Suggestion(job, reasons, told, passed)

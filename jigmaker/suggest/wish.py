@@ -14,8 +14,9 @@ class Wish:
     """Lengths in mm, `unit` for whoever reads. Boards are those at hand; none stands for usual sizes.
 
     spread_*_mm: wanted foot spread over the outer corners, along and across the board. piece_mm: the longest piece of
-    board that a leg may use up; the height follows. rake, splay: as told or measured. Raises UsageError for two
-    answers that decide the same thing, and when nothing tells the height.
+    board that a leg may use up; the height follows. rake, splay: as told or measured. other_heights_mm: of further
+    sizes from the same jig, which get the first one's angles. Raises UsageError for two answers that decide the same
+    thing, and when nothing tells the height.
     """
 
     height: HeightWish
@@ -30,6 +31,7 @@ class Wish:
     spread_across_mm: float | None = None
     piece_mm: float | None = None
     door_mm: float = field(default=DOOR_MM)
+    other_heights_mm: tuple[float, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what contradicts itself."""

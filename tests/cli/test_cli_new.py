@@ -11,6 +11,7 @@ from jigmaker.cli import new as cli_new
 from jigmaker.cli.main import jigmaker
 from jigmaker.cli.new_answers import QUESTIONS
 from jigmaker.cli.speech import WIDTH
+from jigmaker.job.job import Size
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.templates import Filled, new_job_text, new_shop_text
 from jigmaker.suggest.uses import USES
@@ -194,10 +195,46 @@ def test_what_no_trestle_comes_out_of_ends_in_one(shed: Path, words: list[str], 
     assert list(shed.iterdir()) == []
 
 
+def test_other_heights_share_the_angles_and_the_one_that_stands_badly_is_named(shed: Path) -> None:
+    """1 in 4 puts a foot of 762 out 190 mm; of 1000 that is 249, over the 200 that are stumbled over. The jig has one
+    lean, so the size is told and not another angle. Trim is what the highest needs.
+    """
+    done = run("new", "bench", "--for", "general", "--height", "762", "--other-heights", "520, 1 m")
+    assert done.exit_code == 0, done.output
+    assert "size 1000 mm: a foot stands 249.33 mm out both ways" in " ".join(done.stdout.split())
+    assert "size 520 mm:" not in done.stdout and done.stdout.count("another height") == 2
+    job = read_job((shed / "bench/job.toml").read_bytes())
+    alone = run("new", "alone", "--for", "general", "--height", "762")
+    assert alone.exit_code == 0
+    plain = read_job((shed / "alone/job.toml").read_bytes())
+    assert [size.height_mm for size in job.sizes] == [762.0, 520.0, 1000.0]
+    assert (job.rake_deg, job.splay_deg, job.inset_mm, job.top) == (
+        *(plain.rake_deg, plain.splay_deg, plain.inset_mm, plain.top),
+    )
+    assert job.leg.trim_mm >= plain.leg.trim_mm
+
+
+OTHER_HEIGHTS = {
+    "520; 600": '--other-heights: one height is not a clear length: "520; 600" is not a length',
+    "50": "--other-heights: one height is 50 mm, must be 100 to 3000 mm",
+    "520, 520": "--other-heights: names a height twice; each size stands once",
+    "520, 762": "--other-heights: 762 mm is the height that the first size has already; leave it out",
+    ", ".join(str(400 + i) for i in range(12)): "--other-heights: names 12 heights, must be 11 or fewer",
+}
+
+
+@pytest.mark.parametrize("words", OTHER_HEIGHTS)
+def test_wrong_other_heights_are_told_by_their_option(shed: Path, words: str) -> None:
+    """One sentence, nothing written."""
+    done = run("new", "bench", "--height", "762", "--other-heights", words)
+    assert (done.exit_code, list(shed.iterdir())) == (2, [])
+    assert done.stderr.startswith(OTHER_HEIGHTS[words]), done.stderr
+
+
 def test_it_asks_what_no_option_tells(terminal: Path) -> None:
     """Wrong answers are refused in a sentence and asked for again; Enter takes what stands in brackets."""
-    answers = ["in", "saw", "sawing", "kneecap=490", "kneecap=19 1/4", "22", "2x7", "2x4, 1x6", "two", "3", 'My "A"']
-    answers += ["cnc", "cnc 1/4", "", "base 7, bush 3/4, cutter 1/2"]
+    answers = ["in", "saw", "sawing", "kneecap=490", "kneecap=19 1/4", "22", "2x7", "2x4, 1x6", "two", "3"]
+    answers += ["26; 21", "26, 21 1/2", 'My "A"', "cnc", "cnc 1/4", "", "base 7, bush 3/4, cutter 1/2"]
     done = run("new", "bench", said="\n".join(answers) + "\n")
     assert done.exit_code == 0, done.output
     for words in (
@@ -205,18 +242,20 @@ def test_it_asks_what_no_option_tells(terminal: Path) -> None:
         'write "490 mm" if that is meant',
         "nearest names are 2x8",
         "whole number",
+        "write them with commas between",
         '"cnc" is no',
     ):
         assert done.output.count(words) == 1
     job = read_job((terminal / "bench/job.toml").read_bytes())
     assert (job.name, job.trestles, job.height_mm) == ('My "A"', 3, 19.25 * 25.4)
+    assert job.further_sizes == (Size(3, 660.4, job.top.length_mm), Size(3, 546.1, job.top.length_mm))
     shop = read_shop((terminal / "bench/shop.toml").read_bytes())
     assert (shop.machine.kind, shop.machine.tool_mm, shop.hand_router.bush_mm) == ("cnc", 6.35, 19.05)
 
 
 def test_options_are_not_asked_for_again(terminal: Path) -> None:
     """The rest is Enter: a table's top of usual thickness, the usual height, boards of usual sizes, two of them."""
-    done = run("new", "bench", "--for", "table", "--units", "mm", "--name", "Hall", said="\n" * 7)
+    done = run("new", "bench", "--for", "table", "--units", "mm", "--name", "Hall", said="\n" * 8)
     assert done.exit_code == 0, done.output
     assert "What is it for" not in done.output and "[18 mm]" in done.output
     job = read_job((terminal / "bench/job.toml").read_bytes())
