@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from jigmaker.errors import OutOfRange
+from jigmaker.errors import JobError, OutOfRange
 from jigmaker.job.shop import Shop
 from jigmaker.timber.boards import BoardEffect, board_effect
 from jigmaker.timber.damp import Damp, damp_of
@@ -33,8 +33,13 @@ def timber_result(
     trestle: Trestle, shop: Shop, readings: Readings, settings: int = 0, trestles: int = 0
 ) -> TimberResult:
     """`settings`: of the jig, how many at most, 0 for as few as save every stroke; `trestles`: drawn for the forecast,
-    0 for as many as usual.
+    0 for as many as usual. Raises JobError for a job of several sizes, whose legs are not all of one length.
     """
+    if sizes := trestle.job.further_sizes:
+        raise JobError(
+            f"timber is measured and forecast for one size at a time, and this job has {len(sizes) + 1}: write a job "
+            "file for each size, and its legs into a timber.toml beside it"
+        )
     places = place_legs(trestle, readings, settings) if readings.legs else None
     damp, unknown = None, ""
     try:

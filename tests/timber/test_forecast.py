@@ -10,12 +10,15 @@ import pytest
 from built_on_solids import Wrong, leg_at_rest
 from sample_jobs import DEMO, DEMO_SHOP, JOB_B, a_job
 
+from jigmaker.errors import JobError
+from jigmaker.job.job import Size
 from jigmaker.timber.built import built, draw_errors, frame_of
 from jigmaker.timber.draws import Draws, even_table, normal_table
 from jigmaker.timber.first_offs import first_offs
 from jigmaker.timber.forecast import SEED, forecast, tallied
 from jigmaker.timber.places import place_legs
 from jigmaker.timber.readings import BoardReading, LegReading, Readings
+from jigmaker.timber.result import timber_result
 from jigmaker.timber.spreads import spreads_of, without
 from jigmaker.trestle.solve import solve
 
@@ -184,6 +187,13 @@ def test_winding_that_was_measured_counts_as_it_is() -> None:
     low = [[leg_at_rest(job, Wrong(twisted=sign * 0.4 / 240), True)[2] for sign in (1, -1, 1, -1)]]
     assert rock.ravel().tolist() == pytest.approx([float(rock_of(np.array(low))[0])] * 3, abs=0.003)
     assert float(rock[0, 0]) == pytest.approx(1.312, abs=0.01)
+
+
+def test_a_job_of_several_sizes_is_measured_size_by_size() -> None:
+    """Legs of several lengths are not dealt out to trestles of one."""
+    job = replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))
+    with pytest.raises(JobError, match="one size at a time, and this job has 2"):
+        timber_result(solve(job), DEMO_SHOP, Readings())
 
 
 def test_first_offs_to_expect() -> None:
