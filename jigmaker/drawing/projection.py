@@ -76,7 +76,16 @@ def project(bodies: Sequence[Body], view: View, keep_hidden: bool = False) -> li
     )
     each = iter([_sort_out(*edges, hidden) for edges in drawn])
     found: list[Sorted] = [([], [], []) if body.solid.is_empty else next(each) for body in bodies]
-    return _without_doubles([body.name for body in bodies], found, 3 if keep_hidden else 2)
+    # What lies on a line already drawn is left out; outlines are drawn before inner lines, hidden lines last.
+    kinds = range(3 if keep_hidden else 2)
+    lined = [(kind, i, piece) for kind in kinds for i, one in enumerate(found) for piece in sorted(one[kind])]
+    kept: dict[tuple[int, int], list[SeenPiece]] = {}
+    for (kind, i, _), parts in zip(lined, _uncovered([piece for _, _, piece in lined]), strict=True):
+        kept.setdefault((kind, i), []).extend(parts)
+    return [
+        DrawnBody(body.name, *(tuple(sorted(kept.get((kind, i), []))) for kind in range(3)))
+        for i, body in enumerate(bodies)
+    ]
 
 
 def chained(pieces: Iterable[SeenPiece]) -> list[list[Point]]:
@@ -130,17 +139,6 @@ def _parted(covered: list[tuple[float, float]]) -> Iterable[tuple[float, float, 
 def _rounded(a: Point, b: Point) -> SeenPiece:
     one, other = ((round(p[0], PLACES) + 0.0, round(p[1], PLACES) + 0.0) for p in (a, b))
     return (one, other) if one <= other else (other, one)
-
-
-def _without_doubles(names: list[str], found: list[Sorted], kinds: int) -> list[DrawnBody]:
-    """What lies on a line already drawn is left out; outlines are drawn before inner lines, hidden lines last."""
-    lined = [(kind, i, piece) for kind in range(kinds) for i, one in enumerate(found) for piece in sorted(one[kind])]
-    kept: dict[tuple[int, int], list[SeenPiece]] = {}
-    for (kind, i, _), parts in zip(lined, _uncovered([piece for _, _, piece in lined]), strict=True):
-        kept.setdefault((kind, i), []).extend(parts)
-    return [
-        DrawnBody(name, *(tuple(sorted(kept.get((kind, i), []))) for kind in range(3))) for i, name in enumerate(names)
-    ]
 
 
 def _uncovered(pieces: list[SeenPiece]) -> list[list[SeenPiece]]:

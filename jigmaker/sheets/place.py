@@ -168,17 +168,18 @@ def _check_sizes(parts: Sequence[Part], shapes: _Shapes, stocks: Sequence[SheetM
         for i, part in enumerate(parts)
         if not any(shape.length <= room[0] and shape.width <= room[1] for shape in shapes[i] for room in rooms)
     ]
-    if too_large:
-        raise DoesNotFit([_too_large_sentence(part, max(rooms), shop) for part in too_large])
 
-
-def _too_large_sentence(part: Part, room: tuple[float, float], shop: Shop) -> str:
     def size(length: float, width: float) -> str:
         return f"{length_text(length, shop.files.unit)} x {length_text(width, shop.files.unit)}"
 
-    low_x, low_y, high_x, high_y = part.outline.bounds
-    return (
-        f"{part.name}: {size(high_x - low_x, high_y - low_y)} does not fit the sheet of "
-        f"{size(shop.sheet.length_mm, shop.sheet.width_mm)}, which leaves {size(*room)} inside its margin for "
-        "parts and the cut round them; in the shop file give a larger sheet.length or sheet.width, or less sheet.margin"
-    )
+    says = []
+    for part in too_large:
+        low_x, low_y, high_x, high_y = part.outline.bounds
+        says.append(
+            f"{part.name}: {size(high_x - low_x, high_y - low_y)} does not fit the sheet of "
+            f"{size(shop.sheet.length_mm, shop.sheet.width_mm)}, which leaves {size(*max(rooms))} inside its margin "
+            "for parts and the cut round them; in the shop file give a larger sheet.length or sheet.width, or less "
+            "sheet.margin"
+        )
+    if says:
+        raise DoesNotFit(says)

@@ -45,7 +45,21 @@ def write_html(shown: Page | Document) -> bytes:
         heads = f"<h1>{_said(shown.title)}</h1>\n{_head(shown.head)}{jumps if len(names) >= _LONG_PAGE else ''}"
         body = f"<main>\n{heads}{_blocks(shown.blocks, 2)}</main>\n"
     else:
-        body = _document_body(shown)
+        # Title and contents, which are left out on paper, then the pages.
+        count = len(shown.pages)
+        contents = "".join(
+            f'<li><a href="#sheet-{number}">{_said(page.title)}</a></li>\n'
+            for number, page in enumerate(shown.pages, 1)
+        )
+        foot = f'<p class="where foot">{_said(shown.foot)}</p>\n' if shown.foot else ""
+        sheets = "".join(
+            f'<section class="sheet" id="sheet-{number}">\n<header>\n<h2>{_said(page.title)}</h2>\n'
+            f'<p class="where">{_said(shown.title)} · page {number} of {count}</p>\n</header>\n'
+            f"{_head(page.head)}{_blocks(page.blocks, 3)}{foot}</section>\n"
+            for number, page in enumerate(shown.pages, 1)
+        )
+        nav = f'<nav aria-label="Sheets">\n<ol class="contents">\n{contents}</ol>\n</nav>\n' if count > 1 else ""
+        body = f'<h1 class="cover">{_said(shown.title)}</h1>\n{nav}<main>\n{sheets}</main>\n'
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -56,23 +70,6 @@ def write_html(shown: Page | Document) -> bytes:
 def _place(heading: str) -> str:
     """A heading's name in addresses."""
     return escape(quote("-".join(heading.lower().split()), safe=""))
-
-
-def _document_body(document: Document) -> str:
-    """Title and contents, which are left out on paper, then the pages."""
-    count = len(document.pages)
-    contents = "".join(
-        f'<li><a href="#sheet-{number}">{_said(page.title)}</a></li>\n' for number, page in enumerate(document.pages, 1)
-    )
-    foot = f'<p class="where foot">{_said(document.foot)}</p>\n' if document.foot else ""
-    sheets = "".join(
-        f'<section class="sheet" id="sheet-{number}">\n<header>\n<h2>{_said(page.title)}</h2>\n'
-        f'<p class="where">{_said(document.title)} · page {number} of {count}</p>\n</header>\n'
-        f"{_head(page.head)}{_blocks(page.blocks, 3)}{foot}</section>\n"
-        for number, page in enumerate(document.pages, 1)
-    )
-    nav = f'<nav aria-label="Sheets">\n<ol class="contents">\n{contents}</ol>\n</nav>\n' if count > 1 else ""
-    return f'<h1 class="cover">{_said(document.title)}</h1>\n{nav}<main>\n{sheets}</main>\n'
 
 
 def _blocks(blocks: Sequence[Block], level: int) -> str:

@@ -78,22 +78,18 @@ def _glyph(sign: str, face: str) -> SignRun:
         sign = " "
     if (font := _font_with(sign, face)) is not None:
         return SignRun(font, sign, _advance(sign, font))
-    return _composed(sign, face) or SignRun(None, "?", UNKNOWN_WIDTH, reads=sign)
-
-
-def _composed(sign: str, face: str) -> SignRun | None:
-    """Letter and accent; None unless the sign is just these two and both have a glyph."""
-    # NFD takes a sign apart into its letter and combining marks. An accent that Helvetica has stands over small
-    # letters; over capitals and letters as high it is raised by the difference of their heights.
+    # NFD takes a sign apart into its letter and combining marks. It is put together from letter and accent where it is
+    # just these two and both have a glyph. Helvetica's accents stand over small letters; over capitals and letters as
+    # high they are raised by the difference of their heights.
     parts = unicodedata.normalize("NFD", sign)
-    if len(parts) != 2 or parts[1] not in _ACCENTS:
-        return None
-    letter, accent = parts[0], _ACCENTS[parts[1]]
-    font, over = _font_with(letter, face), _font_with(accent, face)
-    if font is None or over is None:
-        return None
-    rise = ACCENT_RISE if (letter.isupper() or letter in "bdfhklt") and accent not in _BELOW else 0.0
-    return SignRun(font, letter, _advance(letter, font), SignRun(over, accent, _advance(accent, over)), rise, sign)
+    if len(parts) == 2 and parts[1] in _ACCENTS:
+        letter, accent = parts[0], _ACCENTS[parts[1]]
+        font, over = _font_with(letter, face), _font_with(accent, face)
+        if font is not None and over is not None:
+            is_high = (letter.isupper() or letter in "bdfhklt") and accent not in _BELOW
+            mark = SignRun(over, accent, _advance(accent, over))
+            return SignRun(font, letter, _advance(letter, font), mark, ACCENT_RISE if is_high else 0.0, sign)
+    return SignRun(None, "?", UNKNOWN_WIDTH, reads=sign)
 
 
 def _font_with(sign: str, face: str) -> str | None:

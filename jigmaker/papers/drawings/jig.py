@@ -166,18 +166,14 @@ def _draw_items(
             low, high = boxes[part.slug]
             under.append((number, plate.point(stretched(add(low, high), 0.5))))
         else:
-            over.append((number, front.point(_spot(part.slug, layout, boxes[part.slug]))))
+            # A point on the item that the operator sees.
+            (low_x, low_y, _), (high_x, _, _) = boxes[part.slug]
+            spot = ((low_x + high_x) / 2, low_y + 8.0, 0.0)
+            if part.slug.startswith("plate"):
+                middle = layout.standoff + layout.sheet / 2
+                spot = _on_plate(layout, layout.plate_low + FRONT_CORNER_MM, layout.plate_front, middle)
+            elif part.slug == "fence-or-back-strip":
+                spot = (low_x + (high_x - low_x) * 0.35, low_y + 12.0, 0.0)
+            over.append((number, front.point(spot)))
     draw_balloons(draft, over, front.box[3] + 15.0)
     draw_balloons(draft, under, plate.box[1] - 10.0)
-
-
-def _spot(slug: str, layout: JigLayout, box: tuple[Vector, Vector]) -> Vector:
-    """A point on the item that the operator sees."""
-    if slug.startswith("plate"):
-        return _on_plate(
-            layout, layout.plate_low + FRONT_CORNER_MM, layout.plate_front, layout.standoff + layout.sheet / 2
-        )
-    (low_x, low_y, _), (high_x, _, _) = box
-    if slug == "fence-or-back-strip":
-        return (low_x + (high_x - low_x) * 0.35, low_y + 12.0, 0.0)
-    return ((low_x + high_x) / 2, low_y + 8.0, 0.0)

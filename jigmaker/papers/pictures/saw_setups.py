@@ -82,54 +82,25 @@ class SawSetup:
 
 def saw_setup(trestle: Trestle, cut: SawCut) -> SawSetup:
     """The set-up of one cut."""
-    return {"leg flat": _leg_flat, "leg on edge": _leg_on_edge, "brace end": _brace_end}[cut](trestle)
-
-
-def _leg_flat(trestle: Trestle) -> SawSetup:
-    """Outer face down, head to the left: the kerf's far end swings toward the foot, the blade's top to the head."""
-    down, wide, _ = leg_directions(trestle)
-    return SawSetup(
-        "leg flat",
-        trestle.leg.width_mm,
-        trestle.leg.thickness_mm,
-        trestle.angles.saw_mitre_deg,
-        trestle.angles.saw_tilt_deg,
-        (down, scale(wide, -1.0)),
-        "wide face down, the outer one",
-        "head",
-        "foot",
-    )
-
-
-def _leg_on_edge(trestle: Trestle) -> SawSetup:
-    """Near narrow edge down, head to the left, outer face toward the operator: the kerf swings the other way."""
-    down, _, edge = leg_directions(trestle)
-    return SawSetup(
-        "leg on edge",
-        trestle.leg.thickness_mm,
-        trestle.leg.width_mm,
-        -trestle.angles.saw_mitre_on_edge_deg,
-        trestle.angles.saw_tilt_on_edge_deg,
-        (down, scale(edge, -1.0)),
-        "narrow edge down, outer face toward you",
-        "head",
-        "foot",
-    )
-
-
-def _brace_end(trestle: Trestle) -> SawSetup:
-    """Inside face up, where its lines are seen, top edge at the fence, the end at -y at the blade: undercut, so the
-    blade's top leans out of the brace. The other end is the mirror image.
-    """
-    a = trestle.angles.rake_deg
-    return SawSetup(
-        "brace end",
-        trestle.job.brace.depth_mm,
-        trestle.job.brace.thickness_mm,
-        -(90.0 - trestle.angles.brace_end_deg),
-        -trestle.angles.brace_end_tilt_deg,
-        ((0.0, -1.0, 0.0), (-sine(a), 0.0, -cosine(a))),
-        "inside face up, top edge at the fence",
-        "brace",
-        "waste",
-    )
+    leg, brace, angles = trestle.leg, trestle.job.brace, trestle.angles
+    down, wide, edge = leg_directions(trestle)
+    match cut:
+        case "leg flat":
+            # Outer face down, head to the left: the kerf's far end swings toward the foot, the blade's top to the head.
+            section, turns = (leg.width_mm, leg.thickness_mm), (angles.saw_mitre_deg, angles.saw_tilt_deg)
+            axes = down, scale(wide, -1.0)
+            words = ("wide face down, the outer one", "head", "foot")
+        case "leg on edge":
+            # Near narrow edge down, head to the left, outer face toward the operator: the kerf swings the other way.
+            section = (leg.thickness_mm, leg.width_mm)
+            turns = (-angles.saw_mitre_on_edge_deg, angles.saw_tilt_on_edge_deg)
+            axes = down, scale(edge, -1.0)
+            words = ("narrow edge down, outer face toward you", "head", "foot")
+        case "brace end":
+            # Inside face up, where its lines are seen, top edge at the fence, the end at -y at the blade: undercut, so
+            # the blade's top leans out of the brace. The other end is the mirror image.
+            section = (brace.depth_mm, brace.thickness_mm)
+            turns = (-(90.0 - angles.brace_end_deg), -angles.brace_end_tilt_deg)
+            axes = (0.0, -1.0, 0.0), (-sine(angles.rake_deg), 0.0, -cosine(angles.rake_deg))
+            words = ("inside face up, top edge at the fence", "brace", "waste")
+    return SawSetup(cut, *section, *turns, axes, *words)
