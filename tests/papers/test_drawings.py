@@ -155,9 +155,7 @@ def test_everything_is_inside_the_frame(job, name):
     assert picture.scale == SCALES[told(job, name, "scale")]
 
 
-@pytest.mark.parametrize(
-    ("job", "name"), [case for case in CASES if case[1] in ("top-board", "housing", "leg", "brace")]
-)
+@pytest.mark.parametrize(("job", "name"), [case for case in CASES if case[1] != "housing-jig"])
 def test_dimensions_start_on_what_is_drawn(job, name):
     """Both ends of every length lie on a corner of an edge that the drawing shows, within a hundredth on paper."""
     picture = picture_of(job, name)

@@ -1,7 +1,8 @@
 """Pictures of gluing, horn, router and sheets: numbers can be read; mm."""
 
+import re
 from dataclasses import replace
-from math import radians, sqrt, tan
+from math import dist, radians, sqrt, tan
 
 import pytest
 import shapely
@@ -55,6 +56,20 @@ def test_two_screws_a_leg_and_a_brace_end_are_drawn(name) -> None:
     heads = [radius for radius in circles if radius > 0.5]
     assert len(heads) == 4 and len(set(heads)) == 1
     assert circles.count(0.45) == 4
+
+
+@pytest.mark.parametrize("name", ["demo", "a", "b"])
+def test_a_screws_places_are_drawn_as_they_are_told(name) -> None:
+    """Four arrows with heads at both ends, as long in proportion as the four figures beside them say."""
+    picture = gluing_picture(solve(JOBS[name]))
+    told = sorted(float(each.text[:-3]) for each in picture.labels if re.fullmatch(r"[0-9.]+ mm", each.text))
+    shafts: dict[tuple[float, float], list[float]] = {}
+    for points in (drawn.shape.points(1) for drawn in picture.shapes if not isinstance(drawn.shape, Circle)):
+        if len(points) == 2:
+            shafts.setdefault(points[0], []).append(dist(*points))
+    drawn = sorted(sum(ways) for ways in shafts.values() if len(ways) == 2 and ways[0] == pytest.approx(ways[1]))
+    assert len(told) == len(drawn) == 4
+    assert [length / drawn[0] for length in drawn] == pytest.approx([mm / told[0] for mm in told], rel=0.03)
 
 
 @pytest.mark.parametrize("name", HORNED)

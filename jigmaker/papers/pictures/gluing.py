@@ -150,8 +150,12 @@ def _heads(trestle: Trestle, screws: tuple[Screw, ...], canvas: Canvas, left: fl
                 beside = (at[0] + away + copysign(radius, away), at[1] - SMALL_MM / 2)
                 canvas.words(SCREW_NUMBERS[screw.name], beside, anchor)
                 if hand == "R":
-                    head_y = spot.point((0.0, max(p[1] for piece in drawn[0].visible for p in piece)))[1]
-                    _dimensions(trestle, canvas, screw, (at, spot), (head_y, left, left + size * (far_x - x)))
+                    # The head's line as sawn on the outer face; the arris behind it is seen a little higher.
+                    head = add(leg_corners(trestle)[0], scale(leg_directions(trestle)[0], -trestle.job.leg.horn_mm))
+                    head_y = spot.point(view.point(head))[1]
+                    over = spot.point((0.0, max(p[1] for piece in drawn[0].visible for p in piece)))[1]
+                    room = (head_y, over, left, left + size * (far_x - x))
+                    _dimensions(trestle, canvas, screw, (at, spot), room)
         words = f"leg in {hand}, from outside"
         wide = max(size * (far_x - x), text_width(words, SMALL_MM))
         canvas.words(words, (left + size * (far_x - x) / 2, _HIGH_MM - SMALL_MM), "middle")
@@ -159,16 +163,19 @@ def _heads(trestle: Trestle, screws: tuple[Screw, ...], canvas: Canvas, left: fl
 
 
 def _dimensions(
-    trestle: Trestle, canvas: Canvas, screw: Screw, at: tuple[Point, Spot], room: tuple[float, float, float]
+    trestle: Trestle, canvas: Canvas, screw: Screw, at: tuple[Point, Spot], room: tuple[float, float, float, float]
 ) -> None:
-    """From the head's line as sawn, and from the arris beside it, both square; room: the head's line, left, right."""
+    """From the head's line as sawn, and from the arris beside it, both square.
+
+    room: the head's line, the highest of the leg that is seen, left and right of all.
+    """
     (x, y), spot = at
-    head_y, low_x, high_x = room
+    head_y, over, low_x, high_x = room
     mark = next(mark for mark in leg_marks(trestle) if mark.name == screw.name and mark.hand != "L")
     out = scale(leg_directions(trestle)[2], mark.from_edge_mm if mark.edge == "near" else -mark.from_edge_mm)
     foot = spot.point(View.from_viewer(leg_directions(trestle)[1]).point(add(screw.at, out)))
     canvas.span((x, head_y), (x, y))
-    canvas.words(rule_text(mark.from_head_mm, trestle.job.unit), (x, head_y + 1.4), "middle")
+    canvas.words(rule_text(mark.from_head_mm, trestle.job.unit), (x, over + 1.4), "middle")
     canvas.span(foot, (x, y))
     is_left = foot[0] < x
     end = low_x - 1.5 if is_left else high_x + 1.5
