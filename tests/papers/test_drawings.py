@@ -12,6 +12,7 @@ from sample_drawings import CASES, DRAWN, document_of, dxf_of, kit_of, measured,
 from sample_jobs import DEMO
 from trestle_on_solids import measured_angles, measured_brace, measured_foot, measured_housing, measured_leg
 
+from jigmaker.geometry.outline import Circle, Outline
 from jigmaker.geometry.vectors import dot
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.drawing_set import DRAWINGS, drawing_set
@@ -175,6 +176,26 @@ def test_the_title_block_tells_what_is_needed(job):
         assert told(job, name, "sizes in") == ("inches and 64ths" if is_inch else "millimetres")
         assert told(job, name, "projection") == ("third angle" if is_inch else "first angle")
         assert "unless said otherwise" in told(job, name, "limits")
+
+
+@pytest.mark.parametrize("job", ["demo", "inches"])
+def test_the_sign_of_projection_is_a_cut_cone(job):
+    """ISO 5456-2, from memory: as long as its large end is wide, twice as wide there as at its small end; both ends seen
+    as rings beside it, in one line with it."""
+    block = [
+        each.shape for each in picture_of(job, "leg").shapes if each.layer == "EDGES" and each.shape.bounds[3] < 42
+    ]
+    rings = [shape for shape in block if isinstance(shape, Circle)]
+    (cone,) = (shape for shape in block if isinstance(shape, Outline))
+    low_x, low_y, high_x, high_y = cone.bounds
+    small, large = sorted(2 * ring.radius for ring in rings)
+    assert high_y - low_y == pytest.approx(large) == pytest.approx(high_x - low_x) == pytest.approx(2 * small)
+    assert rings[0].centre == rings[1].centre and rings[0].centre[1] == pytest.approx((low_y + high_y) / 2)
+    ends = (
+        sorted(y for x, y in cone.corners if abs(x - low_x) < 1e-6),
+        sorted(y for x, y in cone.corners if x > low_x + 1),
+    )
+    assert [round(end[1] - end[0], 6) for end in ends] == pytest.approx([small, large])
 
 
 def test_first_and_third_angle_put_the_end_on_the_other_side():
