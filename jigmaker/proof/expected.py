@@ -88,6 +88,7 @@ def cut(body: Solid, *planes: tuple[Vector, Vector]) -> Solid:
 
 def leg_planes(job: Job) -> tuple[tuple[Vector, Vector], ...]:
     """Outer and inner wide face, near and far narrow edge of the leg."""
+    # Each plane by a point on it and the direction out of the leg.
     d, start = directions(job), start_point(job)
     outer = add(start, scale(d.wide, job.housing.reveal_mm))
     inner = subtract(outer, scale(d.wide, job.leg.thickness_mm))

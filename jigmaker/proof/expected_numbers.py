@@ -99,6 +99,7 @@ def expected_housing(job: Job) -> NumberGroup:
 def expected_brace(job: Job) -> NumberGroup:
     """A flat brace on the legs' outer arrises, tight under the board, its ends flush with the outer faces."""
     d, thickness = directions(job), job.top.thickness_mm
+    # The brace lies on the legs' outer arrises and is as wide, at each height, as the legs' outer faces stand apart.
     outer = add(start_point(job), scale(d.wide, job.housing.reveal_mm))
     # The brace's faces hold Y and stand at the rake: straight down in them is square to both Y and their normal.
     falls = cross(Y, d.raked)

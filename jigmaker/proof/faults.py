@@ -41,6 +41,7 @@ class Faults:
         times: int = 1,
     ) -> None:
         """Note a fault of the file, met so many times."""
+        # A fault met a thousand times is one finding with a count; so is a file made of nothing else.
         key = (code, says)
         if key not in self._found:
             if len(self._found) >= _MOST_KINDS:

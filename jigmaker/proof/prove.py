@@ -47,6 +47,7 @@ def prove(files: Mapping[str, bytes], shop: Shop | None = None) -> Report:
     folder, findings = read_folder(files, shop)
     if folder is None:
         return Report(tuple(findings), 0, 0, None)
+    # Older kits allowed for the machine otherwise: they are held to what they were made for.
     machine = machine_of_kit(folder.shop.machine, folder.kit.number)
     folder = with_sheets_moved_back(replace(folder, shop=replace(folder.shop, machine=machine)))
     findings = findings + check_files(folder)

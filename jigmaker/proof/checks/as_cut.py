@@ -82,6 +82,7 @@ def _changed(files: FileSet, change: Bend) -> FileSet:
 
     lines = files.lines
     operations = files.operations[lines.owner]
+    # Rows may become several; contours keep their numbers, and their rows stay in order.
     is_note = operations == NOTE
     rows, source = change(lines.table[~is_note], operations[~is_note])
     owner = np.concatenate([lines.owner[is_note], lines.owner[~is_note][source]])

@@ -86,6 +86,8 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[CutRin
 
     rings: list[CutRing] = []
     open_outer: list[DrawnContour] = []
+    # Bridges are gaps only in lines with the tool's width in them; at finished size they are marked across closed
+    # lines.
     may_open = shop.machine.bridges > 0 and files.compensation == "included"
     for drawn in files.of("inner", "outer"):
         if not isinstance(drawn.shape, Stroke):
@@ -138,6 +140,7 @@ def _check_order(files: FileSet, rings: Sequence[CutRing], loose: Set[str], faul
     for source, file in enumerate(files.files):
         if file.name in spared:
             continue
+        # Numbers of operations rise in cutting order: one that is lower than any before it in the file comes too late.
         numbers = np.flatnonzero((files.sources == source) & (files.operations != NOTE))
         ranks = files.operations[numbers]  # they are numbered in cutting order
         for number in numbers[ranks < np.maximum.accumulate(ranks)].tolist():

@@ -91,28 +91,24 @@ def _check_pair(
         says = f"an {operation} contour comes too near to the nominal one"
         faults.add(118, says, _AGAIN, at, f"{text(nearest, 4)} mm", limit)
     elif not any(isinstance(each.shape, Stroke) for each in own):  # over a bridge's gap the nearest line is far away
-        places = [shapely.Point(place) for place in _beside(nominal, operation, offset_mm)]
+        # A place on each piece that the tool must come to: not in a fillet narrower than the tool. A piece may vanish
+        # that is shorter than the tool is wide, and an arc that shrinks to less than nothing.
+        if isinstance(nominal, Circle):
+            (x, y), r = nominal.centre, nominal.radius
+            beside = [(x + r, y), (x, y + r), (x - r, y), (x, y - r)]
+        else:
+            grows = (operation == "outer") == (nominal.area > 0)
+            beside = [
+                middle_of(each)
+                for each in nominal.segments
+                if each.length >= 4 * offset_mm
+                and not (isinstance(each, Arc) and (each.bulge > 0) != grows and each.radius < 1.01 * offset_mm)
+            ]
+        places = [shapely.Point(place) for place in beside]
         far = max((float(distance) for distance in shapely.distance(places, path)), default=0.0)
         if far > offset_mm + within_mm:
             says = f"an {operation} contour is too far from the nominal one"
             faults.add(118, says, _AGAIN, at, f"{text(far, 4)} mm", limit)
-
-
-def _beside(nominal: Outline | Circle, operation: Operation, offset_mm: float) -> list[tuple[float, float]]:
-    """A place on each nominal piece that the tool must come to: not in a fillet narrower than the tool.
-
-    A piece may vanish that is shorter than the tool is wide, and an arc that shrinks to less than nothing.
-    """
-    if isinstance(nominal, Circle):
-        (x, y), r = nominal.centre, nominal.radius
-        return [(x + r, y), (x, y + r), (x - r, y), (x, y - r)]
-    grows = (operation == "outer") == (nominal.area > 0)
-    return [
-        middle_of(each)
-        for each in nominal.segments
-        if each.length >= 4 * offset_mm
-        and not (isinstance(each, Arc) and (each.bulge > 0) != grows and each.radius < 1.01 * offset_mm)
-    ]
 
 
 def middle_of(each: Segment) -> tuple[float, float]:

@@ -106,6 +106,8 @@ def _beside_curves(declared: DeclaredPart, tool: float) -> Polygon:
 
     bands = []
     for contour in (declared.outline, *(hole for _, hole in declared.holes)):
+        # A crooked machine has no arcs that fit: curves may be off by what the correction may use, straight edges may
+        # not.
         if isinstance(contour, Circle):
             ring = shapely.linearrings(contour.points(PER_QUARTER))
             bands.append(ring.buffer(ROUND_MM + EDGE_MM))

@@ -77,6 +77,7 @@ def _check_compensation(by_key: Sets, folder: Folder, faults: dict[str, Faults])
         if files.compensation != "included" or (files.form == "svg" and dxf is not None):
             continue
         nominal = by_key.get((_owner(files), files.form, "left out"))
+        # A sheet need not have been written at finished size: its parts' own files laid out are as good.
         if nominal is None and isinstance(files.owner, DeclaredSheet):
             nominal = laid_out(files, parts)
         if nominal is not None:
@@ -120,6 +121,7 @@ def _check_against_kit(by_key: Sets, twins: set[Key], folder: Folder, faults: di
             letters = bent_letters(files, machine) if is_resaved and turns_with_bed else None
             if key in own:
                 parts = exact.get(key, {})
+                # Both writings are rounded, the part's own and the sheet's.
                 within = 2 * max([tolerance, *(parts.get(slug, tolerance) for slug, _ in files.owner.pieces)])
                 check_sheet(files, own[key], within, faults[files.name], turns_with_bed, is_resaved, letters)
             else:

@@ -182,6 +182,7 @@ def _check_screws(files: FileSet, screws: Sequence[Point], machine: Machine, fau
     paths = shapely.union_all([_whole(each.shape) for each in files.of("inner", "outer")])
     # A program that moves lines at finished size runs half a cutter outside them.
     aside = machine.tool_mm / 2 if files.compensation == "left out" else 0.0
+    # Both arms of a cross have their middles on the screw's place: two lines of the cross's length for each screw.
     least, middles = machine.tool_mm + SCREW_CLEAR_MM, Counter[tuple[str, int]]()
     for each, line in arms:
         clear = float(line.distance(paths)) - aside

@@ -99,6 +99,7 @@ def unstretched(area: Polygon, machine: Machine, turn_deg: float = 0.0) -> Polyg
 
 def round_width_mm(machine: Machine) -> float:
     """The disc's width in the stretched plane: it covers as much as the ellipse."""
+    # An ellipse of the axes a and b has the area of a disc of the diameter sqrt(a b).
     in_x, in_y = machine.cut_width_mm
     return in_x if in_x == in_y else sqrt(in_x * in_y)
 
@@ -152,6 +153,8 @@ def _rows_carried(
     # Only arcs and circles can become something else. Points all along each, mapped, against the arc that would stay:
     # where they lie within the tolerance of it, it may stay one.
     is_round = np.flatnonzero((rows[:, 4] != 0) | (rows[:, 5] > 0))
+    # Samples at every sixteenth of the turn: between two of them a bent arc leaves the true one by a tenth more at
+    # most.
     centre, radius, first, turn = circles_of(rows[is_round])
     at = first[:, None] + turn[:, None] * np.linspace(0.0, 1.0, 4 * _SAMPLES + 1)
     points = (centre[:, None] + radius[:, None, None] * np.stack([np.cos(at), np.sin(at)], axis=2)) @ step

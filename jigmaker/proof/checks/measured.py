@@ -146,6 +146,7 @@ class MeasuredPart:
             self._straight[:, 2] - x,
             self._straight[:, 3] - y,
         )
+        # Ends of each run along the declared edge and beside it: u . (p - start) and u x (p - start).
         from_a, from_b = ax * ux + ay * uy, bx * ux + by * uy
         out_a, out_b = ax * uy - ay * ux, bx * uy - by * ux
         apart = np.abs(out_a + out_b) / 2

@@ -157,6 +157,7 @@ def with_sheets_moved_back(folder: Folder) -> Folder:
         if not rings or not pieces or any(slug not in parts for slug, _ in pieces):
             continue
         read = np.array(shapely.total_bounds(rings)).reshape(2, 2)
+        # The boxes' corners say how far: a drawing that was moved keeps its size.
         wanted = np.array(bounds_of([parts[slug].outline.placed(at) for slug, at in pieces])).reshape(2, 2)
         if np.ptp(read - wanted, axis=0).max() > RESAVED_MM:  # not as large as the pieces are together
             continue

@@ -37,6 +37,7 @@ class CutBefore:
         """The piece cut along the same lines for the same finished shape; None when there is none."""
         import numpy as np
 
+        # Compared figure by figure within what six decimals may differ, not by a hash: rounding would part equal lines.
         for known, cut in self._known.get((declared.slug, way), ()):
             is_wanted = cut.declared.outline == declared.outline and cut.declared.holes == declared.holes
             if is_wanted and known.shape == lines.shape and bool(np.all(np.abs(known - lines) <= SAME_MM)):

@@ -171,6 +171,8 @@ def left_of(outer: Contour, inner: list[Contour], machine: Machine | None) -> Po
     """
     if machine is None or not machine.is_directed:
         return _left(outer, inner, machine.tool_mm if machine is not None else 0.0)
+    # A tool that cuts wider along x than along y is a disc in a plane stretched by as much: swept there and brought
+    # back.
     ring, *rings = (stretched(shape, machine) for shape in (outer, *inner))
     assert not isinstance(ring, Stroke)
     left = _left(ring, [each for each in rings if not isinstance(each, Stroke)], round_width_mm(machine))
@@ -181,6 +183,7 @@ def _left(outer: Contour, inner: list[Contour], width: float) -> Polygon | None:
     """What a disc of this width leaves; of no width, what the lines themselves hold."""
     import shapely
 
+    # Lines that cross themselves enclose no one area: what the kernel would make of them says nothing.
     shapes = [shapely.polygons(shape.points(PER_QUARTER)) for shape in (outer, *inner)]
     if not shapely.is_valid(shapes).all():
         return None

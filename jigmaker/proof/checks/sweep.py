@@ -81,6 +81,7 @@ def _offset(section: CrossSection, out_mm: float) -> CrossSection:
 def _section(areas: Iterable[Polygon]) -> CrossSection:
     from manifold3d import CrossSection
 
+    # Even-odd: a ring inside a ring is a hole, whichever way either runs.
     rings = [ring for area in areas for ring in (area.exterior, *area.interiors)]
     return CrossSection([list(ring.coords)[:-1] for ring in rings], _rule())
 

@@ -103,6 +103,7 @@ def _falls_apart(material: Polygon, neck: float) -> bool:
 
 def _land_findings(jig: JigAsCut, plate: MeasuredPart, least: float) -> Iterator[Finding]:
     """A bearer stands under the whole depth of the plate: what counts is how far it is from a slot along the board."""
+    # Along the board alone: x of the bearer's faces, brought into the plate's frame, against the slot's box.
     origin = jig.declared_frame(plate).origin[0]
     for hand in HANDS:
         if jig.plate(hand) is not plate:

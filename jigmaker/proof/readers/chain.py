@@ -80,6 +80,7 @@ def drawn_through(found: Vertices, faults: Faults) -> Contours:
     is_circle = np.zeros(count, dtype=bool)
     is_circle[owner[table[:, 5] > 0]] = True
     meets = np.zeros(count, dtype=bool)
+    # Ends that meet close a contour for a machine, whether the file says so or not.
     several = np.flatnonzero(starts[1:] - starts[:-1] > 1)
     gaps = table[starts[several + 1] - 1, 2:4] - table[starts[several], :2]
     meets[several] = np.hypot(gaps[:, 0], gaps[:, 1]) <= TOUCH_MM

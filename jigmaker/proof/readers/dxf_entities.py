@@ -65,6 +65,7 @@ class _Section:
         self.kinds = [groups.kinds[number] for number in self._records.tolist()]
         known = {name: number for number, name in enumerate(_KINDS)}
         self._kind = np.array([known.get(kind, len(_KINDS)) for kind in self.kinds], dtype=np.int64)
+        # Everything below is by array: `_codes` and `_at` run over all groups of the section, `_of` says whose each is.
         # Groups of these records, and of each the record it belongs to.
         starts = np.array(groups.starts, dtype=np.int64)
         counts = starts[self._records + 1] - starts[self._records]
@@ -190,6 +191,7 @@ class _Section:
         """Of each record the first group of that code, -1 where it has none."""
         import numpy as np
 
+        # Written from the last to the first, so that the first group of each record stays.
         groups = np.flatnonzero(self._codes == code)[::-1]
         found = np.full(len(self.kinds), -1, dtype=np.int64)
         found[self._of[groups]] = groups

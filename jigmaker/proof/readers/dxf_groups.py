@@ -62,6 +62,7 @@ def read_groups(data: bytes, faults: Faults) -> Groups | None:
     if text.count("\n") > _MOST_LINES:
         faults.add(101, f"the file has more than {_MOST_LINES} lines of text; no cut file has", _SAVE_AGAIN)
         return None
+    # A DXF file is pairs of lines: a code, which says what the value is, and the value.
     lines = text.split("\n")
     written, values = lines[::2], lines[1::2]
     known = {code: bits_of(code) for code in set(written)}

@@ -78,6 +78,7 @@ def joined(read: Contours, uncut: Container[str] = ()) -> Contours:
     for i, (start, end) in ends.items():
         if i in seen or (len(at_node[start]) != 2 and len(at_node[end]) != 2):
             continue
+        # From the end forward and from the start backward; what was found backward is run the other way.
         ahead, closed = _followed(i, end, ends, at_node)
         behind = [] if closed else _followed(i, start, ends, at_node)[0]
         chain = [(j, not turned) for j, turned in reversed(behind)] + [(i, False)] + ahead

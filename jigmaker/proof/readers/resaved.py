@@ -33,6 +33,7 @@ def settled(read: Mapping[str, ReadFile], kit: DeclaredKit, changed: Collection[
                 file, other = found[declared.name], found[twin.name]
                 if twin.name in changed or not len(file.lines) or not len(other.lines):
                     continue
+                # Moved as a whole both corners of the box are off alike; a drawing that was changed has another box.
                 # Where its twin lies, when its box is as large and lies elsewhere.
                 low, high = (np.array(end) - at for end, at in zip(file.lines.box, other.lines.box, strict=True))
                 if np.abs(low).max() > RESAVED_MM and np.abs(high - low).max() <= RESAVED_MM:

@@ -268,6 +268,7 @@ class SvgShapes:
         owner = np.append(plain.owner, np.repeat(np.arange(len(lengths)) + len(plain.path), lengths)).astype(np.int64)
         with_radius = np.column_stack([plain.table, np.zeros(len(plain.table))])
         table = np.concatenate([with_radius, *(rows for _, _, rows in self._chains)])
+        # Plain paths were read together, all else one by one: both are put back in the order of the file.
         order = np.argsort(element, kind="stable")
         rank = np.empty_like(order)
         rank[order] = np.arange(len(order))

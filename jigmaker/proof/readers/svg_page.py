@@ -133,6 +133,7 @@ def page_of(attributes: dict[str, str], faults: Faults) -> SvgPage:
     Without a viewBox a user unit is 1/96 inch (CSS); without a size the viewBox is taken as millimetres. A size in
     pixels is rounded by whoever wrote it: where it comes that near to one millimetre a user unit, it is taken as that.
     """
+    # What a user unit is in mm follows from two things that may disagree: the page's size and the viewBox shown on it.
     said = f"width {attributes.get('width', 'missing')}, height {attributes.get('height', 'missing')}"
     view = attributes.get("viewBox", "")
     box = [float(word) for word in NUMBER.findall(view)]

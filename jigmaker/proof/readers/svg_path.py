@@ -101,6 +101,7 @@ def _chains(letters: Any, at: Indices, counts: Indices, values: Numbers, path: I
     """The chains of checked commands; None for an arc of an ellipse or with a flag that is none."""
     import numpy as np
 
+    # Each M begins a chain, and everything up to the next one belongs to it.
     chain = np.cumsum(letters == "M") - 1
     closes = letters == "Z"
     closed = np.zeros(len(path), dtype=bool)

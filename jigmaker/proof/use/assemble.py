@@ -186,6 +186,8 @@ def overlap_mm3(one: Solid, other: Solid) -> tuple[float, float]:
 
     A thin body has that area twice, on its two sides.
     """
+    # Where two bodies only touch, rounding leaves them a film in common: its volume over its area is how deep they lie
+    # in each other, and that may be OVERLAP_MM.
     common = one.common(other)
     volume = common.volume
     return volume, max(_NOTHING_MM3, OVERLAP_MM * common.surface / 2) if volume > _NOTHING_MM3 else _NOTHING_MM3
@@ -193,6 +195,9 @@ def overlap_mm3(one: Solid, other: Solid) -> tuple[float, float]:
 
 def _strip_findings(jig: JigAsCut, pieces: list[JigPiece]) -> Iterator[Finding]:
     """Fence on the top face, strips below the worked edge, and a free band under all other parts."""
+    #   plate  _________      y = 0: the worked edge, between fence and back strip, which lie on the board's two
+    #         ||       ||     faces a little below it. Under everything else a band of the board must stay free
+    #      fence|board|strip  to hold it by.
     strips = [piece for piece in pieces if piece.name.startswith(("fence", "back strip"))]
     for piece in strips:
         (_, _, back), (_, high, front) = piece.solid.bounds

@@ -79,6 +79,7 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     yield from kit_number_findings(folder.kit)
     if not folder.kit.is_whole:
         return
+    # What is put together is what comes off the machine, wherever there are lines with the tool's width in them.
     parts = as_machined(parts, on_sheets)
     kit, jig = _measured(folder, parts)
     guides, routs = guides_as_cut(folder, parts), folder.shop.routs_housings

@@ -85,6 +85,7 @@ def _left_on(kit: KitAsCut, slug: str, name: str) -> tuple[float, list[Finding]]
 def leg_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
     """Go, no-go and thickness, less what is left on."""
     gauge, job = kit.part("leg-gauge"), kit.job
+    # A gauge that must be truer than the machine cuts is cut fuller and dressed down to its size by caliper.
     over, faults = _left_on(kit, "leg-gauge", "leg gauge")
     yield from faults
     widths = (

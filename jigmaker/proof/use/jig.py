@@ -141,6 +141,7 @@ class JigAsCut:
     def stop_x(self, hand: str) -> float:
         """x of the stop plane on the plate, part frame: the outer wall of the end bearer's mortises."""
         plate = self.plate(hand)
+        # Every end bearer has such a wall; for the right hand the one farthest right counts, for the left the other.
         walls = [plate.edge(name).middle[0] for name in plate.names("mortise, end", ": stop plane")]
         if not walls:
             raise Unmeasured(missing_finding(plate.declared.name, "kit.json tells no stop plane on the plate"))

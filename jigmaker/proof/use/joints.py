@@ -47,6 +47,11 @@ def joint_findings(jig: JigAsCut, pieces: list[JigPiece], done: Container[str] =
 def _play_findings(
     piece: JigPiece, mortise: Mortise, tenon: str, box: Bounds, most: float, sheet: SheetMaterial
 ) -> Iterator[Finding]:
+    #    mortise.y[1] _____________ rear        Play on each side: from the tenon's box to the mortise's wall.
+    #                |   ._____.   |
+    #           left |   |tenon|   | right
+    #                |___'-----'___|
+    #    mortise.y[0]     front
     sides = {
         "left": box[0] - mortise.x[0],
         "right": mortise.x[1] - box[2],

@@ -164,6 +164,7 @@ def judge_housing(job: Job, seat: Seat, gone: Solid, by: str) -> tuple[RoutedHou
 def _figures(job: Job, seat: Seat, hand: str, at: Corners) -> RoutedHousing:
     half_length, half_width = job.top.length_mm / 2, job.top.width_mm / 2
     (outer, wide), _, (near, near_out), (far, far_out) = leg_planes(job)
+    # The leg lies on the deepest corner of the floor: what of its thickness is over stands out of the edge, the reveal.
     floor = [at[key] for key in at if key[1] == "floor"]
     deepest = max(dot(subtract(outer, p), wide) for p in floor)
     line = subtract(at["near", "arris", "bottom"], at["near", "arris", "top"])
@@ -185,7 +186,8 @@ def _figures(job: Job, seat: Seat, hand: str, at: Corners) -> RoutedHousing:
 
 def _housing_findings(job: Job, by: str, place: str, at: Corners, wanted: Corners) -> Iterator[Finding]:
     """Width, start, slant and depth, each at both faces of the board, against the ideal housing's corners."""
-    # The wall leans the other way and its start is off by more than an error.
+    #    L \    / R    A slot for the other hand is the mirror image: its wall leans as much the other way. An error
+    #       \  /        in the right slot changes the lean a little and never turns it over.
     leans, should = (c["near", "arris", "bottom"][0] - c["near", "arris", "top"][0] for c in (at, wanted))
     off = abs(at["near", "arris", "top"][0] - wanted["near", "arris", "top"][0])
     if abs(should) > _OTHER_HAND_MM and leans * should < 0 and abs(leans + should) < abs(should) + off:

@@ -22,6 +22,7 @@ SEAT = "seat of the plate"
 
 def seat_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[Finding]:
     """Feet that are not on the board's edge (509), seats that are not under the plate (504)."""
+    # On the board's edge y is 0 in the jig's frame; under the plate z is 0 in the plate's own.
     plate_from_jig = inverse(jig.plate_frame(hand))
     for piece in pieces:
         for name in piece.part.names(FOOT):

@@ -81,6 +81,8 @@ def sawn_leg(job: Job, numbers: dict[str, dict[str, float]]) -> Solid:
     The blade's plane holds a line across the wide face, off square by the mitre, and leans off upright by the tilt.
     """
     angles, length = numbers["angles_deg"], numbers["leg"]["length_mm"]
+    # The blade's plane, square to the leg at first (normal z), is swung by the mitre in the wide face, then leaned by
+    # the tilt; the cuts at head and foot are parallel.
     mitre, tilt = radians(angles["saw_mitre"]), radians(angles["saw_tilt"])
     w, t = job.leg.width_mm, job.leg.thickness_mm
     bar = Solid.block((-t, -w, -2 * w - 2 * t), (0.0, 0.0, length + 2 * w + 2 * t))

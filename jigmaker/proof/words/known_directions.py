@@ -61,6 +61,7 @@ def timber_directions(job: Job) -> dict[str, str]:
 def _brace(job: Job) -> dict[str, str]:
     """A brace's end at -y, which lies in the outer face of the leg there, at the saw."""
     d = directions(job)
+    # The plane of the outer face of the leg at -y, mirrored; the brace lies with the normal of its raked face down.
     end, up, right = (d.wide[0], -d.wide[1], d.wide[2]), scale(d.raked, -1), (0.0, -1.0, 0.0)
     mitre, tilt = _cut(end, right, up, ("brace", "waste"))
     away = cross(up, right)

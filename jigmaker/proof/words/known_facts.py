@@ -166,7 +166,6 @@ def _together(job: Job, each: list[KnownFacts], saw_kerf_mm: float) -> KnownFact
     What differs has no other name, so that a page which does not say of which size it tells is found out. Of the
     highest is told what play and winding do; one leg more is sawn, of the longest.
     """
-
     found: KnownFacts = {}
     for name, value in each[0].items():
         # One figure twice worked out may differ in its last decimals; words must be the same.

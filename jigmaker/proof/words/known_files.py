@@ -65,6 +65,8 @@ def _width(folder: Folder, how: str, box: Bounds) -> tuple[float, ...]:
     import numpy as np
 
     machine = folder.shop.machine
+    # Where the machine makes the lines, the outline lies half a cut's width round its finished size; a skewed piece
+    # leans over by the skew times half its height.
     turn, grown = radians(machine.skew_deg), 0.8 * machine.widest_cut_mm + _APART_MM
     for files in file_sets(folder):
         if files.compensation == how and len(files.lines):

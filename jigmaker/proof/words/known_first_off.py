@@ -26,6 +26,8 @@ def first_off_facts(job: Job) -> dict[str, Value]:
     found: dict[str, Value] = {}
     wanted = _reading(job, "", 0.0)
     for setting, sign in ((setting, sign) for setting in _SETTINGS for sign in (1, -1)):
+        # Newton's way: the reading grows with the setting by its slope, so the setting that moves the reading by `lead`
+        # is lead over slope. All is so nearly linear that one step is enough.
         # How the readings follow the setting, by a small step either way; what leads is the one that follows most.
         there, back = (_reading(job, setting, way * sign * _STEP) for way in (1, -1))
         if setting == "edge":

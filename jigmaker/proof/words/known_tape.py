@@ -80,6 +80,7 @@ def _errors(job: Job, foot: Vector, guided: tuple[float, float], shop: Shop) -> 
     outer = [p for p in leg(job).corners if abs(p[2]) < 1e-6]
     wide = max(dot(p, d.wide) for p in outer)
     heads = [p for p in outer if dot(p, d.wide) > wide - 1e-6]
+    # The leg turns in its housing about the middle of its outer face, half the board's thickness down the leg.
     middle = scale(add(heads[0], heads[1]), 0.5)
     middle = add(middle, scale(d.down, top.thickness_mm / 2 / -d.down[2]))
     # Two points of the slot's wall, each off by the accuracy to its own side, turn the wall by 2 error / length.

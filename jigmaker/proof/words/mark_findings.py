@@ -51,6 +51,8 @@ def _said(facts: KitFacts, part: MeasuredPart, marks: list[DeclaredMark]) -> Ite
             yield Finding(NAMELESS, says, AGAIN, part=part.declared.name)
         return
     forms, at = SAYINGS.get(family_of(part.declared.slug), {}).get(fact, ()), 0
+    # A saying may run over several lines, each a mark of its own, and several sayings of one name may follow each
+    # other: the reading that leaves nothing wrong is taken, else the first, whose faults are told.
     while at < len(marks):
         here = here_of(facts, part, marks[at]) if "{here." in "".join(forms) else {}
         # Every way to read a saying from this mark on: how many marks it takes, and what of it is not so.
@@ -98,6 +100,8 @@ def _uses(facts: KitFacts, part: MeasuredPart, marks: list[DeclaredMark]) -> Ite
     flanks = angles if isinstance(angles, tuple) else ()
     words = rest = " ".join(mark.text for mark in marks)
     name = "(?:" + "|".join(re.escape(use) for uses in USES.values() for use in uses) + r")(?: \([0-9.]+°\))?"
+    # "RAKE, SPLAY (80.00°) OFF LEVEL": uses, each with its angle where several share a flank, then what they are off.
+    # Read from the left until nothing is left.
     while rest:
         found = re.match(rf"({name}(?:, {name})*) ({'|'.join(sorted(USES, key=len, reverse=True))})(?: |$)", rest)
         is_square = re.match("TRUE SQUARE(?: |$)", rest)

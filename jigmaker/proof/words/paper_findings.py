@@ -108,6 +108,7 @@ def paper_findings(
 
 
 def _page_findings(name: str, facts: Iterable[Statement], known: KnownFacts, unit: Unit) -> Iterator[Finding]:
+    """Every fact of a page, by its name: words alike for every job, a name that is known, and what it must say."""
     if not facts:
         yield Finding(_UNREAD, "holds no fact: its figures have no names, and cannot be judged", _DO, part=name)
     for stated in facts:
@@ -146,6 +147,7 @@ def _list_findings(
         return
     parts, timber = {part.name: part.slug for part in kit.parts}, _timber_rows(job)
     missing = set(timber) | set(parts)
+    # What a row is, its first two cells say; each cell is then held to the fact that its column names for such a row.
     for number, row in enumerate(rows[1:], 2):
         missing.discard(row[1])
         named = _cells(row, parts, timber)

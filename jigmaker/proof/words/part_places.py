@@ -118,6 +118,8 @@ def _score(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     left, right = mark.at[0], mark.at[0] + text_width(mark.text, mark.height_mm)
     scores = [row[0][0] for each in part.declared.marks for row in each.lines if abs(row[0][0] - row[-1][0]) < 1e-6]
     is_scale = part.declared.slug == "taper-scale"
+    # On the scale a figure stands over its score, on the gauge beside it. The thickness there is the height of the
+    # slope over the floor.
     gaps = {x: abs((left + right) / 2 - x) if is_scale else max(left - x, x - right) for x in scores}
     near = min((x for x in gaps if gaps[x] >= 0), key=lambda x: gaps[x], default=None)
     found: Here = {"unit": facts.kit.job.unit}
@@ -183,6 +185,7 @@ def _guide(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
 def _coupon(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The station whose opening is nearest; the axis whose arrow ends there."""
     at = middle(mark)
+    # The distance from a box: that to the point of it which is nearest, both coordinates clamped to its sides.
     boxes = [(name, hole.bounds) for name, hole in part.declared.holes]
     near = [(dist(at, (min(max(at[0], a), c), min(max(at[1], b), d))), name) for name, (a, b, c, d) in boxes]
     station = min(near, key=lambda each: each[0], default=(0.0, ""))[1]
