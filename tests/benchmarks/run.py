@@ -57,6 +57,7 @@ def main() -> None:
         print(f"{'largest process':<18} {peak:7.0f} MB (aim 150 MB)")
         growth(work, runs)
     pieces()
+    million()
 
 
 def growth(work: Path, runs: int) -> None:
@@ -71,6 +72,30 @@ def growth(work: Path, runs: int) -> None:
         commands[f"make of {trestles}"] = (["make", f"{trestles}.toml", "--out", "made"], 1.1)
     words, _ = commands.pop("make of 6")
     report("make of 6", [*JIGMAKER, *words], commands, work, runs)
+
+
+def million() -> None:
+    """Forecast a million of the demo's trestles: processor time over numpy drawing as many normal numbers."""
+    import numpy as np
+
+    from jigmaker.job.demo import demo_job_text, demo_shop_text
+    from jigmaker.job.read import read_job, read_shop
+    from jigmaker.timber.built import frame_of
+    from jigmaker.timber.forecast import TRESTLES, tallied
+    from jigmaker.timber.readings import Readings
+    from jigmaker.timber.spreads import spreads_of
+    from jigmaker.trestle.solve import solve
+
+    trestle = solve(read_job(demo_job_text()))
+    frame = frame_of(trestle)
+    spreads = spreads_of(trestle, read_shop(demo_shop_text()), Readings(), None)
+    start = time.process_time()
+    tallied(frame, spreads, TRESTLES)
+    told = time.process_time()
+    for _ in range(100):  # 25 numbers a trestle and 9 a batch of six
+        np.random.default_rng(1).standard_normal(265_000, dtype=np.float32)
+    floor = time.process_time() - told
+    print(f"{'a million trestles':<18} {told - start:7.2f} s  {(told - start) / floor:6.1f} x drawing alone (aim 2 s)")
 
 
 def pieces() -> None:
