@@ -180,8 +180,8 @@ def test_the_title_block_tells_what_is_needed(job):
 
 @pytest.mark.parametrize("job", ["demo", "inches"])
 def test_the_sign_of_projection_is_a_cut_cone(job):
-    """ISO 5456-2, from memory: as long as its large end is wide, twice as wide there as at its small end; both ends seen
-    as rings beside it, in one line with it."""
+    """ISO 5456-2, from memory: as long as its large end is wide, twice as wide there as at its small end; both ends are
+    seen as rings beside it, in one line with it."""
     block = [
         each.shape for each in picture_of(job, "leg").shapes if each.layer == "EDGES" and each.shape.bounds[3] < 42
     ]
