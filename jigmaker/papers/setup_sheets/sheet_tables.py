@@ -155,16 +155,15 @@ def batch_readings(bench: Bench) -> tuple[Block, ...]:
     readings = ("width R", "width L", "dry fit", "glued", "height before", *feet, "scribed at", "height after")
     job = bench.kit.trestle.job
     count, of_each = job.all_trestles, zip(job.size_names, job.sizes, strict=True)
-    sizes = [(name.removeprefix("size "),) for name, size in of_each for _ in range(size.trestles)]
-    which = sizes if job.further_sizes else [()] * count
-    head = ("trestle", *(("size",) if job.further_sizes else ()), *readings)
-    rows = tuple((str(number), *size, *(BOX,) * len(readings)) for number, size in enumerate(which[:MOST_ROWS], 1))
+    sizes = [name.removeprefix("size ") for name, size in of_each for _ in range(size.trestles)]
+    which = [f"{number}: {size}" if job.further_sizes else str(number) for number, size in enumerate(sizes, 1)]
+    rows = tuple((trestle, *(BOX,) * len(readings)) for trestle in which[:MOST_ROWS])
     more = f" This page has room for {MOST_ROWS} trestles: copy it for the others." if count > MOST_ROWS else ""
     told = (
         "Width R and L: of the housings, as measured at every fifth board. Gap: between foot and floor once the top "
         f"is level; 0 where nothing is under a foot.{more}"
     )
-    return (Table(head, rows), Words(told), *_legs_by_trestle(bench))
+    return (Table(("trestle", *readings), rows), Words(told), *_legs_by_trestle(bench))
 
 
 def _legs_by_trestle(bench: Bench) -> tuple[Block, ...]:
