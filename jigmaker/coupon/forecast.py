@@ -52,6 +52,12 @@ def forecast(size: CouponSize | FirstCoupon, lines: Allowance, guess: Guess) -> 
     """
     x, y = guess.scale_x * guess.upright, guess.scale_y
     (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
+    # The mean over three directions 60 degrees apart, in which kerf in x and in y have equal shares. The lines are an
+    # ellipse, as wide in direction u as the transposed map makes u long.
+    turns = [(cos(radians(turn_deg)), sin(radians(turn_deg))) for turn_deg in _TURNS_DEG]
+    long = [hypot(guess.scale_x * x, guess.scale_y * (guess.lean * x + y)) for x, y in turns]
+    drawn = (size.disc - (lines.kerf_x_mm + lines.kerf_y_mm) / 2) * sum(long) / len(long)
+    kerf = (guess.kerf_x_mm + guess.kerf_y_mm) / 2
     return {
         **(_stacks(size, lines, guess) if isinstance(size, FirstCoupon) else _wedges(size, guess)),
         "D_long_x": (long_x + lines.kerf_x_mm) * x - guess.kerf_x_mm,
@@ -60,7 +66,8 @@ def forecast(size: CouponSize | FirstCoupon, lines: Allowance, guess: Guess) -> 
         "D_short_y": (short_y + lines.kerf_y_mm) * y - guess.kerf_y_mm,
         "E_rising": _diagonal(size, lines, guess, 1),
         "E_falling": _diagonal(size, lines, guess, -1),
-        **_hole_and_disc(size, lines, guess),
+        "F_hole": drawn + kerf,
+        "F_disc": drawn - kerf,
     }
 
 
@@ -110,15 +117,3 @@ def _diagonal(size: CouponSize | FirstCoupon, lines: Allowance, guess: Guess, ri
     hole = size.square_hole - lines.kerf_x_mm * share_x - lines.kerf_y_mm * share_y
     kerf = guess.kerf_x_mm * share_x + guess.kerf_y_mm * share_y
     return bent * (1 + hole / (size.square * 2**0.5)) + kerf
-
-
-def _hole_and_disc(size: CouponSize | FirstCoupon, lines: Allowance, guess: Guess) -> dict[str, float]:
-    """The mean over three directions 60 degrees apart, in which kerf in x and in y have equal shares.
-
-    The lines are an ellipse, as wide in direction u as the transposed map makes u long.
-    """
-    turns = [(cos(radians(turn_deg)), sin(radians(turn_deg))) for turn_deg in _TURNS_DEG]
-    long = [hypot(guess.scale_x * x, guess.scale_y * (guess.lean * x + y)) for x, y in turns]
-    drawn = (size.disc - (lines.kerf_x_mm + lines.kerf_y_mm) / 2) * sum(long) / len(long)
-    kerf = (guess.kerf_x_mm + guess.kerf_y_mm) / 2
-    return {"F_hole": drawn + kerf, "F_disc": drawn - kerf}

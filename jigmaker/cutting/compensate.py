@@ -3,7 +3,6 @@
 Contours are placed first and compensated afterwards: what a machine does wrong depends on how a part lies on its bed.
 """
 
-from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 from math import radians, tan
@@ -72,7 +71,12 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
     )
     made = corrected(cut, machine) if beam else cut
     square_at, screws_at = _in_waste(sheet, machine, unit)
-    over_lines, contours = _over_lines(sheet, pieces, cut, made), made.contours
+    # The largest part's slug and the width of its lines as they are drawn.
+    largest = max(range(len(pieces)), key=lambda i: sheet.placed[i].part.outline.area)
+    own = {id(contour) for contour in pieces[largest] if contour.operation == "outer"}
+    drawn = [after.shape for before, after in zip(cut.contours, made.contours, strict=True) if id(before) in own]
+    low_x, _, high_x, _ = bounds_of(drawn)
+    over_lines, contours = (sheet.placed[largest].part.slug, high_x - low_x), made.contours
     if machine.kind == "cnc":
         contours = tuple(_anticlockwise(contour) for contour in contours)
     return replace(made, contours=contours, square_at=square_at, screws_at=screws_at, over_lines=over_lines)
@@ -90,17 +94,6 @@ def _in_waste(sheet: Sheet, machine: Machine, unit: Unit) -> tuple[Point | None,
     taken = [] if square_at is None else [(*square_at, square_at[0] + side, square_at[1] + side)]
     clear = machine.tool_mm + SCREW_CLEAR_MM + SCREW_CROSS_MM / 2 + 2 * moved
     return square_at, free_places(size, outlines, machine.tool_mm, taken, clear)
-
-
-def _over_lines(
-    sheet: Sheet, pieces: Sequence[Sequence[CutContour]], cut: CutSheet, made: CutSheet
-) -> tuple[str, float]:
-    """The largest part's slug and the width of its lines as they are drawn."""
-    largest = max(range(len(pieces)), key=lambda i: sheet.placed[i].part.outline.area)
-    own = {id(contour) for contour in pieces[largest] if contour.operation == "outer"}
-    drawn = [after.shape for before, after in zip(cut.contours, made.contours, strict=True) if id(before) in own]
-    low_x, _, high_x, _ = bounds_of(drawn)
-    return sheet.placed[largest].part.slug, high_x - low_x
 
 
 def _check(placed: list[list[CutContour]], machine: Machine, unit: Unit) -> None:

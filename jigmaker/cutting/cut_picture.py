@@ -41,12 +41,15 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
     drawn: list[tuple[Operation, Shape, str]] = [(each.operation, each.shape, each.part) for each in cut.contours]
     drawn += [("note", shape, "reference-square") for shape in _note(cut, shop.files.unit)]
     drawn += [("note", shape, "screw-place") for shape in _crosses(cut)]
+    # The layers that are written, in cutting order, each once; that of bridges only where some are marked.
+    has_bridges = any(contour.operation == "bridge" for contour in cut.contours)
+    written = [shop.layers[key] for key in OPERATIONS if shop.layers[key].write and (key != "bridge" or has_bridges)]
     return Picture(
         title=title,
         # A correction for a crooked machine may draw a little beyond the sheet that it then cuts inside of.
         width_mm=max(cut.length_mm, high_x),
         height_mm=max(cut.width_mm, high_y),
-        layers=_layers(shop, any(contour.operation == "bridge" for contour in cut.contours)),
+        layers=tuple(dict.fromkeys(PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in written)),
         shapes=tuple(
             DrawnShape(shop.layers[key].name, shape, f"{part}-{key}")
             for key, shape, part in drawn
@@ -171,12 +174,6 @@ def _curve_notes(cut: CutSheet) -> tuple[str, ...]:
     if cut.cut_width_mm is None and (bent is None or (bent.scale_x == bent.scale_y and bent.skew_deg == 0)):
         return ()
     return ("Curves are arcs within 0.005 mm of what this machine must be sent along; round holes within 0.01 mm",)
-
-
-def _layers(shop: Shop, has_bridges: bool) -> tuple[PictureLayer, ...]:
-    """The layers that are written, in cutting order, each once; that of bridges only where some are marked."""
-    written = [shop.layers[key] for key in OPERATIONS if shop.layers[key].write and (key != "bridge" or has_bridges)]
-    return tuple(dict.fromkeys(PictureLayer(layer.name, layer.colour, layer.width_mm) for layer in written))
 
 
 def _note(cut: CutSheet, unit: Unit) -> list[Outline | Strokes]:

@@ -41,19 +41,15 @@ def moved_aside(outline: Outline, aside: float) -> Moved | None:
     ring = _Ring(tuple(tracks), tuple(known)) if len(known) == len(corners) else None
     while ring is not None:
         joints = [ring.joint(i) for i in range(len(ring.tracks))]
-        vanished = _first_to_vanish(ring, joints)
+        # Of the tracks that run backwards or are gone, the one that vanished first on the way; None when all stand.
+        shares = [(_vanishing(track, _span(ring, joints, i)), i) for i, track in enumerate(ring.tracks)]
+        share, first = min(shares)
+        vanished = first if share <= 1 else None
         if vanished is None:
             met = [joint for joint in joints if joint is not None]
             return _closed(ring.tracks, met) if len(met) == len(joints) else None
         ring = _without(ring, vanished)
     return None
-
-
-def _first_to_vanish(ring: _Ring, joints: list[TrackJoint | None]) -> int | None:
-    """Of the tracks that run backwards or are gone, the one that vanished first on the way; None when all stand."""
-    shares = [(_vanishing(track, _span(ring, joints, i)), i) for i, track in enumerate(ring.tracks)]
-    share, first = min(shares)
-    return first if share <= 1 else None
 
 
 def _span(ring: _Ring, joints: list[TrackJoint | None], i: int) -> float | None:

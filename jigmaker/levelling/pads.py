@@ -43,7 +43,9 @@ def level_on_pads(trestle: Trestle, pad_mm: float, reading: RockOnly) -> PadLeve
     if gap == 0:
         raise JobError(f"the rocking gap is {length_text(0, unit)}: the feet stand in one plane already")
     if not is_under(gap, pad_mm):
-        raise JobError(_too_wide(gap, pad_mm, unit).sentence())
+        says = "the rocking gap of {value} is not less than a pad ({limit}): the foot to saw would touch the floor"
+        do = "level the top on shims and scribe all four feet with the block: give --top and what is under each foot"
+        raise JobError(limit_finding(351, gap, pad_mm, unit, says, do).sentence())
     at = [foot.key for foot in FEET].index(reading.hangs)
     return PadLevelling(
         hangs=FEET[at],
@@ -56,12 +58,6 @@ def level_on_pads(trestle: Trestle, pad_mm: float, reading: RockOnly) -> PadLeve
         rock_after_mm=0.0,
         cautions=tuple(_cautions(gap, unit)),
     )
-
-
-def _too_wide(gap: float, pad: float, unit: Unit) -> Finding:
-    says = "the rocking gap of {value} is not less than a pad ({limit}): the foot to saw would touch the floor"
-    do = "level the top on shims and scribe all four feet with the block: give --top and what is under each foot"
-    return limit_finding(351, gap, pad, unit, says, do)
 
 
 def _cautions(gap: float, unit: Unit) -> list[Finding]:

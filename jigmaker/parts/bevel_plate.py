@@ -20,7 +20,7 @@ from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_ho
 from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting
 from jigmaker.parts.witness import witness_mark, witness_settings, witness_window
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import MM_PER_INCH, Unit, length_text
+from jigmaker.units import MM_PER_INCH, length_text
 
 ASSEMBLY = "bevel plate"
 CORNERS = ("lower left", "lower right", "upper left", "upper right")
@@ -111,7 +111,16 @@ def _settings(
     flanks: Sequence[Flank], index: int, size: PlateSize, trestle: Trestle, shop: Shop
 ) -> tuple[Setting, ...]:
     uses = [each for at, flank in zip(CORNERS, flanks, strict=True) for each in use_settings(flank, at, f"flank {at}")]
-    proof = _rise_settings(flanks, trestle.job.unit)
+    # Each flank's run, for proving it with a rule: on 100 mm, on 12 inches.
+    rise = 100.0 if trestle.job.unit == "mm" else 12 * MM_PER_INCH
+    runs = [0.0 if flank.angle_deg == 90 else rise / tan(radians(flank.angle_deg)) for flank in flanks]
+    why = (
+        f"along the reference edge, on a rise of {length_text(rise, trestle.job.unit)} square to it: proved with a rule"
+    )
+    proof = [
+        Setting(f"run, flank {corner}", run, "mm", why, "off a line square to its reference edge")
+        for corner, run in zip(CORNERS, runs, strict=True)
+    ]
     settings = (*uses, *proof, *_error_settings(flanks, size, trestle, shop))
     if index:
         return settings
@@ -137,17 +146,6 @@ def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[OutlineCorner]:
         OutlineCorner((left, high), "left notch, bottom"),
         OutlineCorner((left, low), "left notch, lower side"),
         OutlineCorner((in_ll, low), "flank lower left", "flank"),
-    ]
-
-
-def _rise_settings(flanks: Sequence[Flank], unit: Unit) -> list[Setting]:
-    """Each flank's run, for proving it with a rule: on 100 mm, on 12 inches."""
-    rise = 100.0 if unit == "mm" else 12 * MM_PER_INCH
-    runs = [0.0 if flank.angle_deg == 90 else rise / tan(radians(flank.angle_deg)) for flank in flanks]
-    why = f"along the reference edge, on a rise of {length_text(rise, unit)} square to it: proved with a rule"
-    return [
-        Setting(f"run, flank {corner}", run, "mm", why, "off a line square to its reference edge")
-        for corner, run in zip(CORNERS, runs, strict=True)
     ]
 
 

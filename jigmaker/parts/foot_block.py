@@ -170,11 +170,7 @@ def _nose(trestle: Trestle, shop: Shop) -> Part:
         *fill_box(words_of("foot-block-nose", ["top", "knife"], shop), front, 5.0),
         *fill_box(table, rear, 5.0),
     )
-    return replace(nose, marks=marks, settings=_nose_settings(heights, reach))
-
-
-def _nose_settings(heights: Sequence[tuple[int, float]], reach: float) -> tuple[Setting, ...]:
-    """A scribing height for each stack, and the nose's reach."""
+    # A scribing height for each stack, and the nose's reach.
     why = "nose on {} plain layers; measure the stack, and leave the legs this much longer or more"
     stacks = [
         Setting(
@@ -185,7 +181,7 @@ def _nose_settings(heights: Sequence[tuple[int, float]], reach: float) -> tuple[
     reaches = Setting(
         "nose length", reach, "mm", "the nose meets a leaning leg before any layer does", "beyond the body"
     )
-    return (*stacks, reaches)
+    return replace(nose, marks=marks, settings=(*stacks, reaches))
 
 
 def _sheets(count: int) -> str:

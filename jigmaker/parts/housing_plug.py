@@ -6,7 +6,6 @@ the same way, so that the step between them is right whatever width the cut has,
 both to size together.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jigmaker.geometry.frames import PlaneFrame
@@ -175,15 +174,13 @@ def _marks(limits: Limits, size: _Size, unit: Unit, shop: Shop) -> tuple[Mark, .
         shoulder + HANDLE_LENGTH_MM - AWAY_MM,
         size.handle_high - AWAY_MM,
     )
-    return (
-        *marks,
-        *_upright(words("high", "stops"), Box(step + AWAY_MM, AWAY_MM, shoulder - AWAY_MM, high)),
-        *fill_box(words("name", "from"), handle, 5.0),
-    )
-
-
-def _upright(lines: Sequence[str], box: Box) -> tuple[Mark, ...]:
-    """Lines that read from below to above, in a box too narrow for a figure and its unit side by side."""
+    # Lines that read from below to above, in a box too narrow for a figure and its unit side by side.
+    lines = words("high", "stops")
+    box = Box(step + AWAY_MM, AWAY_MM, shoulder - AWAY_MM, high)
     turned = fill_box(lines, Box(0.0, 0.0, box.height, box.width), 5.0)
     frame = PlaneFrame(box.x_high, box.y_low, 90.0)
-    return tuple(text_mark(Said(mark.text, mark.fact), frame.point(mark.at), mark.height_mm, 90.0) for mark in turned)
+    return (
+        *marks,
+        *(text_mark(Said(mark.text, mark.fact), frame.point(mark.at), mark.height_mm, 90.0) for mark in turned),
+        *fill_box(words("name", "from"), handle, 5.0),
+    )

@@ -18,11 +18,16 @@ _COLUMNS = 98
 
 def table_text(trestle: Trestle, unit: Unit) -> str:
     """The whole table: what was asked, every angle as a set, how to saw the legs, every length."""
+    # What several sizes have alike once, the rest of each.
+    names = replace(trestle.job, unit=unit).size_names
+    lines = ["LENGTHS (a row marked = is the sum of the rows above it, as printed)"]
+    for group, size, members in length_groups(trestle.job, unit):
+        lines += [group if size is None else f"{group}; {names[size]}", *(_length_line(row) for row in members)]
     blocks = (
         _heading(trestle, unit),
         _angle_lines(angle_rows(trestle)),
         _saw_lines(trestle),
-        _length_lines(trestle, unit),
+        lines,
     )
     return "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
 
@@ -112,15 +117,6 @@ def _blade(tilt_deg: float) -> str:
 
 def _degrees(angle_deg: float) -> str:
     return f"{fixed(angle_deg, 2)}°"
-
-
-def _length_lines(trestle: Trestle, unit: Unit) -> list[str]:
-    """What several sizes have alike once, the rest of each."""
-    names = replace(trestle.job, unit=unit).size_names
-    lines = ["LENGTHS (a row marked = is the sum of the rows above it, as printed)"]
-    for group, size, members in length_groups(trestle.job, unit):
-        lines += [group if size is None else f"{group}; {names[size]}", *(_length_line(row) for row in members)]
-    return lines
 
 
 def _length_line(row: LengthRow) -> str:
