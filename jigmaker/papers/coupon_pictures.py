@@ -52,6 +52,8 @@ def signs_of_skew() -> Picture:
 
 def _leaning(low: Point, lean: float) -> DrawnLines:
     """A square of 30 whose y axis leans; the longer diagonal drawn heavy, the other light."""
+    # The lower and the upper side stay where they are seen level; the upper one is moved by lean * size along x.
+    # Leaning to the right makes the rising diagonal the longer one.
     (middle, y), size = low, 30.0
     left, right = middle - (size + lean * size) / 2, middle + (size - lean * size) / 2
     top_left, top_right = (left + lean * size, y + size), (right + lean * size, y + size)
@@ -67,6 +69,9 @@ def _leaning(low: Point, lean: float) -> DrawnLines:
 
 def _wedges(size: CouponSize) -> DrawnLines:
     """Each wedge at rest in its slot, the gap behind it that is measured, and the wedge's letter in its window."""
+    # A slot's half width goes from `half` at its thin end to `thick` at its thick one. A wedge of the same taper rests
+    # where it is as wide as the slot: REST_MM from the thick end as drawn, and the farther from it the wider the cut
+    # is.
     half, thick, long = size.slot_ends()
     windows = lay_out_coupon(size).windows
     for name, length in WEDGES_MM.items():
@@ -149,6 +154,7 @@ def _heads(start: Point, end: Point) -> DrawnLines:
 def _extensions(lines: list[tuple[Point, Point]]) -> DrawnLines:
     """Thin lines from the piece to beyond the dimension's line, which leave the piece a little free."""
     for start, end in lines:
+        # From the piece out to beyond the dimension's line, by the same small gap at both ends.
         length = dist(start, end)
         ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
         inner = (start[0] + ux * _GAP_MM, start[1] + uy * _GAP_MM)

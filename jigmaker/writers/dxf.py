@@ -64,6 +64,7 @@ def write_dxf(
     figures = (*place.lowest, *place.highest, *place.size, place.seen, *place.middle)
     filled = {blank: real(figure) for blank, figure in zip(_FIGURES, figures, strict=True)}
     filled |= {f"{_FIRST_OPEN + i:X}": f"{pen.handle + i:X}" for i in range(16)}  # what comes after the entities
+    # Text and names of blanks take turns in the envelope.
     parts = [words if i % 2 == 0 else filled[words] for i, words in enumerate(envelope.pieces)]
     before, mark, after = "".join(parts).partition(_ENTITIES)
     return file_bytes("".join((comments(picture, version, unit), before, mark, *pen.entities, after)))
@@ -85,6 +86,9 @@ def _envelope(layers: tuple[PictureLayer, ...], version: Version, unit: Unit) ->
     with repeatable_library():
         document = new_document(version, unit)
         colours = add_layers(document, layers, version)
+        # Handles are the ids of a file's objects, hexadecimal and each used once. Entities get those from the first
+        # free one on; what the library numbers while it writes gets high ones, which are replaced by those after the
+        # entities.
         first = int(str(document.entitydb.handles), 16)
         document.entitydb.handles.reset(f"{_FIRST_OPEN:X}")
         low_x, low_y, high_x, high_y, width, height, seen, x, y = (float(blank) for blank in _FIGURES)
@@ -157,6 +161,8 @@ class _PagePlace:
 
 
 def _page_place(picture: Picture, bounds: BoundsPen, unit_mm: float) -> _PagePlace:
+    # The view is as wide as it is high times the aspect; so high that page and drawing are both in it, with room to
+    # spare.
     width, height = picture.width_mm / unit_mm, picture.height_mm / unit_mm
     low_x, low_y, high_x, high_y = (value / unit_mm for value in bounds.box or (0.0, 0.0, width, height))
     left, right = min(0.0, low_x), max(width, high_x)

@@ -61,6 +61,7 @@ def add_text(
     }
     attributes = {"layer": layer, "style": LETTERS, "height": height, "rotation": turn_deg}
     text = layout.add_text(printable(words), dxfattribs=attributes).set_placement(at, align=align[anchor])
+    # From the place of alignment back to the left end, along the line of text.
     back = {"left": 0.0, "middle": 0.5, "right": 1.0}[anchor] * text_width(words, height)
     text.dxf.insert = (at[0] - back * cos(radians(turn_deg)), at[1] - back * sin(radians(turn_deg)))
 
@@ -73,6 +74,7 @@ def printable(words: str) -> str:
 
 def add_dimensions(document: "Drawing", picture: Picture, paper_mm: float) -> None:
     """Every dimension of the picture, in order; `paper_mm` is what one file unit measures on the picture's paper."""
+    # One style for each set of variables, so that a drawing with details at other scales has a style for each scale.
     names: dict[tuple[object, ...], str] = {}
     for dimension in picture.dimensions:
         if not isinstance(dimension, LinearDimension):
@@ -87,6 +89,9 @@ def add_dimensions(document: "Drawing", picture: Picture, paper_mm: float) -> No
 
 def _style_of(dimension: LinearDimension, picture: Picture, paper_mm: float) -> dict[str, float]:
     """The dimension variables, sizes in paper mm. A detail's own scale goes into the factor for lengths."""
+    # DXF reference, DIMSTYLE: dimscale enlarges all paper sizes to file units; dimlfac is what a measured length is
+    # multiplied by; dimtad 1 puts text over the line, dimtih and dimtoh 0 turn it with the line; dimtmove 2 lets it
+    # stand anywhere without a leader, dimtofl 1 draws the line between the feet even when it stands outside.
     is_inch = dimension.unit == "in"
     return {
         "dimscale": 1 / paper_mm,

@@ -74,6 +74,10 @@ class EntityPen:
 
         DXF group code 42: bulge = tan(arc angle / 4), positive anticlockwise, on the vertex where the arc begins.
         """
+        #          ___               the bulge is the arc's height over half its chord: 0 straight, 1 half a turn;
+        #        /  |  \             rounding must not take it beyond that, where it would be more
+        #       x---+---x
+        #
         (x, y, _), end = self._vertices[-1], self._rounded(to)
         if end != (x, y):
             self._vertices[-1] = (x, y, _short(max(-1.0, min(1.0, bulge))) if bulge else 0.0)
@@ -87,6 +91,7 @@ class EntityPen:
 
     def end(self) -> None:
         """Write the contour open."""
+        # A contour that ends where it began is closed; two vertices are a line or an arc; more are a polyline.
         if self._vertices[-1][:2] == self._vertices[0][:2]:
             self.close()
         elif len(self._vertices) == 2:

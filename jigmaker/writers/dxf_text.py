@@ -57,6 +57,7 @@ def comments(picture: Picture, version: str, unit: Unit) -> str:
 
 def plain_ascii(words: str) -> str:
     """Words in printable 7-bit ASCII: signs spelled out, accents dropped, anything else "?"."""
+    # NFKD parts letters from their accents, which are then dropped: "ä" is written as "a".
     spelled = unicodedata.normalize("NFKD", "".join(_spelled(sign) for sign in words))
     kept = (sign for sign in spelled if not unicodedata.combining(sign))
     return "".join(sign if " " <= sign <= "~" else " " if sign.isspace() else "?" for sign in kept)

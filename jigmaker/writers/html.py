@@ -159,6 +159,7 @@ def _parted(cell: str) -> str:
 
 def _said(words: str) -> str:
     """Text as HTML can carry it; a fact stands in an element that bears its name."""
+    # A fact is (start, end, name) in the text; the words between facts are written as they are.
     said, at = "", 0
     for start, end, name in getattr(words, "facts", ()):
         fact = f'<span data-fact="{escape(name)}">{_plain(words[start:end])}</span>'

@@ -127,6 +127,8 @@ class Brush:
 
     def _text(self, run: SignRun, at: tuple[float, float], size_pt: float, along: Along, mode: int) -> None:
         cosine, sine, wider = along
+        # The text matrix turns and stretches letters about the line's start: (cos, sin) times the stretch along the
+        # line, (-sin, cos) square to it.
         line = self.canvas.beginText()
         line.setTextTransform(wider * cosine, wider * sine, -sine, cosine, *at)
         line.setFont(run.font or PLAIN, size_pt)

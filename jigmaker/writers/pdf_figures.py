@@ -56,6 +56,7 @@ def figures_strips(pictures: Sequence[tuple[Picture, float, str]], share: float 
 def _row(figures: list[Figure]) -> Strip:
     highest = max(figure.height for figure in figures)
     words = max(len(figure.lines) * CAPTION.line if any(figure.lines) else 0.0 for figure in figures)
+    # What is left of the width is shared out evenly: before, between and after the pictures.
     space = (FULL_MM - sum(figure.width for figure in figures)) / (len(figures) + 1)
 
     def draw(brush: Brush, at: Point) -> None:

@@ -86,6 +86,7 @@ def _filled(cells: Sequence[HeadCell], room: float) -> list[list[HeadCell]]:
 
 
 def _row(cells: Sequence[HeadCell]) -> Strip:
+    # All cells of a row are as high as the highest, so that their frames make a grid.
     height = max(cell.height for cell in cells)
 
     def draw(brush: Brush, at: Point) -> None:

@@ -75,6 +75,7 @@ def draw_picture(
 def _frame_text(label: Label, printed: Point) -> str:
     """The matrix of PDF that puts letters, written from (0, 0) to the right, where the label stands."""
     back = _BACK[label.anchor] * text_width(label.text, label.height_mm)
+    # The six numbers of PDF's matrix are where (1, 0) and (0, 1) go, less where (0, 0) goes, and then that.
     frame = PlaneFrame(*label.at, label.turn_deg)
     (x, y), (right_x, right_y), (up_x, up_y) = (frame.point(p) for p in ((-back, 0.0), (1 - back, 0.0), (-back, 1.0)))
     turn = ((right_x - x) / printed[0], (right_y - y) / printed[1], (up_x - x) / printed[0], (up_y - y) / printed[1])

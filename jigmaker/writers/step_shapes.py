@@ -57,6 +57,7 @@ def _contour(contour: Contour, is_hole: bool = False) -> Any:
         edge = BRepBuilderAPI_MakeEdge(_circle(contour.centre, contour.radius, 1)).Edge()
         wire = BRepBuilderAPI_MakeWire(edge).Wire()
         return TopoDS.Wire(wire.Reversed()) if is_hole else wire
+    # Neighbouring pieces share their vertex as an object, not only its place: else the kernel sees gaps.
     corners = [_vertex((*segment.start, 0.0)) for segment in contour.segments]
     wires = BRepBuilderAPI_MakeWire()
     for segment, start, end in zip(contour.segments, corners, corners[1:] + corners[:1], strict=True):

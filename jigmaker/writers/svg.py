@@ -42,7 +42,8 @@ def write_svg(picture: Picture, name: str = "") -> bytes:
         draw_shape(drawn.shape, pen)
     pen.shape_name = ""
     replace(picture, shapes=()).draw(pen)
-    # A line an element, for people who read or compare files; text between tags never holds a bare ">".
+    # A line an element, for people who read or compare files; text between tags never holds a bare ">". The library's
+    # document has an empty group for each run of a layer: between its head and its "</g>" go our elements.
     heads = _document(picture, pen.groups).replace("><", ">\n<").split("</g>")
     filled = [f"{head}{''.join(group.elements)}</g>" for head, group in zip(heads, pen.groups, strict=False)]
     return f"{_HEAD}{''.join(filled)}{heads[-1]}\n".encode()

@@ -21,6 +21,13 @@ _CLEAR_MM, _STEP_MM = 5.5, 2.0
 
 def cross_places(picture: Picture, tiling: Tiling) -> list[Point]:
     """Every cross once, seam by seam."""
+    # Neighbours overlap by 10 mm: from the next one's low border to this one's high one. A seam's crosses lie in the
+    # middle of that, once for each row (or column) that it passes.
+    #
+    #     |   A1    : x :   B1    |
+    #     |         : x :         |
+    #     |_________:___:_________|
+    #
     seams: list[list[Point]] = []
     for (_, high), (low, _) in pairwise(tiling.columns):
         seams += [[((low + high) / 2, y) for y in _along(row, tiling.rows)] for row in tiling.rows]
@@ -51,6 +58,7 @@ def _along(span: TileSpan, spans: tuple[TileSpan, ...]) -> list[float]:
 
 def _pair(places: list[Point], words: list[Bounds], lines: list[tuple[Bounds, Shape]]) -> list[Point]:
     """The first and the last place that are free; free of words only, where they would else be too near each other."""
+    # Two crosses fix shift and turn of a tile; the turn the better the farther they are apart.
     clear = [at for at in places if not any(_overlap(_round(at), box) for box in words)]
     for also_lines, least in ((lines, 0.5), ([], 0.0)):
         first, last = (

@@ -109,6 +109,8 @@ def _laid_out(
     pictures: list[Picture], group: TemplateGroup, paper: Paper, unit: Unit
 ) -> list[TiledTemplate | _PackedPage]:
     """Large templates first, each on pages of its own; then the small ones, several to a page."""
+    # A small template goes to the first kind of page that has room for it: one that prints on both families of paper,
+    # else one of the shop's own, else one whose bars stand at the edge.
     leaves = _leaves(group, paper)
     large = [picture for picture in pictures if not any(_fits(picture, leaf) for leaf in leaves)]
     small = [picture for picture in pictures if picture not in large]

@@ -59,6 +59,8 @@ class _Hand:
 
 
 def _strip(hand: _Hand) -> Picture:
+    # Unfolded as for R: the edge between two folds, a flap for each face, cut to the housing's own end. For L all x
+    # change their sign; words are lettered anew, never mirrored.
     lines, draft, told = unfold(hand.trestle), Draft(), _told(hand.trestle)
     far = hand.sign * (min(pair[1][0] for pair in lines.rows) - BEYOND_MM)
     # How high a face must be for its lines.

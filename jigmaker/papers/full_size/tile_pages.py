@@ -98,6 +98,7 @@ class TiledTemplate:
         (low_x, low_y), (high_x, high_y) = frame.point(window[:2]), frame.point(window[2:])
         x, y = (low_x + high_x) / 2, (low_y + high_y) / 2
         rise = (GUTTER_MM - WORDS_MM) / 2
+        # Each side: to which neighbour, the border from end to end, where its words have their middle, and their turn.
         sides = (
             ((-1, 0), (low_x, low_y), (low_x, high_y), (low_x - rise, y), 90.0),
             ((1, 0), (high_x, low_y), (high_x, high_y), (high_x + rise + WORDS_MM, y), 90.0),

@@ -128,6 +128,8 @@ class NumberGrid:
         free = np.zeros_like(self._taken)
         wide, high = free.shape
         if wide > 2 * i and high > 2 * j:
+            # Sums of all cells below and to the left of each (a summed area table) give the number taken in any box
+            # from its four corners: S(high, high) - S(low, high) - S(high, low) + S(low, low).
             summed = np.pad(self._taken.astype(int).cumsum(0).cumsum(1), ((1, 0), (1, 0)))
             a, b = 2 * i + 1, 2 * j + 1
             count = summed[a:, b:] - summed[:-a, b:] - summed[a:, :-b] + summed[:-a, :-b]

@@ -24,6 +24,7 @@ def press_picture(trestle: Trestle) -> Picture:
 
     def at(off_near: float, down: float) -> Point:
         """Paper; the board's end is at the left, as one sees it who faces the edge of an R housing."""
+        # A wall runs toward the board's end on its way down: by (start top - start bottom) over the board's thickness.
         runs = (housing.start_top_mm - housing.start_bottom_mm) / thick
         return scale * (housing.start_top_mm + off_near - runs * -down), scale * down
 

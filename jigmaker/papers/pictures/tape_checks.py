@@ -68,6 +68,7 @@ def _draw(
 
 def _written_below(canvas: Canvas, name: NameLabel) -> bool:
     """Write the name of a line at the plan's foot below it, between the feet's names; False for any other name."""
+    # Drawn so far is the plan alone, so its lowest line is that of the feet nearer to the reader.
     low = canvas.bounds[1]
     if name.at[1] > low + _BELOW_MM:
         return False

@@ -105,6 +105,7 @@ class _Reader:
             elif line.strip():
                 lines.append((number, line.strip()))
         for self.line, words in lines:
+            # "[horn, not trim] words": a line for jobs of which all of that is so.
             found = _IF.match(words)
             if found and not all(self._is_so(each) for each in found[1].split(", ")):
                 continue
