@@ -13,7 +13,7 @@ from jigmaker.bench.rail import Rail
 from jigmaker.bench.screen import Screen, fit
 from jigmaker.bench.workplace import Files
 from jigmaker.coupon.form_text import form_text
-from jigmaker.coupon.machine_found import Found, MachineFound, machine_found
+from jigmaker.coupon.machine_found import Estimate, MachineFound, machine_found
 from jigmaker.coupon.readings import read_form
 from jigmaker.coupon.shop_change import shop_changes, shop_notes
 from jigmaker.coupon.stations import TIMES, stations
@@ -204,7 +204,7 @@ def _rows(found: MachineFound, shop: Shop) -> list[tuple[str, str, str, str]]:
     """What was found, with the half width of the interval that holds it 19 times in 20."""
     machine, unit = shop.machine, shop.files.unit
     width = "Kerf" if machine.kind == "laser" else "Width of the cut"
-    rows: list[tuple[str, Found | None, float, int, str]] = [
+    rows: list[tuple[str, Estimate | None, float, int, str]] = [
         (f"{width} in x", found.kerf_x, machine.cut_width_mm[0], 3, unit),
         (f"{width} in y", found.kerf_y, machine.cut_width_mm[1], 3, unit),
         ("Scale in x", found.scale_x, machine.scale_x, 5, ""),

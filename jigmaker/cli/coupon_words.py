@@ -12,7 +12,7 @@ from jigmaker.signs import spelled
 from jigmaker.units import MM_PER_INCH, fixed
 
 if TYPE_CHECKING:
-    from jigmaker.coupon.machine_found import Found, JointFound, MachineFound
+    from jigmaker.coupon.machine_found import Estimate, JointFound, MachineFound
     from jigmaker.job.shop import Shop
     from jigmaker.units import Unit
 
@@ -44,7 +44,7 @@ def change_text(before: bytes, after: bytes, name: str) -> str:
     return "\n".join(unified_diff(old, new, spelled(name), f"{spelled(name)}, changed", n=1, lineterm=""))
 
 
-def _skew_rows(skew: Found | None, now: float) -> list[str]:
+def _skew_rows(skew: Estimate | None, now: float) -> list[str]:
     if skew is None:
         return [_row("skew", "not measured", "", f"{fixed(now, 3)}°")]
     if abs(skew.value) <= skew.within:
@@ -67,18 +67,18 @@ def _joint_rows(joint: JointFound, shop: Shop) -> list[str]:
     return rows
 
 
-def _wider(taper: Found) -> str:
+def _wider(taper: Estimate) -> str:
     if abs(taper.value) <= taper.within:
         return "none to be seen"
     return "wide on the marked face" if taper.value > 0 else "wide on the other face"
 
 
-def _length_row(name: str, found: Found, now: float | None, unit: Unit, says: str = "") -> str:
+def _length_row(name: str, found: Estimate, now: float | None, unit: Unit, says: str = "") -> str:
     shown = "" if now is None else _length(now, unit)
     return _row(name, _length(found.value, unit), _length(found.within, unit), shown, says)
 
 
-def _plain_row(name: str, found: Found, now: float, places: int) -> str:
+def _plain_row(name: str, found: Estimate, now: float, places: int) -> str:
     return _row(name, fixed(found.value, places), fixed(found.within, places), fixed(now, places))
 
 

@@ -27,7 +27,7 @@ _SPEAKS = 1e-6  # less of its variance than this left to a residual: no other re
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class Estimate:
     """A figure and the half width of its 95 % interval, in the figure's own unit."""
 
     value: float
@@ -43,9 +43,9 @@ class JointFound:
     """
 
     slot_mm: float
-    opening: Found
-    clearance: Found
-    taper_mm: Found | None
+    opening: Estimate
+    clearance: Estimate
+    taper_mm: Estimate | None
     taper_deg: float | None
 
 
@@ -55,13 +55,13 @@ class MachineFound:
     either, because what is unknown of both is much the same; scales and skew are the machine's own, corrections undone.
     """
 
-    kerf: Found
-    kerf_x: Found
-    kerf_y: Found
-    kerf_apart: Found
-    scale_x: Found
-    scale_y: Found
-    skew_deg: Found | None
+    kerf: Estimate
+    kerf_x: Estimate
+    kerf_y: Estimate
+    kerf_apart: Estimate
+    scale_x: Estimate
+    scale_y: Estimate
+    skew_deg: Estimate | None
     joint: JointFound | None
 
 
@@ -75,13 +75,13 @@ def machine_found(readings: Readings) -> MachineFound:
     scale_x, scale_y, skew_deg = whole_error(lines, guess.scale_x, guess.scale_y, guess.lean)
     skew_within = degrees(COVERAGE * best.uncertainty(0, 0, 0, 0, 1) * cos(atan(guess.lean)) ** 2)
     return MachineFound(
-        kerf=Found((guess.kerf_x_mm + guess.kerf_y_mm) / 2, COVERAGE * best.uncertainty(0.5, 0.5, 0, 0, 0)),
-        kerf_x=Found(guess.kerf_x_mm, COVERAGE * best.uncertainty(1, 0, 0, 0, 0)),
-        kerf_y=Found(guess.kerf_y_mm, COVERAGE * best.uncertainty(0, 1, 0, 0, 0)),
-        kerf_apart=Found(guess.kerf_x_mm - guess.kerf_y_mm, COVERAGE * best.uncertainty(1, -1, 0, 0, 0)),
-        scale_x=Found(scale_x, COVERAGE * best.uncertainty(0, 0, 1, 0, 0) * lines.scale_x),
-        scale_y=Found(scale_y, COVERAGE * best.uncertainty(0, 0, 0, 1, 0) * lines.scale_y),
-        skew_deg=Found(skew_deg, skew_within) if has_skew(readings) else None,
+        kerf=Estimate((guess.kerf_x_mm + guess.kerf_y_mm) / 2, COVERAGE * best.uncertainty(0.5, 0.5, 0, 0, 0)),
+        kerf_x=Estimate(guess.kerf_x_mm, COVERAGE * best.uncertainty(1, 0, 0, 0, 0)),
+        kerf_y=Estimate(guess.kerf_y_mm, COVERAGE * best.uncertainty(0, 1, 0, 0, 0)),
+        kerf_apart=Estimate(guess.kerf_x_mm - guess.kerf_y_mm, COVERAGE * best.uncertainty(1, -1, 0, 0, 0)),
+        scale_x=Estimate(scale_x, COVERAGE * best.uncertainty(0, 0, 1, 0, 0) * lines.scale_x),
+        scale_y=Estimate(scale_y, COVERAGE * best.uncertainty(0, 0, 0, 1, 0) * lines.scale_y),
+        skew_deg=Estimate(skew_deg, skew_within) if has_skew(readings) else None,
         joint=_joint(readings, best),
     )
 
@@ -110,11 +110,11 @@ def _joint(readings: Readings, best: Solution) -> JointFound | None:
     taper = None
     if len(slots) == 2:
         narrower_below = (slots["other_face"] - slots["marked_face"]) * across
-        taper = Found(narrower_below, COVERAGE * spread * sqrt(2))
+        taper = Estimate(narrower_below, COVERAGE * spread * sqrt(2))
     return JointFound(
         slot_mm=slot,
-        opening=Found(opening, off),
-        clearance=Found(opening - readings.thickness_mm, off),
+        opening=Estimate(opening, off),
+        clearance=Estimate(opening - readings.thickness_mm, off),
         taper_mm=taper,
         taper_deg=None if taper is None else degrees(atan(taper.value / 2 / readings.thickness_mm)),
     )

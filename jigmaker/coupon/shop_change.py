@@ -6,7 +6,7 @@ skew that is not there would only cost the arcs of the files.
 
 from math import hypot
 
-from jigmaker.coupon.machine_found import Found, MachineFound
+from jigmaker.coupon.machine_found import Estimate, MachineFound
 from jigmaker.job.shop import Shop
 from jigmaker.units import MM_PER_INCH, Unit, length_text, text
 
@@ -79,7 +79,7 @@ def _clearance(found: MachineFound, shop: Shop) -> Changes:
     return {"sheet.joint_clearance": _length(max(0.0, play), shop.files.unit, 2)}
 
 
-def _is_off(found: Found, now: float) -> bool:
+def _is_off(found: Estimate, now: float) -> bool:
     return abs(found.value - now) > found.within
 
 

@@ -12,7 +12,7 @@ from jigmaker.cutting.bridge_places import bridge_places
 from jigmaker.cutting.bridges import marked, opened
 from jigmaker.cutting.clearance import APART, narrow_faults, narrow_name, neighbour_faults, web_faults
 from jigmaker.cutting.correction import corrected
-from jigmaker.cutting.cut_sheet import Compensation, CutContour, CutSheet
+from jigmaker.cutting.cut_sheet import CutContour, CutSheet
 from jigmaker.cutting.holding import SCREW_CLEAR_MM
 from jigmaker.cutting.offset import WIDEN
 from jigmaker.cutting.order import in_cutting_order
@@ -20,7 +20,7 @@ from jigmaker.errors import TooNarrow
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Outline, Stroke, bounds_of
 from jigmaker.geometry.strokes import Strokes
-from jigmaker.job.shop import Machine
+from jigmaker.job.shop import Compensation, Machine
 from jigmaker.sheets.sheet import PlacedPart, Sheet
 from jigmaker.sheets.waste import free_places, free_square
 from jigmaker.units import MM_PER_INCH, Unit

@@ -9,14 +9,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from jigmaker.cutting.compensate import SCREW_CROSS_MM, SQUARE_MM, compensate
-from jigmaker.cutting.cut_sheet import Compensation, CutSheet
+from jigmaker.cutting.cut_sheet import CutSheet
 from jigmaker.cutting.figure import figure
 from jigmaker.drawing.picture import DrawnShape, Picture, PictureLayer, Shape
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.lettering import letter_table
 from jigmaker.geometry.outline import Outline, Stroke, bounds_of
 from jigmaker.geometry.strokes import Strokes
-from jigmaker.job.shop import OPERATIONS, Operation, Shop
+from jigmaker.job.shop import OPERATIONS, Compensation, Operation, Shop
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.units import Unit, fixed, text
 

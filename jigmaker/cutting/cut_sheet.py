@@ -1,14 +1,11 @@
 """What the tool must follow on one sheet: contours with their operation, in cutting order. Sheet frame; mm."""
 
 from dataclasses import dataclass
-from typing import Literal
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.geometry.strokes import Strokes
-from jigmaker.job.shop import Operation, SheetMaterial
-
-Compensation = Literal["included", "left out"]
+from jigmaker.job.shop import Compensation, Operation, SheetMaterial
 
 
 @dataclass(frozen=True, slots=True)

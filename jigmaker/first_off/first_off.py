@@ -12,9 +12,8 @@ from typing import Literal
 from jigmaker.first_off.first_off_words import words_of
 from jigmaker.first_off.housing_settings import HousingFigures, Settings, housing_reading
 from jigmaker.geometry.tolerance import SHOP_MM
-from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.records import Hand, Trestle
 
-Hand = Literal["R", "L"]
 SettingName = Literal["projection", "guide", "stop", "edge", "tilt", "turn"]
 
 

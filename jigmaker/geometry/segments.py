@@ -2,11 +2,11 @@
 
 from jigmaker.geometry.vectors import Vector, add, dot, length, scale, subtract
 
-Segment = tuple[Vector, Vector]
+SpaceSegment = tuple[Vector, Vector]
 """A straight piece from one point to another, of a length over 0."""
 
 
-def segment_gap(one: Segment, other: Segment) -> float:
+def segment_gap(one: SpaceSegment, other: SpaceSegment) -> float:
     """The least distance between two segments, ends included; 0 when they cross.
 
     The distance has its least value either inside both, where the lines are nearest, or at an end of one of them.
@@ -25,11 +25,11 @@ def segment_gap(one: Segment, other: Segment) -> float:
     return length(subtract(_at(one, at_one), _at(other, at_other)))
 
 
-def _at(segment: Segment, share: float) -> Vector:
+def _at(segment: SpaceSegment, share: float) -> Vector:
     return add(segment[0], scale(subtract(segment[1], segment[0]), share))
 
 
-def _point_gap(point: Vector, segment: Segment) -> float:
+def _point_gap(point: Vector, segment: SpaceSegment) -> float:
     along = subtract(segment[1], segment[0])
     share = dot(subtract(point, segment[0]), along) / dot(along, along)
     return length(subtract(point, _at(segment, min(1.0, max(0.0, share)))))

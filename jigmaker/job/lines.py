@@ -29,7 +29,7 @@ Path = tuple[str, ...]
 
 def lines_of(text: str) -> dict[str, int]:
     """The line of every section and key of valid TOML text, by dotted name; a section's line is its header's."""
-    walk = _Walk(text.replace("\r\n", "\n"))
+    walk = _TomlWalk(text.replace("\r\n", "\n"))
     walk.file()
     return walk.lines
 
@@ -61,7 +61,7 @@ def numbered(name: str, number: int) -> str:
     return f"{name} {number}"
 
 
-class _Walk:
+class _TomlWalk:
     """A walk over valid TOML text from its first sign to its last, noting the line of each key on the way."""
 
     def __init__(self, text: str) -> None:

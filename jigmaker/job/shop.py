@@ -19,6 +19,9 @@ from jigmaker.job.toml import FileText
 from jigmaker.units import Unit
 
 Operation = Literal["mark", "inner", "outer", "bridge", "note"]
+Compensation = Literal["included", "left out"]
+"""Whether the width of the cut is in the lines of a file."""
+
 OPERATIONS: tuple[Operation, ...] = ("mark", "inner", "outer", "bridge", "note")
 
 AVERAGED_MM = 0.01

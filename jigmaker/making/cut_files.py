@@ -6,12 +6,12 @@ from pathlib import Path
 
 from jigmaker.cutting.compensate import compensate
 from jigmaker.cutting.cut_picture import cut_picture, has_square, operations_apart, shape_counts
-from jigmaker.cutting.cut_sheet import Compensation, Correction, CutSheet
+from jigmaker.cutting.cut_sheet import Correction, CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import TooNarrow
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.strokes import Strokes
-from jigmaker.job.shop import Operation, Shop
+from jigmaker.job.shop import Compensation, Operation, Shop
 from jigmaker.making.naming import FORMATS, line_words, part_stem, sheet_stem
 from jigmaker.making.plan import Plan, compensations
 from jigmaker.parts.part import Part, Setting

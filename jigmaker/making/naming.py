@@ -6,8 +6,7 @@ folder of its own, which is called as its names end.
 
 from typing import Literal
 
-from jigmaker.cutting.cut_sheet import Compensation
-from jigmaker.job.shop import Shop
+from jigmaker.job.shop import Compensation, Shop
 from jigmaker.parts.part import Part
 from jigmaker.units import MM_PER_INCH, fixed, text
 

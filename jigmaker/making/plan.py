@@ -3,13 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from jigmaker.cutting.cut_sheet import Compensation
 from jigmaker.cutting.holding import Holding, bridge_findings, bridges_end_in_one, holdings
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding, cautions_in
 from jigmaker.job.job import Job
 from jigmaker.job.practice import SAW_KERF_MM
-from jigmaker.job.shop import Machine, Shop
+from jigmaker.job.shop import Compensation, Machine, Shop
 from jigmaker.making.cuttable import check_cuttable
 from jigmaker.making.job_check import Source, check_job, refuse_errors
 from jigmaker.making.layer_findings import layer_findings

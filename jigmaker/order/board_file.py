@@ -73,7 +73,7 @@ class BoardFile:
 def read_boards(data: bytes, unit: Unit, file: str = "boards.toml") -> BoardFile:
     """The boards in a file's bytes; bare numbers are in `unit` unless it says another. Raises JobError, all faults."""
     text = text_of(data, file)
-    table, reader = table_of(text, file), _Reader(file, lines_of(text))
+    table, reader = table_of(text, file), _BoardReader(file, lines_of(text))
     if reader.fits(_UNITS, table.get("units"), "units", unit):
         unit = table.get("units", unit)
     kerf = reader.value(_KERF, table.get("kerf"), "kerf", unit) or SAW_KERF_MM
@@ -94,7 +94,7 @@ def read_boards(data: bytes, unit: Unit, file: str = "boards.toml") -> BoardFile
     return BoardFile(tuple(kind for kind in kinds if kind), kerf)
 
 
-class _Reader:
+class _BoardReader:
     """Collects the faults of one file, with their lines."""
 
     def __init__(self, file: str, lines: dict[str, int]) -> None:

@@ -37,7 +37,7 @@ _NAME_ROOM_MM = 4.5  # from the bar's middle to the words above and below the na
 
 
 @dataclass(frozen=True, slots=True)
-class _Size:
+class _DepthGaugeSize:
     """top, bottom: reach of each tongue when the housing is right, before limits. The outline's figures beside it."""
 
     top: float
@@ -71,7 +71,7 @@ def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
     rise = min(shop.sheet_for("depth-gauge", "gauges").thickness_mm, trestle.job.top.thickness_mm) * slope
     free = housing.width_mm - BESIDE_MM
     tongue = max(LEAST_TONGUE_MM, min(TONGUE_MM, free / 3))
-    size = _Size(
+    size = _DepthGaugeSize(
         min(housing.depth_top_mm, housing.depth_top_mm - rise),
         min(housing.depth_bottom_mm, housing.depth_bottom_mm + rise),
         tongue,
@@ -103,7 +103,7 @@ def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
     )
 
 
-def _corners(size: _Size) -> list[OutlineCorner]:
+def _corners(size: _DepthGaugeSize) -> list[OutlineCorner]:
     """Anticlockwise from the left end of the lower edge; beside a narrow housing the bar's ends are set back."""
     length, high = size.length, size.height
     left, right = (length - size.tongue) / 2, (length + size.tongue) / 2
@@ -137,7 +137,7 @@ def _corners(size: _Size) -> list[OutlineCorner]:
     ]
 
 
-def _limits(size: _Size) -> list[tuple[str, str, float]]:
+def _limits(size: _DepthGaugeSize) -> list[tuple[str, str, float]]:
     """Face, limit, reach from shoulder to tip."""
     return [
         (face, limit, reach + off)
@@ -146,7 +146,7 @@ def _limits(size: _Size) -> list[tuple[str, str, float]]:
     ]
 
 
-def _marks(trestle: Trestle, shop: Shop, size: _Size) -> tuple[Mark, ...]:
+def _marks(trestle: Trestle, shop: Shop, size: _DepthGaugeSize) -> tuple[Mark, ...]:
     """Beside each shoulder its face, limit and size; the name on the middle of the bar."""
     half, middle = size.length / 2, size.bottom + size.bar / 2
     edge = DEPTH_LIMIT_MM + AWAY_MM + (CUT_CORNER_MM if size.ear else 0.0)
@@ -171,7 +171,7 @@ def _marks(trestle: Trestle, shop: Shop, size: _Size) -> tuple[Mark, ...]:
     return (*marks, *name)
 
 
-def _settings(size: _Size, shop: Shop) -> tuple[Setting, ...]:
+def _settings(size: _DepthGaugeSize, shop: Shop) -> tuple[Setting, ...]:
     told = {
         "low": "held flat and flush with the {} face, this shoulder must lie on the board's edge, else too shallow; "
         "its reach is the depth where a tongue as thick as the sheet first meets the floor",

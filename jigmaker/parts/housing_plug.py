@@ -89,7 +89,7 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
 
 
 @dataclass(frozen=True, slots=True)
-class _Size:
+class _PlugSize:
     """The outline's figures, mm: both widths as cut, how they differ, the groove between them, the handle's edges."""
 
     low: float
@@ -111,14 +111,14 @@ class _Size:
         return self.step + HIGH_LENGTH_MM
 
 
-def _size_of(limits: Limits, shop: Shop) -> _Size:
+def _size_of(limits: Limits, shop: Shop) -> _PlugSize:
     """Groove and shoulder are deeper than the round that a cutter leaves in their corners.
 
     The handle stays inside both sides, so that the straight one can be rubbed down on a flat board.
     """
     over, tool, least = limits.left_on_mm, shop.machine.tool_mm, relief_radius(shop) + STRAIGHT_MM
     inside = max(HANDLE_IN_MM, least)
-    return _Size(
+    return _PlugSize(
         low=limits.low_mm + over,
         high=limits.high_mm + over,
         rise=2 * limits.half_band_mm,
@@ -129,7 +129,7 @@ def _size_of(limits: Limits, shop: Shop) -> _Size:
     )
 
 
-def _corners(size: _Size) -> list[OutlineCorner]:
+def _corners(size: _PlugSize) -> list[OutlineCorner]:
     """Anticlockwise from the entering end of the straight side."""
     low, step, shoulder, bottom = size.low, size.step, size.shoulder, size.low - size.groove_depth
     end = shoulder + HANDLE_LENGTH_MM
@@ -149,7 +149,7 @@ def _corners(size: _Size) -> list[OutlineCorner]:
     ]
 
 
-def _marks(limits: Limits, size: _Size, unit: Unit, shop: Shop) -> tuple[Mark, ...]:
+def _marks(limits: Limits, size: _PlugSize, unit: Unit, shop: Shop) -> tuple[Mark, ...]:
     """Each end's own limit on it; on the low end also the box under its limit, and the side to dress."""
 
     def words(*whats: str) -> list[Said]:

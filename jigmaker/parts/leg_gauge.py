@@ -99,7 +99,7 @@ def check_leg_gauge(trestle: Trestle, shop: Shop) -> list[Finding]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Size:
+class _LegGaugeSize:
     """The outline's figures, mm: openings as cut, the jaw at the left of both, the bar between them, overall size."""
 
     go: float
@@ -114,11 +114,11 @@ class _Size:
     side_bottom: float  # x
 
 
-def _size_of(limits: Limits, thickness: float) -> _Size:
+def _size_of(limits: Limits, thickness: float) -> _LegGaugeSize:
     over, jaw = limits.left_on_mm, max(JAW_MM, (LEAST_WIDTH_MM - limits.go_mm) / 2)
     bar, width = max(LEAST_BAR_MM, thickness + 2 * BESIDE_THICKNESS_MM), limits.go_mm + 2 * jaw
     side_low = DEPTH_MM + (bar - thickness) / 2
-    return _Size(
+    return _LegGaugeSize(
         go=limits.go_mm - over,
         no_go=limits.no_go_mm - over,
         thickness=thickness - over,
@@ -137,7 +137,7 @@ def _has_room(opening: float, relief: float) -> bool:
     return 2 * sqrt(2) * relief + 1 < min(opening, 2 * DEPTH_MM)
 
 
-def _lower_corners(size: _Size, relief: float) -> list[OutlineCorner]:
+def _lower_corners(size: _LegGaugeSize, relief: float) -> list[OutlineCorner]:
     """Anticlockwise from the lower left: the no-go notch, then up the right side over the thickness notch."""
     right, sits, side_sits = size.jaw + size.no_go, _has_room(size.no_go, relief), _has_room(size.thickness, relief)
     return [
@@ -155,7 +155,7 @@ def _lower_corners(size: _Size, relief: float) -> list[OutlineCorner]:
     ]
 
 
-def _upper_corners(size: _Size, relief: float) -> list[OutlineCorner]:
+def _upper_corners(size: _LegGaugeSize, relief: float) -> list[OutlineCorner]:
     """From the upper right: the go notch, then down the left side."""
     right, bottom, sits = size.jaw + size.go, size.height - DEPTH_MM, _has_room(size.go, relief)
     return [
@@ -169,7 +169,7 @@ def _upper_corners(size: _Size, relief: float) -> list[OutlineCorner]:
     ]
 
 
-def _marks(trestle: Trestle, limits: Limits, size: _Size, away: float, shop: Shop) -> tuple[Mark, ...]:
+def _marks(trestle: Trestle, limits: Limits, size: _LegGaugeSize, away: float, shop: Shop) -> tuple[Mark, ...]:
     """A row for each notch left of the thickness notch, the name below that notch, and the walls to dress."""
     unit, is_dressed = trestle.job.unit, bool(limits.left_on_mm)
     notches = (("GO", limits.go_mm), ("THICKNESS", trestle.job.leg.thickness_mm), ("NO-GO", limits.no_go_mm))
@@ -188,7 +188,7 @@ def _marks(trestle: Trestle, limits: Limits, size: _Size, away: float, shop: Sho
     return (*marks, *fill_box(words_of("leg-gauge", ["name"], shop), name, 4.0), *_arrows(size, limits, away))
 
 
-def _arrows(size: _Size, limits: Limits, away: float) -> tuple[Mark, ...]:
+def _arrows(size: _LegGaugeSize, limits: Limits, away: float) -> tuple[Mark, ...]:
     """To each wall that has wood left on: from the right to both right walls, from above to the thickness notch's."""
     if not limits.left_on_mm:
         return ()

@@ -12,7 +12,7 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Circle, Contour, Outline
 from jigmaker.geometry.strokes import Strokes
 
-Hand = Literal["", "R", "L"]
+PartHand = Literal["", "R", "L"]
 State = Literal["both", "R", "L"]
 Held = Literal["under", "middle", "over"]
 FeatureKind = Literal["edge", "free", "flank", "slot_wall", "slot_end", "mortise", "tenon", "hole", "recess", "corner"]
@@ -111,7 +111,7 @@ class Part:
     name: str
     slug: str
     assembly: str
-    hand: Hand
+    hand: PartHand
     needed: int
     spares: int
     thickness_mm: float

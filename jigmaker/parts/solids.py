@@ -15,7 +15,7 @@ JIG = "housing jig"
 """What the jig's parts belong to."""
 
 Worked = Literal["R", "L"]
-Edge = Literal[1, -1]
+EdgeSign = Literal[1, -1]
 """Which edge of the board is up: the one at +y (1) or the one at -y (-1), the board turned end for end."""
 
 CHORDS = 6
@@ -52,7 +52,7 @@ def stop_plane_x(kit: Kit, hand: Worked) -> float:
     return half if hand == "R" else -half
 
 
-def timber_from_jig(kit: Kit, hand: Worked, edge: Edge = 1) -> Frame:
+def timber_from_jig(kit: Kit, hand: Worked, edge: EdgeSign = 1) -> Frame:
     """Where the jig sits on the board for the housing of this hand in this edge."""
     top, stop_x = kit.trestle.job.top, stop_plane_x(kit, hand)
     along = top.length_mm / 2 - stop_x if hand == "R" else -top.length_mm / 2 - stop_x

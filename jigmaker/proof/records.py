@@ -17,7 +17,7 @@ from jigmaker.geometry.outline import Bounds, Circle, Outline
 from jigmaker.job.job import Job
 from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.rules import KIT_NUMBER
-from jigmaker.job.shop import Operation, Shop
+from jigmaker.job.shop import Compensation, Operation, Shop
 from jigmaker.proof.contours import Contours, ReadContour
 from jigmaker.units import Unit
 
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
 Form = Literal["dxf", "svg"]
-Compensation = Literal["included", "left out"]
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from jigmaker.job.job import CLEARANCE_WINDOW_MM
 from jigmaker.timber.readings import LegReading, Readings
-from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.records import Hand, Trestle
 
 if TYPE_CHECKING:
     import numpy as np
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
 
     Whole = NDArray[np.int64]
 
-Hand = Literal["R", "L"]
 End = Literal["A", "B"]
 HANDS: tuple[Hand, Hand] = ("R", "L")
 ENDS: tuple[End, End] = ("A", "B")

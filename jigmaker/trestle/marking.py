@@ -14,7 +14,7 @@ from jigmaker.trestle.housing import hand_sawn_start_mm
 from jigmaker.trestle.records import Trestle
 
 Face = Literal["edge", "top face", "bottom face"]
-End = Literal["datum end", "other end"]
+BoardEnd = Literal["datum end", "other end"]
 Wall = Literal["near", "far", "floor"]
 
 
@@ -30,7 +30,7 @@ class MarkingLine:
     step: int
     face: Face
     what: str
-    end: End
+    end: BoardEnd
     wall: Wall
     arris: Literal["top", "bottom"]
     from_datum_mm: float
@@ -165,11 +165,11 @@ def _lines(trestle: Trestle, way: _Way) -> Iterator[MarkingLine]:
     yield from _floor_lines(trestle, way, 5, "bottom face")
 
 
-_ENDS: tuple[End, ...] = ("datum end", "other end")
+_ENDS: tuple[BoardEnd, ...] = ("datum end", "other end")
 _WALLS: tuple[Wall, ...] = ("near", "far")
 
 
-def _from_datum(trestle: Trestle, end: End, from_end: float) -> float:
+def _from_datum(trestle: Trestle, end: BoardEnd, from_end: float) -> float:
     """A distance from the board's nearer end, told from the datum end."""
     return from_end if end == "datum end" else trestle.job.top.length_mm - from_end
 

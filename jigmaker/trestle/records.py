@@ -5,8 +5,12 @@ are for the leg at the +x end, +y side; the other three are its mirror images in
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 from jigmaker.job.job import Job
+
+Hand = Literal["R", "L"]
+"""Of a housing: board edge up, top face toward you, R is the one near the end at your right."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from jigmaker.geometry.segments import Segment, segment_gap
+from jigmaker.geometry.segments import SpaceSegment, segment_gap
 from jigmaker.geometry.vectors import length, subtract
 from jigmaker.job.screw_sizes import ScrewSize, screw_sizes
-from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.records import Hand, Trestle
 from jigmaker.trestle.screw_places import (
     EDGE_MM,
     FOOT_MM,
@@ -29,7 +29,6 @@ from jigmaker.trestle.screw_places import (
 )
 from jigmaker.units import MM_PER_INCH
 
-Hand = Literal["R", "L"]
 Name = Literal["upper", "lower"]
 
 WANTED_HOLD_MM, HOLD_MM, LEAST_HOLD_MM, MOST_HOLD_MM = 30.0, 25.0, 15.0, 60.0
@@ -160,7 +159,7 @@ def _find_wood(trestle: Trestle, marks: tuple[LegMark, ...], size: ScrewSize) ->
     return all(segment_gap(a, b) - size.diameter_mm >= TIP_MM for a in here for b in across)
 
 
-def _mirrored(body: Segment) -> Segment:
+def _mirrored(body: SpaceSegment) -> SpaceSegment:
     """The same in the leg across the board."""
     (x0, y0, z0), (x1, y1, z1) = body
     return (x0, -y0, z0), (x1, -y1, z1)

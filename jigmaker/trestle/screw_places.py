@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import Literal
 
-from jigmaker.geometry.segments import Segment
+from jigmaker.geometry.segments import SpaceSegment
 from jigmaker.geometry.vectors import Vector, add, dot, scale, subtract
 from jigmaker.job.screw_sizes import ScrewSize
 from jigmaker.trestle.angles import cosine, cotangent, sine
@@ -38,7 +38,7 @@ class ScrewLine:
         """The point so far in."""
         return add(self.head, scale(self.direction, length_mm))
 
-    def body(self, length_mm: float) -> Segment:
+    def body(self, length_mm: float) -> SpaceSegment:
         """From the head to the tip of a screw so long."""
         return self.head, self.to_depth(length_mm)
 

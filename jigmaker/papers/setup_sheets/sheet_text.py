@@ -80,11 +80,11 @@ def read_sheet(name: str, text: str, known: SheetNames) -> OperationText | None:
 
     Raises SheetError with `name` and the line for a text that cannot be read.
     """
-    return _Reader(name, known).read(text)
+    return _SheetReader(name, known).read(text)
 
 
 @dataclass
-class _Reader:
+class _SheetReader:
     """Reads one text line by line; rows wait until their section ends and then become a block."""
 
     name: str

@@ -16,7 +16,7 @@ from jigmaker.parts.housing_jig.bearer import rib, upright
 from jigmaker.parts.housing_jig.layout import ALONG_MM, TENON_SHORT_MM, JigLayout
 from jigmaker.parts.housing_jig.plate import corner_radius, plate_frame, slot_ring
 from jigmaker.parts.mark_list import short_name, words_of
-from jigmaker.parts.part import Feature, Hand, Hole, Part, Placement, Said
+from jigmaker.parts.part import Feature, Hole, Part, PartHand, Placement, Said
 from jigmaker.parts.relief import hole_diameter, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
 
@@ -89,7 +89,7 @@ def _cord_v(layout: JigLayout) -> float:
     return layout.slot_rear - max(CORD_MM, GAP_MM + BETWEEN_FEET_MM + hole)
 
 
-def _mask(layout: JigLayout, hand: Hand, shop: Shop) -> Part:
+def _mask(layout: JigLayout, hand: PartHand, shop: Shop) -> Part:
     """The plug for the slot of this hand. Part frame: x = X - its left end, y = v - its front end."""
     radius = max(corner_radius(layout) - GAP_MM, relief_radius(shop))
     plug = Outline.from_rounded(slot_ring(layout, hand, GAP_MM)[::-1], radius)
@@ -141,7 +141,7 @@ def _width(layout: JigLayout, edges: list[Feature]) -> Feature:
 
 
 def _mask_holes(
-    layout: JigLayout, hand: Hand, origin: Point, shop: Shop
+    layout: JigLayout, hand: PartHand, origin: Point, shop: Shop
 ) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
     """A mortise for each foot and the cord's hole near the rear end."""
     p, joint, sign = layout.sheet, layout.joint, (1 if hand == "R" else -1)
@@ -157,7 +157,7 @@ def _mask_holes(
     return tuple(hole for hole, _ in made), tuple(feature for _, found in made for feature in found)
 
 
-def foot_xs(layout: JigLayout, hand: Hand) -> list[float]:
+def foot_xs(layout: JigLayout, hand: PartHand) -> list[float]:
     """X of the left face of each foot under the mask of this hand's slot."""
     right = foot_places(layout)
     return list(right) if hand == "R" else [-x - layout.sheet for x in right]
@@ -184,7 +184,7 @@ def _foot(layout: JigLayout, shop: Shop) -> Part:
     drawn, (low_v, high_v) = _foot_corners(layout), _tenon_span(layout)
     origin: Point = (min(c.at[0] for c in drawn), 0.0)
     outline, features = draw_outline(shifted(drawn, (-origin[0], 0.0)), relief_mm=relief_radius(shop))
-    hands: tuple[Hand, ...] = ("R", "L")
+    hands: tuple[PartHand, ...] = ("R", "L")
     placements = tuple(
         upright(x, origin, "L" if hand == "R" else "R", f"mask foot {i}, slot {hand}")
         for hand in hands

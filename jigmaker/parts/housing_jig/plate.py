@@ -13,7 +13,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner, across, direction_deg, draw_outline, mortise
 from jigmaker.parts.housing_jig.bearer import Span, end_mortises, plain_mortises
 from jigmaker.parts.housing_jig.layout import PLATE_WEB_MM, JigLayout
-from jigmaker.parts.part import Feature, FeatureKind, Hand, Hole, Part, Placement, State
+from jigmaker.parts.part import Feature, FeatureKind, Hole, Part, PartHand, Placement, State
 
 FRONT_CORNER_MM = 30.0  # cut off the two front corners, so that front and rear, R and L are told apart by eye
 
@@ -24,7 +24,7 @@ def plate(layout: JigLayout, shop: Shop) -> Part:
     slots = [_slot(layout, hand) for hand in (("R", "L") if layout.hands == "both" else (layout.hands,))]
     mortises = _mortises(layout)
     holes = [*slots, *mortises]
-    hand: Hand = "" if layout.hands == "both" else layout.hands
+    hand: PartHand = "" if layout.hands == "both" else layout.hands
     # Underside at the standoff over the plane through the top arris, tilted by 90 - splay about the board's length.
     state: State = "both" if layout.hands == "both" else layout.hands
     name = "plate" if state == "both" else f"plate {state}"
@@ -92,7 +92,7 @@ def corner_radius(layout: JigLayout) -> float:
     return max(min(4.0, layout.bush_radius - 1), layout.bites.radius)
 
 
-def slot_ring(layout: JigLayout, hand: Hand, inside_mm: float = 0.0) -> list[Point]:
+def slot_ring(layout: JigLayout, hand: PartHand, inside_mm: float = 0.0) -> list[Point]:
     """(X, v) of the slot's four sharp corners, clockwise; inside_mm draws it in, square to every side."""
     v0, v1 = layout.slot_front + inside_mm, layout.slot_rear - inside_mm
     along = inside_mm / sin(radians(layout.face_deg))
@@ -101,7 +101,7 @@ def slot_ring(layout: JigLayout, hand: Hand, inside_mm: float = 0.0) -> list[Poi
     return right if hand == "R" else [(-x, v) for x, v in reversed(right)]
 
 
-def _slot(layout: JigLayout, hand: Hand) -> tuple[Hole, tuple[Feature, ...]]:
+def _slot(layout: JigLayout, hand: PartHand) -> tuple[Hole, tuple[Feature, ...]]:
     """One slot, run clockwise, with each wall's direction, its opening and its length."""
     outline = Outline.from_rounded(slot_ring(layout, hand), corner_radius(layout)).placed(part_from_plate(layout))
     # pieces: corner arcs at 0, 2, 4, 6; straight pieces front, far, rear, near (R) or rear, far, front, near (L)

@@ -26,7 +26,7 @@ from jigmaker.parts.housing_saw.layout import (
 )
 from jigmaker.parts.mark_list import short_name, words_of
 from jigmaker.parts.marks import text_mark
-from jigmaker.parts.part import Feature, FeatureKind, Hand, Mark, Part, Placement, Said, Setting, State
+from jigmaker.parts.part import Feature, FeatureKind, Mark, Part, PartHand, Placement, Said, Setting, State
 from jigmaker.parts.relief import hole_diameter, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.units import caliper_text, length_text
@@ -46,7 +46,7 @@ InPart = Callable[[Box], Box]
 
 def saw_guide_parts(lay: SawLayout, job: Job, shop: Shop) -> tuple[Part, ...]:
     """Fence and both plates for each hand; cheeks, bearers and stops for both guides; two spacers."""
-    hands: tuple[Hand, ...] = ("R", "L")
+    hands: tuple[PartHand, ...] = ("R", "L")
     plates = [make(lay, hand, shop) for make in (near_plate, far_plate) for hand in hands]
     fences = [fence(lay, hand, job, shop) for hand in hands]
     plain = [cheek(lay, "near", shop), cheek(lay, "far", shop), bearer(lay, shop), stop(lay, shop)]
@@ -95,7 +95,7 @@ def back_to_front(corners: Sequence[OutlineCorner], last: OutlineCorner) -> list
 def _handed(
     lay: SawLayout,
     name: str,
-    hand: Hand,
+    hand: PartHand,
     plane: Frame,
     corners: Sequence[OutlineCorner],
     openings: Sequence[Opening],
@@ -129,7 +129,7 @@ def _under(lay: SawLayout, name: str, x: float, span: Span) -> Opening:
     return (f"mortise, {name}", (x - lay.joint / 2, span[0]), (x + lay.sheet + lay.joint / 2, span[1]))
 
 
-def fence(lay: SawLayout, hand: Hand, job: Job, shop: Shop) -> Part:
+def fence(lay: SawLayout, hand: PartHand, job: Job, shop: Shop) -> Part:
     """On the board's top face; sawn into down to the housing's floor, and still one piece. Plane: X, Y."""
     low, high = -lay.fence_depth, -BELOW_EDGE_MM
     corners = [
@@ -199,7 +199,7 @@ def _plate_plane(lay: SawLayout) -> Frame:
     return Frame((0.0, n[1] * lay.plate_under, n[2] * lay.plate_under), (1.0, 0.0, 0.0), v, n)
 
 
-def near_plate(lay: SawLayout, hand: Hand, shop: Shop) -> Part:
+def near_plate(lay: SawLayout, hand: PartHand, shop: Shop) -> Part:
     """Between the near wall and the board's end. The stop is pressed against the inner wall of its mortises: stop plane
     and near wall are in one part, so their distance has one machine error.
     """
@@ -218,7 +218,7 @@ def near_plate(lay: SawLayout, hand: Hand, shop: Shop) -> Part:
     return replace(part, features=(*part.features, *lengths), marks=_near_marks(lay, hand, in_part, shop))
 
 
-def _near_marks(lay: SawLayout, hand: Hand, in_part: InPart, shop: Shop) -> tuple[Mark, ...]:
+def _near_marks(lay: SawLayout, hand: PartHand, in_part: InPart, shop: Shop) -> tuple[Mark, ...]:
     """The hand as large as it goes, beside it what the plate is; between the stop's mortises which end goes out."""
     (v0, v1), (front, rear) = lay.plate_span, lay.plate_mortises
     cheek = lay.cheek_point(lay.near_face, v1 / lay.rise, lay.sheet)[0] + AWAY_MM
@@ -237,7 +237,7 @@ def _near_marks(lay: SawLayout, hand: Hand, in_part: InPart, shop: Shop) -> tupl
     return (letter, *fill_box(words[1:], below, 5.0), *fill_box(words[:1], between, 5.0))
 
 
-def far_plate(lay: SawLayout, hand: Hand, shop: Shop) -> Part:
+def far_plate(lay: SawLayout, hand: PartHand, shop: Shop) -> Part:
     """Beyond the far wall, toward the board's middle."""
     v0, v1 = lay.plate_span
     far_end = OutlineCorner((lay.left_end, v1), "far end", "free")

@@ -7,6 +7,7 @@ against kit.json, and sheets against the parts that lie on them. Whether the par
 from __future__ import annotations
 
 from jigmaker.findings import Finding
+from jigmaker.job.shop import Compensation
 from jigmaker.progress import counted
 from jigmaker.proof.checks.as_cut import as_made, bent_letters, with_round_tool
 from jigmaker.proof.checks.check_head import check_heads
@@ -20,7 +21,7 @@ from jigmaker.proof.checks.pieces import Pieces, are_too_many
 from jigmaker.proof.checks.places import finished_parts, laid_out, part_shift
 from jigmaker.proof.faults import Faults, TooMuch
 from jigmaker.proof.readers.resaved import RESAVED_MM
-from jigmaker.proof.records import Compensation, DeclaredPart, DeclaredSheet, Folder, Form
+from jigmaker.proof.records import DeclaredPart, DeclaredSheet, Folder, Form
 
 Key = tuple[str, Form, Compensation]
 Sets = dict[Key, FileSet]

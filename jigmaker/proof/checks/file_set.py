@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from jigmaker.job.shop import OPERATIONS, Operation
+from jigmaker.job.shop import OPERATIONS, Compensation, Operation
 from jigmaker.proof.checks.pieces import Pieces
 from jigmaker.proof.contours import Contours, ReadContour, ReadShape, joined_contours
 from jigmaker.proof.readers.read_folder import operations_of
-from jigmaker.proof.records import Compensation, DeclaredFile, DeclaredPart, DeclaredSheet, Folder, Form, ReadFile
+from jigmaker.proof.records import DeclaredFile, DeclaredPart, DeclaredSheet, Folder, Form, ReadFile
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices

@@ -13,10 +13,9 @@ from jigmaker.geometry.frames import Frame, PlaneFrame
 from jigmaker.geometry.outline import Circle, Outline, piece
 from jigmaker.geometry.vectors import Vector
 from jigmaker.job.rules import KIT_NUMBER
-from jigmaker.job.shop import OPERATIONS, Operation
+from jigmaker.job.shop import OPERATIONS, Compensation, Operation
 from jigmaker.proof.readers.json_values import MOST_ITEMS, JsonFault, JsonValue, parse_json
 from jigmaker.proof.records import (
-    Compensation,
     DeclaredFeature,
     DeclaredFile,
     DeclaredKit,
