@@ -1,6 +1,8 @@
 """Leg wraps and housing strips against solids cut by planes: every line where the kernel's corners are."""
 
 import pytest
+import shapely
+from drawing_layout import word_boxes
 from full_size_pages import CASES, kit_of, templates_of
 from trestle_on_solids import (
     directions,
@@ -138,3 +140,18 @@ def test_the_length_from_line_to_line_is_the_legs():
     for wrap in templates_of("demo")["leg-ends"]:
         assert f"along any arris: {along:.2f} mm." in " ".join(wrap.notes)
     assert kit_of("demo").trestle.leg.cut_length_mm == pytest.approx(along, abs=1e-6)
+
+
+@pytest.mark.parametrize("case", list(CASES))
+def test_a_strip_is_cut_out_beyond_everything_on_it(case):
+    """The paper that is left reaches a finger's breadth beyond both floors and the far wall, holds all words, and ends
+    in the board's end, where the housing's lines stop short of it."""
+    for strip in templates_of(case)["housing-strips"]:
+        low_x, low_y, high_x, high_y = frame_of(strip)
+        corners = [p for each in strokes(strip, "CUT") for p in points(each)]
+        xs, ys = [x for x, _ in corners], [y for _, y in corners]
+        assert min(ys) - low_y > 9.9 and high_y - max(ys) > 9.9
+        assert min(min(xs) - low_x, high_x - max(xs)) > 9.9
+        inside = shapely.box(low_x, low_y, high_x, high_y)
+        on_it = [(words, box) for words, box in word_boxes(strip) if not words.startswith("datum")]
+        assert on_it and [words for words, box in on_it if not inside.contains(box)] == []
