@@ -280,3 +280,11 @@ def test_a_picture_of_the_jig_alone_names_everything(hand):
     for name in ("stop at your", "top face toward", "two clamps from", "router, parked", "feed", "plate", "fence on"):
         assert name in alone, name
     assert "two clamps" not in second and "stop at your left" in second
+
+
+@pytest.mark.parametrize("case", MM_CASES)
+def test_face_and_section_of_the_brace_stand_apart(case):
+    """Side by side, as high as each other: one scale, and room for a name between them."""
+    face, section = lines(picture_of(case, "brace"), OUTLINE)[:2]
+    assert section.bounds[0] - face.bounds[2] > 5.0
+    assert section.bounds[3] - section.bounds[1] == pytest.approx(face.bounds[3] - face.bounds[1], rel=0.2)
