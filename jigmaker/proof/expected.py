@@ -69,7 +69,7 @@ def _sine(angle_deg: float) -> float:
 
 
 def board(job: Job) -> Solid:
-    """The top board."""
+    """The top board before its housings: centred on x and y, its top face at z = 0."""
     half_length, half_width = job.top.length_mm / 2, job.top.width_mm / 2
     return Solid.block((-half_length, -half_width, -job.top.thickness_mm), (half_length, half_width, 0.0))
 

@@ -72,6 +72,7 @@ def bent_letters(files: FileSet, machine: Machine) -> Truths:
     goes_on = (
         straight[:-1] & straight[1:] & (owner[:-1] == owner[1:]) & ((ways[:-1] * ways[1:]).sum(axis=1) > _CHORDS_TURN)
     )
+    # Both pieces straight, of one contour, and turning by less than letters do at a corner.
     found[owner[1:][goes_on]] = True
     found &= (files.operations == MARK) | (files.is_changed & (files.operations == NOTE))
     return found

@@ -77,6 +77,8 @@ def _check_layers(file: ReadFile, declared: DeclaredFile, shop: Shop, faults: Fa
     """Every contour lies on a layer of the shop's that is written and belongs into this file; so does every layer."""
     import numpy as np
 
+    # Three sets of names, in small letters, for programs write layers as they like: those that this file may use, all
+    # of the shop's, and those that the file declares.
     here: tuple[Operation, ...] = (*declared.operations, "note")  # every file has the note
     wanted = {shop.layers[operation].name.lower() for operation in here if shop.layers[operation].write}
     known = {layer.name.lower() for layer in shop.layers.values()}

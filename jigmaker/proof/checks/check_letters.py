@@ -43,6 +43,7 @@ def check_letters(files: FileSet, shop: Shop, shift: tuple[float, float], within
     owner = np.repeat(np.arange(len(marks)), count)
     wanted = Pieces(np.column_stack([rows, np.zeros(len(rows))]), owner, np.full(len(rows), MARK)).moved(*shift)
     read = files.pieces.only((MARK,))
+    # Row by row as for any lines: a letter is as much in place as an edge is.
     differing = differing_rows(wanted, read, within_mm + _ROUNDED_MM, files.is_changed)
     if differing is None:
         return

@@ -130,6 +130,7 @@ def check_sheet(
     """
     assert isinstance(sheet.owner, DeclaredSheet)
     pieces = sheet.owner.pieces
+    # What the sheet should hold is put together from the parts' own files, turned and moved as kit.json says.
     whole = [parts[slug].moved(at.x, at.y, at.turn_deg) for slug, at in pieces if slug in parts]
     if len(whole) < len(pieces):
         return  # a part's file that cannot be read is a fault of its own
@@ -202,6 +203,7 @@ def _but_for_letters(differing: Differing, wanted: Pieces, read: Pieces, letters
     if letters is None:
         return differing
     missing, strange, farthest = differing
+    # A letter's chords lie off its arcs by what the machine bends; nothing else may be so far off.
     is_letter = letters[read.owner]
     chords = Pieces(read.table[is_letter], read.owner[is_letter], read.kind[is_letter])
     missing = np.intersect1d(missing, apart(wanted, chords, LETTER_MM)[0])

@@ -124,7 +124,7 @@ def _moved_edges(nominal: Polygon, out_mm: float) -> Polygon:
 
 
 def _pieces(area: Polygon) -> list[Polygon]:
-    """Its pieces, without slivers."""
+    """The separate areas of an area, without those too small to be wood."""
     import shapely
 
     return [piece for piece in shapely.get_parts(area) if piece.area > _SLIVER_MM2]

@@ -40,6 +40,7 @@ def doubled_rows(pieces: Pieces) -> Iterator[tuple[int, int, float]]:
         # Arcs and circles on one circle, and the turn that both of them cover.
         both = is_round[one] & is_round[two]
         ones, twos = number[one[both]], number[two[both]]
+        # Two arcs lie on one circle when their centres and radii together differ by no more than the distance allowed.
         apart = np.hypot(*(centre[ones] - centre[twos]).T) + np.abs(radius[ones] - radius[twos])
         for i in np.flatnonzero(apart <= APART_MM):
             a, b = int(ones[i]), int(twos[i])

@@ -82,6 +82,8 @@ def _check_compensation(by_key: Sets, folder: Folder, faults: dict[str, Faults])
         if nominal is None and isinstance(files.owner, DeclaredSheet):
             nominal = laid_out(files, parts)
         if nominal is not None:
+            # What may be off adds up: the check's own limit, the arcs that stand for a bent curve, another program's
+            # rounding.
             within = MOVED_MM + (ROUND_MM if machine.is_corrected or machine.is_directed else 0.0)
             within += RESAVED_MM if files.is_changed or nominal.is_changed else 0.0
             if machine.is_directed:

@@ -51,7 +51,7 @@ class CutEdge:
 
     @property
     def length(self) -> float:
-        """Length, mm."""
+        """From start to end, mm."""
         return dist(self.start, self.end)
 
     @property
@@ -191,6 +191,7 @@ class MeasuredPart:
         contour = self._contour(name)
         declared = shapely.polygons(contour.points(16)).centroid
         rings = [shapely.Polygon(ring) for ring in self.cut.material.interiors]
+        # Openings are known by where they lie: a cut moves no middle by as much as two openings lie apart.
         nearest = min(rings, key=lambda ring: ring.centroid.distance(declared), default=None)
         if nearest is None or nearest.centroid.distance(declared) > 2 * _LOOK_MM:
             raise self._missing(name, "tells an opening that the cut part does not have")

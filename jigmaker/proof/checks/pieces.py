@@ -188,6 +188,7 @@ def apart(one: Pieces, two: Pieces, within_mm: float) -> tuple[Indices, Indices,
             # Some points of each row, from end to end.
             each = table.table[rows]
 
+            # From one end to the other in equal steps; of arcs and circles the steps are turns.
             share = np.linspace(0.0, 1.0, _SAMPLES)[:, None]
             points = each[:, None, :2] + share * (each[:, None, 2:4] - each[:, None, :2])
             is_round = (each[:, 4] != 0) | (each[:, 5] > 0)

@@ -58,6 +58,7 @@ def part_shift(files: FileSet, nominal: FileSet | None) -> tuple[Shift | None, b
 
 def hangs_on_curves(outline: Outline) -> bool:
     """True when a part's curves reach farther left or down than all its straight edges."""
+    # The box's left and lower sides: where straight edges reach them, chords in place of arcs move nothing.
     straight = [end for each in outline.segments if not each.bulge for end in (each.start, each.end)]
     lows = zip(*straight, strict=True) if straight else ((inf,), (inf,))
     return any(min(ends) > low + TOUCH_MM for ends, low in zip(lows, outline.bounds, strict=False))

@@ -45,7 +45,7 @@ class CutBefore:
         return None
 
     def keep(self, way: CutWay, lines: Any, cut: CutPart) -> None:
-        """Remember a piece."""
+        """Remember the lines that a piece was cut along, so that `find` gives it again."""
         self._known.setdefault((cut.declared.slug, way), []).append((lines, cut))
 
 

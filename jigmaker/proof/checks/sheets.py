@@ -26,6 +26,7 @@ def sheet_findings(folder: Folder, before: CutBefore, cut: list[CutPart] | None 
             continue
         lines, name = lines_of(files, folder), files[0].name
         yield from lines.findings
+        # Compensated lines of neighbours never lie in each other, so each outer line is one piece's.
         # A cut that belongs to no piece: more outlines than pieces, or more openings than the pieces have.
         openings = sum(len(parts[slug][0].holes) for slug, _ in sheet.pieces if slug in parts)
         for has, wanted, what in ((lines.outer, len(sheet.pieces), "outlines"), (lines.inner, openings, "openings")):

@@ -224,6 +224,8 @@ def cut_piece(
         return None, [missing_finding(declared.name, says)]
     widths = machine.cut_width_mm if file.compensation == "included" else (0.0, 0.0)
     way = (*widths, turn_deg % 180 if machine.is_corrected or machine.is_directed else 0.0)
+    # The same lines for the same finished shape give the same piece: most pieces are on several sheets and in two
+    # forms.
     table = line_table(lines.outer[0], lines.inner, turn_deg) if len(lines.outer) == 1 else None
     known = before.find(declared, way, table) if table is not None else None
     if known is not None:

@@ -57,6 +57,7 @@ def wood_findings(jig: JigAsCut) -> Iterator[Finding]:
     """Webs and necks (343) and lands (513) under what kit.json promises, or under this module's own floor."""
     for part in jig.parts:
         floors = FLOORS_MM.get(part.declared.slug, {})
+        # A promise may be larger than the floor, never smaller: what kit.json declares cannot excuse a thin web.
         for kind, floor in floors.items():
             least = max(floor, part.declared.least_wood_mm.get(kind, floor)) - WITHIN_MM
             if kind == "land":

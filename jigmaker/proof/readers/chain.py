@@ -36,7 +36,7 @@ class Vertices:
     places: Sequence[str]
 
     def only(self, chosen: Truths) -> Vertices:
-        """Some of the contours."""
+        """The contours that are chosen, numbered on from 0."""
         import numpy as np
 
         kept, rows = np.flatnonzero(chosen), chosen[self.owner]

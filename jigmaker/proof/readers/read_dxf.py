@@ -65,6 +65,7 @@ def _read(name: str, groups: Groups, uncut: Container[str], faults: Faults) -> R
     if "ENTITIES" not in groups.sections:
         faults.add(101, "the file has no section of entities", "write the files again")
     found = read_entities(groups, {layer.lower(): layer for layer in layers}, unit_mm, faults)
+    # The limits are the sheet, by the maker's custom; the extents are what the lines themselves reach to.
     limits = _box(header, "$LIMMIN", "$LIMMAX", unit_mm) or (0.0, 0.0, 0.0, 0.0)
     return ReadFile(
         name=name,

@@ -96,6 +96,7 @@ def _part(declared: JsonValue) -> DeclaredPart:
     if not isinstance(outline, Outline):
         raise declared.at("outline").fault("vertices, for an outline is no circle")
     holes = tuple((hole.text("name"), _contour(hole)) for hole in declared.each("holes"))
+    # Features point at pieces of contours by number: a number that is not there is a fault of the file, found here.
     pieces = {
         name: (len(contour.segments) if isinstance(contour, Outline) else 0)
         for name, contour in (*holes, ("outer", outline))

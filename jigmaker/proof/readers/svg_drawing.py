@@ -301,6 +301,7 @@ class SvgShapes:
         a, b, c, d, e, f, sense, scale = np.array(figures).reshape(-1, 8)[plane[owner]].T
         x, y, bulge, radius = table.T
         placed = np.stack([a * x + c * y + e, b * x + d * y + f, sense * bulge, scale * radius], axis=1)
+        # A circle under an uneven scale is an ellipse, which no machine file has; lines may be stretched as they like.
         uneven = np.array([not matrix.is_even for matrix in self._planes], dtype=bool)
         stretched = sorted(set(owner[uneven[plane[owner]] & ((bulge != 0) | (radius != 0))].tolist()))
         places = [self._places[number] for number in element.tolist()]

@@ -58,7 +58,7 @@ class Chains:
 
     @staticmethod
     def none() -> Chains:
-        """No chain at all."""
+        """What a file without plain paths has: no vertex, no chain."""
         import numpy as np
 
         nothing = np.zeros(0, dtype=np.int64)

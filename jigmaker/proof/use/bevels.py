@@ -75,6 +75,7 @@ def bevel_findings(kit: KitAsCut) -> Iterator[Finding]:
     flanks, needed = flanks_as_cut(kit), needed_angles(kit.job)
     if not flanks:
         yield missing_finding("bevel plate", "kit.json tells no bevel plate")
+    # Two uses whose angles differ by less than SHARED_FLANK_DEG share a flank.
     for use, angle in needed.items():
         nearest = min((flank.angle_deg for flank in flanks), key=lambda a: abs(a - angle), default=0.0)
         if abs(nearest - angle) > SHARED_FLANK_DEG + EXACT_DEG:

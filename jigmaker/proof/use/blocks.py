@@ -71,6 +71,7 @@ def pad_findings(kit: KitAsCut) -> Iterator[Finding]:
     """A pad lies inside the foot, a parallelogram; all sides as declared."""
     pad, foot = kit.part("foot-pad"), leg(kit.job)
     on_floor = [p for p in foot.corners if p[2] < -kit.job.height_mm + 1e-6]
+    # The foot as the leg's four lowest corners: how far it reaches across the board.
     deep = max(p[1] for p in on_floor) - min(p[1] for p in on_floor)
     # The foot's section on the floor is a parallelogram: its ends lean by the twist, and a rectangle in it is shorter.
     lean = deep * tan(radians(expected_angles(kit.job)["edge_twist"]))
@@ -121,6 +122,7 @@ def coupon_findings(kit: KitAsCut) -> Iterator[Finding]:
     for name, one, other in _LENGTHS:
         declared = kit.setting("coupon", name) or 0.0
         yield from across_findings(coupon, one, other, name, declared, 340)
+    # Four sides of the square, and both diagonals from either end.
     corners = ("lower left", "lower right", "upper right", "upper left")
     holes = [coupon.hole(f"E, {corner}")[0] for corner in corners]
     side = kit.setting("coupon", "E, side of the square") or 0.0

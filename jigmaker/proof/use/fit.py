@@ -95,6 +95,7 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
         tell("proving the saw guides")
         yield from _checked(partial(guide_findings, guides))
         yield from _checked(lambda: _sawn_findings(folder, guides, kit, len(parts), [] if routs else figures))
+    # Each by itself: what one cannot measure does not keep the next from being measured.
     for check in counted("proving gauges", _GAUGES):
         yield from _checked(partial(check, kit))
     if folder.kit.number >= KIT_NUMBER:

@@ -1,4 +1,4 @@
-"""Housings sawn, chopped and pared with the guides as cut: both guides in, 3xx to 5xx findings out. Jig frame; mm.
+"""Housings sawn, chopped and pared with the guides as cut, and what is wrong with them (3xx to 5xx). Jig frame; mm.
 
 Jig frame: the board's end at X = 0, worked edge at Y = 0, top face at Z = 0. A saw's plate lies on a cheek's inner face
 with its back on the cheek's top, so its kerf begins the set of the teeth behind that face and ends the saw's depth
@@ -23,7 +23,7 @@ from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, mortise_findings, off_finding, overlap_findings, overlap_mm3
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut
 from jigmaker.proof.use.joints import inverse, joint_findings
-from jigmaker.proof.use.rout import RoutedHousing, judge_housing, timber_from_stop
+from jigmaker.proof.use.rout import RoutedHousing, prove_housing, timber_from_stop
 from jigmaker.proof.use.seats import FOOT, NEAR_MM, SEAT, ends_of, off_line
 
 SAW_GUIDE, PARING_GUIDE = "housing saw guide", "paring guide"
@@ -145,7 +145,7 @@ def sawn_housings(guides: HandGuides) -> tuple[list[RoutedHousing], list[Finding
     gone = {hand: guides.gone(hand) for hand in HANDS}
     for seat, (hand, edge) in SEATS.items():
         sawn = gone[hand].placed(timber_from_stop(guides.job, 0.0, hand, edge))
-        found, faults = judge_housing(guides.job, seat, sawn, f"saw guide {hand}")
+        found, faults = prove_housing(guides.job, seat, sawn, f"saw guide {hand}")
         figures += [found] if found else []
         findings += faults
     return figures, findings
@@ -234,7 +234,7 @@ def _chisel_findings(guides: HandGuides) -> Iterator[Finding]:
         )
         swept = near.common(far).common(blade)
         if swept.is_empty:
-            continue  # without a housing, of which others tell
+            continue  # without a housing, which is reported elsewhere
         low, high = swept.bounds
         for piece in guides.paring_guide.pieces("both"):
             moved = swept.moved((-(low[0] + high[0]) / 2, 0.0, 0.0))

@@ -115,6 +115,6 @@ def lies_parallel(other: JigPiece, piece: JigPiece) -> bool:
 
 
 def inverse(frame: Frame) -> Frame:
-    """part_from_jig of a jig_from_part."""
+    """part_from_jig of a jig_from_part: the axes' rows become its columns, for they are square to each other."""
     axes: list[Vector] = [(frame.x_axis[i], frame.y_axis[i], frame.z_axis[i]) for i in range(3)]
     return Frame(frame.inside((0.0, 0.0, 0.0)), axes[0], axes[1], axes[2])

@@ -75,7 +75,7 @@ def rout_housings(jig: JigAsCut) -> tuple[list[RoutedHousing], list[Finding]]:
     for seat, (hand, edge) in SEATS.items():
         if hand in cutters:
             frame = timber_from_stop(jig.job, jig.stop_plane(hand), hand, edge)
-            found, faults = judge_housing(jig.job, seat, cutters[hand].placed(frame), f"slot {hand}")
+            found, faults = prove_housing(jig.job, seat, cutters[hand].placed(frame), f"slot {hand}")
             figures += [found] if found else []
             findings += faults
     return figures, once_each(findings)
@@ -110,6 +110,8 @@ def _touch_findings(jig: JigAsCut, hand: str, cutter: Solid) -> Iterator[Finding
     bodies = [
         (piece.name, piece.solid) for piece in jig.pieces(hand) if not piece.name.startswith(("fence", "back strip"))
     ]
+    # The cutter must cut the board, and scores fence and back strip where the housing runs out; the bush must touch
+    # neither the board nor any other part of the jig.
     for tool, solid in tools:
         others = bodies + ([("board", board_in_jig(jig, hand))] if tool == "the bush" else [])
         for name, body in others:
@@ -129,7 +131,7 @@ def timber_from_stop(job: Job, x: float, hand: str, edge: int) -> Frame:
     return Frame((-shift, -top.width_mm / 2, 0.0), (-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0))
 
 
-def judge_housing(job: Job, seat: Seat, gone: Solid, by: str) -> tuple[RoutedHousing | None, list[Finding]]:
+def prove_housing(job: Job, seat: Seat, gone: Solid, by: str) -> tuple[RoutedHousing | None, list[Finding]]:
     """A housing held against the one asked for. gone: all that tools pass through, timber frame; by: what guided them,
     "slot R".
     """

@@ -58,6 +58,7 @@ def number_findings(job: Job, numbers: dict[str, dict[str, float]], jig: JigAsCu
         wanted |= {f"sizes.{i + 1}.leg": expected_leg(size), f"sizes.{i + 1}.foot": expected_foot(size)}
     if jig is not None:
         wanted["jig"] = expected_jig(job, jig.shop, jig.standoff_mm)
+    # Six decimals in the file, and two ways of reckoning: the figures agree to 2e-5 mm, larger ones to nine places.
     findings: list[Finding] = []
     for group, figures in wanted.items():
         for key, want in figures.items():
@@ -93,7 +94,7 @@ def sawn_leg(job: Job, numbers: dict[str, dict[str, float]]) -> Solid:
 
 
 def size_findings(jig: JigAsCut, numbers: dict[str, dict[str, float]]) -> Iterator[Finding]:
-    """Every size but the first, by the figures that numbers.json tells of it: housings routed in its board, legs sawn,
+    """Every size but the first, by the figures that numbers.json gives for it: housings routed in its board, legs sawn,
     the trestle stood on the floor.
     """
     for i in range(1, len(jig.job.sizes)):

@@ -153,6 +153,7 @@ def agrees(stated: Statement, known: Value, unit: Unit) -> bool:
         found = re.fullmatch(pattern, words)
         read = float(found[1]) * size if found else None
     elif (how, unit) in _OFF:
+        # A rule reads short lengths too coarsely to be of use: those are given as finely as a caliper reads.
         under, fine = _SHORT[unit]
         off = _OFF[how, unit]
         off = min(off, fine) if how in ("rule", "given") and abs(known) < under else off

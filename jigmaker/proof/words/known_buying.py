@@ -97,6 +97,7 @@ def _stocks(declared: DeclaredKit, shop: Shop) -> dict[str, Value]:
     """The sheets to cut, each kind with how many; and how much of the last one no tool comes near."""
     parts = {part.slug: part for part in declared.parts}
     first = [parts[sheet.pieces[0][0]] for sheet in declared.sheets if sheet.pieces]
+    # All pieces of a sheet come from one stock, so its first piece names it.
     stocks = [shop.sheet_for(part.slug, part.assembly) for part in first]
     found: dict[str, Value] = {}
     for number, stock in enumerate(dict.fromkeys(stocks), 1):

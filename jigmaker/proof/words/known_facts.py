@@ -163,8 +163,8 @@ class KitFacts:
 def _together(job: Job, each: list[KnownFacts], saw_kerf_mm: float) -> KnownFacts:
     """What several sizes have alike by its own name; all that each has by a name that says which, "size.2.leg.length".
 
-    What differs has no other name, so that a page which does not say of which size it tells is found out. Of the
-    highest is told what play and winding do; one leg more is sawn, of the longest.
+    What differs has no other name, so that a page which does not say which size it is for is found out. What play
+    and winding do is given for the highest; one leg more is sawn, of the longest.
     """
     found: KnownFacts = {}
     for name, value in each[0].items():
@@ -234,6 +234,7 @@ def _gauges(job: Job, shop: Shop) -> KnownFacts:
     wide, clearance, half = job.leg.width_mm, job.housing.clearance_mm, half_band(job)
     bearing = shop.hand_router.is_bearing_guided
     off = 2 * shop.machine.accuracy_mm + CUTTER_MM + (0.0 if bearing else BUSH_MM)
+    # At the worst leg and housing are each off by what machine, cutter and bush may be, the same way.
     least, most = clearance - off, clearance + off + (0.0 if bearing else 2 * OFF_CENTRE_MM)
     thick = shop.sheet_for("foot block").thickness_mm
     return {

@@ -1,4 +1,4 @@
-"""What saw guide, paring guide and their sheets must say: the guides as cut in, figures and words by name out."""
+"""What saw guide, paring guide and their sheets must say, worked out by the proof from the guides as cut."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from jigmaker.proof.words.figures import AsCut, Value
 
 
 def hand_work_facts(guides: HandGuides) -> dict[str, Value]:
-    """Tools as told, and what the guides as cut come to. Raises Unmeasured."""
+    """Tools as the shop gives them, and what the guides as cut come to. Raises Unmeasured."""
     saw = guides.saw
     near, far = (guides.cheek_face(side, "R")[1] for side in ("near", "far"))
     # Clamps take the fence's band under the bearers.

@@ -33,6 +33,7 @@ def marking_facts(job: Job) -> dict[str, Value]:
         for end, place in zip(("from", "to"), ends, strict=True):
             found[f"marking.{face}.{wall}.datum_end.{end}"] = place
             found[f"marking.{face}.{wall}.other_end.{end}"] = job.top.length_mm - place
+    # What one bevel alone leaves, held against the true lines: the gap it opens at floor and bottom face.
     # Walls square across the board, at the rake, from the same line on the top arris.
     hand_sawn = start["top"] - job.top.thickness_mm * (0.0 if job.rake_deg == 90 else 1 / tan(radians(job.rake_deg)))
     gap = depth["top"] * twist

@@ -1,4 +1,4 @@
-"""The kit number worked out again from what kit.json tells of the jig, and where it must stand; findings out. mm.
+"""The kit number worked out again from what kit.json declares of the jig, and where it must stand; mm.
 
 That the outlines in kit.json are those in the files, and that its features are those of the parts as cut, is held
 elsewhere. The rule of rounding and the letters are geometry's, as for the maker.
@@ -19,7 +19,7 @@ _DEPEND = {"edge", "flank", "slot_wall", "slot_end", "mortise", "tenon", "recess
 
 
 def kit_number(kit: DeclaredKit) -> str:
-    """The number of the parts and settings that are told; "" where it cannot be known, since some parts are not."""
+    """The number of the parts and settings that are declared; "" where it cannot be known, since some parts are not."""
     jig = {part.slug: part for part in kit.parts if part.slug in _JIG or _is_bevel(part)}
     one_each = {"bearer", "end-bearer", "fence-or-back-strip", "stop"}
     plates = [part for slug, part in jig.items() if slug in _CARRIERS and slug != "stop"]

@@ -52,7 +52,7 @@ def _said(facts: KitFacts, part: MeasuredPart, marks: list[DeclaredMark]) -> Ite
         return
     forms, at = SAYINGS.get(family_of(part.declared.slug), {}).get(fact, ()), 0
     # A saying may run over several lines, each a mark of its own, and several sayings of one name may follow each
-    # other: the reading that leaves nothing wrong is taken, else the first, whose faults are told.
+    # other: the reading that leaves nothing wrong is taken, else the first, whose faults are reported.
     while at < len(marks):
         here = here_of(facts, part, marks[at]) if "{here." in "".join(forms) else {}
         # Every way to read a saying from this mark on: how many marks it takes, and what of it is not so.
