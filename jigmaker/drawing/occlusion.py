@@ -69,14 +69,16 @@ def _near_pairs(edges: Floats, corners: Floats) -> tuple[NDArray[np.int64], NDAr
     import numpy as np
 
     # Boxes that do not meet in the picture, and triangles whose nearest corner is behind the edge's farthest end,
-    # cannot hide anything of it: of some hundred thousand pairs a few thousand are left.
-    low, high = edges.min(axis=1), edges.max(axis=1)
-    below, above = corners.min(axis=1) - _WITHIN_MM, corners.max(axis=1) + _WITHIN_MM
-    meet = np.ones((len(edges), len(corners)), dtype=bool)
+    # cannot hide anything of it: of some hundred thousand pairs a few thousand are left. So many comparisons are quick
+    # only on rows that lie together, a row an axis, and with one array for all results.
+    low, high = (np.ascontiguousarray(bound.T)[:, :, None] for bound in (edges.min(axis=1), edges.max(axis=1)))
+    below = np.ascontiguousarray(corners.min(axis=1).T) - _WITHIN_MM
+    above = np.ascontiguousarray(corners.max(axis=1).T) + _WITHIN_MM
+    meet = low[2] <= above[2]
+    so = np.empty_like(meet)
     for axis in (0, 1):
-        meet &= low[:, None, axis] <= above[None, :, axis]
-        meet &= high[:, None, axis] >= below[None, :, axis]
-    meet &= low[:, None, 2] <= above[None, :, 2]
+        meet &= np.less_equal(low[axis], above[axis], out=so)
+        meet &= np.greater_equal(high[axis], below[axis], out=so)
     one, other = np.nonzero(meet)
     return one, other
 

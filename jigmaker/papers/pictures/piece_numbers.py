@@ -141,10 +141,10 @@ class NumberGrid:
         import numpy as np
 
         steps = int(2 * hypot(b[0] - a[0], b[1] - a[1]) / CELL_MM) + 2
-        found = []
+        share, found = np.arange(steps) / (steps - 1), []
         for axis in (0, 1):
-            at = np.rint(np.linspace(a[axis] - self._low[axis], b[axis] - self._low[axis], steps) / CELL_MM)
-            found.append(at.astype(int).clip(0, self._taken.shape[axis] - 1))
+            at = (a[axis] - self._low[axis] + (b[axis] - a[axis]) * share) / CELL_MM + 0.5
+            found.append(np.minimum(np.maximum(at, 0.0), self._taken.shape[axis] - 1).astype(int))
         return found[0], found[1]
 
     def _fill(self, ring: Sequence[Point], owner: int) -> None:
