@@ -88,6 +88,9 @@ def feet_now(typed: dict[str, str], job: Job | None, shop: Shop | None) -> FeetN
     if job is None or shop is None:
         now.faults[""] = ["The job and the shop must be known first: stations 1 and 2."]
         return now
+    if job.further_sizes:
+        now.faults[""] = ["This job has several sizes: jigmaker level levels them, each to its own height."]
+        return now
     form = _form(typed, job.unit)
     if not form:
         return now

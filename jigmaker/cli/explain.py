@@ -14,6 +14,7 @@ TOPICS = (
     "files",
     "coupon",
     "heights",
+    "sizes",
     "boards",
     "timber",
     "levelling",

@@ -67,10 +67,12 @@ def _write_form(form: Path, asked: Asked) -> None:
     from jigmaker.making.folder import write_new
     from jigmaker.papers.timber_page import timber_form_page
     from jigmaker.timber.form import timber_form_text
+    from jigmaker.timber.readings import refuse_sizes
     from jigmaker.writers.html import write_html
 
     if form.is_dir() or form.suffix != ".toml":
         raise UsageError(f"--form {click.format_filename(form)}: name a file that ends in .toml, such as timber.toml")
+    refuse_sizes(asked.job)
     put_right_first(form)
     printed = form.with_name(f"{form.stem}-form.html")
     files = {form.name: timber_form_text(asked.job).encode(), printed.name: write_html(timber_form_page(asked.job))}
@@ -90,13 +92,14 @@ def _tell(asked: Asked, settings: int, page: Path | None, as_json: bool) -> None
     from jigmaker.making.json_text import json_text
     from jigmaker.papers.timber_page import timber_document
     from jigmaker.papers.timber_words import SELDOM, timber_words
-    from jigmaker.timber.readings import Readings, read_timber
+    from jigmaker.timber.readings import Readings, read_timber, refuse_sizes
     from jigmaker.timber.result import timber_result
     from jigmaker.trestle.solve import solve
     from jigmaker.writers.html import write_html
     from jigmaker.writers.pdf import write_pdf
 
     shop, source = asked.shop_or_refuse(), asked.source
+    refuse_sizes(asked.job)
     with long_work():
         refuse_errors(check_job(asked.job, shop, is_quick=True), source)
         readings = Readings()

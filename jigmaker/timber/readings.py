@@ -133,8 +133,19 @@ class Readings:
     boards: tuple[BoardReading, ...] = ()
 
 
+def refuse_sizes(job: Job) -> None:
+    """Raise JobError for a job of several sizes: a leg of one is no leg of another, and readings know no sizes."""
+    if job.further_sizes:
+        file = job.read_from.file if job.read_from else "job"
+        raise JobError(
+            f"{file}: has several sizes, {', '.join(job.size_names)}; which leg goes where is worked out for one: keep "
+            "the timber of each size with a job of its own"
+        )
+
+
 def read_timber(data: bytes, job: Job, file: str = "timber.toml") -> Readings:
     """The readings for this job's batch. Raises JobError with all faults, each with line, piece, value and rule."""
+    refuse_sizes(job)
     words = text_of(data, file)
     table, reader = table_of(words, file), _Reader(file, lines_of(words), job)
     values = reader.settings(table)

@@ -14,6 +14,8 @@ from jsonschema import Draft202012Validator
 from pdf_pages import read_pdf
 
 from jigmaker.cli.main import jigmaker
+from jigmaker.errors import JobError
+from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.making.job_check import Source
 from jigmaker.making.make import beside_cuts
@@ -35,6 +37,22 @@ def said(*words: object) -> tuple[int, str]:
     """Exit code and output of the command."""
     done = CliRunner().invoke(jigmaker, ["timber", *map(str, words)])
     return done.exit_code, done.output
+
+
+def test_a_job_of_several_sizes_is_told_what_to_do(tmp_path, monkeypatch):
+    """Legs of one size are no legs of another; nothing is written."""
+    monkeypatch.chdir(tmp_path)
+    sizes = "[[size]]\nheight = 720\n[[size]]\nheight = 520\n"
+    text = re.sub(r"(?m)^height = .*$", "", demo_job_text().decode()) + sizes
+    Path("job.toml").write_text(text, "utf-8")
+    Path("shop.toml").write_bytes(demo_shop_text())
+    says = "job.toml: has several sizes, size 720 mm, size 520 mm; which leg goes where is worked out for one: keep"
+    for words in ((), ("--form", "t.toml")):
+        code, output = said("job.toml", *words)
+        assert code == 1 and output.startswith(says)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["job.toml", "shop.toml"]
+    with pytest.raises(JobError, match="has several sizes"):
+        read_timber(b"", read_job(text.encode()))
 
 
 def filled(form: str) -> str:
