@@ -52,13 +52,14 @@ class Plan:
 def plan(job: Job, shop: Shop, source: Source) -> Plan:
     """Judge the job, make its kit and place it. Raises JobError with every fault, placed; DoesNotFit; TooNarrow."""
     made = kit_plan(job, shop, source)
+    timber = timber_for(made.kit, source)
     boards, short, kerf_mm = boards_for(made.kit, source)
     return replace(
         made,
         part_sheets=alone(made.kit.parts, shop),
         sheets=placed(made.kit.parts, shop),
         boards=boards,
-        timber=timber_for(made.kit, source),
+        timber=timber,
         cautions=(*made.cautions, *short),
         saw_kerf_mm=kerf_mm,
     )

@@ -4,10 +4,9 @@ Widths are compared in whole micrometres. A leg has no hand, but its ends differ
 B in an L housing, so each leg has two widths to choose from, and half of all must go to each hand.
 """
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, islice
 from typing import TYPE_CHECKING, Any, Literal
 
 from jigmaker.job.job import CLEARANCE_WINDOW_MM
@@ -214,26 +213,24 @@ def _width_to_enter(trestle: Trestle, readings: Readings) -> tuple[float, int, i
     """
     ends = [mm for leg in readings.legs for mm in (leg.end_a_mm, leg.end_b_mm)]
     low, high = (round(end(ends) / ENTER_STEP_MM) for end in (min, max))
+    widths = [round(step * ENTER_STEP_MM, 2) for step in range(low - 4, high + 5)]
+    tapes = {width: tape_of(trestle, readings, width) for width in widths}
+    # With every setting at once no set of them takes fewer strokes; only widths that take the fewest are looked into.
+    fewest = {width: _shared_out(tape.strokes(readings.legs).min(axis=0))[0] for width, tape in tapes.items()}
     best: tuple[tuple[int, int, int, float], float] | None = None
-    for step in range(low - 4, high + 5):
-        width_mm = round(step * ENTER_STEP_MM, 2)
-        tape = tape_of(trestle, readings, width_mm)
+    for width in (width for width in widths if fewest[width] == min(fewest.values())):
+        tape = tapes[width]
         strokes = tape.strokes(readings.legs)
-        found = list(_choices(strokes))
+        found = list(islice(_choices(strokes), best[0][1] if best else None))
         total, chosen, in_r = found[-1]
         legs = _placed(readings.legs, tape, strokes, chosen, in_r)
         middle = (tape.least + tape.most) / 2000
         uneven = sum(abs(leg.play_mm - middle) for leg in legs if leg.strokes < _NEVER)
         rank = (total, len(found), chosen[0], round(uneven, 6))
         if best is None or rank < best[0]:
-            best = rank, width_mm
+            best = rank, width
     assert best
     return best[1], best[0][1], best[0][0] % _NEVER
-
-
-def layers_by_housing(places: Places) -> Counter[tuple[str, int]]:
-    """How many housings of each hand are routed at each number of layers."""
-    return Counter((leg.hand, leg.layers) for leg in places.legs)
 
 
 def _micrometres(mm: float) -> int:
