@@ -28,6 +28,9 @@ Cell = tuple[int, int, str]
 _CELL = re.compile(r"\S+(?: \S+)*")
 _FIGURE = re.compile(r"\d[.,]\d|\d/\d|\d ?(mm|\"|°)")
 
+_TYPED = "jigmaker make "
+"""How a command begins that stands on a line of its own."""
+
 _LONGEST = 5000  # signs; a path may have 4096
 
 
@@ -66,8 +69,8 @@ def narrowed(lines: Sequence[str], columns: int) -> list[str]:
         cells = [(found.start(), found.end(), found[0]) for found in _CELL.finditer(line)]
         headings = headings if cells else []
         named = cells[: bool(cells and cells[0][0] <= 2)]
-        if len(line) <= columns:
-            told.append(line)
+        if len(line) <= columns or line.lstrip().startswith(_TYPED):
+            told.append(line)  # a command stands in one line, to be copied whole
         elif (len(cells) > 2 or headings) and not _FIGURE.search(line) and (cells[0][0] == 0 or cells[0][0] > 9):
             told += [words for _, _, words in named]
             headings = _with(headings, cells[len(named) :])
@@ -96,7 +99,14 @@ def _with(headings: list[Cell], cells: list[Cell]) -> list[Cell]:
 
 def _folded(words: str, indent: int, columns: int) -> list[str]:
     first, rest = " " * min(indent, 4), " " * (min(indent, 4) + 2)
-    return wrap(words, columns, initial_indent=first, subsequent_indent=rest, break_long_words=False)
+    return wrap(
+        words,
+        columns,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_long_words=False,
+        break_on_hyphens=False,  # a file's name, a kit's number
+    )
 
 
 def is_terminal() -> bool:
