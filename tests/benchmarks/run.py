@@ -41,6 +41,10 @@ TRESTLES = (1, 6, 60)
 """Of the jobs whose makings are held against that of 6, the demo's."""
 
 
+BOARDS = {200: 1.0, 600: 5.0}
+"""Pieces of an order, and seconds in which its boards are to be planned."""
+
+
 def main() -> None:
     """Measure all in turns; a line for each."""
     if sys.argv[1:2] == ["variants"]:
@@ -58,6 +62,7 @@ def main() -> None:
         growth(work, runs)
     pieces()
     million()
+    boards()
 
 
 def growth(work: Path, runs: int) -> None:
@@ -132,6 +137,26 @@ def pieces() -> None:
                 for count, times in each.items()
             )
             print(f"{what} on {length:.0f} x {width:.0f}, a piece: {told}")
+
+
+def boards() -> None:
+    """Plan lists of 200 and of 600 pieces, two to six kinds each, out of one to four kinds of board: the slowest of ten
+    against its aim, and how many are proved."""
+    sys.path.insert(0, str(HERE.parent / "support"))
+    from random_boards import random_list
+
+    from jigmaker.order.fewest import fewest
+
+    for count, aim in BOARDS.items():
+        took, proved = [], 0
+        for seed in range(10):
+            kinds, stocks = random_list(seed, count)
+            start = time.process_time()
+            plan = fewest(kinds, [kind.wanted for kind in kinds], stocks)
+            took.append(time.process_time() - start)
+            proved += plan is not None and plan.is_proved
+        told = f"slowest of 10 lists {max(took):.2f} s, {max(took) / aim:.2f} x of the {aim:g} s aimed at"
+        print(f"boards for {count} pieces: {told}; {proved} proved", flush=True)
 
 
 def variants(kits: int) -> None:
