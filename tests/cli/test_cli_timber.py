@@ -162,7 +162,7 @@ def test_the_kit_takes_the_legs_into_its_papers(shed: Path) -> None:
     source = Source(data["job"], data["shop"], timber_text=data["timber"])
     told = replace(made, timber=timber_for(made.kit, source))
     batch, bare = (
-        write_html(setup_document(Bench(each.kit, (), each.timber), with_pictures=False)).decode()
+        write_html(setup_document(Bench(each.kit, (), timber=each.timber), with_pictures=False)).decode()
         for each in (told, made)
     )
     assert "near R, A up" in batch and re.search(r">leg 17[^<]* S\d", batch)
