@@ -84,7 +84,7 @@ def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
         Words(
             joined(
                 "A saw cut of ",
-                told("saw.kerf", bench.saw_kerf_mm, "given", bench.unit),
+                told("saw.cut", bench.saw_kerf_mm, "given", bench.unit),
                 " is counted in. Boards end in splits: add what you cut off their ends, and what you lose to knots. "
                 "Measure what you bought before you make the kit.",
             )

@@ -8,7 +8,7 @@ from jigmaker.job.read import read_job, read_shop
 from jigmaker.making import paper_files
 from jigmaker.making.coupon_files import coupon_files
 from jigmaker.making.job_check import Source
-from jigmaker.making.plan import plan
+from jigmaker.making.plan import Plan, plan
 from jigmaker.progress import counted, tell, watched
 from jigmaker.proof.prove import Report, prove
 
@@ -49,7 +49,8 @@ def test_papers_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(paper_files, "PAPERS", (lambda plan: {"a": b""}, lambda plan: {"b": b""}))
     monkeypatch.setattr(paper_files, "index_file", lambda *asked: b"")
     with watched(lambda *step: told.append(step)):
-        paper_files.with_papers(None, Report((), 0, 0, None), {"kit.json": b'{\n "files": {\n  "a": "b"\n }\n}\n'})
+        kit = b'{\n "sheets": [],\n "files": {\n  "a": "b"\n }\n}\n'
+        paper_files.with_papers(Plan(None, None, None, (), (), ()), Report((), 0, 0, None), {"kit.json": kit})
     assert is_counted(told, "papers")
 
 

@@ -31,7 +31,7 @@ def findings(change):
     jig, told = judged()
     numbers = deepcopy(told)
     change(numbers)
-    found = [*number_findings(jig, numbers), *size_findings(jig, numbers)]
+    found = [*number_findings(jig.job, numbers, jig), *size_findings(jig, numbers)]
     return {(each.code, each.at) for each in found}
 
 

@@ -120,7 +120,7 @@ def batch_counts(bench: Bench) -> tuple[Block, ...]:
         "batch.trestles": ("trestles", 1),
         "batch.legs": ("legs to saw, and feet to level", LEGS_PER_TRESTLE),
         "batch.braces": ("braces to saw", BRACES_PER_TRESTLE),
-        "batch.housings": ("housings to rout", LEGS_PER_TRESTLE),
+        "batch.housings": ("housings to make", LEGS_PER_TRESTLE),
         "leg_screw.count": ("screws, leg to board", screws[0]),
         "brace_screw.count": ("screws, brace to leg", screws[1]),
     }

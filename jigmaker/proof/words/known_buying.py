@@ -34,7 +34,7 @@ def bought_facts(job: Job, declared: DeclaredKit, shop: Shop, saw_kerf_mm: float
         "glue.spare": 0,
         **screw_facts(job),
         **_stocks(declared, shop),
-        "saw.kerf": saw_kerf_mm,
+        "saw.cut": saw_kerf_mm,
     }
 
 
