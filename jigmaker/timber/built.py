@@ -12,6 +12,7 @@ middle.
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from jigmaker.job.job import CLEARANCE_WINDOW_MM
 from jigmaker.timber.draws import Draws
 from jigmaker.timber.spreads import Spreads
 from jigmaker.trestle.angles import cosine, cotangent, sine, stretch
@@ -27,12 +28,14 @@ Way = tuple[tuple[float, float], ...]
 
 @dataclass(frozen=True)
 class Frame:
-    """The figures of a trestle that errors are multiplied by; mm. turns: for a foot going out and coming in. play and
-    winding: of each leg (trestle, corner) and of each board as measured; None where they are drawn.
+    """The figures of a trestle that errors are multiplied by; mm. loose: a wider gap rattles. turns: for a foot going
+    out and coming in. play and winding: of each leg (trestle, corner) and of each board as measured; None where they are
+    drawn.
     """
 
     trestles: int
     clearance: float
+    loose: float
     height: float
     along: float
     cot_rake: float
@@ -70,6 +73,7 @@ def frame_of(trestle: Trestle, play: "Floats | None" = None, winding: "Floats | 
     return Frame(
         job.trestles,
         job.housing.clearance_mm,
+        CLEARANCE_WINDOW_MM[job.housing.joint][1],
         job.height_mm,
         stretch(job.rake_deg, splay),
         cotangent(job.rake_deg),

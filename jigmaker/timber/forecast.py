@@ -7,7 +7,7 @@ it. All that is kept of them are counts in bins of whole numbers, so that no fig
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from jigmaker.job.practice import BY_HAND_MM, LOOSE_MM, MALLET_MM
+from jigmaker.job.practice import BY_HAND_MM, MALLET_MM
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import Trim, least_trim
 from jigmaker.timber.built import Batches, Frame, built, draw_errors, frame_of
@@ -170,7 +170,7 @@ def tallied(frame: Frame, spreads: Spreads, trestles: int, seed: int = SEED) -> 
         goes_in: Any = drawn.gap >= np.float32(MALLET_MM)
         counts["in"] += int(np.count_nonzero(goes_in))
         counts["by hand"] += int(np.count_nonzero(drawn.gap >= np.float32(BY_HAND_MM)))
-        counts["loose"] += int(np.count_nonzero(drawn.gap > np.float32(LOOSE_MM)))
+        counts["loose"] += int(np.count_nonzero(drawn.gap > np.float32(frame.loose)))
         whole = goes_in.all(axis=2)
         counts["trestles"] += int(np.count_nonzero(whole))
         counts["batches"] += int(np.count_nonzero(whole.all(axis=1)))

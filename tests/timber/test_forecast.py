@@ -11,7 +11,7 @@ from built_on_solids import Wrong, leg_at_rest
 from sample_jobs import DEMO, DEMO_SHOP, JOB_B, a_job
 
 from jigmaker.errors import JobError
-from jigmaker.job.job import Size
+from jigmaker.job.job import HousingFit, Size
 from jigmaker.timber.built import built, draw_errors, frame_of
 from jigmaker.timber.draws import Draws, even_table, normal_table
 from jigmaker.timber.first_offs import first_offs
@@ -187,6 +187,17 @@ def test_winding_that_was_measured_counts_as_it_is() -> None:
     low = [[leg_at_rest(job, Wrong(twisted=sign * 0.4 / 240), True)[2] for sign in (1, -1, 1, -1)]]
     assert rock.ravel().tolist() == pytest.approx([float(rock_of(np.array(low))[0])] * 3, abs=0.003)
     assert float(rock[0, 0]) == pytest.approx(1.312, abs=0.01)
+
+
+def test_a_dry_joint_rattles_only_beyond_its_own_window() -> None:
+    """Half a millimetre of play is what a dry leg is given; over 1 mm it rattles (common practice, no source)."""
+    shares = {}
+    for joint in ("glued", "dry"):
+        job = replace(DEMO, housing=HousingFit(0.5, joint=joint))
+        spreads = spreads_of(solve(job), DEMO_SHOP, Readings(), None)
+        shares[joint] = tallied(frame_of(solve(job)), spreads, 6_000).shares()
+    assert shares["glued"].loose > 0.95 and shares["dry"].loose == 0.0
+    assert shares["glued"].by_hand == shares["dry"].by_hand == 1.0
 
 
 def test_a_job_of_several_sizes_is_measured_size_by_size() -> None:
