@@ -29,8 +29,8 @@ Way = tuple[tuple[float, float], ...]
 @dataclass(frozen=True)
 class Frame:
     """The figures of a trestle that errors are multiplied by; mm. loose: a wider gap rattles. turns: for a foot going
-    out and coming in. play and winding: of each leg (trestle, corner) and of each board as measured; None where they are
-    drawn.
+    out and coming in. play and winding: of each leg (trestle, corner) and of each board as measured; None where they
+    are drawn.
     """
 
     trestles: int
