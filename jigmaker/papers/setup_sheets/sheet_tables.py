@@ -116,11 +116,12 @@ def batch_counts(bench: Bench) -> tuple[Block, ...]:
     """How often each operation is done, for each size and together; and what the machine cuts, as its files have it."""
     job, unit, found = bench.kit.trestle.job, bench.unit, fixings(bench.kit.trestle)
     screws = [sum(screw.joins == joins for screw in found.screws) for joins in ("leg to board", "brace to leg")]
+    made = "rout" if bench.kit.shop.routs_housings else "saw and pare"
     a_trestle = {
         "batch.trestles": ("trestles", 1),
         "batch.legs": ("legs to saw, and feet to level", LEGS_PER_TRESTLE),
         "batch.braces": ("braces to saw", BRACES_PER_TRESTLE),
-        "batch.housings": ("housings to make", LEGS_PER_TRESTLE),
+        "batch.housings": (f"housings to {made}", LEGS_PER_TRESTLE),
         "leg_screw.count": ("screws, leg to board", screws[0]),
         "brace_screw.count": ("screws, brace to leg", screws[1]),
     }
