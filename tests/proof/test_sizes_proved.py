@@ -1,5 +1,6 @@
 """Several sizes in the proof: every size's legs and feet are judged by what numbers.json tells of them."""
 
+import json
 from copy import deepcopy
 from dataclasses import replace
 from functools import cache
@@ -12,8 +13,12 @@ from sample_jobs import DEMO_SHOP
 
 from jigmaker.job.read import read_job
 from jigmaker.proof.prove import prove
+from jigmaker.proof.readers.read_folder import read_folder
 from jigmaker.proof.use.fit import as_measured
+from jigmaker.proof.use.rout import rout_housings
 from jigmaker.proof.use.stand import number_findings, size_findings
+from jigmaker.proof.words.figures import agrees, statement_of
+from jigmaker.proof.words.known_files import file_facts
 
 CLASS = (Path(__file__).parents[1] / "jobs" / "class.toml").read_bytes()
 
@@ -31,7 +36,12 @@ def findings(change):
     jig, told = judged()
     numbers = deepcopy(told)
     change(numbers)
+<<<<<<< HEAD
     found = [*number_findings(jig.job, numbers, jig), *size_findings(jig, numbers)]
+=======
+    sizes = size_findings(jig.job, numbers, lambda size: rout_housings(replace(jig, job=size)))
+    found = [*number_findings(jig.job, numbers, jig), *sizes]
+>>>>>>> b22ec69 (Say on drawings of which size they are, count many sizes in rows, and prove sizes made with saw and chisel too)
     return {(each.code, each.at) for each in found}
 
 
@@ -73,6 +83,22 @@ def test_the_whole_kit_is_proved(quick_shop) -> None:
     files = made(CLASS, quick_shop.encode())
     report = kept(b"class proved" + files["kit.json"], lambda: prove(files))
     assert report.passed and not report.findings
+
+
+def test_the_way_that_the_machine_goes_is_measured_in_its_files(quick_shop) -> None:
+    """Of each sheet what kit.json declares, measured again in the lines of its file; and of all together."""
+    files = made(CLASS, quick_shop.encode())
+    folder, _ = read_folder(files)
+    assert folder is not None
+    facts, sheets = file_facts(folder), json.loads(files["kit.json"])["sheets"]
+    for i, sheet in enumerate(sheets, 1):
+        assert facts[f"sheets.{i}.cut"] == pytest.approx(sheet["cut_mm"], abs=0.01)
+        assert facts[f"sheets.{i}.pierces"] == sheet["pierces"]
+    assert facts["sheets.all.cut"] == pytest.approx(sum(sheet["cut_mm"] for sheet in sheets), abs=0.05)
+    assert agrees(statement_of("sheets.1.cut:run", f"{sheets[0]['cut_mm'] / 1000:.1f} m"), facts["sheets.1.cut"], "mm")
+    assert not agrees(
+        statement_of("sheets.1.cut:run", f"{sheets[1]['cut_mm'] / 1000:.1f} m"), facts["sheets.1.cut"], "mm"
+    )
 
 
 def test_a_size_changed_after_making_is_found(quick_shop) -> None:

@@ -24,8 +24,9 @@ from jigmaker.units import length_text
 _APART_MM, _RADIUS_MM, _CAPTION_MM = 108.0, 12.0, 17.0
 
 
-def leg_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "2") -> Picture:
-    """The leg with horn and trim, head up, on the shop's paper, as large as there is room for.
+def leg_drawing(trestle: Trestle, paper: Paper | None = None, size: str = "", number: str = "2") -> Picture:
+    """The leg with horn and trim, head up, on the shop's paper, as large as there is room for; of several sizes `size`
+    says which.
 
     First angle shows the edge at its left, toward the board's end, to its right; third angle the other one.
     """
@@ -33,7 +34,7 @@ def leg_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "2")
     down, wide, edge = leg_directions(trestle)
     up, side = stretched(down, -1), edge if job.unit == "mm" else stretched(edge, -1)
     views = (see(leg, View(cross(up, wide), up, wide)), see(leg, View(cross(up, side), up, side)))
-    head = Head("leg, all alike", job.name, number, job.unit, "one arris of the leg")
+    head = Head(f"leg, {size}" if size else "leg, all alike", job.name, number, job.unit, "one arris of the leg")
     return finish(lambda scale, _: _compose(trestle, views, scale), head, (paper or Paper()).size)
 
 

@@ -35,13 +35,22 @@ _BELOW_MM, _BELOW_IN_THIRD_MM, _APART_MM = 56.0, 30.0, 85.0
 _ROOMY_MM = 11.0  # of the board's width on the paper
 
 
-def top_board_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "1") -> Picture:
-    """The board with its four housings on the shop's paper, as large as there is room for."""
+def top_board_drawing(trestle: Trestle, paper: Paper | None = None, size: str = "", number: str = "1") -> Picture:
+    """The board with its four housings on the shop's paper, as large as there is room for; of boards of several lengths
+    `size` says which.
+    """
     board = {"top board": trestle_solids(trestle)["top board"]}
     seen = {name: see(board, view) for name, view in _LONG.items()}
     ends = {"datum end": see(board, _DATUM_END), "far end": see(board, _FAR_END)}
     job = trestle.job
-    head = Head("top board", job.name, number, job.unit, "datum end, top face", PRACTICE["limit.start"].mm)
+    head = Head(
+        f"top board, {size}" if size else "top board",
+        job.name,
+        number,
+        job.unit,
+        "datum end, top face",
+        PRACTICE["limit.start"].mm,
+    )
     return finish(lambda scale, way: _compose(trestle, seen, ends, scale, way == BELOW), head, (paper or Paper()).size)
 
 

@@ -22,13 +22,15 @@ _BESIDE_MM, _BESIDE_IN_THIRD_MM, _UNDER_MM = 55.0, 65.0, 34.0
 _END_UNDER_MM, _END_UNDER_SIDE_MM = 42.0, 36.0
 
 
-def trestle_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "5") -> Picture:
+def trestle_drawing(trestle: Trestle, paper: Paper | None = None, size: str = "", number: str = "5") -> Picture:
     """Side and end of the finished trestle on the shop's paper, as large as there is room for, and the view from above
-    where it leaves them that.
+    where it leaves them that; of several sizes `size` says which.
     """
     job, solids = trestle.job, trestle_solids(trestle)
     seen = (see(solids, FRONT), see(solids, LEFT), see(solids, TOP))
-    head = Head("trestle put together", job.name, number, job.unit, "floor and board's end")
+    head = Head(
+        f"trestle, {size}" if size else "trestle put together", job.name, number, job.unit, "floor and board's end"
+    )
     size = (paper or Paper()).size
     return finish(lambda scale, way: _compose(trestle, seen, scale, way), head, size, (BESIDE, BELOW, FEWER))
 

@@ -20,6 +20,8 @@ from jigmaker.units import Unit
 MOST_ROWS = 20
 """Trestles on one page of readings."""
 _MOST_LAYERS = 12
+MOST_COLUMNS = 7
+"""Sizes, and all together, beside each other in a table of counts."""
 
 
 def sheet_tables(bench: Bench) -> dict[str, Callable[[], tuple[Block, ...]]]:
@@ -127,13 +129,15 @@ def batch_counts(bench: Bench) -> tuple[Block, ...]:
     }
     several = enumerate(job.sizes, 1) if job.further_sizes else ()
     columns = [*((f"size.{i}.", size.trestles) for i, size in several), ("", job.all_trestles)]
-    rows = tuple(
+    rows = [
         (what, *(told(f"{column}{key}", each * n, "number", unit) for column, n in columns))
         for key, (what, each) in a_trestle.items()
         if each
-    )
-    names = bench.size_names if job.further_sizes else ()
-    counts = Table(("the batch, spares apart", *names, "together"), rows)
+    ]
+    rows.insert(0, ("spares apart", *(bench.size_names if job.further_sizes else ()), "together"))
+    if len(columns) > MOST_COLUMNS:  # a row a size, as a page is higher than wide
+        rows = list(zip(*rows, strict=True))
+    counts = Table(rows[0], tuple(rows[1:]))
     if not bench.cuts:
         return (counts,)
     cuts = [(f"sheet {i}", f"sheets.{i}", *cut) for i, cut in enumerate(bench.cuts, 1)]

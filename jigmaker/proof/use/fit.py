@@ -127,7 +127,7 @@ def _use_findings(
     housings, findings = rout_housings(jig)
     yield from findings
     yield from stand_findings(folder.job, folder.numbers, housings)
-    yield from size_findings(jig, folder.numbers)
+    yield from size_findings(folder.job, folder.numbers, lambda size: rout_housings(replace(jig, job=size)))
     lines = budgets(kit, projection)
     try:
         lines += bevel_budgets(kit)
@@ -144,6 +144,7 @@ def _sawn_findings(
     housings, findings = sawn_housings(guides)
     yield from findings
     yield from stand_findings(folder.job, folder.numbers, housings)
+    yield from size_findings(folder.job, folder.numbers, lambda size: sawn_housings(guides.of_job(size)))
     lines = budgets(kit, None)
     try:
         lines += bevel_budgets(kit)

@@ -8,7 +8,7 @@ under that top. The waste is what lies between the two faces, down to the plane 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame
@@ -47,6 +47,11 @@ class HandGuides:
     def job(self) -> Job:
         """What is made with them."""
         return self.saw_guide.job
+
+    def of_job(self, job: Job) -> HandGuides:
+        """The same guides on the board of another job, such as one of several sizes."""
+        saw, paring = (replace(guide, job=job) for guide in (self.saw_guide, self.paring_guide))
+        return replace(self, saw_guide=saw, paring_guide=paring)
 
     def piece(self, name: str, hand: str) -> JigPiece:
         """The piece of this name in the saw guide of a hand. Raises Unmeasured."""

@@ -6,7 +6,7 @@ routed, head flush with the top face, and looked at from the floor.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from math import cos, radians, sin
 
@@ -26,7 +26,7 @@ from jigmaker.proof.expected_numbers import (
 )
 from jigmaker.proof.use.assemble import AGAIN, held, off_finding
 from jigmaker.proof.use.jig import JigAsCut
-from jigmaker.proof.use.rout import RoutedHousing, rout_housings, seat_frame
+from jigmaker.proof.use.rout import RoutedHousing, seat_frame
 from jigmaker.units import fixed
 
 NUMBERS = "numbers.json"
@@ -93,17 +93,21 @@ def sawn_leg(job: Job, numbers: dict[str, dict[str, float]]) -> Solid:
     return cut(bar, ((0.0, 0.0, 0.0), scale(away, -1)), ((0.0, 0.0, length), away))
 
 
-def size_findings(jig: JigAsCut, numbers: dict[str, dict[str, float]]) -> Iterator[Finding]:
-    """Every size but the first, by the figures that numbers.json gives for it: housings routed in its board, legs sawn,
-    the trestle stood on the floor.
+def size_findings(
+    job: Job,
+    numbers: dict[str, dict[str, float]],
+    made: Callable[[Job], tuple[list[RoutedHousing], list[Finding]]],
+) -> Iterator[Finding]:
+    """Every size but the first, by the figures that numbers.json gives for it: housings `made` in its board, by router
+    or by hand, legs sawn, the trestle stood on the floor.
     """
-    for i in range(1, len(jig.job.sizes)):
-        size = replace(jig, job=jig.job.of_size(i))
-        housings, findings = rout_housings(size)
+    for i in range(1, len(job.sizes)):
+        size = job.of_size(i)
+        housings, findings = made(size)
         yield from findings
         own = {group: numbers.get(f"sizes.{i + 1}.{group}", {}) for group in ("leg", "foot")}
-        for each in stand_findings(size.job, numbers | own, housings):
-            name, key = jig.job.size_names[i], each.key.replace("job trestle.", f"job size {i + 1}.")
+        for each in stand_findings(size, numbers | own, housings):
+            name, key = job.size_names[i], each.key.replace("job trestle.", f"job size {i + 1}.")
             yield replace(each, at=f"{each.at}, {name}", key=key)
 
 
