@@ -9,7 +9,8 @@ many boards of a kind are taken, both whole,
               y <= how many there are
 
 is the least number of boards, or the least money, over all ways to cut them. Plain filling often needs as few boards as
-the sum of all lengths does, and then nothing is left to prove. Elsewhere the program above is solved (HiGHS), for three
+the sum of all lengths does, and then nothing is left to prove. Elsewhere the program above is solved (HiGHS), first
+without asking for whole numbers, which tells the patterns that a good plan can use; and then with these, for three
 aims in turn: boards; metres of board, with so many boards; and of all such plans the one with the lowest sum of weights
 that are drawn from the patterns' own words, so that the same pieces and boards give the same plan whatever the solver.
 """
@@ -18,18 +19,28 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
+from math import ceil
 
 from jigmaker.order.pieces import PieceKind
 from jigmaker.order.stretches import Stock, Stretch
 
 MOST_PATTERNS = 2000
-"""Of more patterns the solver may take minutes: then the filling stands, and what it may be off by is told."""
+"""Of more patterns the solver may take minutes: then it is given those alone that a plan of the cost in question can
+use, or the cheapest of them, and what the plan may be off by is told."""
+
+_FEW = 200
+"""So few patterns are given to the solver as they are."""
+
+_MOST_LISTED = 50_000
+"""Of still more the filling stands."""
 
 _MOST_STEPS = 2_000
 """Of a search for the fullest stretch: after so many the best so far will do."""
 
 _MOST_TRIED = 100_000
 """Patterns looked at in a stretch, whether they have room for more or not."""
+
+_CRUMB = 1e-6
 
 _WEIGHT, _SPREAD = 1_000_000, 1_000_000
 
@@ -65,10 +76,15 @@ def fewest(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[S
         return Fewest((), 0, 0)
     filled = _filled(kinds, wanted, stocks)
     is_counted = all(stock.cost == 1 for stock in stocks)
-    least = _by_sum(kinds, wanted, stocks) if is_counted else 0
+    least = _by_sum(kinds, wanted, stocks, is_counted)
     if filled is not None and _cost(filled, stocks) == least and len({stock.length for stock in stocks}) == 1:
         return Fewest(tuple(filled), least, least)
     patterns = _all_patterns(kinds, wanted, stocks)
+    count = 0 if patterns is None else sum(len(each) for by in patterns for each in by)
+    if patterns is not None and count > _FEW:
+        near = _of_near_ones(wanted, stocks, patterns, filled, least)
+        if count > MOST_PATTERNS or (near is not None and near.is_proved):
+            return near
     solved = _solved(wanted, stocks, patterns) if patterns is not None else None
     if solved is not None:
         return Fewest(tuple(solved), _cost(solved, stocks), _cost(solved, stocks))
@@ -79,12 +95,15 @@ def _cost(cuts: Sequence[Cut], stocks: Sequence[Stock]) -> int:
     return sum(stocks[cut.stock].cost for cut in cuts)
 
 
-def _by_sum(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock]) -> int:
-    """No fewer boards can hold pieces that take so much of them together, nor so many of one kind alone."""
-    most = max(stock.sticks * sum(each.square_room for each in stock.stretches) for stock in stocks)
+def _by_sum(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock], is_counted: bool) -> int:
+    """No fewer or cheaper boards can hold pieces that take so much of them together; nor, of boards that all cost the
+    same, so many of one kind alone."""
     taken = sum(n * kind.takes for n, kind in zip(wanted, kinds, strict=True))
-    alone = [-(-n // max(1, _most_of(kind, stocks))) for n, kind in zip(wanted, kinds, strict=True) if n]
-    return max(-(-taken // max(1, most)), *alone)
+    rooms = [stock.sticks * sum(each.square_room for each in stock.stretches) for stock in stocks]
+    together = min(-(-taken * stock.cost // max(1, room)) for stock, room in zip(stocks, rooms, strict=True))
+    if not is_counted:
+        return together
+    return max(together, *(-(-n // max(1, _most_of(kind, stocks))) for n, kind in zip(wanted, kinds, strict=True) if n))
 
 
 def _most_of(kind: PieceKind, stocks: Sequence[Stock]) -> int:
@@ -174,7 +193,7 @@ def _all_patterns(
                     if pattern is None or len(known[rooms]) == MOST_PATTERNS:
                         return None
                     known[rooms].append(pattern)
-    if sum(map(len, known.values())) > MOST_PATTERNS:
+    if sum(map(len, known.values())) > _MOST_LISTED:
         return None
     return [[known[each.square_room, each.leg_room] for each in stock.stretches] for stock in stocks]
 
@@ -206,14 +225,16 @@ def _maximal(kinds: Sequence[PieceKind], wanted: Sequence[int], stretch: Stretch
     yield from grown(0, (), 0, False)
 
 
-def _solved(wanted: Sequence[int], stocks: Sequence[Stock], patterns: list[list[list[Pattern]]]) -> list[Cut] | None:
-    """The three programs in turn; None when the boards cannot give the pieces."""
+def _solved(
+    wanted: Sequence[int], stocks: Sequence[Stock], patterns: list[list[list[Pattern]]], most: int | None = None
+) -> list[Cut] | None:
+    """The three programs in turn; None when the boards cannot give the pieces, or not at the most that is asked."""
     from jigmaker.order.integer_program import Program
 
     program = Program(wanted, stocks, patterns)
     costs = [stock.cost for stock in stocks]
     best = program.least(costs, None, [])
-    if best is None:
+    if best is None or (most is not None and best > most):
         return None
     rows = [(costs, best)]
     if len({stock.length for stock in stocks}) > 1:
@@ -223,6 +244,47 @@ def _solved(wanted: Sequence[int], stocks: Sequence[Stock], patterns: list[list[
             rows.append((lengths, metres))
     program.least([0] * len(stocks), _weights(stocks, patterns), rows)
     return _boards(stocks, patterns, program.boards, program.times, (0,) * len(wanted))
+
+
+def _of_near_ones(
+    wanted: Sequence[int],
+    stocks: Sequence[Stock],
+    patterns: list[list[list[Pattern]]],
+    filled: list[Cut] | None,
+    least: int,
+) -> Fewest | None:
+    """The plan out of the patterns that matter.
+
+    Let z be the least cost where nothing need be whole, and r what a plan costs more, at least, for using a pattern.
+    No plan costs less than z rounded up, and none of at most c uses a pattern of r > c - z: without those the program
+    has the same plans of that cost. c is that bound first, then the filling's cost: plans of it may have fewer metres.
+    """
+    from jigmaker.order.integer_program import reduced_costs
+
+    best, found = filled, reduced_costs(wanted, stocks, patterns)
+    if found is not None:
+        value, more = found
+        least = max(least, ceil(value - _CRUMB))
+        highest = least if filled is None else max(least, _cost(filled, stocks))
+        for aim in dict.fromkeys((least, highest)):
+            near = sorted(r for by in more for each in by for r in each if r <= aim - value + _CRUMB)
+            limit = near[MOST_PATTERNS - 1] if len(near) > MOST_PATTERNS else aim - value + _CRUMB
+            kept = [
+                [
+                    [pattern for pattern, r in zip(each, own, strict=True) if r <= limit]
+                    for each, own in zip(by, of, strict=True)
+                ]
+                for by, of in zip(patterns, more, strict=True)
+            ]
+            solved = _solved(wanted, stocks, kept, None if filled is None else aim)
+            cost = None if solved is None else _cost(solved, stocks)
+            if solved is not None and (best is None or _cost(solved, stocks) <= _cost(best, stocks)):
+                best = solved
+            if len(near) <= MOST_PATTERNS and cost is not None:
+                least = max(least, min(cost, aim + 1))  # the solver's least of all plans up to the aim
+            if cost is not None and cost == least:
+                break
+    return None if best is None else Fewest(tuple(best), _cost(best, stocks), max(1, least))
 
 
 def _weights(stocks: Sequence[Stock], patterns: list[list[list[Pattern]]]) -> list[list[list[int]]]:

@@ -11,6 +11,9 @@ _SLACK = 0.25
 _SECONDS = 20.0
 """A second fence only: what keeps the time short is the number of patterns."""
 
+_ADDED, _CRUMB = 20, 1e-7
+"""Patterns of a stretch that a linear program is given at a time; a cost below which none is cheaper."""
+
 Row = tuple[Sequence[int], int]
 """Weights of the boards, and what their sum may be at most."""
 
@@ -55,6 +58,13 @@ class Program:
             self.times[i][s][p] = n
         return sum(weight * n for weight, n in zip(weights, found, strict=True))
 
+    def relaxed(self, of_boards: Sequence[int]) -> tuple[float, list[float]] | None:
+        """The least sum of these weights where nothing need be whole, and what one more of each row would cost."""
+        model = self._model([*of_boards, *([0] * len(self._columns))], [])
+        model.integrality_ = []
+        solver = _run(model)
+        return None if solver is None else (solver.getInfo().objective_function_value, solver.getSolution().row_dual)
+
     def _model(self, weights: Sequence[int], rows: Sequence[Row]) -> Any:
         """The program as HiGHS takes it whole, column by column."""
         import highspy
@@ -79,8 +89,45 @@ class Program:
         return model
 
 
+def reduced_costs(
+    wanted: Sequence[int], stocks: Sequence[Stock], patterns: list[list[list[tuple[int, ...]]]]
+) -> tuple[float, list[list[list[float]]]] | None:
+    """The least cost where nothing need be whole, and by how much at least a plan costs more that uses each pattern.
+
+    Of many patterns few are needed: begun with those that hold most of each kind, the linear program is given those
+    that its prices of the rows make look cheapest, until none does. None where it has no solution.
+    """
+    import numpy as np
+
+    places = [(i, s) for i, by in enumerate(patterns) for s in range(len(by))]
+    tables = [np.array(patterns[i][s], dtype=np.int64).reshape(-1, len(wanted)) for i, s in places]
+    active = [sorted({*table.argmax(axis=0).tolist()}) if len(table) else [] for table in tables]
+    while True:
+        chosen = [[list[tuple[int, ...]]() for _ in by] for by in patterns]
+        for (i, s), own in zip(places, active, strict=True):
+            chosen[i][s] = [patterns[i][s][p] for p in own]
+        solved = Program(wanted, stocks, chosen).relaxed([stock.cost for stock in stocks])
+        if solved is None:
+            return None
+        prices = np.array(solved[1])
+        more = [-prices[row] - table @ prices[len(places) :] for row, table in enumerate(tables)]
+        new = [[p for p in each.argsort(kind="stable")[:_ADDED].tolist() if each[p] < -_CRUMB] for each in more]
+        if not any(new):
+            found: list[list[list[float]]] = [[[] for _ in by] for by in patterns]
+            for (i, s), each in zip(places, more, strict=True):
+                found[i][s] = each.tolist()
+            return solved[0], found
+        active = [sorted({*own, *added}) for own, added in zip(active, new, strict=True)]
+
+
 def _optimum(model: Any) -> list[int] | None:
     """The best whole values of the columns; None when there are none, or none was proved in time."""
+    solver = _run(model)
+    return None if solver is None else [round(value) for value in solver.getSolution().col_value]
+
+
+def _run(model: Any) -> Any:
+    """The solver when it has proved its optimum, else None."""
     import highspy
 
     solver: Any = highspy.Highs.__mro__[1]()  # the solver itself; its child in Python prints a greeting when it is made
@@ -90,4 +137,4 @@ def _optimum(model: Any) -> list[int] | None:
     solver.run()
     if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
         return None
-    return [round(value) for value in solver.getSolution().col_value]
+    return solver

@@ -6,9 +6,11 @@ from math import inf
 
 import pytest
 from brute_force_boards import KERF, least_boards, piece
+from random_boards import random_list
 from sample_jobs import DEMO
 
 from jigmaker.errors import JobError
+from jigmaker.order import fewest as search
 from jigmaker.order.board_file import BoardFile, BoardKind
 from jigmaker.order.cutting_plan import plan_boards
 from jigmaker.order.fewest import fewest
@@ -48,8 +50,10 @@ def _list(seed):
     return [leg, *squares], boards
 
 
-def test_small_lists_take_as_few_boards_as_brute_force_finds():
+@pytest.mark.parametrize("few", [200, 0], ids=["all patterns", "those that matter"])
+def test_small_lists_take_as_few_boards_as_brute_force_finds(monkeypatch, few):
     """A hundred lists; the plan's own check is passed by each, whoever is right about the number."""
+    monkeypatch.setattr(search, "_FEW", few)
     wrong, none = [], 0
     for seed in range(100):
         kinds, boards = _list(seed)
@@ -89,6 +93,19 @@ def test_a_board_of_a_run_holds_it_and_0_02_mm_less_does_not(angles, along, kerf
                 assert holds, (n, more)
             except JobError:
                 assert not holds, (n, more)
+
+
+@pytest.mark.parametrize("seed", range(1, 5))
+def test_the_patterns_that_matter_give_the_plan_that_all_of_them_give(monkeypatch, seed):
+    """And where there are more of them than the solver is given at once, the same cost or a bound below it."""
+    kinds, stocks = random_list(seed, 60)
+    wanted = [kind.wanted for kind in kinds]
+    whole = fewest(kinds, wanted, stocks)
+    monkeypatch.setattr(search, "_FEW", 0)
+    assert fewest(kinds, wanted, stocks) == whole
+    monkeypatch.setattr(search, "MOST_PATTERNS", 15)
+    some = fewest(kinds, wanted, stocks)
+    assert some.least <= whole.cost <= some.cost <= 1.1 * whole.cost
 
 
 def test_the_same_boards_in_another_order_give_the_same_plan():
