@@ -12,6 +12,7 @@ from sample_jobs import DEMO, HAND_SHOP, JOB_A, JOB_B, random_jobs
 
 from jigmaker.findings import errors_in
 from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.simple import crossings
 from jigmaker.geometry.solid import Solid
 from jigmaker.job.shop import Machine
 from jigmaker.parts.housing_saw.guides import check_hand_guides, hand_guide_parts
@@ -211,3 +212,19 @@ def test_what_the_guides_cannot_do_is_refused(name):
     found = list(check_hand_guides(solve(job), replace(SHOP, **changes)))
     assert list(check_hand_guides(solve(DEMO), SHOP)) == []
     assert any(finding.code == code and words in finding.sentence() for finding in found)
+
+
+CUTTERS = ((6.35, 12.0), (8.0, 12.0), (8.9, 9.0), (8.0, 19.05), (10.0, 15.0))
+
+
+@pytest.mark.parametrize(("cutter", "sheet"), CUTTERS)
+def test_a_wide_cutter_leaves_the_guides_whole(cutter, sheet):
+    """Cutters as sold, in sheets as sold: no contour crosses itself, and 3 mm of wood are left between two of them."""
+    thick = replace(SHOP.sheet, thickness_mm=sheet, length_mm=1220.0, width_mm=610.0)
+    deep, long = replace(SAW, depth_mm=110), replace(SHOP.chisel, blade_mm=160)
+    shop = replace(SHOP, sheet=thick, machine=Machine("cnc", cutter), hand_saw=deep, chisel=long)
+    assert list(check_hand_guides(solve(DEMO), shop)) == []
+    for part in hand_guide_parts(solve(DEMO), shop):
+        assert list(crossings(part.outline, [(hole.name, hole.contour) for hole in part.holes])) == [], part.name
+        rings = [shapely.LinearRing(c.points(16)) for c in (part.outline, *(hole.contour for hole in part.holes))]
+        assert all(one.distance(other) >= 2.98 for one, other in combinations(rings, 2)), part.name

@@ -107,7 +107,8 @@ class SawLayout:
     @property
     def plate_span(self) -> Span:
         """v of the plates' front and rear edges."""
-        return -(self.sheet + 20), self._rear + 12
+        # Behind the rear mortise, which ends 3 mm behind the arris, bearers have a seat and the plate 4 mm more.
+        return -(self.sheet + 20), self._rear + max(12.0, 3 + self.bites.seat(0.0) + 4)
 
     @property
     def cheek_span(self) -> Span:
@@ -238,13 +239,13 @@ class SawLayout:
 
     @property
     def ramp_length(self) -> float:
-        """As long as the chisel leaves it: 5 mm before the bolster, at most 60."""
-        return min(60.0, self.chisel.blade_mm - 5 - (self.reach - self.ramp_rear))
+        """As long as the chisel leaves it: 5 mm before the bolster, at most 60 unless its tenons want more."""
+        return min(max(60.0, self.least_ramp), self.chisel.blade_mm - 5 - (self.reach - self.ramp_rear))
 
     @property
     def ramp_tenon(self) -> float:
         """How long each of the two tenons at either side of the ramp is."""
-        return min(18.0, (self.ramp_length - 16 - self.bites.between(4.0)) / 2)
+        return min(max(18.0, self.bites.least_length), (self.ramp_length - 16 - self.bites.between(4.0)) / 2)
 
     @property
     def least_ramp(self) -> float:
