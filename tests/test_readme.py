@@ -78,7 +78,9 @@ def test_colours_are_called_what_they_are():
 
 
 def test_the_two_commands_are_there():
-    """One makes the environment, installs and runs the demo; one adds what tests need and passes them."""
-    first, second = blocks(README, "sh")
+    """One makes the environment, installs and runs the demo; one adds what tests need and passes them. Third is the
+    page."""
+    first, second, third = blocks(README, "sh")
     assert first.endswith("pip install -e . && .venv/bin/jigmaker make\n")
     assert second == '.venv/bin/pip install -e ".[test]" && .venv/bin/python -m pytest\n'
+    assert third.endswith(".venv/bin/jigmaker open my-trestles\n")

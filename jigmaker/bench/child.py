@@ -37,13 +37,14 @@ class Making:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         self._child: subprocess.Popen[bytes] | None = None
+        self._listener: threading.Thread | None = None
         self._lock = threading.Lock()
         self.told = Told()
 
     @property
     def is_running(self) -> bool:
         """Whether a make is at work."""
-        return self._child is not None and self._child.poll() is None
+        return self._listener is not None and self._listener.is_alive()
 
     def start(self) -> None:
         """Start to make; pressed twice, the second does nothing."""
@@ -57,12 +58,13 @@ class Making:
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
             )
-            threading.Thread(target=self._listen, args=(self._child, self.told), daemon=True).start()
+            self._listener = threading.Thread(target=self._listen, args=(self._child, self.told), daemon=True)
+            self._listener.start()
 
     def stop(self) -> None:
         """End a make that runs and wait until it has tidied up."""
         with self._lock:
-            if self._child is None or not self.is_running:
+            if self._child is None or self._listener is None or not self.is_running:
                 return
             self.told.end = {"stopped": STOPPED}
             self._child.terminate()
@@ -70,7 +72,7 @@ class Making:
                 self._child.wait(20)
             except subprocess.TimeoutExpired:
                 self._child.kill()
-                self._child.wait()
+            self._listener.join()
 
     def _listen(self, child: subprocess.Popen[bytes], told: Told) -> None:
         assert child.stdout is not None

@@ -28,7 +28,7 @@ from jigmaker.trestle.solve import solve
 from jigmaker.units import Unit, length_text
 
 ANSWERS = "the answers"
-_PX = (420.0, 330.0)
+_PX = (356.0, 320.0)
 _CORNERS: dict[str, tuple[int, int]] = {"near_r": (1, 1), "near_l": (-1, 1), "far_r": (-1, -1), "far_l": (1, -1)}
 """Where each foot stands seen from above, the marked end toward the reader: right, down."""
 
@@ -169,7 +169,7 @@ def _tell(now: FeetNow, batch: Batch, trestle: Trestle) -> None:
 def _picture(told: Levelling | None, unit: Unit) -> str:
     """The board seen from above with its four feet; under each what is to be put there, once it is known."""
     (wide, high), screen = _PX, Screen(*_PX)
-    x, y, half, deep = wide / 2, high / 2, 96.0, 60.0
+    x, y, half, deep = wide / 2, high / 2, 84.0, 60.0
     screen.line(
         [(x - half, y - deep), (x + half, y - deep), (x + half, y + deep), (x - half, y + deep)], "outline", True
     )

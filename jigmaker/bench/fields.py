@@ -64,6 +64,11 @@ LABELS = {
 
 HELPS = {
     "job:job.trestles": "A batch of one kind.",
+    "job:top.length": "As measured, along the board.",
+    "job:top.width": "As measured, across the board.",
+    "job:top.thickness": "As measured, from face to face.",
+    "job:leg.width": "As measured.",
+    "job:leg.thickness": "As measured.",
     "shop:machine.kind": "What cuts the sheet.",
     "shop:machine.kerf": "The full width that the beam takes away, from a test cut; the coupon measures it finely.",
 }

@@ -28,18 +28,16 @@ from jigmaker.bench.kit_files import coupon_names
 from jigmaker.bench.kit_station import kit_now, kit_rail
 from jigmaker.bench.rail import Rail
 from jigmaker.bench.shop_view import jig_pictures, sheet_pictures
-from jigmaker.bench.trestle_view import trestle_pictures
+from jigmaker.bench.trestle_view import in_short, numbers, read_as, trestle_pictures
 from jigmaker.bench.workplace import Files, Workplace
 from jigmaker.errors import JigmakerError
-from jigmaker.job.job import Job
 from jigmaker.job.sections import SHOP
 from jigmaker.making.plan import placed
 from jigmaker.parts.kit import make_kit
 from jigmaker.suggest.answers import name_after
 from jigmaker.suggest.uses import BODY_MEASURES, USES
-from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve
-from jigmaker.units import Unit, caliper_text, fixed, length_text, text
+from jigmaker.units import Unit, caliper_text
 
 STATIONS = {"trestle": "Trestle", "shop": "Shop", "coupon": "Coupon", "kit": "Kit", "feet": "Feet"}
 """By the last word of their address, in the order of the work."""
@@ -56,9 +54,17 @@ _SHOP_TITLES = {
     "sheet": "More of the sheet",
     "machine": "More of the machine",
     "hand_router": "More of the hand router",
+    "housing_work": "How housings are made",
+    "hand_saw": "The back saw",
+    "chisel": "The chisel",
     "kit": "What is cut of the kit",
     "files": "How the files are written",
     "paper": "The printer's paper",
+    "layers.mark": "Layer of marks",
+    "layers.inner": "Layer of inner cuts",
+    "layers.outer": "Layer of outlines",
+    "layers.bridge": "Layer of bridges",
+    "layers.note": "Layer of notes",
 }
 _FOLDED = ("housing",)
 
@@ -233,7 +239,7 @@ def _rail(place: Workplace, name: str, files: Files, judged: Judged, settled: in
     says = f"This {subject} can be made." if settled or judged.suggestion else "Checking the router's footing ..."
     if judged.shop is None:
         says = "This trestle stands." if judged.job else "The trestle is still open."
-    detail = _in_short(solve(judged.job)) if judged.job else ""
+    detail = in_short(solve(judged.job)) if judged.job else ""
     unsaved = [key for key in place.typed if key.startswith(("job:", "shop:"))]
     if name == "trestle" and judged.shop_data is None:
         return Rail(says, detail, "Next: the shop", "go:shop")
@@ -251,18 +257,11 @@ def _rail(place: Workplace, name: str, files: Files, judged: Judged, settled: in
     )
 
 
-def _in_short(trestle: Trestle) -> str:
-    unit = trestle.job.unit
-    leg = length_text(trestle.leg.length_mm, unit, 0 if unit == "mm" else None)
-    return f"Leg {leg}, rake {text(trestle.job.rake_deg, 2)}°, splay {text(trestle.job.splay_deg, 2)}° off the level."
-
-
 def _trestle_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
     """The picture, or the last good one; the figures that come of it; in an empty folder the four questions."""
     from flask import render_template
 
     job = judged.job
-    is_old = job is None or any(key.startswith(("job:", "start:")) or not key for key in judged.wrong)
     if job is not None:
         wide, narrow, letters = trestle_pictures(solve(job))
         place.good["trestle"] = render_template("_picture.html", wide=wide, narrow=narrow, letters=letters)
@@ -270,9 +269,9 @@ def _trestle_board(place: Workplace, files: Files, judged: Judged, settled: int)
     return {
         "picture": place.good.get("trestle", ""),
         "is_old": job is None and "trestle" in place.good,
-        "numbers": [] if job is None else _numbers(solve(job)),
+        "numbers": [] if job is None else numbers(solve(job)),
         "chosen": _chosen(judged),
-        "read_as": "" if judged.suggestion is None else _read_as(judged.suggestion.job),
+        "read_as": "" if judged.suggestion is None else read_as(judged.suggestion.job),
         "kept": kept_sections(files.job, "job"),
         "kept_in": "job.toml",
         "start": {
@@ -282,28 +281,7 @@ def _trestle_board(place: Workplace, files: Files, judged: Judged, settled: int)
             "name": name_after(place.folder),
             "boards": "45x120, 32x70, 18x110" if unit == "mm" else "2x4, 1x6",
         },
-        "is_bad": is_old,
     }
-
-
-def _numbers(trestle: Trestle) -> list[tuple[str, str]]:
-    """What the figures come to, as the papers name it."""
-    unit, angles, foot = trestle.job.unit, trestle.angles, trestle.foot
-
-    def told(mm: float) -> str:
-        return length_text(mm, unit, 1 if unit == "mm" else None)
-
-    beyond = foot.spread_along_mm - trestle.job.top.length_mm
-    side = "beyond" if beyond >= 0 else "inside"
-    return [
-        ("Leg, along any of its arrises", told(trestle.leg.length_mm)),
-        ("Shortest board for one leg", told(trestle.leg.blank_mm)),
-        ("Saw, leg's wide face down", f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square"),
-        ("", f"blade {fixed(angles.saw_tilt_deg, 2)}° off upright"),
-        ("Brace, top edge under the board", told(trestle.brace.top_mm)),
-        (f"Feet stand {side} the board's end by", told(abs(beyond) / 2)),
-        ("Feet across, over the outer corners", told(foot.spread_across_mm)),
-    ]
 
 
 def _chosen(judged: Judged) -> list[Field]:
@@ -313,19 +291,6 @@ def _chosen(judged: Judged) -> list[Field]:
     why = reasons(judged.job_data, "job")
     named = [name for name in RULES if name in why]
     return list(fields_of("job", iter(named), judged.job_data, {}))
-
-
-def _read_as(job: Job) -> str:
-    """Which board becomes what: thickness x width."""
-    told = [
-        f"{name} {length_text(thick, job.unit)} x {length_text(wide, job.unit)}"
-        for name, thick, wide in (
-            ("top", job.top.thickness_mm, job.top.width_mm),
-            ("legs", job.leg.thickness_mm, job.leg.width_mm),
-            ("braces", job.brace.thickness_mm, job.brace.depth_mm),
-        )
-    ]
-    return " · ".join(told)
 
 
 def _shop_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
@@ -357,7 +322,6 @@ def _shop_board(place: Workplace, files: Files, judged: Judged, settled: int) ->
         "slot": _slot(judged),
         "kept": kept_sections(files.shop, "shop"),
         "kept_in": "shop.toml",
-        "kind": place.typed.get("shop:machine.kind") or as_written(files.shop, "shop").get("shop:machine.kind", ""),
     }
 
 

@@ -14,11 +14,12 @@ from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.vectors import Vector, add, scale
+from jigmaker.job.job import Job
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import trestle_solids
-from jigmaker.units import length_text, text
+from jigmaker.units import fixed, length_text, text
 
 VIEW = View.from_angles(-52.0, 20.0)
 """As on the papers: from the operator's right, a little above."""
@@ -198,3 +199,43 @@ def _span_marks(span: Span, spot: Spot, wide: float) -> list[str]:
     half = 0.6 * TEXT_PX * len(span.words)
     screen.words(span.words, (min(max(x, half), wide - half), y), "big", "middle")
     return screen.marks
+
+
+def in_short(trestle: Trestle) -> str:
+    """Leg and angles in one line."""
+    unit = trestle.job.unit
+    leg = length_text(trestle.leg.length_mm, unit, 0 if unit == "mm" else None)
+    return f"Leg {leg}, rake {text(trestle.job.rake_deg, 2)}°, splay {text(trestle.job.splay_deg, 2)}° off the level."
+
+
+def numbers(trestle: Trestle) -> list[tuple[str, str]]:
+    """What the figures come to, as the papers name it."""
+    unit, angles, foot = trestle.job.unit, trestle.angles, trestle.foot
+
+    def told(mm: float) -> str:
+        return length_text(mm, unit, 1 if unit == "mm" else None)
+
+    beyond = foot.spread_along_mm - trestle.job.top.length_mm
+    side = "beyond" if beyond >= 0 else "inside"
+    return [
+        ("Leg, along any of its arrises", told(trestle.leg.length_mm)),
+        ("Shortest board for one leg", told(trestle.leg.blank_mm)),
+        ("Saw, leg's wide face down", f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square"),
+        ("", f"blade {fixed(angles.saw_tilt_deg, 2)}° off upright"),
+        ("Brace, top edge under the board", told(trestle.brace.top_mm)),
+        (f"Feet stand {side} the board's end by", told(abs(beyond) / 2)),
+        ("Feet across, over the outer corners", told(foot.spread_across_mm)),
+    ]
+
+
+def read_as(job: Job) -> str:
+    """Which board becomes what: thickness x width."""
+    told = [
+        f"{name} {length_text(thick, job.unit)} x {length_text(wide, job.unit)}"
+        for name, thick, wide in (
+            ("top", job.top.thickness_mm, job.top.width_mm),
+            ("legs", job.leg.thickness_mm, job.leg.width_mm),
+            ("braces", job.brace.thickness_mm, job.brace.depth_mm),
+        )
+    ]
+    return " · ".join(told)

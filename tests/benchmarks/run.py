@@ -9,8 +9,10 @@ turns, so that a busy machine slows all alike; the least of each counts.
 
     python tests/benchmarks/run.py [RUNS]
     python tests/benchmarks/run.py variants [KITS]
+    python tests/benchmarks/run.py page
 
 The second makes, proves and writes so many random kits in one process, 1,000 without a number, and tells its memory.
+The third changes figures on the page of jigmaker open.
 """
 
 import os
@@ -49,6 +51,11 @@ def main() -> None:
     """Measure all in turns; a line for each."""
     if sys.argv[1:2] == ["variants"]:
         variants(int(sys.argv[2]) if len(sys.argv) > 2 else 1000)
+        return
+    if sys.argv[1:2] == ["page"]:
+        from page import first_answers
+
+        first_answers()
         return
     runs = int(sys.argv[1]) if len(sys.argv) > 1 else 5
     with tempfile.TemporaryDirectory() as name:

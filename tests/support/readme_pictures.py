@@ -4,6 +4,10 @@ Drawings come from the code that draws the papers; pages are those in outputs/, 
 """
 
 import io
+import shutil
+import subprocess
+import sys
+import tempfile
 from pathlib import Path
 
 import pypdfium2
@@ -36,6 +40,7 @@ def main():
     draw("leg-in-housing.png", leg_in_housing(kit.trestle))
     draw("jig-on-board.png", jig_on_board_picture(kit, "R"))
     draw_sheet("set-up-sheet.png", "potting-bench-set-up-sheets.pdf", "Assemble the jig dry")
+    draw_bench("page.png")
     with open_browser() as browser:
         page = Image.open(io.BytesIO(browser.picture(DEMO / "index.html", FIRST_SCREEN[0])))
     page.crop((0, 0, *FIRST_SCREEN)).save(ROOT / ".readme" / "index.png", optimize=True)
@@ -59,6 +64,30 @@ def draw_sheet(name, paper, words):
     pages = pypdfium2.PdfDocument(DEMO / "papers" / paper)
     page = next(page for page in pages if words in page.get_textpage().get_text_range())
     page.render(scale=1.6).to_pil().save(ROOT / ".readme" / name, optimize=True)
+
+
+def draw_bench(name):
+    """The first page of jigmaker open for the demo's files, somebody at the rake. Needs the extra browser-test."""
+    from playwright.sync_api import sync_playwright
+
+    with tempfile.TemporaryDirectory() as work, sync_playwright() as playwright:
+        for file, data in (("job.toml", demo_job_text()), ("shop.toml", demo_shop_text())):
+            (Path(work) / file).write_bytes(data)
+        command = [sys.executable, "-m", "jigmaker", "open", work, "--no-browser"]
+        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as server:
+            browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+            page = browser.new_page(viewport={"width": 1280, "height": 800})
+            page.goto(server.stdout.readline().strip())
+            page.locator("#rail", has_text="can be made").wait_for()
+            page.evaluate(
+                "document.querySelector('.where').textContent = 'in potting-bench'"
+            )  # and not a name by chance
+            page.locator('[name="job:trestle.rake_deg"]').focus()
+            page.evaluate("scrollTo(0, 0)")
+            png = Image.open(io.BytesIO(page.screenshot()))
+            browser.close()
+            server.terminate()
+    png.convert("P", palette=Image.Palette.ADAPTIVE, colors=16).save(ROOT / ".readme" / name, optimize=True)
 
 
 if __name__ == "__main__":
