@@ -1,6 +1,7 @@
 """A shop with saw and chisel and without a router: its kit is made, proves, and speaks of no router and of no jig."""
 
 import re
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -10,6 +11,7 @@ from sample_jobs import DEMO, HAND_SHOP, ideal_shop_text, quick
 
 from jigmaker.errors import JobError
 from jigmaker.job.demo import demo_job_text
+from jigmaker.job.job import Size
 from jigmaker.job.read import read_shop
 from jigmaker.job.shop import NO_ROUTER
 from jigmaker.job.write import shop_text
@@ -51,11 +53,15 @@ def test_the_kit_is_made_and_proves():
 
 
 def test_the_sheets_speak_of_no_router():
-    """Pages for saw and chisel in place of those for jig and router, by their numbers; no word of the latter."""
-    document = setup_document(Bench(kit(), ()), with_pictures=False)
-    numbers = [page.title.split()[0] for page in document.pages if page.title[0].isdigit()]
+    """Pages for saw and chisel in place of those for jig and router, by their numbers; no word of the latter. Those of
+    two sizes too, which have a table of the batch.
+    """
+    sizes = make_kit(solve(replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))), read_shop(shop_file()))
+    documents = [setup_document(Bench(each, ()), with_pictures=False) for each in (kit(), sizes)]
+    numbers = [page.title.split()[0] for page in documents[0].pages if page.title[0].isdigit()]
     assert numbers == ["10", "20", "35", "63", "66", "70", "80", "90", "100", "120"]
-    assert not re.search(r"\brout|\bbush\b|\bslot\b|\bjig\b|projection", document_text(document).lower())
+    for document in documents:
+        assert not re.search(r"\brout|\bbush\b|\bslot\b|\bjig\b|projection", document_text(document).lower())
     assert {"35", "63", "66"} <= {p.title.split()[0] for p in setup_document(Bench(both(), ()), False).pages}
 
 

@@ -53,7 +53,7 @@ OF_THE_JOB: dict[str, tuple[dict[str, object], set[int]]] = {
     "housing.clearance": ({"housing.clearance_mm": 0.25}, {KIT, ROUTER, WASTE, ROUT, WORDS}),
     # Shallower housings, feet farther out, longer braces.
     # No glue, one screw that comes out; the demo's clearance is told either way.
-    "housing.joint": ({"housing.joint": "dry"}, {DRY, GLUE, BATCH}),
+    "housing.joint": ({"housing.joint": "dry"}, {DRY, GLUE}),
     "housing.reveal": (
         {"housing.reveal_mm": 2.0},
         {STOCK, KIT, ROUTER, WASTE, ROUT, BRACES, *SPREAD},
@@ -121,6 +121,8 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "paper.size": ({"paper.size": "Letter"}, set()),
     "paper.scale_x": ({"paper.scale_x": 1.01}, set()),
     "paper.scale_y": ({"paper.scale_y": 0.99}, set()),
+    # Further pages, in a document of their own.
+    "papers.handout": ({"papers.handout": True}, set()),
     "housing_work.by": (
         {"housing_work.by": "both", "hand_saw": HAND_SHOP.hand_saw, "chisel": HAND_SHOP.chisel},
         {KIT, GUIDES, SAW, PARE},

@@ -178,6 +178,14 @@ def test_the_batch_has_a_row_for_every_trestle_and_a_column_for_every_reading(do
     assert {f"gap under {end} {hand}" for end in ("near", "far") for hand in "RL"} < set(table.head)
 
 
+def test_how_far_the_machine_cuts_takes_one_line() -> None:
+    """Of each sheet, with its starts; a plain job's batch has no table of its operations, which their pages tell."""
+    kit = make_kit(solve(DEMO), DEMO_SHOP)
+    page = setup_document(Bench(kit, (), ((6096.0, 1), (12345.0, 68))), with_pictures=False).pages[-1]
+    assert "sheet 1: 6.1 m along its cuts, 1 start; sheet 2: 12.3 m along its cuts, 68 starts" in text_of(page)
+    assert "spares apart" not in text_of(page)
+
+
 def test_the_largest_gap_says_how_many_sheets(demo) -> None:
     """Sheets of 9.1 mm, a slice of 2 mm to saw: one sheet serves gaps up to 7.1 mm, two up to 16.2."""
     rows = table_of(demo["batch; words"], "largest gap").rows

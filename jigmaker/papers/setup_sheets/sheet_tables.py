@@ -115,43 +115,44 @@ def leg_stops(bench: Bench) -> tuple[Block, ...]:
 
 
 def batch_counts(bench: Bench) -> tuple[Block, ...]:
-    """How often each operation is done, for each size and together; and what the machine cuts, as its files have it."""
-    job, unit, found = bench.kit.trestle.job, bench.unit, fixings(bench.kit.trestle)
-    screws = [sum(screw.joins == joins for screw in found.screws) for joins in ("leg to board", "brace to leg")]
-    made = "rout" if bench.kit.shop.routs_housings else "saw and pare"
-    a_trestle = {
-        "batch.trestles": ("trestles", 1),
-        "batch.legs": ("legs to saw, and feet to level", LEGS_PER_TRESTLE),
-        "batch.braces": ("braces to saw", BRACES_PER_TRESTLE),
-        "batch.housings": (f"housings to {made}", LEGS_PER_TRESTLE),
-        "leg_screw.count": ("screws, leg to board", screws[0]),
-        "brace_screw.count": ("screws, brace to leg", screws[1]),
-    }
-    several = enumerate(job.sizes, 1) if job.further_sizes else ()
-    columns = [*((f"size.{i}.", size.trestles) for i, size in several), ("", job.all_trestles)]
-    rows = [
-        (what, *(told(f"{column}{key}", each * n, "number", unit) for column, n in columns))
-        for key, (what, each) in a_trestle.items()
-        if each
-    ]
-    rows.insert(0, ("spares apart", *(bench.size_names if job.further_sizes else ()), "together"))
-    if len(columns) > MOST_COLUMNS:  # a row a size, as a page is higher than wide
-        rows = list(zip(*rows, strict=True))
-    counts = Table(rows[0], tuple(rows[1:]))
-    if not bench.cuts:
-        return (counts,)
-    cuts = [(f"sheet {i}", f"sheets.{i}", *cut) for i, cut in enumerate(bench.cuts, 1)]
-    if len(cuts) > 1:
-        cuts.append(("together", "sheets.all", *(sum(each) for each in zip(*bench.cuts, strict=True))))
-    machine = tuple(
-        (
-            what,
-            shown_as(f"{name}.cut", run_text(mm, unit), "run"),
-            told(f"{name}.pierces", pierces, "number", unit),
-        )
-        for what, name, mm, pierces in cuts
-    )
-    return (counts, Table(("the machine", "along its cuts", "times it starts to cut"), machine))
+    """Of several sizes how often each operation is done, for each and together: a plain job's pages tell it at their
+    heads. Then how far the machine cuts and how often it starts, as its files have it.
+    """
+    job, unit = bench.kit.trestle.job, bench.unit
+    blocks: list[Block] = []
+    if job.further_sizes:
+        joins = [screw.joins for screw in fixings(bench.kit.trestle).screws]
+        made = "rout" if bench.kit.shop.routs_housings else "saw and pare"
+        a_trestle = {
+            "batch.trestles": ("trestles", 1),
+            "batch.legs": ("legs to saw, and feet to level", LEGS_PER_TRESTLE),
+            "batch.braces": ("braces to saw", BRACES_PER_TRESTLE),
+            "batch.housings": (f"housings to {made}", LEGS_PER_TRESTLE),
+            "leg_screw.count": ("screws, leg to board", joins.count("leg to board")),
+            "brace_screw.count": ("screws, brace to leg", joins.count("brace to leg")),
+        }
+        columns = [*((f"size.{i}.", size.trestles) for i, size in enumerate(job.sizes, 1)), ("", job.all_trestles)]
+        rows = [
+            (what, *(told(f"{column}{key}", each * n, "number", unit) for column, n in columns))
+            for key, (what, each) in a_trestle.items()
+            if each
+        ]
+        rows.insert(0, ("spares apart", *bench.size_names, "together"))
+        if len(columns) > MOST_COLUMNS:  # a row a size, as a page is higher than wide
+            rows = list(zip(*rows, strict=True))
+        blocks.append(Table(rows[0], tuple(rows[1:])))
+    if bench.cuts:
+        runs = [
+            joined(
+                f"; sheet {i}: " if i > 1 else f"sheet {i}: " if len(bench.cuts) > 1 else "",
+                shown_as(f"sheets.{i}.cut", run_text(mm, unit), "run"),
+                " along its cuts, ",
+                told(f"sheets.{i}.pierces", pierces, "number", unit, "start / starts"),
+            )
+            for i, (mm, pierces) in enumerate(bench.cuts, 1)
+        ]
+        blocks.append(Facts((("the machine", joined(*runs)),)))
+    return tuple(blocks)
 
 
 def batch_readings(bench: Bench) -> tuple[Block, ...]:
