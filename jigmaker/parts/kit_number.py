@@ -1,7 +1,7 @@
 """The kit's number, by which parts, papers and kit.json are known to belong together: Parts and Settings in, text out.
 
-It follows from the jig alone: nominal outlines, what is measured on them, settings. Name, height, number of trestles,
-machine and marks are not in it; parts of one number go together whoever cuts them, and when. mm, degrees.
+It follows from jig and guides alone: nominal outlines, what is measured on them, settings. Name, height, number of
+trestles, machine and marks are not in it; parts of one number go together whoever cuts them, and when. mm, degrees.
 """
 
 from collections.abc import Sequence
@@ -11,8 +11,10 @@ from jigmaker.geometry.shape_number import WIDEST, contour_line, figure, number_
 from jigmaker.parts.marks import text_mark
 from jigmaker.parts.part import Part, Said, Setting
 
-COUNTED = ("plate", "plate-r", "plate-l", "bearer", "end-bearer", "stop", "fence-or-back-strip", "bevel-plate")
-"""The parts that make the number; bevel plates have a number of their own behind their name where there are several."""
+COUNTED = ("plate", "plate-r", "plate-l", "bearer", "end-bearer", "stop", "fence-or-back-strip")
+GROUPS_COUNTED = ("bevel-plate", "saw-guide-", "paring-guide-")
+"""The parts that make the number, and how those begin that make it too: bevel plates have a number of their own behind
+their name where there are several, and guides have no name that does not begin so."""
 
 _NOT_MEASURED = ("free", "corner", "hole")
 """Nothing depends on a free edge; a corner's round and a hole's diameter follow from the machine's tool."""
@@ -23,7 +25,7 @@ def kit_number(parts: Sequence[Part], settings: Sequence[Setting]) -> str:
     lines: list[str] = []
     plate_mm = 0.0
     for part in sorted(parts, key=lambda part: part.slug):
-        if part.slug not in COUNTED and not part.slug.startswith("bevel-plate-"):
+        if part.slug not in COUNTED and not part.slug.startswith(GROUPS_COUNTED):
             continue
         measured = (feature for feature in part.features if feature.kind not in _NOT_MEASURED)
         lines += [part.slug, contour_line(part.outline)]

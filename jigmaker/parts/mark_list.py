@@ -153,6 +153,7 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
     "saw-guide-fence": (
         MarkRow("top", "ON TOP FACE", "short", "on the bottom face both walls lean the wrong way"),
         MarkRow("name", "SAW GUIDE {hand}", "short", "which guide it belongs to"),
+        MarkRow("kit", "KIT {kit}", "short", _KIT),
         MarkRow("saw", "SAW {depth} DEEP, PLATE {plate}, KERF {kerf}", "short", "the guide is right for this saw only"),
         MarkRow("leg", "LEG {leg}", "score", "what the guide is for"),
         MarkRow("clamps", "CLAMP HERE", "score", "above this band the saw runs"),

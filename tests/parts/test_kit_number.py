@@ -6,13 +6,14 @@ from pathlib import Path
 import pytest
 from folders_from_records import told_part
 from marks_on_parts import mark_faults
-from sample_jobs import DEMO, DEMO_SHOP
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP
 from sample_variants import VARIANTS
 
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Arc, Circle, Line, Outline
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
+from jigmaker.job.shop import HousingWork
 from jigmaker.papers.bench import Bench, foot_of
 from jigmaker.papers.drawings.drawing_set import drawing_set
 from jigmaker.papers.full_size.full_size_set import full_size_set
@@ -31,6 +32,8 @@ PAIR = (
 )
 MACHINE, SHEET = DEMO_SHOP.machine, DEMO_SHOP.sheet
 CARRIERS = ("plate", "plate-r", "plate-l", "stop", "bevel-plate", "bevel-plate-1", "bevel-plate-2", "bevel-plate-3")
+CARRIERS += ("saw-guide-fence-r", "saw-guide-fence-l")
+SAWN = replace(HAND_SHOP, housing_work=HousingWork("saw and chisel"))
 
 
 def number(job=DEMO, shop=DEMO_SHOP):
@@ -84,6 +87,19 @@ def test_every_other_jig_has_a_number_of_its_own() -> None:
     assert len(set(numbers)) == len(numbers)
 
 
+def test_guides_without_a_jig_have_numbers_as_well() -> None:
+    """What makes another guide makes another number, by the leg, the board or the saw; what does not, leaves it."""
+    saw = replace(SAWN, hand_saw=replace(SAWN.hand_saw, kerf_mm=1.1))
+    others = [number(job=change.get("job", DEMO), shop=SAWN) for change in OTHER.values() if "job" in change]
+    numbers = [number(shop=SAWN), number(shop=HAND_SHOP), number(), number(shop=saw), *others]
+    assert len(set(numbers)) == len(numbers)
+    for change in SAME.values():
+        if "job" in change:
+            assert number(change["job"], SAWN) == number(shop=SAWN)
+    # On a CNC machine its cutter's bites move the joints: those parts do not go together with a laser's.
+    assert number(shop=replace(SAWN, machine=replace(MACHINE, tool_mm=0.14))) == number(shop=SAWN)
+
+
 def test_numbers_stay_what_they_are() -> None:
     """Of the two demos, as first made: a kit on the wall must be known again, whatever the program has become since."""
     assert [make_kit(solve(job), shop).number for job, shop in (POTTING, PAIR)] == ["FR7-37J", "FKF-CKC"]
@@ -117,11 +133,14 @@ def shaken(part, noise):
     return replace(part, outline=moved(part.outline), holes=holes, features=features)
 
 
-@pytest.mark.parametrize("name", VARIANTS)
+KITS = VARIANTS | {"saw and chisel": (DEMO, SAWN), "both": (DEMO, HAND_SHOP)}
+
+
+@pytest.mark.parametrize("name", KITS)
 @pytest.mark.parametrize("marking", ["score", "short"])
 def test_it_stands_on_plate_stop_and_bevel_plate(name, marking) -> None:
     """Once on each, clear of every cut and every other mark, at least as high as is read; on no other part."""
-    job, shop = VARIANTS[name]
+    job, shop = KITS[name]
     kit = make_kit(solve(job), replace(shop, machine=replace(shop.machine, marking=marking)))
     for part in kit.parts:
         said = [mark.text for mark in part.marks if mark.fact == "kit"]
@@ -145,10 +164,10 @@ def declared(kit, **changes):
     return replace(told, **changes)
 
 
-@pytest.mark.parametrize("name", VARIANTS)
+@pytest.mark.parametrize("name", KITS)
 def test_the_judge_works_it_out_again(name) -> None:
     """From what kit.json tells of the parts."""
-    job, shop = VARIANTS[name]
+    job, shop = KITS[name]
     kit = make_kit(solve(job), shop)
     assert told_number(declared(kit)) == kit.number
     assert list(kit_number_findings(declared(kit))) == []

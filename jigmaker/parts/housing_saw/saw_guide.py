@@ -10,6 +10,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from jigmaker.geometry.frames import Frame, PlaneFrame, Point
+from jigmaker.geometry.shape_number import WIDEST
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner, across, draw_outline, mortise, round_hole, shifted
@@ -149,12 +150,13 @@ def fence(lay: SawLayout, hand: PartHand, job: Job, shop: Shop) -> Part:
     saw, unit = lay.saw, job.unit
     figures = {
         "hand": hand,
+        "kit": WIDEST,
         "depth": length_text(saw.depth_mm, unit),
         "plate": caliper_text(saw.plate_mm, unit),
         "kerf": caliper_text(saw.kerf_mm, unit),
         "leg": f"{length_text(job.leg.width_mm, unit)} × {length_text(job.leg.thickness_mm, unit)}",
     }
-    words = words_of("saw-guide-fence", ["top", "name", "saw", "leg", "clamps"], shop, **figures)
+    words = words_of("saw-guide-fence", ["top", "name", "kit", "saw", "leg", "clamps"], shop, **figures)
     return replace(part, marks=fill_box(words, in_part(box), 8.0), settings=(screw,))
 
 

@@ -12,18 +12,34 @@ from jigmaker.proof.records import DeclaredKit, DeclaredPart
 
 WRONG = 607
 _AGAIN = "make the folder again; until then go by no number of this kit"
-_JIG = ("bearer", "end-bearer", "fence-or-back-strip", "plate", "plate-l", "plate-r", "stop")
-_CARRIERS = ("plate", "plate-r", "plate-l", "stop")
+_PLATES = {"plate", "plate-l", "plate-r"}
+_ROUTED_WITH = {"bearer", "end-bearer", "fence-or-back-strip", "stop"}
+_BY_HAND = {
+    "fence-r",
+    "fence-l",
+    "near-plate-r",
+    "near-plate-l",
+    "far-plate-r",
+    "far-plate-l",
+    "near-cheek",
+    "far-cheek",
+}
+_BY_HAND |= {"bearer", "stop", "spacer"}
+_SAWN_WITH = {f"saw-guide-{name}" for name in _BY_HAND}
+_SAWN_WITH |= {"paring-guide-ramp", "paring-guide-rib", "paring-guide-fence"}
+_CARRIERS = {*_PLATES, "stop", "saw-guide-fence-r", "saw-guide-fence-l"}
 _DEPEND = {"edge", "flank", "slot_wall", "slot_end", "mortise", "tenon", "recess"}
 """Kinds of features on which something depends, and which no tool changes."""
 
 
 def kit_number(kit: DeclaredKit) -> str:
     """The number of the parts and settings that are declared; "" where it cannot be known, since some parts are not."""
-    jig = {part.slug: part for part in kit.parts if part.slug in _JIG or _is_bevel(part)}
-    one_each = {"bearer", "end-bearer", "fence-or-back-strip", "stop"}
-    plates = [part for slug, part in jig.items() if slug in _CARRIERS and slug != "stop"]
-    if not kit.is_whole or not one_each <= jig.keys() or not plates or not any(_is_bevel(p) for p in jig.values()):
+    counted = _PLATES | _ROUTED_WITH | _SAWN_WITH
+    jig = {part.slug: part for part in kit.parts if part.slug in counted or _is_bevel(part)}
+    plates = [part for slug, part in jig.items() if slug in _PLATES]
+    wanted = [group for group in (_ROUTED_WITH, _SAWN_WITH) if group & jig.keys()]
+    is_all = bool(wanted) and all(group <= jig.keys() for group in wanted) and bool(plates) == (_ROUTED_WITH in wanted)
+    if not kit.is_whole or not is_all or not any(_is_bevel(part) for part in jig.values()):
         return ""
     lines = [line for slug in sorted(jig) for line in (slug, *_shape(jig[slug]))]
     for name, value, _ in kit.settings:
@@ -48,9 +64,9 @@ def _shape(part: DeclaredPart) -> Iterator[str]:
 
 
 def kit_number_findings(kit: DeclaredKit) -> Iterator[Finding]:
-    """The number in kit.json is that of its parts, and stands on each plate, the stop and each bevel plate, on no two
-    of them differently. A kit made before there were numbers has none; of some parts cut again only the words are held
-    to kit.json, for the rest of the jig is not there.
+    """The number in kit.json is that of its parts, and stands on each plate, the stop, each saw guide's fence and each
+    bevel plate, on no two of them differently. A kit made before there were numbers has none; of some parts cut again
+    only the words are held to kit.json, for the rest of the jig is not there.
     """
     if not kit.kit_number:
         return

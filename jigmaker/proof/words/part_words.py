@@ -107,6 +107,7 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
     "saw-guide-fence": {
         "top": ("ON {here.face} FACE",),
         "name": ("SAW GUIDE {here.hand}",),
+        "kit": ("KIT {kit.number}",),
         "saw": ("SAW {hand_saw.depth:given} DEEP, PLATE {hand_saw.plate:caliper}, KERF {hand_saw.kerf:caliper}",),
         "leg": ("LEG {leg.width:given} × {leg.thickness:given}",),
         "clamps": ("CLAMP HERE",),
