@@ -2,14 +2,14 @@
 
 from dataclasses import dataclass
 
-from jigmaker.errors import JobError, OutOfRange
+from jigmaker.errors import OutOfRange
 from jigmaker.job.shop import Shop
 from jigmaker.timber.boards import BoardEffect, board_effect
 from jigmaker.timber.damp import Damp, damp_of
 from jigmaker.timber.forecast import Forecast, forecast
 from jigmaker.timber.lot import Lot, lot_of
 from jigmaker.timber.places import Places, place_legs
-from jigmaker.timber.readings import Readings
+from jigmaker.timber.readings import Readings, refuse_sizes
 from jigmaker.trestle.records import Trestle
 
 
@@ -35,11 +35,7 @@ def timber_result(
     """`settings`: of the jig, how many at most, 0 for as few as save every stroke; `trestles`: drawn for the forecast,
     0 for as many as usual. Raises JobError for a job of several sizes, whose legs are not all of one length.
     """
-    if sizes := trestle.job.further_sizes:
-        raise JobError(
-            f"timber is measured and forecast for one size at a time, and this job has {len(sizes) + 1}: write a job "
-            "file for each size, and its legs into a timber.toml beside it"
-        )
+    refuse_sizes(trestle.job)
     places = place_legs(trestle, readings, settings) if readings.legs else None
     damp, unknown = None, ""
     try:
