@@ -1,6 +1,7 @@
 """Documents as PDF, read back with another reader: nothing is lost, cut off, too small or off the shared paper."""
 
 import os
+import re
 import subprocess
 import sys
 from itertools import pairwise
@@ -257,6 +258,14 @@ def test_it_is_black_on_white():
         dots = page.pixels()
         assert (dots.max(axis=2) - dots.min(axis=2)).max() == 0
         assert dots.min() == 0
+
+
+def test_the_rule_above_the_foot_is_a_thin_line_across_the_body():
+    """0.25 mm, of the series of ISO 128-2: 0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1, 1.4, 2 mm (told from memory)."""
+    written = write_pdf(Document("Kit", (Page("Notes", (Words("One."),)),)), A4)
+    *_, rule = re.finditer(rb"q 0 J (\S+) w (\S+) \S+ m (\S+) \S+ l S Q", written)
+    wide, start, end = (float(figure) * 25.4 / 72 for figure in rule.groups())
+    assert (wide, end - start) == pytest.approx((0.25, BODY[0]), abs=0.001)
 
 
 def test_what_the_file_says_about_itself():
