@@ -60,6 +60,8 @@ def read_shop(path: str | os.PathLike[str]) -> Shop:
 def solve(job: Job) -> Trestle:
     """Every angle and length of a job's trestle; its board frame is described at Trestle. Never raises for a Job.
 
+    Of several sizes it is the first; `solve(job.of_size(1))` gives the second of `job.sizes`.
+
     >>> trestle = solve(read_job("tests/jobs/workshop_pair.toml"))
     >>> print(f"saw tilt {trestle.angles.saw_tilt_deg:.1f} degrees, legs {trestle.leg.length_mm:.0f} mm")
     saw tilt 10.0 degrees, legs 797 mm
