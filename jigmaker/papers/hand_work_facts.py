@@ -35,16 +35,15 @@ def hand_work_facts(bench: Bench) -> Iterator[Fact]:
     for name, assembly in (("saw_guide", SAW_GUIDE), ("paring_guide", PARING_GUIDE)):
         places = [place for part in kit.parts if part.assembly == assembly for place in part.placements]
         yield Fact(f"{name}.pieces", sum(place.state != "L" for place in places), "number")
-    for part in kit.parts:
-        for place in part.placements:
-            if part.slug == "saw-guide-stop":
-                end = "right" if place.assembly_from_part.origin[0] > lay.far_face and place.state == "R" else "left"
-                yield Fact(f"saw_guide.stop_{place.state}", end, "direction")
-                if not kit.shop.routs_housings:
-                    yield Fact(f"rout.end_{place.state}", end, "direction")
-            if part.slug == "saw-guide-fence-r":
-                face = "top" if place.assembly_from_part.origin[2] > -lay.top_thickness / 2 else "bottom"
-                yield Fact("saw_guide.fence", face, "direction")
+    at = {place.name: place.assembly_from_part.origin for part in kit.parts for place in part.placements}
+    for hand in ("R", "L"):
+        # Jig frame: X to the operator's right; the housing is sawn beside its cheeks, the stop is at the board's end.
+        end = "right" if at[f"stop {hand}"][0] > at[f"far cheek {hand}"][0] else "left"
+        yield Fact(f"saw_guide.stop_{hand}", end, "direction")
+        if not kit.shop.routs_housings:
+            yield Fact(f"rout.end_{hand}", end, "direction")
+    face = "top" if at["saw guide fence R"][2] > -lay.top_thickness / 2 else "bottom"
+    yield Fact("saw_guide.fence", face, "direction")
 
 
 def wrong_face_mm3(trestle: Trestle) -> float:
