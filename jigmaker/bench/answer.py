@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from jigmaker.bench.fields import ASKED, MEANINGS, RULES, as_written, label_of, to_toml
+from jigmaker.bench.fields import ASKED, MEANINGS, RULES, as_written, label_of, to_toml, widths_not_of
 from jigmaker.bench.workplace import Files, Workplace
 from jigmaker.errors import JigmakerError, JobError, UsageError
 from jigmaker.findings import Finding
@@ -100,11 +100,14 @@ def _read_shop(judged: Judged, place: Workplace, files: Files) -> None:
     typed = place.typed
     changes = changes_of("shop", typed)
     data = files.shop
+    if data is not None and typed.get("shop:machine.kind") == "paper":
+        changes |= {name.partition(":")[2]: "" for name in widths_not_of("paper")}
     if data is None:
-        is_cnc = typed.get("shop:machine.kind") == "cnc"
-        other = "shop:machine.kerf" if is_cnc else "shop:machine.cutter"
-        changes = {**(CNC if is_cnc else {}), other.partition(":")[2]: "", **changes}
-        judged.open = [name for name in ASKED if name != other and not typed.get(name, "").strip()]
+        kind = typed.get("shop:machine.kind")
+        others = widths_not_of(kind or "laser")
+        suits = CNC if kind == "cnc" else {"machine.accuracy": ""} if kind == "paper" else {}
+        changes = {**suits, **{name.partition(":")[2]: "" for name in others}, **changes}
+        judged.open = [name for name in ASKED if name not in others and not typed.get(name, "").strip()]
         data = new_shop_text("in" if typed.get("start:units") == "in" else "mm").encode()
         changes = {key: value for key, value in changes.items() if f"shop:{key}" not in judged.open}
     try:

@@ -77,6 +77,9 @@ def coupon_now(typed: dict[str, str], files: Files) -> CouponNow:
         now.faults[""] = ["The coupon is drawn for a shop: answer station 2 and write the files first."]
         return now
     now.unit = shop.files.unit
+    if shop.machine.is_paper:
+        now.faults[""] = ["The kit is printed and sawn by hand: there is no machine for a coupon to measure."]
+        return now
     size = coupon_size(shop, now.unit)
     now.choices = ("included", "left out") if shop.machine.compensation == "both" else ()
     now.added = typed.get("coupon:coupon.added", "")

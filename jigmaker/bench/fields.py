@@ -87,6 +87,13 @@ ASKED = (
 )
 """What of a shop only its owner knows; of a new shop none of it is ever assumed."""
 
+
+def widths_not_of(kind: str) -> tuple[str, ...]:
+    """What is not asked of such a machine: a laser has a kerf, a CNC machine a cutter, paper neither."""
+    own = {"laser": "shop:machine.kerf", "cnc": "shop:machine.cutter"}.get(kind)
+    return tuple(name for name in ("shop:machine.kerf", "shop:machine.cutter") if name != own)
+
+
 DEGREES = ("angle", "skew")
 MOST_KEPT = 60
 """Lines that are shown of what the pages do not edit."""

@@ -23,6 +23,7 @@ from jigmaker.bench.fields import (
     kept_sections,
     label_of,
     reasons,
+    widths_not_of,
 )
 from jigmaker.bench.kit_files import coupon_names
 from jigmaker.bench.kit_station import kit_now, kit_rail
@@ -173,8 +174,8 @@ def _groups(place: Workplace, name: str, files: Files) -> list[Group]:
     ]
     asked = fields_of("shop", iter(ASKED), files.shop, place.typed)
     kind = next(field.value for field in asked if field.name == "shop:machine.kind") or "laser"
-    other = "shop:machine.kerf" if kind == "cnc" else "shop:machine.cutter"
-    asked = tuple(replace(field, is_hidden=field.name == other) for field in asked)
+    others = widths_not_of(kind)
+    asked = tuple(replace(field, is_hidden=field.name in others) for field in asked)
     return [Group("How will the jig be cut?", asked), *rest]
 
 

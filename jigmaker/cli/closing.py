@@ -16,6 +16,7 @@ from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.first_off.play import play
 from jigmaker.job.changed_defaults import changed_defaults
 from jigmaker.job.practice import fit_word
+from jigmaker.making.naming import FULL_SIZE
 from jigmaker.making.ownership import NOTHING, Found
 from jigmaker.trestle.stance import chosen_lean_words
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, text
@@ -47,6 +48,7 @@ def closing_text(
     source = asked.source
     files = ("job", source.job_text), ("shop", source.shop_text)
     changed = [each for table, data in files for each in changed_defaults(data, table, before.kit)]
+    is_paper = plan.shop.machine.is_paper
     what, size = reference_words(plan.sheets, plan.shop)
     in_file = f"In the file of sheet 1: {what}, {size}, or the scale is wrong."
     sheet = plan.shop.sheet
@@ -57,12 +59,12 @@ def closing_text(
     lines = [
         *_heading(plan, asked, target, names),
         *_replaced(plan.job, before, kept),
-        *_open_first(plan, target, names),
-        *row("measure first", in_file, in_hand),
+        *(_open_print if is_paper else _open_first)(plan, target, names),
+        *row("measure first", _BARS if is_paper else in_file, in_hand),
         *_pieces(plan),
         *row(
             "which face",
-            f"Machine: no piece is turned over; {scored}",
+            _PRINTED_FACE if is_paper else f"Machine: no piece is turned over; {scored}",
             f"{'Jig' if plan.shop.routs_housings else 'Saw guide'}: board clamped edge up, fence against the top face "
             "for all four housings.",
             f"Saw: leg's wide face down, {saw}",
@@ -124,6 +126,23 @@ def _figures(told: Mapping[str, Any], unit: Unit, above: str = "") -> dict[str, 
     return found
 
 
+_BARS = (
+    "The bars on every page, 100 mm and 4 in both ways: where they are off, correct [paper] of the shop and make again."
+)
+_PRINTED_FACE = "Paper: no piece is turned over; the printed face is the one that shows."
+
+
+def _open_print(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:
+    """The paper at full size, where no machine has any files."""
+    first = next(name for name in names if name.endswith(f"{FULL_SIZE}.pdf"))
+    return row(
+        "open first",
+        f"{target / first}",
+        "Print it at 100 %, never fitted to the page; glue, saw beside the lines, file to their middle.",
+        "Each part by itself lies in parts, at finished size, for a CAD program.",
+    )
+
+
 def _open_first(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:
     first = next(name for name in names if name.startswith("sheets/") and name.endswith(".dxf"))
     tool = "kerf" if plan.shop.machine.kind == "laser" else "cutter"
@@ -176,6 +195,9 @@ def _pieces(plan: Plan) -> list[str]:
     number, metres = sum(n for n, _ in contours), sum(n * line.length for n, line in contours) / 1000
     way = f"{fixed(metres, 1)} m" if plan.shop.files.unit == "mm" else f"{fixed(metres / 0.3048, 0)} ft"
     through = f"{number} contours to cut through, {way} along them."
+    if plan.shop.machine.is_paper:
+        thick = _measured(plan, plan.shop.sheet.thickness_mm)
+        return row("to saw", f"{pieces} pieces{spare} from a sheet {thick} thick: {number} contours, {way} along them.")
     return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}: {through}", names)
 
 

@@ -54,6 +54,9 @@ def command(shop_path: Path | None, out: Path, form: str | None, yes: bool, **an
     put_right_first(path, out)
     data = file_bytes(path, "shop")
     shop = read_shop(data, click.format_filename(path))
+    if shop.machine.is_paper:
+        says = f'{click.format_filename(path)}: machine.kind is "paper": there is no machine for a coupon to measure'
+        raise JobError(says)
     given = [f"--{name.replace('_', '-')}" for name, value in answers.items() if value is not None]
     if form is None:
         if given or yes:

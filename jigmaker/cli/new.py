@@ -74,10 +74,10 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     for finding in (*own, *sizes):
         say(row("caution", source.sentence(finding)))
     say("")
-    _write(folder, text, shop_text)
+    _write(folder, text, shop_text, "your sheet" if shop.machine.is_paper else "your sheet and your machine's cut")
 
 
-def _write(folder: Path, job_text: str, shop_text: str) -> None:
+def _write(folder: Path, job_text: str, shop_text: str, measured: str = "your sheet and your machine's cut") -> None:
     from jigmaker.cli.speech import say
     from jigmaker.making.folder import write_new
 
@@ -85,7 +85,7 @@ def _write(folder: Path, job_text: str, shop_text: str) -> None:
     job = click.format_filename(folder / "job.toml")
     lines = [
         f"Wrote {job} and {click.format_filename(folder / 'shop.toml')}.",
-        "Measure your timber, your sheet and your machine's cut, and change the numbers in both files.",
+        f"Measure your timber, {measured}, and change the numbers in both files.",
         f"Then: jigmaker make {job}",
     ]
     say(lines, done="both files are written")

@@ -36,7 +36,7 @@ QUESTIONS = (
     Question("door", "door", "Clear width of the door it has to pass; else 760 mm.", "LENGTH"),
     Question("trestles", "trestles", "How many; 2 without it.", "COUNT"),
     Question("name", "name", "The job's name, on every file and part; DIR's without it.", "TEXT"),
-    Question("cut", "cut", "Your machine and the width of its cut: 'laser 0.2', 'cnc 6'.", "'KIND LENGTH'"),
+    Question("cut", "cut", "Your machine and the width of its cut: 'laser 0.2', 'cnc 6'; or paper.", "'KIND LENGTH'"),
     Question("sheet", "sheet", "Your sheet, length, width, thickness as measured: 600x400x9.1.", "SIZES"),
     Question("router", "router", "Your hand router: 'base 150, bush 17, cutter 12, reach 55'.", "LIST"),
 )
@@ -76,7 +76,7 @@ def asked_on_terminal(given: Said, name: str) -> Said:
     click.echo(
         "What is measured decides whether things fit; what you do not know yet stays as an example in shop.toml."
     )
-    _ask(said, "cut", f"Your machine and the width of its cut, such as {CUT[unit]}, or nothing", "")
+    _ask(said, "cut", f"Your machine and the width of its cut, such as {CUT[unit]} to saw by hand, or nothing", "")
     _ask(said, "sheet", f"Your sheet as measured, such as {SHEET[unit]}, or nothing", "")
     _ask(said, "router", f"Your hand router, such as {ROUTER[unit]}, or nothing", "")
     return said

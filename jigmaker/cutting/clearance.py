@@ -58,7 +58,7 @@ def web_faults(piece: Sequence[CutContour], machine: Machine, unit: Unit) -> lis
 
     A laser leaves nothing of a web narrower than its kerf; a router's web is at least 1 mm.
     """
-    least = machine.tool_mm if machine.kind == "laser" else WEB_MM
+    least = WEB_MM if machine.kind == "cnc" else machine.tool_mm
     polygons = [(contour, _polygon(shape)) for contour, shape in _closed(piece)]
     faults: list[str] = []
     for (one, first), (two, second) in combinations(polygons, 2):

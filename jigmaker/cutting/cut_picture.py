@@ -146,6 +146,8 @@ def caption_lines(cut: CutSheet, shop: Shop, title: str) -> tuple[str, ...]:
 def compensation_sentence(cut: CutSheet, shop: Shop) -> str:
     """Whether the tool's width is in the lines, how wide it is and how far each line was moved, in the files' unit."""
     tool = "kerf" if shop.machine.kind == "laser" else "cutter"
+    if shop.machine.is_paper:
+        return "Finished size, as the print at full size"
     if cut.compensation == "left out":
         return f"Finished size: no {tool} in this file"
     if cut.cut_width_mm is not None:

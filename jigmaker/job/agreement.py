@@ -18,6 +18,12 @@ MOST_OF_OTHER = 3.0
 as round as wide x wide / narrow, 1.5 mm for the widest kerf, and still goes round the smallest hole."""
 
 
+PAPER_ACCURACY_MM = 0.5
+FINEST_BY_HAND_MM = 0.3
+"""How far off its place a point may be that is printed, glued on, sawn and filed to a line: as a rule, and at best;
+common practice, no source."""
+
+
 def sheet_faults(length_mm: float, width_mm: float, margin_mm: float) -> dict[str, str]:
     """The margins must leave some sheet between them; mm."""
     if 2 * margin_mm < min(length_mm, width_mm):
@@ -26,7 +32,12 @@ def sheet_faults(length_mm: float, width_mm: float, margin_mm: float) -> dict[st
 
 
 def machine_faults(kind: str, given: set[str]) -> dict[str, str]:
-    """A laser has a kerf and a CNC machine a cutter; `given` are the keys of [machine] that are there."""
+    """A laser has a kerf, a CNC machine a cutter, paper neither; `given` are the keys of [machine] that are there."""
+    if kind == "paper":
+        says = (
+            'does not go with kind = "paper": the kit is sawn by hand to printed lines, at finished size; take it out'
+        )
+        return {f"machine.{key}": says for key in ("kerf", "cutter") if key in given}
     wanted, other = ("kerf", "cutter") if kind == "laser" else ("cutter", "kerf")
     if other in given:
         advice = "take one of the two out" if wanted in given else f"write {wanted} instead"
@@ -55,6 +66,26 @@ def kerf_faults(kind: str, kerf_mm: float, kerf_x_mm: float | None, kerf_y_mm: f
     if min(widths) - MEAN_SLACK_MM <= kerf_mm <= max(widths) + MEAN_SLACK_MM:
         return {}
     return {"machine.kerf": "must lie between kerf_x and kerf_y; write their mean"}
+
+
+def paper_faults(accuracy_mm: float, bridges: int, is_corrected: bool, tool_mm: float = 0.0) -> dict[str, str]:
+    """No hand is truer than the paper it follows, and nothing is set right for a machine that is not there; mm."""
+    faults: dict[str, str] = {}
+    if accuracy_mm < FINEST_BY_HAND_MM:
+        faults["machine.accuracy"] = (
+            f'is finer than paper, saw and file hold; with kind = "paper" write {PAPER_ACCURACY_MM} mm, or yours, '
+            f"{FINEST_BY_HAND_MM} mm or more"
+        )
+    if tool_mm:
+        faults["machine.tool_mm"] = 'is the width of a machine\'s cut; with kind = "paper" it is 0'
+    if bridges:
+        faults["machine.bridges"] = 'hold parts while a machine cuts; with kind = "paper" take it out'
+    if is_corrected:
+        faults["machine"] = (
+            'has a scale or a skew, of which kind = "paper" knows none: take them out; a printer is corrected by '
+            "scale_x and scale_y of [paper]"
+        )
+    return faults
 
 
 def hand_router_faults(bush_mm: float, cutter_mm: float, bush_length_mm: float | None) -> dict[str, str]:

@@ -28,6 +28,7 @@ PRACTICE: dict[str, Practice] = {
     "limit.top_width": Practice(0.5),
     # Kit and jig.
     "limit.sheet_thickness": Practice(0.1),
+    "limit.bar": Practice(0.2, "what a steel rule shows over 100 mm: common practice, no source"),
     "limit.mortise": Practice(0.1),
     "limit.bearer_out": Practice(0.1),
     "limit.stop_square": Practice(0.1),

@@ -4,6 +4,7 @@ from dataclasses import astuple
 from typing import Any, TypeVar, cast
 
 from jigmaker.job.agreement import (
+    PAPER_ACCURACY_MM,
     LayerFacts,
     hand_router_faults,
     hand_saw_faults,
@@ -11,6 +12,7 @@ from jigmaker.job.agreement import (
     kerf_faults,
     layer_faults,
     machine_faults,
+    paper_faults,
     sheet_faults,
     timber_faults,
 )
@@ -100,7 +102,9 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
     survey.add(_disagreements(survey))
     survey.refuse_faults()
     machine = survey.fields("machine")
-    machine["tool_mm"] = survey.value("machine.kerf" if machine["kind"] == "laser" else "machine.cutter")
+    tool = {"laser": "machine.kerf", "cnc": "machine.cutter"}.get(machine["kind"])
+    machine["tool_mm"] = survey.value(tool) if tool else 0.0
+    machine["accuracy_mm"] = _accuracy_mm(survey)
     layers = {operation: _made(Layer, survey.fields(f"layers.{operation}")) for operation in OPERATIONS}
     return Shop(
         sheet=_made(SheetMaterial, survey.fields("sheet")),
@@ -239,12 +243,28 @@ def _kerf_disagreements(survey: Survey) -> dict[str, str]:
     return kerf_faults(kind, *(cast(float, survey.value(key)) for key in keys))
 
 
+def _accuracy_mm(survey: Survey) -> float:
+    """As the file says; left out, as true as machines are, or as hands that follow a printed line."""
+    is_by_hand = survey.value("machine.kind") == "paper" and not survey.is_there("machine.accuracy")
+    return PAPER_ACCURACY_MM if is_by_hand else cast(float, survey.value("machine.accuracy"))
+
+
+def _paper_disagreements(survey: Survey) -> dict[str, str]:
+    """What of [machine] no paper has or holds."""
+    keys = [f"machine.{key}" for key in ("accuracy", "bridges", "scale_x", "scale_y", "skew_deg")]
+    if survey.value("machine.kind") != "paper" or not all(survey.is_good(key) for key in keys):
+        return {}
+    corrected = [survey.value(key) for key in keys[2:]] != [1.0, 1.0, 0.0]
+    return paper_faults(_accuracy_mm(survey), cast(int, survey.value(keys[1])), corrected)
+
+
 def _disagreements(survey: Survey) -> dict[str, str]:
     """The faults between values that are each good by itself."""
     faults: dict[str, str] = {}
     if survey.is_good("machine.kind"):
         given = {key for key in ("kerf", "cutter") if survey.is_there(f"machine.{key}")}
         faults |= machine_faults(cast(str, survey.value("machine.kind")), given) or _kerf_disagreements(survey)
+        faults |= _paper_disagreements(survey)
     faults |= _sheet_disagreements(survey) | _shared_for(survey)
     router = [f"hand_router.{key}" for key in ("bush", "cutter", "bush_length")]
     if all(survey.is_good(key) for key in router):

@@ -238,7 +238,12 @@ SHOP: tuple[Section, ...] = (
         "machine",
         "The machine that cuts the sheet.",
         (
-            _choice("kind", ("laser", "cnc"), "laser", '"laser" or "cnc"'),
+            _choice(
+                "kind",
+                ("laser", "cnc", "paper"),
+                "laser",
+                '"laser", "cnc", or "paper": printed, glued on and sawn by hand',
+            ),
             _width_of_cut("kerf", 0.01, 1, "0.20", "the full width of a laser's cut, from a test cut"),
             _width_of_cut(
                 "cutter", 1, 12, "# 6", "a CNC machine's cutter, its diameter: at most 0.9 of the sheet's thickness"

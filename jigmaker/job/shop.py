@@ -12,6 +12,7 @@ from jigmaker.job.agreement import (
     housing_work_faults,
     kerf_faults,
     layer_faults,
+    paper_faults,
     sheet_faults,
 )
 from jigmaker.job.self_check import check_record
@@ -54,7 +55,10 @@ class SheetMaterial:
 
 @dataclass(frozen=True, slots=True)
 class Machine:
-    """Laser or CNC. tool_mm is the full width of what one cut removes: kerf of a laser, cutter diameter of a CNC.
+    """Laser, CNC or none. tool_mm is the full width of what one cut removes: kerf of a laser, cutter diameter of a CNC.
+
+    paper: parts are printed at full size, glued on, sawn and filed to the line by hand. tool_mm is 0, accuracy_mm how
+    near the line a hand comes.
 
     bridges: how many bridges of wood, bridge_width_mm wide, hold each part in the sheet where its edges allow it.
 
@@ -65,7 +69,7 @@ class Machine:
     lower left to upper right come out longer than the others.
     """
 
-    kind: Literal["laser", "cnc"]
+    kind: Literal["laser", "cnc", "paper"]
     tool_mm: float
     accuracy_mm: float = 0.1
     compensation: Literal["included", "left out", "both"] = "included"
@@ -80,8 +84,16 @@ class Machine:
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [machine] refuse; raises OutOfRange."""
-        check_record(self, "machine", leave_out=("cutter",) if self.kind == "laser" else ("kerf",))
+        not_its_own = {"laser": ("cutter",), "cnc": ("kerf",), "paper": ("kerf", "cutter")}.get(self.kind, ("kerf",))
+        check_record(self, "machine", leave_out=not_its_own)
         _refuse(kerf_faults(self.kind, self.tool_mm, self.kerf_x_mm, self.kerf_y_mm))
+        if self.is_paper:
+            _refuse(paper_faults(self.accuracy_mm, self.bridges, self.is_corrected, self.tool_mm))
+
+    @property
+    def is_paper(self) -> bool:
+        """True when no machine cuts the kit: paper is glued on, and a hand saws to its lines."""
+        return self.kind == "paper"
 
     @property
     def is_corrected(self) -> bool:
@@ -330,6 +342,11 @@ class Shop:
         """True when housings are made with saw and chisel, too or only."""
         return self.housing_work.by in ("saw and chisel", "both") or not self.has_router
 
+    @property
+    def left_out(self) -> frozenset[str]:
+        """Parts that the kit does without, by slug: those that are not wanted, and what paper cannot make."""
+        return frozenset(self.kit.leave_out) | (NOT_OF_PAPER if self.machine.is_paper else frozenset())
+
     def sheet_for(self, *names: str) -> SheetMaterial:
         """What a part is cut from: the first sheet that serves one of its names, slug or assembly, else the shop's."""
         return next((each for each in self.further_sheets if set(names) & set(each.serves)), self.sheet)
@@ -339,6 +356,9 @@ def _refuse(faults: dict[str, str]) -> None:
     if faults:
         raise OutOfRange([f"{key} {fault}" for key, fault in faults.items()])
 
+
+NOT_OF_PAPER = frozenset(("coupon", "leg-gauge", "housing-plug", "taper-gauge", "taper-scale", "pad-strip"))
+"""What a hand cannot saw and file from paper as finely as it measures, and what measures a machine."""
 
 NO_ROUTER = HandRouter(base_mm=150.0, bush_mm=12.7, cutter_mm=12.7, cutter_reach_mm=60.0)
 """Stands where a shop has none: a common size that nothing is made or told by."""

@@ -50,9 +50,9 @@ def shop_text(shop: Shop) -> bytes:
     unit = shop.files.unit
     sheets = [shop.sheet, *shop.further_sheets]
     header = "[sheet]" if len(sheets) == 1 else "[[sheet]]"
-    other_tool = "cutter" if shop.machine.kind == "laser" else "kerf"
+    not_its_own = {"laser": ("cutter",), "cnc": ("kerf",), "paper": ("kerf", "cutter")}[shop.machine.kind]
     sections = [_section("sheet", sheet, unit, header=header) for sheet in sheets]
-    sections += [_section("machine", shop.machine, unit, (other_tool,))]
+    sections += [_section("machine", shop.machine, unit, not_its_own)]
     records = {name: getattr(shop, name) for name in ("hand_router", "housing_work", "hand_saw", "chisel")}
     records["hand_router"] = shop.hand_router if shop.has_router else None
     records |= {name: getattr(shop, name) for name in ("kit", "files", "paper", "papers")}

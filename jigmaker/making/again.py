@@ -43,6 +43,8 @@ def plan_again(job: Job, shop: Shop, source: Source, wanted: Sequence[str], thic
 
     Raises UsageError for a part that the kit does not have, or that is cut with others; JobError, DoesNotFit as `plan`.
     """
+    if shop.machine.is_paper:
+        raise JobError('shop machine.kind is "paper": nothing is cut again; print the page of that part once more')
     kept = kit_plan(job, shop, source)
     slugs = _slugs(kept, wanted)
     if thickness_mm is None or thickness_mm == shop.sheet.thickness_mm:

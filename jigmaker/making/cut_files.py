@@ -55,7 +55,8 @@ def cut_files(plan: Plan) -> tuple[CutFile, ...]:
     """
     shop, slug, count = plan.shop, plan.job.slug, len(plan.sheets)
     parts = {part.slug: part for part in plan.kit.parts}
-    of_parts: tuple[Compensation, ...] = ("left out", "included") if shop.files.parts == "both" else ("left out",)
+    both = shop.files.parts == "both" and not shop.machine.is_paper
+    of_parts: tuple[Compensation, ...] = ("left out", "included") if both else ("left out",)
     cuts = _compensated([(plan.part_sheets, of_parts), (plan.sheets, compensations(shop.machine))], plan)
     written: list[CutFile] = []
     for cut in counted("writing", cuts):

@@ -31,6 +31,11 @@ def check_cuttable(kit: Kit) -> list[Finding]:
     found = [(part, fault) for part in kit.parts if (fault := next(_faults(part, kit.shop, unit), ""))]
     if not found:
         return []
+    if machine.is_paper:
+        do = "use a thicker sheet or thicker legs"
+        return [
+            Finding(210, f"no hand can saw it: {fault}", do, "shop sheet.thickness", part.name) for part, fault in found
+        ]
     key = "kerf" if machine.kind == "laser" else "cutter"
     widest = _widest(kit.trestle, kit.shop, key)
     most = goes_text(widest, unit, key) if widest else ""

@@ -8,7 +8,7 @@ from jigmaker.making.naming import FINISHED, FULL_SIZE, PARTS, SHEETS
 from jigmaker.making.plan import Plan
 from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
 from jigmaker.papers.bench import Bench, Shown, shown
-from jigmaker.papers.full_size.full_size_set import without_machine
+from jigmaker.papers.full_size.full_size_set import from_paper, without_machine
 from jigmaker.papers.index_page import FileGroup, index_page
 from jigmaker.papers.pictures.hand_guides import saw_guide_on_board_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
@@ -44,6 +44,10 @@ _TOLD: dict[str, Callable[[Unit], str]] = {
     _FINISHED: lambda _: "For a machine whose program adds the width of the cut itself.",
     _PARTS: lambda _: "For any CAD program; the width of the machine's cut is not in these lines.",
 }
+_TOLD_OF_PAPER: dict[str, Callable[[Unit], str]] = {
+    _FULL_SIZE: from_paper,
+    _PARTS: lambda _: "For any CAD program, and to be proved: the print at full size has the same lines.",
+}
 """What is said under a heading before its files, in the job's unit."""
 
 _WORDS = {
@@ -63,6 +67,7 @@ _WORDS = {
     "boards.toml": "the boards at hand",
     "timber.toml": "the timber as measured",
 }
+_WORDS_OF_PAPER = {"shop.toml": "sheet, printer and tools as asked"}
 """What a file is, by what its name ends in, the ending aside, or by its whole name; papers are listed in this order."""
 
 
@@ -77,17 +82,20 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
         figures.append(shown(picture, "The saw guide on the board, for the R housings."))
     cautions = [f"Caution: {finding.sentence()}." for finding in plan.cautions]
     verdict = ("Proof " + verdict_sentence(report), *cautions, *verdict_cautions(report))
-    return write_html(index_page(Bench(plan.kit, plan.sheets), tuple(figures), verdict, _links(names, plan.job.unit)))
+    links = _links(names, plan.job.unit, plan.shop.machine.is_paper)
+    return write_html(index_page(Bench(plan.kit, plan.sheets), tuple(figures), verdict, links))
 
 
-def _links(names: Iterable[str], unit: Unit) -> tuple[FileGroup, ...]:
+def _links(names: Iterable[str], unit: Unit, is_paper: bool) -> tuple[FileGroup, ...]:
     grouped: dict[str, list[Link]] = {heading: [] for heading in _GROUPS}
     for name in sorted(names, key=_rank):
         # What the file is, else its own name.
         key, ending = _key(name), name.rpartition(".")[2]
-        said = _WORDS[key] if key else name.rpartition("/")[2].rpartition(".")[0].replace("-", " ")
+        words = _WORDS | _WORDS_OF_PAPER if is_paper else _WORDS
+        said = words[key] if key else name.rpartition("/")[2].rpartition(".")[0].replace("-", " ")
         grouped[_heading(name)].append(Link(name, f"{said} ({ending.upper()})"))
-    told = {heading: (Words(_TOLD[heading](unit)),) if heading in _TOLD else () for heading in grouped}
+    words_of = _TOLD | _TOLD_OF_PAPER if is_paper else _TOLD
+    told = {heading: (Words(words_of[heading](unit)),) if heading in words_of else () for heading in grouped}
     return tuple(
         (heading, *told[heading], Links(tuple(links), folded=heading in _FOLDED))
         for heading, links in grouped.items()

@@ -19,7 +19,7 @@ from jigmaker.parts.housing_saw.guides import trial_piece_mm
 from jigmaker.parts.kit import Kit, make_kit
 from jigmaker.parts.left_out import left_out_findings
 from jigmaker.parts.part import Part
-from jigmaker.sheets.place import place, single_part_sheet
+from jigmaker.sheets.place import place, refuse_too_large, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.timber.readings import read_timber
 from jigmaker.timber.result import TimberResult, timber_result
@@ -110,7 +110,12 @@ def kit_plan(job: Job, shop: Shop, source: Source) -> Plan:
 
 
 def placed(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
-    """Room for bridges round the parts that have some; round all, where a bridge would end in waste that lies alone."""
+    """Nothing for paper, which has no bed: what is larger than the sheet is refused all the same.
+
+    Room for bridges round the parts that have some; round all, where a bridge would end in waste that lies alone."""
+    if shop.machine.is_paper:
+        refuse_too_large(parts, shop)
+        return ()
     bridged = {each.part.slug for each in holdings(parts, shop.machine) if each.bridges}
     sheets = place(parts, shop, bridged)
     are_firm = all(bridges_end_in_one(sheet, shop.machine) for sheet in sheets)
@@ -126,5 +131,7 @@ def alone(parts: Sequence[Part], shop: Shop) -> tuple[Sheet, ...]:
 
 
 def compensations(machine: Machine) -> tuple[Compensation, ...]:
-    """Which files of whole sheets are written: with the tool's width in the lines, without it, or both."""
+    """Which files of whole sheets are written: with the tool's width in the lines, without it, or both; paper: none."""
+    if machine.is_paper:
+        return ()
     return ("included", "left out") if machine.compensation == "both" else (machine.compensation,)

@@ -180,6 +180,12 @@ def _sides(part: Part) -> tuple[float, float]:
 
 
 def _sheets(bench: Bench) -> Text:
+    if bench.kit.shop.machine.is_paper:
+        sheet = bench.kit.shop.sheet
+        facts = {"sheet.material": Fact("sheet.material", sheet.material, "words")}
+        facts["sheet.thickness"] = Fact("sheet.thickness", sheet.thickness_mm, "caliper")
+        others = " What comes from another sheet, the shop file says." if bench.kit.shop.further_sheets else ""
+        return tell(_FROM_PRINTS + others, facts, bench.unit)
     unit, stocks = bench.unit, [sheet.stock or bench.kit.shop.sheet for sheet in bench.sheets]
     said = [_stock(number, stocks, stock, unit) for number, stock in enumerate(dict.fromkeys(stocks), 1)]
     # Along a path the tool cuts half its width beyond the piece's own offset, and at a sharp corner farther out.
@@ -198,6 +204,12 @@ def _sheets(bench: Bench) -> Text:
         return joined(*said)
     whole = joined(kept[0], " or ", kept[1], ", an L if you saw out its pieces") if len(kept) == 2 else kept[0]
     return joined(*said, " Of the last one stays whole: ", whole, ".")
+
+
+_FROM_PRINTS = (
+    "Glued on and sawn from {sheet.material}, {sheet.thickness} thick as measured. Lay the prints out on it before you "
+    "buy, a finger's breadth between them for the saw."
+)
 
 
 def _stock(number: int, stocks: list[SheetMaterial], stock: SheetMaterial, unit: Unit) -> Text:

@@ -23,7 +23,7 @@ from jigmaker.parts.bevel_size import size_on_bed
 from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.housing_jig.layout import tilt_deg
 from jigmaker.parts.housing_saw.guides import trial_piece_mm
-from jigmaker.parts.left_out import INSTEAD, TOOLS
+from jigmaker.parts.left_out import INSTEAD, instead_of, tools_of
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import caliper_text
 
@@ -87,7 +87,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "routed": shop.routs_housings,
         "sawn housings": shop.saws_housings,
         "bearing": shop.hand_router.is_bearing_guided,
-        **{slug: slug not in shop.kit.leave_out for slug in ("coupon", *INSTEAD)},
+        **{slug: slug not in shop.left_out for slug in ("coupon", *INSTEAD)},
         **_machine_is_so(bench),
     }
 
@@ -100,6 +100,7 @@ def _machine_is_so(bench: Bench) -> dict[str, bool]:
     return {
         "laser": machine.kind == "laser",
         "cnc": machine.kind == "cnc",
+        "paper": machine.is_paper,
         "note": shop.layers["note"].write,
         "marked bridges": is_bridged and machine.compensation != "included" and shop.layers["bridge"].write,
         "open bridges": is_bridged and machine.compensation != "left out",
@@ -158,14 +159,14 @@ def _asked(bench: Bench) -> Iterator[Fact]:
     yield from (Fact(name, mm, "given") for name, mm in given.items())
     yield from (Fact(name, mm, "caliper") for name, mm in caliper.items())
     yield Fact("machine.accuracy", shop.machine.accuracy_mm, "limit")
+    yield Fact("machine.or_hand", "saw and file" if shop.machine.is_paper else "machine", "prose")
     yield Fact("machine.tool_name", "kerf" if shop.machine.kind == "laser" else "cutter", "words")
     what, size = reference_words(bench.sheets, shop)
     yield from (Fact("files.reference", what, "words"), Fact("files.reference_size", size, "words", told_as="file"))
     yield Fact("sheet.material", shop.sheet.material, "words")
     # What a measure is taken with, and what is done where a gauge is not cut.
-    for name, (slug, own, other) in TOOLS.items():
-        yield Fact(f"tool.{name}", other if slug in shop.kit.leave_out else own, "prose")
-    yield from (Fact(f"instead.{slug.replace('-', '_')}", words, "prose") for slug, words in INSTEAD.items())
+    yield from (Fact(f"tool.{name}", words, "prose") for name, words in tools_of(shop).items())
+    yield from (Fact(f"instead.{slug.replace('-', '_')}", words, "prose") for slug, words in instead_of(shop).items())
 
 
 def _cutting(bench: Bench) -> Iterator[Fact]:
@@ -175,7 +176,8 @@ def _cutting(bench: Bench) -> Iterator[Fact]:
     depth = shop.sheet.thickness_mm + into_board
     yield Fact("machine.depth", depth, "caliper")
     yield Fact("machine.into_board", into_board, "caliper")
-    yield Fact("machine.passes", ceil(depth / machine.tool_mm), "number")
+    if machine.kind == "cnc":
+        yield Fact("machine.passes", ceil(depth / machine.tool_mm), "number")
     yield Fact("machine.bridge", machine.bridge_width_mm, "given")
     yield Fact("machine.screw_clear", machine.tool_mm + SCREW_CLEAR_MM, "rule")
     for operation in ("bridge", "note"):

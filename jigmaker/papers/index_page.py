@@ -60,6 +60,10 @@ def _lead(bench: Bench) -> Text:
         "leg.width": leg.width_mm,
         "leg.thickness": leg.thickness_mm,
     }
+    if bench.kit.shop.machine.is_paper:
+        counts = {"batch.trestles": Fact("batch.trestles", job.all_trestles, "number")}
+        plain = {name: Fact(name, mm, "given") for name, mm in sizes.items()}
+        return tell(_LEAD + _MEASURE_BARS, plain | size_facts(bench) | counts, unit)
     what, figure = reference_words(bench.sheets, bench.kit.shop)
     facts = {name: Fact(name, mm, "given") for name, mm in sizes.items()} | {
         **size_facts(bench),
@@ -67,14 +71,21 @@ def _lead(bench: Bench) -> Text:
         "files.reference": Fact("files.reference", what, "words"),
         "files.reference_size": Fact("files.reference_size", figure, "words", told_as="file"),
     }
-    return tell(_LEAD, facts, unit)
+    return tell(_LEAD + _MEASURE_FILE, facts, unit)
 
 
 _LEAD = (
     "{batch.trestles:trestle} {trestle.height} high; top {top.length} × {top.width} × {top.thickness}; "
     "legs {leg.width} × {leg.thickness}. Measure your timber and your sheet before you cut: everything here follows "
-    "from the figures in job.toml and shop.toml. Before cutting, measure in the file of the first sheet: "
-    "{files.reference}, {files.reference_size}; else it was read at a wrong scale."
+    "from the figures in job.toml and shop.toml. "
+)
+_MEASURE_FILE = (
+    "Before cutting, measure in the file of the first sheet: {files.reference}, {files.reference_size}; else it was "
+    "read at a wrong scale."
+)
+_MEASURE_BARS = (
+    "Before anything is glued, measure the bars on every page of the paper at full size, both ways; where they are "
+    "off, it was printed at a wrong scale."
 )
 
 

@@ -63,7 +63,7 @@ def check_bevel_plates(trestle: Trestle, shop: Shop) -> list[Finding]:
 def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trestle: Trestle, shop: Shop) -> Part:
     flanks = plates[index]
     outline, angles = draw_outline(_corners(flanks, size))
-    holes, hole_features = _holes(index, size)
+    holes, hole_features = _holes(index, size, shop)
     number = f" {index + 1}" if len(plates) > 1 else ""
     marks = plate_marks(plates[index], size, f"{index + 1} OF {len(plates)}" if len(plates) > 1 else "", shop)
     # The flanks carry the solved angle, not one read back from their corners.
@@ -92,16 +92,21 @@ def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trest
             ),
             *hole_features,
         ),
-        marks=(marks if index else (*marks, *witness_mark(size, shop))),
+        marks=(*marks, *witness_mark(size, shop)) if _has_witness(index, shop) else marks,
         settings=_settings(flanks, index, size, trestle, shop),
         placements=(Placement(f"bevel plate{number}", "both", _assembly_from_plate(index, size)),),
     )
 
 
-def _holes(index: int, size: PlateSize) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
-    """The hanging hole, and in the first plate the witness corner: all are cut on the same machine."""
+def _has_witness(index: int, shop: Shop) -> bool:
+    """In the first plate alone: all are cut on the same machine. What a hand saws tells of no machine."""
+    return index == 0 and not shop.machine.is_paper
+
+
+def _holes(index: int, size: PlateSize, shop: Shop) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
+    """The hanging hole, and the witness corner."""
     hanging, features = round_hole("hanging hole", (size.width / 2, size.height - STRIP_MM - 8), size.hole)
-    if index:
+    if not _has_witness(index, shop):
         return (hanging,), features
     window, sides = witness_window(size)
     return (hanging, window), (*features, *sides)
@@ -122,7 +127,7 @@ def _settings(
         for corner, run in zip(CORNERS, runs, strict=True)
     ]
     settings = (*uses, *proof, *_error_settings(flanks, size, trestle, shop))
-    if index:
+    if not _has_witness(index, shop):
         return settings
     return (*settings, *witness_settings(list(zip(CORNERS, flanks, strict=True)), trestle.job.unit))
 

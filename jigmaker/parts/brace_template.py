@@ -51,7 +51,7 @@ class Notch:
 
 def notch_of(trestle: Trestle, shop: Shop) -> Notch | None:
     """The notch for the last angle near square, when that saves a plate of its own and the template has room."""
-    if "brace-template" in shop.kit.leave_out:
+    if "brace-template" in shop.left_out:
         return None
     flanks, share = share_flanks(wanted_uses(trestle)), _share_on_bed(trestle.brace, shop)
     shallow = [flank for flank in flanks if flank.angle_deg >= SHALLOW_DEG]

@@ -63,7 +63,7 @@ def make_kit(trestle: Trestle, shop: Shop) -> Kit:
     layouts = lay_out_jigs(trestle, shop)
     settings = jig_settings(layouts[0]) if shop.routs_housings else ()
     number = kit_number(made, settings)  # before any part is left out: a kit without its coupon is the same kit
-    parts = (with_number(part, number) for part in made if part.slug not in shop.kit.leave_out)
+    parts = (with_number(part, number) for part in made if part.slug not in shop.left_out)
     parts = (part if shop.kit.spares else replace(part, spares=0) for part in parts)
     short = tuple(_with_short_mark(part) for part in parts)
     return Kit(trestle, shop, short, settings, layouts, gauge_limits(trestle, shop), number)

@@ -97,11 +97,13 @@ def mortise_width(shop: Shop) -> float:
 
 
 def relief_radius(shop: Shop) -> float:
-    """Radius of the bite at a relieved corner, mm; 0 for a laser whose cut is so narrow that its corners are sharp.
+    """Radius of the bite at a relieved corner, mm; 0 where corners come out sharp: by a narrow laser, by a file.
 
     Where the kerf is not as wide in x as in y, the bite is as round as the flattest side of the ellipse that the beam
     is: half the wide way squared, over half the narrow way.
     """
+    if shop.machine.is_paper:
+        return 0.0
     narrow, wide = sorted(shop.machine.cut_width_mm)
     flat = wide**2 / narrow
     is_round = shop.machine.kind == "cnc" or flat > SHARP_KERF_MM + TOUCH_MM

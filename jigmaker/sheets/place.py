@@ -143,7 +143,7 @@ def _empty_bed(stock: SheetMaterial, shop: Shop, upward: bool, wide: Collection[
     left = edge if shop.machine.compensation == "left out" else max(edge, _EDGE_MM + leaning_mm)
     high = (stock.length_mm - edge, stock.width_mm - edge)
     cut_mm = shop.machine.widest_cut_mm
-    apart = max(GAP_LASER_MM - cut_mm, 1.0) if shop.machine.kind == "laser" else GAP_CNC_MM
+    apart = max(GAP_LASER_MM - cut_mm, 1.0) if shop.machine.kind != "cnc" else GAP_CNC_MM
     if not shop.machine.bridges:
         return Bed((left, edge), high, apart, upward)
     return Bed((left, edge), high, apart, upward, wide, max(apart, cut_mm + shop.machine.bridge_width_mm))

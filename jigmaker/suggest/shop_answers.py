@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from jigmaker.units import Unit
 
 SHEET = {"mm": "600x400x9.1", "in": "24x16x0.358"}
-CUT = {"mm": "laser 0.2, or cnc 6", "in": "laser 0.008, or cnc 1/4"}
+CUT = {"mm": "laser 0.2, cnc 6, or paper", "in": "laser 0.008, cnc 1/4, or paper"}
 ROUTER = {"mm": "base 150, bush 17, cutter 12, reach 55", "in": "base 6, bush 11/16, cutter 1/2, reach 2 1/4"}
 """Examples in questions and faults."""
 
@@ -39,8 +39,19 @@ def sheet_from_text(words: str, unit: Unit) -> dict[str, Filled]:
     )
 
 
+_PAPER = {
+    "machine.kind": Filled("paper"),
+    "machine.accuracy": Filled('"0.5 mm"', "What print, saw and file come to."),
+    "machine.compensation": Filled("# included"),
+    "machine.bridges": Filled("# 0"),
+}
+"""What a new shop starts with whose kit is printed: keys of a machine are shown, and commented out."""
+
+
 def cut_from_text(words: str, unit: Unit) -> dict[str, Filled]:
-    """ "laser 0.2" or "cnc 6": the machine and the width of its cut, with the choices that suit its kind."""
+    """ "laser 0.2" or "cnc 6": the machine and the width of its cut, with the choices that suit its kind; "paper"."""
+    if words.strip().lower() == "paper":
+        return {**_PAPER, "machine.kerf": Filled("# 0.20" if unit == "mm" else "# 0.008")}
     found = re.fullmatch(r"(laser|cnc)\s+(.+)", words.strip().lower())
     if not found:
         raise UsageError(f'"{words[:40]}" is no machine with its cut; write {CUT[unit]}')

@@ -132,7 +132,7 @@ def test_the_shop_is_written_as_told(shed: Path, words: tuple[str, str], told: d
 REFUSED = [
     (
         ["--for", "table", "--cut", "plasma 2"],
-        '--cut: "plasma 2" is no machine with its cut; write laser 0.2, or cnc 6',
+        '--cut: "plasma 2" is no machine with its cut; write laser 0.2, cnc 6, or paper',
     ),
     (["--for", "table", "--cut", "laser 3"], "--cut: machine.kerf is 3, must be 0.01 to 1 mm"),
     (["--for", "table", "--sheet", "600x400"], "--sheet: .*length, width and thickness, such as 600x400x9.1"),

@@ -25,6 +25,17 @@ WRAP = "Glue or tape the paper round the timber; the saw takes the waste side of
 _GROWS: dict[Unit, str] = {"mm": "1 mm in 300 mm", "in": '3/64" in a foot'}
 
 
+def from_paper(unit: Unit) -> str:
+    """What is done with this paper where nothing else makes the kit; damp and saw are common practice, no source."""
+    return (
+        "Print at 100 %, measure the bars, glue, saw and file to the lines. Paper grows with damp by up to "
+        f"{_GROWS[unit]}, a line is {length_text(CUT_LINE_MM, unit)} wide, and a saw wanders: expect "
+        f"{plus_minus(0.5, unit)}, and bring the edges that guide or bear to a straight edge, a square and a caliper. "
+        "Where a gauge would have to be finer, the set-up sheets say what does its work: a test leg, a slip of paper, "
+        "feelers."
+    )
+
+
 def without_machine(unit: Unit) -> str:
     """For whom this paper is and how true it is; damp and saw are common practice, no source."""
     return (
@@ -48,6 +59,7 @@ GROUPS: dict[str, TemplateGroup] = {
     "bevel-plates": TemplateGroup("bevel plates", SAW),
     "plate": TemplateGroup("plate of the housing jig", SAW),
     "jig-parts": TemplateGroup("other parts of the housing jig", SAW),
+    "hand-guides": TemplateGroup("saw guides and paring guide", SAW),
     "housing-strips": TemplateGroup(
         "strips to mark housings", "Tape the paper round the board; the lines are the housing's."
     ),

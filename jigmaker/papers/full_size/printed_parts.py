@@ -68,16 +68,29 @@ PRINTED: tuple[Printed, ...] = (
 )
 """A part belongs to the first row whose slug its own is, or starts with; a new part is printed by one line here."""
 
+PRINTED_ALONE: tuple[Printed, ...] = (
+    Printed(
+        "saw-guide",
+        "hand-guides",
+        "This side is the one whose letters are read. The edges along which the saw or a cheek lies: straight, along a "
+        "batten.",
+    ),
+    Printed("paring-guide", "hand-guides", "This side is the one whose letters are read. The ramp's face stays flat."),
+)
+"""What is printed besides where paper alone makes the kit: guides, which a saw's blade follows to a tenth or so."""
+
 _NO_BED_MM = 6000.0
 
 
 def printed_parts(kit: Kit) -> dict[str, list[Picture]]:
     """Templates by group; groups in the order of the table, parts in the order of the kit."""
-    found: dict[str, list[Picture]] = {row.group: [] for row in PRINTED}
+    is_paper = kit.shop.machine.is_paper
+    table = PRINTED + PRINTED_ALONE if is_paper else PRINTED
+    found: dict[str, list[Picture]] = {row.group: [] for row in table}
     # What the machine's bed cuts short or has no room for is printed whole: paper has no bed.
     shop = replace(kit.shop, sheet=replace(kit.shop.sheet, length_mm=_NO_BED_MM, width_mm=_NO_BED_MM))
-    whole = {part.slug: part for part in brace_template_parts(kit.trestle, shop)}
+    whole = {} if is_paper else {part.slug: part for part in brace_template_parts(kit.trestle, shop)}
     for part in (*(each for each in kit.parts if each.slug not in whole), *whole.values()):
-        if row := next((row for row in PRINTED if f"{part.slug}-".startswith(f"{row.slug}-")), None):
+        if row := next((row for row in table if f"{part.slug}-".startswith(f"{row.slug}-")), None):
             found[row.group].append(part_template(part, (row.words,), row.datum))
     return {group: templates for group, templates in found.items() if templates}

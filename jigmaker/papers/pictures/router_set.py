@@ -125,7 +125,7 @@ def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[Nam
     spot = Spot(size, left + size * base, size * _BASE_MM)
     router, unit = kit.shop.hand_router, kit.trestle.job.unit
     deep = min(router.bush_length_mm or layout.sheet - 1.0, layout.projection)
-    is_made = part.slug not in kit.shop.kit.leave_out
+    is_made = part.slug not in kit.shop.left_out
     if is_made:
         _cut(canvas, [spot.point((x - long / 2, y)) for x, y in part.outline.points(6)], 45.0)
     cutter = _upright(0.0, layout.cutter_radius, deep, layout.projection)

@@ -13,6 +13,7 @@ from jigmaker.papers.setup_sheets.sheet_text import OperationText, SheetNames, r
 OPERATIONS = {
     "prepare_stock": 10,
     "cut_kit": 20,
+    "print_kit": 20,
     "assemble_jig": 30,
     "assemble_guides": 35,
     "saw_waste": 40,
@@ -27,7 +28,8 @@ OPERATIONS = {
     "trim_horns": 110,
     "level_feet": 120,
 }
-"""In the order of the work, each with its number; a new operation is one text in this folder and one line here."""
+"""In the order of the work, each with its number; a new operation is one text in this folder and one line here. A kit
+is cut or printed, never both."""
 
 FOR_ALL = ("batch",)
 """Pages without a number, after the operations."""

@@ -35,7 +35,7 @@ class KitAsCut:
 
     def part(self, slug: str) -> MeasuredPart:
         """The part of this slug. Raises Unmeasured; LeftOut for one that the shop does not want."""
-        if slug not in self.parts and slug in self.shop.kit.leave_out:
+        if slug not in self.parts and slug in self.shop.left_out:
             raise LeftOut(missing_finding(slug, f"{slug}: is left out"))
         if slug not in self.parts:
             raise Unmeasured(missing_finding(slug, f"{slug}: kit.json tells no such part"))

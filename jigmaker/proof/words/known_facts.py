@@ -344,7 +344,7 @@ def _cutting(shop: Shop, declared: DeclaredKit) -> KnownFacts:
     return {
         "machine.depth": depth,
         "machine.into_board": PRACTICE["practice.into_board"].mm,
-        "machine.passes": ceil(depth / shop.machine.tool_mm),
+        **({"machine.passes": ceil(depth / shop.machine.tool_mm)} if shop.machine.tool_mm else {}),
         "machine.screw_clear": shop.machine.tool_mm + SCREW_CLEAR_MM,
         "machine.zero": "left",
         "machine.turn": "anticlockwise",
