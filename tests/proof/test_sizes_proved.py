@@ -36,12 +36,8 @@ def findings(change):
     jig, told = judged()
     numbers = deepcopy(told)
     change(numbers)
-<<<<<<< HEAD
-    found = [*number_findings(jig.job, numbers, jig), *size_findings(jig, numbers)]
-=======
     sizes = size_findings(jig.job, numbers, lambda size: rout_housings(replace(jig, job=size)))
     found = [*number_findings(jig.job, numbers, jig), *sizes]
->>>>>>> b22ec69 (Say on drawings of which size they are, count many sizes in rows, and prove sizes made with saw and chisel too)
     return {(each.code, each.at) for each in found}
 
 
