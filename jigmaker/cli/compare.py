@@ -15,7 +15,6 @@ from jigmaker.cli.long_work import long_work
 if TYPE_CHECKING:
     from jigmaker.job.job import Job
     from jigmaker.making.compare import Comparison
-    from jigmaker.units import Unit
 
 _MOST_REASONS = 3
 
@@ -25,10 +24,11 @@ _MOST_REASONS = 3
 @job_argument
 @shop_option
 def command(kit: Path, job: Path | None, shop: Path | None) -> None:
-    """Rout today's housings in numbers with the files of a kit that was cut before, and measure its other parts.
+    """Make today's housings in numbers with the files of a kit that was cut before, and measure its other parts.
 
-    KIT is the folder that make wrote; JOB today's job. Sheet and machine are those of the kit's own shop file; the hand
-    router is that of --shop, or of shop.toml beside the job. Nothing is written. Exit code 1 when the jig cannot.
+    KIT is the folder that make wrote; JOB today's job. Sheet and machine are those of the kit's own shop file; hand
+    router, saw and chisel are those of --shop, or of shop.toml beside the job. Nothing is written. Exit code 1 when
+    the jig cannot.
     """
     from jigmaker.cli.reading import read_asked
     from jigmaker.cli.speech import say
@@ -38,7 +38,7 @@ def command(kit: Path, job: Path | None, shop: Path | None) -> None:
     files = folder_files(kit)
     asked = read_asked(job, shop)
     with long_work():
-        found = compare(files, asked.job, asked.shop.hand_router if asked.shop and not asked.is_demo else None)
+        found = compare(files, asked.job, None if asked.is_demo else asked.shop)
     say(compared_lines(found, asked.job, [] if asked.is_demo else [asked.source.job_file], click.format_filename(kit)))
     if found.why_not:
         click.get_current_context().exit(1)
@@ -54,7 +54,7 @@ def compared_lines(found: Comparison, job: Job, job_file: list[str], kit: str) -
     lines = [*row("", f"{kit}: made for {was.name}, {heights}", column=0)]
     own, today = found.numbers
     lines += row("kit number", f"{own}, today's too." if own == today else f"{own}; of a kit for today's job {today}.")
-    lines += _jig_lines(found, unit)
+    lines += _jig_lines(found, job)
     for change in () if found.why_not else found.changes:
         was_mm, now_mm = caliper_text(change.was_mm, unit), caliper_text(change.now_mm, unit)
         now = f"{now_mm} now, was {was_mm}" if change.was_mm else f"{now_mm} thick"
@@ -71,19 +71,26 @@ def compared_lines(found: Comparison, job: Job, job_file: list[str], kit: str) -
     return lines
 
 
-def _jig_lines(found: Comparison, unit: Unit) -> list[str]:
-    """Why the jig cannot, or what it leaves between a leg and its walls, tape counted in."""
+def _jig_lines(found: Comparison, job: Job) -> list[str]:
+    """Why jig or guides cannot, or what they leave between a leg and its walls, tape counted in."""
     from jigmaker.cli.speech import row
     from jigmaker.units import caliper_text
 
+    routs, saws = found.shop.routs_housings, found.shop.saws_housings
+    name = "jig and guides" if routs and saws else "the jig" if routs else "the guides"
     if found.why_not:
         reasons = list(dict.fromkeys(f"{each.says}." for each in found.why_not))
         more = len(reasons) - _MOST_REASONS
         told = [*reasons[:_MOST_REASONS], *([f"and {more} more."] if more > 0 else [])]
-        return row("the jig", "cannot, as it is:", *told)
+        return row(name, f"cannot, as {'it is' if not saws else 'they are'}:", *told)
     if found.figures is None:
         return []
     gaps = [gap for each in found.figures.housings for gap in (each.near_gap_mm, each.far_gap_mm)]
-    taped = sum(change.now_mm for change in found.changes if change.name.startswith("tape")) / 2
-    ends = dict.fromkeys(caliper_text(round(gap - taped, 3), unit) for gap in (min(gaps), max(gaps)))
-    return row("the jig", f"serves: housings routed with its files have a gap of {' to '.join(ends)} at each wall.")
+    # Of the tape what makes up for a narrower leg takes nothing from the gap of that leg.
+    tape = sum(change.now_mm for change in found.changes if change.name.startswith("tape"))
+    taped = (tape - (found.made_for.leg.width_mm - job.leg.width_mm)) / 2 if tape else 0.0
+    ends = dict.fromkeys(caliper_text(round(gap - taped, 3), job.unit) for gap in (min(gaps), max(gaps)))
+    gap = f"have a gap of {' to '.join(ends)} at each wall."
+    if saws:
+        return row(name, f"serve: housings {'routed' if routs else 'sawn'} with their files {gap}")
+    return row(name, f"serves: housings routed with its files {gap}")

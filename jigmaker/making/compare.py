@@ -16,19 +16,24 @@ from jigmaker.making.job_check import check_job
 from jigmaker.making.json_text import json_text
 from jigmaker.making.numbers_json import NAME as NUMBERS
 from jigmaker.making.numbers_json import all_numbers
+from jigmaker.parts.housing_saw.paring_guide import PARING_GUIDE
+from jigmaker.parts.housing_saw.saw_guide import SAW_GUIDE
 from jigmaker.parts.kit import make_kit
+from jigmaker.parts.kit_number import counted_lines
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.readers.read_folder import read_folder, read_numbers
 from jigmaker.proof.use.fit import FitFigures, prove_fit
-from jigmaker.proof.words.known_number import kit_number
+from jigmaker.proof.words.known_number import declared_lines, kit_number
 from jigmaker.trestle.solve import solve
 
 if TYPE_CHECKING:
     from jigmaker.job.job import Job
-    from jigmaker.job.shop import HandRouter
+    from jigmaker.job.shop import Shop
+    from jigmaker.parts.part import Part
     from jigmaker.proof.records import Folder
 
 JIG = "housing jig"
+GUIDES = (SAW_GUIDE, PARING_GUIDE)
 
 THICKEST_TAPE_MM = 0.5
 """So much tape may lie on a wall of a slot; more gives way under the bush (common practice, no source)."""
@@ -56,12 +61,14 @@ class Comparison:
 
     numbers: the kit's own, worked out from its parts where it was made before kits had one, and that of a kit made for
     today's job in the same shop; where they differ the jig may serve all the same, and the rest says how.
-    changes: settings to change. why_not: what speaks against the jig, empty when it serves; figures: the housings as it
-    routs them. serve and again: names of parts, without those of the jig when that serves; again also those that the
+    shop: whose sheet, machine and tools are taken. changes: settings to change. why_not: what speaks against the jig,
+    or against the guides of a shop that saws its housings, empty when they serve; figures: the housings as they come
+    out. serve and again: names of parts, without those of jig and guides when these serve; again also those that the
     kit does not have; idle: parts that today's job has no use for.
     """
 
     made_for: Job
+    shop: Shop
     numbers: tuple[str, str]
     changes: tuple[Change, ...]
     why_not: tuple[Finding, ...]
@@ -71,13 +78,17 @@ class Comparison:
     idle: tuple[str, ...]
 
 
-def compare(files: Mapping[str, bytes], job: Job, router: HandRouter | None = None) -> Comparison:
-    """What of the kit in these files serves for the job, with the router that it was made for or another one.
+def compare(files: Mapping[str, bytes], job: Job, tools: Shop | None = None) -> Comparison:
+    """What of the kit in these files serves for the job; with another shop's router, or its saw and chisel.
 
     Raises JobError when the kit cannot be read, is only some parts of one, or when the job cannot be.
     """
     folder = _whole_kit(files)
-    shop = folder.shop if router is None else replace(folder.shop, hand_router=router)
+    shop = folder.shop
+    if tools and tools.routs_housings:
+        shop = replace(shop, hand_router=tools.hand_router)
+    if tools and tools.saws_housings:
+        shop = replace(shop, hand_saw=tools.hand_saw, chisel=tools.chisel)
     if errors := errors_in(check_job(job, shop)):
         raise JobError([finding.sentence() for finding in errors])
     made_for, today = folder.job, make_kit(solve(job), shop)
@@ -88,17 +99,21 @@ def compare(files: Mapping[str, bytes], job: Job, router: HandRouter | None = No
     part_findings, _ = _judged(folder, job, (), before)
     names = {part.name: part.slug for part in today.parts}
     wrong = {finding.part for finding in part_findings}
-    has = {part.name: part.assembly for part in folder.kit.parts}
-    why_not = tuple(each for each in jig_findings if has.get(each.part, JIG) == JIG)
+    has = {part.name: part for part in folder.kit.parts}
+    why_not = tuple(each for each in jig_findings if each.part not in has or has[each.part].assembly in (JIG, *GUIDES))
     named = {each.part for each in why_not if each.part in has}  # else what is wrong is how they go together
-    others = [part for part in today.parts if part.assembly != JIG or why_not]
-    again = [
-        part
-        for part in others
-        if part.name not in has or part.name in wrong or (part.assembly == JIG and (part.name in named or not named))
-    ]
+
+    def is_wrong(part: Part) -> bool:
+        """Findings about a guide name what it does to the board: its parts are told by their shapes."""
+        if part.assembly in GUIDES:
+            return list(declared_lines(has[part.name])) != list(counted_lines(part))
+        return part.name in wrong or (part.assembly == JIG and (part.name in named or not named))
+
+    others = [part for part in today.parts if part.assembly not in (JIG, *GUIDES) or why_not]
+    again = [part for part in others if part.name not in has or is_wrong(part)]
     return Comparison(
         made_for,
+        shop,
         (folder.kit.kit_number or kit_number(folder.kit), today.number),
         changes,
         why_not,
@@ -123,7 +138,8 @@ def _set_anew(folder: Folder, job: Job) -> tuple[Job, tuple[Change, ...]]:
     """The job as the kit's jig sees it once it is set for it, and what is set otherwise than for the kit's own job.
 
     A piece between board and stop makes up for a larger inset, tape on a slot's walls for a narrower leg or clearance:
-    half of what the clearance is smaller on the near wall, the rest on the far one.
+    half of what the clearance is smaller on the near wall, the rest on the far one. A saw guide's cheeks, which stand
+    over the good wood, take the same tape.
     """
     was, changes = folder.job, list[Change]()
     depth = job.leg.thickness_mm - job.housing.reveal_mm - was.leg.thickness_mm + was.housing.reveal_mm
@@ -139,7 +155,8 @@ def _set_anew(folder: Folder, job: Job) -> tuple[Job, tuple[Change, ...]]:
     if min(near, far) > -_CRUMB and _CRUMB < max(near, far) <= THICKEST_TAPE_MM:
         housing = replace(job.housing, clearance_mm=was.housing.clearance_mm)
         job = replace(job, leg=replace(job.leg, width_mm=was.leg.width_mm), housing=housing)
-        walls = (("tape on the near wall", near), ("tape on the far wall", far))
+        wall = "wall" if folder.shop.routs_housings else "cheek"
+        walls = ((f"tape on the near {wall}", near), (f"tape on the far {wall}", far))
         changes += [Change(name, 0.0, thick) for name, thick in walls if thick > _CRUMB]
     return job, tuple(changes)
 

@@ -27,16 +27,23 @@ def kit_number(parts: Sequence[Part], settings: Sequence[Setting]) -> str:
     for part in sorted(parts, key=lambda part: part.slug):
         if part.slug not in COUNTED and not part.slug.startswith(GROUPS_COUNTED):
             continue
-        measured = (feature for feature in part.features if feature.kind not in _NOT_MEASURED)
-        lines += [part.slug, contour_line(part.outline)]
-        lines += sorted(contour_line(hole.contour) for hole in part.holes)
-        lines += sorted(f"{feature.kind} {feature.measure} {figure(feature.value)}" for feature in measured)
+        lines += [part.slug, *counted_lines(part)]
         plate_mm = part.thickness_mm if part.slug.startswith("plate") else plate_mm
     for each in settings:
         # The cutter's tip below the plate's underside: a plate cut again from another sheet is a plate of this kit.
         value = each.value - plate_mm if each.name == "projection" else each.value
         lines.append(f"{each.name} {figure(value)}")
     return number_of(lines)
+
+
+def counted_lines(part: Part) -> list[str]:
+    """Outline, openings, and what is measured on them."""
+    measured = (feature for feature in part.features if feature.kind not in _NOT_MEASURED)
+    return [
+        contour_line(part.outline),
+        *sorted(contour_line(hole.contour) for hole in part.holes),
+        *sorted(f"{feature.kind} {feature.measure} {figure(feature.value)}" for feature in measured),
+    ]
 
 
 def with_number(part: Part, number: str) -> Part:

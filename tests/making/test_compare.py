@@ -12,13 +12,27 @@ from click.testing import CliRunner
 from kit_cache import made
 from sample_jobs import DEMO
 
+from jigmaker.cli.compare import compared_lines
 from jigmaker.cli.main import jigmaker
 from jigmaker.errors import JobError
 from jigmaker.job.demo import demo_job_text
+from jigmaker.job.read import read_shop
 from jigmaker.making.compare import compare
 from jigmaker.making.folder import write_folder
 
 LEG, HOUSING = DEMO.leg, DEMO.housing
+BY_HAND = """
+[housing_work]
+by = "saw and chisel"
+[hand_saw]
+plate = 0.8
+kerf = 1.0
+depth = 75
+back = 6
+length = 300
+[chisel]
+blade = 140
+"""
 TIMBER = ("projection gauge", "leg gauge", "depth gauge")
 
 # job, does the jig serve, what is set anew (mm), what is cut again, and a reason by which it does not serve. A thicker
@@ -59,8 +73,31 @@ def test_what_serves_follows_from_what_the_files_do(kit, job, changes, again, re
     assert (found.numbers[0] == found.numbers[1]) is (job.height_mm == 600)
     assert found.numbers[0] == json.loads(kit["kit.json"])["kit_number"]
     if not reason:
+        gap = f"{HOUSING.clearance_mm / 2} mm at each wall"
+        assert any(gap in line for line in compared_lines(found, job, [], "old"))
         near = [each.near_gap_mm for each in found.figures.housings]
         assert near == pytest.approx([HOUSING.clearance_mm / 2] * 4, abs=0.002)
+
+
+def test_guides_are_compared_as_the_jig_is(quick_shop):
+    """Their kerfs are as deep as the leg is let in: a thicker leg wants other cheeks. A narrower one is helped with
+    tape on a cheek; another saw wants guides of its own.
+    """
+    by_hand = f"{quick_shop}\n{BY_HAND}".encode()
+    tools = read_shop(by_hand)
+    old = made(demo_job_text(), by_hand)
+    same = compare(old, replace(DEMO, height_mm=600), tools)
+    assert same.why_not == () and same.again == () and not any("guide" in name for name in same.serve)
+    assert same.numbers[0] == same.numbers[1]
+    taped = compare(old, replace(DEMO, leg=replace(LEG, width_mm=69.6)))
+    assert [(each.name, round(each.now_mm, 3)) for each in taped.changes] == [("tape on the far cheek", 0.4)]
+    said = " ".join(compared_lines(taped, replace(DEMO, leg=replace(LEG, width_mm=69.6)), [], "old"))
+    assert "the guides      serve: housings sawn with their files have a gap of 0.075 mm at each wall" in said
+    thicker = compare(old, replace(DEMO, leg=replace(LEG, thickness_mm=34.0)))
+    assert thicker.why_not and {"saw guide near cheek", "paring guide rib"} <= dict(thicker.again).keys()
+    assert "bevel plate" in thicker.serve
+    other_saw = compare(old, DEMO, replace(tools, hand_saw=replace(tools.hand_saw, plate_mm=0.7)))
+    assert other_saw.why_not and "saw guide spacer" in dict(other_saw.again)
 
 
 def test_a_kit_of_the_first_version_is_read_too(old_file):

@@ -41,7 +41,7 @@ def kit_number(kit: DeclaredKit) -> str:
     is_all = bool(wanted) and all(group <= jig.keys() for group in wanted) and bool(plates) == (_ROUTED_WITH in wanted)
     if not kit.is_whole or not is_all or not any(_is_bevel(part) for part in jig.values()):
         return ""
-    lines = [line for slug in sorted(jig) for line in (slug, *_shape(jig[slug]))]
+    lines = [line for slug in sorted(jig) for line in (slug, *declared_lines(jig[slug]))]
     for name, value, _ in kit.settings:
         under_plate = plates[0].thickness_mm if name == "projection" else 0.0
         lines.append(f"{name} {figure(value - under_plate)}")
@@ -52,7 +52,7 @@ def _is_bevel(part: DeclaredPart) -> bool:
     return part.slug == "bevel-plate" or part.slug.startswith("bevel-plate-")
 
 
-def _shape(part: DeclaredPart) -> Iterator[str]:
+def declared_lines(part: DeclaredPart) -> Iterator[str]:
     """Outline, openings, what is measured on them."""
     yield contour_line(part.outline)
     yield from sorted(contour_line(contour) for _, contour in part.holes)
