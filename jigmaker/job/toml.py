@@ -25,6 +25,7 @@ _PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 _COMMA = re.compile(r"=\s*(\d+),(\d+)\s*(?:#.*)?$")
 _COMMA_IN_LIST = re.compile(r"=\s*\[[^\"'#]*?\b(\d+),(0\d+)")  # no number begins with 0 and a digit
 _UNQUOTED = re.compile(r"=\s*([0-9.][^#=]*?)\s*(?:#.*)?$")
+_SEVERAL = re.compile(r"\s*\[\s*(size|sheet|board)\s*\]")
 _TWICE = ("Cannot", "Duplicate")
 
 # By words of the parser's messages; all other faults have one remedy.
@@ -131,6 +132,8 @@ def _reason(message: str, line: str) -> str:
     if comma := _COMMA.search(line) or _COMMA_IN_LIST.search(line):
         return f"has a decimal comma; write {comma[1]}.{comma[2]}"
     if message.startswith(_TWICE):
+        if several := _SEVERAL.match(line):
+            return f"gives [{several[1]}] again; where there are several, write each as [[{several[1]}]]"
         return "gives a key or a section that was given before; keep one of the two"
     if (unquoted := _UNQUOTED.search(line)) and _is_length(unquoted[1]):
         value = unquoted[1].replace('"', " in").replace("  ", " ")
