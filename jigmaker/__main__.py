@@ -24,7 +24,11 @@ def main() -> None:
             signal.signal(number, _end)
     from jigmaker.cli.main import jigmaker
 
-    jigmaker(prog_name="jigmaker")
+    try:
+        jigmaker(prog_name="jigmaker")
+    finally:
+        if _signals:  # a server's loop ends at a signal as if its work were done
+            raise SystemExit(128 + _signals[0])
 
 
 def _fill_standard_streams() -> None:
