@@ -98,8 +98,10 @@ def _links(names: Iterable[str], unit: Unit, is_paper: bool) -> tuple[FileGroup,
     told = {heading: (Words(words_of[heading](unit)),) if heading in words_of else () for heading in grouped}
     return tuple(
         (heading, *told[heading], Links(tuple(links), folded=heading in _FOLDED))
-        for heading, links in grouped.items()
-        if links
+        for heading in sorted(
+            grouped, key=lambda heading: is_paper and heading != _FULL_SIZE
+        )  # what is made from it first
+        if (links := grouped[heading])
     )
 
 

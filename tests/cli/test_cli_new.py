@@ -112,6 +112,7 @@ SHOPS = [
     (("--cut", "laser 0.15"), {"kind": "laser", "tool_mm": 0.15, "marking": "score", "compensation": "included"}),
     (("--cut", "cnc 6"), {"kind": "cnc", "tool_mm": 6.0, "marking": "short", "compensation": "left out", "bridges": 3}),
     (("--cut", "CNC 1/8 in"), {"kind": "cnc", "tool_mm": 3.175}),
+    (("--cut", "paper"), {"kind": "paper", "tool_mm": 0.0, "accuracy_mm": 0.5, "bridges": 0}),
     (("--sheet", "1220 x 610 x 12.2"), {"length_mm": 1220.0, "width_mm": 610.0, "thickness_mm": 12.2}),
     (("--router", "cutter 12.7, base 160"), {"cutter_mm": 12.7, "base_mm": 160.0, "bush_mm": 17.0}),
 ]

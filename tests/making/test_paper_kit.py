@@ -104,7 +104,9 @@ def test_papers_speak_of_no_machine():
         assert re.findall(SPOKEN, words) == [], name
     said = " ".join(page.words for page in read_pdf(whole["papers/potting-bench-full-size.pdf"]))
     assert re.findall(SPOKEN, said) == []
-    assert "measure the bars on every page" in whole["index.html"].decode()
+    index = whole["index.html"].decode()
+    assert "measure the bars on every page" in index
+    assert 0 < index.index("full-size.pdf") < index.index("set-up-sheets.pdf") < index.index("finished-size.dxf")
 
 
 def test_sheets_say_what_does_a_gauges_work():
