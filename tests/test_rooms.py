@@ -213,3 +213,21 @@ def test_what_is_kept_has_an_end() -> None:
     assert faults(MODULES, lambda path: endless_caches(source_of(path))) == {}
     kept = "@cache\ndef f(a): pass\n@lru_cache(maxsize=None)\ndef g(a): pass\n@lru_cache(maxsize=4)\ndef h(a): pass"
     assert endless_caches(kept) == ["f", "g"]
+
+
+def kinds_named(source: str) -> list[str]:
+    """Classes, and aliases with a name like a class, at the top of a module."""
+    found = [node.name for node in parsed(source).body if isinstance(node, ast.ClassDef)]
+    assigned = [node for node in parsed(source).body if isinstance(node, ast.Assign)]
+    names = [target.id for node in assigned for target in node.targets if isinstance(target, ast.Name)]
+    return found + [name for name in names if name[0].isupper() and not name.isupper()]
+
+
+def test_no_class_or_alias_has_the_name_of_another() -> None:
+    """Whoever greps a name finds one thing; private ones count. `Record` stands for any record, in each reader."""
+    where: dict[str, list[str]] = {}
+    for path in MODULES:
+        for name in kinds_named(source_of(path)):
+            where.setdefault(name, []).append(path.relative_to(PACKAGE).as_posix())
+    assert {name: files for name, files in where.items() if len(files) > 1 and name != "Record"} == {}
+    assert kinds_named("class A: ...\nB = int\nMOST = 3\nc = 4") == ["A", "B"]

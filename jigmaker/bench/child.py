@@ -24,7 +24,7 @@ STOPPED = "Stopped. Nothing was written."
 
 
 @dataclass
-class Told:
+class MakeProgress:
     """What a make has said so far: steps in order with how far each is, and its end, {} while it runs."""
 
     steps: dict[str, str] = field(default_factory=dict)
@@ -39,7 +39,7 @@ class Making:
         self._child: subprocess.Popen[bytes] | None = None
         self._listener: threading.Thread | None = None
         self._lock = threading.Lock()
-        self.told = Told()
+        self.told = MakeProgress()
 
     @property
     def is_running(self) -> bool:
@@ -51,7 +51,7 @@ class Making:
         with self._lock:
             if self.is_running:
                 return
-            self.told = Told()
+            self.told = MakeProgress()
             self._child = subprocess.Popen(
                 [sys.executable, "-m", "jigmaker", "open", str(self._folder.absolute()), CHILD],
                 stdin=subprocess.DEVNULL,
@@ -74,7 +74,7 @@ class Making:
                 self._child.kill()
             self._listener.join()
 
-    def _listen(self, child: subprocess.Popen[bytes], told: Told) -> None:
+    def _listen(self, child: subprocess.Popen[bytes], told: MakeProgress) -> None:
         assert child.stdout is not None
         with child.stdout as lines:
             for line in lines:

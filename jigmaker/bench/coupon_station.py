@@ -34,7 +34,7 @@ _LETTER_PX = 11.0
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class MeasuredPlace:
     """One place to measure: its field's name without the number, what it is, how, and what is drawn there."""
 
     name: str
@@ -50,7 +50,7 @@ class Place:
 class CouponNow:
     """What was read so far, and what it tells. rows: what, found, within, the shop now; changes: TOML by dotted key."""
 
-    places: list[Place] = field(default_factory=list)
+    places: list[MeasuredPlace] = field(default_factory=list)
     choices: tuple[str, ...] = ()
     added: str = ""
     read: int = 0
@@ -85,7 +85,7 @@ def coupon_now(typed: dict[str, str], files: Files) -> CouponNow:
     now.added = typed.get("coupon:coupon.added", "")
     for name, title, how, drawn, needed in _places(size, now.unit):
         given = tuple(typed.get(f"{name} {i}", "") for i in range(1, TIMES + 1))
-        now.places.append(Place(name, title, how, drawn, given, needed, _spread(given, now.unit)))
+        now.places.append(MeasuredPlace(name, title, how, drawn, given, needed, _spread(given, now.unit)))
     now.read = sum(all(each.strip() for each in place.readings) for place in now.places)
     now.picture = "".join(_picture(shop, size, *each) for each in _SIZES)
     if all(all(each.strip() for each in place.readings) for place in now.places if place.needed):

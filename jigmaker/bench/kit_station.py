@@ -26,7 +26,7 @@ STEPS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class PieceFile:
     """One piece or sheet to cut, its file as it is read by eye and by the machine."""
 
     name: str
@@ -52,8 +52,8 @@ class KitNow:
     count: int = 0
     papers: list[tuple[str, str]] = field(default_factory=list)
     drawn: list[DrawnSheet] = field(default_factory=list)
-    sheets: list[Cut] = field(default_factory=list)
-    parts: list[Cut] = field(default_factory=list)
+    sheets: list[PieceFile] = field(default_factory=list)
+    parts: list[PieceFile] = field(default_factory=list)
     steps: list[tuple[str, str, bool]] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)
@@ -62,7 +62,7 @@ class KitNow:
 PAPERS = (
     ("index.html", "All papers and files, first page"),
     ("-set-up-sheets.pdf", "Set-up sheets, in the order of the work"),
-    ("-cut-list.pdf", "Cut list"),
+    ("-cut-list.pdf", "PieceFile list"),
     ("-boards.pdf", "Cutting plan of the boards"),
     ("-full-size.pdf", "Templates at full size"),
     ("-notes.pdf", "Notes"),
@@ -157,7 +157,7 @@ def _fill(now: KitNow, folder: Path) -> None:
                     "-", " "
                 )
                 slug = max((slug for slug in alone if short.startswith(slug)), key=len, default="")
-                place.append(Cut(words[:1].upper() + words[1:], name, dxf, alone.get(slug, "")))
+                place.append(PieceFile(words[:1].upper() + words[1:], name, dxf, alone.get(slug, "")))
 
 
 @lru_cache(2)

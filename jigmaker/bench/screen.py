@@ -16,14 +16,14 @@ from typing import Literal
 from jigmaker.drawing.projection import DrawnBody, chained
 from jigmaker.geometry.frames import Point
 
-Anchor = Literal["start", "middle", "end"]
+TextAnchor = Literal["start", "middle", "end"]
 
 LINE_PX, TEXT_PX, COLUMN_SIGNS = 20, 16, 20
 _HEAD_PX, _RING_PX = 12.0, 12.0
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class ScreenSpot:
     """Where a drawing lies on the screen: scaled, turned upside down, shifted."""
 
     scale: float
@@ -36,7 +36,7 @@ class Spot:
 
 
 @dataclass(frozen=True, slots=True)
-class Name:
+class ScreenName:
     """What a place is called, and its figure, if it has one; at: on the screen."""
 
     words: str
@@ -45,12 +45,12 @@ class Name:
     side: Literal["left", "right"]
 
 
-def fit(points: Iterable[Point], wide: float, high: float, left: float = 0.0, top: float = 0.0) -> Spot:
+def fit(points: Iterable[Point], wide: float, high: float, left: float = 0.0, top: float = 0.0) -> ScreenSpot:
     """The spot in which these points fill a box of that size, in its middle."""
     xs, ys = zip(*points, strict=True)
     low_x, high_x, low_y, high_y = min(xs), max(xs), min(ys), max(ys)
     scale = min(wide / max(high_x - low_x, 1e-9), high / max(high_y - low_y, 1e-9))
-    return Spot(
+    return ScreenSpot(
         scale,
         left + (wide - scale * (high_x - low_x)) / 2 - scale * low_x,
         top + (high - scale * (high_y - low_y)) / 2 + scale * high_y,
@@ -70,7 +70,9 @@ class Screen:
         way = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in points) + ("Z" if is_closed else "")
         self.marks.append(f'<path class="{look}" d="{way}"/>')
 
-    def bodies(self, drawn: Iterable[DrawnBody], spot: Spot, outline: str = "outline", inner: str = "thin") -> None:
+    def bodies(
+        self, drawn: Iterable[DrawnBody], spot: ScreenSpot, outline: str = "outline", inner: str = "thin"
+    ) -> None:
         """Projected bodies; lines of one look are one path."""
         for look, pieces in ((outline, [b.outline for b in drawn]), (inner, [b.inner for b in drawn])):
             lines = [chain for each in pieces for chain in chained(each)]
@@ -80,7 +82,7 @@ class Screen:
             if way:
                 self.marks.append(f'<path class="{look}" d="{way}"/>')
 
-    def words(self, words: str, at: Point, look: str = "", anchor: Anchor = "start") -> None:
+    def words(self, words: str, at: Point, look: str = "", anchor: TextAnchor = "start") -> None:
         """A line of text, its baseline at the point."""
         name = f' class="{look}"' if look else ""
         self.marks.append(f'<text{name} text-anchor="{anchor}" x="{at[0]:.1f}" y="{at[1]:.1f}">{escape(words)}</text>')
@@ -118,7 +120,7 @@ class Screen:
         told = f' data-for="{escape(shows)}"' if shows else ""
         self.marks.append(f'<g class="{look}"{told}>{"".join(marks)}</g>')
 
-    def names(self, names: Sequence[Name], column: float) -> None:
+    def names(self, names: Sequence[ScreenName], column: float) -> None:
         """Names in a column at either side, each beside its place, none on another."""
         for side in ("left", "right"):
             held = sorted((name for name in names if name.side == side), key=lambda name: name.at[1])
@@ -133,7 +135,7 @@ class Screen:
                     look = "figure" if name.figure and i == len(lines) - 1 else ""
                     self.words(words, (x, low + LINE_PX * i), look, "end" if anchor == "end" else "start")
 
-    def rings(self, names: Sequence[Name]) -> None:
+    def rings(self, names: Sequence[ScreenName]) -> None:
         """Letters in rings at either side, in the order of the names."""
         for side in ("left", "right"):
             held = sorted((name.at[1], i) for i, name in enumerate(names) if name.side == side)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from jigmaker.bench.screen import TEXT_PX, Name, Screen, Spot, fit
+from jigmaker.bench.screen import TEXT_PX, Screen, ScreenName, ScreenSpot, fit
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Arc, Circle, Outline
 from jigmaker.papers.pictures.canvas import Spot as PaperSpot
@@ -36,7 +36,9 @@ def jig_pictures(kit: Kit) -> tuple[str, str, list[tuple[str, str]]]:
         screen.bodies(ghost, spot, "broken", "broken")
         _arrow(screen, [spot.point(p) for p in ring])
         names = [
-            Name(label.text, "", spot.point(label.at), label.side or ("left" if label.at[0] < middle else "right"))
+            ScreenName(
+                label.text, "", spot.point(label.at), label.side or ("left" if label.at[0] < middle else "right")
+            )
             for label in labels
         ]
         if wide == WIDE_PX:
@@ -111,7 +113,7 @@ def _told_points(contour: dict[str, Any]) -> list[Point]:
 def _sheet(size: tuple[float, float], pieces: Sequence[Piece], title: str) -> DrawnSheet:
     high = WIDE_PX * size[1] / size[0]
     screen, numbered = Screen(WIDE_PX, high + 2), list[str]()
-    spot = Spot(WIDE_PX / size[0], 0.0, high + 1)
+    spot = ScreenSpot(WIDE_PX / size[0], 0.0, high + 1)
     screen.line([(1, 1), (WIDE_PX - 1, 1), (WIDE_PX - 1, high), (1, high)], "thin", is_closed=True)
     for name, rings in pieces:
         lines = [[spot.point(p) for p in ring] for ring in rings]

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import cos, radians, sin
 
-from jigmaker.bench.screen import TEXT_PX, Name, Screen, Spot, fit
+from jigmaker.bench.screen import TEXT_PX, Screen, ScreenName, ScreenSpot, fit
 from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
@@ -29,7 +29,7 @@ NARROW_PX, NARROW_HIGH_PX = 358.0, 300.0
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class FigureSpan:
     """A figure's dimension: a line with heads from one place to the other, or through several points; timber frame.
 
     thin: lines that carry it out from the wood. is_pointer: only a pointer to the place, for what is too small.
@@ -75,7 +75,7 @@ def _floor(trestle: Trestle) -> list[Vector]:
     return [(x, y, z), (-x, y, z), (-x, -y, z), (x, -y, z)]
 
 
-def _names(trestle: Trestle, spot: Spot) -> Iterator[Name]:
+def _names(trestle: Trestle, spot: ScreenSpot) -> Iterator[ScreenName]:
     """What each piece is and its size, at places that are always seen."""
     job, unit = trestle.job, trestle.job.unit
     x, y, z = _floor(trestle)[0]
@@ -92,19 +92,19 @@ def _names(trestle: Trestle, spot: Spot) -> Iterator[Name]:
     half_length, half_width = job.top.length_mm / 2, job.top.width_mm / 2
     down = 0.5 * -z * cotangent(job.rake_deg)
     leg_x, leg_y = (outer_near[0] + outer_far[0]) / 2 + down, outer_near[1] - middle
-    yield Name("height", length_text(job.height_mm, unit, 1), at((-half_length, -half_width, 0.0)), "left")
-    yield Name(
+    yield ScreenName("height", length_text(job.height_mm, unit, 1), at((-half_length, -half_width, 0.0)), "left")
+    yield ScreenName(
         "leg, along an arris", length_text(trestle.leg.length_mm, unit, 1), at((-leg_x, -leg_y, 0.5 * z)), "left"
     )
-    yield Name("feet along", length_text(2 * x, unit, 1), at((-0.45 * x, -y, z)), "left")
-    yield Name("top board", sizes(*_top(trestle)), at((0.35 * half_length, 0.0, 0.0)), "right")
+    yield ScreenName("feet along", length_text(2 * x, unit, 1), at((-0.45 * x, -y, z)), "left")
+    yield ScreenName("top board", sizes(*_top(trestle)), at((0.35 * half_length, 0.0, 0.0)), "right")
     under = -job.top.thickness_mm - 0.5 * job.brace.depth_mm
     brace_x = outer_near[0] - under * cotangent(job.rake_deg)
-    yield Name(
+    yield ScreenName(
         "brace", sizes(job.brace.depth_mm, job.brace.thickness_mm), at((brace_x, 0.3 * half_width, under)), "right"
     )
-    yield Name("leg", sizes(job.leg.width_mm, job.leg.thickness_mm), at((leg_x, -leg_y, 0.5 * z)), "right")
-    yield Name("feet across", length_text(2 * y, unit, 1), at((x, 0.1 * y, z)), "right")
+    yield ScreenName("leg", sizes(job.leg.width_mm, job.leg.thickness_mm), at((leg_x, -leg_y, 0.5 * z)), "right")
+    yield ScreenName("feet across", length_text(2 * y, unit, 1), at((x, 0.1 * y, z)), "right")
 
 
 def _top(trestle: Trestle) -> tuple[float, float, float]:
@@ -112,7 +112,7 @@ def _top(trestle: Trestle) -> tuple[float, float, float]:
     return top.length_mm, top.width_mm, top.thickness_mm
 
 
-def _spans(trestle: Trestle) -> Iterator[Span]:
+def _spans(trestle: Trestle) -> Iterator[FigureSpan]:
     """The dimension of every figure of the job that has one; those of a leg at the +x end, -y side."""
     job, unit = trestle.job, trestle.job.unit
     length, width, thick = (value / f for value, f in zip(_top(trestle), (2, 2, 1), strict=True))
@@ -123,7 +123,7 @@ def _spans(trestle: Trestle) -> Iterator[Span]:
 
     left_x, left_y, floor = -trestle.foot.spread_along_mm / 2 - out, -trestle.foot.spread_across_mm / 2, -job.height_mm
     corner: Vector = (-length, -width, 0.0)
-    yield Span(
+    yield FigureSpan(
         "trestle.height",
         length_text(job.height_mm, unit),
         ((left_x, left_y, 0.0), (left_x, left_y, floor)),
@@ -135,26 +135,26 @@ def _spans(trestle: Trestle) -> Iterator[Span]:
         ("trestle.inset", job.inset_mm, (length, -width, 0.0), (length - job.inset_mm, -width, 0.0)),
     ):
         low, high = ((p[0], p[1], p[2] + up) for p in (start, end))
-        yield Span(key, length_text(size, unit), (low, high), ((start, low), (end, high)))
+        yield FigureSpan(key, length_text(size, unit), (low, high), ((start, low), (end, high)))
     beside = (length + out, -width, 0.0)
     below = (length + out, -width, -thick)
     ends = ((length, -width, 0.0), beside), ((length, -width, -thick), below)
-    yield Span("top.thickness", length_text(job.top.thickness_mm, unit), (beside, below), ends)
+    yield FigureSpan("top.thickness", length_text(job.top.thickness_mm, unit), (beside, below), ends)
     yield from _leg_spans(trestle)
     s, c = sine(job.rake_deg), cosine(job.rake_deg)
     x, _, z = leg_corners(trestle)[0]
     at_top: Vector = (x + (z + thick) * cotangent(job.rake_deg), -0.35 * width, -thick)
     face = add(at_top, scale((s, 0.0, c), job.brace.thickness_mm))
     lower = add(face, scale((c, 0.0, -s), job.brace.depth_mm))
-    yield Span("brace.depth", length_text(job.brace.depth_mm, unit), (face, lower))
-    yield Span("brace.thickness", told("thick", job.brace.thickness_mm), (lower,), is_pointer=True)
+    yield FigureSpan("brace.depth", length_text(job.brace.depth_mm, unit), (face, lower))
+    yield FigureSpan("brace.thickness", told("thick", job.brace.thickness_mm), (lower,), is_pointer=True)
     housing: Vector = (length - job.inset_mm - job.leg.width_mm / 2, -width, 0.0)
-    yield Span("housing.joint", job.housing.joint, (housing,), is_pointer=True)
-    yield Span("housing.clearance", told("wider by", job.housing.clearance_mm), (housing,), is_pointer=True)
-    yield Span("housing.reveal", told("proud by", job.housing.reveal_mm), (housing,), is_pointer=True)
+    yield FigureSpan("housing.joint", job.housing.joint, (housing,), is_pointer=True)
+    yield FigureSpan("housing.clearance", told("wider by", job.housing.clearance_mm), (housing,), is_pointer=True)
+    yield FigureSpan("housing.reveal", told("proud by", job.housing.reveal_mm), (housing,), is_pointer=True)
 
 
-def _leg_spans(trestle: Trestle) -> Iterator[Span]:
+def _leg_spans(trestle: Trestle) -> Iterator[FigureSpan]:
     """Both angles where the near foot stands, off the level; the leg's section; horn and trim."""
     job, unit = trestle.job, trestle.job.unit
     corners = [(x, -y, z) for x, y, z in leg_corners(trestle)]
@@ -167,19 +167,21 @@ def _leg_spans(trestle: Trestle) -> Iterator[Span]:
         turns = [radians(angle_deg) * i / 12 for i in range(13)]
         arc = tuple(add(foot, add(scale(inward, radius * cos(turn)), (0.0, 0.0, radius * sin(turn)))) for turn in turns)
         rays = tuple((foot, add(foot, scale(add(end, scale(foot, -1.0)), 1.25))) for end in (arc[0], arc[-1]))
-        yield Span(key, f"{text(angle_deg, 2)}° off the level", arc, rays)
+        yield FigureSpan(key, f"{text(angle_deg, 2)}° off the level", arc, rays)
     along = add(scale(corners[0], 0.45), scale(corners[4], 0.55))
-    yield Span("leg.width", length_text(job.leg.width_mm, unit), (along, add(along, scale(edge, -job.leg.width_mm))))
-    yield Span(
+    yield FigureSpan(
+        "leg.width", length_text(job.leg.width_mm, unit), (along, add(along, scale(edge, -job.leg.width_mm)))
+    )
+    yield FigureSpan(
         "leg.thickness",
         length_text(job.leg.thickness_mm, unit),
         (along, add(along, scale(wide, -job.leg.thickness_mm))),
     )
-    yield Span("leg.horn", f"horn {length_text(job.leg.horn_mm, unit)}", (corners[0],), is_pointer=True)
-    yield Span("leg.trim", f"trim {length_text(job.leg.trim_mm, unit)}", (corners[4],), is_pointer=True)
+    yield FigureSpan("leg.horn", f"horn {length_text(job.leg.horn_mm, unit)}", (corners[0],), is_pointer=True)
+    yield FigureSpan("leg.trim", f"trim {length_text(job.leg.trim_mm, unit)}", (corners[4],), is_pointer=True)
 
 
-def _span_marks(span: Span, spot: Spot, wide: float) -> list[str]:
+def _span_marks(span: FigureSpan, spot: ScreenSpot, wide: float) -> list[str]:
     """The span on the screen, its words beside its middle and never off the picture."""
     screen, ways = Screen(0, 0), [spot.point(VIEW.point(p)) for p in span.ways]
     for start, end in span.thin:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jigmaker.cli.questions import ANSWERED, Question, Said, by_option, options_named
+from jigmaker.cli.questions import ANSWERED, Question, TypedAnswers, by_option, options_named
 from jigmaker.cli.speech import is_terminal
 from jigmaker.errors import JobError, UsageError
 from jigmaker.job.typed import toml_value
@@ -65,7 +65,7 @@ _ONLY_WITH = {
 }
 
 
-def answers_to(shop: Shop, given: Said) -> Said:
+def answers_to(shop: Shop, given: TypedAnswers) -> TypedAnswers:
     """What the options say and what is asked for on a terminal, by question; None for a question left open.
 
     Raises UsageError, naming the options, for what is missing where there is no terminal.
@@ -83,7 +83,7 @@ def answers_to(shop: Shop, given: Said) -> Said:
     return said
 
 
-def filled_form(shop: Shop, said: Said) -> bytes:
+def filled_form(shop: Shop, said: TypedAnswers) -> bytes:
     """A form with the answers in it, as if somebody had filled it in."""
     from jigmaker.coupon.form_text import form_text
 
@@ -96,7 +96,7 @@ def about_options(fault: str) -> str:
     return by_option(fault, {question.key: f"--{question.option}" for question in QUESTIONS})
 
 
-def command_again(said: Said, shop: str) -> str:
+def command_again(said: TypedAnswers, shop: str) -> str:
     """The command that gives the same answers once more, for a shell."""
     words = [word for q in QUESTIONS if (answer := said[q.key]) for word in (f"--{q.option}", answer)]
     return shlex.join(["jigmaker", "coupon", "--shop", shop, *words, "--read"])
@@ -110,7 +110,7 @@ def _toml(question: Question, words: str) -> str:
     return f"[{', '.join(toml_value(figure.rstrip(',')) for figure in figures)}]"
 
 
-def _ask(shop: Shop, said: Said) -> None:
+def _ask(shop: Shop, said: TypedAnswers) -> None:
     """Ask for everything that no option has said; an empty answer leaves a place out, or takes its usual value."""
     from jigmaker.parts.coupon_size import coupon_size
 
@@ -142,7 +142,7 @@ def _drawn(question: Question, size: CouponSize, unit: Unit) -> str:
     return f", drawn {figure(station(size, key).drawn_mm, unit)} {unit}" if section == "readings" else ""
 
 
-def _checker(question: Question, shop: Shop, said: Said) -> Callable[[str], str]:
+def _checker(question: Question, shop: Shop, said: TypedAnswers) -> Callable[[str], str]:
     """Hands on a good answer; of another says what the form would say about it, which click prints before it asks
     again."""
     from jigmaker.coupon.readings import read_form

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jigmaker.cli.questions import Question, Said
+from jigmaker.cli.questions import Question, TypedAnswers
 
 if TYPE_CHECKING:
     from jigmaker.units import Unit
@@ -48,7 +48,7 @@ _BOARDS = {"mm": "38x89, 19x140", "in": "2x4, 1x6"}
 """Examples in questions."""
 
 
-def asked_on_terminal(given: Said, name: str) -> Said:
+def asked_on_terminal(given: TypedAnswers, name: str) -> TypedAnswers:
     """The answers with those questions asked that no option answers; Enter takes the answer in brackets."""
     from jigmaker.suggest.answers import refuse_faults
     from jigmaker.suggest.shop_answers import CUT, ROUTER, SHEET
@@ -82,7 +82,7 @@ def asked_on_terminal(given: Said, name: str) -> Said:
     return said
 
 
-def _ask_height(said: Said, words: str) -> None:
+def _ask_height(said: TypedAnswers, words: str) -> None:
     """A height, or a measure of the body such as kneecap=490."""
 
     def checked(text: str) -> str:
@@ -92,7 +92,7 @@ def _ask_height(said: Said, words: str) -> None:
     said["body" if "=" in text else "height"] = text or None
 
 
-def _ask(said: Said, key: str, words: str, default: str) -> None:
+def _ask(said: TypedAnswers, key: str, words: str, default: str) -> None:
     """Ask for one answer unless it is there; a wrong one is refused in a sentence and asked for again."""
     if said[key] is not None:
         return
@@ -102,7 +102,7 @@ def _ask(said: Said, key: str, words: str, default: str) -> None:
     said[key] = answer or None
 
 
-def _checked(said: Said, key: str, text: str) -> str:
+def _checked(said: TypedAnswers, key: str, text: str) -> str:
     """The text, when it is an answer; raises what makes click ask again."""
     from jigmaker.suggest.answers import fault_of_answer
 

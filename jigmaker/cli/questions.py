@@ -16,7 +16,7 @@ import click
 ANSWERED = "the answers"
 """What messages call a form that nobody has written to the disk."""
 
-Said = dict[str, str | None]
+TypedAnswers = dict[str, str | None]
 """Answers as typed, by the question's key; None for a question left open."""
 
 Command = TypeVar("Command", bound=Callable[..., Any])

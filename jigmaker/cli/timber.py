@@ -92,7 +92,7 @@ def _tell(asked: Asked, settings: int, page: Path | None, as_json: bool) -> None
     from jigmaker.making.json_text import json_text
     from jigmaker.papers.timber_page import timber_document
     from jigmaker.papers.timber_words import SELDOM, timber_words
-    from jigmaker.timber.readings import Readings, read_timber, refuse_sizes
+    from jigmaker.timber.readings import TimberReadings, read_timber, refuse_sizes
     from jigmaker.timber.result import timber_result
     from jigmaker.trestle.solve import solve
     from jigmaker.writers.html import write_html
@@ -102,7 +102,7 @@ def _tell(asked: Asked, settings: int, page: Path | None, as_json: bool) -> None
     refuse_sizes(asked.job)
     with long_work():
         refuse_errors(check_job(asked.job, shop, is_quick=True), source)
-        readings = Readings()
+        readings = TimberReadings()
         if source.timber_text:
             readings = read_timber(source.timber_text, asked.job, source.timber_file)
         result = timber_result(solve(asked.job), shop, readings, settings)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 _TOUCH = 1e-3  # pieces may lie at exactly the wanted distance: what is free is judged this much more kindly
 _BATCH = 128  # places judged in one go; the search mostly ends in the first few
 
-Place = tuple[Footprint, Point]
+BedPlace = tuple[Footprint, Point]
 
 
 @dataclass
@@ -32,7 +32,7 @@ class Bed:
     upward: bool
     wide: Collection[int] = ()
     wide_apart: float = 0.0
-    placed: list[tuple[int, Place]] = field(default_factory=list)
+    placed: list[tuple[int, BedPlace]] = field(default_factory=list)
     _taken: dict[bool, list["Polygon"]] = field(default_factory=dict)
     _trees: dict[bool, Any] = field(default_factory=dict)
     _ats: dict[Point, None] = field(default_factory=dict)
@@ -42,7 +42,7 @@ class Bed:
         self._ats[self.low] = None
         self._taken |= {is_wide: [] for is_wide in {False, bool(self.wide)}}
 
-    def find(self, kind: int, shapes: Sequence[Footprint]) -> Place | None:
+    def find(self, kind: int, shapes: Sequence[Footprint]) -> BedPlace | None:
         """The lowest free place (leftmost among equals; the other way round when not `upward`), None when none is left.
 
         Places are tried at the corners of what already lies there, and those corners pushed to the lower and left edge.
@@ -64,7 +64,7 @@ class Bed:
         waiting.is_over = True
         return None
 
-    def put(self, index: int, place: Place) -> None:
+    def put(self, index: int, place: BedPlace) -> None:
         """Lay piece number `index` there."""
         import shapely
 

@@ -10,7 +10,7 @@ from typing import TypeVar
 from jigmaker.errors import UsageError
 from jigmaker.units import Unit, inch_fraction, length_mm, text
 
-Entry = TypeVar("Entry")
+UseEntry = TypeVar("UseEntry")
 
 COMMON_PRACTICE = "common practice, no source"
 
@@ -99,7 +99,7 @@ def measure_named(key: str) -> BodyMeasure:
     return _named(key, {measure.key: measure for measure in BODY_MEASURES}, "body measure")
 
 
-def _named(key: str, table: dict[str, Entry], kind: str) -> Entry:
+def _named(key: str, table: dict[str, UseEntry], kind: str) -> UseEntry:
     plain = key.strip().lower()
     if plain in table:
         return table[plain]

@@ -20,14 +20,14 @@ from jigmaker.trestle.foot import sole_out_mm
 from jigmaker.trestle.records import Trestle
 
 if TYPE_CHECKING:
-    from jigmaker.timber.draws import Floats
+    from jigmaker.timber.draws import Float32s
 
-Way = tuple[tuple[float, float], ...]
+Turning = tuple[tuple[float, float], ...]
 """Turning one way: for each pair of edges that may touch, 1 / the way between them, and the share of e in the gap."""
 
 
 @dataclass(frozen=True)
-class Frame:
+class BuiltFigures:
     """The figures of a trestle that errors are multiplied by; mm. loose: a wider gap rattles. turns: for a foot going
     out and coming in. play and winding: of each leg (trestle, corner) and of each board as measured; None where they
     are drawn.
@@ -45,9 +45,9 @@ class Frame:
     sole_out: float
     half_along: float
     half_across: tuple[float, float]
-    turns: tuple[Way, Way]
-    play: "Floats | None" = None
-    winding: "Floats | None" = None
+    turns: tuple[Turning, Turning]
+    play: "Float32s | None" = None
+    winding: "Float32s | None" = None
 
 
 @dataclass(frozen=True)
@@ -56,9 +56,9 @@ class Batches:
     below the top face than asked.
     """
 
-    gap: "Floats"
-    middle: "Floats"
-    lowest: "Floats"
+    gap: "Float32s"
+    middle: "Float32s"
+    lowest: "Float32s"
 
     @property
     def rock(self) -> Any:
@@ -67,10 +67,10 @@ class Batches:
         return abs(low[..., 0] - low[..., 1] + low[..., 2] - low[..., 3])
 
 
-def frame_of(trestle: Trestle, play: "Floats | None" = None, winding: "Floats | None" = None) -> Frame:
+def frame_of(trestle: Trestle, play: "Float32s | None" = None, winding: "Float32s | None" = None) -> BuiltFigures:
     """The figures of a trestle; play and winding where they were measured."""
     job, splay = trestle.job, trestle.job.splay_deg
-    return Frame(
+    return BuiltFigures(
         job.trestles,
         job.housing.clearance_mm,
         CLEARANCE_WINDOW_MM[job.housing.joint][1],
@@ -92,7 +92,7 @@ def frame_of(trestle: Trestle, play: "Floats | None" = None, winding: "Floats | 
     )
 
 
-def _turning(trestle: Trestle, way: int) -> Way:
+def _turning(trestle: Trestle, way: int) -> Turning:
     """The four pairs of edges that stop a leg from turning in its housing: foot out (+1), foot in (-1).
 
     The walls are as long as the housing is deep in the board; turned, a leg touches the near wall with one edge and the
@@ -138,7 +138,7 @@ class Errors:
     place: Any
 
 
-def draw_errors(frame: Frame, spreads: Spreads, draws: Draws, batches: int) -> Errors:
+def draw_errors(frame: BuiltFigures, spreads: Spreads, draws: Draws, batches: int) -> Errors:
     """So many batches. What a batch shares is drawn once for all its legs, what a slot does once for each hand.
 
     A source that is taken away is drawn all the same, so that all the others stay alike.
@@ -176,7 +176,7 @@ def draw_errors(frame: Frame, spreads: Spreads, draws: Draws, batches: int) -> E
     )
 
 
-def built(frame: Frame, errors: Errors, is_pressed: bool) -> Batches:
+def built(frame: BuiltFigures, errors: Errors, is_pressed: bool) -> Batches:
     """What comes of the errors: closed forms of the first order, and of the second for a leg that turns in its play."""
     import numpy as np
 
@@ -202,7 +202,7 @@ def built(frame: Frame, errors: Errors, is_pressed: bool) -> Batches:
     return Batches(gap, middle, lowest)
 
 
-def _most_turn(gap: Any, e: Any, way: Way) -> Any:
+def _most_turn(gap: Any, e: Any, way: Turning) -> Any:
     """How far each leg may turn, radians."""
     import numpy as np
 

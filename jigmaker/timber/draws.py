@@ -15,29 +15,29 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    Floats = NDArray[np.float32]
+    Float32s = NDArray[np.float32]
 
 _SIZE = 1 << 16
 
 
 @lru_cache(maxsize=1)
-def even_table() -> "Floats":
+def even_table() -> "Float32s":
     """65,536 numbers evenly from -1 to 1."""
     import numpy as np
 
-    table: Floats = ((np.arange(_SIZE) + 0.5) * (2 / _SIZE) - 1).astype(np.float32)
+    table: Float32s = ((np.arange(_SIZE) + 0.5) * (2 / _SIZE) - 1).astype(np.float32)
     return table
 
 
 @lru_cache(maxsize=1)
-def normal_table() -> "Floats":
+def normal_table() -> "Float32s":
     """65,536 quantiles of the normal distribution, least first, scaled to a standard deviation of 1; 4.3 at most."""
     import numpy as np
 
     normal = NormalDist()
     low = np.array([normal.inv_cdf((i + 0.5) / _SIZE) for i in range(_SIZE // 2)])
     both = np.concatenate([low, -low[::-1]])
-    table: Floats = (both / sqrt(fsum(both**2) / _SIZE)).astype(np.float32)
+    table: Float32s = (both / sqrt(fsum(both**2) / _SIZE)).astype(np.float32)
     return table
 
 
@@ -54,19 +54,19 @@ class Draws:
 
         self._words = np.random.PCG64(np.random.SeedSequence([self.seed, self.chunk]))
 
-    def _numbers(self, table: "Floats", shape: tuple[int, ...]) -> "Floats":
+    def _numbers(self, table: "Float32s", shape: tuple[int, ...]) -> "Float32s":
         import numpy as np
 
         count = int(np.prod(shape))
         # Little end first on every machine, so that a word gives its four numbers in one order.
         words = self._words.random_raw(-(-count // 4)).astype("<u8", copy=False)
-        numbers: Floats = table[words.view("<u2")[:count]].reshape(shape)
+        numbers: Float32s = table[words.view("<u2")[:count]].reshape(shape)
         return numbers
 
-    def even(self, *shape: int) -> "Floats":
+    def even(self, *shape: int) -> "Float32s":
         """Numbers spread evenly from -1 to 1."""
         return self._numbers(even_table(), shape)
 
-    def normal(self, *shape: int) -> "Floats":
+    def normal(self, *shape: int) -> "Float32s":
         """Numbers about 0 with standard deviation 1."""
         return self._numbers(normal_table(), shape)

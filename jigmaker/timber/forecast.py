@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, Any
 from jigmaker.job.practice import BY_HAND_MM, MALLET_MM
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import Trim, least_trim
-from jigmaker.timber.built import Batches, Frame, built, draw_errors, frame_of
+from jigmaker.timber.built import Batches, BuiltFigures, built, draw_errors, frame_of
 from jigmaker.timber.draws import Draws
 from jigmaker.timber.first_offs import FirstOffs, first_offs
 from jigmaker.timber.places import Places
-from jigmaker.timber.readings import Readings
+from jigmaker.timber.readings import TimberReadings
 from jigmaker.timber.spreads import REMEDIES, Spreads, spreads_of, without
 from jigmaker.trestle.records import Trestle
 
@@ -83,7 +83,7 @@ class Forecast:
 
 
 def forecast(
-    trestle: Trestle, shop: Shop, readings: Readings, places: Places | None = None, trestles: int = 0
+    trestle: Trestle, shop: Shop, readings: TimberReadings, places: Places | None = None, trestles: int = 0
 ) -> Forecast:
     """The forecast for legs in their places, or for legs dressed as the readings say; `trestles`: to draw for it, 0 for
     as many as TRESTLES says.
@@ -108,7 +108,7 @@ def forecast(
     )
 
 
-def _frame(trestle: Trestle, readings: Readings, places: Places | None) -> Frame:
+def _frame(trestle: Trestle, readings: TimberReadings, places: Places | None) -> BuiltFigures:
     """Measured legs in their places, each with its own play; a leg that fits nowhere is replaced by one that fits."""
     import numpy as np
 
@@ -156,7 +156,7 @@ class Tally:
         )
 
 
-def tallied(frame: Frame, spreads: Spreads, trestles: int, seed: int = SEED) -> Tally:
+def tallied(frame: BuiltFigures, spreads: Spreads, trestles: int, seed: int = SEED) -> Tally:
     """So many trestles, or a few more, drawn in whole batches. A seed gives the same numbers on every machine."""
     import numpy as np
 
@@ -196,7 +196,7 @@ def _figures(drawn: Batches) -> dict[str, Any]:
     }
 
 
-def _remedies(frame: Frame, spreads: Spreads, trestles: int) -> tuple[Remedy, ...]:
+def _remedies(frame: BuiltFigures, spreads: Spreads, trestles: int) -> tuple[Remedy, ...]:
     """What each would change, on the same draws, the one that lessens rock most first; too little is left out."""
     from dataclasses import replace
 

@@ -10,7 +10,7 @@ from itertools import combinations, islice
 from typing import TYPE_CHECKING, Any, Literal
 
 from jigmaker.job.job import CLEARANCE_WINDOW_MM
-from jigmaker.timber.readings import LegReading, Readings
+from jigmaker.timber.readings import LegReading, TimberReadings
 from jigmaker.trestle.records import Hand, Trestle
 
 if TYPE_CHECKING:
@@ -99,7 +99,7 @@ class Tape:
         return np.where(play + strokes * self.stroke <= self.most, strokes, _NEVER)
 
 
-def tape_of(trestle: Trestle, readings: Readings, width_mm: float) -> Tape:
+def tape_of(trestle: Trestle, readings: TimberReadings, width_mm: float) -> Tape:
     """The jig's slot for legs of that width and the window of the job's joint, drawn in by what the caliper strays."""
     low, high = CLEARANCE_WINDOW_MM[trestle.job.housing.joint]
     return Tape(
@@ -111,7 +111,7 @@ def tape_of(trestle: Trestle, readings: Readings, width_mm: float) -> Tape:
     )
 
 
-def place_legs(trestle: Trestle, readings: Readings, settings: int = 0) -> Places:
+def place_legs(trestle: Trestle, readings: TimberReadings, settings: int = 0) -> Places:
     """Places for a whole batch of measured legs; `settings`: how many at most, 0 for as few as save every stroke."""
     # By thickness, so that legs which go to either hand are dealt out thin and thick alike.
     sorted_legs = sorted(readings.legs, key=lambda leg: (leg.thickness_mm, leg.number))
@@ -207,7 +207,7 @@ def _placed(
     return placed
 
 
-def _width_to_enter(trestle: Trestle, readings: Readings) -> tuple[float, int, int]:
+def _width_to_enter(trestle: Trestle, readings: TimberReadings) -> tuple[float, int, int]:
     """The width that makes the jig for these legs, with its settings and strokes: fewest strokes, then fewest settings,
     then one of them without tape and the most even play.
     """

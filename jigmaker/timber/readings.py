@@ -121,7 +121,7 @@ class BoardReading:
 
 
 @dataclass(frozen=True, slots=True)
-class Readings:
+class TimberReadings:
     """A form as it was filled in; no legs or no boards where none were measured."""
 
     caliper_mm: float = CALIPER_MM
@@ -143,11 +143,11 @@ def refuse_sizes(job: Job) -> None:
         )
 
 
-def read_timber(data: bytes, job: Job, file: str = "timber.toml") -> Readings:
+def read_timber(data: bytes, job: Job, file: str = "timber.toml") -> TimberReadings:
     """The readings for this job's batch. Raises JobError with all faults, each with line, piece, value and rule."""
     refuse_sizes(job)
     words = text_of(data, file)
-    table, reader = table_of(words, file), _Reader(file, lines_of(words), job)
+    table, reader = table_of(words, file), _TimberReader(file, lines_of(words), job)
     values = reader.settings(table)
     legs = [LegReading(number, *figures) for number, figures in reader.lines_of_section(table, "legs")]
     boards = [
@@ -156,7 +156,7 @@ def read_timber(data: bytes, job: Job, file: str = "timber.toml") -> Readings:
     ]
     if reader.faults:
         raise JobError([sentence for _, sentence in sorted(reader.faults, key=lambda fault: fault[0])])
-    return Readings(
+    return TimberReadings(
         values["caliper"],
         values["tape"],
         values["stroke"],
@@ -167,7 +167,7 @@ def read_timber(data: bytes, job: Job, file: str = "timber.toml") -> Readings:
     )
 
 
-class _Reader:
+class _TimberReader:
     """Collects the faults of one form, with their lines."""
 
     def __init__(self, file: str, lines: dict[str, int], job: Job) -> None:

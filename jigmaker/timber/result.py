@@ -9,7 +9,7 @@ from jigmaker.timber.damp import Damp, damp_of
 from jigmaker.timber.forecast import Forecast, forecast
 from jigmaker.timber.lot import Lot, lot_of
 from jigmaker.timber.places import Places, place_legs
-from jigmaker.timber.readings import Readings, refuse_sizes
+from jigmaker.timber.readings import TimberReadings, refuse_sizes
 from jigmaker.trestle.records import Trestle
 
 
@@ -20,7 +20,7 @@ class TimberResult:
     """
 
     trestle: Trestle
-    readings: Readings
+    readings: TimberReadings
     lot: Lot | None
     places: Places | None
     boards: tuple[BoardEffect, ...]
@@ -30,7 +30,7 @@ class TimberResult:
 
 
 def timber_result(
-    trestle: Trestle, shop: Shop, readings: Readings, settings: int = 0, trestles: int = 0
+    trestle: Trestle, shop: Shop, readings: TimberReadings, settings: int = 0, trestles: int = 0
 ) -> TimberResult:
     """`settings`: of the jig, how many at most, 0 for as few as save every stroke; `trestles`: drawn for the forecast,
     0 for as many as usual. Raises JobError for a job of several sizes, whose legs are not all of one length.

@@ -12,7 +12,7 @@ from jigmaker.levelling.trim import HEAD_MM, LEG_TO_LEG_MM, SAW_DEG, STOP_MM, WI
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.timber.places import Places
-from jigmaker.timber.readings import Readings
+from jigmaker.timber.readings import TimberReadings
 from jigmaker.trestle.records import Trestle
 
 PLANED_MM, BOUGHT_MM = 0.10, 1.0
@@ -50,7 +50,7 @@ class Spreads:
     is_pressed: bool
 
 
-def spreads_of(trestle: Trestle, shop: Shop, readings: Readings, places: Places | None) -> Spreads:
+def spreads_of(trestle: Trestle, shop: Shop, readings: TimberReadings, places: Places | None) -> Spreads:
     """Those of a batch: legs as measured, with the caliper's share only, or as they are dressed."""
     layout, limits, accuracy = lay_out_jigs(trestle, shop)[0], gauge_limits(trestle, shop), shop.machine.accuracy_mm
     mean, even, bell = {

@@ -29,7 +29,7 @@ from jigmaker.trestle.screw_places import (
 )
 from jigmaker.units import MM_PER_INCH
 
-Name = Literal["upper", "lower"]
+ScrewName = Literal["upper", "lower"]
 
 WANTED_HOLD_MM, HOLD_MM, LEAST_HOLD_MM, MOST_HOLD_MM = 30.0, 25.0, 15.0, 60.0
 """How far a screw should reach into the wood that holds it; under the last but one it is no use, over the last neither
@@ -49,7 +49,7 @@ class LegMark:
     """
 
     hand: Hand
-    name: Name
+    name: ScrewName
     edge: Edge
     side: Literal["left", "right"]
     from_head_mm: float
@@ -63,7 +63,7 @@ class BraceMark:
     from_top: from the top edge down the face; from_end: from the end line, square to it. mm.
     """
 
-    name: Name
+    name: ScrewName
     from_top_mm: float
     from_end_mm: float
 
@@ -135,7 +135,7 @@ def _leg_marks(trestle: Trestle, size: ScrewSize, margin: float) -> tuple[LegMar
 
 
 def _leg_mark(
-    trestle: Trestle, size: ScrewSize, margin: float, step: float, beside: float, hand: Hand, name: Name
+    trestle: Trestle, size: ScrewSize, margin: float, step: float, beside: float, hand: Hand, name: ScrewName
 ) -> LegMark | None:
     # Seen from outside, head up, an R leg has the board's end at its left, an L leg at its right.
     edge: Edge = "near" if (hand == "R") == (name == "upper") else "far"
@@ -193,13 +193,13 @@ def _brace_marks(trestle: Trestle) -> tuple[BraceMark, ...]:
         return ()
     upper = step_up(max(EDGE_MM, depth / 4), step)
     lower = step_down(min(depth - EDGE_MM, depth * 3 / 4), step)
-    places: list[tuple[Name, float]] = [("upper", upper), ("lower", lower)]
+    places: list[tuple[ScrewName, float]] = [("upper", upper), ("lower", lower)]
     if lower - upper < EDGE_MM:
         places = [("upper", step_down(depth / 2, step))]
     return tuple(mark for mark in _in_the_middle(trestle, places) if _is_off_the_floor(trestle, mark))
 
 
-def _in_the_middle(trestle: Trestle, places: list[tuple[Name, float]]) -> Iterator[BraceMark]:
+def _in_the_middle(trestle: Trestle, places: list[tuple[ScrewName, float]]) -> Iterator[BraceMark]:
     """Marks whose screws have the leg's arrises and the brace's end alike far off, on the coarsest step that does."""
     for name, from_top in places:
         # From the brace's end on its outer face, halfway between what lies in the leg's arris and what keeps most wood.

@@ -94,13 +94,13 @@ def million() -> None:
     from jigmaker.job.read import read_job, read_shop
     from jigmaker.timber.built import frame_of
     from jigmaker.timber.forecast import TRESTLES, tallied
-    from jigmaker.timber.readings import Readings
+    from jigmaker.timber.readings import TimberReadings
     from jigmaker.timber.spreads import spreads_of
     from jigmaker.trestle.solve import solve
 
     trestle = solve(read_job(demo_job_text()))
     frame = frame_of(trestle)
-    spreads = spreads_of(trestle, read_shop(demo_shop_text()), Readings(), None)
+    spreads = spreads_of(trestle, read_shop(demo_shop_text()), TimberReadings(), None)
     start = time.process_time()
     tallied(frame, spreads, TRESTLES)
     told = time.process_time()

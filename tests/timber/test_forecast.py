@@ -17,7 +17,7 @@ from jigmaker.timber.draws import Draws, even_table, normal_table
 from jigmaker.timber.first_offs import first_offs
 from jigmaker.timber.forecast import SEED, forecast, tallied
 from jigmaker.timber.places import place_legs
-from jigmaker.timber.readings import BoardReading, LegReading, Readings
+from jigmaker.timber.readings import BoardReading, LegReading, TimberReadings
 from jigmaker.timber.result import timber_result
 from jigmaker.timber.spreads import spreads_of, without
 from jigmaker.trestle.solve import solve
@@ -43,7 +43,7 @@ def test_the_middle_of_a_sole_spreads_as_errors_propagate(name: str) -> None:
     H cot b a degree of the floor, H cot a sin b of the slot, the leg's length upright, winding by the sole's middle.
     """
     job = JOBS[name]
-    batches, s = drawn(job, Readings(is_pressed=True), 60_000)
+    batches, s = drawn(job, TimberReadings(is_pressed=True), 60_000)
     h, cot_a, cot_b = job.height_mm, 1 / tan(radians(job.rake_deg)), 1 / tan(radians(job.splay_deg))
     sin_b, along = sin(radians(job.splay_deg)), sqrt(1 + cot_a**2 + cot_b**2)
     out = job.top.width_mm / 2 + h * cot_b - job.leg.thickness_mm / (2 * sin_b)
@@ -65,7 +65,7 @@ def test_the_middle_of_a_sole_spreads_as_errors_propagate(name: str) -> None:
 @pytest.mark.parametrize("dressed", ["gauged", "planed"])
 def test_the_gap_has_the_mean_and_spread_of_its_closed_form(dressed) -> None:
     """A half normal has the mean 0.798 s and the variance 0.363 s2; out of square either way closes the gap."""
-    batches, s = drawn(DEMO, Readings(dressed=dressed), 60_000)
+    batches, s = drawn(DEMO, TimberReadings(dressed=dressed), 60_000)
     skew = s.skew**2 + s.wall_skew**2 / 3
     mean = 0.15 - s.mean_width - 0.798 * s.follow - 0.798 * sqrt(skew)
     variance = (s.housing**2 + s.width_even**2) / 3 + s.width_bell**2 + 0.363 * (s.follow**2 + skew)
@@ -80,7 +80,7 @@ def test_it_comes_out_as_on_solids(name: str) -> None:
     """
     job = replace(JOBS[name], trestles=1)
     frame = frame_of(solve(job))
-    spreads = spreads_of(solve(job), DEMO_SHOP, Readings(), None)
+    spreads = spreads_of(solve(job), DEMO_SHOP, TimberReadings(), None)
     trestles = SOLID_TRESTLES if name == "demo" else max(2, SOLID_TRESTLES // 4)
     errors = draw_errors(frame, spreads, Draws(11, 0), trestles)
     fast = built(frame, errors, is_pressed=False)
@@ -119,7 +119,7 @@ MILLION = {
 def test_shares_are_those_of_another_program(dressed) -> None:
     """To half a per cent, and rock to 0.05 mm; of bought legs it counts those that do not go in, and is left out."""
     trestle = solve(DEMO)
-    spreads = replace(spreads_of(trestle, DEMO_SHOP, Readings(dressed=dressed), None), slot_turn=0.1 / 81)
+    spreads = replace(spreads_of(trestle, DEMO_SHOP, TimberReadings(dressed=dressed), None), slot_turn=0.1 / 81)
     tally = tallied(frame_of(trestle), spreads, 120_000)
     shares = tally.shares()
     found = [100 * getattr(shares, key) for key in ("by_hand", "mallet", "not_in", "whole_trestles", "whole_batches")]
@@ -130,12 +130,12 @@ def test_shares_are_those_of_another_program(dressed) -> None:
 
 def test_pressing_the_legs_is_told_first_and_lessens_rock_by_a_quarter() -> None:
     """2.4 mm to 1.8 by that program; then winding; what takes nothing away is not told."""
-    told = forecast(solve(DEMO), DEMO_SHOP, Readings(), trestles=60_000)
+    told = forecast(solve(DEMO), DEMO_SHOP, TimberReadings(), trestles=60_000)
     first, second = told.remedies[:2]
     assert first.do.startswith("press every leg along the wall nearer the board's end")
     assert first.rock_mm == pytest.approx((2.43, 1.80), abs=0.06)
     assert "winding" in second.do
-    pressed = forecast(solve(DEMO), DEMO_SHOP, Readings(is_pressed=True), trestles=60_000)
+    pressed = forecast(solve(DEMO), DEMO_SHOP, TimberReadings(is_pressed=True), trestles=60_000)
     assert not any("press every leg" in remedy.do for remedy in pressed.remedies)
     assert pressed.rock_mm[1] == pytest.approx(first.rock_mm[1], abs=0.03)
     # Shortest leg of a batch -1.23, and 3.4 mm to leave along the leg, by the same program.
@@ -146,7 +146,7 @@ def test_pressing_the_legs_is_told_first_and_lessens_rock_by_a_quarter() -> None
 
 def test_the_95_of_100_hold_in_fresh_batches() -> None:
     """Trim and rock told from one stream, held to batches of another: 60,000 of them scatter by 0.1 %."""
-    frame, spreads = frame_of(solve(DEMO)), spreads_of(solve(DEMO), DEMO_SHOP, Readings(), None)
+    frame, spreads = frame_of(solve(DEMO)), spreads_of(solve(DEMO), DEMO_SHOP, TimberReadings(), None)
     told = tallied(frame, spreads, 360_000)
     fresh = built(frame, draw_errors(frame, spreads, Draws(SEED + 1, 0), 20_000), spreads.is_pressed)
     shortest = fresh.lowest.min(axis=(1, 2))
@@ -158,7 +158,7 @@ def test_the_95_of_100_hold_in_fresh_batches() -> None:
 def test_measured_legs_are_forecast_as_they_are() -> None:
     """Every leg with its own play: with no other error than the caliper's the shares are those of the readings."""
     legs = tuple(LegReading(n, *((70.0, 70.0) if n != 7 else (70.1, 70.1)), 32.0) for n in range(1, 25))
-    readings = Readings(
+    readings = TimberReadings(
         legs=legs, stroke_mm=0.02, boards=tuple(BoardReading(n, 45, 120, (0, 0), 0) for n in range(1, 7))
     )
     trestle = solve(DEMO)
@@ -180,7 +180,7 @@ def test_winding_that_was_measured_counts_as_it_is() -> None:
     """One board of a batch of one, 0.4 in winding and nothing else wrong: 3.28 times that, on solids 1.312."""
     job = replace(DEMO, trestles=1)
     sources = ("skew", "wall_skew", "housing", "follow", "slot_turn", "fence", "mitre", "tilt", "length", "leg_length")
-    readings = Readings(boards=(BoardReading(1, 45, 120, (0.0, 0.0), 0.4),), is_pressed=True)
+    readings = TimberReadings(boards=(BoardReading(1, 45, 120, (0.0, 0.0), 0.4),), is_pressed=True)
     spreads = without(spreads_of(solve(job), DEMO_SHOP, readings, None), (*sources, "head", "width_even", "width_bell"))
     frame = frame_of(solve(job), winding=np.array([0.4], np.float32))
     rock = built(frame, draw_errors(frame, spreads, Draws(1, 0), 3), True).rock
@@ -194,7 +194,7 @@ def test_a_dry_joint_rattles_only_beyond_its_own_window() -> None:
     shares = {}
     for joint in ("glued", "dry"):
         job = replace(DEMO, housing=HousingFit(0.5, joint=joint))
-        spreads = spreads_of(solve(job), DEMO_SHOP, Readings(), None)
+        spreads = spreads_of(solve(job), DEMO_SHOP, TimberReadings(), None)
         shares[joint] = tallied(frame_of(solve(job)), spreads, 6_000).shares()
     assert shares["glued"].loose > 0.95 and shares["dry"].loose == 0.0
     assert shares["glued"].by_hand == shares["dry"].by_hand == 1.0
@@ -204,7 +204,7 @@ def test_a_job_of_several_sizes_is_measured_size_by_size() -> None:
     """Legs of several lengths are not dealt out to trestles of one."""
     job = replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))
     with pytest.raises(JobError, match="has several sizes, size 720 mm, size 600 mm"):
-        timber_result(solve(job), DEMO_SHOP, Readings())
+        timber_result(solve(job), DEMO_SHOP, TimberReadings())
 
 
 def test_first_offs_to_expect() -> None:
@@ -235,7 +235,7 @@ def test_the_same_numbers_on_every_machine() -> None:
     assert [int(word) for word in np.random.PCG64(np.random.SeedSequence([SEED, 0])).random_raw(2)] == WORDS
     assert sha256(normal_table().tobytes()).hexdigest()[:16] == NORMAL
     assert sha256(even_table().tobytes()).hexdigest()[:16] == EVEN
-    frame, spreads = frame_of(solve(DEMO)), spreads_of(solve(DEMO), DEMO_SHOP, Readings(), None)
+    frame, spreads = frame_of(solve(DEMO)), spreads_of(solve(DEMO), DEMO_SHOP, TimberReadings(), None)
     one, other = (tallied(frame, spreads, 12_000) for _ in range(2))
     assert one.counts == other.counts
     assert all((one.histograms[name] == other.histograms[name]).all() for name in one.histograms)

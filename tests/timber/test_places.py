@@ -11,23 +11,23 @@ from sample_jobs import DEMO
 from jigmaker.job.job import HousingFit
 from jigmaker.timber.boards import board_effect
 from jigmaker.timber.places import THICKEST_TAPE_MM, place_legs
-from jigmaker.timber.readings import BoardReading, LegReading, Readings
+from jigmaker.timber.readings import BoardReading, LegReading, TimberReadings
 from jigmaker.trestle.solve import solve
 
 LEAST, MOST = 30, 300  # micrometres of play: under the first a leg jams, over the second it rattles (common practice)
 
 
-def lot(seed: int, trestles: int, spread: float = 0.12, **tools: float) -> Readings:
+def lot(seed: int, trestles: int, spread: float = 0.12, **tools: float) -> TimberReadings:
     """Legs about 70 with ends that differ a little."""
     draw, legs = random.Random(seed), []
     for number in range(1, 4 * trestles + 1):
         wide = draw.gauss(70.0, spread)
         ends = (round(wide + draw.gauss(0, 0.05), 2) for _ in range(2))
         legs.append(LegReading(number, *ends, round(32 + draw.gauss(0, 0.2), 2)))
-    return Readings(legs=tuple(legs), **tools)
+    return TimberReadings(legs=tuple(legs), **tools)
 
 
-def strokes_of(readings: Readings, width_mm: float, housing: int) -> float:
+def strokes_of(readings: TimberReadings, width_mm: float, housing: int) -> float:
     """One stroke after another until the leg reads as it must; inf when it never does."""
     caliper, stroke = round(1000 * readings.caliper_mm), round(1000 * readings.stroke_mm)
     width, count = round(1000 * width_mm), 0
@@ -36,7 +36,7 @@ def strokes_of(readings: Readings, width_mm: float, housing: int) -> float:
     return count if housing - width <= MOST - caliper else inf
 
 
-def fewest_by_trial(readings: Readings, number: int) -> float:
+def fewest_by_trial(readings: TimberReadings, number: int) -> float:
     """Every set of so many settings, every way to share the legs out to both hands."""
     tape, legs = round(1000 * readings.tape_mm), readings.legs
     housings = [70_150 - k * tape for k in range(2 * int(THICKEST_TAPE_MM * 1000 / tape) + 1)]
@@ -91,7 +91,7 @@ def test_the_four_of_a_trestle_are_about_as_thick() -> None:
     """
     draw = random.Random(4)
     legs = tuple(LegReading(n, 69.98, 69.98, round(draw.uniform(31, 33), 2)) for n in range(1, 25))
-    places = place_legs(solve(DEMO), Readings(legs=legs))
+    places = place_legs(solve(DEMO), TimberReadings(legs=legs))
     thick = {leg.number: leg.thickness_mm for leg in legs}
     fours = [[thick[leg.number] for leg in places.legs if leg.trestle == t] for t in range(1, 7)]
     best = sorted(thick.values())

@@ -8,7 +8,7 @@ from sample_jobs import DEMO
 
 from jigmaker.errors import JobError
 from jigmaker.timber.form import timber_form_text
-from jigmaker.timber.readings import BoardReading, LegReading, Readings, read_timber
+from jigmaker.timber.readings import BoardReading, LegReading, TimberReadings, read_timber
 
 ONE = replace(DEMO, trestles=1)
 GOOD = """[timber]
@@ -32,7 +32,7 @@ def test_a_blank_form_says_that_nothing_was_measured() -> None:
         read = read_timber(form.encode(), DEMO)
         assert (read.legs, read.boards) == ((), ())
     assert read.caliper_mm == pytest.approx(0.0254)
-    assert read_timber(timber_form_text(DEMO).encode(), DEMO) == Readings()
+    assert read_timber(timber_form_text(DEMO).encode(), DEMO) == TimberReadings()
 
 
 def test_a_form_is_read_in_millimetres() -> None:
@@ -104,6 +104,6 @@ def test_all_faults_at_once_in_their_order() -> None:
 
 def test_nothing_measured_at_all_is_fine() -> None:
     """[legs] and [boards] may be left out, and so may what the tools do."""
-    assert read_timber(b'[timber]\nunits = "mm"\ndressed = "planed"\npressed = true\n', ONE) == Readings(
+    assert read_timber(b'[timber]\nunits = "mm"\ndressed = "planed"\npressed = true\n', ONE) == TimberReadings(
         dressed="planed", is_pressed=True
     )

@@ -10,7 +10,7 @@ from jigmaker.geometry.lettering import text_width
 from jigmaker.papers.pictures.canvas import OUTLINE, SMALL_MM, THIN, Canvas
 from jigmaker.papers.timber_words import tape_words
 from jigmaker.timber.places import LegPlace, Places, tape_of
-from jigmaker.timber.readings import Readings
+from jigmaker.timber.readings import TimberReadings
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, text
 
@@ -22,7 +22,7 @@ _STEPS_MM: dict[Unit, tuple[float, ...]] = {
 _MOST_STEPS = 14
 
 
-def leg_strip_picture(trestle: Trestle, readings: Readings, places: Places) -> Picture:
+def leg_strip_picture(trestle: Trestle, readings: TimberReadings, places: Places) -> Picture:
     """Widest setting on top; a scale of widths below."""
     canvas, unit, tape = Canvas(), trestle.job.unit, tape_of(trestle, readings, trestle.job.leg.width_mm)
     read = {leg.number: (leg.end_a_mm, leg.end_b_mm) for leg in readings.legs}

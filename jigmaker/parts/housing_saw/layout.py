@@ -28,7 +28,7 @@ from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.records import Trestle
 
-Span = tuple[float, float]
+GuideSpan = tuple[float, float]
 
 TENON_SHORT_MM = 1.5  # tenons end this far below the face they point at
 ALONG_MM = 0.2  # a mortise is this much longer than its tenon
@@ -105,13 +105,13 @@ class SawLayout:
         return ceil(max(bearer, cheek) * 2 - TOUCH_MM) / 2
 
     @property
-    def plate_span(self) -> Span:
+    def plate_span(self) -> GuideSpan:
         """v of the plates' front and rear edges."""
         # Behind the rear mortise, which ends 3 mm behind the arris, bearers have a seat and the plate 4 mm more.
         return -(self.sheet + 20), self._rear + max(12.0, 3 + self.bites.seat(0.0) + 4)
 
     @property
-    def cheek_span(self) -> Span:
+    def cheek_span(self) -> GuideSpan:
         """v of the cheeks' front and rear ends, on their own faces."""
         return -(self.sheet + 25), self.plate_span[1] + 13
 
@@ -122,7 +122,7 @@ class SawLayout:
         return max(self.top_thickness, room) * sine(self.splay_deg)
 
     @property
-    def cheek_tenons(self) -> tuple[Span, Span]:
+    def cheek_tenons(self) -> tuple[GuideSpan, GuideSpan]:
         """s of both ends of a plate's mortises in its cheek, front and rear."""
         front = max(16.0, self.bites.least_length + ALONG_MM)
         rear = max(20.0, self.bites.least_length + ALONG_MM)
@@ -131,7 +131,7 @@ class SawLayout:
         return (-8 / self.rise, -8 / self.rise + front), (end - rear, end)
 
     @property
-    def plate_mortises(self) -> tuple[Span, Span]:
+    def plate_mortises(self) -> tuple[GuideSpan, GuideSpan]:
         """v of both ends of the mortises in a plate, front and rear; stop and bearers fit the same."""
         front, rear = self.plate_span[0] + max(10.0, 6.0 + self.bites.seat(0.0)), self._rear
         least = self.bites.least_length + ALONG_MM

@@ -10,8 +10,8 @@ from dataclasses import replace
 from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner
-from jigmaker.parts.housing_saw.layout import ALONG_MM, BELOW_EDGE_MM, TENON_SHORT_MM, SawLayout, Span
-from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, Opening, drawn_part
+from jigmaker.parts.housing_saw.layout import ALONG_MM, BELOW_EDGE_MM, TENON_SHORT_MM, GuideSpan, SawLayout
+from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, GuideOpening, drawn_part
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Part, Placement
 from jigmaker.parts.text_box import Box, fill_box
@@ -27,13 +27,13 @@ def paring_guide_parts(lay: SawLayout, shop: Shop) -> tuple[Part, ...]:
     return ramp(lay, shop), rib(lay, shop), paring_fence(lay, shop)
 
 
-def _ramp_tenons(lay: SawLayout) -> tuple[Span, Span]:
+def _ramp_tenons(lay: SawLayout) -> tuple[GuideSpan, GuideSpan]:
     """v of both ends of the ramp's tenons, front and rear."""
     front, rear = lay.ramp_front + 8, lay.ramp_rear - 8
     return (front, front + lay.ramp_tenon), (rear - lay.ramp_tenon, rear)
 
 
-def _fence_tenon(lay: SawLayout) -> Span:
+def _fence_tenon(lay: SawLayout) -> GuideSpan:
     """y of both ends of a rib's tenon in the fence."""
     return lay.window_floor - 30, lay.window_floor - 30 + max(20.0, lay.bites.least_length)
 
@@ -102,7 +102,7 @@ def rib(lay: SawLayout, shop: Shop) -> Part:
         replace(c, at=(c.at[1] * v[1] - c.at[0] * v[2], c.at[1] * n[1] - c.at[0] * n[2])) for c in _rib_corners(lay)
     ]
     under, over = -lay.depth_square - lay.sheet - lay.joint / 2, -lay.depth_square + lay.joint / 2
-    openings: list[Opening] = [
+    openings: list[GuideOpening] = [
         (f"mortise, ramp, {where}", (low - ALONG_MM / 2, under), (high + ALONG_MM / 2, over))
         for where, (low, high) in zip(("front", "rear"), _ramp_tenons(lay), strict=True)
     ]
@@ -132,7 +132,7 @@ def paring_fence(lay: SawLayout, shop: Shop) -> Part:
         OutlineCorner((-out, high), "left end", "free"),
     ]
     span = _fence_tenon(lay)
-    openings: list[Opening] = []
+    openings: list[GuideOpening] = []
     for name, x in (("left rib", -lay.ramp_width / 2 - lay.sheet), ("right rib", lay.ramp_width / 2)):
         openings.append((f"mortise, {name}", (x - lay.joint / 2, span[0]), (x + lay.sheet + lay.joint / 2, span[1])))
     part, at = drawn_part(lay, "paring guide fence", PARING_GUIDE, corners, shop, openings)

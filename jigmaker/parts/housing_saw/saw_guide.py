@@ -21,8 +21,8 @@ from jigmaker.parts.housing_saw.layout import (
     SCREW_HOLE_MM,
     SCREW_UP_MM,
     TENON_SHORT_MM,
+    GuideSpan,
     SawLayout,
-    Span,
     turned_over,
 )
 from jigmaker.parts.mark_list import short_name, words_of
@@ -38,9 +38,9 @@ LUG_MM = 20.0  # width of a bearer's lug before the fence
 ARM_IN_MM = 4.0  # from a plate's front and rear edges to the ends of a bearer
 LETTER_MM = 25.0  # the hand's letter on the near plate, at most
 
-Opening = tuple[str, Point, Point]
+GuideOpening = tuple[str, Point, Point]
 """A mortise: its name, its lower left and its upper right corner."""
-Screw = tuple[str, Point]
+GuideScrew = tuple[str, Point]
 InPart = Callable[[Box], Box]
 """From the plane that a part is drawn in to its part frame."""
 
@@ -60,8 +60,8 @@ def drawn_part(
     assembly: str,
     corners: Sequence[OutlineCorner],
     shop: Shop,
-    openings: Sequence[Opening] = (),
-    screws: Sequence[Screw] = (),
+    openings: Sequence[GuideOpening] = (),
+    screws: Sequence[GuideScrew] = (),
 ) -> tuple[Part, Point]:
     """A bare part from what is drawn in its own plane, and the point of that plane where its part frame begins."""
     low = min(c.at[0] for c in corners), min(c.at[1] for c in corners)
@@ -99,9 +99,9 @@ def _handed(
     hand: PartHand,
     plane: Frame,
     corners: Sequence[OutlineCorner],
-    openings: Sequence[Opening],
+    openings: Sequence[GuideOpening],
     shop: Shop,
-    screws: Sequence[Screw] = (),
+    screws: Sequence[GuideScrew] = (),
 ) -> tuple[Part, InPart]:
     """A part drawn for R, or its mirror image in X = 0 for L: marked face up in both. plane: jig_from_plane."""
     if hand == "L":
@@ -125,7 +125,7 @@ def _for_both(part: Part, *right: tuple[str, Frame]) -> Part:
     return replace(part, needed=2 * len(right), placements=(*places, *left))
 
 
-def _under(lay: SawLayout, name: str, x: float, span: Span) -> Opening:
+def _under(lay: SawLayout, name: str, x: float, span: GuideSpan) -> GuideOpening:
     """The mortise for a bearer whose left face stands at x."""
     return (f"mortise, {name}", (x - lay.joint / 2, span[0]), (x + lay.sheet + lay.joint / 2, span[1]))
 
@@ -180,7 +180,7 @@ def _against_cheek(lay: SawLayout, face_x: float, out: int) -> list[OutlineCorne
     return [*run, at(at_front, outer, "front edge", "free")]
 
 
-def _tenon_lengths(lay: SawLayout, features: tuple[Feature, ...], spans: tuple[Span, Span]) -> list[Feature]:
+def _tenon_lengths(lay: SawLayout, features: tuple[Feature, ...], spans: tuple[GuideSpan, GuideSpan]) -> list[Feature]:
     """The length of both tenons, front and rear, by the mortises that they go into."""
     return [
         across(
@@ -211,7 +211,7 @@ def near_plate(lay: SawLayout, hand: PartHand, shop: Shop) -> Part:
         OutlineCorner((lay.right_end, v0), "stop's end", "free"),
         OutlineCorner((lay.right_end, v1), "rear edge", "free"),
     ]
-    openings: list[Opening] = []
+    openings: list[GuideOpening] = []
     for where, span in zip(("front", "rear"), lay.plate_mortises, strict=True):
         openings.append(_under(lay, f"near bearer, {where}", lay.near_bearer, span))
         openings.append((f"mortise, end stop, {where}", (0.0, span[0]), (lay.sheet + lay.joint, span[1])))
@@ -278,7 +278,7 @@ def cheek(lay: SawLayout, which: str, shop: Shop) -> Part:
     ]
     under, over = lay.plate_under - lay.joint / 2, lay.plate_under + lay.sheet + lay.joint / 2
     spans = zip(("front", "rear"), lay.cheek_tenons, strict=True)
-    openings: list[Opening] = [(f"mortise, plate, {where}", (a, under), (b, over)) for where, (a, b) in spans]
+    openings: list[GuideOpening] = [(f"mortise, plate, {where}", (a, under), (b, over)) for where, (a, b) in spans]
     part, at = drawn_part(lay, f"saw guide {which} cheek", SAW_GUIDE, corners, shop, openings)
     _, n, along = lay.axes
     # e = along x n: out of the near cheek's outer face, into the far one's waste.

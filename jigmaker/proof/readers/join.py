@@ -23,7 +23,7 @@ _CELL_MM = 0.01
 _REACH = JOIN_MM / _CELL_MM
 _SHIFT_MM = 0.00337  # so that round figures seldom lie on a border between cells
 
-Links = list[tuple[int, bool]]
+Chaining = list[tuple[int, bool]]
 """Contours by number, and whether each is run the other way."""
 
 
@@ -74,7 +74,7 @@ def joined(read: Contours, uncut: Container[str] = ()) -> Contours:
             at_node.setdefault(node, []).append(number)
     # Every chain of two contours or more, and every single one whose own ends meet, by the first number in it.
     seen: set[int] = set()
-    chains: dict[int, tuple[Links, bool]] = {}
+    chains: dict[int, tuple[Chaining, bool]] = {}
     for i, (start, end) in ends.items():
         if i in seen or (len(at_node[start]) != 2 and len(at_node[end]) != 2):
             continue
@@ -90,9 +90,9 @@ def joined(read: Contours, uncut: Container[str] = ()) -> Contours:
 
 def _followed(
     first: int, node: int, ends: dict[int, tuple[int, int]], at_node: dict[int, list[int]]
-) -> tuple[Links, bool]:
+) -> tuple[Chaining, bool]:
     """What follows contour `first` from the node on; True when the way leads back to it."""
-    chain: Links = []
+    chain: Chaining = []
     here = first
     while len(here_at := at_node[node]) == 2:
         following = here_at[1] if here_at[0] == here else here_at[0]
@@ -105,7 +105,7 @@ def _followed(
     return chain, False
 
 
-def _with_chains(read: Contours, chains: dict[int, tuple[Links, bool]]) -> Contours:
+def _with_chains(read: Contours, chains: dict[int, tuple[Chaining, bool]]) -> Contours:
     """The contours with each chain in the place of the first of its pieces."""
     import numpy as np
 

@@ -35,7 +35,7 @@ _TALLEST_MM = 1000.0  # letters
 _MOST_SCREWS = 100  # of one sheet; a kit has a tenth of that
 _DO = "make the folder again; kit.json is not for editing"
 
-Entry = TypeVar("Entry")
+KitEntry = TypeVar("KitEntry")
 
 
 def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
@@ -78,9 +78,9 @@ def _finding(error: JsonFault) -> Finding:
     return Finding(124, f"{place} {says}", _DO, part=KIT, at=place)
 
 
-def _all(items: Iterable[JsonValue], read: Callable[[JsonValue], Entry], faults: list[Finding]) -> list[Entry]:
+def _all(items: Iterable[JsonValue], read: Callable[[JsonValue], KitEntry], faults: list[Finding]) -> list[KitEntry]:
     """Every item that can be read; of each that cannot, its first fault."""
-    found: list[Entry] = []
+    found: list[KitEntry] = []
     for item in items:
         try:
             found.append(read(item))
