@@ -96,6 +96,11 @@ class Machine:
         return self.kind == "paper"
 
     @property
+    def accuracy_words(self) -> str:
+        """What accuracy_mm is the accuracy of, as sentences about parts name it."""
+        return "what print, saw and file come to" if self.is_paper else "the machine's accuracy"
+
+    @property
     def is_corrected(self) -> bool:
         """True when the machine's scale or skew is not ideal, so that compensated files are bent the other way."""
         return (self.scale_x, self.scale_y, self.skew_deg) != (1.0, 1.0, 0.0)

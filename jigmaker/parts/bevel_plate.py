@@ -159,7 +159,8 @@ def _error_settings(flanks: Sequence[Flank], size: PlateSize, trestle: Trestle, 
     accuracy = shop.machine.accuracy_mm
     edge_deg = degrees(2 * accuracy / size.width)
     off = length_text(accuracy, trestle.job.unit, 3)
-    why = f"each end of flank and reference edge {off} out, opposite ways; a machine out of square adds its own"
+    own = "" if shop.machine.is_paper else "; a machine out of square adds its own"
+    why = f"each end of flank and reference edge {off} out, opposite ways{own}"
     errors = [edge_deg + degrees(2 * accuracy / size.flank_length(flank)) for flank in flanks]
     reference = Setting("worst error of a reference edge", edge_deg, "deg", f"each end {off} out, opposite ways")
     return [reference] + [

@@ -170,7 +170,7 @@ def _flank_settings(notch: Notch, shop: Shop) -> tuple[Setting, ...]:
     accuracy = shop.machine.accuracy_mm
     flank_mm = notch.deep / sin(radians(notch.flank.angle_deg))
     worst = degrees(2 * accuracy / flank_mm) + degrees(2 * accuracy / notch.left)
-    why = "each end of flank and bottom edge out by the machine's accuracy, opposite ways"
+    why = f"each end of flank and bottom edge out by {shop.machine.accuracy_words}, opposite ways"
     return (
         *use_settings(notch.flank, "brace template", "flank of the brace template"),
         Setting("worst error, flank", worst, "deg", why, "off the bottom edge"),

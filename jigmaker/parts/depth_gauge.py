@@ -177,7 +177,8 @@ def _settings(size: _DepthGaugeSize, shop: Shop) -> tuple[Setting, ...]:
         "its reach is the depth where a tongue as thick as the sheet first meets the floor",
         "high": "the shoulder with the cut corner must be held off the board's edge by the tongue, else too deep",
     }
-    why = "tip and shoulder each out of place by the machine's accuracy, opposite ways: measure from one to the other"
+    off = shop.machine.accuracy_words
+    why = f"tip and shoulder each out of place by {off}, opposite ways: measure from one to the other"
     return (
         *(
             Setting(

@@ -46,7 +46,7 @@ def projection_gauge(trestle: Trestle, shop: Shop) -> Part:
     )
     why = "feet on the router's base, cutter lowered until it just touches; right whatever the cut's width"
     error = 2 * shop.machine.accuracy_mm
-    off = "feet and ceiling each out of place by the machine's accuracy, opposite ways: measure the recess"
+    off = f"feet and ceiling each out of place by {shop.machine.accuracy_words}, opposite ways: measure the recess"
     where = "router's base to the cutter's tip"
     return Part(
         name="projection gauge",

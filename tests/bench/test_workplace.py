@@ -137,6 +137,25 @@ def test_a_router_of_three_axes_has_a_cutter(empty_bench):
     assert (machine.kind, machine.tool_mm, machine.compensation, machine.marking) == ("cnc", 6, "left out", "short")
 
 
+def test_a_kit_from_paper_asks_for_no_width(empty_bench):
+    """kind = paper in a new shop: neither kerf nor cutter is asked for, and the limits are a hand's."""
+    told = empty_bench.live({**START, **SHOP, "shop:machine.kind": "paper", "shop:machine.kerf": ""}, "shop").json
+    assert "shop:machine.kerf" not in told["parts"]["rail"] and "shop:machine.cutter" not in told["parts"]["rail"]
+    assert written(empty_bench) == 200
+    machine = read_shop((empty_bench.folder / "shop.toml").read_bytes()).machine
+    assert (machine.kind, machine.tool_mm, machine.accuracy_mm) == ("paper", 0, 0.5)
+
+
+def test_a_laser_given_up_for_paper(bench):
+    """The kerf goes with it; how near a machine cuts is no hand's figure, and is asked for again."""
+    told = bench.live({"shop:machine.kind": "paper"}, "shop").json
+    assert "finer than paper" in str(told)
+    bench.live({"shop:machine.accuracy": "0.5"}, "shop")
+    assert written(bench) == 200
+    machine = read_shop((bench.folder / "shop.toml").read_bytes()).machine
+    assert (machine.kind, machine.tool_mm, machine.accuracy_mm) == ("paper", 0, 0.5)
+
+
 def test_a_wrong_value_keeps_the_last_good_picture(bench):
     """Pale, and said so; the picture comes back with the next good figure."""
     good = bench.live({}).json["parts"]["board"]

@@ -95,13 +95,15 @@ SPOKEN = r"\blasers?\b|\bkerf (?:of|in)\b|\bcoupon\b|\bCNC\b|\bmachine\b(?! that
 
 
 def test_papers_speak_of_no_machine():
-    """Index, set-up sheets, cut list, notes and the full-size paper."""
+    """Index, set-up sheets, cut list, notes, the full-size paper, and what is said in the files of parts."""
     whole = files()
     pages = [name for name in whole if name.endswith(".html")]
     assert len(pages) == 4
     for name in pages:
         words = " ".join(html.unescape(re.sub(r"<[^>]+>", " ", whole[name].decode())).split())
         assert re.findall(SPOKEN, words) == [], name
+    drawn = b" ".join(data for name, data in whole.items() if name.startswith("parts/") and name.endswith("svg"))
+    assert re.findall(SPOKEN, drawn.decode()) == [] and b"cutter in this file" not in drawn
     said = " ".join(page.words for page in read_pdf(whole["papers/potting-bench-full-size.pdf"]))
     assert re.findall(SPOKEN, said) == []
     index = whole["index.html"].decode()
