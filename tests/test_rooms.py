@@ -230,4 +230,4 @@ def test_no_class_or_alias_has_the_name_of_another() -> None:
         for name in kinds_named(source_of(path)):
             where.setdefault(name, []).append(path.relative_to(PACKAGE).as_posix())
     assert {name: files for name, files in where.items() if len(files) > 1 and name != "Record"} == {}
-    assert kinds_named("class A: ...\nB = int\nMOST = 3\nc = 4") == ["A", "B"]
+    assert kinds_named("class Ann: ...\nBob = int\nMOST = 3\nc = 4") == ["Ann", "Bob"]
