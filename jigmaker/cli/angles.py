@@ -66,12 +66,12 @@ def _usable_shop(asked: Asked) -> Shop | None:
 
 
 def _jig_lines(trestle: Trestle, shop: Shop | None, unit: Unit) -> list[str]:
-    """The jig's settings as rows of the table; none without a shop."""
+    """The jig's settings as rows of the table; none without a shop that routs."""
     from jigmaker.parts.housing_jig.jig import jig_settings
     from jigmaker.parts.housing_jig.layout import lay_out_jigs
     from jigmaker.units import fixed, length_text
 
-    if shop is None:
+    if shop is None or not shop.routs_housings:
         return []
     lines = ["HOUSING JIG"]
     for setting in jig_settings(lay_out_jigs(trestle, shop)[0]):

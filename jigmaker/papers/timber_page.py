@@ -13,7 +13,7 @@ from jigmaker.timber.form import HOW_TO_READ
 from jigmaker.timber.readings import BOARD_FIGURES, LEG_FIGURES
 from jigmaker.timber.result import TimberResult
 
-PLACE_HEAD = ("leg", "trestle", "over foot", "end up", "tape on the slot", "strokes off one edge", "play")
+PLACE_HEAD = ("leg", "trestle", "over foot", "end up", "tape", "strokes off one edge", "play")
 
 
 def timber_form_page(job: Job) -> Page:

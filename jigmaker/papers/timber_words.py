@@ -168,14 +168,14 @@ def forecast_words(result: TimberResult) -> Iterator[Told]:
     )
     if told.remedies:
         yield "what helps", tuple(remedy_words(told, unit))
-    first = told.first_offs
-    yield (
-        "first-off",
-        (
-            f"The first housing of a hand is right in {percent(first.right)}: count on {fixed(first.expected, 1)} in "
-            "scrap for each hand.",
-        ),
-    )
+    if first := told.first_offs:
+        yield (
+            "first-off",
+            (
+                f"The first housing of a hand is right in {percent(first.right)}: count on {fixed(first.expected, 1)} "
+                "in scrap for each hand.",
+            ),
+        )
 
 
 def remedy_words(told: Forecast, unit: Unit) -> Iterator[str]:

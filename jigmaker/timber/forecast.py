@@ -4,6 +4,7 @@ A million trestles are drawn, batch by batch, for what a batch shares (a slot, a
 it. All that is kept of them are counts in bins of whole numbers, so that no figure depends on the order of a sum.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +16,7 @@ from jigmaker.timber.draws import Draws
 from jigmaker.timber.first_offs import FirstOffs, first_offs
 from jigmaker.timber.places import Places
 from jigmaker.timber.readings import TimberReadings
-from jigmaker.timber.spreads import REMEDIES, Spreads, spreads_of, without
+from jigmaker.timber.spreads import REMEDIES, SAWN, Spreads, spreads_of, without
 from jigmaker.trestle.records import Trestle
 
 if TYPE_CHECKING:
@@ -78,7 +79,7 @@ class Forecast:
     rock_mm: tuple[float, float]
     too_short_mm: float
     trim: Trim
-    first_offs: FirstOffs
+    first_offs: FirstOffs | None
     remedies: tuple[Remedy, ...]
 
 
@@ -103,8 +104,8 @@ def forecast(
         rock_mm=(tally.quantile("rock", 0.5), tally.quantile("rock", 0.95)),
         too_short_mm=too_short,
         trim=least_trim(trestle, shop, too_short),
-        first_offs=first_offs(trestle, shop, SEED),
-        remedies=_remedies(frame, spreads, min(trestles, TERM_TRESTLES)),
+        first_offs=first_offs(trestle, shop, SEED) if shop.routs_housings else None,
+        remedies=_remedies(frame, spreads, min(trestles, TERM_TRESTLES), {} if shop.routs_housings else SAWN),
     )
 
 
@@ -196,7 +197,7 @@ def _figures(drawn: Batches) -> dict[str, Any]:
     }
 
 
-def _remedies(frame: BuiltFigures, spreads: Spreads, trestles: int) -> tuple[Remedy, ...]:
+def _remedies(frame: BuiltFigures, spreads: Spreads, trestles: int, instead: Mapping[str, str]) -> tuple[Remedy, ...]:
     """What each would change, on the same draws, the one that lessens rock most first; too little is left out."""
     from dataclasses import replace
 
@@ -211,7 +212,7 @@ def _remedies(frame: BuiltFigures, spreads: Spreads, trestles: int) -> tuple[Rem
         if frame.play is not None and "width_bell" in sources:
             continue  # what is left of the width is the caliper's
         after = _score(tallied(still, changed, trestles))
-        remedy = Remedy(do, *((round(a, 6), round(b, 6)) for a, b in zip(before, after, strict=True)))
+        remedy = Remedy(instead.get(do, do), *((round(a, 6), round(b, 6)) for a, b in zip(before, after, strict=True)))
         gains = (remedy.rock_mm[0] - remedy.rock_mm[1], remedy.too_short_mm[0] - remedy.too_short_mm[1])
         if max(gains) >= LEAST_GAIN_MM or remedy.by_hand[1] - remedy.by_hand[0] >= LEAST_GAIN:
             found.append(remedy)

@@ -41,7 +41,7 @@ FORM = Section(
         Rule(
             "tape",
             "length",
-            "one layer of the tape for the slot's walls: measure ten together",
+            "one layer of the tape that makes a housing narrower: measure ten together",
             "0.13",
             0.03,
             0.4,

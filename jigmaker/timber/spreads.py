@@ -10,7 +10,7 @@ from typing import Any
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import HEAD_MM, LEG_TO_LEG_MM, SAW_DEG, STOP_MM, WINDING_MM
 from jigmaker.parts.gauge_limits import gauge_limits
-from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.housing_saw.guides import guided_mm
 from jigmaker.timber.places import Places
 from jigmaker.timber.readings import TimberReadings
 from jigmaker.trestle.records import Trestle
@@ -52,7 +52,8 @@ class Spreads:
 
 def spreads_of(trestle: Trestle, shop: Shop, readings: TimberReadings, places: Places | None) -> Spreads:
     """Those of a batch: legs as measured, with the caliper's share only, or as they are dressed."""
-    layout, limits, accuracy = lay_out_jigs(trestle, shop)[0], gauge_limits(trestle, shop), shop.machine.accuracy_mm
+    limits, accuracy = gauge_limits(trestle, shop), shop.machine.accuracy_mm
+    wall, lug = guided_mm(trestle, shop)
     mean, even, bell = {
         "gauged": (-limits.half_band_mm, limits.half_band_mm, 0.0),
         "planed": (0.0, 0.0, PLANED_MM),
@@ -68,8 +69,8 @@ def spreads_of(trestle: Trestle, shop: Shop, readings: TimberReadings, places: P
         wall_skew=WALL_SKEW_MM,
         housing=limits.half_band_mm,
         follow=FOLLOW_MM,
-        slot_turn=accuracy / (layout.slot_rear - layout.slot_front),
-        fence=accuracy * sqrt(2) / layout.lug_depth,
+        slot_turn=accuracy / wall,
+        fence=accuracy * sqrt(2) / lug,
         mitre=radians(SAW_DEG),
         tilt=radians(SAW_DEG),
         length=STOP_MM,
@@ -96,6 +97,14 @@ REMEDIES: dict[str, tuple[str, ...]] = {
     "set the saw's two angles right": ("mitre", "tilt"),
 }
 """What can be done, and which sources it takes away altogether."""
+
+SAWN = {
+    "keep the bush hard on the slot's wall": "keep the saw flat on the guide's cheeks",
+    "square the cutter to the router's base": "saw and pare both walls square to the floor",
+    "true the walls of the slots to their line": "true the guide's cheeks to their line",
+    "true the jig's fence to its plate": "true the guide's fence to its plates",
+}
+"""What is done in place of it by a shop that saws its housings and has no router."""
 
 
 def without(spreads: Spreads, sources: tuple[str, ...]) -> Spreads:

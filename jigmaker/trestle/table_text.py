@@ -96,7 +96,7 @@ def _saw_lines(trestle: Trestle) -> list[str]:
     if trestle.angles.brace_wedge_deg:
         notes.append(
             f"A wall sawn square across the board meets the housing's floor at {_degrees(trestle.angles.wall_deg)}, "
-            "not at 90°: the leg's edges must then be planed to fit. A wall routed square to the floor takes the leg "
+            "not at 90°: the leg's edges must then be planed to fit. A wall made square to the floor takes the leg "
             "as it was sawn."
         )
     return [

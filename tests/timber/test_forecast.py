@@ -1,6 +1,7 @@
 """The forecast against closed forms written out here, solids that share no code with it, and fresh batches."""
 
 import os
+import re
 from dataclasses import replace
 from hashlib import sha256
 from math import radians, sin, sqrt, tan
@@ -8,10 +9,13 @@ from math import radians, sin, sqrt, tan
 import numpy as np
 import pytest
 from built_on_solids import Wrong, leg_at_rest
-from sample_jobs import DEMO, DEMO_SHOP, JOB_B, a_job
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, JOB_B, a_job
 
 from jigmaker.errors import JobError
 from jigmaker.job.job import HousingFit, Size
+from jigmaker.job.shop import HousingWork
+from jigmaker.papers.timber_words import timber_words
+from jigmaker.parts.housing_saw.guides import guided_mm
 from jigmaker.timber.built import built, draw_errors, frame_of
 from jigmaker.timber.draws import Draws, even_table, normal_table
 from jigmaker.timber.first_offs import first_offs
@@ -217,6 +221,19 @@ def test_first_offs_to_expect() -> None:
     assert told.expected == pytest.approx(1.5, abs=0.1)
     true = replace(DEMO_SHOP, machine=replace(DEMO_SHOP.machine, accuracy_mm=0.05))
     assert first_offs(solve(DEMO), true, SEED).right > told.right
+
+
+def test_a_shop_without_a_router_is_told_of_none() -> None:
+    """What helps is done with saw and guide; how many housings are tried in scrap is known of routed ones only."""
+    sawn = replace(HAND_SHOP, housing_work=HousingWork("saw and chisel"))
+    told = timber_result(solve(DEMO), sawn, Readings(dressed="planed"), trestles=20_000)
+    words = " ".join(f"{label} {' '.join(sentences)}" for label, sentences in timber_words(told)).lower()
+    assert told.forecast.first_offs is None
+    assert {"keep the saw flat on the guide's cheeks"} <= {each.do for each in told.forecast.remedies}
+    assert not re.search(r"rout|bush|slot|\bjig\b", words)
+    wall_mm, lug_mm = guided_mm(solve(DEMO), sawn)
+    spreads = spreads_of(solve(DEMO), sawn, Readings(), None)
+    assert (spreads.slot_turn * wall_mm, spreads.fence * lug_mm) == pytest.approx((0.1, 0.1 * 2**0.5))
 
 
 def test_what_is_drawn_is_even_and_normal() -> None:

@@ -183,7 +183,7 @@ def _legs_by_trestle(bench: Bench) -> tuple[Block, ...]:
         (str(trestle), *(_leg_words(at.get((trestle, foot, hand))) for foot, hand in seats))
         for trestle in range(1, bench.kit.trestle.job.trestles + 1)
     )
-    told = "Legs by their numbers; T1: one layer of tape on the slot for its housing, S1: one stroke of the plane."
+    told = "Legs by their numbers; T1: one layer of tape for its housing, S1: one stroke of the plane."
     head = ("trestle", *(f"{foot} {hand}, {'A' if hand == 'R' else 'B'} up" for foot, hand in seats))
     return (Table(head, rows), Words(told))
 
