@@ -226,13 +226,13 @@ def test_first_offs_to_expect() -> None:
 def test_a_shop_without_a_router_is_told_of_none() -> None:
     """What helps is done with saw and guide; how many housings are tried in scrap is known of routed ones only."""
     sawn = replace(HAND_SHOP, housing_work=HousingWork("saw and chisel"))
-    told = timber_result(solve(DEMO), sawn, Readings(dressed="planed"), trestles=20_000)
+    told = timber_result(solve(DEMO), sawn, TimberReadings(dressed="planed"), trestles=20_000)
     words = " ".join(f"{label} {' '.join(sentences)}" for label, sentences in timber_words(told)).lower()
     assert told.forecast.first_offs is None
     assert {"keep the saw flat on the guide's cheeks"} <= {each.do for each in told.forecast.remedies}
     assert not re.search(r"rout|bush|slot|\bjig\b", words)
     wall_mm, lug_mm = guided_mm(solve(DEMO), sawn)
-    spreads = spreads_of(solve(DEMO), sawn, Readings(), None)
+    spreads = spreads_of(solve(DEMO), sawn, TimberReadings(), None)
     assert (spreads.slot_turn * wall_mm, spreads.fence * lug_mm) == pytest.approx((0.1, 0.1 * 2**0.5))
 
 
