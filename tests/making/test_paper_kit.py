@@ -1,10 +1,13 @@
 """A kit from paper: printed, glued, sawn and filed. It proves at finished size, and speaks of no machine."""
 
 import html
+import json
 import re
 from functools import cache
+from importlib.resources import files
 
 import pytest
+from jsonschema import Draft202012Validator
 from kit_cache import made
 from pdf_pages import read_pdf
 from printed_lines import not_printed_mm
@@ -52,12 +55,20 @@ def kit_plan():
 
 
 @cache
-def files():
+def whole():
     """All of a kit's files, made and proved."""
     cut = made(demo_job_text(), paper_shop())
     report = prove(cut)
     assert report.passed and report.findings == ()
     return with_papers(kit_plan(), report, cut)
+
+
+def test_kit_json_holds_to_its_schema():
+    """No sheets, a tool of no width."""
+    schema = json.loads(files("jigmaker").joinpath("schemas/kit.schema.json").read_text("utf-8"))
+    told = json.loads(whole()["kit.json"])
+    assert list(Draft202012Validator(schema).iter_errors(told)) == []
+    assert told["sheets"] == [] and told["shop"]["machine"]["tool_mm"] == 0
 
 
 def part_of(name):
@@ -66,12 +77,12 @@ def part_of(name):
 
 def test_parts_are_written_and_proved_and_nothing_for_a_machine():
     """DXF and SVG of every part at finished size; no sheets; four housings are routed in numbers; papers agree."""
-    whole = files()
-    assert not [name for name in whole if name.startswith("sheets/") or "kerf" in name or "cutter" in name]
+    kit_files = whole()
+    assert not [name for name in kit_files if name.startswith("sheets/") or "kerf" in name or "cutter" in name]
     parts = {part.slug for part in kit_plan().kit.parts}
     for form in ("dxf", "svg"):
-        assert {part_of(name) for name in whole if name.startswith("parts/") and name.endswith(form)} == parts
-    again = prove(whole)
+        assert {part_of(name) for name in kit_files if name.startswith("parts/") and name.endswith(form)} == parts
+    again = prove(kit_files)
     assert again.passed and again.findings == () and again.papers == 5
     assert again.figures is not None and len(again.figures.housings) == 4
 
@@ -82,8 +93,8 @@ def test_the_pdf_has_the_parts_lines():
     layers = tuple(shop.layers[key].name for key in ("inner", "outer"))
     printed = {row.slug for row in (*PRINTED, *PRINTED_ALONE)}
     assert [p.slug for p in kit.parts if not any(f"{p.slug}-".startswith(f"{slug}-") for slug in printed)] == []
-    pages = [(page, page.words) for page in read_pdf(files()["papers/potting-bench-full-size.pdf"])]
-    dxf = {part_of(name): data for name, data in files().items() if name.startswith("parts/") and name.endswith("dxf")}
+    pages = [(page, page.words) for page in read_pdf(whole()["papers/potting-bench-full-size.pdf"])]
+    dxf = {part_of(name): data for name, data in whole().items() if name.startswith("parts/") and name.endswith("dxf")}
     for part in kit.parts:
         own = [page for page, words in pages if re.search(rf"\b{part.name}\b", words)]
         assert not_printed_mm(dxf[part.slug], own, WITHIN_MM, layers) < 0.1, part.name
@@ -96,17 +107,17 @@ SPOKEN = r"\blasers?\b|\bkerf (?:of|in)\b|\bcoupon\b|\bCNC\b|\bmachine\b(?! that
 
 def test_papers_speak_of_no_machine():
     """Index, set-up sheets, cut list, notes, the full-size paper, and what is said in the files of parts."""
-    whole = files()
-    pages = [name for name in whole if name.endswith(".html")]
+    kit_files = whole()
+    pages = [name for name in kit_files if name.endswith(".html")]
     assert len(pages) == 4
     for name in pages:
-        words = " ".join(html.unescape(re.sub(r"<[^>]+>", " ", whole[name].decode())).split())
+        words = " ".join(html.unescape(re.sub(r"<[^>]+>", " ", kit_files[name].decode())).split())
         assert re.findall(SPOKEN, words) == [], name
-    drawn = b" ".join(data for name, data in whole.items() if name.startswith("parts/") and name.endswith("svg"))
+    drawn = b" ".join(data for name, data in kit_files.items() if name.startswith("parts/") and name.endswith("svg"))
     assert re.findall(SPOKEN, drawn.decode()) == [] and b"cutter in this file" not in drawn
-    said = " ".join(page.words for page in read_pdf(whole["papers/potting-bench-full-size.pdf"]))
+    said = " ".join(page.words for page in read_pdf(kit_files["papers/potting-bench-full-size.pdf"]))
     assert re.findall(SPOKEN, said) == []
-    index = whole["index.html"].decode()
+    index = kit_files["index.html"].decode()
     assert "measure the bars on every page" in index
     assert 0 < index.index("full-size.pdf") < index.index("set-up-sheets.pdf") < index.index("finished-size.dxf")
 
