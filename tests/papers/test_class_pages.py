@@ -10,6 +10,7 @@ from sample_jobs import DEMO, DEMO_SHOP, JOB_B
 
 from jigmaker.drawing.page import BOX, Facts, Figures
 from jigmaker.job.demo import demo_shop_text
+from jigmaker.job.job import Size
 from jigmaker.job.read import read_shop
 from jigmaker.job.shop import PAPER_MM, PaperChoices
 from jigmaker.papers.bench import Bench
@@ -38,6 +39,15 @@ def test_a_pupil_gets_five_sizes_four_angles_and_the_words(made):
     assert sizes[0][1].startswith(length_text(job.height_mm, job.unit))
     assert all(" off " in figures and "°" in figures for _, figures in angles)
     assert "nobody stands" in text_of(handout)
+
+
+def test_a_picture_of_several_sizes_says_whose_figures_it_has():
+    """One trestle is drawn, with its own height and legs; of a plain job nothing is to be said."""
+    job = replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))
+    several, one = (class_document(Bench(make_kit(solve(each), DEMO_SHOP), ())).pages[0] for each in (job, DEMO))
+    assert "figures here are of the first height below" in text_of(several)
+    assert "first height" not in text_of(one)
+    assert "720 mm / 600 mm" in text_of(several)
 
 
 def test_the_slip_asks_what_the_teacher_can_answer_and_tells_no_answer(made):

@@ -37,7 +37,7 @@ def trestle_picture(trestle: Trestle) -> Picture:
     pieces: tuple[tuple[str, str, Side | None], ...] = (
         ("top board", f"top board {size(top.length_mm, top.width_mm, top.thickness_mm, unit=unit)}", None),
         ("leg +x-y", f"leg {size(leg.width_mm, leg.thickness_mm, unit=unit)}, R or L: one piece", "right"),
-        ("leg -x-y", f"leg along an arris {length_text(trestle.leg.length_mm, unit)}", "left"),
+        ("leg -x-y", f"leg along an arris, finished {length_text(trestle.leg.length_mm, unit)}", "left"),
         ("brace +x", f"brace {size(brace.depth_mm, brace.thickness_mm, unit=unit)}, {brace_size}", "right"),
     )
     front, end = (-0.4 * x, -y - _FLOOR_MM, floor), (x + _FLOOR_MM, 0.0, floor)
