@@ -9,8 +9,8 @@ from trestle_on_solids import measured_foot
 from jigmaker.geometry.outline import Outline
 from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN
 from jigmaker.papers.pictures.footprint import footprint_picture
+from jigmaker.papers.wording import rule_text
 from jigmaker.trestle.solve import solve
-from jigmaker.units import length_text
 
 PLUMB = replace(DEMO, rake_deg=90.0, splay_deg=90.0)
 JOBS = [DEMO, JOB_A, JOB_B, PLUMB, replace(DEMO, unit="in")]
@@ -32,7 +32,7 @@ def test_it_shows_four_feet_the_board_and_both_spreads(job):
     assert (high_y - low_y) / scale == pytest.approx(spread["spread_across_mm"], abs=1e-6)
     words = [label.text for label in picture.labels]
     for figure in spread.values():
-        assert length_text(figure, job.unit, 1) in words
+        assert rule_text(figure, job.unit) in words
     assert {"near R", "near L", "far R", "far L", "board"} <= set(words)
     x, y, far_x, far_y = picture.bounds
     assert min(x, y) > 0 and far_x < picture.width_mm <= 180 and far_y < picture.height_mm
@@ -51,9 +51,9 @@ def test_names_stand_beside_their_feet():
     [
         (DEMO, "end is 33 mm inside its line, the edge 153 mm inside its own"),
         (PLUMB, "end is 120 mm outside its line, the edge over its own"),
-        (JOB_A, "end is 37.6 mm outside its line, the edge 229.4 mm inside its own"),
+        (JOB_A, "end is 37.5 mm outside its line, the edge 229.5 mm inside its own"),
     ],
 )
 def test_it_says_how_the_board_lies_to_the_lines(job, words):
-    """By hand: inset less height x cot(rake), and height x cot(splay)."""
+    """By hand: inset less height x cot(rake), and height x cot(splay); to half a millimetre, as the words beside it."""
     assert words in " ".join(label.text for label in footprint_picture(solve(job)).labels)

@@ -12,10 +12,11 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.levelling.feet import FEET
 from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, SMALL_MM, THIN, Canvas, Spot
+from jigmaker.papers.wording import rule_text
 from jigmaker.stability.stability import stability_of
 from jigmaker.trestle.leg import leg_corners
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import Unit, length_text
+from jigmaker.units import Unit
 
 _LONG_MM, _HIGH_MM = 130.0, 110.0  # the most that feet and board take on the paper
 _AWAY_MM, _CROSS_MM, _MARK_MM = 6.0, 3.0, 4.0
@@ -50,7 +51,7 @@ def footprint_picture(trestle: Trestle) -> Picture:
     for foot, sole in soles.items():
         inner, middle = min(foot.x * px for px, _ in sole), sum(py for _, py in sole) / len(sole)
         canvas.words(foot.name, (foot.x * (inner - _NAME_MM), middle - SMALL_MM / 2), "right" if foot.x > 0 else "left")
-    _spreads(canvas, corners, (length_text(2 * x, unit, 1), length_text(2 * y, unit, 1)))
+    _spreads(canvas, corners, (rule_text(2 * x, unit), rule_text(2 * y, unit)))
     left, at, _, _ = canvas.bounds
     at -= 2 * LINE_STEP * SMALL_MM
     for sentence in (
@@ -78,7 +79,7 @@ def _spreads(canvas: Canvas, corners: list[Point], words: tuple[str, str]) -> No
 
 
 def _inside(mm: float, unit: Unit) -> str:
-    shown = length_text(abs(mm), unit, 1)
+    shown = rule_text(abs(mm), unit)
     if shown.split()[0].rstrip('"') == "0":
         return "over"
     return f"{shown} {'inside' if mm > 0 else 'outside'}"
