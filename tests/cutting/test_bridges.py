@@ -99,6 +99,24 @@ def test_bridges_keep_clear_of_what_is_depended_on(shop_name, count, width):
             assert gap.distance(shapely.LinearRing(outline.points())) == pytest.approx(machine.tool_mm / 2, abs=1e-6)
 
 
+@pytest.mark.parametrize(("shop_name", "count", "width"), CASES)
+def test_a_bridge_leads_to_the_sheet_and_not_to_another_arm_of_its_part(shop_name, count, width):
+    """Straight ahead of a gap, out of the outline as wide as the bridge is, the part itself does not stand again."""
+    parts, machine = kit_with(shop_name, count, width)
+    for part in parts:
+        if not bridge_places(part, machine):
+            continue
+        frame = single_part_sheet(part, machine.tool_mm).placed[0].sheet_from_part
+        body = shapely.Polygon(part.outline.placed(frame).points(64))
+        for gap in left_open(part, machine)[0]:
+            (ax, ay), (bx, by) = gap.coords
+            out = [(by - ay) / gap.length, (ax - bx) / gap.length]
+            if body.distance(shapely.Point((ax + bx) / 2 + out[0], (ay + by) / 2 + out[1])) < machine.tool_mm / 2:
+                out = [-out[0], -out[1]]
+            ahead = [(x + out[0] * 2000, y + out[1] * 2000) for x, y in ((bx, by), (ax, ay))]
+            assert shapely.Polygon([(ax, ay), (bx, by), *ahead]).intersection(body).area < 1e-6, part.name
+
+
 def test_nothing_else_is_changed():
     """Marks and inner cuts are the same, and path and gaps together are the closed path."""
     parts, machine = kit_with("cnc with a 6 mm cutter", 3, 5.0)
