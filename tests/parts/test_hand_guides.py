@@ -194,6 +194,16 @@ def test_no_web_is_under_three_millimetres(name):
         assert shrunk.geom_type == "Polygon" and shrunk.area > 0, part.name
 
 
+@every_case
+def test_the_far_plates_letters_keep_off_its_openings(name):
+    """It has its letters, and no line of them lies on a line that is cut."""
+    for part in (each for each in made(name)[2] if "far-plate" in each.slug):
+        letters = [stroke.points(8) for mark in part.marks if mark.text for stroke in mark.strokes]
+        assert letters
+        openings = shapely.MultiPolygon([shapely.Polygon(hole.contour.points(16)) for hole in part.holes])
+        assert shapely.MultiLineString(letters).distance(openings) > 0.05
+
+
 REFUSED = {
     "saw too shallow": (DEMO, {"hand_saw": replace(SAW, depth_mm=59)}, 221, "needs 59.6 mm"),
     "saw too short": (DEMO, {"hand_saw": replace(SAW, length_mm=180)}, 222, "left to move it"),

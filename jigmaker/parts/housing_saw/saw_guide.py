@@ -251,7 +251,9 @@ def far_plate(lay: SawLayout, hand: PartHand, shop: Shop) -> Part:
     (front, rear) = lay.plate_mortises
     clear = lay.far_bearer + lay.sheet + lay.joint + lay.bites.aside + AWAY_MM
     cheek = lay.cheek_point(lay.far_face, v0 / lay.rise, -lay.sheet)[0] - AWAY_MM
-    boxes = Box(clear, v0 + AWAY_MM, cheek, v1 - AWAY_MM), Box(lay.left_end + AWAY_MM, front[1], cheek, rear[0])
+    # Beside the mortises, else between them, where little room may be left: letters must not run into a cut.
+    between = [Box(lay.left_end + AWAY_MM, front[1] + air, cheek, rear[0] - air) for air in (AWAY_MM, 0.5, 0.1)]
+    boxes = (Box(clear, v0 + AWAY_MM, cheek, v1 - AWAY_MM), *between)
     words = words_of("saw-guide-far-plate", ["name"], shop, hand=hand)
     marks = next((made for box in boxes if (made := fill_box(words, in_part(box), 5.0))), ())
     lengths = _tenon_lengths(lay, part.features, lay.cheek_tenons)
