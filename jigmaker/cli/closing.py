@@ -24,6 +24,7 @@ from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, 
 if TYPE_CHECKING:
     from jigmaker.cli.reading import Asked
     from jigmaker.job.job import Job
+    from jigmaker.job.shop import Shop
     from jigmaker.making.plan import Plan
     from jigmaker.proof.prove import Report
 
@@ -65,8 +66,7 @@ def closing_text(
         *row(
             "which face",
             _PRINTED_FACE if is_paper else f"Machine: no piece is turned over; {scored}",
-            f"{'Jig' if plan.shop.routs_housings else 'Saw guide'}: board clamped edge up, fence against the top face "
-            "for all four housings.",
+            f"{goes_on_board(plan.shop)}: board clamped edge up, fence against the top face for all four housings.",
             f"Saw: leg's wide face down, {saw}",
         ),
         *(_router(plan) if plan.shop.routs_housings else ()),
@@ -75,6 +75,12 @@ def closing_text(
     for caution in (*plan.cautions, *changed):
         lines += row("caution", source.sentence(caution))
     return "\n".join([*lines, "", NO_PLATFORM])
+
+
+def goes_on_board(shop: Shop) -> str:
+    """What is held against the board to make its housings, at the head of a sentence."""
+    on = ("jig", shop.routs_housings), ("saw guide", shop.saws_housings)
+    return " and ".join(word for word, is_so in on if is_so).capitalize()
 
 
 def _heading(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...]) -> list[str]:

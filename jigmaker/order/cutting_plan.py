@@ -14,6 +14,7 @@ from jigmaker.order.board_file import BoardFile, BoardKind
 from jigmaker.order.fewest import Cut, Fewest, Pattern, fewest
 from jigmaker.order.pieces import PARTS_A_MM, PieceKind
 from jigmaker.order.stretches import Stock, sticks_of, stretches_of
+from jigmaker.trestle.wording import at_least
 from jigmaker.units import Unit, length_text, text
 
 ENDLESS = 10**6
@@ -143,15 +144,16 @@ def _lacking(pieces: Sequence[PieceKind], stocks: Sequence[Stock], section: tupl
     """In a sentence, that no board has the section, or none is long enough; "" where the boards only might be few."""
     name = " x ".join(length_text(mm, unit) for mm in section)
     if not stocks:
-        takers = " and ".join(f"the {kind.name}" for kind in pieces if kind.wanted)
-        return f"no board has the section {name}, which {takers} takes; add a [[board]] of it"
+        takers = [f"the {kind.name}" for kind in pieces if kind.wanted]
+        take = f"{' and '.join(takers)} {'takes' if len(takers) == 1 else 'take'}"
+        return f"no board has the section {name}, which {take}; add a [[board]] of it"
     longest = (
         max(each.length for stock in stocks for each in stock.stretches) if any(s.stretches for s in stocks) else 0
     )
     too_long = [kind for kind in pieces if kind.wanted and kind.length + kind.spread > longest]
     if not too_long:
         return ""
-    parts = ", ".join(f"{k.name} ({length_text((k.length + k.spread) / PARTS_A_MM, unit)})" for k in too_long)
+    parts = ", ".join(f"{k.name} ({at_least((k.length + k.spread) / PARTS_A_MM, unit)})" for k in too_long)
     usable = length_text(longest / PARTS_A_MM, unit)
     return f"no board of {name} is long enough for: {parts}; the longest usable stretch is {usable}. Add a longer one"
 

@@ -7,8 +7,9 @@ from functools import cache
 import pytest
 from kit_cache import made
 from page_words import document_text
-from sample_jobs import DEMO, HAND_SHOP, ideal_shop_text, quick
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, ideal_shop_text, quick
 
+from jigmaker.cli.closing import goes_on_board
 from jigmaker.errors import JobError
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.job import Size
@@ -74,6 +75,8 @@ def test_both_ways_have_all_parts_and_all_pages():
     """Whoever chooses both has the jig as it was, and the guides beside it."""
     slugs = [part.slug for part in both().parts]
     assert {"plate", "projection-gauge", "saw-guide-stop"} <= set(slugs) and len(slugs) == len(set(slugs))
+    shops = HAND_SHOP, DEMO_SHOP, read_shop(shop_file())
+    assert [goes_on_board(shop) for shop in shops] == ["Jig and saw guide", "Jig", "Saw guide"]
 
 
 def test_without_a_word_and_without_a_router_guides_are_made_with_a_caution():

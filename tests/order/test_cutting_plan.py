@@ -68,6 +68,11 @@ def test_a_wider_board_is_ripped():
     assert len(plan_boards([leg], BoardFile((BoardKind(216.3, 32, 2200),)), "mm")[0].boards) == 2
     with pytest.raises(JobError, match="no board has the section 70 mm x 32 mm, which the leg takes"):
         plan_boards([leg], BoardFile((BoardKind(216.4, 38, 2200),)), "mm")
+    short = piece("short leg", 600, 3.34, 21.5, 9)
+    with pytest.raises(JobError, match="which the leg and the short leg take; add"):
+        plan_boards([leg, short], BoardFile((BoardKind(216.4, 38, 2200),)), "mm")
+    with pytest.raises(JobError, match=r"long enough for: leg [(]721[.]6 mm[)]"):  # 721.54 mm, and no less
+        plan_boards([piece("leg", 700.04, 3.34, 21.5, 9)], BoardFile((BoardKind(70, 32, 700),)), "mm")
 
 
 def test_what_is_short_and_what_to_buy():
