@@ -1,12 +1,13 @@
 """Lines of text fitted into a free box on a part: lines and box in, Marks out. Part frame, mm, letters upright."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from jigmaker.geometry.lettering import text_width
 from jigmaker.parts.marks import TEXT_MM, text_mark
-from jigmaker.parts.part import Mark, Said
+from jigmaker.parts.part import Mark, Part, Said
 
+CLEAR_MM = 1.5  # from letters to a cut that they may come near to
 LINE_PITCH = 1.7  # baseline to baseline, in letter heights
 
 _HEIGHTS_MM = (8.0, 7.0, 6.0, 5.0, 4.5, 4.0, TEXT_MM)
@@ -57,6 +58,23 @@ def fill_box(lines: Sequence[str], box: Box, largest_mm: float = 8.0) -> tuple[M
         if fits:
             _, height, wrapped = min(fits)
             return _stacked(wrapped, box, -height)
+    return ()
+
+
+def fill_inside(part: Part, choices: Iterable[Sequence[str]], box: Box, largest_mm: float) -> tuple[Mark, ...]:
+    """The first of these lines that fit into the box and keep CLEAR_MM from every line that the part is cut along; ()
+    where none does. A slanted edge may cut the box's left corners off: it is narrowed from that side as far as it must.
+    """
+    import shapely
+
+    holes = [hole.contour.points(16) for hole in part.holes]
+    wood = shapely.Polygon(part.outline.points(16), holes).buffer(-CLEAR_MM)
+    for lines in choices:
+        for narrower in range(int(box.width)):
+            marks = fill_box(lines, replace(box, x_low=box.x_low + narrower), largest_mm)
+            drawn = [shapely.linestrings(mark.strokes.pieces[:, :4].reshape(-1, 2, 2)) for mark in marks]
+            if marks and all(shapely.contains(wood, each).all() for each in drawn):
+                return marks
     return ()
 
 

@@ -70,6 +70,17 @@ PARING = {
 """Worked out on solids with an exact B-rep kernel."""
 
 
+@every_case
+def test_no_letter_lies_on_a_cut(name):
+    """Every stroke of every word in the wood, clear of outline and openings; where there is room by 1.5 mm."""
+    _, _, parts = made(name)
+    for part in parts:
+        wood = shapely.Polygon(part.outline.points(16), [hole.contour.points(16) for hole in part.holes]).buffer(-0.05)
+        for mark in (mark for mark in part.marks if mark.text):
+            strokes = shapely.linestrings(mark.strokes.pieces[:, :4].reshape(-1, 2, 2))
+            assert shapely.contains(wood, strokes).all(), (part.name, mark.text)
+
+
 @pytest.mark.parametrize("name", TABLE)
 def test_the_layout_is_that_of_the_table(name):
     """Faces and top of the cheeks, underside and rear edge of the plates, lugs, fence, far bearer, spacer; ramp."""

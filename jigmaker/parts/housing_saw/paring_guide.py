@@ -11,7 +11,7 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner
 from jigmaker.parts.housing_saw.layout import ALONG_MM, BELOW_EDGE_MM, TENON_SHORT_MM, GuideSpan, SawLayout
-from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, GuideOpening, drawn_part
+from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, GuideOpening, drawn_part, named_inside
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Part, Placement
 from jigmaker.parts.text_box import Box, fill_box
@@ -113,7 +113,7 @@ def rib(lay: SawLayout, shop: Shop) -> Part:
         places.append(Placement(name, "both", Frame((x, 0.0, 0.0), v, n, (1.0, 0.0, 0.0)) @ Frame((*at, 0.0))))
     front = lay.ramp_front - 6 + AWAY_MM
     box = Box(front, over + lay.bites.aside + 1.0, lay.ramp_rear, GUARD_MM - lay.depth_square + 2.0)
-    marks = fill_box(words_of("paring-guide-rib", ["name"], shop), box.moved(-at[0], -at[1]), 5.0)
+    marks = named_inside(part, "paring-guide-rib", box.moved(-at[0], -at[1]), shop)
     return replace(part, needed=2, placements=tuple(places), marks=marks)
 
 

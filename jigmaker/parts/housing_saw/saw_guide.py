@@ -29,7 +29,7 @@ from jigmaker.parts.mark_list import short_name, words_of
 from jigmaker.parts.marks import text_mark
 from jigmaker.parts.part import Feature, FeatureKind, Mark, Part, PartHand, Placement, Said, Setting, State
 from jigmaker.parts.relief import hole_diameter, relief_radius
-from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.parts.text_box import Box, fill_box, fill_inside
 from jigmaker.units import caliper_text, length_text
 
 SAW_GUIDE = "housing saw guide"
@@ -335,9 +335,12 @@ def bearer(lay: SawLayout, shop: Shop) -> Part:
         part.features, "fence tenon, lower side", "fence tenon, upper side", "fence tenon, height", "tenon", high - low
     )
     box = Box(-p - LUG_MM + AWAY_MM, -lug + AWAY_MM, -p - AWAY_MM - lay.bites.behind, -AWAY_MM)
+    inside = box.moved(-at[0], -at[1])
     places = [("near bearer", lay.near_bearer), ("far bearer", lay.far_bearer)]
     made = _for_both(part, *((name, upright(x) @ Frame((*at, 0.0))) for name, x in places))
-    return replace(made, features=(*part.features, *lengths, height), marks=_named("saw-guide-bearer", box, at, shop))
+    return replace(
+        made, features=(*part.features, *lengths, height), marks=named_inside(part, "saw-guide-bearer", inside, shop)
+    )
 
 
 def stop(lay: SawLayout, shop: Shop) -> Part:
@@ -350,15 +353,14 @@ def stop(lay: SawLayout, shop: Shop) -> Part:
     ]
     part, at = drawn_part(lay, "saw guide stop", SAW_GUIDE, corners, shop)
     made = _for_both(part, ("stop", upright(0.0) @ Frame((*at, 0.0))))
-    box = Box(-p + AWAY_MM, -25.0 + AWAY_MM, lay.top_thickness - 4 - AWAY_MM, -AWAY_MM)
+    inside = Box(-p + AWAY_MM, -25.0 + AWAY_MM, lay.top_thickness - 4 - AWAY_MM, -AWAY_MM).moved(-at[0], -at[1])
     lengths = _tenon_lengths(lay, part.features, lay.plate_mortises)
-    return replace(made, features=(*part.features, *lengths), marks=_named("saw-guide-stop", box, at, shop))
+    return replace(made, features=(*part.features, *lengths), marks=named_inside(part, "saw-guide-stop", inside, shop))
 
 
-def _named(family: str, box: Box, at: Point, shop: Shop) -> tuple[Mark, ...]:
-    """The part's name, or its two letters where that does not fit."""
-    words, inside = words_of(family, ["name"], shop), box.moved(-at[0], -at[1])
-    return fill_box(words, inside, 5.0) or fill_box([Said(short_name(family), "name")], inside, 5.0)
+def named_inside(part: Part, family: str, box: Box, shop: Shop) -> tuple[Mark, ...]:
+    """The part's name clear of slanted edges, or its two letters where that does not fit. box: part frame."""
+    return fill_inside(part, (words_of(family, ["name"], shop), [Said(short_name(family), "name")]), box, 5.0)
 
 
 def spacer(lay: SawLayout, job: Job, shop: Shop) -> Part:
