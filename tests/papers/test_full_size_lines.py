@@ -1,9 +1,12 @@
 """Leg wraps and housing strips against solids cut by planes: every line where the kernel's corners are."""
 
+from dataclasses import replace
+
 import pytest
 import shapely
 from drawing_layout import word_boxes
 from full_size_pages import CASES, kit_of, templates_of
+from sample_jobs import DEMO, HAND_SHOP
 from trestle_on_solids import (
     directions,
     housing,
@@ -15,6 +18,12 @@ from trestle_on_solids import (
 
 from jigmaker.geometry.outline import Outline, Stroke
 from jigmaker.geometry.vectors import cross, dot, length, scale, subtract
+from jigmaker.job.job import Size
+from jigmaker.job.shop import HousingWork
+from jigmaker.papers.full_size.full_size_set import full_size_set
+from jigmaker.papers.full_size.leg_ends import leg_ends
+from jigmaker.parts.kit import make_kit
+from jigmaker.trestle.solve import solve
 
 ROUND = [("outer", "near"), ("outer", "far"), ("inner", "far"), ("inner", "near"), ("outer", "near")]
 """The arrises as the wrap meets them from left to right, each face seen from outside, head up."""
@@ -140,6 +149,22 @@ def test_the_length_from_line_to_line_is_the_legs():
     for wrap in templates_of("demo")["leg-ends"]:
         assert f"along any arris: {along:.2f} mm." in " ".join(wrap.notes)
     assert kit_of("demo").trestle.leg.cut_length_mm == pytest.approx(along, abs=1e-6)
+
+
+def test_the_legs_of_every_size_are_told():
+    """One line for all of them, and a length for each: by the slope of an arris, sqrt(1 + 2 cot² 78) = 1.0442."""
+    job = replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))
+    said = [" ".join(wrap.notes) for wrap in leg_ends(solve(job))]
+    assert all("All legs of a size alike" in words for words in said)
+    assert all("along any arris: size 720 mm: 751.83 mm; size 600 mm: 626.52 mm." in words for words in said)
+
+
+def test_gauges_of_a_kit_without_a_jig_are_parts_of_none():
+    """Their pages are headed by what they are."""
+    sawn = replace(HAND_SHOP, housing_work=HousingWork("saw and chisel"))
+    pages = full_size_set(make_kit(solve(DEMO), sawn))["jig-parts"]
+    said = " ".join(label.text for page in pages for label in page.picture.labels).lower()
+    assert "gauges" in said and "jig" not in said
 
 
 @pytest.mark.parametrize("case", list(CASES))

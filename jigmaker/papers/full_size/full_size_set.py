@@ -81,7 +81,8 @@ def templates(kit: Kit) -> dict[str, list[Picture]]:
 def full_size_set(kit: Kit) -> dict[str, tuple[PrinterPage, ...]]:
     """Pages by group, numbered on through all of them, on the shop's paper and for its printer."""
     job, paper = kit.trestle.job, kit.shop.paper
-    laid = {name: _laid_out(pictures, GROUPS[name], paper, job.unit) for name, pictures in templates(kit).items()}
+    groups = GROUPS if kit.shop.routs_housings else GROUPS | {"jig-parts": TemplateGroup("gauges", SAW)}
+    laid = {name: _laid_out(pictures, groups[name], paper, job.unit) for name, pictures in templates(kit).items()}
     first, of = 1, sum(each.count for group in laid.values() for each in group)
     pages: dict[str, tuple[PrinterPage, ...]] = {}
     for name, group in laid.items():

@@ -18,6 +18,7 @@ from jigmaker.papers.full_size.template import halves, rectangle, template
 from jigmaker.papers.wording import off_edge
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solve import solve_sizes
 from jigmaker.units import length_text
 
 _WASTE, _MARKED_MM = "waste", 12.0
@@ -74,10 +75,14 @@ def _wrap(trestle: Trestle, end: str, left_on_mm: float) -> Picture:
     _letter_faces(draft, trestle, line, (box[1], box[3]), is_head, left_on_mm)
     on_tab = (tab + TAB_MM / 2 + WORDS_MM / 2, (box[1] + box[3]) / 2)
     draft.words("glue under", on_tab, "middle", turn_deg=90.0)
-    unit, leg = trestle.job.unit, trestle.leg
-    length = length_text(leg.cut_length_mm, unit)
+    job, unit = trestle.job, trestle.job.unit
+    lengths = [length_text(each.leg.cut_length_mm, unit) for each in solve_sizes(job)]
+    alike, length = "All legs", lengths[0]
+    if job.further_sizes:
+        alike = "All legs of a size"
+        length = "; ".join(f"{name}: {text}" for name, text in zip(job.size_names, lengths, strict=True))
     words = [
-        "All legs alike, either hand. Pencil along one arris of the leg: the paper's edge named marked arris lies on "
+        f"{alike} alike, either hand. Pencil along one arris of the leg: the paper's edge named marked arris lies on "
         f"it at both ends, its arrow toward the head. From line to line along any arris: {length}.",
         "Fold at the dashes, wrap tight round the leg, glue the tab under. Saw beside the full line on all four faces.",
     ]
