@@ -10,7 +10,7 @@ from typing import Literal
 from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
 from jigmaker.job.practice import LEG_LENGTH_MM
 from jigmaker.job.shop import Shop
-from jigmaker.parts.housing_saw.guides import guided_mm
+from jigmaker.parts.housing_saw.layout import guided_mm
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 

@@ -8,7 +8,6 @@ that one shape has one number whatever cuts it.
 
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
-from hashlib import sha256
 from math import dist
 
 from jigmaker.geometry.frames import Point
@@ -27,6 +26,8 @@ _TRUE_MM = 0.001
 
 def number_of(lines: Iterable[str]) -> str:
     """The number of some lines of text: two groups of three letters, one of half a million. The lines' order counts."""
+    from hashlib import sha256  # loads slowly, and most commands need none
+
     left, letters = int.from_bytes(sha256("\n".join(lines).encode()).digest()), ""
     for _ in range(2 * _GROUP):
         left, letter = divmod(left, len(LETTERS))

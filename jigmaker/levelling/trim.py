@@ -12,7 +12,7 @@ from typing import Literal
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.level_check import SLIVER_MM
-from jigmaker.parts.housing_saw.guides import guided_mm
+from jigmaker.parts.housing_saw.layout import guided_mm
 from jigmaker.trestle.angles import cotangent, sine, stretch
 from jigmaker.trestle.foot import sole_out_mm
 from jigmaker.trestle.records import Trestle

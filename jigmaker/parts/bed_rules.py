@@ -6,7 +6,6 @@ from math import radians, sin
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import CLEAR_MM, SMALL_BITE_MM, JigLayout, fits_bed, lay_out
-from jigmaker.parts.housing_jig.plate import plate
 from jigmaker.parts.housing_jig.support import least_support, support_bound
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import length_text
@@ -96,6 +95,8 @@ def _why_two_jigs(trestle: Trestle, shop: Shop) -> str:
 
 def check_support(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """The router must stand safely wherever the bush can be."""
+    from jigmaker.parts.housing_jig.plate import plate  # only here are parts needed, not their layout alone
+
     part, needed = plate(layout, shop), layout.needed_support
     if support_bound(part, layout) >= needed or (margin := least_support(part, layout)) >= needed:
         return

@@ -7,7 +7,6 @@ from jigmaker.parts.bevel_plate import check_bevel_plates
 from jigmaker.parts.brace_template import check_brace_template
 from jigmaker.parts.coupon import check_coupon
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
-from jigmaker.parts.housing_saw.guides import check_hand_guides
 from jigmaker.parts.leg_gauge import check_leg_gauge
 from jigmaker.parts.router_rules import (
     check_bearing,
@@ -27,9 +26,14 @@ def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Find
     """Every fault and caution about jig, router and bed, when `is_quick` all but the router's tipping. The trestle
     itself is check_trestle's.
     """
-    gauges = (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon, check_hand_guides)
+    by_hand: list[Finding] = []
+    if shop.saws_housings:
+        from jigmaker.parts.housing_saw.guides import check_hand_guides  # loads the parts, which few shops have
+
+        by_hand += check_hand_guides(trestle, shop)
+    gauges = (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon)
     if not shop.routs_housings:
-        return [finding for check in gauges for finding in check(trestle, shop)]
+        return [finding for check in gauges for finding in check(trestle, shop)] + by_hand
     found = list(check_cutter(trestle, shop))
     if errors_in(found):
         return found  # a layout has no meaning with a cutter that does not pass its bush
@@ -40,6 +44,7 @@ def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Find
         found += check_board(layout, trestle)
     for check_gauge in gauges:
         found += check_gauge(trestle, shop)
+    found += by_hand
     if not is_quick and not errors_in(found):
         found += check_support(layout, trestle, shop)
     return found

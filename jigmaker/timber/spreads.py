@@ -10,7 +10,7 @@ from typing import Any
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import HEAD_MM, LEG_TO_LEG_MM, SAW_DEG, STOP_MM, WINDING_MM
 from jigmaker.parts.gauge_limits import gauge_limits
-from jigmaker.parts.housing_saw.guides import guided_mm
+from jigmaker.parts.housing_saw.layout import guided_mm
 from jigmaker.timber.places import Places
 from jigmaker.timber.readings import TimberReadings
 from jigmaker.trestle.records import Trestle

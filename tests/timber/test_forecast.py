@@ -15,7 +15,7 @@ from jigmaker.errors import JobError
 from jigmaker.job.job import HousingFit, Size
 from jigmaker.job.shop import HousingWork
 from jigmaker.papers.timber_words import timber_words
-from jigmaker.parts.housing_saw.guides import guided_mm
+from jigmaker.parts.housing_saw.layout import guided_mm
 from jigmaker.timber.built import built, draw_errors, frame_of
 from jigmaker.timber.draws import Draws, even_table, normal_table
 from jigmaker.timber.first_offs import first_offs

@@ -28,17 +28,6 @@ def hand_guide_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     return (*saw_guide_parts(lay, trestle.job, shop), *paring_guide_parts(lay, shop))
 
 
-def guided_mm(trestle: Trestle, shop: Shop) -> tuple[float, float]:
-    """How long, up the slope from the top face, a wall of a housing is guided, and how deep the fence's lugs are, mm:
-    by how much the machine's accuracy can turn the leg.
-    """
-    if not shop.routs_housings:
-        lay = lay_out_saw(trestle, shop)
-        return lay.cheek_span[1] - lay.cheek_span[0], lay.lug_depth
-    layout = lay_out_jigs(trestle, shop)[0]
-    return layout.slot_rear - layout.slot_front, layout.lug_depth
-
-
 def trial_piece_mm(trestle: Trestle, shop: Shop) -> float:
     """The least length of a piece of top board for trial housings, mm: each hand's at its own end."""
     if shop.routs_housings:

@@ -24,6 +24,7 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.geometry.vectors import Vector
 from jigmaker.job.shop import Chisel, HandSaw, Shop
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.records import Trestle
@@ -302,3 +303,14 @@ def turned_over(frame: Frame, thickness: float) -> Frame:
 
     x, y, z = mirror(frame.x_axis), mirror(frame.y_axis), mirror(frame.z_axis)
     return Frame(mirror(frame.point((0.0, 0.0, thickness))), x, y, (-z[0], -z[1], -z[2]))
+
+
+def guided_mm(trestle: Trestle, shop: Shop) -> tuple[float, float]:
+    """How long, up the slope from the top face, a wall of a housing is guided, and how deep the fence's lugs are, mm:
+    by how much the machine's accuracy can turn the leg.
+    """
+    if not shop.routs_housings:
+        lay = lay_out_saw(trestle, shop)
+        return lay.cheek_span[1] - lay.cheek_span[0], lay.lug_depth
+    layout = lay_out_jigs(trestle, shop)[0]
+    return layout.slot_rear - layout.slot_front, layout.lug_depth
