@@ -21,6 +21,7 @@ from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.papers.pictures.canvas import Canvas, fitted
 from jigmaker.papers.pictures.gluing import head_bodies
+from jigmaker.papers.pictures.hand_guides import saw_guide_on_board_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.parts.kit import make_kit
@@ -29,6 +30,18 @@ from jigmaker.writers.svg import write_svg
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "outputs" / "potting-bench"
+BY_HAND = b"""
+[housing_work]
+by = "saw and chisel"
+[hand_saw]
+plate = 0.8
+kerf = 1
+depth = 75
+back = 6
+length = 300
+[chisel]
+blade = 140
+"""
 FIRST_SCREEN = (1000, 760)
 """Pixels of a small window on a desk."""
 
@@ -39,6 +52,8 @@ def main():
     draw("trestle.png", trestle_picture(kit.trestle))
     draw("leg-in-housing.png", leg_in_housing(kit.trestle))
     draw("jig-on-board.png", jig_on_board_picture(kit, "R"))
+    by_hand = read_shop(demo_shop_text() + BY_HAND)
+    draw("saw-guide.png", saw_guide_on_board_picture(make_kit(kit.trestle, by_hand), "R"))
     draw_sheet("set-up-sheet.png", "potting-bench-set-up-sheets.pdf", "Assemble the jig dry")
     draw_bench("page.png")
     with open_browser() as browser:
