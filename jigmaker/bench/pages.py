@@ -83,6 +83,9 @@ def _live(place: Workplace) -> Any:
     if not place.is_newest(tab, serial, is_new=True):
         return "", FOREGOING
     with place.lock:
+        # Who waited for the lock may have been overtaken there: what it brings is older than what is kept.
+        if not place.is_newest(tab, serial):
+            return "", FOREGOING
         there = place.files()
         written = {**as_written(there.job, "job"), **as_written(there.shop, "shop")}
         is_contested = place.type(tab, told["values"], written)

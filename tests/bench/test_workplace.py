@@ -1,9 +1,11 @@
 """Nothing is lost: what is typed outlives the server, what is written was asked for, what others wrote stays."""
 
+import contextlib
 import json
 import re
 import stat
 import sys
+import threading
 
 import pytest
 from bench_client import Bench
@@ -101,6 +103,19 @@ def test_two_tabs_are_told_of_each_other(bench):
     told = bench.live({"job:trestle.height": "740"}, tab="b", serial=1).json["parts"]["notice"]
     assert "in another tab too" in told
     assert bench.place.typed["job:trestle.height"] == "740"
+
+
+def test_what_was_overtaken_while_it_waited_keeps_nothing_older(bench):
+    """An older request that waits while a newer one is answered leaves what the newer one brought."""
+
+    class Late(contextlib.nullcontext):
+        def __enter__(self):
+            bench.place.lock = threading.Lock()
+            bench.live({"job:trestle.height": "735"}, serial=9)
+
+    bench.place.lock = Late()
+    assert bench.live({"job:trestle.height": "73"}, serial=8).status_code == 204
+    assert bench.place.typed["job:trestle.height"] == "735"
 
 
 def test_an_empty_folder_asks_and_assumes_nothing(empty_bench):

@@ -141,6 +141,7 @@ def fill_in(page: "Page") -> None:
     page.keyboard.press("Enter")
     tab_to(page, "shop:kit.leave_out")
     page.keyboard.type("coupon, leg-gauge, housing-plug, depth-gauge, pad-strip, projection-gauge", delay=KEY_MS)
+    page.wait_for_timeout(800)  # the last of what was typed is with the server
     rail_says(page, "This jig can be made.")
 
 
