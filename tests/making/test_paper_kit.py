@@ -168,8 +168,8 @@ def test_a_machines_keys_are_refused(line, says):
 def test_records_are_held_to_the_same():
     """Nothing that no file could say is built in code either."""
     assert Machine("paper", 0.0, 0.5).is_paper
-    for machine in ((0.2, 0.5), (0.0, 0.1)):
-        with pytest.raises(JobError):
+    for machine, says in (((0.2, 0.5), "kerf|cutter|tool"), ((0.0, 0.1), "accuracy")):
+        with pytest.raises(JobError, match=says):
             Machine("paper", *machine)
 
 

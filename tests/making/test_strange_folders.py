@@ -55,7 +55,7 @@ def test_a_link_put_into_a_new_folder_meanwhile_is_not_written_through(
         (self / "job.toml").symlink_to(mine)
 
     monkeypatch.setattr(Path, "mkdir", planting)
-    with pytest.raises(CannotWrite):
+    with pytest.raises(CannotWrite, match="nothing was changed"):
         write({"job.toml": b"new"}, tmp_path / "made")
     assert mine.read_bytes() == b"mine"
 
@@ -108,7 +108,7 @@ def test_new_files_are_made_on_a_disk_without_links_too(tmp_path: Path, monkeypa
     write_new({"job.toml": b"new"}, tmp_path)
     assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("job.toml", b"new")]
     monkeypatch.setattr(os.path, "lexists", lambda path: False)
-    with pytest.raises(CannotWrite):
+    with pytest.raises(CannotWrite, match="nothing was changed"):
         write_new({"job.toml": b"newer"}, tmp_path)
     assert [(path.name, path.read_bytes()) for path in tmp_path.iterdir()] == [("job.toml", b"new")]
 

@@ -28,7 +28,8 @@ def printed():
     made = {}
     for paper, job in JOBS.items():
         kit = make_kit(solve(job), DEMO_SHOP)
-        bench = Bench(kit, place(kit.parts, DEMO_SHOP))
+        sheets = place(kit.parts, DEMO_SHOP)
+        bench = Bench(kit, sheets, tuple((9_200.0, 42) for _ in sheets))
         documents = (setup_document(bench), Document("Cut list", (cut_list_page(bench),)), notes_document(bench))
         made[paper] = [(document, read_pdf(write_pdf(document, PAPER_MM[paper]))) for document in documents]
     return made

@@ -182,7 +182,7 @@ def test_how_far_the_machine_cuts_takes_one_line() -> None:
     """Of each sheet, with its starts; a plain job's batch has no table of its operations, which their pages tell."""
     kit = make_kit(solve(DEMO), DEMO_SHOP)
     page = setup_document(Bench(kit, (), ((6096.0, 1), (12345.0, 68))), with_pictures=False).pages[-1]
-    assert "sheet 1: 6.1 m along its cuts, 1 start; sheet 2: 12.3 m along its cuts, 68 starts" in text_of(page)
+    assert "sheet 1: 6.1 m, 1 start; sheet 2: 12.3 m, 68 starts" in text_of(page)
     assert "spares apart" not in text_of(page)
 
 

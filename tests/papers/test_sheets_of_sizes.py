@@ -67,9 +67,7 @@ def test_a_plain_batch_is_told_how_the_machine_runs() -> None:
     """Nothing is said of sizes; what the machine does is the files' own."""
     (machine,) = batch_counts(Bench(make_kit(solve(DEMO), DEMO_SHOP), (), CUTS))
     assert isinstance(machine, Facts)
-    assert machine.rows == (
-        ("the machine", "sheet 1: 9.5 m along its cuts, 39 starts; sheet 2: 6.9 m along its cuts, 28 starts"),
-    )
+    assert machine.rows == (("along the cuts", "sheet 1: 9.5 m, 39 starts; sheet 2: 6.9 m, 28 starts"),)
 
 
 def test_many_sizes_have_a_row_each() -> None:

@@ -146,12 +146,12 @@ def batch_counts(bench: Bench) -> tuple[Block, ...]:
             joined(
                 f"; sheet {i}: " if i > 1 else f"sheet {i}: " if len(bench.cuts) > 1 else "",
                 shown_as(f"sheets.{i}.cut", run_text(mm, unit), "run"),
-                " along its cuts, ",
+                ", ",
                 told(f"sheets.{i}.pierces", pierces, "number", unit, "start / starts"),
             )
             for i, (mm, pierces) in enumerate(bench.cuts, 1)
         ]
-        blocks.append(Facts((("the machine", joined(*runs)),)))
+        blocks.append(Facts((("along the cuts", joined(*runs)),)))
     return tuple(blocks)
 
 
@@ -166,8 +166,8 @@ def batch_readings(bench: Bench) -> tuple[Block, ...]:
     rows = tuple((trestle, *(BOX,) * len(readings)) for trestle in which[:MOST_ROWS])
     more = f" This page has room for {MOST_ROWS} trestles: copy it for the others." if count > MOST_ROWS else ""
     told = (
-        "Width R and L: of the housings, as measured at every fifth board. Gap: between foot and floor once the top "
-        f"is level; 0 where nothing is under a foot.{more}"
+        "Width R and L: of the housings, at every fifth board. Gap: from foot to floor once the top is level; "
+        f"0 where there is none.{more}"
     )
     return (Table(("trestle", *readings), rows), Words(told), *_legs_by_trestle(bench))
 
