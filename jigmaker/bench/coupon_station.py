@@ -212,7 +212,7 @@ def _rows(found: MachineFound, shop: Shop) -> list[tuple[str, str, str, str]]:
         (f"{width} in y", found.kerf_y, machine.cut_width_mm[1], 3, unit),
         ("Scale in x", found.scale_x, machine.scale_x, 5, ""),
         ("Scale in y", found.scale_y, machine.scale_y, 5, ""),
-        ("Skew", found.skew_deg, machine.skew_deg, 3, "°"),
+        ("Skew off square", found.skew_deg, machine.skew_deg, 3, "°"),
         ("Play of joints", found.joint.clearance if found.joint else None, shop.sheet.joint_clearance_mm, 3, unit),
     ]
     told = []

@@ -174,7 +174,7 @@ SENTENCES = [
     ("job:trestle.height", "730 # mine", "is not a clear length"),
     ("job:trestle.height", "", "is not a clear length"),
     ("job:leg.width", "7200", "Leg, wide face is 7200 mm, must be 20 to 200 mm"),
-    ("job:trestle.rake_deg", "12", "Rake: lean seen from the side is 12, must be 60 to 90 degrees"),
+    ("job:trestle.rake_deg", "12", "Rake off the level, seen from the side is 12, must be 60 to 90 degrees"),
     ("job:job.trestles", "2.5", "must be a whole number"),
 ]
 
