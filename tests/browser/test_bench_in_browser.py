@@ -148,13 +148,14 @@ def fill_in(page: "Page") -> None:
 def make_it(page: "Page") -> dict[str, bytes]:
     """Station 4 and its button; the files in the zip, by their names in the kit."""
     tab_to(page, "4\nKit")
-    page.keyboard.press("Enter")
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
     page.locator("h1", has_text="The kit").wait_for()
     tab_to(page, "Make the kit")
-    page.keyboard.press("Enter")
+    with page.expect_navigation():  # the page is loaded anew once the kit is made
+        page.keyboard.press("Enter")
     page.locator(".verdict").wait_for()
     rail_says(page, "Made from the figures shown.")
-    page.wait_for_load_state()
     tab_to(page, "ZIP")
     with page.expect_download() as packed:
         page.keyboard.press("Enter")
@@ -174,7 +175,8 @@ def test_from_an_empty_folder_to_the_zip_by_keyboard_alone(page, tmp_path_factor
         page.keyboard.press("Enter")
         page.locator("#ask[open]").wait_for()
         assert list(folder.glob("*.toml")) == []
-        page.keyboard.press("Enter")  # the focus is on Write
+        with page.expect_navigation():  # loaded anew: a key pressed meanwhile would be lost
+            page.keyboard.press("Enter")  # the focus is on Write
         rail_says(page, "Next: ")
         assert sorted(path.name for path in folder.glob("*.toml")) == ["job.toml", "shop.toml"]
         held = make_it(page)
