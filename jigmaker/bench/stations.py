@@ -58,6 +58,7 @@ _SHOP_TITLES = {
     "housing_work": "How housings are made",
     "hand_saw": "The back saw",
     "chisel": "The chisel",
+    "leg_saw": "The saw for the legs",
     "kit": "What is cut of the kit",
     "files": "How the files are written",
     "paper": "The printer's paper",

@@ -1,4 +1,4 @@
-"""The rules of shop.toml for work with hand tools: how housings are made, and with which saw and chisel; mm."""
+"""The rules of shop.toml for saws and hand tools: how housings are made and legs are sawn, and with what; mm."""
 
 from jigmaker.job.rules import Rule, Section
 
@@ -44,5 +44,31 @@ HAND_SECTIONS = (
         "chisel",
         "The chisel that runs along the paring guide; wanted where housings are sawn.",
         ("blade", 50, 400, "140", "from its edge to its bolster or ferrule"),
+    ),
+    Section(
+        "leg_saw",
+        "The saw for the ends of legs. For one that does not tilt a jig is in the kit.",
+        (
+            Rule(
+                "kind",
+                "choice",
+                '"tilting"; "plain", a mitre saw that does not tilt, or "hand", the back saw of [hand_saw]',
+                "tilting",
+                choices=("tilting", "plain", "hand"),
+                required=False,
+                default="tilting",
+                field="kind",
+            ),
+            Rule(
+                "capacity",
+                "length",
+                "the height that a plain mitre saw cuts through at its fence; measure your own",
+                "# 70",
+                20,
+                300,
+                required=False,
+                field="capacity_mm",
+            ),
+        ),
     ),
 )

@@ -11,6 +11,7 @@ from jigmaker.job.agreement import (
     housing_work_faults,
     kerf_faults,
     layer_faults,
+    leg_saw_faults,
     machine_faults,
     paper_faults,
     sheet_faults,
@@ -40,6 +41,7 @@ from jigmaker.job.shop import (
     HousingWork,
     KitChoices,
     Layer,
+    LegSaw,
     Machine,
     Paper,
     PaperChoices,
@@ -119,6 +121,7 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
         housing_work=_made(HousingWork, survey.fields("housing_work")),
         hand_saw=_made(HandSaw, survey.fields("hand_saw")) if _has(survey, "hand_saw") else None,
         chisel=_made(Chisel, survey.fields("chisel")) if _has(survey, "chisel") else None,
+        leg_saw=_made(LegSaw, survey.fields("leg_saw")),
         read_from=FileText(data, file),
     )
 
@@ -145,6 +148,9 @@ def _hand_work_disagreements(survey: Survey) -> dict[str, str]:
     if not faults and _has(survey, "hand_saw"):
         plate_mm, kerf_mm = (cast(float, survey.value(f"hand_saw.{key}")) for key in ("plate", "kerf"))
         faults |= hand_saw_faults(plate_mm, kerf_mm)
+    if all(survey.is_good(f"leg_saw.{key}") for key in ("kind", "capacity")):
+        kind, capacity_mm = survey.value("leg_saw.kind"), survey.value("leg_saw.capacity")
+        faults |= leg_saw_faults(cast(str, kind), _has(survey, "hand_saw"), cast(float | None, capacity_mm))
     by = cast(str | None, survey.value("housing_work.by") if survey.is_good("housing_work.by") else None)
     given = (survey.is_there("hand_router"), *(_has(survey, name) for name in tools))
     if by is None and not given[0] and not all(given):

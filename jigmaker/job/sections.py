@@ -87,6 +87,9 @@ LEFT_OUT = (
 )
 """Parts that a kit can do without."""
 
+ALSO = ("drilling template", "clamping wedges", "leaning wedges")
+"""Jigs that a kit can have besides: by itself a shop that saws its housings has them all, any other one none."""
+
 
 def _layer(operation: str, name: str, was: str | None, is_cut: bool, meaning: str) -> Section:
     colour, _ = LAYER_COLOURS[operation]
@@ -324,6 +327,15 @@ SHOP: tuple[Section, ...] = (
         (
             _names("leave_out", LEFT_OUT, '# ["coupon"]', "parts that are not wanted", "leave_out"),
             _optional("spares", "yes or no", "false leaves out the pieces that are spare", "true", 0, 0, default=True),
+            Rule(
+                "also",
+                "names",
+                "jigs that are wanted besides",
+                f'# ["{ALSO[0]}"]',
+                choices=ALSO,
+                required=False,
+                field="also",
+            ),
         ),
     ),
     Section(

@@ -12,9 +12,11 @@ from jigmaker.job.agreement import (
     housing_work_faults,
     kerf_faults,
     layer_faults,
+    leg_saw_faults,
     paper_faults,
     sheet_faults,
 )
+from jigmaker.job.sections import ALSO
 from jigmaker.job.self_check import check_record
 from jigmaker.job.toml import FileText
 from jigmaker.units import Unit
@@ -212,6 +214,18 @@ class Chisel:
 
 
 @dataclass(frozen=True, slots=True)
+class LegSaw:
+    """The saw for the ends of legs. capacity_mm: what a plain mitre saw cuts through at its fence, None for others."""
+
+    kind: Literal["tilting", "plain", "hand"] = "tilting"
+    capacity_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse what the rules of [leg_saw] refuse; raises OutOfRange."""
+        check_record(self, "leg_saw")
+
+
+@dataclass(frozen=True, slots=True)
 class Layer:
     """How one operation is written: layer name, colour "#rrggbb", line width, and whether it is written at all."""
 
@@ -246,10 +260,14 @@ class FileChoices:
 
 @dataclass(frozen=True, slots=True)
 class KitChoices:
-    """What is cut of the kit: parts that are left out, by slug, and whether spare pieces are cut."""
+    """What is cut of the kit: parts that are left out, by slug, whether spare pieces are cut, and further jigs.
+
+    also: jigs that are wanted besides, by their names in words; None leaves that to the shop.
+    """
 
     leave_out: tuple[str, ...] = ()
     spares: bool = True
+    also: tuple[str, ...] | None = None
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [kit] refuse; raises OutOfRange."""
@@ -318,6 +336,7 @@ class Shop:
     housing_work: HousingWork = field(default_factory=HousingWork)
     hand_saw: HandSaw | None = None
     chisel: Chisel | None = None
+    leg_saw: LegSaw = field(default_factory=LegSaw)
     read_from: FileText | None = field(default=None, compare=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -331,6 +350,7 @@ class Shop:
         _refuse(layer_faults(facts, self.files.dxf))
         tools = (self.has_router, self.hand_saw is not None, self.chisel is not None)
         _refuse(housing_work_faults(self.housing_work.by, *tools))
+        _refuse(leg_saw_faults(self.leg_saw.kind, self.hand_saw is not None, self.leg_saw.capacity_mm))
 
     @property
     def has_router(self) -> bool:
@@ -346,6 +366,11 @@ class Shop:
     def saws_housings(self) -> bool:
         """True when housings are made with saw and chisel, too or only."""
         return self.housing_work.by in ("saw and chisel", "both") or not self.has_router
+
+    @property
+    def also(self) -> tuple[str, ...]:
+        """Jigs that the kit has besides, by name: those that are asked for, else all where housings are sawn."""
+        return self.kit.also if self.kit.also is not None else ALSO if self.saws_housings else ()
 
     @property
     def left_out(self) -> frozenset[str]:

@@ -14,7 +14,8 @@ from jigmaker.errors import JobError
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.job import Size
 from jigmaker.job.read import read_shop
-from jigmaker.job.shop import NO_ROUTER
+from jigmaker.job.sections import ALSO
+from jigmaker.job.shop import NO_ROUTER, LegSaw
 from jigmaker.job.write import shop_text
 from jigmaker.making.job_check import check_job
 from jigmaker.making.make import make
@@ -89,6 +90,16 @@ def test_without_a_word_and_without_a_router_guides_are_made_with_a_caution():
     assert read_shop(shop_text(shop)) == shop
 
 
+def test_whoever_saws_housings_has_all_further_jigs_unless_the_file_names_some():
+    """A shop with a router has those that it names; what is said comes back from the file written for it."""
+    named = shop_file('[kit]\nalso = ["clamping wedges"]\n[leg_saw]\nkind = "plain"\ncapacity = 70\n', "", True)
+    assert read_shop(shop_file()).also == ALSO and DEMO_SHOP.also == ()
+    assert read_shop(shop_file(f"{BY_HAND}[kit]\nalso = []\n")).also == ()
+    shop = read_shop(named)
+    assert (shop.also, shop.leg_saw) == (("clamping wedges",), LegSaw("plain", 70.0))
+    assert read_shop(shop_text(shop)) == shop
+
+
 REFUSED = {
     "neither": (shop_file("", ""), "hand_router is missing; write [hand_router] with base"),
     "by router": (shop_file('[housing_work]\nby = "router"\n'), "but there is no [hand_router]"),
@@ -97,6 +108,10 @@ REFUSED = {
     "no chisel": (shop_file(BY_HAND, TOOLS.partition("[chisel]")[0], True), "chisel is missing"),
     "half a saw": (shop_file(BY_HAND, TOOLS.replace("depth = 75\n", "")), "hand_saw lacks depth"),
     "kerf": (shop_file(BY_HAND, TOOLS.replace("kerf = 1.0", "kerf = 0.7")), "kerf is less than plate"),
+    "legs by hand, no saw": (shop_file('[leg_saw]\nkind = "hand"\n', "", True), "but there is no [hand_saw]"),
+    "a plain saw": (shop_file('[leg_saw]\nkind = "plain"\n', "", True), "leg_saw.capacity is missing"),
+    "a tilting saw": (shop_file("[leg_saw]\ncapacity = 70\n", "", True), "take it out, or write kind"),
+    "a jig unheard of": (shop_file('[kit]\nalso = ["vice"]\n', "", True), 'must be out of "drilling template", "cl'),
 }
 
 

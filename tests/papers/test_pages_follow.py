@@ -123,6 +123,9 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "paper.scale_y": ({"paper.scale_y": 0.99}, set()),
     # Further pages, in a document of their own.
     "papers.handout": ({"papers.handout": True}, set()),
+    "kit.also": ({"kit.also": ("drilling template",)}, set()),
+    "leg_saw.kind": ({"leg_saw.kind": "hand", "hand_saw": HAND_SHOP.hand_saw}, set()),
+    "leg_saw.capacity": ({"leg_saw.kind": "plain", "leg_saw.capacity_mm": 70.0}, set()),
     "housing_work.by": (
         {"housing_work.by": "both", "hand_saw": HAND_SHOP.hand_saw, "chisel": HAND_SHOP.chisel},
         {KIT, GUIDES, SAW, PARE},
