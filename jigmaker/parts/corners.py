@@ -13,10 +13,18 @@ from typing import Literal
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment
-from jigmaker.parts.part import Feature, FeatureKind, Hole
-from jigmaker.parts.relief import Bites
+from jigmaker.job.shop import Shop
+from jigmaker.parts.part import Feature, FeatureKind, Hole, Part
+from jigmaker.parts.relief import Bites, bites_of, hole_diameter, relief_radius
 
 Beside = Literal["", "before", "after"]
+PartOpening = tuple[str, Point, Point]
+"""A mortise: its name, its lower left and its upper right corner."""
+PartScrew = tuple[str, Point]
+"""A screw's hole: its name and its middle."""
+
+LEAST_WEB_MM = 3.0  # of wood, everywhere
+SCREW_HOLE_MM = 3.8  # for a 3.5 mm screw
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +108,38 @@ def shifted(corners: Sequence[OutlineCorner], by: Point) -> list[OutlineCorner]:
     """The same corners moved by a vector."""
     move = PlaneFrame(by[0], by[1]).point
     return [replace(corner, at=move(corner.at)) for corner in corners]
+
+
+def drawn_part(
+    name: str,
+    assembly: str,
+    corners: Sequence[OutlineCorner],
+    shop: Shop,
+    openings: Sequence[PartOpening] = (),
+    screws: Sequence[PartScrew] = (),
+) -> tuple[Part, Point]:
+    """A bare part of a guide, from what is drawn in its own plane, and the point of that plane where its part frame
+    begins; out of the shop's first sheet, relieved as the shop's tool needs it.
+    """
+    low = min(c.at[0] for c in corners), min(c.at[1] for c in corners)
+    move = PlaneFrame(-low[0], -low[1]).point
+    outline, features = draw_outline(shifted(corners, (-low[0], -low[1])), relief_mm=relief_radius(shop))
+    made = [mortise(label, move(a), move(b), bites_of(shop)) for label, a, b in openings]
+    made += [round_hole(label, move(at), hole_diameter(shop, SCREW_HOLE_MM)) for label, at in screws]
+    part = Part(
+        name=name,
+        slug=name.lower().replace(" ", "-"),
+        assembly=assembly,
+        hand="",
+        needed=1,
+        spares=0,
+        thickness_mm=shop.sheet.thickness_mm,
+        outline=outline,
+        holes=tuple(hole for hole, _ in made),
+        features=(*features, *(feature for _, found in made for feature in found)),
+        least_wood_mm=(("web", LEAST_WEB_MM), ("neck", LEAST_WEB_MM)),
+    )
+    return part, low
 
 
 def _bite(corners: Sequence[OutlineCorner], i: int, radius: float) -> list[Arc]:

@@ -24,6 +24,7 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.geometry.vectors import Vector
 from jigmaker.job.shop import Chisel, HandSaw, Shop
+from jigmaker.parts.corners import LEAST_WEB_MM, SCREW_HOLE_MM
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.trestle.angles import cosine, cotangent, sine
@@ -34,10 +35,8 @@ GuideSpan = tuple[float, float]
 TENON_SHORT_MM = 1.5  # tenons end this far below the face they point at
 ALONG_MM = 0.2  # a mortise is this much longer than its tenon
 BELOW_EDGE_MM = 0.3  # the fence's upper edge under the worked edge, so that it carries nothing
-LEAST_WEB_MM = 3.0  # of wood, everywhere
 CHEEK_WEB_MM = 6.0  # a cheek below its mortises
 SCREW_UP_MM = 8.0  # the fence's screw over the lug's foot
-SCREW_HOLE_MM = 3.8  # for a 3.5 mm screw
 SMALL_BITE_MM = 1.0  # a bite that reaches no farther behind a wall needs no more room
 
 

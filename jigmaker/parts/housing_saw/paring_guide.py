@@ -9,9 +9,9 @@ from dataclasses import replace
 
 from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import OutlineCorner
+from jigmaker.parts.corners import OutlineCorner, PartOpening, drawn_part
 from jigmaker.parts.housing_saw.layout import ALONG_MM, BELOW_EDGE_MM, TENON_SHORT_MM, GuideSpan, SawLayout
-from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, GuideOpening, drawn_part, named_inside
+from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, named_inside
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Part, Placement
 from jigmaker.parts.text_box import Box, fill_box
@@ -56,7 +56,7 @@ def ramp(lay: SawLayout, shop: Shop) -> Part:
         for at, to in zip(reversed(right), [*list(reversed(right))[1:], right[0]], strict=True)
     ]
     left[-1] = replace(left[-1], piece="front edge", kind="free")
-    part, at = drawn_part(lay, "paring guide ramp", PARING_GUIDE, [*right, *left], shop)
+    part, at = drawn_part("paring guide ramp", PARING_GUIDE, [*right, *left], shop)
     v, n, _ = lay.axes
     m = -lay.depth_square - lay.sheet
     plane = Frame((0.0, n[1] * m, n[2] * m), (1.0, 0.0, 0.0), v, n)
@@ -102,11 +102,11 @@ def rib(lay: SawLayout, shop: Shop) -> Part:
         replace(c, at=(c.at[1] * v[1] - c.at[0] * v[2], c.at[1] * n[1] - c.at[0] * n[2])) for c in _rib_corners(lay)
     ]
     under, over = -lay.depth_square - lay.sheet - lay.joint / 2, -lay.depth_square + lay.joint / 2
-    openings: list[GuideOpening] = [
+    openings: list[PartOpening] = [
         (f"mortise, ramp, {where}", (low - ALONG_MM / 2, under), (high + ALONG_MM / 2, over))
         for where, (low, high) in zip(("front", "rear"), _ramp_tenons(lay), strict=True)
     ]
-    part, at = drawn_part(lay, "paring guide rib", PARING_GUIDE, corners, shop, openings)
+    part, at = drawn_part("paring guide rib", PARING_GUIDE, corners, shop, openings)
     places = []
     for name, x in (("left rib", -lay.ramp_width / 2 - lay.sheet), ("right rib", lay.ramp_width / 2)):
         # (v, n, X) is right-handed: the marked face looks to the right.
@@ -132,10 +132,10 @@ def paring_fence(lay: SawLayout, shop: Shop) -> Part:
         OutlineCorner((-out, high), "left end", "free"),
     ]
     span = _fence_tenon(lay)
-    openings: list[GuideOpening] = []
+    openings: list[PartOpening] = []
     for name, x in (("left rib", -lay.ramp_width / 2 - lay.sheet), ("right rib", lay.ramp_width / 2)):
         openings.append((f"mortise, {name}", (x - lay.joint / 2, span[0]), (x + lay.sheet + lay.joint / 2, span[1])))
-    part, at = drawn_part(lay, "paring guide fence", PARING_GUIDE, corners, shop, openings)
+    part, at = drawn_part("paring guide fence", PARING_GUIDE, corners, shop, openings)
     inside = window - AWAY_MM
     box = Box(-inside, low + AWAY_MM, inside, lay.window_floor - AWAY_MM)
     words = words_of("paring-guide-fence", ["top", "name", "clamps"], shop)

@@ -9,16 +9,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from jigmaker.geometry.frames import Frame, PlaneFrame, Point
+from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.shape_number import WIDEST
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import OutlineCorner, across, draw_outline, mortise, round_hole, shifted
+from jigmaker.parts.corners import SCREW_HOLE_MM, OutlineCorner, PartOpening, PartScrew, across, drawn_part
 from jigmaker.parts.housing_saw.layout import (
     ALONG_MM,
     BELOW_EDGE_MM,
-    LEAST_WEB_MM,
-    SCREW_HOLE_MM,
     SCREW_UP_MM,
     TENON_SHORT_MM,
     GuideSpan,
@@ -28,7 +26,7 @@ from jigmaker.parts.housing_saw.layout import (
 from jigmaker.parts.mark_list import short_name, words_of
 from jigmaker.parts.marks import text_mark
 from jigmaker.parts.part import Feature, FeatureKind, Mark, Part, PartHand, Placement, Said, Setting, State
-from jigmaker.parts.relief import hole_diameter, relief_radius
+from jigmaker.parts.relief import hole_diameter
 from jigmaker.parts.text_box import Box, fill_box, fill_inside
 from jigmaker.units import caliper_text, length_text
 
@@ -38,9 +36,6 @@ LUG_MM = 20.0  # width of a bearer's lug before the fence
 ARM_IN_MM = 4.0  # from a plate's front and rear edges to the ends of a bearer
 LETTER_MM = 25.0  # the hand's letter on the near plate, at most
 
-GuideOpening = tuple[str, Point, Point]
-"""A mortise: its name, its lower left and its upper right corner."""
-GuideScrew = tuple[str, Point]
 InPart = Callable[[Box], Box]
 """From the plane that a part is drawn in to its part frame."""
 
@@ -52,37 +47,6 @@ def saw_guide_parts(lay: SawLayout, job: Job, shop: Shop) -> tuple[Part, ...]:
     fences = [fence(lay, hand, job, shop) for hand in hands]
     plain = [cheek(lay, "near", shop), cheek(lay, "far", shop), bearer(lay, shop), stop(lay, shop)]
     return (*plates, *plain, *fences, spacer(lay, job, shop))
-
-
-def drawn_part(
-    lay: SawLayout,
-    name: str,
-    assembly: str,
-    corners: Sequence[OutlineCorner],
-    shop: Shop,
-    openings: Sequence[GuideOpening] = (),
-    screws: Sequence[GuideScrew] = (),
-) -> tuple[Part, Point]:
-    """A bare part from what is drawn in its own plane, and the point of that plane where its part frame begins."""
-    low = min(c.at[0] for c in corners), min(c.at[1] for c in corners)
-    move = PlaneFrame(-low[0], -low[1]).point
-    outline, features = draw_outline(shifted(corners, (-low[0], -low[1])), relief_mm=relief_radius(shop))
-    made = [mortise(label, move(a), move(b), lay.bites) for label, a, b in openings]
-    made += [round_hole(label, move(at), hole_diameter(shop, SCREW_HOLE_MM)) for label, at in screws]
-    part = Part(
-        name=name,
-        slug=name.lower().replace(" ", "-"),
-        assembly=assembly,
-        hand="",
-        needed=1,
-        spares=0,
-        thickness_mm=lay.sheet,
-        outline=outline,
-        holes=tuple(hole for hole, _ in made),
-        features=(*features, *(feature for _, found in made for feature in found)),
-        least_wood_mm=(("web", LEAST_WEB_MM), ("neck", LEAST_WEB_MM)),
-    )
-    return part, low
 
 
 def back_to_front(corners: Sequence[OutlineCorner], last: OutlineCorner) -> list[OutlineCorner]:
@@ -99,16 +63,16 @@ def _handed(
     hand: PartHand,
     plane: Frame,
     corners: Sequence[OutlineCorner],
-    openings: Sequence[GuideOpening],
+    openings: Sequence[PartOpening],
     shop: Shop,
-    screws: Sequence[GuideScrew] = (),
+    screws: Sequence[PartScrew] = (),
 ) -> tuple[Part, InPart]:
     """A part drawn for R, or its mirror image in X = 0 for L: marked face up in both. plane: jig_from_plane."""
     if hand == "L":
         corners = back_to_front([replace(c, at=(-c.at[0], c.at[1])) for c in corners], corners[-1])
         openings = [(label, (-b[0], a[1]), (-a[0], b[1])) for label, a, b in openings]
         screws = [(label, (-x, y)) for label, (x, y) in screws]
-    part, low = drawn_part(lay, f"{name} {hand}", SAW_GUIDE, corners, shop, openings, screws)
+    part, low = drawn_part(f"{name} {hand}", SAW_GUIDE, corners, shop, openings, screws)
     state: State = "L" if hand == "L" else "R"
     place = Placement(part.name, state, plane @ Frame((*low, 0.0)))
 
@@ -125,7 +89,7 @@ def _for_both(part: Part, *right: tuple[str, Frame]) -> Part:
     return replace(part, needed=2 * len(right), placements=(*places, *left))
 
 
-def _under(lay: SawLayout, name: str, x: float, span: GuideSpan) -> GuideOpening:
+def _under(lay: SawLayout, name: str, x: float, span: GuideSpan) -> PartOpening:
     """The mortise for a bearer whose left face stands at x."""
     return (f"mortise, {name}", (x - lay.joint / 2, span[0]), (x + lay.sheet + lay.joint / 2, span[1]))
 
@@ -211,7 +175,7 @@ def near_plate(lay: SawLayout, hand: PartHand, shop: Shop) -> Part:
         OutlineCorner((lay.right_end, v0), "stop's end", "free"),
         OutlineCorner((lay.right_end, v1), "rear edge", "free"),
     ]
-    openings: list[GuideOpening] = []
+    openings: list[PartOpening] = []
     for where, span in zip(("front", "rear"), lay.plate_mortises, strict=True):
         openings.append(_under(lay, f"near bearer, {where}", lay.near_bearer, span))
         openings.append((f"mortise, end stop, {where}", (0.0, span[0]), (lay.sheet + lay.joint, span[1])))
@@ -280,8 +244,8 @@ def cheek(lay: SawLayout, which: str, shop: Shop) -> Part:
     ]
     under, over = lay.plate_under - lay.joint / 2, lay.plate_under + lay.sheet + lay.joint / 2
     spans = zip(("front", "rear"), lay.cheek_tenons, strict=True)
-    openings: list[GuideOpening] = [(f"mortise, plate, {where}", (a, under), (b, over)) for where, (a, b) in spans]
-    part, at = drawn_part(lay, f"saw guide {which} cheek", SAW_GUIDE, corners, shop, openings)
+    openings: list[PartOpening] = [(f"mortise, plate, {where}", (a, under), (b, over)) for where, (a, b) in spans]
+    part, at = drawn_part(f"saw guide {which} cheek", SAW_GUIDE, corners, shop, openings)
     _, n, along = lay.axes
     # e = along x n: out of the near cheek's outer face, into the far one's waste.
     out = (lay.rise, -lay.lie * lay.axes[0][1], -lay.lie * lay.axes[0][2])
@@ -329,7 +293,7 @@ def bearer(lay: SawLayout, shop: Shop) -> Part:
         OutlineCorner((-p, 0.0), "foot on the board's edge", "edge", True),
         OutlineCorner((lay.top_thickness, 0.0), "rear end", "free"),
     ]
-    part, at = drawn_part(lay, "saw guide bearer", SAW_GUIDE, corners, shop)
+    part, at = drawn_part("saw guide bearer", SAW_GUIDE, corners, shop)
     lengths = _tenon_lengths(lay, part.features, lay.plate_mortises)
     height = across(
         part.features, "fence tenon, lower side", "fence tenon, upper side", "fence tenon, height", "tenon", high - low
@@ -351,7 +315,7 @@ def stop(lay: SawLayout, shop: Shop) -> Part:
         OutlineCorner((-p, -25.0), "foot", "free"),
         OutlineCorner((lay.top_thickness - 4, -25.0), "rear end", "free"),
     ]
-    part, at = drawn_part(lay, "saw guide stop", SAW_GUIDE, corners, shop)
+    part, at = drawn_part("saw guide stop", SAW_GUIDE, corners, shop)
     made = _for_both(part, ("stop", upright(0.0) @ Frame((*at, 0.0))))
     inside = Box(-p + AWAY_MM, -25.0 + AWAY_MM, lay.top_thickness - 4 - AWAY_MM, -AWAY_MM).moved(-at[0], -at[1])
     lengths = _tenon_lengths(lay, part.features, lay.plate_mortises)
@@ -376,7 +340,7 @@ def spacer(lay: SawLayout, job: Job, shop: Shop) -> Part:
         OutlineCorner((width, height), "upper edge", "free"),
         OutlineCorner((0.0, height), "near side"),
     ]
-    part, _ = drawn_part(lay, "saw guide spacer", SAW_GUIDE, corners, shop)
+    part, _ = drawn_part("saw guide spacer", SAW_GUIDE, corners, shop)
     wide = across(part.features, "near side", "far side", "width", "edge", width)
     words = words_of("saw-guide-spacer", ["name"], shop, width=caliper_text(width, job.unit))
     setting = Setting("spacer", width, "mm", "housing's width less the set of the saw's teeth", "between the cheeks")
