@@ -81,6 +81,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "mitre": angles.saw_mitre_deg != 0,
         "tilt": angles.saw_tilt_deg != 0,
         "leg screws": found.legs is not None,
+        "one leg screw": found.legs is not None and len(found.legs.marks) == 2,
         "brace screws": found.braces is not None,
         "both hands": layout.hands == "both",
         "parks clear": layout.parks_clear,
@@ -317,7 +318,7 @@ def _tapes(bench: Bench) -> Iterator[Fact]:
 def _screws(bench: Bench) -> Iterator[Fact]:
     """Sizes of the screws that this trestle has."""
     job, found = bench.kit.trestle.job, fixings(bench.kit.trestle)
-    two = "screws are" if job.housing.joint == "glued" else "screw is"
+    two = "screws are" if found.legs and len(found.legs.marks) == 4 else "screw is"
     where = f"; and where each leg's {two}." if found.legs else ", clamped over wedges."
     yield Fact("gluing.caption", f"On the flat reference{where}", "prose")
     joints = (("leg_screw", "leg to board", found.legs), ("brace_screw", "brace to leg", found.braces))

@@ -147,6 +147,8 @@ def _screws(trestle: Trestle, found: Fixings) -> list[CutRow]:
     rows = []
     for size, per_trestle in found.counts():
         batch = per_trestle * trestle.job.all_trestles
+        is_one = found.legs is not None and size == found.legs.size and len(found.legs.marks) == 2
+        which = "one through each leg into the top; " if is_one else ""
         rows.append(
             CutRow(
                 "screws",
@@ -155,7 +157,7 @@ def _screws(trestle: Trestle, found: Fixings) -> list[CutRow]:
                 per_trestle,
                 batch,
                 ceil(batch * SCREWS_SPARE - 1e-9),
-                note="countersunk, for wood; for outdoors stainless or coated",
+                note=f"{which}countersunk, for wood; for outdoors stainless or coated",
             )
         )
     return rows

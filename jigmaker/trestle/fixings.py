@@ -2,7 +2,8 @@
 
 Two screws hold each leg, square to the housing's floor: one beside each edge, one above the other. Looked at from
 outside, head up, the upper one is by the left edge on every leg. A leg and the one across the board are each other's
-mirror images, so their screws then lie at different heights and never meet, however far they reach.
+mirror images, so their screws then lie at different heights and never meet, however far they reach. Where the board has
+no room for that both are at one height and short, or there is one alone, by the left edge.
 Two screws hold each end of a brace to the leg's narrow edge, square to the brace.
 """
 
@@ -16,7 +17,7 @@ from jigmaker.job.screw_sizes import ScrewSize
 from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.screw_findings import screw_findings
-from jigmaker.trestle.screw_pattern import BracePattern, LegMark, LegPattern, brace_pattern, leg_pattern
+from jigmaker.trestle.screw_pattern import BracePattern, LegPattern, brace_pattern, leg_pattern
 from jigmaker.trestle.screw_places import Edge, ScrewLine, brace_line, leg_line
 
 SEATS: tuple[tuple[int, int], ...] = ((1, 1), (-1, -1), (-1, 1), (1, -1))
@@ -91,30 +92,27 @@ class SawnMark:
 
 
 def leg_marks(trestle: Trestle) -> tuple[SawnMark, ...]:
-    """The marks of a leg's screws, upper first; () for legs that take none. A single one lies elsewhere in R and L."""
-    marks = _driven(trestle, leg_pattern(trestle))
-    is_pair = len({mark.hand for mark in marks if mark.name == "upper"}) == 2
+    """The marks of a leg's screws, upper first; () for legs that take none.
+
+    A single one in the middle of a narrow leg may lie elsewhere in R and L.
+    """
+    pattern = leg_pattern(trestle)
+    marks = pattern.marks if pattern else ()
+    is_same = len({mark.hand for mark in marks if mark.name == "upper"}) == 2
     # Along the leg the horn is as long as asked; square to the head's line it is that much shorter.
     horn = trestle.job.leg.horn_mm * sine(trestle.angles.leg_face_deg)
     return tuple(
-        SawnMark("" if is_pair else m.hand, m.name, m.side, m.edge, m.from_head_mm + horn, m.from_edge_mm)
+        SawnMark("" if is_same else m.hand, m.name, m.side, m.edge, m.from_head_mm + horn, m.from_edge_mm)
         for m in marks
-        if m.hand == "R" or not is_pair
+        if m.hand == "R" or not is_same
     )
-
-
-def _driven(trestle: Trestle, pattern: LegPattern | None) -> tuple[LegMark, ...]:
-    """The marks that get a screw: a leg that comes out again is held by one of its two, the upper."""
-    marks = pattern.marks if pattern else ()
-    is_single = trestle.job.housing.joint == "dry" and len(marks) == 4
-    return tuple(mark for mark in marks if not is_single or mark.name == "upper")
 
 
 def _leg_screws(trestle: Trestle, pattern: LegPattern | None) -> Iterator[Screw]:
     if pattern is None:
         return
     for seat in SEATS:
-        for mark in _driven(trestle, pattern):
+        for mark in pattern.marks:
             if (mark.hand == "R") == (seat[0] == seat[1]):
                 line = leg_line(trestle, mark.edge, mark.from_head_mm, mark.from_edge_mm)
                 yield _screw(mark.name, "leg to board", seat, line, pattern.size)

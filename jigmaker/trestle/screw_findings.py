@@ -42,9 +42,13 @@ def _legs(trestle: Trestle, pattern: LegPattern | None) -> Iterator[Finding]:
         says = f"a leg's screws reach only {length_text(hold, unit)} into the board: opposite ones leave no more room"
         yield _caution(423, says, "trust the glue, or make the top wider", "job top.width", "leg")
     if len(pattern.marks) < 4 and trestle.job.housing.joint == "glued":
-        says = f"a leg {length_text(trestle.job.leg.width_mm, unit)} wide has room for one screw only"
-        do = f"glue the legs, or make them {at_least(3 * pattern.margin_mm, unit)} wide or more"
-        yield _caution(424, says, do, "job leg.width", "leg")
+        if trestle.job.leg.width_mm < 3 * pattern.margin_mm:
+            says = f"a leg {length_text(trestle.job.leg.width_mm, unit)} wide has room for one screw only"
+            do = f"glue the legs, or make them {at_least(3 * pattern.margin_mm, unit)} wide or more"
+            yield _caution(424, says, do, "job leg.width", "leg")
+            return
+        says = "only one screw a leg finds wood enough: a second would come too near another or a face"
+        yield _caution(424, says, "glue the legs, or make the top wider or thicker", "job top.width", "leg")
 
 
 def _braces(trestle: Trestle, pattern: BracePattern | None) -> Iterator[Finding]:

@@ -11,6 +11,7 @@ from typing import Literal
 from jigmaker.geometry.segments import SpaceSegment, segment_gap
 from jigmaker.geometry.vectors import length, subtract
 from jigmaker.job.screw_sizes import ScrewSize, screw_sizes
+from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Hand, Trestle
 from jigmaker.trestle.screw_places import (
     EDGE_MM,
@@ -38,14 +39,29 @@ WANTED_HOLD_MM, HOLD_MM, LEAST_HOLD_MM, MOST_HOLD_MM = 30.0, 25.0, 15.0, 60.0
 EDGE_DIAMETERS = 3.0
 """Wood from a drilled screw to an edge over its diameter, at the very least (EN 1995-1-1 table 8.2, from memory)."""
 
+GRAIN_DIAMETERS = 5.0
+"""From one drilled screw to the next in a line of the board's grain, over their diameter (the same table): two screws
+of a leg at one height are in such a line."""
+
+LEAST_APART_MM = 3.1
+"""Wood along the leg between a screw of R legs and one of L legs, over their holes: a template has both. Screws that
+would differ by less in height are at one height, which differs from nothing that a hand marks."""
+
+_MARKED: dict[tuple[int, bool], tuple[tuple[Hand, ScrewName], ...]] = {
+    (2, False): (("R", "upper"), ("R", "lower"), ("L", "upper"), ("L", "lower")),
+    (1, False): (("R", "upper"), ("L", "upper")),
+    (1, True): (("R", "upper"), ("L", "lower")),
+}
+"""The marks of both hands by how many screws a leg has, and whether a single one is in its middle at two heights."""
+
 
 @dataclass(frozen=True, slots=True)
 class LegMark:
     """Where a leg's screw is marked on the leg's outer face, for legs in housings of this hand.
 
     edge: toward the board's end ("near") or away; side: which edge that is to someone who looks at the face, head up.
-    from_head: from the finished head's line, square to it; from_edge: from that edge's arris, square to it. mm. With
-    two screws a leg both are the same for both hands.
+    from_head: from the finished head's line, square to it; from_edge: from that edge's arris, square to it. mm. Both
+    are the same for both hands, but for a single screw in the middle of a narrow leg.
     """
 
     hand: Hand
@@ -90,17 +106,19 @@ class BracePattern:
 
 
 def leg_pattern(trestle: Trestle) -> LegPattern | None:
-    """The screws that hold the legs, two each, or one in a dry joint: the first pattern that finds wood enough."""
+    """The screws that hold the legs: the first pattern that finds wood enough, or None.
+
+    Two each; one where two do not fit, and in a dry joint, which has to come apart again.
+    """
     sizes = screw_sizes(trestle.job.leg.thickness_mm, trestle.job.unit)
     close = min(EDGE_MM, EDGE_DIAMETERS * sizes[0].diameter_mm)
-    for margin in (EDGE_MM, close):
-        for least in (HOLD_MM, LEAST_HOLD_MM):
-            for size in _by_hold(sizes, trestle.job.leg.thickness_mm, least):
-                marks = _leg_marks(trestle, size, margin)
-                if trestle.job.housing.joint == "dry":
-                    marks = tuple({mark.hand: mark for mark in reversed(marks)}.values())
-                if marks and _find_wood(trestle, marks, size):
-                    return LegPattern(size, marks, margin)
+    for screws in (1,) if trestle.job.housing.joint == "dry" else (2, 1):
+        for margin in (EDGE_MM, close):
+            for least in (HOLD_MM, LEAST_HOLD_MM):
+                for size in _by_hold(sizes, trestle.job.leg.thickness_mm, least):
+                    marks = _leg_marks(trestle, size, margin, screws)
+                    if marks and _find_wood(trestle, marks, size):
+                        return LegPattern(size, marks, margin)
     return None
 
 
@@ -116,37 +134,38 @@ def _steps(trestle: Trestle) -> tuple[float, ...]:
     return (1.0, 0.5, 0.1) if trestle.job.unit == "mm" else tuple(MM_PER_INCH / n for n in (16, 32, 64))
 
 
-def _leg_marks(trestle: Trestle, size: ScrewSize, margin: float) -> tuple[LegMark, ...]:
-    """Marks for both hands, upper by the left edge; () when the leg or the board has no place for them."""
-    width = trestle.job.leg.width_mm
-    if width < 2 * margin:
+def _leg_marks(trestle: Trestle, size: ScrewSize, margin: float, screws: int) -> tuple[LegMark, ...]:
+    """Marks for both hands, of two screws a leg or of one; () when the leg or the board has no place for them.
+
+    Seen from outside, head up, an R leg has the board's end at its left, an L leg at its right; the upper of two screws
+    is by the left edge of both, and so is a single one. In a leg too narrow for that it is in the middle, high or low.
+    """
+    width, slant = trestle.job.leg.width_mm, sine(trestle.angles.leg_face_deg)
+    places, is_narrow = head_range(trestle, size, margin), width < 3 * margin
+    if places is None or width < (screws + 1) * margin:
         return ()
     for step in _steps(trestle):
-        beside = step_up(max(margin, width / 4), step) if width >= 3 * margin else width / 2
-        marks = [
-            _leg_mark(trestle, size, margin, step, beside, hand, name)
-            for hand in ("R", "L")
-            for name in ("upper", "lower")
-            if width >= 3 * margin or name == ("upper" if hand == "R" else "lower")
-        ]
-        if all(marks):
-            return tuple(mark for mark in marks if mark)
+        upper, lower = step_up(places[0], step), step_down(places[1], step)
+        if upper > lower + 1e-9:
+            continue
+        beside = width / 2 if is_narrow else step_up(max(margin, width / 4), step)
+        if (lower - upper) / slant < size.clearance_hole_mm + LEAST_APART_MM:
+            upper = lower = upper if screws == 1 and not is_narrow else step_down((upper + lower) / 2, step)
+            if screws == 2 and (width - 2 * beside) / slant < GRAIN_DIAMETERS * size.diameter_mm:
+                return ()
+        heights = {"upper": upper, "lower": lower}
+        return tuple(
+            LegMark(
+                hand,
+                name,
+                "near" if (hand == "R") == (name == "upper") else "far",
+                "left" if name == "upper" else "right",
+                heights[name],
+                beside,
+            )
+            for hand, name in _MARKED[screws, is_narrow and upper < lower]
+        )
     return ()
-
-
-def _leg_mark(
-    trestle: Trestle, size: ScrewSize, margin: float, step: float, beside: float, hand: Hand, name: ScrewName
-) -> LegMark | None:
-    # Seen from outside, head up, an R leg has the board's end at its left, an L leg at its right.
-    edge: Edge = "near" if (hand == "R") == (name == "upper") else "far"
-    places = head_range(trestle, size, margin)
-    if places is None:
-        return None
-    high, low = places
-    from_head = step_up(high, step) if name == "upper" else step_down(low, step)
-    if not high - 1e-9 <= from_head <= low + 1e-9:
-        return None
-    return LegMark(hand, name, edge, "left" if name == "upper" else "right", from_head, beside)
 
 
 def _find_wood(trestle: Trestle, marks: tuple[LegMark, ...], size: ScrewSize) -> bool:

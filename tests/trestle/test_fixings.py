@@ -30,6 +30,15 @@ JOBS = [
 PAIR = pytest.mark.parametrize("number", range(len(JOBS)))
 
 
+def in_top(width, thickness, leg=(70, 32)):
+    """The demo with another top board, and other legs."""
+    return a_job(720, (78, 78), 120, (900, width, thickness), leg)
+
+
+LEVEL, ONE, ONE_IN_THE_MIDDLE = in_top(120, 36), in_top(96, 36), in_top(120, 45, leg=(30, 32))
+SPARSE = {"two at one height": LEVEL, "one": ONE, "one, short": in_top(81, 33), "one in the middle": ONE_IN_THE_MIDDLE}
+
+
 def rod(screw, radius, start=0.0, end=None):
     """A 24-sided rod round the screw's line, from and to a depth below its head."""
     end = screw.length_mm if end is None else end
@@ -232,6 +241,7 @@ CAUTIONS = [
     ({"leg": (70, 13), "top": (900, 120, 23), "angles": (78, 88)}, 422, "keep only 10.5 mm to an edge, 12 mm is usual"),
     ({"top": (900, 88, 45)}, 423, "opposite ones leave no more room"),
     ({"leg": (30, 32)}, 424, "a leg 30 mm wide has room for one screw only"),
+    ({"top": (900, 96, 36)}, 424, "only one screw a leg finds wood enough"),
     ({"brace": (20, 18)}, 425, "no screw through the brace finds wood enough"),
     ({"leg": (70, 20), "angles": (78, 84)}, 426, "a brace's screws keep only"),
     ({"leg": (29, 32)}, 427, "into a leg"),
@@ -256,6 +266,45 @@ def test_a_leg_that_takes_one_screw_has_it_at_different_heights_across_the_board
     assert len(screws) == 4
     by_seat = {s.seat: s for s in screws}
     assert by_seat[1, 1].at[2] - by_seat[1, -1].at[2] > 9
+
+
+@pytest.mark.parametrize("name", SPARSE)
+def test_where_two_heights_find_no_room_fewer_do(name):
+    """In wood from head to tip, 5 mm of wood round the tip and between any two; marks the same for R and L."""
+    job = SPARSE[name]
+    top, made = board(job), fixings(solve(job))
+    for seat in SEATS:
+        top = top.minus(at_seat(housing(job), seat))
+    screws = [screw for screw in made.screws if screw.joins == "leg to board"]
+    assert len(screws) == (8 if job is LEVEL else 4)
+    for screw in screws:
+        body = rod(screw, screw.diameter_mm / 2)
+        assert outside(body, at_seat(finished_leg(job), screw.seat), top) < 1e-3
+        assert outside(ball(screw.tip, 4.999), top) < 1e-3
+        others = [rod(s, s.diameter_mm / 2) for s in screws if s is not screw and s.seat[0] == screw.seat[0]]
+        assert all(body.gap(other, 50.0) >= 4.98 for other in others)
+    hands = {hand: [m for m in made.legs.marks if m.hand == hand] for hand in "RL"}
+    told = [{(m.side, m.from_head_mm, m.from_edge_mm) for m in marks} for marks in hands.values()]
+    assert (told[0] == told[1]) is (job is not ONE_IN_THE_MIDDLE)
+
+
+def test_two_screws_at_one_height_are_five_diameters_apart_along_the_grain():
+    """EN 1995-1-1 table 8.2, drilled, along the grain, from memory: (4 + |cos a|) d. Too narrow legs have one screw."""
+    screws = [s for s in fixings(solve(LEVEL)).screws if (s.seat, s.joins) == ((1, 1), "leg to board")]
+    assert len({round(s.at[2], 9) for s in screws}) == 1
+    assert abs(screws[0].at[0] - screws[1].at[0]) >= 5 * screws[0].diameter_mm
+    narrow = fixings(solve(in_top(120, 36, leg=(40, 32))))
+    assert len(narrow.legs.marks) == 2 and narrow.legs.marks[0].side == narrow.legs.marks[1].side == "left"
+
+
+def test_heights_of_the_pattern_lie_within_those_of_another_rule():
+    """12 mm along the leg and 10 mm of board over the screw where it enters; 6 mm of board under a tip 25 mm in it.
+
+    Common practice, no source; worked out by hand: 11.75 to 27.76 mm from the head's line for the demo.
+    """
+    for job, least, most in ((DEMO, 11.749, 27.756), (JOB_A, 11.892, 39.258), (JOB_B, 11.617, 21.266)):
+        heights = sorted({mark.from_head_mm for mark in fixings(solve(job)).legs.marks})
+        assert len(heights) == 2 and least <= heights[0] < heights[1] - 6 and heights[1] <= most
 
 
 def test_screws_are_of_sizes_that_are_sold():

@@ -37,7 +37,7 @@ _HEAD_SHARE = 0.8  # radius of a screw's head over the screw's diameter
 
 
 def gluing_picture(trestle: Trestle) -> Picture:
-    """Feet on the flat, legs drawn home by a clamp over wedges, braces up under the board; two screws a leg."""
+    """Feet on the flat, legs drawn home by a clamp over wedges, braces up under the board; the screws of the legs."""
     canvas, screws = Canvas(), fixings(trestle).screws
     bodies = gluing_bodies(trestle)
     drawn = project(bodies, RIGHT)
@@ -51,11 +51,11 @@ def gluing_picture(trestle: Trestle) -> Picture:
         if screw.joins == "brace to leg" and screw.seat[0] == 1:
             canvas.add(THIN, Circle(spot.point(RIGHT.point(screw.at)), _DOT_MM))
     right = canvas.bounds[2]
-    has_screws = any(screw.joins == "leg to board" for screw in screws)
-    name_beside(canvas, _names(trestle, spot, has_screws), _COLUMN_MM)
-    if has_screws:
+    a_leg = sum(screw.joins == "leg to board" for screw in screws) // 4
+    name_beside(canvas, _names(trestle, spot, a_leg), _COLUMN_MM)
+    if a_leg:
         _heads(trestle, screws, canvas, right + _AWAY_MM)
-    return canvas.picture("Gluing and screwing" if has_screws else "Gluing")
+    return canvas.picture("Gluing and screwing" if a_leg else "Gluing")
 
 
 def gluing_bodies(trestle: Trestle) -> list[Body]:
@@ -114,12 +114,11 @@ def _clamp(trestle: Trestle) -> Solid:
     return Solid.prism_of_points([ring], 12.0).placed(own)
 
 
-def _names(trestle: Trestle, spot: Spot, has_screws: bool) -> list[NameLabel]:
+def _names(trestle: Trestle, spot: Spot, screws_a_leg: int) -> list[NameLabel]:
     """What holds what, in the view from the end."""
     job, y = trestle.job, trestle.foot.spread_across_mm / 2
     thick = job.top.thickness_mm
-    screws = "both screws hold" if trestle.job.housing.joint == "glued" else "the screw holds"
-    until = screws if has_screws else "the glue is hard"
+    until = ("the glue is hard", "the screw holds", "both screws hold")[screws_a_leg]
     at = {
         f"clamp over wedges, until {until}": (-0.3 * y, _OVER_MM + _ARM_MM / 2),
         "wedge, sawn at the splay": (-_out_at(trestle, 0.5 * thick) - _WEDGE_MM / 2, -0.6 * thick),

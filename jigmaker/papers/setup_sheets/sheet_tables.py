@@ -67,17 +67,19 @@ def gap_to_layers(bench: Bench) -> tuple[Block, ...]:
 
 def screw_marks(bench: Bench) -> tuple[Block, ...]:
     """Where each screw is marked; a leg goes either way, and has the same marks in both hands of housings."""
-    unit, found = bench.unit, fixings(bench.kit.trestle)
+    unit, found, marks = bench.unit, fixings(bench.kit.trestle), leg_marks(bench.kit.trestle)
+    is_level = len({mark.from_head_mm for mark in marks}) == 1
     rows = [
         (
-            f"leg{' in ' + mark.hand if mark.hand else ''}: {SCREW_NUMBERS[mark.name]}, {mark.name}",
+            f"leg{' in ' + mark.hand if mark.hand else ''}: {SCREW_NUMBERS[mark.name]}"
+            f"{'' if mark.hand or len(marks) == 1 else f', {mark.side if is_level else mark.name}'}",
             joined(_within("leg_screw.from_head", mark.from_head_mm, unit), " from the head's line as sawn"),
             joined(
                 _within("leg_screw.from_edge", mark.from_edge_mm, unit),
                 *(" from the ", shown_as(f"leg_screw.{mark.name}_edge", mark.side, ""), " edge, from outside"),
             ),
         )
-        for mark in leg_marks(bench.kit.trestle)
+        for mark in marks
     ]
     rows += [
         (
