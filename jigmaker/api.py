@@ -6,7 +6,7 @@ raised on purpose is a JigmakerError, and its `faults` are the sentences that th
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 
 from jigmaker.job import read
@@ -23,6 +23,7 @@ from jigmaker.making.job_check import Source
 from jigmaker.making.plan import Plan
 from jigmaker.proof import prove as proof
 from jigmaker.proof.prove import Report
+from jigmaker.record import dataclass
 from jigmaker.trestle import solve as solver
 from jigmaker.trestle.records import Trestle
 

@@ -1,7 +1,8 @@
 """What a checker found: a stable code, where, the value, the limit and what to do. Checkers return lists of these."""
 
-from dataclasses import dataclass
 from typing import Literal
+
+from jigmaker.record import dataclass
 
 Severity = Literal["error", "caution"]
 

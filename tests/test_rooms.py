@@ -17,7 +17,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 IN_ROOMS = [path for path in MODULES if path != PACKAGE / "__init__.py"]
 TESTS = sorted((ROOT / "tests").rglob("*.py"))
 
-GROUND = ("errors", "signs", "progress", "units", "findings", "geometry")
+GROUND = ("record", "errors", "signs", "progress", "units", "findings", "geometry")
 """May be imported by every room, and by each other from right to left only."""
 
 ROOMS: dict[str, set[str]] = {
@@ -172,6 +172,13 @@ def test_heavy_libraries_load_late() -> None:
 def test_an_early_heavy_import_is_found(source: str) -> None:
     """The check above can fail."""
     assert len(heavy_faults(source)) == 1
+
+
+def test_records_are_made_by_the_decorator_for_records() -> None:
+    """The standard library's compiles six functions for every class, which small commands would wait for."""
+    librarys = re.compile(r"^from dataclasses import .*\bdataclass\b|^ *@dataclasses\.dataclass", re.MULTILINE)
+    assert faults(MODULES, lambda path: librarys.search(source_of(path))) == {}
+    assert librarys.search("import ast\nfrom dataclasses import field, dataclass")
 
 
 def test_files_and_functions_are_short() -> None:

@@ -6,7 +6,7 @@ Nothing is refused as a whole: each fault and each caution is told at the field 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 
 from jigmaker.bench.fields import ASKED, MEANINGS, RULES, as_written, label_of, to_toml, widths_not_of
@@ -19,6 +19,7 @@ from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.shop import Shop
 from jigmaker.job.templates import new_shop_text
 from jigmaker.making.job_check import check_job
+from jigmaker.record import dataclass
 from jigmaker.suggest.answers import fault_of_answer, name_after, wish_of
 from jigmaker.suggest.job_text import job_text
 from jigmaker.suggest.suggest import Suggestion, suggest

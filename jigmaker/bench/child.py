@@ -12,9 +12,11 @@ import subprocess
 import sys
 import threading
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import Any
+
+from jigmaker.record import dataclass
 
 MADE = "made"
 CHILD = "--make-in"

@@ -6,7 +6,7 @@ shop.toml does not make readings wrong that were taken before.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from jigmaker.bench.fields import label_of
 from jigmaker.bench.rail import Rail
@@ -26,6 +26,7 @@ from jigmaker.job.typed import number_or_text, toml_value
 from jigmaker.parts.coupon import coupon
 from jigmaker.parts.coupon_places import SLOTS_AT, lay_out_coupon
 from jigmaker.parts.coupon_size import REST_MM, CouponSize, coupon_size, figure
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit, fixed
 
 ANSWERS, MADE_FOR = "the answers", "coupon:shop"

@@ -6,7 +6,7 @@ or of the rock alone, are the command's.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from jigmaker.bench.fields import Field
 from jigmaker.bench.rail import Rail
@@ -23,6 +23,7 @@ from jigmaker.levelling.level_rules import LEVEL
 from jigmaker.levelling.levelling import Levelling, scribing_heights
 from jigmaker.levelling.read_readings import read_level_form, trestle_title
 from jigmaker.levelling.readings import RockOnly
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve
 from jigmaker.units import Unit, length_text

@@ -7,7 +7,6 @@ digit; what is typed goes back into it the same way.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -17,6 +16,7 @@ from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.templates import length_in_file
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.typed import toml_value
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 TABLES = {"job": JOB, "shop": SHOP}

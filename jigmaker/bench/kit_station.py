@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -14,6 +14,7 @@ from jigmaker.bench.rail import Rail
 from jigmaker.bench.shop_view import DrawnSheet, kit_pictures
 from jigmaker.bench.workplace import Files, Workplace
 from jigmaker.errors import JigmakerError
+from jigmaker.record import dataclass
 
 STEPS = {
     "Placing the parts": ("placing",),

@@ -7,7 +7,7 @@ paper come from the page's style by class, never from an attribute, so that a da
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from html import escape
 from math import hypot
 from textwrap import wrap
@@ -15,6 +15,7 @@ from typing import Literal
 
 from jigmaker.drawing.projection import DrawnBody, chained
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 
 TextAnchor = Literal["start", "middle", "end"]
 

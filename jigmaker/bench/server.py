@@ -11,12 +11,12 @@ import socket
 import sys
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.bench.guard import MOST_BYTES
 from jigmaker.errors import UsageError
+from jigmaker.record import dataclass
 from jigmaker.signs import spelled
 
 if TYPE_CHECKING:

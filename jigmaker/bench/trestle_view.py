@@ -6,7 +6,6 @@ Every figure of the job has its dimension in the picture, drawn while somebody i
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import cos, radians, sin
 
 from jigmaker.bench.screen import TEXT_PX, Screen, ScreenName, ScreenSpot, fit
@@ -15,6 +14,7 @@ from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.vectors import Vector, add, scale
 from jigmaker.job.job import Job
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle

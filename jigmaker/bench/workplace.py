@@ -11,7 +11,6 @@ import threading
 from collections import OrderedDict
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
@@ -20,6 +19,7 @@ from jigmaker.errors import JobError, UsageError
 from jigmaker.job.toml import LARGEST_BYTES
 from jigmaker.making.disk import start_of
 from jigmaker.making.folder import put_right, write_new, write_one
+from jigmaker.record import dataclass
 
 DRAFT = ".bench-draft.json"
 DELAY_S = 1.0

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, TypeVar
 
 import click
+
+from jigmaker.record import dataclass
 
 ANSWERED = "the answers"
 """What messages call a form that nobody has written to the disk."""

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 import click
 
 from jigmaker.errors import JobError, UsageError
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from jigmaker.job.job import Job

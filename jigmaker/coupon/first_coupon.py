@@ -4,12 +4,12 @@ None is drawn any more. Forms of those that were cut still read: two *stacks* of
 and the narrowest slot that an offcut entered the play of joints. All else was measured as it is today.
 """
 
-from dataclasses import dataclass
 from math import ceil, floor
 
 from jigmaker.geometry.lettering import text_width
 from jigmaker.job.shop import Shop
 from jigmaker.parts.coupon_size import LENGTHS_MM, figure
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 STEP_MM = 0.05

@@ -3,12 +3,12 @@
 Directions as the coupon lay on the bed, unturned: its x along the machine's x.
 """
 
-from dataclasses import dataclass
 from math import cos, hypot, radians, sin, sqrt
 
 from jigmaker.coupon.first_coupon import FirstCoupon
 from jigmaker.coupon.lines import Allowance
 from jigmaker.parts.coupon_size import GAP_TAPER, REST_MM, SLOPE, CouponSize
+from jigmaker.record import dataclass
 
 _TURNS_DEG = (0.0, 60.0, 120.0)
 

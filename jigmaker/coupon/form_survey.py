@@ -3,7 +3,7 @@
 It is read as job and shop are; besides single values it has lists, three readings of one place each.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Self
 
 from jigmaker.coupon.stations import TIMES
@@ -13,6 +13,7 @@ from jigmaker.job.rules import Rule, Section
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 _LAST = 10**9  # stands for the line of what is not in the form

@@ -3,7 +3,6 @@
 Weighted least squares over the means of each place, by Gauss and Newton from the machine that the file was made for.
 """
 
-from dataclasses import dataclass
 from math import sqrt
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from jigmaker.coupon.forecast import Guess, forecast
 from jigmaker.coupon.readings import Readings
 from jigmaker.coupon.stations import stations
 from jigmaker.parts.coupon_size import CouponSize
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

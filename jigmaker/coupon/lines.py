@@ -5,10 +5,10 @@ the machine's y axis leans toward +x; then rising diagonals (lower left to upper
 ones. Kerf in x is the cut's width measured along x, which is what cuts that run along y take away.
 """
 
-from dataclasses import dataclass
 from math import atan, degrees, radians, tan
 
 from jigmaker.job.shop import Machine
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

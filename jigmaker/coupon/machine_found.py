@@ -5,7 +5,7 @@ uncertainty (JCGM 100:2008, 6.2 and 6.3.3). Skew is positive when rising diagona
 longer ones.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import atan, cos, degrees, hypot, sqrt
 from statistics import median
 
@@ -17,6 +17,7 @@ from jigmaker.coupon.readings import Readings
 from jigmaker.coupon.stations import stations
 from jigmaker.errors import Contradiction
 from jigmaker.parts.coupon_size import GAP_TAPER, figure
+from jigmaker.record import dataclass
 from jigmaker.units import fixed
 
 COVERAGE = 2.0

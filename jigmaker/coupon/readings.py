@@ -1,6 +1,6 @@
 """Readings of the coupon: a filled-in form's bytes and the shop in, Readings out, or all faults with lines; mm."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from statistics import median
 from typing import Any
 
@@ -10,6 +10,7 @@ from jigmaker.coupon.form_survey import FormSurvey
 from jigmaker.coupon.lines import Allowance
 from jigmaker.job.shop import Shop
 from jigmaker.parts.coupon_size import CouponSize, coupon_size, figure
+from jigmaker.record import dataclass
 from jigmaker.units import Unit, length_text
 
 WIDEST_KERF_MM = 1.0

@@ -3,10 +3,9 @@
 A station is one place with one tool. Letters A to F are scored on the coupon; the keys are those of the reading form.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.coupon.first_coupon import FirstCoupon
 from jigmaker.parts.coupon_size import REST_MM, CouponSize
+from jigmaker.record import dataclass
 
 TIMES = 3
 """So often is every place measured."""

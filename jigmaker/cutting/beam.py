@@ -6,7 +6,6 @@ they meet stays where they meet.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from math import acos, ceil, hypot, pi, sqrt
 
@@ -14,6 +13,7 @@ from jigmaker.cutting.arcs import arcs_along
 from jigmaker.cutting.offset import offset, traced_offset
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Circle, Contour, Outline, Segment
+from jigmaker.record import dataclass
 
 _CHORD_MM = 1.5e-4  # how far a chord may leave its arc while it is moved
 _ARC_MM = 4e-4  # and an arc the moved chords, at their ends and their middles

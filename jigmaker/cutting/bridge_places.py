@@ -5,7 +5,6 @@ stands only on a straight edge that nothing depends on, faces the sheet straight
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate, pairwise
 from math import hypot
@@ -16,6 +15,7 @@ from jigmaker.geometry.outline import Line, Outline, Segment
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Machine
 from jigmaker.parts.part import Part
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from shapely import Geometry, Polygon

@@ -6,7 +6,7 @@ how wide the cut is, is measured on what the machine makes.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil, pi, radians, tan
 
 from jigmaker.cutting.arcs import arcs_along, arcs_round, circle_through
@@ -17,6 +17,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment, Stroke, bounds_of, piece
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Machine
+from jigmaker.record import dataclass
 
 ARC_MM = 0.005
 """How far an arc may be from the curve that the machine must be sent along."""

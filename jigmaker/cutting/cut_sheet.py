@@ -1,11 +1,10 @@
 """What the tool must follow on one sheet: contours with their operation, in cutting order. Sheet frame; mm."""
 
-from dataclasses import dataclass
-
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Outline, Stroke
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Compensation, Operation, SheetMaterial
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

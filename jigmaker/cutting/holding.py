@@ -1,7 +1,6 @@
 """How each part is held while its outline is cut: parts, sheets and Machine in; bridges, a screw or tape out; mm."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.cutting.bridge_places import bridge_places
@@ -9,6 +8,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.outline import Circle
 from jigmaker.job.shop import Machine
 from jigmaker.parts.part import Part
+from jigmaker.record import dataclass
 from jigmaker.sheets.sheet import Sheet
 
 How = Literal["bridges", "screw", "tape", "nothing"]

@@ -4,13 +4,13 @@ Words: a joint is *opening* when moving the pieces aside tears them apart (a cor
 *closing* when it makes them overlap (a re-entrant corner), *smooth* when the pieces are tangent.
 """
 
-from dataclasses import dataclass
 from math import cos, dist, pi, sin
 from typing import Literal
 
 from jigmaker.cutting.track import Track, meetings, turn_between
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.record import dataclass
 
 JointKind = Literal["smooth", "opening", "closing"]
 

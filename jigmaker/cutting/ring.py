@@ -1,6 +1,5 @@
 """Tracks round a closed contour, each met with its neighbours: Outline in, Outline moved aside out. Any frame; mm."""
 
-from dataclasses import dataclass
 from itertools import pairwise
 from math import dist, inf
 
@@ -9,6 +8,7 @@ from jigmaker.cutting.track import Track
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Line, Outline, Segment
 from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

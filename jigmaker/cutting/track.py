@@ -4,12 +4,12 @@ Words: a *track* is a piece moved aside, to the left of its direction of travel 
 own until it is met with its neighbours.
 """
 
-from dataclasses import dataclass
 from math import atan2, dist, hypot, pi, remainder, sqrt, tan
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Line, Segment
 from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.record import dataclass
 
 _HALF_TURN_SLACK = 1e-9  # rounding must not cut a half turn in two
 

@@ -4,7 +4,6 @@ The number is the angle from the first ray anticlockwise to the second; no scale
 middle of the arc, or where the drawing has room for it, with a leader from the arc. Drawn after ISO 129-1.
 """
 
-from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, degrees, hypot, pi, radians, sin, tan
 
@@ -13,6 +12,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import letter_table, text_width
 from jigmaker.geometry.outline import Arc, Stroke
 from jigmaker.geometry.strokes import Strokes
+from jigmaker.record import dataclass
 from jigmaker.units import fixed
 
 

@@ -5,7 +5,6 @@ Drawn after ISO 129-1: extension lines leave the work a little free and end beyo
 over the line and is read from below or from the right. Letters of ISO 3098, arrow heads open at 30 degrees.
 """
 
-from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 from typing import Literal
 
@@ -13,6 +12,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import letter_table, text_width
 from jigmaker.geometry.outline import Stroke
 from jigmaker.geometry.strokes import Strokes
+from jigmaker.record import dataclass
 from jigmaker.units import Unit, inch_fraction, text
 
 TEXT_MM = 3.5

@@ -1,7 +1,7 @@
 """What a picture or a page is put together in: shapes, words and dimensions, anywhere on the paper. y up; paper mm."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Self
 
 from jigmaker.drawing.dimension import LinearDimension
@@ -9,6 +9,7 @@ from jigmaker.drawing.picture import Dimension, DrawnShape, Label, Shape
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.lettering import Anchor, text_width
 from jigmaker.geometry.outline import Bounds, Stroke, bounds_of
+from jigmaker.record import dataclass
 
 WORDS, WORDS_MM = "WORDS", 2.5
 """The layer of words, and their height unless another is given."""

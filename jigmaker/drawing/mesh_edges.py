@@ -7,12 +7,12 @@ the round face turns away from the viewer. Runs of edges in one straight line co
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
 from functools import lru_cache
 from math import cos, radians
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.geometry.solid import Solid
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

@@ -3,9 +3,8 @@
 A Document is several pages in one file: pages of one HTML file, pages of one PDF.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.drawing.picture import Picture
+from jigmaker.record import dataclass
 
 
 class Text(str):

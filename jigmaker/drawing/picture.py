@@ -1,7 +1,5 @@
 """A picture without a format: shapes on layers, in drawing order, and notes for people who open the file. y up; mm."""
 
-from dataclasses import dataclass
-
 from jigmaker.drawing.angular_dimension import AngularDimension
 from jigmaker.drawing.dimension import LinearDimension
 from jigmaker.drawing.pen import Pen, draw_strokes
@@ -9,6 +7,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import Anchor, letter_table
 from jigmaker.geometry.outline import Bounds, Circle, Line, Outline, Stroke, bounds_of
 from jigmaker.geometry.strokes import Strokes
+from jigmaker.record import dataclass
 
 Shape = Outline | Circle | Stroke | Strokes
 Dimension = LinearDimension | AngularDimension

@@ -3,12 +3,11 @@
 Picture frame, mm as measured on the print; the writer of the page divides by `printed`, so that the print is right.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

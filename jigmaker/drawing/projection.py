@@ -7,7 +7,6 @@ no line is made for where they meet: give such bodies as one, or cut one from th
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from math import hypot
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +15,7 @@ from jigmaker.drawing.occlusion import hidden_intervals
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.solid import Solid
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from jigmaker.geometry.strokes import Floats

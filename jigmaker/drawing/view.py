@@ -3,11 +3,11 @@
 The picture's frame is right-handed: x to the right, y up, and the third axis toward the viewer, so nothing is mirrored.
 """
 
-from dataclasses import dataclass
 from math import cos, radians, sin
 
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.vectors import Vector, cross, dot, scale, subtract, unit
+from jigmaker.record import dataclass
 
 X: Vector = (1.0, 0.0, 0.0)
 Y: Vector = (0.0, 1.0, 0.0)

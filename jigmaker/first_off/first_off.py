@@ -5,13 +5,14 @@ settings that explain what was read are named; where two explanations fit alike,
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from typing import Literal
 
 from jigmaker.first_off.first_off_words import words_of
 from jigmaker.first_off.housing_settings import HousingFigures, Settings, housing_reading
 from jigmaker.geometry.tolerance import SHOP_MM
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Hand, Trestle
 
 SettingName = Literal["projection", "guide", "stop", "edge", "tilt", "turn"]

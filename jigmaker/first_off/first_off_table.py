@@ -5,11 +5,12 @@ mm, degrees.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 from jigmaker.first_off.first_off import Cause, Diagnosis, FirstOff, causes_of, diagnose
 from jigmaker.first_off.housing_settings import HousingFigures, Settings, housing_reading
 from jigmaker.job.shop import Shop
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 
 LEADS_MM = (-0.3, -0.2, -0.1, 0.1, 0.2, 0.3)

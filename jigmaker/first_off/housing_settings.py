@@ -5,11 +5,12 @@ hangs with its fence on the top face and its bearers on the board's edge; its pl
 what is off.
 """
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from math import cos, radians, sin
 from typing import Literal
 
 from jigmaker.geometry.vectors import Vector, add, dot, scale
+from jigmaker.record import dataclass
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
 

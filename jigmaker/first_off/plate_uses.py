@@ -5,13 +5,13 @@ stay: the leg has the job's thickness.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from jigmaker.job.rules import section_of
 from jigmaker.job.sections import JOB
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
 from jigmaker.parts.housing_jig.plate import corner_radius
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH, Unit

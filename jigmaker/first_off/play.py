@@ -1,10 +1,9 @@
 """How a leg will go into its housing as cut, before any correction: Job and Shop in, the play in mm out."""
 
-from dataclasses import dataclass
-
 from jigmaker.job.job import Job
 from jigmaker.job.practice import BUSH_MM, CUTTER_MM, OFF_CENTRE_MM
 from jigmaker.job.shop import Shop
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,13 +3,13 @@
 For the trestle as it stands together dry, or glued while the glue still gives. Timber frame.
 """
 
-from dataclasses import dataclass
 from math import ceil, hypot
 
 from jigmaker.first_off.tape_faults import FAULTS, SEAT_OF_FOOT, Fault, FootName, Wrong, feet_of, usual_errors
 from jigmaker.geometry.vectors import Vector, length, subtract
 from jigmaker.job.practice import LONG_TAPE_MM, TAPE_MM
 from jigmaker.job.shop import Shop
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH
 

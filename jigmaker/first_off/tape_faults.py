@@ -3,7 +3,6 @@
 The board keeps its place: what a tape finds between feet and board does not depend on how the floor lies.
 """
 
-from dataclasses import dataclass
 from math import cos, degrees, radians, sin
 from typing import Literal
 
@@ -11,6 +10,7 @@ from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
 from jigmaker.job.practice import LEG_LENGTH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_saw.layout import guided_mm
+from jigmaker.record import dataclass
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, cross, dot, subtract
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

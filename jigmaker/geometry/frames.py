@@ -4,12 +4,12 @@ A transform is named <to>_from_<from>: `sheet_from_part.point(p)` takes p in the
 frame. No frame is ever mirrored; a left-hand outline is an outline of its own.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import cos, radians, sin
 
 from jigmaker.errors import FrameError
 from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
+from jigmaker.record import dataclass
 
 Point = tuple[float, float]
 

@@ -6,7 +6,6 @@ together from letter and accent, fractions from small figures. A sign that is no
 
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, ceil, cos, degrees, hypot, radians, sin, tan
 from typing import TYPE_CHECKING, Literal
@@ -16,6 +15,7 @@ from jigmaker.geometry.frames import Point, cos_sin
 from jigmaker.geometry.outline import Arc, Bounds, Line, Segment, Stroke, bounds_of, box_of
 from jigmaker.geometry.stroke_table import ACCENTS, GAP, GRID_HIGH, SAME_AS, SIGNS, UNKNOWN
 from jigmaker.geometry.strokes import Strokes
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from jigmaker.geometry.strokes import Ints

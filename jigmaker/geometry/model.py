@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from jigmaker.geometry.flat_faces import FlatFace
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Contour, Outline
+from jigmaker.record import dataclass
 
 TIMBER, SHEET = "#b5814a", "#ead7a7"
 """Colours of what things are made of, so that jig and trestle are told apart."""

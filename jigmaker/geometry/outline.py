@@ -5,7 +5,6 @@ bulge = tan(included angle / 4), positive when it runs anticlockwise from start 
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import atan, atan2, ceil, cos, floor, hypot, pi, sin, tan
 from typing import Protocol
@@ -13,6 +12,7 @@ from typing import Protocol
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.record import dataclass
 
 Bounds = tuple[float, float, float, float]
 

@@ -6,13 +6,13 @@ differently from machine to machine, and the same input must give the same bytes
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.frames import PlaneFrame, cos_sin
 from jigmaker.geometry.outline import Bounds, Stroke, piece
 from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

@@ -1,7 +1,7 @@
 """The job: one design of trestle and how many of it, as asked. Millimetres and degrees; angles off the level."""
 
 import math
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Literal
 
 from jigmaker.errors import OutOfRange
@@ -11,6 +11,7 @@ from jigmaker.job.rules import section_of
 from jigmaker.job.sections import JOB
 from jigmaker.job.self_check import check_record
 from jigmaker.job.toml import FileText
+from jigmaker.record import dataclass
 from jigmaker.units import Unit, length_text
 
 LEAN_ONE_IN = (4, 5, 6)

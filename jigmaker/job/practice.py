@@ -4,8 +4,7 @@ A limit is what its check may be off by; none is finer than the tool beside it r
 and the proof holds papers to them as they stand: no geometry can show such a figure.
 """
 
-from dataclasses import dataclass
-
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 COMMON = "common practice, no source"

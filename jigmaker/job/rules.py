@@ -1,8 +1,9 @@
 """What a rule of a file is: one key, and one section of keys. Lengths in mm, angles in degrees off the level."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
+
+from jigmaker.record import dataclass
 
 Number = Literal["length", "angle", "skew", "ratio", "percent", "temperature", "whole number"]
 Kind = Number | Literal["text", "choice", "yes or no", "colour", "layer name", "names"]

@@ -3,10 +3,10 @@
 All countersunk, so a screw's length is that from its head's face to its tip.
 """
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit, inch_fraction, text
 
 

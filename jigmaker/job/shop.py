@@ -1,6 +1,6 @@
 """The shop: sheet material, machine, hand router, files and layers. It outlives jobs. Millimetres."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from jigmaker.errors import OutOfRange
@@ -19,6 +19,7 @@ from jigmaker.job.agreement import (
 from jigmaker.job.sections import ALSO
 from jigmaker.job.self_check import check_record
 from jigmaker.job.toml import FileText
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 Operation = Literal["mark", "inner", "outer", "bridge", "note"]

@@ -3,7 +3,7 @@
 Lengths come out in mm. Faults come out as full sentences in the order of their lines.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any, Self
 
 from jigmaker.errors import JobError
@@ -12,6 +12,7 @@ from jigmaker.job.rules import KIT_NUMBER, Rule, Section, top_names
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 _LAST = 10**9

@@ -5,12 +5,12 @@ reason for it above its line.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from textwrap import wrap
 
 from jigmaker.job.lines import numbered
 from jigmaker.job.rules import Section
 from jigmaker.job.sections import JOB, SHOP
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit, inch_fraction, length_mm, text
 
 _ANY_LENGTH = "'2 3/4 in', '1 ft 3 1/2 in', '70 mm'"

@@ -3,11 +3,11 @@
 import codecs
 import re
 import tomllib
-from dataclasses import dataclass
 from typing import Any
 
 from jigmaker.errors import JobError, LengthError
 from jigmaker.job.lines import STRING
+from jigmaker.record import dataclass
 from jigmaker.units import length_mm
 
 LARGEST_BYTES = 1_000_000

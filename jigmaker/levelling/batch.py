@@ -1,6 +1,6 @@
 """Levelling several trestles to one height: readings of each in, the height that suits all and levellings out; mm."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from statistics import median
 
 from jigmaker.errors import JobError
@@ -8,6 +8,7 @@ from jigmaker.findings import Finding
 from jigmaker.levelling.feet import FEET
 from jigmaker.levelling.levelling import Levelling, height_for, highest, level_to
 from jigmaker.levelling.readings import Measured, Wanted
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.wording import limit_finding
 

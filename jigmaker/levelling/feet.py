@@ -5,10 +5,10 @@ that end and faces the board along its length; a foot's R or L is the hand of th
 the near end is at +x. Feet are always named round the corners: near R, near L, far R, far L.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.geometry.vectors import dot
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import stretch
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle

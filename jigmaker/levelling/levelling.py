@@ -5,7 +5,6 @@ is sawn off. The floor must be flat. Feet round the corners as in `feet`.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import floor
 
 from jigmaker.errors import JobError
@@ -15,6 +14,7 @@ from jigmaker.levelling.feet import Four, Soles, alternating, arris_losses, sole
 from jigmaker.levelling.level_check import SLIVER_MM, cautions_of, errors_of
 from jigmaker.levelling.readings import Measured, Wanted
 from jigmaker.parts.foot_block import PLAIN_LAYERS
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH
 

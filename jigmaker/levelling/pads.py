@@ -5,14 +5,13 @@ all feet but one of the longer diagonal: that one hangs free, its tip the gap be
 the saw lying on the spare pad.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding
 from jigmaker.levelling.feet import FEET, FootPlace
 from jigmaker.levelling.level_check import SLIVER_MM
 from jigmaker.levelling.readings import RockOnly
 from jigmaker.parts.taper_gauge import THICK_MM
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import stretch
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.wording import is_under, limit_finding

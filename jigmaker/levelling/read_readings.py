@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import cast
 
 from jigmaker.errors import JobError
@@ -12,6 +12,7 @@ from jigmaker.job.toml import table_of, text_of
 from jigmaker.levelling.feet import FEET, Four
 from jigmaker.levelling.level_rules import LEVEL, trestle_section
 from jigmaker.levelling.readings import ByBattens, LevelledFirst, Reading, RockOnly, Wanted
+from jigmaker.record import dataclass
 from jigmaker.units import length_text
 
 _EMPTY = re.compile(r'(?m)^[ \t]*\w+[ \t]*=[ \t]*""[ \t]*(?:#.*)?$')

@@ -3,10 +3,9 @@
 Each of the three ways is a record of its own. Nothing is under a foot: 0; under a hanging foot: the gap.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.errors import OutOfRange
 from jigmaker.levelling.feet import FEET, Four, Soles, alternating
+from jigmaker.record import dataclass
 
 LOW_MM, HIGH_MM = 100.0, 3300.0
 """A top's height over the floor: a job's heights, and what may be left on the legs."""

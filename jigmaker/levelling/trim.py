@@ -4,7 +4,6 @@ Every error changes the way from the top face down to a foot. The shortest leg o
 can be levelled to, and its foot must still lose the thinnest slice that a saw takes. mm.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import erf, exp, radians, sqrt, tau
 from typing import Literal
@@ -13,6 +12,7 @@ from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.level_check import SLIVER_MM
 from jigmaker.parts.housing_saw.layout import guided_mm
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cotangent, sine, stretch
 from jigmaker.trestle.foot import sole_out_mm
 from jigmaker.trestle.records import Trestle

@@ -7,7 +7,7 @@ other part measures against today's job. So the answer is that of files that wer
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigmaker.errors import JobError
@@ -24,6 +24,7 @@ from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.readers.read_folder import read_folder, read_numbers
 from jigmaker.proof.use.fit import FitFigures, prove_fit
 from jigmaker.proof.words.known_number import declared_lines, kit_number
+from jigmaker.record import dataclass
 from jigmaker.trestle.solve import solve
 
 if TYPE_CHECKING:

@@ -1,7 +1,6 @@
 """A Plan in, the DXF and SVG files of its parts and sheets out as named bytes. Sheet frame; the shop's unit."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from jigmaker.cutting.compensate import compensate
@@ -16,6 +15,7 @@ from jigmaker.making.naming import FORMATS, line_words, part_stem, sheet_stem
 from jigmaker.making.plan import Plan, compensations
 from jigmaker.parts.part import Part, Setting
 from jigmaker.progress import counted
+from jigmaker.record import dataclass
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.units import fixed, length_text
 from jigmaker.writers.dxf import write_dxf

@@ -4,7 +4,7 @@ Angles in degrees, lengths in the findings in the job's own unit.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding, errors_in
@@ -14,6 +14,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.job.toml import text_of
 from jigmaker.levelling.trim import trim_findings
 from jigmaker.parts.check import check_kit
+from jigmaker.record import dataclass
 from jigmaker.timber.damp import damp_findings
 from jigmaker.trestle.check import check_trestle
 from jigmaker.trestle.fixings import Fixings, fixings

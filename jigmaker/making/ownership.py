@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from errno import EBUSY
 from os.path import samestat
 from pathlib import Path
 from typing import Any
 
 from jigmaker.making.disk import entries, start_of
+from jigmaker.record import dataclass
 
 KIT = "kit.json"
 

@@ -1,7 +1,7 @@
 """Job and Shop in, out comes all that is to be made, before any file: trestle, kit, sheets, cautions. mm, degrees."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.cutting.holding import Holding, bridge_findings, bridges_end_in_one, holdings
 from jigmaker.errors import JobError
@@ -19,6 +19,7 @@ from jigmaker.parts.housing_saw.guides import trial_piece_mm
 from jigmaker.parts.kit import Kit, make_kit
 from jigmaker.parts.left_out import left_out_findings
 from jigmaker.parts.part import Part
+from jigmaker.record import dataclass
 from jigmaker.sheets.place import place, refuse_too_large, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.timber.readings import read_timber

@@ -12,7 +12,6 @@ unusable = [[300, 340]]       # knots and shakes, from one end of the board
 price = 7.50                  # in any money; all boards have one, or none
 """
 
-from dataclasses import dataclass
 from typing import Any
 
 from jigmaker.errors import JigmakerError, JobError, LengthError
@@ -22,6 +21,7 @@ from jigmaker.job.rules import Rule, Section
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of
+from jigmaker.record import dataclass
 from jigmaker.suggest.board_sizes import boards_from_text
 from jigmaker.units import Unit, length_mm, length_text
 

@@ -5,7 +5,7 @@ taken of boards that are limited in number the next ones do not find; sections a
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
 
@@ -14,6 +14,7 @@ from jigmaker.order.board_file import BoardFile, BoardKind
 from jigmaker.order.fewest import Cut, Fewest, Pattern, fewest
 from jigmaker.order.pieces import PARTS_A_MM, PieceKind
 from jigmaker.order.stretches import Stock, sticks_of, stretches_of
+from jigmaker.record import dataclass
 from jigmaker.trestle.wording import at_least
 from jigmaker.units import Unit, length_text, text
 

@@ -16,13 +16,13 @@ that are drawn from the patterns' own words, so that the same pieces and boards 
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
 from math import ceil
 
 from jigmaker.order.pieces import PieceKind
 from jigmaker.order.stretches import Stock, Stretch
+from jigmaker.record import dataclass
 
 MOST_PATTERNS = 2000
 """Of more patterns the solver may take minutes: then it is given those alone that a plan of the cost in question can

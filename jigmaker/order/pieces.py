@@ -14,9 +14,9 @@ with D the leg's length for 1 of height and S the spread of one slanted end cut 
 A cut at right angles takes the kerf; between the long points of two braces it takes a little more.
 """
 
-from dataclasses import dataclass
 from math import ceil
 
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, sine
 from jigmaker.trestle.cut_list import (
     BRACES_PER_TRESTLE,

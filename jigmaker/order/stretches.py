@@ -11,10 +11,10 @@ the slant after that: then the slanted cut beside a square piece runs out in the
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from jigmaker.order.board_file import BoardKind
 from jigmaker.order.pieces import PARTS_A_MM, PieceKind
+from jigmaker.record import dataclass
 
 _SAME_SECTION_MM = 0.05
 

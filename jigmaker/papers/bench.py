@@ -1,12 +1,13 @@
 """What papers are made from: the kit with its trestle and shop, and the sheets that it was placed on."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.drawing.page import Text
 from jigmaker.drawing.picture import Picture
 from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.papers.facts import Fact, tell
 from jigmaker.parts.kit import Kit
+from jigmaker.record import dataclass
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.timber.result import TimberResult
 from jigmaker.trestle.solve import solve_sizes

@@ -13,13 +13,14 @@ What differs from size to size is given for each: "size 762 mm: 796 mm; size 650
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from difflib import get_close_matches
 from typing import Literal
 
 from jigmaker.drawing.page import Text
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.papers.wording import angle_off, counted, fine_text, plus_minus, rule_text
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text
 
 ReadAs = Literal[

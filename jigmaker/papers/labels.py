@@ -4,13 +4,14 @@ A name goes inside its piece, as large as fits; where the piece is too small, be
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING
 
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.lettering import text_width, write_text
 from jigmaker.geometry.outline import Bounds, Contour, Stroke
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from shapely import Geometry, Polygon

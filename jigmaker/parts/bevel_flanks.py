@@ -5,10 +5,11 @@ SHARED_FLANK_DEG share a flank, cut at the angle of the first of them.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
 from jigmaker.parts.part import Setting
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import fixed
 

@@ -1,13 +1,13 @@
 """How large a job's bevel plates are: flanks, the shop's bed and the user's unit in, PlateSize out; mm, degrees."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil, cos, radians, sin
 
 from jigmaker.errors import DoesNotFit
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_flanks import Flank
 from jigmaker.parts.relief import hole_diameter
+from jigmaker.record import dataclass
 from jigmaker.units import Unit, length_text
 
 STRIP_MM = 20.0

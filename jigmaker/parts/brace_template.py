@@ -7,7 +7,6 @@ middle of the brace at x = 0 to its end. A fifth angle near square, which would 
 the flank of a notch in the bottom edge.
 """
 
-from dataclasses import dataclass
 from math import degrees, radians, sin
 
 from jigmaker.findings import Finding
@@ -20,6 +19,7 @@ from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Setting
 from jigmaker.parts.text_box import LINE_PITCH, Box, fill_box
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Brace, Trestle
 from jigmaker.units import fixed, length_text
 

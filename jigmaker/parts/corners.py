@@ -6,7 +6,7 @@ too narrow for two of them the bites are half circles beside its ends, which sta
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import atan2, cos, degrees, pi, tan
 from typing import Literal
 
@@ -16,6 +16,7 @@ from jigmaker.geometry.outline import Arc, Circle, Line, Outline, Segment
 from jigmaker.job.shop import Shop
 from jigmaker.parts.part import Feature, FeatureKind, Hole, Part
 from jigmaker.parts.relief import Bites, bites_of, hole_diameter, relief_radius
+from jigmaker.record import dataclass
 
 Beside = Literal["", "before", "after"]
 PartOpening = tuple[str, Point, Point]

@@ -3,10 +3,9 @@
 Slots have 10 mm of wood on either side, or a wedge would bend it.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.geometry.frames import Point
 from jigmaker.parts.coupon_size import CouponSize
+from jigmaker.record import dataclass
 
 SLOTS_AT: dict[str, Point] = {"A": (19.5, 32.0), "B": (21.0, 16.5)}
 """The middle of each slot's thin end; A's wedge points down, B's to the left."""

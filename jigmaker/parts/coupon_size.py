@@ -5,11 +5,11 @@ farther on the wider the cut is. The *lines* are the contours as they stand in t
 kerf or not.
 """
 
-from dataclasses import dataclass
 from math import asin, ceil, degrees, sqrt
 
 from jigmaker.errors import DoesNotFit
 from jigmaker.job.shop import Shop
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, mm_decimals
 
 THROW = 30.0

@@ -7,8 +7,6 @@ by its cut corner, must be held off by the tongue, or it is too deep. Tip and sh
 width the cut has moves them alike.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner, across, draw_outline
@@ -16,6 +14,7 @@ from jigmaker.parts.gauge_limits import AWAY_MM
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Mark, Part, Setting
 from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import caliper_text

@@ -4,12 +4,11 @@ Legs and housings are each held to a band 2 e wide, legs from w - 2 e to w, hous
 that any leg of the batch goes into any housing with c - e to c + 3 e of play (w leg width, c clearance).
 """
 
-from dataclasses import dataclass
-
 from jigmaker.geometry.lettering import text_width
 from jigmaker.job.shop import Shop
 from jigmaker.parts.marks import line_mark
 from jigmaker.parts.part import Mark, Setting
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 
 WIDEST_HALF_BAND_MM = 0.075

@@ -6,8 +6,6 @@ the same way, so that the step between them is right whatever width the cut has,
 both to size together.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner, across, draw_outline
@@ -25,6 +23,7 @@ from jigmaker.parts.marks import TEXT_MM, text_mark
 from jigmaker.parts.part import Mark, Part, Said, Setting
 from jigmaker.parts.relief import relief_radius
 from jigmaker.parts.text_box import LINE_PITCH, Box, fill_box
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import Unit, caliper_text
 

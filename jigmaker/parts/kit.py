@@ -1,7 +1,7 @@
 """The kit: every part for one trestle and one shop. Trestle and Shop in, Kit out; part frames, mm."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_plate import bevel_plates
@@ -17,6 +17,7 @@ from jigmaker.parts.kit_number import kit_number, with_number
 from jigmaker.parts.mark_list import short_name
 from jigmaker.parts.pad_strip import pad_strip_parts
 from jigmaker.parts.part import Part, Setting
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 
 

@@ -5,7 +5,6 @@ is the narrowest and must pass over none. The notch at the side is the leg's thi
 that does not go in stands that much prouder of the board's edge, one that shakes stands that much less.
 """
 
-from dataclasses import dataclass
 from math import sqrt
 
 from jigmaker.findings import Finding
@@ -26,6 +25,7 @@ from jigmaker.parts.marks import drawn_mark
 from jigmaker.parts.part import Feature, Mark, Part, Setting
 from jigmaker.parts.relief import HOLE_SPARE_MM, goes_text, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import caliper_text, length_text
 

@@ -8,11 +8,11 @@ its form, stand with the coupon.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.job.shop import Shop
 from jigmaker.parts.part import Said
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,12 +5,13 @@ finished (nominal) size: no kerf, no tool. Whoever prints, cuts or proves a part
 part it is.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Circle, Contour, Outline
 from jigmaker.geometry.strokes import Strokes
+from jigmaker.record import dataclass
 
 PartHand = Literal["", "R", "L"]
 State = Literal["both", "R", "L"]

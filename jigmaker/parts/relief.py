@@ -6,11 +6,11 @@ wall of a mortise, the bites are half circles beside it: they take 2 r of the lo
 the short wall whole.
 """
 
-from dataclasses import dataclass
 from math import floor, sqrt
 
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit, length_text
 
 RELIEF_SPARE_MM = 0.1

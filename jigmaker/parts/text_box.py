@@ -1,11 +1,12 @@
 """Lines of text fitted into a free box on a part: lines and box in, Marks out. Part frame, mm, letters upright."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.geometry.lettering import text_width
 from jigmaker.parts.marks import TEXT_MM, text_mark
 from jigmaker.parts.part import Mark, Part, Said
+from jigmaker.record import dataclass
 
 CLEAR_MM = 1.5  # from letters to a cut that they may come near to
 LINE_PITCH = 1.7  # baseline to baseline, in letter heights

@@ -6,12 +6,13 @@ Nearly all that a file holds is lettering, which is only compared: only what is 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from jigmaker.errors import OutlineError
 from jigmaker.geometry.outline import Circle, Outline, Segment, Stroke, piece
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

@@ -7,12 +7,13 @@ other three are mirror images.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import cos, radians, sin
 
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract, unit
 from jigmaker.job.job import Job
+from jigmaker.record import dataclass
 
 X: Vector = (1.0, 0.0, 0.0)
 Y: Vector = (0.0, 1.0, 0.0)

@@ -1,7 +1,7 @@
 """The whole proof of a folder, from its files' bytes to a Report. Nothing is read from or written to the disk."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.findings import Finding, errors_in
 from jigmaker.job.rules import KIT_NUMBER
@@ -15,6 +15,7 @@ from jigmaker.proof.readers.read_folder import UNREADABLE, read_folder
 from jigmaker.proof.use.fit import FitFigures, prove_fit
 from jigmaker.proof.words.known_files import file_facts
 from jigmaker.proof.words.paper_findings import named_papers, paper_findings
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ practice.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
@@ -19,6 +19,7 @@ from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import Compensation, Operation, Shop
 from jigmaker.proof.contours import Contours, ReadContour
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 if TYPE_CHECKING:

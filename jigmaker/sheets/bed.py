@@ -1,12 +1,13 @@
 """One sheet being filled: finds the lowest place that is free for a piece. Sheet frame; mm."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from heapq import heappop, heappush
 from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 from jigmaker.sheets.footprint import Footprint
 
 if TYPE_CHECKING:

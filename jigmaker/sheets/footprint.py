@@ -3,7 +3,7 @@
 Words: a *footprint* is the path of the tool round the piece, as chords, with the lower left of its box at (0, 0).
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from math import cos, pi
 from typing import TYPE_CHECKING, Any
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Arc, Outline
 from jigmaker.parts.part import Part
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from shapely import Polygon

@@ -1,10 +1,9 @@
 """A sheet with parts on it, before any compensation. Sheet frame: lower left of the sheet at (0, 0); mm, degrees."""
 
-from dataclasses import dataclass
-
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.job.shop import SheetMaterial
 from jigmaker.parts.part import Part
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

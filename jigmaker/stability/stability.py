@@ -4,10 +4,10 @@ Timber frame; mm, degrees, kg, N. Plain statics of a stiff body on a stiff, flat
 not give. That a load does not tip the trestle says nothing about whether wood and joints bear it.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 from jigmaker.stability.densities import LIGHTEST, density_kg_m3
 from jigmaker.stability.weight import Weight, weigh
 from jigmaker.trestle.angles import cosine, sine

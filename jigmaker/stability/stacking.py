@@ -3,11 +3,11 @@
 Found on solids. Nothing is assumed about which pieces meet.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
 from jigmaker.geometry.solid import Solid
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import trestle_solids
 

@@ -1,9 +1,8 @@
 """What a trestle weighs and where its weight acts: Trestle and density in, Weight out. Timber frame; mm, mm3, kg."""
 
-from dataclasses import dataclass
-
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import trestle_solids
 

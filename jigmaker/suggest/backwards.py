@@ -4,11 +4,11 @@ Lengths in mm; angles in degrees off the level, as in the job file. Each is the 
 """
 
 import re
-from dataclasses import dataclass
 from math import asin, atan, atan2, degrees, hypot
 
 from jigmaker.errors import LengthError, OutOfRange, UsageError
 from jigmaker.job.job import LegSection
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, leg_face_deg, stretch
 from jigmaker.units import Unit, fixed, length_mm, length_text, text
 

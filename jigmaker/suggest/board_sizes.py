@@ -6,9 +6,9 @@ size: the numbers are to start from, the caliper decides.
 """
 
 import re
-from dataclasses import dataclass
 
 from jigmaker.errors import LengthError, OutOfRange, UsageError
+from jigmaker.record import dataclass
 from jigmaker.units import Unit, length_mm, length_text
 
 PS20 = "PS 20, dry"

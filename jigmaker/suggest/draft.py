@@ -3,9 +3,8 @@
 Timber frame; mm, degrees off the level.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, lean_for
+from jigmaker.record import dataclass
 from jigmaker.suggest.backwards import height_from_piece, rake_from_spread, splay_from_spread
 from jigmaker.suggest.height import Height, choose_height, laid_on_mm
 from jigmaker.suggest.sections import Sections

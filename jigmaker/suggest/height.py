@@ -3,11 +3,11 @@
 Lengths in mm; angles in degrees. Figures in the findings are in the unit the user reads.
 """
 
-from dataclasses import dataclass
 from math import asin, degrees
 
 from jigmaker.errors import OutOfRange
 from jigmaker.findings import Finding
+from jigmaker.record import dataclass
 from jigmaker.suggest.uses import COMMON_PRACTICE, BodyMeasure, Use, about_text, band_text, use_named
 from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Trestle

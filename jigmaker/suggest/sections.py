@@ -4,10 +4,10 @@ The preferences are common practice, no source, drawn from plans for trestles th
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import product
 
 from jigmaker.errors import DoesNotFit
+from jigmaker.record import dataclass
 from jigmaker.suggest.board_sizes import Board, boards_from_text
 from jigmaker.units import Unit, length_mm, length_text
 

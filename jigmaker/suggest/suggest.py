@@ -5,7 +5,7 @@ length and splay are moved until the checks of the trestle and of its jig pass.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.errors import DoesNotFit, JobError, OutOfRange, UsageError
 from jigmaker.findings import Finding, cautions_in, errors_in
@@ -14,6 +14,7 @@ from jigmaker.job.job import MOST_OUT_MM, Job, Size
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import least_trim, trim_to_leave_mm
 from jigmaker.parts.check import check_kit
+from jigmaker.record import dataclass
 from jigmaker.suggest.draft import INSET_MM, DraftWish, Move, TrestleDraft
 from jigmaker.suggest.height import choose_height, door_finding, height_findings, saw_finding, trip_findings
 from jigmaker.suggest.reasons import reasons_of, trim_reason

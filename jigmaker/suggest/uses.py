@@ -4,10 +4,10 @@ The working height is where the work lies: the board's own top, or the top of wh
 are common practice, no source: builders' plans, school books and makers' notes agree on them within the bands.
 """
 
-from dataclasses import dataclass
 from typing import TypeVar
 
 from jigmaker.errors import UsageError
+from jigmaker.record import dataclass
 from jigmaker.units import Unit, inch_fraction, length_mm, text
 
 UseEntry = TypeVar("UseEntry")

@@ -1,8 +1,9 @@
 """What someone wants of a trestle before there is a job: a record of answers, most of which may be left out; mm."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from jigmaker.errors import UsageError
+from jigmaker.record import dataclass
 from jigmaker.suggest.backwards import Lean
 from jigmaker.suggest.board_sizes import Board
 from jigmaker.suggest.height import DOOR_MM, HeightWish

@@ -1,9 +1,8 @@
 """What a board as measured does to its housings and to the trestle's rock: a board's readings in, changes out; mm."""
 
-from dataclasses import dataclass
-
 from jigmaker.first_off.housing_settings import Settings, housing_reading
 from jigmaker.job.practice import PRACTICE
+from jigmaker.record import dataclass
 from jigmaker.timber.readings import BoardReading
 from jigmaker.trestle.angles import cotangent, sine
 from jigmaker.trestle.foot import sole_out_mm

@@ -9,10 +9,10 @@ pivot is (a rake, b splay, H height). Then the sole is no longer level, and its 
 middle.
 """
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.job.job import CLEARANCE_WINDOW_MM
+from jigmaker.record import dataclass
 from jigmaker.timber.draws import Draws
 from jigmaker.timber.spreads import Spreads
 from jigmaker.trestle.angles import cosine, cotangent, sine, stretch

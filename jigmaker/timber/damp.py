@@ -4,12 +4,11 @@ Only the leg's width moves the play: the housing's width lies along the board's 
 housing grow alike in depth where both are of one wood.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.errors import OutOfRange
 from jigmaker.findings import Finding
 from jigmaker.job.job import CLEARANCE_WINDOW_MM, Joint
 from jigmaker.job.practice import BY_HAND_MM, LOOSE_MM, MALLET_MM
+from jigmaker.record import dataclass
 from jigmaker.timber.moisture import Movement, equilibrium_moisture, width_change
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import caliper_text

@@ -5,11 +5,12 @@ and cosine differ in their last bit between machines. So words are split into nu
 each of them stands for.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import fsum, sqrt
 from statistics import NormalDist
 from typing import TYPE_CHECKING
+
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

@@ -1,6 +1,5 @@
 """How many trial housings to expect: trestle and shop in, shares out; mm, degrees."""
 
-from dataclasses import dataclass
 from math import atan2, degrees, sqrt
 from typing import Any
 
@@ -9,6 +8,7 @@ from jigmaker.job.practice import BUSH_MM, CUTTER_MM, PRACTICE
 from jigmaker.job.shop import Shop
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.record import dataclass
 from jigmaker.timber.draws import Draws
 from jigmaker.timber.spreads import FOLLOW_MM
 from jigmaker.trestle.records import Trestle

@@ -5,12 +5,12 @@ it. All that is kept of them are counts in bins of whole numbers, so that no fig
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.job.practice import BY_HAND_MM, MALLET_MM
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import Trim, least_trim
+from jigmaker.record import dataclass
 from jigmaker.timber.built import Batches, BuiltFigures, built, draw_errors, frame_of
 from jigmaker.timber.draws import Draws
 from jigmaker.timber.first_offs import FirstOffs, first_offs

@@ -1,10 +1,10 @@
 """A lot of legs as measured: readings in; mean, spread, odd ones, and the next leg's likely width out; mm."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import pi, sqrt, tan
 from statistics import NormalDist, fmean, median, stdev
 
+from jigmaker.record import dataclass
 from jigmaker.timber.readings import LegReading
 
 ODD, LEAST_ODD_MM = 3.5, 0.2

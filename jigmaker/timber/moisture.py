@@ -3,9 +3,8 @@
 Moisture is in percent of the wood's dry weight. Means of a species: a single board may well move a third more or less.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.errors import OutOfRange
+from jigmaker.record import dataclass
 
 SOFTWOOD = "softwood"
 

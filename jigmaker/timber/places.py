@@ -5,11 +5,11 @@ B in an L housing, so each leg has two widths to choose from, and half of all mu
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations, islice
 from typing import TYPE_CHECKING, Any, Literal
 
 from jigmaker.job.job import CLEARANCE_WINDOW_MM
+from jigmaker.record import dataclass
 from jigmaker.timber.readings import LegReading, TimberReadings
 from jigmaker.trestle.records import Hand, Trestle
 

@@ -5,7 +5,6 @@ a fault where others have some: nobody can tell whether it was forgotten.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from jigmaker.errors import JobError, LengthError
@@ -15,6 +14,7 @@ from jigmaker.job.rules import Rule, Section
 from jigmaker.job.toml import table_of, text_of
 from jigmaker.job.unknown_keys import unknown_fault
 from jigmaker.job.values import fault_of, shown, value_of
+from jigmaker.record import dataclass
 from jigmaker.units import Unit, caliper_text, length_mm, text
 
 Dressed = Literal["gauged", "planed", "bought"]

@@ -1,9 +1,8 @@
 """All that a batch's timber tells: trestle, shop and readings in, one record for screen, page and JSON out; mm."""
 
-from dataclasses import dataclass
-
 from jigmaker.errors import OutOfRange
 from jigmaker.job.shop import Shop
+from jigmaker.record import dataclass
 from jigmaker.timber.boards import BoardEffect, board_effect
 from jigmaker.timber.damp import Damp, damp_of
 from jigmaker.timber.forecast import Forecast, forecast

@@ -3,7 +3,7 @@
 Where a limit is all that is known, the error is spread evenly within it (JCGM 100:2008, 4.3.7).
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import radians, sqrt
 from typing import Any
 
@@ -11,6 +11,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import HEAD_MM, LEG_TO_LEG_MM, SAW_DEG, STOP_MM, WINDING_MM
 from jigmaker.parts.gauge_limits import gauge_limits
 from jigmaker.parts.housing_saw.layout import guided_mm
+from jigmaker.record import dataclass
 from jigmaker.timber.places import Places
 from jigmaker.timber.readings import TimberReadings
 from jigmaker.trestle.records import Trestle

@@ -4,8 +4,7 @@ An angle is given as a set: off square, as a saw's scale reads it; from the edge
 two add up to 90 as printed); as a slope 1 : n; and as a rise in 100.
 """
 
-from dataclasses import dataclass
-
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import tangent
 from jigmaker.trestle.records import Trestle
 

@@ -5,11 +5,11 @@ one leg and the head of the next.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
 from jigmaker.job.practice import GLUE_ML_PER_MM2, SAW_KERF_MM, SCREWS_SPARE
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, sine, stretch
 from jigmaker.trestle.fixings import Fixings, fixings
 from jigmaker.trestle.records import Trestle

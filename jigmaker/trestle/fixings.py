@@ -8,12 +8,12 @@ Two screws hold each end of a brace to the leg's narrow edge, square to the brac
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.vectors import Vector, add, scale
 from jigmaker.job.screw_sizes import ScrewSize
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.screw_findings import screw_findings

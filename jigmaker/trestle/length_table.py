@@ -6,11 +6,11 @@ figures gets the printed total.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import product
 from math import floor, inf
 
 from jigmaker.job.job import Job
+from jigmaker.record import dataclass
 from jigmaker.trestle.housing import hand_sawn_start_mm
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve_sizes

@@ -6,9 +6,9 @@ The shortcut with one bevel stands beside the exact way, with what it leaves.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine, tangent
 from jigmaker.trestle.housing import hand_sawn_start_mm
 from jigmaker.trestle.records import Trestle

@@ -4,10 +4,10 @@ Timber frame: origin at the middle of the top face, x along the board, y across,
 are for the leg at the +x end, +y side; the other three are its mirror images in x, in y and in both.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.job.job import Job
+from jigmaker.record import dataclass
 
 Hand = Literal["R", "L"]
 """Of a housing: board edge up, top face toward you, R is the one near the end at your right."""

@@ -5,12 +5,12 @@ whoever reads the pattern's figures.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.geometry.segments import SpaceSegment, segment_gap
 from jigmaker.geometry.vectors import length, subtract
 from jigmaker.job.screw_sizes import ScrewSize, screw_sizes
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import sine
 from jigmaker.trestle.records import Hand, Trestle
 from jigmaker.trestle.screw_places import (

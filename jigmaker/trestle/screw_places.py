@@ -3,13 +3,13 @@
 The leg across the board is this one's mirror image: its screws are placed here too and mirrored afterwards.
 """
 
-from dataclasses import dataclass
 from math import ceil, floor
 from typing import Literal
 
 from jigmaker.geometry.segments import SpaceSegment
 from jigmaker.geometry.vectors import Vector, add, dot, scale, subtract
 from jigmaker.job.screw_sizes import ScrewSize
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle

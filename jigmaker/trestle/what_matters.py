@@ -6,11 +6,12 @@ trestles is told, not a slope.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Literal
 
 from jigmaker.errors import OutOfRange
 from jigmaker.job.job import Job
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import stretch
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve

@@ -9,7 +9,6 @@ import logging
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import lru_cache
 from io import StringIO
 from typing import TYPE_CHECKING, Literal
@@ -17,6 +16,7 @@ from typing import TYPE_CHECKING, Literal
 from jigmaker.drawing.measure import BoundsPen, Tee
 from jigmaker.drawing.picture import Picture, PictureLayer
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit
 from jigmaker.writers.dxf_entities import EntityTextPen
 from jigmaker.writers.dxf_layers import AnyVersion, add_layers

@@ -1,10 +1,10 @@
 """Pictures with the words below them as strips: side by side as far as they fit, each at its width in mm."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_pen import draw_picture
 from jigmaker.writers.pdf_strips import BODY_MM, CAPTION, FULL_MM, Strip

@@ -6,8 +6,9 @@ of them has is put together from letter and accent. Whatever is left is shown as
 """
 
 import unicodedata
-from dataclasses import dataclass
 from functools import lru_cache
+
+from jigmaker.record import dataclass
 
 PLAIN, BOLD = "Helvetica", "Helvetica-Bold"
 _EMBEDDED = {PLAIN: ("Vera", "Vera.ttf"), BOLD: ("Vera-Bold", "VeraBd.ttf")}

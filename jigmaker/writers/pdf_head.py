@@ -4,10 +4,11 @@ Four equal columns where that takes no more rows than cells of all widths would;
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.drawing.page import BOX
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_strips import FULL_MM, LABEL, NUMBER, Strip, parts_of
 

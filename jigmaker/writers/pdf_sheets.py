@@ -4,10 +4,11 @@ A page that is longer than a sheet goes on on the next one, under the same title
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Steps, Table, Words
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_figures import figures_strips
 from jigmaker.writers.pdf_head import head_strips

@@ -4,10 +4,11 @@ Millimetres. A strip is drawn from its upper left corner and is never broken; a 
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.drawing.wrapping import kept_together, wrapped
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_fonts import BOLD, PLAIN, width

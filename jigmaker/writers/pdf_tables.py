@@ -1,12 +1,13 @@
 """Tables and lists of facts on paper, over the full width of a sheet, with boxes to write in. mm."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import zip_longest
 
 from jigmaker.drawing.page import BOX
 from jigmaker.drawing.wrapping import kept_together
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 from jigmaker.writers.page_words import LONG, SHORT, is_number
 from jigmaker.writers.pdf_brush import Brush
 from jigmaker.writers.pdf_strips import BODY, FULL_MM, NUMBER, STRONG, Strip, Type, parts_of

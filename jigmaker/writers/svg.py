@@ -7,12 +7,13 @@ and Inkscape takes it for a layer.
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.drawing.picture import Picture, PictureLayer, draw_shape
 from jigmaker.errors import OutOfRange
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.strokes import Strokes
+from jigmaker.record import dataclass
 from jigmaker.units import text
 from jigmaker.writers.svg_path import PathPen
 

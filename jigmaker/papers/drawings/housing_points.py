@@ -1,8 +1,7 @@
 """Where a housing's lines meet the board, and which way they run: what drawings measure from. Timber frame; mm."""
 
-from dataclasses import dataclass
-
 from jigmaker.geometry.vectors import Vector
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cotangent, tangent
 from jigmaker.trestle.records import Trestle
 

@@ -4,7 +4,6 @@ Seen is a view at full size, in the view's own plane; PlacedView is the same at 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from math import atan2, degrees, hypot
@@ -15,6 +14,7 @@ from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds, Stroke
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector
+from jigmaker.record import dataclass
 
 SAME_LINE_MM = 1e-3
 """Edges this near a line lie on it."""

@@ -5,7 +5,7 @@ frame of the view's solids, so a number can only be what is drawn.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from jigmaker.drawing.angular_dimension import AngularDimension
@@ -16,6 +16,7 @@ from jigmaker.geometry.lettering import Anchor, text_width
 from jigmaker.geometry.vectors import Vector
 from jigmaker.papers.drawings.pens import DIMENSIONS, EDGES, HIDDEN, NUMBERS
 from jigmaker.papers.drawings.placed_view import PlacedView
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 ViewSide = Literal["below", "above", "left", "right"]

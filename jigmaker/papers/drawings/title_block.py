@@ -4,8 +4,6 @@ Frame after ISO 5457 (20 mm to the left for filing, 10 mm elsewhere, marks at th
 180 mm wide in the lower right corner, as ISO 7200 has it, with fields of our own; the projection's sign by ISO 5456-2.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.drawing.draft import WORDS
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import text_width
@@ -14,6 +12,7 @@ from jigmaker.job.shop import PAPER_MM, PaperSize
 from jigmaker.papers.drawings.pens import CAPTIONS, CAPTIONS_MM, DIMENSIONS, EDGES, FRAME, MIDDLES, NUMBERS
 from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.wording import plus_minus
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 FILING_MM, MARGIN_MM = 20.0, 10.0

@@ -1,7 +1,7 @@
 """All full-size paper of a job, by what it is for. mm as they come off the printer."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.printer_page import PrinterPage
@@ -17,6 +17,7 @@ from jigmaker.papers.full_size.printer_paper import PrinterPaper
 from jigmaker.papers.full_size.tile_pages import TiledTemplate, join_words, tiled
 from jigmaker.papers.wording import plus_minus
 from jigmaker.parts.kit import Kit
+from jigmaker.record import dataclass
 from jigmaker.units import Unit, length_text
 
 SAW = "Glue the paper to the sheet, saw beside the line, plane or file to its middle: sizes are finished."

@@ -4,7 +4,6 @@ Unfolded plane of papers/pictures/unfolded.py for R: as the board is clamped, ed
 as its mirror image, lettered anew. Each lies by the board's own end, like the jig.
 """
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 from jigmaker.drawing.draft import WORDS_MM, Draft
@@ -17,6 +16,7 @@ from jigmaker.papers.full_size.pens import CUT, FOLDS
 from jigmaker.papers.full_size.template import LINE_MM, point_at, rectangle, template
 from jigmaker.papers.pictures.unfolded import Unfolded, unfold
 from jigmaker.papers.wording import off_edge
+from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import Unit, length_text
 

@@ -3,8 +3,6 @@
 Title and words at the top, the page map at their right, bars below and at the left. Page frame, y up, as printed.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.drawing.draft import WORDS_MM, Draft
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.printer_page import PrinterPage
@@ -16,6 +14,7 @@ from jigmaker.papers.full_size.bars import BARS_MM, bar_words, draw_bars
 from jigmaker.papers.full_size.pens import LAYERS, TITLES, TITLES_MM
 from jigmaker.papers.full_size.printer_paper import PrinterPaper
 from jigmaker.papers.full_size.template import LINE_MM
+from jigmaker.record import dataclass
 from jigmaker.units import text
 
 MAP_MM = (40.0, 22.0)

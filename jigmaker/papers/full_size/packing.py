@@ -4,7 +4,6 @@ Rows from the top down, each as high as its highest block: the tallest blocks go
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from jigmaker.drawing.draft import Draft
 from jigmaker.drawing.picture import Picture
@@ -14,6 +13,7 @@ from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.papers.drawings.pens import NUMBERS
 from jigmaker.papers.full_size.pens import NAMES_MM
 from jigmaker.papers.full_size.template import LINE_MM
+from jigmaker.record import dataclass
 
 APART_MM = 7.0
 _LEAST_WORDS_MM, _BELOW_WORDS_MM = 84.0, 3.0

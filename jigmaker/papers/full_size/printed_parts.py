@@ -3,13 +3,14 @@
 Gauges with limits of a few hundredths are not among them: paper cannot hold those.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.drawing.picture import Picture
 from jigmaker.papers.drawings.scaled_draft import ViewSide
 from jigmaker.papers.full_size.part_template import part_template
 from jigmaker.parts.brace_template import brace_template_parts
 from jigmaker.parts.kit import Kit
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,10 @@
 A printer that stretches gives more or less than what is drawn, so its page is reckoned as large as it comes out.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Bounds
 from jigmaker.job.shop import PAPER_MM, Paper, PaperSize
+from jigmaker.record import dataclass
 
 EDGE_MM = 8.0
 """Nothing is drawn nearer to the paper's edge: printers do not reach it (common practice, no source)."""

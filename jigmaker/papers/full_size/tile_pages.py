@@ -4,7 +4,7 @@ Page frame, y up, as printed.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.drawing.draft import WORDS_MM, Draft
 from jigmaker.drawing.picture import DrawnShape, Label, Picture
@@ -20,6 +20,7 @@ from jigmaker.papers.full_size.pens import CROSSES, CUT, TRIM
 from jigmaker.papers.full_size.template import label_room
 from jigmaker.papers.full_size.tiling import Tiling, cut_into_tiles
 from jigmaker.papers.wording import fine_text
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 GUTTER_MM = 5.0

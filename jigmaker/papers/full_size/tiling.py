@@ -4,7 +4,6 @@ Neighbours overlap by 10 mm. A seam is put where no label is cut, so that every 
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from jigmaker.drawing.picture import Picture
@@ -12,6 +11,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Bounds
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.papers.full_size.template import label_room
+from jigmaker.record import dataclass
 
 OVERLAP_MM = 10.0
 _STEP_MM = 1.0

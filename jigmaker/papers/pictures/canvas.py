@@ -5,7 +5,6 @@ is put round what was drawn at the end.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sin, tan
 
 from jigmaker.drawing.draft import WORDS, WORDS_MM, Draft
@@ -14,6 +13,7 @@ from jigmaker.drawing.projection import DrawnBody, chained
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.lettering import arrow_strokes, level_bounds
 from jigmaker.geometry.outline import Arc, Bounds, Circle, Stroke, box_of
+from jigmaker.record import dataclass
 
 OUTLINE, THIN, BROKEN, LARGE = "OUTLINE", "THIN", "BROKEN", "LARGE"
 LAYERS = (

@@ -5,13 +5,13 @@ column cross.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from jigmaker.drawing.draft import LINE_STEP
 from jigmaker.drawing.wrapping import letters_wrapped
 from jigmaker.geometry.frames import Point
 from jigmaker.papers.pictures.canvas import SMALL_MM, Canvas
+from jigmaker.record import dataclass
 
 COLUMN_MM = 40.0
 DRAWING_MM = 82.0

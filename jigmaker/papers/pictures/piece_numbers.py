@@ -10,13 +10,13 @@ these small drawings that way wrote numbers across pieces, because here a leader
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise, product
 from math import hypot
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import text_width
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

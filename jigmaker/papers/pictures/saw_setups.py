@@ -4,13 +4,13 @@ Saw frame: origin where the kerf meets the piece's edge nearer to the operator, 
 operator's right, y from the operator to the fence, z up. The part that is kept lies at the left of the blade.
 """
 
-from dataclasses import dataclass
 from math import cos, radians, sin
 from typing import Literal
 
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.vectors import Vector, add, cross, scale
 from jigmaker.papers.wording import off_square, off_upright
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, sine
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle

@@ -5,9 +5,8 @@ right, so the board lies at x < 0; y up. The edge lies from y = 0 (top arris) to
 face folded down below it, the bottom face folded up above it.
 """
 
-from dataclasses import dataclass
-
 from jigmaker.geometry.frames import Point
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import tangent
 from jigmaker.trestle.records import Trestle
 

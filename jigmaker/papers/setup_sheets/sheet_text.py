@@ -19,13 +19,14 @@ Names in braces are facts (papers/facts.py). A name that is not known is refused
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TypeVar
 
 from jigmaker.drawing.page import BOX, Block, Caution, Facts, Figures, Heading, Steps, Table, Text
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import SheetError
 from jigmaker.papers.facts import Fact, differs, tell
+from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
 HEAD = ("title", "quantity", "timber", "datum")

@@ -8,7 +8,6 @@ Bearer plane: q = -Z (rearward, to the right), y = Y.
 The hand: R has its stop at the operator's right, L is the mirror image. A one-handed jig has its stop plane at X = 0.
 """
 
-from dataclasses import dataclass
 from itertools import product
 from math import acos, asin, ceil, degrees, floor
 from typing import Literal
@@ -17,6 +16,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH

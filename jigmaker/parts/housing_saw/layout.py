@@ -17,7 +17,6 @@ along e = sin phi X - cos phi v. (l, n, e) is right-handed. In a cheek's own pla
               board
 """
 
-from dataclasses import dataclass
 from math import ceil, floor
 
 from jigmaker.geometry.frames import Frame, Point
@@ -27,6 +26,7 @@ from jigmaker.job.shop import Chisel, HandSaw, Shop
 from jigmaker.parts.corners import LEAST_WEB_MM, SCREW_HOLE_MM
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.records import Trestle
 

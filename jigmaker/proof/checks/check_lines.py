@@ -6,7 +6,6 @@ Codes 108 to 110, 112, 114, 115. Sheet frame; mm.
 from __future__ import annotations
 
 from collections.abc import Sequence, Set
-from dataclasses import dataclass
 from math import dist, hypot
 from typing import TYPE_CHECKING
 
@@ -18,6 +17,7 @@ from jigmaker.proof.checks.file_set import CUT, NOTE, DrawnContour, FileSet
 from jigmaker.proof.checks.pieces import Pieces
 from jigmaker.proof.checks.rings import closed_rings, points_of
 from jigmaker.proof.faults import Faults, TooMuch
+from jigmaker.record import dataclass
 from jigmaker.units import text
 
 if TYPE_CHECKING:

@@ -6,7 +6,6 @@ A shop may want a file for each operation; whatever is found about a part is fou
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -15,6 +14,7 @@ from jigmaker.proof.checks.pieces import Pieces
 from jigmaker.proof.contours import Contours, ReadContour, ReadShape, joined_contours
 from jigmaker.proof.readers.read_folder import operations_of
 from jigmaker.proof.records import DeclaredFile, DeclaredPart, DeclaredSheet, Folder, Form, ReadFile
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices

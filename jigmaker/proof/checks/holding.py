@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import hypot
 from typing import TYPE_CHECKING
 
@@ -21,6 +20,7 @@ from jigmaker.proof.checks.rings import gaps_of, points_of
 from jigmaker.proof.contours import ReadShape
 from jigmaker.proof.faults import Faults
 from jigmaker.proof.records import DeclaredPart, DeclaredSheet, Folder
+from jigmaker.record import dataclass
 from jigmaker.units import text
 
 if TYPE_CHECKING:

@@ -5,7 +5,6 @@ kit.json only says which edge is meant: about where it lies and what it is calle
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from math import atan2, degrees, dist, pi, sin, sqrt
 from typing import TYPE_CHECKING, Any
@@ -16,6 +15,7 @@ from jigmaker.geometry.outline import Circle, Line, Outline
 from jigmaker.proof.checks.machine_error import ARC_MM
 from jigmaker.proof.checks.sweep import PER_QUARTER
 from jigmaker.proof.records import CutPart, DeclaredFeature, DeclaredPart
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from shapely import Polygon

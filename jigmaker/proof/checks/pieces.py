@@ -7,10 +7,10 @@ tables are the same when each piece of one lies on a piece of the other, whichev
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigmaker.proof.contours import ReadContour, ReadShape, bounds_of_rows, circles_of, contours_of, cut_up
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices, Numbers, Truths

@@ -7,7 +7,7 @@ themselves are the part. A bridge counts as sawn off flush.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import dist, hypot
 from typing import TYPE_CHECKING
 
@@ -27,6 +27,7 @@ from jigmaker.proof.checks.sweep import PER_QUARTER, left_inside
 from jigmaker.proof.contours import ReadContour
 from jigmaker.proof.readers.read_folder import operations_of
 from jigmaker.proof.records import CutPart, DeclaredFile, DeclaredPart, Folder
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from shapely import Polygon

@@ -6,12 +6,12 @@ Any plane frame with y up; mm.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.proof.contours import Contours, with_circles
 from jigmaker.proof.faults import LARGEST_MM, Faults
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices, Numbers, Truths

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jigmaker.proof.faults import CUT_FILE_BYTES, MOST_SHAPES, Faults
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jigmaker.proof.contours import Contours
@@ -16,6 +16,7 @@ from jigmaker.proof.faults import MOST_SHAPES, Faults, TooMuch
 from jigmaker.proof.readers.chain import Vertices, drawn_through
 from jigmaker.proof.readers.svg_page import LONGEST_TRANSFORM, SvgMatrix, SvgPage, page_of, transform_of
 from jigmaker.proof.readers.svg_path import LONGEST_PATH, SHAPES, Chains, Disc, NotUnderstood, read_plain, shapes_of
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices, Numbers, Truths

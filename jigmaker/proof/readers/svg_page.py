@@ -1,11 +1,11 @@
 """Lengths, transforms and the page of an SVG: from what attributes say to matrices and millimetres with y up."""
 
 import re
-from dataclasses import dataclass
 from math import cos, hypot, isfinite, radians, sin, tan
 
 from jigmaker.geometry.frames import Point
 from jigmaker.proof.faults import LARGEST_MM, Faults
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit
 
 _NUMBER = r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?"

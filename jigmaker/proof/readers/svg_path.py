@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.proof.faults import MOST_SHAPES
 from jigmaker.proof.readers.chain import figures
 from jigmaker.proof.readers.svg_page import NUMBER
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices, Numbers, Truths

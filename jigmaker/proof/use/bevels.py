@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import product
 from math import degrees
 
@@ -14,6 +13,7 @@ from jigmaker.proof.checks.measured import MeasuredPart, missing_finding
 from jigmaker.proof.expected_numbers import expected_angles
 from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, held, off_finding
 from jigmaker.proof.use.gauges import KitAsCut
+from jigmaker.record import dataclass
 from jigmaker.units import fixed
 
 CORNERS = ("lower left", "lower right", "upper left", "upper right")

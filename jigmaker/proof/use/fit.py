@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from jigmaker.findings import Finding
@@ -36,6 +36,7 @@ from jigmaker.proof.use.stand import number_findings, size_findings, stand_findi
 from jigmaker.proof.words.known_facts import KitFacts, KnownFacts
 from jigmaker.proof.words.known_number import kit_number_findings
 from jigmaker.proof.words.mark_findings import mark_findings
+from jigmaker.record import dataclass
 
 
 @dataclass(frozen=True, slots=True)

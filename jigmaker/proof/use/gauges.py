@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import degrees, dist, radians, sin, tan
 
 from jigmaker.findings import Finding
@@ -15,6 +14,7 @@ from jigmaker.proof.checks.features import farther
 from jigmaker.proof.checks.measured import LeftOut, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.expected_numbers import expected_angles, expected_brace
 from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, held, off_finding
+from jigmaker.record import dataclass
 from jigmaker.units import fixed
 
 WIDEST_HALF_BAND_MM = 0.075  # half of what a gauge lets pass, at most

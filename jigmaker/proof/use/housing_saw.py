@@ -8,7 +8,7 @@ under that top. The waste is what lies between the two faces, down to the plane 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame
@@ -25,6 +25,7 @@ from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut
 from jigmaker.proof.use.joints import inverse, joint_findings
 from jigmaker.proof.use.rout import RoutedHousing, prove_housing, timber_from_stop
 from jigmaker.proof.use.seats import FOOT, NEAR_MM, SEAT, ends_of, off_line
+from jigmaker.record import dataclass
 
 SAW_GUIDE, PARING_GUIDE = "housing saw guide", "paring guide"
 SAWN_THROUGH = "fence"  # the saw may cut into this piece of its guide and into no other

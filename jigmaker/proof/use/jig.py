@@ -8,7 +8,6 @@ follow from the outlines.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import TYPE_CHECKING, Any
@@ -20,6 +19,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.measured import CutEdge, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.checks.sweep import shrunk
 from jigmaker.proof.records import CutPart, DeclaredPlacement, Folder
+from jigmaker.record import dataclass
 
 if TYPE_CHECKING:
     from shapely import Polygon

@@ -7,7 +7,6 @@ the plate. What that takes out of the board is held against the housing that the
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from math import atan2, degrees
 
 from jigmaker.findings import Finding
@@ -29,6 +28,7 @@ from jigmaker.proof.expected import (
 )
 from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, board_in_jig, held, off_finding, overlap_mm3
 from jigmaker.proof.use.jig import HANDS, JigAsCut
+from jigmaker.record import dataclass
 
 Corners = dict[CornerName, Vector]
 _OTHER_HAND_MM = 1.0  # a housing off by more, with the other slant, is the other hand's

@@ -6,10 +6,10 @@ the user's unit, as a rule, a caliper or a machine reads them; angles in degrees
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
+from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit
 
 _LONGEST = 300  # signs of what a fact says; no fact of a kit has as many

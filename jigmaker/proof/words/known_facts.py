@@ -6,7 +6,7 @@ from the proof's own solids and the parts as cut, those of practice from the one
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from math import ceil, degrees, radians, sin, tan
 from operator import attrgetter
@@ -47,6 +47,7 @@ from jigmaker.proof.words.known_first_off import first_off_facts
 from jigmaker.proof.words.known_hand_work import hand_work_facts
 from jigmaker.proof.words.known_marking import marking_facts
 from jigmaker.proof.words.known_tape import tape_facts
+from jigmaker.record import dataclass
 from jigmaker.units import text
 
 _SHOWN_DEG = 0.005 + 1e-6  # less is called square
