@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-from difflib import get_close_matches
 from textwrap import wrap
 
 import click
@@ -42,6 +41,8 @@ def command(topic: str | None) -> None:
         say([line for name, title in titles.items() for line in row(name, title)])
         return
     if topic not in TOPICS:
+        from difflib import get_close_matches
+
         near = get_close_matches(topic, TOPICS, n=1)
         meant = f' "{near[0]}" may be meant;' if near else ""
         raise UsageError(f'there is no page "{topic[:40]}";{meant} there are {", ".join(TOPICS)}')
