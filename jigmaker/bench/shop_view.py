@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from jigmaker.bench.screen import TEXT_PX, Screen, ScreenName, ScreenSpot, fit
+from jigmaker.drawing.projection import DrawnBody, project
 from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Arc, Circle, Outline
 from jigmaker.papers.pictures.canvas import Spot as PaperSpot
+from jigmaker.papers.pictures.hand_guides import names_of, saw_guide_on_board
 from jigmaker.papers.pictures.jig_bodies import on_plate, slot_corners
 from jigmaker.papers.pictures.jig_on_board import feed, jig_names, operator_view, seen_jig
 from jigmaker.parts.kit import Kit
@@ -21,12 +23,20 @@ _LETTER_PX = 8.6  # a sign of 16 px is about so wide
 
 
 def jig_pictures(kit: Kit) -> tuple[str, str, list[tuple[str, str]]]:
-    """The jig on the board for the R housings, wide and narrow, and what the narrow one's letters stand for."""
-    drawn, ghost, places = seen_jig(kit, "R")
-    view = operator_view("R")
-    ring = [view.point(on_plate(kit, "R", p)) for p in feed(slot_corners(kit, "R"))]
+    """The jig on the board for the R housings, wide and narrow, and what the narrow one's letters stand for; the saw
+    guide where nothing is routed.
+    """
+    view, ghost, ring = operator_view("R"), list[DrawnBody](), list[Point]()
+    if kit.shop.routs_housings:
+        name = "jig"
+        drawn, ghost, places = seen_jig(kit, "R")
+        ring = [view.point(on_plate(kit, "R", p)) for p in feed(slot_corners(kit, "R"))]
+        labels = jig_names(kit, "R", places, PaperSpot(), False)
+    else:
+        name = "saw guide"
+        bodies, words = saw_guide_on_board(kit, "R")
+        drawn, labels = project(bodies, view), names_of(bodies, view, words, PaperSpot())
     reach = [p for body in (*drawn, *ghost) for piece in body.visible for p in piece]
-    labels = jig_names(kit, "R", places, PaperSpot(), False)
     middle = sum(p[0] for p in reach) / len(reach)
     pictures = []
     for wide, high, column in ((WIDE_PX, HIGH_PX, COLUMN_PX), (NARROW_PX, NARROW_HIGH_PX, 30.0)):
@@ -34,7 +44,8 @@ def jig_pictures(kit: Kit) -> tuple[str, str, list[tuple[str, str]]]:
         spot = fit(reach, wide - 2 * column - 20, high - 20, column + 10, 10)
         screen.bodies(drawn, spot)
         screen.bodies(ghost, spot, "broken", "broken")
-        _arrow(screen, [spot.point(p) for p in ring])
+        if ring:
+            _arrow(screen, [spot.point(p) for p in ring])
         names = [
             ScreenName(
                 label.text, "", spot.point(label.at), label.side or ("left" if label.at[0] < middle else "right")
@@ -45,7 +56,7 @@ def jig_pictures(kit: Kit) -> tuple[str, str, list[tuple[str, str]]]:
             screen.names(names, column)
         else:
             screen.rings(names)
-        title = "The jig on the board, set for the R housings, seen from the operator"
+        title = f"The {name} on the board, set for the R housings, seen from the operator"
         pictures.append(screen.svg(title, "wide" if wide == WIDE_PX else "narrow"))
     return pictures[0], pictures[1], [(label.text, "") for label in labels]
 

@@ -237,8 +237,10 @@ def _rail(place: Workplace, name: str, files: Files, judged: Judged, settled: in
         return Rail(says, "", "Go to it" if len(wrong) == 1 else "Go to the first", f"field:{wrong[0]}", True)
     if judged.faults.get(""):
         return Rail("This cannot be made.", "The box beside it says why.", "", "", True)
-    subject = "trestle" if name == "trestle" else "jig"
-    says = f"This {subject} can be made." if settled or judged.suggestion else "Checking the router's footing ..."
+    routs = judged.shop is None or judged.shop.routs_housings
+    subject = "trestle" if name == "trestle" else "jig" if routs else "saw guide"
+    is_judged = settled or judged.suggestion or not routs
+    says = f"This {subject} can be made." if is_judged else "Checking the router's footing ..."
     if judged.shop is None:
         says = "This trestle stands." if judged.job else "The trestle is still open."
     detail = in_short(solve(judged.job)) if judged.job else ""
@@ -328,10 +330,10 @@ def _shop_board(place: Workplace, files: Files, judged: Judged, settled: int) ->
 
 
 def _slot(judged: Judged) -> str:
-    """How wide the plate's slot is, and why: housing, and bush less cutter."""
-    if judged.job is None or judged.shop is None:
+    """How wide the plate's slot is, and why: housing, and bush less cutter; nothing where nothing is routed."""
+    if judged.job is None or judged.shop is None or not judged.shop.routs_housings:
         return ""
-    housing, router, unit = solve(judged.job).housing.width_mm, judged.shop.hand_router, judged.shop.files.unit
+    housing, router, unit = solve(judged.job).housing.width_mm, judged.shop.router, judged.shop.files.unit
     parts = [caliper_text(mm, unit) for mm in (housing, router.bush_mm, router.cutter_mm)]
     total = caliper_text(housing + router.bush_mm - router.cutter_mm, unit)
     return f"Width of the slot in the plate: {parts[0]} + {parts[1]} - {parts[2]} = {total}."

@@ -208,7 +208,7 @@ def _pieces(plan: Plan) -> list[str]:
 
 
 def _router(plan: Plan) -> list[str]:
-    router = plan.shop.hand_router
+    router = plan.shop.router
     projection = next(setting.value for setting in plan.kit.settings if setting.name == "projection")
     tools = f"Bush {_shop_length(plan, router.bush_mm)}, cutter {_shop_length(plan, router.cutter_mm)}"
     if router.is_bearing_guided:

@@ -32,7 +32,7 @@ class DiagnosisRow:
 
 def diagnosis_table(trestle: Trestle, shop: Shop) -> tuple[DiagnosisRow, ...]:
     """Rows by setting, each from the least figure to the greatest."""
-    guide = "bearing" if shop.hand_router.is_bearing_guided else "bush"
+    guide = "bearing" if shop.router.is_bearing_guided else "bush"
     return tuple(row for cause in causes_of(trestle) for row in _rows(trestle, cause, guide))
 
 

@@ -52,7 +52,7 @@ def plate_uses(trestle: Trestle, shop: Shop) -> tuple[PlateUse, ...]:
     Works: the cutter passes the bush, the bush enters the slot and is rounder than its corners, the cutter starts clear
     of the wood and runs out of it, and the leg is one that a job may have. Cutters must reach as far as the job's own.
     """
-    unit, router = trestle.job.unit, shop.hand_router
+    unit, router = trestle.job.unit, shop.router
     pairs = {(bush, cutter) for bush in BUSHES_MM[unit] for cutter in CUTTERS_MM[unit]}
     pairs.add((router.bush_mm, router.cutter_mm))
     uses = [use for pair in sorted(pairs) for use in _uses(trestle, shop, *pair)]
@@ -62,7 +62,7 @@ def plate_uses(trestle: Trestle, shop: Shop) -> tuple[PlateUse, ...]:
 def _uses(trestle: Trestle, shop: Shop, bush: float, cutter: float) -> Iterator[PlateUse]:
     """The use of one pair, or nothing."""
     job, layout = trestle.job, lay_out_jigs(trestle, shop)[0]
-    is_own = (bush, cutter) == (shop.hand_router.bush_mm, shop.hand_router.cutter_mm)
+    is_own = (bush, cutter) == (shop.router.bush_mm, shop.router.cutter_mm)
     width = layout.slot_width - (bush - cutter) - job.housing.clearance_mm
     rule = section_of(JOB, "leg").rule("width")
     works = _passes(shop, bush, cutter) and _rides(layout, shop, bush) and _clears(layout, bush, cutter)
@@ -73,7 +73,7 @@ def _uses(trestle: Trestle, shop: Shop, bush: float, cutter: float) -> Iterator[
 
 def _passes(shop: Shop, bush: float, cutter: float) -> bool:
     """The cutter goes through the bush: through the bore of the shop's own bush where that is known."""
-    router = shop.hand_router
+    router = shop.router
     if bush == router.bush_mm and router.bush_bore_mm is not None:
         return cutter < router.bush_bore_mm
     return cutter <= bush - 2 * BUSH_WALL_MM

@@ -32,7 +32,6 @@ from jigmaker.job.job import (
 from jigmaker.job.rules import KIT_NUMBER, section_of
 from jigmaker.job.sections import JOB, SHOP
 from jigmaker.job.shop import (
-    NO_ROUTER,
     OPERATIONS,
     Chisel,
     FileChoices,
@@ -111,7 +110,7 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
     return Shop(
         sheet=_made(SheetMaterial, survey.fields("sheet")),
         machine=_made(Machine, machine),
-        hand_router=_made(HandRouter, survey.fields("hand_router")) if survey.is_there("hand_router") else NO_ROUTER,
+        hand_router=_made(HandRouter, survey.fields("hand_router")) if survey.is_there("hand_router") else None,
         files=_made(FileChoices, survey.fields("files")),
         layers=layers,
         paper=_made(Paper, survey.fields("paper")),

@@ -322,12 +322,13 @@ class Paper:
 class Shop:
     """Everything a shop is. `layers` holds one Layer for every operation, in cutting order.
 
-    `sheet` is what the jig is cut from, and all that no further sheet serves. `read_from` as of a Job.
+    `sheet` is what the jig is cut from, and all that no further sheet serves. `read_from` as of a Job. `hand_router`,
+    `hand_saw` and `chisel` are None in a shop without them.
     """
 
     sheet: SheetMaterial
     machine: Machine
-    hand_router: HandRouter
+    hand_router: HandRouter | None
     files: FileChoices
     layers: dict[Operation, Layer]
     paper: Paper = field(default_factory=Paper)
@@ -349,24 +350,26 @@ class Shop:
             for operation, layer in self.layers.items()
         }
         _refuse(layer_faults(facts, self.files.dxf))
-        tools = (self.has_router, self.hand_saw is not None, self.chisel is not None)
+        tools = (self.hand_router is not None, self.hand_saw is not None, self.chisel is not None)
         _refuse(housing_work_faults(self.housing_work.by, *tools))
         _refuse(leg_saw_faults(self.leg_saw.kind, self.hand_saw is not None, self.leg_saw.capacity_mm))
 
     @property
-    def has_router(self) -> bool:
-        """True when the shop has a hand router."""
-        return self.hand_router != NO_ROUTER
+    def router(self) -> HandRouter:
+        """The hand router, for what is routed. Raises OutOfRange where the shop has none."""
+        if self.hand_router is None:
+            raise OutOfRange("hand_router is missing: nothing is routed in this shop")
+        return self.hand_router
 
     @property
     def routs_housings(self) -> bool:
         """True when housings are routed, too or only: unless something else is said, whoever has a router does."""
-        return self.has_router and self.housing_work.by != "saw and chisel"
+        return self.hand_router is not None and self.housing_work.by != "saw and chisel"
 
     @property
     def saws_housings(self) -> bool:
         """True when housings are made with saw and chisel, too or only."""
-        return self.housing_work.by in ("saw and chisel", "both") or not self.has_router
+        return self.housing_work.by in ("saw and chisel", "both") or self.hand_router is None
 
     @property
     def also(self) -> tuple[str, ...]:
@@ -390,6 +393,3 @@ def _refuse(faults: dict[str, str]) -> None:
 
 NOT_OF_PAPER = frozenset(("coupon", "leg-gauge", "housing-plug", "taper-gauge", "taper-scale", "pad-strip"))
 """What a hand cannot saw and file from paper as finely as it measures, and what measures a machine."""
-
-NO_ROUTER = HandRouter(base_mm=150.0, bush_mm=12.7, cutter_mm=12.7, cutter_reach_mm=60.0)
-"""Stands where a shop has none: a common size that nothing is made or told by."""

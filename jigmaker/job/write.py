@@ -54,7 +54,6 @@ def shop_text(shop: Shop) -> bytes:
     sections = [_section("sheet", sheet, unit, header=header) for sheet in sheets]
     sections += [_section("machine", shop.machine, unit, not_its_own)]
     records = {name: getattr(shop, name) for name in ("hand_router", "housing_work", "hand_saw", "chisel", "leg_saw")}
-    records["hand_router"] = shop.hand_router if shop.has_router else None
     records |= {name: getattr(shop, name) for name in ("kit", "files", "paper", "papers")}
     sections += [_section(name, record, unit) for name, record in records.items() if record is not None]
     return _file([*sections, *(_section(f"layers.{name}", layer, unit) for name, layer in shop.layers.items())])

@@ -24,6 +24,7 @@ from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.housing_jig.layout import tilt_deg
 from jigmaker.parts.housing_saw.guides import trial_piece_mm
 from jigmaker.parts.left_out import INSTEAD, instead_of, tools_of
+from jigmaker.parts.relief import mortise_width
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import caliper_text
 
@@ -64,7 +65,7 @@ def off_cut_fact(bench: Bench) -> dict[str, Fact]:
 def what_is_so(bench: Bench) -> dict[str, bool]:
     """What a line or a whole sheet may depend on."""
     job, shop, angles = bench.kit.trestle.job, bench.kit.shop, bench.kit.trestle.angles
-    found, layout = fixings(bench.kit.trestle), bench.kit.layout
+    found = fixings(bench.kit.trestle)
     return {
         "several": job.all_trestles > 1,
         "sizes": len(job.sizes) > 1,
@@ -74,7 +75,6 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "steep": 90 - job.splay_deg > STEEP_DEG,
         "brace tilt": abs(angles.brace_end_tilt_deg) > NONE_DEG,
         "screws": bool(found.screws),
-        "stops serve": len(_stops(bench)) <= shop.hand_router.stops,
         "horn": job.leg.horn_mm > 0,
         "trim": job.leg.trim_mm > 0,
         "reveal": job.housing.reveal_mm > 0,
@@ -83,13 +83,24 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "leg screws": found.legs is not None,
         "one leg screw": found.legs is not None and len(found.legs.marks) == 2,
         "brace screws": found.braces is not None,
-        "both hands": layout.hands == "both",
-        "parks clear": layout.parks_clear,
         "routed": shop.routs_housings,
         "sawn housings": shop.saws_housings,
-        "bearing": shop.hand_router.is_bearing_guided,
+        **_jig_is_so(bench),
         **{slug: slug not in shop.left_out for slug in ("coupon", *INSTEAD)},
         **_machine_is_so(bench),
+    }
+
+
+def _jig_is_so(bench: Bench) -> dict[str, bool]:
+    """What of it the routing jig decides, which a kit for saw and chisel is without."""
+    if not bench.kit.shop.routs_housings:
+        return dict.fromkeys(("stops serve", "both hands", "parks clear", "bearing"), False)
+    layout, router = bench.kit.layout, bench.kit.shop.router
+    return {
+        "stops serve": len(_stops(bench)) <= router.stops,
+        "both hands": layout.hands == "both",
+        "parks clear": layout.parks_clear,
+        "bearing": router.is_bearing_guided,
     }
 
 
@@ -152,8 +163,8 @@ def _asked(bench: Bench) -> Iterator[Fact]:
         "sheet.thickness": shop.sheet.thickness_mm,
         "machine.tool": shop.machine.tool_mm,
     }
-    router = shop.hand_router
     if shop.routs_housings:
+        router = shop.router
         caliper |= {"router.bush": router.bush_mm, "router.cutter": router.cutter_mm}
         caliper["router.cutter_reach"] = router.cutter_reach_mm
         yield Fact("router.stops", router.stops, "number")
@@ -211,20 +222,20 @@ def _batch(bench: Bench) -> Iterator[Fact]:
 
 def _jig(bench: Bench) -> Iterator[Fact]:
     """Settings of jig and gauges."""
-    layout, limits = bench.kit.layout, bench.kit.limits
-    cut = play(bench.kit.trestle.job, bench.kit.shop)
+    kit, limits = bench.kit, bench.kit.limits
     caliper = {
-        "jig.joint": layout.joint,
-        "jig.mortise": layout.sheet + layout.joint,
+        "jig.joint": mortise_width(kit.shop) - kit.shop.sheet.thickness_mm,
+        "jig.mortise": mortise_width(kit.shop),
         "leg_gauge.go": limits.go_mm,
         "leg_gauge.no_go": limits.no_go_mm,
         "plug.low": limits.low_mm,
         "plug.high": limits.high_mm,
         "play.least": limits.low_mm - limits.go_mm,
         "play.most": limits.high_mm - limits.no_go_mm,
-        "play.asked": cut.asked_mm,
+        "play.asked": kit.trestle.job.housing.clearance_mm,
     }
-    if bench.kit.shop.routs_housings:
+    if kit.shop.routs_housings:
+        layout = kit.layout
         caliper |= {
             "jig.standoff": layout.standoff,
             "jig.guide_offset": layout.guide_offset,
@@ -237,8 +248,9 @@ def _jig(bench: Bench) -> Iterator[Fact]:
         group, _, key = name.partition(".")
         yield Fact(name, mm, "caliper", f"jig.{key}_mm" if group == "jig" and key in proved else "")
     yield from _fixed(bench)
-    if not bench.kit.shop.routs_housings:
+    if not kit.shop.routs_housings:
         return
+    cut = play(kit.trestle.job, kit.shop)
     for name, mm in (("asked", cut.asked_mm), ("as_cut_least", cut.least_mm), ("as_cut_most", cut.most_mm)):
         yield Fact(f"fit.{name}", fit_word(mm), "words")
     # A play below 0 is a figure too: the leg is that much wider than its housing.
@@ -248,11 +260,12 @@ def _jig(bench: Bench) -> Iterator[Fact]:
 
 def _fixed(bench: Bench) -> Iterator[Fact]:
     """What the jig is held by, and what is tried on it."""
-    trestle, layout, unit = bench.kit.trestle, bench.kit.layout, bench.unit
+    trestle, unit = bench.kit.trestle, bench.unit
     yield Fact("fence_screw", FENCE_SCREW[unit], "words")
     yield Fact("jig.off_cut", trial_piece_mm(trestle, bench.kit.shop), "rule")
     if not bench.kit.shop.routs_housings:
         return
+    layout = bench.kit.layout
     # From the board's far edge to the middle of the band that clamps take.
     yield Fact("jig.throat", trestle.job.top.width_mm - (layout.strip_depth + layout.lug_depth) / 2, "rule")
     yield Fact("jig.plate_tilt", tilt_deg(layout), "angle", "jig.plate_tilt_deg")
@@ -266,7 +279,7 @@ def _fixed(bench: Bench) -> Iterator[Fact]:
 
 def _stops(bench: Bench) -> tuple[float, ...]:
     layout = bench.kit.layout
-    return router_stops(layout, bench.kit.shop.hand_router.stops)
+    return router_stops(layout, bench.kit.shop.router.stops)
 
 
 def _standing(bench: Bench) -> Iterator[Fact]:

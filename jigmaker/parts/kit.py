@@ -25,7 +25,8 @@ from jigmaker.trestle.records import Trestle
 class Kit:
     """Every part to cut, in a stable order, and the settings of the jig as a whole (tilt, standoff, projection).
 
-    Part slugs are unique. layouts: how the housing jig is laid out, once for both hands, or for R and then for L.
+    Part slugs are unique. layouts: how the housing jig is laid out, once for both hands, or for R and then for L;
+    empty where housings are not routed.
     limits: what leg gauge and housing plug let pass. number: what is scored on the jig's main parts and printed on
     every page.
     A kit is equal to itself alone, so that what is worked out from it can be kept for it.
@@ -41,7 +42,8 @@ class Kit:
 
     @property
     def layout(self) -> JigLayout:
-        """The jig for both hands, or that for R: L's is its mirror image, alike in every setting and size."""
+        """The jig for both hands, or that for R: L's is its mirror image, alike in every setting and size. Where
+        housings are routed only."""
         return self.layouts[0]
 
 
@@ -61,8 +63,8 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
 def make_kit(trestle: Trestle, shop: Shop) -> Kit:
     """Every part of the kit. The job and shop must have passed check_kit; this function checks nothing."""
     made = [_out_of_its_sheet(part, shop) for make in PART_MAKERS for part in make(trestle, shop)]
-    layouts = lay_out_jigs(trestle, shop)
-    settings = jig_settings(layouts[0]) if shop.routs_housings else ()
+    layouts = lay_out_jigs(trestle, shop) if shop.routs_housings else ()
+    settings = jig_settings(layouts[0]) if layouts else ()
     number = kit_number(made, settings)  # before any part is left out: a kit without its coupon is the same kit
     parts = (with_number(part, number) for part in made if part.slug not in shop.left_out)
     parts = (part if shop.kit.spares else replace(part, spares=0) for part in parts)

@@ -78,7 +78,7 @@ def _foot_and_gap(shop: Shop) -> tuple[float, float]:
 
     A base that the jig accepts is 84 mm wider than the bush and leaves them 6 mm or more.
     """
-    router, thickness = shop.hand_router, shop.sheet_for("projection-gauge", "gauges").thickness_mm
+    router, thickness = shop.router, shop.sheet_for("projection-gauge", "gauges").thickness_mm
     gap = max(LEAST_GAP_MM, router.bush_mm + 2 * BESIDE_BUSH_MM)
     longest = sqrt(router.base_mm**2 - thickness**2)
     return min(FOOT_MM, (longest - gap) / 2), gap

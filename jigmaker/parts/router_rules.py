@@ -25,7 +25,7 @@ def _say(trestle: Trestle, mm: float) -> str:
 
 def check_cutter(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """Cutter through bush, bush's bore and housing; base wide enough. Needs no layout."""
-    router, width = shop.hand_router, trestle.housing.width_mm
+    router, width = shop.router, trestle.housing.width_mm
     cutter = f"the cutter, {_say(trestle, router.cutter_mm)},"
     if router.bush_mm < router.cutter_mm:
         says = f"{cutter} does not pass a bush of {_say(trestle, router.bush_mm)}"
@@ -47,7 +47,7 @@ def check_cutter(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
 
 def check_reach(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """The cutter must reach from the base through sheet and standoff to the housing's floor."""
-    reach, p = shop.hand_router.cutter_reach_mm, layout.sheet
+    reach, p = shop.router.cutter_reach_mm, layout.sheet
     needed = p + least_standoff(p, layout.splay_deg, layout.bites.behind) + layout.depth_square
     if needed <= reach + 1e-9:
         return
@@ -98,7 +98,7 @@ def check_mortises(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[
 
 def check_bush(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """A guide bush shorter than the sheet, long enough to hold, and a cutter whose shank does not rub."""
-    router, p, d = shop.hand_router, layout.sheet, layout.depth_square
+    router, p, d = shop.router, layout.sheet, layout.depth_square
     if router.is_bearing_guided:
         return
     length = router.bush_length_mm or 0.0
@@ -118,7 +118,7 @@ def check_bush(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Find
 
 def check_bearing(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """A bearing on the shank must run on the plate's edge at full depth, with the blade wholly below it."""
-    router = shop.hand_router
+    router = shop.router
     if not router.is_bearing_guided:
         return
     missing = [key for key in ("blade", "bearing_height") if getattr(router, f"{key}_mm") is None]
@@ -150,7 +150,7 @@ def check_first_pass(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterato
     blade + BEARING_HOLD_MM below the base, and the wood begins a sheet and a standoff below it: no lighter pass is
     guided. Half a cutter's diameter a pass is common practice, no source.
     """
-    router = shop.hand_router
+    router = shop.router
     if not router.is_bearing_guided or router.blade_mm is None:
         return
     depth = min(router.blade_mm + BEARING_HOLD_MM - layout.sheet - layout.standoff, layout.depth_square)

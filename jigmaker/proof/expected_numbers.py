@@ -132,7 +132,7 @@ def expected_foot(job: Job) -> NumberGroup:
 
 def expected_jig(job: Job, shop: Shop, standoff_mm: float) -> NumberGroup:
     """The jig's settings; the standoff is whatever the bearers that were cut give."""
-    router, depth = shop.hand_router, job.leg.thickness_mm - job.housing.reveal_mm
+    router, depth = shop.router, job.leg.thickness_mm - job.housing.reveal_mm
     offset = (router.bush_mm - router.cutter_mm) / 2
     return {
         "plate_tilt_deg": 90 - job.splay_deg,

@@ -47,7 +47,7 @@ def first_offs(trestle: Trestle, shop: Shop, seed: int) -> FirstOffs:
         return draws.even(_DRAWN) * half
 
     guide = even(accuracy) + even(accuracy) + draws.normal(_DRAWN) * KERF_MM - abs(draws.normal(_DRAWN) * FOLLOW_MM)
-    guide += even(CUTTER_MM) + even(0.0 if shop.hand_router.is_bearing_guided else BUSH_MM)
+    guide += even(CUTTER_MM) + even(0.0 if shop.router.is_bearing_guided else BUSH_MM)
     off = {
         "projection": even(PRACTICE["limit.projection"].mm),
         "guide": guide,

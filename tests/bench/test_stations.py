@@ -16,6 +16,19 @@ from jigmaker.parts.coupon_size import coupon_size
 from jigmaker.trestle.solve import solve
 from jigmaker.units import length_text
 
+HAND_TOOLS = """
+[housing_work]
+by = "saw and chisel"
+[hand_saw]
+plate = 0.8
+kerf = 1.0
+depth = 75
+back = 6
+length = 300
+[chisel]
+blade = 140
+"""
+
 
 def words(html: str) -> str:
     """A page's words without its marks."""
@@ -32,6 +45,17 @@ def test_the_shop_draws_its_jig_when_somebody_rests(bench):
     # 70 mm of leg and 0.15 of clearance, and the bush of 17 less the cutter.
     assert "70.15 mm + 17 mm - 12.5 mm = 74.65 mm" in third
     assert "Sheet 1 of 3, as it will be cut" in third
+
+
+def test_a_shop_without_a_router_draws_its_saw_guide(bench):
+    """The guide stands where the jig would; nothing is said of a slot or of a router's footing."""
+    text = re.sub(r"(?ms)^\[hand_router\].*?(?=^\[|\Z)", "", (bench.folder / "shop.toml").read_text("utf-8"))
+    (bench.folder / "shop.toml").write_text(text + HAND_TOOLS, "utf-8")
+    first = bench.live({}, "shop").json["parts"]
+    told = bench.live({}, "shop", settled=2).json["parts"]
+    assert all("This saw guide can be made." in each["rail"] for each in (first, told))
+    said = words(told["board"])
+    assert "saw flat on the cheek" in said and "saw guide fence R" in said and "slot" not in said
 
 
 def test_a_router_that_tips_is_told_when_somebody_rests(bench):

@@ -10,12 +10,12 @@ from page_words import document_text
 from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, ideal_shop_text, quick
 
 from jigmaker.cli.closing import goes_on_board
-from jigmaker.errors import JobError
+from jigmaker.errors import JobError, OutOfRange
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.job import Size
 from jigmaker.job.read import read_shop
 from jigmaker.job.sections import ALSO
-from jigmaker.job.shop import NO_ROUTER, LegSaw
+from jigmaker.job.shop import LegSaw
 from jigmaker.job.write import shop_text
 from jigmaker.making.job_check import check_job
 from jigmaker.making.make import make
@@ -67,6 +67,16 @@ def test_the_sheets_speak_of_no_router():
     assert {"35", "63", "66"} <= {p.title.split()[0] for p in setup_document(Bench(both(), ()), False).pages}
 
 
+def test_no_router_is_made_up():
+    """Nothing is laid out for a router that the shop does not have, and who asks for one is told so."""
+    shop = read_shop(shop_file())
+    assert kit().layouts == () and kit().settings == ()
+    with pytest.raises(OutOfRange, match="hand_router is missing"):
+        _ = shop.router
+    by_hand_with_router = make_kit(solve(DEMO), read_shop(shop_file(has_router=True)))
+    assert by_hand_with_router.layouts == () and by_hand_with_router.shop.router == DEMO_SHOP.router
+
+
 @cache
 def both():
     return make_kit(solve(DEMO), HAND_SHOP)
@@ -83,7 +93,7 @@ def test_both_ways_have_all_parts_and_all_pages():
 def test_without_a_word_and_without_a_router_guides_are_made_with_a_caution():
     """No silent choice; said once, with the line to write."""
     shop = read_shop(shop_file(work=""))
-    assert shop.hand_router is NO_ROUTER and shop.saws_housings and not shop.routs_housings
+    assert shop.hand_router is None and shop.saws_housings and not shop.routs_housings
     (caution,) = [finding for finding in check_job(DEMO, shop) if finding.code == 225]
     assert caution.severity == "caution" and 'by = "saw and chisel"' in caution.sentence()
     assert not [f for f in check_job(DEMO, read_shop(shop_file())) if f.code == 225]

@@ -11,7 +11,7 @@ from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import add, scale
-from jigmaker.papers.pictures.canvas import Canvas, fitted
+from jigmaker.papers.pictures.canvas import Canvas, Spot, fitted
 from jigmaker.papers.pictures.jig_bodies import BOARD_ON_MM, drawn_solid, exploded
 from jigmaker.papers.pictures.jig_on_board import operator_view
 from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
@@ -42,7 +42,7 @@ def saw_guide_apart_picture(kit: Kit) -> Picture:
         "saw guide far": scale(out, 60.0),
         "saw guide fence": (0.0, 0.0, 70.0),
     }
-    words = [
+    words: Pointed = [
         ("saw guide near", "near plate R: letter up, END OUT over the stop"),
         ("saw guide far", "far plate R"),
         ("near cheek", "near cheek"),
@@ -56,18 +56,27 @@ def saw_guide_apart_picture(kit: Kit) -> Picture:
     return _named(exploded(_pieces(kit, SAW_GUIDE, "R"), ways), view, words, "The saw guide R taken apart")
 
 
-def saw_guide_on_board_picture(kit: Kit, hand: Worked) -> Picture:
-    """The guide on the clamped board, the saw's plate on its near cheek."""
+Pointed = list[tuple[str, str] | tuple[str, str, Side]]
+"""Words, and the beginning of the name of the body that they point at; on which side of the picture they stand."""
+
+
+def saw_guide_on_board(kit: Kit, hand: Worked) -> tuple[list[Body], Pointed]:
+    """The guide on the clamped board, the saw's plate on its near cheek, and what must be seen before it is sawn."""
     lay = lay_out_saw(kit.trestle, kit.shop)
     stop: Side = "right" if hand == "R" else "left"
     other: Side = "left" if hand == "R" else "right"
-    words: list[tuple[str, str] | tuple[str, str, Side]] = [
+    words: Pointed = [
         ("stop", f"stop at your {stop}", stop),
         ("board", "top face toward you", other),
         ("saw guide fence", "fence on the top face", stop if hand == "R" else other),
         ("hand saw", "saw flat on the cheek, its back comes down on the cheek's top", other),
     ]
-    bodies = [*_pieces(kit, SAW_GUIDE, hand), _board(kit, lay, hand), _saw(kit, lay, hand)]
+    return [*_pieces(kit, SAW_GUIDE, hand), _board(kit, lay, hand), _saw(kit, lay, hand)], words
+
+
+def saw_guide_on_board_picture(kit: Kit, hand: Worked) -> Picture:
+    """The guide at work beside that for the other hand."""
+    bodies, words = saw_guide_on_board(kit, hand)
     title = f"The saw guide {hand} on the board"
     return _named(bodies, operator_view(hand), words, title, _PAIR_MM, _PAIR_COLUMN_MM, hand)
 
@@ -89,7 +98,7 @@ def paring_guide_picture(kit: Kit) -> Picture:
     cut = housing_solid(kit.trestle).moved((-top.length_mm / 2, -top.width_mm / 2, 0.0))
     board = _board(kit, lay, "R")
     guide = [Body(body.name, body.solid.moved((middle, 0.0, 0.0))) for body in _pieces(kit, PARING_GUIDE, "R")]
-    words = [
+    words: Pointed = [
         ("chisel", "chisel, its back flat on the ramp"),
         ("paring guide ramp", "ramp, in the plane of the floor"),
         ("right rib", "ribs hook on the edge"),
@@ -104,7 +113,7 @@ def paring_guide_picture(kit: Kit) -> Picture:
 def _named(
     bodies: list[Body],
     view: View,
-    words: list[tuple[str, str]] | list[tuple[str, str] | tuple[str, str, Side]],
+    words: Pointed,
     title: str,
     wide_mm: float = _WIDE_MM,
     column_mm: float = _COLUMN_MM,
@@ -114,10 +123,7 @@ def _named(
     drawn = project(bodies, view)
     spot, canvas = fitted(drawn, wide_mm, _HIGH_MM), Canvas()
     canvas.bodies(drawn, spot)
-    places, names = seen_places(bodies, view), list[NameLabel]()
-    for start, text, *side in words:
-        seen = [places[body.name] for body in bodies if body.name.startswith(start) and body.name in places]
-        names += [NameLabel(text, spot.point(seen[0]), *side)] if seen else []
+    names = names_of(bodies, view, words, spot)
     if letter:
         low, _, high, top = canvas.bounds
         canvas.words(
@@ -125,6 +131,15 @@ def _named(
         )
     name_beside(canvas, names, column_mm)
     return canvas.picture(title)
+
+
+def names_of(bodies: list[Body], view: View, words: Pointed, spot: Spot) -> list[NameLabel]:
+    """The words for every body of which something is seen, where they point at."""
+    places, names = seen_places(bodies, view), list[NameLabel]()
+    for start, text, *side in words:
+        seen = [places[body.name] for body in bodies if body.name.startswith(start) and body.name in places]
+        names += [NameLabel(text, spot.point(seen[0]), *side)] if seen else []
+    return names
 
 
 def _pieces(kit: Kit, assembly: str, hand: Worked) -> list[Body]:

@@ -96,7 +96,7 @@ def board_body(kit: Kit, hand: Worked) -> tuple[Body, bool]:
 
 def router_body(kit: Kit, hand: Worked, at: Point) -> Body:
     """A router with its axis at a point of the plate: base, body and two handles along the board."""
-    base = kit.shop.hand_router.base_mm / 2
+    base = kit.shop.router.base_mm / 2
     _, frame = plate_place(kit, hand)
     own = Frame(on_plate(kit, hand, at), frame.x_axis, frame.y_axis, frame.z_axis)
     disc = Solid.prism(Circle((0.0, 0.0), base), [], _BASE_MM, 12)

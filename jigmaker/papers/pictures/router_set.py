@@ -101,7 +101,7 @@ def _board(layout: JigLayout) -> list[Point]:
 
 def _router(kit: Kit, layout: JigLayout) -> list[list[Point]]:
     """Base, bush or bearing, cutter: the guide at the right wall, the tip on the floor."""
-    router, top = kit.shop.hand_router, layout.standoff + layout.sheet
+    router, top = kit.shop.router, layout.standoff + layout.sheet
     axis, side = layout.housing_width / 2 - layout.cutter_radius, layout.housing_width / 2 + _BESIDE_MM
     left, right = max(-side, axis - layout.base_radius), min(side, axis + layout.base_radius)
     deep = min(router.bush_length_mm or layout.sheet - 1.0, layout.projection)
@@ -123,7 +123,7 @@ def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[Nam
     base = max(layout.base_radius, long / 2)
     size = min(_RIGHT_MM / (2 * base), _HIGH_MM / (high + _BASE_MM))
     spot = Spot(size, left + size * base, size * _BASE_MM)
-    router, unit = kit.shop.hand_router, kit.trestle.job.unit
+    router, unit = kit.shop.router, kit.trestle.job.unit
     deep = min(router.bush_length_mm or layout.sheet - 1.0, layout.projection)
     is_made = part.slug not in kit.shop.left_out
     if is_made:

@@ -41,7 +41,7 @@ def sheet_tables(bench: Bench) -> dict[str, Callable[[], tuple[Block, ...]]]:
 def stops(bench: Bench) -> tuple[Block, ...]:
     """The projection at every stop of the turret."""
     layout, unit = bench.kit.layout, bench.unit
-    found = router_stops(layout, bench.kit.shop.hand_router.stops)
+    found = router_stops(layout, bench.kit.shop.router.stops)
     shown = [told(f"stops.{i}", mm, "fine", unit) for i, mm in enumerate(found[:-1], 1)]
     shown.append(told("jig.projection", found[-1], "caliper", unit))
     return (Facts(tuple((f"projection, stop {i}", figure) for i, figure in enumerate(shown, 1))),)

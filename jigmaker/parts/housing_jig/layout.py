@@ -254,7 +254,7 @@ def _standoff(trestle: Trestle, shop: Shop) -> float:
     step, behind = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32, bites_of(shop).behind
     over = OVER_FENCE_MM + max(0.0, behind - SMALL_BITE_MM)
     wanted = _up_to((over + p * cotangent(b)) * sine(b), step)
-    reach = shop.hand_router.cutter_reach_mm
+    reach = shop.router.cutter_reach_mm
     return wanted if p + wanted + d <= reach else max(reach - p - d, least_standoff(p, b, behind))
 
 
@@ -264,7 +264,7 @@ def _cut_ends(trestle: Trestle, shop: Shop, parks_clear: bool) -> tuple[float, f
     Front: the whole cutter clear of board and fence, so that it can be started and plunged there; else of the board.
     Rear: right through the back strip, with the board up to STRIP_PLAY_MM thicker than asked.
     """
-    p, b, rc = shop.sheet.thickness_mm, trestle.job.splay_deg, shop.hand_router.cutter_mm / 2
+    p, b, rc = shop.sheet.thickness_mm, trestle.job.splay_deg, shop.router.cutter_mm / 2
     s = sine(b)
     # The floor, m = -d, meets the board's top face, q = 0, at v = -d cot b (q = v sin b - m cos b). The fence lies p
     # nearer to the operator, p / sin b along v; a cutter that is clear of it is a whole cutter beyond.
@@ -284,7 +284,7 @@ def _under_tenon(bites: Bites) -> float:
 
 def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hands) -> tuple[float, float, float]:
     """(half, plate_low, plate_high): X of the stop plane and of the plate's ends, R jig."""
-    p, router, land = shop.sheet.thickness_mm, shop.hand_router, _land(bites_of(shop))
+    p, router, land = shop.sheet.thickness_mm, shop.router, _land(bites_of(shop))
     web = max(WEB_MM, STRIP_IN_MM + STRIP_WEB_MM + (mortise_width(shop) - p) / 2 + bites_of(shop).aside)
     face_deg, inset = trestle.angles.leg_face_deg, trestle.job.inset_mm
     slope, s = cotangent(face_deg), sine(face_deg)
@@ -306,7 +306,7 @@ def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hand
 def lay_out(trestle: Trestle, shop: Shop, hands: Hands, parks_clear: bool = True) -> JigLayout:
     """The layout of a jig for both hands, or of the R or L jig of a pair. Checks nothing: check_kit does."""
     standoff, ends = _standoff(trestle, shop), _cut_ends(trestle, shop, parks_clear)
-    job, router = trestle.job, shop.hand_router
+    job, router = trestle.job, shop.router
     rc, base = router.cutter_mm / 2, router.base_mm / 2
     front, rear = ends[0] + rc - base - CLEAR_MM, ends[1] - rc + base + CLEAR_MM
     half, low, high = _across(trestle, shop, ends, hands)

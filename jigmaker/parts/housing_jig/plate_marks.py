@@ -45,7 +45,7 @@ def plate_marks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Mark, ...]:
         )
         marks += _centre_lines(layout, hand)
         # Set-up figures behind slot R, the job's behind slot L, both on a one-handed plate.
-        unit, router = job.unit, shop.hand_router
+        unit, router = job.unit, shop.router
         figures = {
             "projection": caliper_text(layout.projection, unit),
             "guide": "BEARING" if router.is_bearing_guided else f"BUSH {length_text(router.bush_mm, unit)}",

@@ -126,7 +126,7 @@ def _slot_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator
     """The slot's opening and slant, by the job's vectors; how far it lies from the stop plane, and the stop in that."""
     plate, d, slot = jig.plate(hand), directions(jig.job), f"slot {hand}"
     near, far = (plate.edge(f"{slot}, {side} wall") for side in ("near", "far"))
-    opening = jig.job.leg.width_mm + jig.job.housing.clearance_mm + 2 * jig.shop.hand_router.guide_offset_mm
+    opening = jig.job.leg.width_mm + jig.job.housing.clearance_mm + 2 * jig.shop.router.guide_offset_mm
     for edge, other, side in ((near, far, "near wall"), (far, near, "far wall")):
         worst = max((abs(edge.left(p)) for p in (other.start, other.end)), key=lambda w: abs(w - opening))
         key = "shop hand_router.bush"
@@ -140,7 +140,7 @@ def _slot_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator
     # along the board is that over the cosine of its slant.
     (x, y), (ux, uy) = near.start, near.along
     distance = abs(jig.stop_x(hand) - (x + (jig.arris_y(hand) - y) * ux / uy))
-    opened = jig.job.housing.clearance_mm / 2 + jig.shop.hand_router.guide_offset_mm
+    opened = jig.job.housing.clearance_mm / 2 + jig.shop.router.guide_offset_mm
     wanted = jig.job.inset_mm - opened / dot(d.edge, X)
     what = "the way from the stop plane to the slot's near wall, along the arris,"
     yield from held(505, plate.declared.name, slot, what, distance, wanted, key="job trestle.inset")

@@ -21,7 +21,7 @@ def base_findings(jig: JigAsCut, hand: str) -> Iterator[Finding]:
     import numpy as np
     import shapely
 
-    radius, plate, region = jig.shop.hand_router.base_mm / 2, jig.plate(hand), jig.bush_region(hand)
+    radius, plate, region = jig.shop.router.base_mm / 2, jig.plate(hand), jig.bush_region(hand)
     least, wanted = -radius, max(LEAST_MM, radius / 3)
     if not region.is_empty:
         # On a grid over all places of the axis; of the disc at each, what lies on the plate, and how far inside that

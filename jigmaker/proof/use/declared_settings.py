@@ -16,7 +16,7 @@ BOLT_PLAY_MM = 0.2
 
 def setting_findings(jig: JigAsCut) -> Iterator[Finding]:
     """Every figure that follows from job and shop alone must be declared as it is; one left out is not asked here."""
-    router, job = jig.shop.hand_router, jig.job
+    router, job = jig.shop.router, jig.job
     # The bush runs along the slot's wall, the cutter in its middle: the slot is wider by their difference.
     offset = (router.bush_mm - router.cutter_mm) / 2
     wanted = {

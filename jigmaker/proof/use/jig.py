@@ -174,7 +174,7 @@ class JigAsCut:
         """Where the bush's centre can be: the slot as cut less the bush's radius, part frame of the plate."""
         if hand not in self._bush_regions:
             slot = self.plate(hand).ring(f"slot {hand}")
-            self._bush_regions[hand] = shrunk(slot, self.shop.hand_router.bush_mm)
+            self._bush_regions[hand] = shrunk(slot, self.shop.router.bush_mm)
         return self._bush_regions[hand]
 
     @property

@@ -70,7 +70,7 @@ def rout_housings(jig: JigAsCut) -> tuple[list[RoutedHousing], list[Finding]]:
             says = f"the bush does not go into slot {hand}"
             findings.append(Finding(460, says, AGAIN, "shop hand_router.bush", jig.plate(hand).declared.name))
             continue
-        cutters[hand] = swept_tool(jig, hand, jig.shop.hand_router.cutter_mm, -projection)
+        cutters[hand] = swept_tool(jig, hand, jig.shop.router.cutter_mm, -projection)
         findings += _touch_findings(jig, hand, cutters[hand])
     for seat, (hand, edge) in SEATS.items():
         if hand in cutters:
@@ -103,7 +103,7 @@ def swept_tool(jig: JigAsCut, hand: str, diameter: float, low: float, high: floa
 
 def _touch_findings(jig: JigAsCut, hand: str, cutter: Solid) -> Iterator[Finding]:
     """Cutter and bush in nothing but waste, fence and back strip; the bush not in the board either."""
-    router = jig.shop.hand_router
+    router = jig.shop.router
     tools = [("the cutter", cutter)]
     if router.bush_length_mm and not router.is_bearing_guided:
         tools.append(("the bush", swept_tool(jig, hand, router.bush_mm, -router.bush_length_mm)))

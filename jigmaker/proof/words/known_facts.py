@@ -78,12 +78,16 @@ _OF_SHOP = {
     "machine.tool": "machine.tool_mm",
     "machine.accuracy": "machine.accuracy_mm",
     "machine.bridge": "machine.bridge_width_mm",
-    "router.bush": "hand_router.bush_mm",
-    "router.cutter": "hand_router.cutter_mm",
-    "router.cutter_reach": "hand_router.cutter_reach_mm",
-    "router.stops": "hand_router.stops",
 }
 """Facts that are what shop.toml says: the shop's field of each."""
+
+_OF_ROUTER = {
+    "router.bush": "bush_mm",
+    "router.cutter": "cutter_mm",
+    "router.cutter_reach": "cutter_reach_mm",
+    "router.stops": "stops",
+}
+"""Facts that are what shop.toml says of the hand router: the router's field of each."""
 
 
 @dataclass(frozen=True)
@@ -102,7 +106,6 @@ class KitFacts:
         whole = {
             **{name: attrgetter(field)(shop) for name, field in _OF_SHOP.items()},
             "machine.tool_name": "kerf" if shop.machine.kind == "laser" else "cutter",
-            **({"router.bearing": "BEARING"} if shop.hand_router.is_bearing_guided else {}),
             "layers.bridge": shop.layers["bridge"].name,
             "layers.note": shop.layers["note"].name,
             "fence_screw": FENCE_SCREW[job.unit],
@@ -111,7 +114,7 @@ class KitFacts:
             **timber_directions(job),
             **(jig_directions(self.jig) if shop.routs_housings else {}),
             **(hand_work_facts(self.guides) if self.guides else {}),
-            **(_jig(self.jig) if shop.routs_housings else {}),
+            **(_jig(self.jig) | _router(job, shop) if shop.routs_housings else {}),
             **_gauges(job, shop),
             **_counts(job, self.declared),
             **bought_facts(job, self.declared, shop, self.kit.saw_kerf_mm),
@@ -207,8 +210,8 @@ def _jig(jig: JigAsCut) -> KnownFacts:
     # cut; the last of them leaves the floor.
     depth, deepest = figures["projection_mm"] - floor, PRACTICE["practice.pass"].mm
     walls = depth - min(deepest, depth)
-    trim = shop.hand_router.cutter_mm * deepest / PRACTICE["practice.inside"].mm
-    count = max(shop.hand_router.stops - 1, ceil(walls / trim - 1e-9)) if walls else 0
+    trim = shop.router.cutter_mm * deepest / PRACTICE["practice.inside"].mm
+    count = max(shop.router.stops - 1, ceil(walls / trim - 1e-9)) if walls else 0
     stops = tuple(floor + walls * (i + 1) / count for i in range(count))
     return {
         "angles.plate_tilt": figures["plate_tilt_deg"],
@@ -217,7 +220,7 @@ def _jig(jig: JigAsCut) -> KnownFacts:
         "jig.standoff": standoff,
         "jig.guide_offset": figures["guide_offset_mm"],
         "jig.slot_width": figures["slot_width_mm"],
-        "jig.bush_play": figures["slot_width_mm"] - shop.hand_router.bush_mm,
+        "jig.bush_play": figures["slot_width_mm"] - shop.router.bush_mm,
         "jig.projection": figures["projection_mm"],
         "jig.joint": shop.sheet.thickness_spread_mm + shop.sheet.joint_clearance_mm,
         "jig.mortise": shop.sheet.thickness_mm + shop.sheet.thickness_spread_mm + shop.sheet.joint_clearance_mm,
@@ -230,13 +233,26 @@ def _jig(jig: JigAsCut) -> KnownFacts:
     }
 
 
-def _gauges(job: Job, shop: Shop) -> KnownFacts:
-    """Limits of gauge and plug, and the play that they allow; and as first cut, each error at its worst."""
-    wide, clearance, half = job.leg.width_mm, job.housing.clearance_mm, half_band(job)
-    bearing = shop.hand_router.is_bearing_guided
+def _router(job: Job, shop: Shop) -> KnownFacts:
+    """The router as the shop gives it, and how a leg goes into a housing that it has cut."""
+    clearance, bearing = job.housing.clearance_mm, shop.router.is_bearing_guided
     off = 2 * shop.machine.accuracy_mm + CUTTER_MM + (0.0 if bearing else BUSH_MM)
     # At the worst leg and housing are each off by what machine, cutter and bush may be, the same way.
     least, most = clearance - off, clearance + off + (0.0 if bearing else 2 * OFF_CENTRE_MM)
+    return {
+        **{name: getattr(shop.router, field) for name, field in _OF_ROUTER.items()},
+        **({"router.bearing": "BEARING"} if bearing else {}),
+        "play.as_cut_least": least,
+        "play.as_cut_most": most,
+        "fit.asked": fit_word(clearance),
+        "fit.as_cut_least": fit_word(least),
+        "fit.as_cut_most": fit_word(most),
+    }
+
+
+def _gauges(job: Job, shop: Shop) -> KnownFacts:
+    """Limits of gauge and plug, and the play that they allow."""
+    wide, clearance, half = job.leg.width_mm, job.housing.clearance_mm, half_band(job)
     thick = shop.sheet_for("foot block").thickness_mm
     return {
         "leg_gauge.go": wide,
@@ -246,11 +262,6 @@ def _gauges(job: Job, shop: Shop) -> KnownFacts:
         "play.least": clearance - half,
         "play.most": clearance + 3 * half,
         "play.asked": clearance,
-        "play.as_cut_least": least,
-        "play.as_cut_most": most,
-        "fit.asked": fit_word(clearance),
-        "fit.as_cut_least": fit_word(least),
-        "fit.as_cut_most": fit_word(most),
         **{f"foot_block.{count}": count * thick for count in range(1, 10)},
         **{f"foot_block.{count}_gap": count * thick - PRACTICE["practice.sliver"].mm for count in range(1, 10)},
         **{f"layers.{count}": count for count in range(1, 10)},
