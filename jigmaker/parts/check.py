@@ -31,6 +31,10 @@ def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Find
         from jigmaker.parts.housing_saw.guides import check_hand_guides  # loads the parts, which few shops have
 
         by_hand += check_hand_guides(trestle, shop)
+    if shop.leg_saw.kind != "tilting":
+        from jigmaker.parts.leg_saw.leg_saw import check_leg_saw
+
+        by_hand += check_leg_saw(trestle, shop)
     gauges = (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon)
     if not shop.routs_housings:
         return [finding for check in gauges for finding in check(trestle, shop)] + by_hand

@@ -42,6 +42,9 @@ class OutlineCorner:
     beside: Beside = ""
 
 
+_UPRIGHT = PlaneFrame()
+
+
 def draw_outline(
     corners: Sequence[OutlineCorner], contour: str = "outer", relief_mm: float = 0.0
 ) -> tuple[Outline, tuple[Feature, ...]]:
@@ -78,9 +81,16 @@ def across(features: Sequence[Feature], one: str, other: str, name: str, kind: F
 
 
 def mortise(
-    name: str, low: Point, high: Point, bites: Bites | None = None, kind: FeatureKind = "mortise"
+    name: str,
+    low: Point,
+    high: Point,
+    bites: Bites | None = None,
+    kind: FeatureKind = "mortise",
+    place: PlaneFrame = _UPRIGHT,
 ) -> tuple[Hole, tuple[Feature, ...]]:
-    """An upright rectangular hole, run clockwise, with its width and length as features; None leaves it sharp."""
+    """A rectangular hole, run clockwise, with its width and length as features; None leaves it sharp. low, high: in a
+    frame of its own along its walls; place: part_from_hole, where it is not upright.
+    """
     (x0, y0), (x1, y1) = low, high
     # Bites beside the short walls lie in the long ones: left and right of an opening that is deeper than wide.
     one: Beside = "after" if y1 - y0 >= x1 - x0 else "before"
@@ -93,7 +103,8 @@ def mortise(
         OutlineCorner((x1, y1), f"{name}, right wall", kind, True, one),
         OutlineCorner((x1, y0), f"{name}, front wall", kind, True, other),
     ]
-    outline, sides = draw_outline(corners, name, bites.radius if bites else 0.0)
+    placed = [replace(corner, at=place.point(corner.at)) for corner in corners]
+    outline, sides = draw_outline(placed, name, bites.radius if bites else 0.0)
     width = across(sides, corners[0].piece, corners[2].piece, f"{name}, width", kind, x1 - x0)
     length = across(sides, corners[1].piece, corners[3].piece, f"{name}, length", kind, y1 - y0)
     return Hole(name, outline), (*sides, width, length)

@@ -14,6 +14,7 @@ from jigmaker.parts.housing_jig.jig import housing_jig_parts, jig_settings
 from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
 from jigmaker.parts.housing_saw.guides import hand_guide_parts
 from jigmaker.parts.kit_number import kit_number, with_number
+from jigmaker.parts.leg_saw.leg_saw import leg_saw_parts
 from jigmaker.parts.mark_list import short_name
 from jigmaker.parts.pad_strip import pad_strip_parts
 from jigmaker.parts.part import Part, Setting
@@ -50,6 +51,7 @@ class Kit:
 PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
     housing_jig_parts,
     hand_guide_parts,
+    leg_saw_parts,
     bevel_plates,
     foot_block_parts,
     pad_strip_parts,

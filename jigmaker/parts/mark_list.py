@@ -31,6 +31,11 @@ _AMONG_OTHERS = "which part it is, among others that look like it"
 _KIT = "which parts and papers belong together: those of one number fit one another"
 _FENCE = "the side that goes to the fence: turned about, the plate leans the wrong way"
 
+_HEAD = MarkRow("head", "HEAD THIS END", "short", "turned end for end a leg gets its angles on the wrong sides")
+_SLIDE = MarkRow("slide", "SLIDE, DO NOT TURN", "short", "a leg that is turned between its cuts is lost")
+_FAR_WALL = MarkRow("name", "FAR WALL", "short", "which of the two walls, whose slots lie one behind the other")
+_FACES_YOU = MarkRow("face", "THIS FACE TO YOU", "short", "turned about, its slot leans the other way")
+
 MARKS: dict[str, tuple[MarkRow, ...]] = {
     "plate": (
         MarkRow("hand", "{hand}", "short", "which slot serves which hand, read from where the router stands"),
@@ -183,6 +188,19 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
         MarkRow("name", "PARING GUIDE", "score", _NAME),
         MarkRow("clamps", "CLAMP HERE", "score", "above this band the chisel runs"),
     ),
+    "leg-box-near-wall": (_HEAD, _SLIDE),
+    "leg-box-near-half": (_HEAD,),
+    "leg-box-far-wall": (_FAR_WALL, _FACES_YOU),
+    "leg-box-far-half": (_FAR_WALL, _FACES_YOU),
+    "leg-box-right-half": (_SLIDE,),
+    "leg-box-bottom": (
+        MarkRow("face", "WIDE FACE DOWN", "short", "on a narrow edge the leg would be sawn to other angles"),
+        MarkRow("saw", "SAW {depth} DEEP, KERF {kerf}", "short", "the box is right for this saw only"),
+        MarkRow("leg", "LEG {leg}", "score", "what the box is for"),
+        MarkRow("name", "LEG BOX", "short", _NAME),
+        MarkRow("kit", "KIT {kit}", "short", _KIT),
+    ),
+    "leg-box-strip": (MarkRow("name", "LEG BOX", "short", _AMONG_OTHERS, "LS"),),
 }
 """By the part's slug, without a number or a hand behind it."""
 

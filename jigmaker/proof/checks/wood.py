@@ -33,6 +33,7 @@ FLOORS_MM = {
             ("saw-guide", "near-plate-r near-plate-l far-plate-r far-plate-l fence-r fence-l near-cheek far-cheek"),
             ("saw-guide", "bearer stop spacer"),
             ("paring-guide", "ramp rib fence"),
+            ("leg-box", "near-wall far-wall near-half far-half right-half bottom strip"),
         )
         for part in parts.split()
     },

@@ -12,7 +12,7 @@ from functools import cached_property
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import TYPE_CHECKING, Any
 
-from jigmaker.geometry.frames import Frame, Point
+from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.solid import Solid
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
@@ -185,11 +185,12 @@ class JigAsCut:
 
 @dataclass(frozen=True, slots=True)
 class Mortise:
-    """A mortise as cut: its walls' x and y, part frame."""
+    """A mortise as cut: its walls' x and y in its own frame, the part's turned about its origin by turn_deg."""
 
     name: str
     x: tuple[float, float]
     y: tuple[float, float]
+    turn_deg: float = 0.0
 
 
 def jig_as_cut(folder: Folder, parts: Iterable[CutPart], assembly: str = ASSEMBLY) -> JigAsCut:
@@ -210,7 +211,12 @@ def mortises(part: MeasuredPart) -> list[Mortise]:
             left, right, front, rear = (
                 part.edge(f"{name}, {side} wall") for side in ("left", "right", "front", "rear")
             )
-            found.append(Mortise(name, (left.middle[0], right.middle[0]), (front.middle[1], rear.middle[1])))
+            # How it lies is declared, and held to the part as cut by its features.
+            turn_deg = part.feature(f"{name}, left wall").value - 90
+            turned = PlaneFrame(0.0, 0.0, -turn_deg)
+            x = turned.point(left.middle)[0], turned.point(right.middle)[0]
+            y = turned.point(front.middle)[1], turned.point(rear.middle)[1]
+            found.append(Mortise(name, x, y, turn_deg))
     return found
 
 

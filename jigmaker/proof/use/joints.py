@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterator
 
 from jigmaker.findings import Finding
-from jigmaker.geometry.frames import Frame, Point
+from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds
 from jigmaker.geometry.vectors import Vector
 from jigmaker.job.shop import SheetMaterial
@@ -29,12 +29,15 @@ def joint_findings(jig: JigAsCut, pieces: list[JigPiece], done: Container[str] =
     most = sheet.joint_clearance_mm + sheet.thickness_spread_mm + _LOOSE_MM
     for piece in pieces:
         holes = [] if piece.name in done else mortises(piece.part)
-        boxes = _through(piece, pieces, jig.shop.machine.kind == "cnc") if holes else []
+        boxes = {
+            turn_deg: _through(piece, pieces, jig.shop.machine.kind == "cnc", turn_deg)
+            for turn_deg in {mortise.turn_deg for mortise in holes}
+        }
         for mortise in holes:
             (left, right), (front, rear) = mortise.x, mortise.y
             inside = [
                 (name, box)
-                for name, box in boxes
+                for name, box in boxes[mortise.turn_deg]
                 if 2 * left < box[0] + box[2] < 2 * right and 2 * front < box[1] + box[3] < 2 * rear
             ]
             if len(inside) != 1:
@@ -81,14 +84,19 @@ def _play_findings(
             yield Finding(502, says, do, "shop sheet.joint_clearance", piece.name, value, limit, at=mortise.name)
 
 
-def _through(piece: JigPiece, pieces: list[JigPiece], is_bitten: bool) -> list[tuple[str, Bounds]]:
-    """Boxes of what other pieces put through the middle plane of this one, part frame.
+def _through(piece: JigPiece, pieces: list[JigPiece], is_bitten: bool, turn_deg: float) -> list[tuple[str, Bounds]]:
+    """Boxes of what other pieces put through the middle plane of this one, in its part frame turned by turn_deg.
 
     is_bitten: the bite of a wide cutter at a tenon's root can reach above that plane; just under where a tenon ends
     it has its true size.
     """
     # Everything as seen from the part with the mortises: its middle plane is at half its thickness, z = thickness / 2.
-    part_from_jig, thickness = inverse(piece.frame), piece.part.declared.thickness_mm
+    (cx, cy), (sx, sy) = (
+        PlaneFrame(0.0, 0.0, turn_deg).point((1.0, 0.0)),
+        PlaneFrame(0.0, 0.0, turn_deg).point((0.0, 1.0)),
+    )
+    turned = Frame(x_axis=(cx, cy, 0.0), y_axis=(sx, sy, 0.0))
+    part_from_jig, thickness = inverse(piece.frame @ turned), piece.part.declared.thickness_mm
     found = []
     for other in pieces:
         if other is piece or lies_parallel(other, piece):

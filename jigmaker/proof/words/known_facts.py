@@ -40,6 +40,7 @@ from jigmaker.proof.use.bevels import flanks_as_cut, needed_angles
 from jigmaker.proof.use.gauges import KitAsCut, half_band
 from jigmaker.proof.use.housing_saw import HandGuides
 from jigmaker.proof.use.jig import JigAsCut
+from jigmaker.proof.use.leg_box import LegBox
 from jigmaker.proof.words.figures import AsCut, Value
 from jigmaker.proof.words.known_buying import bought_facts, screw_facts, timber_facts
 from jigmaker.proof.words.known_directions import jig_directions, timber_directions
@@ -98,6 +99,7 @@ class KitFacts:
     jig: JigAsCut
     declared: DeclaredKit
     guides: HandGuides | None = None
+    box: LegBox | None = None
 
     @cached_property
     def table(self) -> KnownFacts:

@@ -27,7 +27,17 @@ _BY_HAND = {
 _BY_HAND |= {"bearer", "stop", "spacer"}
 _SAWN_WITH = {f"saw-guide-{name}" for name in _BY_HAND}
 _SAWN_WITH |= {"paring-guide-ramp", "paring-guide-rib", "paring-guide-fence"}
-_CARRIERS = {*_PLATES, "stop", "saw-guide-fence-r", "saw-guide-fence-l"}
+_CARRIERS = {*_PLATES, "stop", "saw-guide-fence-r", "saw-guide-fence-l", "leg-box-bottom"}
+_BOX = {"leg-box-bottom", "leg-box-strip"}
+_BY_ITSELF = {
+    "leg-box-": (
+        _BOX | {"leg-box-near-wall", "leg-box-far-wall"},
+        _BOX | {"leg-box-near-half", "leg-box-far-half", "leg-box-right-half"},
+    ),
+}
+"""Jigs that a kit may have beside those for housings, by how their parts' slugs begin: all the parts that each has,
+in one form or another.
+"""
 _DEPEND = {"edge", "flank", "slot_wall", "slot_end", "mortise", "tenon", "recess"}
 """Kinds of features on which something depends, and which no tool changes."""
 
@@ -35,10 +45,13 @@ _DEPEND = {"edge", "flank", "slot_wall", "slot_end", "mortise", "tenon", "recess
 def kit_number(kit: DeclaredKit) -> str:
     """The number of the parts and settings that are declared; "" where it cannot be known, since some parts are not."""
     counted = _PLATES | _ROUTED_WITH | _SAWN_WITH
+    further = {start: {part.slug for part in kit.parts if part.slug.startswith(start)} for start in _BY_ITSELF}
+    counted = counted.union(*further.values())
     jig = {part.slug: part for part in kit.parts if part.slug in counted or _is_bevel(part)}
     plates = [part for slug, part in jig.items() if slug in _PLATES]
     wanted = [group for group in (_ROUTED_WITH, _SAWN_WITH) if group & jig.keys()]
     is_all = bool(wanted) and all(group <= jig.keys() for group in wanted) and bool(plates) == (_ROUTED_WITH in wanted)
+    is_all = is_all and all(not slugs or slugs in _BY_ITSELF[start] for start, slugs in further.items())
     if not kit.is_whole or not is_all or not any(_is_bevel(part) for part in jig.values()):
         return ""
     lines = [line for slug in sorted(jig) for line in (slug, *declared_lines(jig[slug]))]

@@ -182,6 +182,20 @@ def _guide(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     }
 
 
+def _leg_box(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+    """Whether the mark lies where a leg's head does; which wall it is on; whether its face looks to the operator."""
+    if facts.box is None or not part.declared.placements:
+        return {}
+    frame = part.declared.placements[0].frame
+    x, y, _ = frame.point((*middle(mark), 0.0))
+    head = -facts.box.axis[0]  # which way along x, from the saw
+    return {
+        "end": "THIS" if (x - facts.box.saw_plane[0][0]) * head > 0 else "OTHER",
+        "side": "NEAR" if y < 0 else "FAR",
+        "face": "THIS" if frame.z_axis[1] < 0 else "OTHER",
+    }
+
+
 def _coupon(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The station whose opening is nearest; the axis whose arrow ends there."""
     at = middle(mark)
@@ -216,4 +230,5 @@ _PLACES: dict[str, Callable[[KitFacts, MeasuredPart, DeclaredMark], Here]] = {
         (*_GUIDE_PARTS, "saw-guide-near-cheek", "saw-guide-far-cheek", "paring-guide-fence"),
         _guide,
     ),
+    **dict.fromkeys((f"leg-box-{each}" for each in ("near-wall", "near-half", "far-wall", "far-half")), _leg_box),
 }

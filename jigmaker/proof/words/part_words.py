@@ -3,6 +3,9 @@
 "here.": worked out from the place of the mark on its part as cut (part_places.py).
 """
 
+_HEAD, _SLIDE = ("HEAD {here.end} END",), ("SLIDE, DO NOT TURN",)
+_WALL, _FACES_YOU = ("{here.side} WALL",), ("{here.face} FACE TO YOU",)
+
 SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
     "plate": {
         "hand": ("{here.hand}",),
@@ -130,6 +133,19 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
         "name": ("PARING GUIDE",),
         "clamps": ("CLAMP HERE",),
     },
+    "leg-box-near-wall": {"head": _HEAD, "slide": _SLIDE},
+    "leg-box-near-half": {"head": _HEAD},
+    "leg-box-far-wall": {"name": _WALL, "face": _FACES_YOU},
+    "leg-box-far-half": {"name": _WALL, "face": _FACES_YOU},
+    "leg-box-right-half": {"slide": _SLIDE},
+    "leg-box-bottom": {
+        "face": ("WIDE FACE DOWN",),
+        "saw": ("SAW {hand_saw.depth:given} DEEP, KERF {hand_saw.kerf:caliper}",),
+        "leg": ("LEG {leg.width:given} × {leg.thickness:given}",),
+        "name": ("LEG BOX",),
+        "kit": ("KIT {kit.number}",),
+    },
+    "leg-box-strip": {"name": ("LEG BOX", "LS")},
 }
 """By the part's slug, without a number or a hand behind it, and the mark's name."""
 

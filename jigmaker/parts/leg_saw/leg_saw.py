@@ -1,0 +1,22 @@
+"""The jig for the legs' ends that the shop's saw wants: Trestle and Shop in, Parts and Findings out; mm."""
+
+from collections.abc import Iterator
+
+from jigmaker.findings import Finding
+from jigmaker.job.shop import Shop
+from jigmaker.parts.leg_saw.leg_box import check_leg_box, leg_box_parts
+from jigmaker.parts.part import Part
+from jigmaker.trestle.records import Trestle
+
+
+def leg_saw_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
+    """The leg box for a hand saw; nothing for a saw that tilts."""
+    if shop.leg_saw.kind == "hand":
+        return leg_box_parts(trestle, shop)
+    return ()
+
+
+def check_leg_saw(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """Whether the shop's saw can cut the legs with its jig."""
+    if shop.leg_saw.kind == "hand":
+        yield from check_leg_box(trestle, shop)
