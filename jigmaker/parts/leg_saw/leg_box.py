@@ -17,7 +17,7 @@ x = -(z - zw / 2) cot b, b the splay, so that the saw's top leans toward the hea
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain
 from math import ceil
 
@@ -34,6 +34,7 @@ from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Held, Part, Placement
 from jigmaker.parts.relief import HOLE_SPARE_MM, Bites, bites_of, mortise_width
 from jigmaker.parts.text_box import Box, fill_inside
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import caliper_text, length_text

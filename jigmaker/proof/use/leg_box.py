@@ -8,7 +8,7 @@ between that plane and the same plane a leg's length farther to the head's end: 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import acos, asin, degrees
 
 from jigmaker.findings import Finding
@@ -35,6 +35,7 @@ from jigmaker.proof.use.assemble import (
 from jigmaker.proof.use.jig import JigAsCut, JigPiece, jig_as_cut
 from jigmaker.proof.use.joints import joint_findings
 from jigmaker.proof.use.seats import ends_of, off_line
+from jigmaker.record import dataclass
 from jigmaker.units import fixed
 
 LEG_BOX = "leg box"
