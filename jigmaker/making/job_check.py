@@ -49,8 +49,8 @@ class Source:
 def check_job(job: Job, shop: Shop, is_quick: bool = False) -> list[Finding]:
     """Every fault and caution of trestle, jig in this shop and screws; all at once, in a fixed order.
 
-    Of several sizes each is judged; the jig is judged on the shortest board, which it must find room on. `is_quick`
-    leaves out whether the router can tip, which takes nearly all the time.
+    Of several sizes each is judged; the jig is judged on the shortest board, which it must find room on, a cradle for
+    the longest legs. `is_quick` leaves out whether the router can tip, which takes nearly all the time.
     """
     trestles = solve_sizes(job)
     each = [check_trestle(trestle) for trestle in trestles]
@@ -58,6 +58,10 @@ def check_job(job: Job, shop: Shop, is_quick: bool = False) -> list[Finding]:
         return of_sizes(job, each)  # a jig for a housing without depth has no shape that could be judged
     shortest = min(range(len(trestles)), key=lambda i: trestles[i].job.top.length_mm)
     kit = check_kit(trestles[shortest], shop, is_quick)
+    if shop.leg_saw.kind == "plain":
+        from jigmaker.parts.leg_saw.leg_cradle import check_leg_cradle  # loads the parts, which few shops have
+
+        kit += check_leg_cradle(max(trestles, key=lambda trestle: trestle.job.height_mm), shop)
     for i, found in enumerate(each):
         found += [finding for finding in kit if i == shortest or finding.key != "job top.length"]
     if not any(errors_in(found) for found in each):

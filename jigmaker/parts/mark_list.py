@@ -201,6 +201,37 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
         MarkRow("kit", "KIT {kit}", "short", _KIT),
     ),
     "leg-box-strip": (MarkRow("name", "LEG BOX", "short", _AMONG_OTHERS, "LS"),),
+    "cradle-rib": (
+        MarkRow(
+            "first",
+            "FIRST END: FAR END OF CUT {mitre}° OFF SQUARE, TO THE RIGHT",
+            "short",
+            "set on the saw",
+            "FIRST: {mitre}° OFF SQUARE, FAR END RIGHT",
+        ),
+        MarkRow(
+            "second",
+            "SECOND END: LEG END FOR END, OTHER WIDE FACE DOWN, FAR END TO THE LEFT",
+            "short",
+            "turned end for end only, the second cut is off by twice the leg's lean",
+            "SECOND: END FOR END, OTHER FACE DOWN, FAR END LEFT",
+        ),
+        MarkRow("square", "CUT SQUARE ACROSS", "short", "set on the saw"),
+        MarkRow(
+            "turn",
+            "SECOND END: LEG END FOR END, OTHER WIDE FACE DOWN",
+            "short",
+            "turned end for end only, the second cut is off by twice the leg's lean",
+        ),
+        MarkRow("slope", "SLOPE {slope}° OFF THE TABLE", "score", "checked with a bevel once it is together"),
+        MarkRow("leg", "LEG {leg}", "score", "what the cradle is for"),
+        MarkRow("name", "SLOPING CRADLE", "score", _NAME),
+        MarkRow("blade", "BLADE THIS END", "short", "the slope falls to the blade"),
+    ),
+    "cradle-fence-rib": (MarkRow("name", "FENCE RIB", "short", "the one that is higher and has no mortises"),),
+    "cradle-low-cross-piece": (MarkRow("name", "LOW CROSS PIECE", "short", _AMONG_OTHERS, "XL"),),
+    "cradle-high-cross-piece": (MarkRow("name", "HIGH CROSS PIECE", "short", _AMONG_OTHERS, "XH"),),
+    "cradle-packing-strip": (MarkRow("name", "PACKING STRIP", "short", _NAME, "PK"),),
 }
 """By the part's slug, without a number or a hand behind it."""
 

@@ -80,6 +80,7 @@ FIT_CODES: dict[int, str] = {
     463: "the feet's spread is not the one that numbers.json tells",
     464: "a setting that kit.json tells is not the one that job and shop give",
     465: "the leg box does not saw the ends of legs as the job asks",
+    466: "the sloping cradle does not bring the ends of legs to the saw as the job asks",
 }
 """What the jig does to the board, and how the trestle stands."""
 

@@ -32,6 +32,7 @@ from jigmaker.proof.use.gauges import (
 from jigmaker.proof.use.housing_saw import HandGuides, guide_findings, guides_as_cut, sawn_housings
 from jigmaker.proof.use.jig import JigAsCut, jig_as_cut
 from jigmaker.proof.use.leg_box import box_as_cut, leg_box_findings
+from jigmaker.proof.use.leg_cradle import cradle_as_cut, leg_cradle_findings
 from jigmaker.proof.use.rout import RoutedHousing, needed_projection, once_each, rout_housings
 from jigmaker.proof.use.stand import number_findings, size_findings, stand_findings
 from jigmaker.proof.words.known_facts import KitFacts, KnownFacts
@@ -101,11 +102,15 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     if box:
         tell("proving the leg box")
         yield from _checked(partial(leg_box_findings, box))
+    cradle = cradle_as_cut(folder, parts)
+    if cradle:
+        tell("proving the sloping cradle")
+        yield from _checked(partial(leg_cradle_findings, cradle))
     # Each by itself: what one cannot measure does not keep the next from being measured.
     for check in counted("proving gauges", _GAUGES):
         yield from _checked(partial(check, kit))
     if folder.kit.number >= KIT_NUMBER:
-        facts = KitFacts(kit, jig, folder.kit, guides, box)
+        facts = KitFacts(kit, jig, folder.kit, guides, box, cradle)
         yield from _checked(lambda: mark_findings(facts))
         figures[:] = [replace(each, known=facts.known_or_none()) for each in figures]
 

@@ -41,6 +41,7 @@ from jigmaker.proof.use.gauges import KitAsCut, half_band
 from jigmaker.proof.use.housing_saw import HandGuides
 from jigmaker.proof.use.jig import JigAsCut
 from jigmaker.proof.use.leg_box import LegBox
+from jigmaker.proof.use.leg_cradle import LegCradle, cradle_facts
 from jigmaker.proof.words.figures import AsCut, Value
 from jigmaker.proof.words.known_buying import bought_facts, screw_facts, timber_facts
 from jigmaker.proof.words.known_directions import jig_directions, timber_directions
@@ -100,6 +101,7 @@ class KitFacts:
     declared: DeclaredKit
     guides: HandGuides | None = None
     box: LegBox | None = None
+    cradle: LegCradle | None = None
 
     @cached_property
     def table(self) -> KnownFacts:
@@ -116,6 +118,7 @@ class KitFacts:
             **timber_directions(job),
             **(jig_directions(self.jig) if shop.routs_housings else {}),
             **(hand_work_facts(self.guides) if self.guides else {}),
+            **(cradle_facts(self.cradle) if self.cradle else {}),
             **(_jig(self.jig) | _router(job, shop) if shop.routs_housings else {}),
             **_gauges(job, shop),
             **_counts(job, self.declared),

@@ -196,6 +196,27 @@ def _leg_box(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     }
 
 
+def _cradle(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+    """Which way the saw swings for either end; whether the mark is nearer to the blade's end than to the other; which
+    cross piece stands where the leg is lower."""
+    if facts.cradle is None or not part.declared.placements:
+        return {}
+    x, _, _ = part.declared.placements[0].frame.point((*middle(mark), 0.0))
+    (low, _, _), (high, _, _) = facts.cradle.piece("cradle near rib").solid.bounds
+    tops = {slug: facts.cradle.cradle.part(slug).cut.material.bounds[3] for slug in _CROSS_PIECES}
+    first, second = (facts.table.get(f"cradle.{name}", "") for name in ("first", "second"))
+    return {
+        "first": str(first).upper(),
+        "second": str(second).upper(),
+        "across": "" if first else "SQUARE",
+        "end": "THIS" if high - x < x - low else "OTHER",
+        "cross": "LOW" if tops.get(part.declared.slug) == min(tops.values()) else "HIGH",
+    }
+
+
+_CROSS_PIECES = ("cradle-low-cross-piece", "cradle-high-cross-piece")
+
+
 def _coupon(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The station whose opening is nearest; the axis whose arrow ends there."""
     at = middle(mark)
@@ -231,4 +252,5 @@ _PLACES: dict[str, Callable[[KitFacts, MeasuredPart, DeclaredMark], Here]] = {
         _guide,
     ),
     **dict.fromkeys((f"leg-box-{each}" for each in ("near-wall", "near-half", "far-wall", "far-half")), _leg_box),
+    **dict.fromkeys(("cradle-rib", *_CROSS_PIECES), _cradle),
 }

@@ -146,6 +146,26 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
         "kit": ("KIT {kit.number}",),
     },
     "leg-box-strip": {"name": ("LEG BOX", "LS")},
+    "cradle-rib": {
+        "first": (
+            "FIRST END: FAR END OF CUT {angles.saw_tilt_on_edge:degrees}° OFF SQUARE, TO THE {here.first}",
+            "FIRST: {angles.saw_tilt_on_edge:degrees}° OFF SQUARE, FAR END {here.first}",
+        ),
+        "second": (
+            "SECOND END: LEG END FOR END, OTHER WIDE FACE DOWN, FAR END TO THE {here.second}",
+            "SECOND: END FOR END, OTHER FACE DOWN, FAR END {here.second}",
+        ),
+        "square": ("CUT {here.across} ACROSS",),
+        "turn": ("SECOND END: LEG END FOR END, OTHER WIDE FACE DOWN",),
+        "slope": ("SLOPE {angles.saw_mitre_on_edge:degrees}° OFF THE TABLE",),
+        "leg": ("LEG {leg.width:given} × {leg.thickness:given}",),
+        "name": ("SLOPING CRADLE",),
+        "blade": ("BLADE {here.end} END",),
+    },
+    "cradle-fence-rib": {"name": ("FENCE RIB",)},
+    "cradle-low-cross-piece": {"name": ("{here.cross} CROSS PIECE", "XL")},
+    "cradle-high-cross-piece": {"name": ("{here.cross} CROSS PIECE", "XH")},
+    "cradle-packing-strip": {"name": ("PACKING STRIP", "PK")},
 }
 """By the part's slug, without a number or a hand behind it, and the mark's name."""
 
