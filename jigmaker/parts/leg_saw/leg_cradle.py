@@ -21,7 +21,7 @@ Turned end for end only, at the same mitre, the cut is off by 2 (90 - b).
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 
 from jigmaker.findings import Finding
@@ -35,6 +35,7 @@ from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Mark, Part, Placement
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.parts.text_box import CLEAR_MM, Box, fill_inside
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, stretch, tangent
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import fixed, length_text

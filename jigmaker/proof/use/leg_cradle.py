@@ -9,7 +9,6 @@ half a turn about y.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import atan2, cos, degrees, radians, sin
 
 from jigmaker.findings import Finding
@@ -35,6 +34,7 @@ from jigmaker.proof.use.jig import JigAsCut, JigPiece, jig_as_cut
 from jigmaker.proof.use.joints import joint_findings
 from jigmaker.proof.use.seats import ends_of, off_line
 from jigmaker.proof.words.figures import Value
+from jigmaker.record import dataclass
 from jigmaker.units import fixed
 
 CRADLE = "sloping cradle"
