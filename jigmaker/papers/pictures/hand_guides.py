@@ -53,7 +53,7 @@ def saw_guide_apart_picture(kit: Kit) -> Picture:
         ("saw guide fence", "fence: one screw a bearer"),
     ]
     view = View.from_viewer((0.45, 0.75, 1.0), (0.0, 1.0, 0.0))
-    return _named(exploded(_pieces(kit, SAW_GUIDE, "R"), ways), view, words, "The saw guide R taken apart")
+    return named_picture(exploded(bodies_of(kit, SAW_GUIDE, "R"), ways), view, words, "The saw guide R taken apart")
 
 
 Pointed = list[tuple[str, str] | tuple[str, str, Side]]
@@ -71,14 +71,14 @@ def saw_guide_on_board(kit: Kit, hand: Worked) -> tuple[list[Body], Pointed]:
         ("saw guide fence", "fence on the top face", stop if hand == "R" else other),
         ("hand saw", "saw flat on the cheek, its back comes down on the cheek's top", other),
     ]
-    return [*_pieces(kit, SAW_GUIDE, hand), _board(kit, lay, hand), _saw(kit, lay, hand)], words
+    return [*bodies_of(kit, SAW_GUIDE, hand), _board(kit, lay, hand), _saw(kit, lay, hand)], words
 
 
 def saw_guide_on_board_picture(kit: Kit, hand: Worked) -> Picture:
     """The guide at work beside that for the other hand."""
     bodies, words = saw_guide_on_board(kit, hand)
     title = f"The saw guide {hand} on the board"
-    return _named(bodies, operator_view(hand), words, title, _PAIR_MM, _PAIR_COLUMN_MM, hand)
+    return named_picture(bodies, operator_view(hand), words, title, _PAIR_MM, _PAIR_COLUMN_MM, hand)
 
 
 def paring_guide_picture(kit: Kit) -> Picture:
@@ -97,7 +97,7 @@ def paring_guide_picture(kit: Kit) -> Picture:
     top = kit.trestle.job.top
     cut = housing_solid(kit.trestle).moved((-top.length_mm / 2, -top.width_mm / 2, 0.0))
     board = _board(kit, lay, "R")
-    guide = [Body(body.name, body.solid.moved((middle, 0.0, 0.0))) for body in _pieces(kit, PARING_GUIDE, "R")]
+    guide = [Body(body.name, body.solid.moved((middle, 0.0, 0.0))) for body in bodies_of(kit, PARING_GUIDE, "R")]
     words: Pointed = [
         ("chisel", "chisel, its back flat on the ramp"),
         ("paring guide ramp", "ramp, in the plane of the floor"),
@@ -107,10 +107,10 @@ def paring_guide_picture(kit: Kit) -> Picture:
     ]
     bodies = [*guide, Body("board", board.solid.minus(cut)), chisel]
     view = View.from_viewer((0.55, 0.95, 1.0), (0.0, 1.0, 0.0))
-    return _named(bodies, view, words, "The paring guide at work")
+    return named_picture(bodies, view, words, "The paring guide at work")
 
 
-def _named(
+def named_picture(
     bodies: list[Body],
     view: View,
     words: Pointed,
@@ -142,7 +142,8 @@ def names_of(bodies: list[Body], view: View, words: Pointed, spot: Spot) -> list
     return names
 
 
-def _pieces(kit: Kit, assembly: str, hand: Worked) -> list[Body]:
+def bodies_of(kit: Kit, assembly: str, hand: Worked) -> list[Body]:
+    """Every piece of what belongs together, in its state for a hand, where it stands."""
     return [
         Body(place.name, drawn_solid(part).placed(place.assembly_from_part))
         for part in kit.parts
