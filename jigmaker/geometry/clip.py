@@ -3,7 +3,7 @@
 Arcs stay arcs of the same circle. What lies on the border counts as inside.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import pairwise
 from math import acos, asin, atan2, cos, hypot, pi, sin, tan
 
@@ -29,7 +29,12 @@ def clip(shape: ClippedShape | Strokes, box: Bounds) -> tuple[ClippedShape, ...]
         right, left = (x + r, y), (x - r, y)
         shape = Outline((Arc(right, left, 1.0), Arc(left, right, 1.0)))
     kept = [each for segment in shape.segments for each in _inside(segment, box)]
-    chains = _chained(kept)
+    chains: list[list[Segment]] = []
+    for piece in kept:
+        if chains and _touch(chains[-1][-1].end, piece.start):
+            chains[-1].append(piece)
+        else:
+            chains.append([piece])
     if isinstance(shape, Outline) and len(chains) > 1 and _touch(chains[-1][-1].end, chains[0][0].start):
         chains[0] = chains.pop() + chains[0]
     return tuple(Stroke(tuple(chain)) for chain in chains)
@@ -56,19 +61,14 @@ def _crossings(segment: Segment, box: Bounds) -> Iterator[float]:
     for axis in (0, 1):
         for level in (box[axis], box[axis + 2]):
             if isinstance(segment, Arc):
-                yield from _arc_crossings(segment, axis, level)
+                off = (level - segment.centre[axis]) / segment.radius
+                if abs(off) <= 1:
+                    turns = (acos(off), -acos(off)) if axis == 0 else (asin(off), pi - asin(off))
+                    first, sense = _first(segment), 1 if segment.bulge > 0 else -1
+                    for turn in turns:
+                        yield (sense * (turn - first)) % (2 * pi) / abs(segment.included)
             elif rise := segment.end[axis] - segment.start[axis]:
                 yield (level - segment.start[axis]) / rise
-
-
-def _arc_crossings(arc: Arc, axis: int, level: float) -> Iterator[float]:
-    off = (level - arc.centre[axis]) / arc.radius
-    if abs(off) > 1:
-        return
-    turns = (acos(off), -acos(off)) if axis == 0 else (asin(off), pi - asin(off))
-    first, sense = _first(arc), 1 if arc.bulge > 0 else -1
-    for turn in turns:
-        yield (sense * (turn - first)) % (2 * pi) / abs(arc.included)
 
 
 def _first(arc: Arc) -> float:
@@ -93,13 +93,3 @@ def _part(segment: Segment, first: float, last: float) -> Segment:
     if isinstance(segment, Line):
         return Line(start, end)
     return Arc(start, end, tan(segment.included * (last - first) / 4))
-
-
-def _chained(pieces: Sequence[Segment]) -> list[list[Segment]]:
-    chains: list[list[Segment]] = []
-    for piece in pieces:
-        if chains and _touch(chains[-1][-1].end, piece.start):
-            chains[-1].append(piece)
-        else:
-            chains.append([piece])
-    return chains

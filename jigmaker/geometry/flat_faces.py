@@ -53,22 +53,15 @@ def flat_faces(solid: Solid) -> tuple[FlatFace, ...]:
     mesh = solid.mesh()
     points = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
     triangles = np.asarray(mesh.tri_verts, dtype=np.int64)
-    groups = _in_one_plane(triangles, _normals(points, triangles))
+    first, second, third = (points[triangles[:, corner]] for corner in range(3))
+    across = np.cross(second - first, third - first)
+    groups = _in_one_plane(triangles, across / np.linalg.norm(across, axis=1)[:, None])
     loops = [_loops(group) for group in groups]
     meeting: dict[int, int] = defaultdict(int)
     for corner in [corner for face in loops for corner in {corner for loop in face for corner in loop}]:
         meeting[corner] += 1
     at = [(float(x), float(y), float(z)) for x, y, z in points]
     return tuple(_face([tuple(at[i] for i in loop if meeting[i] > 2) for loop in face]) for face in loops)
-
-
-def _normals(points: NDArray[np.float64], triangles: NDArray[np.int64]) -> NDArray[np.float64]:
-    import numpy as np
-
-    first, second, third = (points[triangles[:, corner]] for corner in range(3))
-    across = np.cross(second - first, third - first)
-    unit: NDArray[np.float64] = across / np.linalg.norm(across, axis=1)[:, None]
-    return unit
 
 
 def _in_one_plane(triangles: NDArray[np.int64], normals: NDArray[np.float64]) -> list[list[tuple[int, int, int]]]:
@@ -114,15 +107,13 @@ def _loops(group: Iterable[tuple[int, int, int]]) -> list[Loop]:
 
 def _face(rings: list[Ring]) -> FlatFace:
     """The border is the ring around the largest area; the others lie in it."""
-    areas = [_area_vector(ring) for ring in rings]
-    largest = max(range(len(rings)), key=lambda i: dot(areas[i], areas[i]))
+    sizes = []
+    for ring in rings:
+        # Twice the area as a vector square to the plane: triangles from the first corner, those outside counting less.
+        area = (0.0, 0.0, 0.0)
+        for one, following in zip(ring, ring[1:] + ring[:1], strict=True):
+            part = cross(subtract(one, ring[0]), subtract(following, ring[0]))
+            area = (area[0] + part[0], area[1] + part[1], area[2] + part[2])
+        sizes.append(dot(area, area))
+    largest = sizes.index(max(sizes))
     return FlatFace(rings[largest], tuple(ring for i, ring in enumerate(rings) if i != largest))
-
-
-def _area_vector(ring: Ring) -> Vector:
-    """Twice the area, square to the plane."""
-    total = (0.0, 0.0, 0.0)
-    for one, following in zip(ring, ring[1:] + ring[:1], strict=True):
-        part = cross(subtract(one, ring[0]), subtract(following, ring[0]))
-        total = (total[0] + part[0], total[1] + part[1], total[2] + part[2])
-    return total

@@ -139,11 +139,10 @@ def _names(sign: str) -> tuple[str, ...] | None:
     if unicodedata.category(sign) == "Zs":
         return (" ",)
     capitals = "".join(SAME_AS.get(c, c) for c in unicodedata.normalize("NFC", sign.upper()))
-    return tuple(capitals) if all(_is_drawn(capital) for capital in capitals) else None
-
-
-def _is_drawn(sign: str) -> bool:
-    return sign in SIGNS or _fraction(sign) is not None or _accented(sign) is not None
+    for capital in capitals:
+        if capital not in SIGNS and _fraction(capital) is None and _accented(capital) is None:
+            return None
+    return tuple(capitals)
 
 
 def _fraction(sign: str) -> tuple[str, str] | None:
@@ -195,18 +194,16 @@ def _fraction_glyph(over: str, under: str) -> Glyph:
 
 
 def _read_row(width: float, row: str) -> Glyph:
-    """A row of the stroke table as a glyph."""
-    strokes = [Stroke(tuple(_read_stroke(text.split()))) for text in row.split("|") if text.strip()]
+    """A row of the stroke table as a glyph; the notation is told at the head of the table."""
+    strokes = []
+    for text in row.split("|"):
+        if words := text.split():
+            here, pieces = _read_point(words[0]), list[Segment]()
+            for word in words[1:]:
+                pieces += _turned(here, word) if word.startswith("@") else [Line(here, _read_point(word))]
+                here = pieces[-1].end
+            strokes.append(Stroke(tuple(pieces)))
     return Glyph(width, tuple(strokes))
-
-
-def _read_stroke(words: Sequence[str]) -> list[Segment]:
-    """The pieces of one stroke; its notation is told at the head of the stroke table."""
-    here, pieces = _read_point(words[0]), list[Segment]()
-    for word in words[1:]:
-        pieces += _turned(here, word) if word.startswith("@") else [Line(here, _read_point(word))]
-        here = pieces[-1].end
-    return pieces
 
 
 def _read_point(word: str) -> Point:

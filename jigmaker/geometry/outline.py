@@ -252,10 +252,21 @@ class Outline(_Chain):
     @staticmethod
     def from_rounded(points: Sequence[Point], radius: float) -> "Outline":
         """A polygon with every corner rounded to the radius by a tangent arc."""
-        # Each corner's arc, then the straight piece to the next corner's arc.
-        corners = [
-            _rounded_corner(points[i - 1], points[i], points[(i + 1) % len(points)], radius) for i in range(len(points))
-        ]
+        #            at
+        #   ---+. . . x     Turn t at the corner: the arc touches both sides r tan(t/2) from it,
+        #        `    .     and its bulge is tan(t/4), as it turns by t itself.
+        #          \  .
+        #            \.
+        #             +
+        corners = []
+        for i in range(len(points)):
+            before, at, after = points[i - 1], points[i], points[(i + 1) % len(points)]
+            ux, uy = Line(before, at).start_direction
+            vx, vy = Line(at, after).start_direction
+            turn = atan2(ux * vy - uy * vx, ux * vx + uy * vy)
+            back = radius * tan(abs(turn) / 2)
+            start, end = (at[0] - ux * back, at[1] - uy * back), (at[0] + vx * back, at[1] + vy * back)
+            corners.append(Arc(start, end, tan(turn / 4)))
         pieces: list[Segment] = []
         for corner, following in pairwise([*corners, corners[0]]):
             pieces += [corner, Line(corner.end, following.start)]
@@ -264,7 +275,12 @@ class Outline(_Chain):
     @property
     def area(self) -> float:
         """Signed area in mm2: > 0 when the outline runs anticlockwise. Arcs counted exactly."""
-        return sum(_swept_area(segment) for segment in self.segments)
+        # By the trapezoid formula over the chords, each with the slice between it and its arc: r2 (a - sin a) / 2.
+        areas = []
+        for s in self.segments:
+            chord = (s.start[0] * s.end[1] - s.end[0] * s.start[1]) / 2
+            areas.append(chord + s.radius**2 * (s.included - sin(s.included)) / 2 if isinstance(s, Arc) else chord)
+        return sum(areas)
 
     @property
     def corners(self) -> list[Point]:
@@ -330,21 +346,3 @@ def _check_chain(segments: tuple[Segment, ...]) -> None:
         if hypot(start[0] - end[0], start[1] - end[1]) <= TOUCH_MM:
             raise OutlineError(f"a piece of a contour has no length, at {start}")
         before = end
-
-
-def _swept_area(s: Segment) -> float:
-    """Twice-half of the cross product for the chord, plus the arc's own circular segment."""
-    chord = (s.start[0] * s.end[1] - s.end[0] * s.start[1]) / 2
-    if isinstance(s, Line):
-        return chord
-    return chord + s.radius**2 * (s.included - sin(s.included)) / 2
-
-
-def _rounded_corner(before: Point, at: Point, after: Point, radius: float) -> Arc:
-    """The tangent arc that rounds the corner `at`. Turn angle t: tangent length r tan(t/2), bulge tan(t/4)."""
-    ux, uy = Line(before, at).start_direction
-    vx, vy = Line(at, after).start_direction
-    turn = atan2(ux * vy - uy * vx, ux * vx + uy * vy)
-    back = radius * tan(abs(turn) / 2)
-    start, end = (at[0] - ux * back, at[1] - uy * back), (at[0] + vx * back, at[1] + vy * back)
-    return Arc(start, end, tan(turn / 4))

@@ -74,7 +74,27 @@ _OFF_SQUARE = {
 
 def angle_rows(trestle: Trestle) -> tuple[AngleRow, ...]:
     """Every angle of numbers.json as a set, in the order in which they are used."""
-    return tuple(_row(trestle, *words) for words in _ROWS)
+    rows = []
+    for group, key, name, lies_on, reference in _ROWS:
+        figure = getattr(trestle.angles, f"{key}_deg")
+        off_square = figure if key in _OFF_SQUARE else 90 - figure
+        shown = round(off_square, 2) + 0.0
+        rise = 100 * tangent(off_square)
+        is_square = rise < 1e-9
+        rows.append(
+            AngleRow(
+                group=group,
+                key=key,
+                name=name,
+                lies_on=lies_on,
+                reference=reference,
+                off_square_deg=shown,
+                from_edge_deg=round(90 - shown, 2),  # so that the two as printed make 90
+                slope_n=None if is_square else 100 / rise,
+                rise_in_100=0.0 if is_square else rise,
+            )
+        )
+    return tuple(rows)
 
 
 def angles_off() -> dict[str, str]:
@@ -83,22 +103,3 @@ def angles_off() -> dict[str, str]:
         key: f"{'square to ' if key in _OFF_SQUARE else ''}{reference}; {lies_on}"
         for _, key, _, lies_on, reference in _ROWS
     }
-
-
-def _row(trestle: Trestle, group: str, key: str, name: str, lies_on: str, reference: str) -> AngleRow:
-    figure = getattr(trestle.angles, f"{key}_deg")
-    off_square = figure if key in _OFF_SQUARE else 90 - figure
-    shown = round(off_square, 2) + 0.0
-    rise = 100 * tangent(off_square)
-    is_square = rise < 1e-9
-    return AngleRow(
-        group=group,
-        key=key,
-        name=name,
-        lies_on=lies_on,
-        reference=reference,
-        off_square_deg=shown,
-        from_edge_deg=round(90 - shown, 2),
-        slope_n=None if is_square else 100 / rise,
-        rise_in_100=0.0 if is_square else rise,
-    )

@@ -3,7 +3,9 @@
 How it stands is judged in `stance`. Figures in the findings are in the job's own unit.
 """
 
-from jigmaker.findings import Finding
+from collections.abc import Iterator
+
+from jigmaker.findings import Finding, Severity
 from jigmaker.job.job import CLEARANCE_MM, CLEARANCE_WINDOW_MM
 from jigmaker.job.rules import section_of
 from jigmaker.job.sections import JOB
@@ -39,132 +41,97 @@ def check_trestle(trestle: Trestle) -> list[Finding]:
             limit_finding(401, job.housing.reveal_mm, job.leg.thickness_mm, job.unit, says, do, "job housing.reveal"),
             *check_stance(trestle),
         ]
-    found = (
-        _housing_runs_out(trestle),
-        _opposite_housings_meet(trestle),
-        _brace_stands_out(trestle),
-        _end_wood(trestle),
-        _ends_meet(trestle),
-        _clearance(trestle),
-    )
-    return [finding for finding in found if finding is not None] + check_stance(trestle)
+    across, along = _wood_across(trestle), _wood_along(trestle)
+    return [*across, *along, *_clearance(trestle), *check_stance(trestle)]
 
 
-def _housing_runs_out(trestle: Trestle) -> Finding | None:
-    """The floor slopes outward going down; too thin a leg or too thick a board and it comes out of the edge."""
-    job, depth = trestle.job, trestle.housing.depth_bottom_mm
-    if not is_under(depth, LEAST_BOTTOM_DEPTH_MM):
-        return None
-    run = job.top.thickness_mm * cotangent(job.splay_deg)
-    leg = (LEAST_BOTTOM_DEPTH_MM + run) * sine(job.splay_deg) + job.housing.reveal_mm
-    reached = "is only {value} deep in" if depth >= 0 else "comes out of the edge before it reaches"
-    says = f"the housing runs out: it {reached} the board's bottom face, and needs {{limit}} there"
-    do = f"make the leg at least {at_least(leg, job.unit)} thick, {_thinner_top(trestle)}or the splay steeper"
-    return limit_finding(402, depth, LEAST_BOTTOM_DEPTH_MM, job.unit, says, do, "job leg.thickness")
+def _wood_across(trestle: Trestle) -> Iterator[Finding]:
+    """How deep a housing is in the bottom face, and what two opposite ones leave between them in the top face."""
+    job, housing = trestle.job, trestle.housing
+    # The floor slopes outward going down; too thin a leg or too thick a board and it comes out of the edge.
+    depth = housing.depth_bottom_mm
+    if is_under(depth, LEAST_BOTTOM_DEPTH_MM):
+        run = job.top.thickness_mm * cotangent(job.splay_deg)
+        leg = (LEAST_BOTTOM_DEPTH_MM + run) * sine(job.splay_deg) + job.housing.reveal_mm
+        # The other way out, when there is one.
+        room, thinner = housing.depth_top_mm - LEAST_BOTTOM_DEPTH_MM, ""
+        if room > 0 and job.splay_deg != 90:
+            thinner = f"the top at most {at_most(room / cotangent(job.splay_deg), job.unit)} thick, "
+        reached = "is only {value} deep in" if depth >= 0 else "comes out of the edge before it reaches"
+        says = f"the housing runs out: it {reached} the board's bottom face, and needs {{limit}} there"
+        do = f"make the leg at least {at_least(leg, job.unit)} thick, {thinner}or the splay steeper"
+        yield limit_finding(402, depth, LEAST_BOTTOM_DEPTH_MM, job.unit, says, do, "job leg.thickness")
+    left = job.top.width_mm - 2 * housing.depth_top_mm
+    if is_under(left, LEAST_BETWEEN_MM):
+        says = "two opposite housings leave {value} of wood between them in the top face, at least {limit} must stay"
+        if left <= 0:
+            says = (
+                "two opposite housings meet in the middle of the board, at least {limit} of wood must stay between them"
+            )
+        leg = (job.top.width_mm - LEAST_BETWEEN_MM) / 2 * sine(job.splay_deg) + job.housing.reveal_mm
+        thinner = f" or the leg at most {at_most(leg, job.unit)} thick" if leg > 0 else ""
+        do = f"make the top at least {at_least(job.top.width_mm + LEAST_BETWEEN_MM - left, job.unit)} wide{thinner}"
+        yield limit_finding(403, left, LEAST_BETWEEN_MM, job.unit, says, do, "job top.width")
+    elif is_under(left, WANTED_BETWEEN_MM):
+        reveal = job.housing.reveal_mm + (WANTED_BETWEEN_MM - left) / 2 * sine(job.splay_deg)
+        prouder = f", or the reveal at least {at_least(reveal, job.unit)}" if reveal <= MOST_REVEAL_MM else ""
+        says = (
+            "only {value} of wood stays between two opposite housings in the top face; better {limit}, or the board "
+            "may split along its middle"
+        )
+        do = f"make the top at least {at_least(job.top.width_mm + WANTED_BETWEEN_MM - left, job.unit)} wide{prouder}"
+        yield limit_finding(409, left, WANTED_BETWEEN_MM, job.unit, says, do, "job top.width", "caution")
 
 
-def _thinner_top(trestle: Trestle) -> str:
-    """The other way out, when there is one: the board's greatest thickness, as part of a sentence."""
-    room = trestle.housing.depth_top_mm - LEAST_BOTTOM_DEPTH_MM
-    if room <= 0 or trestle.job.splay_deg == 90:
-        return ""
-    return f"the top at most {at_most(room / cotangent(trestle.job.splay_deg), trestle.job.unit)} thick, "
-
-
-def _opposite_housings_meet(trestle: Trestle) -> Finding | None:
-    job, depth = trestle.job, trestle.housing.depth_top_mm
-    left = job.top.width_mm - 2 * depth
-    if not is_under(left, LEAST_BETWEEN_MM):
-        return _little_wood_between(trestle, left) if is_under(left, WANTED_BETWEEN_MM) else None
-    says = "two opposite housings leave {value} of wood between them in the top face, at least {limit} must stay"
-    if left <= 0:
-        says = "two opposite housings meet in the middle of the board, at least {limit} of wood must stay between them"
-    leg = (job.top.width_mm - LEAST_BETWEEN_MM) / 2 * sine(job.splay_deg) + job.housing.reveal_mm
-    thinner = f" or the leg at most {at_most(leg, job.unit)} thick" if leg > 0 else ""
-    do = f"make the top at least {at_least(2 * depth + LEAST_BETWEEN_MM, job.unit)} wide{thinner}"
-    return limit_finding(403, left, LEAST_BETWEEN_MM, job.unit, says, do, "job top.width")
-
-
-def _little_wood_between(trestle: Trestle, left: float) -> Finding:
-    job = trestle.job
-    reveal = job.housing.reveal_mm + (WANTED_BETWEEN_MM - left) / 2 * sine(job.splay_deg)
-    prouder = f", or the reveal at least {at_least(reveal, job.unit)}" if reveal <= MOST_REVEAL_MM else ""
-    says = (
-        "only {value} of wood stays between two opposite housings in the top face; better {limit}, or the board "
-        "may split along its middle"
-    )
-    do = f"make the top at least {at_least(job.top.width_mm + WANTED_BETWEEN_MM - left, job.unit)} wide{prouder}"
-    return limit_finding(409, left, WANTED_BETWEEN_MM, job.unit, says, do, "job top.width", "caution")
-
-
-def _brace_stands_out(trestle: Trestle) -> Finding | None:
+def _wood_along(trestle: Trestle) -> Iterator[Finding]:
+    """Where the brace comes, and what wood stays to the board's end and between the housings of the two ends."""
     job, back = trestle.job, trestle.brace.stand_back_mm
-    if not is_under(back, 0):
-        return None
-    says = "the brace would stand out {value} beyond the board's end"
-    do = f"make the inset at least {at_least(job.inset_mm - back, job.unit)}, or the brace thinner"
-    return limit_finding(404, -back, 0, job.unit, says, do, "job trestle.inset")
-
-
-def _end_wood(trestle: Trestle) -> Finding | None:
-    """The near wall leans toward the board's end going down, so the bottom arris has the least wood."""
-    job, wood = trestle.job, trestle.housing.start_bottom_mm
-    if not is_under(wood, WANTED_END_WOOD_MM):
-        return None
-    is_error = is_under(wood, LEAST_END_WOOD_MM)
-    least = LEAST_END_WOOD_MM if is_error else WANTED_END_WOOD_MM
-    says = "only {value} of wood stays between the housing and the board's end at the bottom arris"
-    if wood <= 0:
-        says = "the housing runs off the board's end at the bottom arris"
-    says = f"{says}; {'at least' if is_error else 'better'} {{limit}}, or the end may split off"
-    do = f"make the inset at least {at_least(job.inset_mm + least - wood, job.unit)}"
-    return limit_finding(
-        407 if wood <= 0 else 405 if is_error else 406,
-        wood,
-        least,
-        job.unit,
-        says,
-        do,
-        "job trestle.inset",
-        "error" if is_error else "caution",
-    )
-
-
-def _ends_meet(trestle: Trestle) -> Finding | None:
-    job = trestle.job
+    if is_under(back, 0):
+        says = "the brace would stand out {value} beyond the board's end"
+        do = f"make the inset at least {at_least(job.inset_mm - back, job.unit)}, or the brace thinner"
+        yield limit_finding(404, -back, 0, job.unit, says, do, "job trestle.inset")
+    # The near wall leans toward the board's end going down, so the bottom arris has the least wood.
+    wood = trestle.housing.start_bottom_mm
+    if is_under(wood, WANTED_END_WOOD_MM):
+        is_error = is_under(wood, LEAST_END_WOOD_MM)
+        least = LEAST_END_WOOD_MM if is_error else WANTED_END_WOOD_MM
+        says = "only {value} of wood stays between the housing and the board's end at the bottom arris"
+        if wood <= 0:
+            says = "the housing runs off the board's end at the bottom arris"
+        says = f"{says}; {'at least' if is_error else 'better'} {{limit}}, or the end may split off"
+        do = f"make the inset at least {at_least(job.inset_mm + least - wood, job.unit)}"
+        code = 407 if wood <= 0 else 405 if is_error else 406
+        level: Severity = "error" if is_error else "caution"
+        yield limit_finding(code, wood, least, job.unit, says, do, "job trestle.inset", level)
     left = between_ends_mm(trestle)
-    if not is_under(left, LEAST_BETWEEN_MM):
-        return None
-    says = "the housings of the two ends leave {value} of wood between them, at least {limit} must stay"
-    if left <= 0:
-        says = "the housings of the two ends run into each other, at least {limit} of wood must stay between them"
-    inset = job.inset_mm - (LEAST_BETWEEN_MM - left) / 2
-    nearer = f" or the inset at most {at_most(inset, job.unit)}" if inset > 0 else ""
-    do = f"make the top at least {at_least(job.top.length_mm + LEAST_BETWEEN_MM - left, job.unit)} long{nearer}"
-    return limit_finding(408, left, LEAST_BETWEEN_MM, job.unit, says, do, "job trestle.inset")
+    if is_under(left, LEAST_BETWEEN_MM):
+        says = "the housings of the two ends leave {value} of wood between them, at least {limit} must stay"
+        if left <= 0:
+            says = "the housings of the two ends run into each other, at least {limit} of wood must stay between them"
+        inset = job.inset_mm - (LEAST_BETWEEN_MM - left) / 2
+        nearer = f" or the inset at most {at_most(inset, job.unit)}" if inset > 0 else ""
+        do = f"make the top at least {at_least(job.top.length_mm + LEAST_BETWEEN_MM - left, job.unit)} long{nearer}"
+        yield limit_finding(408, left, LEAST_BETWEEN_MM, job.unit, says, do, "job trestle.inset")
 
 
-def _clearance(trestle: Trestle) -> Finding | None:
+def _clearance(trestle: Trestle) -> Iterator[Finding]:
     """Too tight or too wide for the kind of joint; 0 is asked for on purpose, and then a leg is planed to fit."""
     job, fit = trestle.job, trestle.job.housing
     least, most = CLEARANCE_WINDOW_MM[fit.joint]
     is_tight = is_under(fit.clearance_mm, least)
     if not is_tight and not is_under(most, fit.clearance_mm):
-        return None
+        return
     harm = {
         ("glued", True): "a leg goes in with a mallet, or not at all",
         ("glued", False): "the glue has a gap to fill, and does not hold",
         ("dry", True): "a leg that has swollen does not come out again",
         ("dry", False): "the legs rattle",
     }[fit.joint, is_tight]
+    limit, too = (least, "less") if is_tight else (most, "more")
+    says = f"a clearance of {{value}} is {too} than {{limit}} for a {fit.joint} joint: {harm}"
     usual = length_text(CLEARANCE_MM[fit.joint], job.unit)
-    says = (
-        f"a clearance of {{value}} is {'less' if is_tight else 'more'} than {{limit}} for a {fit.joint} joint: {harm}"
-    )
     do = f"set it to {usual}" + (', or the joint to "dry"' if fit.joint == "glued" and not is_tight else "")
-    return limit_finding(
-        410, fit.clearance_mm, least if is_tight else most, job.unit, says, do, "job housing.clearance", "caution"
-    )
+    yield limit_finding(410, fit.clearance_mm, limit, job.unit, says, do, "job housing.clearance", "caution")
 
 
 def between_ends_mm(trestle: Trestle) -> float:

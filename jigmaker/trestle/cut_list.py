@@ -51,13 +51,19 @@ def cut_list(trestle: Trestle, kerf_mm: float = SAW_KERF_MM, screws: Fixings | N
     Of several sizes the legs have a row each, longest first, and top boards where their lengths differ. The spare leg
     is of the longest: sawn shorter it serves the others. `screws` saves finding them again for whoever has them.
     """
-    return (
-        *_legs(trestle, kerf_mm),
-        *_tops(trestle, kerf_mm),
-        _braces(trestle, kerf_mm),
-        *_screws(trestle, screws or fixings(trestle)),
-        *((_glue(trestle),) if trestle.job.housing.joint == "glued" else ()),
-    )
+    rows = [*_legs(trestle, kerf_mm), *_tops(trestle, kerf_mm), _braces(trestle, kerf_mm)]
+    trestles = trestle.job.all_trestles
+    found = screws or fixings(trestle)
+    for size, each in found.counts():
+        is_one = found.legs is not None and size == found.legs.size and len(found.legs.marks) == 2
+        which = "one through each leg into the top; " if is_one else ""
+        spare, note = ceil(each * trestles * SCREWS_SPARE - 1e-9), f"{which}countersunk, for wood; for outdoors "
+        note += "stainless or coated"
+        rows.append(CutRow("screws", size.name, "pieces", each, each * trestles, spare, note=note))
+    if trestle.job.housing.joint == "glued":
+        ml = LEGS_PER_TRESTLE * joint_mm2(trestle) * GLUE_ML_PER_MM2
+        rows.append(CutRow("glue", "wood glue", "ml", ml, ml * trestles, 0.0, note="for outdoors a waterproof one"))
+    return tuple(rows)
 
 
 def kerf_along_leg_mm(trestle: Trestle, kerf_mm: float) -> float:
@@ -140,33 +146,6 @@ def _braces(trestle: Trestle, kerf_mm: float) -> CutRow:
         along_mm=along,
         board_mm=(number + 1) * along,
         note="length along the bottom edge, inside face",
-    )
-
-
-def _screws(trestle: Trestle, found: Fixings) -> list[CutRow]:
-    rows = []
-    for size, per_trestle in found.counts():
-        batch = per_trestle * trestle.job.all_trestles
-        is_one = found.legs is not None and size == found.legs.size and len(found.legs.marks) == 2
-        which = "one through each leg into the top; " if is_one else ""
-        rows.append(
-            CutRow(
-                "screws",
-                size.name,
-                "pieces",
-                per_trestle,
-                batch,
-                ceil(batch * SCREWS_SPARE - 1e-9),
-                note=f"{which}countersunk, for wood; for outdoors stainless or coated",
-            )
-        )
-    return rows
-
-
-def _glue(trestle: Trestle) -> CutRow:
-    each = LEGS_PER_TRESTLE * joint_mm2(trestle) * GLUE_ML_PER_MM2
-    return CutRow(
-        "glue", "wood glue", "ml", each, each * trestle.job.all_trestles, 0.0, note="for outdoors a waterproof one"
     )
 
 

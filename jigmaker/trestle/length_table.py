@@ -48,8 +48,7 @@ def length_rows(trestle: Trestle, unit: Unit) -> tuple[LengthRow, ...]:
     parts = [("along the top edge, under the board", brace.top_mm, 1), ("longer at each end below by", grows, 2)]
     return (
         *_leg(trestle, unit),
-        *_housing_along(trestle, unit),
-        *_housing_across(trestle, unit),
+        *_housing(trestle, unit),
         *_chain("Brace, on its inside face", parts, ("along the bottom edge", brace.bottom_mm), unit),
         *_alone("Brace in place", unit, ("depth", brace.depth_mm)),
         *_alone("Brace in place", unit, ("its outer face, back from the board's end", brace.stand_back_mm)),
@@ -88,38 +87,30 @@ def _leg(trestle: Trestle, unit: Unit) -> list[LengthRow]:
     ]
 
 
-def _housing_along(trestle: Trestle, unit: Unit) -> list[LengthRow]:
-    housing, length = trestle.housing, trestle.job.top.length_mm
-    group = "Housing, along the board on its top arris"
-    between = length - 2 * (housing.start_top_mm + housing.width_on_arris_mm)
+def _housing(trestle: Trestle, unit: Unit) -> list[LengthRow]:
+    """Along the board on both arrises, then across it in both faces, then square to the housing's own walls."""
+    housing, top = trestle.housing, trestle.job.top
+    between = top.length_mm - 2 * (housing.start_top_mm + housing.width_on_arris_mm)
     parts = [
         ("board's end to the near wall", housing.start_top_mm, 2),
         ("near wall to far wall", housing.width_on_arris_mm, 2),
         ("between the housings of the two ends", between, 1),
     ]
-    bottom = "Housing, along the board on its bottom arris"
-    opened = trestle.job.inset_mm - trestle.housing.start_top_mm
-    return [
-        *_chain(group, parts, ("length of the board", length), unit),
-        *_alone(bottom, unit, ("board's end to the near wall", housing.start_bottom_mm)),
-        *_alone(
-            bottom, unit, ("the same if the walls are sawn square across", (hand_sawn_start_mm(trestle.job) - opened))
-        ),
-    ]
-
-
-def _housing_across(trestle: Trestle, unit: Unit) -> list[LengthRow]:
-    housing, width = trestle.housing, trestle.job.top.width_mm
-    rows: list[LengthRow] = []
+    whole = ("length of the board", top.length_mm)
+    rows = list(_chain("Housing, along the board on its top arris", parts, whole, unit))
+    group = "Housing, along the board on its bottom arris"
+    rows += _alone(group, unit, ("board's end to the near wall", housing.start_bottom_mm))
+    opened = trestle.job.inset_mm - housing.start_top_mm
+    by_hand = hand_sawn_start_mm(trestle.job) - opened
+    rows += _alone(group, unit, ("the same if the walls are sawn square across", by_hand))
     for face, depth in (("top", housing.depth_top_mm), ("bottom", housing.depth_bottom_mm)):
-        parts = [("depth", depth, 2), ("between two opposite housings", width - 2 * depth, 1)]
-        rows += _chain(f"Housing, across the board in its {face} face", parts, ("width of the board", width), unit)
+        parts = [("depth", depth, 2), ("between two opposite housings", top.width_mm - 2 * depth, 1)]
+        whole = ("width of the board", top.width_mm)
+        rows += _chain(f"Housing, across the board in its {face} face", parts, whole, unit)
     group = "Housing, square to its own walls and floor"
-    return [
-        *rows,
-        *_alone(group, unit, ("width", housing.width_mm)),
-        *_alone(group, unit, ("depth", housing.depth_square_mm)),
-    ]
+    rows += _alone(group, unit, ("width", housing.width_mm))
+    rows += _alone(group, unit, ("depth", housing.depth_square_mm))
+    return rows
 
 
 def _beyond(group: str, side: str, spread: float, size: float, unit: Unit) -> list[LengthRow]:

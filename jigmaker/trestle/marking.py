@@ -158,7 +158,24 @@ class _Way:
 
 def _lines(trestle: Trestle, way: _Way) -> Iterator[MarkingLine]:
     """Edges first, then the faces' lines from the points found there, then the floors."""
-    yield from _edge_lines(trestle, way)
+    for end in _ENDS:
+        for wall in _WALLS:
+            high, low = _start(trestle, way, "top face", wall), _start(trestle, way, "bottom face", wall)
+            yield MarkingLine(
+                1,
+                "edge",
+                f"{wall} wall",
+                end,
+                wall,
+                "top",
+                _from_datum(trestle, end, high),
+                _from_datum(trestle, end, low),
+                way.edge_deg,
+                _leaning(way.edge_deg, f"toward the {end} going down"),
+                None,
+                way.edge_tool,
+                way.edge_why,
+            )
     yield from _face_lines(trestle, way, 2, "top face")
     yield from _face_lines(trestle, way, 3, "bottom face")
     yield from _floor_lines(trestle, way, 4, "top face")
@@ -186,27 +203,6 @@ def _depth(trestle: Trestle, face: Face) -> float:
 
 def _leaning(angle_deg: float, where: str) -> str:
     return "square across" if angle_deg == 90 else where
-
-
-def _edge_lines(trestle: Trestle, way: _Way) -> Iterator[MarkingLine]:
-    for end in _ENDS:
-        for wall in _WALLS:
-            high, low = _start(trestle, way, "top face", wall), _start(trestle, way, "bottom face", wall)
-            yield MarkingLine(
-                1,
-                "edge",
-                f"{wall} wall",
-                end,
-                wall,
-                "top",
-                _from_datum(trestle, end, high),
-                _from_datum(trestle, end, low),
-                way.edge_deg,
-                _leaning(way.edge_deg, f"toward the {end} going down"),
-                None,
-                way.edge_tool,
-                way.edge_why,
-            )
 
 
 def _face_lines(trestle: Trestle, way: _Way, step: int, face: Face) -> Iterator[MarkingLine]:

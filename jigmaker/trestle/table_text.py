@@ -8,7 +8,7 @@ from itertools import groupby
 from textwrap import wrap
 
 from jigmaker.trestle.angle_table import AngleRow, angle_rows
-from jigmaker.trestle.length_table import LengthRow, length_groups
+from jigmaker.trestle.length_table import length_groups
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.stance import chosen_lean_words
 from jigmaker.units import Unit, fixed, length_text
@@ -22,7 +22,10 @@ def table_text(trestle: Trestle, unit: Unit) -> str:
     names = replace(trestle.job, unit=unit).size_names
     lines = ["LENGTHS (a row marked = is the sum of the rows above it, as printed)"]
     for group, size, members in length_groups(trestle.job, unit):
-        lines += [group if size is None else f"{group}; {names[size]}", *(_length_line(row) for row in members)]
+        lines.append(group if size is None else f"{group}; {names[size]}")
+        for row in members:
+            mark = "=" if row.is_whole else f"{row.times} x" if row.times > 1 else ""
+            lines.append(f"  {mark:<3} {row.name:<52} {row.shown:>14}")
     blocks = (
         _heading(trestle, unit),
         _angle_lines(angle_rows(trestle)),
@@ -54,20 +57,13 @@ def _angle_lines(rows: tuple[AngleRow, ...]) -> list[str]:
         _columns("", "", "square", "or face named", "1 : n", "in 100"),
     ]
     for group, members in groupby(rows, key=lambda row: row.group):
-        lines += [group, *(_angle_line(row) for row in members)]
+        lines.append(group)
+        for row in members:
+            slope = "square" if row.slope_n is None else f"1 : {fixed(row.slope_n, 2 if row.slope_n < 1000 else 0)}"
+            from_edge = f"{fixed(row.from_edge_deg, 2)} from {row.reference}"
+            off, rise = fixed(row.off_square_deg, 2), fixed(row.rise_in_100, 2)
+            lines.append(_columns(f"  {row.name}", row.lies_on, off, from_edge, slope, rise))
     return lines
-
-
-def _angle_line(row: AngleRow) -> str:
-    slope = "square" if row.slope_n is None else f"1 : {fixed(row.slope_n, 2 if row.slope_n < 1000 else 0)}"
-    return _columns(
-        f"  {row.name}",
-        row.lies_on,
-        fixed(row.off_square_deg, 2),
-        f"{fixed(row.from_edge_deg, 2)} from {row.reference}",
-        slope,
-        fixed(row.rise_in_100, 2),
-    )
 
 
 def _columns(name: str, lies_on: str, off: str, edge: str, slope: str, rise: str) -> str:
@@ -117,8 +113,3 @@ def _blade(tilt_deg: float) -> str:
 
 def _degrees(angle_deg: float) -> str:
     return f"{fixed(angle_deg, 2)}°"
-
-
-def _length_line(row: LengthRow) -> str:
-    mark = "=" if row.is_whole else f"{row.times} x" if row.times > 1 else ""
-    return f"  {mark:<3} {row.name:<52} {row.shown:>14}"

@@ -26,7 +26,11 @@ def timber_models(trestle: Trestle) -> dict[str, Model]:
     pieces = {"top-board": _top(trestle), "leg": _leg(trestle), "brace": _brace(trestle)}
     if leg.horn_mm or leg.trim_mm:
         pieces["leg-as-sawn"] = _leg(trestle, finished=False)
-    return {name: _lone(name.replace("-", " "), shape) for name, (shape, _) in pieces.items()}
+    models = {}
+    for name, (shape, _) in pieces.items():
+        words = name.replace("-", " ")
+        models[name] = Model(words, (ModelBody(words, words, shape),))
+    return models
 
 
 def trestle_model(trestle: Trestle) -> Model:
@@ -41,10 +45,6 @@ def trestle_model(trestle: Trestle) -> Model:
         ModelBody("brace -x", "brace", brace, _HALF_TURN @ at_brace),
     ]
     return Model("trestle", (ModelBody("top board", "top board", top, at), *legs, *braces))
-
-
-def _lone(name: str, shape: FlatSided) -> Model:
-    return Model(name, (ModelBody(name, name, shape),))
 
 
 def _top(trestle: Trestle) -> Lying:

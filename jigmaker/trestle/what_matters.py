@@ -5,7 +5,6 @@ to the length of the right one; a leg comes thicker while the projection stays. 
 trestles is told, not a slope.
 """
 
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any, Literal
 
@@ -69,24 +68,25 @@ class Matter:
 
 def what_matters(job: Job) -> tuple[Matter, ...]:
     """Every figure of the job, in the order of the file."""
-    return tuple(_matters(job))
-
-
-def _matters(job: Job) -> Iterator[Matter]:
+    found = []
     for section, key, field, name in _INPUTS:
         unit: Literal["mm", "deg"] = "deg" if field.endswith("_deg") else "mm"
         step = STEP_DEG if unit == "deg" else STEP_MM[job.unit]
         if field == "clearance_mm":
             step /= 10  # a whole millimetre of play is past all trades
         more, less = (_effect(job, section, field, by) for by in (step, -step))
-        yield Matter(f"{section}.{key}", name, step, unit, more, less)
+        found.append(Matter(f"{section}.{key}", name, step, unit, more, less))
+    return tuple(found)
 
 
 def _effect(job: Job, section: str, field: str, by: float) -> Effect | None:
     """The difference between the trestle as asked and with one figure off."""
     try:
-        changed = _changed(job, section, field, by)
-    except OutOfRange:
+        if section == "trestle":
+            changed: Job = _replaced(job, field, by)
+        else:
+            changed = replace(job, **{section: _replaced(getattr(job, section), field, by)})
+    except OutOfRange:  # a job that cannot have that figure
         return None
     if (section, field) == ("leg", "thickness_mm"):
         # A leg that is thicker stands out of a housing as deep as asked: what a reveal does, and its opposite.
@@ -101,14 +101,6 @@ def _effect(job: Job, section: str, field: str, by: float) -> Effect | None:
         reach = solve(job).leg.length_mm / stretch(changed.rake_deg, changed.splay_deg)
         changed = replace(changed, height_mm=reach)
     return _difference(solve(job), solve(changed))
-
-
-def _changed(job: Job, section: str, field: str, by: float) -> Job:
-    """The job with one figure off. Raises OutOfRange for one that a job cannot have."""
-    if section == "trestle":
-        moved: Job = _replaced(job, field, by)
-        return moved
-    return replace(job, **{section: _replaced(getattr(job, section), field, by)})
 
 
 def _replaced(record: Any, field: str, by: float) -> Any:
