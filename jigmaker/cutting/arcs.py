@@ -24,10 +24,23 @@ def arcs_along(points: Sequence[Point], within_mm: float) -> list[Segment]:
     found: list[Segment] = []
     here, last = 0, len(points) - 1
     while here < last:
-        there, arc = _longest(points, here, within_mm)
+        # The longest arc from here on, by halving: the point where it ends lies from low on and not beyond high.
+        low, high = here + 1, last
+        best, arc = low, _near(points[here : low + 1], within_mm) or Line(points[here], points[low])
+        there = high
+        while low <= high:
+            if (longer := _near(points[here : there + 1], within_mm)) is not None:
+                best, arc, low = there, longer, there + 1
+            else:
+                high = there - 1
+            there = (low + high) // 2
         found.append(arc)
-        here = there
-    return _as_even(points, found, within_mm)
+        here = best
+    # As many arcs of about one length, if they do as well as the longest ones and a rest.
+    ends = [round(i * last / len(found)) for i in range(len(found) + 1)]
+    even = [_near(points[a : b + 1], within_mm) for a, b in pairwise(ends) if a < b]
+    whole = [each for each in even if each is not None]
+    return whole if len(whole) == len(found) else found
 
 
 def arcs_round(points: Sequence[Point], within_mm: float) -> list[Segment]:
@@ -51,29 +64,6 @@ def circle_through(points: Sequence[Point], within_mm: float) -> Circle | None:
     centre = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
     radii = [dist(centre, point) for point in points]
     return Circle(centre, (min(radii) + max(radii)) / 2) if max(radii) - min(radii) <= 2 * within_mm else None
-
-
-def _longest(points: Sequence[Point], here: int, within_mm: float) -> tuple[int, Segment]:
-    """The longest arc from one of the points on, and the number of the point where it ends."""
-    low, high = here + 1, len(points) - 1
-    best, arc = low, _near(points[here : low + 1], within_mm) or Line(points[here], points[low])
-    there = high
-    while low <= high:
-        if (longer := _near(points[here : there + 1], within_mm)) is not None:
-            best, arc, low = there, longer, there + 1
-        else:
-            high = there - 1
-        there = (low + high) // 2
-    return best, arc
-
-
-def _as_even(points: Sequence[Point], found: list[Segment], within_mm: float) -> list[Segment]:
-    """As many arcs of about one length, if they do as well as the longest ones and a rest."""
-    count, last = len(found), len(points) - 1
-    ends = [round(i * last / count) for i in range(count + 1)]
-    even = [_near(points[a : b + 1], within_mm) for a, b in pairwise(ends) if a < b]
-    whole = [each for each in even if each is not None]
-    return whole if len(whole) == count else found
 
 
 def _near(points: Sequence[Point], within_mm: float) -> Segment | None:

@@ -56,14 +56,16 @@ def offset_for(contour: Contour, beam: Beam, grows: bool, name: str) -> Contour:
     pieces: list[Segment] = []
     for arc, group in groupby(zip(owners, back, strict=True), key=lambda pair: pair[0]):
         run = [chord for _, chord in group]
-        pieces += run if arc is None else arcs_along([*_halved(run), run[-1].end], _ARC_MM)
+        if arc is None:
+            pieces += run
+            continue
+        # Start and middle of each chord: where others between two have vanished, an arc over their ends leaves them.
+        points = [run[0].start]
+        for chord in run:
+            (x, y), (u, v) = chord.start, chord.end
+            points += [chord.start, ((x + u) / 2, (y + v) / 2)]
+        pieces += arcs_along([*points[1:], run[-1].end], _ARC_MM)
     return Outline(tuple(pieces))
-
-
-def _halved(chords: Sequence[Segment]) -> list[Point]:
-    """Start and middle of each chord: where others between two have vanished, an arc over their ends leaves them."""
-    ends = [(chord.start, chord.end) for chord in chords]
-    return [at for (x, y), (u, v) in ends for at in ((x, y), ((x + u) / 2, (y + v) / 2))]
 
 
 def _in_chords(contour: Contour, is_left: bool) -> tuple[Outline, Sequence[int | None]]:

@@ -60,7 +60,11 @@ def bridge_places(part: Part, machine: Machine) -> tuple[BridgePlace, ...]:
         tries = list(_tries(count, rooms, part.outline.length, gap_mm(machine)))
         best = max(tries, key=lambda spots: round(_least_apart(spots, part.outline.length), 6))
         if count == 1 or _least_apart(best, part.outline.length) >= _APART * gap_mm(machine) - TOUCH_MM:
-            return tuple(_place(spot, rooms) for spot in sorted(best))
+            places = []
+            for spot in sorted(best):
+                room = next(room for room in rooms if room.low - TOUCH_MM <= spot <= room.high + TOUCH_MM)
+                places.append(BridgePlace(room.piece, spot - room.starts))
+            return tuple(places)
     return ()
 
 
@@ -153,8 +157,11 @@ def _tries(count: int, rooms: Sequence[_Room], around: float, gap: float) -> Ite
     if count <= len(rooms):
         yield [(room.low + room.high) / 2 for room in longest[:count]]
     for start in range(_STARTS):
-        wanted = [(start / _STARTS + i) * around / count for i in range(count)]
-        yield [_nearest(spot, rooms, around) for spot in wanted]
+        nearest = []
+        for spot in [(start / _STARTS + i) * around / count for i in range(count)]:
+            held = [min(max(spot, room.low), room.high) for room in rooms]
+            nearest.append(min((round(_apart(at, spot, around), 6), at) for at in held)[1])
+        yield nearest
     yield [_spot_at((i + 0.5) / count, rooms) for i in range(count)]
     packed: list[float] = []
     for room in rooms:
@@ -164,11 +171,6 @@ def _tries(count: int, rooms: Sequence[_Room], around: float, gap: float) -> Ite
             spot += _APART * gap
     if count <= len(packed):
         yield [packed[i * len(packed) // count] for i in range(count)]
-
-
-def _nearest(spot: float, rooms: Sequence[_Room], around: float) -> float:
-    held = [min(max(spot, room.low), room.high) for room in rooms]
-    return min(held, key=lambda at: (round(_apart(at, spot, around), 6), at))
 
 
 def _spot_at(share: float, rooms: Sequence[_Room]) -> float:
@@ -190,8 +192,3 @@ def _least_apart(spots: Sequence[float], around: float) -> float:
         return around
     ordered = sorted(spots)
     return min(_apart(a, b, around) for a, b in pairwise([*ordered, ordered[0]]))
-
-
-def _place(spot: float, rooms: Sequence[_Room]) -> BridgePlace:
-    room = next(room for room in rooms if room.low - TOUCH_MM <= spot <= room.high + TOUCH_MM)
-    return BridgePlace(room.piece, spot - room.starts)

@@ -1,7 +1,7 @@
 """Bridges as drawn, a path left open or a mark across the line: outline and places in, strokes out. Sheet frame; mm."""
 
 from collections.abc import Callable, Sequence
-from math import hypot
+from math import dist
 
 from jigmaker.cutting.bridge_places import BridgePlace
 from jigmaker.cutting.track import moved_left
@@ -42,11 +42,25 @@ def opened(
     wood: the width of a bridge. half_width: how far the tool reaches along a unit direction, mm, which is how far
     outside an edge the path runs too. Each place must have the path straight beside its whole gap.
     """
-    gaps = [_gap(nominal.segments[place.piece], place.along_mm, wood, half_width) for place in places]
+    #        gap = wood + a tool's reach at both ends
+    #      |<-------------------->|
+    # ---->+                      +---->  the path, `aside` outside the edge
+    #       \        wood        /
+    # -------|<---------------->|------   the edge
+    gaps: list[Gap] = []
+    for place in places:
+        edge = nominal.segments[place.piece]
+        (x, y), (ux, uy) = edge.start, edge.start_direction
+        gap, aside = wood + 2 * half_width((ux, uy)), half_width((uy, -ux))
+        ends = [(x + ux * at, y + uy * at) for at in (place.along_mm - gap / 2, place.along_mm + gap / 2)]
+        # Outside an anticlockwise outline is to the right of its travel.
+        gaps.append((moved_left(ends[0], (ux, uy), -aside), moved_left(ends[1], (ux, uy), -aside)))
     chains: list[list[Segment]] = [[]]
     for segment in path.segments:
         here = segment.start
-        for first, last in _gaps_on(segment, gaps):
+        # The gaps on this piece, in its direction of travel.
+        own = [gap for gap in gaps if isinstance(segment, Line) and all(_lies_on(segment, end) for end in gap)]
+        for first, last in sorted(own, key=lambda gap: dist(gap[0], segment.start)):
             chains[-1] += _straight(here, first)
             chains.append([])
             here = last
@@ -56,22 +70,6 @@ def opened(
     return tuple(Stroke(tuple(chain)) for chain in whole)
 
 
-def _gap(edge: Segment, along: float, wood: float, half_width: Callable[[Point], float]) -> Gap:
-    (x, y), (ux, uy) = edge.start, edge.start_direction
-    gap, aside = wood + 2 * half_width((ux, uy)), half_width((uy, -ux))
-    ends = [(x + ux * at, y + uy * at) for at in (along - gap / 2, along + gap / 2)]
-    # Outside an anticlockwise outline is to the right of its travel.
-    return moved_left(ends[0], (ux, uy), -aside), moved_left(ends[1], (ux, uy), -aside)
-
-
-def _gaps_on(segment: Segment, gaps: Sequence[Gap]) -> list[Gap]:
-    """The gaps that lie on a straight piece of the path, in its direction of travel."""
-    if not isinstance(segment, Line):
-        return []
-    found = [gap for gap in gaps if all(_lies_on(segment, end) for end in gap)]
-    return sorted(found, key=lambda gap: hypot(gap[0][0] - segment.start[0], gap[0][1] - segment.start[1]))
-
-
 def _lies_on(line: Line, at: Point) -> bool:
     (x, y), (ux, uy) = line.start, line.start_direction
     along, out = (at[0] - x) * ux + (at[1] - y) * uy, (at[0] - x) * uy - (at[1] - y) * ux
@@ -79,4 +77,4 @@ def _lies_on(line: Line, at: Point) -> bool:
 
 
 def _straight(start: Point, end: Point) -> list[Segment]:
-    return [Line(start, end)] if hypot(end[0] - start[0], end[1] - start[1]) > TOUCH_MM else []
+    return [Line(start, end)] if dist(start, end) > TOUCH_MM else []

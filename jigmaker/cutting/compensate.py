@@ -78,7 +78,12 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
     low_x, _, high_x, _ = bounds_of(drawn)
     over_lines, contours = (sheet.placed[largest].part.slug, high_x - low_x), made.contours
     if machine.kind == "cnc":
-        contours = tuple(_anticlockwise(contour) for contour in contours)
+        contours = tuple(
+            replace(contour, shape=contour.shape.reversed())
+            if contour.operation == "inner" and isinstance(contour.shape, Outline)
+            else contour
+            for contour in contours
+        )
     return replace(made, contours=contours, square_at=square_at, screws_at=screws_at, over_lines=over_lines)
 
 
@@ -124,7 +129,13 @@ def _moved_piece(
     piece: PlacedPart, contours: list[CutContour], machine: Machine, beam: Beam | None, size: Point
 ) -> list[CutContour]:
     """The piece's contours where the tool runs; its outline, always the last, as strokes where bridges hold it."""
-    *inside, outer = (_moved(contour, beam) for contour in contours)
+    moved = list[CutContour]()
+    for contour in contours:
+        shape = contour.shape
+        if beam and not isinstance(shape, Stroke | Strokes):  # marks stay, outlines grow, holes shrink
+            shape = offset_for(shape, beam, contour.operation == "outer", narrow_name(contour))
+        moved.append(replace(contour, shape=shape))
+    *inside, outer = moved
     places, nominal = bridge_places(piece.part, machine), contours[-1].shape
     assert isinstance(outer.shape, Outline)
     assert isinstance(nominal, Outline)
@@ -135,18 +146,3 @@ def _moved_piece(
         return [*inside, outer]
     strokes = opened(outer.shape, nominal, places, machine.bridge_width_mm, beam.half_width)
     return [*inside, *(replace(outer, shape=stroke) for stroke in strokes)]
-
-
-def _anticlockwise(contour: CutContour) -> CutContour:
-    """A hole's outline run the other way round, from the same start; all else as it is."""
-    if contour.operation != "inner" or not isinstance(contour.shape, Outline):
-        return contour
-    return replace(contour, shape=contour.shape.reversed())
-
-
-def _moved(contour: CutContour, beam: Beam | None) -> CutContour:
-    """Outlines grow, holes shrink, marks stay."""
-    if isinstance(contour.shape, Stroke | Strokes) or beam is None:
-        return contour
-    moved = offset_for(contour.shape, beam, contour.operation == "outer", narrow_name(contour))
-    return replace(contour, shape=moved)

@@ -47,7 +47,10 @@ def corrected(cut: CutSheet, machine: Machine) -> CutSheet:
         return replace(cut, contours=_drawn(cut.contours, _Bend(1, 1, 0))) if machine.is_directed else cut
     bend = _Bend(machine.scale_x, machine.scale_y, tan(radians(machine.skew_deg)))
     bent = _drawn(cut.contours, bend)
-    by = _moved_by(cut.contours, [contour.shape for contour in bent])
+    # What keeps the lowest line where it was, or at least 1 mm above 0; (0, 0) when it is.
+    low_x, low_y, _, _ = bounds_of(contour.shape for contour in cut.contours)
+    new_x, new_y, _, _ = bounds_of(contour.shape for contour in bent)
+    by = (max(0.0, min(low_x, _EDGE_MM) - new_x), max(0.0, min(low_y, _EDGE_MM) - new_y))
     correction = Correction(
         scale_x=machine.scale_x,
         scale_y=machine.scale_y,
@@ -109,7 +112,14 @@ class _Bend:
         start, end = self.point(run[0].start), self.point(run[-1].end)
         if len(run) == 1 and (isinstance(run[0], Line) or self.is_even):
             return [piece(start, end, run[0].bulge)]
-        points = [self.point(at) for at in _points_along(run)]
+        # Points on all arcs, nowhere farther apart than on the smallest: between two points a chord c apart an arc of
+        # radius r leaves one of radius R by c^2 / 8 (1 / r - 1 / R), so that a flat arc that only gave its two ends
+        # would be passed over by the arc of a narrow bend beside it.
+        least = min(arc.radius for arc in run if isinstance(arc, Arc))
+        points = []
+        for arc in run:
+            flatter = min(arc.radius / least, _MOST_FLATTER) if isinstance(arc, Arc) else 1.0
+            points += [self.point(at) for at in arc.points(ceil(_SAMPLES * flatter))]
         return arcs_along([*points, end], _SHARE * ARC_MM)
 
     def letters(self, strokes: Strokes) -> Strokes:
@@ -136,28 +146,10 @@ def _runs(shape: Outline | Stroke) -> list[list[Segment]]:
     return runs
 
 
-def _points_along(run: Sequence[Segment]) -> list[Point]:
-    """Points on arcs that go on into one another, but for the last end, nowhere farther apart than on the smallest arc.
-
-    Between two points a chord c apart an arc of radius r leaves one of radius R by c^2 / 8 (1 / r - 1 / R): a flat arc
-    that only gave its two ends would be passed over by the arc of a narrow bend beside it.
-    """
-    least = min(arc.radius for arc in run if isinstance(arc, Arc))
-    flatter = [min(arc.radius / least, _MOST_FLATTER) if isinstance(arc, Arc) else 1.0 for arc in run]
-    return [at for arc, times in zip(run, flatter, strict=True) for at in arc.points(ceil(_SAMPLES * times))]
-
-
 def _goes_on(one: Segment, two: Segment) -> bool:
     """True when two neighbouring arcs turn the same way and meet without a corner."""
     turn = turn_between(one.end_direction, two.start_direction) if one.bulge * two.bulge > 0 else pi
     return abs(turn) < _SMOOTH
-
-
-def _moved_by(before: Sequence[CutContour], after: Sequence[Shape]) -> Point:
-    """What keeps the lowest line where it was, or at least 1 mm above 0; (0, 0) when it is."""
-    low_x, low_y, _, _ = bounds_of(contour.shape for contour in before)
-    new_x, new_y, _, _ = bounds_of(after)
-    return (max(0.0, min(low_x, _EDGE_MM) - new_x), max(0.0, min(low_y, _EDGE_MM) - new_y))
 
 
 def _moved(shape: Shape, by: Point) -> Shape:

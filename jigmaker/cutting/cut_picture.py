@@ -39,8 +39,23 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
     if low_x <= 0 or low_y <= 0:
         raise OutlineError(f"{cut.name}: a line reaches ({fixed(low_x, 3)}, {fixed(low_y, 3)}), must stay above 0")
     drawn: list[tuple[Operation, Shape, str]] = [(each.operation, each.shape, each.part) for each in cut.contours]
-    drawn += [("note", shape, "reference-square") for shape in _note(cut, shop.files.unit)]
-    drawn += [("note", shape, "screw-place") for shape in _crosses(cut)]
+    if cut.square_at is not None:
+        (x, y), size = cut.square_at, SQUARE_MM[shop.files.unit]
+        square = Outline.from_points([(x, y), (x + size, y), (x + size, y + size), (x, y + size)])
+        middle = (x + size / 2, y + (size - _TEXT_MM) / 2)
+        letters = letter_table(_SQUARE_WORDS[shop.files.unit], middle, _TEXT_MM, anchor="middle")
+        drawn += [("note", square, "reference-square"), ("note", letters, "reference-square")]
+    half = SCREW_CROSS_MM / 2
+    for x, y in cut.screws_at:
+        for ends in ([(x - half, y), (x + half, y)], [(x, y - half), (x, y + half)]):
+            drawn.append(("note", Stroke.from_points(ends), "screw-place"))
+    bent = cut.correction
+    if cut.cut_width_mm or (bent and (bent.scale_x != bent.scale_y or bent.skew_deg)):
+        # For whoever measures curves in the file: the correction makes other curves of them.
+        notes = (
+            "Curves are arcs within 0.005 mm of what this machine must be sent along; round holes within 0.01 mm",
+            *notes,
+        )
     # The layers that are written, in cutting order, each once; that of bridges only where some are marked.
     has_bridges = any(contour.operation == "bridge" for contour in cut.contours)
     written = [shop.layers[key] for key in OPERATIONS if shop.layers[key].write and (key != "bridge" or has_bridges)]
@@ -55,7 +70,7 @@ def cut_picture(cut: CutSheet, shop: Shop, title: str, notes: tuple[str, ...] = 
             for key, shape, part in drawn
             if shop.layers[key].write
         ),
-        notes=(*caption_lines(cut, shop, title), *_curve_notes(cut), *notes),
+        notes=(*caption_lines(cut, shop, title), *notes),
     )
 
 
@@ -168,28 +183,3 @@ def correction_sentences(cut: CutSheet, shop: Shop) -> tuple[str, ...]:
         return ("Not corrected for the machine's scale and skew",)
     scales = f"scale x {text(bent.scale_x, 5)}, y {text(bent.scale_y, 5)}"
     return (f"Corrected for {scales}, skew {text(bent.skew_deg, 3)} deg",)
-
-
-def _curve_notes(cut: CutSheet) -> tuple[str, ...]:
-    """How true curves are that the correction makes other curves of, for whoever measures them in the file."""
-    bent = cut.correction
-    if cut.cut_width_mm is None and (bent is None or (bent.scale_x == bent.scale_y and bent.skew_deg == 0)):
-        return ()
-    return ("Curves are arcs within 0.005 mm of what this machine must be sent along; round holes within 0.01 mm",)
-
-
-def _note(cut: CutSheet, unit: Unit) -> list[Outline | Strokes]:
-    """The reference square with its size in it; nothing where the waste has no room."""
-    if cut.square_at is None:
-        return []
-    (x, y), size = cut.square_at, SQUARE_MM[unit]
-    square = Outline.from_points([(x, y), (x + size, y), (x + size, y + size), (x, y + size)])
-    middle = (x + size / 2, y + (size - _TEXT_MM) / 2)
-    return [square, letter_table(_SQUARE_WORDS[unit], middle, _TEXT_MM, anchor="middle")]
-
-
-def _crosses(cut: CutSheet) -> list[Stroke]:
-    """A cross at each place for a screw."""
-    half = SCREW_CROSS_MM / 2
-    ways = ((half, 0.0), (0.0, half))
-    return [Stroke.from_points([(x - u, y - v), (x + u, y + v)]) for x, y in cut.screws_at for u, v in ways]

@@ -39,7 +39,15 @@ class Holding:
 
 def holdings(parts: Sequence[Part], machine: Machine) -> tuple[Holding, ...]:
     """How each part is held, in their order."""
-    return tuple(_holding(part, machine) for part in parts)
+    found = []
+    for part in parts:
+        if bridges := len(bridge_places(part, machine)):
+            found.append(Holding(part, bridges, "bridges"))
+        elif machine.kind == "laser":
+            found.append(Holding(part, 0, "nothing"))
+        else:
+            found.append(Holding(part, 0, "screw" if _takes_screw(part, machine) else "tape"))
+    return tuple(found)
 
 
 def is_told(machine: Machine) -> bool:
@@ -70,15 +78,6 @@ def bridges_end_in_one(sheet: Sheet, machine: Machine) -> bool:
         return True
     main = max(thick, key=lambda each: each.area, default=shapely.Polygon())
     return bool((shapely.distance(ends, main) <= wide / 2).all())
-
-
-def _holding(part: Part, machine: Machine) -> Holding:
-    bridges = len(bridge_places(part, machine))
-    if bridges:
-        return Holding(part, bridges, "bridges")
-    if machine.kind == "laser":
-        return Holding(part, 0, "nothing")
-    return Holding(part, 0, "screw" if _takes_screw(part, machine) else "tape")
 
 
 def _takes_screw(part: Part, machine: Machine) -> bool:

@@ -5,7 +5,6 @@ from math import dist, inf
 
 from jigmaker.cutting.joint import Corner, TrackJoint, corner_between, joint_at
 from jigmaker.cutting.track import Track
-from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Line, Outline, Segment
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.record import dataclass
@@ -42,7 +41,7 @@ def moved_aside(outline: Outline, aside: float) -> Moved | None:
     while ring is not None:
         joints = [ring.joint(i) for i in range(len(ring.tracks))]
         # Of the tracks that run backwards or are gone, the one that vanished first on the way; None when all stand.
-        shares = [(_vanishing(track, _span(ring, joints, i)), i) for i, track in enumerate(ring.tracks)]
+        shares = [(_vanishing(track, joints[i - 1], joints[i]), i) for i, track in enumerate(ring.tracks)]
         share, first = min(shares)
         vanished = first if share <= 1 else None
         if vanished is None:
@@ -52,19 +51,17 @@ def moved_aside(outline: Outline, aside: float) -> Moved | None:
     return None
 
 
-def _span(ring: _Ring, joints: list[TrackJoint | None], i: int) -> float | None:
-    """What is left of track i between its joints, below 0 when it runs backwards; None when a joint is missing."""
-    before, after = joints[i - 1], joints[i]
-    return None if before is None or after is None else ring.tracks[i].span(before.after_start, after.before_end)
-
-
-def _vanishing(track: Track, span: float | None) -> float:
-    """The share of the way aside at which the track vanishes (exact between lines); over 1 when it stands."""
+def _vanishing(track: Track, before: TrackJoint | None, after: TrackJoint | None) -> float:
+    """The share of the way aside at which the track between two joints vanishes (exact between lines); over 1 when it
+    stands."""
     if isinstance(track.piece, Arc) and track.is_gone:
         return min(1.0, track.piece.radius / abs(track.aside))
-    if span is None or span > TOUCH_MM:
+    if before is None or after is None:
         return inf
-    return min(1.0, track.piece.length / (track.piece.length - span))
+    # What is left of it, below 0 when it runs backwards. Between lines it shrinks in proportion to the way aside, from
+    # the piece's own length L to this span s, and so is 0 at the share L / (L - s).
+    span = track.span(before.after_start, after.before_end)
+    return inf if span > TOUCH_MM else min(1.0, track.piece.length / (track.piece.length - span))
 
 
 def _without(ring: _Ring, i: int) -> _Ring | None:
@@ -86,10 +83,7 @@ def _closed(tracks: tuple[Track, ...], joints: list[TrackJoint]) -> Moved:
     for i, track in enumerate(tracks):
         pieces += track.between(joints[i - 1].after_start, joints[i].before_end)
         before += [track.piece] * (len(pieces) - len(before))
-        pieces += _straight(joints[i].before_end, *joints[i].between, joints[i].after_start)
+        way = (joints[i].before_end, *joints[i].between, joints[i].after_start)
+        pieces += [Line(a, b) for a, b in pairwise(way) if dist(a, b) > TOUCH_MM]
         before += [None] * (len(pieces) - len(before))
     return Outline(tuple(pieces)), tuple(before)
-
-
-def _straight(*points: Point) -> list[Segment]:
-    return [Line(a, b) for a, b in pairwise(points) if dist(a, b) > TOUCH_MM]

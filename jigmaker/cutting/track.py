@@ -111,7 +111,22 @@ def meetings(one: Track, two: Track) -> list[Point]:
         return _line_circle(one.start, one.piece.start_direction, two.piece.centre, two.radius)
     if isinstance(one.piece, Arc) and isinstance(two.piece, Line):
         return _line_circle(two.start, two.piece.start_direction, one.piece.centre, one.radius)
-    return _circle_circle(one, two)
+    assert isinstance(one.piece, Arc)
+    assert isinstance(two.piece, Arc)
+    # Two circles meet in the chord square to the line of their centres a and b:
+    #
+    #          x                 r1^2 - along^2 = r2^2 - (apart - along)^2, both being the square of half the chord;
+    #    r1  / | \   r2          so along = (apart^2 + r1^2 - r2^2) / (2 apart)
+    #      a---+---b
+    #    along | /
+    #          x
+    (ax, ay), (bx, by) = one.piece.centre, two.piece.centre
+    apart = hypot(bx - ax, by - ay)
+    if apart < TOUCH_MM:
+        return []
+    ux, uy = (bx - ax) / apart, (by - ay) / apart
+    along = (apart**2 + one.radius**2 - two.radius**2) / (2 * apart)
+    return _either_side((ax + along * ux, ay + along * uy), (-uy, ux), one.radius**2 - along**2)
 
 
 def _sense(arc: Arc) -> int:
@@ -129,18 +144,6 @@ def _line_circle(at: Point, direction: Point, centre: Point, radius: float) -> l
     along = (centre[0] - at[0]) * direction[0] + (centre[1] - at[1]) * direction[1]
     foot = (at[0] + along * direction[0], at[1] + along * direction[1])
     return _either_side(foot, direction, radius**2 - (foot[0] - centre[0]) ** 2 - (foot[1] - centre[1]) ** 2)
-
-
-def _circle_circle(one: Track, two: Track) -> list[Point]:
-    assert isinstance(one.piece, Arc)
-    assert isinstance(two.piece, Arc)
-    (ax, ay), (bx, by) = one.piece.centre, two.piece.centre
-    apart = hypot(bx - ax, by - ay)
-    if apart < TOUCH_MM:
-        return []
-    ux, uy = (bx - ax) / apart, (by - ay) / apart
-    along = (apart**2 + one.radius**2 - two.radius**2) / (2 * apart)
-    return _either_side((ax + along * ux, ay + along * uy), (-uy, ux), one.radius**2 - along**2)
 
 
 def _either_side(foot: Point, direction: Point, square: float) -> list[Point]:
