@@ -28,45 +28,29 @@ WITNESS_HALF_HEIGHT_MM = 50.0
 
 def plate_marks(flanks: Sequence[Flank], size: PlateSize, number: str, shop: Shop) -> tuple[Mark, ...]:
     """All marks of a plate whose flanks stand lower left, lower right, upper left, upper right."""
+    marks = []
+    # Where the strips are glued behind: their ends and their edge against the timber. The fourth side is the cut.
+    left, right = size.setback, size.width - size.setback
+    for cut, line in ((2.0, STRIP_MM), (size.height - 2.0, size.height - STRIP_MM)):
+        marks.append(line_mark([(left, cut), (left, line), (right, line), (right, cut)], fact="strip lines"))
+    lower = Box(left + AWAY_MM, AWAY_MM, right - AWAY_MM, STRIP_MM - AWAY_MM)
+    marks += fill_box(words_of("bevel-plate", ["title", "kit"], shop, number=number, kit=WIDEST), lower, 5.0)
+    marks += fill_box(words_of("bevel-plate", ["strip"], shop), lower.moved(0.0, size.height - STRIP_MM), 5.0)
+    base = STRIP_MM + AWAY_MM
     places = [(is_upper, is_right) for is_upper in (False, True) for is_right in (False, True)]
-    texts = [
-        mark
-        for flank, (is_upper, is_right) in zip(flanks, places, strict=True)
-        for mark in _flank_marks(flank, size, shop, is_upper, is_right)
-    ]
-    left, right = size.setback + AWAY_MM, size.width - size.setback - AWAY_MM
-    lower = Box(left, AWAY_MM, right, STRIP_MM - AWAY_MM)
-    return (
-        *_strip_lines(size),
-        *fill_box(words_of("bevel-plate", ["title", "kit"], shop, number=number, kit=WIDEST), lower, 5.0),
-        *fill_box(words_of("bevel-plate", ["strip"], shop), lower.moved(0.0, size.height - STRIP_MM), 5.0),
-        *texts,
-    )
+    for flank, (is_upper, is_right) in zip(flanks, places, strict=True):
+        x = _text_edge(flank, size, base + ANGLE_MM, is_right)
+        y = size.height - base - ANGLE_MM if is_upper else base
+        (words,) = words_of("bevel-plate", ["angle"], shop, angle=fixed(flank.angle_deg, 2))
+        marks.append(text_mark(words, (x, y), ANGLE_MM, anchor=_anchor(is_right)))
+        marks += _flank_lines(flank, size, shop, is_upper, is_right)
+    return tuple(marks)
 
 
 def strip_marks(length: float, shop: Shop) -> tuple[Mark, ...]:
     """The strip's name, on the face that stays in sight."""
     words = words_of("stock-strip", ["name"], shop)
     return fill_box(words, Box(AWAY_MM, AWAY_MM, length - AWAY_MM, STRIP_MM - AWAY_MM), 5.0)
-
-
-def _strip_lines(size: PlateSize) -> tuple[Mark, Mark]:
-    """Where the strips are glued behind: their ends and their edge against the timber. The fourth side is the cut."""
-    left, right = size.setback, size.width - size.setback
-    spans = ((2.0, STRIP_MM), (size.height - 2.0, size.height - STRIP_MM))
-    lower, upper = (
-        line_mark([(left, cut), (left, line), (right, line), (right, cut)], fact="strip lines") for cut, line in spans
-    )
-    return lower, upper
-
-
-def _flank_marks(flank: Flank, size: PlateSize, shop: Shop, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
-    base = STRIP_MM + AWAY_MM
-    x = _text_edge(flank, size, base + ANGLE_MM, is_right)
-    y = size.height - base - ANGLE_MM if is_upper else base
-    (words,) = words_of("bevel-plate", ["angle"], shop, angle=fixed(flank.angle_deg, 2))
-    angle = text_mark(words, (x, y), ANGLE_MM, anchor=_anchor(is_right))
-    return (angle, *_flank_lines(flank, size, shop, is_upper, is_right))
 
 
 def _anchor(is_right: bool) -> Anchor:

@@ -17,7 +17,7 @@ from jigmaker.parts.bevel_marks import plate_marks, strip_marks
 from jigmaker.parts.bevel_size import FREE_FLANK_MM, NOTCH_SPARE_MM, STRIP_MM, PlateSize, inward, size_on_bed
 from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_hole
-from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting
+from jigmaker.parts.part import Hole, Part, Placement, Setting
 from jigmaker.parts.witness import witness_mark, witness_settings, witness_window
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH, length_text
@@ -63,7 +63,11 @@ def check_bevel_plates(trestle: Trestle, shop: Shop) -> list[Finding]:
 def _plate(plates: Sequence[Sequence[Flank]], index: int, size: PlateSize, trestle: Trestle, shop: Shop) -> Part:
     flanks = plates[index]
     outline, angles = draw_outline(_corners(flanks, size))
-    holes, hole_features = _holes(index, size, shop)
+    hanging, hole_features = round_hole("hanging hole", (size.width / 2, size.height - STRIP_MM - 8), size.hole)
+    holes: tuple[Hole, ...] = (hanging,)
+    if _has_witness(index, shop):
+        window, sides = witness_window(size)
+        holes, hole_features = (hanging, window), (*hole_features, *sides)
     number = f" {index + 1}" if len(plates) > 1 else ""
     marks = plate_marks(plates[index], size, f"{index + 1} OF {len(plates)}" if len(plates) > 1 else "", shop)
     # The flanks carry the solved angle, not one read back from their corners.
@@ -103,15 +107,6 @@ def _has_witness(index: int, shop: Shop) -> bool:
     return index == 0 and not shop.machine.is_paper
 
 
-def _holes(index: int, size: PlateSize, shop: Shop) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
-    """The hanging hole, and the witness corner."""
-    hanging, features = round_hole("hanging hole", (size.width / 2, size.height - STRIP_MM - 8), size.hole)
-    if not _has_witness(index, shop):
-        return (hanging,), features
-    window, sides = witness_window(size)
-    return (hanging, window), (*features, *sides)
-
-
 def _settings(
     flanks: Sequence[Flank], index: int, size: PlateSize, trestle: Trestle, shop: Shop
 ) -> tuple[Setting, ...]:
@@ -126,10 +121,18 @@ def _settings(
         Setting(f"run, flank {corner}", run, "mm", why, "off a line square to its reference edge")
         for corner, run in zip(CORNERS, runs, strict=True)
     ]
-    settings = (*uses, *proof, *_error_settings(flanks, size, trestle, shop))
-    if not _has_witness(index, shop):
-        return settings
-    return (*settings, *witness_settings(list(zip(CORNERS, flanks, strict=True)), trestle.job.unit))
+    # A line whose two ends are each out by e, opposite ways, is out by 2 e over its length; flank and edge add up.
+    accuracy = shop.machine.accuracy_mm
+    edge_deg = degrees(2 * accuracy / size.width)
+    off = f"{length_text(accuracy, trestle.job.unit, 3)} out, opposite ways"
+    own = "" if shop.machine.is_paper else "; a machine out of square adds its own"
+    errors = [Setting("worst error of a reference edge", edge_deg, "deg", f"each end {off}")]
+    for corner, flank in zip(CORNERS, flanks, strict=True):
+        error = edge_deg + degrees(2 * accuracy / size.flank_length(flank))
+        why = f"each end of flank and reference edge {off}{own}"
+        errors.append(Setting(f"worst error, flank {corner}", error, "deg", why, "off its reference edge"))
+    turned = witness_settings(list(zip(CORNERS, flanks, strict=True)), trestle.job.unit)
+    return (*uses, *proof, *errors, *(turned if _has_witness(index, shop) else ()))
 
 
 def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[OutlineCorner]:
@@ -154,21 +157,6 @@ def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[OutlineCorner]:
     ]
 
 
-def _error_settings(flanks: Sequence[Flank], size: PlateSize, trestle: Trestle, shop: Shop) -> list[Setting]:
-    """A line whose two ends are each out by e, opposite ways, is out by 2 e over its length; flank and edge add up."""
-    accuracy = shop.machine.accuracy_mm
-    edge_deg = degrees(2 * accuracy / size.width)
-    off = length_text(accuracy, trestle.job.unit, 3)
-    own = "" if shop.machine.is_paper else "; a machine out of square adds its own"
-    why = f"each end of flank and reference edge {off} out, opposite ways{own}"
-    errors = [edge_deg + degrees(2 * accuracy / size.flank_length(flank)) for flank in flanks]
-    reference = Setting("worst error of a reference edge", edge_deg, "deg", f"each end {off} out, opposite ways")
-    return [reference] + [
-        Setting(f"worst error, flank {corner}", error, "deg", why, "off its reference edge")
-        for corner, error in zip(CORNERS, errors, strict=True)
-    ]
-
-
 def _assembly_from_plate(index: int, size: PlateSize) -> Frame:
     """Plates side by side, marks up."""
     return Frame((index * (size.width + 20), 0.0, 0.0))
@@ -186,7 +174,14 @@ def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
     outline, angles = draw_outline(corners)
     width = across(angles, "lower edge", "upper edge", "width", "edge", STRIP_MM)
     long = across(angles, "left end", "right end", "length", "edge", length)
-    places = [(i, edge) for i in range(plates) for edge in ("lower", "upper")]
+    # Behind the plate, its own marks outward; its first edge flush at the upper reference edge, its second at the
+    # lower: a rectangle fits both.
+    placements = []
+    for i in range(plates):
+        for edge, top in (("lower", STRIP_MM), ("upper", size.height)):
+            turned = Frame((size.setback, top, 0.0), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0))
+            frame = _assembly_from_plate(i, size) @ turned
+            placements.append(Placement(f"strip, plate {i + 1}, {edge} edge", "both", frame))
     why = "glued behind a reference edge, flush with it, set back at both ends so that a blade reaches the flank"
     where = "from either end of the reference edge"
     return Part(
@@ -201,14 +196,5 @@ def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
         features=(*angles, width, long),
         marks=strip_marks(length, shop),
         settings=(Setting("stock strip, clear of a flank's corner", size.setback, "mm", why, where),),
-        placements=tuple(_strip_placement(i, edge, size) for i, edge in places),
+        placements=tuple(placements),
     )
-
-
-def _strip_placement(index: int, edge: str, size: PlateSize) -> Placement:
-    """Behind the plate, its own marks outward; its first edge flush at the upper reference edge, its second at the
-    lower: a rectangle fits both."""
-    plate = _assembly_from_plate(index, size)
-    top = STRIP_MM if edge == "lower" else size.height
-    turned = Frame((size.setback, top, 0.0), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0))
-    return Placement(f"strip, plate {index + 1}, {edge} edge", "both", plate @ turned)

@@ -55,22 +55,19 @@ def size_on_bed(plates: Sequence[Sequence[Flank]], shop: Shop, unit: Unit) -> Pl
     angles = [flank.angle_deg for plate in plates for flank in plate]
     sheet, tool = shop.sheet, shop.machine.tool_mm
     bed = sorted((sheet.length_mm - 2 * sheet.margin_mm - tool, sheet.width_mm - 2 * sheet.margin_mm - tool))
-    sizes = [_size(angles, free, tool, hole_diameter(shop, HOLE_MM)) for free in FREE_FLANKS_MM]
-    for size in sizes:
+    steepest, flattest = max(angles), min(angles)
+    notch = max(NOTCH_MM, tool + NOTCH_SPARE_MM)
+    for free in FREE_FLANKS_MM:
+        # From the reference edge: the strip, then the free flank along its slope, then half the notch.
+        half = float(ceil(STRIP_MM + free * sin(radians(steepest)) + notch / 2))
+        width = float(ceil(WAIST_MM + 2 * inward(half, flattest)))
+        setback = float(ceil(inward(STRIP_MM, flattest) + 2))
+        size = PlateSize(half, width, free, notch, setback, hole_diameter(shop, HOLE_MM))
         if all(side <= room for side, room in zip(sorted((size.width, size.height)), bed, strict=True)):
             return size
-    least = sizes[-1]
-    wants = " x ".join(length_text(side, unit) for side in sorted((least.width, least.height), reverse=True))
+    wants = " x ".join(length_text(side, unit) for side in sorted((size.width, size.height), reverse=True))
     has = " x ".join(length_text(room, unit) for room in reversed(bed))
     raise DoesNotFit(f"the smallest bevel plate is {wants}, the bed takes {has}")
-
-
-def _size(angles_deg: Sequence[float], free: float, tool: float, hole: float) -> PlateSize:
-    steepest, flattest = max(angles_deg), min(angles_deg)
-    notch = max(NOTCH_MM, tool + NOTCH_SPARE_MM)
-    half = float(ceil(STRIP_MM + free * sin(radians(steepest)) + notch / 2))
-    width = float(ceil(WAIST_MM + 2 * inward(half, flattest)))
-    return PlateSize(half, width, free, notch, float(ceil(inward(STRIP_MM, flattest) + 2)), hole)
 
 
 def inward(height: float, angle_deg: float) -> float:

@@ -48,6 +48,37 @@ class Notch:
         """Where the flank ends; it leans away from the notch, so that its angle is in the wood."""
         return self.left - inward(self.deep, self.flank.angle_deg)
 
+    @property
+    def corners(self) -> list[OutlineCorner]:
+        """Up the flank, across, and square down to the rest of the bottom edge."""
+        return [
+            OutlineCorner((self.left, 0.0), "flank", "flank"),
+            OutlineCorner((self.top_left, self.deep), "notch, bottom", "free"),
+            OutlineCorner((self.right, self.deep), "notch, right side", "free"),
+            OutlineCorner((self.right, 0.0), "bottom edge, right"),
+        ]
+
+    def settings(self, shop: Shop) -> tuple[Setting, ...]:
+        """Its uses, as on a bevel plate, and how far off it can come out: two ends out by so much, opposite ways, on
+        the flank and on the edge that it is off."""
+        accuracy = shop.machine.accuracy_mm
+        flank_mm = self.deep / sin(radians(self.flank.angle_deg))
+        worst = degrees(2 * accuracy / flank_mm) + degrees(2 * accuracy / self.left)
+        why = f"each end of flank and bottom edge out by {shop.machine.accuracy_words}, opposite ways"
+        return (
+            *use_settings(self.flank, "brace template", "flank of the brace template"),
+            Setting("worst error, flank", worst, "deg", why, "off the bottom edge"),
+        )
+
+    def marks(self, shop: Shop) -> tuple[Mark, ...]:
+        """Against the flank, from the bottom edge up: its angle, then what it is for."""
+        words = words_of("brace-template", ["angle"], shop, angle=fixed(self.flank.angle_deg, 2))
+        for line in self.flank.words():
+            words += words_of("brace-template", ["use"], shop, use=line)
+        x = self.left - inward(2 * len(words) * TEXT_MM, self.flank.angle_deg) - AWAY_MM
+        rows = [AWAY_MM + LINE_PITCH * TEXT_MM * row for row in reversed(range(len(words)))]
+        return tuple(text_mark(line, (x, y), anchor="right") for line, y in zip(words, rows, strict=True))
+
 
 def notch_of(trestle: Trestle, shop: Shop) -> Notch | None:
     """The notch for the last angle near square, when that saves a plate of its own and the template has room."""
@@ -103,7 +134,7 @@ def brace_template_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
             Setting(
                 "brace, top edge", angles.brace_edge_deg, "deg", "lies under the board, undercut", "off the inside face"
             ),
-            *(_flank_settings(notch, shop) if notch else ()),
+            *(notch.settings(shop) if notch else ()),
         ),
     )
     return (part,)
@@ -145,46 +176,11 @@ def _corners(brace: Brace, is_half: bool, notch: Notch | None) -> list[OutlineCo
     left, right, shift = (0.0, bottom / 2, bottom / 2) if is_half else (inward, bottom, 0.0)
     return [
         OutlineCorner((0.0, 0.0), "bottom edge"),
-        *_notch_corners(notch),
+        *(notch.corners if notch else ()),
         OutlineCorner((right, 0.0), "right end"),
         OutlineCorner((bottom - inward - shift, depth), "top edge"),
         OutlineCorner((left, depth), "middle" if is_half else "left end"),
     ]
-
-
-def _notch_corners(notch: Notch | None) -> list[OutlineCorner]:
-    """Up the flank, across, and square down to the rest of the bottom edge."""
-    if notch is None:
-        return []
-    return [
-        OutlineCorner((notch.left, 0.0), "flank", "flank"),
-        OutlineCorner((notch.top_left, notch.deep), "notch, bottom", "free"),
-        OutlineCorner((notch.right, notch.deep), "notch, right side", "free"),
-        OutlineCorner((notch.right, 0.0), "bottom edge, right"),
-    ]
-
-
-def _flank_settings(notch: Notch, shop: Shop) -> tuple[Setting, ...]:
-    """Its uses, as on a bevel plate, and how far off it can come out: two ends out by so much, opposite ways, on the
-    flank and on the edge that it is off."""
-    accuracy = shop.machine.accuracy_mm
-    flank_mm = notch.deep / sin(radians(notch.flank.angle_deg))
-    worst = degrees(2 * accuracy / flank_mm) + degrees(2 * accuracy / notch.left)
-    why = f"each end of flank and bottom edge out by {shop.machine.accuracy_words}, opposite ways"
-    return (
-        *use_settings(notch.flank, "brace template", "flank of the brace template"),
-        Setting("worst error, flank", worst, "deg", why, "off the bottom edge"),
-    )
-
-
-def _flank_marks(notch: Notch, shop: Shop) -> tuple[Mark, ...]:
-    """Against the flank, from the bottom edge up: its angle, then what it is for."""
-    words = words_of("brace-template", ["angle"], shop, angle=fixed(notch.flank.angle_deg, 2))
-    for line in notch.flank.words():
-        words += words_of("brace-template", ["use"], shop, use=line)
-    x = notch.left - inward(2 * len(words) * TEXT_MM, notch.flank.angle_deg) - AWAY_MM
-    rows = [AWAY_MM + LINE_PITCH * TEXT_MM * row for row in reversed(range(len(words)))]
-    return tuple(text_mark(line, (x, y), anchor="right") for line, y in zip(words, rows, strict=True))
 
 
 def _marks(trestle: Trestle, is_half: bool, shop: Shop, notch: Notch | None) -> tuple[Mark, ...]:
@@ -192,7 +188,7 @@ def _marks(trestle: Trestle, is_half: bool, shop: Shop, notch: Notch | None) -> 
     brace = trestle.brace
     inward = (brace.bottom_mm - brace.top_mm) / 2
     left, right = (0.0, brace.top_mm / 2) if is_half else (inward, inward + brace.top_mm)
-    beside = _flank_marks(notch, shop) if notch else ()
+    beside = notch.marks(shop) if notch else ()
     low = max((mark.at[1] + 2 * TEXT_MM for mark in beside), default=AWAY_MM)
     far = notch.top_left if notch else right
     box = Box(left + AWAY_MM, low, far - AWAY_MM, brace.depth_mm - AWAY_MM)

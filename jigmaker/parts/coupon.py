@@ -104,7 +104,16 @@ def _openings(size: CouponSize) -> list[Opening]:
     made = [_tapered(f"{each}, slot", SLOTS_AT[each], each, size.slot_ends()) for each in WEDGES_MM]
     made += [_tapered(f"{each}, wedge", places.windows[each], each, size.window_ends(each)) for each in WEDGES_MM]
     if size.gap:
-        made.append(_gap(places.gap, *size.gap))
+        # One wall straight up, the other leaning away from it, so that an offcut slides along the straight one.
+        (x, y), (narrow, length), name = places.gap, size.gap, "C, gap"
+        corners = [
+            OutlineCorner((x, y), f"{name}, straight wall", "recess"),
+            OutlineCorner((x, y + length), f"{name}, wide end", "free"),
+            OutlineCorner((x + narrow + GAP_TAPER * length, y + length), f"{name}, leaning wall", "recess"),
+            OutlineCorner((x + narrow, y), f"{name}, narrow end", "recess"),
+        ]
+        outline, features = draw_outline(corners, name)
+        made.append((Hole(name, outline), features))
     made += [round_hole(f"E, {name}", at, size.square_hole) for name, at in places.square.items()]
     return [*made, round_hole("F, hole and disc", places.disc, size.disc)]
 
@@ -125,19 +134,6 @@ def _tapered(name: str, at: Point, wedge: str, ends: tuple[float, float, float])
     return Hole(name, outline), features
 
 
-def _gap(at: Point, narrow: float, length: float) -> Opening:
-    """One wall straight up, the other leaning away from it, so that an offcut slides along the straight one."""
-    (x, y), name = at, "C, gap"
-    corners = [
-        OutlineCorner((x, y), f"{name}, straight wall", "recess"),
-        OutlineCorner((x, y + length), f"{name}, wide end", "free"),
-        OutlineCorner((x + narrow + GAP_TAPER * length, y + length), f"{name}, leaning wall", "recess"),
-        OutlineCorner((x + narrow, y), f"{name}, narrow end", "recess"),
-    ]
-    outline, features = draw_outline(corners, name)
-    return Hole(name, outline), features
-
-
 def _settings(size: CouponSize, shop: Shop, unit: Unit) -> tuple[Setting, ...]:
     """What is drawn, and the sum that turns a reading into a setting."""
     (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
@@ -153,10 +149,16 @@ def _settings(size: CouponSize, shop: Shop, unit: Unit) -> tuple[Setting, ...]:
         f"{all_of}: sin(skew) = (r r - f f) / (r r + f f), positive when the machine's y axis leans toward its x axis"
     )
     disc = f"{kerf} on a curve = (hole less disc, measured) / 2, whatever the lines allow for"
+    gap = []
+    if size.gap:
+        narrow, length = size.gap
+        why = "joints take the width at which an offcut stops that slides toward the narrow end"
+        for name, width in (("narrow", narrow), ("wide", narrow + GAP_TAPER * length)):
+            gap.append(Setting(f"C, {name} end of the gap, drawn", width, "mm", why, "across x"))
     return (
         Setting("A, gap behind the wedge, drawn", REST_MM, "mm", wedge, f"along y; the longer wedge: {kerf} in x"),
         Setting("B, gap behind the wedge, drawn", REST_MM, "mm", wedge, f"along x; the shorter wedge: {kerf} in y"),
-        *_gap_settings(size),
+        *gap,
         Setting("D, long in x, drawn", long_x, "mm", scale, "left edge to right edge"),
         Setting("D, short in x, drawn", short_x, "mm", scale, "top notch to right edge"),
         Setting("D, long in y, drawn", long_y, "mm", scale, "bottom edge to top edge"),
@@ -164,13 +166,3 @@ def _settings(size: CouponSize, shop: Shop, unit: Unit) -> tuple[Setting, ...]:
         Setting("E, side of the square", size.square, "mm", skew, "between the centres of the holes"),
         Setting("F, hole and disc, drawn", size.disc, "mm", disc, "across"),
     )
-
-
-def _gap_settings(size: CouponSize) -> list[Setting]:
-    """How wide the gap is at its ends."""
-    if size.gap is None:
-        return []
-    narrow, length = size.gap
-    why = "joints take the width at which an offcut stops that slides toward the narrow end"
-    ends = (("narrow", narrow), ("wide", narrow + GAP_TAPER * length))
-    return [Setting(f"C, {name} end of the gap, drawn", width, "mm", why, "across x") for name, width in ends]

@@ -5,7 +5,6 @@ A letter a station, a scale of kerf beside each slot, the sheet, and which way x
 
 from collections.abc import Iterator
 
-from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.job.shop import Shop
 from jigmaker.parts.coupon_places import SLOTS_AT, WINDOWS_LOW, CouponPlaces
@@ -32,12 +31,31 @@ def coupon_marks(size: CouponSize, places: CouponPlaces, shop: Shop, unit: Unit)
     thickness_mm = shop.sheet_for("coupon").thickness_mm
     sheet = Said(f"SHEET {figure(thickness_mm, unit)} {unit.upper()}", "sheet")
     marks = fill_box([Said("COUPON", "name"), sheet], box, LETTER_MM)
+    # A letter a station, clear of all figures.
+    (a_x, a_y), (b_x, b_y), slot = SLOTS_AT["A"], SLOTS_AT["B"], size.slot[1]
+    (e_x, e_y), (f_x, f_y), off = places.square["upper left"], places.disc, size.square_hole / 2 + AWAY_MM
+    stations = [("A", (a_x, a_y + slot + AWAY_MM)), ("B", (b_x - AWAY_MM, b_y - LETTER_MM / 2))]
+    if size.gap:
+        (x, y), (narrow, long) = places.gap, size.gap
+        stations.append(("C", (x + (narrow + GAP_TAPER * long) / 2, y + long + AWAY_MM)))
+    stations += [("E", (e_x, e_y - off - LETTER_MM)), ("F", (f_x, f_y + size.disc / 2 + AWAY_MM))]
+    letters = [
+        text_mark(Said(name, "station"), at, LETTER_MM, anchor="right" if name == "B" else "middle")
+        for name, at in stations
+    ]
+    x, y = WINDOWS_LOW[0] + 2 * size.window_ends("A")[1] + 5.0, places.windows["A"][1] + 6.0
+    arrows = []
+    for name, tip, at in (
+        ("X", (x + ARROW_MM, y), (x + ARROW_MM + 1.5, y - TEXT_MM / 2)),
+        ("Y", (x, y + ARROW_MM), (x - 1, y + ARROW_MM + 1.5)),
+    ):
+        arrows += [drawn_mark(arrow_strokes([(x, y), tip], HEAD_MM), "axis arrow"), text_mark(Said(name, "axis"), at)]
     return (
         *_scale_marks(size, unit),
-        *_letters(size, places),
+        *letters,
         *marks,
         text_mark(Said("D", "station"), (box.x_high, marks[0].at[1]), marks[0].height_mm, anchor="right"),
-        *_arrows((WINDOWS_LOW[0] + 2 * size.window_ends("A")[1] + 5.0, places.windows["A"][1] + 6.0)),
+        *arrows,
     )
 
 
@@ -57,29 +75,3 @@ def _scale_marks(size: CouponSize, unit: Unit) -> Iterator[Mark]:
     beyond = away + LONG_TICK_MM + 0.8 + TEXT_MM
     yield text_mark(said, (a_x + beyond, a_y + along), turn_deg=90, anchor="middle")
     yield text_mark(said, (b_x + along, b_y - beyond), anchor="middle")
-
-
-def _letters(size: CouponSize, places: CouponPlaces) -> Iterator[Mark]:
-    """One a station, clear of all figures."""
-    (a_x, a_y), (b_x, b_y), length = SLOTS_AT["A"], SLOTS_AT["B"], size.slot[1]
-    yield text_mark(Said("A", "station"), (a_x, a_y + length + AWAY_MM), LETTER_MM, anchor="middle")
-    yield text_mark(Said("B", "station"), (b_x - AWAY_MM, b_y - LETTER_MM / 2), LETTER_MM, anchor="right")
-    if size.gap:
-        (x, y), (narrow, long) = places.gap, size.gap
-        yield text_mark(
-            Said("C", "station"), (x + (narrow + GAP_TAPER * long) / 2, y + long + AWAY_MM), LETTER_MM, anchor="middle"
-        )
-    (x, y), off = places.square["upper left"], size.square_hole / 2 + AWAY_MM
-    yield text_mark(Said("E", "station"), (x, y - off - LETTER_MM), LETTER_MM, anchor="middle")
-    x, y = places.disc
-    yield text_mark(Said("F", "station"), (x, y + size.disc / 2 + AWAY_MM), LETTER_MM, anchor="middle")
-
-
-def _arrows(start: Point) -> Iterator[Mark]:
-    (x, y) = start
-    for name, tip, at in (
-        ("X", (x + ARROW_MM, y), (x + ARROW_MM + 1.5, y - TEXT_MM / 2)),
-        ("Y", (x, y + ARROW_MM), (x - 1, y + ARROW_MM + 1.5)),
-    ):
-        yield drawn_mark(arrow_strokes([start, tip], HEAD_MM), "axis arrow")
-        yield text_mark(Said(name, "axis"), at)

@@ -62,6 +62,70 @@ class _DepthGaugeSize:
     def height(self) -> float:
         return self.top + self.bottom + self.bar
 
+    def corners(self) -> list[OutlineCorner]:
+        """Anticlockwise from the left end of the lower edge; beside a narrow housing the bar's ends are set back."""
+        length, high = self.length, self.height
+        left, right = (length - self.tongue) / 2, (length + self.tongue) / 2
+        low, over, cut, ear = self.bottom - DEPTH_LIMIT_MM, self.bottom + DEPTH_LIMIT_MM, CUT_CORNER_MM, self.ear
+        upper, under = high - self.top + DEPTH_LIMIT_MM, high - self.top - DEPTH_LIMIT_MM
+        lower_ear = [
+            OutlineCorner((0.0, low + cut), "bottom face, ear", "free"),
+            OutlineCorner((ear, low + cut), "bottom face, end of low shoulder", "free"),
+        ]
+        upper_ear = [
+            OutlineCorner((ear, upper), "top face, end of low shoulder", "free"),
+            OutlineCorner((ear, upper - cut), "top face, ear", "free"),
+        ]
+        return [
+            *(lower_ear if ear else []),
+            OutlineCorner((ear, low), "bottom face, low shoulder"),
+            OutlineCorner((left, low), "bottom face, left side", "free"),
+            OutlineCorner((left, 0.0), "bottom face, tip"),
+            OutlineCorner((right, 0.0), "bottom face, right side", "free"),
+            OutlineCorner((right, over), "bottom face, high shoulder"),
+            OutlineCorner((length - (ear or cut), over), "bottom face, cut corner", "free"),
+            OutlineCorner((length, over + cut), "right end", "free"),
+            OutlineCorner((length, under - cut), "top face, cut corner", "free"),
+            OutlineCorner((length - (ear or cut), under), "top face, high shoulder"),
+            OutlineCorner((right, under), "top face, right side", "free"),
+            OutlineCorner((right, high), "top face, tip"),
+            OutlineCorner((left, high), "top face, left side", "free"),
+            OutlineCorner((left, upper), "top face, low shoulder"),
+            *(upper_ear if ear else []),
+            OutlineCorner((0.0, upper - (cut if ear else 0.0)), "left end", "free"),
+        ]
+
+    def limits(self) -> list[tuple[str, str, float]]:
+        """Face, limit, reach from shoulder to tip."""
+        return [
+            (face, limit, reach + off)
+            for face, reach in (("top", self.top), ("bottom", self.bottom))
+            for limit, off in (("low", -DEPTH_LIMIT_MM), ("high", DEPTH_LIMIT_MM))
+        ]
+
+    def settings(self, shop: Shop) -> tuple[Setting, ...]:
+        """What each shoulder tells, and how far off the gauge can come out."""
+        told = {
+            "low": "held flat and flush with the {} face, this shoulder must lie on the board's edge, else too "
+            "shallow; its reach is the depth where a tongue as thick as the sheet first meets the floor",
+            "high": "the shoulder with the cut corner must be held off the board's edge by the tongue, else too deep",
+        }
+        off = shop.machine.accuracy_words
+        why = f"tip and shoulder each out of place by {off}, opposite ways: measure from one to the other"
+        return (
+            *(
+                Setting(
+                    f"depth gauge, {face} face, {limit}",
+                    mm,
+                    "mm",
+                    told[limit].format(face),
+                    f"flush with the {face} face",
+                )
+                for face, limit, mm in self.limits()
+            ),
+            Setting("depth gauge, worst error", 2 * shop.machine.accuracy_mm, "mm", why, "tip to shoulder"),
+        )
+
 
 def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
     """The gauge. No corner is relieved: nothing seats in one."""
@@ -76,10 +140,10 @@ def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
         tongue,
         min(SHOULDER_MM, free - tongue),
     )
-    outline, pieces = draw_outline(_corners(size))
+    outline, pieces = draw_outline(size.corners())
     reaches = [
         across(pieces, f"{face} face, {limit} shoulder", f"{face} face, tip", f"{face} face, {limit}", "edge", mm)
-        for face, limit, mm in _limits(size)
+        for face, limit, mm in size.limits()
     ]
     return Part(
         name="depth gauge",
@@ -98,51 +162,8 @@ def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
             across(pieces, "bottom face, tip", "top face, tip", "height", "free", size.height),
         ),
         marks=_marks(trestle, shop, size),
-        settings=_settings(size, shop),
+        settings=size.settings(shop),
     )
-
-
-def _corners(size: _DepthGaugeSize) -> list[OutlineCorner]:
-    """Anticlockwise from the left end of the lower edge; beside a narrow housing the bar's ends are set back."""
-    length, high = size.length, size.height
-    left, right = (length - size.tongue) / 2, (length + size.tongue) / 2
-    low, over, cut, ear = size.bottom - DEPTH_LIMIT_MM, size.bottom + DEPTH_LIMIT_MM, CUT_CORNER_MM, size.ear
-    upper, under = high - size.top + DEPTH_LIMIT_MM, high - size.top - DEPTH_LIMIT_MM
-    lower_ear = [
-        OutlineCorner((0.0, low + cut), "bottom face, ear", "free"),
-        OutlineCorner((ear, low + cut), "bottom face, end of low shoulder", "free"),
-    ]
-    upper_ear = [
-        OutlineCorner((ear, upper), "top face, end of low shoulder", "free"),
-        OutlineCorner((ear, upper - cut), "top face, ear", "free"),
-    ]
-    return [
-        *(lower_ear if ear else []),
-        OutlineCorner((ear, low), "bottom face, low shoulder"),
-        OutlineCorner((left, low), "bottom face, left side", "free"),
-        OutlineCorner((left, 0.0), "bottom face, tip"),
-        OutlineCorner((right, 0.0), "bottom face, right side", "free"),
-        OutlineCorner((right, over), "bottom face, high shoulder"),
-        OutlineCorner((length - (ear or cut), over), "bottom face, cut corner", "free"),
-        OutlineCorner((length, over + cut), "right end", "free"),
-        OutlineCorner((length, under - cut), "top face, cut corner", "free"),
-        OutlineCorner((length - (ear or cut), under), "top face, high shoulder"),
-        OutlineCorner((right, under), "top face, right side", "free"),
-        OutlineCorner((right, high), "top face, tip"),
-        OutlineCorner((left, high), "top face, left side", "free"),
-        OutlineCorner((left, upper), "top face, low shoulder"),
-        *(upper_ear if ear else []),
-        OutlineCorner((0.0, upper - (cut if ear else 0.0)), "left end", "free"),
-    ]
-
-
-def _limits(size: _DepthGaugeSize) -> list[tuple[str, str, float]]:
-    """Face, limit, reach from shoulder to tip."""
-    return [
-        (face, limit, reach + off)
-        for face, reach in (("top", size.top), ("bottom", size.bottom))
-        for limit, off in (("low", -DEPTH_LIMIT_MM), ("high", DEPTH_LIMIT_MM))
-    ]
 
 
 def _marks(trestle: Trestle, shop: Shop, size: _DepthGaugeSize) -> tuple[Mark, ...]:
@@ -153,7 +174,7 @@ def _marks(trestle: Trestle, shop: Shop, size: _DepthGaugeSize) -> tuple[Mark, .
         words_of("depth-gauge", ["name"], shop), Box(AWAY_MM, middle - 2.0, size.length - AWAY_MM, middle + 2.0), 4.0
     )
     marks: list[Mark] = []
-    for face, limit, mm in _limits(size):
+    for face, limit, mm in size.limits():
         x = AWAY_MM if limit == "low" else half + AWAY_MM / 2
         low = middle + _NAME_ROOM_MM if face == "top" else size.bottom + edge
         high = size.bottom + size.bar - edge if face == "top" else middle - _NAME_ROOM_MM
@@ -168,22 +189,3 @@ def _marks(trestle: Trestle, shop: Shop, size: _DepthGaugeSize) -> tuple[Mark, .
         )
         marks += fill_box(words, Box(x, low, x + half - 1.5 * AWAY_MM - cut, high), 4.0)
     return (*marks, *name)
-
-
-def _settings(size: _DepthGaugeSize, shop: Shop) -> tuple[Setting, ...]:
-    told = {
-        "low": "held flat and flush with the {} face, this shoulder must lie on the board's edge, else too shallow; "
-        "its reach is the depth where a tongue as thick as the sheet first meets the floor",
-        "high": "the shoulder with the cut corner must be held off the board's edge by the tongue, else too deep",
-    }
-    off = shop.machine.accuracy_words
-    why = f"tip and shoulder each out of place by {off}, opposite ways: measure from one to the other"
-    return (
-        *(
-            Setting(
-                f"depth gauge, {face} face, {limit}", mm, "mm", told[limit].format(face), f"flush with the {face} face"
-            )
-            for face, limit, mm in _limits(size)
-        ),
-        Setting("depth gauge, worst error", 2 * shop.machine.accuracy_mm, "mm", why, "tip to shoulder"),
-    )

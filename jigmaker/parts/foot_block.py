@@ -9,8 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import cos, floor, radians, sin, tan
 
-from jigmaker.geometry.frames import Frame, Point
-from jigmaker.geometry.outline import Outline
+from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_hole
 from jigmaker.parts.mark_list import words_of
@@ -79,42 +78,6 @@ def _pad_side(room: float) -> float:
     return min(PAD_MM, float(max(1, floor(room - 2 * min(PAD_INSIDE_MM, room / 8)))))
 
 
-def _body_corners(reach: float) -> list[OutlineCorner]:
-    """Anticlockwise from the rear right; reach 0 is a plain layer."""
-    long, wide = BODY_LENGTH_MM, BODY_WIDTH_MM
-    low, high = (wide - TIP_MM) / 2, (wide + TIP_MM) / 2
-    front = [OutlineCorner((long, 0.0), "front edge")]
-    if reach:
-        front = [
-            OutlineCorner((long, 0.0), "nose, right side"),
-            OutlineCorner((long + reach, low), "nose tip"),
-            OutlineCorner((long + reach, high), "nose, left side"),
-        ]
-    sides = [OutlineCorner((long, wide), "left edge", "free"), OutlineCorner((0.0, wide), "rear edge", "free")]
-    return [OutlineCorner((0.0, 0.0), "right edge", "free"), *front, *sides]
-
-
-def _shape(reach: float, shop: Shop) -> tuple[Outline, tuple[Hole, ...], tuple[Feature, ...]]:
-    """Outline, dowel holes and features of a layer or of the nose."""
-    outline, pieces = draw_outline(_body_corners(reach))
-    front = "nose tip" if reach else "front edge"
-    features = [
-        *pieces,
-        across(pieces, "right edge", "left edge", "width", "edge", BODY_WIDTH_MM),
-        across(pieces, front, "rear edge", "length", "edge", BODY_LENGTH_MM + reach),
-    ]
-    if reach:
-        tip = next(feature for feature in pieces if feature.name == front)
-        features.append(Feature("nose tip, width", "edge", "outer", tip.pieces, "length_mm", TIP_MM))
-    holes: list[Hole] = []
-    for i, (back, off) in enumerate(DOWELS_BACK_MM, 1):
-        centre: Point = (BODY_LENGTH_MM - back, BODY_WIDTH_MM / 2 + off)
-        hole, feature = round_hole(f"dowel hole {i}", centre, dowel_diameter(shop) + DOWEL_PLAY_MM)
-        holes.append(hole)
-        features += feature
-    return outline, tuple(holes), tuple(features)
-
-
 def _boxes(shop: Shop) -> tuple[Box, Box]:
     """FRONT_BOX and REAR_BOX, clear of this shop's dowel holes."""
     away = (dowel_diameter(shop) + DOWEL_PLAY_MM) / 2 + BESIDE_DOWEL_MM
@@ -128,8 +91,32 @@ def _boxes(shop: Shop) -> tuple[Box, Box]:
 
 def _layer(name: str, reach: float, heights: Sequence[float], shop: Shop) -> Part:
     """The nose or a plain layer, still without marks; its pieces lie `heights` above the floor."""
-    outline, holes, features = _shape(reach, shop)
-    thickness = shop.sheet_for("foot block").thickness_mm
+    long, wide = BODY_LENGTH_MM, BODY_WIDTH_MM
+    # Anticlockwise from the rear right; the nose runs to a blunt tip in the middle of the front, by `reach`.
+    front = [OutlineCorner((long, 0.0), "front edge")]
+    if reach:
+        front = [
+            OutlineCorner((long, 0.0), "nose, right side"),
+            OutlineCorner((long + reach, (wide - TIP_MM) / 2), "nose tip"),
+            OutlineCorner((long + reach, (wide + TIP_MM) / 2), "nose, left side"),
+        ]
+    sides = [OutlineCorner((long, wide), "left edge", "free"), OutlineCorner((0.0, wide), "rear edge", "free")]
+    outline, pieces = draw_outline([OutlineCorner((0.0, 0.0), "right edge", "free"), *front, *sides])
+    far = "nose tip" if reach else "front edge"
+    features = [
+        *pieces,
+        across(pieces, "right edge", "left edge", "width", "edge", wide),
+        across(pieces, far, "rear edge", "length", "edge", long + reach),
+    ]
+    if reach:
+        tip = next(feature for feature in pieces if feature.name == far)
+        features.append(Feature("nose tip, width", "edge", "outer", tip.pieces, "length_mm", TIP_MM))
+    holes: list[Hole] = []
+    for i, (back, off) in enumerate(DOWELS_BACK_MM, 1):
+        diameter = dowel_diameter(shop) + DOWEL_PLAY_MM
+        hole, feature = round_hole(f"dowel hole {i}", (long - back, wide / 2 + off), diameter)
+        holes.append(hole)
+        features += feature
     numbers = [f" {i}" for i in range(1, len(heights) + 1)] if len(heights) > 1 else [""]
     return Part(
         name=name,
@@ -138,10 +125,10 @@ def _layer(name: str, reach: float, heights: Sequence[float], shop: Shop) -> Par
         hand="",
         needed=len(heights),
         spares=0,
-        thickness_mm=thickness,
+        thickness_mm=shop.sheet_for("foot block").thickness_mm,
         outline=outline,
-        holes=holes,
-        features=features,
+        holes=tuple(holes),
+        features=tuple(features),
         placements=tuple(
             Placement(f"{name}{number}", "both", Frame((0.0, 0.0, height)))
             for number, height in zip(numbers, heights, strict=True)
@@ -174,7 +161,11 @@ def _nose(trestle: Trestle, shop: Shop) -> Part:
     why = "nose on {} plain layers; measure the stack, and leave the legs this much longer or more"
     stacks = [
         Setting(
-            f"scribing height, {count} {_sheets(count).lower()}", height, "mm", why.format(count - 1), "floor to nose"
+            f"scribing height, {count} sheet{'s' if count > 1 else ''}",
+            height,
+            "mm",
+            why.format(count - 1),
+            "floor to nose",
         )
         for count, height in heights
     ]
@@ -182,10 +173,6 @@ def _nose(trestle: Trestle, shop: Shop) -> Part:
         "nose length", reach, "mm", "the nose meets a leaning leg before any layer does", "beyond the body"
     )
     return replace(nose, marks=marks, settings=(*stacks, reaches))
-
-
-def _sheets(count: int) -> str:
-    return "SHEET" if count == 1 else "SHEETS"
 
 
 def _pad(trestle: Trestle, shop: Shop) -> Part:

@@ -44,7 +44,7 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
     """The plug; with a coarse machine it is cut wider, on the straight side, which is marked to be dressed."""
     limits = gauge_limits(trestle, shop)
     size = _size_of(limits, shop)
-    outline, pieces = draw_outline(_corners(size))
+    outline, pieces = draw_outline(size.corners())
     # Both widths as cut, left-on wood included, their step, and the lengths.
     handle = size.handle_high - size.handle_low
     goes = "narrowest housing allowed: the low end must go in all its length"
@@ -109,6 +109,25 @@ class _PlugSize:
         """From the entering end to the handle."""
         return self.step + HIGH_LENGTH_MM
 
+    def corners(self) -> list[OutlineCorner]:
+        """Anticlockwise from the entering end of the straight side."""
+        low, step, shoulder, bottom = self.low, self.step, self.shoulder, self.low - self.groove_depth
+        end = shoulder + HANDLE_LENGTH_MM
+        return [
+            OutlineCorner((0.0, 0.0), "straight side"),
+            OutlineCorner((shoulder, 0.0), "shoulder, straight side", "free"),
+            OutlineCorner((shoulder, self.handle_low), "handle, lower edge", "free"),
+            OutlineCorner((end, self.handle_low), "handle, end", "free"),
+            OutlineCorner((end, self.handle_high), "handle, upper edge", "free"),
+            OutlineCorner((shoulder, self.handle_high), "shoulder, high side", "free"),
+            OutlineCorner((shoulder, self.high), "high side"),
+            OutlineCorner((step, self.high), "groove, high wall"),
+            OutlineCorner((step, bottom), "groove, bottom", "free"),
+            OutlineCorner((LOW_LENGTH_MM, bottom), "groove, low wall", "free"),
+            OutlineCorner((LOW_LENGTH_MM, low), "low side"),
+            OutlineCorner((0.0, low), "entering end"),
+        ]
+
 
 def _size_of(limits: Limits, shop: Shop) -> _PlugSize:
     """Groove and shoulder are deeper than the round that a cutter leaves in their corners.
@@ -126,26 +145,6 @@ def _size_of(limits: Limits, shop: Shop) -> _PlugSize:
         handle_low=inside,
         handle_high=inside + min(HANDLE_WIDTH_MM, limits.high_mm + over - 2 * inside),
     )
-
-
-def _corners(size: _PlugSize) -> list[OutlineCorner]:
-    """Anticlockwise from the entering end of the straight side."""
-    low, step, shoulder, bottom = size.low, size.step, size.shoulder, size.low - size.groove_depth
-    end = shoulder + HANDLE_LENGTH_MM
-    return [
-        OutlineCorner((0.0, 0.0), "straight side"),
-        OutlineCorner((shoulder, 0.0), "shoulder, straight side", "free"),
-        OutlineCorner((shoulder, size.handle_low), "handle, lower edge", "free"),
-        OutlineCorner((end, size.handle_low), "handle, end", "free"),
-        OutlineCorner((end, size.handle_high), "handle, upper edge", "free"),
-        OutlineCorner((shoulder, size.handle_high), "shoulder, high side", "free"),
-        OutlineCorner((shoulder, size.high), "high side"),
-        OutlineCorner((step, size.high), "groove, high wall"),
-        OutlineCorner((step, bottom), "groove, bottom", "free"),
-        OutlineCorner((LOW_LENGTH_MM, bottom), "groove, low wall", "free"),
-        OutlineCorner((LOW_LENGTH_MM, low), "low side"),
-        OutlineCorner((0.0, low), "entering end"),
-    ]
 
 
 def _marks(limits: Limits, size: _PlugSize, unit: Unit, shop: Shop) -> tuple[Mark, ...]:

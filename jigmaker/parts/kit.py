@@ -64,23 +64,19 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
 
 def make_kit(trestle: Trestle, shop: Shop) -> Kit:
     """Every part of the kit. The job and shop must have passed check_kit; this function checks nothing."""
-    made = [_out_of_its_sheet(part, shop) for make in PART_MAKERS for part in make(trestle, shop)]
+    made = []
+    for part in [part for make in PART_MAKERS for part in make(trestle, shop)]:
+        # Whatever the part's lines were laid out for, it is as thick as the sheet it is cut from.
+        thickness_mm = shop.sheet_for(part.slug, part.assembly).thickness_mm
+        made.append(part if thickness_mm == part.thickness_mm else part.of_thickness(thickness_mm))
     layouts = lay_out_jigs(trestle, shop) if shop.routs_housings else ()
     settings = jig_settings(layouts[0]) if layouts else ()
     number = kit_number(made, settings)  # before any part is left out: a kit without its coupon is the same kit
-    parts = (with_number(part, number) for part in made if part.slug not in shop.left_out)
-    parts = (part if shop.kit.spares else replace(part, spares=0) for part in parts)
-    short = tuple(_with_short_mark(part) for part in parts)
-    return Kit(trestle, shop, short, settings, layouts, gauge_limits(trestle, shop), number)
-
-
-def _out_of_its_sheet(part: Part, shop: Shop) -> Part:
-    """Whatever the part's lines were laid out for, it is as thick as the sheet it is cut from."""
-    thickness_mm = shop.sheet_for(part.slug, part.assembly).thickness_mm
-    return part if thickness_mm == part.thickness_mm else part.of_thickness(thickness_mm)
-
-
-def _with_short_mark(part: Part) -> Part:
-    """The part knows the two letters that stand for its name, where they are scored on it."""
-    short = short_name(part.slug)
-    return replace(part, short_mark=short) if short in (mark.text for mark in part.marks) else part
+    parts = []
+    for part in [with_number(part, number) for part in made if part.slug not in shop.left_out]:
+        # The part knows the two letters that stand for its name, where they are scored on it.
+        short = short_name(part.slug)
+        is_scored = short in (mark.text for mark in part.marks)
+        spares = part.spares if shop.kit.spares else 0
+        parts.append(replace(part, spares=spares, short_mark=short if is_scored else part.short_mark))
+    return Kit(trestle, shop, tuple(parts), settings, layouts, gauge_limits(trestle, shop), number)

@@ -45,7 +45,7 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
     """The gauge; with a coarse machine each notch is cut narrower, on the wall marked to be dressed."""
     limits, relief = gauge_limits(trestle, shop), relief_radius(shop)
     size = _size_of(limits, trestle.job.leg.thickness_mm)
-    outline, pieces = draw_outline([*_lower_corners(size, relief), *_upper_corners(size, relief)], "outer", relief)
+    outline, pieces = draw_outline(_corners(size, relief), "outer", relief)
     passes = "upper notch: must pass over every leg, at both ends and in the middle"
     stops = "lower notch, cut corners: must pass over no leg; one that it passes over is too narrow for its housing"
     reveal = "side notch: by what a leg is thicker it stands prouder of the board's edge, by what it is thinner less"
@@ -137,32 +137,29 @@ def _has_room(opening: float, relief: float) -> bool:
     return 2 * sqrt(2) * relief + 1 < min(opening, 2 * DEPTH_MM)
 
 
-def _lower_corners(size: _LegGaugeSize, relief: float) -> list[OutlineCorner]:
-    """Anticlockwise from the lower left: the no-go notch, then up the right side over the thickness notch."""
-    right, sits, side_sits = size.jaw + size.no_go, _has_room(size.no_go, relief), _has_room(size.thickness, relief)
+def _corners(size: _LegGaugeSize, relief: float) -> list[OutlineCorner]:
+    """Anticlockwise from the lower left, a notch at each side: no-go below, thickness at the right, go above.
+
+    A notch's inner corners are relieved where it is wide enough for two bites.
+    """
+    low_right, high_right, bottom = size.jaw + size.no_go, size.jaw + size.go, size.height - DEPTH_MM
+    low, side, high = (_has_room(opening, relief) for opening in (size.no_go, size.thickness, size.go))
     return [
         OutlineCorner((CUT_CORNER_MM, 0.0), "no-go, left jaw", "free"),
         OutlineCorner((size.jaw, 0.0), "no-go, left wall", "recess"),
-        OutlineCorner((size.jaw, DEPTH_MM), "no-go, bottom", "recess", sits),
-        OutlineCorner((right, DEPTH_MM), "no-go, right wall", "recess", sits),
-        OutlineCorner((right, 0.0), "no-go, right jaw", "free"),
+        OutlineCorner((size.jaw, DEPTH_MM), "no-go, bottom", "recess", low),
+        OutlineCorner((low_right, DEPTH_MM), "no-go, right wall", "recess", low),
+        OutlineCorner((low_right, 0.0), "no-go, right jaw", "free"),
         OutlineCorner((size.width - CUT_CORNER_MM, 0.0), "right cut corner", "free"),
         OutlineCorner((size.width, CUT_CORNER_MM), "right side, lower", "free"),
         OutlineCorner((size.width, size.side_low), "thickness, lower wall", "recess"),
-        OutlineCorner((size.side_bottom, size.side_low), "thickness, bottom", "recess", side_sits),
-        OutlineCorner((size.side_bottom, size.side_high), "thickness, upper wall", "recess", side_sits),
+        OutlineCorner((size.side_bottom, size.side_low), "thickness, bottom", "recess", side),
+        OutlineCorner((size.side_bottom, size.side_high), "thickness, upper wall", "recess", side),
         OutlineCorner((size.width, size.side_high), "right side, upper", "free"),
-    ]
-
-
-def _upper_corners(size: _LegGaugeSize, relief: float) -> list[OutlineCorner]:
-    """From the upper right: the go notch, then down the left side."""
-    right, bottom, sits = size.jaw + size.go, size.height - DEPTH_MM, _has_room(size.go, relief)
-    return [
         OutlineCorner((size.width, size.height), "go, right jaw", "free"),
-        OutlineCorner((right, size.height), "go, right wall", "recess"),
-        OutlineCorner((right, bottom), "go, bottom", "recess", sits),
-        OutlineCorner((size.jaw, bottom), "go, left wall", "recess", sits),
+        OutlineCorner((high_right, size.height), "go, right wall", "recess"),
+        OutlineCorner((high_right, bottom), "go, bottom", "recess", high),
+        OutlineCorner((size.jaw, bottom), "go, left wall", "recess", high),
         OutlineCorner((size.jaw, size.height), "go, left jaw", "free"),
         OutlineCorner((0.0, size.height), "left side", "free"),
         OutlineCorner((0.0, CUT_CORNER_MM), "left cut corner", "free"),
@@ -185,19 +182,15 @@ def _marks(trestle: Trestle, limits: Limits, size: _LegGaugeSize, away: float, s
         if is_dressed and i < len(notches):
             marks.append(box_beside(marks[-1], top))
     name = Box(size.side_bottom + away, DEPTH_MM + away, size.width - away, size.side_low - away)
-    return (*marks, *fill_box(words_of("leg-gauge", ["name"], shop), name, 4.0), *_arrows(size, limits, away))
-
-
-def _arrows(size: _LegGaugeSize, limits: Limits, away: float) -> tuple[Mark, ...]:
-    """To each wall that has wood left on: from the right to both right walls, from above to the thickness notch's."""
-    if not limits.left_on_mm:
-        return ()
-    over = (size.width - DEPTH_MM / 2, size.side_high + away)
-    tips = [
+    marks += fill_box(words_of("leg-gauge", ["name"], shop), name, 4.0)
+    # An arrow to each wall that has wood left on: from the right to both right walls, from above to the thickness
+    # notch's.
+    arrows = [
         ((size.jaw + size.go + away, size.height - DEPTH_MM / 2), (ARROW_MM, 0.0)),
         ((size.jaw + size.no_go + away, DEPTH_MM / 2), (ARROW_MM, 0.0)),
-        (over, (0.0, ARROW_MM)),
+        ((size.width - DEPTH_MM / 2, size.side_high + away), (0.0, ARROW_MM)),
     ]
-    tails = [(tip[0] + back[0], tip[1] + back[1]) for tip, back in tips]
-    ends = zip(tails, tips, strict=True)
-    return tuple(drawn_mark(arrow_strokes([tail, tip], ARROW_MM / 3), "arrows") for tail, (tip, _) in ends)
+    for tip, back in arrows if is_dressed else ():
+        tail = (tip[0] + back[0], tip[1] + back[1])
+        marks.append(drawn_mark(arrow_strokes([tail, tip], ARROW_MM / 3), "arrows"))
+    return tuple(marks)

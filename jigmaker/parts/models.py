@@ -17,26 +17,8 @@ def kit_models(kit: Kit) -> dict[str, Model]:
     """Everything there is, by name: "trestle", "housing-jig-r" and -l and what else is put together, "timber/leg" and
     the other pieces of wood, "parts/plate" and the other parts. Titles begin with the job's name.
     """
-    models = {
-        "trestle": trestle_model(kit.trestle),
-        **_assemblies(kit),
-        **{f"timber/{name}": model for name, model in timber_models(kit.trestle).items()},
-        **{
-            f"parts/{part.slug}": Model(part.name, (ModelBody(part.name, part.name, part_shape(part)),))
-            for part in kit.parts
-        },
-    }
-    return {name: replace(model, title=f"{kit.trestle.job.name}: {model.title}") for name, model in models.items()}
-
-
-def part_shape(part: Part) -> Prism:
-    """A part's exact shape, part frame."""
-    return Prism(part.outline, tuple(hole.contour for hole in part.holes), part.thickness_mm)
-
-
-def _assemblies(kit: Kit) -> dict[str, Model]:
-    """Whatever two pieces or more are put together to; once for each hand where its pieces are set for one."""
-    models: dict[str, Model] = {}
+    models = {"trestle": trestle_model(kit.trestle)}
+    # Whatever two pieces or more are put together to; once for each hand where its pieces are set for one.
     for assembly in dict.fromkeys(part.assembly for part in kit.parts):
         parts = [part for part in kit.parts if part.assembly == assembly]
         slug = assembly.replace(" ", "-")
@@ -52,4 +34,12 @@ def _assemblies(kit: Kit) -> dict[str, Model]:
                 models[f"{slug}-{state.lower()}"] = Model(f"{assembly}, set for {state}", bodies)
             elif len(bodies) > 1:
                 models[slug] = Model(assembly, bodies)
-    return models
+    models |= {f"timber/{name}": model for name, model in timber_models(kit.trestle).items()}
+    for part in kit.parts:
+        models[f"parts/{part.slug}"] = Model(part.name, (ModelBody(part.name, part.name, part_shape(part)),))
+    return {name: replace(model, title=f"{kit.trestle.job.name}: {model.title}") for name, model in models.items()}
+
+
+def part_shape(part: Part) -> Prism:
+    """A part's exact shape, part frame."""
+    return Prism(part.outline, tuple(hole.contour for hole in part.holes), part.thickness_mm)

@@ -57,8 +57,10 @@ def fill_box(lines: Sequence[str], box: Box, largest_mm: float = 8.0) -> tuple[M
             and (height * (1 + LINE_PITCH * (len(wrapped) - 1))) <= box.height
         ]
         if fits:
-            _, height, wrapped = min(fits)
-            return _stacked(wrapped, box, -height)
+            _, below, wrapped = min(fits)
+            height = -below
+            tops = [box.y_high - height - i * LINE_PITCH * height for i in range(len(wrapped))]
+            return tuple(text_mark(line, (box.x_low, y), height) for line, y in zip(wrapped, tops, strict=True))
     return ()
 
 
@@ -77,11 +79,6 @@ def fill_inside(part: Part, choices: Iterable[Sequence[str]], box: Box, largest_
             if marks and all(shapely.contains(wood, each).all() for each in drawn):
                 return marks
     return ()
-
-
-def _stacked(lines: Sequence[str], box: Box, height: float) -> tuple[Mark, ...]:
-    tops = [box.y_high - height - i * LINE_PITCH * height for i in range(len(lines))]
-    return tuple(text_mark(line, (box.x_low, y), height) for line, y in zip(lines, tops, strict=True))
 
 
 def _wrap(lines: Sequence[str], width: float, height: float) -> list[str] | None:

@@ -77,21 +77,18 @@ def witness_settings(flanks: Sequence[tuple[str, Flank]], unit: Unit) -> tuple[S
         "on the batten, draw again from the same point: the lines open by twice the skew"
     )
     legs = Setting("witness corner, length of the lines", length, "mm", why, "square to the reference edges")
-    return (legs, *(_row(opening, length, flanks, unit) for opening in OPENINGS_MM))
-
-
-def _row(opening: float, length: float, flanks: Sequence[tuple[str, Flank]], unit: Unit) -> Setting:
-    skew = skew_of_opening_deg(opening, length)
-    errors = [f"{corner} {_inside_error(corner, flank, skew)}" for corner, flank in flanks]
-    name = f"skew when the lines open by {length_text(opening, unit)} over {length_text(length, unit)}"
-    why = f"first line leaning right, marks in sight: flanks off by {', '.join(errors)}; leaning left, the other way"
-    return Setting(name, skew, "deg", why, "turn-over test")
-
-
-def _inside_error(corner: str, flank: Flank, skew_deg: float) -> str:
-    """How much the angle inside a corner comes out larger (+) or smaller (-). All flanks turn clockwise; where that
-    closes the angle and where it opens it goes crosswise.
-    """
-    closes = corner in ("lower left", "upper right")
-    turned = flank_error_deg(skew_deg, flank.angle_deg if closes else 180 - flank.angle_deg)
-    return f"{'-' if closes else '+'}{fixed(turned, 3)}°"
+    rows = [legs]
+    for opening in OPENINGS_MM:
+        skew, errors = skew_of_opening_deg(opening, length), []
+        for corner, flank in flanks:
+            # How much the angle inside the corner comes out larger (+) or smaller (-). All flanks turn clockwise; where
+            # that closes the angle and where it opens it goes crosswise.
+            closes = corner in ("lower left", "upper right")
+            turned = flank_error_deg(skew, flank.angle_deg if closes else 180 - flank.angle_deg)
+            errors.append(f"{corner} {'-' if closes else '+'}{fixed(turned, 3)}°")
+        name = f"skew when the lines open by {length_text(opening, unit)} over {length_text(length, unit)}"
+        why = (
+            f"first line leaning right, marks in sight: flanks off by {', '.join(errors)}; leaning left, the other way"
+        )
+        rows.append(Setting(name, skew, "deg", why, "turn-over test"))
+    return tuple(rows)

@@ -355,17 +355,6 @@ def fits_bed(layout: JigLayout, shop: Shop) -> bool:
     return layout.plate_high - layout.plate_low + shop.machine.tool_mm <= free
 
 
-def _goes(layout: JigLayout, trestle: Trestle, shop: Shop) -> bool:
-    """Whether the plate fits the bed, and the bearers the shortest board. Longer slots, of a router that parks clear,
-    also leave the plate shallow enough for the bed, and the base carried: no job is refused for them.
-    """
-    fits = fits_bed(layout, shop) and layout.half - layout.bearer_faces[-1][1] <= trestle.job.shortest_top_mm
-    if not layout.parks_clear:
-        return fits
-    depth, free = layout.plate_rear - layout.plate_front, shop.sheet.width_mm - 2 * shop.sheet.margin_mm
-    return fits and depth + shop.machine.tool_mm <= free and _support_left(layout) >= layout.needed_support
-
-
 def _support_left(layout: JigLayout) -> float:
     """The least support of the base in a large opening, mm; `support.least_support` gives more.
 
@@ -389,7 +378,15 @@ def lay_out_jigs(trestle: Trestle, shop: Shop) -> tuple[JigLayout, ...]:
     either: tuple[tuple[Hands, ...], ...] = (("both",), ("R", "L"))
     for hands, parks_clear in product(either, (True, False)):
         found = tuple(lay_out(trestle, shop, hand, parks_clear) for hand in hands)
-        if _goes(found[0], trestle, shop):
+        # The plate fits the bed, and the bearers the shortest board.
+        jig = found[0]
+        if not fits_bed(jig, shop) or jig.half - jig.bearer_faces[-1][1] > trestle.job.shortest_top_mm:
+            continue
+        # Longer slots, of a router that parks clear, also leave the plate shallow enough for the bed, and the base
+        # carried: no job is refused for them.
+        depth, free = jig.plate_rear - jig.plate_front, shop.sheet.width_mm - 2 * shop.sheet.margin_mm
+        carried = depth + shop.machine.tool_mm <= free and _support_left(jig) >= jig.needed_support
+        if carried or not parks_clear:
             break
     return found
 

@@ -96,10 +96,16 @@ def _mask(layout: JigLayout, hand: PartHand, shop: Shop) -> Part:
     origin = plug.bounds[:2]  # of the rounded plug: a sharp corner of the slot may lie outside it
     outline = plug.placed(PlaneFrame(-origin[0], -origin[1]))
     holes, features = _mask_holes(layout, hand, origin, shop)
-    edges = [_edge(outline, i) for i in (1, 3, 5, 7)]
-    corners = [
-        Feature(f"corner {i // 2 + 1}", "corner", "outer", (i,), "diameter_mm", 2 * radius) for i in (0, 2, 4, 6)
-    ]
+    # Arcs and straight pieces by turns, an arc first.
+    edges, corners = list[Feature](), list[Feature]()
+    for number in range(1, 5):
+        arc, at = 2 * number - 2, 2 * number - 1
+        direction = direction_deg(outline.segments[at].start, outline.segments[at].end)
+        edges.append(Feature(f"edge {number}", "edge", "outer", (at,), "angle_deg", direction))
+        corners.append(Feature(f"corner {number}", "corner", "outer", (arc,), "diameter_mm", 2 * radius))
+    # Across the two long walls: the slot's opening less the gap on both sides.
+    walls = tuple(edge.pieces[0] for edge in edges if edge.value != 0.0)[:2]
+    width = Feature("width", "edge", "outer", walls, "across_mm", layout.slot_width - 2 * GAP_MM)
     work, side = ("L", "LEFT") if hand == "R" else ("R", "RIGHT")
     # In the slot not in use: the mask for slot L belongs to the jig's R state.
     frame = plate_frame(layout, origin[0], origin[1], _seat(layout))
@@ -116,7 +122,7 @@ def _mask(layout: JigLayout, hand: PartHand, shop: Shop) -> Part:
         thickness_mm=layout.sheet,
         outline=outline,
         holes=holes,
-        features=(*edges, *corners, *features, _width(layout, edges)),
+        features=(*edges, *corners, *features, width),
         marks=fill_box(
             words_of("mask-for-slot", ["work", "stop", "name"], shop, hand=hand, work=work, side=side),
             (right if hand == "R" else right.mirrored()).moved(-origin[0], -origin[1]),
@@ -124,20 +130,6 @@ def _mask(layout: JigLayout, hand: PartHand, shop: Shop) -> Part:
         ),
         placements=(Placement(f"mask in slot {hand}", "L" if hand == "R" else "R", frame),),
     )
-
-
-def _edge(outline: Outline, index: int) -> Feature:
-    piece = outline.segments[index]
-    return Feature(
-        f"edge {index // 2 + 1}", "edge", "outer", (index,), "angle_deg", direction_deg(piece.start, piece.end)
-    )
-
-
-def _width(layout: JigLayout, edges: list[Feature]) -> Feature:
-    """Across the two long walls: the slot's opening less the gap on both sides."""
-    slanted = [edge for edge in edges if edge.value != 0.0]
-    pieces = (slanted[0].pieces[0], slanted[1].pieces[0])
-    return Feature("width", "edge", "outer", pieces, "across_mm", layout.slot_width - 2 * GAP_MM)
 
 
 def _mask_holes(
@@ -163,11 +155,12 @@ def foot_xs(layout: JigLayout, hand: PartHand) -> list[float]:
     return list(right) if hand == "R" else [-x - layout.sheet for x in right]
 
 
-def _foot_corners(layout: JigLayout) -> list[OutlineCorner]:
-    """Anticlockwise in the bearer plane, from the foot's front on the board's edge."""
+def _foot(layout: JigLayout, shop: Shop) -> Part:
+    """The mask's foot: flat on the board's edge, its tenon square to the plate; no hand."""
+    # Anticlockwise in the bearer plane, from the foot's front on the board's edge.
     seat, (front, rear), (low_v, high_v) = _seat(layout), _foot_span(layout), _tenon_span(layout)
     high = seat + layout.sheet - TENON_SHORT_MM
-    return [
+    drawn = [
         OutlineCorner((front, 0.0), "foot on the board's edge"),
         OutlineCorner((rear, 0.0), "rear end", "free"),
         OutlineCorner(layout.bearer_point(_seat_v(layout, rear), seat), "seat, rear"),
@@ -177,11 +170,6 @@ def _foot_corners(layout: JigLayout) -> list[OutlineCorner]:
         OutlineCorner(layout.bearer_point(low_v, seat), "seat, front", "edge", True),
         OutlineCorner(layout.bearer_point(_seat_v(layout, front), seat), "front end", "free"),
     ]
-
-
-def _foot(layout: JigLayout, shop: Shop) -> Part:
-    """The mask's foot: flat on the board's edge, its tenon square to the plate; no hand."""
-    drawn, (low_v, high_v) = _foot_corners(layout), _tenon_span(layout)
     origin: Point = (min(c.at[0] for c in drawn), 0.0)
     outline, features = draw_outline(shifted(drawn, (-origin[0], 0.0)), relief_mm=relief_radius(shop))
     hands: tuple[PartHand, ...] = ("R", "L")

@@ -108,19 +108,14 @@ def _slot(layout: JigLayout, hand: PartHand) -> tuple[Hole, tuple[Feature, ...]]
     order = ("front", "far", "rear", "near") if hand == "R" else ("rear", "far", "front", "near")
     at = {name: 2 * i + 1 for i, name in enumerate(order)}
     name = f"slot {hand}"
-    walls = [
-        Feature(f"{name}, {side} {kind}", code, name, (at[side],), "angle_deg", _direction(outline, at[side]))
-        for side, kind, code in _SIDES
-    ]
+    walls = []
+    for side, kind, code in _SIDES:
+        segment = outline.segments[at[side]]
+        direction = direction_deg(segment.start, segment.end)
+        walls.append(Feature(f"{name}, {side} {kind}", code, name, (at[side],), "angle_deg", direction))
     opening = Feature(f"{name}, opening", "slot_wall", name, (at["near"], at["far"]), "across_mm", layout.slot_width)
-    length = Feature(
-        f"{name}, length",
-        "slot_end",
-        name,
-        (at["front"], at["rear"]),
-        "across_mm",
-        layout.slot_rear - layout.slot_front,
-    )
+    long, ends = layout.slot_rear - layout.slot_front, (at["front"], at["rear"])
+    length = Feature(f"{name}, length", "slot_end", name, ends, "across_mm", long)
     corners = [
         Feature(f"{name}, corner {i + 1}", "corner", name, (2 * i,), "diameter_mm", 2 * corner_radius(layout))
         for i in range(4)
@@ -136,42 +131,29 @@ _SIDES: tuple[tuple[str, str, FeatureKind], ...] = (
 )
 
 
-def _direction(outline: Outline, index: int) -> float:
-    segment = outline.segments[index]
-    return direction_deg(segment.start, segment.end)
-
-
 def _mortises(layout: JigLayout) -> list[tuple[Hole, tuple[Feature, ...]]]:
     """Two mortises over every bearer. Over an end bearer the outer wall stands exactly in the stop plane."""
+    p, joint, half = layout.sheet, layout.joint, layout.half
+    # Bearer's name, X low, X high, v spans, side of the stop plane; an L plate is an R plate's mirror image.
+    plain = [(name, x - joint / 2, x + p + joint / 2, plain_mortises(layout), "") for name, x in layout.bearer_faces]
+    if layout.hands == "L":
+        plain = [(name, -high, -low, spans, side) for name, low, high, spans, side in plain]
+    right = ("end, right", half - p - joint, half, end_mortises(layout), "right")
+    left = ("end, left", -half, -half + p + joint, end_mortises(layout), "left")
+    ends = {"both": [right, left], "R": [right], "L": [left]}[layout.hands]
     move = part_from_plate(layout).point
     made = []
-    for name, low_x, high_x, spans, stop_side in _mortise_places(layout):
+    for name, low_x, high_x, spans, stop_side in [*plain, *ends]:
         for where, (low_v, high_v) in zip(("front", "rear"), spans, strict=True):
-            label = f"mortise, {name}, {where}"
-            hole, features = mortise(label, move((low_x, low_v)), move((high_x, high_v)), layout.bites)
-            made.append((hole, (*features, *_stop_plane(features, stop_side, move((low_x, 0.0)), move((high_x, 0.0))))))
+            low, high = move((low_x, low_v)), move((high_x, high_v))
+            hole, features = mortise(f"mortise, {name}, {where}", low, high, layout.bites)
+            if stop_side:
+                # Where the outer wall stands, from the part's left edge.
+                index, x = (0, low[0]) if stop_side == "left" else (2, high[0])
+                named = f"{features[index].name}: stop plane"
+                features = (*features, replace(features[index], name=named, measure="x_mm", value=x))
+            made.append((hole, features))
     return made
-
-
-def _stop_plane(features: tuple[Feature, ...], side: str, low: Point, high: Point) -> tuple[Feature, ...]:
-    """Where an end bearer's outer wall stands, from the part's left edge."""
-    if not side:
-        return ()
-    index, x = (0, low[0]) if side == "left" else (2, high[0])
-    wall = features[index]
-    return (replace(wall, name=f"{wall.name}: stop plane", measure="x_mm", value=x),)
-
-
-def _mortise_places(layout: JigLayout) -> list[tuple[str, float, float, tuple[Span, Span], str]]:
-    """(bearer's name, X low, X high, v spans, side of the stop plane or "") for every pair of mortises."""
-    p, joint = layout.sheet, layout.joint
-    plain = [(name, x - joint / 2, x + p + joint / 2, plain_mortises(layout), "") for name, x in layout.bearer_faces]
-    right = ("end, right", layout.half - p - joint, layout.half, end_mortises(layout), "right")
-    if layout.hands == "R":
-        return [*plain, right]
-    mirrored = [(name, -high, -low, spans, side) for name, low, high, spans, side in plain]
-    left = ("end, left", -layout.half, -layout.half + p + joint, end_mortises(layout), "left")
-    return [*mirrored, left] if layout.hands == "L" else [*plain, right, left]
 
 
 def plate_frame(layout: JigLayout, x: float, v: float, m: float) -> Frame:

@@ -43,7 +43,12 @@ def plate_marks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Mark, ...]:
             _box(layout, hand, Box(low, front + AWAY_MM, high, rear - AWAY_MM)),
             6.0,
         )
-        marks += _centre_lines(layout, hand)
+        # The middle of the slot, before and behind it: to be set over the housing's middle on the board's edge.
+        frame, sign = part_from_plate(layout), 1 if hand == "R" else -1
+        for start, way in ((layout.slot_front - AWAY_MM, -1), (layout.slot_rear + AWAY_MM, 1)):
+            span = sorted((start, start + way * CENTRE_LINE_MM))
+            points = [frame.point((sign * layout.centre_line(v), v)) for v in span]
+            marks.append(line_mark(points, fact="centre lines"))
         # Set-up figures behind slot R, the job's behind slot L, both on a one-handed plate.
         unit, router = job.unit, shop.router
         figures = {
@@ -59,7 +64,9 @@ def plate_marks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Mark, ...]:
         }
         settings, facts = ["projection", "guide", "tilt"], ["kit", "job", "leg", "clearance", "sheet"]
         whats = settings + facts if layout.hands != "both" else settings if hand == "R" else facts
-        marks += fill_box(words_of("plate", whats, shop, **figures), _box(layout, hand, _rear_box(layout)), 5.0)
+        low, high = _between_bearers(layout)
+        behind = Box(low, layout.slot_rear + CENTRE_LINE_MM + 2 * AWAY_MM, high, layout.plate_rear - AWAY_MM)
+        marks += fill_box(words_of("plate", whats, shop, **figures), _box(layout, hand, behind), 5.0)
     return tuple(marks)
 
 
@@ -77,11 +84,6 @@ def _between_bearers(layout: JigLayout) -> tuple[float, float]:
     if layout.hands != "both":
         low = max(low, layout.plate_low + FRONT_CORNER_MM + AWAY_MM)
     return low, layout.side_bearer - layout.joint - away
-
-
-def _rear_box(layout: JigLayout) -> Box:
-    low, high = _between_bearers(layout)
-    return Box(low, layout.slot_rear + CENTRE_LINE_MM + 2 * AWAY_MM, high, layout.plate_rear - AWAY_MM)
 
 
 def _front_marks(layout: JigLayout, hand: str, shop: Shop) -> list[Mark]:
@@ -107,15 +109,3 @@ def _front_marks(layout: JigLayout, hand: str, shop: Shop) -> list[Mark]:
     (end_x, end_y), (ux, uy) = ends[-1], ring.segments[-1].end_direction
     _, head = arrow_strokes([(end_x - ux, end_y - uy), ends[-1]], radius / 2)
     return [letter, *top, drawn_mark([ring, head], "feed arrow"), *feed]
-
-
-def _centre_lines(layout: JigLayout, hand: str) -> list[Mark]:
-    """The middle of the slot, before and behind it: to be set over the housing's middle on the board's edge."""
-    frame, sign = part_from_plate(layout), 1 if hand == "R" else -1
-    spans = (
-        (layout.slot_front - AWAY_MM - CENTRE_LINE_MM, layout.slot_front - AWAY_MM),
-        (layout.slot_rear + AWAY_MM, layout.slot_rear + AWAY_MM + CENTRE_LINE_MM),
-    )
-    return [
-        line_mark([frame.point((sign * layout.centre_line(v), v)) for v in span], fact="centre lines") for span in spans
-    ]

@@ -5,7 +5,6 @@ wood from breaking out. Both are cut into, right through, by the first housing o
 """
 
 from jigmaker.geometry.frames import Frame
-from jigmaker.geometry.outline import Outline
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner, across, draw_outline, mortise, round_hole
 from jigmaker.parts.housing_jig.layout import ALONG_MM, SCREW_HOLE_MM, SCREW_UP_MM, STRIP_WEB_MM, JigLayout
@@ -19,7 +18,17 @@ BELOW_EDGE_MM = 0.3  # the strip's upper edge under the worked edge: never proud
 def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     """Fence or back strip with as many spares as the jig uses. A one-handed L jig takes the R shape turned over."""
     layout = layouts[0]
-    outline, features = _outline(layout)
+    width, height = layout.strip_high - layout.strip_low, layout.strip_depth - BELOW_EDGE_MM
+    outline, features = draw_outline(
+        [
+            OutlineCorner((0.0, 0.0), "lower edge", "free"),
+            OutlineCorner((width, 0.0), "right end", "free"),
+            OutlineCorner((width, height), "upper edge"),
+            OutlineCorner((0.0, height), "left end", "free"),
+        ]
+    )
+    depth = across(features, "lower edge", "upper edge", "depth", "edge", height)
+    length = across(features, "right end", "left end", "length", "edge", width)
     holes, hole_features = _holes(layout, shop)
     placements = tuple(place for lay in layouts for place in _placements(lay))
     # The screw's hole; with a wide cutter it comes out larger than the screw's head wants.
@@ -35,25 +44,12 @@ def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
         thickness_mm=layout.sheet,
         outline=outline,
         holes=holes,
-        features=(*features, *hole_features),
+        features=(*features, depth, length, *hole_features),
         settings=(Setting("screw hole", diameter, "mm", f"{why} into the fence's lug, pilot 2.5 mm", "fence only"),),
         marks=strip_marks(layout, shop),
         placements=placements,
         least_wood_mm=(("web", STRIP_WEB_MM),),
     )
-
-
-def _outline(layout: JigLayout) -> tuple[Outline, tuple[Feature, ...]]:
-    width, height = layout.strip_high - layout.strip_low, layout.strip_depth - BELOW_EDGE_MM
-    corners = [
-        OutlineCorner((0.0, 0.0), "lower edge", "free"),
-        OutlineCorner((width, 0.0), "right end", "free"),
-        OutlineCorner((width, height), "upper edge"),
-        OutlineCorner((0.0, height), "left end", "free"),
-    ]
-    outline, features = draw_outline(corners)
-    depth = across(features, "lower edge", "upper edge", "depth", "edge", height)
-    return outline, (*features, depth, across(features, "right end", "left end", "length", "edge", width))
 
 
 def _holes(layout: JigLayout, shop: Shop) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
