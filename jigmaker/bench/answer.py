@@ -68,7 +68,13 @@ def judge(place: Workplace, files: Files, is_quick: bool = True) -> Judged:
     if files.job is None:
         _suggest(judged, place.typed, sample, name_after(place.folder))
     else:
-        _read_job(judged, files, place.typed)
+        try:
+            changes = changes_of("job", place.typed)
+            data = edit_file(files.job, changes, "job.toml", MEANINGS["job"]) if changes else files.job
+            judged.job = read_job(data, "job.toml")
+            judged.job_data = data
+        except JobError as error:
+            _told(judged, "job", error)
     if judged.job is not None and not judged.suggestion:
         found = check_job(judged.job, judged.shop or read_shop(sample), is_quick)
         _place(judged, found if judged.shop else [each for each in found if not each.key.startswith("shop ")])
@@ -84,16 +90,6 @@ def changes_of(table: str, typed: dict[str, str]) -> dict[str, str]:
         for name, words in typed.items()
         if name in RULES and name.startswith(f"{table}:")
     }
-
-
-def _read_job(judged: Judged, files: Files, typed: dict[str, str]) -> None:
-    try:
-        changes = changes_of("job", typed)
-        data = edit_file(files.job or b"", changes, "job.toml", MEANINGS["job"]) if changes else files.job
-        judged.job = read_job(data or b"", "job.toml")
-        judged.job_data = data
-    except JobError as error:
-        _told(judged, "job", error)
 
 
 def _read_shop(judged: Judged, place: Workplace, files: Files) -> None:

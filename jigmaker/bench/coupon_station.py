@@ -84,9 +84,26 @@ def coupon_now(typed: dict[str, str], files: Files) -> CouponNow:
     size = coupon_size(shop, now.unit)
     now.choices = ("included", "left out") if shop.machine.compensation == "both" else ()
     now.added = typed.get("coupon:coupon.added", "")
-    for name, title, how, drawn, needed in _places(size, now.unit):
-        given = tuple(typed.get(f"{name} {i}", "") for i in range(1, TIMES + 1))
-        now.places.append(MeasuredPlace(name, title, how, drawn, given, needed, _spread(given, now.unit)))
+    places = [
+        (
+            f"readings.{each.key}",
+            each.name,
+            f"{each.tool}: {each.how}",
+            f"{figure(each.drawn_mm, now.unit)} {now.unit}",
+            each.needed,
+        )
+        for each in stations(size)
+    ]
+    for key, words in (("marked_face", "marked"), ("other_face", "other")) if size.gap is not None else ():
+        how = f"from the narrow end to where an offcut of the sheet stops, slid in without force, from the {words} face"
+        places.append((f"gap.{key}", f"C, gap, {words} face", how, "", False))
+    for key, title, how, drawn, needed in places:
+        given = tuple(typed.get(f"coupon:{key} {i}", "") for i in range(1, TIMES + 1))
+        spread, numbers = "", [each for each in map(number_or_text, map(str.strip, given)) if isinstance(each, float)]
+        if len(numbers) > 1:
+            differ = fixed(max(numbers) - min(numbers), 2 if now.unit == "mm" else 4)
+            spread = f"Spread so far: {differ} {now.unit}."
+        now.places.append(MeasuredPlace(f"coupon:{key}", title, how, drawn, given, needed, spread))
     now.read = sum(all(each.strip() for each in place.readings) for place in now.places)
     now.picture = "".join(_picture(shop, size, *each) for each in _SIZES)
     if all(all(each.strip() for each in place.readings) for place in now.places if place.needed):
@@ -135,35 +152,6 @@ def coupon_answers(typed: dict[str, str], unit: Unit, shop: Shop) -> dict[str, s
         if given:
             answers[key] = f"[{', '.join(map(toml_value, given))}]"
     return answers
-
-
-def _places(size: CouponSize, unit: Unit) -> list[tuple[str, str, str, str, bool]]:
-    told = [
-        (
-            f"coupon:readings.{each.key}",
-            each.name,
-            f"{each.tool}: {each.how}",
-            f"{figure(each.drawn_mm, unit)} {unit}",
-            each.needed,
-        )
-        for each in stations(size)
-    ]
-    if size.gap is not None:
-        how = "from the narrow end to where an offcut of the sheet stops, slid in without force, from the {} face"
-        told += [
-            (f"coupon:gap.{key}", f"C, gap, {words} face", how.format(words), "", False)
-            for key, words in (("marked_face", "marked"), ("other_face", "other"))
-        ]
-    return told
-
-
-def _spread(given: tuple[str, ...], unit: Unit) -> str:
-    numbers = [number for each in given if isinstance(number := number_or_text(each.strip()), float)]
-    return (
-        f"Spread so far: {fixed(max(numbers) - min(numbers), 2 if unit == 'mm' else 4)} {unit}."
-        if len(numbers) > 1
-        else ""
-    )
 
 
 def _find(now: CouponNow, typed: dict[str, str], shop: Shop, there: Shop) -> None:

@@ -76,7 +76,12 @@ def kit_now(place: Workplace, files: Files) -> KitNow:
     told, folder = place.making.told, present_kit(place)
     now = KitNow(is_running=place.making.is_running)
     if now.is_running or told.end:
-        now.steps = _steps(told.steps, bool(told.end) and "verdict" in told.end)
+        # A step is done when a later one was reached, and all are when there is a verdict.
+        reached = [i for i, names in enumerate(STEPS.values()) if set(names) & set(told.steps)]
+        for i, (line, names) in enumerate(STEPS.items()):
+            far = next((told.steps[name] for name in reversed(list(told.steps)) if name in names), "")
+            done = "verdict" in told.end or (bool(reached) and i < reached[-1])
+            now.steps.append((line, "" if done else far, done))
     now.faults = [*told.end.get("faults", [])]
     if "verdict" in told.end and not told.end["passed"]:
         now.faults = [f"The kit does not prove: {told.end['verdict']} Nothing was written.", *told.end["findings"]]
@@ -125,16 +130,6 @@ def kit_parts(place: Workplace) -> dict[str, Any]:
         "said": f"{rail.says} {at.partition(',')[0]}" if now.is_running else rail.says,
         "running": now.is_running,
     }
-
-
-def _steps(told: dict[str, str], is_over: bool) -> list[tuple[str, str, bool]]:
-    lines, seen = [], list(told)
-    reached = [i for i, names in enumerate(STEPS.values()) if set(names) & set(seen)]
-    for i, (line, names) in enumerate(STEPS.items()):
-        far = next((told[name] for name in reversed(seen) if name in names), "")
-        done = is_over or (bool(reached) and i < reached[-1])
-        lines.append((line, "" if done else far, done))
-    return lines
 
 
 def _fill(now: KitNow, folder: Path) -> None:

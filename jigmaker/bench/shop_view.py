@@ -98,15 +98,13 @@ def kit_pictures(told: dict[str, Any]) -> tuple[list[DrawnSheet], dict[str, str]
             pieces.append((parts[piece["part"]]["name"], placed))
         size = (sheet["length_mm"], sheet["width_mm"])
         sheets.append(_sheet(size, pieces, f"Sheet {len(sheets) + 1} of {len(told['sheets'])}"))
-    return sheets, {slug: _alone(parts[slug]["name"], each) for slug, each in rings.items()}
-
-
-def _alone(name: str, rings: list[list[Point]]) -> str:
-    screen = Screen(*PART_PX)
-    spot = fit(rings[0], PART_PX[0] - 4, PART_PX[1] - 4, 2, 2)
-    for ring in rings:
-        screen.line([spot.point(p) for p in ring], "line", is_closed=True)
-    return screen.svg(name, "part")
+    alone = {}
+    for slug, lines in rings.items():
+        screen, spot = Screen(*PART_PX), fit(lines[0], PART_PX[0] - 4, PART_PX[1] - 4, 2, 2)
+        for ring in lines:
+            screen.line([spot.point(p) for p in ring], "line", is_closed=True)
+        alone[slug] = screen.svg(parts[slug]["name"], "part")
+    return sheets, alone
 
 
 def _told_points(contour: dict[str, Any]) -> list[Point]:

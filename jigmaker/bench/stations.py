@@ -75,8 +75,14 @@ def page(place: Workplace, name: str) -> str:
     """A station's whole page; what cannot be read at all is told on it."""
     from flask import render_template
 
-    files, told = _files(place)
-    settled = int(name == "shop")
+    files, told, settled = Files(None, None), list[str](), int(name == "shop")
+    try:
+        there = place.files()
+        for table in ("job", "shop"):
+            as_written(there.of(table), table)
+        files = there
+    except JigmakerError as error:
+        told = list(error.faults)
     judged = judge(place, files, not settled) if not told else Judged(faults={"": told})
     shown = _shown(place, name, files, judged, settled)
     return render_template(f"{name}.html", **shown, groups=_groups(place, name, files))
@@ -104,17 +110,6 @@ def dialog(place: Workplace, rows: list[tuple[str, str, str, str]], then: str) -
 
     new = [f"{table}.toml" for table in ("job", "shop") if place.files().of(table) is None]
     return render_template("_ask.html", rows=rows, new=new, folder=str(place.folder.absolute()), then=then)
-
-
-def _files(place: Workplace) -> tuple[Files, list[str]]:
-    """Both files; nothing, and what is against it, where one cannot be read."""
-    try:
-        files = place.files()
-        for table in ("job", "shop"):
-            as_written(files.of(table), table)
-    except JigmakerError as error:
-        return Files(None, None), list(error.faults)
-    return files, []
 
 
 def _shown(place: Workplace, name: str, files: Files, judged: Judged, settled: int) -> dict[str, Any]:
@@ -160,13 +155,16 @@ def _groups(place: Workplace, name: str, files: Files) -> list[Group]:
         return [Group("What was measured", fields[:5]), Group("What is wanted", fields[5:], True)]
     if name != "shop":
         return []
+    from jigmaker.job.templates import new_shop_text
+
+    shop = files.shop or new_shop_text("in" if place.typed.get("start:units") == "in" else "mm").encode()
     rest = [
         Group(
             _SHOP_TITLES.get(section.name, section.meaning.rstrip(".")),
             fields_of(
                 "shop",
                 (key for rule in section.rules if (key := f"shop:{section.name}.{rule.key}") not in ASKED),
-                files.shop or _sample(place),
+                shop,
                 place.typed,
             ),
             True,
@@ -178,12 +176,6 @@ def _groups(place: Workplace, name: str, files: Files) -> list[Group]:
     others = widths_not_of(kind)
     asked = tuple(replace(field, is_hidden=field.name in others) for field in asked)
     return [Group("How will the jig be cut?", asked), *rest]
-
-
-def _sample(place: Workplace) -> bytes:
-    from jigmaker.job.templates import new_shop_text
-
-    return new_shop_text("in" if place.typed.get("start:units") == "in" else "mm").encode()
 
 
 def _box(judged: Judged, here: set[str]) -> list[tuple[str, str]]:
@@ -270,11 +262,16 @@ def _trestle_board(place: Workplace, files: Files, judged: Judged, settled: int)
         wide, narrow, letters = trestle_pictures(solve(job))
         place.good["trestle"] = render_template("_picture.html", wide=wide, narrow=narrow, letters=letters)
     unit: Unit = job.unit if job else "in" if place.typed.get("start:units") == "in" else "mm"
+    chosen: tuple[Field, ...] = ()
+    if judged.suggestion is not None and judged.job_data is not None:
+        # What the four answers come to, each figure with its reason; nothing once there is a job.toml.
+        why = reasons(judged.job_data, "job")
+        chosen = fields_of("job", (name for name in RULES if name in why), judged.job_data, {})
     return {
         "picture": place.good.get("trestle", ""),
         "is_old": job is None and "trestle" in place.good,
         "numbers": [] if job is None else numbers(solve(job)),
-        "chosen": _chosen(judged),
+        "chosen": chosen,
         "read_as": "" if judged.suggestion is None else read_as(judged.suggestion.job),
         "kept": kept_sections(files.job, "job"),
         "kept_in": "job.toml",
@@ -286,15 +283,6 @@ def _trestle_board(place: Workplace, files: Files, judged: Judged, settled: int)
             "boards": "45x120, 32x70, 18x110" if unit == "mm" else "2x4, 1x6",
         },
     }
-
-
-def _chosen(judged: Judged) -> list[Field]:
-    """What the four answers come to, each figure with its reason; nothing once there is a job.toml."""
-    if judged.suggestion is None or judged.job_data is None:
-        return []
-    why = reasons(judged.job_data, "job")
-    named = [name for name in RULES if name in why]
-    return list(fields_of("job", iter(named), judged.job_data, {}))
 
 
 def _shop_board(place: Workplace, files: Files, judged: Judged, settled: int) -> dict[str, Any]:

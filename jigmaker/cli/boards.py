@@ -134,13 +134,29 @@ def _runs(board: BoardPlan, unit: Unit) -> list[str]:
 
 def plan_json(plans: Sequence[SectionPlan]) -> dict[str, Any]:
     """The plan as plain data: mm, boards in the order in which they are numbered."""
-    return {
-        "schema": "jigmaker boards 1",
-        "sections": [
+    sections = []
+    for plan in plans:
+        boards = []
+        for board in plan.boards:
+            pieces = [
+                {
+                    "piece": piece.kind.name,
+                    "strip": piece.stick,
+                    "from_mm": piece.start / 1000,
+                    "to_mm": piece.end / 1000,
+                    "stop_mm": piece.kind.stop_mm,
+                }
+                for piece in board.pieces
+            ]
+            spare = board.to_spare / 1000
+            boards.append(
+                {"length_mm": board.kind.length_mm, "strips": board.sticks, "to_spare_mm": spare, "pieces": pieces}
+            )
+        sections.append(
             {
                 "width_mm": plan.width_mm,
                 "thickness_mm": plan.thickness_mm,
-                "boards": [_board_json(board) for board in plan.boards],
+                "boards": boards,
                 "count": len(plan.boards),
                 "metres": plan.metres,
                 "least": plan.least / 100 if plan.is_priced else plan.least,
@@ -148,24 +164,5 @@ def plan_json(plans: Sequence[SectionPlan]) -> dict[str, Any]:
                 **({"cost": plan.cost / 100} if plan.is_priced else {}),
                 "spares_left_out": [kind.name for kind in plan.left_out],
             }
-            for plan in plans
-        ],
-    }
-
-
-def _board_json(board: BoardPlan) -> dict[str, Any]:
-    return {
-        "length_mm": board.kind.length_mm,
-        "strips": board.sticks,
-        "to_spare_mm": board.to_spare / 1000,
-        "pieces": [
-            {
-                "piece": piece.kind.name,
-                "strip": piece.stick,
-                "from_mm": piece.start / 1000,
-                "to_mm": piece.end / 1000,
-                "stop_mm": piece.kind.stop_mm,
-            }
-            for piece in board.pieces
-        ],
-    }
+        )
+    return {"schema": "jigmaker boards 1", "sections": sections}

@@ -60,7 +60,7 @@ def closing_text(
     lines = [
         *_heading(plan, asked, target, names),
         *_replaced(plan.job, before, kept),
-        *(_open_print if is_paper else _open_first)(plan, target, names),
+        *_open_first(plan, target, names),
         *row("measure first", _BARS if is_paper else in_file, in_hand),
         *_pieces(plan),
         *row(
@@ -138,53 +138,34 @@ _BARS = (
 _PRINTED_FACE = "Paper: no piece is turned over; the printed face is the one that shows."
 
 
-def _open_print(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:
-    """The paper at full size, where no machine has any files."""
-    first = next(name for name in names if name.endswith(f"{FULL_SIZE}.pdf"))
-    return row(
-        "open first",
-        f"{target / first}",
-        "Print it at 100 %, never fitted to the page; glue, saw beside the lines, file to their middle.",
-        "Each part by itself lies in parts, at finished size, for a CAD program.",
-    )
-
-
 def _open_first(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:
+    """The machine's first cut file and what its lines allow for; the paper at full size where there is none."""
+    machine, alone = plan.shop.machine, "Each part by itself lies in parts, at finished size, for a CAD program."
+    if machine.is_paper:
+        first = next(name for name in names if name.endswith(f"{FULL_SIZE}.pdf"))
+        how = "Print it at 100 %, never fitted to the page; glue, saw beside the lines, file to their middle."
+        return row("open first", f"{target / first}", how, alone)
     first = next(name for name in names if name.startswith("sheets/") and name.endswith(".dxf"))
-    tool = "kerf" if plan.shop.machine.kind == "laser" else "cutter"
-    width = f"the {tool} of {_measured(plan, plan.shop.machine.tool_mm)}"
-    advice = {
-        "included": f"Its lines have {width} in them: no other program must add it again.",
-        "left out": f"Its lines are at finished size: your machine's program must add {width}.",
-        "both": f"Its lines have {width} in them. If your machine's program adds that itself, take the files in "
-        "sheets/finished-size instead; never let both add it.",
-    }[plan.shop.machine.compensation]
-    return row(
-        "open first",
-        f"{target / first}",
-        f"or the .svg of that name. {advice}",
-        *_corrected(plan),
-        "Each part by itself lies in parts, at finished size, for a CAD program.",
-        *_in_order(plan),
-    )
-
-
-def _corrected(plan: Plan) -> list[str]:
-    """Which files allow for a crooked machine."""
-    if not plan.shop.machine.is_corrected:
-        return []
-    return {
-        "included": ["They are corrected for the machine's scale and skew."],
-        "left out": ["They are not corrected for the machine's scale and skew."],
-        "both": ["They are corrected for the machine's scale and skew, those in finished-size are not."],
-    }[plan.shop.machine.compensation]
-
-
-def _in_order(plan: Plan) -> list[str]:
-    """What to know about files with one operation each."""
-    if plan.shop.files.operations == "together":
-        return []
-    return ["Each file holds one operation: -mark, then -inner, then -outer, the sheet not moved between them."]
+    width = f"the {'kerf' if machine.kind == 'laser' else 'cutter'} of {_measured(plan, machine.tool_mm)}"
+    advice, corrected = {
+        "included": (
+            f"Its lines have {width} in them: no other program must add it again.",
+            "They are corrected for the machine's scale and skew.",
+        ),
+        "left out": (
+            f"Its lines are at finished size: your machine's program must add {width}.",
+            "They are not corrected for the machine's scale and skew.",
+        ),
+        "both": (
+            f"Its lines have {width} in them. If your machine's program adds that itself, take the files in "
+            "sheets/finished-size instead; never let both add it.",
+            "They are corrected for the machine's scale and skew, those in finished-size are not.",
+        ),
+    }[machine.compensation]
+    says = [f"or the .svg of that name. {advice}", *([corrected] if machine.is_corrected else []), alone]
+    if plan.shop.files.operations != "together":
+        says.append("Each file holds one operation: -mark, then -inner, then -outer, the sheet not moved between them.")
+    return row("open first", f"{target / first}", *says)
 
 
 def _pieces(plan: Plan) -> list[str]:

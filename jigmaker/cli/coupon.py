@@ -15,7 +15,6 @@ from jigmaker.errors import JobError, UsageError
 from jigmaker.signs import spelled
 
 if TYPE_CHECKING:
-    from jigmaker.coupon.machine_found import MachineFound
     from jigmaker.job.shop import Shop
 
 _ASK = "-"  # --read without a form
@@ -50,7 +49,11 @@ def command(shop_path: Path | None, out: Path, form: str | None, yes: bool, **an
     from jigmaker.cli.reading import file_bytes, put_right_first
     from jigmaker.job.read import read_shop
 
-    path = shop_path or _shop_here()
+    path = shop_path or Path("shop.toml")
+    if shop_path is None and not path.exists():
+        raise UsageError(
+            "there is no shop.toml here; name one with --shop FILE, or let jigmaker new DIR write one to start from"
+        )
     put_right_first(path, out)
     data = file_bytes(path, "shop")
     shop = read_shop(data, click.format_filename(path))
@@ -66,15 +69,6 @@ def command(shop_path: Path | None, out: Path, form: str | None, yes: bool, **an
     if form != _ASK and given:
         raise UsageError(f"{', '.join(given)}: stands in the form; give either the form or options")
     _read(form, path, data, shop, answers, yes)
-
-
-def _shop_here() -> Path:
-    here = Path("shop.toml")
-    if not here.exists():
-        raise UsageError(
-            "there is no shop.toml here; name one with --shop FILE, or let jigmaker new DIR write one to start from"
-        )
-    return here
 
 
 def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
@@ -105,11 +99,28 @@ def _write(shop: Shop, out: Path, path: Path, data: bytes) -> None:
 def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str | None], yes: bool) -> None:
     """Tell what was found, show the change, make it when it is wanted."""
     from jigmaker.cli.coupon_words import change_text, found_text
+    from jigmaker.cli.reading import file_bytes
     from jigmaker.cli.speech import row, say
+    from jigmaker.coupon.machine_found import machine_found
+    from jigmaker.coupon.readings import read_form
     from jigmaker.coupon.shop_change import shop_changes, shop_notes
+    from jigmaker.job.edit import edit_file
+    from jigmaker.job.read import read_shop
+    from jigmaker.job.sections import SHOP
 
     name = click.format_filename(path)
-    found = _found_by_answers(shop, answers, name) if form == _ASK else _found_in_form(form, shop)
+    if form == _ASK:
+        # From options and what is asked for; when that is refused, nothing of it is to be typed again.
+        said = answers_to(shop, answers)
+        try:
+            found = machine_found(read_form(filled_form(shop, said), ANSWERED, shop))
+        except JobError as error:
+            again = "With all these readings, to change some of them:", f"  {command_again(said, name)}"
+            raise JobError([*map(about_options, error.faults), *again]) from None
+    elif not Path(form).exists():
+        raise UsageError(f"{form} is not there; jigmaker coupon writes a form to fill in")
+    else:
+        found = machine_found(read_form(file_bytes(Path(form), "form"), form, shop))
     say(found_text(found, shop).split("\n"))
     for note in shop_notes(found, shop):
         say(row("caution", note))
@@ -117,44 +128,11 @@ def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str
     if not changes:
         say(f"{name} says so already, within what was measured: nothing to change.")
         return
-    changed = _changed(data, changes, name)
-    say(change_text(data, changed, name).split("\n"))
-    _settle(path, data, changed, name, yes)
-
-
-def _found_in_form(form: str, shop: Shop) -> MachineFound:
-    from jigmaker.cli.reading import file_bytes
-    from jigmaker.coupon.machine_found import machine_found
-    from jigmaker.coupon.readings import read_form
-
-    if not Path(form).exists():
-        raise UsageError(f"{form} is not there; jigmaker coupon writes a form to fill in")
-    return machine_found(read_form(file_bytes(Path(form), "form"), form, shop))
-
-
-def _found_by_answers(shop: Shop, answers: dict[str, str | None], name: str) -> MachineFound:
-    """From options and what is asked for; when that is refused, nothing of it is to be typed again."""
-    from jigmaker.coupon.machine_found import machine_found
-    from jigmaker.coupon.readings import read_form
-
-    said = answers_to(shop, answers)
-    try:
-        return machine_found(read_form(filled_form(shop, said), ANSWERED, shop))
-    except JobError as error:
-        again = "With all these readings, to change some of them:", f"  {command_again(said, name)}"
-        raise JobError([*map(about_options, error.faults), *again]) from None
-
-
-def _changed(data: bytes, changes: dict[str, str], name: str) -> bytes:
-    """The shop file with the changes in it. Raises JobError when the shop's own rules refuse them."""
-    from jigmaker.job.edit import edit_file
-    from jigmaker.job.read import read_shop
-    from jigmaker.job.sections import SHOP
-
     meanings = {f"{section.name}.{rule.key}": rule.meaning for section in SHOP for rule in section.rules}
     changed = edit_file(data, changes, name, meanings)
-    read_shop(changed, f"{name} with these changes")
-    return changed
+    read_shop(changed, f"{name} with these changes")  # so that the shop's own rules can refuse them
+    say(change_text(data, changed, name).split("\n"))
+    _settle(path, data, changed, name, yes)
 
 
 def _settle(path: Path, before: bytes, after: bytes, name: str, yes: bool) -> None:

@@ -19,8 +19,6 @@ from jigmaker.job.typed import toml_value
 
 if TYPE_CHECKING:
     from jigmaker.job.shop import Shop
-    from jigmaker.parts.coupon_size import CouponSize
-    from jigmaker.units import Unit
 
 _READINGS = (
     ("A_wedge", "a", "A, wedge, gap behind it", True),
@@ -87,7 +85,13 @@ def filled_form(shop: Shop, said: TypedAnswers) -> bytes:
     """A form with the answers in it, as if somebody had filled it in."""
     from jigmaker.coupon.form_text import form_text
 
-    answers = {question.key: _toml(question, words) for question in QUESTIONS if (words := said[question.key])}
+    answers = {}
+    for question in QUESTIONS:
+        if words := said[question.key]:
+            # A list for several readings of one place.
+            figures = words.replace("[", " ").replace("]", " ").split()
+            listed = f"[{', '.join(toml_value(figure.rstrip(',')) for figure in figures)}]"
+            answers[question.key] = listed if question.is_list else toml_value(words)
     return form_text(shop, shop.files.unit, answers).encode()
 
 
@@ -102,17 +106,10 @@ def command_again(said: TypedAnswers, shop: str) -> str:
     return shlex.join(["jigmaker", "coupon", "--shop", shop, *words, "--read"])
 
 
-def _toml(question: Question, words: str) -> str:
-    """An answer as it stands in the form: a list for several readings of one place."""
-    if not question.is_list:
-        return toml_value(words)
-    figures = words.replace("[", " ").replace("]", " ").split()
-    return f"[{', '.join(toml_value(figure.rstrip(',')) for figure in figures)}]"
-
-
 def _ask(shop: Shop, said: TypedAnswers) -> None:
     """Ask for everything that no option has said; an empty answer leaves a place out, or takes its usual value."""
-    from jigmaker.parts.coupon_size import coupon_size
+    from jigmaker.coupon.stations import station
+    from jigmaker.parts.coupon_size import coupon_size, figure
 
     unit = shop.files.unit
     size = coupon_size(shop, unit)
@@ -120,26 +117,20 @@ def _ask(shop: Shop, said: TypedAnswers) -> None:
         other = _ONLY_WITH.get(question.key)
         if said[question.key] is not None or (other is not None and not said[other]):
             continue
-        if size.gap or not question.key.startswith("gap."):
-            said[question.key] = _answer(question, size, unit, _checker(question, shop, said))
-
-
-def _answer(question: Question, size: CouponSize, unit: Unit, check: Callable[[str], str]) -> str | None:
-    if question.choices:
-        return str(click.prompt(question.words, type=click.Choice(question.choices)))
-    words = question.words + _drawn(question, size, unit) + (" (three readings)" if question.is_list else "")
-    if question.needed or question.key == "readings.E_falling":
-        return str(click.prompt(words, value_proc=check))
-    return str(click.prompt(f"{words}, or nothing", default="", show_default=False, value_proc=check)) or None
-
-
-def _drawn(question: Question, size: CouponSize, unit: Unit) -> str:
-    """What to expect there."""
-    from jigmaker.coupon.stations import station
-    from jigmaker.parts.coupon_size import figure
-
-    section, _, key = question.key.partition(".")
-    return f", drawn {figure(station(size, key).drawn_mm, unit)} {unit}" if section == "readings" else ""
+        if question.key.startswith("gap.") and not size.gap:
+            continue
+        words, check = question.words, _checker(question, shop, said)
+        if question.key.startswith("readings."):
+            drawn = station(size, question.key.partition(".")[2]).drawn_mm
+            words += f", drawn {figure(drawn, unit)} {unit}"  # what to expect there
+        words += " (three readings)" if question.is_list else ""
+        if question.choices:
+            said[question.key] = str(click.prompt(question.words, type=click.Choice(question.choices)))
+        elif question.needed or question.key == "readings.E_falling":
+            said[question.key] = str(click.prompt(words, value_proc=check))
+        else:
+            given = click.prompt(f"{words}, or nothing", default="", show_default=False, value_proc=check)
+            said[question.key] = str(given) or None
 
 
 def _checker(question: Question, shop: Shop, said: TypedAnswers) -> Callable[[str], str]:

@@ -12,7 +12,7 @@ from jigmaker.signs import spelled
 from jigmaker.units import MM_PER_INCH, fixed
 
 if TYPE_CHECKING:
-    from jigmaker.coupon.machine_found import Estimate, JointFound, MachineFound
+    from jigmaker.coupon.machine_found import Estimate, MachineFound
     from jigmaker.job.shop import Shop
     from jigmaker.units import Unit
 
@@ -25,6 +25,21 @@ def found_text(found: MachineFound, shop: Shop) -> str:
 
     unit, now = shop.files.unit, lines_for(shop.machine)
     width = "kerf" if shop.machine.kind == "laser" else "cut's width"
+    skew, joint, turn = found.skew_deg, found.joint, f"{fixed(now.skew_deg, 3)}°"
+    skew_row, joint_rows = _row("skew", "not measured", "", turn), list[str]()
+    if skew is not None:
+        says = f"{'rising' if skew.value > 0 else 'falling'} diagonal longer"
+        says = "no skew to be seen" if abs(skew.value) <= skew.within else says
+        skew_row = _row("skew", f"{fixed(skew.value, 3)}°", f"{fixed(skew.within, 3)}°", turn, says)
+    if joint is not None:
+        slot = f"slot {_length(joint.slot_mm, unit, 2)}"
+        joint_rows.append(_length_row("slot for joints, as cut", joint.opening, None, unit, slot))
+        joint_rows.append(_length_row("play of joints", joint.clearance, shop.sheet.joint_clearance_mm, unit))
+    if joint is not None and (taper := joint.taper_mm) is not None:
+        wider = f"wide on the {'marked' if taper.value > 0 else 'other'} face"
+        wider = "none to be seen" if abs(taper.value) <= taper.within else wider
+        wall = f"{fixed(abs(joint.taper_deg or 0.0), 2)}° a wall, {wider}"
+        joint_rows.append(_length_row("taper of the cut", taper, None, unit, wall))
     rows = [
         _row("", "found", "±", "shop now"),
         _length_row(f"{width} in x", found.kerf_x, now.kerf_x_mm, unit),
@@ -32,8 +47,8 @@ def found_text(found: MachineFound, shop: Shop) -> str:
         _length_row(f"{width}, mean", found.kerf, shop.machine.tool_mm, unit),
         _plain_row("scale in x", found.scale_x, now.scale_x, 5),
         _plain_row("scale in y", found.scale_y, now.scale_y, 5),
-        *_skew_rows(found.skew_deg, now.skew_deg),
-        *(_joint_rows(found.joint, shop) if found.joint else []),
+        skew_row,
+        *joint_rows,
     ]
     return "\n".join([*rows, "± holds the true figure 19 times in 20."])
 
@@ -42,35 +57,6 @@ def change_text(before: bytes, after: bytes, name: str) -> str:
     """The change to the shop file, line by line."""
     old, new = (data.decode("utf-8-sig").replace("\r\n", "\n").split("\n") for data in (before, after))
     return "\n".join(unified_diff(old, new, spelled(name), f"{spelled(name)}, changed", n=1, lineterm=""))
-
-
-def _skew_rows(skew: Estimate | None, now: float) -> list[str]:
-    if skew is None:
-        return [_row("skew", "not measured", "", f"{fixed(now, 3)}°")]
-    if abs(skew.value) <= skew.within:
-        says = "no skew to be seen"
-    else:
-        says = f"{'rising' if skew.value > 0 else 'falling'} diagonal longer"
-    return [_row("skew", f"{fixed(skew.value, 3)}°", f"{fixed(skew.within, 3)}°", f"{fixed(now, 3)}°", says)]
-
-
-def _joint_rows(joint: JointFound, shop: Shop) -> list[str]:
-    unit = shop.files.unit
-    slot = f"slot {_length(joint.slot_mm, unit, 2)}"
-    rows = [
-        _length_row("slot for joints, as cut", joint.opening, None, unit, slot),
-        _length_row("play of joints", joint.clearance, shop.sheet.joint_clearance_mm, unit),
-    ]
-    if joint.taper_mm is not None:
-        wall = f"{fixed(abs(joint.taper_deg or 0.0), 2)}° a wall, {_wider(joint.taper_mm)}"
-        rows.append(_length_row("taper of the cut", joint.taper_mm, None, unit, wall))
-    return rows
-
-
-def _wider(taper: Estimate) -> str:
-    if abs(taper.value) <= taper.within:
-        return "none to be seen"
-    return "wide on the marked face" if taper.value > 0 else "wide on the other face"
 
 
 def _length_row(name: str, found: Estimate, now: float | None, unit: Unit, says: str = "") -> str:

@@ -14,11 +14,9 @@ from jigmaker.errors import JobError, UsageError
 
 if TYPE_CHECKING:
     from jigmaker.cli.reading import Asked
-    from jigmaker.drawing.page import Document
     from jigmaker.job.job import Job
     from jigmaker.levelling.batch import Batch
     from jigmaker.levelling.read_readings import LevelForm
-    from jigmaker.levelling.readings import RockOnly
     from jigmaker.trestle.records import Trestle
     from jigmaker.units import Unit
 
@@ -53,7 +51,8 @@ def command(
 
     JOB is the job file; without it the built-in demo is used. Nothing is written, except by --form and --page.
     """
-    from jigmaker.cli.reading import read_asked
+    from jigmaker.cli.reading import file_bytes, read_asked
+    from jigmaker.levelling.read_readings import read_level_form
 
     wanted = {key: said.pop(key) for key in ("height", "sheets", "soles")}
     given = [f"--{key.replace('_', '-')}" for key, value in {**wanted, **said}.items() if value is not None]
@@ -66,7 +65,16 @@ def command(
         raise UsageError(f"{', '.join(given)}: stands in the form; give either --readings or options")
     asked = read_asked(job, shop)
     unit = units or asked.job.unit
-    told = _read(readings) if readings is not None else _answered(unit, wanted, said)
+    if readings is not None:
+        name = click.format_filename(readings)
+        if not readings.exists():
+            raise UsageError(f"{name} is not there; jigmaker level --form {name} writes one to fill in")
+        told = read_level_form(file_bytes(readings, "form"), name), name
+    else:
+        try:
+            told = read_level_form(answered_form(unit, wanted, said), ANSWERED), ANSWERED
+        except JobError as error:
+            raise UsageError([as_options(fault) for fault in error.faults]) from None
     _tell(asked, *told, unit, page, is_long)
 
 
@@ -90,32 +98,17 @@ def _write_form(form: Path, asked: Asked, units: Unit | None) -> None:
     say(f"Wrote {name}. Measure, fill it in, then: jigmaker level{where} --readings {name}", done=f"{name} is written")
 
 
-def _read(path: Path) -> tuple[LevelForm, str]:
-    from jigmaker.cli.reading import file_bytes
-    from jigmaker.levelling.read_readings import read_level_form
-
-    name = click.format_filename(path)
-    if not path.exists():
-        raise UsageError(f"{name} is not there; jigmaker level --form {name} writes one to fill in")
-    return read_level_form(file_bytes(path, "form"), name), name
-
-
-def _answered(unit: Unit, wanted: dict[str, str | None], said: dict[str, str | None]) -> tuple[LevelForm, str]:
-    from jigmaker.levelling.read_readings import read_level_form
-
-    try:
-        return read_level_form(answered_form(unit, wanted, said), ANSWERED), ANSWERED
-    except JobError as error:
-        raise UsageError([as_options(fault) for fault in error.faults]) from None
-
-
 def _tell(asked: Asked, form: LevelForm, file: str, unit: Unit, page: Path | None, is_long: bool) -> None:
     """Level every trestle of the form, those of each size together, or one of them on pads, and print it."""
     from dataclasses import replace
 
+    from jigmaker.cli.level_words import caution_text, pads_text
+    from jigmaker.cli.speech import say
+    from jigmaker.levelling.pads import level_on_pads
     from jigmaker.levelling.read_readings import measured_or_refuse
     from jigmaker.levelling.readings import RockOnly
     from jigmaker.making.job_check import check_sizes, refuse_errors
+    from jigmaker.parts.foot_block import pad_size
     from jigmaker.trestle.solve import solve_sizes
 
     measured_or_refuse(form, file)
@@ -135,23 +128,15 @@ def _tell(asked: Asked, form: LevelForm, file: str, unit: Unit, page: Path | Non
     elif page is not None:
         raise UsageError("--page is for a batch; what a rocking gap alone tells is on the screen")
     else:
-        _tell_pads(asked, job, trestles[of_sizes[0][0]], thickness, only)
+        trestle = trestles[of_sizes[0][0]]
+        on_pads = level_on_pads(trestle, thickness, only)
+        told = pads_text(on_pads, pad_size(trestle), job.unit).split("\n")
+        say([*_heading(asked, job), *told, *caution_text(on_pads.cautions, asked.source)])
 
 
 def _heading(asked: Asked, job: Job) -> list[str]:
     """Which job this is about: many a batch waits in the same workshop."""
     return [f"{job.name}, {job.high} high{' (the demo)' if asked.is_demo else ''}", ""]
-
-
-def _tell_pads(asked: Asked, job: Job, trestle: Trestle, thickness: float, reading: RockOnly) -> None:
-    from jigmaker.cli.level_words import caution_text, pads_text
-    from jigmaker.cli.speech import say
-    from jigmaker.levelling.pads import level_on_pads
-    from jigmaker.parts.foot_block import pad_size
-
-    told = level_on_pads(trestle, thickness, reading)
-    told_pads = pads_text(told, pad_size(trestle), job.unit).split("\n")
-    say([*_heading(asked, job), *told_pads, *caution_text(told.cautions, asked.source)])
 
 
 def _tell_levels(
@@ -164,14 +149,18 @@ def _tell_levels(
 ) -> None:
     """Every trestle's table for one of them, or where it is asked for; else a row each, on one screen."""
     from jigmaker.cli.level_words import batch_caution_text, batch_sentences, batch_text, rows_text
+    from jigmaker.cli.reading import put_right_first
     from jigmaker.cli.speech import row, say
     from jigmaker.levelling.batch import level_batch
     from jigmaker.levelling.feet import WHICH_IS_WHICH
     from jigmaker.levelling.levelling import error_growth, scribing_heights
     from jigmaker.levelling.read_readings import trestle_title
     from jigmaker.levelling.readings import RockOnly
+    from jigmaker.making.folder import write_new
     from jigmaker.papers.level_page import level_document
     from jigmaker.parts.foot_block import pad_size
+    from jigmaker.writers.html import write_html
+    from jigmaker.writers.pdf import write_pdf
 
     lines = _heading(asked, job)
     told: list[tuple[str, Batch]] = []
@@ -192,18 +181,8 @@ def _tell_levels(
     say("\n".join(lines).rstrip().split("\n"))
     if page is not None:
         cautions = [words for _, batch in told for words in batch_sentences(batch, asked.source)]
-        _write_page(page, level_document(job, told, cautions), asked)
-
-
-def _write_page(page: Path, document: Document, asked: Asked) -> None:
-    from jigmaker.cli.reading import put_right_first
-    from jigmaker.cli.speech import say
-    from jigmaker.making.folder import write_new
-    from jigmaker.writers.html import write_html
-    from jigmaker.writers.pdf import write_pdf
-
-    put_right_first(page)
-    paper = asked.shop_or_refuse().paper.page_mm
-    data = write_html(document) if page.suffix.lower() == ".html" else write_pdf(document, paper)
-    write_new({page.name: data}, page.parent)
-    say(f"Wrote {click.format_filename(page)}.", done="the page is written")
+        document, paper = level_document(job, told, cautions), asked.shop_or_refuse().paper.page_mm
+        put_right_first(page)
+        data = write_html(document) if page.suffix.lower() == ".html" else write_pdf(document, paper)
+        write_new({page.name: data}, page.parent)
+        say(f"Wrote {click.format_filename(page)}.", done="the page is written")

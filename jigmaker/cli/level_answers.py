@@ -45,10 +45,23 @@ def answered_form(unit: Unit, wanted: dict[str, str | None], given: dict[str, st
     Raises UsageError, naming the options, for what is missing where there is no terminal.
     """
     said = {key: value for key, value in given.items() if value is not None}
-    way = _way(said)
+    # The way that the given options belong to; "" when none of them tells.
+    ways = (
+        ("level", "top" in said),
+        ("rock", any(question.key in said for question in ROCK)),
+        ("battens", any(question.key in said for question in OVER)),
+    )
+    way = next((name for name, is_told in ways if is_told), "")
     missing = [question for question in WAYS[way] if question.key not in said] if way else []
     if (missing or not way) and not is_terminal():
-        raise UsageError(_no_terminal(way, missing))
+        if way:
+            options = options_named(missing)
+            raise UsageError(f"there is no terminal to ask at; give the options {options} too")
+        raise UsageError(
+            "there is no terminal to ask at; give --readings FILE.toml (--form FILE.toml writes one to fill in), or "
+            "--top with --under-near-r, --under-near-l, --under-far-r, --under-far-l, or four --over-..., or --hangs "
+            "with --gap"
+        )
     if missing or not way:
         way = way or str(click.prompt(_ASK_WAY, type=click.Choice(list(WAYS))))
         _ask(said, way, unit)
@@ -71,25 +84,6 @@ def as_options(message: str) -> str:
 
 def _option(key: str) -> str:
     return f"--{key.replace('_', '-')}"
-
-
-def _way(said: dict[str, str]) -> str:
-    """The way that the given options belong to; "" when none of them tells."""
-    if "top" in said:
-        return "level"
-    if any(question.key in said for question in ROCK):
-        return "rock"
-    return "battens" if any(question.key in said for question in OVER) else ""
-
-
-def _no_terminal(way: str, missing: list[Question]) -> str:
-    if way:
-        options = options_named(missing)
-        return f"there is no terminal to ask at; give the options {options} too"
-    return (
-        "there is no terminal to ask at; give --readings FILE.toml (--form FILE.toml writes one to fill in), or --top "
-        "with --under-near-r, --under-near-l, --under-far-r, --under-far-l, or four --over-..., or --hangs with --gap"
-    )
 
 
 def _ask(said: dict[str, str], way: str, unit: Unit) -> None:

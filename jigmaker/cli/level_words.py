@@ -113,13 +113,30 @@ def _together(batch: Batch, unit: Unit) -> list[str]:
 
 def _trestle(told: Levelling, unit: Unit) -> list[str]:
     sheets = "1 sheet, the nose alone" if told.sheets == 1 else f"{told.sheets} sheets, the nose on top"
+    # One row when all arrises of a foot lose alike, as they do under a sole sawn to the angles; else one an arris.
+    corners = list(enumerate(ARRISES))
+    if all(max(four) - min(four) < 1e-6 for four in told.arrises_mm):
+        corners = [(0, "along all four arrises")]
+    along = []
+    for i, name in corners:
+        first, second, third, fourth = (four[i] for four in told.arrises_mm)
+        along.append(_row(f"it loses, {name}", (first, second, third, fourth), unit))
+    # What is under the longest leg, and so under all; nothing when the longest leg stands on the floor.
+    longest = FEET[told.lengths_mm.index(max(told.lengths_mm))].name
+    shims = [f"Nothing under {longest}, the longest; under the others until the top is level."]
+    if told.packing_mm >= SHOP_MM:
+        packing, without = _length(told.packing_mm, unit), _length(told.height_mm - told.packing_mm, unit)
+        shims = [
+            f"{packing} under {longest}, the longest; under the others until the top is level.",
+            f"With nothing under {longest} the trestle would come to {without}.",
+        ]
     lines = [
         f"{'':<{_NAME}}" + "".join(f"{foot.name:>{_FIGURE}}" for foot in FEET),
         _row("top over the foot's lowest point", told.lengths_mm, unit),
         _row("put under it", told.shims_mm, unit),
         _row("it loses, upright", told.losses_mm, unit),
-        *_along(told.arrises_mm, unit),
-        *_packing(told, unit),
+        *along,
+        *row("shims", *shims),
         *row("scribe at", f"{_length(told.scribing_mm, unit)}: {sheets}. Saw off all that is below the line."),
         *row("height", f"{_length(told.height_mm, unit)}, finished, floor to top face."),
         *row("rock", f"{_length(told.rock_before_mm, unit)} now, {_length(told.rock_after_mm, unit)} as scribed."),
@@ -127,31 +144,6 @@ def _trestle(told: Levelling, unit: Unit) -> list[str]:
     if told.winding_mm is not None:
         lines += row("winding", f"{_length(abs(told.winding_mm), unit)} over the feet, by the battens.")
     return lines
-
-
-def _packing(told: Levelling, unit: Unit) -> list[str]:
-    """What is under the longest leg, and so under all; nothing when the longest leg stands on the floor."""
-    longest = FEET[told.lengths_mm.index(max(told.lengths_mm))].name
-    if told.packing_mm < SHOP_MM:
-        return row("shims", f"Nothing under {longest}, the longest; under the others until the top is level.")
-    packing, without = _length(told.packing_mm, unit), _length(told.height_mm - told.packing_mm, unit)
-    return row(
-        "shims",
-        f"{packing} under {longest}, the longest; under the others until the top is level.",
-        f"With nothing under {longest} the trestle would come to {without}.",
-    )
-
-
-def _along(arrises: tuple[Four, Four, Four, Four], unit: Unit) -> list[str]:
-    """One row when all arrises of a foot lose alike, as they do under a sole sawn to the angles; else one an arris."""
-    if all(max(four) - min(four) < 1e-6 for four in arrises):
-        first, second, third, fourth = (four[0] for four in arrises)
-        return [_row("it loses, along all four arrises", (first, second, third, fourth), unit)]
-    rows = []
-    for i, name in enumerate(ARRISES):
-        first, second, third, fourth = (four[i] for four in arrises)
-        rows.append(_row(f"it loses, {name}", (first, second, third, fourth), unit))
-    return rows
 
 
 def _for_all(growth: ErrorGrowth, pads: tuple[float, float], unit: Unit) -> list[str]:

@@ -20,7 +20,15 @@ def suggestion_text(wish: Wish, suggestion: Suggestion) -> str:
     """A row a figure: what was told, then what is suggested, then what comes of it; then further sizes."""
     from jigmaker.trestle.solve import solve_sizes
 
-    lines = [line for name, mm in _told(wish) for line in _length_row(name, mm, "as you say")]
+    # The lengths that decide something and stand in no row of their own.
+    lines, height = list[str](), wish.height
+    for name, mm in (
+        (f"your {height.body.key}" if height.body else "", height.body_mm or None),
+        ("laid on top", height.laid_on_mm),
+        ("saw's blade", height.saw_mm),
+        ("leg's piece", wish.piece_mm),
+    ):
+        lines += _length_row(name, mm, "as you say") if mm is not None else []
     job, why = suggestion.job, suggestion.reasons
     lines += _length_row("height", job.height_mm, why["trestle.height"])
     lines += _angle_row("rake", job.rake_deg, why["trestle.rake_deg"])
@@ -36,18 +44,6 @@ def suggestion_text(wish: Wish, suggestion: Suggestion) -> str:
     for i, sentence in enumerate(suggestion.passed_over):
         lines += _row("passed over" if i == 0 else "", "", "", sentence)
     return "\n".join(lines)
-
-
-def _told(wish: Wish) -> list[tuple[str, float]]:
-    """The lengths that decide something and stand in no row of their own."""
-    height = wish.height
-    given = {
-        f"your {height.body.key}" if height.body else "": height.body_mm or None,
-        "laid on top": height.laid_on_mm,
-        "saw's blade": height.saw_mm,
-        "leg's piece": wish.piece_mm,
-    }
-    return [(name, mm) for name, mm in given.items() if mm is not None]
 
 
 def _figures(suggestion: Suggestion) -> list[tuple[str, float, str]]:

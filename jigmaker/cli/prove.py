@@ -10,7 +10,7 @@ import click
 from jigmaker.cli.long_work import long_work
 
 if TYPE_CHECKING:
-    from jigmaker.proof.prove import Report
+    pass
 
 
 @click.command("prove", short_help="Read a job's folder back and judge it.")
@@ -26,24 +26,18 @@ def command(folder: Path) -> None:
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.errors import CannotWrite
     from jigmaker.making.folder import write_own
-
-    put_right_first(folder, folder / "proof.json")
-    with long_work():
-        report, name, written = _proved(folder)
-    say(verdict_lines(report))
-    try:
-        write_own(folder / name, written)
-    except CannotWrite as error:
-        say(row("note", f"{error}. The verdict stands on this screen only."), to_stderr=True)
-    if not report.passed:
-        click.get_current_context().exit(1)
-
-
-def _proved(folder: Path) -> tuple[Report, str, bytes]:
-    """The verdict on a folder, and the file that tells it: its name and its bytes."""
     from jigmaker.making.folder_files import folder_files
     from jigmaker.making.proof_json import NAME, proof_json
     from jigmaker.proof.prove import prove
 
-    report = prove(folder_files(folder))
-    return report, NAME, proof_json(report)
+    put_right_first(folder, folder / "proof.json")
+    with long_work():
+        report = prove(folder_files(folder))
+        written = proof_json(report)
+    say(verdict_lines(report))
+    try:
+        write_own(folder / NAME, written)
+    except CannotWrite as error:
+        say(row("note", f"{error}. The verdict stands on this screen only."), to_stderr=True)
+    if not report.passed:
+        click.get_current_context().exit(1)

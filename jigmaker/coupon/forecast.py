@@ -58,8 +58,16 @@ def forecast(size: CouponSize | FirstCoupon, lines: Allowance, guess: Guess) -> 
     long = [hypot(guess.scale_x * x, guess.scale_y * (guess.lean * x + y)) for x, y in turns]
     drawn = (size.disc - (lines.kerf_x_mm + lines.kerf_y_mm) / 2) * sum(long) / len(long)
     kerf = (guess.kerf_x_mm + guess.kerf_y_mm) / 2
+    if isinstance(size, FirstCoupon):
+        # A strip is waste, so its lines stand inward by half the kerf they allow for.
+        narrow = {
+            "A": size.strips * ((size.strip - lines.kerf_x_mm) * x - guess.kerf_x_mm),
+            "B": size.strips * ((size.strip - lines.kerf_y_mm) * y - guess.kerf_y_mm),
+        }
+    else:
+        narrow = _wedges(size, guess)
     return {
-        **(_stacks(size, lines, guess) if isinstance(size, FirstCoupon) else _wedges(size, guess)),
+        **narrow,
         "D_long_x": (long_x + lines.kerf_x_mm) * x - guess.kerf_x_mm,
         "D_short_x": (short_x + lines.kerf_x_mm) * x - guess.kerf_x_mm,
         "D_long_y": (long_y + lines.kerf_y_mm) * y - guess.kerf_y_mm,
@@ -75,15 +83,6 @@ def gap_width(size: CouponSize, lines: Allowance, guess: Guess, from_narrow: flo
     """How wide the gap for an offcut is as drawn, so far from its narrow end as cut, mm."""
     assert size.gap
     return size.gap[0] + GAP_TAPER * (lines.kerf_y_mm / 2 + (from_narrow - guess.kerf_y_mm / 2) / guess.scale_y)
-
-
-def _stacks(size: FirstCoupon, lines: Allowance, guess: Guess) -> dict[str, float]:
-    """A strip is waste, so its lines stand inward by half the kerf they allow for."""
-    x, y = guess.scale_x * guess.upright, guess.scale_y
-    return {
-        "A": size.strips * ((size.strip - lines.kerf_x_mm) * x - guess.kerf_x_mm),
-        "B": size.strips * ((size.strip - lines.kerf_y_mm) * y - guess.kerf_y_mm),
-    }
 
 
 def _wedges(size: CouponSize, guess: Guess) -> dict[str, float]:

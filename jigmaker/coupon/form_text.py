@@ -3,13 +3,13 @@
 What the coupon was drawn for stands in it, so that it still reads right when the shop has been changed since.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from jigmaker.coupon.form_rules import CALIPER_MM
 from jigmaker.coupon.lines import Allowance, lines_for
 from jigmaker.coupon.stations import stations
 from jigmaker.job.shop import Shop
-from jigmaker.parts.coupon_size import CouponSize, coupon_size, figure
+from jigmaker.parts.coupon_size import coupon_size, figure
 from jigmaker.parts.witness import DRAWN_MM
 from jigmaker.units import MM_PER_INCH, Unit, text
 
@@ -21,9 +21,35 @@ _COLUMN = 24
 
 def form_text(shop: Shop, unit: Unit, answers: Answers | None = None) -> str:
     """The form of a shop's coupon. Raises DoesNotFit when the machine's cut is too wide for one."""
-    size, given = coupon_size(shop, unit), answers or {}
-    blocks = [_HEAD, _coupon(shop, unit, given), _lines(shop, unit), _readings(size, unit, given), _gap(size, given)]
-    return "\n".join(block for block in [*blocks, _turn_over(unit, given)] if block)
+    size, given, blocks = coupon_size(shop, unit), answers or {}, [_HEAD, _coupon(shop, unit, answers or {})]
+    lines, tool = lines_for(shop.machine), shop.machine.tool_mm
+    if lines != Allowance(tool, tool):
+        rows = [
+            ("kerf_x", number(lines.kerf_x_mm, unit), "what the files are corrected for: leave all of it"),
+            ("kerf_y", number(lines.kerf_y_mm, unit), ""),
+            ("scale_x", text(lines.scale_x), ""),
+            ("scale_y", text(lines.scale_y), ""),
+            ("skew_deg", text(lines.skew_deg), ""),
+        ]
+        blocks.append(_section("lines", rows, {}))
+    rows = [(each.key, "[]", f"{each.name}: drawn {figure(each.drawn_mm, unit)} {unit}") for each in stations(size)]
+    head = "# E gives the skew, F a check on the kerf: either may stay empty.\n"
+    blocks.append(_section("readings", rows, given, head))
+    if size.gap is not None:
+        rows = [
+            ("marked_face", "[]", "from the narrow end to where the offcut stops, entered from the marked face"),
+            ("other_face", "[]", "and from the other face; may stay empty"),
+        ]
+        how = "# C. A narrow offcut, upright, slid along the straight wall without force; the same one each time.\n"
+        blocks.append(_section("gap", rows, given, how))
+    rows = [
+        ("opening", "[]", "between the two lines at their far ends"),
+        ("length", number(DRAWN_MM[unit], unit), "of the lines, square to the batten"),
+        ("leans", '""', 'the line drawn with the marks in sight leans "right" or "left"'),
+        ("lay", '""', 'on the bed its marks read along x: "unturned"; along y: "quarter turn"'),
+    ]
+    head = "# Turn-over test of a bevel plate cut with the same settings as the coupon; may stay empty.\n"
+    return "\n".join([*blocks, _section("turn_over", rows, given, head)])
 
 
 _HEAD = """\
@@ -57,57 +83,10 @@ def _coupon(shop: Shop, unit: Unit, given: Answers) -> str:
     return _section("coupon", rows, given)
 
 
-def _lines(shop: Shop, unit: Unit) -> str:
-    """What the files are corrected for; nothing when it is nothing."""
-    lines, tool = lines_for(shop.machine), shop.machine.tool_mm
-    if lines == Allowance(tool, tool):
-        return ""
-    rows = [
-        ("kerf_x", number(lines.kerf_x_mm, unit), "what the files are corrected for: leave all of it"),
-        ("kerf_y", number(lines.kerf_y_mm, unit), ""),
-        ("scale_x", text(lines.scale_x), ""),
-        ("scale_y", text(lines.scale_y), ""),
-        ("skew_deg", text(lines.skew_deg), ""),
-    ]
-    return _section("lines", rows, {})
-
-
-def _readings(size: CouponSize, unit: Unit, given: Answers) -> str:
-    rows = [(each.key, "[]", f"{each.name}: {_drawn(each.drawn_mm, unit)}") for each in stations(size)]
-    return _section("readings", rows, given, "# E gives the skew, F a check on the kerf: either may stay empty.\n")
-
-
-def _drawn(mm: float, unit: Unit) -> str:
-    return f"drawn {figure(mm, unit)} {unit}"
-
-
-def _gap(size: CouponSize, given: Answers) -> str:
-    if size.gap is None:
-        return ""
-    rows = [
-        ("marked_face", "[]", "from the narrow end to where the offcut stops, entered from the marked face"),
-        ("other_face", "[]", "and from the other face; may stay empty"),
-    ]
-    how = "# C. A narrow offcut, upright, slid along the straight wall without force; the same one each time.\n"
-    return _section("gap", rows, given, how)
-
-
-def _turn_over(unit: Unit, given: Answers) -> str:
-    head = "# Turn-over test of a bevel plate cut with the same settings as the coupon; may stay empty.\n"
-    rows = [
-        ("opening", "[]", "between the two lines at their far ends"),
-        ("length", number(DRAWN_MM[unit], unit), "of the lines, square to the batten"),
-        ("leans", '""', 'the line drawn with the marks in sight leans "right" or "left"'),
-        ("lay", '""', 'on the bed its marks read along x: "unturned"; along y: "quarter turn"'),
-    ]
-    return _section("turn_over", rows, given, head)
-
-
 def _section(name: str, rows: list[tuple[str, str, str]], given: Answers, head: str = "") -> str:
-    return head + "\n".join([f"[{name}]", *_written(name, rows, given)]) + "\n"
-
-
-def _written(name: str, rows: list[tuple[str, str, str]], given: Answers) -> Iterator[str]:
+    """Keys with their answers, or what stands for none, and what each means."""
+    lines = [f"[{name}]"]
     for key, value, meaning in rows:
         setting = f"{key} = {given.get(f'{name}.{key}', value)}"
-        yield f"{setting:<{_COLUMN}}# {meaning}" if meaning else setting
+        lines.append(f"{setting:<{_COLUMN}}# {meaning}" if meaning else setting)
+    return head + "\n".join(lines) + "\n"

@@ -149,7 +149,12 @@ def _contradictions(readings: Readings, best: Solution) -> list[str]:
     """
     sigmas = _sigmas(best)
     stray = sorted((key for key, size in sigmas.items() if size > LIMIT_SIGMAS), key=lambda key: -sigmas[key])
-    explain = [key for key in stray if _agree_without(readings, key)]
+    explain = []
+    for key in stray:
+        taken = {other: values for other, values in readings.taken.items() if other != key}
+        rest = replace(readings, turn_over=None) if key == TURN_OVER else replace(readings, taken=taken)
+        if max(_sigmas(solve_machine(rest)).values(), default=0.0) <= LIMIT_SIGMAS:
+            explain.append(key)
     names = {place.key: place.name for place in stations(readings.size)} | {TURN_OVER: "turn-over test, opening"}
     found = []
     for key in explain or stray:
@@ -168,12 +173,3 @@ def _sigmas(best: Solution) -> dict[str, float]:
         for key, off in best.residual.items()
         if key != CRUSH and best.share[key] > _SPEAKS
     }
-
-
-def _agree_without(readings: Readings, key: str) -> bool:
-    """True when the readings without one place agree with each other."""
-    if key == TURN_OVER:
-        rest = replace(readings, turn_over=None)
-    else:
-        rest = replace(readings, taken={other: values for other, values in readings.taken.items() if other != key})
-    return max(_sigmas(solve_machine(rest)).values(), default=0.0) <= LIMIT_SIGMAS

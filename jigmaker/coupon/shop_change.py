@@ -19,7 +19,20 @@ Changes = dict[str, str]
 
 def shop_changes(found: MachineFound, shop: Shop) -> Changes:
     """The keys to write. Empty when the shop says already what was measured."""
-    return _kerf(found, shop) | _scales(found, shop) | _skew(found, shop) | _clearance(found, shop)
+    changes, now, x, y = _kerf(found, shop), shop.machine, found.scale_x, found.scale_y
+    if _is_off(x, now.scale_x) or _is_off(y, now.scale_y):
+        # Both; one figure for both where they do not differ, because one scale leaves circles circles.
+        differ = abs(x.value - y.value) > hypot(x.within, y.within)
+        pair = (x.value, y.value) if differ else ((x.value + y.value) / 2,) * 2
+        changes |= {"machine.scale_x": text(pair[0], 5), "machine.scale_y": text(pair[1], 5)}
+    if (skew := found.skew_deg) is not None and _is_off(skew, now.skew_deg):
+        changes["machine.skew_deg"] = text(skew.value, 3)
+    if found.joint is not None:
+        # The play of the joints, when it is another by more than a hand feels.
+        play, within = found.joint.opening.value - shop.sheet.thickness_mm, found.joint.opening.within
+        if abs(play - shop.sheet.joint_clearance_mm) > max(PLAY_MM, within) and play >= -within:
+            changes["sheet.joint_clearance"] = _length(max(0.0, play), shop.files.unit, 2)
+    return changes
 
 
 def shop_notes(found: MachineFound, shop: Shop) -> list[str]:
@@ -48,35 +61,6 @@ def _kerf(found: MachineFound, shop: Shop) -> Changes:
     if machine.kind == "laser" and (machine.kerf_x_mm is not None or _is_off(apart, 0.0)):
         changes |= {f"machine.{way}": _length(getattr(found, way).value, unit) for way in ("kerf_x", "kerf_y")}
     return changes
-
-
-def _scales(found: MachineFound, shop: Shop) -> Changes:
-    """Both or none; one figure for both where they do not differ, because one scale leaves circles circles."""
-    now, x, y = shop.machine, found.scale_x, found.scale_y
-    if not _is_off(x, now.scale_x) and not _is_off(y, now.scale_y):
-        return {}
-    pair = (
-        (x.value, y.value) if (abs(x.value - y.value) > hypot(x.within, y.within)) else ((x.value + y.value) / 2,) * 2
-    )
-    return {"machine.scale_x": text(pair[0], 5), "machine.scale_y": text(pair[1], 5)}
-
-
-def _skew(found: MachineFound, shop: Shop) -> Changes:
-    skew = found.skew_deg
-    if skew is None or not _is_off(skew, shop.machine.skew_deg):
-        return {}
-    return {"machine.skew_deg": text(skew.value, 3)}
-
-
-def _clearance(found: MachineFound, shop: Shop) -> Changes:
-    """The play of the joints, when it is another by more than a hand feels."""
-    if found.joint is None:
-        return {}
-    play = found.joint.opening.value - shop.sheet.thickness_mm
-    is_near = abs(play - shop.sheet.joint_clearance_mm) <= max(PLAY_MM, found.joint.opening.within)
-    if is_near or play < -found.joint.opening.within:
-        return {}
-    return {"sheet.joint_clearance": _length(max(0.0, play), shop.files.unit, 2)}
 
 
 def _is_off(found: Estimate, now: float) -> bool:

@@ -43,8 +43,19 @@ def stations(size: CouponSize | FirstCoupon) -> tuple[Station, ...]:
     # The square's two diagonals, over the holes' far sides.
     far = size.square * 2**0.5 + size.square_hole
     how = "to {} hole, far sides: the largest"
+    if isinstance(size, FirstCoupon):
+        over = f"the {size.strips} {{}} strips side by side, over all"
+        narrow = (
+            Station("A", "A, stack of X strips", size.stack, OUTSIDE, over.format("longer")),
+            Station("B", "B, stack of Y strips", size.stack, OUTSIDE, over.format("shorter")),
+        )
+    else:
+        narrow = (
+            Station("A_wedge", "A, wedge", REST_MM, INSIDE, "behind the longer wedge", strays_mm=SEAT_MM),
+            Station("B_wedge", "B, wedge", REST_MM, INSIDE, "behind the shorter wedge", strays_mm=SEAT_MM),
+        )
     return (
-        *(_stacks(size) if isinstance(size, FirstCoupon) else _wedges()),
+        *narrow,
         Station("D_long_x", "D, long in X", long_x, OUTSIDE, "left edge to right edge, low down"),
         Station("D_short_x", "D, short in X", short_x, OUTSIDE, "top notch, right side, to right edge"),
         Station("D_long_y", "D, long in Y", long_y, OUTSIDE, "bottom edge to top edge, far right"),
@@ -59,19 +70,3 @@ def stations(size: CouponSize | FirstCoupon) -> tuple[Station, ...]:
 def station(size: CouponSize | FirstCoupon, key: str) -> Station:
     """The station of a key that this coupon is known to have."""
     return next(each for each in stations(size) if each.key == key)
-
-
-def _wedges() -> tuple[Station, ...]:
-    how = "behind the {} wedge"
-    return (
-        Station("A_wedge", "A, wedge", REST_MM, INSIDE, how.format("longer"), strays_mm=SEAT_MM),
-        Station("B_wedge", "B, wedge", REST_MM, INSIDE, how.format("shorter"), strays_mm=SEAT_MM),
-    )
-
-
-def _stacks(size: FirstCoupon) -> tuple[Station, ...]:
-    how = f"the {size.strips} {{}} strips side by side, over all"
-    return (
-        Station("A", "A, stack of X strips", size.stack, OUTSIDE, how.format("longer")),
-        Station("B", "B, stack of Y strips", size.stack, OUTSIDE, how.format("shorter")),
-    )

@@ -75,14 +75,18 @@ def diagnose(
     guide: what follows the slot, "bush" or "bearing". read_to: how far a reading may stray by itself, over 0. Where
     no set of settings explains all, the set that explains most is given, with what it leaves.
     """
-    found = [d for one in readings for d in _of_one(trestle, one, read_to_mm)]
-    named = sorted(_both_hands(trestle, found, read_to_mm), key=lambda d: d.rank)
-    return tuple(_said(trestle, d, guide) for d in named)
-
-
-def _said(trestle: Trestle, diagnosis: Diagnosis, guide: str) -> Diagnosis:
-    says, do = words_of(trestle, diagnosis.setting, diagnosis.off, guide)
-    return replace(diagnosis, says=says, do=do)
+    found = []
+    for one in readings:
+        # Every smallest set of settings that explains the readings of one hand.
+        figures = one.off.figures()
+        if max(abs(figure) for figure in figures) > read_to_mm:
+            for rank, (amounts, left) in enumerate(_explanations(causes_of(trestle), figures, read_to_mm), 1):
+                found += [Diagnosis(cause.setting, one.hand, amount, rank, left) for cause, amount in amounts]
+    told = []
+    for each in sorted(_both_hands(trestle, found, read_to_mm), key=lambda d: d.rank):
+        says, do = words_of(trestle, each.setting, each.off, guide)
+        told.append(replace(each, says=says, do=do))
+    return tuple(told)
 
 
 def causes_of(trestle: Trestle) -> tuple[Cause, ...]:
@@ -104,16 +108,6 @@ def _cause(trestle: Trestle, setting: SettingName, field: str, step: float, is_o
     here = housing_reading(trestle, Settings() if is_one_way else Settings(**{field: -step}))
     width = step if is_one_way else 2 * step
     return Cause(setting, field, tuple(figure / width for figure in there.less(here).figures()))
-
-
-def _of_one(trestle: Trestle, one: FirstOff, read_to: float) -> Iterator[Diagnosis]:
-    """Diagnoses of one hand: every smallest set of settings that explains its readings."""
-    figures = one.off.figures()
-    if max(abs(figure) for figure in figures) <= read_to:
-        return
-    for rank, (amounts, left) in enumerate(_explanations(causes_of(trestle), figures, read_to), 1):
-        for cause, amount in amounts:
-            yield Diagnosis(cause.setting, one.hand, amount, rank, left)
 
 
 _Explanation = tuple[list[tuple[Cause, float]], float]

@@ -4,10 +4,9 @@ The figure in which a setting shows most goes from -0.3 to +0.3 mm; the others f
 mm, degrees.
 """
 
-from collections.abc import Iterator
 from dataclasses import fields
 
-from jigmaker.first_off.first_off import Cause, Diagnosis, FirstOff, causes_of, diagnose
+from jigmaker.first_off.first_off import Diagnosis, FirstOff, causes_of, diagnose
 from jigmaker.first_off.housing_settings import HousingFigures, Settings, housing_reading
 from jigmaker.job.shop import Shop
 from jigmaker.record import dataclass
@@ -31,22 +30,18 @@ class DiagnosisRow:
 
 
 def diagnosis_table(trestle: Trestle, shop: Shop) -> tuple[DiagnosisRow, ...]:
-    """Rows by setting, each from the least figure to the greatest."""
-    guide = "bearing" if shop.router.is_bearing_guided else "bush"
-    return tuple(row for cause in causes_of(trestle) for row in _rows(trestle, cause, guide))
-
-
-def _rows(trestle: Trestle, cause: Cause, guide: str) -> Iterator[DiagnosisRow]:
-    """The rows of one setting; an edge that is off shows in one figure as less only."""
-    at = max(range(len(cause.answers)), key=lambda k: abs(cause.answers[k]))
-    wanted = housing_reading(trestle)
-    for lead in LEADS_MM:
-        off = lead / cause.answers[at]
-        if (1 if off > 0 else -1) not in cause.signs:
-            continue
-        figures = housing_reading(trestle, Settings(**{cause.field: off})).less(wanted).figures()
-        reading = HousingFigures(*(round(figure, 2) + 0.0 for figure in figures))
-        said = diagnose(trestle, [FirstOff("R", reading)], guide=guide)
-        found = next(d for d in said if d.setting == cause.setting)
-        instead = next((d for d in said if d.setting != cause.setting), None)
-        yield DiagnosisRow(reading, fields(HousingFigures)[at].name, found, instead)
+    """Rows by setting, each from the least figure to the greatest; an edge that is off shows in one as less only."""
+    guide, wanted, rows = "bearing" if shop.router.is_bearing_guided else "bush", housing_reading(trestle), []
+    for cause in causes_of(trestle):
+        at = max(range(len(cause.answers)), key=lambda k: abs(cause.answers[k]))
+        for lead in LEADS_MM:
+            off = lead / cause.answers[at]
+            if (1 if off > 0 else -1) not in cause.signs:
+                continue
+            figures = housing_reading(trestle, Settings(**{cause.field: off})).less(wanted).figures()
+            reading = HousingFigures(*(round(figure, 2) + 0.0 for figure in figures))
+            said = diagnose(trestle, [FirstOff("R", reading)], guide=guide)
+            found = next(d for d in said if d.setting == cause.setting)
+            instead = next((d for d in said if d.setting != cause.setting), None)
+            rows.append(DiagnosisRow(reading, fields(HousingFigures)[at].name, found, instead))
+    return tuple(rows)

@@ -4,12 +4,10 @@ The slot keeps its width, so the housing is slot less bush plus cutter wide. Rak
 stay: the leg has the job's thickness.
 """
 
-from collections.abc import Iterator
-
 from jigmaker.job.rules import section_of
 from jigmaker.job.sections import JOB
 from jigmaker.job.shop import Shop
-from jigmaker.parts.housing_jig.layout import JigLayout, lay_out_jigs
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.housing_jig.plate import corner_radius
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
@@ -55,40 +53,26 @@ def plate_uses(trestle: Trestle, shop: Shop) -> tuple[PlateUse, ...]:
     unit, router = trestle.job.unit, shop.router
     pairs = {(bush, cutter) for bush in BUSHES_MM[unit] for cutter in CUTTERS_MM[unit]}
     pairs.add((router.bush_mm, router.cutter_mm))
-    uses = [use for pair in sorted(pairs) for use in _uses(trestle, shop, *pair)]
-    return tuple(sorted(uses, key=lambda use: (use.leg_width_mm, use.bush_mm)))
-
-
-def _uses(trestle: Trestle, shop: Shop, bush: float, cutter: float) -> Iterator[PlateUse]:
-    """The use of one pair, or nothing."""
-    job, layout = trestle.job, lay_out_jigs(trestle, shop)[0]
-    is_own = (bush, cutter) == (shop.router.bush_mm, shop.router.cutter_mm)
-    width = layout.slot_width - (bush - cutter) - job.housing.clearance_mm
-    rule = section_of(JOB, "leg").rule("width")
-    works = _passes(shop, bush, cutter) and _rides(layout, shop, bush) and _clears(layout, bush, cutter)
-    if is_own or (works and rule.low <= width <= rule.high):
-        inset = job.inset_mm + (job.leg.width_mm - width) / (2 * sine(trestle.angles.leg_face_deg))
-        yield PlateUse(bush, cutter, width, inset, is_own)
-
-
-def _passes(shop: Shop, bush: float, cutter: float) -> bool:
-    """The cutter goes through the bush: through the bore of the shop's own bush where that is known."""
-    router = shop.router
-    if bush == router.bush_mm and router.bush_bore_mm is not None:
-        return cutter < router.bush_bore_mm
-    return cutter <= bush - 2 * BUSH_WALL_MM
-
-
-def _rides(layout: JigLayout, shop: Shop, bush: float) -> bool:
-    """The bush enters the slot with room to be fed round, and does not catch in its corners."""
+    job, layout, rule = trestle.job, lay_out_jigs(trestle, shop)[0], section_of(JOB, "leg").rule("width")
     corner = max(corner_radius(layout), shop.machine.tool_mm / 2)
-    return bush / 2 > corner and bush <= layout.slot_width
-
-
-def _clears(layout: JigLayout, bush: float, cutter: float) -> bool:
-    """At the slot's front end the whole cutter stands before the wood, at its rear end it has left both walls."""
-    front = layout.slot_front + (bush + cutter) / 2
     wood_front = 0.0 - layout.depth_square * cotangent(layout.splay_deg)
-    rear = layout.slot_rear - (bush - cutter) / 2
     wood_rear = layout.top_thickness * sine(layout.splay_deg)
-    return front <= wood_front and rear - cutter / 2 * (1 + cosine(layout.face_deg)) >= wood_rear
+    uses = []
+    for bush, cutter in sorted(pairs):
+        # The cutter goes through the bush: through the bore of the shop's own bush where that is known.
+        passes = cutter <= bush - 2 * BUSH_WALL_MM
+        if bush == router.bush_mm and router.bush_bore_mm is not None:
+            passes = cutter < router.bush_bore_mm
+        # The bush enters the slot with room to be fed round, and does not catch in its corners.
+        rides = bush / 2 > corner and bush <= layout.slot_width
+        # At the slot's front end the whole cutter stands before the wood, at its rear end it has left both walls.
+        front = layout.slot_front + (bush + cutter) / 2
+        rear = layout.slot_rear - (bush - cutter) / 2 - cutter / 2 * (1 + cosine(layout.face_deg))
+        clears = front <= wood_front and rear >= wood_rear
+        # The bush keeps half of (bush - cutter) of wood at each wall of the slot.
+        width = layout.slot_width - (bush - cutter) - job.housing.clearance_mm
+        is_own = (bush, cutter) == (router.bush_mm, router.cutter_mm)
+        if is_own or (passes and rides and clears and rule.low <= width <= rule.high):
+            inset = job.inset_mm + (job.leg.width_mm - width) / (2 * sine(trestle.angles.leg_face_deg))
+            uses.append(PlateUse(bush, cutter, width, inset, is_own))
+    return tuple(sorted(uses, key=lambda use: (use.leg_width_mm, use.bush_mm)))

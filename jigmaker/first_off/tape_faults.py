@@ -44,16 +44,13 @@ class Wrong:
 
 def feet_of(trestle: Trestle, wrongs: tuple[Wrong, ...] = ()) -> dict[FootName, Vector]:
     """The outer corner, toward the board's end, of every foot at the floor, with what is wrong with the legs."""
-    return {foot: _foot(trestle, foot, wrongs) for foot in SEAT_OF_FOOT}
-
-
-def _foot(trestle: Trestle, foot: FootName, wrongs: tuple[Wrong, ...]) -> Vector:
-    point = leg_corners(trestle)[4]
-    for wrong in wrongs:
-        if wrong.foot == foot:
+    feet: dict[FootName, Vector] = {}
+    for foot, (x, y) in SEAT_OF_FOOT.items():
+        point = leg_corners(trestle)[4]
+        for wrong in [wrong for wrong in wrongs if wrong.foot == foot]:
             point = _moved(trestle, point, wrong)
-    x, y = SEAT_OF_FOOT[foot]
-    return point[0] * x, point[1] * y, point[2]
+        feet[foot] = point[0] * x, point[1] * y, point[2]
+    return feet
 
 
 def _moved(trestle: Trestle, point: Vector, wrong: Wrong) -> Vector:

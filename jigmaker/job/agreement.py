@@ -173,13 +173,10 @@ def layer_faults(layers: Mapping[str, LayerFacts], dxf: str) -> dict[str, str]:
                 f'is "{name}", the layer of {first} too; give both one colour and one width, or choose another name'
             )
         elif dxf == "R12" and not _R12_NAME.fullmatch(name):
-            faults[key] = f'is "{name}", but R12 {_r12_advice(name)}'
+            has = 'has 1 to 31 of A to Z, 0 to 9, $, - and _; choose such a name, or write dxf = "R2000"'
+            if _R12_NAME.fullmatch(name.upper()):
+                has = f'has capitals only; write "{name.upper()}"'
+            faults[key] = f'is "{name}", but R12 {has}'
         if operation in ("inner", "outer") and not is_written:
             faults[f"layers.{operation}.write"] = "is false, must be true: a kit without its cuts is no kit"
     return faults
-
-
-def _r12_advice(name: str) -> str:
-    if _R12_NAME.fullmatch(name.upper()):
-        return f'has capitals only; write "{name.upper()}"'
-    return 'has 1 to 31 of A to Z, 0 to 9, $, - and _; choose such a name, or write dxf = "R2000"'

@@ -30,7 +30,16 @@ def edit_text(
     A key that is there keeps its place and its comment. A new one comes below the last of its section, with its meaning
     as a comment; a section that is not there comes at the end. Raises JobError for text that is no TOML.
     """
-    wanted = _changed(table_of(text.replace("\r\n", "\n"), file), values)
+    # What the edited text must read as.
+    wanted = table_of(text.replace("\r\n", "\n"), file)
+    for key, value in values.items():
+        section, _, name = key.rpartition(".")
+        held = wanted.setdefault(section, {}) if value else wanted.get(section, {})
+        held = held[0] if isinstance(held, list) else held
+        if value:
+            held[name] = table_of(f"v = {value}", key)["v"]
+        else:
+            held.pop(name, None)
     there = lines_of(text)
     edited = _replaced(text, {key: value for key, value in values.items() if value and key in there})
     for key, value in values.items():
@@ -43,19 +52,6 @@ def edit_text(
         listed = ", ".join(f"{key} = {value}" if value else f"no {key}" for key, value in values.items())
         raise JobError(f"{file}: is written in a way that cannot be edited; write {listed} into it by hand")
     return edited
-
-
-def _changed(table: dict[str, Any], values: Mapping[str, str]) -> dict[str, Any]:
-    """What the edited text must read as."""
-    for key, value in values.items():
-        section, _, name = key.rpartition(".")
-        held = table.setdefault(section, {}) if value else table.get(section, {})
-        held = held[0] if isinstance(held, list) else held
-        if value:
-            held[name] = table_of(f"v = {value}", key)["v"]
-        else:
-            held.pop(name, None)
-    return table
 
 
 def _replaced(text: str, values: Mapping[str, str]) -> str:

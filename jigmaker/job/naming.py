@@ -20,7 +20,11 @@ def slug_of(name: str) -> str:
     different names have different files. At most LONGEST characters, and never a name that Windows keeps for itself.
     A slug is its own slug.
     """
-    letters = name if name.isascii() else _in_ascii(name)
+    letters = name
+    if not name.isascii():
+        from anyascii import anyascii  # every sign in Latin letters, whatever the script; few names need it
+
+        letters = anyascii(name)
     # An apostrophe goes without a hyphen: "tom's" is one word.
     words = re.sub(r"[^a-z0-9]+", "-", letters.lower().replace("'", "")).strip("-") or "job"
     is_whole = re.fullmatch(r"[A-Za-z0-9]+([ _-]+[A-Za-z0-9]+)*", name.strip()) and len(words) <= LONGEST
@@ -30,10 +34,3 @@ def slug_of(name: str) -> str:
 
     tag = sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:_TAG]
     return f"{words[: LONGEST - _TAG - 1].rstrip('-')}-{tag}"
-
-
-def _in_ascii(name: str) -> str:
-    """Every sign spelled in Latin letters, whatever the script; loaded only for names that need it."""
-    from anyascii import anyascii
-
-    return anyascii(name)

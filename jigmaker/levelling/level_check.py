@@ -3,7 +3,6 @@
 Figures in the findings are in the job's own unit.
 """
 
-from collections.abc import Iterator
 from math import degrees, hypot
 
 from jigmaker.findings import Finding
@@ -13,7 +12,7 @@ from jigmaker.levelling.readings import MOST_WINDING_MM, ByBattens, Measured, Wa
 from jigmaker.trestle.angles import stretch
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.wording import at_least, at_most, is_under, limit_finding
-from jigmaker.units import Unit, length_text, text
+from jigmaker.units import length_text, text
 
 SLIVER_MM = 2.0
 """The least that a saw takes off cleanly; thinner slivers are planed or rasped. Common practice, no source."""
@@ -45,7 +44,13 @@ def errors_of(
     least = min(lengths) - rise
     foot = FEET[lengths.index(min(lengths))].name
     if wanted.sheets is not None and is_under(block, max(lengths) - least):
-        return [_under_the_gap(block, max(lengths) - least, foot, unit)]
+        gap = max(lengths) - least
+        says = (
+            f"the scribing height of {{value}} is under the largest gap, {{limit}} under {foot} with the top level: "
+            "the line would not meet that foot"
+        )
+        do = f"stack the block to {at_least(gap + SLIVER_MM, unit)} or more"
+        return [limit_finding(342, block, gap, unit, says, do)]
     if is_under(least - height_mm, SLIVER_MM):
         if wanted.height_mm is None and wanted.sheets is not None:
             loss = least - height_mm
@@ -54,27 +59,57 @@ def errors_of(
             return [limit_finding(343, loss, SLIVER_MM, unit, says, do)]
         return [_too_high(trestle, height_mm, least, foot)]
     if is_under(block, max(lengths) - height_mm):
-        return [_too_low(block, max(lengths), height_mm, sheets == len(steps), unit)]
+        longest = max(lengths)
+        first, all_else = at_least(longest - height_mm - block, unit), at_least(longest - block, unit)
+        says = (
+            f"the longest leg has {{limit}} to lose for a height of {length_text(height_mm, unit)}, and the block "
+            "scribes at {value}"
+        )
+        do = "put more layers into the block"
+        do = f"saw {first} off every foot first and measure again" if sheets == len(steps) else do
+        return [limit_finding(345, block, longest - height_mm, unit, says, f"{do}, or ask for {all_else} or more")]
     return []
 
 
 def cautions_of(trestle: Trestle, reading: Measured, height_mm: float, wanted: Wanted) -> list[Finding]:
     """What to mind, in a fixed order."""
-    return [
-        *_strange_lengths(trestle, reading.lengths_mm, sole_rise_mm(trestle, wanted.soles)),
-        *_winding(trestle, reading),
-        *_tilt(trestle, reading),
-        *_lower_than_the_job(trestle, height_mm, reading.lengths_mm, wanted),
-    ]
-
-
-def _under_the_gap(block: float, gap: float, foot: str, unit: Unit) -> Finding:
-    says = (
-        f"the scribing height of {{value}} is under the largest gap, {{limit}} under {foot} with the top level: the "
-        "line would not meet that foot"
-    )
-    do = f"stack the block to {at_least(gap + SLIVER_MM, unit)} or more"
-    return limit_finding(342, block, gap, unit, says, do)
+    job, unit, found = trestle.job, trestle.job.unit, list[Finding]()
+    made = job.height_mm + job.leg.trim_mm / stretch(job.rake_deg, job.splay_deg)
+    rise = sole_rise_mm(trestle, wanted.soles)
+    for foot, length in zip(FEET, reading.lengths_mm, strict=True):
+        # A length that this job's legs do not have: the wrong mark read, the wrong unit, another job.
+        if not made - MOST_OFF_MM <= length <= made + rise + MOST_OFF_MM:
+            says = f"{foot.name} reaches {{value}} below the top, and this job's legs are made for {{limit}}"
+            do = "measure again from the floor to the top face, and look whether this is the right job"
+            key = "job leg.trim" if length > made else "job trestle.height"
+            found.append(limit_finding(346, length, made, unit, says, do, key, "caution"))
+    winding = reading.winding_mm
+    if winding is not None and is_under(MOST_WINDING_MM, abs(winding)):
+        says = (
+            "the battens are {value} out of one plane over the feet (up to {limit} is well): the board is in winding, "
+            "or a height was misread"
+        )
+        off = length_text(abs(winding) / 4, unit)
+        do = f"sight across the battens; the top is levelled in the mean, each corner {off} off"
+        found.append(limit_finding(347, abs(winding), MOST_WINDING_MM, unit, says, do, severity="caution"))
+    if isinstance(reading, ByBattens):
+        # The tilt of the battens' plane, over the feet.
+        near_r, near_l, far_r, far_l = reading.over_mm
+        along = (near_r + near_l - far_r - far_l) / 2 / trestle.foot.spread_along_mm
+        across = (near_r - near_l - far_r + far_l) / 2 / trestle.foot.spread_across_mm
+        tilt_deg = degrees(hypot(along, across))
+        if tilt_deg > MOST_TILT_DEG + TOUCH_MM:
+            value, limit = f"{text(tilt_deg, 1)}°", f"{text(MOST_TILT_DEG, 1)}°"
+            says = f"the top stands {value} off level, more than {limit}"
+            do = "shim it nearer to level and measure again: heights are read upright, and the height told is a little "
+            do += "short"
+            found.append(Finding(348, says, do, value=value, limit=limit, severity="caution"))
+    if wanted.height_mm is None and is_under(height_mm, job.height_mm):
+        lacking = (job.height_mm - height_mm) * stretch(job.rake_deg, job.splay_deg)
+        says = "the trestle is {value} high when its feet are level, and the job asks for {limit}"
+        do = f"next time leave at least {at_least(job.leg.trim_mm + lacking, unit)} on the feet"
+        found.append(limit_finding(349, height_mm, job.height_mm, unit, says, do, "job leg.trim", "caution"))
+    return found
 
 
 def _too_high(trestle: Trestle, height: float, least: float, foot: str) -> Finding:
@@ -89,73 +124,3 @@ def _too_high(trestle: Trestle, height: float, least: float, foot: str) -> Findi
         f"{at_least(job.leg.trim_mm + along, job.unit)} on the feet (leg.trim in the job)"
     )
     return limit_finding(344, height, least - SLIVER_MM, job.unit, says, do)
-
-
-def _too_low(block: float, longest: float, height: float, is_tallest: bool, unit: Unit) -> Finding:
-    first = at_least(longest - height - block, unit)
-    remedy = f"saw {first} off every foot first and measure again" if is_tallest else "put more layers into the block"
-    says = (
-        f"the longest leg has {{limit}} to lose for a height of {length_text(height, unit)}, and the block scribes "
-        "at {value}"
-    )
-    do = f"{remedy}, or ask for {at_least(longest - block, unit)} or more"
-    return limit_finding(345, block, longest - height, unit, says, do)
-
-
-def _strange_lengths(trestle: Trestle, lengths: Four, rise: float) -> Iterator[Finding]:
-    """A length that this job's legs do not have: the wrong mark read, the wrong unit, another job."""
-    job = trestle.job
-    made = job.height_mm + job.leg.trim_mm / stretch(job.rake_deg, job.splay_deg)
-    for foot, length in zip(FEET, lengths, strict=True):
-        if made - MOST_OFF_MM <= length <= made + rise + MOST_OFF_MM:
-            continue
-        says = f"{foot.name} reaches {{value}} below the top, and this job's legs are made for {{limit}}"
-        do = "measure again from the floor to the top face, and look whether this is the right job"
-        yield limit_finding(
-            346, length, made, job.unit, says, do, "job leg.trim" if length > made else "job trestle.height", "caution"
-        )
-
-
-def _winding(trestle: Trestle, reading: Measured) -> Iterator[Finding]:
-    winding = reading.winding_mm
-    if winding is None or not is_under(MOST_WINDING_MM, abs(winding)):
-        return
-    says = (
-        "the battens are {value} out of one plane over the feet (up to {limit} is well): the board is in "
-        "winding, or a height was misread"
-    )
-    do = (
-        f"sight across the battens; the top is levelled in the mean, each corner "
-        f"{length_text(abs(winding) / 4, trestle.job.unit)} off"
-    )
-    yield limit_finding(347, abs(winding), MOST_WINDING_MM, trestle.job.unit, says, do, severity="caution")
-
-
-def _tilt(trestle: Trestle, reading: Measured) -> Iterator[Finding]:
-    """Of the battens' plane, over the feet."""
-    if not isinstance(reading, ByBattens):
-        return
-    near_r, near_l, far_r, far_l = reading.over_mm
-    along = (near_r + near_l - far_r - far_l) / 2 / trestle.foot.spread_along_mm
-    across = (near_r - near_l - far_r + far_l) / 2 / trestle.foot.spread_across_mm
-    tilt_deg = degrees(hypot(along, across))
-    if tilt_deg <= MOST_TILT_DEG + TOUCH_MM:
-        return
-    yield Finding(
-        code=348,
-        says=f"the top stands {text(tilt_deg, 1)}° off level, more than {text(MOST_TILT_DEG, 1)}°",
-        do="shim it nearer to level and measure again: heights are read upright, and the height told is a little short",
-        value=f"{text(tilt_deg, 1)}°",
-        limit=f"{text(MOST_TILT_DEG, 1)}°",
-        severity="caution",
-    )
-
-
-def _lower_than_the_job(trestle: Trestle, height: float, lengths: Four, wanted: Wanted) -> Iterator[Finding]:
-    job = trestle.job
-    if wanted.height_mm is not None or not is_under(height, job.height_mm):
-        return
-    lacking = (job.height_mm - height) * stretch(job.rake_deg, job.splay_deg)
-    says = "the trestle is {value} high when its feet are level, and the job asks for {limit}"
-    do = f"next time leave at least {at_least(job.leg.trim_mm + lacking, job.unit)} on the feet"
-    yield limit_finding(349, height, job.height_mm, job.unit, says, do, "job leg.trim", "caution")

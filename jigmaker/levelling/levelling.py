@@ -85,7 +85,11 @@ def height_for(trestle: Trestle, steps: tuple[float, ...], lengths: list[Four], 
     if wanted.sheets is not None and wanted.sheets <= len(steps):
         return max(each) - steps[wanted.sheets - 1]
     most = highest(trestle, lengths, wanted.soles)
-    return trestle.job.height_mm if most > trestle.job.height_mm - TOUCH_MM else _rounded_down(trestle, most)
+    if most > trestle.job.height_mm - TOUCH_MM:
+        return trestle.job.height_mm
+    # Down to half a millimetre or 1/32 inch: what a rule shows.
+    step = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32
+    return floor(most / step + TOUCH_MM) * step
 
 
 def highest(trestle: Trestle, lengths: list[Four], soles: Soles) -> float:
@@ -99,7 +103,10 @@ def level_to(
 ) -> Levelling:
     """As `level`, to a height that is settled: one that suits a whole batch."""
     lengths = reading.lengths_mm
-    count = wanted.sheets or _sheets(steps, max(lengths) - height_mm)
+    # The fewest sheets whose height is at least what the longest leg loses; all of them when none will do.
+    taken = max(lengths) - height_mm
+    fewest = next((i for i, step in enumerate(steps, 1) if step > taken - TOUCH_MM), len(steps))
+    count = wanted.sheets or fewest
     if errors := errors_of(trestle, steps, lengths, height_mm, count, wanted):
         raise JobError([finding.sentence() for finding in errors])
     packing = max(0.0, steps[count - 1] - (max(lengths) - height_mm))
@@ -124,14 +131,3 @@ def level_to(
 def _each(lengths: Four, figure: Callable[[float], float]) -> Four:
     first, second, third, fourth = (figure(length) for length in lengths)
     return first, second, third, fourth
-
-
-def _sheets(steps: tuple[float, ...], taken: float) -> int:
-    """The fewest sheets whose height is at least what the longest leg loses; all of them when none will do."""
-    return next((i for i, step in enumerate(steps, 1) if step > taken - TOUCH_MM), len(steps))
-
-
-def _rounded_down(trestle: Trestle, height: float) -> float:
-    """To half a millimetre or 1/32 inch: what a rule shows."""
-    step = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32
-    return floor(height / step + TOUCH_MM) * step

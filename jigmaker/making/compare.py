@@ -84,7 +84,11 @@ def compare(files: Mapping[str, bytes], job: Job, tools: Shop | None = None) -> 
 
     Raises JobError when the kit cannot be read, is only some parts of one, or when the job cannot be.
     """
-    folder = _whole_kit(files)
+    folder, findings = read_folder(files)  # as the proof reads it
+    if folder is None:
+        raise JobError([finding.sentence() for finding in errors_in(findings)])
+    if not folder.kit.is_whole:
+        raise JobError("kit.json: holds some parts of a kit only; name the folder of the whole kit")
     shop = folder.shop
     if tools and tools.routs_housings:
         shop = replace(shop, hand_router=tools.hand_router)
@@ -123,16 +127,6 @@ def compare(files: Mapping[str, bytes], job: Job, tools: Shop | None = None) -> 
         tuple((part.name, part.slug) for part in again),
         tuple(name for name in has if name not in names),
     )
-
-
-def _whole_kit(files: Mapping[str, bytes]) -> Folder:
-    """The kit as the proof reads it."""
-    folder, findings = read_folder(files)
-    if folder is None:
-        raise JobError([finding.sentence() for finding in errors_in(findings)])
-    if not folder.kit.is_whole:
-        raise JobError("kit.json: holds some parts of a kit only; name the folder of the whole kit")
-    return folder
 
 
 def _set_anew(folder: Folder, job: Job) -> tuple[Job, tuple[Change, ...]]:

@@ -100,6 +100,8 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
     parted = operations_apart(whole, counts, shop)
     through = [each.shape for each in cut.contours if each.operation in ("inner", "outer")]
     cut_mm = sum(shape.length for shape in through if not isinstance(shape, Strokes))
+    lines: tuple[Operation, ...] = ("inner", "outer") if shop.files.contours == "line and arc" else ()
+    apart = frozenset(shop.layers[key].name for key in lines)
     pictures = [("", tuple(parted), whole)]
     if shop.files.operations == "apart" and not is_for_cad:
         pictures = [(f"-{operation}", (operation,), picture) for operation, picture in parted.items()]
@@ -108,7 +110,10 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
         operations = (*cuts, *(("bridge",) if "bridge" in counts and "outer" in cuts else ()))
         for form in FORMATS:
             name = f"{stem}{ending}.{form}"
-            data = _dxf(picture, shop) if form == "dxf" else write_svg(picture, Path(name).stem)
+            if form == "dxf":
+                data = write_dxf(picture, shop.files.dxf, shop.files.unit, apart)
+            else:
+                data = write_svg(picture, Path(name).stem)
             yield CutFile(
                 name=name,
                 data=data,
@@ -125,12 +130,6 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
                 cut_mm=cut_mm,
                 pierces=len(through),
             )
-
-
-def _dxf(picture: Picture, shop: Shop) -> bytes:
-    is_apart = shop.files.contours == "line and arc"
-    apart = frozenset(shop.layers[key].name for key in ("inner", "outer")) if is_apart else frozenset[str]()
-    return write_dxf(picture, shop.files.dxf, shop.files.unit, apart)
 
 
 def _part_notes(plan: Plan, part: Part) -> tuple[str, ...]:

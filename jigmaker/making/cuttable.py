@@ -37,7 +37,12 @@ def check_cuttable(kit: Kit) -> list[Finding]:
             Finding(210, f"no hand can saw it: {fault}", do, "shop sheet.thickness", part.name) for part, fault in found
         ]
     key = "kerf" if machine.kind == "laser" else "cutter"
-    widest = _widest(kit.trestle, kit.shop, key)
+    # The widest tool with which the kit passes every rule and every part can be cut, by halving; 0 when none does.
+    low, high = section_of(SHOP, "machine").rule(key).low, machine.tool_mm
+    widest = low if _goes(kit.trestle, kit.shop, low) else 0.0
+    for _ in range(_TRIES if widest else 0):
+        middle = (widest + high) / 2
+        widest, high = (middle, high) if _goes(kit.trestle, kit.shop, middle) else (widest, middle)
     most = goes_text(widest, unit, key) if widest else ""
     do = f"cut the kit with {most} or less" if most else "use a thicker sheet or thicker legs: no narrower tool helps"
     tool = caliper_text(machine.tool_mm, unit)
@@ -55,17 +60,6 @@ def _faults(part: Part, shop: Shop, unit: Unit) -> Iterator[str]:
     machine = replace(shop.machine, tool_mm=shop.machine.widest_cut_mm)
     yield from narrow_faults(contours, machine, unit)
     yield from web_faults(contours, machine, unit)
-
-
-def _widest(trestle: Trestle, shop: Shop, key: str) -> float:
-    """The widest tool, mm, with which the kit passes every rule and every part can be cut; 0 when none does."""
-    low, high = section_of(SHOP, "machine").rule(key).low, shop.machine.tool_mm
-    if not _goes(trestle, shop, low):
-        return 0.0
-    for _ in range(_TRIES):
-        middle = (low + high) / 2
-        low, high = (middle, high) if _goes(trestle, shop, middle) else (low, middle)
-    return low
 
 
 def _goes(trestle: Trestle, shop: Shop, tool_mm: float) -> bool:

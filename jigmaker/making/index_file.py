@@ -93,7 +93,9 @@ def _links(names: Iterable[str], unit: Unit, is_paper: bool) -> tuple[FileGroup,
         key, ending = _key(name), name.rpartition(".")[2]
         words = _WORDS | _WORDS_OF_PAPER if is_paper else _WORDS
         said = words[key] if key else name.rpartition("/")[2].rpartition(".")[0].replace("-", " ")
-        grouped[_heading(name)].append(Link(name, f"{said} ({ending.upper()})"))
+        headings = [heading for heading, pattern in _GROUPS.items() if re.fullmatch(pattern, name)]
+        heading = _FULL_SIZE if _FULL_SIZE in headings else headings[0]
+        grouped[heading].append(Link(name, f"{said} ({ending.upper()})"))
     words_of = _TOLD | _TOLD_OF_PAPER if is_paper else _TOLD
     told = {heading: (Words(words_of[heading](unit)),) if heading in words_of else () for heading in grouped}
     return tuple(
@@ -103,12 +105,6 @@ def _links(names: Iterable[str], unit: Unit, is_paper: bool) -> tuple[FileGroup,
         )  # what is made from it first
         if (links := grouped[heading])
     )
-
-
-def _heading(name: str) -> str:
-    if re.fullmatch(_GROUPS[_FULL_SIZE], name):
-        return _FULL_SIZE
-    return next(heading for heading, pattern in _GROUPS.items() if re.fullmatch(pattern, name))
 
 
 def _rank(name: str) -> tuple[int, str, int]:

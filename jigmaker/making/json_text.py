@@ -37,7 +37,15 @@ def _written(data: Any, indent: str) -> str:
     if isinstance(data, list | tuple):
         if not any(isinstance(item, Mapping | list | tuple) for item in data):
             return f"[{', '.join(_plain(item) for item in data)}]"
-        return _block("[]", [_item(item, inner) for item in data], indent)
+        rows = []
+        for item in data:
+            row = _written(item, inner)
+            if isinstance(item, Mapping) and not any(isinstance(value, Mapping) for value in item.values()):
+                # A record of plain values stays on one line when it fits.
+                joined = ", ".join(f"{_key(key)}: {_written(value, '')}" for key, value in item.items())
+                row = f"{{{joined}}}" if len(joined) <= _LINE and "\n" not in joined else row
+            rows.append(row)
+        return _block("[]", rows, indent)
     return _plain(data)
 
 
@@ -45,15 +53,6 @@ def _key(key: Any) -> str:
     if not isinstance(key, str):
         raise ValueError(f"{key!r} is no name for a key; name it in words")
     return _plain(key)
-
-
-def _item(item: Any, indent: str) -> str:
-    """An item of a list; a record of plain values stays on one line when it fits."""
-    if isinstance(item, Mapping) and not any(isinstance(value, Mapping) for value in item.values()):
-        joined = ", ".join(f"{_key(key)}: {_written(value, '')}" for key, value in item.items())
-        if len(joined) <= _LINE and "\n" not in joined:
-            return f"{{{joined}}}"
-    return _written(item, indent)
 
 
 def _block(brackets: str, rows: list[str], indent: str) -> str:

@@ -21,7 +21,7 @@ from jigmaker.making.cut_files import CutFile
 from jigmaker.making.json_text import json_text, ratio
 from jigmaker.making.ownership import KIT, sealed
 from jigmaker.making.plan import Plan
-from jigmaker.parts.part import Mark, Part, Placement, Setting
+from jigmaker.parts.part import Part, Setting
 from jigmaker.sheets.sheet import Sheet
 
 SCHEMA = f"jigmaker kit {KIT_NUMBER}"
@@ -71,6 +71,17 @@ def _hashes(files: Mapping[str, bytes]) -> dict[str, str]:
 
 
 def _part(part: Part, cut_files: Sequence[CutFile]) -> dict[str, Any]:
+    marks = []
+    for mark in part.marks:
+        size = {"height_mm": mark.height_mm, "turn_deg": mark.turn_deg}
+        words = {"fact": mark.fact, "text": mark.text, "at_mm": list(mark.at), **size}
+        # Lines that spell nothing are given in full, letters are not.
+        marks.append(words if mark.text else words | {"strokes_mm": [_vertices(stroke) for stroke in mark.strokes]})
+    placements = []
+    for placement in part.placements:
+        frame = placement.assembly_from_part
+        axes = {name: _axis(getattr(frame, name)) for name in ("x_axis", "y_axis", "z_axis")}
+        placements.append({"name": placement.name, "state": placement.state, "origin_mm": list(frame.origin), **axes})
     return {
         "name": part.name,
         "slug": part.slug,
@@ -91,9 +102,9 @@ def _part(part: Part, cut_files: Sequence[CutFile]) -> dict[str, Any]:
             }
             for feature in part.features
         ],
-        "marks": [_mark(mark) for mark in part.marks],
+        "marks": marks,
         "settings": [_setting(setting) for setting in part.settings],
-        "placements": [_placement(placement) for placement in part.placements],
+        "placements": placements,
         "files": _files_of(part.slug, cut_files),
         **({"least_wood_mm": dict(part.least_wood_mm)} if part.least_wood_mm else {}),
     }
@@ -111,36 +122,12 @@ def _vertices(chain: Outline | Stroke) -> list[list[float | Decimal]]:
     return rows if isinstance(chain, Outline) else [*rows, [*chain.segments[-1].end, ratio(0)]]
 
 
-def _mark(mark: Mark) -> dict[str, Any]:
-    """A mark and what it says; lines that spell nothing are given in full, letters are not."""
-    words = {
-        "fact": mark.fact,
-        "text": mark.text,
-        "at_mm": list(mark.at),
-        "height_mm": mark.height_mm,
-        "turn_deg": mark.turn_deg,
-    }
-    return words if mark.text else words | {"strokes_mm": [_vertices(stroke) for stroke in mark.strokes]}
-
-
 def _setting(setting: Setting) -> dict[str, Any]:
     return {
         "name": setting.name,
         f"value_{setting.unit}": float(setting.value),
         "why": setting.why,
         "frame": setting.frame,
-    }
-
-
-def _placement(placement: Placement) -> dict[str, Any]:
-    frame = placement.assembly_from_part
-    return {
-        "name": placement.name,
-        "state": placement.state,
-        "origin_mm": list(frame.origin),
-        "x_axis": _axis(frame.x_axis),
-        "y_axis": _axis(frame.y_axis),
-        "z_axis": _axis(frame.z_axis),
     }
 
 
@@ -166,34 +153,29 @@ def _sheet(sheet: Sheet, cut_files: Sequence[CutFile], shop: Shop) -> dict[str, 
     }
 
 
-def _crooked(made: CutFile) -> dict[str, Any]:
-    """What was done to the lines against a crooked machine; nothing for an ideal one. Degrees and mm."""
-    told: dict[str, Any] = {}
-    if made.cut_width_mm is not None:
-        told["cut_width_mm"] = list(made.cut_width_mm)
-    if bent := made.correction:
-        told["correction"] = {
-            "scale_x": ratio(bent.scale_x),
-            "scale_y": ratio(bent.scale_y),
-            "skew_deg": float(bent.skew_deg),
-            "moved_mm": [bent.moved_x_mm, bent.moved_y_mm],
-        }
-    return told
-
-
 def _files_of(sheet: str, cut_files: Sequence[CutFile]) -> list[dict[str, Any]]:
-    return [
-        {
-            "name": made.name,
-            "compensation": made.compensation,
-            "tool_mm": made.tool_mm,
-            "offset_mm": made.offset_mm,
-            "operations": list(made.operations),
-            "shapes": dict(made.shapes),
-            "has_reference_square": made.has_square,
-            **_crooked(made),
-            "sha256": sha256(made.data).hexdigest(),
-        }
-        for made in cut_files
-        if made.sheet == sheet
-    ]
+    told = []
+    for made in [made for made in cut_files if made.sheet == sheet]:
+        # What was done to the lines against a crooked machine; nothing for an ideal one. Degrees and mm.
+        crooked: dict[str, Any] = {} if made.cut_width_mm is None else {"cut_width_mm": list(made.cut_width_mm)}
+        if bent := made.correction:
+            crooked["correction"] = {
+                "scale_x": ratio(bent.scale_x),
+                "scale_y": ratio(bent.scale_y),
+                "skew_deg": float(bent.skew_deg),
+                "moved_mm": [bent.moved_x_mm, bent.moved_y_mm],
+            }
+        told.append(
+            {
+                "name": made.name,
+                "compensation": made.compensation,
+                "tool_mm": made.tool_mm,
+                "offset_mm": made.offset_mm,
+                "operations": list(made.operations),
+                "shapes": dict(made.shapes),
+                "has_reference_square": made.has_square,
+                **crooked,
+                "sha256": sha256(made.data).hexdigest(),
+            }
+        )
+    return told

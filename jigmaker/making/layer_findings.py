@@ -34,8 +34,16 @@ def layer_findings(shop: Shop) -> list[Finding]:
     pairs = list(combinations(drawn, 2))
     if shop.files.operations == "apart":  # each file holds one of them, and the note
         pairs = [pair for pair in pairs if pair[1] == "note" or pair == ("outer", "bridge")]
-    mixed = (_mixed(shop, one, other) for one, other in pairs)
-    return [*(found for key in drawn if (found := _unseen(shop, key))), *(found for found in mixed if found)]
+    found: list[Finding | None] = []
+    for key in drawn:
+        colour = shop.layers[key].colour
+        if (contrast := contrast_with_white(colour)) < LEAST_CONTRAST:
+            value, limit = f"{contrast:.2f} : 1", "1.5 : 1"
+            says = f'is "{colour}", which cannot be seen on white: its contrast is {value}, must be {limit} or more'
+            key_of = f"shop layers.{key}.colour"
+            found.append(Finding(131, says, "choose a darker colour", key=key_of, value=value, limit=limit))
+    found += [_mixed(shop, one, other) for one, other in pairs]
+    return [each for each in found if each]
 
 
 def contrast_with_white(colour: str) -> float:
@@ -43,21 +51,6 @@ def contrast_with_white(colour: str) -> float:
     shares = (int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5))
     red, green, blue = (share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4 for share in shares)
     return 1.05 / (0.2126 * red + 0.7152 * green + 0.0722 * blue + 0.05)
-
-
-def _unseen(shop: Shop, key: Operation) -> Finding | None:
-    colour = shop.layers[key].colour
-    contrast = contrast_with_white(colour)
-    if contrast >= LEAST_CONTRAST:
-        return None
-    return Finding(
-        131,
-        f'is "{colour}", which cannot be seen on white: its contrast is {contrast:.2f} : 1, must be 1.5 : 1 or more',
-        "choose a darker colour",
-        key=f"shop layers.{key}.colour",
-        value=f"{contrast:.2f} : 1",
-        limit="1.5 : 1",
-    )
 
 
 def _mixed(shop: Shop, one: Operation, other: Operation) -> Finding | None:
@@ -74,17 +67,14 @@ def _mixed(shop: Shop, one: Operation, other: Operation) -> Finding | None:
         goes_by = "the colours of a DXF"
     else:
         return None
-    says = f"{says}: a machine that goes by {goes_by} {_consequence(one, other)}"
+    harm = "may cut a part loose before its openings are cut"
+    if other in ("bridge", "note"):
+        never = "which is" if other == "note" else "which are"
+        harm = f"does with the {_LINES[other]}, {never} never cut, what it does with the {_LINES[one]}"
+    elif one == "mark":
+        harm = f"cuts the marks through as it does the {_LINES[other]}"
+    says = f"{says}: a machine that goes by {goes_by} {harm}"
     do = f"give each its own {key}, unless yours goes by the order of the file"
     if key == "name":
         do = "give each its own layer, unless yours goes by the order of the file"
     return Finding(132, says, do, key=f"shop layers.{other}.{key}", severity="caution")
-
-
-def _consequence(one: Operation, other: Operation) -> str:
-    if other in ("bridge", "note"):
-        never = "which is" if other == "note" else "which are"
-        return f"does with the {_LINES[other]}, {never} never cut, what it does with the {_LINES[one]}"
-    if one == "mark":
-        return f"cuts the marks through as it does the {_LINES[other]}"
-    return "may cut a part loose before its openings are cut"

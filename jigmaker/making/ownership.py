@@ -108,14 +108,10 @@ def _is_own(name: str, path: Path, listed: Mapping[str, str] | None) -> bool:
         return False
     if name in (KIT, PROOF):
         return is_untouched(path)
-    return name in listed and listed[name] == _hash(path)
-
-
-def _hash(path: Path) -> str:
     from hashlib import file_digest
 
     with path.open("rb") as stream:
-        return file_digest(stream, "sha256").hexdigest()
+        return name in listed and listed[name] == file_digest(stream, "sha256").hexdigest()
 
 
 def _told(path: Path) -> dict[str, Any]:

@@ -19,9 +19,7 @@ def step_files(plan: Plan) -> dict[str, bytes]:
     slug = plan.job.slug
     names = {f"parts/{part.slug}": part_stem(slug, part, "left out", plan.shop) for part in plan.kit.parts}
     models = kit_models(plan.kit)
-    return write_step({f"{names.get(name) or _stem(slug, name)}.step": model for name, model in models.items()})
-
-
-def _stem(slug: str, name: str) -> str:
-    folder, cut, last = name.rpartition("/")
-    return f"{folder}{cut}{slug}-{last}"
+    for name in models.keys() - names.keys():
+        folder, cut, last = name.rpartition("/")
+        names[name] = f"{folder}{cut}{slug}-{last}"
+    return write_step({f"{names[name]}.step": model for name, model in models.items()})

@@ -62,30 +62,23 @@ class Board:
         return f"{sizes}, {self.source}" if self.source == MEASURED else f"{self.name}, {sizes} ({self.source})"
 
 
-def _us_boards() -> list[Board]:
-    return [
-        Board(f"{thick}x{wide}", length_mm(width, "in"), length_mm(thickness, "in"), PS20)
-        for thick, thickness in US_THICKNESSES_IN.items()
-        for wide, width in US_WIDTHS_IN.items()
-        if width >= thickness
-    ]
-
-
-def _european_boards() -> list[Board]:
-    sawn = [(t, w) for t in SAWN_THICKNESSES_MM for w in SAWN_WIDTHS_MM if w >= t]
-    return [
-        *(Board(f"sawn {t}x{w}", float(w), float(t), EN1313) for t, w in sawn),
-        *(Board(f"planed {t}x{w}", planed_mm(w), planed_mm(t), EN1313_PLANED) for t, w in sawn),
-        *(Board(f"CLS {t}x{w}", float(w), float(t), CLS) for t, w in CLS_MM),
-    ]
-
-
 def planed_mm(sawn_mm: float) -> float:
     """What planing both faces leaves of a sawn size, mm: 3 mm less up to 150 mm, 5 mm above (read second-hand)."""
     return float(sawn_mm - (3 if sawn_mm <= 150 else 5))
 
 
-SOLD: tuple[Board, ...] = (*_us_boards(), *_european_boards())
+_SAWN = [(t, w) for t in SAWN_THICKNESSES_MM for w in SAWN_WIDTHS_MM if w >= t]
+SOLD: tuple[Board, ...] = (
+    *(
+        Board(f"{thick}x{wide}", length_mm(width, "in"), length_mm(thickness, "in"), PS20)
+        for thick, thickness in US_THICKNESSES_IN.items()
+        for wide, width in US_WIDTHS_IN.items()
+        if width >= thickness
+    ),
+    *(Board(f"sawn {t}x{w}", float(w), float(t), EN1313) for t, w in _SAWN),
+    *(Board(f"planed {t}x{w}", planed_mm(w), planed_mm(t), EN1313_PLANED) for t, w in _SAWN),
+    *(Board(f"CLS {t}x{w}", float(w), float(t), CLS) for t, w in CLS_MM),
+)
 """Every board that has a name of its own."""
 
 _BY_NAME = {board.name.lower(): board for board in SOLD}

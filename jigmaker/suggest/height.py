@@ -71,7 +71,12 @@ def choose_height(wish: HeightWish, unit: Unit) -> Height:
     assert use is not None, "a wish without height, body and use is refused before"
     usual = f"{use.words}: {use.band(unit)} is usual ({use.source})"
     if wish.body is not None:
-        working, usual = _by_body(wish.body, wish.body_mm, unit), f"the work at {wish.body.words}"
+        body, working, usual = wish.body, wish.body_mm, f"the work at {wish.body.words}"
+        if not body.low_mm <= working <= body.high_mm:
+            raise OutOfRange(
+                f"{body.words} at {length_text(working, unit)} cannot be: people measure "
+                f"{band_text(body.low_mm, body.high_mm, unit)} from the floor; measure again, and mind the unit"
+            )
         return Height(working - laid_on, working, f"{usual}, {length_text(working, unit)}{less} ({COMMON_PRACTICE})")
     working = use.working_mm(unit)
     finished = round_to_step(working - laid_on, unit)
@@ -88,15 +93,6 @@ def laid_on_mm(wish: HeightWish, unit: Unit) -> float:
     if wish.laid_on_mm is not None:
         return wish.laid_on_mm
     return 0.0 if wish.meant_for is None else wish.meant_for.laid_on_mm(unit)
-
-
-def _by_body(body: BodyMeasure, measured_mm: float, unit: Unit) -> float:
-    if body.low_mm <= measured_mm <= body.high_mm:
-        return measured_mm
-    raise OutOfRange(
-        f"{body.words} at {length_text(measured_mm, unit)} cannot be: people measure "
-        f"{band_text(body.low_mm, body.high_mm, unit)} from the floor; measure again, and mind the unit"
-    )
 
 
 def saw_reach_mm(saw_mm: float, stroke_deg: float) -> float:

@@ -31,14 +31,13 @@ def job_text(suggestion: Suggestion) -> str:
         "trestle.splay_deg": text(job.splay_deg),
         **{key: length_in_file(mm, job.unit) for key, mm in lengths.items()},
     }
-    filled = {key: Filled(value, _sentence(suggestion.reasons.get(key, ""))) for key, value in values.items()}
+    filled = {}
+    for key, value in values.items():
+        reason = suggestion.reasons.get(key, "")
+        filled[key] = Filled(value, f"{reason[0].upper()}{reason[1:]}." if reason else "")
     if job.further_sizes:
         # The first size's height stands with the others; trestles and tops are as many and as long as the first's.
         filled["size.height"] = filled.pop("trestle.height")
         for i, size in enumerate(job.further_sizes, 2):
             filled[f"{numbered('size', i)}.height"] = Filled(length_in_file(size.height_mm, job.unit))
     return new_job_text(filled)
-
-
-def _sentence(reason: str) -> str:
-    return f"{reason[0].upper()}{reason[1:]}." if reason else ""

@@ -16,18 +16,36 @@ from jigmaker.units import Unit, length_text
 
 def reasons_of(wish: Wish, draft: TrestleDraft) -> dict[str, str]:
     """A sentence for every value that was suggested or worked out."""
-    sections = draft.sections
+    sections, job, move = draft.sections, draft.job, draft.move
+    angles = []
+    leans = (wish.rake, wish.spread_along_mm, "along"), (wish.splay, wish.spread_across_mm, "across")
+    for (lean, spread_mm, way), throw in zip(leans, throws_mm(job), strict=True):
+        if lean is not None:
+            angles.append(lean.told)
+        elif spread_mm is not None:
+            angles.append(f"from a foot spread of {length_text(spread_mm, wish.unit)} {way} the board")
+        else:
+            is_steeper = way == "across" and move.steeper_deg
+            steeper = "; steeper, or the housing would run out of the board's edge" if is_steeper else ""
+            angles.append(_usual_angle(draft, throw) + steeper)
+    leg, between = (about_text(mm, job.unit) for mm in (job.leg.thickness_mm, WANTED_BETWEEN_MM))
+    reveal = (
+        f"legs {leg} thick let in whole would leave too little wood between opposite housings: {between} or, if that "
+        f"cannot be, 12 mm stays ({COMMON_PRACTICE})"
+    )
+    if move.prouder_mm:
+        reveal = f"a leg {leg} thick let in whole would be deeper than the hand router's cutter reaches"
     return {
         "trestle.height": draft.height.reason,
-        "trestle.rake_deg": _rake(wish, draft),
-        "trestle.splay_deg": _splay(wish, draft),
+        "trestle.rake_deg": angles[0],
+        "trestle.splay_deg": angles[1],
         "trestle.inset": _inset(draft),
         "top.length": _length(wish, draft),
         "top.width": sections.top.why,
         "leg.width": sections.leg.why,
         "brace.depth": sections.brace.why,
         "housing.clearance": f"the leg goes in by hand and the glue stays thin ({COMMON_PRACTICE})",
-        **({"housing.reveal": _reveal(draft)} if draft.job.housing.reveal_mm else {}),
+        **({"housing.reveal": reveal} if job.housing.reveal_mm else {}),
     }
 
 
@@ -40,23 +58,6 @@ def _usual_angle(draft: TrestleDraft, throw_mm: float) -> str:
         f"about 1 in {one_in}: a foot stands {out} out, and of {slopes} the first is taken that keeps it within {most} "
         f"(1 in 4 and 1 in 6 are published, 1 in 5 is {COMMON_PRACTICE})"
     )
-
-
-def _rake(wish: Wish, draft: TrestleDraft) -> str:
-    if wish.rake is not None:
-        return wish.rake.told
-    if wish.spread_along_mm is not None:
-        return f"from a foot spread of {length_text(wish.spread_along_mm, wish.unit)} along the board"
-    return _usual_angle(draft, throws_mm(draft.job)[0])
-
-
-def _splay(wish: Wish, draft: TrestleDraft) -> str:
-    if wish.splay is not None:
-        return wish.splay.told
-    if wish.spread_across_mm is not None:
-        return f"from a foot spread of {length_text(wish.spread_across_mm, wish.unit)} across the board"
-    steeper = "; steeper, or the housing would run out of the board's edge" if draft.move.steeper_deg else ""
-    return _usual_angle(draft, throws_mm(draft.job)[1]) + steeper
 
 
 def _inset(draft: TrestleDraft) -> str:
@@ -78,16 +79,6 @@ def _length(wish: Wish, draft: TrestleDraft) -> str:
         spread = length_text(wish.spread_along_mm, wish.unit)
         return f"with feet that spread {spread} no usual length would let the legs lean as usual; this one does"
     return f"{band_text(760, 915, wish.unit)} is usual ({COMMON_PRACTICE}); a college assessment's saw stool has 865 mm"
-
-
-def _reveal(draft: TrestleDraft) -> str:
-    leg, between = (about_text(mm, draft.job.unit) for mm in (draft.job.leg.thickness_mm, WANTED_BETWEEN_MM))
-    if draft.move.prouder_mm:
-        return f"a leg {leg} thick let in whole would be deeper than the hand router's cutter reaches"
-    return (
-        f"legs {leg} thick let in whole would leave too little wood between opposite housings: {between} or, if that "
-        f"cannot be, 12 mm stays ({COMMON_PRACTICE})"
-    )
 
 
 def trim_reason(trim: Trim, unit: Unit) -> str:

@@ -125,7 +125,18 @@ def choices(boards: tuple[Board, ...], unit: Unit) -> list[Sections]:
         if not left:
             raise DoesNotFit(_none_for(role, unit))
     ranked = sorted(product(*fitting), key=_dislike)[:MOST_TRIED]
-    return [Sections(*map(_section, ROLES, ranks, [boards] * 3, [unit] * 3)) for ranks in ranked]
+    found = []
+    for ranks in ranked:
+        chosen = []
+        for role, board in zip(ROLES, ranks, strict=True):
+            width, ripped = board.width_mm, ""
+            if board.width_mm > role.widest_mm:
+                width = role.ripped_to_mm[unit]
+                ripped = f", ripped to {length_text(width, unit)}"
+            why = "the only board named" if len(boards) == 1 else f"of the boards named the best for {role.wish}"
+            chosen.append(BoardRole(width, board.thickness_mm, f"{board.told(unit)}{ripped}; {why}", board.name))
+        found.append(Sections(*chosen))
+    return found
 
 
 def _dislike(boards: tuple[Board, ...]) -> tuple[float, ...]:
@@ -157,12 +168,3 @@ def _none_for(role: Role, unit: Unit) -> str:
         f"none of these boards can be {role.name}: they must be {thin} to {thick} thick and {narrow} wide or more; "
         "name another board"
     )
-
-
-def _section(role: Role, board: Board, boards: tuple[Board, ...], unit: Unit) -> BoardRole:
-    width, ripped = board.width_mm, ""
-    if board.width_mm > role.widest_mm:
-        width = role.ripped_to_mm[unit]
-        ripped = f", ripped to {length_text(width, unit)}"
-    why = "the only board named" if len(boards) == 1 else f"of the boards named the best for {role.wish}"
-    return BoardRole(width, board.thickness_mm, f"{board.told(unit)}{ripped}; {why}", board.name)

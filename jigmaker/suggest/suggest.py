@@ -125,27 +125,19 @@ def _told_of(wish: Wish, sections: Sections, shop: Shop, move: Move) -> tuple[Tr
 
 def _moves(wish: Wish) -> Iterator[Move]:
     """Moves from the usual length, inset and splay on, nearest first; what the user gave is not moved."""
-    first = _first_length(wish)
+    # Where a foot spread along it would put the feet too near or too far out, the length that puts them out as usual.
+    first, inset_mm = LENGTH_MM[wish.unit], INSET_MM[wish.unit]
+    if (spread := wish.spread_along_mm) is not None and not (
+        LEAST_OUT_MM <= (spread - first) / 2 + inset_mm <= MOST_OUT_MM
+    ):
+        fitting = spread - 2 * ((LEAST_OUT_MM + MOST_OUT_MM) / 2 - inset_mm)
+        first = max(SHORTEST_MM, round_to_step(fitting, wish.unit))
     lengths = [first + i * LENGTH_STEP_MM[wish.unit] for i in range(LENGTHS)]
     is_free = wish.splay is None and wish.spread_across_mm is None
     for steeper in range(SPLAYS if is_free else 1):
         for length in [wish.top_length_mm] if wish.top_length_mm is not None else lengths:
             for inset in range(INSETS):
                 yield Move(length, inset, 2.0 * steeper)
-
-
-def _first_length(wish: Wish) -> float:
-    """The usual length; where a foot spread along it would put the feet too near or too far out, the one that puts them
-    out as usual.
-    """
-    usual, inset = LENGTH_MM[wish.unit], INSET_MM[wish.unit]
-    if wish.spread_along_mm is None:
-        return usual
-    throw = (wish.spread_along_mm - usual) / 2 + inset
-    if LEAST_OUT_MM <= throw <= MOST_OUT_MM:
-        return usual
-    fitting = wish.spread_along_mm - 2 * ((LEAST_OUT_MM + MOST_OUT_MM) / 2 - inset)
-    return max(SHORTEST_MM, round_to_step(fitting, wish.unit))
 
 
 def _suggestion(wish: Wish, shop: Shop, judged: _Judged, passed: tuple[str, ...]) -> Suggestion:

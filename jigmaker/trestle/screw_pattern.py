@@ -4,10 +4,9 @@ A pattern is tried as it should be first, then with less hold, then nearer to th
 whoever reads the pattern's figures.
 """
 
-from collections.abc import Iterator
 from typing import Literal
 
-from jigmaker.geometry.segments import SpaceSegment, segment_gap
+from jigmaker.geometry.segments import segment_gap
 from jigmaker.geometry.vectors import length, subtract
 from jigmaker.job.screw_sizes import ScrewSize, screw_sizes
 from jigmaker.record import dataclass
@@ -174,14 +173,10 @@ def _find_wood(trestle: Trestle, marks: tuple[LegMark, ...], size: ScrewSize) ->
     if any(tip_room_mm(trestle, line.to_depth(size.length_mm)) < TIP_MM - 1e-9 for line in lines.values()):
         return False
     here = [line.body(size.length_mm) for mark, line in lines.items() if mark.hand == "R"]
-    across = [_mirrored(line.body(size.length_mm)) for mark, line in lines.items() if mark.hand == "L"]
+    # The leg across the board holds the mirror image: y becomes -y.
+    left = [line.body(size.length_mm) for mark, line in lines.items() if mark.hand == "L"]
+    across = [((x0, -y0, z0), (x1, -y1, z1)) for (x0, y0, z0), (x1, y1, z1) in left]
     return all(segment_gap(a, b) - size.diameter_mm >= TIP_MM for a in here for b in across)
-
-
-def _mirrored(body: SpaceSegment) -> SpaceSegment:
-    """The same in the leg across the board."""
-    (x0, y0, z0), (x1, y1, z1) = body
-    return (x0, -y0, z0), (x1, -y1, z1)
 
 
 def brace_pattern(trestle: Trestle) -> BracePattern | None:
@@ -206,33 +201,33 @@ def brace_pattern(trestle: Trestle) -> BracePattern | None:
 
 
 def _brace_marks(trestle: Trestle) -> tuple[BraceMark, ...]:
-    """Two marks where the brace is deep enough for them and the leg goes on below, one in the middle, or none."""
-    depth, step = brace_outer_depth_mm(trestle), _steps(trestle)[0]
+    """Two marks where the brace is deep enough for them and the leg goes on below, one in the middle, or none.
+
+    Their screws have the leg's arrises and the brace's end alike far off, on the coarsest step that does.
+    """
+    depth, steps = brace_outer_depth_mm(trestle), _steps(trestle)
     if depth < 2 * EDGE_MM:
         return ()
-    upper = step_up(max(EDGE_MM, depth / 4), step)
-    lower = step_down(min(depth - EDGE_MM, depth * 3 / 4), step)
+    upper = step_up(max(EDGE_MM, depth / 4), steps[0])
+    lower = step_down(min(depth - EDGE_MM, depth * 3 / 4), steps[0])
     places: list[tuple[ScrewName, float]] = [("upper", upper), ("lower", lower)]
     if lower - upper < EDGE_MM:
-        places = [("upper", step_down(depth / 2, step))]
-    return tuple(mark for mark in _in_the_middle(trestle, places) if _is_off_the_floor(trestle, mark))
-
-
-def _in_the_middle(trestle: Trestle, places: list[tuple[ScrewName, float]]) -> Iterator[BraceMark]:
-    """Marks whose screws have the leg's arrises and the brace's end alike far off, on the coarsest step that does."""
+        places = [("upper", step_down(depth / 2, steps[0]))]
+    marks = []
     for name, from_top in places:
         # From the brace's end on its outer face, halfway between what lies in the leg's arris and what keeps most wood.
+        # The wood to the arris grows in proportion to the place: one place at the end and one a millimetre in tell all.
         near, next_to = (_beside_in_leg(trestle, BraceMark("upper", from_top, e))[0] for e in (0.0, 1.0))
         half = trestle.job.leg.thickness_mm / 2
         entered = (half - near) / (next_to - near)
         middle = (entered + half) / 2
-        tried = [
-            BraceMark(name, from_top, rounded(middle, step))
-            for step in _steps(trestle)
-            for rounded in (step_down, step_up)
-        ]
+        tried = [BraceMark(name, from_top, to_step(middle, step)) for step in steps for to_step in (step_down, step_up)]
         good = [mark for mark in tried if _beside(trestle, mark) >= EDGE_MM]
-        yield good[0] if good else max(tried, key=lambda mark: _beside(trestle, mark))
+        mark = good[0] if good else max(tried, key=lambda mark: _beside(trestle, mark))
+        entry = brace_entry(trestle, brace_line(trestle, mark.from_top_mm, mark.from_end_mm))
+        if entry[2] + trestle.job.height_mm >= FOOT_MM:  # off the floor
+            marks.append(mark)
+    return tuple(marks)
 
 
 def _beside_in_leg(trestle: Trestle, mark: BraceMark) -> tuple[float, float]:
@@ -244,8 +239,3 @@ def _beside_in_leg(trestle: Trestle, mark: BraceMark) -> tuple[float, float]:
 def _beside(trestle: Trestle, mark: BraceMark) -> float:
     """The least wood beside a screw, to the brace's end and the leg's two faces."""
     return min(mark.from_end_mm, *_beside_in_leg(trestle, mark))
-
-
-def _is_off_the_floor(trestle: Trestle, mark: BraceMark) -> bool:
-    entry = brace_entry(trestle, brace_line(trestle, mark.from_top_mm, mark.from_end_mm))
-    return entry[2] + trestle.job.height_mm >= FOOT_MM

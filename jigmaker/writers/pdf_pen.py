@@ -5,7 +5,6 @@ unseen behind their strokes, which are true to 0.005 mm.
 """
 
 import unicodedata
-from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
@@ -197,7 +196,24 @@ class PdfPen:
         self.close()
 
     def _bow(self, centre: Point, radius: float, first: float, turn: float, end: Point) -> None:
-        for places in _bezier_pieces(centre, radius, first, turn, self._within):
+        # Pieces of a quarter at most, less where the arc must be true. One of turn t has handles of 4/3 tan(t/4) radii
+        # along its tangents, so that its middle is on the circle:
+        #
+        #          one -------- two          a Bezier piece and its arc: ends on the circle, handles on its tangents
+        #         /               \
+        #       a                    b
+        #
+        # Its greatest distance from the circle falls with the sixth power of the turn: from the error of a quarter
+        # follows into how many pieces an arc must be cut for any other.
+        finest = (pi / 2) * min(1.0, (self._within / (_QUARTER_ERROR * radius)) ** (1 / 6))
+        count = max(1, ceil(abs(turn) / finest - 1e-9))
+        step = turn / count
+        handle = 4 / 3 * tan(step / 4) * radius
+        (x, y), turned = centre, [first + i * step for i in range(count + 1)]
+        for a, b in pairwise(turned):
+            one = (x + radius * cos(a) - handle * sin(a), y + radius * sin(a) + handle * cos(a))
+            two = (x + radius * cos(b) + handle * sin(b), y + radius * sin(b) - handle * cos(b))
+            places = (one, two, (x + radius * cos(b), y + radius * sin(b)))
             self._words.append(f"{' '.join(self._place(place) for place in places)} c")
         places_but_end = self._words[-1].split()[:4]
         self._words[-1] = " ".join([*places_but_end, self._place(end), "c"])  # ends where the next piece starts
@@ -205,27 +221,3 @@ class PdfPen:
     def _place(self, at: Point) -> str:
         x, y = self._at[0] + at[0] * self._scale, self._at[1] + at[1] * self._scale
         return points_text(x / self._printed[0], y / self._printed[1], places=self._places)
-
-
-def _bezier_pieces(
-    centre: Point, radius: float, first: float, turn: float, within: float
-) -> Iterator[tuple[Point, Point, Point]]:
-    """Two handles and an end for each piece of an arc of so much turn; a quarter at most, less where it must be true.
-
-    A piece of turn t has handles of 4/3 tan(t/4) radii along its tangents, so that its middle is on the circle.
-    """
-    #          one -------- two          a Bezier piece and its arc: ends on the circle, handles on its tangents
-    #         /               \
-    #       a                    b
-    #
-    # Its greatest distance from the circle falls with the sixth power of the turn: from the error of a quarter follows
-    # into how many pieces an arc must be cut for any other.
-    finest = (pi / 2) * min(1.0, (within / (_QUARTER_ERROR * radius)) ** (1 / 6))
-    count = max(1, ceil(abs(turn) / finest - 1e-9))
-    step = turn / count
-    handle = 4 / 3 * tan(step / 4) * radius
-    (x, y), turned = centre, [first + i * step for i in range(count + 1)]
-    for a, b in pairwise(turned):
-        one = (x + radius * cos(a) - handle * sin(a), y + radius * sin(a) + handle * cos(a))
-        two = (x + radius * cos(b) + handle * sin(b), y + radius * sin(b) - handle * cos(b))
-        yield one, two, (x + radius * cos(b), y + radius * sin(b))
