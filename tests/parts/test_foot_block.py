@@ -264,6 +264,17 @@ def test_scores_stand_every_ten_millimetres():
     assert scores == pytest.approx(range(10, 210, 10))
 
 
+@pytest.mark.parametrize(("name", "is_over"), [("demo", False), ("inch", True)])
+def test_a_figure_stands_right_of_its_score_where_there_is_room(name, is_over):
+    """Of 10 mm from score to score a figure of millimetres takes less than half; "7/16" takes more than the 7.9 mm of a
+    sixty-fourth, so it stands left of its score, over shorter ones.
+    """
+    marks = [mark for mark in parts_of(name)["taper-gauge"].marks if re.match(r"\d", mark.text)]
+    said = [(ink(mark).bounds, (figure_mm(mark.text) - 1) * 20) for mark in marks]
+    assert len(said) > 1
+    assert all(high < x if is_over else x < low < high < x + 10 for (low, _, high, _), x in said)
+
+
 def test_the_gauge_lies_under_the_line_on_its_scale():
     """Placed against the scale its slope falls on the scored line, flush below and at the thick end."""
     parts = parts_of("demo")

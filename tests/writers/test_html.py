@@ -165,6 +165,48 @@ def test_figures_of_a_table_are_marked():
     assert marked == ["number"] * 4 + [None, None]
 
 
+def classes(tag, *blocks):
+    """What the look is told of every such element of a page of these blocks."""
+    return [attrs.get("class") for each, attrs in reader_of(write_html(Page("x", blocks))).tags if each == tag]
+
+
+def test_facts_stand_in_two_columns_where_all_are_short():
+    """Figures do; two alone need none, and one sentence among them would be broken into slivers."""
+    figures = (("width", "28.10"), ("depth", "41.30 mm"), ("angle", "78.25° off the top face"))
+    assert classes("dl", Facts(figures), Facts(figures[:2])) == ["facts short", "facts"]
+    assert classes("dl", Facts((*figures, ("set", "the mitre fence before the blade, not after")))) == ["facts"]
+    assert classes("div", Facts((("set", "28.10"), ("why", "so that any leg of the batch goes into any housing")))) == [
+        None,
+        "long",
+    ]
+
+
+def test_a_long_page_begins_with_steps_to_its_parts():
+    """One for each part, none for what is within a part; a page that is seen at once has none."""
+    parts = [block for number in range(9) for block in (Heading(f"Part {number} & on"), Heading("in it", within=True))]
+    reader = reader_of(write_html(Page("x", tuple(parts))))
+    ids = [attrs["id"] for tag, attrs in reader.tags if tag == "h2"]
+    assert [attrs["href"] for tag, attrs in reader.tags if tag == "a"] == [f"#{each}" for each in ids]
+    assert len(set(ids)) == 9 and not any("id" in attrs for tag, attrs in reader.tags if tag == "h3")
+    assert not any(tag == "nav" for tag, _ in reader_of(write_html(Page("x", tuple(parts[:4])))).tags)
+
+
+def test_a_table_is_stacked_and_a_word_broken_only_where_they_must_be():
+    """Two columns have room on a telephone, six do not; a file's name may be parted, words of the trade not."""
+    narrow, wide = (Table(("a",) * count, (("b",) * count,)) for count in (2, 6))
+    assert classes("table", narrow, wide) == [None, "wide"]
+    names = Table((), (("a chamfer on the inside face", "cut-by-the-machine/sheet-1-nominal.dxf"),))
+    assert classes("td", names) == [None, "long"]
+
+
+def test_a_list_of_many_files_may_be_folded():
+    """Opened without a script, and it says how many it holds."""
+    links = tuple(Link(f"{number}.dxf", "Sheet") for number in range(3))
+    folded, shown = (reader_of(write_html(Page("x", (Links(links, folded=each),)))) for each in (True, False))
+    assert ("summary", "3 files") in folded.texts and not any(tag == "details" for tag, _ in shown.tags)
+    assert [text for _, text in shown.texts if text.endswith(".dxf")] == [f"{number}.dxf" for number in range(3)]
+
+
 @pytest.mark.parametrize("title", [*HOSTILE_TITLES, STRANGE_NAME], ids=range(len(HOSTILE_TITLES) + 1))
 def test_any_title(title):
     """It is UTF-8, well-formed, without a control sign, and says the title."""
