@@ -45,11 +45,11 @@ class Effect:
     face farther out of the board's top arris, square to that face. height: top face to floor.
     """
 
-    foot_along_mm: float = 0.0
-    foot_across_mm: float = 0.0
-    gap_mm: float = 0.0
-    proud_mm: float = 0.0
-    height_mm: float = 0.0
+    foot_along_mm: float
+    foot_across_mm: float
+    gap_mm: float
+    proud_mm: float
+    height_mm: float
 
 
 @dataclass(frozen=True, slots=True)

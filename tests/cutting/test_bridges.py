@@ -20,6 +20,7 @@ from jigmaker.geometry.outline import Outline, Stroke
 from jigmaker.job.shop import Machine
 from jigmaker.parts.corners import round_hole
 from jigmaker.parts.kit import make_kit
+from jigmaker.parts.part import Feature
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import PlacedPart, Sheet
 from jigmaker.trestle.solve import solve
@@ -301,6 +302,30 @@ def test_bridges_go_evenly_round():
         spots = sorted(starts[spot.piece] + spot.along_mm for spot in places)
         steps = [(b - a) % around for a, b in pairwise([*spots, spots[0]])] if count > 1 else [around]
         assert min(steps) == pytest.approx(around / count, rel=0.05)
+
+
+def held_by(outline, free):
+    """Where a part hangs by one bridge of 5 mm, cut by a 6 mm cutter, if nothing depends on that piece alone."""
+    feature = Feature("edge", "free", "outer", (free,), "angle_deg", 0.0)
+    machine = Machine("cnc", 6.0, bridges=1, bridge_width_mm=5.0)
+    return bridge_places(replace(plain_part("board", outline), features=(feature,)), machine)
+
+
+@pytest.mark.parametrize(("long", "places"), [(21.01, 1), (20.9, 0)])
+def test_the_least_edge_that_a_part_hangs_by(long, places):
+    """The bridge, half a cutter at either side, and 5 mm to the edges at both ends: 21 mm."""
+    assert len(held_by(box(long, 60), 2)) == places
+
+
+@pytest.mark.parametrize(("seen", "places"), [(23.01, 1), (22.99, 0)])
+def test_a_bridge_has_no_arm_of_its_part_before_it(seen, places):
+    """A slot's free wall, half shut by an arm: beside it the sheet is `seen` straight ahead. 5 mm to the corner, 11 for
+    bridge and cuts, and the arm's own cut, 6, with 1 mm of wood: 23 mm.
+    """
+    arm = 100 - seen
+    corners = [(0, 0), (100, 0), (100, 20), (20, 20), (20, 80), (arm, 80), (arm, 100), (0, 100)]
+    spots = held_by(Outline.from_points(corners), 2)
+    assert [spot.along_mm for spot in spots] == [pytest.approx(5 + 11 / 2, abs=0.01)] * places
 
 
 def test_a_part_without_free_edges_is_cut_as_ever():
