@@ -60,10 +60,14 @@ def _kinds(asked: Asked, kerf_mm: float) -> tuple[PieceKind, ...]:
     """Every kind of piece; with a shop the piece for trial housings too, whose length is the jig's."""
     from jigmaker.order.pieces import piece_kinds
     from jigmaker.parts.housing_saw.guides import trial_piece_mm
+    from jigmaker.trestle.cut_list import turns_legs
     from jigmaker.trestle.solve import solve
 
     trestle = solve(asked.job)
-    return piece_kinds(trestle, kerf_mm, trial_piece_mm(trestle, asked.shop) if asked.shop else 0.0)
+    if asked.shop is None:
+        return piece_kinds(trestle, kerf_mm)
+    in_blanks = turns_legs(trestle, asked.shop)
+    return piece_kinds(trestle, kerf_mm, trial_piece_mm(trestle, asked.shop), in_blanks)
 
 
 def _without_boards(asked: Asked) -> list[str]:

@@ -24,6 +24,7 @@ from jigmaker.sheets.place import place, refuse_too_large, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
 from jigmaker.timber.readings import read_timber
 from jigmaker.timber.result import TimberResult, timber_result
+from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.solve import solve
 
 
@@ -76,7 +77,8 @@ def boards_for(kit: Kit, source: Source) -> tuple[tuple[SectionPlan, ...], tuple
     unit = kit.trestle.job.unit
     file = read_boards(source.boards_text, unit, source.boards_file)
     try:
-        kinds = piece_kinds(kit.trestle, file.kerf_mm, trial_piece_mm(kit.trestle, kit.shop))
+        in_blanks = turns_legs(kit.trestle, kit.shop)
+        kinds = piece_kinds(kit.trestle, file.kerf_mm, trial_piece_mm(kit.trestle, kit.shop), in_blanks)
         return plan_boards(kinds, file, unit), (), file.kerf_mm
     except JobError as error:
         do = "the kit is made without a cutting plan"

@@ -11,7 +11,8 @@ with D the leg's length for 1 of height and S the spread of one slanted end cut 
      leg     leg     leg          between legs there is the blade alone, which slants too
     |<----------------->|S |
 
-A cut at right angles takes the kerf; between the long points of two braces it takes a little more.
+A cut at right angles takes the kerf; between the long points of two braces it takes a little more. Where legs are
+turned between their cuts they come out of square blanks, and share none.
 """
 
 from math import ceil
@@ -21,6 +22,7 @@ from jigmaker.trestle.angles import cosine, sine
 from jigmaker.trestle.cut_list import (
     BRACES_PER_TRESTLE,
     LEGS_PER_TRESTLE,
+    blank_of_leg_mm,
     kerf_along_leg_mm,
     legs_longest_first,
     tops_longest_first,
@@ -67,16 +69,18 @@ class PieceKind:
         return self.length / PARTS_A_MM
 
 
-def piece_kinds(trestle: Trestle, kerf_mm: float, off_cut_mm: float = 0.0) -> tuple[PieceKind, ...]:
+def piece_kinds(
+    trestle: Trestle, kerf_mm: float, off_cut_mm: float = 0.0, in_blanks: bool = False
+) -> tuple[PieceKind, ...]:
     """Top boards, legs and braces of the batch, one spare leg, the longest, and one spare brace.
 
     Legs of all sizes share cuts, as their ends are the same. off_cut_mm: the length of the piece of top board that is
-    routed first, a spare as well; 0 for none.
+    routed first, a spare as well; 0 for none. in_blanks: each leg is cut out of a blank of its own.
     """
     job, leg, brace = trestle.job, trestle.leg, trestle.brace
     slant = sine(trestle.angles.brace_end_deg) * cosine(trestle.angles.brace_end_tilt_deg)
     square, askew = _thousandths(kerf_mm), _thousandths(kerf_along_leg_mm(trestle, kerf_mm))
-    spread = _thousandths(leg.blank_mm - leg.cut_length_mm)
+    spread = 0 if in_blanks else _thousandths(leg.blank_mm - leg.cut_length_mm)
     top = (job.top.width_mm, job.top.thickness_mm)
     off_cuts = [PieceKind("off-cut for trial housings", *top, _thousandths(off_cut_mm), square, 0, 0, 1)]
     return (
@@ -90,8 +94,8 @@ def piece_kinds(trestle: Trestle, kerf_mm: float, off_cut_mm: float = 0.0) -> tu
                 name,
                 leg.width_mm,
                 leg.thickness_mm,
-                _thousandths(size.leg.cut_length_mm),
-                askew,
+                _thousandths(blank_of_leg_mm(size.leg) if in_blanks else size.leg.cut_length_mm),
+                square if in_blanks else askew,
                 spread,
                 LEGS_PER_TRESTLE * size.job.trestles,
                 0 if i else 1,

@@ -202,6 +202,8 @@ def _stops(plan: SectionPlan, bench: Bench) -> list[tuple[str, ...]]:
                 f"blade {text(angles.saw_tilt_deg, 2)}° off upright"
             )
             along = ", along an arris"
+        elif kind.name.startswith("leg"):
+            saw = "square: a blank, its ends as its set-up page says"
         elif kind.name == "brace":
             saw = "its ends, as its set-up page says"
             along = ", long point to long point"

@@ -12,7 +12,7 @@ from jigmaker.papers.fact_table import off_cut_fact
 from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
 from jigmaker.papers.named_words import with_names
 from jigmaker.parts.part import Part
-from jigmaker.trestle.cut_list import CutRow, cut_list
+from jigmaker.trestle.cut_list import CutRow, cut_list, turns_legs
 from jigmaker.trestle.wording import at_most
 from jigmaker.units import MM_PER_INCH, Unit, mm_decimals, text
 
@@ -40,7 +40,7 @@ KEPT_MM = 50.0
 def cut_list_page(bench: Bench) -> Page:
     """What to buy and cut for the whole batch; a box at each row to tick."""
     trestle = bench.kit.trestle
-    rows = cut_list(trestle, bench.saw_kerf_mm)
+    rows = cut_list(trestle, bench.saw_kerf_mm, in_blanks=turns_legs(trestle, bench.kit.shop))
     timber = [row for row in rows if row.group == "timber"]
     blocks = (
         *_timber_blocks(timber, bench),
@@ -121,7 +121,8 @@ def cut_list_rows(bench: Bench) -> tuple[tuple[str, ...], ...]:
     unit = bench.unit
     head = tuple(f"{name}, {unit}" if name in _LENGTHS else name for name in COLUMNS)
     rows: list[tuple[str, ...]] = [head]
-    for row in cut_list(bench.kit.trestle, bench.saw_kerf_mm):
+    in_blanks = turns_legs(bench.kit.trestle, bench.kit.shop)
+    for row in cut_list(bench.kit.trestle, bench.saw_kerf_mm, in_blanks=in_blanks):
         section = row.section_mm or (None, None)
         lengths = (_decimal(mm, unit) for mm in (*section, row.long_point_mm, row.board_mm))
         counts = (text(figure, 0) for figure in (row.per_trestle, row.batch, row.spare, row.total))

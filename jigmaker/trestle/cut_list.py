@@ -1,18 +1,19 @@
 """A solved trestle and the saw's kerf in, everything to buy and cut for its batch out, but for the sheet parts; mm, ml.
 
 Lengths include horn and trim. All legs are one piece, cut one after another along the board: each cut is the foot of
-one leg and the head of the next.
+one leg and the head of the next. Where a leg is turned between its cuts each has a blank of its own, sawn square.
 """
 
 from collections.abc import Iterator
 from math import ceil
 from typing import Literal
 
-from jigmaker.job.practice import GLUE_ML_PER_MM2, SAW_KERF_MM, SCREWS_SPARE
+from jigmaker.job.practice import GLUE_ML_PER_MM2, PRACTICE, SAW_KERF_MM, SCREWS_SPARE
+from jigmaker.job.shop import Shop
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, sine, stretch
 from jigmaker.trestle.fixings import Fixings, fixings
-from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.records import Leg, Trestle
 from jigmaker.trestle.solve import solve_sizes
 
 LEGS_PER_TRESTLE, BRACES_PER_TRESTLE = 4, 2
@@ -45,13 +46,16 @@ class CutRow:
         return self.batch + self.spare
 
 
-def cut_list(trestle: Trestle, kerf_mm: float = SAW_KERF_MM, screws: Fixings | None = None) -> tuple[CutRow, ...]:
+def cut_list(
+    trestle: Trestle, kerf_mm: float = SAW_KERF_MM, screws: Fixings | None = None, in_blanks: bool = False
+) -> tuple[CutRow, ...]:
     """Legs, top boards, braces, screws and, for glued joints, glue; one spare leg and one spare brace a batch.
 
     Of several sizes the legs have a row each, longest first, and top boards where their lengths differ. The spare leg
     is of the longest: sawn shorter it serves the others. `screws` saves finding them again for whoever has them.
+    in_blanks: each leg is cut out of a blank of its own.
     """
-    rows = [*_legs(trestle, kerf_mm), *_tops(trestle, kerf_mm), _braces(trestle, kerf_mm)]
+    rows = [*_legs(trestle, kerf_mm, in_blanks), *_tops(trestle, kerf_mm), _braces(trestle, kerf_mm)]
     trestles = trestle.job.all_trestles
     found = screws or fixings(trestle)
     for size, each in found.counts():
@@ -89,12 +93,28 @@ def tops_longest_first(trestle: Trestle) -> tuple[tuple[str, float, int], ...]:
     return tuple(sorted(rows, key=lambda row: -row[1]))
 
 
-def _legs(trestle: Trestle, kerf_mm: float) -> Iterator[CutRow]:
+def turns_legs(trestle: Trestle, shop: Shop) -> bool:
+    """True where a leg is turned between its two cuts, so that it needs a blank of its own: on a saw that does not tilt,
+    for ends that slope through the leg. At a splay of 90 a mitre is enough.
+    """
+    return shop.leg_saw.kind == "plain" and trestle.job.splay_deg != 90
+
+
+def blank_of_leg_mm(leg: Leg) -> float:
+    """The length of a blank for one leg, sawn square: from long point to long point, and some wood at either end."""
+    return leg.blank_mm + 2 * PRACTICE["practice.blank_over"].mm
+
+
+def _legs(trestle: Trestle, kerf_mm: float, in_blanks: bool) -> Iterator[CutRow]:
     all_alike = "all alike; cut one after another along the board, at one setting of the saw"
     shared = "one setting of the saw for all sizes; longest first, only the stop is moved"
+    apart = "a blank for each, sawn square: a leg is turned between its two cuts"
     for i, (name, size) in enumerate(legs_longest_first(trestle)):
         leg, number, spare = size.leg, size.job.trestles * LEGS_PER_TRESTLE, 0 if i else 1
         along = leg.along_per_leg_mm + kerf_along_leg_mm(trestle, kerf_mm)
+        spread = leg.blank_mm - leg.cut_length_mm
+        if in_blanks:
+            along, spread = blank_of_leg_mm(leg) + kerf_mm, 0.0
         yield CutRow(
             "timber",
             name,
@@ -105,8 +125,8 @@ def _legs(trestle: Trestle, kerf_mm: float) -> Iterator[CutRow]:
             section_mm=(leg.width_mm, leg.thickness_mm),
             long_point_mm=leg.blank_mm,
             along_mm=along,
-            board_mm=(number + spare) * along + leg.blank_mm - leg.cut_length_mm,
-            note=shared if trestle.job.further_sizes else all_alike,
+            board_mm=(number + spare) * along + spread,
+            note=apart if in_blanks else shared if trestle.job.further_sizes else all_alike,
         )
 
 

@@ -154,3 +154,10 @@ def _leg(job, level, start):
     head = stick.kept_below((0.0, 0.0, 0.0), level)
     leg = head.kept_below(tuple(part * job.height_mm for part in down), down)
     return leg.moved((start - leg.bounds[0][0], 0.0, 0.0))
+
+
+def test_legs_in_blanks_share_no_cut():
+    """A blank is square, 10 mm longer than the leg from long point to long point, and a kerf from the next one."""
+    leg = next(kind for kind in piece_kinds(solve(DEMO), KERF, in_blanks=True) if kind.name == "leg")
+    assert (leg.spread, leg.gap) == (0, KERF * 1000)
+    assert leg.stop_mm == pytest.approx(773.327 + 10, abs=2e-3)

@@ -120,3 +120,12 @@ def test_a_kerf_is_measured_along_the_leg():
     """A 3.2 mm saw at 75 off the level both ways, cot 75 = 2 - sqrt 3: the figure worked out by hand."""
     job = a_job(540, (75, 75), 60, (760, 138, 40), (82, 27))
     assert kerf_along_leg_mm(solve(job), 3.2) == pytest.approx(3.2 * sqrt(1 + 2 * (2 - sqrt(3)) ** 2))
+
+
+def test_legs_that_are_turned_between_their_cuts_have_a_blank_each():
+    """Long point to long point, 5 mm of wood at either end, and the saw's cut, which is square; laid on one board the
+    legs keep apart by all of that."""
+    found = row(DEMO, "leg", kerf_mm=3.2, in_blanks=True)
+    assert found.long_point_mm == row(DEMO, "leg").long_point_mm
+    assert found.along_mm == pytest.approx(773.327 + 10 + 3.2, abs=1e-3)
+    assert found.board_mm == pytest.approx(25 * found.along_mm) and "blank" in found.note

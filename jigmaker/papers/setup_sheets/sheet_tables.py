@@ -13,7 +13,7 @@ from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.wording import rule_text, run_text
 from jigmaker.timber.places import LegPlace
-from jigmaker.trestle.cut_list import BRACES_PER_TRESTLE, LEGS_PER_TRESTLE
+from jigmaker.trestle.cut_list import BRACES_PER_TRESTLE, LEGS_PER_TRESTLE, turns_legs
 from jigmaker.trestle.fixings import fixings, leg_marks
 from jigmaker.units import Unit
 
@@ -109,10 +109,9 @@ def leg_stops(bench: Bench) -> tuple[Block, ...]:
         figures = (told(f"size.{i + 1}.leg.{key}", mm, "rule", bench.unit) for key, mm in lengths.items())
         rows.append((bench.size_names[i], told(f"size.{i + 1}.batch.legs", legs, "number", bench.unit), *figures))
     head = ("legs for", "how many", "stop, along an arris", "finished", "alone in a board")
-    spare = (
-        "One more of the longest is the spare: sawn shorter it serves every size. Each further leg of a board takes "
-        "its stop and one saw cut."
-    )
+    spare = "One more of the longest is the spare: sawn shorter it serves every size."
+    if not turns_legs(bench.kit.trestle, bench.kit.shop):
+        spare += " Each further leg of a board takes its stop and one saw cut."
     return (Table(head, tuple(rows)), Words(spare))
 
 

@@ -37,6 +37,7 @@ from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.parts.text_box import CLEAR_MM, Box, fill_inside
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, stretch, tangent
+from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import fixed, length_text
 
@@ -227,7 +228,7 @@ def _over_sheet(lay: CradleLayout, shop: Shop) -> tuple[float, float]:
 
 def check_leg_cradle(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """A caution for each reason why there can be no cradle for these legs; nothing where none is wanted."""
-    if not is_wanted(trestle, shop):
+    if not turns_legs(trestle, shop):
         return
     lay, unit = lay_out_cradle(trestle, shop), trestle.job.unit
     for code, measure, says, do, key in _LIMITS:
@@ -238,14 +239,9 @@ def check_leg_cradle(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
             yield Finding(code, says, do, key, severity="caution", value=told, limit=limit)
 
 
-def is_wanted(trestle: Trestle, shop: Shop) -> bool:
-    """True where a saw that does not tilt cuts ends that slope through the leg: at a splay of 90 a mitre is enough."""
-    return shop.leg_saw.kind == "plain" and trestle.job.splay_deg != 90
-
-
 def cradle_of(trestle: Trestle, shop: Shop) -> CradleLayout | None:
     """The cradle's layout, None where the kit has none."""
-    if not is_wanted(trestle, shop) or any(check_leg_cradle(trestle, shop)):
+    if not turns_legs(trestle, shop) or any(check_leg_cradle(trestle, shop)):
         return None
     return lay_out_cradle(trestle, shop)
 

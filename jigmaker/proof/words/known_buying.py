@@ -6,7 +6,7 @@ How long a board must be follows from the pieces' own planes; screws are held to
 from math import ceil, radians, sin
 
 from jigmaker.job.job import Job
-from jigmaker.job.practice import GLUE_ML_PER_MM2, SCREWS_SPARE
+from jigmaker.job.practice import GLUE_ML_PER_MM2, PRACTICE, SCREWS_SPARE
 from jigmaker.job.screw_sizes import screw_sizes
 from jigmaker.job.shop import Shop
 from jigmaker.proof.expected import directions
@@ -38,16 +38,19 @@ def bought_facts(job: Job, declared: DeclaredKit, shop: Shop, saw_kerf_mm: float
     }
 
 
-def timber_facts(job: Job, saw_kerf_mm: float, spare_legs: int = 1) -> dict[str, Value]:
+def timber_facts(job: Job, shop: Shop, saw_kerf_mm: float, spare_legs: int = 1) -> dict[str, Value]:
     """Legs and braces are cut one after another out of one board: a cut takes the saw's kerf, along the board as much
-    more as the cut lies askew; one spare of each."""
+    more as the cut lies askew; one spare of each. Legs that are turned between their cuts have each a square blank."""
     d, n, leg = directions(job), job.all_trestles, expected_leg(job)
     # A kerf taken askew takes more of the board's length: its width over the cosine of how far it is off square.
     leg_each = leg["along_per_leg_mm"] + saw_kerf_mm / -d.down[2]
+    slanted = leg["blank_mm"] - leg["cut_length_mm"]
+    if shop.leg_saw.kind == "plain" and job.splay_deg != 90:
+        leg_each, slanted = leg["blank_mm"] + 2 * PRACTICE["practice.blank_over"].mm + saw_kerf_mm, 0.0
     brace_each = expected_brace(job)["bottom_mm"] + saw_kerf_mm / d.wide[1]
     top_each = job.top.length_mm + saw_kerf_mm
     rows = {
-        "leg": (4, spare_legs, leg_each, (4 * n + spare_legs) * leg_each + leg["blank_mm"] - leg["cut_length_mm"]),
+        "leg": (4, spare_legs, leg_each, (4 * n + spare_legs) * leg_each + slanted),
         "top": (1, 0, top_each, n * top_each),
         "brace": (2, 1, brace_each, (2 * n + 1) * brace_each),
     }

@@ -128,7 +128,7 @@ class KitFacts:
             **_flanks(self.kit),
         }
         each = [self._of_size(job.of_size(i)) for i in range(len(job.sizes))]
-        return whole | (each[0] if len(each) == 1 else _together(job, each, self.kit.saw_kerf_mm))
+        return whole | (each[0] if len(each) == 1 else _together(job, shop, each, self.kit.saw_kerf_mm))
 
     def _of_size(self, job: Job) -> KnownFacts:
         """What a plain job of one size says of its trestle."""
@@ -147,7 +147,7 @@ class KitFacts:
             **{name: attrgetter(field)(job) for name, field in _OF_JOB.items()},
             **_standing(job),
             **tape_facts(job, *self._guided, self.kit.shop),
-            **timber_facts(job, self.kit.saw_kerf_mm),
+            **timber_facts(job, self.kit.shop, self.kit.saw_kerf_mm),
             **marking_facts(job),
         }
 
@@ -169,7 +169,7 @@ class KitFacts:
             return {}
 
 
-def _together(job: Job, each: list[KnownFacts], saw_kerf_mm: float) -> KnownFacts:
+def _together(job: Job, shop: Shop, each: list[KnownFacts], saw_kerf_mm: float) -> KnownFacts:
     """What several sizes have alike by its own name; all that each has by a name that says which, "size.2.leg.length".
 
     What differs has no other name, so that a page which does not say which size it is for is found out. What play
@@ -189,12 +189,13 @@ def _together(job: Job, each: list[KnownFacts], saw_kerf_mm: float) -> KnownFact
     highest = max(range(len(each)), key=lambda i: job.sizes[i].height_mm)
     found |= {name: each[highest][name] for name in ("press.travel", "rock.of_winding")}
     for i, (size, one) in enumerate(zip(job.sizes, each, strict=True)):
-        own = one | _batch(size.trestles) | timber_facts(job.of_size(i), saw_kerf_mm, int(i == highest))
+        own = one | _batch(size.trestles) | timber_facts(job.of_size(i), shop, saw_kerf_mm, int(i == highest))
         own |= {name: value for name, value in screw_facts(job.of_size(i)).items() if name.endswith(".count")}
         found |= {f"size.{i + 1}.{name}": value for name, value in own.items()}
     # Braces are cut for the whole batch in one go, and top boards where all are of one length.
     shared = ("cut.brace.", "cut.top.") if "top.length" in found else ("cut.brace.",)
-    return found | {name: value for name, value in timber_facts(job, saw_kerf_mm).items() if name.startswith(shared)}
+    own = timber_facts(job, shop, saw_kerf_mm)
+    return found | {name: value for name, value in own.items() if name.startswith(shared)}
 
 
 def _jig(jig: JigAsCut) -> KnownFacts:
