@@ -94,8 +94,8 @@ def tops_longest_first(trestle: Trestle) -> tuple[tuple[str, float, int], ...]:
 
 
 def turns_legs(trestle: Trestle, shop: Shop) -> bool:
-    """True where a leg is turned between its two cuts, so that it needs a blank of its own: on a saw that does not tilt,
-    for ends that slope through the leg. At a splay of 90 a mitre is enough.
+    """True where a leg is turned between its two cuts, so that it needs a blank of its own: on a saw that does not
+    tilt, for ends that slope through the leg. At a splay of 90 a mitre is enough.
     """
     return shop.leg_saw.kind == "plain" and trestle.job.splay_deg != 90
 
