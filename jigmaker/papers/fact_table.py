@@ -72,6 +72,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "glued": job.housing.joint == "glued",
         "raked": job.rake_deg != 90,
         "splayed": job.splay_deg != 90,
+        "leans": (job.rake_deg, job.splay_deg) != (90, 90),
         "steep": 90 - job.splay_deg > STEEP_DEG,
         "brace tilt": abs(angles.brace_end_tilt_deg) > NONE_DEG,
         "screws": bool(found.screws),

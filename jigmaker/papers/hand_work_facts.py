@@ -29,6 +29,8 @@ def hand_work_facts(bench: Bench) -> Iterator[Fact]:
     yield from (Fact(name, mm, "given") for name, mm in given.items())
     yield Fact("saw_guide.spacer", lay.spacer_width, "caliper")
     yield Fact("saw_guide.wrong_face", wrong_face_mm3(kit.trestle), "volume")
+    # On the bottom face the guide's ramp has the slope of the floor turned over: the one face's depth at the other.
+    yield Fact("paring_guide.too_deep", lay.top_thickness * lay.cot_splay, "rule")
     # A board that leans back by as much off plumb holds the floor level and the saw upright.
     yield Fact("saw_guide.board_lean", 90 - lay.splay_deg, "angle", "jig.plate_tilt_deg")
     yield Fact("saw_guide.throat", lay.top_width - (lay.fence_depth + lay.lug_depth) / 2, "rule")

@@ -11,7 +11,7 @@ from jigmaker.record import dataclass
 CLEAR_MM = 1.5  # from letters to a cut that they may come near to
 LINE_PITCH = 1.7  # baseline to baseline, in letter heights
 
-_HEIGHTS_MM = (8.0, 7.0, 6.0, 5.0, 4.5, 4.0, TEXT_MM)
+_HEIGHTS_MM = (12.0, 10.0, 8.0, 7.0, 6.0, 5.0, 4.5, 4.0, TEXT_MM)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +42,9 @@ class Box:
         return Box(self.x_low + x, self.y_low + y, self.x_high + x, self.y_high + y)
 
 
-def fill_box(lines: Sequence[str], box: Box, largest_mm: float = 8.0) -> tuple[Mark, ...]:
+def fill_box(lines: Sequence[str], box: Box, largest_mm: float = 8.0, is_loud: bool = False) -> tuple[Mark, ...]:
     """The lines, most important first, from the top down, wrapped at spaces where they must be: with as few breaks as
-    any height allows, and as large as they fit so.
+    any height allows, and as large as they fit so; is_loud: as large as any break allows.
 
     What does not fit at the least height for reading is left out from the end of the list.
     """
@@ -57,7 +57,7 @@ def fill_box(lines: Sequence[str], box: Box, largest_mm: float = 8.0) -> tuple[M
             and (height * (1 + LINE_PITCH * (len(wrapped) - 1))) <= box.height
         ]
         if fits:
-            _, below, wrapped = min(fits)
+            _, below, wrapped = min(fits, key=lambda fit: fit[1] if is_loud else fit[:2])
             height = -below
             tops = [box.y_high - height - i * LINE_PITCH * height for i in range(len(wrapped))]
             return tuple(text_mark(line, (box.x_low, y), height) for line, y in zip(wrapped, tops, strict=True))

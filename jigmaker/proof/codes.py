@@ -81,6 +81,7 @@ FIT_CODES: dict[int, str] = {
     464: "a setting that kit.json tells is not the one that job and shop give",
     465: "the leg box does not saw the ends of legs as the job asks",
     466: "the sloping cradle does not bring the ends of legs to the saw as the job asks",
+    468: "a leg goes into another leg's housing",
 }
 """What the jig does to the board, and how the trestle stands."""
 
@@ -98,6 +99,7 @@ ASSEMBLY_CODES: dict[int, str] = {
     511: "the stop's bolt holes do not lie over the end bearer's",
     512: "a bolt does not go through its hole",
     513: "less of the plate lies between a slot and a bearer than the layout promises",
+    518: "a guide goes on at an end of the board that is not its own",
 }
 """How the jig goes together."""
 
@@ -109,6 +111,7 @@ WORD_CODES: dict[int, str] = {
     605: "the letters and lines scored in a file are not those that kit.json declares",
     606: "a paper cannot be read, or a row or fact that it should have is missing",
     607: "the kit number in kit.json, on a part or on a page is not that of the kit's own parts",
+    608: "a guide is without the word that keeps it from being put on the wrong way",
 }
 """What parts and papers say, against what was proved; kits before kit 2 name nothing, and are not asked."""
 

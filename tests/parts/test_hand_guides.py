@@ -215,6 +215,20 @@ def test_the_far_plates_letters_keep_off_its_openings(name):
         assert shapely.MultiLineString(letters).distance(openings) > 0.05
 
 
+@every_case
+def test_what_no_piece_can_tell_stands_in_large_letters(name):
+    """Which face a guide goes on, on every fence, larger than anything else there; which hand, on both near plates."""
+    parts = made(name)[2]
+    fences = [part for part in parts if "fence" in part.slug]
+    assert len(fences) == 3
+    for part in fences:
+        face = [mark for mark in part.marks if mark.fact == "top"]
+        assert face and all(mark.height_mm >= 7 for mark in face), part.name
+        assert all(mark.height_mm < face[0].height_mm or mark in face for mark in part.marks if mark.text)
+    hands = {part.hand: mark for part in parts for mark in part.marks if mark.fact == "hand"}
+    assert set(hands) == {"R", "L"} and all(mark.height_mm >= 12 for mark in hands.values())
+
+
 REFUSED = {
     "saw too shallow": (DEMO, {"hand_saw": replace(SAW, depth_mm=59)}, 221, "needs 59.6 mm"),
     "saw too short": (DEMO, {"hand_saw": replace(SAW, length_mm=180)}, 222, "left to move it"),

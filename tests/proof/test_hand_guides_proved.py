@@ -9,10 +9,12 @@ from sample_jobs import DEMO, HAND_SHOP
 from spoil_parts import contour_moved, edge_moved, told_anew
 from spoil_read_folder import only
 
+from jigmaker.geometry.frames import Frame
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.simulate import cut_parts
 from jigmaker.proof.use.housing_saw import guide_findings, guides_as_cut, sawn_housings
+from jigmaker.proof.use.wrong_way import wrong_way_findings
 from jigmaker.proof.words.known_hand_work import hand_work_facts
 from jigmaker.trestle.solve import solve
 
@@ -36,7 +38,8 @@ def sound():
 def judged(folder, cut):
     """Codes of all that is found of the guides and of the housings that they make."""
     guides = guides_as_cut(folder, cut)
-    return {finding.code for finding in (*guide_findings(guides), *sawn_housings(guides)[1])}
+    found = (*guide_findings(guides), *wrong_way_findings(guides), *sawn_housings(guides)[1])
+    return {finding.code for finding in found}
 
 
 def test_sound_guides_pass_and_make_all_four_housings():
@@ -72,6 +75,66 @@ def test_a_spoilt_part_is_found(name):
     folder, _, before = sound()
     spoilt = with_part_of_kit(folder, told_anew(change(parts()[slug])))
     assert wanted <= judged(spoilt, cut_parts(spoilt, before)[0])
+
+
+def without(fact):
+    """The part without the words of this name."""
+    return lambda part: replace(part, marks=tuple(mark for mark in part.marks if mark.fact != fact))
+
+
+WRONG_WAY = {
+    "stop reaches 5 mm into the wood": ("saw-guide-stop", edge_moved("foot", -20.0), {518}),
+    "stop ends above the edge": ("saw-guide-stop", edge_moved("foot", -25.5), {518}),
+    "fence without its face": ("saw-guide-fence-r", without("top"), {608}),
+    "paring guide without its face": ("paring-guide-fence", without("top"), {608}),
+    "plate without its hand": ("saw-guide-near-plate-l", without("hand"), {608}),
+    "plate without its end": ("saw-guide-near-plate-r", without("end"), {608}),
+}
+
+
+@pytest.mark.parametrize("name", WRONG_WAY)
+def test_a_guide_that_goes_on_the_wrong_way_unseen_is_found(name):
+    """A stop that does not meet the wood at the board's other end; a piece without the word that alone tells."""
+    slug, change, wanted = WRONG_WAY[name]
+    folder, _, before = sound()
+    spoilt = with_part_of_kit(folder, told_anew(change(parts()[slug])))
+    assert judged(spoilt, cut_parts(spoilt, before)[0]) == wanted
+
+
+def test_a_plate_that_hides_its_letters_is_found():
+    """The near plate told to lie with its marked face down."""
+    folder, cut, _ = sound()
+    guides = guides_as_cut(folder, placed_anew(cut, "saw guide near plate R", lambda f: turned_down(f)))
+    found = [finding for finding in wrong_way_findings(guides) if finding.code == 608]
+    assert [finding.at for finding in found] == ["hand", "end"] and all("hides" in f.says for f in found)
+
+
+def test_a_leg_that_goes_into_another_housing_is_found():
+    """The far cheek told so far off that one guide saws both housings of an edge of a short board at once."""
+    folder, cut, _ = sound()
+    guides = guides_as_cut(
+        folder, placed_anew(cut, "far cheek R", lambda f: replace(f, origin=(-470.0, *f.origin[1:])))
+    )
+    short = replace(DEMO, top=replace(DEMO.top, length_mm=500.0))
+    found = [finding for finding in sawn_housings(guides.of_job(short))[1] if finding.code == 468]
+    assert {finding.at for finding in found} == {"leg -x +y", "leg +x -y"}
+
+
+def placed_anew(cut, name, change):
+    """The pieces with one of them told to stand elsewhere."""
+
+    def anew(place):
+        return replace(place, frame=change(place.frame)) if place.name == name else place
+
+    return [
+        replace(each, declared=replace(each.declared, placements=tuple(map(anew, each.declared.placements))))
+        for each in cut
+    ]
+
+
+def turned_down(frame):
+    """The frame turned about its x axis, face down."""
+    return Frame(frame.origin, frame.x_axis, tuple(-c for c in frame.y_axis), tuple(-c for c in frame.z_axis))
 
 
 TOLD = {

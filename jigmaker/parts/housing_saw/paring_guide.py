@@ -137,7 +137,10 @@ def paring_fence(lay: SawLayout, shop: Shop) -> Part:
         openings.append((f"mortise, {name}", (x - lay.joint / 2, span[0]), (x + lay.sheet + lay.joint / 2, span[1])))
     part, at = drawn_part("paring guide fence", PARING_GUIDE, corners, shop, openings)
     inside = window - AWAY_MM
-    box = Box(-inside, low + AWAY_MM, inside, lay.window_floor - AWAY_MM)
-    words = words_of("paring-guide-fence", ["top", "name", "clamps"], shop)
+    box = Box(-inside, low + AWAY_MM, inside, lay.window_floor - AWAY_MM).moved(-at[0], -at[1])
+    # The face in large letters, for nothing else tells it; all other words below them.
+    face = fill_box(words_of("paring-guide-fence", ["top"], shop), box, 12.0, is_loud=True)
+    below = replace(box, y_high=min((mark.at[1] for mark in face), default=box.y_high) - AWAY_MM)
+    beside = fill_box(words_of("paring-guide-fence", ["name", "clamps"], shop), below, 5.0)
     place = Placement("paring guide fence", "both", Frame((*at, 0.0)))
-    return replace(part, placements=(place,), marks=fill_box(words, box.moved(-at[0], -at[1]), 8.0))
+    return replace(part, placements=(place,), marks=(*face, *beside))

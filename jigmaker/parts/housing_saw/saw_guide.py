@@ -120,8 +120,12 @@ def fence(lay: SawLayout, hand: PartHand, job: Job, shop: Shop) -> Part:
         "kerf": caliper_text(saw.kerf_mm, unit),
         "leg": f"{length_text(job.leg.width_mm, unit)} × {length_text(job.leg.thickness_mm, unit)}",
     }
-    words = words_of("saw-guide-fence", ["top", "name", "kit", "saw", "leg", "clamps"], shop, **figures)
-    return replace(part, marks=fill_box(words, in_part(box), 8.0), settings=(screw,))
+    # The face in letters that are seen from across the shop, for nothing else tells it; all other words beside it.
+    half = (box.x_low + box.x_high) / 2
+    face = fill_box(words_of("saw-guide-fence", ["top"], shop), in_part(replace(box, x_high=half)), 12.0, is_loud=True)
+    words = words_of("saw-guide-fence", ["name", "kit", "saw", "leg", "clamps"], shop, **figures)
+    beside = fill_box(words, in_part(replace(box, x_low=half)), 5.0)
+    return replace(part, marks=(*face, *beside), settings=(screw,))
 
 
 def _against_cheek(lay: SawLayout, face_x: float, out: int) -> list[OutlineCorner]:

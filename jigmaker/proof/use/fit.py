@@ -35,6 +35,7 @@ from jigmaker.proof.use.leg_box import box_as_cut, leg_box_findings
 from jigmaker.proof.use.leg_cradle import cradle_as_cut, leg_cradle_findings
 from jigmaker.proof.use.rout import RoutedHousing, needed_projection, once_each, rout_housings
 from jigmaker.proof.use.stand import number_findings, size_findings, stand_findings
+from jigmaker.proof.use.wrong_way import wrong_way_findings
 from jigmaker.proof.words.known_facts import KitFacts, KnownFacts
 from jigmaker.proof.words.known_number import kit_number_findings
 from jigmaker.proof.words.mark_findings import mark_findings
@@ -97,6 +98,7 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     if guides:
         tell("proving the saw guides")
         yield from _checked(partial(guide_findings, guides))
+        yield from _checked(partial(wrong_way_findings, guides))
         yield from _checked(lambda: _sawn_findings(folder, guides, kit, len(parts), [] if routs else figures))
     box = box_as_cut(folder, parts)
     if box:

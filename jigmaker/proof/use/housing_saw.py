@@ -18,7 +18,7 @@ from jigmaker.job.job import Job
 from jigmaker.job.shop import Chisel, HandSaw
 from jigmaker.proof.checks.measured import Unmeasured, missing_finding
 from jigmaker.proof.checks.wood import wood_findings
-from jigmaker.proof.expected import SEATS, at_seat, board, directions, leg
+from jigmaker.proof.expected import SEATS, Seat, at_seat, board, directions, leg
 from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, mortise_findings, off_finding, overlap_findings, overlap_mm3
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut
@@ -32,6 +32,7 @@ SAWN_THROUGH = "fence"  # the saw may cut into this piece of its guide and into 
 _FAR_MM = 400.0
 _STROKE_MM = 250.0
 _BEFORE_MM = -6.0  # so far before the ramp's front end ribs may stand beside the chisel
+_IN_THE_WAY_MM = 0.05  # wood in a leg's way, as a mean over its section: it does not go in
 _CHISEL_MM = 5.0  # thickness of a chisel's blade; common practice, no source
 
 
@@ -149,12 +150,26 @@ def sawn_housings(guides: HandGuides) -> tuple[list[RoutedHousing], list[Finding
     figures: list[RoutedHousing] = []
     findings: list[Finding] = []
     gone = {hand: guides.gone(hand) for hand in HANDS}
-    for seat, (hand, edge) in SEATS.items():
-        sawn = gone[hand].placed(timber_from_stop(guides.job, 0.0, hand, edge))
-        found, faults = prove_housing(guides.job, seat, sawn, f"saw guide {hand}")
+    sawn = {
+        seat: gone[hand].placed(timber_from_stop(guides.job, 0.0, hand, edge)) for seat, (hand, edge) in SEATS.items()
+    }
+    for seat, (hand, _) in SEATS.items():
+        found, faults = prove_housing(guides.job, seat, sawn[seat], f"saw guide {hand}")
         figures += [found] if found else []
         findings += faults
-    return figures, findings
+    return figures, [*findings, *_other_legs_findings(guides.job, sawn)]
+
+
+def _other_legs_findings(job: Job, sawn: dict[Seat, Solid]) -> Iterator[Finding]:
+    """In a board with one housing alone no leg goes in but its own."""
+    least = _IN_THE_WAY_MM * job.leg.width_mm * job.leg.thickness_mm
+    legs = {seat: board(job).common(at_seat(leg(job), seat)) for seat in SEATS}
+    for seat, gone in sawn.items():
+        for other, wood in legs.items():
+            if other != seat and wood.minus(gone).volume < least:
+                names = [f"{'+' if x > 0 else '-'}x {'+' if y > 0 else '-'}y" for x, y in (seat, other)]
+                says = f"the leg {names[1]} goes in where only the housing of the leg {names[0]} is sawn"
+                yield Finding(468, says, AGAIN, part=f"saw guide {SEATS[seat][0]}", at=f"leg {names[1]}")
 
 
 def _board(job: Job, right_end: float) -> Solid:

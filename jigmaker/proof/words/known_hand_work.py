@@ -9,7 +9,7 @@ from jigmaker.proof.words.figures import AsCut, Value
 
 def hand_work_facts(guides: HandGuides) -> dict[str, Value]:
     """Tools as the shop gives them, and what the guides as cut come to. Raises Unmeasured."""
-    saw = guides.saw
+    saw, ramp = guides.saw, guides.ramp()
     near, far = (guides.cheek_face(side, "R")[1] for side in ("near", "far"))
     # Clamps take the fence's band under the bearers.
     fence, bearer = (guides.piece(name, "R").solid.bounds[0][1] for name in ("saw guide fence", "near bearer"))
@@ -24,6 +24,8 @@ def hand_work_facts(guides: HandGuides) -> dict[str, Value]:
         "chisel.blade": guides.chisel.blade_mm,
         "saw_guide.spacer": abs(dot(subtract(near.origin, far.origin), near.z_axis)),
         "saw_guide.wrong_face": guides.wrong_face_mm3(),
+        # How much less deep the ramp is at the board's bottom face than at its top face.
+        "paring_guide.too_deep": guides.job.top.thickness_mm * ramp.z_axis[2] / ramp.z_axis[1],
         # A trial piece is as long as the guide, which reaches from the board's end over its far bearer.
         **({} if job_routs else {"jig.off_cut": AsCut(-guides.piece("saw guide fence", "R").solid.bounds[0][0])}),
         "jig.joint": joint,
