@@ -74,7 +74,7 @@ def level_bounds(text: str, at: Point, height_mm: float, anchor: Anchor = "left"
     boxes = []
     for glyph in _glyphs(text):
         if glyph.strokes:
-            low_x, low_y, high_x, high_y = (size * bound for bound in _table(glyph).bounds)
+            low_x, low_y, high_x, high_y = (size * bound for bound in _bounds(glyph))
             boxes.append((at[0] + (left + low_x), at[1] + low_y, at[0] + (left + high_x), at[1] + high_y))
         left += (glyph.width + GAP) * size
     return box_of(boxes) if boxes else None
@@ -95,6 +95,11 @@ def _line(text: str) -> tuple[Strokes, "Ints", list[float]]:
 @lru_cache(maxsize=1024)
 def _table(glyph: Glyph) -> Strokes:
     return Strokes.of(glyph.strokes)
+
+
+@lru_cache(maxsize=1024)
+def _bounds(glyph: Glyph) -> Bounds:
+    return _table(glyph).bounds
 
 
 @lru_cache(maxsize=4096)

@@ -83,7 +83,7 @@ class Strokes:
             return Strokes.of(())
         firsts = np.cumsum([0, *(len(table) for table in tables[:-1])])
         contour = np.concatenate([table.contour + first for table, first in zip(tables, firsts, strict=True)])
-        return Strokes(np.concatenate([table.pieces for table in tables]), contour)
+        return Strokes._sound(np.concatenate([table.pieces for table in tables]), contour)
 
     def __len__(self) -> int:
         """How many strokes: pen lifts of whoever draws them."""
@@ -99,11 +99,16 @@ class Strokes:
 
         if not np.isfinite(pieces).all():
             raise OutlineError("strokes are moved to where no number tells")
-        moved = object.__new__(Strokes)
-        pieces.flags.writeable = False
-        object.__setattr__(moved, "pieces", pieces)
-        object.__setattr__(moved, "contour", self.contour)
-        return moved
+        return Strokes._sound(pieces, self.contour)
+
+    @staticmethod
+    def _sound(pieces: "Floats", contour: "Ints") -> "Strokes":
+        """A table of arrays that nobody else holds, made of what sound tables hold: it is not looked at again."""
+        made = object.__new__(Strokes)
+        pieces.flags.writeable = contour.flags.writeable = False
+        object.__setattr__(made, "pieces", pieces)
+        object.__setattr__(made, "contour", contour)
+        return made
 
     def mapped(self, matrix: Matrix) -> "Strokes":
         """The strokes where the matrix takes their ends; bulges keep their size, so that arcs stay arcs.

@@ -7,6 +7,8 @@ of them has is put together from letter and accent. Whatever is left is shown as
 
 import unicodedata
 from functools import lru_cache
+from itertools import groupby
+from operator import attrgetter
 
 from jigmaker.record import dataclass
 
@@ -58,12 +60,11 @@ class SignRun:
 def runs(text: str, face: str) -> tuple[SignRun, ...]:
     """The text in glyphs; `face` is PLAIN or BOLD. Line ends and other controls become spaces."""
     joined: list[SignRun] = []
-    for glyph in (_glyph(sign, face) for sign in unicodedata.normalize("NFC", text)):
-        last = joined[-1] if joined else None
-        if last and glyph.font == last.font and not glyph.reads and not last.reads:
-            joined[-1] = SignRun(last.font, last.text + glyph.text, last.width + glyph.width)
-        else:
-            joined.append(glyph)
+    glyphs = [_glyph(sign, face) for sign in unicodedata.normalize("NFC", text)]
+    for (font, reads), run in groupby(glyphs, key=attrgetter("font", "reads")):
+        alike = tuple(run)
+        text, width = "".join(glyph.text for glyph in alike), sum(glyph.width for glyph in alike)
+        joined += alike if reads else (SignRun(font, text, width),)
     return tuple(joined)
 
 

@@ -17,26 +17,27 @@ class PathPen:
         self.words: list[str] = []
         self._height, self._places = height_mm, places
         self._here: Point = (0.0, 0.0)
+        self._told = ""
 
     def move_to(self, at: Point) -> None:
         """Start a contour."""
-        self._here = self.placed(at)
-        self.words.append(f"M{self._text(self._here)}")
+        self._here, self._told = at, self._text(at)
+        self.words.append(f"M{self._told}")
 
     def line_to(self, to: Point) -> None:
         """A straight piece; one that is too short for the decimals falls away."""
-        end = self.placed(to)
-        if end != self._here:
-            self.words.append(f"L{self._text(end)}")
-            self._here = end
+        told = self._text(to)
+        if told != self._told:
+            self.words.append(f"L{told}")
+            self._here, self._told = to, told
 
     def arc_to(self, to: Point, bulge: float) -> None:
         """A circular piece, at most half a turn. Turned over, an anticlockwise arc has SVG's sweep flag 0."""
-        end = self.placed(to)
-        if end != self._here:
-            radius, sweep = self._radius_text(Arc(self._here, end, bulge)), 0 if bulge > 0 else 1
-            self.words.append(f"A{radius} {radius} 0 0 {sweep} {self._text(end)}")
-            self._here = end
+        told = self._text(to)
+        if told != self._told:
+            radius = self._radius_text(Arc(self.placed(self._here), self.placed(to), bulge))
+            self.words.append(f"A{radius} {radius} 0 0 {0 if bulge > 0 else 1} {told}")
+            self._here, self._told = to, told
 
     def close(self) -> None:
         """The contour is closed."""
@@ -58,8 +59,9 @@ class PathPen:
         """A point in SVG's frame, rounded once; the only reflection there is."""
         return (round(at[0], self._places), round(self._height - at[1], self._places))
 
-    def _text(self, placed: Point) -> str:
-        return f"{text(placed[0], self._places)} {text(placed[1], self._places)}"
+    def _text(self, at: Point) -> str:
+        """The same point in words: decimals round as placed does."""
+        return f"{text(at[0], self._places)} {text(self._height - at[1], self._places)}"
 
     def _radius_text(self, arc: Arc) -> str:
         """The radius; of half a turn never more than half the chord.
