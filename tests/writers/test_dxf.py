@@ -74,6 +74,21 @@ def test_extents_limits_and_view(files: dict[tuple[str, str], bytes], kind: tupl
     assert float(view[40]) * size >= 90 and float(view[40]) * float(view[41]) * size >= 130
 
 
+@pytest.mark.parametrize("ends", [((-30, -40), (150, 90)), ((-300, -10), (90, 50)), ((20, -400), (30, 70))])
+def test_the_view_holds_what_lies_off_the_page(ends: tuple[tuple[float, float], tuple[float, float]]) -> None:
+    """Page and line whole, on a screen wider than high or not; they fill it one way, so that nothing opens as a dot."""
+    shape = DrawnShape(LAYERS[0].name, Stroke.from_points(ends))
+    written = write_dxf(Picture("sample", 100.0, 60.0, LAYERS, (shape,)))
+    view = next(dict(body) for kind, body in entries(written, "TABLES") if kind == "VPORT")
+    height = float(view[40])
+    share = []
+    for middle, size, page, at in ((12, height * float(view[41]), 100.0, 0), (22, height, 60.0, 1)):
+        low, high = min(0, ends[0][at], ends[1][at]), max(page, ends[0][at], ends[1][at])
+        assert float(view[middle]) == approx((low + high) / 2)
+        share.append((high - low) / size)
+    assert 0.9 < max(share) <= 1
+
+
 @pytest.mark.parametrize("kind", EVERY)
 def test_numbers_are_plain(files: dict[tuple[str, str], bytes], kind: tuple[str, str]) -> None:
     """Seven-bit ASCII; no exponent, no -0, six decimals at most, no 1e+20 written out; extrusion 0, 0, 1 only."""

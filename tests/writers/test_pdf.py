@@ -268,6 +268,20 @@ def test_the_rule_above_the_foot_is_a_thin_line_across_the_body():
     assert (wide, end - start) == pytest.approx((0.25, BODY[0]), abs=0.001)
 
 
+def test_a_heading_is_ruled_to_the_margin_where_it_leaves_room():
+    """The rule begins after the words and ends at the body's right edge; 5 mm or less of it would be read as a dash
+    (common practice, no source).
+    """
+    right, ends, rules = (A4[0] + BODY[0]) / 2, [], []
+    for count in range(140, 164):
+        (page,) = sheets(one(Heading("i" * count), Words("x")))
+        ends.append(max(box[2] for sign, box in page.boxes() if sign == "i"))
+        rules += [path.bounds for path in page.paths() if path.bounds[0] > ends[-1]]
+    air = rules[0][0] - ends[0]
+    assert 1 < air < 4 and all(high == pytest.approx(right, abs=1e-3) for _, _, high, _ in rules)
+    assert [low for low, _, _, _ in rules] == pytest.approx([end + air for end in ends if end + air < right - 5])
+
+
 def test_what_the_file_says_about_itself():
     """Title and author, a list of its pages, full size as the print dialog's first choice; no date."""
     written = write_pdf(setup_document(), A4)
