@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from itertools import combinations, pairwise
-from math import hypot
+from math import hypot, radians, tan
 
 import pytest
 import shapely
@@ -326,6 +326,24 @@ def test_a_bridge_has_no_arm_of_its_part_before_it(seen, places):
     corners = [(0, 0), (100, 0), (100, 20), (20, 20), (20, 80), (arm, 80), (arm, 100), (0, 100)]
     spots = held_by(Outline.from_points(corners), 2)
     assert [spot.along_mm for spot in spots] == [pytest.approx(5 + 11 / 2, abs=0.01)] * places
+
+
+@pytest.mark.parametrize("kerfs", [(0.9, 0.5), (0.5, 0.9)])
+def test_every_place_is_left_open_by_a_beam_that_is_not_round(kerfs):
+    """In a trough with walls at 50 degrees the path's corners lie where half widths across wall and floor put them: a
+    floor so short that a bridge just fits must not lose it there.
+    """
+    machine = Machine("laser", 0.7, bridges=3, bridge_width_mm=3.0, kerf_x_mm=kerfs[0], kerf_y_mm=kerfs[1])
+    features = tuple(Feature(f"edge {i}", "free", "outer", (i,), "angle_deg", 0.0) for i in (3, 4, 5))
+    on_floor = set()
+    for half in (2.1, 2.2, 2.3, 2.4, 2.6):
+        top = half + 30 / tan(radians(50))
+        corners = [(-99, 0), (99, 0), (99, 60), (top, 60), (half, 30), (-half, 30), (-top, 60), (-99, 60)]
+        part = replace(plain_part("trough", Outline.from_points(corners)), features=features)
+        places = bridge_places(part, machine)
+        on_floor.add(4 in [spot.piece for spot in places])
+        assert len(outer(cut(part, machine))) == len(places)
+    assert on_floor == {True, False}
 
 
 def test_a_part_without_free_edges_is_cut_as_ever():
