@@ -60,6 +60,7 @@ PRACTICE: dict[str, Practice] = {
     "limit.scribed": Practice(0.5),
     "limit.rock": Practice(0.2),
     "limit.height": Practice(1.0),
+    "practice.hand_away": Practice(150.0, "hands from a running blade: common practice, no source"),
     "practice.blank_over": Practice(5.0, "so that the blade has wood on both its sides: common practice, no source"),
     "practice.into_board": Practice(0.2, "so that no skin is left: common practice, no source"),
     "practice.pass": Practice(3.0, "deepest full cut of a hand-held router: common practice, no source"),

@@ -12,7 +12,7 @@ from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
 from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.directions import direction_facts
 from jigmaker.papers.facts import Fact, ReadAs, of_all_sizes
-from jigmaker.papers.hand_work_facts import hand_work_facts
+from jigmaker.papers.hand_work_facts import cradle_facts, hand_work_facts
 from jigmaker.papers.pictures.saw_setups import NONE_DEG
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.standing_now import as_glued, rock_of_winding, travel_over_play
@@ -24,7 +24,9 @@ from jigmaker.parts.brace_template import notch_of
 from jigmaker.parts.housing_jig.layout import tilt_deg
 from jigmaker.parts.housing_saw.guides import trial_piece_mm
 from jigmaker.parts.left_out import INSTEAD, instead_of, tools_of
+from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE
 from jigmaker.parts.relief import mortise_width
+from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import caliper_text
 
@@ -47,7 +49,7 @@ STEEP_DEG = 20.0
 
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name; what differs from size to size has the value of each."""
-    groups = (_batch, _jig, _flanks, _cutting, _worst, _screws, direction_facts, hand_work_facts)
+    groups = (_batch, _jig, _flanks, _cutting, _worst, _screws, direction_facts, hand_work_facts, cradle_facts)
     facts = {fact.name: fact for group in groups for fact in group(bench)}
     for name, figure in PRACTICE.items():
         how: ReadAs = "limit" if name.startswith("limit.") else "given"
@@ -86,6 +88,9 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "brace screws": found.braces is not None,
         "routed": shop.routs_housings,
         "sawn housings": shop.saws_housings,
+        "cradle": any(part.assembly == LEG_CRADLE for part in bench.kit.parts),
+        "turned legs": turns_legs(bench.kit.trestle, shop),
+        "plain saw": shop.leg_saw.kind == "plain",
         **_jig_is_so(bench),
         **{slug: slug not in shop.left_out for slug in ("coupon", *INSTEAD)},
         **_machine_is_so(bench),

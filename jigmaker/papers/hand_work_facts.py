@@ -3,11 +3,14 @@
 from collections.abc import Iterator
 
 from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.vectors import cross, scale
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.facts import Fact
 from jigmaker.parts.housing_saw.layout import lay_out_saw
 from jigmaker.parts.housing_saw.paring_guide import PARING_GUIDE
 from jigmaker.parts.housing_saw.saw_guide import SAW_GUIDE
+from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE, lay_out_cradle
+from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import SEATS, at_seat, board_solid, housing_solid, leg_solid
 
@@ -46,6 +49,33 @@ def hand_work_facts(bench: Bench) -> Iterator[Fact]:
             yield Fact(f"rout.end_{hand}", end, "direction")
     face = "top" if at["saw guide fence R"][2] > -lay.top_thickness / 2 else "bottom"
     yield Fact("saw_guide.fence", face, "direction")
+
+
+def cradle_facts(bench: Bench) -> Iterator[Fact]:
+    """What the sloping cradle comes to, and which way the saw swings on it; nothing where the kit has none."""
+    kit = bench.kit
+    places = {place.name: part for part in kit.parts if part.assembly == LEG_CRADLE for place in part.placements}
+    if not places:
+        return
+    lay = lay_out_cradle(kit.trestle, kit.shop)
+    yield Fact("cradle.pieces", len(places), "number")
+    yield Fact("cradle.from_blade", lay.from_blade, "rule")
+    yield Fact("cradle.waste", lay.waste, "rule")
+    # A half turn about the upright reverses what of the ends' plane runs through the leg's thickness and no more of it.
+    yield Fact("cradle.wrong_turn", 2 * (90 - kit.trestle.job.splay_deg), "degrees")
+    # Cradle frame: x to the operator's right; a rib's highest point is at its left end where the leg rises to the left.
+    left, right = (
+        max(y for x, y in places["cradle near rib"].outline.corners if x == end) for end in (0.0, lay.length)
+    )
+    yield Fact("cradle.high", "left" if left > right else "right", "direction")
+    yield Fact("cradle.low", "right" if left > right else "left", "direction")
+    # Outer wide face down, foot to the right: where the foot's plane looks toward the operator, the cut's far end
+    # swings to the right; for the other end, tumbled, the same plane looks the other way.
+    down, wide, _ = leg_directions(kit.trestle)
+    away = cross(scale(wide, -1.0), down)
+    first, second = ("right", "left") if -away[2] < 0 else ("left", "right")
+    yield Fact("cradle.first", first if lay.swings else "", "direction")
+    yield Fact("cradle.second", second if lay.swings else "", "direction")
 
 
 def wrong_face_mm3(trestle: Trestle) -> float:

@@ -76,6 +76,14 @@ PRINTED_ALONE: tuple[Printed, ...] = (
         "This side is the one whose letters are read. The edges along which the saw or a cheek lies: straight, along a "
         "batten.",
     ),
+    Printed(
+        "cradle-rib",
+        "cradle",
+        "This side is the one whose letters are read. The edge that slopes carries the leg: straight, along a batten.",
+        ("below", "on the saw's table"),
+    ),
+    Printed("cradle-fence-rib", "cradle", "Either face.", ("below", "on the saw's table")),
+    Printed("cradle", "cradle", "Either face."),
     Printed("paring-guide", "hand-guides", "This side is the one whose letters are read. The ramp's face stays flat."),
 )
 """What is printed besides where paper alone makes the kit: guides, which a saw's blade follows to a tenth or so."""

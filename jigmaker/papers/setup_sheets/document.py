@@ -16,6 +16,7 @@ OPERATIONS = {
     "print_kit": 20,
     "assemble_jig": 30,
     "assemble_guides": 35,
+    "assemble_cradle": 37,
     "saw_waste": 40,
     "set_router": 50,
     "rout_housings": 60,

@@ -42,6 +42,7 @@ from jigmaker.trestle.records import Trestle
 from jigmaker.units import fixed, length_text
 
 LEG_CRADLE = "sloping cradle"
+NONE_DEG = 0.005
 CLEAR_OF_BLADE_MM = 15.0
 NOSE_MM = 28.0  # the ribs' height at the blade
 LEAST_UNDER_MM = 15.0  # leg over the table at the blade
@@ -76,6 +77,11 @@ class CradleLayout:
     def rise(self) -> float:
         """tan d: how much the leg rises to the left for 1 along the table."""
         return tangent(self.slope_deg)
+
+    @property
+    def swings(self) -> bool:
+        """True where the saw is swung for either end; a smaller angle prints as 0.00."""
+        return self.mitre_deg >= NONE_DEG
 
     @property
     def from_blade(self) -> float:
@@ -157,8 +163,8 @@ class CradleLayout:
 
     @property
     def waste(self) -> float:
-        """How long the waste may stand out beyond the blade before it meets the table, along the leg; down to a mm."""
-        return float(int(self.under_leg / self.rise / cosine(self.slope_deg)))
+        """How long the waste may stand out beyond the blade before it meets the table, along the leg."""
+        return self.under_leg / self.rise / cosine(self.slope_deg)
 
 
 def lay_out_cradle(trestle: Trestle, shop: Shop) -> CradleLayout:
@@ -296,7 +302,7 @@ def _rib_marks(lay: CradleLayout, trestle: Trestle, part: Part, left: float, sho
         "slope": fixed(lay.slope_deg, 2),
         "leg": f"{length_text(leg.width_mm, unit)} × {length_text(leg.thickness_mm, unit)}",
     }
-    whats = [*(("first", "second") if lay.mitre_deg else ("square", "turn")), "slope", "name", "leg"]
+    whats = [*(("first", "second") if lay.swings else ("square", "turn")), "slope", "name", "leg"]
     aside = AWAY_MM + lay.joint / 2 + lay.bites.aside
     (_, low), (_, high) = lay.cross_pieces
     low, high, end = low - left, high - left, lay.length

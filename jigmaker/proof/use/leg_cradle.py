@@ -9,7 +9,7 @@ half a turn about y.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import atan2, cos, degrees, radians, sin
+from math import asin, atan2, cos, degrees, radians, sin
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame
@@ -33,7 +33,7 @@ from jigmaker.proof.use.assemble import (
 from jigmaker.proof.use.jig import JigAsCut, JigPiece, jig_as_cut
 from jigmaker.proof.use.joints import joint_findings
 from jigmaker.proof.use.seats import ends_of, off_line
-from jigmaker.proof.words.figures import Value
+from jigmaker.proof.words.figures import AsCut, Value
 from jigmaker.record import dataclass
 from jigmaker.units import fixed
 
@@ -226,11 +226,15 @@ def cradle_facts(cradle: LegCradle) -> dict[str, Value]:
     volumes = {way: sum(cradle.off_mm3(swing, -swing)) for way, swing in SWINGS.items()}
     first = min(volumes, key=lambda way: volumes[way])
     second = next(way for way in SWINGS if way != first)
-    is_square = cradle.mitre_deg < 1e-9
+    is_square = cradle.mitre_deg < 0.005
     return {
         "cradle.pieces": len(cradle.pieces),
-        "cradle.from_blade": cradle.from_blade_mm,
-        "cradle.waste": cradle.waste_mm,
+        "cradle.from_blade": AsCut(cradle.from_blade_mm),
+        "cradle.waste": AsCut(cradle.waste_mm),
+        "cradle.high": "left" if cradle.leg_frame.x_axis[2] < 0 else "right",
+        "cradle.low": "right" if cradle.leg_frame.x_axis[2] < 0 else "left",
+        # Half a turn about the upright turns the ends' plane by twice its angle to that axis.
+        "cradle.wrong_turn": 2 * degrees(asin(abs(cradle.blade_in_leg(SWINGS[first])[1][2]))),
         "cradle.first": "" if is_square else first,
         "cradle.second": "" if is_square else second,
     }
