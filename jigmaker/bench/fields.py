@@ -154,17 +154,13 @@ def as_written(data: bytes | None, table: str) -> Mapping[str, str]:
         for step in dotted.split("."):
             item = item[0] if isinstance(item, list) and item else item
             item = item.get(step) if isinstance(item, dict) else None
-        if item is not None:
-            found[name] = _shown(item)
+        if isinstance(item, str):
+            found[name] = str(item)
+        elif isinstance(item, list):
+            found[name] = ", ".join(str(each) for each in item)
+        elif item is not None:
+            found[name] = str(item).lower() if isinstance(item, bool) else str(item.as_string())
     return found
-
-
-def _shown(item: Any) -> str:
-    if isinstance(item, str):
-        return str(item)
-    if isinstance(item, list):
-        return ", ".join(str(each) for each in item)
-    return str(item).lower() if isinstance(item, bool) else str(item.as_string())
 
 
 @lru_cache(8)

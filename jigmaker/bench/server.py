@@ -95,12 +95,7 @@ def serve(folder: Path, opened: Opened, ready: Callable[[str], None]) -> None:
     )
     lock = folder / LOCK
     try:
-        # Say in the folder where its page is; a folder that cannot be written to is opened all the same.
-        told = json.dumps({"port": opened.port, "token": opened.token, "process": os.getpid()})
-        with suppress(OSError):
-            lock.unlink(missing_ok=True)
-            with open(lock, "x", encoding="utf-8", opener=lambda name, flags: os.open(name, flags, 0o600)) as stream:
-                stream.write(told)
+        _take(lock, opened)
         ready(opened.address)
         server.run()
     finally:
@@ -154,3 +149,12 @@ def open_already(folder: Path) -> str | None:
         return f"http://127.0.0.1:{port}/{token}/" if answer.status == 200 and answer.read(20) == b"jigmaker" else None
     except (OSError, ValueError, KeyError, TypeError, HTTPException):
         return None
+
+
+def _take(lock: Path, opened: Opened) -> None:
+    """Say in the folder where its page is; a folder that cannot be written to is opened all the same."""
+    told = json.dumps({"port": opened.port, "token": opened.token, "process": os.getpid()})
+    with suppress(OSError):
+        lock.unlink(missing_ok=True)
+        with open(lock, "x", encoding="utf-8", opener=lambda name, flags: os.open(name, flags, 0o600)) as stream:
+            stream.write(told)

@@ -62,7 +62,10 @@ def web_faults(piece: Sequence[CutContour], machine: Machine, unit: Unit) -> lis
     polygons = [(contour, _polygon(shape)) for contour, shape in _closed(piece)]
     faults: list[str] = []
     for (one, first), (two, second) in combinations(polygons, 2):
-        web = first.exterior.distance(second.exterior) if _lie_as_named(one, first, two, second) else 0.0
+        # Holes lie beside each other; a hole lies inside its outline.
+        hole, outline = (first, second) if two.operation == "outer" else (second, first)
+        lie_so = not first.intersects(second) if one.operation == two.operation else outline.contains(hole)
+        web = first.exterior.distance(second.exterior) if lie_so else 0.0
         if web < least - _ROUNDING_MM:
             faults.append(_web_sentence(one, two, web, least, unit))
     return faults
@@ -82,14 +85,6 @@ def neighbour_faults(outlines: Sequence[CutContour], machine: Machine, unit: Uni
 def _closed(contours: Sequence[CutContour]) -> list[tuple[CutContour, Contour]]:
     """The contours that are cut through, each with its shape."""
     return [(contour, contour.shape) for contour in contours if isinstance(contour.shape, Outline | Circle)]
-
-
-def _lie_as_named(one: CutContour, first: "Polygon", two: CutContour, second: "Polygon") -> bool:
-    """Holes lie beside each other; a hole lies inside its outline."""
-    if one.operation == two.operation:
-        return not first.intersects(second)
-    hole, outline = (first, second) if two.operation == "outer" else (second, first)
-    return bool(outline.contains(hole))
 
 
 def _web_sentence(one: CutContour, two: CutContour, web: float, least: float, unit: Unit) -> str:

@@ -56,14 +56,10 @@ def joint_at(corner: Corner, before: Track, after: Track) -> TrackJoint | None:
         end, start = before.end, after.start
         middle = ((end[0] + start[0]) / 2, (end[1] + start[1]) / 2)
         return TrackJoint(middle, (), middle)
-    return _overlap(corner, before, after)
-
-
-def _overlap(corner: Corner, before: Track, after: Track) -> TrackJoint | None:
-    """Of two points in which the tracks meet, the one on the corner's side of their axis is the nearer to it."""
     points = meetings(before, after)
     if not points:
         return None
+    # Of two points in which the tracks meet, the one on the corner's side of their axis is the nearer to it.
     at = min(points, key=lambda point: dist(point, corner.at))
     if corner.bridged:
         turn = turn_between(before.direction_at(at), after.direction_at(at))

@@ -53,7 +53,13 @@ def _inside(segment: Segment, box: Bounds) -> Iterator[Segment]:
     shares = sorted({0.0, 1.0, *(share for share in _crossings(segment, box) if 0 < share < 1)})
     for first, last in pairwise(shares):
         if (last - first) * segment.length > TOUCH_MM and _is_in(_at(segment, (first + last) / 2), box):
-            yield _part(segment, first, last)
+            start, end = _at(segment, first), _at(segment, last)
+            if (first, last) == (0.0, 1.0):
+                yield segment
+            elif isinstance(segment, Line):
+                yield Line(start, end)
+            else:
+                yield Arc(start, end, tan(segment.included * (last - first) / 4))
 
 
 def _crossings(segment: Segment, box: Bounds) -> Iterator[float]:
@@ -61,6 +67,7 @@ def _crossings(segment: Segment, box: Bounds) -> Iterator[float]:
     for axis in (0, 1):
         for level in (box[axis], box[axis + 2]):
             if isinstance(segment, Arc):
+                # Where the circle meets the line: cos t = off on an upright one, sin t = off on a level one.
                 off = (level - segment.centre[axis]) / segment.radius
                 if abs(off) <= 1:
                     turns = (acos(off), -acos(off)) if axis == 0 else (asin(off), pi - asin(off))
@@ -84,12 +91,3 @@ def _at(segment: Segment, share: float) -> Point:
         return (ax + (bx - ax) * share, ay + (by - ay) * share)
     turn = _first(segment) + segment.included * share
     return (segment.centre[0] + segment.radius * cos(turn), segment.centre[1] + segment.radius * sin(turn))
-
-
-def _part(segment: Segment, first: float, last: float) -> Segment:
-    if (first, last) == (0.0, 1.0):
-        return segment
-    start, end = _at(segment, first), _at(segment, last)
-    if isinstance(segment, Line):
-        return Line(start, end)
-    return Arc(start, end, tan(segment.included * (last - first) / 4))

@@ -50,29 +50,26 @@ _GAUGES: tuple[tuple[float, int, str], ...] = (
 
 def screw_sizes(thickness_mm: float, unit: Unit) -> tuple[ScrewSize, ...]:
     """Screws of the diameter that suits wood so thick, the shortest first; inch jobs get gauge numbers."""
+    sizes = []
     if unit == "mm":
-        diameter, lengths = next(row[1:] for row in _METRIC if thickness_mm >= row[0])
-        return tuple(_metric(diameter, length) for length in lengths)
-    number, inches = next(row[1:] for row in _GAUGES if thickness_mm >= row[0])
-    return tuple(_gauge(number, float(Fraction(length)) * MM_PER_INCH) for length in inches.split())
+        diameter, metric = next(row[1:] for row in _METRIC if thickness_mm >= row[0])
+        soft, hard = (_drill(diameter * CORE * share, 0.5) for share in (SOFT_PILOT, HARD_PILOT))
+        for long in metric:
+            sizes.append(ScrewSize(f"{diameter} × {text(long)}", diameter, float(long), soft, hard, diameter + 0.5))
+    else:
+        number, inches = next(row[1:] for row in _GAUGES if thickness_mm >= row[0])
+        diameter, step = gauge_mm(number), MM_PER_INCH / 64
+        soft, hard = (_drill(diameter * CORE * share, step) for share in (SOFT_PILOT, HARD_PILOT))
+        # A drill's width over the shank at the least: the next 64th that leaves 0.1 mm.
+        hole = (floor((diameter + 0.1) / step) + 1) * step
+        for length in [float(Fraction(each)) * MM_PER_INCH for each in inches.split()]:
+            sizes.append(ScrewSize(f'No {number} × {inch_fraction(length)}"', diameter, length, soft, hard, hole))
+    return tuple(sizes)
 
 
 def gauge_mm(number: int) -> float:
     """Diameter of an inch gauge number, mm: 0.060 in and 0.013 in more a number (ASME B18.6.1, from memory)."""
     return (0.060 + 0.013 * number) * MM_PER_INCH
-
-
-def _metric(diameter: float, length: float) -> ScrewSize:
-    soft, hard = (_drill(diameter * CORE * share, 0.5) for share in (SOFT_PILOT, HARD_PILOT))
-    return ScrewSize(f"{diameter} × {text(length)}", diameter, float(length), soft, hard, diameter + 0.5)
-
-
-def _gauge(number: int, length: float) -> ScrewSize:
-    diameter, step = gauge_mm(number), MM_PER_INCH / 64
-    soft, hard = (_drill(diameter * CORE * share, step) for share in (SOFT_PILOT, HARD_PILOT))
-    # A drill's width over the shank at the least: the next 64th that leaves 0.1 mm.
-    hole = (floor((diameter + 0.1) / step) + 1) * step
-    return ScrewSize(f'No {number} × {inch_fraction(length)}"', diameter, length, soft, hard, hole)
 
 
 def _drill(diameter: float, step: float) -> float:

@@ -168,7 +168,12 @@ def _length_fault(rule: Rule, raw: object, unit: Unit | None) -> str:
         return f"is {_shown_length(raw, reading)}, must be {range_text(rule, reading)}"
     if rule.low <= size <= rule.high or (unit is None and not isinstance(raw, str)):
         return ""
-    return f"is {_shown_length(raw, reading)}, must be {range_text(rule, reading)}; {_advice(rule, raw, reading)}"
+    # The other unit where that would fit, else what the key means.
+    other: Unit = "in" if reading == "mm" else "mm"
+    do = f"it stands for {rule.meaning}"
+    if isinstance(raw, int | float) and abs(raw) < 1e15 and rule.low <= length_mm(raw, other) <= rule.high:
+        do = f'write "{raw} {other}" if that is meant'
+    return f"is {_shown_length(raw, reading)}, must be {range_text(rule, reading)}; {do}"
 
 
 def _shown_length(raw: str | int | float, unit: Unit) -> str:
@@ -176,14 +181,6 @@ def _shown_length(raw: str | int | float, unit: Unit) -> str:
     if isinstance(raw, str):
         return raw.strip()
     return f"{shown(raw)} {unit}" if abs(raw) < 1e15 else shown(raw)
-
-
-def _advice(rule: Rule, raw: str | int | float, unit: Unit) -> str:
-    """What to do about a length out of range: the other unit where that would fit, else what the key means."""
-    other: Unit = "in" if unit == "mm" else "mm"
-    if isinstance(raw, int | float) and abs(raw) < 1e15 and rule.low <= length_mm(raw, other) <= rule.high:
-        return f'write "{raw} {other}" if that is meant'
-    return f"it stands for {rule.meaning}"
 
 
 def _celsius(raw: object) -> float | None:
@@ -202,11 +199,8 @@ def _temperature_fault(rule: Rule, raw: object) -> str:
         return f'is {shown(raw)}, must be a temperature with its scale: write "20 C" or "68 F"'
     if rule.low <= celsius <= rule.high:
         return ""
-    return f"is {shown(raw)}, must be {range_text(rule, 'mm')}, that is {_fahrenheit(rule)}"
-
-
-def _fahrenheit(rule: Rule) -> str:
-    return f"{text(rule.low * 1.8 + 32)} to {text(rule.high * 1.8 + 32)} F"
+    low, high = (text(celsius * 1.8 + 32) for celsius in (rule.low, rule.high))
+    return f"is {shown(raw)}, must be {range_text(rule, 'mm')}, that is {low} to {high} F"
 
 
 def _inch_limit(mm: float, rounding: object) -> str:

@@ -88,7 +88,8 @@ class RockOnly:
     def __post_init__(self) -> None:
         """Refuse a foot of another name and a gap that is none; raises OutOfRange."""
         if self.hangs not in [foot.key for foot in FEET]:
-            raise OutOfRange(f"the foot that hangs is {self.hangs!r}, must be {_either([foot.key for foot in FEET])}")
+            *others, last = [foot.key for foot in FEET]
+            raise OutOfRange(f"the foot that hangs is {self.hangs!r}, must be {', '.join(others)} or {last}")
         _refuse("the rocking gap", self.gap_mm, 0.0, THICKEST_MM)
 
 
@@ -105,10 +106,6 @@ class Wanted:
     height_mm: float | None = None
     sheets: int | None = None
     soles: Soles = "angled"
-
-
-def _either(words: list[str]) -> str:
-    return f"{', '.join(words[:-1])} or {words[-1]}"
 
 
 def _refuse(name: str, value: float, low: float, high: float) -> None:

@@ -13,7 +13,6 @@ from typing import Any
 from jigmaker import __version__
 from jigmaker.cutting.holding import is_told
 from jigmaker.geometry.outline import Circle, Outline, Stroke
-from jigmaker.geometry.vectors import Vector
 from jigmaker.job.job import Job
 from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import Shop
@@ -80,7 +79,7 @@ def _part(part: Part, cut_files: Sequence[CutFile]) -> dict[str, Any]:
     placements = []
     for placement in part.placements:
         frame = placement.assembly_from_part
-        axes = {name: _axis(getattr(frame, name)) for name in ("x_axis", "y_axis", "z_axis")}
+        axes = {name: [ratio(each) for each in getattr(frame, name)] for name in ("x_axis", "y_axis", "z_axis")}
         placements.append({"name": placement.name, "state": placement.state, "origin_mm": list(frame.origin), **axes})
     return {
         "name": part.name,
@@ -129,10 +128,6 @@ def _setting(setting: Setting) -> dict[str, Any]:
         "why": setting.why,
         "frame": setting.frame,
     }
-
-
-def _axis(axis: Vector) -> list[Decimal]:
-    return [ratio(component) for component in axis]
 
 
 def _sheet(sheet: Sheet, cut_files: Sequence[CutFile], shop: Shop) -> dict[str, Any]:

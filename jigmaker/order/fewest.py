@@ -103,15 +103,17 @@ def _by_sum(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[
     together = min(-(-taken * stock.cost // max(1, room)) for stock, room in zip(stocks, rooms, strict=True))
     if not is_counted:
         return together
-    return max(together, *(-(-n // max(1, _most_of(kind, stocks))) for n, kind in zip(wanted, kinds, strict=True) if n))
-
-
-def _most_of(kind: PieceKind, stocks: Sequence[Stock]) -> int:
-    """How many of one kind the board holds that holds most of them."""
-    rooms = [[each.leg_room if kind.spread else each.square_room for each in stock.stretches] for stock in stocks]
-    return max(
-        stock.sticks * sum(max(0, room) // kind.takes for room in of) for stock, of in zip(stocks, rooms, strict=True)
-    )
+    for n, kind in zip(wanted, kinds, strict=True):
+        # Of this kind alone no board holds more than the one that holds most of them.
+        rooms_of = [
+            [each.leg_room if kind.spread else each.square_room for each in stock.stretches] for stock in stocks
+        ]
+        most = max(
+            stock.sticks * sum(max(0, room) // kind.takes for room in of)
+            for stock, of in zip(stocks, rooms_of, strict=True)
+        )
+        together = max(together, -(-n // max(1, most)))
+    return together
 
 
 def _fullest(kinds: Sequence[PieceKind], left: Pattern, stretch: Stretch) -> Pattern:

@@ -91,8 +91,15 @@ def spare_lines(plans: Sequence[SectionPlan], unit: Unit) -> list[str]:
 def _section_blocks(plan: SectionPlan, scale: float, bench: Bench) -> list[Block]:
     """A section: a bar for every board that differs, order of stops, what is left."""
     section = size(plan.width_mm, plan.thickness_mm, unit=bench.unit)
-    pictures = tuple(_shown(board, numbers, scale, bench) for board, numbers in plan.alike.items())
-    blocks: list[Block] = [Heading(f"{section}"), Figures(pictures)]
+    pictures = []
+    for board, numbers in plan.alike.items():
+        # The bar, its width on paper, and which boards are cut so.
+        which = f"Boards {numbers[0]} to {numbers[-1]}, {len(numbers)} alike"
+        which = f"Board {numbers[0]}" if len(numbers) == 1 else which
+        ripped = f", ripped into {board.sticks} strips" if board.sticks > 1 else ""
+        picture, long = bar_picture(board, scale, bench.unit), length_text(board.kind.length_mm, bench.unit)
+        pictures.append((picture, picture.width_mm, f"{which}: {long}{ripped}"))
+    blocks: list[Block] = [Heading(f"{section}"), Figures(tuple(pictures))]
     blocks.append(Table(("in this order", "stop at", "how many", "saw"), tuple(_stops(plan, bench))))
     if any(piece.kind.spread for board in plan.boards for piece in board.pieces):
         blocks.append(
@@ -105,16 +112,6 @@ def _section_blocks(plan: SectionPlan, scale: float, bench: Bench) -> list[Block
     kept = [length_text(rest // PARTS_A_MM, bench.unit) for rest in rests if rest >= KEPT_MM * PARTS_A_MM]
     blocks.append(Words(f"Left over: {', '.join(kept)}." if kept else "Nothing worth keeping is left over."))
     return blocks
-
-
-def _shown(board: BoardPlan, numbers: Sequence[int], scale: float, bench: Bench) -> tuple[Picture, float, str]:
-    """The bar, its width on paper, and which boards are cut so."""
-    which = (
-        f"Board {numbers[0]}" if len(numbers) == 1 else f"Boards {numbers[0]} to {numbers[-1]}, {len(numbers)} alike"
-    )
-    ripped = f", ripped into {board.sticks} strips" if board.sticks > 1 else ""
-    picture = bar_picture(board, scale, bench.unit)
-    return picture, picture.width_mm, f"{which}: {length_text(board.kind.length_mm, bench.unit)}{ripped}"
 
 
 def bar_picture(board: BoardPlan, scale: float, unit: Unit) -> Picture:
@@ -142,7 +139,16 @@ def bar_picture(board: BoardPlan, scale: float, unit: Unit) -> Picture:
         canvas.line([(0, y), (length, y), (length, y + _HIGH_MM), (0, y + _HIGH_MM), (0, y)], OUTLINE)
         for piece in pieces:
             _piece(canvas, piece, scale, y, unit)
-        _reaches(canvas, pieces, scale, y, unit)
+        # Below the bar: how far each piece reaches from the left end, where the figures do not touch.
+        reached = -1e9
+        for piece in pieces:
+            x = piece.end * scale / PARTS_A_MM
+            words = length_text(piece.end / PARTS_A_MM, unit, 0).removesuffix(" mm")
+            wide = text_width(words, SMALL_MM)
+            if x - wide / 2 > reached + 1.0:
+                canvas.line([(x, y), (x, y - 1.2)], THIN)
+                canvas.words(words, (x, y - 1.8 - SMALL_MM), "middle")
+                reached = x + wide / 2
     return canvas.picture("Board")
 
 
@@ -168,19 +174,6 @@ def _piece(canvas: Canvas, piece: Placed, scale: float, y: float, unit: Unit) ->
             middle = start + (slant + length) / 2
             canvas.words(words, (middle, y + (_HIGH_MM - SMALL_MM) / 2), "middle")
             return
-
-
-def _reaches(canvas: Canvas, pieces: Sequence[Placed], scale: float, y: float, unit: Unit) -> None:
-    """Below the bar: how far each piece reaches from the left end, where the figures do not touch."""
-    reached = -1e9
-    for piece in pieces:
-        x = piece.end * scale / PARTS_A_MM
-        words = length_text(piece.end / PARTS_A_MM, unit, 0).removesuffix(" mm")
-        wide = text_width(words, SMALL_MM)
-        if x - wide / 2 > reached + 1.0:
-            canvas.line([(x, y), (x, y - 1.2)], THIN)
-            canvas.words(words, (x, y - 1.8 - SMALL_MM), "middle")
-            reached = x + wide / 2
 
 
 def _stops(plan: SectionPlan, bench: Bench) -> list[tuple[str, ...]]:

@@ -174,12 +174,10 @@ def of_all_sizes(names: Sequence[str], each: Sequence[Mapping[str, Fact]]) -> di
     found: dict[str, Fact] = {}
     for name, fact in each[0].items():
         values = [facts[name].value for facts in each]
-        is_same = all(_is_same(value, fact.value) for value in values)
+        numbers = [value for value in values if not isinstance(value, str)]
+        # Words must be the same; numbers may differ in their last decimals.
+        is_same = set(values) == {fact.value}
+        if len(numbers) == len(values):
+            is_same = max(numbers) - min(numbers) < TOUCH_MM
         found[name] = fact if is_same else replace(fact, sizes=tuple(zip(names, values, strict=True)))
     return found
-
-
-def _is_same(one: float | str, other: float | str) -> bool:
-    if isinstance(one, str) or isinstance(other, str):
-        return one == other
-    return abs(one - other) < TOUCH_MM

@@ -32,6 +32,19 @@ def what_matters_page(bench: Bench) -> Page:
     rows = what_matters(job.of_size(highest))
     unit, telling = bench.unit, [row for row in rows if _matters(row)]
     quiet = [row.name for row in rows if not _matters(row)]
+    cells = []
+    for matter in telling:
+        # A row for more of the figure and one for less, each with what it does; "" where that cannot be.
+        step = matter.step
+        if matter.unit == "deg":
+            shown = f"{text(step, 2)}° off the level"
+        else:
+            shown = f"{text(step, mm_decimals(step))} mm" if unit == "mm" else f'{text(step / MM_PER_INCH, 4)}"'
+        cells += [
+            (f"{matter.name}, {sign}{shown}", *(_signed(mm, unit) for mm in _figures(effect)))
+            for sign, effect in (("+", matter.more), ("-", matter.less))
+            if effect
+        ]
     blocks: list[Block] = [
         Words(
             "One figure is off and all else is made as asked: what then changes at one leg. Plus is outward, wider, "
@@ -39,7 +52,7 @@ def what_matters_page(bench: Bench) -> Page:
         ),
         Table(
             ("figure off by", *(f"{effect}, {unit}" for effect in _EFFECTS)),
-            tuple(row for matter in telling for row in _rows(matter, unit)),
+            tuple(cells),
         ),
         Words("Play is between leg and housing, both walls together; proud is the leg's face out of the board's edge."),
     ]
@@ -96,20 +109,6 @@ def _matters(matter: Matter) -> bool:
 
 def _figures(effect: Effect) -> tuple[float, ...]:
     return (effect.foot_along_mm, effect.foot_across_mm, effect.gap_mm, effect.proud_mm, effect.height_mm)
-
-
-def _rows(matter: Matter, unit: Unit) -> list[tuple[str, ...]]:
-    """A row for more of the figure and one for less, each with what it does; "" where that cannot be."""
-    step = matter.step
-    if matter.unit == "deg":
-        shown = f"{text(step, 2)}° off the level"
-    else:
-        shown = f"{text(step, mm_decimals(step))} mm" if unit == "mm" else f'{text(step / MM_PER_INCH, 4)}"'
-    return [
-        (f"{matter.name}, {sign}{shown}", *(_signed(mm, unit) for mm in _figures(effect)))
-        for sign, effect in (("+", matter.more), ("-", matter.less))
-        if effect
-    ]
 
 
 def _signed(mm: float, unit: Unit) -> str:

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 
 from jigmaker.levelling.trim import trim_to_leave_mm
 from jigmaker.papers.wording import counted, fine_text
-from jigmaker.timber.boards import EDGES, BoardEffect
+from jigmaker.timber.boards import EDGES
 from jigmaker.timber.damp import damp_advice, damp_words
-from jigmaker.timber.forecast import Forecast, Remedy
+from jigmaker.timber.forecast import Forecast
 from jigmaker.timber.places import THICKEST_TAPE_MM, LegPlace, Places
 from jigmaker.timber.result import TimberResult
 from jigmaker.trestle.wording import at_least
@@ -118,25 +118,23 @@ def _board_words(result: TimberResult) -> Iterator[str]:
     unit = result.trestle.job.unit
     for board in result.boards:
         if board.is_uneven:
-            yield f"Board {board.number}: {'; '.join(_edge_words(board, unit))}."
+            # An edge's housings in both faces of the board.
+            edges = []
+            for edge, top, bottom in zip(EDGES, board.depth_top_mm, board.depth_bottom_mm, strict=True):
+                off = [
+                    f"{fine_text(abs(mm), unit)} {'deeper' if mm > 0 else 'less deep'} in the {face} face"
+                    for face, mm in (("top", top), ("bottom", bottom))
+                    if abs(mm) >= 0.05
+                ]
+                if off:
+                    edges.append(f"housings of the {edge} edge {' and '.join(off)}")
+            yield f"Board {board.number}: {'; '.join(edges)}."
     rocking = sorted((board for board in result.boards if board.rocks), key=lambda board: -board.rock_mm)
     if rocking:
         told = ", ".join(f"{board.number} ({fine_text(board.rock_mm, unit)})" for board in rocking)
         yield f"Winding alone makes these rock, and levelling cures it: board {told}."
     if not rocking and not any(board.is_uneven for board in result.boards):
         yield "All boards keep the depths and the rock within the limits of the set-up sheets."
-
-
-def _edge_words(board: BoardEffect, unit: Unit) -> Iterator[str]:
-    """An edge's housings in both faces of the board."""
-    for edge, top, bottom in zip(EDGES, board.depth_top_mm, board.depth_bottom_mm, strict=True):
-        off = [
-            f"{fine_text(abs(mm), unit)} {'deeper' if mm > 0 else 'less deep'} in the {face} face"
-            for face, mm in (("top", top), ("bottom", bottom))
-            if abs(mm) >= 0.05
-        ]
-        if off:
-            yield f"housings of the {edge} edge {' and '.join(off)}"
 
 
 def forecast_words(result: TimberResult) -> Iterator[Told]:
@@ -181,16 +179,14 @@ def forecast_words(result: TimberResult) -> Iterator[Told]:
 def remedy_words(told: Forecast, unit: Unit) -> Iterator[str]:
     """What each remedy changes by itself, in the order of what it does to rock."""
     for number, remedy in enumerate(told.remedies, 1):
-        yield f"{number}. {remedy.do[0].upper()}{remedy.do[1:]}: {', '.join(_gains(remedy, unit))}."
-
-
-def _gains(remedy: Remedy, unit: Unit) -> Iterator[str]:
-    for name, pair in (("rock", remedy.rock_mm), ("shortest leg short by", remedy.too_short_mm)):
-        before, after = (fine_text(mm, unit) for mm in pair)
-        if before != after and pair[1] < pair[0]:
-            yield f"{name} {before} to {after}"
-    if round(100 * remedy.by_hand[1]) > round(100 * remedy.by_hand[0]):
-        yield f"by hand {percent(remedy.by_hand[0])} to {percent(remedy.by_hand[1])}"
+        gains = []
+        for name, pair in (("rock", remedy.rock_mm), ("shortest leg short by", remedy.too_short_mm)):
+            before, after = (fine_text(mm, unit) for mm in pair)
+            if before != after and pair[1] < pair[0]:
+                gains.append(f"{name} {before} to {after}")
+        if round(100 * remedy.by_hand[1]) > round(100 * remedy.by_hand[0]):
+            gains.append(f"by hand {percent(remedy.by_hand[0])} to {percent(remedy.by_hand[1])}")
+        yield f"{number}. {remedy.do[0].upper()}{remedy.do[1:]}: {', '.join(gains)}."
 
 
 def place_rows(places: Places, result: TimberResult) -> Iterator[tuple[str, ...]]:

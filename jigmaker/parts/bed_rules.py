@@ -82,15 +82,13 @@ def check_bed(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Findi
         yield Finding(312, says, "use a longer sheet, or a smaller inset", "shop sheet.length")
     elif layout.hands != "both":
         do = "plate, bearers and strips are made for each hand: keep the R and the L jig apart"
-        yield Finding(312, _why_two_jigs(trestle, shop), do, "shop sheet.length", severity="caution")
-
-
-def _why_two_jigs(trestle: Trestle, shop: Shop) -> str:
-    both = lay_out(trestle, shop, "both", parks_clear=False)
-    if fits_bed(both, shop):
-        return f"the top, {_say(trestle, trestle.job.top.length_mm)} long, is too short for a plate with both slots"
-    length = both.plate_high - both.plate_low + shop.machine.tool_mm
-    return f"a plate with both slots is {_say(trestle, length)} long with its cut and does not fit the sheet"
+        both = lay_out(trestle, shop, "both", parks_clear=False)
+        long = both.plate_high - both.plate_low + tool
+        says = f"a plate with both slots is {_say(trestle, long)} long with its cut and does not fit the sheet"
+        if fits_bed(both, shop):
+            top = _say(trestle, trestle.job.top.length_mm)
+            says = f"the top, {top} long, is too short for a plate with both slots"
+        yield Finding(312, says, do, "shop sheet.length", severity="caution")
 
 
 def check_support(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:

@@ -16,7 +16,7 @@ from jigmaker.parts.bevel_flanks import SQUARE, Flank, plates_of_flanks, share_f
 from jigmaker.parts.bevel_marks import plate_marks, strip_marks
 from jigmaker.parts.bevel_size import FREE_FLANK_MM, NOTCH_SPARE_MM, STRIP_MM, PlateSize, inward, size_on_bed
 from jigmaker.parts.brace_template import notch_of
-from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_hole
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline, draw_rectangle, round_hole
 from jigmaker.parts.part import Hole, Part, Placement, Setting
 from jigmaker.parts.witness import witness_mark, witness_settings, witness_window
 from jigmaker.trestle.records import Trestle
@@ -165,13 +165,9 @@ def _assembly_from_plate(index: int, size: PlateSize) -> Frame:
 def _strip(plates: int, size: PlateSize, shop: Shop) -> Part:
     """Two a plate, glued behind it, flush with the reference edges: rest of a bevel's stock, foot on a saw table."""
     length = size.strip_length
-    corners = [
-        OutlineCorner((0.0, 0.0), "lower edge"),
-        OutlineCorner((length, 0.0), "right end", "free"),
-        OutlineCorner((length, STRIP_MM), "upper edge"),
-        OutlineCorner((0.0, STRIP_MM), "left end", "free"),
-    ]
-    outline, angles = draw_outline(corners)
+    outline, angles = draw_rectangle(
+        length, STRIP_MM, {"lower edge": "edge", "right end": "free", "upper edge": "edge", "left end": "free"}
+    )
     width = across(angles, "lower edge", "upper edge", "width", "edge", STRIP_MM)
     long = across(angles, "left end", "right end", "length", "edge", length)
     # Behind the plate, its own marks outward; its first edge flush at the upper reference edge, its second at the

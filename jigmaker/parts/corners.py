@@ -45,6 +45,12 @@ class OutlineCorner:
 _UPRIGHT = PlaneFrame()
 
 
+def draw_rectangle(width: float, height: float, pieces: dict[str, FeatureKind]) -> tuple[Outline, tuple[Feature, ...]]:
+    """A rectangle with a corner at (0, 0); its lower, right, upper and left side with their kinds, in this order."""
+    places = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
+    return draw_outline([OutlineCorner(at, *piece) for at, piece in zip(places, pieces.items(), strict=True)])
+
+
 def draw_outline(
     corners: Sequence[OutlineCorner], contour: str = "outer", relief_mm: float = 0.0
 ) -> tuple[Outline, tuple[Feature, ...]]:

@@ -11,7 +11,7 @@ from math import cos, floor, radians, sin, tan
 
 from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import OutlineCorner, across, draw_outline, round_hole
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline, draw_rectangle, round_hole
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Feature, Hole, Part, Placement, Setting
 from jigmaker.parts.relief import DOWEL_PLAY_MM, dowel_diameter
@@ -178,13 +178,9 @@ def _nose(trestle: Trestle, shop: Shop) -> Part:
 def _pad(trestle: Trestle, shop: Shop) -> Part:
     """Its thickness is all that works: a saw or a stub takes nothing from a pad."""
     along, across_foot = pad_size(trestle)
-    corners = [
-        OutlineCorner((0.0, 0.0), "near edge", "free"),
-        OutlineCorner((along, 0.0), "right end", "free"),
-        OutlineCorner((along, across_foot), "far edge", "free"),
-        OutlineCorner((0.0, across_foot), "left end", "free"),
-    ]
-    outline, pieces = draw_outline(corners)
+    outline, pieces = draw_rectangle(
+        along, across_foot, {"near edge": "free", "right end": "free", "far edge": "free", "left end": "free"}
+    )
     box = Box(PAD_AWAY_MM, PAD_AWAY_MM, along - PAD_AWAY_MM, across_foot - PAD_AWAY_MM)
     why = "three equal pads under three feet; smaller than a foot, so that the block can come up to the leg"
     return Part(

@@ -132,18 +132,15 @@ def _size_of(limits: Limits, thickness: float) -> _LegGaugeSize:
     )
 
 
-def _has_room(opening: float, relief: float) -> bool:
-    """Both corners' bites, each 2 r cos 45 along the walls, must leave some of the bottom and of the walls."""
-    return 2 * sqrt(2) * relief + 1 < min(opening, 2 * DEPTH_MM)
-
-
 def _corners(size: _LegGaugeSize, relief: float) -> list[OutlineCorner]:
     """Anticlockwise from the lower left, a notch at each side: no-go below, thickness at the right, go above.
 
     A notch's inner corners are relieved where it is wide enough for two bites.
     """
     low_right, high_right, bottom = size.jaw + size.no_go, size.jaw + size.go, size.height - DEPTH_MM
-    low, side, high = (_has_room(opening, relief) for opening in (size.no_go, size.thickness, size.go))
+    # Both corners' bites, each 2 r cos 45 along the walls, must leave some of the bottom and of the walls.
+    bites = 2 * sqrt(2) * relief + 1
+    low, side, high = (bites < min(opening, 2 * DEPTH_MM) for opening in (size.no_go, size.thickness, size.go))
     return [
         OutlineCorner((CUT_CORNER_MM, 0.0), "no-go, left jaw", "free"),
         OutlineCorner((size.jaw, 0.0), "no-go, left wall", "recess"),

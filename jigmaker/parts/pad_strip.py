@@ -5,7 +5,7 @@ a nail until it is wanted. Thickness is all that a pad must have: a saw's width 
 """
 
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import OutlineCorner, across, draw_outline
+from jigmaker.parts.corners import across, draw_rectangle
 from jigmaker.parts.foot_block import ASSEMBLY, pad_size
 from jigmaker.parts.gauge_limits import AWAY_MM
 from jigmaker.parts.mark_list import words_of
@@ -24,13 +24,9 @@ def pad_strip_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     longest = max(shop.sheet.length_mm, shop.sheet.width_mm) - 2 * max(shop.sheet.margin_mm, 1.0)
     count = max(1, min(PADS, int((longest - 2 * shop.machine.tool_mm) / along)))
     length = count * along
-    corners = [
-        OutlineCorner((0.0, 0.0), "lower edge", "free"),
-        OutlineCorner((length, 0.0), "right end", "free"),
-        OutlineCorner((length, wide), "upper edge", "free"),
-        OutlineCorner((0.0, wide), "left end", "free"),
-    ]
-    outline, pieces = draw_outline(corners)
+    outline, pieces = draw_rectangle(
+        length, wide, {"lower edge": "free", "right end": "free", "upper edge": "free", "left end": "free"}
+    )
     why = "saw on the lines: a pad a saw's width shorter is still a pad, its thickness is what counts"
     # A line between every two pads, its name on each, what to do on the first.
     lines = [line_mark([(i * along, AWAY_MM), (i * along, wide - AWAY_MM)], fact="lines") for i in range(1, count)]

@@ -10,7 +10,7 @@ from math import atan, degrees
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.lettering import text_width
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import OutlineCorner, across, draw_outline
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline, draw_rectangle
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import TEXT_MM, line_mark, text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Placement, Said, Setting
@@ -118,13 +118,20 @@ def _figure(gap: float, unit: Unit) -> Said:
 
 
 def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
-    corners = [
-        OutlineCorner((0.0, 0.0), "lower edge"),
-        OutlineCorner((LENGTH_MM + GRIP_MM, 0.0), "right end"),
-        OutlineCorner((LENGTH_MM + GRIP_MM, SCALE_WIDTH_MM), "upper edge", "free"),
-        OutlineCorner((0.0, SCALE_WIDTH_MM), "left end", "free"),
-    ]
-    outline, pieces = draw_outline(corners)
+    outline, pieces = draw_rectangle(
+        LENGTH_MM + GRIP_MM,
+        SCALE_WIDTH_MM,
+        {"lower edge": "edge", "right end": "edge", "upper edge": "free", "left end": "free"},
+    )
+    # The gauge's slope as a line, a score above it for each reading, longer ones with their figure above.
+    marks = [line_mark([(place_of(gap), gap) for gap in (2.0, THICK_MM - 0.1)], fact="scores")]
+    for words in words_of("taper-scale", ["name"], shop, unit=unit):
+        marks.append(text_mark(words, (4.0, SCALE_WIDTH_MM - AWAY_MM - TEXT_MM)))
+    for gap, has_figure in _readings(unit):
+        x, figure = place_of(gap), _figure(gap, unit)
+        marks.append(line_mark([(x, gap + 1.0), (x, gap + (5.0 if has_figure else 3.0))], fact="scores"))
+        if has_figure and x + text_width(figure, TEXT_MM) / 2 < LENGTH_MM - AWAY_MM:
+            marks.append(text_mark(figure, (x, gap + 6.0), anchor="middle"))
     return Part(
         name="taper scale",
         slug="taper-scale",
@@ -139,19 +146,6 @@ def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
             across(pieces, "lower edge", "upper edge", "width", "edge", SCALE_WIDTH_MM),
             across(pieces, "left end", "right end", "length", "edge", LENGTH_MM + GRIP_MM),
         ),
-        marks=tuple(_scale_marks(unit, shop)),
+        marks=tuple(marks),
         placements=(Placement("taper scale", "both", Frame((0.0, BESIDE_BLOCK_MM, 0.0))),),
     )
-
-
-def _scale_marks(unit: Unit, shop: Shop) -> Iterator[Mark]:
-    """The gauge's slope as a line, a score above it for each reading, longer ones with their figure above."""
-    yield line_mark([(place_of(gap), gap) for gap in (2.0, THICK_MM - 0.1)], fact="scores")
-    for words in words_of("taper-scale", ["name"], shop, unit=unit):
-        yield text_mark(words, (4.0, SCALE_WIDTH_MM - AWAY_MM - TEXT_MM))
-    for gap, has_figure in _readings(unit):
-        x = place_of(gap)
-        yield line_mark([(x, gap + 1.0), (x, gap + (5.0 if has_figure else 3.0))], fact="scores")
-        figure = _figure(gap, unit)
-        if has_figure and x + text_width(figure, TEXT_MM) / 2 < LENGTH_MM - AWAY_MM:
-            yield text_mark(figure, (x, gap + 6.0), anchor="middle")

@@ -7,7 +7,7 @@ no room for that both are at one height and short, or there is one alone, by the
 Two screws hold each end of a brace to the leg's narrow edge, square to the brace.
 """
 
-from collections.abc import Iterator
+from itertools import product
 from typing import Literal
 
 from jigmaker.findings import Finding
@@ -71,8 +71,17 @@ class Fixings:
 def fixings(trestle: Trestle) -> Fixings:
     """The screws of one trestle, with cautions where wood is short; for a trestle that passes `check_trestle`."""
     legs, braces = leg_pattern(trestle), brace_pattern(trestle)
-    screws = (*_leg_screws(trestle, legs), *_brace_screws(trestle, braces))
-    return Fixings(screws, legs, braces, screw_findings(trestle, legs, braces))
+    screws = []
+    if legs:
+        for seat, mark in product(SEATS, legs.marks):
+            if (mark.hand == "R") == (seat[0] == seat[1]):
+                line = leg_line(trestle, mark.edge, mark.from_head_mm, mark.from_edge_mm)
+                screws.append(_screw(mark.name, "leg to board", seat, line, legs.size))
+    if braces:
+        for seat, place in product(SEATS, braces.marks):
+            line = brace_line(trestle, place.from_top_mm, place.from_end_mm)
+            screws.append(_screw(place.name, "brace to leg", seat, line, braces.size))
+    return Fixings(tuple(screws), legs, braces, screw_findings(trestle, legs, braces))
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,25 +115,6 @@ def leg_marks(trestle: Trestle) -> tuple[SawnMark, ...]:
         for m in marks
         if m.hand == "R" or not is_same
     )
-
-
-def _leg_screws(trestle: Trestle, pattern: LegPattern | None) -> Iterator[Screw]:
-    if pattern is None:
-        return
-    for seat in SEATS:
-        for mark in pattern.marks:
-            if (mark.hand == "R") == (seat[0] == seat[1]):
-                line = leg_line(trestle, mark.edge, mark.from_head_mm, mark.from_edge_mm)
-                yield _screw(mark.name, "leg to board", seat, line, pattern.size)
-
-
-def _brace_screws(trestle: Trestle, pattern: BracePattern | None) -> Iterator[Screw]:
-    if pattern is None:
-        return
-    for seat in SEATS:
-        for mark in pattern.marks:
-            line = brace_line(trestle, mark.from_top_mm, mark.from_end_mm)
-            yield _screw(mark.name, "brace to leg", seat, line, pattern.size)
 
 
 def _screw(

@@ -139,17 +139,15 @@ def _table(table: Table) -> str:
         # Each cell carries its column's name, which is shown before it where the table is stacked.
         columns = [*table.head, *("",) * (len(row) - len(table.head))]
         named = [f' data-name="{_plain(name)}"' if name else "" for name in columns]
-        rows += f"<tr>{''.join(_cell(cell, name) for cell, name in zip(row, named, strict=False))}</tr>\n"
+        cells = ""
+        for cell, name in zip(row, named, strict=False):
+            kind = ' class="number"' if is_number(cell) else _parted(cell)
+            # Where the table is stacked a cell is a flex box: a fact must not become a box of its own beside its
+            # sentence.
+            said = f"<span>{_said(cell)}</span>" if getattr(cell, "facts", ()) else _said(cell)
+            cells += f'<td class="box"{name}></td>' if cell == BOX else f"<td{kind}{name}>{said}</td>"
+        rows += f"<tr>{cells}</tr>\n"
     return f"<table{wide}>\n{head}<tbody>\n{rows}</tbody>\n</table>"
-
-
-def _cell(cell: str, name: str) -> str:
-    if cell == BOX:
-        return f'<td class="box"{name}></td>'
-    kind = ' class="number"' if is_number(cell) else _parted(cell)
-    # Where the table is stacked a cell is a flex box: a fact must not become a box of its own beside its sentence.
-    said = f"<span>{_said(cell)}</span>" if getattr(cell, "facts", ()) else _said(cell)
-    return f"<td{kind}{name}>{said}</td>"
 
 
 def _parted(cell: str) -> str:

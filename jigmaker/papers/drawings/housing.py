@@ -37,14 +37,6 @@ _LONG_NAMES = {"along the leg": "down the leg: square to walls and floor"}
 def housing_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "4") -> Picture:
     """One housing on the shop's paper, as large as there is room for."""
     job = trestle.job
-    seen = _views(trestle)
-    head = Head(
-        "housing, R at the datum end", job.name, number, job.unit, "datum end, top face", PRACTICE["limit.depth"].mm
-    )
-    return finish(lambda scale, way: _compose(trestle, seen, scale, way == BELOW), head, (paper or Paper()).size)
-
-
-def _views(trestle: Trestle) -> dict[str, Seen]:
     top, housing = trestle.job.top, trestle.housing
     # The piece that is shown is cut out of the board in the planes x and y.
     x = -top.length_mm / 2 + housing.start_top_mm + housing.width_on_arris_mm + _BEYOND_MM
@@ -55,12 +47,16 @@ def _views(trestle: Trestle) -> dict[str, Seen]:
     # +x +y; half a turn about the upright makes them those of the leg at -x -y.
     down, wide, _ = ((-direction[0], -direction[1], direction[2]) for direction in leg_directions(trestle))
     toward = stretched(down, -1)
-    return {
+    seen = {
         "top face": broken(see(piece, TOP), x=x, y=y),
         "front edge": broken(see(piece, FRONT), x=x),
         "datum end": broken(see(piece, _DATUM_END), y=y),
         "along the leg": see(piece, View(cross(wide, toward), wide, toward), hidden=False),
     }
+    head = Head(
+        "housing, R at the datum end", job.name, number, job.unit, "datum end, top face", PRACTICE["limit.depth"].mm
+    )
+    return finish(lambda scale, way: _compose(trestle, seen, scale, way == BELOW), head, (paper or Paper()).size)
 
 
 def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float, end_is_below: bool) -> ScaledDraft:
@@ -81,12 +77,7 @@ def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float, end_is_be
     draft.size(views["datum end"], (datum[0], datum[1], -top.thickness_mm), datum, "above")
     draft.size(leg, seat.on_arris("far"), seat.on_arris("near"), "above")
     draft.size(leg, seat.at_floor("far"), seat.on_arris("far"), "left")
-    _angles(draft, trestle, views, seat)
-    return draft
-
-
-def _angles(draft: ScaledDraft, trestle: Trestle, views: Mapping[str, PlacedView], seat: HousingPoints) -> None:
-    """The wall's line on edge and face, drawn on beyond the board; the floor's line on the end."""
+    # The wall's line on edge and face, drawn on beyond the board; the floor's line on the end.
     angles = trestle.angles
     down = stretched(seat.up_the_edge, -1)
     words = off(angles.edge_line_deg, "the top arris")
@@ -101,6 +92,7 @@ def _angles(draft: ScaledDraft, trestle: Trestle, views: Mapping[str, PlacedView
     rays = (stretched(seat.up_the_floor, -1), stretched(seat.inward, -1))
     text = (-_RADIUS_MM, end.box[1] - end.point(vertex)[1] - 10.0)
     draft.angle(end, vertex, rays, _RADIUS_MM, text, lines, (99.0, 99.0), "middle")
+    return draft
 
 
 def _placed(

@@ -68,7 +68,6 @@ def _compose(
         else:
             draft.caption(view, name, rise_mm=26.0 if name == "operator's side" else 3.0)
     _sizes(draft, layout, views)
-    _end_sizes(draft, layout, views["left end"])
     slugs = [part.slug for part, _ in jig_places(kit, "R")]
     items = [f"{i}  {part.name}: {slugs.count(part.slug)}" for i, part in enumerate(_items(kit), 1)]
     settings = []
@@ -127,22 +126,14 @@ def _sizes(draft: ScaledDraft, layout: JigLayout, views: Mapping[str, PlacedView
     out = -(v - layout.plate_front) * draft.scale - 10.0
     square_to_walls = _on_plate(layout, 1.0, -layout.wall_slope)
     draft.slanting_size(plate, far, near, square_to_walls, out)
-
-
-def _end_sizes(draft: ScaledDraft, layout: JigLayout, end: PlacedView) -> None:
-    """The standoff over the board's top arris, and the plate's lean; the board itself in thin lines."""
+    # On the end the standoff over the board's top arris, and the plate's lean; the board itself in thin lines.
+    end, thick = views["left end"], layout.top_thickness
     s, c = sin(radians(layout.splay_deg)), sin(radians(90 - layout.splay_deg))
-    corners = (
-        (0.0, -_BOARD_MM, 0.0),
-        (0.0, 0.0, 0.0),
-        (0.0, 0.0, -layout.top_thickness),
-        (0.0, -_BOARD_MM, -layout.top_thickness),
-    )
-    draft.line([end.point(corner) for corner in corners], MIDDLES)
+    board = [(0.0, -_BOARD_MM, 0.0), (0.0, 0.0, 0.0), (0.0, 0.0, -thick), (0.0, -_BOARD_MM, -thick)]
+    draft.line([end.point(corner) for corner in board], MIDDLES)
     out_of_wood = (0.0, s, c)
-    foot = stretched(out_of_wood, layout.standoff)
     out = layout.plate_front * draft.scale - 9.0
-    draft.slanting_size(end, (0.0, 0.0, 0.0), foot, out_of_wood, out)
+    draft.slanting_size(end, (0.0, 0.0, 0.0), stretched(out_of_wood, layout.standoff), out_of_wood, out)
     vertex = _on_plate(layout, 0.0, layout.plate_rear, layout.standoff)
     words = ("plate", *off(layout.splay_deg, "the top face", "the edge"))
     draft.angle(end, vertex, ((0.0, c, -s), (0.0, 1.0, 0.0)), _RADIUS_MM, (4.0, 16.5), words, words_above=True)

@@ -88,24 +88,9 @@ def draw_frame(draft: ScaledDraft, paper: DrawingPaper, head: Head) -> None:
     for row, columns in _COLUMNS.items():
         for column in columns[1:-1]:
             draft.line([(x + column, y + _ROWS[row]), (x + column, y + _ROWS[row + 1])], DIMENSIONS)
-    for row, fields in enumerate(_fields(draft, paper, head)):
-        for i, (name, value) in enumerate(fields):
-            columns = _COLUMNS[row]
-            left, room = x + columns[i] + _PAD, columns[i + 1] - columns[i] - 2 * _PAD
-            # The field's name small at its upper left, its value under it as large as there is room for.
-            above = y + _ROWS[row + 1] - CAPTIONS_MM - 0.9
-            draft.words(name, (left, above), layer=CAPTIONS, height_mm=CAPTIONS_MM)
-            heights = _HEIGHTS if row == 2 else _HEIGHTS[1:]
-            size = next((h for h in heights if text_width(value, h) <= room), CAPTIONS_MM)
-            layer = {1.8: CAPTIONS, 2.5: WORDS}.get(size, NUMBERS)
-            draft.words(shortened(value, size, room), (left, y + _ROWS[row] + 1.6), "left", size, layer)
-    _draw_projection(draft, (x + 53.0, y + 4.5), head.unit)
-
-
-def _fields(draft: ScaledDraft, paper: DrawingPaper, head: Head) -> tuple[tuple[tuple[str, str], ...], ...]:
-    """Rows of (name, value) from below."""
+    # Rows of (name, value) from below.
     is_inch = head.unit == "in"
-    return (
+    rows_of_fields = (
         (
             ("projection", "third angle" if is_inch else "first angle"),
             ("limits", f"lengths {plus_minus(head.limit_mm, head.unit)}, angles ±0.1°, unless said otherwise"),
@@ -119,6 +104,18 @@ def _fields(draft: ScaledDraft, paper: DrawingPaper, head: Head) -> tuple[tuple[
         ),
         (("what is drawn", head.title), ("job", head.job)),
     )
+    for row, fields in enumerate(rows_of_fields):
+        for i, (name, value) in enumerate(fields):
+            columns = _COLUMNS[row]
+            left, room = x + columns[i] + _PAD, columns[i + 1] - columns[i] - 2 * _PAD
+            # The field's name small at its upper left, its value under it as large as there is room for.
+            above = y + _ROWS[row + 1] - CAPTIONS_MM - 0.9
+            draft.words(name, (left, above), layer=CAPTIONS, height_mm=CAPTIONS_MM)
+            heights = _HEIGHTS if row == 2 else _HEIGHTS[1:]
+            size = next((h for h in heights if text_width(value, h) <= room), CAPTIONS_MM)
+            layer = {1.8: CAPTIONS, 2.5: WORDS}.get(size, NUMBERS)
+            draft.words(shortened(value, size, room), (left, y + _ROWS[row] + 1.6), "left", size, layer)
+    _draw_projection(draft, (x + 53.0, y + 4.5), head.unit)
 
 
 def shortened(words: str, height_mm: float, width_mm: float) -> str:

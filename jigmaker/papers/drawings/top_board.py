@@ -71,7 +71,6 @@ def _compose(
         rise = 16.5 if name == "front edge" and view.box[2] - view.box[0] < _SHORT_MM else 3.0
         draft.caption(view, "back edge: as the front edge, end for end" if name == "back edge" else name, rise_mm=rise)
     _sizes(draft, trestle, views)
-    _line_angles(draft, trestle, views)
     # R or L beside each housing, on the side of the board's middle.
     for _, x, y in SEATS:
         seat = HousingPoints(trestle, x, y)
@@ -90,7 +89,7 @@ def _compose(
 
 def _sizes(draft: ScaledDraft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
     """On each face where the walls and the floor of its housings are: walls from the datum end, floors from the edge
-    that they are cut in; the board's length under the top face, its thickness beside the front edge.
+    that they are cut in; the board's length under the top face, its thickness beside the front edge; the walls' angles.
     """
     top = trestle.job.top
     half_length, half_width = top.length_mm / 2, top.width_mm / 2
@@ -107,26 +106,19 @@ def _sizes(draft: ScaledDraft, trestle: Trestle, views: dict[str, PlacedView]) -
         seat = HousingPoints(trestle, 1, y)
         edge, floor = seat.on_arris("near", face), seat.at_floor("near", face)
         draft.size(views[f"{face} face"], edge, floor, "right", beyond="start")
-    low, high = (half_length, -half_width, -top.thickness_mm), (half_length, -half_width, 0.0)
-    draft.size(views["front edge"], low, high, "right")
-
-
-def _line_angles(draft: ScaledDraft, trestle: Trestle, views: dict[str, PlacedView]) -> None:
-    """The wall's line on the edge and on the faces, each off its own arris, drawn on beyond the board."""
-    angles = trestle.angles
-    seat = HousingPoints(trestle, 1, -1)
-    inward = (-seat.to_the_end[0], 0.0, 0.0)
-    rays = (seat.up_the_edge, inward)
+    front, over = views["front edge"], views["top face"]
+    draft.size(front, (half_length, -half_width, -top.thickness_mm), (half_length, -half_width, 0.0), "right")
+    # The wall's line on the edge and on the faces, each off its own arris, drawn on beyond the board.
+    seat, angles = HousingPoints(trestle, 1, -1), trestle.angles
+    rays = (seat.up_the_edge, (-seat.to_the_end[0], 0.0, 0.0))
     words = off(angles.edge_line_deg, "the top arris")
-    draft.angle(
-        views["front edge"], seat.on_arris("near"), rays, _RADIUS_MM, (-12.0, 10.5), words, (0.0, 99.0), "right"
-    )
+    draft.angle(front, seat.on_arris("near"), rays, _RADIUS_MM, (-12.0, 10.5), words, (0.0, 99.0), "right")
     seat = HousingPoints(trestle, 1, 1)
     words = off(90 - angles.edge_twist_deg, "the arris")
     rays = (seat.out_of_face, seat.to_the_end)
     # Above the tail of the depth's arrow, which reaches as high as a narrow board.
-    above = 10.5 if _is_roomy(views["top face"]) else 13.0
-    draft.angle(views["top face"], seat.on_arris("far"), rays, _RADIUS_MM, (12.0, above), words, (0.0, 99.0))
+    above = 10.5 if _is_roomy(over) else 13.0
+    draft.angle(over, seat.on_arris("far"), rays, _RADIUS_MM, (12.0, above), words, (0.0, 99.0))
 
 
 def _is_roomy(face: PlacedView) -> bool:

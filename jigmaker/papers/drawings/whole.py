@@ -37,7 +37,16 @@ def trestle_drawing(trestle: Trestle, paper: Paper | None = None, size: str = ""
 
 def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, way: int) -> ScaledDraft:
     draft = ScaledDraft(scale=scale, unit=trestle.job.unit)
-    side, end, above = _placed(draft, seen, way)
+    # An end that has no room beside the side stands below both, or below the side alone without a view from above.
+    is_third = draft.unit == "in"
+    side = seen[0].placed(scale, (0.0, 0.0))
+    (end_width, end_height), (_, height) = seen[1].size(scale), seen[2].size(scale)
+    above_y = side.box[3] + _UNDER_MM if is_third else -_UNDER_MM - height
+    end_low = (-_BESIDE_IN_THIRD_MM - end_width if is_third else side.box[2] + _BESIDE_MM, 0.0)
+    if way != BESIDE:
+        under = -_END_UNDER_SIDE_MM if way == FEWER else min(0.0, above_y) - _END_UNDER_MM
+        end_low = (0.0, under - end_height)
+    end, above = seen[1].placed(scale, end_low), seen[2].placed(scale, (0.0, above_y))
     views = ((side, "side", 23.0), (end, "end", 15.5 if way == FEWER else 23.0), (above, "from above", 3.0))
     for view, name, rise in views[:2] if way == FEWER else views:
         draft.view(view)
@@ -61,21 +70,6 @@ def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, way:
     # Seen from -x, y points to the left: the leg at -y is the one to the right.
     _lean(draft, end, ((toe[0], -toe[1], toe[2]), (tip[0], -tip[1], tip[2])), (0.0, 1.0, 0.0), words)
     return draft
-
-
-def _placed(draft: ScaledDraft, seen: tuple[Seen, Seen, Seen], way: int) -> tuple[PlacedView, PlacedView, PlacedView]:
-    """Side, end, from above; an end that has no room beside the side stands below both."""
-    is_third, scale = draft.unit == "in", draft.scale
-    side = seen[0].placed(scale, (0.0, 0.0))
-    (end_width, end_height), (_, height) = seen[1].size(scale), seen[2].size(scale)
-    end_x = -_BESIDE_IN_THIRD_MM - end_width if is_third else side.box[2] + _BESIDE_MM
-    above_y = side.box[3] + _UNDER_MM if is_third else -_UNDER_MM - height
-    if way == FEWER:
-        return side, seen[1].placed(scale, (0.0, -_END_UNDER_SIDE_MM - end_height)), side
-    if way == BELOW:
-        end_low = (0.0, min(0.0, above_y) - _END_UNDER_MM - end_height)
-        return side, seen[1].placed(scale, end_low), seen[2].placed(scale, (0.0, above_y))
-    return side, seen[1].placed(scale, (end_x, 0.0)), seen[2].placed(scale, (0.0, above_y))
 
 
 def _lean(

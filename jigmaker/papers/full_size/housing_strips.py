@@ -57,6 +57,19 @@ class _Hand:
         """A point given for R."""
         return (self.sign * p[0], p[1])
 
+    def letter_housing(self, draft: Draft, lines: Unfolded) -> None:
+        """Inside the housing: the hand on the edge, on each face that it is waste, where there is room for the word."""
+        rows = lines.rows
+        for first, second in pairwise(rows):
+            middle = self.sign * sum(x for x, _ in (*first, *second)) / 4
+            low, high = first[0][1], second[0][1]
+            if first is rows[1]:
+                tall = min(_LETTER_MM, high - low - WORDS_MM - 3 * _IN_MM)
+                draft.words(self.name, (middle, high - _IN_MM - tall), "middle", tall, NUMBERS)
+                draft.words("waste", (middle, low + _IN_MM), "middle")
+            elif high - low > 2 * WORDS_MM:
+                draft.words("waste", (middle, (low + high - WORDS_MM) / 2), "middle")
+
 
 def _strip(hand: _Hand) -> Picture:
     # Unfolded as for R: the edge between two folds, a flap for each face, cut to the housing's own end. For L all x
@@ -76,7 +89,7 @@ def _strip(hand: _Hand) -> Picture:
     for pair in (lines.top_floor, lines.bottom_floor):
         draft.line([hand.at(p) for p in pair], CUT)
     point_at(draft, "right" if hand.sign > 0 else "left", "datum: board's end, flush")
-    _letter_housing(draft, hand, lines)
+    hand.letter_housing(draft, lines)
     # Toward the board's end: below the fold, in the middle of the edge, above the fold.
     x = hand.sign * -_IN_MM
     draft.words(told["top"], (x, -_IN_MM - WORDS_MM), hand.outward)
@@ -113,17 +126,3 @@ def _told(trestle: Trestle) -> dict[str, tuple[str, ...]]:
 def _places(start_mm: float, depth_mm: float, unit: Unit) -> tuple[str, str]:
     start, depth = length_text(start_mm, unit), length_text(depth_mm, unit)
     return f"near wall at the fold: {start} from the end", f"floor: {depth} from the fold"
-
-
-def _letter_housing(draft: Draft, hand: _Hand, lines: Unfolded) -> None:
-    """Inside the housing: the hand on the edge, and on each face that it is waste, where there is room for the word."""
-    rows = lines.rows
-    for first, second in pairwise(rows):
-        middle = hand.sign * sum(x for x, _ in (*first, *second)) / 4
-        low, high = first[0][1], second[0][1]
-        if first is rows[1]:
-            tall = min(_LETTER_MM, high - low - WORDS_MM - 3 * _IN_MM)
-            draft.words(hand.name, (middle, high - _IN_MM - tall), "middle", tall, NUMBERS)
-            draft.words("waste", (middle, low + _IN_MM), "middle")
-        elif high - low > 2 * WORDS_MM:
-            draft.words("waste", (middle, (low + high - WORDS_MM) / 2), "middle")

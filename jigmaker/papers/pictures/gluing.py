@@ -52,7 +52,18 @@ def gluing_picture(trestle: Trestle) -> Picture:
             canvas.add(THIN, Circle(spot.point(RIGHT.point(screw.at)), _DOT_MM))
     right = canvas.bounds[2]
     a_leg = sum(screw.joins == "leg to board" for screw in screws) // 4
-    name_beside(canvas, _names(trestle, spot, a_leg), _COLUMN_MM)
+    # What holds what, in the view from the end.
+    job, y = trestle.job, trestle.foot.spread_across_mm / 2
+    thick = job.top.thickness_mm
+    until = ("the glue is hard", "the screw holds", "both screws hold")[a_leg]
+    at = {
+        f"clamp over wedges, until {until}": (-0.3 * y, _OVER_MM + _ARM_MM / 2),
+        "wedge, sawn at the splay": (-_out_at(trestle, 0.5 * thick) - _WEDGE_MM / 2, -0.6 * thick),
+        "brace tight under the board": (-0.2 * trestle.brace.top_mm, -thick - 0.6 * job.brace.depth_mm),
+        "flat reference under all four feet": (-0.9 * y, -job.height_mm - 6.0),
+    }
+    names = [NameLabel(words, spot.point(place), "left") for words, place in at.items()]
+    name_beside(canvas, names, _COLUMN_MM)
     if a_leg:
         _heads(trestle, screws, canvas, right + _AWAY_MM)
     return canvas.picture("Gluing and screwing" if a_leg else "Gluing")
@@ -112,20 +123,6 @@ def _clamp(trestle: Trestle) -> Solid:
     # The prism's own z runs along the board.
     own = Frame((_at_leg(trestle) - 6.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
     return Solid.prism_of_points([ring], 12.0).placed(own)
-
-
-def _names(trestle: Trestle, spot: Spot, screws_a_leg: int) -> list[NameLabel]:
-    """What holds what, in the view from the end."""
-    job, y = trestle.job, trestle.foot.spread_across_mm / 2
-    thick = job.top.thickness_mm
-    until = ("the glue is hard", "the screw holds", "both screws hold")[screws_a_leg]
-    at = {
-        f"clamp over wedges, until {until}": (-0.3 * y, _OVER_MM + _ARM_MM / 2),
-        "wedge, sawn at the splay": (-_out_at(trestle, 0.5 * thick) - _WEDGE_MM / 2, -0.6 * thick),
-        "brace tight under the board": (-0.2 * trestle.brace.top_mm, -thick - 0.6 * job.brace.depth_mm),
-        "flat reference under all four feet": (-0.9 * y, -job.height_mm - 6.0),
-    }
-    return [NameLabel(words, spot.point(place), "left") for words, place in at.items()]
 
 
 def _heads(trestle: Trestle, screws: tuple[Screw, ...], canvas: Canvas, left: float) -> None:

@@ -46,7 +46,15 @@ def leg_strip_picture(trestle: Trestle, readings: TimberReadings, places: Places
         _numbers(canvas, places_on_paper, y, readings.stroke_mm * scale)
         canvas.line([(left, y), (right, y), (right, y + _BOX_MM), (left, y + _BOX_MM), (left, y)], OUTLINE)
         y -= 2 * SMALL_MM
-    _scale_of_widths(canvas, (low, high, scale, y), unit)
+    # A line with a figure at every step.
+    step = next((each for each in _STEPS_MM[unit] if (high - low) / each <= _MOST_STEPS), _STEPS_MM[unit][-1])
+    canvas.line([(0.0, y), ((high - low) * scale, y)], THIN)
+    for count in range(int(low / step) + 1, int(high / step) + 1):
+        x = (count * step - low) * scale
+        canvas.line([(x, y), (x, y - 1.5)], THIN)
+        figure = text(count * step, 2) if unit == "mm" else text(count * step / MM_PER_INCH, 3)
+        canvas.words(figure, (x, y - 2.0 - SMALL_MM), "middle")
+    canvas.words(f"width, {unit}", (0.0, y - 2.0 - 2.8 * SMALL_MM))
     return canvas.picture("Widths of the legs against the windows of the settings")
 
 
@@ -81,16 +89,3 @@ def spread_out(wanted: list[float], apart: float) -> list[float]:
             pools.append(((a * m + b * n) / (m + n), m + n))
     means = [mean for mean, count in pools for _ in range(count)]
     return [mean + number * apart for number, mean in enumerate(means)]
-
-
-def _scale_of_widths(canvas: Canvas, place: tuple[float, float, float, float], unit: Unit) -> None:
-    """A line with a figure at every step."""
-    low, high, scale, y = place
-    step = next((each for each in _STEPS_MM[unit] if (high - low) / each <= _MOST_STEPS), _STEPS_MM[unit][-1])
-    canvas.line([(0.0, y), ((high - low) * scale, y)], THIN)
-    for count in range(int(low / step) + 1, int(high / step) + 1):
-        x = (count * step - low) * scale
-        canvas.line([(x, y), (x, y - 1.5)], THIN)
-        figure = text(count * step, 2) if unit == "mm" else text(count * step / MM_PER_INCH, 3)
-        canvas.words(figure, (x, y - 2.0 - SMALL_MM), "middle")
-    canvas.words(f"width, {unit}", (0.0, y - 2.0 - 2.8 * SMALL_MM))

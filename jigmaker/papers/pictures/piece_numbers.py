@@ -97,7 +97,11 @@ class NumberGrid:
         tries.append((order[::_STEP], [*own[:: max(len(own) // _ENDS, 1)]], self._words))
         for some, ends, barred in tries:
             for at, to in product(cells[some], ends):
-                middle, end = self._point(at), self._point(_well_inside(own, at) if to is None else to)
+                if to is None:
+                    # Of the piece's cells one near the place, some way in from the piece's border.
+                    near_by = own[_nearest(own, at)]
+                    to = own[_nearest(own, near_by + _INWARD * (own.mean(axis=0) - near_by))]
+                middle, end = self._point(at), self._point(to)
                 # Where the way from the middle of a box to a point outside it leaves the box.
                 x, y = end[0] - middle[0], end[1] - middle[1]
                 share = min(half[0] / abs(x) if x else 1.0, half[1] / abs(y) if y else 1.0, 1.0)
@@ -165,9 +169,3 @@ class NumberGrid:
 
 def _nearest(cells: Any, at: Any) -> int:
     return int(((cells - at) ** 2).sum(axis=1).argmin())
-
-
-def _well_inside(own: Any, at: Any) -> Any:
-    """Of a piece's cells one near a place, some way in from the piece's border."""
-    near = own[_nearest(own, at)]
-    return own[_nearest(own, near + _INWARD * (own.mean(axis=0) - near))]

@@ -46,11 +46,22 @@ def first_off_blocks(bench: Bench) -> tuple[Block, ...]:
         over = shown_as("first_off.over", length_text(SLANT_OVER_MM[unit], unit), "given") if has_over else ""
         amounts = [_change(setting, mm, off[mm], unit) if mm in off else "" for mm in LEADS_MM]
         changes.append((joined(before, over), _LEADS[lead], *amounts))
-    shown = tuple(_row(row, unit) for row in rows if abs(abs(_lead(row)) - _SHOWN_MM) < 0.05)
+    shown = []
+    for row in [row for row in rows if abs(abs(_lead(row)) - _SHOWN_MM) < 0.05]:
+        name, cells = f"first_off.{row.found.setting}_{'more' if row.found.off > 0 else 'less'}", list[Text]()
+        for figure, mm in asdict(row.reading).items():
+            said = _signed(mm, unit) if abs(mm) >= 0.015 else "0"
+            cells.append(shown_as(f"{name}.{figure.removesuffix('_mm')}", said, "signed"))
+        sentence, spans = f"{row.found.says}: {row.found.do}", []
+        for each in _AMOUNT.finditer(sentence):
+            key, how = ("angle", "nearly") if each["angle"] else ("amount", "hundredth")
+            spans.append((*each.span(key), f"{name}.{key}:{how}"))
+        shown.append((*cells, Text(sentence, tuple(spans))))
     return (
         Heading(f"What the readings tell: as read less wanted, {'mm' if unit == 'mm' else 'inches'}"),
         Table(
-            ("width", "depth top", "depth bottom", "start top", "start bottom", "what is off, and what to do"), shown
+            ("width", "depth top", "depth bottom", "start top", "start bottom", "what is off, and what to do"),
+            tuple(shown),
         ),
         Heading("How much to change"),
         Table(("change", "when this reads off by", *(_signed(mm, unit) for mm in LEADS_MM)), tuple(changes)),
@@ -63,19 +74,6 @@ def first_off_blocks(bench: Bench) -> tuple[Block, ...]:
 
 def _lead(row: DiagnosisRow) -> float:
     return float(getattr(row.reading, row.lead))
-
-
-def _row(row: DiagnosisRow, unit: Unit) -> tuple[str, ...]:
-    name = f"first_off.{row.found.setting}_{'more' if row.found.off > 0 else 'less'}"
-    figures = (
-        shown_as(f"{name}.{key.removesuffix('_mm')}", _signed(mm, unit) if abs(mm) >= 0.015 else "0", "signed")
-        for key, mm in asdict(row.reading).items()
-    )
-    sentence, spans = f"{row.found.says}: {row.found.do}", []
-    for each in _AMOUNT.finditer(sentence):
-        key, how = ("angle", "nearly") if each["angle"] else ("amount", "hundredth")
-        spans.append((*each.span(key), f"{name}.{key}:{how}"))
-    return (*figures, Text(sentence, tuple(spans)))
 
 
 _AMOUNT = re.compile(r'(?P<angle>[0-9.]+)°|(?P<amount>[0-9.]+ mm|(?:[0-9]+ )?[0-9]+/[0-9]+"|[0-9.]+")')

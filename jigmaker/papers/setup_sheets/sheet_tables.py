@@ -180,18 +180,15 @@ def _legs_by_trestle(bench: Bench) -> tuple[Block, ...]:
         return ()
     seats = [(foot, hand) for hand in "RL" for foot in ("near", "far")]
     at: dict[tuple[int, str, str], LegPlace] = {(leg.trestle, leg.foot, leg.hand): leg for leg in places.legs}
-    rows = tuple(
-        (str(trestle), *(_leg_words(at.get((trestle, foot, hand))) for foot, hand in seats))
-        for trestle in range(1, bench.kit.trestle.job.trestles + 1)
-    )
+    rows = []
+    for trestle in range(1, bench.kit.trestle.job.trestles + 1):
+        cells = [str(trestle)]
+        for leg in (at.get((trestle, foot, hand)) for foot, hand in seats):
+            # A leg's number, with tape and strokes where it has any.
+            told_of = (("T", leg.layers), ("S", leg.strokes)) if leg else ()
+            wants = [f"{sign}{count}" for sign, count in told_of if count]
+            cells.append(" ".join([f"leg {leg.number}", *wants]) if leg else "")
+        rows.append(tuple(cells))
     told = "Legs by their numbers; T1: one layer of tape for its housing, S1: one stroke of the plane."
     head = ("trestle", *(f"{foot} {hand}, {'A' if hand == 'R' else 'B'} up" for foot, hand in seats))
-    return (Table(head, rows), Words(told))
-
-
-def _leg_words(leg: LegPlace | None) -> str:
-    """A leg's number, with tape and strokes where it has any."""
-    if leg is None:
-        return ""
-    wants = [f"{sign}{count}" for sign, count in (("T", leg.layers), ("S", leg.strokes)) if count]
-    return " ".join([f"leg {leg.number}", *wants])
+    return (Table(head, tuple(rows)), Words(told))

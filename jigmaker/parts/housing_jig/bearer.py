@@ -167,11 +167,6 @@ def upright(x_left: float, origin: Point, state: State, name: str, held: Held = 
     return Placement(name, state, frame, held)
 
 
-def _at_stop(layout: JigLayout, x_left: float) -> Held:
-    """The face that lies in the stop plane."""
-    return "over" if abs(x_left + layout.sheet - layout.half) < abs(x_left + layout.half) else "under"
-
-
 def _bolt_holes(layout: JigLayout, shop: Shop, origin: Point) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
     y = -layout.lug_depth + BOLT_UP_MM - origin[1]
     made = [
@@ -292,11 +287,12 @@ def end_bearer(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     )
     outline, features = draw_outline(corners, relief_mm=relief_radius(shop))
     holes, hole_features = _bolt_holes(layout, shop, origin)
-    placements = [
-        upright(x, origin, state, f"end bearer, {name}", _at_stop(lay, x))
-        for lay in layouts
-        for name, x, state in end_bearer_places(lay)
-    ]
+    placements = []
+    for lay in layouts:
+        for name, x, state in end_bearer_places(lay):
+            # The face that lies in the stop plane.
+            held: Held = "over" if abs(x + lay.sheet - lay.half) < abs(x + lay.half) else "under"
+            placements.append(upright(x, origin, state, f"end bearer, {name}", held))
     return replace(
         rib("end bearer", layout, outline, placements),
         holes=holes,

@@ -6,7 +6,7 @@ wood from breaking out. Both are cut into, right through, by the first housing o
 
 from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import OutlineCorner, across, draw_outline, mortise, round_hole
+from jigmaker.parts.corners import across, draw_rectangle, mortise, round_hole
 from jigmaker.parts.housing_jig.layout import ALONG_MM, SCREW_HOLE_MM, SCREW_UP_MM, STRIP_WEB_MM, JigLayout
 from jigmaker.parts.housing_jig.rib_marks import strip_marks
 from jigmaker.parts.part import Feature, Held, Hole, Part, Placement, Setting, State
@@ -19,13 +19,8 @@ def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     """Fence or back strip with as many spares as the jig uses. A one-handed L jig takes the R shape turned over."""
     layout = layouts[0]
     width, height = layout.strip_high - layout.strip_low, layout.strip_depth - BELOW_EDGE_MM
-    outline, features = draw_outline(
-        [
-            OutlineCorner((0.0, 0.0), "lower edge", "free"),
-            OutlineCorner((width, 0.0), "right end", "free"),
-            OutlineCorner((width, height), "upper edge"),
-            OutlineCorner((0.0, height), "left end", "free"),
-        ]
+    outline, features = draw_rectangle(
+        width, height, {"lower edge": "free", "right end": "free", "upper edge": "edge", "left end": "free"}
     )
     depth = across(features, "lower edge", "upper edge", "depth", "edge", height)
     length = across(features, "right end", "left end", "length", "edge", width)

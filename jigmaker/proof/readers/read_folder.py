@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import asdict
 from functools import partial
 from hashlib import sha256
@@ -22,7 +23,7 @@ from jigmaker.proof.readers.read_kit import KIT, read_kit
 from jigmaker.proof.readers.read_svg import read_svg
 from jigmaker.proof.readers.resaved import settled
 from jigmaker.proof.records import DeclaredFile, DeclaredKit, Folder, ReadFile
-from jigmaker.units import Unit, length_mm
+from jigmaker.units import length_mm
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Indices
@@ -69,17 +70,12 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
     read, found = _read_listed(files, kit, shop)
     changed = frozenset(finding.part for finding in found if finding.code == CHANGED)
     read = settled(read, kit, changed)
-    kerf_mm = _saw_kerf_mm(files.get(BOARDS, b""), job.unit)
+    # What boards.toml says of the saw; a usual kerf where it says nothing that can be read.
+    kerf_mm = SAW_KERF_MM
+    with suppress(JobError, LengthError, KeyError, TypeError):
+        told = table_of(text_of(files.get(BOARDS, b""), BOARDS), BOARDS)
+        kerf_mm = length_mm(told["kerf"], "in" if told.get("units", job.unit) == "in" else "mm")
     return Folder(job, shop, kit, read, read_numbers(files, findings), changed, kerf_mm), findings + found
-
-
-def _saw_kerf_mm(boards: bytes, unit: Unit) -> float:
-    """What boards.toml says of the saw; a usual one where it says nothing that can be read."""
-    try:
-        told = table_of(text_of(boards, BOARDS), BOARDS)
-        return length_mm(told["kerf"], "in" if told.get("units", unit) == "in" else "mm")
-    except (JobError, LengthError, KeyError, TypeError):
-        return SAW_KERF_MM
 
 
 def declared_files(kit: DeclaredKit) -> Iterator[DeclaredFile]:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import partial
 
 from jigmaker.findings import Finding
+from jigmaker.job.job import Job
 from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.progress import counted, tell
 from jigmaker.proof.checks.features import feature_findings
@@ -99,7 +100,7 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
         tell("proving the saw guides")
         yield from _checked(partial(guide_findings, guides))
         yield from _checked(partial(wrong_way_findings, guides))
-        yield from _checked(lambda: _sawn_findings(folder, guides, kit, len(parts), [] if routs else figures))
+        yield from _checked(lambda: _use_findings(folder, guides, kit, len(parts), [] if routs else figures))
     box = box_as_cut(folder, parts)
     if box:
         tell("proving the leg box")
@@ -131,39 +132,30 @@ _GAUGES: tuple[Callable[[KitAsCut], Iterable[Finding]], ...] = (
 
 
 def _use_findings(
-    folder: Folder, jig: JigAsCut, kit: KitAsCut, files_cut: int, figures: list[FitFigures]
+    folder: Folder, made: JigAsCut | HandGuides, kit: KitAsCut, files_cut: int, figures: list[FitFigures]
 ) -> Iterator[Finding]:
-    """The housings routed, the trestle stood, the projection gauge; figures are put into the list."""
-    projection = needed_projection(jig)
-    yield from _checked(lambda: projection_gauge_findings(kit, projection))
+    """The housings routed or sawn, the trestle stood, the projection gauge; figures are put into the list."""
+    jig = made if isinstance(made, JigAsCut) else None
+    projection = needed_projection(jig) if jig else None
+    if projection is not None:
+        yield from _checked(lambda: projection_gauge_findings(kit, projection))
     yield from number_findings(folder.job, folder.numbers, jig)
-    housings, findings = rout_housings(jig)
+
+    def housings_of(job: Job) -> tuple[list[RoutedHousing], list[Finding]]:
+        return rout_housings(replace(made, job=job)) if isinstance(made, JigAsCut) else sawn_housings(made.of_job(job))
+
+    housings, findings = rout_housings(made) if isinstance(made, JigAsCut) else sawn_housings(made)
     yield from findings
     yield from stand_findings(folder.job, folder.numbers, housings)
-    yield from size_findings(folder.job, folder.numbers, lambda size: rout_housings(replace(jig, job=size)))
+    yield from size_findings(folder.job, folder.numbers, housings_of)
     lines = budgets(kit, projection)
     try:
         lines += bevel_budgets(kit)
     except Unmeasured as error:
         yield error.finding
-    figures.append(FitFigures(tuple(housings), jig.tilt_deg, jig.standoff_mm, projection, tuple(lines), files_cut, {}))
-
-
-def _sawn_findings(
-    folder: Folder, guides: HandGuides, kit: KitAsCut, files_cut: int, figures: list[FitFigures]
-) -> Iterator[Finding]:
-    """The housings sawn, the trestle stood; figures are put into the list."""
-    yield from number_findings(folder.job, folder.numbers)
-    housings, findings = sawn_housings(guides)
-    yield from findings
-    yield from stand_findings(folder.job, folder.numbers, housings)
-    yield from size_findings(folder.job, folder.numbers, lambda size: sawn_housings(guides.of_job(size)))
-    lines = budgets(kit, None)
-    try:
-        lines += bevel_budgets(kit)
-    except Unmeasured as error:
-        yield error.finding
-    figures.append(FitFigures(tuple(housings), 0.0, 0.0, 0.0, tuple(lines), files_cut, {}))
+    tilt_deg, standoff_mm = (jig.tilt_deg, jig.standoff_mm) if jig else (0.0, 0.0)
+    found = FitFigures(tuple(housings), tilt_deg, standoff_mm, projection or 0.0, tuple(lines), files_cut, {})
+    figures.append(found)
 
 
 def as_measured(folder: Folder) -> tuple[KitAsCut, JigAsCut]:

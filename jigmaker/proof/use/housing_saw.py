@@ -137,7 +137,14 @@ def guide_findings(guides: HandGuides) -> Iterator[Finding]:
         yield from overlap_findings(pieces, wood, set())
         yield from _stands(pieces, guides.piece("saw guide near plate", hand))
         yield from _cheek_findings(guides, hand)
-        yield from _saw_findings(guides, hand)
+        # The saw's plate over its whole stroke in nothing but the fence.
+        for side in ("near", "far"):
+            plate = guides.beside_cheek(side, hand, 0.0, guides.saw.plate_mm, guides.saw.depth_mm, _STROKE_MM)
+            for piece in guides.saw_guide.pieces(hand):
+                if SAWN_THROUGH not in piece.name:
+                    yield from _touches(
+                        f"the saw at the {side} cheek", plate, piece, f"saw guide {hand}", "shop hand_saw"
+                    )
     pieces = guides.paring_guide.pieces("both")
     yield from joint_findings(guides.paring_guide, pieces)
     yield from overlap_findings(pieces, _board(job, job.top.length_mm / 2), set())
@@ -227,15 +234,6 @@ def _cheek_findings(guides: HandGuides, hand: str) -> Iterator[Finding]:
     width = spacer.across("near side", "far side")
     if abs(width - apart) > NEAR_MM:
         yield off_finding(336, "saw guide spacer", f"saw guide {hand}", "its width between the cheeks", width, apart)
-
-
-def _saw_findings(guides: HandGuides, hand: str) -> Iterator[Finding]:
-    """The saw's plate over its whole stroke in nothing but the fence."""
-    for side in ("near", "far"):
-        plate = guides.beside_cheek(side, hand, 0.0, guides.saw.plate_mm, guides.saw.depth_mm, _STROKE_MM)
-        for piece in guides.saw_guide.pieces(hand):
-            if SAWN_THROUGH not in piece.name:
-                yield from _touches(f"the saw at the {side} cheek", plate, piece, f"saw guide {hand}", "shop hand_saw")
 
 
 def _chisel_findings(guides: HandGuides) -> Iterator[Finding]:
