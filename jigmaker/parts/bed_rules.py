@@ -8,6 +8,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import CLEAR_MM, SMALL_BITE_MM, JigLayout, fits_bed, lay_out
 from jigmaker.parts.housing_jig.support import least_support, support_bound
 from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.wording import at_least
 from jigmaker.units import length_text
 
 BAND_LEAST_MM = 15.0  # free band under the lugs for jaws or clamps
@@ -33,7 +34,7 @@ def check_inset(layout: JigLayout, trestle: Trestle) -> Iterator[Finding]:
     yield Finding(
         311,
         f"the inset, {_say(trestle, inset)}, leaves no room for the jig's end bearer and its bolts",
-        f"make the inset {_say(trestle, least)} or more{_or_narrower(layout)}",
+        f"make the inset {at_least(least, trestle.job.unit)} or more{_or_narrower(layout)}",
         "job trestle.inset",
         value=_say(trestle, inset),
         limit=_say(trestle, least),
@@ -57,7 +58,7 @@ def check_hold(layout: JigLayout, trestle: Trestle) -> Iterator[Finding]:
     if layout.strip_depth - layout.lug_depth < BAND_LEAST_MM:
         says = f"the top, {_say(trestle, width)} wide, is too narrow to be held below the jig's lugs"
         least = layout.lug_depth + BAND_LEAST_MM + CLEAR_MM
-        do = f"use a top {_say(trestle, least)} wide or more{_or_narrower(layout)}"
+        do = f"use a top {at_least(least, trestle.job.unit)} wide or more{_or_narrower(layout)}"
         yield Finding(315, says, do, "job top.width")
     throat = width - (layout.strip_depth + layout.lug_depth) / 2
     if throat > THROAT_MM:

@@ -9,6 +9,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.housing_jig.layout import TENON_SHORT_MM, JigLayout, least_standoff
 from jigmaker.parts.relief import HOLE_SPARE_MM, RELIEF_SPARE_MM, bites_of, goes_text, mortise_width
 from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.wording import at_least, at_most
 from jigmaker.units import length_text
 
 TENON_MM = 15.0  # the least length of a plate tenon
@@ -41,7 +42,7 @@ def check_cutter(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     least = router.bush_mm / 2 + BESIDE_TENON_MM + max(TENON_MM, bites_of(shop).least_length)
     if router.base_mm / 2 < least:
         says = f"the router's base, {_say(trestle, router.base_mm)}, leaves the bearers' tenons no room beside the slot"
-        do = f"use a base plate of {_say(trestle, 2 * least)} or more, or a smaller bush"
+        do = f"use a base plate of {at_least(2 * least, trestle.job.unit)} or more, or a smaller bush"
         yield Finding(206, says, do, "shop hand_router.base")
 
 
@@ -105,10 +106,11 @@ def check_bush(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Find
     stands = f"the bush stands {_say(trestle, length)} below the base"
     if length > p - BUSH_SHORT_MM:
         says = f"{stands} and the sheet is {_say(trestle, p)}: it would ride on the work"
-        do = f"shorten the bush to {_say(trestle, p - BUSH_SHORT_MM)} or less, or cut the kit from a thicker sheet"
+        short = at_most(p - BUSH_SHORT_MM, trestle.job.unit)
+        do = f"shorten the bush to {short} or less, or cut the kit from a thicker sheet"
         yield Finding(202, says, do, "shop hand_router.bush_length")
     if length < BUSH_LEAST_MM:
-        do = f"use a bush of {_say(trestle, BUSH_LEAST_MM)} or more"
+        do = f"use a bush of {at_least(BUSH_LEAST_MM, trestle.job.unit)} or more"
         yield Finding(202, f"{stands}: it has no hold on the plate", do, "shop hand_router.bush_length")
     if router.blade_mm is not None and router.blade_mm < d:
         says = f"the cutting length, {_say(trestle, router.blade_mm)}, is under the housing's depth, {_say(trestle, d)}"
@@ -139,7 +141,8 @@ def check_bearing(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[F
         says = (
             f"with a cutting length of {_say(trestle, router.blade_mm)} the bearing would run {where} the plate's edge"
         )
-        do = f"use a cutter with a cutting length from {_say(trestle, low)} to {_say(trestle, high)}"
+        least, most = at_least(low, trestle.job.unit), at_most(high, trestle.job.unit)
+        do = f"use a cutter with a cutting length from {least} to {most}"
         yield Finding(207, says, do, "shop hand_router.blade")
 
 

@@ -1,5 +1,6 @@
 """What cannot be made or used is refused in words that say why and what to change; the demo itself passes."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -9,6 +10,7 @@ from jigmaker.findings import cautions_in, errors_in
 from jigmaker.job.shop import Machine
 from jigmaker.parts.check import check_kit
 from jigmaker.trestle.solve import solve
+from jigmaker.units import length_mm
 
 
 def shop(**changes):
@@ -86,9 +88,63 @@ CAUTIONS = [
     (job(inset_mm=200), shop(), 312, "does not fit the sheet", "keep the R and the L jig apart"),
     (job(top__length_mm=400), shop(), 314, "the far end bearer hangs free", "stop end"),
     (job(top__length_mm=320), shop(), 312, "too short for a plate with both slots", "keep the R and the L jig apart"),
-    (job(top__width_mm=260), shop(), 316, "need a throat of", "vice"),
+    # A band from 47 mm below the edge, where the lugs end, to 65 mm from the far edge: its middle is 139 mm off that.
+    (job(top__width_mm=260), shop(), 316, "need a throat of 139 mm", "vice"),
     (job(), shop(hand_router__blade_mm=25), 208, "is under the housing's depth", "shank"),
 ]
+
+
+LIMITS = [
+    # What goes and what does not: a bush a millimetre shorter than the sheet of 9.1 and 3 mm long (common practice, no
+    # source), a clamp's throat of 120 mm = (width + 65 - 47) / 2; else the figure that the finding tells.
+    (202, {}, {"hand_router__bush_length_mm": (8.1, 8.11)}),
+    (202, {}, {"hand_router__bush_length_mm": (3, 2.99)}),
+    (316, {"top__width_mm": (222, 223)}, {}),
+    (201, {}, {"hand_router__cutter_reach_mm": (44.95, 44.94)}),
+    (313, {}, {"sheet__width_mm": (230.36, 230.34)}),
+    (314, {"top__length_mm": (428, 427.99)}, {}),
+]
+
+
+@pytest.mark.parametrize(("code", "of_job", "of_shop"), LIMITS)
+def test_the_figure_told_is_the_limit(code, of_job, of_shop):
+    """Whoever keeps to it is rid of the finding, and a hundredth of a millimetre less is not enough."""
+    for at, is_told in ((0, False), (1, True)):
+        a_job, a_shop = (
+            make(**{key: value[at] for key, value in of.items()}) for make, of in ((job, of_job), (shop, of_shop))
+        )
+        assert (code in {f.code for f in check_kit(solve(a_job), a_shop, is_quick=True)}) == is_told
+
+
+BEARING = {"hand_router": BEARING_SHOP.hand_router}
+ADVICE = [
+    # The code, what brings it out, what the advice says, the key that it means, and whether it says "or less".
+    (202, {}, {"hand_router__bush_length_mm": 8.5}, "bush to (.+?) or less", "hand_router__bush_length_mm", True),
+    (202, {}, {"hand_router__bush_length_mm": 2}, "bush of (.+?) or more", "hand_router__bush_length_mm", False),
+    (204, {}, {"machine": Machine("cnc", 9.05)}, "kit with (.+?) or less", "machine__tool_mm", True),
+    (206, {}, {"hand_router__base_mm": 96}, "plate of (.+?) or more", "hand_router__base_mm", False),
+    (207, {}, BEARING | {"hand_router__blade_mm": 46.5}, "to (.+)", "hand_router__blade_mm", True),
+    (207, {}, BEARING | {"hand_router__blade_mm": 34}, "length from (.+?) to", "hand_router__blade_mm", False),
+    (311, {"inset_mm": 50}, {}, "inset (.+?) or more", "inset_mm", False),
+    (315, {"top__width_mm": 60}, {}, "top (.+?) wide or more", "top__width_mm", False),
+]
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize(("code", "of_job", "of_shop", "words", "key", "is_most"), ADVICE)
+def test_the_advice_is_enough_and_not_too_much(code, of_job, of_shop, words, key, is_most, unit):
+    """The length that it prints, in the job's unit, clears the finding; a tenth or a 64th short of it does not."""
+
+    def found(changes):
+        of_job_now = {name: value for name, value in changes.items() if name in of_job}
+        a_shop = changed(DEMO_SHOP, {name: value for name, value in changes.items() if name not in of_job})
+        return {f.code: f for f in check_kit(solve(job(unit=unit, **of_job_now)), a_shop, is_quick=True)}
+
+    given = of_job | of_shop
+    step = (0.1 if unit == "mm" else 25.4 / 64) * (1 if is_most else -1)
+    told = length_mm(re.search(words, found(given)[code].do)[1], unit)
+    assert code not in found(given | {key: told})
+    assert code in found(given | {key: told + step})
 
 
 @pytest.mark.parametrize(("a_job", "a_shop", "code", "says", "do"), CAUTIONS)

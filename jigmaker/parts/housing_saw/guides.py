@@ -13,6 +13,7 @@ from jigmaker.parts.housing_saw.paring_guide import paring_guide_parts
 from jigmaker.parts.housing_saw.saw_guide import saw_guide_parts
 from jigmaker.parts.part import Part
 from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.wording import at_least
 from jigmaker.units import length_text
 
 LEAST_SHEET_MM = 6.0  # thinner cheeks spring; from memory, no source
@@ -111,4 +112,5 @@ def check_hand_guides(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
         value, least = measure(lay)
         if value < least - TOUCH_MM:
             told, wanted = length_text(value, unit), length_text(least, unit)
-            yield Finding(code, says.format(told, wanted), do.format(told, wanted), key, value=told, limit=wanted)
+            do = do.format(told, at_least(least, unit))
+            yield Finding(code, says.format(told, wanted), do, key, value=told, limit=wanted)
