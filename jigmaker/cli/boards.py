@@ -46,7 +46,7 @@ def command(job: Path | None, boards: Path | None, spares: bool, as_json: bool, 
         say(_without_boards(asked))
         return
     with long_work():
-        file = read_boards(asked.source.boards_text, asked.job.unit, asked.source.boards_file)
+        file = read_boards(asked.source.boards_text, asked.job.unit, asked.source.boards_file, _usual_kerf_mm(asked))
         plans = plan_boards(_kinds(asked, file.kerf_mm), file, asked.job.unit, spares)
     if as_json:
         from jigmaker.making.json_text import json_text
@@ -54,6 +54,13 @@ def command(job: Path | None, boards: Path | None, spares: bool, as_json: bool, 
         say(json_text(plan_json(plans)).decode().rstrip("\n").split("\n"))
         return
     say(plan_lines(asked, plans))
+
+
+def _usual_kerf_mm(asked: Asked) -> float:
+    """What the shop's saw takes, or a usual one."""
+    from jigmaker.job.practice import SAW_KERF_MM
+
+    return asked.shop.timber_kerf_mm if asked.shop else SAW_KERF_MM
 
 
 def _kinds(asked: Asked, kerf_mm: float) -> tuple[PieceKind, ...]:
@@ -73,13 +80,12 @@ def _kinds(asked: Asked, kerf_mm: float) -> tuple[PieceKind, ...]:
 def _without_boards(asked: Asked) -> list[str]:
     """What a board would have to hold of each section."""
     from jigmaker.cli.speech import row
-    from jigmaker.job.practice import SAW_KERF_MM
     from jigmaker.papers.wording import counted, size
     from jigmaker.units import length_text
 
     unit = asked.job.unit
     lines = row("", f"{asked.job.name}: lengths to buy; no boards are told.", column=0)
-    for kind in _kinds(asked, SAW_KERF_MM):
+    for kind in _kinds(asked, _usual_kerf_mm(asked)):
         section = size(kind.width_mm, kind.thickness_mm, unit=unit)
         one = length_text((kind.length + kind.spread) / 1000, unit, 1)
         each = length_text(kind.takes / 1000, unit, 1)

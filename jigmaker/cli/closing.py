@@ -57,6 +57,7 @@ def closing_text(
     angles = plan.kit.trestle.angles
     scored = "the marked face is the one that shows." if plan.shop.machine.marking != "none" else "mark it as it lies."
     saw = f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square, blade {fixed(angles.saw_tilt_deg, 2)}° off upright."
+    in_box = plan.shop.leg_saw.kind == "hand"
     lines = [
         *_heading(plan, asked, target, names),
         *_replaced(plan.job, before, kept),
@@ -67,7 +68,9 @@ def closing_text(
             "which face",
             _PRINTED_FACE if is_paper else f"Machine: no piece is turned over; {scored}",
             f"{goes_on_board(plan.shop)}: board clamped edge up, fence against the top face for all four housings.",
-            f"Saw: leg's wide face down, {saw}",
+            "Leg box: wide face down, head at your left, slid along and never turned."
+            if in_box
+            else f"Saw: leg's wide face down, {saw}",
         ),
         *(_router(plan) if plan.shop.routs_housings else ()),
         *verdict_lines(report),

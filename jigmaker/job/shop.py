@@ -16,6 +16,7 @@ from jigmaker.job.agreement import (
     paper_faults,
     sheet_faults,
 )
+from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.sections import ALSO
 from jigmaker.job.self_check import check_record
 from jigmaker.job.toml import FileText
@@ -346,8 +347,7 @@ class Shop:
         if tuple(self.layers) != OPERATIONS:
             raise OutOfRange(f"layers are {', '.join(self.layers)}, must be {', '.join(OPERATIONS)}, in this order")
         facts: dict[str, LayerFacts] = {
-            operation: (layer.name, (layer.colour, layer.width_mm), layer.write)
-            for operation, layer in self.layers.items()
+            name: (layer.name, (layer.colour, layer.width_mm), layer.write) for name, layer in self.layers.items()
         }
         _refuse(layer_faults(facts, self.files.dxf))
         tools = (self.hand_router is not None, self.hand_saw is not None, self.chisel is not None)
@@ -370,6 +370,11 @@ class Shop:
     def saws_housings(self) -> bool:
         """True when housings are made with saw and chisel, too or only."""
         return self.housing_work.by in ("saw and chisel", "both") or self.hand_router is None
+
+    @property
+    def timber_kerf_mm(self) -> float:
+        """What a cut through timber takes, mm: the hand saw's kerf where it saws the legs, else a table saw's."""
+        return self.hand_saw.kerf_mm if self.leg_saw.kind == "hand" and self.hand_saw else SAW_KERF_MM
 
     @property
     def also(self) -> tuple[str, ...]:

@@ -73,9 +73,9 @@ def boards_for(kit: Kit, source: Source) -> tuple[tuple[SectionPlan, ...], tuple
     Raises JobError with the faults of boards.toml.
     """
     if not source.boards_text:
-        return (), (), SAW_KERF_MM
+        return (), (), kit.shop.timber_kerf_mm
     unit = kit.trestle.job.unit
-    file = read_boards(source.boards_text, unit, source.boards_file)
+    file = read_boards(source.boards_text, unit, source.boards_file, kit.shop.timber_kerf_mm)
     try:
         in_blanks = turns_legs(kit.trestle, kit.shop)
         kinds = piece_kinds(kit.trestle, file.kerf_mm, trial_piece_mm(kit.trestle, kit.shop), in_blanks)

@@ -70,13 +70,16 @@ class BoardFile:
     kerf_mm: float = SAW_KERF_MM
 
 
-def read_boards(data: bytes, unit: Unit, file: str = "boards.toml") -> BoardFile:
-    """The boards in a file's bytes; bare numbers are in `unit` unless it says another. Raises JobError, all faults."""
+def read_boards(data: bytes, unit: Unit, file: str = "boards.toml", usual_kerf_mm: float = SAW_KERF_MM) -> BoardFile:
+    """The boards in a file's bytes; bare numbers are in `unit` unless it says another. Raises JobError, all faults.
+
+    usual_kerf_mm: of a file that does not tell what its saw takes.
+    """
     text = text_of(data, file)
     table, reader = table_of(text, file), _BoardReader(file, lines_of(text))
     if reader.fits(_UNITS, table.get("units"), "units", unit):
         unit = table.get("units", unit)
-    kerf = reader.value(_KERF, table.get("kerf"), "kerf", unit) or SAW_KERF_MM
+    kerf = reader.value(_KERF, table.get("kerf"), "kerf", unit) or usual_kerf_mm
     reader.unknown("", table, ["units", "kerf", "board"])
     boards = table.get("board")
     if not isinstance(boards, list) or not boards or not all(isinstance(each, dict) for each in boards):

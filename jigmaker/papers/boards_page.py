@@ -189,7 +189,9 @@ def _stops(plan: SectionPlan, bench: Bench) -> list[tuple[str, ...]]:
     for kind in sorted(kinds.values(), key=lambda kind: (bool(kind.spread), -kind.length)):
         saw = "square"
         along = ""
-        if kind.spread:
+        if kind.spread and bench.kit.shop.leg_saw.kind == "hand":
+            saw, along = "in the leg box, wide face down", ", along an arris"
+        elif kind.spread:
             saw = (
                 f"wide face down: mitre {text(angles.saw_mitre_deg, 2)}° off square, "
                 f"blade {text(angles.saw_tilt_deg, 2)}° off upright"

@@ -1,4 +1,4 @@
-"""The figures and words of sheets for housings made with saw and chisel. mm, mm³, degrees."""
+"""The figures and words of sheets for work with hand tools: housings, legs sawn in a box. mm, mm³, degrees."""
 
 from collections.abc import Iterator
 
@@ -9,6 +9,7 @@ from jigmaker.papers.facts import Fact
 from jigmaker.parts.housing_saw.layout import lay_out_saw
 from jigmaker.parts.housing_saw.paring_guide import PARING_GUIDE
 from jigmaker.parts.housing_saw.saw_guide import SAW_GUIDE
+from jigmaker.parts.leg_saw.leg_box import LEG_BOX, lay_out_box, turned_deg
 from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE, lay_out_cradle
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
@@ -16,20 +17,19 @@ from jigmaker.trestle.solids import SEATS, at_seat, board_solid, housing_solid, 
 
 
 def hand_work_facts(bench: Bench) -> Iterator[Fact]:
-    """Tools as told and what the guides come to; nothing where housings are not sawn."""
+    """Tools as told, and what guides and leg box come to."""
     kit = bench.kit
+    if saw := kit.shop.hand_saw:
+        given = {"plate": saw.plate_mm, "kerf": saw.kerf_mm, "depth": saw.depth_mm, "back": saw.back_mm}
+        yield from (Fact(f"hand_saw.{key}", mm, "given") for key, mm in (given | {"length": saw.length_mm}).items())
+    if kit.shop.leg_saw.kind == "hand":
+        yield Fact("leg_box.pieces", sum(part.needed for part in kit.parts if part.assembly == LEG_BOX), "number")
+        yield Fact("leg_box.slot", lay_out_box(kit.trestle, kit.shop).slot, "caliper")
+        yield from (Fact(f"leg_box.{how}", deg, "degrees") for how, deg in turned_deg(kit.trestle).items())
     if not kit.shop.saws_housings:
         return
     lay = lay_out_saw(kit.trestle, kit.shop)
-    given = {
-        "hand_saw.plate": lay.saw.plate_mm,
-        "hand_saw.kerf": lay.saw.kerf_mm,
-        "hand_saw.depth": lay.saw.depth_mm,
-        "hand_saw.back": lay.saw.back_mm,
-        "hand_saw.length": lay.saw.length_mm,
-        "chisel.blade": lay.chisel.blade_mm,
-    }
-    yield from (Fact(name, mm, "given") for name, mm in given.items())
+    yield Fact("chisel.blade", lay.chisel.blade_mm, "given")
     yield Fact("saw_guide.spacer", lay.spacer_width, "caliper")
     yield Fact("saw_guide.wrong_face", wrong_face_mm3(kit.trestle), "volume")
     # On the bottom face the guide's ramp has the slope of the floor turned over: the one face's depth at the other.

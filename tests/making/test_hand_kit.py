@@ -15,22 +15,26 @@ from jigmaker.job.demo import demo_job_text
 from jigmaker.job.job import Size
 from jigmaker.job.read import read_shop
 from jigmaker.job.sections import ALSO
-from jigmaker.job.shop import LegSaw
+from jigmaker.job.shop import LegSaw, Machine
 from jigmaker.job.write import shop_text
 from jigmaker.making.job_check import check_job
 from jigmaker.making.make import make
+from jigmaker.order.board_file import read_boards
+from jigmaker.order.pieces import piece_kinds
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import prove
+from jigmaker.proof.readers.read_folder import read_folder
 from jigmaker.trestle.solve import solve
 
 TOOLS = "\n[hand_saw]\nplate = 0.8\nkerf = 1.0\ndepth = 75\nback = 6\nlength = 300\n[chisel]\nblade = 140\n"
+LEGS_BY_HAND = '[leg_saw]\nkind = "hand"\n'
 BY_HAND = '[housing_work]\nby = "saw and chisel"\n'
 
 
 @cache
-def shop_file(work=BY_HAND, tools=TOOLS, has_router=False):
+def shop_file(work=BY_HAND, tools=TOOLS + LEGS_BY_HAND, has_router=False):
     """The demo's shop.toml with these sections, and without its hand router."""
     text = quick(ideal_shop_text())
     if not has_router:
@@ -44,12 +48,13 @@ def kit():
 
 
 def test_the_kit_is_made_and_proves():
-    """Both guides are in it, nothing of the jig is; four housings are sawn and have their legs in them."""
+    """Guides and leg box are in it, nothing of the jig is; four housings are sawn and have their legs in them."""
     files = made(demo_job_text(), shop_file())
     report = prove(files)
     assert report.passed and report.findings == ()
     slugs = {part.slug for part in kit().parts}
     assert {"saw-guide-fence-r", "saw-guide-fence-l", "saw-guide-near-cheek", "paring-guide-ramp"} <= slugs
+    assert {"leg-box-near-wall", "leg-box-far-wall", "leg-box-bottom", "leg-box-strip"} <= slugs
     assert not slugs & {"plate", "bearer", "end-bearer", "stop", "projection-gauge", "mask-foot"}
     assert [each.hand for each in report.figures.housings] == ["R", "R", "L", "L"]
 
@@ -61,10 +66,61 @@ def test_the_sheets_speak_of_no_router():
     sizes = make_kit(solve(replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))), read_shop(shop_file()))
     documents = [setup_document(Bench(each, ()), with_pictures=False) for each in (kit(), sizes)]
     numbers = [page.title.split()[0] for page in documents[0].pages if page.title[0].isdigit()]
-    assert numbers == ["10", "20", "35", "63", "66", "70", "80", "90", "100", "120"]
+    assert numbers == ["10", "20", "35", "37", "63", "66", "70", "80", "90", "100", "120"]
     for document in documents:
-        assert not re.search(r"\brout|\bbush\b|\bslot\b|\bjig\b|projection", document_text(document).lower())
+        assert not re.search(r"\brout|\bbush\b|\bjig\b|projection", document_text(document).lower())
+        without_box = replace(document, pages=tuple(p for p in document.pages if not p.title.startswith(("37", "70"))))
+        assert not re.search(r"\bslots?\b", document_text(without_box).lower())
     assert {"35", "63", "66"} <= {p.title.split()[0] for p in setup_document(Bench(both(), ()), False).pages}
+
+
+def sheet(shop, number, job=DEMO):
+    """A set-up sheet's words."""
+    document = setup_document(Bench(make_kit(solve(job), shop), (), saw_kerf_mm=shop.timber_kerf_mm), False)
+    return document_text(replace(document, pages=tuple(p for p in document.pages if p.title.startswith(number))))
+
+
+def test_legs_are_sawn_in_the_box():
+    """Box, saw and stop block in place of mitre and tilt; what a turned leg costs, where it costs anything."""
+    shop = read_shop(shop_file())
+    words = sheet(shop, "70")
+    for told in ("box is made for this saw only", "HEAD THIS END at your left", "outer wide face down", "752 mm along"):
+        assert told in words, told
+    assert "24.00° off each other, rolled over on its other wide face 33.46°" in words  # solids of another kernel
+    assert "slot's left face" in words and "near edge, upper arris" in words
+    assert not re.search(r"mitre|\btilt|off upright|\btable\b", words)
+    braces = sheet(shop, "80")
+    assert "Plane the bevel of the top edge" in braces and not re.search(r"blade|mitre|\btilt", braces)
+    plumb = sheet(shop, "70", replace(DEMO, rake_deg=90, splay_deg=90, inset_mm=150))
+    assert "off each other" not in plumb
+    sizes = replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))
+    assert "move the stop in to the next." in sheet(shop, "70", sizes)
+    assert "5 pieces" in sheet(shop, "37") and "slip 1.05" not in sheet(shop, "37")
+    tilting = read_shop(shop_file(tools=TOOLS))
+    assert "Leg box" not in sheet(tilting, "70") and "mitre 11.75° off square" in sheet(tilting, "70")
+    assert not sheet(tilting, "37") and "off upright" in sheet(tilting, "80")
+
+
+def test_walls_in_halves_are_told_with_their_slip():
+    """Where a router cuts the kit: what keeps the halves apart, as thick as the slot is wide."""
+    thick = replace(DEMO_SHOP.sheet, thickness_mm=12.0, length_mm=1220.0, width_mm=610.0)
+    cnc = replace(DEMO_SHOP, machine=Machine("cnc", 6.35), sheet=thick)
+    words = sheet(replace(cnc, leg_saw=LegSaw("hand"), hand_saw=HAND_SHOP.hand_saw), "37")
+    assert "slip 1.05 mm thick" in words and "7 pieces" in words
+
+
+def test_the_hand_saws_cut_is_counted_in():
+    """A leg takes its length along the board and the hand saw's cut askew, 751.826 + 1.044; a table saw's elsewhere."""
+    by_hand, by_table = read_shop(shop_file()), read_shop(shop_file(tools=TOOLS))
+    assert (by_hand.timber_kerf_mm, by_table.timber_kerf_mm) == (1.0, 3.2)
+    files = made(demo_job_text(), shop_file())
+    read, findings = read_folder(files)
+    assert findings == [] and read.saw_kerf_mm == 1.0
+    boards = b'[[board]]\nsection = "70 x 32"\nlength = 2440\ncount = 20\n'
+    assert read_boards(boards, "mm", usual_kerf_mm=1.0).kerf_mm == 1.0
+    assert read_boards(b"kerf = 2.0\n" + boards, "mm", usual_kerf_mm=1.0).kerf_mm == 2.0
+    (leg,) = [kind for kind in piece_kinds(solve(DEMO), by_hand.timber_kerf_mm) if kind.name == "leg"]
+    assert leg.takes / 1000 == pytest.approx(751.826 + 1.044, abs=0.01)
 
 
 def test_no_router_is_made_up():

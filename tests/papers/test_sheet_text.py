@@ -1,6 +1,7 @@
 """The reader of a set-up sheet's text: what it makes of one, and that it refuses what is unknown, file and line."""
 
 import re
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -8,6 +9,7 @@ from sample_jobs import DEMO, HAND_SHOP
 
 from jigmaker.drawing.page import BOX, Caution, Facts, Heading, Steps, Table, Words
 from jigmaker.errors import SheetError
+from jigmaker.job.shop import LegSaw
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.fact_table import fact_table, what_is_so
 from jigmaker.papers.facts import Fact, tell
@@ -141,7 +143,7 @@ def test_a_head_that_lacks_something_is_refused() -> None:
 @cache
 def bench() -> Bench:
     """The demo's, unplaced, in a shop that has all tools."""
-    return Bench(make_kit(solve(DEMO), HAND_SHOP), ())
+    return Bench(make_kit(solve(DEMO), replace(HAND_SHOP, leg_saw=LegSaw("hand"))), ())
 
 
 @pytest.mark.parametrize("name", OPERATIONS)

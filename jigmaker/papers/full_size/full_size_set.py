@@ -62,6 +62,7 @@ GROUPS: dict[str, TemplateGroup] = {
     "jig-parts": TemplateGroup("other parts of the housing jig", SAW),
     "hand-guides": TemplateGroup("saw guides and paring guide", SAW),
     "cradle": TemplateGroup("sloping cradle", SAW),
+    "leg-box": TemplateGroup("leg box", SAW),
     "housing-strips": TemplateGroup(
         "strips to mark housings", "Tape the paper round the board; the lines are the housing's."
     ),

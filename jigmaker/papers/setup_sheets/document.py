@@ -17,6 +17,7 @@ OPERATIONS = {
     "assemble_jig": 30,
     "assemble_guides": 35,
     "assemble_cradle": 37,
+    "assemble_box": 37,
     "saw_waste": 40,
     "set_router": 50,
     "rout_housings": 60,

@@ -17,6 +17,7 @@ from jigmaker.papers.pictures.horn import horn_picture
 from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
 from jigmaker.papers.pictures.jig_on_board import beside_each_other
 from jigmaker.papers.pictures.leaning_back import leaning_back_picture
+from jigmaker.papers.pictures.leg_box import leg_box_apart_picture, leg_box_picture
 from jigmaker.papers.pictures.leg_cradle import leg_cradle_apart_picture, leg_cradle_picture
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.levelling import levelling_picture
@@ -50,6 +51,8 @@ def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callab
         "cradle apart": partial(leg_cradle_apart_picture, kit),
         "cradle first": partial(leg_cradle_picture, kit, "first"),
         "cradle second": partial(leg_cradle_picture, kit, "second"),
+        "leg box apart": partial(leg_box_apart_picture, kit),
+        "leg box": partial(leg_box_picture, kit),
         "first-off": partial(first_off_picture, trestle),
         "saw leg flat": partial(saw_picture, trestle, "leg flat"),
         "saw leg on edge": partial(saw_picture, trestle, "leg on edge"),

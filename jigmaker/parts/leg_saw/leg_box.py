@@ -19,7 +19,7 @@ x = -(z - zw / 2) cot b, b the splay, so that the saw's top leans toward the hea
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
-from math import ceil
+from math import acos, ceil, degrees
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame, PlaneFrame
@@ -35,7 +35,7 @@ from jigmaker.parts.part import Held, Part, Placement
 from jigmaker.parts.relief import HOLE_SPARE_MM, Bites, bites_of, mortise_width
 from jigmaker.parts.text_box import Box, fill_inside
 from jigmaker.record import dataclass
-from jigmaker.trestle.angles import cosine, cotangent, sine
+from jigmaker.trestle.angles import cosine, cotangent, sine, stretch
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import caliper_text, length_text
 
@@ -197,6 +197,18 @@ def check_leg_box(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
         if value < least - TOUCH_MM:
             told, wanted = length_text(value, unit), length_text(least, unit)
             yield Finding(code, says.format(told), do.format(told, wanted), key, value=told, limit=wanted)
+
+
+def turned_deg(trestle: Trestle) -> dict[str, float]:
+    """How far a leg's second end comes out of the plane of its first when it is turned between the cuts: end for end on
+    the same wide face, or rolled over on the other one, its head where it was.
+
+    Of the ends' normal cos b lies through the leg's thickness and 1 / D along its axis. Half a turn about the thickness
+    leaves the former as it is, one about the axis the latter, and reverses the rest; so the two planes meet at
+    2 asin(cos b) or at 2 acos(1 / D).
+    """
+    along = 1 / stretch(trestle.job.rake_deg, trestle.job.splay_deg)
+    return {"end_for_end": 2 * (90 - trestle.job.splay_deg), "rolled": 2 * degrees(acos(along))}
 
 
 def leg_box_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from jigmaker.errors import JobError, LengthError
 from jigmaker.findings import Finding
-from jigmaker.job.practice import SAW_KERF_MM
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.rules import KIT_NUMBER
 from jigmaker.job.shop import OPERATIONS, Shop
@@ -71,7 +70,7 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
     changed = frozenset(finding.part for finding in found if finding.code == CHANGED)
     read = settled(read, kit, changed)
     # What boards.toml says of the saw; a usual kerf where it says nothing that can be read.
-    kerf_mm = SAW_KERF_MM
+    kerf_mm = shop.timber_kerf_mm
     with suppress(JobError, LengthError, KeyError, TypeError):
         told = table_of(text_of(files.get(BOARDS, b""), BOARDS), BOARDS)
         kerf_mm = length_mm(told["kerf"], "in" if told.get("units", job.unit) == "in" else "mm")

@@ -288,7 +288,7 @@ def _leg_findings(box: LegBox) -> Iterator[Finding]:
 
 def wrong_turns_deg(job: Job) -> dict[str, float]:
     """How far the second end comes out of the first one's plane when the leg is turned between the cuts: end for end on
-    the same face, end for end and the other wide face down, and rolled over on the other wide face.
+    the same face, or rolled over on the other wide face, the head where it was.
 
     The ends' normal has three parts in the leg: down its axis, across its wide face, through its thickness. A half turn
     about one of these reverses the other two; the two planes then meet at twice the angle between the normal and that
@@ -296,9 +296,4 @@ def wrong_turns_deg(job: Job) -> dict[str, float]:
     """
     d = directions(job)
     along, through = abs(dot(UP, d.down)), abs(dot(UP, d.wide))
-    sideways = abs(dot(UP, d.edge))
-    return {
-        "end_for_end": 2 * degrees(asin(through)),
-        "tumbled": 2 * degrees(asin(sideways)),
-        "rolled": 2 * degrees(acos(along)),
-    }
+    return {"end_for_end": 2 * degrees(asin(through)), "rolled": 2 * degrees(acos(along))}

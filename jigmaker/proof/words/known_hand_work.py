@@ -1,26 +1,46 @@
-"""What saw guide, paring guide and their sheets must say, worked out by the proof from the guides as cut."""
+"""What saw guide, paring guide, leg box and their sheets must say, worked out by the proof from the parts as cut."""
 
 from __future__ import annotations
 
 from jigmaker.geometry.vectors import dot, subtract
+from jigmaker.job.shop import HandSaw
 from jigmaker.proof.use.housing_saw import HandGuides
+from jigmaker.proof.use.leg_box import LegBox, wrong_turns_deg
 from jigmaker.proof.words.figures import AsCut, Value
 
 
-def hand_work_facts(guides: HandGuides) -> dict[str, Value]:
-    """Tools as the shop gives them, and what the guides as cut come to. Raises Unmeasured."""
-    saw, ramp = guides.saw, guides.ramp()
-    near, far = (guides.cheek_face(side, "R")[1] for side in ("near", "far"))
-    # Clamps take the fence's band under the bearers.
-    fence, bearer = (guides.piece(name, "R").solid.bounds[0][1] for name in ("saw guide fence", "near bearer"))
-    edges, sheet = (fence, bearer), guides.saw_guide.shop.sheet
-    joint, job_routs = sheet.joint_clearance_mm + sheet.thickness_spread_mm, guides.saw_guide.shop.routs_housings
+def hand_saw_facts(saw: HandSaw) -> dict[str, Value]:
+    """The hand saw as the shop gives it."""
     return {
         "hand_saw.plate": saw.plate_mm,
         "hand_saw.kerf": saw.kerf_mm,
         "hand_saw.depth": saw.depth_mm,
         "hand_saw.back": saw.back_mm,
         "hand_saw.length": saw.length_mm,
+    }
+
+
+def leg_box_facts(box: LegBox) -> dict[str, Value]:
+    """What the box as cut comes to, and what a leg costs that is turned in it. Raises Unmeasured."""
+    (near, _), (far, _) = (box.slot_face("near", which) for which in ("left", "right"))
+    turned = wrong_turns_deg(box.job)
+    return {
+        "leg_box.pieces": len(box.pieces),
+        "leg_box.slot": AsCut(abs(dot(subtract(far, near), box.saw_plane[1]))),
+        "leg_box.end_for_end": turned["end_for_end"],
+        "leg_box.rolled": turned["rolled"],
+    }
+
+
+def hand_work_facts(guides: HandGuides) -> dict[str, Value]:
+    """What the guides as cut come to, and the chisel as the shop gives it. Raises Unmeasured."""
+    ramp = guides.ramp()
+    near, far = (guides.cheek_face(side, "R")[1] for side in ("near", "far"))
+    # Clamps take the fence's band under the bearers.
+    fence, bearer = (guides.piece(name, "R").solid.bounds[0][1] for name in ("saw guide fence", "near bearer"))
+    edges, sheet = (fence, bearer), guides.saw_guide.shop.sheet
+    joint, job_routs = sheet.joint_clearance_mm + sheet.thickness_spread_mm, guides.saw_guide.shop.routs_housings
+    return {
         "chisel.blade": guides.chisel.blade_mm,
         "saw_guide.spacer": abs(dot(subtract(near.origin, far.origin), near.z_axis)),
         "saw_guide.wrong_face": guides.wrong_face_mm3(),
