@@ -16,7 +16,8 @@ from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
 
 STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, HORNS, LEVEL = (str(n) for n in range(10, 130, 10))
-GUIDES, BOX, SAW, PARE = "35", "37", "63", "66"
+GUIDES, SAW, PARE = "35", "63", "66"
+BOX = CRADLE = "37"
 BATCH = WORDS = "The batch; words"
 ALL = {STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, LEVEL}
 AIR = ("moisture", "temperature", "humidity")
@@ -126,7 +127,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "kit.also": ({"kit.also": ("drilling template",)}, set()),
     # Braces are sawn without tilt, too.
     "leg_saw.kind": ({"leg_saw.kind": "hand", "hand_saw": HAND_SHOP.hand_saw}, {KIT, BOX, LEGS, BRACES}),
-    "leg_saw.capacity": ({"leg_saw.kind": "plain", "leg_saw.capacity_mm": 70.0}, {KIT, BRACES}),
+    "leg_saw.capacity": ({"leg_saw.kind": "plain", "leg_saw.capacity_mm": 70.0}, {KIT, CRADLE, BRACES}),
     "housing_work.by": (
         {"housing_work.by": "both", "hand_saw": HAND_SHOP.hand_saw, "chisel": HAND_SHOP.chisel},
         {KIT, GUIDES, SAW, PARE},

@@ -30,6 +30,7 @@ FACTS = {
     "saw.end": Fact("saw.end", "foot", "words"),
 }
 KNOWN = SheetNames(FACTS, {"horn": True, "laser": False}, {"brace": None}, {"passes": lambda: (Words("passes"),)}, "mm")
+BY_HAND = LegSaw("hand")
 HEAD = "title: Saw\nquantity: {batch.feet:foot / feet}\ntimber: pine\ndatum: an arris\n"
 
 
@@ -141,16 +142,17 @@ def test_a_head_that_lacks_something_is_refused() -> None:
 
 
 @cache
-def bench() -> Bench:
-    """The demo's, unplaced, in a shop that has all tools."""
-    return Bench(make_kit(solve(DEMO), replace(HAND_SHOP, leg_saw=LegSaw("hand"))), ())
+def bench(leg_saw: LegSaw = BY_HAND) -> Bench:
+    """The demo's, unplaced, in a shop that has all tools, and one saw for its legs."""
+    return Bench(make_kit(solve(DEMO), replace(HAND_SHOP, leg_saw=leg_saw)), ())
 
 
 @pytest.mark.parametrize("name", OPERATIONS)
 def test_every_line_of_every_sheet_can_be_read(name) -> None:
     """Lines for other jobs too: each condition is taken to hold, then not."""
     made = bench()
-    facts = fact_table(made) | {
+    facts = fact_table(bench(LegSaw("plain", 70.0))) | fact_table(made)
+    facts |= {
         f"{screw}.{key}": Fact(f"{screw}.{key}", 3.0, "rule")
         for screw in ("leg_screw", "brace_screw")
         for key in ("name", "count", "hole", "pilot", "hard_pilot")
