@@ -90,7 +90,6 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "sawn housings": shop.saws_housings,
         "cradle": any(part.assembly == LEG_CRADLE for part in bench.kit.parts),
         "turned legs": turns_legs(bench.kit.trestle, shop),
-        "plain saw": shop.leg_saw.kind == "plain",
         "tilting saw": shop.leg_saw.kind == "tilting",
         "leg box": shop.leg_saw.kind == "hand",
         "box halves": "leg-box-right-half" in {part.slug for part in bench.kit.parts},

@@ -21,7 +21,7 @@ from jigmaker.trestle.angles import cosine, sine
 _APART = View.from_viewer((-0.35, -1.0, 0.8))
 # From where the blade is not seen edge on, and low, or the slope would seem level.
 _AT_WORK = {"first": View.from_viewer((0.12, -1.0, 0.6)), "second": View.from_viewer((-0.12, -1.0, 0.6))}
-_PAIR_MM, _COLUMN_MM = 66.0, 22.0
+_PAIR_MM, _COLUMN_MM = 66.0, 20.0
 _TABLE_MM, _FENCE_MM, _GAP_MM, _KERF_MM = 8.0, (12.0, 45.0), 40.0, 3.0
 _BATTEN_MM, _STOP_MM = (18.0, 22.0), 30.0
 
@@ -57,7 +57,7 @@ def leg_cradle_picture(kit: Kit, end: str) -> Picture:
         on_cradle
     )
     words: Pointed = [
-        ("kept", "leg: outer face down" if end == "first" else "other wide face down", "left"),
+        ("kept", "chalk down" if end == "first" else "chalk up", "left"),
         ("blade", "far end to the right" if swing > 0 else "far end to the left" if swing < 0 else "square across"),
         ("cradle packing strip", "packing strip", "right"),
     ]
@@ -68,7 +68,7 @@ def leg_cradle_picture(kit: Kit, end: str) -> Picture:
         left = -dot(arris, out) / dot(on_cradle.x_axis, out) - leg.cut_length_mm
         block = block.kept_below(on_cradle.point((left, 0.0, leg.thickness_mm)), scale(out, -1.0))
         bodies += _stop(lay, left, on_cradle, leg.thickness_mm)
-        words.append(("stop", "stop on a batten, at the leg's far upper arris", "left"))
+        words.append(("stop", "stop", "left"))
     kept = block.kept_below(scale(out, -_KERF_MM / 2), out)
     rest = block.kept_below(scale(out, _KERF_MM / 2), scale(out, -1.0))
     bodies += [Body("kept", kept), Body("rest", rest)]

@@ -24,6 +24,7 @@ OPERATIONS = {
     "saw_housings": 63,
     "pare_housings": 66,
     "saw_legs": 70,
+    "saw_turned_legs": 70,
     "saw_braces": 80,
     "dry_fit": 90,
     "glue_and_fix": 100,
@@ -31,7 +32,7 @@ OPERATIONS = {
     "level_feet": 120,
 }
 """In the order of the work, each with its number; a new operation is one text in this folder and one line here. A kit
-is cut or printed, never both."""
+is cut or printed, never both; and legs are turned between their cuts, or they are not."""
 
 FOR_ALL = ("batch",)
 """Pages without a number, after the operations."""

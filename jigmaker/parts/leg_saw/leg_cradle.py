@@ -42,7 +42,6 @@ from jigmaker.trestle.records import Trestle
 from jigmaker.units import fixed, length_text
 
 LEG_CRADLE = "sloping cradle"
-NONE_DEG = 0.005
 CLEAR_OF_BLADE_MM = 15.0
 NOSE_MM = 28.0  # the ribs' height at the blade
 LEAST_UNDER_MM = 15.0  # leg over the table at the blade
@@ -80,8 +79,8 @@ class CradleLayout:
 
     @property
     def swings(self) -> bool:
-        """True where the saw is swung for either end; a smaller angle prints as 0.00."""
-        return self.mitre_deg >= NONE_DEG
+        """True where the saw is swung for either end."""
+        return self.mitre_deg != 0
 
     @property
     def from_blade(self) -> float:

@@ -226,7 +226,7 @@ def cradle_facts(cradle: LegCradle) -> dict[str, Value]:
     volumes = {way: sum(cradle.off_mm3(swing, -swing)) for way, swing in SWINGS.items()}
     first = min(volumes, key=lambda way: volumes[way])
     second = next(way for way in SWINGS if way != first)
-    is_square = cradle.mitre_deg < 0.005
+    is_square = cradle.mitre_deg < 1e-9
     return {
         "cradle.pieces": len(cradle.pieces),
         "cradle.from_blade": AsCut(cradle.from_blade_mm),
