@@ -18,6 +18,8 @@ from jigmaker.job.changed_defaults import changed_defaults
 from jigmaker.job.practice import fit_word
 from jigmaker.making.naming import FULL_SIZE
 from jigmaker.making.ownership import NOTHING, Found
+from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE
+from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.stance import chosen_lean_words
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, text
 
@@ -54,10 +56,7 @@ def closing_text(
     in_file = f"In the file of sheet 1: {what}, {size}, or the scale is wrong."
     sheet = plan.shop.sheet
     in_hand = f"The sheet, with a caliper: this kit fits {sheet.material} {_measured(plan, sheet.thickness_mm)} thick."
-    angles = plan.kit.trestle.angles
     scored = "the marked face is the one that shows." if plan.shop.machine.marking != "none" else "mark it as it lies."
-    saw = f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square, blade {fixed(angles.saw_tilt_deg, 2)}° off upright."
-    in_box = plan.shop.leg_saw.kind == "hand"
     lines = [
         *_heading(plan, asked, target, names),
         *_replaced(plan.job, before, kept),
@@ -68,9 +67,7 @@ def closing_text(
             "which face",
             _PRINTED_FACE if is_paper else f"Machine: no piece is turned over; {scored}",
             f"{goes_on_board(plan.shop)}: board clamped edge up, fence against the top face for all four housings.",
-            "Leg box: wide face down, head at your left, slid along and never turned."
-            if in_box
-            else f"Saw: leg's wide face down, {saw}",
+            _leg_saw(plan),
         ),
         *(_router(plan) if plan.shop.routs_housings else ()),
         *verdict_lines(report),
@@ -189,6 +186,25 @@ def _pieces(plan: Plan) -> list[str]:
         thick = _measured(plan, plan.shop.sheet.thickness_mm)
         return row("to saw", f"{pieces} pieces{spare} from a sheet {thick} thick: {number} contours, {way} along them.")
     return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}: {through}", names)
+
+
+def _leg_saw(plan: Plan) -> str:
+    """How a leg lies for the cuts at its ends."""
+    angles = plan.kit.trestle.angles
+    if plan.shop.leg_saw.kind == "hand":
+        return "Leg box: wide face down, head at your left, slid along and never turned."
+    if not turns_legs(plan.kit.trestle, plan.shop):
+        mitre, tilt = fixed(angles.saw_mitre_deg, 2), fixed(angles.saw_tilt_deg, 2)
+        return f"Saw: leg's wide face down, mitre {mitre}° off square, blade {tilt}° off upright."
+    if not any(part.assembly == LEG_CRADLE for part in plan.kit.parts):
+        return "Legs: both ends marked with the bevel and sawn by hand."
+    swing = fixed(angles.saw_tilt_on_edge_deg, 2)
+    if swing == "0.00":
+        return "Sloping cradle: cut square across; second end end for end, other wide face down."
+    return (
+        f"Sloping cradle: mitre {swing}° off square, far end of the cut to your right; second end end for end, other "
+        "wide face down, far end to your left."
+    )
 
 
 def _router(plan: Plan) -> list[str]:
