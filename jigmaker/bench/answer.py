@@ -59,14 +59,76 @@ class Judged:
         if sentence not in (told := self.faults.setdefault(name, [])):
             told.append(sentence)
 
+    def suggest(self, typed: dict[str, str], shop: bytes, name: str) -> None:
+        """The job that follows from the opening questions, once it is told what it is for."""
+        said = said_of(typed, name)
+        for key, words in said.items():
+            if words is not None and (fault := fault_of_answer(key, words.strip(), said["units"])):
+                self.fault(f"start:{'height' if key == 'body' else key}", fault[0].upper() + fault[1:])
+        if self.faults.keys() & {f"start:{key}" for key in START}:
+            return
+        if said["for"] is None:
+            self.open.insert(0, "start:for")
+            return
+        try:
+            self.suggestion = _suggested(tuple(said.items()), shop)
+        except JigmakerError as error:
+            for sentence in error.faults:
+                self.fault("start:boards" if said["boards"] else "", sentence)
+            return
+        self.job_data = job_text(self.suggestion).encode()
+        self.job = read_job(self.job_data, "job.toml")
+
+    def read_shop(self, place: Workplace, files: Files) -> None:
+        """The shop; where there is no file yet, of what was asked and answered alone."""
+        typed = place.typed
+        changes = changes_of("shop", typed)
+        data = files.shop
+        if data is not None and typed.get("shop:machine.kind") == "paper":
+            changes |= {name.partition(":")[2]: "" for name in widths_not_of("paper")}
+        if data is None:
+            kind = typed.get("shop:machine.kind")
+            others = widths_not_of(kind or "laser")
+            suits = CNC if kind == "cnc" else {"machine.accuracy": ""} if kind == "paper" else {}
+            changes = {**suits, **{name.partition(":")[2]: "" for name in others}, **changes}
+            self.open = [name for name in ASKED if name not in others and not typed.get(name, "").strip()]
+            data = new_shop_text("in" if typed.get("start:units") == "in" else "mm").encode()
+            changes = {key: value for key, value in changes.items() if f"shop:{key}" not in self.open}
+        try:
+            data = edit_file(data, changes, "shop.toml", MEANINGS["shop"]) if changes else data
+            shop = read_shop(data, "shop.toml")
+            if not self.open:
+                self.shop, self.shop_data = shop, data
+        except JobError as error:
+            self.tell("shop", error)
+
+    def tell(self, table: str, error: JobError) -> None:
+        """Each sentence of a reader at its field, with the field's label for a subject in place of the file's line."""
+        for i, sentence in enumerate(error.faults):
+            key = error.keys[i] if i < len(error.keys) else ""
+            name = f"{table}:{key}"
+            said = re.sub(rf"^{table}\.toml(?: line \d+)?: {re.escape(key)} ", "", sentence) if key else sentence
+            self.fault(name if name in RULES else "", f"{label_of(name)} {said}" if name in RULES else sentence)
+
+    def tell_findings(self, found: list[Finding]) -> None:
+        """Findings at the field where the user can change them; in the box those that no field decides."""
+        for finding in found:
+            table, _, key = finding.key.partition(" ")
+            name = f"{table}:{key}" if f"{table}:{key}" in RULES else ""
+            sentence = f"{finding.says[0].upper()}{finding.says[1:]}; {finding.do}."
+            if finding.severity == "error":
+                self.fault(name, sentence)
+            else:
+                self.cautions.setdefault(name, []).append(sentence)
+
 
 def judge(place: Workplace, files: Files, is_quick: bool = True) -> Judged:
     """Read what is in the files and in the fields, and check it; `is_quick` leaves out the router's tipping."""
     judged = Judged()
-    _read_shop(judged, place, files)
+    judged.read_shop(place, files)
     sample = judged.shop_data or new_shop_text("mm").encode()
     if files.job is None:
-        _suggest(judged, place.typed, sample, name_after(place.folder))
+        judged.suggest(place.typed, sample, name_after(place.folder))
     else:
         try:
             changes = changes_of("job", place.typed)
@@ -74,12 +136,12 @@ def judge(place: Workplace, files: Files, is_quick: bool = True) -> Judged:
             judged.job = read_job(data, "job.toml")
             judged.job_data = data
         except JobError as error:
-            _told(judged, "job", error)
+            judged.tell("job", error)
     if judged.job is not None and not judged.suggestion:
         found = check_job(judged.job, judged.shop or read_shop(sample), is_quick)
-        _place(judged, found if judged.shop else [each for each in found if not each.key.startswith("shop ")])
+        judged.tell_findings(found if judged.shop else [each for each in found if not each.key.startswith("shop ")])
     elif judged.suggestion is not None:
-        _place(judged, list(judged.suggestion.findings))
+        judged.tell_findings(list(judged.suggestion.findings))
     return judged
 
 
@@ -90,60 +152,6 @@ def changes_of(table: str, typed: dict[str, str]) -> dict[str, str]:
         for name, words in typed.items()
         if name in RULES and name.startswith(f"{table}:")
     }
-
-
-def _read_shop(judged: Judged, place: Workplace, files: Files) -> None:
-    """The shop; where there is no file yet, of what was asked and answered alone."""
-    typed = place.typed
-    changes = changes_of("shop", typed)
-    data = files.shop
-    if data is not None and typed.get("shop:machine.kind") == "paper":
-        changes |= {name.partition(":")[2]: "" for name in widths_not_of("paper")}
-    if data is None:
-        kind = typed.get("shop:machine.kind")
-        others = widths_not_of(kind or "laser")
-        suits = CNC if kind == "cnc" else {"machine.accuracy": ""} if kind == "paper" else {}
-        changes = {**suits, **{name.partition(":")[2]: "" for name in others}, **changes}
-        judged.open = [name for name in ASKED if name not in others and not typed.get(name, "").strip()]
-        data = new_shop_text("in" if typed.get("start:units") == "in" else "mm").encode()
-        changes = {key: value for key, value in changes.items() if f"shop:{key}" not in judged.open}
-    try:
-        data = edit_file(data, changes, "shop.toml", MEANINGS["shop"]) if changes else data
-        shop = read_shop(data, "shop.toml")
-        if not judged.open:
-            judged.shop, judged.shop_data = shop, data
-    except JobError as error:
-        _told(judged, "shop", error)
-
-
-def _told(judged: Judged, table: str, error: JobError) -> None:
-    """Each sentence of a reader at its field, with the field's label for a subject in place of the file's line."""
-    for i, sentence in enumerate(error.faults):
-        key = error.keys[i] if i < len(error.keys) else ""
-        name = f"{table}:{key}"
-        said = re.sub(rf"^{table}\.toml(?: line \d+)?: {re.escape(key)} ", "", sentence) if key else sentence
-        judged.fault(name if name in RULES else "", f"{label_of(name)} {said}" if name in RULES else sentence)
-
-
-def _suggest(judged: Judged, typed: dict[str, str], shop: bytes, name: str) -> None:
-    """The job that follows from the opening questions, once it is told what it is for."""
-    said = said_of(typed, name)
-    for key, words in said.items():
-        if words is not None and (fault := fault_of_answer(key, words.strip(), said["units"])):
-            judged.fault(f"start:{'height' if key == 'body' else key}", fault[0].upper() + fault[1:])
-    if judged.faults.keys() & {f"start:{key}" for key in START}:
-        return
-    if said["for"] is None:
-        judged.open.insert(0, "start:for")
-        return
-    try:
-        judged.suggestion = _suggested(tuple(said.items()), shop)
-    except JigmakerError as error:
-        for sentence in error.faults:
-            judged.fault("start:boards" if said["boards"] else "", sentence)
-        return
-    judged.job_data = job_text(judged.suggestion).encode()
-    judged.job = read_job(judged.job_data, "job.toml")
 
 
 def said_of(typed: dict[str, str], name: str) -> dict[str, str | None]:
@@ -158,18 +166,6 @@ def said_of(typed: dict[str, str], name: str) -> dict[str, str | None]:
 @lru_cache(32)
 def _suggested(said: tuple[tuple[str, str | None], ...], shop: bytes) -> Suggestion:
     return suggest(wish_of(dict(said)), read_shop(shop))
-
-
-def _place(judged: Judged, found: list[Finding]) -> None:
-    """Findings at the field where the user can change them; in the box those that no field decides."""
-    for finding in found:
-        table, _, key = finding.key.partition(" ")
-        name = f"{table}:{key}" if f"{table}:{key}" in RULES else ""
-        sentence = f"{finding.says[0].upper()}{finding.says[1:]}; {finding.do}."
-        if finding.severity == "error":
-            judged.fault(name, sentence)
-        else:
-            judged.cautions.setdefault(name, []).append(sentence)
 
 
 def refuse_unfinished(judged: Judged) -> None:

@@ -64,6 +64,25 @@ class CouponNow:
     faults: dict[str, list[str]] = field(default_factory=dict)
     is_found: bool = False
 
+    def find(self, typed: dict[str, str], shop: Shop, there: Shop) -> None:
+        """The machine that the readings tell, or what is against them; and what of the shop's file that changes."""
+        form = form_text(shop, self.unit, coupon_answers(typed, self.unit, shop)).encode()
+        try:
+            found = machine_found(read_form(form, ANSWERS, shop))
+        except JobError as error:
+            for i, sentence in enumerate(error.faults):
+                key = error.keys[i] if i < len(error.keys) else ""
+                is_place = any(place.name == f"coupon:{key}" for place in self.places)
+                said = sentence.partition(": ")[2] if sentence.startswith(ANSWERS) else sentence
+                self.faults.setdefault(f"coupon:{key}" if is_place else "", []).append(said)
+            return
+        self.is_found = True
+        self.rows = _rows(found, there)
+        self.notes = shop_notes(found, there)
+        self.changes = shop_changes(found, there)
+        old = _now(there)
+        self.told = [(label_of(f"shop:{key}"), old.get(key, ""), value) for key, value in self.changes.items()]
+
 
 def coupon_now(typed: dict[str, str], files: Files) -> CouponNow:
     """Places, readings and result, for the shop that the coupon was cut for."""
@@ -107,7 +126,7 @@ def coupon_now(typed: dict[str, str], files: Files) -> CouponNow:
     now.read = sum(all(each.strip() for each in place.readings) for place in now.places)
     now.picture = "".join(_picture(shop, size, *each) for each in _SIZES)
     if all(all(each.strip() for each in place.readings) for place in now.places if place.needed):
-        _find(now, typed, shop, there)
+        now.find(typed, shop, there)
     return now
 
 
@@ -152,25 +171,6 @@ def coupon_answers(typed: dict[str, str], unit: Unit, shop: Shop) -> dict[str, s
         if given:
             answers[key] = f"[{', '.join(map(toml_value, given))}]"
     return answers
-
-
-def _find(now: CouponNow, typed: dict[str, str], shop: Shop, there: Shop) -> None:
-    form = form_text(shop, now.unit, coupon_answers(typed, now.unit, shop)).encode()
-    try:
-        found = machine_found(read_form(form, ANSWERS, shop))
-    except JobError as error:
-        for i, sentence in enumerate(error.faults):
-            key = error.keys[i] if i < len(error.keys) else ""
-            is_place = any(place.name == f"coupon:{key}" for place in now.places)
-            said = sentence.partition(": ")[2] if sentence.startswith(ANSWERS) else sentence
-            now.faults.setdefault(f"coupon:{key}" if is_place else "", []).append(said)
-        return
-    now.is_found = True
-    now.rows = _rows(found, there)
-    now.notes = shop_notes(found, there)
-    now.changes = shop_changes(found, there)
-    old = _now(there)
-    now.told = [(label_of(f"shop:{key}"), old.get(key, ""), value) for key, value in now.changes.items()]
 
 
 def _now(shop: Shop) -> dict[str, str]:

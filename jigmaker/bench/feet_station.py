@@ -48,6 +48,24 @@ class FeetNow:
     faults: dict[str, list[str]] = field(default_factory=dict)
     cautions: list[str] = field(default_factory=list)
 
+    def tell(self, batch: Batch, trestle: Trestle) -> None:
+        """All trestles of the batch in a row each, and of the one chosen what its feet want."""
+        unit = trestle.job.unit
+        by_name = dict(zip(batch.names, batch.levellings, strict=True))
+        self.batch = [(name, _length(each.rock_before_mm, unit)) for name, each in by_name.items()]
+        self.cautions = [caution.sentence() for caution in batch.cautions]
+        told = by_name.get(trestle_title(self.which))
+        if told is None:
+            return
+        sheets = "1 sheet, the nose alone" if told.sheets == 1 else f"{told.sheets} sheets, the nose on top"
+        self.scribe, self.height = f"{_length(told.scribing_mm, unit)}: {sheets}", _length(told.height_mm, unit)
+        self.rows = [
+            (foot.name, _length(under, unit), _length(loss, unit))
+            for foot, under, loss in zip(FEET, told.shims_mm, told.losses_mm, strict=True)
+        ]
+        self.cautions += [caution.sentence() for caution in told.cautions]
+        self.picture = _picture(told, unit)
+
 
 def feet_fields(typed: dict[str, str], unit: Unit, which: str) -> tuple[Field, ...]:
     """The fields of one trestle, then what is wanted of all."""
@@ -108,7 +126,7 @@ def feet_now(typed: dict[str, str], job: Job | None, shop: Shop | None) -> FeetN
                 sentence.partition(": ")[2] if sentence.startswith(ANSWERS) else sentence
             )
         return now
-    _tell(now, batch, trestle)
+    now.tell(batch, trestle)
     return now
 
 
@@ -147,24 +165,6 @@ def _form(typed: dict[str, str], unit: Unit) -> bytes:
         line for name, keys in sections.items() for line in (f"[{name}]", *(f"{k} = {v}" for k, v in keys.items()))
     ]
     return "\n".join(lines).encode()
-
-
-def _tell(now: FeetNow, batch: Batch, trestle: Trestle) -> None:
-    unit = trestle.job.unit
-    by_name = dict(zip(batch.names, batch.levellings, strict=True))
-    now.batch = [(name, _length(each.rock_before_mm, unit)) for name, each in by_name.items()]
-    now.cautions = [caution.sentence() for caution in batch.cautions]
-    told = by_name.get(trestle_title(now.which))
-    if told is None:
-        return
-    sheets = "1 sheet, the nose alone" if told.sheets == 1 else f"{told.sheets} sheets, the nose on top"
-    now.scribe, now.height = f"{_length(told.scribing_mm, unit)}: {sheets}", _length(told.height_mm, unit)
-    now.rows = [
-        (foot.name, _length(under, unit), _length(loss, unit))
-        for foot, under, loss in zip(FEET, told.shims_mm, told.losses_mm, strict=True)
-    ]
-    now.cautions += [caution.sentence() for caution in told.cautions]
-    now.picture = _picture(told, unit)
 
 
 def _picture(told: Levelling | None, unit: Unit) -> str:

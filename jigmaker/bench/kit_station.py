@@ -59,6 +59,29 @@ class KitNow:
     faults: list[str] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)
 
+    def fill(self, folder: Path) -> None:
+        """What lies in the kit's folder, and what its proof said."""
+        names = sorted(names_of(folder))
+        proof = json.loads(bytes_of(folder, "proof.json") or b"{}")
+        self.at, self.folder, self.count = f"made/{folder.name}", str(folder), len(names)
+        self.passed = proof.get("passed") is True
+        files = proof.get("files", 0)
+        self.verdict = f"Proof passed when it was made: {files} files of {proof.get('parts', 0)} parts read back."
+        for end, words in PAPERS:
+            self.papers += [(name, words) for name in names if name.endswith(end) and "/drawings/" not in name]
+        drawn, alone = _pictures(bytes_of(folder, "kit.json") or b"{}")
+        self.drawn = drawn
+        for where, place in (("sheets/", self.sheets), ("parts/", self.parts)):
+            for name in names:
+                dxf = name.removesuffix(".svg") + ".dxf"
+                if name.startswith(where) and name.endswith(".svg") and dxf in names:
+                    short = name.removeprefix(where).removesuffix(".svg").removeprefix(f"{folder.name}-")
+                    words = re.sub(r"-(cut-\d|kerf-|cutter-)", r",-\1", short.replace("-finished-size", "")).replace(
+                        "-", " "
+                    )
+                    slug = max((slug for slug in alone if short.startswith(slug)), key=len, default="")
+                    place.append(PieceFile(words[:1].upper() + words[1:], name, dxf, alone.get(slug, "")))
+
 
 PAPERS = (
     ("index.html", "All papers and files, first page"),
@@ -88,7 +111,7 @@ def kit_now(place: Workplace, files: Files) -> KitNow:
     now.cautions = [*told.end.get("cautions", [])]
     now.says = told.end.get("stopped", "")
     if folder is not None:
-        _fill(now, folder)
+        now.fill(folder)
         data = {name: (folder / name).read_bytes() for name in ("job.toml", "shop.toml") if (folder / name).is_file()}
         unwritten = [name for name in place.typed if name.startswith(("job:", "shop:"))]
         now.is_present = data == {"job.toml": files.job, "shop.toml": files.shop} and not unwritten
@@ -130,30 +153,6 @@ def kit_parts(place: Workplace) -> dict[str, Any]:
         "said": f"{rail.says} {at.partition(',')[0]}" if now.is_running else rail.says,
         "running": now.is_running,
     }
-
-
-def _fill(now: KitNow, folder: Path) -> None:
-    """What lies in the kit's folder, and what its proof said."""
-    names = sorted(names_of(folder))
-    proof = json.loads(bytes_of(folder, "proof.json") or b"{}")
-    now.at, now.folder, now.count = f"made/{folder.name}", str(folder), len(names)
-    now.passed = proof.get("passed") is True
-    files = proof.get("files", 0)
-    now.verdict = f"Proof passed when it was made: {files} files of {proof.get('parts', 0)} parts read back."
-    for end, words in PAPERS:
-        now.papers += [(name, words) for name in names if name.endswith(end) and "/drawings/" not in name]
-    drawn, alone = _pictures(bytes_of(folder, "kit.json") or b"{}")
-    now.drawn = drawn
-    for where, place in (("sheets/", now.sheets), ("parts/", now.parts)):
-        for name in names:
-            dxf = name.removesuffix(".svg") + ".dxf"
-            if name.startswith(where) and name.endswith(".svg") and dxf in names:
-                short = name.removeprefix(where).removesuffix(".svg").removeprefix(f"{folder.name}-")
-                words = re.sub(r"-(cut-\d|kerf-|cutter-)", r",-\1", short.replace("-finished-size", "")).replace(
-                    "-", " "
-                )
-                slug = max((slug for slug in alone if short.startswith(slug)), key=len, default="")
-                place.append(PieceFile(words[:1].upper() + words[1:], name, dxf, alone.get(slug, "")))
 
 
 @lru_cache(2)

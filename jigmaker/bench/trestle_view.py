@@ -41,6 +41,27 @@ class FigureSpan:
     thin: tuple[tuple[Vector, Vector], ...] = ()
     is_pointer: bool = False
 
+    def marks(self, spot: ScreenSpot, wide: float) -> list[str]:
+        """The span on the screen, its words beside its middle and never off the picture."""
+        screen, ways = Screen(0, 0), [spot.point(VIEW.point(p)) for p in self.ways]
+        for start, end in self.thin:
+            screen.line([spot.point(VIEW.point(p)) for p in (start, end)], "thin")
+        x, y = ways[len(ways) // 2]
+        if self.is_pointer:
+            screen.line([(x + 42, y - 42), (x, y)], "heavy")
+            screen.dot((x, y))
+            x, y = x + 46, y - 46
+        elif len(ways) == 2:
+            screen.heads(*ways)
+            (x, y), (to_x, to_y) = ways
+            x, y = (x + to_x) / 2 + 10, min(y, to_y, (y + to_y) / 2 - 12) - (12 if abs(to_y - y) < 40 else -20)
+        else:
+            screen.line(ways, "heavy")
+            x, y = x - 8, y - 12
+        half = 0.6 * TEXT_PX * len(self.words)
+        screen.words(self.words, (min(max(x, half), wide - half), y), "big", "middle")
+        return screen.marks
+
 
 def trestle_pictures(trestle: Trestle) -> tuple[str, str, list[tuple[str, str]]]:
     """The wide picture, the narrow one, and what the narrow one's letters stand for."""
@@ -64,7 +85,7 @@ def trestle_pictures(trestle: Trestle) -> tuple[str, str, list[tuple[str, str]]]
         named, screen.marks = screen.marks, outer
         screen.group(named, "names")
         for span in spans:
-            screen.group(_span_marks(span, spot, wide), "span", f"job:{span.key}")
+            screen.group(span.marks(spot, wide), "span", f"job:{span.key}")
         pictures.append(screen.svg(title, "wide" if wide == WIDE_PX else "narrow"))
     return pictures[0], pictures[1], [(name.words, name.figure) for name in names]
 
@@ -179,28 +200,6 @@ def _leg_spans(trestle: Trestle) -> Iterator[FigureSpan]:
     )
     yield FigureSpan("leg.horn", f"horn {length_text(job.leg.horn_mm, unit)}", (corners[0],), is_pointer=True)
     yield FigureSpan("leg.trim", f"trim {length_text(job.leg.trim_mm, unit)}", (corners[4],), is_pointer=True)
-
-
-def _span_marks(span: FigureSpan, spot: ScreenSpot, wide: float) -> list[str]:
-    """The span on the screen, its words beside its middle and never off the picture."""
-    screen, ways = Screen(0, 0), [spot.point(VIEW.point(p)) for p in span.ways]
-    for start, end in span.thin:
-        screen.line([spot.point(VIEW.point(p)) for p in (start, end)], "thin")
-    x, y = ways[len(ways) // 2]
-    if span.is_pointer:
-        screen.line([(x + 42, y - 42), (x, y)], "heavy")
-        screen.dot((x, y))
-        x, y = x + 46, y - 46
-    elif len(ways) == 2:
-        screen.heads(*ways)
-        (x, y), (to_x, to_y) = ways
-        x, y = (x + to_x) / 2 + 10, min(y, to_y, (y + to_y) / 2 - 12) - (12 if abs(to_y - y) < 40 else -20)
-    else:
-        screen.line(ways, "heavy")
-        x, y = x - 8, y - 12
-    half = 0.6 * TEXT_PX * len(span.words)
-    screen.words(span.words, (min(max(x, half), wide - half), y), "big", "middle")
-    return screen.marks
 
 
 def in_short(trestle: Trestle) -> str:

@@ -22,6 +22,17 @@ class _Ring:
         before, after = self.tracks[i], self.tracks[(i + 1) % len(self.tracks)]
         return None if before.is_gone or after.is_gone else joint_at(self.corners[i], before, after)
 
+    def without(self, i: int) -> "_Ring | None":
+        """The ring without track i, its neighbours bridging the gap; None when it may not be dropped."""
+        tracks, corners = self.tracks, self.corners
+        if len(tracks) < 3 or "opening" in (corners[i - 1].kind, corners[i].kind):
+            return None
+        piece = tracks[i].piece
+        middle = ((piece.start[0] + piece.end[0]) / 2, (piece.start[1] + piece.end[1]) / 2)
+        bridge = Corner(middle, "closing", bridged=True)
+        bridged = corners[: i - 1] + (bridge,) + corners[i + 1 :] if i else corners[1:-1] + (bridge,)
+        return _Ring(tracks[:i] + tracks[i + 1 :], bridged)
+
 
 Moved = tuple[Outline, tuple[Segment | None, ...]]
 """The outline moved, and for each of its pieces the one that it was before; None for pieces between two of them."""
@@ -47,7 +58,7 @@ def moved_aside(outline: Outline, aside: float) -> Moved | None:
         if vanished is None:
             met = [joint for joint in joints if joint is not None]
             return _closed(ring.tracks, met) if len(met) == len(joints) else None
-        ring = _without(ring, vanished)
+        ring = ring.without(vanished)
     return None
 
 
@@ -62,18 +73,6 @@ def _vanishing(track: Track, before: TrackJoint | None, after: TrackJoint | None
     # the piece's own length L to this span s, and so is 0 at the share L / (L - s).
     span = track.span(before.after_start, after.before_end)
     return inf if span > TOUCH_MM else min(1.0, track.piece.length / (track.piece.length - span))
-
-
-def _without(ring: _Ring, i: int) -> _Ring | None:
-    """The ring without track i, its neighbours bridging the gap; None when it may not be dropped."""
-    tracks, corners = ring.tracks, ring.corners
-    if len(tracks) < 3 or "opening" in (corners[i - 1].kind, corners[i].kind):
-        return None
-    piece = tracks[i].piece
-    middle = ((piece.start[0] + piece.end[0]) / 2, (piece.start[1] + piece.end[1]) / 2)
-    bridge = Corner(middle, "closing", bridged=True)
-    bridged = corners[: i - 1] + (bridge,) + corners[i + 1 :] if i else corners[1:-1] + (bridge,)
-    return _Ring(tracks[:i] + tracks[i + 1 :], bridged)
 
 
 def _closed(tracks: tuple[Track, ...], joints: list[TrackJoint]) -> Moved:

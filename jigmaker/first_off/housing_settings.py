@@ -37,6 +37,30 @@ class Settings:
     tilt_deg: float = 0.0
     turn_deg: float = 0.0
 
+    def planes(self, trestle: Trestle) -> tuple[Plane, Plane, Plane]:
+        """Floor, near wall and far wall as routed."""
+        top, housing = trestle.job.top, trestle.housing
+        _, wide, out = leg_directions(trestle)
+        arris = (top.length_mm / 2 - housing.start_top_mm, top.width_mm / 2, 0.0)
+        middle = add(arris, (-housing.width_on_arris_mm / 2, 0.0, 0.0))
+        half = (housing.width_mm + self.guide_mm) / 2
+        # Where the edge stands out at the bottom arris the jig hangs on that, higher up.
+        shift = (-self.stop_mm, max(0.0, self.edge_mm), 0.0)
+        deep = housing.depth_square_mm + self.projection_mm
+        found = [(scale(wide, -deep), wide), (scale(out, half), out), (scale(out, -half), out)]
+        floor, near, far = (
+            (add(add(middle, shift), self.turned(point)), self.turned(normal)) for point, normal in found
+        )
+        return floor, near, far
+
+    def turned(self, vector: Vector) -> Vector:
+        """A vector of the jig after tilt about x and turn about y."""
+        x, y, z = vector
+        c, s = cos(radians(self.tilt_deg)), sin(radians(self.tilt_deg))
+        y, z = c * y + s * z, c * z - s * y
+        c, s = cos(radians(self.turn_deg)), sin(radians(self.turn_deg))
+        return c * x - s * z, y, c * z + s * x
+
 
 @dataclass(frozen=True, slots=True)
 class HousingFigures:
@@ -65,7 +89,7 @@ def housing_reading(trestle: Trestle, settings: Settings | None = None) -> Housi
     """The five figures of a housing routed with these settings; of the housing as wanted when there are none."""
     settings = settings or Settings()
     top = trestle.job.top
-    floor, near, far = _planes(trestle, settings)
+    floor, near, far = settings.planes(trestle)
     lines = [(top.width_mm / 2, 0.0), (top.width_mm / 2 + settings.edge_mm, -top.thickness_mm)]
     starts, depths = [], []
     for y, z in lines:
@@ -73,32 +97,6 @@ def housing_reading(trestle: Trestle, settings: Settings | None = None) -> Housi
         starts.append(top.length_mm / 2 - walls[0])
         depths.append(y - _meets(floor, (sum(walls) / 2, 0.0, z), 1))
     return HousingFigures(trestle.housing.width_mm + settings.guide_mm, *depths, *starts)
-
-
-def _planes(trestle: Trestle, settings: Settings) -> tuple[Plane, Plane, Plane]:
-    """Floor, near wall and far wall as routed."""
-    top, housing = trestle.job.top, trestle.housing
-    _, wide, out = leg_directions(trestle)
-    arris = (top.length_mm / 2 - housing.start_top_mm, top.width_mm / 2, 0.0)
-    middle = add(arris, (-housing.width_on_arris_mm / 2, 0.0, 0.0))
-    half = (housing.width_mm + settings.guide_mm) / 2
-    # Where the edge stands out at the bottom arris the jig hangs on that, higher up.
-    shift = (-settings.stop_mm, max(0.0, settings.edge_mm), 0.0)
-    deep = housing.depth_square_mm + settings.projection_mm
-    found = [(scale(wide, -deep), wide), (scale(out, half), out), (scale(out, -half), out)]
-    floor, near, far = (
-        (add(add(middle, shift), _turned(point, settings)), _turned(normal, settings)) for point, normal in found
-    )
-    return floor, near, far
-
-
-def _turned(vector: Vector, settings: Settings) -> Vector:
-    """A vector of the jig after tilt about x and turn about y."""
-    x, y, z = vector
-    c, s = cos(radians(settings.tilt_deg)), sin(radians(settings.tilt_deg))
-    y, z = c * y + s * z, c * z - s * y
-    c, s = cos(radians(settings.turn_deg)), sin(radians(settings.turn_deg))
-    return c * x - s * z, y, c * z + s * x
 
 
 def _meets(plane: Plane, point: Vector, axis: Literal[0, 1]) -> float:

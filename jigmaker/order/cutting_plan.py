@@ -54,6 +54,23 @@ class BoardPlan:
         limit = int(self.kind.length_mm * PARTS_A_MM) - int(self.kind.trim_mm * PARTS_A_MM)
         return limit - max((piece.end for piece in self.pieces), default=0)
 
+    def fault(self, kerf_mm: float) -> str:
+        """What is wrong: a piece in a trim or a knot, two that overlap or leave too little for the blade; else ""."""
+        kind, kerf = self.kind, kerf_mm * PARTS_A_MM
+        spans = [(0.0, kind.trim_mm), (kind.length_mm - kind.trim_mm, kind.length_mm), *kind.unusable_mm]
+        for piece in self.pieces:
+            for low, high in spans:
+                if piece.start < high * PARTS_A_MM - 1 and piece.end > low * PARTS_A_MM + 1:
+                    return f"{piece.kind.name} lies in what is unusable, {text(low)} to {text(high)} mm"
+        for stick in range(1, self.sticks + 1):
+            row = sorted((piece for piece in self.pieces if piece.stick == stick), key=lambda piece: piece.start)
+            for one, other in pairwise(row):
+                shared = one.kind.spread and other.kind.spread
+                between = other.start - (one.start + one.kind.length) if shared else other.start - one.end
+                if between < (one.kind.gap if shared else kerf) - 2:
+                    return f"{text(between / PARTS_A_MM, 3)} mm between {one.kind.name} and {other.kind.name}"
+        return ""
+
 
 @dataclass(frozen=True)
 class SectionPlan:
@@ -261,28 +278,10 @@ def check_plan(plan: SectionPlan, kinds: Sequence[PieceKind], kerf_mm: float) ->
     for number, board in enumerate(plan.boards, 1):
         if not board.pieces:
             raise JobError(f"board {number} of the plan is empty; please report this")
-        if fault := _board_fault(board, kerf_mm):
+        if fault := board.fault(kerf_mm):
             raise JobError(f"board {number} of the plan: {fault}; please report this")
     for board_kind, n in plan.to_buy:
         if board_kind.count is not None and n > board_kind.count:
             raise JobError(
                 f"the plan takes {n} boards of {board_kind.place}, not {board_kind.count}; please report this"
             )
-
-
-def _board_fault(board: BoardPlan, kerf_mm: float) -> str:
-    """What is wrong with one board: a piece in a trim or a knot, two that overlap or leave too little for the blade."""
-    kind, kerf = board.kind, kerf_mm * PARTS_A_MM
-    spans = [(0.0, kind.trim_mm), (kind.length_mm - kind.trim_mm, kind.length_mm), *kind.unusable_mm]
-    for piece in board.pieces:
-        for low, high in spans:
-            if piece.start < high * PARTS_A_MM - 1 and piece.end > low * PARTS_A_MM + 1:
-                return f"{piece.kind.name} lies in what is unusable, {text(low)} to {text(high)} mm"
-    for stick in range(1, board.sticks + 1):
-        row = sorted((piece for piece in board.pieces if piece.stick == stick), key=lambda piece: piece.start)
-        for one, other in pairwise(row):
-            shared = one.kind.spread and other.kind.spread
-            between = other.start - (one.start + one.kind.length) if shared else other.start - one.end
-            if between < (one.kind.gap if shared else kerf) - 2:
-                return f"{text(between / PARTS_A_MM, 3)} mm between {one.kind.name} and {other.kind.name}"
-    return ""

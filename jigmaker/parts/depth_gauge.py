@@ -126,6 +126,32 @@ class _DepthGaugeSize:
             Setting("depth gauge, worst error", 2 * shop.machine.accuracy_mm, "mm", why, "tip to shoulder"),
         )
 
+    def marks(self, trestle: Trestle, shop: Shop) -> tuple[Mark, ...]:
+        """Beside each shoulder its face, limit and size; the name on the middle of the bar."""
+        half, middle = self.length / 2, self.bottom + self.bar / 2
+        edge = DEPTH_LIMIT_MM + AWAY_MM + (CUT_CORNER_MM if self.ear else 0.0)
+        name = fill_box(
+            words_of("depth-gauge", ["name"], shop),
+            Box(AWAY_MM, middle - 2.0, self.length - AWAY_MM, middle + 2.0),
+            4.0,
+        )
+        marks: list[Mark] = []
+        for face, limit, mm in self.limits():
+            x = AWAY_MM if limit == "low" else half + AWAY_MM / 2
+            low = middle + _NAME_ROOM_MM if face == "top" else self.bottom + edge
+            high = self.bottom + self.bar - edge if face == "top" else middle - _NAME_ROOM_MM
+            cut = CUT_CORNER_MM if limit == "high" else 0.0
+            words = words_of(
+                "depth-gauge",
+                ["limits", "lies" if limit == "low" else "stands"],
+                shop,
+                face=face.upper(),
+                limit=limit.upper(),
+                size=caliper_text(mm, trestle.job.unit),
+            )
+            marks += fill_box(words, Box(x, low, x + half - 1.5 * AWAY_MM - cut, high), 4.0)
+        return (*marks, *name)
+
 
 def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
     """The gauge. No corner is relieved: nothing seats in one."""
@@ -161,31 +187,6 @@ def depth_gauge(trestle: Trestle, shop: Shop) -> Part:
             across(pieces, "left end", "right end", "length", "free", size.length),
             across(pieces, "bottom face, tip", "top face, tip", "height", "free", size.height),
         ),
-        marks=_marks(trestle, shop, size),
+        marks=size.marks(trestle, shop),
         settings=size.settings(shop),
     )
-
-
-def _marks(trestle: Trestle, shop: Shop, size: _DepthGaugeSize) -> tuple[Mark, ...]:
-    """Beside each shoulder its face, limit and size; the name on the middle of the bar."""
-    half, middle = size.length / 2, size.bottom + size.bar / 2
-    edge = DEPTH_LIMIT_MM + AWAY_MM + (CUT_CORNER_MM if size.ear else 0.0)
-    name = fill_box(
-        words_of("depth-gauge", ["name"], shop), Box(AWAY_MM, middle - 2.0, size.length - AWAY_MM, middle + 2.0), 4.0
-    )
-    marks: list[Mark] = []
-    for face, limit, mm in size.limits():
-        x = AWAY_MM if limit == "low" else half + AWAY_MM / 2
-        low = middle + _NAME_ROOM_MM if face == "top" else size.bottom + edge
-        high = size.bottom + size.bar - edge if face == "top" else middle - _NAME_ROOM_MM
-        cut = CUT_CORNER_MM if limit == "high" else 0.0
-        words = words_of(
-            "depth-gauge",
-            ["limits", "lies" if limit == "low" else "stands"],
-            shop,
-            face=face.upper(),
-            limit=limit.upper(),
-            size=caliper_text(mm, trestle.job.unit),
-        )
-        marks += fill_box(words, Box(x, low, x + half - 1.5 * AWAY_MM - cut, high), 4.0)
-    return (*marks, *name)

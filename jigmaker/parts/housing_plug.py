@@ -72,7 +72,7 @@ def housing_plug(trestle: Trestle, shop: Shop) -> Part:
             across(pieces, "groove, high wall", "shoulder, high side", "high, length", "edge", HIGH_LENGTH_MM),
             across(pieces, "handle, lower edge", "handle, upper edge", "handle, width", "free", handle),
         ),
-        marks=_marks(limits, size, trestle.job.unit, shop),
+        marks=size.marks(limits, trestle.job.unit, shop),
         settings=(
             Setting("housing plug, low", limits.low_mm, "mm", goes, across_walls),
             Setting("housing plug, high", limits.high_mm, "mm", stops, across_walls),
@@ -128,6 +128,42 @@ class _PlugSize:
             OutlineCorner((0.0, low), "entering end"),
         ]
 
+    def marks(self, limits: Limits, unit: Unit, shop: Shop) -> tuple[Mark, ...]:
+        """Each end's own limit on it; on the low end also the box under its limit, and the side to dress."""
+
+        def words(*whats: str) -> list[Said]:
+            figures = {"low": caliper_text(limits.low_mm, unit), "high": caliper_text(limits.high_mm, unit)}
+            return words_of("housing-plug", whats, shop, **figures)
+
+        high = limits.high_mm - AWAY_MM
+        low_box = Box(AWAY_MM, AWAY_MM, LOW_LENGTH_MM - AWAY_MM, self.low - AWAY_MM)
+        marks = [*fill_box(words("low", "in"), low_box, 5.0)]
+        if limits.left_on_mm:
+            figure = [mark for mark in marks if mark.text not in words("in")][-1]
+            below = figure.at[1] - BOX_HEIGHT_MM - BOX_GAP_MM
+            over_dress = low_box.y_low + LINE_PITCH * TEXT_MM
+            lower = Box(low_box.x_low, over_dress, low_box.x_high, below - 2 * BOX_GAP_MM)
+            marks = [*fill_box(words("low"), low_box, figure.height_mm), measured_box(AWAY_MM, below)]
+            marks += fill_box(words("in"), lower, figure.height_mm)
+            marks += [text_mark(dress, (AWAY_MM, AWAY_MM)) for dress in words("dress")]
+        step, shoulder = self.step, self.shoulder
+        handle = Box(
+            shoulder + AWAY_MM,
+            self.handle_low + AWAY_MM,
+            shoulder + HANDLE_LENGTH_MM - AWAY_MM,
+            self.handle_high - AWAY_MM,
+        )
+        # Lines that read from below to above, in a box too narrow for a figure and its unit side by side.
+        lines = words("high", "stops")
+        box = Box(step + AWAY_MM, AWAY_MM, shoulder - AWAY_MM, high)
+        turned = fill_box(lines, Box(0.0, 0.0, box.height, box.width), 5.0)
+        frame = PlaneFrame(box.x_high, box.y_low, 90.0)
+        return (
+            *marks,
+            *(text_mark(Said(mark.text, mark.fact), frame.point(mark.at), mark.height_mm, 90.0) for mark in turned),
+            *fill_box(words("name", "from"), handle, 5.0),
+        )
+
 
 def _size_of(limits: Limits, shop: Shop) -> _PlugSize:
     """Groove and shoulder are deeper than the round that a cutter leaves in their corners.
@@ -144,41 +180,4 @@ def _size_of(limits: Limits, shop: Shop) -> _PlugSize:
         groove_depth=max(GROOVE_DEPTH_MM, least),
         handle_low=inside,
         handle_high=inside + min(HANDLE_WIDTH_MM, limits.high_mm + over - 2 * inside),
-    )
-
-
-def _marks(limits: Limits, size: _PlugSize, unit: Unit, shop: Shop) -> tuple[Mark, ...]:
-    """Each end's own limit on it; on the low end also the box under its limit, and the side to dress."""
-
-    def words(*whats: str) -> list[Said]:
-        figures = {"low": caliper_text(limits.low_mm, unit), "high": caliper_text(limits.high_mm, unit)}
-        return words_of("housing-plug", whats, shop, **figures)
-
-    high = limits.high_mm - AWAY_MM
-    low_box = Box(AWAY_MM, AWAY_MM, LOW_LENGTH_MM - AWAY_MM, size.low - AWAY_MM)
-    marks = [*fill_box(words("low", "in"), low_box, 5.0)]
-    if limits.left_on_mm:
-        figure = [mark for mark in marks if mark.text not in words("in")][-1]
-        below = figure.at[1] - BOX_HEIGHT_MM - BOX_GAP_MM
-        over_dress = low_box.y_low + LINE_PITCH * TEXT_MM
-        lower = Box(low_box.x_low, over_dress, low_box.x_high, below - 2 * BOX_GAP_MM)
-        marks = [*fill_box(words("low"), low_box, figure.height_mm), measured_box(AWAY_MM, below)]
-        marks += fill_box(words("in"), lower, figure.height_mm)
-        marks += [text_mark(dress, (AWAY_MM, AWAY_MM)) for dress in words("dress")]
-    step, shoulder = size.step, size.shoulder
-    handle = Box(
-        shoulder + AWAY_MM,
-        size.handle_low + AWAY_MM,
-        shoulder + HANDLE_LENGTH_MM - AWAY_MM,
-        size.handle_high - AWAY_MM,
-    )
-    # Lines that read from below to above, in a box too narrow for a figure and its unit side by side.
-    lines = words("high", "stops")
-    box = Box(step + AWAY_MM, AWAY_MM, shoulder - AWAY_MM, high)
-    turned = fill_box(lines, Box(0.0, 0.0, box.height, box.width), 5.0)
-    frame = PlaneFrame(box.x_high, box.y_low, 90.0)
-    return (
-        *marks,
-        *(text_mark(Said(mark.text, mark.fact), frame.point(mark.at), mark.height_mm, 90.0) for mark in turned),
-        *fill_box(words("name", "from"), handle, 5.0),
     )

@@ -45,7 +45,7 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
     """The gauge; with a coarse machine each notch is cut narrower, on the wall marked to be dressed."""
     limits, relief = gauge_limits(trestle, shop), relief_radius(shop)
     size = _size_of(limits, trestle.job.leg.thickness_mm)
-    outline, pieces = draw_outline(_corners(size, relief), "outer", relief)
+    outline, pieces = draw_outline(size.corners(relief), "outer", relief)
     passes = "upper notch: must pass over every leg, at both ends and in the middle"
     stops = "lower notch, cut corners: must pass over no leg; one that it passes over is too narrow for its housing"
     reveal = "side notch: by what a leg is thicker it stands prouder of the board's edge, by what it is thinner less"
@@ -72,7 +72,7 @@ def leg_gauge(trestle: Trestle, shop: Shop) -> Part:
         thickness_mm=shop.sheet_for("gauges", "leg-gauge").thickness_mm,
         outline=outline,
         features=(*pieces, *found),
-        marks=_marks(trestle, limits, size, AWAY_MM + CLEAR_BITE * relief, shop),
+        marks=size.marks(trestle, limits, AWAY_MM + CLEAR_BITE * relief, shop),
         settings=(
             Setting("leg gauge, go", limits.go_mm, "mm", passes, "across a leg's wide face"),
             Setting("leg gauge, no-go", limits.no_go_mm, "mm", stops, "across a leg's wide face"),
@@ -113,6 +113,65 @@ class _LegGaugeSize:
     side_high: float
     side_bottom: float  # x
 
+    def corners(self, relief: float) -> list[OutlineCorner]:
+        """Anticlockwise from the lower left, a notch at each side: no-go below, thickness at the right, go above.
+
+        A notch's inner corners are relieved where it is wide enough for two bites.
+        """
+        low_right, high_right, bottom = self.jaw + self.no_go, self.jaw + self.go, self.height - DEPTH_MM
+        # Both corners' bites, each 2 r cos 45 along the walls, must leave some of the bottom and of the walls.
+        bites = 2 * sqrt(2) * relief + 1
+        low, side, high = (bites < min(opening, 2 * DEPTH_MM) for opening in (self.no_go, self.thickness, self.go))
+        return [
+            OutlineCorner((CUT_CORNER_MM, 0.0), "no-go, left jaw", "free"),
+            OutlineCorner((self.jaw, 0.0), "no-go, left wall", "recess"),
+            OutlineCorner((self.jaw, DEPTH_MM), "no-go, bottom", "recess", low),
+            OutlineCorner((low_right, DEPTH_MM), "no-go, right wall", "recess", low),
+            OutlineCorner((low_right, 0.0), "no-go, right jaw", "free"),
+            OutlineCorner((self.width - CUT_CORNER_MM, 0.0), "right cut corner", "free"),
+            OutlineCorner((self.width, CUT_CORNER_MM), "right side, lower", "free"),
+            OutlineCorner((self.width, self.side_low), "thickness, lower wall", "recess"),
+            OutlineCorner((self.side_bottom, self.side_low), "thickness, bottom", "recess", side),
+            OutlineCorner((self.side_bottom, self.side_high), "thickness, upper wall", "recess", side),
+            OutlineCorner((self.width, self.side_high), "right side, upper", "free"),
+            OutlineCorner((self.width, self.height), "go, right jaw", "free"),
+            OutlineCorner((high_right, self.height), "go, right wall", "recess"),
+            OutlineCorner((high_right, bottom), "go, bottom", "recess", high),
+            OutlineCorner((self.jaw, bottom), "go, left wall", "recess", high),
+            OutlineCorner((self.jaw, self.height), "go, left jaw", "free"),
+            OutlineCorner((0.0, self.height), "left side", "free"),
+            OutlineCorner((0.0, CUT_CORNER_MM), "left cut corner", "free"),
+        ]
+
+    def marks(self, trestle: Trestle, limits: Limits, away: float, shop: Shop) -> tuple[Mark, ...]:
+        """A row for each notch left of the thickness notch, the name below that notch, and the walls to dress."""
+        unit, is_dressed = trestle.job.unit, bool(limits.left_on_mm)
+        notches = (("GO", limits.go_mm), ("THICKNESS", trestle.job.leg.thickness_mm), ("NO-GO", limits.no_go_mm))
+        rows = [words_of("leg-gauge", ["limits"], shop, limit=n, size=caliper_text(mm, unit)) for n, mm in notches]
+        rows += [words_of("leg-gauge", ["dress"], shop)] if is_dressed else []
+        pitch = (self.bar - 2 * away + AWAY_MM) / len(rows)
+        beside = BOX_WIDTH_MM + AWAY_MM if is_dressed else 0.0
+        marks: list[Mark] = []
+        for i, row in enumerate(rows):
+            top, right = self.height - DEPTH_MM - away - i * pitch, self.side_bottom - away
+            room = Box(away, top - pitch + AWAY_MM, right - (beside if i < len(notches) else 0.0), top - 1.0)
+            marks += fill_box(row, room, 4.0)
+            if is_dressed and i < len(notches):
+                marks.append(box_beside(marks[-1], top))
+        name = Box(self.side_bottom + away, DEPTH_MM + away, self.width - away, self.side_low - away)
+        marks += fill_box(words_of("leg-gauge", ["name"], shop), name, 4.0)
+        # An arrow to each wall that has wood left on: from the right to both right walls, from above to the thickness
+        # notch's.
+        arrows = [
+            ((self.jaw + self.go + away, self.height - DEPTH_MM / 2), (ARROW_MM, 0.0)),
+            ((self.jaw + self.no_go + away, DEPTH_MM / 2), (ARROW_MM, 0.0)),
+            ((self.width - DEPTH_MM / 2, self.side_high + away), (0.0, ARROW_MM)),
+        ]
+        for tip, back in arrows if is_dressed else ():
+            tail = (tip[0] + back[0], tip[1] + back[1])
+            marks.append(drawn_mark(arrow_strokes([tail, tip], ARROW_MM / 3), "arrows"))
+        return tuple(marks)
+
 
 def _size_of(limits: Limits, thickness: float) -> _LegGaugeSize:
     over, jaw = limits.left_on_mm, max(JAW_MM, (LEAST_WIDTH_MM - limits.go_mm) / 2)
@@ -130,64 +189,3 @@ def _size_of(limits: Limits, thickness: float) -> _LegGaugeSize:
         side_high=side_low + thickness - over,
         side_bottom=width - DEPTH_MM,
     )
-
-
-def _corners(size: _LegGaugeSize, relief: float) -> list[OutlineCorner]:
-    """Anticlockwise from the lower left, a notch at each side: no-go below, thickness at the right, go above.
-
-    A notch's inner corners are relieved where it is wide enough for two bites.
-    """
-    low_right, high_right, bottom = size.jaw + size.no_go, size.jaw + size.go, size.height - DEPTH_MM
-    # Both corners' bites, each 2 r cos 45 along the walls, must leave some of the bottom and of the walls.
-    bites = 2 * sqrt(2) * relief + 1
-    low, side, high = (bites < min(opening, 2 * DEPTH_MM) for opening in (size.no_go, size.thickness, size.go))
-    return [
-        OutlineCorner((CUT_CORNER_MM, 0.0), "no-go, left jaw", "free"),
-        OutlineCorner((size.jaw, 0.0), "no-go, left wall", "recess"),
-        OutlineCorner((size.jaw, DEPTH_MM), "no-go, bottom", "recess", low),
-        OutlineCorner((low_right, DEPTH_MM), "no-go, right wall", "recess", low),
-        OutlineCorner((low_right, 0.0), "no-go, right jaw", "free"),
-        OutlineCorner((size.width - CUT_CORNER_MM, 0.0), "right cut corner", "free"),
-        OutlineCorner((size.width, CUT_CORNER_MM), "right side, lower", "free"),
-        OutlineCorner((size.width, size.side_low), "thickness, lower wall", "recess"),
-        OutlineCorner((size.side_bottom, size.side_low), "thickness, bottom", "recess", side),
-        OutlineCorner((size.side_bottom, size.side_high), "thickness, upper wall", "recess", side),
-        OutlineCorner((size.width, size.side_high), "right side, upper", "free"),
-        OutlineCorner((size.width, size.height), "go, right jaw", "free"),
-        OutlineCorner((high_right, size.height), "go, right wall", "recess"),
-        OutlineCorner((high_right, bottom), "go, bottom", "recess", high),
-        OutlineCorner((size.jaw, bottom), "go, left wall", "recess", high),
-        OutlineCorner((size.jaw, size.height), "go, left jaw", "free"),
-        OutlineCorner((0.0, size.height), "left side", "free"),
-        OutlineCorner((0.0, CUT_CORNER_MM), "left cut corner", "free"),
-    ]
-
-
-def _marks(trestle: Trestle, limits: Limits, size: _LegGaugeSize, away: float, shop: Shop) -> tuple[Mark, ...]:
-    """A row for each notch left of the thickness notch, the name below that notch, and the walls to dress."""
-    unit, is_dressed = trestle.job.unit, bool(limits.left_on_mm)
-    notches = (("GO", limits.go_mm), ("THICKNESS", trestle.job.leg.thickness_mm), ("NO-GO", limits.no_go_mm))
-    rows = [words_of("leg-gauge", ["limits"], shop, limit=n, size=caliper_text(mm, unit)) for n, mm in notches]
-    rows += [words_of("leg-gauge", ["dress"], shop)] if is_dressed else []
-    pitch = (size.bar - 2 * away + AWAY_MM) / len(rows)
-    beside = BOX_WIDTH_MM + AWAY_MM if is_dressed else 0.0
-    marks: list[Mark] = []
-    for i, row in enumerate(rows):
-        top, right = size.height - DEPTH_MM - away - i * pitch, size.side_bottom - away
-        room = Box(away, top - pitch + AWAY_MM, right - (beside if i < len(notches) else 0.0), top - 1.0)
-        marks += fill_box(row, room, 4.0)
-        if is_dressed and i < len(notches):
-            marks.append(box_beside(marks[-1], top))
-    name = Box(size.side_bottom + away, DEPTH_MM + away, size.width - away, size.side_low - away)
-    marks += fill_box(words_of("leg-gauge", ["name"], shop), name, 4.0)
-    # An arrow to each wall that has wood left on: from the right to both right walls, from above to the thickness
-    # notch's.
-    arrows = [
-        ((size.jaw + size.go + away, size.height - DEPTH_MM / 2), (ARROW_MM, 0.0)),
-        ((size.jaw + size.no_go + away, DEPTH_MM / 2), (ARROW_MM, 0.0)),
-        ((size.width - DEPTH_MM / 2, size.side_high + away), (0.0, ARROW_MM)),
-    ]
-    for tip, back in arrows if is_dressed else ():
-        tail = (tip[0] + back[0], tip[1] + back[1])
-        marks.append(drawn_mark(arrow_strokes([tail, tip], ARROW_MM / 3), "arrows"))
-    return tuple(marks)

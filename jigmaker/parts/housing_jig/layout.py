@@ -233,6 +233,25 @@ class JigLayout:
         """v of the bush's centre at the front and at the rear end of the slot."""
         return (self.cut_front + self.cutter_radius, self.cut_rear - self.cutter_radius)
 
+    def support_left(self) -> float:
+        """The least support of the base in a large opening, mm; `support.least_support` gives more.
+
+        In the worst place it is just out of reach of the plate behind the slot and of that beyond one wall, and stands
+        on what is before the slot and beyond the other. The axis is R cos(e / 2) from the line between the ends of
+        these two on the base's rim, e being the angle that nothing carries; a wall's slant may be in it.
+        """
+        #     ____________________     seen from above: the bush by the slot's rear wall and one side wall
+        #    |        slot        |
+        #    |             .--.   |    R  the base's radius, its rim from one carried part to the other
+        #    |           (  +e/2  )    e  the turn between them, with nothing under the rim; their chord passes
+        #    |             `--'   |       the axis at R cos(e / 2), which is what keeps the router from tipping
+        base, least = self.base_radius, self.bush_radius
+        front, aside = (max(opening - base, least) for opening in (self.slot_rear - self.slot_front, self.slot_width))
+        if max(front, aside) >= base:
+            return 0.0
+        empty_deg = 180 - degrees(acos(aside / base) - asin(front / base)) + abs(90 - self.face_deg)
+        return base * cosine(empty_deg / 2)
+
 
 def _up_to(value: float, step: float) -> float:
     """The next multiple of step at or above value; a value a hair above a multiple counts as that multiple."""
@@ -355,21 +374,6 @@ def fits_bed(layout: JigLayout, shop: Shop) -> bool:
     return layout.plate_high - layout.plate_low + shop.machine.tool_mm <= free
 
 
-def _support_left(layout: JigLayout) -> float:
-    """The least support of the base in a large opening, mm; `support.least_support` gives more.
-
-    In the worst place it is just out of reach of the plate behind the slot and of that beyond one wall, and stands on
-    what is before the slot and beyond the other. The axis is R cos(e / 2) from the line between the ends of these two
-    on the base's rim, e being the angle that nothing carries; a wall's slant may be in it.
-    """
-    base, least = layout.base_radius, layout.bush_radius
-    front, aside = (max(opening - base, least) for opening in (layout.slot_rear - layout.slot_front, layout.slot_width))
-    if max(front, aside) >= base:
-        return 0.0
-    empty_deg = 180 - degrees(acos(aside / base) - asin(front / base)) + abs(90 - layout.face_deg)
-    return base * cosine(empty_deg / 2)
-
-
 def lay_out_jigs(trestle: Trestle, shop: Shop) -> tuple[JigLayout, ...]:
     """One layout for both hands when its plate fits the bed and its board, else one for R and one for L.
 
@@ -385,7 +389,7 @@ def lay_out_jigs(trestle: Trestle, shop: Shop) -> tuple[JigLayout, ...]:
         # Longer slots, of a router that parks clear, also leave the plate shallow enough for the bed, and the base
         # carried: no job is refused for them.
         depth, free = jig.plate_rear - jig.plate_front, shop.sheet.width_mm - 2 * shop.sheet.margin_mm
-        carried = depth + shop.machine.tool_mm <= free and _support_left(jig) >= jig.needed_support
+        carried = depth + shop.machine.tool_mm <= free and jig.support_left() >= jig.needed_support
         if carried or not parks_clear:
             break
     return found

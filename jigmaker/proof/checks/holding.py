@@ -57,6 +57,33 @@ class _Bridge:
     along: Point
     place: str
 
+    def fault(
+        self, part: DeclaredPart, at: PlaneFrame, numbered: tuple[int, Segment], machine: Machine, is_mark: bool
+    ) -> str:
+        """What is wrong with a bridge on the edge nearest to it; "" for a good one."""
+        import shapely
+
+        number, edge = numbered
+        is_free = ("outer", "free", "angle_deg")
+        free = {n for f in part.features if (f.contour, f.kind, f.measure) == is_free for n in f.pieces}
+        if number not in free or not isinstance(edge, Line):
+            return "stands on an edge that something depends on"
+        # The cross product of two unit vectors is the sine of the angle between them: 0 for a mark that stands square.
+        (ux, uy), (vx, vy) = edge.start_direction, self.along
+        if abs(ux * vy - uy * vx) > 1e-3 or (is_mark and not _line(edge).intersects(self.drawn)):
+            return "is not marked square across its edge"
+        middle = self.drawn.centroid
+        along = (middle.x - edge.start[0]) * ux + (middle.y - edge.start[1]) * uy
+        half = machine.bridge_width_mm / 2
+        ends = [(edge.start[0] + ux * d, edge.start[1] + uy * d) for d in (along - half, along + half)]
+        works: list[Geometry] = [
+            _line(each) for n, each in enumerate(part.outline.placed(at).segments) if n not in free
+        ]
+        works += [shapely.LinearRing(points_of(hole.placed(at))) for _, hole in part.holes]
+        if works and shapely.LineString(ends).distance(shapely.union_all(works)) < KEEP_MM - _NEAR_MM:
+            return f"comes within {text(KEEP_MM)} mm of something that works"
+        return ""
+
 
 def prove_holding(folder: Folder) -> tuple[list[Finding], tuple[LoosePieces, ...]]:
     """What is wrong with bridges and screws, set of files by set, and the pieces without a bridge, sheet by sheet."""
@@ -108,7 +135,7 @@ def _check_bridges(
         i, number, edge = edges[int(tree.nearest(bridge.drawn))]
         counts[i] += 1
         part, at = placed[i]
-        if fault := _fault_of(bridge, part, at, (number, edge), machine, files.compensation == "left out"):
+        if fault := bridge.fault(part, at, (number, edge), machine, files.compensation == "left out"):
             faults.add(258, f"a bridge of {part.name} {fault}", _AGAIN, bridge.place)
     if files.compensation == "included" or folder.shop.layers["bridge"].write:
         for (part, _), count in zip(placed, counts, strict=True):
@@ -141,32 +168,6 @@ def _bridges(files: FileSet, machine: Machine, faults: Faults) -> Iterator[_Brid
         long, middle = hypot(x1 - x0, y1 - y0), ((x0 + x1) / 2, (y0 + y1) / 2)
         place = f"{text(middle[0], 3)}, {text(middle[1], 3)}"
         yield _Bridge(shapely.Point(middle), ((x1 - x0) / long, (y1 - y0) / long), place)
-
-
-def _fault_of(
-    bridge: _Bridge, part: DeclaredPart, at: PlaneFrame, numbered: tuple[int, Segment], machine: Machine, is_mark: bool
-) -> str:
-    """What is wrong with a bridge on the edge nearest to it; "" for a good one."""
-    import shapely
-
-    number, edge = numbered
-    is_free = ("outer", "free", "angle_deg")
-    free = {n for f in part.features if (f.contour, f.kind, f.measure) == is_free for n in f.pieces}
-    if number not in free or not isinstance(edge, Line):
-        return "stands on an edge that something depends on"
-    # The cross product of two unit vectors is the sine of the angle between them: 0 for a mark that stands square.
-    (ux, uy), (vx, vy) = edge.start_direction, bridge.along
-    if abs(ux * vy - uy * vx) > 1e-3 or (is_mark and not _line(edge).intersects(bridge.drawn)):
-        return "is not marked square across its edge"
-    middle = bridge.drawn.centroid
-    along = (middle.x - edge.start[0]) * ux + (middle.y - edge.start[1]) * uy
-    half = machine.bridge_width_mm / 2
-    ends = [(edge.start[0] + ux * d, edge.start[1] + uy * d) for d in (along - half, along + half)]
-    works: list[Geometry] = [_line(each) for n, each in enumerate(part.outline.placed(at).segments) if n not in free]
-    works += [shapely.LinearRing(points_of(hole.placed(at))) for _, hole in part.holes]
-    if works and shapely.LineString(ends).distance(shapely.union_all(works)) < KEEP_MM - _NEAR_MM:
-        return f"comes within {text(KEEP_MM)} mm of something that works"
-    return ""
 
 
 def _check_screws(files: FileSet, screws: Sequence[Point], machine: Machine, faults: Faults) -> None:

@@ -49,6 +49,32 @@ class Vertices:
             [self.places[number] for number in kept.tolist()],
         )
 
+    def pieces(self, faults: Faults) -> tuple[Numbers, Indices]:
+        """From each vertex to the next of its contour, back to the first where it is closed; pieces of no length are
+        faults and left out."""
+        import numpy as np
+
+        points, owner, count = self.table, self.owner, len(self.layer)
+        starts = np.searchsorted(owner, np.arange(count + 1))
+        # The next vertex of each, by number; the last of a contour is followed by its first.
+        following = np.arange(1, len(points) + 1)
+        has_points = np.flatnonzero(starts[1:] > starts[:-1])
+        following[starts[has_points + 1] - 1] = starts[has_points]
+        is_last = np.zeros(len(points), dtype=bool)
+        is_last[starts[has_points + 1] - 1] = True
+        kept = ~is_last | self.closed[owner] | (points[:, 3] > 0)
+        table = np.column_stack([points[:, :2], points[following, :2], points[:, 2:]])[kept]
+        owner = owner[kept]
+        short = (np.abs(table[:, :2] - table[:, 2:4]) <= TOUCH_MM).all(axis=1) & (table[:, 5] == 0)
+        if not short.any():
+            return table, owner
+        for row in np.flatnonzero(short).tolist():
+            faults.add(111, _NO_LENGTH, _NO_LENGTH_DO, self.places[int(owner[row])])
+        table, owner = table[~short], owner[~short]
+        goes_on = owner[1:] == owner[:-1]  # where a piece was left out, the next one starts where the last one ended
+        table[1:, :2][goes_on] = table[:-1, 2:4][goes_on]
+        return table, owner
+
 
 def drawn_through(found: Vertices, faults: Faults) -> Contours:
     """The contours through the vertices; what cannot be drawn is left out, with a fault (103, 111).
@@ -72,7 +98,7 @@ def drawn_through(found: Vertices, faults: Faults) -> Contours:
         spoilt = np.zeros(len(found.layer), dtype=bool)
         spoilt[found.owner[bad | no_circle]] = True
         found = found.only(~spoilt)
-    table, owner = _with_halves(*_pieces(found, faults))
+    table, owner = _with_halves(*found.pieces(faults))
     count = len(found.layer)
     starts = np.searchsorted(owner, np.arange(count + 1))
     for number in np.flatnonzero(starts[1:] == starts[:-1]).tolist():
@@ -95,33 +121,6 @@ def drawn_through(found: Vertices, faults: Faults) -> Contours:
         found.places,
     )
     return with_circles(read.only(np.flatnonzero(starts[1:] > starts[:-1]).tolist()))
-
-
-def _pieces(found: Vertices, faults: Faults) -> tuple[Numbers, Indices]:
-    """From each vertex to the next of its contour, back to the first where it is closed; pieces of no length are
-    faults and left out."""
-    import numpy as np
-
-    points, owner, count = found.table, found.owner, len(found.layer)
-    starts = np.searchsorted(owner, np.arange(count + 1))
-    # The next vertex of each, by number; the last of a contour is followed by its first.
-    following = np.arange(1, len(points) + 1)
-    has_points = np.flatnonzero(starts[1:] > starts[:-1])
-    following[starts[has_points + 1] - 1] = starts[has_points]
-    is_last = np.zeros(len(points), dtype=bool)
-    is_last[starts[has_points + 1] - 1] = True
-    kept = ~is_last | found.closed[owner] | (points[:, 3] > 0)
-    table = np.column_stack([points[:, :2], points[following, :2], points[:, 2:]])[kept]
-    owner = owner[kept]
-    short = (np.abs(table[:, :2] - table[:, 2:4]) <= TOUCH_MM).all(axis=1) & (table[:, 5] == 0)
-    if not short.any():
-        return table, owner
-    for row in np.flatnonzero(short).tolist():
-        faults.add(111, _NO_LENGTH, _NO_LENGTH_DO, found.places[int(owner[row])])
-    table, owner = table[~short], owner[~short]
-    goes_on = owner[1:] == owner[:-1]  # where a piece was left out, the next one starts where the last one ended
-    table[1:, :2][goes_on] = table[:-1, 2:4][goes_on]
-    return table, owner
 
 
 def _with_halves(table: Numbers, owner: Indices) -> tuple[Numbers, Indices]:

@@ -106,6 +106,24 @@ class Statement:
     how: str
     words: str
 
+    def is_angle(self, known: float) -> bool:
+        """An angle with what it is off, and its complement, which makes 90 with it as printed."""
+        found, name = _ANGLE.fullmatch(self.words), self.name.partition(".")[2]
+        if found is None or name not in ANGLES_OFF:
+            return False
+        # "13.80° off square (76.20° off the arris)": each figure is held to what it says that it is off.
+        pairs = [(found[1], found[2]), *([(found[3], found[4])] if found[3] else [])]
+        off_edge = 90 - known if name in FROM_SQUARE else known
+        for figure, off in pairs:
+            where = off.partition(" ")[2]
+            wanted = 90 - off_edge if where in _SQUARE else off_edge
+            if where not in (*_SQUARE, *ANGLES_OFF[name]) or abs(float(figure) - wanted) > 0.005 + _SOLVED:
+                return False
+        if len(pairs) == 1:
+            return True
+        are_square = [off.partition(" ")[2] in _SQUARE for _, off in pairs]
+        return are_square[0] is not are_square[1] and round(float(found[1]) + float(found[3]), 2) == 90
+
 
 def statement_of(named: str, words: str) -> Statement:
     """A fact by its full name, such as "leg.length:rule"."""
@@ -140,7 +158,7 @@ def agrees(stated: Statement, known: Value, unit: Unit) -> bool:
     if isinstance(known, str):
         return not how and words == known
     if how == "angle":
-        return _is_angle(stated, known)
+        return stated.is_angle(known)
     if how == "file":  # a decimal in the files' unit, which is not always the job's
         number, _, word = words.partition(" ")
         return word in _UNITS and agrees(Statement(stated.name, "table", number), known, _UNITS[word])
@@ -179,25 +197,6 @@ def _read(words: str, unit: Unit, is_limit: bool = False) -> float | None:
     if bottom == "0":
         return None
     return sign * float(Fraction(int(whole or 0)) + Fraction(int(top), int(bottom or 1))) * size
-
-
-def _is_angle(stated: Statement, known: float) -> bool:
-    """An angle with what it is off, and its complement, which makes 90 with it as printed."""
-    found, name = _ANGLE.fullmatch(stated.words), stated.name.partition(".")[2]
-    if found is None or name not in ANGLES_OFF:
-        return False
-    # "13.80° off square (76.20° off the arris)": each figure is held to what it says that it is off.
-    pairs = [(found[1], found[2]), *([(found[3], found[4])] if found[3] else [])]
-    off_edge = 90 - known if name in FROM_SQUARE else known
-    for figure, off in pairs:
-        where = off.partition(" ")[2]
-        wanted = 90 - off_edge if where in _SQUARE else off_edge
-        if where not in (*_SQUARE, *ANGLES_OFF[name]) or abs(float(figure) - wanted) > 0.005 + _SOLVED:
-            return False
-    if len(pairs) == 1:
-        return True
-    are_square = [off.partition(" ")[2] in _SQUARE for _, off in pairs]
-    return are_square[0] is not are_square[1] and round(float(found[1]) + float(found[3]), 2) == 90
 
 
 def parts_of(template: str, words: str) -> list[Statement] | None:
