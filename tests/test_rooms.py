@@ -5,6 +5,7 @@ Every module is read, none is run. Imports inside functions and under TYPE_CHECK
 
 import ast
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
@@ -63,6 +64,8 @@ ROOMS["__main__"] = {"cli"}
 HEAVY = {"ezdxf", "shapely", "numpy", "svgwrite", "manifold3d", "reportlab", "OCP"}
 FORBIDDEN_NAMES = {"utils", "helpers", "common", "misc", "manager", "data"}
 LONGEST_FUNCTION, LONGEST_FILE = 45, 400
+MOST_ONCE, MOST_SHORT, SHORT = 0.25, 60, 6
+"""Private functions that their module uses once: their share of all functions, and how many of them may be short."""
 
 
 def faults(paths: list[Path], found: Callable[[Path], object]) -> dict[str, object]:
@@ -126,6 +129,14 @@ def long_functions(source: str) -> list[str]:
             lines = body[-1].end_lineno - body[0].lineno + 1 if body else 0
             found += [f"{node.name}: {lines} lines"] if lines > LONGEST_FUNCTION else []
     return found
+
+
+def used_once(source: str) -> dict[str, int]:
+    """The private functions of a module that it names in one place only, with their lines; methods do not count."""
+    tree = parsed(source)
+    uses = Counter(getattr(node, "id", getattr(node, "attr", "")) for node in ast.walk(tree))
+    own = [node for node in tree.body if isinstance(node, ast.FunctionDef) and node.name.startswith("_")]
+    return {node.name: node.end_lineno - node.lineno + 1 for node in own if uses[node.name] == 1}
 
 
 def too_long(source: str) -> int:
@@ -193,6 +204,26 @@ def test_a_long_function_is_found() -> None:
     body = "".join(f"    a{n} = {n}\n" for n in range(LONGEST_FUNCTION + 1))
     assert long_functions(f'def f():\n    """One."""\n{body}') == [f"f: {LONGEST_FUNCTION + 1} lines"]
     assert long_functions(f'def f():\n    """One."""\n{body[body.index("a1") - 4 :]}') == []
+
+
+def test_modules_are_not_sliced_too_fine() -> None:
+    """A private function that is used once sends its reader elsewhere, which only a hard matter is worth."""
+    found = {path: used_once(source_of(path)) for path in MODULES}
+    every = sum(isinstance(node, ast.FunctionDef) for path in MODULES for node in parsed(source_of(path)).body)
+    share = sum(map(len, found.values())) / every
+    short = [f"{path}: {name}" for path, of in found.items() for name, lines in of.items() if lines <= SHORT]
+    do = "write it where it is used, its docstring as a comment; or make one of two that are nearly the same"
+    assert share <= MOST_ONCE, f"{share:.1%} of all functions are private and used once: {do}"
+    assert len(short) <= MOST_SHORT, f"{len(short)} short functions are private and used once: {do}:\n" + "\n".join(
+        short
+    )
+
+
+def test_a_function_used_once_is_found() -> None:
+    """The check above can fail; a second use, as a value too, is a reason to be a function."""
+    source = "def _a():\n    return 1\n\n\ndef f():\n    return _a()\n"
+    assert used_once(source) == {"_a": 2}
+    assert used_once(source + "g = _a\n") == {}
 
 
 def test_packages_hold_a_docstring_only() -> None:
