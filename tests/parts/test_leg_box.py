@@ -17,6 +17,7 @@ from jigmaker.geometry.vectors import add, dot, scale, unit
 from jigmaker.job.shop import LegSaw, Machine
 from jigmaker.parts.leg_saw.leg_box import lay_out_box
 from jigmaker.parts.leg_saw.leg_saw import check_leg_saw, leg_saw_parts
+from jigmaker.parts.mark_list import MARKS
 from jigmaker.trestle.check import check_trestle
 from jigmaker.trestle.solve import solve
 
@@ -51,6 +52,7 @@ CASES = {
     "b": (JOB_B, SHOP),
     "60/86": (STEEP, SHOP),
     "90/75": (PLUMB, SHOP),
+    "90/90": (replace(DEMO, rake_deg=90, splay_deg=90), SHOP),
     "in halves": (DEMO, CNC),
     "in halves, 60/60": (replace(DEMO, rake_deg=60, splay_deg=60), CNC),
 }
@@ -180,7 +182,8 @@ def test_no_web_is_under_three_millimetres_and_no_letter_lies_on_a_cut(name):
         wood = shapely.Polygon(as_made.outline.points(16), [hole.contour.points(16) for hole in as_made.holes])
         shrunk = wood.buffer(-1.4)
         assert shrunk.geom_type == "Polygon" and shrunk.area > 0, part.name
-        assert [mark for mark in part.marks if mark.text], part.name
+        scored = {mark.fact for mark in part.marks if mark.text}
+        assert scored == {row.what for row in MARKS[part.slug]}, part.name
         for mark in (mark for mark in part.marks if mark.text):
             strokes = shapely.linestrings(mark.strokes.pieces[:, :4].reshape(-1, 2, 2))
             assert shapely.contains(wood.buffer(-0.5), strokes).all(), (part.name, mark.text)

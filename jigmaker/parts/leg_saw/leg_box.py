@@ -309,10 +309,10 @@ def _bottom(lay: BoxLayout, job: Job, shop: Shop) -> Part:
         in_mm = STRIP_TENON_IN_MM - ALONG_MM / 2
         span = (low + in_mm, near - joint), (high - in_mm, near + lay.sheet + joint)
         made.append(mortise(f"mortise, {name}", *span, lay.bites, place=place))
-    # In sight while a leg lies in the box: before it at the right, and behind the strip at the left.
-    slant, under = cotangent(lay.face_deg) * lay.wall_half, lay.leg_width / 2 / rise
-    before = Box(lay.wall_half + AWAY_MM, AWAY_MM - wide, out - AWAY_MM, slant - under - AWAY_MM)
-    behind = Box(AWAY_MM - out, under + lay.sheet / rise - slant + AWAY_MM, -lay.wall_half - AWAY_MM, wide - AWAY_MM)
+    # At the right before the leg, in sight while it lies in the box; and at the left of the walls before the strip.
+    slant, under = cotangent(lay.face_deg), lay.leg_width / 2 / rise
+    before = Box(lay.wall_half + AWAY_MM, AWAY_MM - wide, out - AWAY_MM, lay.wall_half * slant - under - AWAY_MM)
+    left = Box(AWAY_MM - out, AWAY_MM - wide, -lay.wall_half - AWAY_MM, under - out * slant - AWAY_MM)
     unit, saw = job.unit, lay.saw
     figures = {
         "kit": WIDEST,
@@ -324,7 +324,7 @@ def _bottom(lay: BoxLayout, job: Job, shop: Shop) -> Part:
     part = replace(part, holes=holes, features=features)
     marks = [
         fill_inside(part, (words_of(part.slug, whats, shop, **figures),), box.moved(-x, -y), 8.0)
-        for whats, box in ((("face", "saw", "leg"), before), (("name", "kit"), behind))
+        for whats, box in ((("face",), before), (("name", "kit", "saw", "leg"), left))
     ]
     plane = Frame((x, y, -lay.sheet), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
     return replace(part, marks=tuple(chain(*marks)), placements=(Placement(part.name, "both", plane, "over"),))
