@@ -71,7 +71,7 @@ def _names(key: str, choices: tuple[str, ...], sample: str, meaning: str, field:
     return Rule(key, "names", meaning, sample, choices=choices, required=False, default=(), field=field)
 
 
-SERVED = ("gauges", "bevel plate", "foot block", "brace template", "coupon")
+SERVED = ("gauges", "bevel plate", "foot block", "brace template", "coupon", "wedges")
 """What may be cut from another sheet than the jig: whatever fits into nothing else of the kit."""
 
 LEFT_OUT = (

@@ -17,6 +17,7 @@ from jigmaker.parts.router_rules import (
     check_reach,
     check_slot_corners,
 )
+from jigmaker.parts.wedges import check_wedges
 from jigmaker.trestle.records import Trestle
 
 _CHECKS = (check_reach, check_bush, check_bearing, check_first_pass, check_mortises, check_slot_corners, check_bed)
@@ -35,7 +36,7 @@ def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Find
         from jigmaker.parts.leg_saw.leg_saw import check_leg_saw
 
         by_hand += check_leg_saw(trestle, shop)
-    gauges = (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon)
+    gauges = (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon, check_wedges)
     if not shop.routs_housings:
         return [finding for check in gauges for finding in check(trestle, shop)] + by_hand
     found = list(check_cutter(trestle, shop))

@@ -18,6 +18,7 @@ from jigmaker.parts.leg_saw.leg_saw import leg_saw_parts
 from jigmaker.parts.mark_list import short_name
 from jigmaker.parts.pad_strip import pad_strip_parts
 from jigmaker.parts.part import Part, Setting
+from jigmaker.parts.wedges import wedge_parts
 from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
 
@@ -57,6 +58,7 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
     pad_strip_parts,
     gauge_parts,
     brace_template_parts,
+    wedge_parts,
     coupon_parts,
 )
 """A new jig is one new module in this room and one line here."""

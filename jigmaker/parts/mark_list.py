@@ -29,6 +29,7 @@ class MarkRow:
 _NAME = "which part it is"
 _AMONG_OTHERS = "which part it is, among others that look like it"
 _KIT = "which parts and papers belong together: those of one number fit one another"
+_LEAN = "wedges of another splay hold board and legs otherwise"
 _FENCE = "the side that goes to the fence: turned about, the plate leans the wrong way"
 
 _HEAD = MarkRow("head", "HEAD THIS END", "short", "turned end for end a leg gets its angles on the wrong sides")
@@ -232,6 +233,18 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
     "cradle-low-cross-piece": (MarkRow("name", "LOW CROSS PIECE", "short", _AMONG_OTHERS, "XL"),),
     "cradle-high-cross-piece": (MarkRow("name", "HIGH CROSS PIECE", "short", _AMONG_OTHERS, "XH"),),
     "cradle-packing-strip": (MarkRow("name", "PACKING STRIP", "short", _NAME, "PK"),),
+    "front-wedge": (
+        MarkRow("name", "FRONT WEDGE", "short", "before the board its thick end is up", "FW"),
+        MarkRow("lean", "{lean}° OFF PLUMB", "score", _LEAN),
+    ),
+    "back-wedge": (
+        MarkRow("name", "BACK WEDGE", "short", "behind the board its thin end is up", "BW"),
+        MarkRow("lean", "{lean}° OFF PLUMB", "score", _LEAN),
+    ),
+    "clamping-wedge": (
+        MarkRow("name", "CLAMPING WEDGE", "short", _AMONG_OTHERS, "CW"),
+        MarkRow("lean", "{lean}° OFF PLUMB", "score", _LEAN),
+    ),
 }
 """By the part's slug, without a number or a hand behind it."""
 

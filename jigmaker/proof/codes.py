@@ -61,6 +61,7 @@ SIZE_CODES: dict[int, str] = {
     341: "a part or a feature that the proof needs is not declared in kit.json",
     342: "a part's nominal outline crosses itself, or its openings do not lie inside it and apart",
     343: "less wood is left between two cuts, or in a neck of a part, than the layout promises",
+    349: "a wedge does not have the splay's angle, has its ear at the wrong end, or tells its jaws wrongly",
 }
 """What is left of the sheet, against what was wanted."""
 
@@ -100,6 +101,7 @@ ASSEMBLY_CODES: dict[int, str] = {
     512: "a bolt does not go through its hole",
     513: "less of the plate lies between a slot and a bearer than the layout promises",
     518: "a guide goes on at an end of the board that is not its own",
+    519: "the weight of router or jig is not inside of what the wedges carry",
 }
 """How the jig goes together."""
 

@@ -68,6 +68,7 @@ GROUPS: dict[str, TemplateGroup] = {
     ),
     "leg-ends": TemplateGroup("ends of the legs", WRAP),
     "brace": TemplateGroup("brace", SAW),
+    "wedges": TemplateGroup("wedges", SAW),
     "foot-block": TemplateGroup("foot block", SAW),
 }
 """In working order: the saw is set, the jig made, housings marked, legs and braces sawn, feet scribed."""

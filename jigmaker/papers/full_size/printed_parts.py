@@ -61,6 +61,24 @@ PRINTED: tuple[Printed, ...] = (
     Printed("foot-block-layer", "foot-block", "Under the nose, this side up.", ("right", "leg here")),
     Printed("foot-pad", "foot-block", "Either face; all equal in thickness."),
     Printed(
+        "front-wedge",
+        "wedges",
+        "Either face. The layers of a stack are glued flush along straight side and slope.",
+        ("right", "thick end: up, before the board and on legs"),
+    ),
+    Printed(
+        "back-wedge",
+        "wedges",
+        "Either face. The layers of a stack are glued flush along straight side and slope.",
+        ("left", "thin end: up, behind the board"),
+    ),
+    Printed(
+        "clamping-wedge",
+        "wedges",
+        "Either face. The layers of a stack are glued flush along straight side and slope.",
+        ("right", "thick end: up"),
+    ),
+    Printed(
         "brace-template",
         "brace",
         "This is the inside face, against the legs. Lay it on the timber, its long edge along the timber's edge.",

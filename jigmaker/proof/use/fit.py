@@ -37,6 +37,7 @@ from jigmaker.proof.use.leg_cradle import cradle_as_cut, leg_cradle_findings
 from jigmaker.proof.use.rout import RoutedHousing, needed_projection, once_each, rout_housings
 from jigmaker.proof.use.stand import number_findings, size_findings, stand_findings
 from jigmaker.proof.use.wrong_way import wrong_way_findings
+from jigmaker.proof.use.wedges import wedge_findings
 from jigmaker.proof.words.known_facts import KitFacts, KnownFacts
 from jigmaker.proof.words.known_number import kit_number_findings
 from jigmaker.proof.words.mark_findings import mark_findings
@@ -109,6 +110,8 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     if cradle:
         tell("proving the sloping cradle")
         yield from _checked(partial(leg_cradle_findings, cradle))
+        yield from _checked(lambda: _sawn_findings(folder, guides, kit, len(parts), [] if routs else figures))
+    yield from _checked(lambda: wedge_findings(kit, jig, guides))
     # Each by itself: what one cannot measure does not keep the next from being measured.
     for check in counted("proving gauges", _GAUGES):
         yield from _checked(partial(check, kit))

@@ -132,7 +132,7 @@ def guide_findings(guides: HandGuides) -> Iterator[Finding]:
         yield from wood_findings(guide)
     for hand in HANDS:
         pieces = guides.saw_guide.pieces(hand)
-        wood = _board(job, 0.0 if hand == "R" else job.top.length_mm)
+        wood = clamped_board(job, 0.0 if hand == "R" else job.top.length_mm)
         yield from joint_findings(guides.saw_guide, pieces)
         yield from overlap_findings(pieces, wood, set())
         yield from _stands(pieces, guides.piece("saw guide near plate", hand))
@@ -147,7 +147,7 @@ def guide_findings(guides: HandGuides) -> Iterator[Finding]:
                     )
     pieces = guides.paring_guide.pieces("both")
     yield from joint_findings(guides.paring_guide, pieces)
-    yield from overlap_findings(pieces, _board(job, job.top.length_mm / 2), set())
+    yield from overlap_findings(pieces, clamped_board(job, job.top.length_mm / 2), set())
     yield from _stands(pieces, None)
     yield from _chisel_findings(guides)
 
@@ -179,7 +179,8 @@ def _other_legs_findings(job: Job, sawn: dict[Seat, Solid]) -> Iterator[Finding]
                 yield Finding(468, says, AGAIN, part=f"saw guide {SEATS[seat][0]}", at=f"leg {names[1]}")
 
 
-def _board(job: Job, right_end: float) -> Solid:
+def clamped_board(job: Job, right_end: float) -> Solid:
+    """The board in the jig frame, its right end at this X."""
     top = job.top
     return Solid.block((right_end - top.length_mm, -top.width_mm, -top.thickness_mm), (right_end, 0.0, 0.0))
 
@@ -245,7 +246,7 @@ def _chisel_findings(guides: HandGuides) -> Iterator[Finding]:
         value = -dot(ramp.origin, out)
         yield off_finding(452, "paring guide ramp", "upper face", what, value, guides.saw_guide.depth_mm)
     # From before the ribs to the board's bottom face, where the ramp's plane runs out of it.
-    floor = [ramp.inside(p)[1] for p in _board(job, 0.0).common(guides.gone("R")).corners]
+    floor = [ramp.inside(p)[1] for p in clamped_board(job, 0.0).common(guides.gone("R")).corners]
     blade = Solid.block((-_FAR_MM, _BEFORE_MM, 0.0), (_FAR_MM, max(floor, default=0.0), _CHISEL_MM)).placed(ramp)
     for hand in HANDS:
         near, far = (

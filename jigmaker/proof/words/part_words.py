@@ -166,6 +166,9 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
     "cradle-low-cross-piece": {"name": ("{here.cross} CROSS PIECE", "XL")},
     "cradle-high-cross-piece": {"name": ("{here.cross} CROSS PIECE", "XH")},
     "cradle-packing-strip": {"name": ("PACKING STRIP", "PK")},
+    "front-wedge": {"name": ("FRONT WEDGE", "FW"), "lean": ("{wedge.lean:degrees}° OFF PLUMB",)},
+    "back-wedge": {"name": ("BACK WEDGE", "BW"), "lean": ("{wedge.lean:degrees}° OFF PLUMB",)},
+    "clamping-wedge": {"name": ("CLAMPING WEDGE", "CW"), "lean": ("{wedge.lean:degrees}° OFF PLUMB",)},
 }
 """By the part's slug, without a number or a hand behind it, and the mark's name."""
 

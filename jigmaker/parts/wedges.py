@@ -1,0 +1,266 @@
+"""Wedges at the splay's angle, for clamps over splayed legs and for a vice that holds the board leaning back.
+
+Trestle and Shop in; WedgeLayout, Parts and Findings out; mm, degrees. A wedge is a stack of layers of the sheet. Its
+straight side lies against a jaw, its slope against what leans, and its ear, which is always up, on the jaw: at the
+thick end of a front wedge, which clamps legs too, and at the thin end of a back wedge.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from jigmaker.record import dataclass
+from math import ceil, floor
+
+from jigmaker.findings import Finding
+from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.tolerance import TOUCH_MM
+from jigmaker.job.job import Job
+from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import OutlineCorner, across, draw_outline, shifted
+from jigmaker.parts.housing_jig.layout import LUG_MM, STRIP_PLAY_MM, lay_out_jigs
+from jigmaker.parts.housing_saw.layout import lay_out_saw
+from jigmaker.parts.mark_list import short_name, words_of
+from jigmaker.parts.part import Mark, Part, Placement, Said, Setting
+from jigmaker.parts.relief import bites_of, relief_radius
+from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.trestle.angles import cosine, cotangent, sine
+from jigmaker.trestle.records import Trestle
+from jigmaker.units import fixed
+
+ASSEMBLY = "wedges"
+STACKS = 2
+"""Of each kind: one before and one behind at either end of the jaws; one on each leg of a pair."""
+
+THIN_MM = 6.0
+STRAIGHT_MM = 48.0  # of a wedge below the jaw's top
+EAR_MM, EAR_OUT_MM = 12.0, 14.0  # an ear's least height, and how far it lies on the jaw
+BEARS_MM = 30.0  # plumb, of the fence on a front wedge
+STACK_MM = 27.0  # a stack's width, as nearly as whole layers come
+CUTTER_CLEAR_MM = 5.0
+LUG_CLEAR_MM = 3.0  # along the board's face
+LEAST_LEAN_DEG = 0.2  # a board that leans less needs no wedges
+STEEPEST_CLAMPED_DEG = 25.0  # on a leg that leans more a wedge slides in spite of abrasive paper; from memory
+SLIPPERY_DEG = 15.0  # from here on its slope wants abrasive paper: tan 15 = 0.27, wood on wood; from memory
+AWAY_MM = 1.5
+
+
+# Leaning frame: the plate plane's (v, m) of the housing jig. The board leans back by 90 - b, b the splay, so that v is
+# level, away from the operator, m plumb, up, and the housings' floor, m = -d, level. O is the board's top arris.
+#
+#                  O________
+#      front       /       /    back           Cutter and saw come down to m = -d over the whole of v, before the
+#      wedge  /   / board /   \ wedge          fence too: a wedge's top stays CUTTER_CLEAR_MM under it. The bearers'
+#      ______/_  /       /  ___\_____          lugs hang down before the fence, and behind the back strip, where the
+#     |ear  //| /       / /|    ear  |         lean lowers them most: the jaws' tops stay LUG_CLEAR_MM below them. An
+#     ----.// |fence   /strip .-------         ear is so high between the two that BEARS_MM of the fence bear on its
+#     jaw |/  /       /   /  \| jaw            wedge.
+
+
+@dataclass(frozen=True, slots=True)
+class Leaning:
+    """One jig on the leaning board, by what the wedges must keep clear of and bear on; mm.
+
+    lowest, fence_foot: m of the lowest corner of its lugs, and of the fence's lower edge. thick: fence, board and what
+    lies behind it. fence: thickness of the fence alone.
+    """
+
+    lowest: float
+    fence_foot: float
+    thick: float
+    fence: float
+
+
+@dataclass(frozen=True, slots=True)
+class WedgeLayout:
+    """The wedges of a kit and how they stand. leanings: by "rout" and "saw", what they hold leaning; empty if none."""
+
+    splay_deg: float
+    floor: float  # d: the housings' depth square to their floor
+    layer: float
+    clamps: bool
+    leanings: dict[str, Leaning]
+
+    @property
+    def layers(self) -> int:
+        """Of a stack."""
+        return max(1, round(STACK_MM / self.layer))
+
+    @property
+    def ear(self) -> float:
+        """Height of an ear over the jaw, in whole mm: so that enough of the first fence that the wedges hold bears on
+        them, as far as there is room.
+        """
+        for leaning in self.leanings.values():
+            jaw = self._under_lugs(leaning)
+            room, wanted = floor(self._highest - jaw + TOUCH_MM), ceil(leaning.fence_foot + BEARS_MM - jaw - EAR_MM)
+            return EAR_MM + max(0, min(room, wanted))
+        return EAR_MM
+
+    @property
+    def height(self) -> float:
+        """Of a wedge, from its thin to its thick end."""
+        return STRAIGHT_MM + self.ear
+
+    def thickness(self, up: float) -> float:
+        """Between straight side and slope, so far from the thin end."""
+        return THIN_MM + up * cotangent(self.splay_deg)
+
+    @property
+    def _highest(self) -> float:
+        """m of the highest jaws that leave the least ear under cutter and saw."""
+        return -self.floor - CUTTER_CLEAR_MM - EAR_MM
+
+    def _under_lugs(self, leaning: Leaning) -> float:
+        return min(leaning.lowest - LUG_CLEAR_MM * sine(self.splay_deg), self._highest)
+
+    def jaw_top(self, use: str) -> float:
+        """m of the jaws' tops, under the board's top arris, so: below 0."""
+        return min(self._under_lugs(self.leanings[use]), self._highest + EAR_MM - self.ear)
+
+    def jaws_apart(self, use: str) -> float:
+        """Level, from jaw to jaw: at any height front and back wedge together are as thick."""
+        level = self.leanings[use].thick / sine(self.splay_deg)
+        return 2 * THIN_MM + self.height * cotangent(self.splay_deg) + level
+
+    def front_jaw(self, use: str) -> float:
+        """v of the front jaw's face: there the front wedge's thin end, STRAIGHT_MM below the jaw's top, meets it."""
+        foot = self.jaw_top(use) - STRAIGHT_MM
+        return foot * cotangent(self.splay_deg) - self.leanings[use].fence / sine(self.splay_deg) - THIN_MM
+
+    def clamp_apart(self, job: Job) -> float:
+        """From one wedge's straight side to the other's, on the legs of a pair, EAR_MM of the ears under the head line:
+        however high ears are, a clamp finds room under them at the middle of the board's thickness.
+        """
+        stands_out = job.housing.reveal_mm / sine(self.splay_deg)
+        return job.top.width_mm + 2 * (stands_out + self.thickness(STRAIGHT_MM + EAR_MM))
+
+
+def lay_out_wedges(trestle: Trestle, shop: Shop) -> WedgeLayout | None:
+    """The wedges of this job and shop, None where it has none: none are wanted, or nothing leans."""
+    splay_deg = trestle.job.splay_deg
+    lean_deg = 90 - splay_deg
+    clamps = "clamping wedges" in shop.also and lean_deg <= STEEPEST_CLAMPED_DEG
+    leans = "leaning wedges" in shop.also
+    if lean_deg <= LEAST_LEAN_DEG or not (clamps or leans):
+        return None
+    s, c = sine(splay_deg), cosine(splay_deg)
+    thick, leanings = trestle.job.top.thickness_mm, dict[str, Leaning]()
+    if leans and shop.routs_housings:
+        jig = lay_out_jigs(trestle, shop)[0]
+        # The rear lug's outer corner: Y = -lug_depth, and as far behind the board as strip, play and lug are thick.
+        behind = thick + jig.sheet + 2 * STRIP_PLAY_MM + LUG_MM
+        foot = jig.sheet * c - jig.strip_depth * s
+        leanings["rout"] = Leaning(-jig.lug_depth * s - behind * c, foot, thick + 2 * jig.sheet, jig.sheet)
+    if leans and shop.saws_housings:
+        saw = lay_out_saw(trestle, shop)
+        # It has lugs before the fence alone; an offcut as thick as the sheet lies behind the board.
+        lowest, foot = (saw.sheet * c - depth * s for depth in (saw.lug_depth, saw.fence_depth))
+        leanings["saw"] = Leaning(lowest, foot, thick + 2 * saw.sheet, saw.sheet)
+    layer = shop.sheet_for(ASSEMBLY).thickness_mm
+    return WedgeLayout(splay_deg, trestle.housing.depth_square_mm, layer, clamps, leanings)
+
+
+def wedge_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
+    """Two stacks of front wedges, which clamp too, and two of back wedges; clamping wedges alone where nothing leans
+    but legs.
+    """
+    lay = lay_out_wedges(trestle, shop)
+    if lay is None:
+        return ()
+    if not lay.leanings:
+        return (_wedge(lay, "clamping wedge", 0, trestle.job, shop),)
+    return (_wedge(lay, "front wedge", 0, trestle.job, shop), _wedge(lay, "back wedge", 1, trestle.job, shop))
+
+
+def _wedge(lay: WedgeLayout, name: str, kind: int, job: Job, shop: Shop) -> Part:
+    """kind: 0 with the ear at the thick end, 1 at the thin end. Part frame: x from the thin end, the ear below."""
+    long, ear = lay.height, lay.ear
+    slope = [
+        OutlineCorner((long, lay.thickness(long)), "slope"),
+        OutlineCorner((0.0, THIN_MM), "thin end", "free"),
+    ]
+    if kind == 0:
+        run = [
+            OutlineCorner((0.0, 0.0), "straight side"),
+            OutlineCorner((long - ear, 0.0), "ear, on the jaw", "edge", True),
+            OutlineCorner((long - ear, -EAR_OUT_MM), "ear, outer side", "free"),
+            OutlineCorner((long, -EAR_OUT_MM), "thick end", "free"),
+        ]
+    else:
+        run = [
+            OutlineCorner((0.0, -EAR_OUT_MM), "ear, outer side", "free"),
+            OutlineCorner((ear, -EAR_OUT_MM), "ear, on the jaw"),
+            OutlineCorner((ear, 0.0), "straight side", "edge", True),
+            OutlineCorner((long, 0.0), "thick end", "free"),
+        ]
+    outline, features = draw_outline(shifted([*run, *slope], (0.0, EAR_OUT_MM)), relief_mm=relief_radius(shop))
+    slug, count = name.replace(" ", "-"), STACKS * lay.layers
+    part = Part(
+        name=name,
+        slug=slug,
+        assembly=ASSEMBLY,
+        hand="",
+        needed=count,
+        spares=0,
+        thickness_mm=lay.layer,
+        outline=outline,
+        features=(*features, across(features, "thin end", "thick end", "height", "free", long)),
+        settings=_settings(lay, job) if kind == 0 else (),
+        # As they are glued: each stack flat on the bench, one beside the other, layer on layer.
+        placements=tuple(
+            Placement(
+                f"{name} {i // lay.layers + 1}, layer {i % lay.layers + 1}",
+                "both",
+                Frame((kind * (long + 20.0), i // lay.layers * 2 * long, i % lay.layers * lay.layer)),
+            )
+            for i in range(count)
+        ),
+    )
+    return replace(part, marks=_marks(lay, slug, shop))
+
+
+def _settings(lay: WedgeLayout, job: Job) -> tuple[Setting, ...]:
+    told = [Setting("wedge", 90 - lay.splay_deg, "deg", "slope off the straight side: 90 less the splay", "wedge")]
+    if lay.clamps:
+        why = "on the legs of a pair, each wedge's ear so far over the head line as it is higher than 12 mm"
+        told.append(Setting("clamp's jaws apart", lay.clamp_apart(job), "mm", why, "level"))
+    for use, jig in (("rout", "housing jig"), ("saw", "saw guide")):
+        if use in lay.leanings:
+            why = f"from jaw to jaw, both wedges and the board with its {jig} between"
+            told.append(Setting(f"jaws apart, {jig}", lay.jaws_apart(use), "mm", why, "level"))
+            why = "so that lugs hang clear of the jaws, and wedges stay under cutter and saw"
+            told.append(Setting(f"jaws below the top arris, {jig}", -lay.jaw_top(use), "mm", why, "plumb"))
+    return tuple(told)
+
+
+def _marks(lay: WedgeLayout, family: str, shop: Shop) -> tuple[Mark, ...]:
+    """Name and lean between straight side and slope, as much of it as goes, else the two letters of the name."""
+    words = words_of(family, ["name", "lean"], shop, lean=fixed(90 - lay.splay_deg, 2))
+    low, away = EAR_OUT_MM + AWAY_MM + bites_of(shop).behind, AWAY_MM / sine(lay.splay_deg)
+    boxes = []
+    for up in range(4, floor(lay.thickness(lay.height))):
+        # The higher a box, the farther from the thin end it begins, or the slope cuts its corner off.
+        begins = (low - EAR_OUT_MM + up + away - THIN_MM) / cotangent(lay.splay_deg)
+        boxes.append(Box(max(AWAY_MM, begins), low, lay.height - AWAY_MM, low + up))
+    for lines in (words, [Said(short_name(family), "name")]):
+        tried = (fill_box(lines, box, 5.0) for box in boxes)
+        marks = max(tried, key=lambda marks: (len({mark.fact for mark in marks}), -len(marks)))
+        if marks:
+            return marks
+    return ()
+
+
+def check_wedges(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
+    """Cautions where wedges that the shop file asks for by name are not made, with what to do."""
+    lean_deg, asked = 90 - trestle.job.splay_deg, shop.kit.also or ()
+    for name in ("clamping wedges", "leaning wedges"):
+        if name not in asked:
+            continue
+        if lean_deg <= LEAST_LEAN_DEG:
+            says, do = "nothing leans at this splay", "clamp legs and board without them"
+        elif name == "clamping wedges" and lean_deg > STEEPEST_CLAMPED_DEG:
+            says = f"a clamp's wedges slide on legs that lean {fixed(lean_deg, 2)}° off plumb"
+            do = "screw the legs, or clamp them to a block screwed to the board"
+        else:
+            continue
+        yield Finding(236, f"asks for {name}, which are not made: {says}", do, "shop kit.also", severity="caution")
