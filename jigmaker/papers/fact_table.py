@@ -8,11 +8,12 @@ from jigmaker.cutting.cut_picture import reference_words
 from jigmaker.cutting.holding import SCREW_CLEAR_MM, How, holdings, is_told, names_held
 from jigmaker.first_off.play import play
 from jigmaker.first_off.tape_checks import tape_checks
+from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
 from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.directions import direction_facts
 from jigmaker.papers.facts import Fact, ReadAs, of_all_sizes
-from jigmaker.papers.hand_work_facts import cradle_facts, hand_work_facts
+from jigmaker.papers.hand_work_facts import cradle_facts, hand_work_facts, wedge_facts
 from jigmaker.papers.pictures.saw_setups import NONE_DEG
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.standing_now import as_glued, rock_of_winding, travel_over_play
@@ -26,6 +27,7 @@ from jigmaker.parts.housing_saw.guides import trial_piece_mm
 from jigmaker.parts.left_out import INSTEAD, instead_of, tools_of
 from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE
 from jigmaker.parts.relief import mortise_width
+from jigmaker.parts.wedges import SLIPPERY_DEG, lay_out_wedges
 from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.fixings import fixings
 from jigmaker.units import caliper_text
@@ -49,7 +51,8 @@ STEEP_DEG = 20.0
 
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name; what differs from size to size has the value of each."""
-    groups = (_batch, _jig, _flanks, _cutting, _worst, _screws, direction_facts, hand_work_facts, cradle_facts)
+    by_hand = (hand_work_facts, cradle_facts, wedge_facts)
+    groups = (_batch, _jig, _flanks, _cutting, _worst, _screws, direction_facts, *by_hand)
     facts = {fact.name: fact for group in groups for fact in group(bench)}
     for name, figure in PRACTICE.items():
         how: ReadAs = "limit" if name.startswith("limit.") else "given"
@@ -94,6 +97,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "leg box": shop.leg_saw.kind == "hand",
         "box halves": "leg-box-right-half" in {part.slug for part in bench.kit.parts},
         **_jig_is_so(bench),
+        **_wedges_are_so(bench),
         **{slug: slug not in shop.left_out for slug in ("coupon", *INSTEAD)},
         **_machine_is_so(bench),
     }
@@ -109,6 +113,16 @@ def _jig_is_so(bench: Bench) -> dict[str, bool]:
         "both hands": layout.hands == "both",
         "parks clear": layout.parks_clear,
         "bearing": router.is_bearing_guided,
+    }
+
+
+def _wedges_are_so(bench: Bench) -> dict[str, bool]:
+    """What wedges the kit has, and whether wood alone holds on their slope."""
+    lay = lay_out_wedges(bench.kit.trestle, bench.kit.shop)
+    return {
+        "clamping wedges": lay is not None and lay.clamps,
+        "leaning wedges": lay is not None and bool(lay.leanings),
+        "slippery": lay is not None and 90 - lay.splay_deg >= SLIPPERY_DEG - TOUCH_MM,
     }
 
 

@@ -7,8 +7,6 @@ thick end of a front wedge, which clamps legs too, and at the thin end of a back
 
 from collections.abc import Iterator
 from dataclasses import replace
-
-from jigmaker.record import dataclass
 from math import ceil, floor
 
 from jigmaker.findings import Finding
@@ -23,6 +21,7 @@ from jigmaker.parts.mark_list import short_name, words_of
 from jigmaker.parts.part import Mark, Part, Placement, Said, Setting
 from jigmaker.parts.relief import bites_of, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
+from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import fixed

@@ -1,4 +1,7 @@
-"""The board leaning back until the jig's plate is level, seen along the board. Paper mm."""
+"""The board leaning back until the jig's plate is level, between wedges where the kit has them; seen along the board.
+
+Paper mm.
+"""
 
 from math import cos, radians, sin
 
@@ -7,21 +10,25 @@ from jigmaker.drawing.projection import Body, project
 from jigmaker.drawing.seen_faces import seen_places
 from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.solid import Solid
 from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN, Canvas, fitted
-from jigmaker.papers.pictures.jig_bodies import board_body, jig_bodies
+from jigmaker.papers.pictures.jig_bodies import board_body, drawn_solid, jig_bodies
 from jigmaker.papers.pictures.names import NameLabel, name_beside
-from jigmaker.papers.wording import angle_off
+from jigmaker.papers.wording import angle_off, counted
 from jigmaker.parts.kit import Kit
+from jigmaker.parts.wedges import EAR_OUT_MM, WedgeLayout, lay_out_wedges
 
 VIEW = View.from_viewer((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 """From the board's right end: the operator stands at the left of the picture."""
 
 _WIDE_MM, _HIGH_MM, _COLUMN_MM = 46.0, 40.0, 32.0
+_JAW_MM, _JAW_DEEP_MM, _BODY_MM = 26.0, 70.0, 10.0  # of a jaw that is drawn: its thickness and depth; along the board
 
 
 def leaning_back_picture(kit: Kit) -> Picture:
     """Jig and board turned back by the plate's tilt, a plumb line beside the board, the plate level."""
     back_deg = 90.0 - kit.trestle.job.splay_deg
+    wedges = lay_out_wedges(kit.trestle, kit.shop)
     bodies = leaning_bodies(kit)
     drawn = project(bodies, VIEW)
     spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()
@@ -35,14 +42,23 @@ def leaning_back_picture(kit: Kit) -> Picture:
     canvas.line([spot.point(foot), spot.point(plumb)], BROKEN)
     places = {name: spot.point(place) for name, place in seen_places(bodies, VIEW).items()}
     plate = next(place for name, place in places.items() if name.startswith("plate"))
+    # The operator stands before the board, and before the jaw that is before it.
+    before = min([foot[0], *(VIEW.point(body.solid.bounds[1])[0] for body in bodies if body.name == "front jaw")])
     names = [
         NameLabel("plate level: the router does not slide", plate, "right"),
-        NameLabel("you stand here, the top face toward you", spot.point((foot[0] - 4.0, foot[1] + 0.3 * high)), "left"),
+        NameLabel("you stand here, the top face toward you", spot.point((before - 4.0, foot[1] + 0.3 * high)), "left"),
         NameLabel(
             f"board {angle_off(back_deg, 'plumb', 'the level')}, leaning back from you", places["board"], "right"
         ),
         NameLabel("plumb", spot.point((foot[0], foot[1] + 0.75 * high)), "left"),
     ]
+    if wedges and "rout" in wedges.leanings:
+        layers = counted(wedges.layers, "layer")
+        names += [
+            NameLabel(f"front wedge, {layers}: thick end up, ear on the jaw", places["front wedge"], "left"),
+            NameLabel(f"back wedge, {layers}: thin end up, ear on the jaw", places["back wedge"], "right"),
+            NameLabel("jaw of the vice", places["front jaw"], "left"),
+        ]
     name_beside(canvas, names, _COLUMN_MM)
     return canvas.picture("The board leaning back")
 
@@ -52,4 +68,27 @@ def leaning_bodies(kit: Kit) -> list[Body]:
     back = radians(90.0 - kit.trestle.job.splay_deg)
     turned = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, cos(back), -sin(back)), (0.0, sin(back), cos(back)))
     board, _ = board_body(kit, "R")
-    return [Body(body.name, body.solid.placed(turned)) for body in (*jig_bodies(kit, "R"), board)]
+    bodies = [Body(body.name, body.solid.placed(turned)) for body in (*jig_bodies(kit, "R"), board)]
+    wedges = lay_out_wedges(kit.trestle, kit.shop)
+    if wedges is None or "rout" not in wedges.leanings:
+        return bodies
+    # Drawn where all of them is seen, beyond the board's right end.
+    right = max(body.solid.bounds[1][0] for body in bodies)
+    return [*bodies, *_holding(kit, wedges, right)]
+
+
+def _holding(kit: Kit, lay: WedgeLayout, right: float) -> list[Body]:
+    """Jaws and wedges from X = right on."""
+    top, front = lay.jaw_top("rout"), lay.front_jaw("rout")
+    rear = front + lay.jaws_apart("rout")
+    # A part's x runs from its thin end: up for a front wedge, down for a back one; its y from the ear to the slope.
+    ways = {"front-wedge": (1.0, top + lay.ear - lay.height, front), "back-wedge": (-1.0, top + lay.ear, rear)}
+    found = []
+    for part in kit.parts:
+        if part.slug in ways:
+            up, end, face = ways[part.slug]
+            own = Frame((right, end, up * EAR_OUT_MM - face), (0.0, up, 0.0), (0.0, 0.0, -up), (-1.0, 0.0, 0.0))
+            found.append(Body(part.name, drawn_solid(part).placed(own).moved((part.thickness_mm, 0.0, 0.0))))
+    for name, near, far in (("front jaw", front - _JAW_MM, front), ("back jaw", rear, rear + _JAW_MM)):
+        found.append(Body(name, Solid.block((right, top - _JAW_DEEP_MM, -far), (right + _BODY_MM, top, -near))))
+    return found

@@ -8,7 +8,6 @@ one's on what is behind the board. So the wedges' angles alone make the board le
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from jigmaker.record import dataclass
 from functools import cached_property
 
 from jigmaker.findings import Finding
@@ -23,6 +22,7 @@ from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.proof.use.housing_saw import HandGuides, clamped_board
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece
 from jigmaker.proof.use.rout import needed_projection, swept_tool
+from jigmaker.record import dataclass
 
 FRONT, BACK = ("front-wedge", "clamping-wedge"), "back-wedge"
 STACKS = 2
@@ -78,9 +78,14 @@ class Wedge:
         return abs(self.part.edge(other).left(self.part.edge(one).middle))
 
     @property
+    def layers(self) -> int:
+        """Of a stack."""
+        return self.part.declared.needed // STACKS
+
+    @property
     def stack_mm(self) -> float:
         """How wide a stack is."""
-        return self.part.declared.thickness_mm * self.part.declared.needed / STACKS
+        return self.part.declared.thickness_mm * self.layers
 
     def standing(self, x: float, face: float, top: float, way: int, v: Vector, n: Vector) -> Solid:
         """A stack whose straight side lies against a jaw at v = face, its ear on the jaw's top at n = top; its middle
@@ -100,7 +105,7 @@ class Wedge:
 
 
 @dataclass(frozen=True)
-class Leaning:
+class LeaningBoard:
     """A jig or saw guide on the board for a hand, leaning between jaws that are set as kit.json tells.
 
     apart_mm: from jaw to jaw; jaw_top: n of the jaws' tops.
@@ -206,7 +211,7 @@ class Wedges:
 
     front: Wedge
     back: Wedge | None
-    leanings: tuple[Leaning, ...]
+    leanings: tuple[LeaningBoard, ...]
 
 
 def wedges_as_cut(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> Wedges | None:
@@ -215,7 +220,7 @@ def wedges_as_cut(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> We
     if not fronts:
         return None
     front, back = Wedge(fronts[0]), Wedge(kit.parts[BACK]) if BACK in kit.parts else None
-    leanings: list[Leaning] = []
+    leanings: list[LeaningBoard] = []
     for hand in HANDS if back else ():
         on_board: list[tuple[str, list[JigPiece], Solid]] = []
         if kit.shop.routs_housings:
@@ -225,7 +230,7 @@ def wedges_as_cut(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> We
             on_board.append((SAW_GUIDE_USE, guides.saw_guide.pieces(hand), wood))
         for use, pieces, wood in on_board:
             apart, below = (_told(kit, front.part.declared.slug, f"{what}, {use}") for what in TOLD)
-            leanings.append(Leaning(use, hand, pieces, kit.job, wood, front, back or front, apart, -below))
+            leanings.append(LeaningBoard(use, hand, pieces, kit.job, wood, front, back or front, apart, -below))
     return Wedges(front, back, tuple(leanings))
 
 
@@ -275,7 +280,7 @@ def _shape_findings(kit: KitAsCut, wedge: Wedge, upper: str) -> Iterator[Finding
             yield Finding(349, says, AGAIN, part=name, value=f"{value:.2f} mm", limit=f"{wanted:.0f} mm", at=what)
 
 
-def _place_findings(leaning: Leaning) -> Iterator[Finding]:
+def _place_findings(leaning: LeaningBoard) -> Iterator[Finding]:
     """Wedges and jaws in nothing else, and enough of the fence on the front wedges."""
     n, fence = leaning.axes[1], leaning.fence
     foot = min(dot(p, n) for p in fence.solid.corners if p[2] > fence.solid.bounds[1][2] - 1.0)
@@ -292,13 +297,13 @@ def _place_findings(leaning: Leaning) -> Iterator[Finding]:
                 yield Finding(501, says, AGAIN, "", one, f"{volume:.4f} mm³", f"{allowed:.4f} mm³", at=at)
 
 
-def _way_findings(leaning: Leaning, jig: JigAsCut, guides: HandGuides | None) -> Iterator[Finding]:
+def _way_findings(leaning: LeaningBoard, jig: JigAsCut, guides: HandGuides | None) -> Iterator[Finding]:
     """Cutter or saw over the whole of their way in no wedge and no jaw."""
     tools, key = list[tuple[str, Solid]](), "shop hand_router"
     if leaning.use == JIG_USE:
         # A bush that does not go into its slot is told elsewhere.
         if not jig.bush_region(leaning.hand).is_empty:
-            cutter = swept_tool(jig, leaning.hand, jig.shop.hand_router.cutter_mm, -needed_projection(jig))
+            cutter = swept_tool(jig, leaning.hand, jig.shop.router.cutter_mm, -needed_projection(jig))
             tools.append(("the cutter", cutter))
     elif guides:
         saw, hand, key = guides.saw, leaning.hand, "shop hand_saw"
@@ -314,7 +319,7 @@ def _way_findings(leaning: Leaning, jig: JigAsCut, guides: HandGuides | None) ->
                 yield Finding(456, says, AGAIN, key, name, value, limit, at=at)
 
 
-def _weight_findings(leaning: Leaning, jig: JigAsCut) -> Iterator[Finding]:
+def _weight_findings(leaning: LeaningBoard, jig: JigAsCut) -> Iterator[Finding]:
     """The router's axis, wherever its bush can be, and the middle of the jig stand over what the ears span on the jaws.
 
     So does the weight of both together, however heavy each is.

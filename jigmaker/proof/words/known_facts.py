@@ -46,7 +46,7 @@ from jigmaker.proof.words.figures import AsCut, Value
 from jigmaker.proof.words.known_buying import bought_facts, screw_facts, timber_facts
 from jigmaker.proof.words.known_directions import jig_directions, timber_directions
 from jigmaker.proof.words.known_first_off import first_off_facts
-from jigmaker.proof.words.known_hand_work import hand_saw_facts, hand_work_facts, leg_box_facts
+from jigmaker.proof.words.known_hand_work import hand_saw_facts, hand_work_facts, leg_box_facts, wedge_facts
 from jigmaker.proof.words.known_marking import marking_facts
 from jigmaker.proof.words.known_tape import tape_facts
 from jigmaker.record import dataclass
@@ -121,6 +121,7 @@ class KitFacts:
             **(hand_work_facts(self.guides) if self.guides else {}),
             **(cradle_facts(self.cradle) if self.cradle else {}),
             **(leg_box_facts(self.box) if self.box else {}),
+            **wedge_facts(self.kit, self.jig, self.guides),
             **(_jig(self.jig) | _router(job, shop) if shop.routs_housings else {}),
             **_gauges(job, shop),
             **_counts(job, self.declared),

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from math import radians, sin, tan
+
 from jigmaker.geometry.vectors import dot, subtract
 from jigmaker.job.shop import HandSaw
+from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.proof.use.housing_saw import HandGuides
+from jigmaker.proof.use.jig import JigAsCut
 from jigmaker.proof.use.leg_box import LegBox, wrong_turns_deg
+from jigmaker.proof.use.wedges import JIG_USE, wedges_as_cut
 from jigmaker.proof.words.figures import AsCut, Value
+
+UNDER_HEAD_MM = 12.0  # of a clamping wedge's ear
 
 
 def hand_saw_facts(saw: HandSaw) -> dict[str, Value]:
@@ -56,6 +63,28 @@ def hand_work_facts(guides: HandGuides) -> dict[str, Value]:
         "paring_guide.pieces": len(guides.paring_guide.pieces("both")),
         **guide_directions(guides),
     }
+
+
+def wedge_facts(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> dict[str, Value]:
+    """Jaws and clamps for the wedges as cut; nothing in a kit without any. Raises Unmeasured."""
+    wedges = wedges_as_cut(kit, jig, guides)
+    if wedges is None:
+        return {}
+    job, front = kit.job, wedges.front
+    # Over the legs of a pair a wedge's ear is 12 mm under the head line, whatever stands over that.
+    at_head = front.thickness("thin end") + (front.below_mm + UNDER_HEAD_MM) * tan(radians(front.lean_deg))
+    stands_out = job.housing.reveal_mm / sin(radians(job.splay_deg))
+    found: dict[str, Value] = {
+        "wedge.lean": 90 - job.splay_deg,
+        "wedge.layers": front.layers,
+        "wedge.under_head": UNDER_HEAD_MM,
+        "wedge.clamp_apart": AsCut(job.top.width_mm + 2 * (stands_out + at_head)),
+    }
+    for board in wedges.leanings:
+        use = "rout" if board.use == JIG_USE else "saw"
+        near, far = board.touching
+        found |= {f"wedge.jaws_{use}": AsCut(far - near), f"wedge.jaw_top_{use}": AsCut(-board.highest_jaws)}
+    return found
 
 
 def guide_directions(guides: HandGuides) -> dict[str, Value]:
