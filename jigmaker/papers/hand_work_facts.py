@@ -11,8 +11,8 @@ from jigmaker.parts.housing_saw.paring_guide import PARING_GUIDE
 from jigmaker.parts.housing_saw.saw_guide import SAW_GUIDE
 from jigmaker.parts.leg_saw.leg_box import LEG_BOX, lay_out_box, turned_deg
 from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE, lay_out_cradle
+from jigmaker.parts.wedges import lay_out_wedges
 from jigmaker.trestle.leg import leg_directions
-from jigmaker.parts.wedges import EAR_MM, lay_out_wedges
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import SEATS, at_seat, board_solid, housing_solid, leg_solid
 
@@ -84,9 +84,9 @@ def wedge_facts(bench: Bench) -> Iterator[Fact]:
     if lay is None:
         return
     yield Fact("wedge.layers", lay.layers, "number")
-    yield Fact("wedge.which", "front wedges" if lay.leanings else "clamping wedges", "prose")
+    yield Fact("wedge.which", "front wedges" if lay.leanings else "the wedges", "prose")
     yield Fact("wedge.clamp_apart", lay.clamp_apart(kit.trestle.job), "rule")
-    yield Fact("wedge.under_head", EAR_MM, "given")
+    yield Fact("wedge.under_head", lay.under_head(kit.trestle.job), "given")
     for use in lay.leanings:
         yield Fact(f"wedge.jaws_{use}", lay.jaws_apart(use), "rule")
         yield Fact(f"wedge.jaw_top_{use}", -lay.jaw_top(use), "rule")

@@ -37,6 +37,7 @@ BEARS_MM = 30.0  # plumb, of the fence on a front wedge
 STACK_MM = 27.0  # a stack's width, as nearly as whole layers come
 CUTTER_CLEAR_MM = 5.0
 LUG_CLEAR_MM = 3.0  # along the board's face
+CLAMP_MM = 8.0  # a clamp's jaw above its middle; common practice, no source
 LEAST_LEAN_DEG = 0.2  # a board that leans less needs no wedges
 STEEPEST_CLAMPED_DEG = 25.0  # on a leg that leans more a wedge slides in spite of abrasive paper; from memory
 SLIPPERY_DEG = 15.0  # from here on its slope wants abrasive paper: tan 15 = 0.27, wood on wood; from memory
@@ -126,12 +127,16 @@ class WedgeLayout:
         foot = self.jaw_top(use) - STRAIGHT_MM
         return foot * cotangent(self.splay_deg) - self.leanings[use].fence / sine(self.splay_deg) - THIN_MM
 
-    def clamp_apart(self, job: Job) -> float:
-        """From one wedge's straight side to the other's, on the legs of a pair, EAR_MM of the ears under the head line:
-        however high ears are, a clamp finds room under them at the middle of the board's thickness.
+    def under_head(self, job: Job) -> float:
+        """How far an ear's underside is below the head line of a leg that is clamped: a clamp at the middle of the
+        board's thickness finds room under it.
         """
+        return min(EAR_MM, max(0.0, floor(job.top.thickness_mm / 2 - CLAMP_MM)))
+
+    def clamp_apart(self, job: Job) -> float:
+        """From one wedge's straight side to the other's, on the legs of a pair."""
         stands_out = job.housing.reveal_mm / sine(self.splay_deg)
-        return job.top.width_mm + 2 * (stands_out + self.thickness(STRAIGHT_MM + EAR_MM))
+        return job.top.width_mm + 2 * (stands_out + self.thickness(STRAIGHT_MM + self.under_head(job)))
 
 
 def lay_out_wedges(trestle: Trestle, shop: Shop) -> WedgeLayout | None:
@@ -221,7 +226,7 @@ def _wedge(lay: WedgeLayout, name: str, kind: int, job: Job, shop: Shop) -> Part
 def _settings(lay: WedgeLayout, job: Job) -> tuple[Setting, ...]:
     told = [Setting("wedge", 90 - lay.splay_deg, "deg", "slope off the straight side: 90 less the splay", "wedge")]
     if lay.clamps:
-        why = "on the legs of a pair, each wedge's ear so far over the head line as it is higher than 12 mm"
+        why = "over wedges on the legs of a pair, at the middle of the board's thickness"
         told.append(Setting("clamp's jaws apart", lay.clamp_apart(job), "mm", why, "level"))
     for use, jig in (("rout", "housing jig"), ("saw", "saw guide")):
         if use in lay.leanings:

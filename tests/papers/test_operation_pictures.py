@@ -11,9 +11,11 @@ from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Circle, bounds_of
 from jigmaker.geometry.solid import Solid
+from jigmaker.job.shop import KitChoices
 from jigmaker.papers.pictures.gluing import gluing_bodies, gluing_picture
 from jigmaker.papers.pictures.hatching import hatch
 from jigmaker.papers.pictures.horn import horn_bodies
+from jigmaker.papers.pictures.leaning_back import leaning_back_picture, leaning_bodies
 from jigmaker.papers.pictures.piece_numbers import NumberGrid
 from jigmaker.papers.pictures.router_set import router_set_picture
 from jigmaker.papers.pictures.sheets_cut import MOST_SHEETS, sheets_cut_picture
@@ -32,10 +34,15 @@ JOBS = {
 HORNED = {name: replace(job, leg=replace(job.leg, horn_mm=6.0)) for name, job in JOBS.items()}
 
 
-@pytest.mark.parametrize("name", JOBS)
+WEDGES = replace(DEMO_SHOP, kit=KitChoices(also=("clamping wedges", "leaning wedges")))
+KITS = dict.fromkeys(JOBS) | {f"{name}, kit's wedges": WEDGES for name in ("demo", "b", "reveal")}
+
+
+@pytest.mark.parametrize("name", KITS)
 def test_clamp_and_wedges_press_on_the_legs(name) -> None:
     """Wedges lie flat on the outer faces, the clamp on the wedges, nothing in anything else, feet on the floor."""
-    bodies = {body.name: body.solid for body in gluing_bodies(solve(JOBS[name]))}
+    trestle, shop = solve(JOBS[name.partition(",")[0]]), KITS[name]
+    bodies = {body.name: body.solid for body in gluing_bodies(trestle, make_kit(trestle, shop) if shop else None)}
     for side in ("+y", "-y"):
         leg, wedge = bodies[f"leg +x{side}"], bodies[f"wedge {side}"]
         assert leg.gap(wedge, 5.0) == pytest.approx(0, abs=1e-6)
@@ -47,6 +54,22 @@ def test_clamp_and_wedges_press_on_the_legs(name) -> None:
         assert leg.bounds[0][2] == pytest.approx(bodies["floor"].bounds[1][2], abs=1e-6)
         # The floor is drawn a hand's breadth beyond the feet, no more: the picture is small enough.
         assert 20.0 < bodies["floor"].bounds[1][1] - max(abs(leg.bounds[0][1]), leg.bounds[1][1]) < 60.0
+
+
+@pytest.mark.parametrize("name", ["demo", "a", "b"])
+def test_wedges_and_jaws_are_drawn_where_they_hold(name) -> None:
+    """The wedges touch jaw and fence or strip, seen along the board, and stand in nothing that is drawn."""
+    bodies = {body.name: body.solid for body in leaning_bodies(make_kit(solve(JOBS[name]), WEDGES))}
+    fence = next(body for at, body in bodies.items() if at.startswith("fence"))
+    for wedge, jaw, leans in (("front wedge", "front jaw", fence), ("back wedge", "back jaw", bodies["back strip"])):
+        body = bodies[wedge]
+        along = leans.bounds[0][0] - body.bounds[0][0]  # they are drawn beyond the board's end
+        assert body.gap(bodies[jaw], 5.0) == pytest.approx(0, abs=1e-6)
+        assert body.moved((along, 0.0, 0.0)).gap(leans, 5.0) == pytest.approx(0, abs=1e-6)
+        assert body.moved((along, 0.0, 0.0)).common(leans).volume == pytest.approx(0, abs=0.01)
+        assert body.common(bodies[jaw]).volume == pytest.approx(0, abs=0.01)
+    words = " ".join(label.text for label in leaning_back_picture(make_kit(solve(JOBS[name]), WEDGES)).labels)
+    assert "thick end up" in words and "thin end up" in words
 
 
 @pytest.mark.parametrize("name", JOBS)

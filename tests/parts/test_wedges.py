@@ -12,6 +12,7 @@ from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, JOB_A, JOB_B, random_jobs
 from wedges_on_solids import at_work, axes, leaning, on_legs, setting
 
 from jigmaker.findings import errors_in
+from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import dot
 from jigmaker.job.shop import KitChoices, Machine
 from jigmaker.parts.check import check_kit
@@ -211,7 +212,8 @@ def test_what_is_put_in_wrong_does_not_hold(name):
     assert max(a.common(b).volume for a in wedges for b in (*jaws, *dict(bodies).values())) > 100
 
 
-LEGS = {"demo": DEMO, "a": JOB_A, "b": JOB_B, "reveal": replace(DEMO, housing=replace(DEMO.housing, reveal_mm=4.0))}
+LEGS = {"demo": DEMO, "a": JOB_A, "b": JOB_B, "thin": replace(DEMO, top=replace(DEMO.top, thickness_mm=33.0))}
+LEGS |= {"reveal": replace(DEMO, housing=replace(DEMO.housing, reveal_mm=4.0))}
 
 
 @pytest.mark.parametrize("name", LEGS)
@@ -227,7 +229,9 @@ def test_a_pair_of_legs_is_clamped_square(name, shop):
         wide, high = part.thickness_mm * part.needed / 2, bite.bounds[1][2] - bite.bounds[0][2]
         assert high > 55 and bite.volume == pytest.approx(MOVED_MM * wide * high, rel=0.02)
         # Under the ear there is room for a clamp's jaw at the middle of the board's thickness.
-        assert -12.0 > -job.top.thickness_mm / 2 > -60.0
+        y, half = wedge.bounds[1 if side == 1 else 0][1], job.top.thickness_mm / 2
+        jaw = Solid.block((-2000, y - 5, -half - 8), (2000, y + 5, -half + 8))
+        assert wedge.common(jaw).volume < NOTHING_MM3
 
 
 def test_each_wedge_is_cut_once():

@@ -92,12 +92,14 @@ def leaning(job, wedges, bodies, use):
 
 
 def on_legs(job, part):
-    """Both wedges on the outer faces of the pair at the +x end, 12 mm of each ear under the head line; timber frame."""
+    """Both wedges on the outer faces of the pair at the +x end, their ears clear of a clamp 16 high at the middle of
+    the board's thickness, no more than 12 under the head line; timber frame.
+    """
     apart = setting([part], "clamp's jaws apart")
     body = stack(part)
     # The legs' middle where the clamp is: half the board's thickness down.
     low, high = jig.leg(job).common(jig.board(job)).bounds
-    x, up = (low[0] + high[0]) / 2, -BELOW_MM - 12.0
+    x, up = (low[0] + high[0]) / 2, -BELOW_MM - min(12.0, job.top.thickness_mm // 2 - 8.0)
     right = Frame((x, apart / 2 + EAR_MM, up), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
     left = Frame((x, -apart / 2 - EAR_MM, up), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
     return {1: body.placed(right), -1: body.placed(left)}

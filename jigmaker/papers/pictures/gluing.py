@@ -17,6 +17,9 @@ from jigmaker.geometry.vectors import Vector, add, scale
 from jigmaker.papers.pictures.canvas import OUTLINE, SMALL_MM, THIN, Canvas, Spot, bounds_of_bodies
 from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.wording import rule_text
+from jigmaker.parts.kit import Kit
+from jigmaker.parts.part import Part
+from jigmaker.parts.wedges import EAR_OUT_MM, STRAIGHT_MM, lay_out_wedges
 from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.fixings import Screw, fixings, leg_marks
 from jigmaker.trestle.leg import leg_corners, leg_directions
@@ -36,10 +39,13 @@ _BESIDE: dict[str, tuple[float, Anchor]] = {"upper": (1.0, "left"), "lower": (-1
 _HEAD_SHARE = 0.8  # radius of a screw's head over the screw's diameter
 
 
-def gluing_picture(trestle: Trestle) -> Picture:
-    """Feet on the flat, legs drawn home by a clamp over wedges, braces up under the board; the screws of the legs."""
+def gluing_picture(trestle: Trestle, kit: Kit | None = None) -> Picture:
+    """Feet on the flat, legs drawn home by a clamp over wedges, braces up under the board; the screws of the legs.
+
+    kit: in whose wedges the clamp is set, where it has any for that.
+    """
     canvas, screws = Canvas(), fixings(trestle).screws
-    bodies = gluing_bodies(trestle)
+    bodies = gluing_bodies(trestle, kit)
     drawn = project(bodies, RIGHT)
     x, y, far_x, far_y = bounds_of_bodies(drawn)
     size = min(_END_MM / (far_x - x), _HIGH_MM / (far_y - y))
@@ -53,12 +59,13 @@ def gluing_picture(trestle: Trestle) -> Picture:
     right = canvas.bounds[2]
     a_leg = sum(screw.joins == "leg to board" for screw in screws) // 4
     # What holds what, in the view from the end.
+    wedge = _clamping_wedge(kit)
     job, y = trestle.job, trestle.foot.spread_across_mm / 2
     thick = job.top.thickness_mm
     until = ("the glue is hard", "the screw holds", "both screws hold")[a_leg]
     at = {
         f"clamp over wedges, until {until}": (-0.3 * y, _OVER_MM + _ARM_MM / 2),
-        "wedge, sawn at the splay": (-_out_at(trestle, 0.5 * thick) - _WEDGE_MM / 2, -0.6 * thick),
+        f"{wedge.name}, ear up" if wedge else "wedge, sawn at the splay": (-_out_at(trestle, 0.5 * thick) - _WEDGE_MM / 2, -0.6 * thick),
         "brace tight under the board": (-0.2 * trestle.brace.top_mm, -thick - 0.6 * job.brace.depth_mm),
         "flat reference under all four feet": (-0.9 * y, -job.height_mm - 6.0),
     }
@@ -69,25 +76,42 @@ def gluing_picture(trestle: Trestle) -> Picture:
     return canvas.picture("Gluing and screwing" if a_leg else "Gluing")
 
 
-def gluing_bodies(trestle: Trestle) -> list[Body]:
+def gluing_bodies(trestle: Trestle, kit: Kit | None = None) -> list[Body]:
     """What is seen from the +x end: pieces of the trestle, clamp, wedges, floor; timber frame."""
     solids = trestle_solids(trestle)
     seen = [Body(name, solid) for name, solid in solids.items() if "-x" not in name]
     y, floor = trestle.foot.spread_across_mm / 2 + _FLOOR_MM, -trestle.job.height_mm
     ground = Solid.block((-1.0, -y, floor - 12.0), (1.0, y, floor))
-    # A wedge is an off-cut on the leg's outer face that gives the clamp an upright face.
-    thick, x = trestle.job.top.thickness_mm, _at_leg(trestle)
-    out = _out_at(trestle, thick) + _WEDGE_MM
-    section = [(_out_at(trestle, down), -down) for down in (0.1 * thick, 0.9 * thick)]
-    section += [(out, -0.9 * thick), (out, -0.1 * thick)]
-    wedge = Solid.hull([(x + side, y, z) for side in (-_WIDE_MM / 2, _WIDE_MM / 2) for y, z in section])
+    wedge, out = _wedge(trestle, kit)
     return [
         *seen,
         Body("wedge +y", wedge),
         Body("wedge -y", wedge.mirrored((0.0, 1.0, 0.0))),
-        Body("clamp", _clamp(trestle)),
+        Body("clamp", _clamp(trestle, out)),
         Body("floor", ground),
     ]
+
+
+def _wedge(trestle: Trestle, kit: Kit | None) -> tuple[Solid, float]:
+    """The wedge on the +y leg, and y of its upright face: the kit's, or an off-cut sawn at the splay."""
+    thick, x = trestle.job.top.thickness_mm, _at_leg(trestle)
+    lay, part = lay_out_wedges(trestle, kit.shop) if kit else None, _clamping_wedge(kit)
+    if lay and part:
+        out, up = lay.clamp_apart(trestle.job) / 2, -STRAIGHT_MM - lay.under_head(trestle.job)
+        # The part's x runs up from its thin end, its y from the ear, which is out, to the slope.
+        own = Frame((x - _WIDE_MM / 2, out + EAR_OUT_MM, up), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
+        return Solid.prism(part.outline, [], _WIDE_MM, 6).placed(own), out
+    out = _out_at(trestle, thick) + _WEDGE_MM
+    section = [(_out_at(trestle, down), -down) for down in (0.1 * thick, 0.9 * thick)]
+    section += [(out, -0.9 * thick), (out, -0.1 * thick)]
+    return Solid.hull([(x + side, y, z) for side in (-_WIDE_MM / 2, _WIDE_MM / 2) for y, z in section]), out
+
+
+def _clamping_wedge(kit: Kit | None) -> Part | None:
+    """The kit's wedge for clamps, None where it has none."""
+    if kit is None or "clamping wedges" not in kit.shop.also:
+        return None
+    return next((part for part in kit.parts if part.slug in ("front-wedge", "clamping-wedge")), None)
 
 
 def _at_leg(trestle: Trestle) -> float:
@@ -101,8 +125,8 @@ def _out_at(trestle: Trestle, down: float) -> float:
     return leg_corners(trestle)[0][1] + down * cotangent(trestle.job.splay_deg)
 
 
-def _clamp(trestle: Trestle) -> Solid:
-    """A bow over the board, its tips on both wedges, in the middle of the legs."""
+def _clamp(trestle: Trestle, tip: float) -> Solid:
+    """A bow over the board, its tips on both wedges, at y = tip and its mirror image, in the middle of the legs."""
     # Seen along the board; the ring is drawn once on the +y side and mirrored:
     #
     #      ____________________
@@ -112,7 +136,7 @@ def _clamp(trestle: Trestle) -> Solid:
     #     |___| w|board  |w |___|
     #
     thick = trestle.job.top.thickness_mm
-    tip, out = _out_at(trestle, thick) + _WEDGE_MM, _out_at(trestle, thick) + _WEDGE_MM + 16.0
+    out = tip + 16.0
     half = [
         (tip, -thick / 2 - _TIP_MM),
         (out + _ARM_MM, -thick / 2 - _TIP_MM),

@@ -59,7 +59,7 @@ def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callab
         "brace": partial(brace_picture, trestle),
         "saw brace end": partial(saw_picture, trestle, "brace end"),
         "tape checks": partial(tape_checks_picture, kit),
-        "gluing": partial(gluing_picture, trestle),
+        "gluing": partial(gluing_picture, trestle, kit),
         "horn": partial(horn_picture, trestle),
         "levelling": partial(levelling_picture, kit),
         "leg turning": partial(leg_turning_picture, trestle),

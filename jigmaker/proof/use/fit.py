@@ -110,7 +110,6 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     if cradle:
         tell("proving the sloping cradle")
         yield from _checked(partial(leg_cradle_findings, cradle))
-        yield from _checked(lambda: _sawn_findings(folder, guides, kit, len(parts), [] if routs else figures))
     yield from _checked(lambda: wedge_findings(kit, jig, guides))
     # Each by itself: what one cannot measure does not keep the next from being measured.
     for check in counted("proving gauges", _GAUGES):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians, sin, tan
+from math import floor, radians, sin, tan
 
 from jigmaker.geometry.vectors import dot, subtract
 from jigmaker.job.shop import HandSaw
@@ -13,7 +13,8 @@ from jigmaker.proof.use.leg_box import LegBox, wrong_turns_deg
 from jigmaker.proof.use.wedges import JIG_USE, wedges_as_cut
 from jigmaker.proof.words.figures import AsCut, Value
 
-UNDER_HEAD_MM = 12.0  # of a clamping wedge's ear
+UNDER_HEAD_MM = 12.0  # of a clamping wedge's ear, at the most
+CLAMP_MM = 8.0  # a clamp's jaw above its middle, which is at the middle of the board's thickness
 
 
 def hand_saw_facts(saw: HandSaw) -> dict[str, Value]:
@@ -71,13 +72,14 @@ def wedge_facts(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> dict
     if wedges is None:
         return {}
     job, front = kit.job, wedges.front
-    # Over the legs of a pair a wedge's ear is 12 mm under the head line, whatever stands over that.
-    at_head = front.thickness("thin end") + (front.below_mm + UNDER_HEAD_MM) * tan(radians(front.lean_deg))
+    # On a clamped leg the ear is so far under the head line, whatever of it stands over that.
+    under = min(UNDER_HEAD_MM, max(0.0, floor(job.top.thickness_mm / 2 - CLAMP_MM)))
+    at_head = front.thickness("thin end") + (front.below_mm + under) * tan(radians(front.lean_deg))
     stands_out = job.housing.reveal_mm / sin(radians(job.splay_deg))
     found: dict[str, Value] = {
         "wedge.lean": 90 - job.splay_deg,
         "wedge.layers": front.layers,
-        "wedge.under_head": UNDER_HEAD_MM,
+        "wedge.under_head": under,
         "wedge.clamp_apart": AsCut(job.top.width_mm + 2 * (stands_out + at_head)),
     }
     for board in wedges.leanings:
