@@ -77,6 +77,8 @@ def cradle_facts(bench: Bench) -> Iterator[Fact]:
     first, second = ("right", "left") if -away[2] < 0 else ("left", "right")
     yield Fact("cradle.first", first if lay.swings else "", "direction")
     yield Fact("cradle.second", second if lay.swings else "", "direction")
+
+
 def wedge_facts(bench: Bench) -> Iterator[Fact]:
     """How jaws and clamps are set for wedges; nothing in a kit without any."""
     kit = bench.kit

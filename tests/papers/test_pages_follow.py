@@ -124,13 +124,14 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "paper.scale_y": ({"paper.scale_y": 0.99}, set()),
     # Further pages, in a document of their own.
     "papers.handout": ({"papers.handout": True}, set()),
-    "kit.also": ({"kit.also": ("drilling template",)}, set()),
+    "kit.also": ({"kit.also": ("clamping wedges", "leaning wedges")}, {KIT, ROUTER, ROUT, GLUE}),
     # Braces are sawn without tilt, too.
     "leg_saw.kind": ({"leg_saw.kind": "hand", "hand_saw": HAND_SHOP.hand_saw}, {KIT, BOX, LEGS, BRACES}),
     "leg_saw.capacity": ({"leg_saw.kind": "plain", "leg_saw.capacity_mm": 70.0}, {KIT, CRADLE, BRACES}),
     "housing_work.by": (
         {"housing_work.by": "both", "hand_saw": HAND_SHOP.hand_saw, "chisel": HAND_SHOP.chisel},
-        {KIT, GUIDES, SAW, PARE},
+        # By itself a shop that saws has wedges too.
+        {KIT, GUIDES, SAW, PARE, ROUTER, ROUT, GLUE},
     ),
 }
 OF_HAND_TOOLS: dict[str, tuple[dict[str, object], set[str]]] = {

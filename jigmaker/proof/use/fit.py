@@ -36,8 +36,8 @@ from jigmaker.proof.use.leg_box import box_as_cut, leg_box_findings
 from jigmaker.proof.use.leg_cradle import cradle_as_cut, leg_cradle_findings
 from jigmaker.proof.use.rout import RoutedHousing, needed_projection, once_each, rout_housings
 from jigmaker.proof.use.stand import number_findings, size_findings, stand_findings
-from jigmaker.proof.use.wrong_way import wrong_way_findings
 from jigmaker.proof.use.wedges import wedge_findings
+from jigmaker.proof.use.wrong_way import wrong_way_findings
 from jigmaker.proof.words.known_facts import KitFacts, KnownFacts
 from jigmaker.proof.words.known_number import kit_number_findings
 from jigmaker.proof.words.mark_findings import mark_findings
