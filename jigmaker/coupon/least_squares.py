@@ -96,6 +96,9 @@ def solve_machine(readings: Readings) -> Solution:
     weights = np.array([1 / spread[key] for key in read])
     at = np.array([readings.lines.kerf_x_mm, readings.lines.kerf_y_mm, 1.0, 1.0, 0.0, 0.0])
     for _ in range(_ROUNDS):
+        # Gauss-Newton: readings less forecast are nearly slopes x step, each row in units of its own uncertainty; the
+        # step is the least-squares solution, taken until nothing moves. The forecast is nearly linear, so few rounds
+        # do.
         slopes = _slopes(readings, at, list(read))[:, free] * weights[:, None]
         off = (np.array(list(read.values())) - _forecast(readings, at, list(read))) * weights
         step = np.linalg.lstsq(slopes, off, rcond=None)[0]
@@ -115,6 +118,8 @@ def _solution(
 ) -> Solution:
     import numpy as np
 
+    # With rows in units of their uncertainty the covariance of the fitted fields is (J^T J)^-1; `left` is 1 less the
+    # leverage j (J^T J)^-1 j^T of each row: the part of its variance that the fit leaves in its residual.
     inner = np.linalg.inv(slopes.T @ slopes)
     covariance = np.zeros((len(FIELDS), len(FIELDS)))
     covariance[np.ix_(free, free)] = inner

@@ -224,6 +224,8 @@ def _turned(start: Point, word: str) -> list[Segment]:
     """The arcs from start round the centre in the word "@x,y:turn", none of them over half a turn."""
     at, _, turn = word[1:].partition(":")
     centre, turn_deg = _read_point(at), float(turn)
+    # An arc object turns by half a turn at most: what turns farther is cut into equal steps, each of the bulge
+    # tan(step/4).
     dx, dy = start[0] - centre[0], start[1] - centre[1]
     count = ceil(abs(turn_deg) / 180)
     step_deg, first_deg, radius = turn_deg / count, degrees(atan2(dy, dx)), hypot(dx, dy)

@@ -84,6 +84,8 @@ class Arc:
     @property
     def centre(self) -> Point:
         """Centre of the circle the arc lies on."""
+        # Half the chord times cot(included / 2), to the left of the chord: with b = tan(included / 4) that is (1 - b^2)
+        # / (4 b) of the whole chord.
         offset = (1 - self.bulge**2) / (4 * self.bulge)
         dx, dy = self.end[0] - self.start[0], self.end[1] - self.start[1]
         return (

@@ -11,6 +11,8 @@ def segment_gap(one: SpaceSegment, other: SpaceSegment) -> float:
 
     The distance has its least value either inside both, where the lines are nearest, or at an end of one of them.
     """
+    # Points p = one[0] + s u and q = other[0] + t v, w = other[0] - one[0]. Where p and q are nearest, q - p is square
+    # to both: s u.u - t u.v = u.w and s u.v - t v.v = v.w, two equations for s and t, solved by Cramer's rule.
     ends = [_point_gap(end, one) for end in other] + [_point_gap(end, other) for end in one]
     along, across = subtract(one[1], one[0]), subtract(other[1], other[0])
     a, b, c = dot(along, along), dot(along, across), dot(across, across)

@@ -133,6 +133,7 @@ class Strokes:
         is_arc = bulge != 0
         radius, included = np.full(len(bulge), np.inf), 4 * np.arctan(bulge)
         radius[is_arc] = (np.hypot(x1 - x0, y1 - y0) * (1 + bulge**2))[is_arc] / (4 * np.abs(bulge[is_arc]))
+        # A chord over the half turn h lies r (1 - cos h) below its arc: that is the rise for cos h = 1 - rise / r.
         half = np.arccos(1 - np.minimum(1.0, rise_mm / radius))
         count = np.ones(len(bulge), dtype=np.intp)
         count[is_arc] = np.ceil(np.abs(included[is_arc]) / 2 / half[is_arc]).astype(np.intp)
@@ -198,6 +199,15 @@ def _on_arc(pieces: "Floats", rows: "Ints", share: "Floats") -> "Floats":
     import numpy as np
 
     x0, y0, x1, y1, bulge = pieces[rows].T
+    # With the bulge b = tan(turn / 4) the centre lies off the chord's middle, to its left, by chord (1 - b^2) / (4 b):
+    # with t = turn / 2 that is chord / 2 cot t, and tan t = 2 b / (1 - b^2). The arc then is the start turned about the
+    # centre.
+    #
+    #            __---__
+    #          /   rise  \        rise = b chord / 2
+    #     end ------+---- start
+    #            \  |  /
+    #              \|/            centre
     bulge = np.where(bulge == 0, 1.0, bulge)
     offset = (1 - bulge**2) / (4 * bulge)
     x, y = (x0 + x1) / 2 - (y1 - y0) * offset, (y0 + y1) / 2 + (x1 - x0) * offset

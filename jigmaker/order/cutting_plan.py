@@ -57,6 +57,8 @@ class BoardPlan:
     def fault(self, kerf_mm: float) -> str:
         """What is wrong: a piece in a trim or a knot, two that overlap or leave too little for the blade; else ""."""
         kind, kerf = self.kind, kerf_mm * PARTS_A_MM
+        # Worked out anew from the figures of the board, by none of the functions that made the plan. A thousandth of a
+        # mm is let pass: lengths were rounded to whole ones.
         spans = [(0.0, kind.trim_mm), (kind.length_mm - kind.trim_mm, kind.length_mm), *kind.unusable_mm]
         for piece in self.pieces:
             for low, high in spans:

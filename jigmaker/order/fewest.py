@@ -74,6 +74,9 @@ def fewest(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[S
     """The plan for so many pieces of each kind; None when the boards cannot give them."""
     if not any(wanted):
         return Fewest((), 0, 0)
+    # Four ways, each dearer than the one before: a filling board by board that no bound can beat; the integer program
+    # over the patterns near the optimum; the same over all patterns; and, where these are too many, the filling with
+    # its bound.
     filled = _filled(kinds, wanted, stocks)
     is_counted = all(stock.cost == 1 for stock in stocks)
     least = _by_sum(kinds, wanted, stocks, is_counted)
@@ -98,6 +101,8 @@ def _cost(cuts: Sequence[Cut], stocks: Sequence[Stock]) -> int:
 def _by_sum(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock], is_counted: bool) -> int:
     """No fewer or cheaper boards can hold pieces that take so much of them together; nor, of boards that all cost the
     same, so many of one kind alone."""
+    # A board of cost c and room r gives no mm for less than c / r; so all the pieces cost at least taken x c / r of the
+    # board that is cheapest a mm, rounded up to whole boards (-(-a // b) is a / b rounded up).
     taken = sum(n * kind.takes for n, kind in zip(wanted, kinds, strict=True))
     rooms = [stock.sticks * sum(each.square_room for each in stock.stretches) for stock in stocks]
     together = min(-(-taken * stock.cost // max(1, room)) for stock, room in zip(stocks, rooms, strict=True))
@@ -118,6 +123,7 @@ def _by_sum(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[
 
 def _fullest(kinds: Sequence[PieceKind], left: Pattern, stretch: Stretch) -> Pattern:
     """The pattern out of these pieces that fills the stretch best: longest first, then whatever mends the rest."""
+    # A stretch has one room for square pieces alone and another, less the slant's spread, once a leg is among them.
     best, best_sum = tuple(0 for _ in kinds), 0
     for has_legs in (False, True):
         room = stretch.leg_room if has_legs else stretch.square_room
@@ -131,6 +137,8 @@ def _fullest(kinds: Sequence[PieceKind], left: Pattern, stretch: Stretch) -> Pat
 @lru_cache(maxsize=4096)
 def _knapsack(takes: tuple[int, ...], left: Pattern, room: int) -> tuple[Pattern, int]:
     """The pattern with the greatest sum that the room holds; of two alike the first found, longest pieces first."""
+    # Branch and bound: kind after kind, as many as fit and then fewer. A branch is given up when even all pieces left,
+    # or all room left, could not bring more than the best so far; and after _MOST_STEPS, with the best found by then.
     order = sorted(range(len(takes)), key=lambda i: -takes[i])
     best: list[int] = [0] * len(takes)
     best_sum, steps = 0, 0
@@ -169,6 +177,7 @@ def _filled(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[
                     pattern = _fullest(kinds, rest, stretch)
                     patterns.append(pattern)
                     rest = tuple(n - m for n, m in zip(rest, pattern, strict=True))
+            # What a board yields for its money; of two alike the shorter board.
             used = sum((n - m) * kind.takes for n, m, kind in zip(left, rest, kinds, strict=True))
             worth = (used / stock.cost, -stock.length)
             if used and (best is None or worth > (best[0], best[1])):
@@ -202,6 +211,8 @@ def _all_patterns(
 
 def _maximal(kinds: Sequence[PieceKind], wanted: Sequence[int], stretch: Stretch) -> Iterator[Pattern | None]:
     """Every pattern that the stretch holds and that has no room for a further piece; None: there are too many."""
+    # Only patterns that are full matter: of one with room for a further piece, the fuller one does the same and more,
+    # as pieces beyond the wanted ones are taken out again.
     takes, slanted = [kind.takes for kind in kinds], [bool(kind.spread) for kind in kinds]
     rooms, tried = (stretch.square_room, stretch.leg_room), 0
 
@@ -234,6 +245,8 @@ def _solved(
     from jigmaker.order.integer_program import Program
 
     program = Program(wanted, stocks, patterns)
+    # First the least cost; then, at that cost, the least length of all boards; then one plan out of all that are left,
+    # by fixed weights, so that every machine and every version of the solver ends at the same plan.
     costs = [stock.cost for stock in stocks]
     best = program.least(costs, None, [])
     if best is None or (most is not None and best > most):
@@ -265,10 +278,13 @@ def _of_near_ones(
 
     best, found = filled, reduced_costs(wanted, stocks, patterns)
     if found is not None:
+        # No whole plan is cheaper than the program without whole numbers, so its least cost, rounded up, is a bound.
         value, more = found
         least = max(least, ceil(value - _CRUMB))
         highest = least if filled is None else max(least, _cost(filled, stocks))
         for aim in dict.fromkeys((least, highest)):
+            # A plan of cost `aim` or less can use no pattern whose use alone brings it above: those are left out of the
+            # program.
             near = sorted(r for by in more for each in by for r in each if r <= aim - value + _CRUMB)
             limit = near[MOST_PATTERNS - 1] if len(near) > MOST_PATTERNS else aim - value + _CRUMB
             kept = [

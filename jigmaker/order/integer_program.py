@@ -28,6 +28,10 @@ class Program:
         self, wanted: Sequence[int], stocks: Sequence[Stock], patterns: list[list[list[tuple[int, ...]]]]
     ) -> None:
         """Columns: boards of each stock, then every pattern of every stretch. Rows: stretches, then kinds of piece."""
+        # Columns: b_i boards of stock i; x_isp times the pattern p in stretch s of stock i. Rows:
+        #
+        #     for each stretch    sum over p of x_isp  -  sticks_i b_i  <=  0    no more patterns than there are strips
+        #     for each kind k     sum of pattern_isp[k] x_isp           >=  wanted_k
         self._patterns = patterns
         self._columns = [
             (i, s, p) for i, by in enumerate(patterns) for s, all_of in enumerate(by) for p in range(len(all_of))
@@ -74,6 +78,7 @@ class Program:
         entries, first = list(self._entries), len(self._low)
         for row, (of_boards, _) in enumerate(rows, first):
             entries += [(row, i, float(weight)) for i, weight in enumerate(of_boards)]
+        # The matrix as the solver wants it: the entries column by column, and for each column where its entries start.
         entries.sort(key=lambda entry: (entry[1], entry[0]))
         model = highspy.HighsLp()
         model.num_col_, model.num_row_ = len(weights), first + len(rows)
@@ -110,6 +115,9 @@ def reduced_costs(
         solved = Program(wanted, stocks, chosen).relaxed([stock.cost for stock in stocks])
         if solved is None:
             return None
+        # Column generation. A row's price is what one more of it would cost; a pattern that gives pieces worth more
+        # than its stretch costs at these prices (its reduced cost is below 0) would make the plan cheaper, and is let
+        # in. When none would, the program over the few patterns has the optimum over all of them.
         prices = np.array(solved[1])
         more = [-prices[row] - table @ prices[len(places) :] for row, table in enumerate(tables)]
         new = [[p for p in each.argsort(kind="stable")[:_ADDED].tolist() if each[p] < -_CRUMB] for each in more]

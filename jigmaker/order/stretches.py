@@ -50,6 +50,7 @@ def sticks_of(kind: BoardKind, piece: PieceKind, kerf_mm: float) -> int:
         return 0
     if abs(kind.width_mm - piece.width_mm) <= _SAME_SECTION_MM:
         return 1
+    # n strips of width w need n - 1 saw cuts k between them: n w + (n - 1) k <= W, which is n <= (W + k) / (w + k).
     return int((kind.width_mm + kerf_mm + 1e-9) // (piece.width_mm + kerf_mm))
 
 
@@ -60,6 +61,7 @@ def stretches_of(kind: BoardKind, pieces: Sequence[PieceKind], kerf_mm: float) -
     leg = next((piece for piece in pieces if piece.spread), None)
     ends = [(0, _up(kind.trim_mm))]
     for low, high in kind.unusable_mm:
+        # A knot narrower than a saw cut could vanish between two pieces: it is widened on both sides to the widest gap.
         more = max(0, widest - (_up(high) - _down(low)) + 1) // 2
         ends.append((_down(low) - more, _up(high) + more))
     length = _down(kind.length_mm)

@@ -91,6 +91,11 @@ def _tipping(trestle: Trestle, weight: Weight, way: Way, line: float, reach: flo
     A force straight down at height h over the floor and at distance r from the middle turns about a line at distance e
     with (e - r) cos(slope) - h sin(slope) for an arm: above 0 it holds the trestle down, below 0 it overturns it.
     """
+    #
+    #       r  |F           e  the line of tipping, out from the middle; r where the force acts, h high
+    #      +---+--.         on a floor that falls by s the weight's line leans toward e by h tan s
+    #      |   |h  \        arm = (e - r) cos s - h sin s
+    #     -+---+----e--     (s = 0: simply e - r)
     height = trestle.job.height_mm
     holds = _arm(line, weight.centre[2] + height, slope_deg)
     overturns = -_arm(line - reach, height, slope_deg)

@@ -64,6 +64,8 @@ class Batches:
     def rock(self) -> Any:
         """[batch, trestle]: how far the fourth foot hangs when three stand."""
         low = self.lowest
+        # Corners in turn round the trestle. Four feet stand in one plane when the sums over both diagonals agree; what
+        # they differ by is how far the fourth foot hangs over the plane of the other three.
         return abs(low[..., 0] - low[..., 1] + low[..., 2] - low[..., 3])
 
 
@@ -180,12 +182,16 @@ def built(frame: BuiltFigures, errors: Errors, is_pressed: bool) -> Batches:
     """What comes of the errors: closed forms of the first order, and of the second for a leg that turns in its play."""
     import numpy as np
 
+    # Signs as in `Errors`. The gap is what is left for both walls together, and a leg out of square takes of it by its
+    # skew whichever way it leans.
     play = np.float32(frame.clearance) if frame.play is None else frame.play[None]
     open_gap = play + errors.opened - errors.wide - errors.follow
     gap, turn = open_gap - abs(errors.skew), errors.slot
     if not is_pressed:
         out, back = (_most_turn(open_gap, errors.skew, way) for way in frame.turns)
         turn = turn + (gap > 0) * ((out - back) + errors.place * (out + back)) / np.float32(2)
+    # A leg that turns by t about the normal of the floor leans along the board by t sin(splay), for the floor leans
+    # too.
     lean = -turn * np.float32(frame.sin_splay)
     middle = (
         errors.longer / np.float32(frame.along)
@@ -195,8 +201,11 @@ def built(frame: BuiltFigures, errors: Errors, is_pressed: bool) -> Batches:
         - errors.twisted * np.float32(frame.sole_out)
         - turn * turn * np.float32(frame.height / 2)  # of the second order, but a dry leg turns by half a degree
     )
+    # The sole's slope along and across the board: its lowest corner lies below its middle by the slope times the way
+    # there.
     sole_x = errors.fence + errors.twisted + errors.tilt
     sole_y = lean + errors.mitre * np.float32(frame.sin_splay)
+    # Of the sole's four corners, at ± a ± b from its middle, the lowest is lower by |slope . a| + |slope . b|.
     b_x, b_y = (np.float32(each) for each in frame.half_across)
     lowest = middle + abs(sole_y) * np.float32(frame.half_along) + abs(sole_x * b_y - sole_y * b_x)
     return Batches(gap, middle, lowest)

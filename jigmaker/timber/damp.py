@@ -56,6 +56,8 @@ def damp_of(trestle: Trestle) -> Damp | None:
     grows = width_change(timber.species, width, now, later)
     least, most = BEARS_MM[job.housing.joint]
     # A clearance must be enough for the swollen leg, and not too much for the shrunken one; none is under 0.
+    # Now the play is p, later p - g for a leg that grows by g; both are to lie from `least` to `most`. So p lies from
+    # least + g where it grows, and up to most + g (g below 0) where it shrinks.
     low, high = max(0.0, least + max(0.0, grows.most_mm)), most + min(0.0, grows.most_mm)
     room = most - (least if grows.most_mm > 0 else max(0.0, least))
     per_percent = abs(grows.most_mm / (later - now)) if later != now else 0.0
@@ -92,6 +94,8 @@ def _wait_to(species: str, width: float, way: tuple[float, float], bears: tuple[
 
     if is_borne(now) or not is_borne(later):
         return None
+    # From now on the growth is too much, from later on there is none left: one moisture between is the first that will
+    # do, found by 40 halvings to far below what any meter reads.
     bad, good = now, later
     for _ in range(40):
         middle = (bad + good) / 2

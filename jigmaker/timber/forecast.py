@@ -137,6 +137,7 @@ class Tally:
         """The figure under which that share of all lies, mm; within a bin as if its counts were spread evenly."""
         import numpy as np
 
+        # A histogram in place of a million figures: a quantile is found to a bin, and within it in proportion.
         counts = self.histograms[name]
         below = np.cumsum(counts)
         wanted = share * float(below[-1])
@@ -176,6 +177,7 @@ def tallied(frame: BuiltFigures, spreads: Spreads, trestles: int, seed: int = SE
         counts["trestles"] += int(np.count_nonzero(whole))
         counts["batches"] += int(np.count_nonzero(whole.all(axis=1)))
         for name, figures in _figures(drawn).items():
+            # Whatever lies beyond the widest bin is counted in it: no quantile that is told lies there.
             bins = ((figures + np.float32(_WIDEST_MM)) * np.float32(_BINS_A_MM)).astype(np.int32).ravel()
             found = np.bincount(bins.clip(0, many - 1), minlength=many)
             histograms[name] = histograms.get(name, 0) + found

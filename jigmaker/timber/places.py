@@ -160,6 +160,8 @@ def _shared_out(costs: "Whole") -> tuple[int, Any]:
     """
     import numpy as np
 
+    # Sum of all strokes = sum of costs in L + sum of `more` over the legs in R: least for the half with the least
+    # `more`.
     more = costs[:, 0] - costs[:, 1]
     half = len(costs) // 2
     limit = np.sort(more)[half - 1] if half else 0
@@ -190,6 +192,7 @@ def _placed(
         def play(layers: int, i: int = i, side: int = side, width: int = width) -> int:
             return int(tape.housing - layers * tape.layer - width + strokes[layers, i, side] * tape.stroke)
 
+        # Of settings that ask for as few strokes, the one that leaves the leg in the middle of its window.
         layers = min(chosen, key=lambda k: (strokes[k, i, side], abs(play(k) - middle)))
         number, foot = seats[i]
         placed.append(

@@ -40,8 +40,21 @@ def true_lean_deg(rake_deg: float, splay_deg: float) -> float:
     return 90 - degrees(atan(hypot(cotangent(rake_deg), cotangent(splay_deg))))
 
 
+# All angles below follow from five unit vectors of the leg at +x +y; x along the board toward its end, y across it
+# outward, z up, a the rake, b the splay:
+#
+#     down the leg          d = (cot a, cot b, -1) / stretch
+#     out of its wide face  w = (0, sin b, cos b)               w . d = 0, and w has no x: the face is level along x
+#     out of its edge       e = d x w = (sin phi, -cos phi cos b, cos phi sin b),    cot phi = cot a sin b
+#     a plane at the rake   r = (sin a, 0, cos a)               square across the board
+#     a level plane         z = (0, 0, 1)
+#
+# Two planes meet along the cross product of their normals, and their normals' product is the cosine of the angle
+# between them.
 def edge_line_deg(rake_deg: float, splay_deg: float) -> float:
     """The housing's wall where it meets the board's edge, off the top arris."""
+    # In the board's edge, a plane of x and z, the wall with the normal e runs along (e_z, -e_x): out by e_z / e_x for 1
+    # of fall, which is cot phi sin b = cot a sin^2 b.
     return 90 - degrees(atan(cotangent(rake_deg) * sine(splay_deg) ** 2))
 
 
@@ -50,6 +63,8 @@ def saw_mitre_deg(rake_deg: float, splay_deg: float) -> float:
 
     With rake and splay alike this is the face cut of a four-sided mitred box of that pitch.
     """
+    # A level line of the wide face runs along x, so its cosine off the leg is d_x; the tangent of what it lacks of 90
+    # is d_x / sqrt(1 - d_x^2) = cot a / sqrt(1 + cot^2 b) = cot a sin b.
     return degrees(atan(cotangent(rake_deg) * sine(splay_deg)))
 
 
@@ -60,16 +75,20 @@ def leg_face_deg(rake_deg: float, splay_deg: float) -> float:
 
 def leg_edge_deg(rake_deg: float, splay_deg: float) -> float:
     """Level line across the leg's narrow edge, off square (epsilon): the mitre with the leg lying on that edge."""
+    # The level line of the narrow edge runs along z x e = (cot phi cos b, 1, 0); put against d, with 1 + cot^2 phi =
+    # stretch^2 sin^2 b, what is left of the sine and the cosine is the ratio cos b stretch.
     return degrees(atan(cosine(splay_deg) * stretch(rake_deg, splay_deg)))
 
 
 def saw_tilt_on_edge_deg(rake_deg: float, splay_deg: float) -> float:
     """Blade off upright for the end cut with the leg lying on its narrow edge."""
+    # The cut is level: its normal leans out of the narrow edge by z . e = cos phi sin b, and cos phi = sin(mitre).
     return degrees(asin(sine(saw_mitre_deg(rake_deg, splay_deg)) * sine(splay_deg)))
 
 
 def edge_twist_deg(rake_deg: float, splay_deg: float) -> float:
     """Level line across the leg's narrow edge, off square to the board (tau)."""
+    # Of that level line (cot phi cos b, 1, 0) what runs along the board for 1 across it: cot phi cos b.
     return degrees(atan(cotangent(rake_deg) * sine(splay_deg) * cosine(splay_deg)))
 
 
@@ -79,11 +98,14 @@ def wedge_deg(rake_deg: float, splay_deg: float) -> float:
     The same figure three times: the wedge between brace and leg edge, the tilt of the brace's ends, and what a wall
     sawn square across the board lacks of 90 to the housing's floor.
     """
+    # r . w = cos a cos b, which is 0 only for two square planes.
     return degrees(asin(cosine(rake_deg) * cosine(splay_deg)))
 
 
 def brace_end_deg(rake_deg: float, splay_deg: float) -> float:
     """The brace's end line in the brace's own face, off its long edge (psi)."""
+    # The end lies in the leg's wide face, so its line is r x w = (-cos a sin b, -sin a cos b, sin a sin b): along the
+    # brace sin a cos b, square to it sin b, and sin a cos b / sin b = sin a cot b.
     return 90 - degrees(atan(cotangent(splay_deg) * sine(rake_deg)))
 
 

@@ -14,6 +14,12 @@ def brace_of(job: Job, angles: Angles) -> Brace:
     along, across = proud(job, angles)
     thickness = job.top.thickness_mm
     outward = cotangent(job.splay_deg)
+    # The legs' outer arrises run out by cot b on each side for 1 of fall, and so do both ends of the brace between
+    # them:
+    #
+    #          ____top____          under the board, `thickness` below its top face
+    #         /           \         depth leaning at the rake: a fall of depth sin a
+    #        /____bottom___\
     fall = job.brace.depth_mm * sine(job.rake_deg)
     top = job.top.width_mm + 2 * (thickness * outward + across)
     return Brace(

@@ -10,6 +10,8 @@ def foot_of(job: Job, angles: Angles) -> Foot:
     """Spread of the four feet over their outer corners, along and across the board, mm."""
     along, across = proud(job, angles)
     return Foot(
+        # From the outer near corner at the top face, the inset in from the board's end, down the slope and out by the
+        # reveal.
         spread_along_mm=job.top.length_mm - 2 * job.inset_mm + 2 * (job.height_mm * cotangent(job.rake_deg) + along),
         spread_across_mm=job.top.width_mm + 2 * (job.height_mm * cotangent(job.splay_deg) + across),
     )

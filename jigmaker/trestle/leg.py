@@ -14,6 +14,10 @@ def leg_of(job: Job, angles: Angles) -> Leg:
     along = stretch(job.rake_deg, job.splay_deg)
     cut = job.height_mm * along + job.leg.horn_mm + job.leg.trim_mm
     # Both ends slope across the width and through the thickness; the blank must hold the slope once.
+    #    ___________________
+    #   /                  /|     cut from long point to long point, and the blank that holds it: longer by what
+    #  /__________________/ |     one end slants, across the width (cot phi) and through the thickness (tan epsilon,
+    #  |    cut      |slope|      which is cos b stretch; see `angles`)
     slope = job.leg.width_mm * cotangent(angles.leg_face_deg) + job.leg.thickness_mm * cosine(job.splay_deg) * along
     return Leg(
         width_mm=job.leg.width_mm,
@@ -31,6 +35,8 @@ def proud(job: Job, angles: Angles) -> tuple[float, float]:
 
     The leg is shifted in its own narrow edge's plane, so that its near wall keeps its place on the board's top arris.
     """
+    # The reveal is square to the wide face; at any level that is 1 / sin b as much across the board, and the narrow
+    # edge, which is level along tan tau for 1 across, takes the leg along by so much.
     across = job.housing.reveal_mm / sine(job.splay_deg)
     return across * tangent(angles.edge_twist_deg), across
 
@@ -59,6 +65,11 @@ def leg_corners(trestle: Trestle) -> tuple[Vector, ...]:
     job, angles = trestle.job, trestle.angles
     along, across = proud(job, angles)
     outer_near = (job.top.length_mm / 2 - job.inset_mm + along, job.top.width_mm / 2 + across, 0.0)
+    # A level section of the leg: wide faces along x, narrow edges turned by tau out of y.
+    #
+    #       outer far ________ outer near      level width along x, thickness / sin b across
+    #                /       /
+    #     inner far /_______/ inner near
     inward = job.leg.thickness_mm / sine(job.splay_deg)
     through = (-inward * tangent(angles.edge_twist_deg), -inward, 0.0)
     back = (-trestle.leg.level_width_mm, 0.0, 0.0)

@@ -65,6 +65,8 @@ def head_range(trestle: Trestle, size: ScrewSize, margin_mm: float) -> tuple[flo
     job, slope = trestle.job, cosine(trestle.job.splay_deg)
     through = job.leg.thickness_mm * slope
     thickness = job.top.thickness_mm
+    # Levels, z = 0 in the top face. The screw runs square to the housing's floor, and falls by cos b for 1 of way: by
+    # `through` in the leg, so that it enters the board at z - through, and by length cos b in all to its tip.
     high = min(-margin_mm * sine(job.splay_deg), -margin_mm + through)
     low = max(
         margin_mm + through - thickness,
@@ -89,6 +91,7 @@ def tip_room_mm(trestle: Trestle, tip: Vector) -> float:
     top = trestle.job.top
     _, wide, _ = leg_directions(trestle)
     mirrored = (0.0, -wide[1], wide[2])
+    # The floor of the housing across is this one's mirror image: the distance to it is along the mirrored normal.
     floor_across = top.width_mm / 2 * wide[1] - trestle.housing.depth_square_mm
     return min(-tip[2], tip[2] + top.thickness_mm, top.length_mm / 2 - tip[0], floor_across - dot(tip, mirrored))
 
