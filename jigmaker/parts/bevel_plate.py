@@ -137,6 +137,7 @@ def _settings(
 
 def _corners(flanks: Sequence[Flank], size: PlateSize) -> list[OutlineCorner]:
     """The outline anticlockwise from the lower left corner; each notch is deeper than the flanks beside it."""
+    # Each flank comes in toward the waist by height x cot(its angle), so that the waist is narrower than the edges.
     width, low, high = size.width, size.half - size.notch / 2, size.half + size.notch / 2
     in_ll, in_lr, in_ul, in_ur = (inward(low, flank.angle_deg) for flank in flanks)
     deep = max(NOTCH_DEPTH_MM, (size.notch - NOTCH_SPARE_MM) / 2 + STRAIGHT_MM)

@@ -47,6 +47,12 @@ class PlateSize:
 
     def flank_length(self, flank: Flank) -> float:
         """From the corner on the reference edge to the notch, along the flank, mm."""
+        #     ____________    upper reference edge, as wide as the lower one; the stock strip behind it
+        #     \          /
+        #      \        /     four flanks, each with its angle inside its corner
+        #       >      <      a notch at the waist, half the height from either edge
+        #      /        \
+        #     /__________\    lower reference edge
         return (self.half - self.notch / 2) / sin(radians(flank.angle_deg))
 
 

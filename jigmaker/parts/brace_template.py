@@ -171,6 +171,10 @@ def _share_on_bed(brace: Brace, shop: Shop) -> float:
 
 def _corners(brace: Brace, is_half: bool, notch: Notch | None) -> list[OutlineCorner]:
     """Anticlockwise from the lower left."""
+    #        __________top__________
+    #       /                       \      the brace's inside face, its ends psi off the bottom edge,
+    #      /____   __________________\     which may have a notch whose left wall is a flank
+    #           \_|
     top, bottom, depth = brace.top_mm, brace.bottom_mm, brace.depth_mm
     inward = (bottom - top) / 2
     left, right, shift = (0.0, bottom / 2, bottom / 2) if is_half else (inward, bottom, 0.0)

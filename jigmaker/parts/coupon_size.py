@@ -76,6 +76,9 @@ class CouponSize:
     def window_ends(self, wedge: str) -> tuple[float, float, float]:
         """The same of the window that a wedge drops out of, which is a cut wider than the wedge on every side."""
         length = WEDGES_MM[wedge]
+        # A wedge as drawn for: its thick end as wide as its slot is REST_MM before that one's own thick end. The window
+        # is a cut wider on all sides; along a flank that is tool x sqrt(1 + slope^2) across, as the cut is taken square
+        # to the flank.
         thick = self.slot[0] / 2 + SLOPE * (self.slot[1] - REST_MM)
         wider = self.tool * sqrt(1 + SLOPE**2)
         return (

@@ -64,6 +64,11 @@ class _DepthGaugeSize:
 
     def corners(self) -> list[OutlineCorner]:
         """Anticlockwise from the left end of the lower edge; beside a narrow housing the bar's ends are set back."""
+        #             __
+        #     _______|  |____          tongue for the top face: low shoulder at the left, high one at the right
+        #    |              /          (its corner cut), each a limit above or below the tongue's right reach
+        #    |______    ____\          and the same for the bottom face below
+        #           |__|
         length, high = self.length, self.height
         left, right = (length - self.tongue) / 2, (length + self.tongue) / 2
         low, over, cut, ear = self.bottom - DEPTH_LIMIT_MM, self.bottom + DEPTH_LIMIT_MM, CUT_CORNER_MM, self.ear

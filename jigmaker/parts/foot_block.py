@@ -91,6 +91,10 @@ def _boxes(shop: Shop) -> tuple[Box, Box]:
 
 def _layer(name: str, reach: float, heights: Sequence[float], shop: Shop) -> Part:
     """The nose or a plain layer, still without marks; its pieces lie `heights` above the floor."""
+    #     ___________
+    #    |  o        \__       dowels o through all layers; the nose on top reaches out by `reach`, to a blunt tip,
+    #    |      o     __|      so that it meets a leaning leg before any layer does
+    #    |___________/
     long, wide = BODY_LENGTH_MM, BODY_WIDTH_MM
     # Anticlockwise from the rear right; the nose runs to a blunt tip in the middle of the front, by `reach`.
     front = [OutlineCorner((long, 0.0), "front edge")]

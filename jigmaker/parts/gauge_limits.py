@@ -63,6 +63,16 @@ class Limits:
 def gauge_limits(trestle: Trestle, shop: Shop) -> Limits:
     """The limits of this job on this machine. Two limits are kept apart when 2 e is more than twice its accuracy."""
     clearance, accuracy = trestle.job.housing.clearance_mm, shop.machine.accuracy_mm
+    # With a leg w, a clearance c and half a band e:
+    #
+    #     legs                 housings
+    #     no-go     go         low       high
+    #     |---2 e---|          |---2 e---|
+    #     w - 2 e   w          w + c - e w + c + e
+    #               |<-------->|  least play c - e, which e <= c / 2 keeps above 0; most play c + 3 e
+    #
+    # Both limits of a gauge are cut by the same machine: out by its accuracy in opposite ways they still differ while 2
+    # e is more than twice that.
     half = min(WIDEST_HALF_BAND_MM, clearance / 2) if clearance else HALF_BAND_WITHOUT_PLAY_MM
     over = 0.0 if 2 * half > 2 * accuracy else max(LEFT_ON_MM, 2 * accuracy + SURE_TO_DRESS_MM)
     return Limits(trestle.job.leg.width_mm, clearance, half, over)

@@ -111,6 +111,10 @@ class _PlugSize:
 
     def corners(self) -> list[OutlineCorner]:
         """Anticlockwise from the entering end of the straight side."""
+        #                      _________
+        #     ____    ________|         |      low end, groove, high end (higher by `rise`), shoulder, handle
+        #    |low |__|  high            |
+        #    |________________|_________|      the straight side, on which wood is left to be dressed
         low, step, shoulder, bottom = self.low, self.step, self.shoulder, self.low - self.groove_depth
         end = shoulder + HANDLE_LENGTH_MM
         return [

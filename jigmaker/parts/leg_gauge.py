@@ -118,6 +118,15 @@ class _LegGaugeSize:
 
         A notch's inner corners are relieved where it is wide enough for two bites.
         """
+        #     ____          ____
+        #    |    |  go    |    |      go: the widest leg allowed must enter
+        #    |    |________|    |
+        #    |               ___|
+        #    |              |          thickness: the reveal's gauge
+        #    |              |___
+        #    |     ________     |
+        #    |    |  no-go |    |      no-go: cut corners, the narrowest leg must not enter
+        #     \___|        |___/
         low_right, high_right, bottom = self.jaw + self.no_go, self.jaw + self.go, self.height - DEPTH_MM
         # Both corners' bites, each 2 r cos 45 along the walls, must leave some of the bottom and of the walls.
         bites = 2 * sqrt(2) * relief + 1

@@ -31,6 +31,10 @@ def projection_gauge(trestle: Trestle, shop: Shop) -> Part:
     projection = lay_out_jigs(trestle, shop)[0].projection
     foot, gap = _foot_and_gap(shop)
     # Anticlockwise from the left foot's outer corner.
+    #     ___________________
+    #    |    ___________    |     ceiling: the projection above the feet, where the cutter's tip just touches
+    #    |   |    gap    |   |     gap: clear of the bush's plate
+    #    |___|           |___|     feet, on the router's base (it stands upside down)
     length, height = 2 * foot + gap, projection + ABOVE_MM
     outline, pieces = draw_outline(
         [

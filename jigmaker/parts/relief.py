@@ -46,6 +46,12 @@ class Bites:
     @property
     def along(self) -> float:
         """How much of a wall a bite on the bisector takes."""
+        # A bite is a circle through the true corner, its middle on the bisector of a right angle:
+        #
+        #      wall |   .-.        it meets each wall 2 r cos 45 = sqrt(2) r from the corner,
+        #           |  ( + )       and bulges behind each by r - r cos 45
+        #           | ,-`-'
+        #     ______|/___ wall
         return sqrt(2) * self.radius
 
     @property

@@ -91,6 +91,9 @@ def _gauge_marks(unit: Unit) -> Iterator[Mark]:
     A figure keeps away from every score at its own height: one close before a 7 makes 17 of it. Where there is no room
     for it before the next score, the scores without figures are short, and it stands over them, left of its own.
     """
+    #       ___----====|____       thick at the grip, 1 in RUN_PER_RISE: a gap is read where the gauge stops,
+    #     --____________grip|      and 0.5 mm of it are 10 mm along the scale
+    #
     readings = list(_readings(unit))
     room = place_of(readings[1][0]) - place_of(readings[0][0])
     widest = max(text_width(_figure(gap, unit), TEXT_MM) for gap, has_figure in readings if has_figure)
