@@ -1,6 +1,7 @@
 """The masks make the wrong slot impossible: shown by moving the solids."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 import shapely
@@ -93,3 +94,17 @@ def test_one_handed_jigs_need_no_mask():
     assert {p.slug for p in parts if "mask" in p.slug} == {"mask-for-slot-r", "mask-for-slot-l", "mask-foot"}
     narrow = replace(DEMO_SHOP, sheet=replace(DEMO_SHOP.sheet, length_mm=400))
     assert not [p for p in housing_jig_parts(solve(DEMO), narrow) if "mask" in p.slug]
+
+
+@pytest.mark.parametrize(("width", "count"), [(24, 1), (32, 1), (36, 2), (44, 2)])
+def test_a_mask_has_two_feet_where_a_sheet_of_air_stays_between_them(width, count):
+    """For narrow legs one, in the middle: two so near each other would be cut into one another's mortises."""
+    parts = housing_jig_parts(solve(replace(DEMO, leg=replace(DEMO.leg, width_mm=float(width)))), DEMO_SHOP)
+    pieces = stations(parts, "R")
+    feet = [s[3] for s in pieces if s[0].startswith("mask foot")]
+    assert len(feet) == count
+    spans = sorted((foot.bounds[0][0], foot.bounds[1][0]) for foot in feet)
+    assert all(right - left >= 9.1 for (_, left), (right, _) in pairwise(spans))
+    mask = next(s[3] for s in pieces if s[0].startswith("mask in slot"))
+    beside = [spans[0][0] - mask.bounds[0][0], mask.bounds[1][0] - spans[-1][1]]
+    assert min(beside) > 3 and (count == 2 or beside == pytest.approx([sum(beside) / 2] * 2, abs=6))
