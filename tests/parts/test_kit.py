@@ -41,6 +41,14 @@ def test_as_many_places_as_needed_pieces(part):
         assert len(part.placements) == (2 if part.slug == "stop" else part.needed)
 
 
+@pytest.mark.parametrize("kit", KITS.values(), ids=KITS)
+def test_a_shop_needs_one_of_every_gauge(kit):
+    """Whoever sets up hands it on; only the proof of bevel plates takes two strips (common practice, no source)."""
+    gauges = [part for part in kit.parts if "gauge" in part.slug or "template" in part.slug or "plug" in part.slug]
+    assert len(gauges) == 6
+    assert [(part.needed, part.spares) for part in gauges] == [(1, 0)] * len(gauges)
+
+
 @pytest.mark.parametrize("part", PARTS.values(), ids=PARTS)
 def test_features_point_at_pieces_that_exist(part):
     """Every feature's contour and piece is there, and its figure is sensible."""

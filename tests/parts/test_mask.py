@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 import shapely
-from jig_on_solids import body, bush_region, plate_of, stations, swept
+from jig_on_solids import board_in_jig, body, bush_region, plate_of, stations, swept
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 
 from jigmaker.geometry.frames import Frame
@@ -70,6 +70,9 @@ def test_the_mask_stays_below_the_plates_face_and_lifts_straight_out(name, hand)
     feet = [s[3].bounds[0][1] for s in stations(parts, hand) if s[0].startswith("mask foot")]
     assert feet == pytest.approx([0.0] * len(feet), abs=1e-9)
     assert len(feet) == 2
+    # Flat on the edge from face to face: 0.1 mm lower, each foot bites in over four fifths of the board's thickness.
+    low = mask.moved((0, -0.1, 0)).common(board_in_jig(JOBS[name], parts, hand)).volume
+    assert low == pytest.approx(2 * 9.1 * 0.8 * JOBS[name].top.thickness_mm * 0.1, rel=0.01)
     fixed = Solid.union([s[3] for s in stations(parts, hand) if not s[0].startswith("mask")])
     for lift in (0.0, 2.0, 5.0, 9.0, 14.0, 20.0, 30.0):
         assert mask.moved(scale(frame.z_axis, lift)).common(fixed).volume < 1e-3

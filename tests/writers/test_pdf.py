@@ -135,6 +135,32 @@ def test_letters_can_be_read_at_arms_length():
     assert min(sizes[number] for number in ("28.10", "±0.10", "78.25°", "41.30 mm")) >= 11
 
 
+def head_frames(*head):
+    """The frames of a head's cells on its sheet, and every sign that stands in the head: its box, title left out."""
+    (page,) = sheets(one(head=head, title="T"))
+    frames = [path.bounds for path in page.paths() if len(path.pieces) == 5]
+    low, high = min(frame[1] for frame in frames), max(frame[3] for frame in frames)
+    return frames, [box for _, box in page.boxes() if low <= box[1] and box[3] <= high + 1]
+
+
+def test_short_facts_of_a_head_stand_in_four_equal_columns():
+    """Eight in two rows, however their words differ in length, so that heads of all sheets look alike."""
+    frames, _ = head_frames(*[("job", "28.10"), ("timber as measured", "145 × 45.2 mm")] * 4)
+    assert [high - low for low, _, high, _ in frames] == pytest.approx([BODY[0] / 4] * 8, abs=1e-3)
+    assert len({round(frame[1], 2) for frame in frames}) == 2
+
+
+@pytest.mark.parametrize("words", [1, 6, 20, 60])
+def test_what_a_head_says_stands_inside_its_frames(words):
+    """However many lines it takes: no sign crosses a frame, and frames of a row are as high as each other."""
+    frames, signs = head_frames(("timber as measured", f"{WORD} " * words), ("a date", BOX), ("sheet", "6 of 14"))
+    assert len(frames) == 3 and len(signs) > len(WORD) * words
+    for x0, y0, x1, y1 in signs:
+        assert sum(a - 0.1 < x0 and x1 < c + 0.1 and b - 0.1 < y0 and y1 < d + 0.1 for a, b, c, d in frames) == 1
+    rows = {round(frame[3], 2): {round(other[1], 2) for other in frames if other[3] == frame[3]} for frame in frames}
+    assert all(len(lows) == 1 for lows in rows.values())
+
+
 def test_boxes_are_large_enough_to_write_in():
     """One for each BOX, 15 x 6 mm or larger, and nothing is printed in it."""
     (page,) = sheets(one(Table(("what", "first", "second"), (("width", BOX, BOX), ("depth, " * 30, BOX, "no")))))
