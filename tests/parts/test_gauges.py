@@ -343,6 +343,15 @@ def test_sizes_are_marked_as_they_are_read(name, slug, words):
     assert words in " ".join(mark.text for mark in gauges(name)[slug].marks)
 
 
+@pytest.mark.parametrize("name", ["demo", "inch", "small"])
+def test_a_limit_is_the_first_thing_read_on_its_end_of_the_plug(name):
+    """Then what that end must do: from above on the low end, from the left in the lines that run up the high end."""
+    marks = [mark for mark in gauges(name)["housing-plug"].marks if mark.text]
+    low = min((mark for mark in marks if mark.turn_deg == 0), key=lambda mark: (mark.at[0], -mark.at[1]))
+    high = min((mark for mark in marks if mark.turn_deg == 90), key=lambda mark: mark.at[0])
+    assert low.text.startswith("LOW") and high.text.startswith("HIGH")
+
+
 @every_case
 def test_a_box_waits_for_the_size_as_measured_where_the_machine_promises_none(name, machine):
     """One for the bridge, one for each notch, one for the plug (its step is sure); none from an accurate machine."""
