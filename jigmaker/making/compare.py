@@ -20,6 +20,8 @@ from jigmaker.parts.housing_saw.paring_guide import PARING_GUIDE
 from jigmaker.parts.housing_saw.saw_guide import SAW_GUIDE
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.kit_number import counted_lines
+from jigmaker.parts.leg_saw.leg_box import LEG_BOX
+from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.readers.read_folder import read_folder, read_numbers
 from jigmaker.proof.use.fit import FitFigures, prove_fit
@@ -35,6 +37,9 @@ if TYPE_CHECKING:
 
 JIG = "housing jig"
 GUIDES = (SAW_GUIDE, PARING_GUIDE)
+FOR_LEGS = (LEG_BOX, LEG_CRADLE)
+_OF_LEGS = ("leg box", "cradle", "sloping cradle")
+"""How the names begin that findings about these have: they say nothing against jig and guides."""
 
 THICKEST_TAPE_MM = 0.5
 """So much tape may lie on a wall of a slot; more gives way under the bush (common practice, no source)."""
@@ -92,8 +97,9 @@ def compare(files: Mapping[str, bytes], job: Job, tools: Shop | None = None) -> 
     shop = folder.shop
     if tools and tools.routs_housings:
         shop = replace(shop, hand_router=tools.hand_router)
-    if tools and tools.saws_housings:
-        shop = replace(shop, hand_saw=tools.hand_saw, chisel=tools.chisel)
+    if tools and tools.hand_saw:
+        chisel = tools.chisel or shop.chisel
+        shop = replace(shop, hand_saw=tools.hand_saw, chisel=chisel, leg_saw=tools.leg_saw)
     if errors := errors_in(check_job(job, shop)):
         raise JobError([finding.sentence() for finding in errors])
     made_for, today = folder.job, make_kit(solve(job), shop)
@@ -105,12 +111,13 @@ def compare(files: Mapping[str, bytes], job: Job, tools: Shop | None = None) -> 
     names = {part.name: part.slug for part in today.parts}
     wrong = {finding.part for finding in part_findings}
     has = {part.name: part for part in folder.kit.parts}
-    why_not = tuple(each for each in jig_findings if each.part not in has or has[each.part].assembly in (JIG, *GUIDES))
+    of_jig = [each for each in jig_findings if not each.part.startswith(_OF_LEGS)]
+    why_not = tuple(each for each in of_jig if each.part not in has or has[each.part].assembly in (JIG, *GUIDES))
     named = {each.part for each in why_not if each.part in has}  # else what is wrong is how they go together
 
     def is_wrong(part: Part) -> bool:
-        """Findings about a guide name what it does to the board: its parts are told by their shapes."""
-        if part.assembly in GUIDES:
+        """Findings about a guide name what it does to the wood: its parts are told by their shapes."""
+        if part.assembly in (*GUIDES, *FOR_LEGS):
             return list(declared_lines(has[part.name])) != list(counted_lines(part))
         return part.name in wrong or (part.assembly == JIG and (part.name in named or not named))
 

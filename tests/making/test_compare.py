@@ -32,6 +32,8 @@ back = 6
 length = 300
 [chisel]
 blade = 140
+[leg_saw]
+kind = "hand"
 """
 TIMBER = ("projection gauge", "leg gauge", "depth gauge")
 
@@ -79,6 +81,9 @@ def test_what_serves_follows_from_what_the_files_do(kit, job, changes, again, re
         assert near == pytest.approx([HOUSING.clearance_mm / 2] * 4, abs=0.002)
 
 
+LEG_BOX = {f"leg box {each}" for each in ("near wall", "far wall", "bottom", "strip")}
+
+
 def test_guides_are_compared_as_the_jig_is(quick_shop):
     """Their kerfs are as deep as the leg is let in: a thicker leg wants other cheeks. A narrower one is helped with
     tape on a cheek; another saw wants guides of its own.
@@ -88,9 +93,11 @@ def test_guides_are_compared_as_the_jig_is(quick_shop):
     old = made(demo_job_text(), by_hand)
     same = compare(old, replace(DEMO, height_mm=600), tools)
     assert same.why_not == () and same.again == () and not any("guide" in name for name in same.serve)
-    assert same.numbers[0] == same.numbers[1]
+    assert same.numbers[0] == same.numbers[1] and set(same.serve) >= LEG_BOX
     taped = compare(old, replace(DEMO, leg=replace(LEG, width_mm=69.6)))
     assert [(each.name, round(each.now_mm, 3)) for each in taped.changes] == [("tape on the far cheek", 0.4)]
+    # The leg lies against both strips; the walls stand as far off.
+    assert LEG_BOX & dict(taped.again).keys() == {"leg box bottom"} and taped.why_not == ()
     said = " ".join(compared_lines(taped, replace(DEMO, leg=replace(LEG, width_mm=69.6)), [], "old"))
     assert "the guides      serve: housings sawn with their files have a gap of 0.075 mm at each wall" in said
     thicker = compare(old, replace(DEMO, leg=replace(LEG, thickness_mm=34.0)))
@@ -98,6 +105,8 @@ def test_guides_are_compared_as_the_jig_is(quick_shop):
     assert "bevel plate" in thicker.serve
     other_saw = compare(old, DEMO, replace(tools, hand_saw=replace(tools.hand_saw, plate_mm=0.7)))
     assert other_saw.why_not and "saw guide spacer" in dict(other_saw.again)
+    wider_cut = compare(old, DEMO, replace(tools, hand_saw=replace(tools.hand_saw, kerf_mm=1.2)))
+    assert LEG_BOX & dict(wider_cut.again).keys() == {"leg box near wall", "leg box far wall"}
 
 
 def test_a_kit_of_the_first_version_is_read_too(old_file):

@@ -25,14 +25,14 @@ def leg_box_apart_picture(kit: Kit) -> Picture:
     ways = {
         "leg box near": (0.0, -25.0, 95.0),
         "leg box far": (0.0, 25.0, 75.0),
-        "left strip": (0.0, 0.0, 45.0),
-        "right strip": (0.0, 0.0, 45.0),
+        "leg box left": (0.0, 0.0, 45.0),
+        "leg box right": (0.0, 0.0, 45.0),
     }
     words: Pointed = [
         ("leg box near", "near wall, its tongue through the bottom; HEAD THIS END at your left"),
         ("leg box far", "far wall, its letters toward you"),
-        ("left strip", "strip"),
-        ("right strip", "strip"),
+        ("leg box left", "strip"),
+        ("leg box right", "strip"),
         ("leg box bottom", "bottom"),
     ]
     return named_picture(exploded(bodies_of(kit, LEG_BOX, "R"), ways), _VIEW, words, "The leg box taken apart")

@@ -353,5 +353,5 @@ def _strip(lay: BoxLayout, shop: Shop) -> Part:
     for name, start, _ in lay.strips:
         at = lay.along_leg.point((start + x, lay.leg_width / 2 + lay.sheet))
         plane = Frame((*at, z), axis, (0.0, 0.0, 1.0), (axis[1], -axis[0], 0.0))
-        places.append(Placement(name, "both", plane, "over"))
+        places.append(Placement(f"leg box {name}", "both", plane, "over"))
     return replace(part, needed=2, marks=marks, placements=tuple(places))
