@@ -127,7 +127,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "kit.also": ({"kit.also": ("clamping wedges", "leaning wedges")}, {KIT, ROUTER, ROUT, GLUE}),
     # Braces are sawn without tilt, too.
     "leg_saw.kind": ({"leg_saw.kind": "hand", "hand_saw": HAND_SHOP.hand_saw}, {KIT, BOX, LEGS, BRACES}),
-    "leg_saw.capacity": ({"leg_saw.kind": "plain", "leg_saw.capacity_mm": 70.0}, {KIT, CRADLE, BRACES}),
+    "leg_saw.capacity": ({"leg_saw.kind": "plain", "leg_saw.capacity_mm": 70.0}, {KIT, CRADLE, LEGS, BRACES}),
     "housing_work.by": (
         {"housing_work.by": "both", "hand_saw": HAND_SHOP.hand_saw, "chisel": HAND_SHOP.chisel},
         # By itself a shop that saws has wedges too.
