@@ -19,7 +19,7 @@ from jigmaker.parts.housing_jig.layout import LUG_MM, STRIP_PLAY_MM, lay_out_jig
 from jigmaker.parts.housing_saw.layout import lay_out_saw
 from jigmaker.parts.mark_list import short_name, words_of
 from jigmaker.parts.part import Mark, Part, Placement, Said, Setting
-from jigmaker.parts.relief import bites_of, relief_radius
+from jigmaker.parts.relief import Bites, bites_of, relief_radius
 from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
@@ -32,9 +32,12 @@ STACKS = 2
 
 THIN_MM = 6.0
 STRAIGHT_MM = 48.0  # of a wedge below the jaw's top
-EAR_MM, EAR_OUT_MM = 12.0, 14.0  # an ear's least height, and how far it lies on the jaw
+EAR_MM, EAR_OUT_MM, EAR_SEAT_MM = 12.0, 14.0, 10.5  # an ear's least height, depth and seat on the jaw
+JAW_DEEP_MM = 100.0  # a front jaw below its top; common practice, no source
+CLEAR_MM = 0.5
+AXIS_INSIDE_MM = 6.0  # the router's axis, inside what the ears span
 BEARS_MM = 30.0  # plumb, of the fence on a front wedge
-STACK_MM = 27.0  # a stack's width, as nearly as whole layers come
+STACK_MM, LEAST_STACK_MM = 27.0, 20.0  # a stack's width, as nearly as whole layers come
 CUTTER_CLEAR_MM = 5.0
 LUG_CLEAR_MM = 3.0  # along the board's face
 CLAMP_MM = 8.0  # a clamp's jaw above its middle; common practice, no source
@@ -60,14 +63,18 @@ AWAY_MM = 1.5
 class Leaning:
     """One jig on the leaning board, by what the wedges must keep clear of and bear on; mm.
 
-    lowest, fence_foot: m of the lowest corner of its lugs, and of the fence's lower edge. thick: fence, board and what
-    lies behind it. fence: thickness of the fence alone.
+    lowest, fence_foot, board_foot: m of the lowest corner of its lugs, of the fence's lower edge, and of the lower
+    arris of the board's top face. ceiling: m of the lowest that stands over the back wedge. thick: fence, board and
+    what lies behind it. fence: thickness of the fence alone. axis: v of the router's axis when it is farthest back.
     """
 
     lowest: float
     fence_foot: float
+    board_foot: float
+    ceiling: float
     thick: float
     fence: float
+    axis: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,11 +86,12 @@ class WedgeLayout:
     layer: float
     clamps: bool
     leanings: dict[str, Leaning]
+    bites: Bites
 
     @property
     def layers(self) -> int:
         """Of a stack."""
-        return max(1, round(STACK_MM / self.layer))
+        return max(ceil(LEAST_STACK_MM / self.layer), round(STACK_MM / self.layer))
 
     @property
     def ear(self) -> float:
@@ -101,14 +109,42 @@ class WedgeLayout:
         """Of a wedge, from its thin to its thick end."""
         return STRAIGHT_MM + self.ear
 
+    @property
+    def ear_out(self) -> float:
+        """How far an ear lies on its jaw: a bite in its corner leaves it a seat."""
+        return max(EAR_OUT_MM, self.bites.along + EAR_SEAT_MM)
+
+    @property
+    def back_thin(self) -> float:
+        """A back wedge's thin end: the router's axis stays over what the ears span on the jaws."""
+        wanted = [THIN_MM]
+        for use, leaning in self.leanings.items():
+            if leaning.axis is not None:
+                strip = (leaning.thick - leaning.fence) / sine(self.splay_deg)
+                slope = (self.jaw_top(use) + self.ear) * cotangent(self.splay_deg) + strip
+                wanted.append(leaning.axis + AXIS_INSIDE_MM - self.ear_out - slope)
+        return ceil(2 * max(wanted) - TOUCH_MM) / 2
+
+    @property
+    def thin(self) -> float:
+        """A front wedge's thin end: fence and board, which come forward below it, stay clear of the jaw."""
+        cot, wanted = cotangent(self.splay_deg), [THIN_MM]
+        for use, leaning in self.leanings.items():
+            top, fence = self.jaw_top(use), leaning.fence / sine(self.splay_deg)
+            # From the slope at the thin end forward to fence and board at a level n: by cot b for each mm of fall.
+            board = top - STRAIGHT_MM - max(leaning.board_foot, top - JAW_DEEP_MM)
+            wanted += [(top - STRAIGHT_MM - leaning.fence_foot) * cot + CLEAR_MM, board * cot - fence + CLEAR_MM]
+        return ceil(2 * max(wanted) - TOUCH_MM) / 2
+
     def thickness(self, up: float) -> float:
-        """Between straight side and slope, so far from the thin end."""
-        return THIN_MM + up * cotangent(self.splay_deg)
+        """Of a front wedge between straight side and slope, so far from the thin end."""
+        return self.thin + up * cotangent(self.splay_deg)
 
     @property
     def _highest(self) -> float:
-        """m of the highest jaws that leave the least ear under cutter and saw."""
-        return -self.floor - CUTTER_CLEAR_MM - EAR_MM
+        """m of the highest jaws that leave the least ear under cutter, saw and what stands over the back wedges."""
+        ceilings = (leaning.ceiling for leaning in self.leanings.values())
+        return min([-self.floor, *ceilings]) - CUTTER_CLEAR_MM - EAR_MM
 
     def _under_lugs(self, leaning: Leaning) -> float:
         return min(leaning.lowest - LUG_CLEAR_MM * sine(self.splay_deg), self._highest)
@@ -120,12 +156,12 @@ class WedgeLayout:
     def jaws_apart(self, use: str) -> float:
         """Level, from jaw to jaw: at any height front and back wedge together are as thick."""
         level = self.leanings[use].thick / sine(self.splay_deg)
-        return 2 * THIN_MM + self.height * cotangent(self.splay_deg) + level
+        return self.thin + self.back_thin + self.height * cotangent(self.splay_deg) + level
 
     def front_jaw(self, use: str) -> float:
         """v of the front jaw's face: there the front wedge's thin end, STRAIGHT_MM below the jaw's top, meets it."""
         foot = self.jaw_top(use) - STRAIGHT_MM
-        return foot * cotangent(self.splay_deg) - self.leanings[use].fence / sine(self.splay_deg) - THIN_MM
+        return foot * cotangent(self.splay_deg) - self.leanings[use].fence / sine(self.splay_deg) - self.thin
 
     def under_head(self, job: Job) -> float:
         """How far an ear's underside is below the head line of a leg that is clamped: a clamp at the middle of the
@@ -148,20 +184,25 @@ def lay_out_wedges(trestle: Trestle, shop: Shop) -> WedgeLayout | None:
     if lean_deg <= LEAST_LEAN_DEG or not (clamps or leans):
         return None
     s, c = sine(splay_deg), cosine(splay_deg)
+    board = -trestle.job.top.width_mm * s
     thick, leanings = trestle.job.top.thickness_mm, dict[str, Leaning]()
     if leans and shop.routs_housings:
         jig = lay_out_jigs(trestle, shop)[0]
         # The rear lug's outer corner: Y = -lug_depth, and as far behind the board as strip, play and lug are thick.
         behind = thick + jig.sheet + 2 * STRIP_PLAY_MM + LUG_MM
         foot = jig.sheet * c - jig.strip_depth * s
-        leanings["rout"] = Leaning(-jig.lug_depth * s - behind * c, foot, thick + 2 * jig.sheet, jig.sheet)
+        axis = jig.bush_travel[1]
+        lowest = -jig.lug_depth * s - behind * c
+        leanings["rout"] = Leaning(lowest, foot, board, 0.0, thick + 2 * jig.sheet, jig.sheet, axis)
     if leans and shop.saws_housings:
         saw = lay_out_saw(trestle, shop)
         # It has lugs before the fence alone; an offcut as thick as the sheet lies behind the board.
         lowest, foot = (saw.sheet * c - depth * s for depth in (saw.lug_depth, saw.fence_depth))
-        leanings["saw"] = Leaning(lowest, foot, thick + 2 * saw.sheet, saw.sheet)
+        # The cheeks' lower edges go on behind the board, along the edge's own line.
+        ceiling = -(saw.cheek_span[1] + saw.sheet) * cotangent(splay_deg) + CUTTER_CLEAR_MM - LUG_CLEAR_MM
+        leanings["saw"] = Leaning(lowest, foot, board, ceiling, thick + 2 * saw.sheet, saw.sheet)
     layer = shop.sheet_for(ASSEMBLY).thickness_mm
-    return WedgeLayout(splay_deg, trestle.housing.depth_square_mm, layer, clamps, leanings)
+    return WedgeLayout(splay_deg, trestle.housing.depth_square_mm, layer, clamps, leanings, bites_of(shop))
 
 
 def wedge_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
@@ -178,26 +219,26 @@ def wedge_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
 
 def _wedge(lay: WedgeLayout, name: str, kind: int, job: Job, shop: Shop) -> Part:
     """kind: 0 with the ear at the thick end, 1 at the thin end. Part frame: x from the thin end, the ear below."""
-    long, ear = lay.height, lay.ear
+    long, ear, out, thin = lay.height, lay.ear, lay.ear_out, lay.back_thin if kind else lay.thin
     slope = [
-        OutlineCorner((long, lay.thickness(long)), "slope"),
-        OutlineCorner((0.0, THIN_MM), "thin end", "free"),
+        OutlineCorner((long, thin + long * cotangent(lay.splay_deg)), "slope"),
+        OutlineCorner((0.0, thin), "thin end", "free"),
     ]
     if kind == 0:
         run = [
             OutlineCorner((0.0, 0.0), "straight side"),
             OutlineCorner((long - ear, 0.0), "ear, on the jaw", "edge", True),
-            OutlineCorner((long - ear, -EAR_OUT_MM), "ear, outer side", "free"),
-            OutlineCorner((long, -EAR_OUT_MM), "thick end", "free"),
+            OutlineCorner((long - ear, -out), "ear, outer side", "free"),
+            OutlineCorner((long, -out), "thick end", "free"),
         ]
     else:
         run = [
-            OutlineCorner((0.0, -EAR_OUT_MM), "ear, outer side", "free"),
-            OutlineCorner((ear, -EAR_OUT_MM), "ear, on the jaw"),
+            OutlineCorner((0.0, -out), "ear, outer side", "free"),
+            OutlineCorner((ear, -out), "ear, on the jaw"),
             OutlineCorner((ear, 0.0), "straight side", "edge", True),
             OutlineCorner((long, 0.0), "thick end", "free"),
         ]
-    outline, features = draw_outline(shifted([*run, *slope], (0.0, EAR_OUT_MM)), relief_mm=relief_radius(shop))
+    outline, features = draw_outline(shifted([*run, *slope], (0.0, out)), relief_mm=relief_radius(shop))
     slug, count = name.replace(" ", "-"), STACKS * lay.layers
     part = Part(
         name=name,
@@ -240,15 +281,15 @@ def _settings(lay: WedgeLayout, job: Job) -> tuple[Setting, ...]:
 def _marks(lay: WedgeLayout, family: str, shop: Shop) -> tuple[Mark, ...]:
     """Name and lean between straight side and slope, as much of it as goes, else the two letters of the name."""
     words = words_of(family, ["name", "lean"], shop, lean=fixed(90 - lay.splay_deg, 2))
-    low, away = EAR_OUT_MM + AWAY_MM + bites_of(shop).behind, AWAY_MM / sine(lay.splay_deg)
+    low, away = lay.ear_out + AWAY_MM + lay.bites.behind, AWAY_MM / sine(lay.splay_deg)
     boxes = []
-    for up in range(4, floor(lay.thickness(lay.height))):
+    for up in range(4, floor(THIN_MM + lay.height * cotangent(lay.splay_deg))):
         # The higher a box, the farther from the thin end it begins, or the slope cuts its corner off.
-        begins = (low - EAR_OUT_MM + up + away - THIN_MM) / cotangent(lay.splay_deg)
+        begins = (low - lay.ear_out + up + away - THIN_MM) / cotangent(lay.splay_deg)
         boxes.append(Box(max(AWAY_MM, begins), low, lay.height - AWAY_MM, low + up))
     for lines in (words, [Said(short_name(family), "name")]):
         tried = (fill_box(lines, box, 5.0) for box in boxes)
-        marks = max(tried, key=lambda marks: (len({mark.fact for mark in marks}), -len(marks)))
+        marks = max(tried, key=lambda marks: (len({mark.fact for mark in marks}), -len(marks)), default=())
         if marks:
             return marks
     return ()

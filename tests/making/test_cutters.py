@@ -70,6 +70,7 @@ def shop_of(cutter, sheet):
 def read(cutter, sheet):
     """(job, shop, source) as read from files."""
     job_text, shop_text = texts_of(DEMO, shop_of(cutter, sheet))
+    shop_text += b'[kit]\nalso = ["clamping wedges", "leaning wedges"]\n'
     return read_job(job_text), read_shop(shop_text), Source(job_text, shop_text)
 
 

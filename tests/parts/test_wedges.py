@@ -9,7 +9,7 @@ import jig_on_solids as jig
 import pytest
 import shapely
 from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, JOB_A, JOB_B, random_jobs
-from wedges_on_solids import at_work, axes, leaning, on_legs, setting
+from wedges_on_solids import at_work, axes, ear_out, leaning, on_legs, setting
 
 from jigmaker.findings import errors_in
 from jigmaker.geometry.solid import Solid
@@ -153,7 +153,9 @@ def test_the_angle_is_the_splays(name):
             for line in (lines["straight side"], lines["slope"])
         )
         assert (up - along) % 180 == pytest.approx(90 - job.splay_deg, abs=1e-9)
-        assert part.outline.bounds[3] - 14 == pytest.approx(6 + part.outline.bounds[2] / tan(radians(job.splay_deg)))
+        thick = part.outline.bounds[3] - ear_out(part)
+        thin = thick - part.outline.bounds[2] / tan(radians(job.splay_deg))
+        assert thin >= 6 - 1e-9
 
 
 @pytest.mark.parametrize("name", [each for each in CASES if CASES[each][1] == "housing jig"])
@@ -174,7 +176,10 @@ def test_the_routers_way_is_clear_and_its_weight_inside(name, side):
     wide = wedges[0].thickness_mm * wedges[0].needed / 2
     xs = [between[f"front wedge {i}"].bounds for i in (0, 1)]
     assert all(high[0] - low[0] == pytest.approx(wide) for low, high in xs)
-    feet = shapely.box(min(low[0] for low, _ in xs), jaws[0] - 14, max(high[0] for _, high in xs), jaws[1] + 14)
+    ears = [ear_out(part) for part in wedges]
+    feet = shapely.box(
+        min(low[0] for low, _ in xs), jaws[0] - ears[0], max(high[0] for _, high in xs), jaws[1] + ears[1]
+    )
     _, frame, slot = jig.plate_of(parts, side)
     region = jig._bush_region(slot, router.bush_mm)
     # Level, the plate's y runs along v: its points' X and v.
@@ -227,7 +232,7 @@ def test_a_pair_of_legs_is_clamped_square(name, shop):
         assert wedge.common(leg).volume < NOTHING_MM3 and wedge.common(jig.board(job)).volume < NOTHING_MM3
         bite = wedge.moved((0.0, -side * MOVED_MM, 0.0)).common(leg)
         wide, high = part.thickness_mm * part.needed / 2, bite.bounds[1][2] - bite.bounds[0][2]
-        assert high > 55 and bite.volume == pytest.approx(MOVED_MM * wide * high, rel=0.02)
+        assert high > 45 and bite.volume == pytest.approx(MOVED_MM * wide * high, rel=0.02)
         # Under the ear there is room for a clamp's jaw at the middle of the board's thickness.
         y, half = wedge.bounds[1 if side == 1 else 0][1], job.top.thickness_mm / 2
         jaw = Solid.block((-2000, y - 5, -half - 8), (2000, y + 5, -half + 8))
@@ -244,7 +249,7 @@ def test_each_wedge_is_cut_once():
     assert count(shop_of(CLAMPING)) == {"clamping-wedge": 6}
     assert count(HAND_SHOP) == {"front-wedge": 6, "back-wedge": 6}  # a shop that saws has them without asking
     assert count(DEMO_SHOP) == count(shop_of()) == {}
-    for thickness, layers in ((4.0, 7), (6.0, 4), (9.0, 3), (12.2, 2), (18.0, 2)):
+    for thickness, layers in ((4.0, 7), (6.0, 4), (9.0, 3), (12.2, 2), (18.0, 2), (19.05, 2), (25.0, 1)):
         shop = replace(shop_of(CLAMPING), sheet=replace(DEMO_SHOP.sheet, thickness_mm=thickness))
         assert count(shop) == {"clamping-wedge": 2 * layers}
 

@@ -117,6 +117,7 @@ SPOILT = {
     "front thicker": ("front-wedge", edge_moved("slope", 0.5), {349}),
     "ear lower": ("front-wedge", edge_moved("ear, on the jaw", 6.0), {349}),
     "ear higher": ("back-wedge", edge_moved("ear, on the jaw", -16.0), {349}),
+    "thin end thinner": ("front-wedge", edge_moved("slope", 0.0, -3.2), {349}),
     "ear shorter": ("front-wedge", edge_moved("ear, outer side", -5.0), {349}),
 }
 

@@ -14,8 +14,6 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import add, scale
 
 JAW_MM = (60.0, 100.0)  # how thick and deep the jaws of a vice are; common practice, no source
-EAR_MM = 14.0  # what of an ear lies on the jaw
-THIN_MM = 6.0
 BELOW_MM = 48.0  # straight side below the jaw's top
 ACROSS = (-1.0, 0.0, 0.0)
 
@@ -31,6 +29,16 @@ def stack(part):
     layers = part.needed // 2
     solid = Solid.prism_of_points([part.outline.points(8)], part.thickness_mm * layers)
     return solid.moved((0.0, 0.0, -part.thickness_mm * layers / 2))
+
+
+def edge(part, name):
+    """A straight piece of a part's outline."""
+    return part.outline.segments[next(f.pieces[0] for f in part.features if f.name == name)]
+
+
+def ear_out(part):
+    """How far the ear stands out of the straight side."""
+    return edge(part, "straight side").start[1]
 
 
 def setting(wedges, name):
@@ -72,7 +80,8 @@ def leaning(job, wedges, bodies, use):
     apart, s = setting(wedges, f"jaws apart, {use}"), sin(radians(job.splay_deg))
     fence = next(solid for name, solid in bodies if name.startswith("fence") or " fence" in name)
     # The front wedge, its ear on the jaw, touches the fence's face, Z = sheet, with the foot of its slope first.
-    front_face = ((top - BELOW_MM) * cos(radians(job.splay_deg)) - fence.bounds[1][2]) / s - THIN_MM
+    front_face = ((top - BELOW_MM) * cos(radians(job.splay_deg)) - fence.bounds[1][2]) / s
+    front_face -= edge(front, "thin end").length
     jaws = (front_face, front_face + apart)
     wide = front.thickness_mm * front.needed / 2
     found = {}
@@ -81,7 +90,7 @@ def leaning(job, wedges, bodies, use):
             # x of the part runs from its thin end: up for a front wedge, down for a back one.
             ear = part.outline.bounds[2] - BELOW_MM
             end = top - BELOW_MM if up == 1 else top + ear
-            at = add(add((x, 0.0, 0.0), scale(v, face - way * EAR_MM)), scale(n, end))
+            at = add(add((x, 0.0, 0.0), scale(v, face - way * ear_out(part))), scale(n, end))
             found[f"{part.name} {i}"] = stack(part).placed(Frame(at, scale(n, up), scale(v, way), ACROSS))
     low, high = fence.bounds[0][0], fence.bounds[1][0]
     level = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), v, n)
@@ -100,6 +109,6 @@ def on_legs(job, part):
     # The legs' middle where the clamp is: half the board's thickness down.
     low, high = jig.leg(job).common(jig.board(job)).bounds
     x, up = (low[0] + high[0]) / 2, -BELOW_MM - min(12.0, job.top.thickness_mm // 2 - 8.0)
-    right = Frame((x, apart / 2 + EAR_MM, up), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
-    left = Frame((x, -apart / 2 - EAR_MM, up), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
+    right = Frame((x, apart / 2 + ear_out(part), up), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
+    left = Frame((x, -apart / 2 - ear_out(part), up), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
     return {1: body.placed(right), -1: body.placed(left)}

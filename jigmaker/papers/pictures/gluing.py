@@ -19,7 +19,7 @@ from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.wording import rule_text
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.part import Part
-from jigmaker.parts.wedges import EAR_OUT_MM, STRAIGHT_MM, lay_out_wedges
+from jigmaker.parts.wedges import STRAIGHT_MM, lay_out_wedges
 from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.fixings import Screw, fixings, leg_marks
 from jigmaker.trestle.leg import leg_corners, leg_directions
@@ -102,7 +102,7 @@ def _wedge(trestle: Trestle, kit: Kit | None) -> tuple[Solid, float]:
     if lay and part:
         out, up = lay.clamp_apart(trestle.job) / 2, -STRAIGHT_MM - lay.under_head(trestle.job)
         # The part's x runs up from its thin end, its y from the ear, which is out, to the slope.
-        own = Frame((x - _WIDE_MM / 2, out + EAR_OUT_MM, up), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
+        own = Frame((x - _WIDE_MM / 2, out + lay.ear_out, up), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
         return Solid.prism(part.outline, [], _WIDE_MM, 6).placed(own), out
     out = _out_at(trestle, thick) + _WEDGE_MM
     section = [(_out_at(trestle, down), -down) for down in (0.1 * thick, 0.9 * thick)]

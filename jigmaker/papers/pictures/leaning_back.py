@@ -16,7 +16,7 @@ from jigmaker.papers.pictures.jig_bodies import board_body, drawn_solid, jig_bod
 from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.wording import angle_off, counted
 from jigmaker.parts.kit import Kit
-from jigmaker.parts.wedges import EAR_OUT_MM, WedgeLayout, lay_out_wedges
+from jigmaker.parts.wedges import WedgeLayout, lay_out_wedges
 
 VIEW = View.from_viewer((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 """From the board's right end: the operator stands at the left of the picture."""
@@ -87,7 +87,7 @@ def _holding(kit: Kit, lay: WedgeLayout, right: float) -> list[Body]:
     for part in kit.parts:
         if part.slug in ways:
             up, end, face = ways[part.slug]
-            own = Frame((right, end, up * EAR_OUT_MM - face), (0.0, up, 0.0), (0.0, 0.0, -up), (-1.0, 0.0, 0.0))
+            own = Frame((right, end, up * lay.ear_out - face), (0.0, up, 0.0), (0.0, 0.0, -up), (-1.0, 0.0, 0.0))
             found.append(Body(part.name, drawn_solid(part).placed(own).moved((part.thickness_mm, 0.0, 0.0))))
     for name, near, far in (("front jaw", front - _JAW_MM, front), ("back jaw", rear, rear + _JAW_MM)):
         found.append(Body(name, Solid.block((right, top - _JAW_DEEP_MM, -far), (right + _BODY_MM, top, -near))))

@@ -34,6 +34,7 @@ FLOORS_MM = {
             ("saw-guide", "bearer stop spacer"),
             ("paring-guide", "ramp rib fence"),
             ("leg-box", "near-wall far-wall near-half far-half right-half bottom strip"),
+            *(("front", "wedge"), ("back", "wedge"), ("clamping", "wedge")),
             ("cradle", "rib fence-rib low-cross-piece high-cross-piece packing-strip"),
         )
         for part in parts.split()

@@ -16,8 +16,9 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, add, cross, dot, scale
 from jigmaker.job.job import Job
 from jigmaker.proof.checks.measured import MeasuredPart, Unmeasured, missing_finding
+from jigmaker.proof.checks.wood import wood_findings
 from jigmaker.proof.expected import directions
-from jigmaker.proof.use.assemble import AGAIN, board_in_jig, held, overlap_mm3
+from jigmaker.proof.use.assemble import AGAIN, board_in_jig, held, off_finding, overlap_mm3
 from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.proof.use.housing_saw import HandGuides, clamped_board
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece
@@ -249,12 +250,16 @@ def wedge_findings(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> I
     yield from _shape_findings(kit, wedges.front, "thick end")
     if wedges.back:
         yield from _shape_findings(kit, wedges.back, "thin end")
+    parts = tuple(each.part for each in (wedges.front, wedges.back) if each)
+    yield from wood_findings(JigAsCut(kit.job, kit.shop, parts, {}))
     for leaning in wedges.leanings:
-        front, back = leaning.touching
-        right = (back - front, -leaning.highest_jaws)
-        for what, told, value in zip(TOLD, (leaning.apart_mm, -leaning.jaw_top), right, strict=True):
-            name = f"{what}, {leaning.use}"
-            yield from held(349, leaning.front.part.declared.name, name, name, told, value, within=_TOLD_MM)
+        name, (front, back) = leaning.front.part.declared.name, leaning.touching
+        apart, below = (f"{what}, {leaning.use}" for what in TOLD)
+        yield from held(349, name, apart, apart, leaning.apart_mm, back - front, within=_TOLD_MM)
+        if (
+            leaning.jaw_top > leaning.highest_jaws + _TOLD_MM
+        ):  # lower ones hold as well, while enough of the fence bears
+            yield off_finding(349, name, below, below, -leaning.jaw_top, -leaning.highest_jaws)
         yield from _place_findings(leaning)
         yield from _way_findings(leaning, jig, guides)
         if leaning.use == JIG_USE:

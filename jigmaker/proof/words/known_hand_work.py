@@ -85,7 +85,7 @@ def wedge_facts(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> dict
     for board in wedges.leanings:
         use = "rout" if board.use == JIG_USE else "saw"
         near, far = board.touching
-        found |= {f"wedge.jaws_{use}": AsCut(far - near), f"wedge.jaw_top_{use}": AsCut(-board.highest_jaws)}
+        found |= {f"wedge.jaws_{use}": AsCut(far - near), f"wedge.jaw_top_{use}": -board.jaw_top}
     return found
 
 
