@@ -42,9 +42,9 @@ def pages(place: Workplace) -> Blueprint:
     for name in stations.STATIONS:
         path = "/" if name == "trestle" else f"/{name}"
         bench.add_url_rule(path, name, _page_of(place, name))
-    posted = {"live": _live, "ask": _ask, "write": _write, "drop": _drop, "make": _make, "stop": _stop, "take": _take}
-    for name, answer in posted.items():
-        bench.add_url_rule(f"/{name}", name, _told(answer, place), methods=["POST"])
+    answers = _Answers(place)
+    for name in ("live", "ask", "write", "drop", "make", "stop", "take"):
+        bench.add_url_rule(f"/{name}", name, _told(getattr(answers, name)), methods=["POST"])
     bench.add_url_rule("/progress", "progress", lambda: kit_parts(place))
     bench.add_url_rule("/made/<path:name>", "made", lambda name: kit_file(place, name))
     bench.add_url_rule("/kit.zip", "zip", lambda: kit_zip(place))
@@ -62,104 +62,114 @@ def _page_of(place: Workplace, name: str) -> Callable[[], str]:
     return page
 
 
-def _told(answer: Callable[[Workplace], Any], place: Workplace) -> Callable[[], Any]:
+def _told(answer: Callable[[], Any]) -> Callable[[], Any]:
     """An answer, or what is against it as a sentence with 409, which the page shows."""
 
     @wraps(answer)
     def answered() -> Any:
         try:
-            return answer(place)
+            return answer()
         except JigmakerError as error:
             return {"refused": list(error.faults)}, 409
 
     return answered
 
 
-def _live(place: Workplace) -> Any:
-    told = asked({"station": str, "tab": str, "serial": int, "settled": int, "mark": str, "values": dict})
-    if told["station"] not in stations.STATIONS:
-        return {"refused": ["there is no such page"]}, 400
-    tab, serial = told["tab"], told["serial"]
-    if not place.is_newest(tab, serial, is_new=True):
-        return "", FOREGOING
-    with place.lock:
-        # Who waited for the lock may have been overtaken there: what it brings is older than what is kept.
-        if not place.is_newest(tab, serial):
-            return "", FOREGOING
-        there = place.files()
-        written = {**as_written(there.job, "job"), **as_written(there.shop, "shop")}
-        is_contested = place.type(tab, told["values"], written)
-        if there.shop is not None and any(name.startswith("coupon:readings") for name in told["values"]):
-            place.typed.setdefault(MADE_FOR, there.shop.decode("utf-8", "replace"))
-        if not place.is_newest(tab, serial):
-            return "", FOREGOING
-        return stations.answer(place, told["station"], there, told["settled"], told["mark"], is_contested)
+class _Answers:
+    """What a page posts, answered: a method for each address. JigmakerError for what cannot be."""
 
+    def __init__(self, place: Workplace) -> None:
+        self.place = place
 
-def _ask(place: Workplace) -> Any:
-    """What "write" would write, for the one dialog of the bench."""
-    told = asked({"mark": str, "then": str})
-    with place.lock:
-        there = place.files()
+    def live(self) -> Any:
+        """Keep what was typed, and hand back what changes on the page; nothing to a request that was overtaken."""
+        told = asked({"station": str, "tab": str, "serial": int, "settled": int, "mark": str, "values": dict})
+        if told["station"] not in stations.STATIONS:
+            return {"refused": ["there is no such page"]}, 400
+        tab, serial = told["tab"], told["serial"]
+        if not self.place.is_newest(tab, serial, is_new=True):
+            return "", FOREGOING
+        with self.place.lock:
+            # Who waited for the lock may have been overtaken there: what it brings is older than what is kept.
+            if not self.place.is_newest(tab, serial):
+                return "", FOREGOING
+            there = self.place.files()
+            written = {**as_written(there.job, "job"), **as_written(there.shop, "shop")}
+            is_contested = self.place.type(tab, told["values"], written)
+            if there.shop is not None and any(name.startswith("coupon:readings") for name in told["values"]):
+                self.place.typed.setdefault(MADE_FOR, there.shop.decode("utf-8", "replace"))
+            if not self.place.is_newest(tab, serial):
+                return "", FOREGOING
+            return stations.answer(self.place, told["station"], there, told["settled"], told["mark"], is_contested)
+
+    def ask(self) -> Any:
+        """What "write" would write, for the one dialog of the bench."""
+        told = asked({"mark": str, "then": str})
+        with self.place.lock:
+            there = self.place.files()
+            if told["mark"] != there.mark:
+                raise UsageError(
+                    "job.toml or shop.toml was changed on the disk meanwhile. Load the page again to see it."
+                )
+            judged = judge(self.place, there)
+            refuse_unfinished(judged)
+            return stations.dialog(self.place, what_changes(self.place, there, judged), told["then"])
+
+    def write(self) -> Any:
+        """Write what is judged good, if the files are still those that the page shows."""
+        told = asked({"mark": str})
+        with self.place.lock:
+            there = self.place.files()
+            judged = judge(self.place, there)
+            refuse_unfinished(judged)
+            new = {"job.toml": judged.job_data, "shop.toml": judged.shop_data}
+            wanted = {name: data for name, data in new.items() if data is not None}
+            changed = {name: data for name, data in wanted.items() if data != there.of(name.removesuffix(".toml"))}
+            self.place.write(
+                told["mark"],
+                changed,
+                [name for name in self.place.typed if name.startswith(("job:", "shop:", "start:"))],
+            )
+            return {"mark": self.place.files().mark, "written": list(changed)}
+
+    def drop(self) -> Any:
+        """Forget what was typed: into the fields that the disk has changed under, or into all."""
+        told = asked({"which": str})
+        with self.place.lock:
+            there = self.place.files()
+            labels = {row[0] for row in changed_outside(self.place, there)}
+            outside = [name for name in self.place.typed if label_of(name) in labels]
+            self.place.drop(outside if told["which"] == "outside" else None)
+            self.place.left_over = 0
+        return {}
+
+    def make(self) -> Any:
+        """Start making the kit."""
+        told = asked({"mark": str})
+        there = self.place.files()
         if told["mark"] != there.mark:
             raise UsageError("job.toml or shop.toml was changed on the disk meanwhile. Load the page again to see it.")
-        judged = judge(place, there)
-        refuse_unfinished(judged)
-        return stations.dialog(place, what_changes(place, there, judged), told["then"])
+        if there.job is None or there.shop is None:
+            raise UsageError("job.toml and shop.toml are not both written yet.")
+        self.place.making.start()
+        return kit_parts(self.place)
 
+    def stop(self) -> Any:
+        """Stop making it."""
+        asked({})
+        self.place.making.stop()
+        return kit_parts(self.place)
 
-def _write(place: Workplace) -> Any:
-    told = asked({"mark": str})
-    with place.lock:
-        there = place.files()
-        judged = judge(place, there)
-        refuse_unfinished(judged)
-        new = {"job.toml": judged.job_data, "shop.toml": judged.shop_data}
-        wanted = {name: data for name, data in new.items() if data is not None}
-        changed = {name: data for name, data in wanted.items() if data != there.of(name.removesuffix(".toml"))}
-        place.write(
-            told["mark"], changed, [name for name in place.typed if name.startswith(("job:", "shop:", "start:"))]
-        )
-        return {"mark": place.files().mark, "written": list(changed)}
-
-
-def _drop(place: Workplace) -> Any:
-    """Forget what was typed: into the fields that the disk has changed under, or into all."""
-    told = asked({"which": str})
-    with place.lock:
-        there = place.files()
-        labels = {row[0] for row in changed_outside(place, there)}
-        outside = [name for name in place.typed if label_of(name) in labels]
-        place.drop(outside if told["which"] == "outside" else None)
-        place.left_over = 0
-    return {}
-
-
-def _make(place: Workplace) -> Any:
-    told = asked({"mark": str})
-    there = place.files()
-    if told["mark"] != there.mark:
-        raise UsageError("job.toml or shop.toml was changed on the disk meanwhile. Load the page again to see it.")
-    if there.job is None or there.shop is None:
-        raise UsageError("job.toml and shop.toml are not both written yet.")
-    place.making.start()
-    return kit_parts(place)
-
-
-def _stop(place: Workplace) -> Any:
-    asked({})
-    place.making.stop()
-    return kit_parts(place)
-
-
-def _take(place: Workplace) -> Any:
-    """What the coupon found goes into the shop's fields, where it can still be looked at and is not yet written."""
-    asked({})
-    with place.lock:
-        there = place.files()
-        changes = coupon_now(place.typed, there).changes
-        place.type("coupon", {f"shop:{key}": value for key, value in changes.items()}, as_written(there.shop, "shop"))
-    return {}
+    def take(self) -> Any:
+        """What the coupon found goes into the shop's fields, where it can still be looked at and is not yet written."""
+        asked({})
+        with self.place.lock:
+            there = self.place.files()
+            changes = coupon_now(self.place.typed, there).changes
+            self.place.type(
+                "coupon", {f"shop:{key}": value for key, value in changes.items()}, as_written(there.shop, "shop")
+            )
+        return {}
 
 
 def _static(name: str) -> Any:

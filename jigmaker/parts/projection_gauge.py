@@ -31,10 +31,6 @@ def projection_gauge(trestle: Trestle, shop: Shop) -> Part:
     projection = lay_out_jigs(trestle, shop)[0].projection
     foot, gap = _foot_and_gap(shop)
     # Anticlockwise from the left foot's outer corner.
-    #     ___________________
-    #    |    ___________    |     ceiling: the projection above the feet, where the cutter's tip just touches
-    #    |   |    gap    |   |     gap: clear of the bush's plate
-    #    |___|           |___|     feet, on the router's base (it stands upside down)
     length, height = 2 * foot + gap, projection + ABOVE_MM
     outline, pieces = draw_outline(
         [
@@ -82,6 +78,10 @@ def _foot_and_gap(shop: Shop) -> tuple[float, float]:
 
     A base that the jig accepts is 84 mm wider than the bush and leaves them 6 mm or more.
     """
+    #     ___________________
+    #    |    ___________    |     ceiling: the projection above the feet, where the cutter's tip just touches
+    #    |   |    gap    |   |     gap: clear of the bush's plate
+    #    |___|           |___|     feet, on the router's base (it stands upside down)
     router, thickness = shop.router, shop.sheet_for("projection-gauge", "gauges").thickness_mm
     gap = max(LEAST_GAP_MM, router.bush_mm + 2 * BESIDE_BUSH_MM)
     longest = sqrt(router.base_mm**2 - thickness**2)
