@@ -7,11 +7,12 @@ from functools import cache
 
 import pytest
 import shapely
-from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A
+from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, HAND_SHOP, JOB_A
 from sample_variants import JOBS, SHOPS
 
 from jigmaker.geometry.outline import Circle, bounds_of
 from jigmaker.geometry.solid import Solid
+from jigmaker.job.shop import LegSaw
 from jigmaker.papers.pictures.brace import brace_picture
 from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN
 from jigmaker.papers.pictures.first_off import first_off_picture
@@ -21,6 +22,7 @@ from jigmaker.papers.pictures.jig_bodies import on_plate, slot_corners
 from jigmaker.papers.pictures.jig_exploded import jig_exploded_picture
 from jigmaker.papers.pictures.jig_on_board import beside_each_other, feed, jig_on_board_picture, operator_view
 from jigmaker.papers.pictures.leaning_back import leaning_back_picture
+from jigmaker.papers.pictures.leg_box import leg_box_apart_picture, leg_box_picture
 from jigmaker.papers.pictures.leg_turning import leg_turning_picture
 from jigmaker.papers.pictures.levelling import levelling_bodies, levelling_picture
 from jigmaker.papers.pictures.press import press_picture
@@ -32,6 +34,7 @@ from jigmaker.papers.pictures.tape_checks import tape_checks_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.papers.pictures.words import words_picture
 from jigmaker.parts.kit import make_kit
+from jigmaker.parts.leg_saw.leg_saw import leg_saw_parts
 from jigmaker.trestle.solve import solve
 
 CASES = {
@@ -64,7 +67,17 @@ PICTURES = {
     "leaning back": leaning_back_picture,
     "words": lambda kit: words_picture(kit.trestle),
     "stock": lambda kit: stock_picture(kit.trestle),
+    "leg box": lambda kit: leg_box_picture(with_leg_box(kit)),
+    "leg box apart": lambda kit: leg_box_apart_picture(with_leg_box(kit)),
 }
+
+
+def with_leg_box(kit):
+    """The kit's trestle and machine, its legs sawn by hand."""
+    shop = replace(kit.shop, hand_saw=HAND_SHOP.hand_saw, leg_saw=LegSaw("hand"))
+    return replace(kit, shop=shop, parts=leg_saw_parts(kit.trestle, shop))
+
+
 MM_CASES = [case for case in CASES if case != "inches"]
 ALL = [(case, name) for case in MM_CASES for name in PICTURES]
 WIDEST_MM = 180.0
@@ -288,3 +301,12 @@ def test_face_and_section_of_the_brace_stand_apart(case):
     face, section = lines(picture_of(case, "brace"), OUTLINE)[:2]
     assert section.bounds[0] - face.bounds[2] > 5.0
     assert section.bounds[3] - section.bounds[1] == pytest.approx(face.bounds[3] - face.bounds[1], rel=0.2)
+
+
+@pytest.mark.parametrize("case", MM_CASES)
+def test_the_leg_box_names_all_its_pieces(case):
+    """Apart: both walls, both strips, the bottom; at work: leg, wall, saw. Without tilt a brace's ends are square."""
+    apart, at_work = (words_of(picture_of(case, name)).lower() for name in ("leg box apart", "leg box"))
+    assert apart.count("strip") == 2 and all(name in apart for name in ("far wall", "near wall", "bottom"))
+    assert all(name in at_work for name in ("leg:", "near wall", "hand saw"))
+    assert "blade" not in words_of(brace_picture(kit_of(case).trestle, is_tilted=False)).lower()

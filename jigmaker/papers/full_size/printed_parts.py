@@ -102,12 +102,16 @@ PRINTED_ALONE: tuple[Printed, ...] = (
     ),
     Printed("cradle-fence-rib", "cradle", "Either face.", ("below", "on the saw's table")),
     Printed("cradle", "cradle", "Either face."),
-    Printed(
-        "leg-box",
-        "leg-box",
-        "This side is the one whose letters are read. The slots are sawn last, with the saw that runs in them, along a "
-        "batten between their two lines.",
+    *(
+        Printed(
+            f"leg-box-{side}-wall",
+            "leg-box",
+            "This side is the one whose letters are read. The slot is sawn last, with the saw that runs in it, along a "
+            "batten clamped at one of its lines.",
+        )
+        for side in ("near", "far")
     ),
+    Printed("leg-box", "leg-box", "This side is the one whose letters are read."),
     Printed("paring-guide", "hand-guides", "This side is the one whose letters are read. The ramp's face stays flat."),
 )
 """What is printed besides where paper alone makes the kit: guides, which a saw's blade follows to a tenth or so."""

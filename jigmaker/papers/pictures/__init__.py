@@ -12,7 +12,8 @@ A picture is drawn for its own width_mm: shown at that width its letters are 2.5
     first_off_picture(trestle)                a routed scrap, and where its five figures are measured
     levelling_picture(kit)                    the foot block scribing round a foot
     tape_checks_picture(kit)                  where the tapes of the five checks run
-    brace_picture(trestle)                    a brace with its angles and lengths
+    leg_box_picture(kit)                      a leg in the leg box, the saw half way through it
+    brace_picture(trestle, is_tilted)         a brace with its angles and lengths, for a saw that tilts or does not
     stock_picture(trestle)                    sections of the timber with the marks of datum face and edge
     sheets_cut_picture(sheets)                the sheets as they are cut, each piece with the number of its name
     router_set_picture(kit)                   plate, scrap and cutter in section, and the projection gauge on the base

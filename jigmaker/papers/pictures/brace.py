@@ -11,8 +11,11 @@ from jigmaker.units import length_text
 _FACE_MM, _HIGH_MM, _COLUMN_MM, _GAP_MM = 72.0, 42.0, 34.0, 10.0
 
 
-def brace_picture(trestle: Trestle) -> Picture:
-    """Left the inside face, right the section, its inside face at the left, with the bevel of the top edge."""
+def brace_picture(trestle: Trestle, is_tilted: bool = True) -> Picture:
+    """Left the inside face, right the section, its inside face at the left, with the bevel of the top edge.
+
+    is_tilted: the ends are sawn with a tilted blade, else square through the thickness.
+    """
     brace, angles, unit, canvas = trestle.brace, trestle.angles, trestle.job.unit, Canvas()
     size = min(_FACE_MM / brace.bottom_mm, _HIGH_MM / brace.depth_mm)
     face, section = Spot(size), Spot(size, size * brace.bottom_mm / 2 + _GAP_MM, 0.0)
@@ -32,10 +35,11 @@ def brace_picture(trestle: Trestle) -> Picture:
     ring = [(0.0, 0.0), (0.0, deep), outer, (thick, 0.0), (0.0, 0.0)]
     canvas.line([section.point(p) for p in ring], OUTLINE)
     canvas.line([section.point(p) for p in ((0.0, deep), (thick, deep))], BROKEN)
+    tilt = off_upright(angles.brace_end_tilt_deg)
     at_left = (
         (f"top edge, inside {rule_text(brace.top_mm, unit)}", (-0.9 * top, 0.86 * deep)),
         (f"both ends {off_edge(angles.brace_end_deg, 'the long edges')}", (-(top + bottom) / 2, deep / 2)),
-        (f"blade for the ends {off_upright(angles.brace_end_tilt_deg)}", (-bottom, 0.0)),
+        (f"blade for the ends {tilt}" if is_tilted else "ends square to the inside face", (-bottom, 0.0)),
         (f"bottom edge {rule_text(brace.bottom_mm, unit)}", (-0.8 * bottom, 0.12 * deep)),
     )
     size_words = f"section {length_text(deep, unit)} × {length_text(thick, unit)}, inside face at the left"

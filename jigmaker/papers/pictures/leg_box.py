@@ -16,7 +16,7 @@ from jigmaker.trestle.angles import cosine, sine
 
 _VIEW = View.from_viewer((-0.35, -1.0, 0.95))
 _AT_WORK = View.from_viewer((-0.5, -1.0, 1.15))
-_WIDE_MM = 72.0
+_APART_MM, _WIDE_MM = 86.0, 72.0
 _BACK_MM, _HANDLE_MM = 12.0, 100.0
 
 
@@ -35,7 +35,9 @@ def leg_box_apart_picture(kit: Kit) -> Picture:
         ("leg box right", "strip"),
         ("leg box bottom", "bottom"),
     ]
-    return named_picture(exploded(bodies_of(kit, LEG_BOX, "R"), ways), _VIEW, words, "The leg box taken apart")
+    return named_picture(
+        exploded(bodies_of(kit, LEG_BOX, "R"), ways), _VIEW, words, "The leg box taken apart", _APART_MM
+    )
 
 
 def leg_box_picture(kit: Kit) -> Picture:

@@ -56,7 +56,7 @@ def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callab
         "first-off": partial(first_off_picture, trestle),
         "saw leg flat": partial(saw_picture, trestle, "leg flat"),
         "saw leg on edge": partial(saw_picture, trestle, "leg on edge"),
-        "brace": partial(brace_picture, trestle),
+        "brace": partial(brace_picture, trestle, kit.shop.leg_saw.kind == "tilting"),
         "saw brace end": partial(saw_picture, trestle, "brace end"),
         "tape checks": partial(tape_checks_picture, kit),
         "gluing": partial(gluing_picture, trestle, kit),
