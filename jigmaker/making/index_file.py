@@ -10,11 +10,13 @@ from jigmaker.making.verdict_words import verdict_cautions, verdict_sentence
 from jigmaker.papers.bench import Bench, Shown, shown
 from jigmaker.papers.full_size.full_size_set import from_paper, without_machine
 from jigmaker.papers.index_page import FileGroup, index_page
+from jigmaker.papers.pictures.drilling_template import template_on_leg_picture
 from jigmaker.papers.pictures.hand_guides import saw_guide_on_board_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
 from jigmaker.papers.pictures.leg_box import leg_box_picture
 from jigmaker.papers.pictures.leg_cradle import leg_cradle_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
+from jigmaker.parts.drilling_template import DRILLING_TEMPLATE
 from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE
 from jigmaker.proof.prove import Report
 from jigmaker.units import Unit
@@ -87,6 +89,8 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
         figures.append(shown(leg_cradle_picture(plan.kit, "first"), "A leg's first end on the sloping cradle."))
     if plan.shop.leg_saw.kind == "hand":
         figures.append(shown(leg_box_picture(plan.kit), "A leg in the leg box."))
+    if any(part.assembly == DRILLING_TEMPLATE for part in plan.kit.parts):
+        figures.append(shown(template_on_leg_picture(plan.kit, "R"), "The drilling template on a leg for R."))
     cautions = [f"Caution: {finding.sentence()}." for finding in plan.cautions]
     verdict = ("Proof " + verdict_sentence(report), *cautions, *verdict_cautions(report))
     links = _links(names, plan.job.unit, plan.shop.machine.is_paper)

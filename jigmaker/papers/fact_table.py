@@ -13,7 +13,7 @@ from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
 from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.directions import direction_facts
 from jigmaker.papers.facts import Fact, ReadAs, of_all_sizes
-from jigmaker.papers.hand_work_facts import cradle_facts, hand_work_facts, wedge_facts
+from jigmaker.papers.hand_work_facts import cradle_facts, hand_work_facts, has_template, template_facts, wedge_facts
 from jigmaker.papers.pictures.saw_setups import NONE_DEG
 from jigmaker.papers.setup_sheets.router_stops import router_stops
 from jigmaker.papers.standing_now import as_glued, rock_of_winding, travel_over_play
@@ -22,6 +22,7 @@ from jigmaker.parts.bevel_flanks import SQUARE, wanted_uses
 from jigmaker.parts.bevel_plate import plates_for
 from jigmaker.parts.bevel_size import size_on_bed
 from jigmaker.parts.brace_template import notch_of
+from jigmaker.parts.drilling_template import lay_out_template
 from jigmaker.parts.housing_jig.layout import tilt_deg
 from jigmaker.parts.housing_saw.guides import trial_piece_mm
 from jigmaker.parts.left_out import INSTEAD, instead_of, tools_of
@@ -45,13 +46,16 @@ _READ: dict[str, ReadAs] = {
 }
 """How a solved length is read where a rule or tape is not what reads it."""
 
+NONE_MM = 0.05
+"""Less is no gap that is seen."""
+
 STEEP_DEG = 20.0
 """A plate that tilts more off the level lets a router slide: common practice, no source."""
 
 
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name; what differs from size to size has the value of each."""
-    by_hand = (hand_work_facts, cradle_facts, wedge_facts)
+    by_hand = (hand_work_facts, cradle_facts, template_facts, wedge_facts)
     groups = (_batch, _jig, _flanks, _cutting, _worst, _screws, direction_facts, *by_hand)
     facts = {fact.name: fact for group in groups for fact in group(bench)}
     for name, figure in PRACTICE.items():
@@ -97,6 +101,7 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "leg box": shop.leg_saw.kind == "hand",
         "box halves": "leg-box-right-half" in {part.slug for part in bench.kit.parts},
         **_jig_is_so(bench),
+        **_template_is_so(bench),
         **_wedges_are_so(bench),
         **{slug: slug not in shop.left_out for slug in ("coupon", *INSTEAD)},
         **_machine_is_so(bench),
@@ -123,6 +128,20 @@ def _wedges_are_so(bench: Bench) -> dict[str, bool]:
         "clamping wedges": lay is not None and lay.clamps,
         "leaning wedges": lay is not None and bool(lay.leanings),
         "slippery": lay is not None and 90 - lay.splay_deg >= SLIPPERY_DEG - TOUCH_MM,
+    }
+
+
+def _template_is_so(bench: Bench) -> dict[str, bool]:
+    """What of it depends on the drilling template: whether there is one, what it tells apart, how it guides."""
+    lay = lay_out_template(bench.kit.trestle, bench.kit.shop) if has_template(bench) else None
+    return {
+        "template": lay is not None,
+        "glued jigs": bench.kit.shop.saws_housings or lay is not None,
+        "template gap": lay is not None and lay.gap > NONE_MM,
+        "template hand": lay is not None and lay.has_hand,
+        "template gape": lay is not None and lay.gape > NONE_MM,
+        "template holes": lay is not None and any(len(hole.hands) == 1 for hole in lay.holes),
+        "pricked": lay is not None and lay.only_pricks,
     }
 
 

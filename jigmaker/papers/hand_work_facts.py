@@ -1,4 +1,4 @@
-"""The figures and words of sheets for work with hand tools: housings, legs sawn in a box. mm, mm³, degrees."""
+"""The figures and words of sheets for work with hand tools: housings, legs sawn in a box, drilled. mm, mm³, degrees."""
 
 from collections.abc import Iterator
 
@@ -6,12 +6,14 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.vectors import cross, scale
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.facts import Fact
+from jigmaker.parts.drilling_template import DRILLING_TEMPLATE, lay_out_template
 from jigmaker.parts.housing_saw.layout import lay_out_saw
 from jigmaker.parts.housing_saw.paring_guide import PARING_GUIDE
 from jigmaker.parts.housing_saw.saw_guide import SAW_GUIDE
 from jigmaker.parts.leg_saw.leg_box import LEG_BOX, lay_out_box, turned_deg
 from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE, lay_out_cradle
 from jigmaker.parts.wedges import lay_out_wedges
+from jigmaker.trestle.fixings import leg_marks
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import SEATS, at_seat, board_solid, housing_solid, leg_solid
@@ -92,6 +94,30 @@ def wedge_facts(bench: Bench) -> Iterator[Fact]:
     for use in lay.leanings:
         yield Fact(f"wedge.jaws_{use}", lay.jaws_apart(use), "rule")
         yield Fact(f"wedge.jaw_top_{use}", -lay.jaw_top(use), "rule")
+
+
+def has_template(bench: Bench) -> bool:
+    """True for a kit with a drilling template."""
+    return any(part.assembly == DRILLING_TEMPLATE for part in bench.kit.parts)
+
+
+def template_facts(bench: Bench) -> Iterator[Fact]:
+    """The drill, and how a leg is told that lies wrong; nothing in a kit without a drilling template."""
+    lay = lay_out_template(bench.kit.trestle, bench.kit.shop)
+    if lay is None or not has_template(bench):
+        return
+    yield Fact("template.drill", lay.drill, "given")
+    yield Fact("template.gap", lay.gap, "fine")
+    yield Fact("template.nearer", lay.nearer, "fine")
+    yield Fact("template.gape", lay.gape, "rule")
+    # Its marked face looks out of the leg where the side strip is at the left, on R legs.
+    yield Fact("template.face", "R", "direction")
+    yield Fact("template.other_face", "L", "direction")
+    for mark in leg_marks(bench.kit.trestle):
+        yield Fact(f"leg_screw.{mark.name}_edge", mark.side, "direction")
+    yield Fact(
+        "template.pieces", sum(part.needed for part in bench.kit.parts if part.assembly == DRILLING_TEMPLATE), "number"
+    )
 
 
 def wrong_face_mm3(trestle: Trestle) -> float:

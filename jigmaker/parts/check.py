@@ -6,6 +6,7 @@ from jigmaker.parts.bed_rules import check_bed, check_hold, check_inset, check_l
 from jigmaker.parts.bevel_plate import check_bevel_plates
 from jigmaker.parts.brace_template import check_brace_template
 from jigmaker.parts.coupon import check_coupon
+from jigmaker.parts.drilling_template import check_drilling_template
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.leg_gauge import check_leg_gauge
 from jigmaker.parts.router_rules import (
@@ -36,7 +37,14 @@ def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Find
         from jigmaker.parts.leg_saw.leg_saw import check_leg_saw
 
         by_hand += check_leg_saw(trestle, shop)
-    gauges = (check_bevel_plates, check_brace_template, check_leg_gauge, check_coupon, check_wedges)
+    gauges = (
+        check_bevel_plates,
+        check_brace_template,
+        check_leg_gauge,
+        check_drilling_template,
+        check_coupon,
+        check_wedges,
+    )
     if not shop.routs_housings:
         return [finding for check in gauges for finding in check(trestle, shop)] + by_hand
     found = list(check_cutter(trestle, shop))

@@ -7,6 +7,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.bevel_plate import bevel_plates
 from jigmaker.parts.brace_template import brace_template_parts
 from jigmaker.parts.coupon import coupon_parts
+from jigmaker.parts.drilling_template import drilling_template_parts
 from jigmaker.parts.foot_block import foot_block_parts
 from jigmaker.parts.gauge_limits import Limits, gauge_limits
 from jigmaker.parts.gauges import gauge_parts
@@ -58,6 +59,7 @@ PART_MAKERS: tuple[Callable[[Trestle, Shop], tuple[Part, ...]], ...] = (
     pad_strip_parts,
     gauge_parts,
     brace_template_parts,
+    drilling_template_parts,
     wedge_parts,
     coupon_parts,
 )

@@ -12,7 +12,7 @@ from jigmaker.parts.marks import text_mark
 from jigmaker.parts.part import Part, Said, Setting
 
 COUNTED = ("plate", "plate-r", "plate-l", "bearer", "end-bearer", "stop", "fence-or-back-strip")
-GROUPS_COUNTED = ("bevel-plate", "saw-guide-", "paring-guide-", "leg-box-")
+GROUPS_COUNTED = ("bevel-plate", "saw-guide-", "paring-guide-", "leg-box-", "drilling-template-")
 """The parts that make the number, and how those begin that make it too: bevel plates have a number of their own behind
 their name where there are several, and guides have no name that does not begin so."""
 

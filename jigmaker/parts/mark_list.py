@@ -156,6 +156,22 @@ MARKS: dict[str, tuple[MarkRow, ...]] = {
         MarkRow("tilt", "ENDS {tilt}° OFF UPRIGHT, UNDERCUT", "short", "sawn to", "ENDS {tilt}° OFF UPRIGHT"),
         MarkRow("square ends", "ENDS SQUARE TO THIS FACE", "short", "sawn to", "ENDS SQUARE"),
     ),
+    "drilling-template-plate": (
+        MarkRow("hand", "{hand}", "short", "a leg in an L housing has its screws at other heights"),
+        MarkRow("face", "THIS FACE FOR R", "short", "turned over it is the template of legs in L housings"),
+        MarkRow("drill", "DRILL {drill}", "short", "its holes guide this drill"),
+        MarkRow("prick", "PRICK WITH {drill}, DRILL {then}", "short", "its holes are wider than the screws'"),
+        MarkRow("kit", "KIT {kit}", "short", _KIT),
+        MarkRow("name", "DRILLING TEMPLATE", "score", _NAME),
+    ),
+    "drilling-template-head-strip": (
+        MarkRow("hand", "HEAD OF LEGS IN {hand}", "short", "read on the lip that stands up", "HEAD, {hand}"),
+        MarkRow("head", "HEAD", "short", "which strip lies along the leg's head"),
+        MarkRow(
+            "gap", "NO GAP: TURN LEG OVER", "short", "the template goes on to the inner face as well", "GAP MUST SHOW"
+        ),
+    ),
+    "drilling-template-side-strip": (MarkRow("name", "DRILLING TEMPLATE", "short", _AMONG_OTHERS, "DS"),),
     "saw-guide-fence": (
         MarkRow("top", "ON TOP FACE", "short", "on the bottom face both walls lean the wrong way"),
         MarkRow("name", "SAW GUIDE {hand}", "short", "which guide it belongs to"),

@@ -8,7 +8,7 @@ from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, HAND_SHOP
 
 from jigmaker.drawing.page import Page
 from jigmaker.job.job import Job, Size, Timber
-from jigmaker.job.sections import JOB, SHOP
+from jigmaker.job.sections import ALSO, JOB, SHOP
 from jigmaker.job.shop import Shop
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.setup_sheets.document import setup_document
@@ -124,13 +124,14 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "paper.scale_y": ({"paper.scale_y": 0.99}, set()),
     # Further pages, in a document of their own.
     "papers.handout": ({"papers.handout": True}, set()),
-    "kit.also": ({"kit.also": ("clamping wedges", "leaning wedges")}, {KIT, ROUTER, ROUT, GLUE}),
+    # All that there are: template, and wedges of both kinds.
+    "kit.also": ({"kit.also": ALSO}, {KIT, GUIDES, ROUTER, ROUT, GLUE}),
     # Braces are sawn without tilt, too.
     "leg_saw.kind": ({"leg_saw.kind": "hand", "hand_saw": HAND_SHOP.hand_saw}, {KIT, BOX, LEGS, BRACES}),
     "leg_saw.capacity": ({"leg_saw.kind": "plain", "leg_saw.capacity_mm": 70.0}, {KIT, CRADLE, LEGS, BRACES}),
     "housing_work.by": (
         {"housing_work.by": "both", "hand_saw": HAND_SHOP.hand_saw, "chisel": HAND_SHOP.chisel},
-        # By itself a shop that saws has wedges too.
+        # By itself a shop that saws has wedges and a drilling template too.
         {KIT, GUIDES, SAW, PARE, ROUTER, ROUT, GLUE},
     ),
 }

@@ -13,7 +13,7 @@ from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Arc, Circle, Line, Outline
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.job.shop import HousingWork
+from jigmaker.job.shop import HousingWork, KitChoices
 from jigmaker.papers.bench import Bench, foot_of
 from jigmaker.papers.drawings.drawing_set import drawing_set
 from jigmaker.papers.full_size.full_size_set import full_size_set
@@ -32,7 +32,7 @@ PAIR = (
 )
 MACHINE, SHEET = DEMO_SHOP.machine, DEMO_SHOP.sheet
 CARRIERS = ("plate", "plate-r", "plate-l", "stop", "bevel-plate", "bevel-plate-1", "bevel-plate-2", "bevel-plate-3")
-CARRIERS += ("saw-guide-fence-r", "saw-guide-fence-l")
+CARRIERS += ("saw-guide-fence-r", "saw-guide-fence-l", "drilling-template-plate")
 SAWN = replace(HAND_SHOP, housing_work=HousingWork("saw and chisel"))
 
 
@@ -93,9 +93,14 @@ def test_guides_without_a_jig_have_numbers_as_well() -> None:
     others = [number(job=change.get("job", DEMO), shop=SAWN) for change in OTHER.values() if "job" in change]
     numbers = [number(shop=SAWN), number(shop=HAND_SHOP), number(), number(shop=saw), *others]
     assert len(set(numbers)) == len(numbers)
+    guides = replace(SAWN, kit=KitChoices(also=()))
     for change in SAME.values():
         if "job" in change:
-            assert number(change["job"], SAWN) == number(shop=SAWN)
+            assert number(change["job"], guides) == number(shop=guides)
+    # A drilling template is laid against the head as it was sawn: with a horn on it, another one.
+    template = replace(guides, kit=KitChoices(also=("drilling template",)))
+    of_head = {number(job, template) for job in (DEMO, replace(DEMO, leg=replace(DEMO.leg, horn_mm=5.0)))}
+    assert len(of_head) == 2 and number(shop=guides) not in of_head
     # On a CNC machine its cutter's bites move the joints: those parts do not go together with a laser's.
     assert number(shop=replace(SAWN, machine=replace(MACHINE, tool_mm=0.14))) == number(shop=SAWN)
 

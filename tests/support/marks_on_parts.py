@@ -6,6 +6,8 @@ from math import atan2, degrees, dist
 import shapely
 
 CLEAR_MM = 1.5
+READ_TURNED_OVER = ("drilling-template-head-strip",)
+"""Parts of which one half is read while they are turned over: its words stand half about."""
 
 
 def polygon(part):
@@ -28,11 +30,12 @@ def mark_faults(part):
     material, faults = polygon(part), []
     inks = [(mark, ink(mark)) for mark in part.marks]
     shapely.prepare(material)
+    turns = (0, 90, 180) if part.slug in READ_TURNED_OVER else (0, 90)
     for mark, lines in inks:
         gap = lines.distance(material.boundary)
         if not material.contains(lines) or gap < CLEAR_MM:
             faults.append(f"{mark.text!r} at {mark.at} is {gap:.2f} from a cut")
-        if mark.text and (mark.height_mm < 3.5 or mark.turn_deg not in (0, 90)):
+        if mark.text and (mark.height_mm < 3.5 or mark.turn_deg not in turns):
             faults.append(f"{mark.text!r} is {mark.height_mm} high, turned {mark.turn_deg}")
     shapes = [(mark.text, shapely.box(*lines.bounds) if mark.text else lines) for mark, lines in inks]
     for (text, shape), (other, other_shape) in combinations(shapes, 2):

@@ -113,6 +113,11 @@ PRINTED_ALONE: tuple[Printed, ...] = (
     ),
     Printed("leg-box", "leg-box", "This side is the one whose letters are read."),
     Printed("paring-guide", "hand-guides", "This side is the one whose letters are read. The ramp's face stays flat."),
+    Printed(
+        "drilling-template",
+        "hand-guides",
+        "This side is the one whose letters are read. Drill the holes square to it, best in a drill press.",
+    ),
 )
 """What is printed besides where paper alone makes the kit: guides, which a saw's blade follows to a tenth or so."""
 

@@ -6,6 +6,7 @@ from functools import partial
 from jigmaker.drawing.picture import Picture
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.pictures.brace import brace_picture
+from jigmaker.papers.pictures.drilling_template import template_apart_picture, template_on_leg_picture
 from jigmaker.papers.pictures.first_off import first_off_picture
 from jigmaker.papers.pictures.gluing import gluing_picture
 from jigmaker.papers.pictures.hand_guides import (
@@ -53,6 +54,9 @@ def sheet_pictures(bench: Bench, with_pictures: bool = True) -> dict[str, Callab
         "cradle second": partial(leg_cradle_picture, kit, "second"),
         "leg box apart": partial(leg_box_apart_picture, kit),
         "leg box": partial(leg_box_picture, kit),
+        "drilling template apart": partial(template_apart_picture, kit),
+        "drilling template R": partial(template_on_leg_picture, kit, "R"),
+        "drilling template L": partial(template_on_leg_picture, kit, "L"),
         "first-off": partial(first_off_picture, trestle),
         "saw leg flat": partial(saw_picture, trestle, "leg flat"),
         "saw leg on edge": partial(saw_picture, trestle, "leg on edge"),

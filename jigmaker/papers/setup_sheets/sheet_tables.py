@@ -8,6 +8,7 @@ from jigmaker.job.practice import PRACTICE
 from jigmaker.levelling.feet import FEET
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.facts import joined, shown_as, told
+from jigmaker.papers.hand_work_facts import has_template
 from jigmaker.papers.pictures.gluing import SCREW_NUMBERS
 from jigmaker.papers.setup_sheets.first_off_words import first_off_blocks
 from jigmaker.papers.setup_sheets.router_stops import router_stops
@@ -69,13 +70,18 @@ def screw_marks(bench: Bench) -> tuple[Block, ...]:
     """Where each screw is marked; a leg goes either way, and has the same marks in both hands of housings."""
     unit, found, marks = bench.unit, fixings(bench.kit.trestle), leg_marks(bench.kit.trestle)
     is_level = len({mark.from_head_mm for mark in marks}) == 1
+    # Without a template a place is the maker's choice: the proof knows how far it may lie. With one it is held to that.
+    reading = "rule" if has_template(bench) else "within"
     rows = [
         (
             f"leg{' in ' + mark.hand if mark.hand else ''}: {SCREW_NUMBERS[mark.name]}"
             f"{'' if mark.hand or len(marks) == 1 else f', {mark.side if is_level else mark.name}'}",
-            joined(_within("leg_screw.from_head", mark.from_head_mm, unit), " from the head's line as sawn"),
             joined(
-                _within("leg_screw.from_edge", mark.from_edge_mm, unit),
+                shown_as("leg_screw.from_head", rule_text(mark.from_head_mm, unit), reading),
+                " from the head's line as sawn",
+            ),
+            joined(
+                shown_as("leg_screw.from_edge", rule_text(mark.from_edge_mm, unit), reading),
                 *(" from the ", shown_as(f"leg_screw.{mark.name}_edge", mark.side, ""), " edge, from outside"),
             ),
         )
@@ -84,17 +90,17 @@ def screw_marks(bench: Bench) -> tuple[Block, ...]:
     rows += [
         (
             f"brace, each end: {mark.name}",
-            joined(_within("brace_screw.from_top", mark.from_top_mm, unit), " from the top edge"),
-            joined(_within("brace_screw.from_end", mark.from_end_mm, unit), " from the end line, outer face"),
+            joined(_placed("brace_screw.from_top", mark.from_top_mm, unit), " from the top edge"),
+            joined(_placed("brace_screw.from_end", mark.from_end_mm, unit), " from the end line, outer face"),
         )
         for mark in (found.braces.marks if found.braces else ())
     ]
     return (Table(("screw", "square to the line named", "square to the edge named"), tuple(rows)),) if rows else ()
 
 
-def _within(name: str, mm: float, unit: Unit) -> Text:
+def _placed(name: str, mm: float, unit: Unit, reading: str = "within") -> Text:
     """A place whose pattern is the maker's choice: the proof knows how far it may lie."""
-    return shown_as(name, rule_text(mm, unit), "within")
+    return shown_as(name, rule_text(mm, unit), reading)
 
 
 def leg_stops(bench: Bench) -> tuple[Block, ...]:

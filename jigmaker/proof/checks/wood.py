@@ -36,6 +36,7 @@ FLOORS_MM = {
             ("leg-box", "near-wall far-wall near-half far-half right-half bottom strip"),
             *(("front", "wedge"), ("back", "wedge"), ("clamping", "wedge")),
             ("cradle", "rib fence-rib low-cross-piece high-cross-piece packing-strip"),
+            ("drilling-template", "plate head-strip side-strip"),
         )
         for part in parts.split()
     },

@@ -161,16 +161,18 @@ def board_in_jig(jig: JigAsCut, hand: str) -> Solid:
     return Solid.block((low, -top.width_mm, -top.thickness_mm), (high, 0.0, 0.0))
 
 
-def overlap_findings(pieces: list[JigPiece], wood: Solid, paired: set[tuple[str, str]]) -> Iterator[Finding]:
-    """Every two pieces, and every piece and the board; pairs already looked at for the other hand are left out."""
-    bodies = [(piece.name, piece.solid) for piece in pieces] + [("board", wood)]
+def overlap_findings(
+    pieces: list[JigPiece], wood: Solid, paired: set[tuple[str, str]], timber: str = "board"
+) -> Iterator[Finding]:
+    """Every two pieces, and every piece and the timber; pairs already looked at for the other hand are left out."""
+    bodies = [(piece.name, piece.solid) for piece in pieces] + [(timber, wood)]
     boxes = [solid.bounds for _, solid in bodies]
     for i, j in combinations(range(len(bodies)), 2):
         (a, b), (c, d) = boxes[i], boxes[j]
         pair = (bodies[i][0], bodies[j][0])
         if pair in paired:
             continue
-        if pair[1] != "board":
+        if pair[1] != timber:
             paired.add(pair)
         if any(a[k] >= d[k] - 1e-6 or c[k] >= b[k] - 1e-6 for k in range(3)):
             continue

@@ -21,6 +21,7 @@ from jigmaker.proof.use.assemble import assembly_findings
 from jigmaker.proof.use.bevels import bevel_budgets, bevel_findings
 from jigmaker.proof.use.blocks import coupon_findings, foot_block_findings, pad_findings, taper_findings
 from jigmaker.proof.use.declared_settings import bolt_findings, setting_findings
+from jigmaker.proof.use.drilling_template import template_as_cut, template_findings
 from jigmaker.proof.use.gauges import (
     KitAsCut,
     brace_template_findings,
@@ -110,12 +111,15 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     if cradle:
         tell("proving the sloping cradle")
         yield from _checked(partial(leg_cradle_findings, cradle))
+    template = template_as_cut(folder, parts)
+    if template:
+        yield from _checked(partial(template_findings, template))
     yield from _checked(lambda: wedge_findings(kit, jig, guides))
     # Each by itself: what one cannot measure does not keep the next from being measured.
     for check in counted("proving gauges", _GAUGES):
         yield from _checked(partial(check, kit))
     if folder.kit.number >= KIT_NUMBER:
-        facts = KitFacts(kit, jig, folder.kit, guides, box, cradle)
+        facts = KitFacts(kit, jig, folder.kit, guides, box, cradle, template)
         yield from _checked(lambda: mark_findings(facts))
         figures[:] = [replace(each, known=facts.known_or_none()) for each in figures]
 

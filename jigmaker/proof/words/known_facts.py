@@ -37,6 +37,7 @@ from jigmaker.proof.expected_numbers import (
 )
 from jigmaker.proof.records import DeclaredKit
 from jigmaker.proof.use.bevels import flanks_as_cut, needed_angles
+from jigmaker.proof.use.drilling_template import TemplateAsCut
 from jigmaker.proof.use.gauges import KitAsCut, half_band
 from jigmaker.proof.use.housing_saw import HandGuides
 from jigmaker.proof.use.jig import JigAsCut
@@ -46,7 +47,13 @@ from jigmaker.proof.words.figures import AsCut, Value
 from jigmaker.proof.words.known_buying import bought_facts, screw_facts, timber_facts
 from jigmaker.proof.words.known_directions import jig_directions, timber_directions
 from jigmaker.proof.words.known_first_off import first_off_facts
-from jigmaker.proof.words.known_hand_work import hand_saw_facts, hand_work_facts, leg_box_facts, wedge_facts
+from jigmaker.proof.words.known_hand_work import (
+    hand_saw_facts,
+    hand_work_facts,
+    leg_box_facts,
+    template_facts,
+    wedge_facts,
+)
 from jigmaker.proof.words.known_marking import marking_facts
 from jigmaker.proof.words.known_tape import tape_facts
 from jigmaker.record import dataclass
@@ -102,6 +109,7 @@ class KitFacts:
     guides: HandGuides | None = None
     box: LegBox | None = None
     cradle: LegCradle | None = None
+    template: TemplateAsCut | None = None
 
     @cached_property
     def table(self) -> KnownFacts:
@@ -129,6 +137,7 @@ class KitFacts:
             **first_off_facts(job),
             **_cutting(shop, self.declared),
             **_flanks(self.kit),
+            **(template_facts(self.template) if self.template else {}),
         }
         each = [self._of_size(job.of_size(i)) for i in range(len(job.sizes))]
         return whole | (each[0] if len(each) == 1 else _together(job, shop, each, self.kit.saw_kerf_mm))

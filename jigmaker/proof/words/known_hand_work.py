@@ -1,4 +1,4 @@
-"""What saw guide, paring guide, leg box and their sheets must say, worked out by the proof from the parts as cut."""
+"""What the jigs of hand work and their sheets must say, worked out by the proof from the jigs as cut."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from math import floor, radians, sin, tan
 
 from jigmaker.geometry.vectors import dot, subtract
 from jigmaker.job.shop import HandSaw
+from jigmaker.proof.use.drilling_template import TemplateAsCut
 from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.proof.use.housing_saw import HandGuides
-from jigmaker.proof.use.jig import JigAsCut
+from jigmaker.proof.use.jig import HANDS, JigAsCut
 from jigmaker.proof.use.leg_box import LegBox, wrong_turns_deg
 from jigmaker.proof.use.wedges import JIG_USE, wedges_as_cut
 from jigmaker.proof.words.figures import AsCut, Value
@@ -100,3 +101,19 @@ def guide_directions(guides: HandGuides) -> dict[str, Value]:
     fence = guides.piece("saw guide fence", "R").solid.bounds
     found["saw_guide.fence"] = "top" if fence[0][2] + fence[1][2] > -guides.job.top.thickness_mm else "bottom"
     return found
+
+
+def template_facts(template: TemplateAsCut) -> dict[str, Value]:
+    """Where screws are marked, by the template's holes, and how it tells a leg that lies wrong. Raises Unmeasured."""
+    holes, width = template.holes(), template.job.leg.width_mm
+    return {
+        "template.drill": template.drill_mm,
+        "template.gap": AsCut(template.gap_mm),
+        "template.nearer": AsCut(template.nearer_mm),
+        "template.gape": AsCut(template.gape_mm),
+        "template.face": template.face_hand,
+        "template.other_face": next(hand for hand in HANDS if hand != template.face_hand),
+        "template.pieces": len(template.jig.pieces("both")),
+        "leg_screw.from_head": tuple(AsCut(hole.v) for hole in holes),
+        "leg_screw.from_edge": tuple(AsCut(e) for hole in holes for e in (hole.e, width - hole.e)),
+    }

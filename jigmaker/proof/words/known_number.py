@@ -27,13 +27,14 @@ _BY_HAND = {
 _BY_HAND |= {"bearer", "stop", "spacer"}
 _SAWN_WITH = {f"saw-guide-{name}" for name in _BY_HAND}
 _SAWN_WITH |= {"paring-guide-ramp", "paring-guide-rib", "paring-guide-fence"}
-_CARRIERS = {*_PLATES, "stop", "saw-guide-fence-r", "saw-guide-fence-l", "leg-box-bottom"}
+_CARRIERS = {*_PLATES, "stop", "saw-guide-fence-r", "saw-guide-fence-l", "leg-box-bottom", "drilling-template-plate"}
 _BOX = {"leg-box-bottom", "leg-box-strip"}
 _BY_ITSELF = {
     "leg-box-": (
         _BOX | {"leg-box-near-wall", "leg-box-far-wall"},
         _BOX | {"leg-box-near-half", "leg-box-far-half", "leg-box-right-half"},
     ),
+    "drilling-template-": ({f"drilling-template-{name}" for name in ("plate", "head-strip", "side-strip")},),
 }
 """Jigs that a kit may have beside those for housings, by how their parts' slugs begin: all the parts that each has,
 in one form or another.
@@ -77,9 +78,9 @@ def declared_lines(part: DeclaredPart) -> Iterator[str]:
 
 
 def kit_number_findings(kit: DeclaredKit) -> Iterator[Finding]:
-    """The number in kit.json is that of its parts, and stands on each plate, the stop, each saw guide's fence and each
-    bevel plate, on no two of them differently. A kit made before there were numbers has none; of some parts cut again
-    only the words are held to kit.json, for the rest of the jig is not there.
+    """The number in kit.json is that of its parts, and stands on each plate, the stop, each saw guide's fence, the
+    drilling template and each bevel plate, on no two of them differently. A kit made before there were numbers has
+    none; of some parts cut again only the words are held to kit.json, for the rest of the jig is not there.
     """
     if not kit.kit_number:
         return

@@ -217,6 +217,26 @@ def _cradle(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
 _CROSS_PIECES = ("cradle-low-cross-piece", "cradle-high-cross-piece")
 
 
+def _template(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
+    """The hand of the nearest hole; that of the legs which the marked face of the plate is turned away from, whose near
+    edge the side strip then is at; that for which a lip of the head strip stands up.
+    """
+    template = facts.template
+    if template is None or not part.declared.placements:
+        return {}
+    frame, at = part.declared.placements[0].frame, middle(mark)
+    plate, holes = template.piece("plate"), template.holes()
+    middles = {hole.name: plate.part.hole(hole.name)[0] for hole in holes}
+    nearest = min(holes, key=lambda hole: dist(middles[hole.name], at))
+    face_hand = template.face_hand
+    is_over = frame.point((*at, 0.0))[2] > plate.part.declared.thickness_mm / 2
+    return {
+        "hole_hand": nearest.hands if part.declared.slug == plate.part.declared.slug else "",
+        "face_hand": face_hand,
+        "lip_hand": face_hand if is_over else _OTHER[face_hand],
+    }
+
+
 def _coupon(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The station whose opening is nearest; the axis whose arrow ends there."""
     at = middle(mark)
@@ -253,4 +273,5 @@ _PLACES: dict[str, Callable[[KitFacts, MeasuredPart, DeclaredMark], Here]] = {
     ),
     **dict.fromkeys((f"leg-box-{each}" for each in ("near-wall", "near-half", "far-wall", "far-half")), _leg_box),
     **dict.fromkeys(("cradle-rib", *_CROSS_PIECES), _cradle),
+    **dict.fromkeys(("drilling-template-plate", "drilling-template-head-strip"), _template),
 }

@@ -107,6 +107,20 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
         "sheet": ("SHEET {part.coupon.thickness:plain} MM", "SHEET {part.coupon.thickness:plain} IN"),
         "axis": ("{here.axis}",),
     },
+    "drilling-template-plate": {
+        "hand": ("{here.hole_hand}",),
+        "face": ("THIS FACE FOR {here.face_hand}",),
+        "drill": ("DRILL {template.drill:given}",),
+        "prick": ("PRICK WITH {template.drill:given}, DRILL {leg_screw.hole:given}",),
+        "kit": ("KIT {kit.number}",),
+        "name": ("DRILLING TEMPLATE",),
+    },
+    "drilling-template-head-strip": {
+        "hand": ("HEAD OF LEGS IN {here.lip_hand}", "HEAD, {here.lip_hand}"),
+        "head": ("HEAD",),
+        "gap": ("NO GAP: TURN LEG OVER", "GAP MUST SHOW"),
+    },
+    "drilling-template-side-strip": {"name": ("DRILLING TEMPLATE", "DS")},
     "saw-guide-fence": {
         "top": ("ON {here.face} FACE",),
         "name": ("SAW GUIDE {here.hand}",),

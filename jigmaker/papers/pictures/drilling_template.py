@@ -1,0 +1,90 @@
+"""The drilling template, taken apart and on the heads of an R and of an L leg. Template frame; paper mm.
+
+What lies on the L leg is the template turned over: on that leg's mirror image it would be its own mirror image in the
+plate's middle plane, so both are drawn there and mirrored together.
+"""
+
+from math import cos, pi, sin
+
+from jigmaker.drawing.picture import Picture
+from jigmaker.drawing.projection import Body
+from jigmaker.drawing.view import View
+from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.solid import Solid
+from jigmaker.geometry.vectors import add, cross, scale
+from jigmaker.papers.pictures.hand_guides import Pointed, bodies_of, named_picture
+from jigmaker.papers.pictures.jig_bodies import exploded
+from jigmaker.papers.pictures.names import Side
+from jigmaker.parts.drilling_template import DRILLING_TEMPLATE, TemplateLayout, lay_out_template
+from jigmaker.parts.kit import Kit
+from jigmaker.parts.solids import Worked
+from jigmaker.trestle.leg import leg_corners, leg_directions
+from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.solids import leg_solid
+
+_APART_WIDE_MM, _WIDE_MM, _COLUMN_MM = 56.0, 28.0, 23.0
+_APART_MM = 30.0
+_DRILL_MM = 34.0  # of a drill over the plate
+_BELOW = 1.5  # of the leg that is drawn, over the plate's length
+
+
+def template_apart_picture(kit: Kit) -> Picture:
+    """Both strips off their tenons, marked faces outward."""
+    ways = {"head": (0.0, _APART_MM, 0.0), "side": (-_APART_MM, 0.0, 0.0)}
+    words: Pointed = [
+        ("plate", "plate, marked face up"),
+        ("head", "head strip, letters outward"),
+        ("side", "side strip, letters outward"),
+    ]
+    view = View.from_viewer((-0.45, 0.6, 1.0), (0.0, 1.0, 0.0))
+    return named_picture(
+        exploded(_template(kit), ways), view, words, "The drilling template taken apart", _APART_WIDE_MM
+    )
+
+
+def template_on_leg_picture(kit: Kit, hand: Worked) -> Picture:
+    """On the upper end of a leg for this hand, seen from outside, a drill in each hole that it has there."""
+    lay = lay_out_template(kit.trestle, kit.shop)
+    assert lay is not None  # the page is one of kits that have it
+    near: Side = "left" if hand == "R" else "right"
+    far: Side = "right" if hand == "R" else "left"
+    drills = []
+    for hole in lay.holes:
+        if hand in hole.hands:
+            ring = [(lay.drill / 2 * cos(pi * i / 8), lay.drill / 2 * sin(pi * i / 8)) for i in range(16)]
+            rod = Solid.prism_of_points([ring], _DRILL_MM + lay.sheet)
+            drills.append(Body("drill", rod.moved((*lay.point(hole.v, hole.e), 0.0))))
+    bodies = [*_template(kit), Body("leg", _leg(kit.trestle, lay)), *drills]
+    if hand == "L":
+        # The same pieces, the other face of the plate out.
+        flat = {body.name: body.solid.mirrored((0.0, 0.0, 1.0)).moved((0.0, 0.0, lay.sheet)) for body in _template(kit)}
+        bodies = [Body(b.name, flat.get(b.name, b.solid).mirrored((1.0, 0.0, 0.0))) for b in bodies]
+    words: Pointed = [
+        ("side", "side strip, on the edge toward the board's end", near),
+        ("leg", "leg for R, outer face" if hand == "R" else "leg for L, outer face", far),
+    ]
+    if hand == "R":
+        words += [("plate", "marked face out", far), ("head", "gap before the head's arris", far)][
+            : 2 if lay.gap else 1
+        ]
+    else:
+        words.append(("plate", "marked face on the leg", far))
+    view = View.from_viewer((0.25 if hand == "R" else -0.25, 0.3, 1.0), (0.0, 1.0, 0.0))
+    return named_picture(bodies, view, words, f"The drilling template on a leg for {hand}", _WIDE_MM, _COLUMN_MM, hand)
+
+
+def _template(kit: Kit) -> list[Body]:
+    """Its three pieces, by what they are."""
+    found = bodies_of(kit, DRILLING_TEMPLATE, "R")
+    return [Body(body.name.removeprefix(f"{DRILLING_TEMPLATE} "), body.solid) for body in found]
+
+
+def _leg(trestle: Trestle, lay: TemplateLayout) -> Solid:
+    """The upper end of the +x +y leg as sawn, template frame."""
+    down, wide, _ = leg_directions(trestle)
+    head = add(leg_corners(trestle)[0], scale(down, -trestle.job.leg.horn_mm))
+    right = (-1.0, 0.0, 0.0)
+    frame = Frame(head, right, cross(wide, right), wide)
+    axes = [(frame.x_axis[i], frame.y_axis[i], frame.z_axis[i]) for i in range(3)]
+    leg = leg_solid(trestle, finished=False).placed(Frame(frame.inside((0.0, 0.0, 0.0)), *axes))
+    return leg.kept_below((0.0, -_BELOW * lay.length, 0.0), (0.0, -1.0, 0.0))
