@@ -117,6 +117,100 @@ class SectionPlan:
         return 1 - used / sum(board.kind.length_mm * board.sticks for board in self.boards)
 
 
+@dataclass(frozen=True)
+class _OneSection:
+    """The pieces of one section, and the boards that can give them."""
+
+    pieces: Sequence[PieceKind]
+    stocks: Sequence[Stock]
+
+    def lacking(self, section: tuple[float, float], unit: Unit) -> str:
+        """In a sentence, that no board has the section, or none is long enough; "" where the boards only might be
+        few."""
+        name = " x ".join(length_text(mm, unit) for mm in section)
+        if not self.stocks:
+            takers = [f"the {kind.name}" for kind in self.pieces if kind.wanted]
+            take = f"{' and '.join(takers)} {'takes' if len(takers) == 1 else 'take'}"
+            return f"no board has the section {name}, which {take}; add a [[board]] of it"
+        longest = (
+            max(each.length for stock in self.stocks for each in stock.stretches)
+            if any(s.stretches for s in self.stocks)
+            else 0
+        )
+        too_long = [kind for kind in self.pieces if kind.wanted and kind.length + kind.spread > longest]
+        if not too_long:
+            return ""
+        parts = ", ".join(f"{k.name} ({at_least((k.length + k.spread) / PARTS_A_MM, unit)})" for k in too_long)
+        usable = length_text(longest / PARTS_A_MM, unit)
+        return (
+            f"no board of {name} is long enough for: {parts}; the longest usable stretch is {usable}. Add a longer one"
+        )
+
+    def short_of(self, section: tuple[float, float], unit: Unit) -> str:
+        """Which pieces find no board, and which more boards give them: a plan in which what is not there costs most."""
+        name, wanted = " x ".join(length_text(mm, unit) for mm in section), [kind.wanted for kind in self.pieces]
+        more = [replace(stock, count=ENDLESS, cost=_MISSING) for stock in self.stocks]
+        plan = fewest(self.pieces, wanted, [*self.stocks, *more])
+        assert plan is not None
+        bought = [cut for cut in plan.cuts if cut.stock >= len(self.stocks)]
+        lacking = []
+        for i, kind in enumerate(self.pieces):
+            held = sum(pattern[i] for cut in plan.cuts if cut not in bought for pattern in cut.patterns)
+            if (n := wanted[i] - held) > 0:
+                lacking.append(f"{n} {kind.names if n > 1 else kind.name}")
+        counts = [sum(cut.stock - len(self.stocks) == i for cut in bought) for i in range(len(self.stocks))]
+        lengths = [length_text(stock.kind.length_mm, unit) for stock in self.stocks]
+        buy = ", ".join(f"{n} of {length}" for n, length in zip(counts, lengths, strict=True) if n)
+        return f"the boards of {name} do not give the batch: short of {', '.join(lacking)}. Buy {buy} more"
+
+    def plan(self, best: Fewest, spares: bool) -> SectionPlan:
+        """The best plan without spares, with those of them that cost no further board, or with all where they are
+        asked."""
+        wanted, left_out = [kind.wanted for kind in self.pieces], list[PieceKind]()
+        for i, kind in enumerate(self.pieces):
+            if not kind.spares:
+                continue
+            more = [*wanted[:i], wanted[i] + kind.spares, *wanted[i + 1 :]]
+            with_spare = fewest(self.pieces, more, self.stocks)
+            if with_spare is not None and (spares or with_spare.cost == best.cost):
+                best, wanted = with_spare, more
+            else:
+                left_out.append(kind)
+        is_priced = any(stock.kind.price is not None for stock in self.stocks)
+        section, boards = (self.pieces[0].width_mm, self.pieces[0].thickness_mm), self.laid_out(wanted, best)
+        return SectionPlan(*section, boards, best.cost, best.least, is_priced, tuple(left_out))
+
+    def laid_out(self, wanted: Sequence[int], plan: Fewest) -> tuple[BoardPlan, ...]:
+        """The boards in order, longest first, fullest first, so that those cut alike follow each other; pieces beyond
+        the wanted ones taken out again.
+        """
+
+        def order(cut: Cut) -> tuple[int, list[list[int]]]:
+            return cut.stock, [[-n for n in pattern] for pattern in cut.patterns]
+
+        cuts = sorted(plan.cuts, key=order)
+        held = [list(cut.patterns) for cut in cuts]
+        for i in sorted(range(len(self.pieces)), key=lambda i: -self.pieces[i].length):
+            surplus = sum(pattern[i] for board in held for pattern in board) - wanted[i]
+            for _ in range(surplus):
+                board, slot = self.where_most_is_left(cuts, held, i)
+                pattern = held[board][slot]
+                held[board][slot] = (*pattern[:i], pattern[i] - 1, *pattern[i + 1 :])
+        cut_so = sorted((Cut(cut.stock, tuple(of)) for cut, of in zip(cuts, held, strict=True)), key=order)
+        return tuple(_board(self.pieces, self.stocks[cut.stock], cut.patterns) for cut in cut_so)
+
+    def where_most_is_left(self, cuts: Sequence[Cut], held: list[list[Pattern]], kind: int) -> tuple[int, int]:
+        """Board and place in it where taking a piece of this kind out leaves the longest rest; the first of several."""
+
+        def rest(board: int, slot: int) -> int:
+            stock = self.stocks[cuts[board].stock]
+            used = sum(n * piece.takes for n, piece in zip(held[board][slot], self.pieces, strict=True))
+            return stock.stretches[slot // stock.sticks].square_room - used + self.pieces[kind].takes
+
+        places = [(b, s) for b, board in enumerate(held) for s, pattern in enumerate(board) if pattern[kind]]
+        return min(places, key=lambda place: (-rest(*place), *place))
+
+
 def plan_boards(
     kinds: Sequence[PieceKind], file: BoardFile, unit: Unit, spares: bool = False
 ) -> tuple[SectionPlan, ...]:
@@ -132,12 +226,13 @@ def plan_boards(
             (k for k in kinds if (k.width_mm, k.thickness_mm) == section), key=lambda k: (bool(k.spread), k.name)
         )
         stocks = _stocks(pieces, file, left)
-        lacking = _lacking(pieces, stocks, section, unit)
+        task = _OneSection(pieces, stocks)
+        lacking = task.lacking(section, unit)
         best = None if lacking else fewest(pieces, [kind.wanted for kind in pieces], stocks)
         if best is None:
-            faults.append(lacking or _short_of(pieces, stocks, section, unit))
+            faults.append(lacking or task.short_of(section, unit))
             continue
-        plan = _section(pieces, stocks, best, spares)
+        plan = task.plan(best, spares)
         plans.append(replace(plan, before=sum(len(other.boards) for other in plans)))
         for board in plan.boards:
             left[board.kind] -= 1
@@ -158,95 +253,6 @@ def _stocks(pieces: Sequence[PieceKind], file: BoardFile, left: dict[BoardKind, 
             stretches = stretches_of(kind, pieces, file.kerf_mm)
             stocks.append(Stock(kind, stretches, sticks, left[kind], cost, length))
     return sorted(stocks, key=lambda stock: (-stock.length, stock.sticks, stock.kind.trim_mm, stock.kind.unusable_mm))
-
-
-def _lacking(pieces: Sequence[PieceKind], stocks: Sequence[Stock], section: tuple[float, float], unit: Unit) -> str:
-    """In a sentence, that no board has the section, or none is long enough; "" where the boards only might be few."""
-    name = " x ".join(length_text(mm, unit) for mm in section)
-    if not stocks:
-        takers = [f"the {kind.name}" for kind in pieces if kind.wanted]
-        take = f"{' and '.join(takers)} {'takes' if len(takers) == 1 else 'take'}"
-        return f"no board has the section {name}, which {take}; add a [[board]] of it"
-    longest = (
-        max(each.length for stock in stocks for each in stock.stretches) if any(s.stretches for s in stocks) else 0
-    )
-    too_long = [kind for kind in pieces if kind.wanted and kind.length + kind.spread > longest]
-    if not too_long:
-        return ""
-    parts = ", ".join(f"{k.name} ({at_least((k.length + k.spread) / PARTS_A_MM, unit)})" for k in too_long)
-    usable = length_text(longest / PARTS_A_MM, unit)
-    return f"no board of {name} is long enough for: {parts}; the longest usable stretch is {usable}. Add a longer one"
-
-
-def _short_of(pieces: Sequence[PieceKind], stocks: Sequence[Stock], section: tuple[float, float], unit: Unit) -> str:
-    """Which pieces find no board, and which more boards give them: a plan in which what is not there costs most."""
-    name, wanted = " x ".join(length_text(mm, unit) for mm in section), [kind.wanted for kind in pieces]
-    more = [replace(stock, count=ENDLESS, cost=_MISSING) for stock in stocks]
-    plan = fewest(pieces, wanted, [*stocks, *more])
-    assert plan is not None
-    bought = [cut for cut in plan.cuts if cut.stock >= len(stocks)]
-    lacking = []
-    for i, kind in enumerate(pieces):
-        held = sum(pattern[i] for cut in plan.cuts if cut not in bought for pattern in cut.patterns)
-        if (n := wanted[i] - held) > 0:
-            lacking.append(f"{n} {kind.names if n > 1 else kind.name}")
-    counts = [sum(cut.stock - len(stocks) == i for cut in bought) for i in range(len(stocks))]
-    lengths = [length_text(stock.kind.length_mm, unit) for stock in stocks]
-    buy = ", ".join(f"{n} of {length}" for n, length in zip(counts, lengths, strict=True) if n)
-    return f"the boards of {name} do not give the batch: short of {', '.join(lacking)}. Buy {buy} more"
-
-
-def _section(pieces: Sequence[PieceKind], stocks: Sequence[Stock], best: Fewest, spares: bool) -> SectionPlan:
-    """The best plan without spares, with those of them that cost no further board, or with all where they are asked."""
-    wanted, left_out = [kind.wanted for kind in pieces], list[PieceKind]()
-    for i, kind in enumerate(pieces):
-        if not kind.spares:
-            continue
-        more = [*wanted[:i], wanted[i] + kind.spares, *wanted[i + 1 :]]
-        with_spare = fewest(pieces, more, stocks)
-        if with_spare is not None and (spares or with_spare.cost == best.cost):
-            best, wanted = with_spare, more
-        else:
-            left_out.append(kind)
-    is_priced = any(stock.kind.price is not None for stock in stocks)
-    section, boards = (pieces[0].width_mm, pieces[0].thickness_mm), _laid_out(pieces, wanted, stocks, best)
-    return SectionPlan(*section, boards, best.cost, best.least, is_priced, tuple(left_out))
-
-
-def _laid_out(
-    pieces: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock], plan: Fewest
-) -> tuple[BoardPlan, ...]:
-    """The boards in order, longest first, fullest first, so that those cut alike follow each other; pieces beyond the
-    wanted ones taken out again.
-    """
-
-    def order(cut: Cut) -> tuple[int, list[list[int]]]:
-        return cut.stock, [[-n for n in pattern] for pattern in cut.patterns]
-
-    cuts = sorted(plan.cuts, key=order)
-    held = [list(cut.patterns) for cut in cuts]
-    for i in sorted(range(len(pieces)), key=lambda i: -pieces[i].length):
-        surplus = sum(pattern[i] for board in held for pattern in board) - wanted[i]
-        for _ in range(surplus):
-            board, slot = _where_most_is_left(pieces, stocks, cuts, held, i)
-            pattern = held[board][slot]
-            held[board][slot] = (*pattern[:i], pattern[i] - 1, *pattern[i + 1 :])
-    cut_so = sorted((Cut(cut.stock, tuple(of)) for cut, of in zip(cuts, held, strict=True)), key=order)
-    return tuple(_board(pieces, stocks[cut.stock], cut.patterns) for cut in cut_so)
-
-
-def _where_most_is_left(
-    pieces: Sequence[PieceKind], stocks: Sequence[Stock], cuts: Sequence[Cut], held: list[list[Pattern]], kind: int
-) -> tuple[int, int]:
-    """Board and place in it where taking a piece of this kind out leaves the longest rest; the first of several."""
-
-    def rest(board: int, slot: int) -> int:
-        stock = stocks[cuts[board].stock]
-        used = sum(n * piece.takes for n, piece in zip(held[board][slot], pieces, strict=True))
-        return stock.stretches[slot // stock.sticks].square_room - used + pieces[kind].takes
-
-    places = [(b, s) for b, board in enumerate(held) for s, pattern in enumerate(board) if pattern[kind]]
-    return min(places, key=lambda place: (-rest(*place), *place))
 
 
 def _board(pieces: Sequence[PieceKind], stock: Stock, patterns: Sequence[Pattern]) -> BoardPlan:

@@ -74,51 +74,222 @@ def fewest(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[S
     """The plan for so many pieces of each kind; None when the boards cannot give them."""
     if not any(wanted):
         return Fewest((), 0, 0)
+    task = _Task(kinds, wanted, stocks)
     # Four ways, each dearer than the one before: a filling board by board that no bound can beat; the integer program
     # over the patterns near the optimum; the same over all patterns; and, where these are too many, the filling with
     # its bound.
-    filled = _filled(kinds, wanted, stocks)
+    filled = task.filled()
     is_counted = all(stock.cost == 1 for stock in stocks)
-    least = _by_sum(kinds, wanted, stocks, is_counted)
-    if filled is not None and _cost(filled, stocks) == least and len({stock.length for stock in stocks}) == 1:
+    least = task.by_sum(is_counted)
+    if filled is not None and task.cost(filled) == least and len({stock.length for stock in stocks}) == 1:
         return Fewest(tuple(filled), least, least)
-    patterns = _all_patterns(kinds, wanted, stocks)
+    patterns = task.all_patterns()
     count = 0 if patterns is None else sum(len(each) for by in patterns for each in by)
     if patterns is not None and count > _FEW:
-        near = _of_near_ones(wanted, stocks, patterns, filled, least)
+        near = task.of_near_ones(patterns, filled, least)
         if count > MOST_PATTERNS or (near is not None and near.is_proved):
             return near
-    solved = _solved(wanted, stocks, patterns) if patterns is not None else None
+    solved = task.solved(patterns) if patterns is not None else None
     if solved is not None:
-        return Fewest(tuple(solved), _cost(solved, stocks), _cost(solved, stocks))
-    return None if filled is None else Fewest(tuple(filled), _cost(filled, stocks), max(1, least))
+        return Fewest(tuple(solved), task.cost(solved), task.cost(solved))
+    return None if filled is None else Fewest(tuple(filled), task.cost(filled), max(1, least))
 
 
-def _cost(cuts: Sequence[Cut], stocks: Sequence[Stock]) -> int:
-    return sum(stocks[cut.stock].cost for cut in cuts)
+@dataclass(frozen=True)
+class _Task:
+    """So many pieces of each kind, out of these boards."""
 
+    kinds: Sequence[PieceKind]
+    wanted: Sequence[int]
+    stocks: Sequence[Stock]
 
-def _by_sum(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock], is_counted: bool) -> int:
-    """No fewer or cheaper boards can hold pieces that take so much of them together; nor, of boards that all cost the
-    same, so many of one kind alone."""
-    # A board of cost c and room r gives no mm for less than c / r; so all the pieces cost at least taken x c / r of the
-    # board that is cheapest a mm, rounded up to whole boards (-(-a // b) is a / b rounded up).
-    taken = sum(n * kind.takes for n, kind in zip(wanted, kinds, strict=True))
-    rooms = [stock.sticks * sum(each.square_room for each in stock.stretches) for stock in stocks]
-    together = min(-(-taken * stock.cost // max(1, room)) for stock, room in zip(stocks, rooms, strict=True))
-    if not is_counted:
+    def cost(self, cuts: Sequence[Cut]) -> int:
+        return sum(self.stocks[cut.stock].cost for cut in cuts)
+
+    def by_sum(self, is_counted: bool) -> int:
+        """No fewer or cheaper boards can hold pieces that take so much of them together; nor, of boards that all cost
+        the same, so many of one kind alone."""
+        # A board of cost c and room r gives no mm for less than c / r; so all the pieces cost at least taken x c / r of
+        # the board that is cheapest a mm, rounded up to whole boards (-(-a // b) is a / b rounded up).
+        taken = sum(n * kind.takes for n, kind in zip(self.wanted, self.kinds, strict=True))
+        rooms = [stock.sticks * sum(each.square_room for each in stock.stretches) for stock in self.stocks]
+        together = min(-(-taken * stock.cost // max(1, room)) for stock, room in zip(self.stocks, rooms, strict=True))
+        if not is_counted:
+            return together
+        for n, kind in zip(self.wanted, self.kinds, strict=True):
+            # Of this kind alone no board holds more than the one that holds most of them.
+            rooms_of = [
+                [each.leg_room if kind.spread else each.square_room for each in stock.stretches]
+                for stock in self.stocks
+            ]
+            most = max(
+                stock.sticks * sum(max(0, room) // kind.takes for room in of)
+                for stock, of in zip(self.stocks, rooms_of, strict=True)
+            )
+            together = max(together, -(-n // max(1, most)))
         return together
-    for n, kind in zip(wanted, kinds, strict=True):
-        # Of this kind alone no board holds more than the one that holds most of them.
-        rooms_of = [
-            [each.leg_room if kind.spread else each.square_room for each in stock.stretches] for stock in stocks
+
+    def filled(self) -> list[Cut] | None:
+        """Board after board as full as it goes, always of the kind that gives most for its cost; None when they run
+        out."""
+        left, taken, cuts = tuple(self.wanted), [0] * len(self.stocks), list[Cut]()
+        while any(left):
+            best: tuple[float, int, Cut, Pattern] | None = None
+            for i, stock in enumerate(self.stocks):
+                if taken[i] >= stock.count:
+                    continue
+                patterns, rest = [], left
+                for stretch in stock.stretches:
+                    for _ in range(stock.sticks):
+                        pattern = _fullest(self.kinds, rest, stretch)
+                        patterns.append(pattern)
+                        rest = tuple(n - m for n, m in zip(rest, pattern, strict=True))
+                # What a board yields for its money; of two alike the shorter board.
+                used = sum((n - m) * kind.takes for n, m, kind in zip(left, rest, self.kinds, strict=True))
+                worth = (used / stock.cost, -stock.length)
+                if used and (best is None or worth > (best[0], best[1])):
+                    best = (*worth, Cut(i, tuple(patterns)), rest)
+            if best is None:
+                return None
+            cuts.append(best[2])
+            taken[best[2].stock] += 1
+            left = best[3]
+        return cuts
+
+    def all_patterns(self) -> list[list[list[Pattern]]] | None:
+        """For each stretch of each stock every pattern to which no wanted piece can be added; None for too many."""
+        known: dict[tuple[int, int], list[Pattern]] = {}
+        for stock in self.stocks:
+            for stretch in stock.stretches:
+                rooms = (stretch.square_room, stretch.leg_room)
+                if rooms not in known:
+                    known[rooms] = []
+                    for pattern in self.maximal(stretch):
+                        if pattern is None or len(known[rooms]) == MOST_PATTERNS:
+                            return None
+                        known[rooms].append(pattern)
+        if sum(map(len, known.values())) > _MOST_LISTED:
+            return None
+        return [[known[each.square_room, each.leg_room] for each in stock.stretches] for stock in self.stocks]
+
+    def maximal(self, stretch: Stretch) -> Iterator[Pattern | None]:
+        """Every pattern that the stretch holds and that has no room for a further piece; None: there are too many."""
+        # Only patterns that are full matter: of one with room for a further piece, the fuller one does the same and
+        # more, as pieces beyond the wanted ones are taken out again.
+        takes, slanted = [kind.takes for kind in self.kinds], [bool(kind.spread) for kind in self.kinds]
+        rooms, tried = (stretch.square_room, stretch.leg_room), 0
+
+        def grown(place: int, chosen: Pattern, used: int, has_legs: bool) -> Iterator[Pattern | None]:
+            nonlocal tried
+            if place == len(self.kinds):
+                tried += 1
+                if tried > _MOST_TRIED:
+                    yield None
+                grows = any(
+                    chosen[i] < self.wanted[i] and used + takes[i] <= rooms[has_legs or slanted[i]]
+                    for i in range(len(self.kinds))
+                )
+                if used and not grows:
+                    yield chosen
+                return
+            most = max(0, min(self.wanted[place], (rooms[has_legs or slanted[place]] - used) // takes[place]))
+            # Of the last kind fewer than fit would leave room for one more.
+            for n in range(most, most - 1 if place + 1 == len(self.kinds) else -1, -1):
+                legs = has_legs or (n > 0 and slanted[place])
+                if used + n * takes[place] <= rooms[legs]:
+                    yield from grown(place + 1, (*chosen, n), used + n * takes[place], legs)
+
+        yield from grown(0, (), 0, False)
+
+    def solved(self, patterns: list[list[list[Pattern]]], most: int | None = None) -> list[Cut] | None:
+        """The three programs in turn; None when the boards cannot give the pieces, or not at the most that is asked."""
+        from jigmaker.order.integer_program import Program
+
+        program = Program(self.wanted, self.stocks, patterns)
+        # First the least cost; then, at that cost, the least length of all boards; then one plan out of all that are
+        # left, by fixed weights, so that every machine and every version of the solver ends at the same plan.
+        costs = [stock.cost for stock in self.stocks]
+        best = program.least(costs, None, [])
+        if best is None or (most is not None and best > most):
+            return None
+        rows = [(costs, best)]
+        if len({stock.length for stock in self.stocks}) > 1:
+            lengths = [stock.length // 1000 for stock in self.stocks]
+            metres = program.least(lengths, None, rows)
+            if metres is not None:  # else it was not proved in time, and the plan stays as it is
+                rows.append((lengths, metres))
+        program.least([0] * len(self.stocks), self.weights(patterns), rows)
+        return self.boards(patterns, program.boards, program.times, (0,) * len(self.wanted))
+
+    def of_near_ones(self, patterns: list[list[list[Pattern]]], filled: list[Cut] | None, least: int) -> Fewest | None:
+        """The plan out of the patterns that matter.
+
+        Let z be the least cost where nothing need be whole, and r what a plan costs more, at least, for using a
+        pattern. No plan costs less than z rounded up, and none of at most c uses a pattern of r > c - z: without those
+        the program has the same plans of that cost. c is that bound first, then the filling's cost: plans of it may
+        have fewer metres.
+        """
+        from jigmaker.order.integer_program import reduced_costs
+
+        best, found = filled, reduced_costs(self.wanted, self.stocks, patterns)
+        if found is not None:
+            # No whole plan is cheaper than the program without whole numbers, so its least cost, rounded up, is a
+            # bound.
+            value, more = found
+            least = max(least, ceil(value - _CRUMB))
+            highest = least if filled is None else max(least, self.cost(filled))
+            for aim in dict.fromkeys((least, highest)):
+                # A plan of cost `aim` or less can use no pattern whose use alone brings it above: those are left out of
+                # the program.
+                near = sorted(r for by in more for each in by for r in each if r <= aim - value + _CRUMB)
+                limit = near[MOST_PATTERNS - 1] if len(near) > MOST_PATTERNS else aim - value + _CRUMB
+                kept = [
+                    [
+                        [pattern for pattern, r in zip(each, own, strict=True) if r <= limit]
+                        for each, own in zip(by, of, strict=True)
+                    ]
+                    for by, of in zip(patterns, more, strict=True)
+                ]
+                solved = self.solved(kept, None if filled is None else aim)
+                cost = None if solved is None else self.cost(solved)
+                if solved is not None and (best is None or self.cost(solved) <= self.cost(best)):
+                    best = solved
+                if len(near) <= MOST_PATTERNS and cost is not None:
+                    least = max(least, min(cost, aim + 1))  # the solver's least of all plans up to the aim
+                if cost is not None and cost == least:
+                    break
+        return None if best is None else Fewest(tuple(best), self.cost(best), max(1, least))
+
+    def weights(self, patterns: list[list[list[Pattern]]]) -> list[list[list[int]]]:
+        """A weight for every pattern of every stretch, drawn from what they are and from nothing else."""
+
+        def weight(stock: Stock, stretch: Stretch, pattern: Pattern) -> int:
+            words = f"{stock.kind.width_mm} {stock.kind.thickness_mm} {stock.length} {stretch.start} {pattern}"
+            return _WEIGHT + int.from_bytes(sha256(words.encode()).digest()[:4], "big") % _SPREAD
+
+        return [
+            [
+                [weight(stock, stretch, pattern) for pattern in each]
+                for stretch, each in zip(stock.stretches, by, strict=True)
+            ]
+            for stock, by in zip(self.stocks, patterns, strict=True)
         ]
-        most = max(
-            stock.sticks * sum(max(0, room) // kind.takes for room in of)
-            for stock, of in zip(stocks, rooms_of, strict=True)
-        )
-        together = max(together, -(-n // max(1, most)))
-    return together
+
+    def boards(
+        self, patterns: list[list[list[Pattern]]], boards: Sequence[int], times: list[list[list[int]]], none: Pattern
+    ) -> list[Cut]:
+        """The patterns dealt out to boards: fullest patterns to the first board, stretch by stretch."""
+        cuts = []
+        for i, (stock, count) in enumerate(zip(self.stocks, boards, strict=True)):
+            dealt = []
+            for by_stretch, how_often in zip(patterns[i], times[i], strict=True):
+                all_of = [pattern for pattern, n in zip(by_stretch, how_often, strict=True) for _ in range(n)]
+                all_of = sorted(all_of, reverse=True) + [none] * (count * stock.sticks - len(all_of))
+                dealt.append(all_of)
+            for board in range(count):
+                sticks = range(board * stock.sticks, (board + 1) * stock.sticks)
+                cuts.append(Cut(i, tuple(all_of[stick] for all_of in dealt for stick in sticks)))
+        return cuts
 
 
 def _fullest(kinds: Sequence[PieceKind], left: Pattern, stretch: Stretch) -> Pattern:
@@ -161,182 +332,3 @@ def _knapsack(takes: tuple[int, ...], left: Pattern, room: int) -> tuple[Pattern
 
     search(0, max(0, room), [0] * len(takes))
     return tuple(best), best_sum
-
-
-def _filled(kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock]) -> list[Cut] | None:
-    """Board after board as full as it goes, always of the kind that gives most for its cost; None when they run out."""
-    left, taken, cuts = tuple(wanted), [0] * len(stocks), list[Cut]()
-    while any(left):
-        best: tuple[float, int, Cut, Pattern] | None = None
-        for i, stock in enumerate(stocks):
-            if taken[i] >= stock.count:
-                continue
-            patterns, rest = [], left
-            for stretch in stock.stretches:
-                for _ in range(stock.sticks):
-                    pattern = _fullest(kinds, rest, stretch)
-                    patterns.append(pattern)
-                    rest = tuple(n - m for n, m in zip(rest, pattern, strict=True))
-            # What a board yields for its money; of two alike the shorter board.
-            used = sum((n - m) * kind.takes for n, m, kind in zip(left, rest, kinds, strict=True))
-            worth = (used / stock.cost, -stock.length)
-            if used and (best is None or worth > (best[0], best[1])):
-                best = (*worth, Cut(i, tuple(patterns)), rest)
-        if best is None:
-            return None
-        cuts.append(best[2])
-        taken[best[2].stock] += 1
-        left = best[3]
-    return cuts
-
-
-def _all_patterns(
-    kinds: Sequence[PieceKind], wanted: Sequence[int], stocks: Sequence[Stock]
-) -> list[list[list[Pattern]]] | None:
-    """For each stretch of each stock every pattern to which no wanted piece can be added; None for too many."""
-    known: dict[tuple[int, int], list[Pattern]] = {}
-    for stock in stocks:
-        for stretch in stock.stretches:
-            rooms = (stretch.square_room, stretch.leg_room)
-            if rooms not in known:
-                known[rooms] = []
-                for pattern in _maximal(kinds, wanted, stretch):
-                    if pattern is None or len(known[rooms]) == MOST_PATTERNS:
-                        return None
-                    known[rooms].append(pattern)
-    if sum(map(len, known.values())) > _MOST_LISTED:
-        return None
-    return [[known[each.square_room, each.leg_room] for each in stock.stretches] for stock in stocks]
-
-
-def _maximal(kinds: Sequence[PieceKind], wanted: Sequence[int], stretch: Stretch) -> Iterator[Pattern | None]:
-    """Every pattern that the stretch holds and that has no room for a further piece; None: there are too many."""
-    # Only patterns that are full matter: of one with room for a further piece, the fuller one does the same and more,
-    # as pieces beyond the wanted ones are taken out again.
-    takes, slanted = [kind.takes for kind in kinds], [bool(kind.spread) for kind in kinds]
-    rooms, tried = (stretch.square_room, stretch.leg_room), 0
-
-    def grown(place: int, chosen: Pattern, used: int, has_legs: bool) -> Iterator[Pattern | None]:
-        nonlocal tried
-        if place == len(kinds):
-            tried += 1
-            if tried > _MOST_TRIED:
-                yield None
-            grows = any(
-                chosen[i] < wanted[i] and used + takes[i] <= rooms[has_legs or slanted[i]] for i in range(len(kinds))
-            )
-            if used and not grows:
-                yield chosen
-            return
-        most = max(0, min(wanted[place], (rooms[has_legs or slanted[place]] - used) // takes[place]))
-        # Of the last kind fewer than fit would leave room for one more.
-        for n in range(most, most - 1 if place + 1 == len(kinds) else -1, -1):
-            legs = has_legs or (n > 0 and slanted[place])
-            if used + n * takes[place] <= rooms[legs]:
-                yield from grown(place + 1, (*chosen, n), used + n * takes[place], legs)
-
-    yield from grown(0, (), 0, False)
-
-
-def _solved(
-    wanted: Sequence[int], stocks: Sequence[Stock], patterns: list[list[list[Pattern]]], most: int | None = None
-) -> list[Cut] | None:
-    """The three programs in turn; None when the boards cannot give the pieces, or not at the most that is asked."""
-    from jigmaker.order.integer_program import Program
-
-    program = Program(wanted, stocks, patterns)
-    # First the least cost; then, at that cost, the least length of all boards; then one plan out of all that are left,
-    # by fixed weights, so that every machine and every version of the solver ends at the same plan.
-    costs = [stock.cost for stock in stocks]
-    best = program.least(costs, None, [])
-    if best is None or (most is not None and best > most):
-        return None
-    rows = [(costs, best)]
-    if len({stock.length for stock in stocks}) > 1:
-        lengths = [stock.length // 1000 for stock in stocks]
-        metres = program.least(lengths, None, rows)
-        if metres is not None:  # else it was not proved in time, and the plan stays as it is
-            rows.append((lengths, metres))
-    program.least([0] * len(stocks), _weights(stocks, patterns), rows)
-    return _boards(stocks, patterns, program.boards, program.times, (0,) * len(wanted))
-
-
-def _of_near_ones(
-    wanted: Sequence[int],
-    stocks: Sequence[Stock],
-    patterns: list[list[list[Pattern]]],
-    filled: list[Cut] | None,
-    least: int,
-) -> Fewest | None:
-    """The plan out of the patterns that matter.
-
-    Let z be the least cost where nothing need be whole, and r what a plan costs more, at least, for using a pattern.
-    No plan costs less than z rounded up, and none of at most c uses a pattern of r > c - z: without those the program
-    has the same plans of that cost. c is that bound first, then the filling's cost: plans of it may have fewer metres.
-    """
-    from jigmaker.order.integer_program import reduced_costs
-
-    best, found = filled, reduced_costs(wanted, stocks, patterns)
-    if found is not None:
-        # No whole plan is cheaper than the program without whole numbers, so its least cost, rounded up, is a bound.
-        value, more = found
-        least = max(least, ceil(value - _CRUMB))
-        highest = least if filled is None else max(least, _cost(filled, stocks))
-        for aim in dict.fromkeys((least, highest)):
-            # A plan of cost `aim` or less can use no pattern whose use alone brings it above: those are left out of the
-            # program.
-            near = sorted(r for by in more for each in by for r in each if r <= aim - value + _CRUMB)
-            limit = near[MOST_PATTERNS - 1] if len(near) > MOST_PATTERNS else aim - value + _CRUMB
-            kept = [
-                [
-                    [pattern for pattern, r in zip(each, own, strict=True) if r <= limit]
-                    for each, own in zip(by, of, strict=True)
-                ]
-                for by, of in zip(patterns, more, strict=True)
-            ]
-            solved = _solved(wanted, stocks, kept, None if filled is None else aim)
-            cost = None if solved is None else _cost(solved, stocks)
-            if solved is not None and (best is None or _cost(solved, stocks) <= _cost(best, stocks)):
-                best = solved
-            if len(near) <= MOST_PATTERNS and cost is not None:
-                least = max(least, min(cost, aim + 1))  # the solver's least of all plans up to the aim
-            if cost is not None and cost == least:
-                break
-    return None if best is None else Fewest(tuple(best), _cost(best, stocks), max(1, least))
-
-
-def _weights(stocks: Sequence[Stock], patterns: list[list[list[Pattern]]]) -> list[list[list[int]]]:
-    """A weight for every pattern of every stretch, drawn from what they are and from nothing else."""
-
-    def weight(stock: Stock, stretch: Stretch, pattern: Pattern) -> int:
-        words = f"{stock.kind.width_mm} {stock.kind.thickness_mm} {stock.length} {stretch.start} {pattern}"
-        return _WEIGHT + int.from_bytes(sha256(words.encode()).digest()[:4], "big") % _SPREAD
-
-    return [
-        [
-            [weight(stock, stretch, pattern) for pattern in each]
-            for stretch, each in zip(stock.stretches, by, strict=True)
-        ]
-        for stock, by in zip(stocks, patterns, strict=True)
-    ]
-
-
-def _boards(
-    stocks: Sequence[Stock],
-    patterns: list[list[list[Pattern]]],
-    boards: Sequence[int],
-    times: list[list[list[int]]],
-    none: Pattern,
-) -> list[Cut]:
-    """The patterns dealt out to boards: fullest patterns to the first board, stretch by stretch."""
-    cuts = []
-    for i, (stock, count) in enumerate(zip(stocks, boards, strict=True)):
-        dealt = []
-        for by_stretch, how_often in zip(patterns[i], times[i], strict=True):
-            all_of = [pattern for pattern, n in zip(by_stretch, how_often, strict=True) for _ in range(n)]
-            all_of = sorted(all_of, reverse=True) + [none] * (count * stock.sticks - len(all_of))
-            dealt.append(all_of)
-        for board in range(count):
-            sticks = range(board * stock.sticks, (board + 1) * stock.sticks)
-            cuts.append(Cut(i, tuple(all_of[stick] for all_of in dealt for stick in sticks)))
-    return cuts
