@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from folders_from_records import folder_of, with_part_of_kit
+from folders_from_records import folder_of, told_part, with_part_of_kit
 from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, JOB_B
 from spoil_parts import contour_moved, edge_moved, told_anew, with_contour
 from spoil_read_folder import only
@@ -15,9 +15,13 @@ from jigmaker.geometry.frames import Frame, PlaneFrame
 from jigmaker.geometry.outline import Outline, piece
 from jigmaker.job.shop import LegSaw, Machine
 from jigmaker.parts.kit import make_kit
+from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.simulate import cut_parts
+from jigmaker.proof.use.fit import as_measured
 from jigmaker.proof.use.leg_box import box_as_cut, leg_box_findings, wrong_turns_deg
+from jigmaker.proof.words.known_facts import KitFacts
+from jigmaker.proof.words.mark_findings import mark_findings
 from jigmaker.trestle.solve import solve
 
 LASER = replace(DEMO_SHOP.machine, compensation="included", marking="none")
@@ -193,3 +197,44 @@ def test_what_turning_a_leg_costs():
     """Degrees, worked out on solids with an exact B-rep kernel."""
     assert tuple(wrong_turns_deg(DEMO).values()) == pytest.approx((24, 33.46), abs=6e-3)
     assert tuple(wrong_turns_deg(JOB_B).values()) == pytest.approx((30, 41.51), abs=6e-3)
+
+
+MARKED = {
+    # which mark of which part, what it says, what is put there
+    "head at the other end": ("leg-box-near-wall", "head", "HEAD THIS END", "HEAD OTHER END", 601),
+    "slid and turned": ("leg-box-near-wall", "slide", "SLIDE, DO NOT TURN", "SLIDE, TURN", 601),
+    "the other wall": ("leg-box-far-wall", "name", "FAR WALL", "NEAR WALL", 601),
+    "turned about": ("leg-box-far-wall", "face", "THIS FACE TO YOU", "OTHER FACE TO YOU", 601),
+    "narrow edge": ("leg-box-bottom", "face", "WIDE FACE DOWN", "NARROW EDGE DOWN", 601),
+    "another saw": ("leg-box-bottom", "saw", "SAW 75 mm DEEP, KERF 1 mm", "SAW 75 mm DEEP, KERF 1.1 mm", 602),
+    "another leg": ("leg-box-bottom", "leg", "LEG 70 mm × 32 mm", "LEG 32 mm × 70 mm", 602),
+}
+
+
+@cache
+def whole_kit():
+    """(every part by slug, the folder of them as read) of a shop that scores all its marks."""
+    shop = replace(SHOP, machine=replace(SHOP.machine, compensation="left out", marking="score"))
+    return {part.slug: part for part in make_kit(solve(DEMO), shop).parts}, folder_of(DEMO, shop, with_sheets=False)
+
+
+@pytest.mark.parametrize("name", MARKED)
+def test_a_wrong_word_on_the_box_is_found(name):
+    """Sound ones are not; a mark may wrap over lines, so the whole saying is put on one."""
+    slug, fact, said, put, code = MARKED[name]
+    made, folder = whole_kit()
+    kit, jig = as_measured(folder)
+    cut = [piece.cut for piece in kit.parts.values()]
+    box = box_as_cut(folder, cut)
+
+    def codes(words):
+        part = made[slug]
+        others = [mark for mark in part.marks if mark.fact != fact]
+        assert len(others) < len(part.marks)
+        lines = [mark for mark in part.marks if mark.fact == fact]
+        marked = replace(part, marks=(*others, replace(lines[0], text=words)))
+        alone = MeasuredPart(replace(kit.parts[slug].cut, declared=told_part(marked, kit.parts[slug].declared.files)))
+        facts = KitFacts(replace(kit, parts={**kit.parts, slug: alone}), jig, folder.kit, None, box)
+        return {finding.code for finding in mark_findings(facts, only=slug)}
+
+    assert codes(said) == set() and code in codes(put)
