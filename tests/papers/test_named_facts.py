@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from folders_from_records import folder_of
 from pdf_pages import read_pdf
-from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, ideal_shop_text
+from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, HAND_SHOP, ideal_shop_text
 from sample_variants import JOBS, SHOPS
 from small_folder import edit_kit, rehashed
 from spoil_words import PAPERS, paper_with
@@ -23,6 +23,7 @@ from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.practice import PRACTICE
 from jigmaker.job.read import read_job, read_shop
+from jigmaker.job.shop import HousingWork, LegSaw, Machine
 from jigmaker.making.verdict_words import verdict_sentence
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.cut_list_page import cut_list_page, cut_list_rows
@@ -33,6 +34,8 @@ from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import prove
 from jigmaker.proof.use.fit import as_measured
+from jigmaker.proof.use.housing_saw import guides_as_cut
+from jigmaker.proof.use.leg_box import box_as_cut
 from jigmaker.proof.words.known_facts import KitFacts
 from jigmaker.proof.words.known_files import file_facts
 from jigmaker.proof.words.paper_findings import named_papers, paper_findings
@@ -55,6 +58,16 @@ def demo(name):
     return KINDS[name]
 
 
+# No router, legs sawn by hand; the kit is cut with a cutter too wide for the slots of the leg box.
+BY_HAND = replace(
+    HAND_SHOP,
+    sheet=replace(DEMO_SHOP.sheet, thickness_mm=12.0, length_mm=1220.0, width_mm=610.0),
+    machine=Machine("cnc", 6.35, marking="none"),
+    hand_router=None,
+    housing_work=HousingWork("saw and chisel"),
+    leg_saw=LegSaw("hand"),
+    kit=replace(DEMO_SHOP.kit, also=()),
+)
 DRY = replace(DEMO, housing=replace(DEMO.housing, joint="dry", reveal_mm=3.0), trestles=1)
 KINDS = {
     "one hand, gauges left out": (
@@ -63,6 +76,7 @@ KINDS = {
     ),
     "dry, one trestle, bearing, reveal": (DRY, BEARING_SHOP),
     "three sizes": (read_job((TESTS / "jobs" / "class.toml").read_bytes()), DEMO_SHOP),
+    "by hand": (DEMO, BY_HAND),
     "horn and trim, a cutter": (JOBS["horn and trim"], SHOPS["cnc with a 6 mm cutter"]),
 }
 DEMOS = ("laser, mm", "CNC, inches")
@@ -79,7 +93,7 @@ def bench_of(name):
     """What papers are made from."""
     job, shop = at_finished_size(name)
     kit = make_kit(solve(job), shop)
-    return Bench(kit, place(kit.parts, shop))
+    return Bench(kit, place(kit.parts, shop), saw_kerf_mm=shop.timber_kerf_mm)
 
 
 @cache
@@ -87,7 +101,7 @@ def made(name):
     """(papers by name, kit as told, job, what is known)."""
     job, shop = at_finished_size(name)
     bench = bench_of(name)
-    folder = folder_of(job, shop, placed=bench.sheets)
+    folder = replace(folder_of(job, shop, placed=bench.sheets), saw_kerf_mm=shop.timber_kerf_mm)
     verdict = f"Proof passed: {len(folder.files)} files of {len(folder.kit.parts)} parts read back."
     papers = {
         "papers/{}-set-up-sheets.html": write_html(setup_document(bench, with_pictures=False)),
@@ -98,7 +112,10 @@ def made(name):
     }
     papers = {paper.format(job.slug): data for paper, data in papers.items()}
     told = replace(folder.kit, hashes=dict.fromkeys(papers, ""))
-    return papers, told, job, KitFacts(*as_measured(folder), told).table | file_facts(folder)
+    kit, jig = as_measured(folder)
+    cut = [part.cut for part in kit.parts.values()]
+    facts = KitFacts(kit, jig, told, guides_as_cut(folder, cut), box_as_cut(folder, cut))
+    return papers, told, job, facts.table | file_facts(folder)
 
 
 def found(name, papers):

@@ -183,6 +183,12 @@ _OF_SIZES = tuple(
 # Which demo, paper, fact by its full name, what it says, what is put there, the code. In the rows of the list for
 # spreadsheets a name is the row's and the column's.
 PAPERS = (
+    ("by hand", _SHEETS, "leg_box.end_for_end:degrees", "24.00", "22.97", 602),
+    ("by hand", _SHEETS, "leg_box.rolled:degrees", "33.46", "24.00", 602),
+    ("by hand", _SHEETS, "leg_box.slot:caliper", "1.05 mm", "1.5 mm", 602),
+    ("by hand", _SHEETS, "leg_box.pieces:number", "7 pieces", "5 pieces", 602),
+    ("by hand", _SHEETS, "hand_saw.depth:given", "75 mm", "57 mm", 602),
+    ("by hand", _CUT_LIST, "saw.cut:given", "1 mm", "3.2 mm", 602),
     ("laser, mm", _SHEETS, "said.R", "R", "L", 601),
     ("laser, mm", _SHEETS, "said.L", "L", "R", 601),
     ("laser, mm", _SHEETS, "rout.stop_R", "right", "left", 601),

@@ -12,7 +12,7 @@ from math import floor
 from jigmaker.record import dataclass
 from jigmaker.units import MM_PER_INCH, Unit
 
-_LONGEST = 300  # signs of what a fact says; no fact of a kit has as many
+_LONGEST = 300  # signs of what a figure or a mark says; none of a kit has as many
 _SOLVED = 2e-6  # two ways to the same figure agree to this, mm and degrees
 _NEARLY_MM = 0.012  # what is worked back from readings of a hundredth of a mm is off by that much
 _WORKED_BACK = {"hundredth": 0.06, "nearly": 0.06, "change": 0.06}  # and by that share, by its reading
@@ -145,7 +145,7 @@ def agrees(stated: Statement, known: Value, unit: Unit) -> bool:
     """Whether the words say what is known, in the unit, to the reading's own step."""
     words, how = stated.words, stated.how
     if len(words) > _LONGEST:
-        return False
+        return words == known  # names of parts, one after another
     if isinstance(known, tuple):
         if how == "fines":
             each = words.split(", ") if words else []
