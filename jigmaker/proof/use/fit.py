@@ -40,6 +40,7 @@ from jigmaker.proof.use.stand import number_findings, size_findings, stand_findi
 from jigmaker.proof.use.wedges import wedge_findings
 from jigmaker.proof.use.wrong_way import wrong_way_findings
 from jigmaker.proof.words.known_facts import KitFacts, KnownFacts
+from jigmaker.proof.words.known_hand_work import HandJigs
 from jigmaker.proof.words.known_number import kit_number_findings
 from jigmaker.proof.words.mark_findings import mark_findings
 from jigmaker.record import dataclass
@@ -119,7 +120,7 @@ def fit_findings(folder: Folder, before: CutBefore, figures: list[FitFigures]) -
     for check in counted("proving gauges", _GAUGES):
         yield from _checked(partial(check, kit))
     if folder.kit.number >= KIT_NUMBER:
-        facts = KitFacts(kit, jig, folder.kit, guides, box, cradle, template)
+        facts = KitFacts(kit, jig, folder.kit, HandJigs(guides, box, cradle, template))
         yield from _checked(lambda: mark_findings(facts))
         figures[:] = [replace(each, known=facts.known_or_none()) for each in figures]
 

@@ -37,23 +37,13 @@ from jigmaker.proof.expected_numbers import (
 )
 from jigmaker.proof.records import DeclaredKit
 from jigmaker.proof.use.bevels import flanks_as_cut, needed_angles
-from jigmaker.proof.use.drilling_template import TemplateAsCut
 from jigmaker.proof.use.gauges import KitAsCut, half_band
-from jigmaker.proof.use.housing_saw import HandGuides
 from jigmaker.proof.use.jig import JigAsCut
-from jigmaker.proof.use.leg_box import LegBox
-from jigmaker.proof.use.leg_cradle import LegCradle, cradle_facts
 from jigmaker.proof.words.figures import AsCut, Value
 from jigmaker.proof.words.known_buying import bought_facts, screw_facts, timber_facts
 from jigmaker.proof.words.known_directions import jig_directions, timber_directions
 from jigmaker.proof.words.known_first_off import first_off_facts
-from jigmaker.proof.words.known_hand_work import (
-    hand_saw_facts,
-    hand_work_facts,
-    leg_box_facts,
-    template_facts,
-    wedge_facts,
-)
+from jigmaker.proof.words.known_hand_work import HandJigs
 from jigmaker.proof.words.known_marking import marking_facts
 from jigmaker.proof.words.known_tape import tape_facts
 from jigmaker.record import dataclass
@@ -106,10 +96,7 @@ class KitFacts:
     kit: KitAsCut
     jig: JigAsCut
     declared: DeclaredKit
-    guides: HandGuides | None = None
-    box: LegBox | None = None
-    cradle: LegCradle | None = None
-    template: TemplateAsCut | None = None
+    by_hand: HandJigs = HandJigs()
 
     @cached_property
     def table(self) -> KnownFacts:
@@ -125,11 +112,6 @@ class KitFacts:
             **{name: figure.mm for name, figure in PRACTICE.items()},
             **timber_directions(job),
             **(jig_directions(self.jig) if shop.routs_housings else {}),
-            **(hand_saw_facts(shop.hand_saw) if shop.hand_saw else {}),
-            **(hand_work_facts(self.guides) if self.guides else {}),
-            **(cradle_facts(self.cradle) if self.cradle else {}),
-            **(leg_box_facts(self.box) if self.box else {}),
-            **wedge_facts(self.kit, self.jig, self.guides),
             **(_jig(self.jig) | _router(job, shop) if shop.routs_housings else {}),
             **_gauges(job, shop),
             **_counts(job, self.declared),
@@ -137,7 +119,7 @@ class KitFacts:
             **first_off_facts(job),
             **_cutting(shop, self.declared),
             **_flanks(self.kit),
-            **(template_facts(self.template) if self.template else {}),
+            **self.by_hand.facts(self.kit, self.jig),
         }
         each = [self._of_size(job.of_size(i)) for i in range(len(job.sizes))]
         return whole | (each[0] if len(each) == 1 else _together(job, shop, each, self.kit.saw_kerf_mm))
@@ -166,8 +148,8 @@ class KitFacts:
     @property
     def _guided(self) -> tuple[float, float]:
         """How long a wall is guided and how deep the fence's lugs are, mm, by the parts as cut."""
-        if self.guides and not self.kit.shop.routs_housings:
-            return self.guides.guided_mm
+        if self.by_hand.guides and not self.kit.shop.routs_housings:
+            return self.by_hand.guides.guided_mm
         plate = self.jig.plate("R")
         slot = plate.edge("slot R, rear end").middle[1] - plate.edge("slot R, front end").middle[1]
         bearers = [piece for piece in self.jig.pieces("R") if piece.part.declared.slug == "bearer"]

@@ -11,11 +11,34 @@ from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.proof.use.housing_saw import HandGuides
 from jigmaker.proof.use.jig import HANDS, JigAsCut
 from jigmaker.proof.use.leg_box import LegBox, wrong_turns_deg
+from jigmaker.proof.use.leg_cradle import LegCradle, cradle_facts
 from jigmaker.proof.use.wedges import JIG_USE, wedges_as_cut
 from jigmaker.proof.words.figures import AsCut, Value
+from jigmaker.record import dataclass
 
 UNDER_HEAD_MM = 12.0  # of a clamping wedge's ear, at the most
 CLAMP_MM = 8.0  # a clamp's jaw above its middle, which is at the middle of the board's thickness
+
+
+@dataclass(frozen=True, slots=True)
+class HandJigs:
+    """The jigs beside the routing jig; None for one that the kit is without."""
+
+    guides: HandGuides | None = None
+    box: LegBox | None = None
+    cradle: LegCradle | None = None
+    template: TemplateAsCut | None = None
+
+    def facts(self, kit: KitAsCut, jig: JigAsCut) -> dict[str, Value]:
+        """What each of them comes to. Raises Unmeasured."""
+        return {
+            **(hand_saw_facts(kit.shop.hand_saw) if kit.shop.hand_saw else {}),
+            **(hand_work_facts(self.guides) if self.guides else {}),
+            **(cradle_facts(self.cradle) if self.cradle else {}),
+            **(leg_box_facts(self.box) if self.box else {}),
+            **wedge_facts(kit, jig, self.guides),
+            **(template_facts(self.template) if self.template else {}),
+        }
 
 
 def hand_saw_facts(saw: HandSaw) -> dict[str, Value]:

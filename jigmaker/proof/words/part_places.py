@@ -164,13 +164,13 @@ def _on_gauge(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
 def _guide(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The hand of the guide that it is in, which the housing proved; the board's face that it lies on; whether it
     stands at the stop's end; nearer to the board's end than the other cheek, or farther."""
-    if facts.guides is None or not part.declared.placements:
+    if facts.by_hand.guides is None or not part.declared.placements:
         return {}
     place = part.declared.placements[0]
     hand = place.state if place.state in HANDS else "R"
     at, thick = place.frame.point((*middle(mark), 0.0)), facts.kit.job.top.thickness_mm
-    stop = facts.guides.piece("stop", hand).solid.bounds
-    cheeks = {side: facts.guides.piece(f"{side} cheek", hand) for side in ("near", "far")}
+    stop = facts.by_hand.guides.piece("stop", hand).solid.bounds
+    cheeks = {side: facts.by_hand.guides.piece(f"{side} cheek", hand) for side in ("near", "far")}
     ends = {side: min(abs(x) for x, _, _ in piece.solid.bounds) for side, piece in cheeks.items()}
     own = next((side for side in cheeks if part.declared.slug == f"saw-guide-{side}-cheek"), "near")
     away = min(abs(at[0] - stop[0][0]), abs(at[0] - stop[1][0]))
@@ -184,13 +184,13 @@ def _guide(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
 
 def _leg_box(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """Whether the mark lies where a leg's head does; which wall it is on; whether its face looks to the operator."""
-    if facts.box is None or not part.declared.placements:
+    if facts.by_hand.box is None or not part.declared.placements:
         return {}
     frame = part.declared.placements[0].frame
     x, y, _ = frame.point((*middle(mark), 0.0))
-    head = -facts.box.axis[0]  # which way along x, from the saw
+    head = -facts.by_hand.box.axis[0]  # which way along x, from the saw
     return {
-        "end": "THIS" if (x - facts.box.saw_plane[0][0]) * head > 0 else "OTHER",
+        "end": "THIS" if (x - facts.by_hand.box.saw_plane[0][0]) * head > 0 else "OTHER",
         "side": "NEAR" if y < 0 else "FAR",
         "face": "THIS" if frame.z_axis[1] < 0 else "OTHER",
     }
@@ -199,11 +199,11 @@ def _leg_box(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
 def _cradle(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """Which way the saw swings for either end; whether the mark is nearer to the blade's end than to the other; which
     cross piece stands where the leg is lower."""
-    if facts.cradle is None or not part.declared.placements:
+    if facts.by_hand.cradle is None or not part.declared.placements:
         return {}
     x, _, _ = part.declared.placements[0].frame.point((*middle(mark), 0.0))
-    (low, _, _), (high, _, _) = facts.cradle.piece("cradle near rib").solid.bounds
-    tops = {slug: facts.cradle.cradle.part(slug).cut.material.bounds[3] for slug in _CROSS_PIECES}
+    (low, _, _), (high, _, _) = facts.by_hand.cradle.piece("cradle near rib").solid.bounds
+    tops = {slug: facts.by_hand.cradle.cradle.part(slug).cut.material.bounds[3] for slug in _CROSS_PIECES}
     first, second = (facts.table.get(f"cradle.{name}", "") for name in ("first", "second"))
     return {
         "first": str(first).upper(),
@@ -221,7 +221,7 @@ def _template(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     """The hand of the nearest hole; that of the legs which the marked face of the plate is turned away from, whose near
     edge the side strip then is at; that for which a lip of the head strip stands up.
     """
-    template = facts.template
+    template = facts.by_hand.template
     if template is None or not part.declared.placements:
         return {}
     frame, at = part.declared.placements[0].frame, middle(mark)
