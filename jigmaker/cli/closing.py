@@ -19,6 +19,7 @@ from jigmaker.job.practice import fit_word
 from jigmaker.making.naming import FULL_SIZE
 from jigmaker.making.ownership import NOTHING, Found
 from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE
+from jigmaker.record import dataclass
 from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.stance import chosen_lean_words
 from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, length_text, text
@@ -35,6 +36,115 @@ _TOLD = 4  # so many figures of a replaced kit; the rest are counted
 NO_PLATFORM = "A trestle is no working platform: nobody stands on it."
 
 
+@dataclass(frozen=True)
+class _Closing:
+    """What is said of one plan."""
+
+    plan: Plan
+
+    def heading(self, asked: Asked, target: Path, names: tuple[str, ...]) -> list[str]:
+        job, unit = self.plan.job, self.plan.job.unit
+        count = "1 trestle" if job.all_trestles == 1 else f"{job.all_trestles} trestles"
+        lengths = " / ".join(dict.fromkeys(length_text(size.top_length_mm, unit) for size in job.sizes))
+        top = " x ".join([lengths, *(length_text(mm, unit) for mm in (job.top.width_mm, job.top.thickness_mm))])
+        leg = " x ".join(length_text(mm, unit) for mm in (job.leg.width_mm, job.leg.thickness_mm))
+        asked_for = f"{count} {job.high} high; top {top}; legs {leg}."
+        lines = row("", f"{job.name}: {len(names)} files in {target}", column=0) + row("", asked_for, column=0)
+        if job.angle_chosen:
+            lines += row("", f"No angle was given. {chosen_lean_words(job)}", column=0)
+        if asked.is_demo:
+            demo = 'This is the built-in demo. "jigmaker new DIR" writes a job and a shop of your own to start from.'
+            lines += row("", demo, column=0)
+        return [*lines, ""]
+
+    def open_first(self, target: Path, names: tuple[str, ...]) -> list[str]:
+        """The machine's first cut file and what its lines allow for; the paper at full size where there is none."""
+        machine, alone = (
+            self.plan.shop.machine,
+            "Each part by itself lies in parts, at finished size, for a CAD program.",
+        )
+        if machine.is_paper:
+            first = next(name for name in names if name.endswith(f"{FULL_SIZE}.pdf"))
+            how = "Print it at 100 %, never fitted to the page; glue, saw beside the lines, file to their middle."
+            return row("open first", f"{target / first}", how, alone)
+        first = next(name for name in names if name.startswith("sheets/") and name.endswith(".dxf"))
+        width = f"the {'kerf' if machine.kind == 'laser' else 'cutter'} of {self.measured(machine.tool_mm)}"
+        advice, corrected = {
+            "included": (
+                f"Its lines have {width} in them: no other program must add it again.",
+                "They are corrected for the machine's scale and skew.",
+            ),
+            "left out": (
+                f"Its lines are at finished size: your machine's program must add {width}.",
+                "They are not corrected for the machine's scale and skew.",
+            ),
+            "both": (
+                f"Its lines have {width} in them. If your machine's program adds that itself, take the files in "
+                "sheets/finished-size instead; never let both add it.",
+                "They are corrected for the machine's scale and skew, those in finished-size are not.",
+            ),
+        }[machine.compensation]
+        says = [f"or the .svg of that name. {advice}", *([corrected] if machine.is_corrected else []), alone]
+        if self.plan.shop.files.operations != "together":
+            says.append(
+                "Each file holds one operation: -mark, then -inner, then -outer, the sheet not moved between them."
+            )
+        return row("open first", f"{target / first}", *says)
+
+    def pieces(self) -> list[str]:
+        pieces = sum(part.pieces for part in self.plan.kit.parts)
+        spares = sum(part.spares for part in self.plan.kit.parts)
+        sheets = "1 sheet" if len(self.plan.sheets) == 1 else f"{len(self.plan.sheets)} sheets"
+        stocks = dict.fromkeys(sheet.stock or self.plan.shop.sheet for sheet in self.plan.sheets)
+        sizes = [" x ".join(self.shop_length(mm) for mm in (stock.length_mm, stock.width_mm)) for stock in stocks]
+        size = " and ".join(dict.fromkeys(sizes))
+        spare = f", {spares} of them spare," if spares else ""
+        names = "The pictures in papers tell which piece is which; they are not for cutting."
+        lines = [
+            (part, line)
+            for part in self.plan.kit.parts
+            for line in (part.outline, *(hole.contour for hole in part.holes))
+        ]
+        contours = [(part.pieces, line) for part, line in lines]
+        number, metres = sum(n for n, _ in contours), sum(n * line.length for n, line in contours) / 1000
+        way = f"{fixed(metres, 1)} m" if self.plan.shop.files.unit == "mm" else f"{fixed(metres / 0.3048, 0)} ft"
+        through = f"{number} contours to cut through, {way} along them."
+        if self.plan.shop.machine.is_paper:
+            thick = self.measured(self.plan.shop.sheet.thickness_mm)
+            return row(
+                "to saw", f"{pieces} pieces{spare} from a sheet {thick} thick: {number} contours, {way} along them."
+            )
+        return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}: {through}", names)
+
+    def router(self) -> list[str]:
+        router = self.plan.shop.router
+        projection = next(setting.value for setting in self.plan.kit.settings if setting.name == "projection")
+        tools = f"Bush {self.shop_length(router.bush_mm)}, cutter {self.shop_length(router.cutter_mm)}"
+        if router.is_bearing_guided:
+            tools = f"Bearing-guided cutter {self.shop_length(router.cutter_mm)}"
+        stands = length_text(projection, self.plan.job.unit)  # as the marks on plate and gauge say it
+        if "in" in (self.plan.job.unit, self.plan.shop.files.unit):
+            stands += f" ({self.measured(projection)})"
+        set_up = row("hand router", f"{tools}; the cutter's tip {stands} below the base, the housing's full depth.")
+        found, unit = play(self.plan.job, self.plan.shop), self.plan.job.unit
+        least, most = (f"{caliper_text(mm, unit)} ({fit_word(mm)})" for mm in (found.least_mm, found.most_mm))
+        return set_up + row(
+            "fit",
+            *(
+                f"A {self.plan.job.housing.joint} joint with {length_text(found.asked_mm, unit)} of play: a leg goes "
+                f"in {fit_word(found.asked_mm)}.",
+                f"As cut it may be {least} to {most}: expect to correct it once at the first-off.",
+            ),
+        )
+
+    def measured(self, mm: float) -> str:
+        """A length as a caliper shows it: inches as decimals."""
+        return length_text(mm, "mm") if self.plan.shop.files.unit == "mm" else f'{text(mm / MM_PER_INCH, 3)}"'
+
+    def shop_length(self, mm: float) -> str:
+        return length_text(mm, self.plan.shop.files.unit)
+
+
 def closing_text(
     plan: Plan,
     asked: Asked,
@@ -48,6 +158,7 @@ def closing_text(
 
     `before` is what the folder held, also for defaults that have changed since; `kept` tells in sentences where it is.
     """
+    said = _Closing(plan)
     source = asked.source
     files = ("job", source.job_text), ("shop", source.shop_text)
     changed = [each for table, data in files for each in changed_defaults(data, table, before.kit)]
@@ -55,21 +166,21 @@ def closing_text(
     what, size = reference_words(plan.sheets, plan.shop)
     in_file = f"In the file of sheet 1: {what}, {size}, or the scale is wrong."
     sheet = plan.shop.sheet
-    in_hand = f"The sheet, with a caliper: this kit fits {sheet.material} {_measured(plan, sheet.thickness_mm)} thick."
+    in_hand = f"The sheet, with a caliper: this kit fits {sheet.material} {said.measured(sheet.thickness_mm)} thick."
     scored = "the marked face is the one that shows." if plan.shop.machine.marking != "none" else "mark it as it lies."
     lines = [
-        *_heading(plan, asked, target, names),
+        *said.heading(asked, target, names),
         *_replaced(plan.job, before, kept),
-        *_open_first(plan, target, names),
+        *said.open_first(target, names),
         *row("measure first", _BARS if is_paper else in_file, in_hand),
-        *_pieces(plan),
+        *said.pieces(),
         *row(
             "which face",
             _PRINTED_FACE if is_paper else f"Machine: no piece is turned over; {scored}",
             f"{goes_on_board(plan.shop)}: board clamped edge up, fence against the top face for all four housings.",
             _leg_saw(plan),
         ),
-        *(_router(plan) if plan.shop.routs_housings else ()),
+        *(said.router() if plan.shop.routs_housings else ()),
         *verdict_lines(report),
     ]
     for caution in (*plan.cautions, *changed):
@@ -81,22 +192,6 @@ def goes_on_board(shop: Shop) -> str:
     """What is held against the board to make its housings, at the head of a sentence."""
     on = ("jig", shop.routs_housings), ("saw guide", shop.saws_housings)
     return " and ".join(word for word, is_so in on if is_so).capitalize()
-
-
-def _heading(plan: Plan, asked: Asked, target: Path, names: tuple[str, ...]) -> list[str]:
-    job, unit = plan.job, plan.job.unit
-    count = "1 trestle" if job.all_trestles == 1 else f"{job.all_trestles} trestles"
-    lengths = " / ".join(dict.fromkeys(length_text(size.top_length_mm, unit) for size in job.sizes))
-    top = " x ".join([lengths, *(length_text(mm, unit) for mm in (job.top.width_mm, job.top.thickness_mm))])
-    leg = " x ".join(length_text(mm, unit) for mm in (job.leg.width_mm, job.leg.thickness_mm))
-    asked_for = f"{count} {job.high} high; top {top}; legs {leg}."
-    lines = row("", f"{job.name}: {len(names)} files in {target}", column=0) + row("", asked_for, column=0)
-    if job.angle_chosen:
-        lines += row("", f"No angle was given. {chosen_lean_words(job)}", column=0)
-    if asked.is_demo:
-        demo = 'This is the built-in demo. "jigmaker new DIR" writes a job and a shop of your own to start from.'
-        lines += row("", demo, column=0)
-    return [*lines, ""]
 
 
 def _replaced(job: Job, before: Found, kept: Sequence[str]) -> list[str]:
@@ -138,56 +233,6 @@ _BARS = (
 _PRINTED_FACE = "Paper: no piece is turned over; the printed face is the one that shows."
 
 
-def _open_first(plan: Plan, target: Path, names: tuple[str, ...]) -> list[str]:
-    """The machine's first cut file and what its lines allow for; the paper at full size where there is none."""
-    machine, alone = plan.shop.machine, "Each part by itself lies in parts, at finished size, for a CAD program."
-    if machine.is_paper:
-        first = next(name for name in names if name.endswith(f"{FULL_SIZE}.pdf"))
-        how = "Print it at 100 %, never fitted to the page; glue, saw beside the lines, file to their middle."
-        return row("open first", f"{target / first}", how, alone)
-    first = next(name for name in names if name.startswith("sheets/") and name.endswith(".dxf"))
-    width = f"the {'kerf' if machine.kind == 'laser' else 'cutter'} of {_measured(plan, machine.tool_mm)}"
-    advice, corrected = {
-        "included": (
-            f"Its lines have {width} in them: no other program must add it again.",
-            "They are corrected for the machine's scale and skew.",
-        ),
-        "left out": (
-            f"Its lines are at finished size: your machine's program must add {width}.",
-            "They are not corrected for the machine's scale and skew.",
-        ),
-        "both": (
-            f"Its lines have {width} in them. If your machine's program adds that itself, take the files in "
-            "sheets/finished-size instead; never let both add it.",
-            "They are corrected for the machine's scale and skew, those in finished-size are not.",
-        ),
-    }[machine.compensation]
-    says = [f"or the .svg of that name. {advice}", *([corrected] if machine.is_corrected else []), alone]
-    if plan.shop.files.operations != "together":
-        says.append("Each file holds one operation: -mark, then -inner, then -outer, the sheet not moved between them.")
-    return row("open first", f"{target / first}", *says)
-
-
-def _pieces(plan: Plan) -> list[str]:
-    pieces = sum(part.pieces for part in plan.kit.parts)
-    spares = sum(part.spares for part in plan.kit.parts)
-    sheets = "1 sheet" if len(plan.sheets) == 1 else f"{len(plan.sheets)} sheets"
-    stocks = dict.fromkeys(sheet.stock or plan.shop.sheet for sheet in plan.sheets)
-    sizes = [" x ".join(_shop_length(plan, mm) for mm in (stock.length_mm, stock.width_mm)) for stock in stocks]
-    size = " and ".join(dict.fromkeys(sizes))
-    spare = f", {spares} of them spare," if spares else ""
-    names = "The pictures in papers tell which piece is which; they are not for cutting."
-    lines = [(part, line) for part in plan.kit.parts for line in (part.outline, *(hole.contour for hole in part.holes))]
-    contours = [(part.pieces, line) for part, line in lines]
-    number, metres = sum(n for n, _ in contours), sum(n * line.length for n, line in contours) / 1000
-    way = f"{fixed(metres, 1)} m" if plan.shop.files.unit == "mm" else f"{fixed(metres / 0.3048, 0)} ft"
-    through = f"{number} contours to cut through, {way} along them."
-    if plan.shop.machine.is_paper:
-        thick = _measured(plan, plan.shop.sheet.thickness_mm)
-        return row("to saw", f"{pieces} pieces{spare} from a sheet {thick} thick: {number} contours, {way} along them.")
-    return row("to cut", f"{pieces} pieces{spare} on {sheets} of {size}: {through}", names)
-
-
 def _leg_saw(plan: Plan) -> str:
     """How a leg lies for the cuts at its ends."""
     angles = plan.kit.trestle.angles
@@ -205,34 +250,3 @@ def _leg_saw(plan: Plan) -> str:
         f"Sloping cradle: mitre {swing}° off square, far end of the cut to your right; second end end for end, other "
         "wide face down, far end to your left."
     )
-
-
-def _router(plan: Plan) -> list[str]:
-    router = plan.shop.router
-    projection = next(setting.value for setting in plan.kit.settings if setting.name == "projection")
-    tools = f"Bush {_shop_length(plan, router.bush_mm)}, cutter {_shop_length(plan, router.cutter_mm)}"
-    if router.is_bearing_guided:
-        tools = f"Bearing-guided cutter {_shop_length(plan, router.cutter_mm)}"
-    stands = length_text(projection, plan.job.unit)  # as the marks on plate and gauge say it
-    if "in" in (plan.job.unit, plan.shop.files.unit):
-        stands += f" ({_measured(plan, projection)})"
-    set_up = row("hand router", f"{tools}; the cutter's tip {stands} below the base, the housing's full depth.")
-    found, unit = play(plan.job, plan.shop), plan.job.unit
-    least, most = (f"{caliper_text(mm, unit)} ({fit_word(mm)})" for mm in (found.least_mm, found.most_mm))
-    return set_up + row(
-        "fit",
-        *(
-            f"A {plan.job.housing.joint} joint with {length_text(found.asked_mm, unit)} of play: a leg goes in "
-            f"{fit_word(found.asked_mm)}.",
-            f"As cut it may be {least} to {most}: expect to correct it once at the first-off.",
-        ),
-    )
-
-
-def _shop_length(plan: Plan, mm: float) -> str:
-    return length_text(mm, plan.shop.files.unit)
-
-
-def _measured(plan: Plan, mm: float) -> str:
-    """A length as a caliper shows it: inches as decimals."""
-    return length_text(mm, "mm") if plan.shop.files.unit == "mm" else f'{text(mm / MM_PER_INCH, 3)}"'

@@ -69,7 +69,8 @@ class MachineFound:
 def machine_found(readings: Readings) -> MachineFound:
     """The machine behind the readings. Raises Contradiction, naming them, when they cannot all be right."""
     best = solve_machine(readings)
-    faults = [*_slips(readings, best), *_contradictions(readings, best)]
+    fitted = _Fitted(readings, best)
+    faults = [*fitted.slips(), *fitted.contradictions()]
     if faults:
         raise Contradiction(faults)
     guess, lines = best.guess, readings.lines
@@ -83,7 +84,7 @@ def machine_found(readings: Readings) -> MachineFound:
         scale_x=Estimate(scale_x, COVERAGE * best.uncertainty(0, 0, 1, 0, 0) * lines.scale_x),
         scale_y=Estimate(scale_y, COVERAGE * best.uncertainty(0, 0, 0, 1, 0) * lines.scale_y),
         skew_deg=Estimate(skew_deg, skew_within) if has_skew(readings) else None,
-        joint=_joint(readings, best),
+        joint=fitted.joint(),
     )
 
 
@@ -91,79 +92,88 @@ STOP_MM = 0.5
 """How far the place where an offcut stops can be told, as one standard deviation (common practice, no source)."""
 
 
-def _joint(readings: Readings, best: Solution) -> JointFound | None:
-    """The wider of the slots that the two faces ask for: a joint must be entered on both."""
-    if not readings.joints:
-        return None
-    guess, size, lines = best.guess, readings.size, readings.lines
-    if isinstance(size, FirstCoupon):
-        # Which slot is entered is known to a step: a rectangle.
-        slots, spread = {face: median(values) for face, values in readings.joints.items()}, STEP_MM / sqrt(12)
-        unknown = 0.0  # it is the slot that was tried, whatever another would do
-    else:
-        stops = {face: sum(values) / len(values) for face, values in readings.joints.items()}
-        slots = {face: gap_width(size, lines, guess, stop) for face, stop in stops.items()}
-        unknown = spread = mean_uncertainty(STOP_MM, 3) * GAP_TAPER
-    slot = max(slots.values())
-    across = guess.scale_x * guess.upright
-    opening = (slot - lines.kerf_x_mm) * across + guess.kerf_x_mm
-    off = COVERAGE * hypot(best.uncertainty(1, 0, slot, 0, 0), unknown)
-    taper = None
-    if len(slots) == 2:
-        narrower_below = (slots["other_face"] - slots["marked_face"]) * across
-        taper = Estimate(narrower_below, COVERAGE * spread * sqrt(2))
-    return JointFound(
-        slot_mm=slot,
-        opening=Estimate(opening, off),
-        clearance=Estimate(opening - readings.thickness_mm, off),
-        taper_mm=taper,
-        taper_deg=None if taper is None else degrees(atan(taper.value / 2 / readings.thickness_mm)),
-    )
+@dataclass(frozen=True)
+class _Fitted:
+    """The readings, and the machine that fits them best."""
 
+    readings: Readings
+    best: Solution
 
-def _slips(readings: Readings, best: Solution) -> list[str]:
-    """Places of which one reading is far from both others: a slip of the hand or of the pen."""
-    found = []
-    guess = best.guess
-    for place in stations(readings.size):
-        values = sorted(readings.taken.get(place.key, ()))
-        if len(values) < 3:
-            continue
-        low, middle, high = values[0], median(values), values[-1]
-        room = LIMIT_SIGMAS * sqrt(2) * max(readings.caliper_mm, place.strays_mm)
-        if place.turned:
-            by_scale = abs(guess.scale_x - guess.scale_y) + abs(guess.lean)
-            room += abs(guess.kerf_x_mm - guess.kerf_y_mm) + place.drawn_mm * by_scale
-        if max(high - middle, middle - low) > room + 1e-9:
-            stray = high if high - middle > middle - low else low
-            words = ", ".join(figure(value, readings.unit) for value in readings.taken[place.key])
-            says = f"{place.name}: of {words} {readings.unit} the reading {figure(stray, readings.unit)} is"
-            found.append(f"{says} {figure(abs(stray - middle), readings.unit)} off; measure this place again")
-    return found
-
-
-def _contradictions(readings: Readings, best: Solution) -> list[str]:
-    """Places whose mean the others contradict by more than LIMIT_SIGMAS.
-
-    Named are those without any one of which the rest agree; where no single one explains it, all that stray.
-    """
-    sigmas = _sigmas(best)
-    stray = sorted((key for key, size in sigmas.items() if size > LIMIT_SIGMAS), key=lambda key: -sigmas[key])
-    explain = []
-    for key in stray:
-        taken = {other: values for other, values in readings.taken.items() if other != key}
-        rest = replace(readings, turn_over=None) if key == TURN_OVER else replace(readings, taken=taken)
-        if max(_sigmas(solve_machine(rest)).values(), default=0.0) <= LIMIT_SIGMAS:
-            explain.append(key)
-    names = {place.key: place.name for place in stations(readings.size)} | {TURN_OVER: "turn-over test, opening"}
-    found = []
-    for key in explain or stray:
-        read, others = best.read[key], best.read[key] - best.residual[key] / best.share[key]
-        found.append(
-            f"{names[key]}: read {figure(read, readings.unit)} {readings.unit}, but the other readings say "
-            f"{figure(others, readings.unit)}: {fixed(sigmas[key], 1)} sigmas apart; measure it again"
+    def joint(self) -> JointFound | None:
+        """The wider of the slots that the two faces ask for: a joint must be entered on both."""
+        if not self.readings.joints:
+            return None
+        guess, size, lines = self.best.guess, self.readings.size, self.readings.lines
+        if isinstance(size, FirstCoupon):
+            # Which slot is entered is known to a step: a rectangle.
+            slots, spread = {face: median(values) for face, values in self.readings.joints.items()}, STEP_MM / sqrt(12)
+            unknown = 0.0  # it is the slot that was tried, whatever another would do
+        else:
+            stops = {face: sum(values) / len(values) for face, values in self.readings.joints.items()}
+            slots = {face: gap_width(size, lines, guess, stop) for face, stop in stops.items()}
+            unknown = spread = mean_uncertainty(STOP_MM, 3) * GAP_TAPER
+        slot = max(slots.values())
+        across = guess.scale_x * guess.upright
+        opening = (slot - lines.kerf_x_mm) * across + guess.kerf_x_mm
+        off = COVERAGE * hypot(self.best.uncertainty(1, 0, slot, 0, 0), unknown)
+        taper = None
+        if len(slots) == 2:
+            narrower_below = (slots["other_face"] - slots["marked_face"]) * across
+            taper = Estimate(narrower_below, COVERAGE * spread * sqrt(2))
+        return JointFound(
+            slot_mm=slot,
+            opening=Estimate(opening, off),
+            clearance=Estimate(opening - self.readings.thickness_mm, off),
+            taper_mm=taper,
+            taper_deg=None if taper is None else degrees(atan(taper.value / 2 / self.readings.thickness_mm)),
         )
-    return found
+
+    def slips(self) -> list[str]:
+        """Places of which one reading is far from both others: a slip of the hand or of the pen."""
+        found = []
+        guess = self.best.guess
+        for place in stations(self.readings.size):
+            values = sorted(self.readings.taken.get(place.key, ()))
+            if len(values) < 3:
+                continue
+            low, middle, high = values[0], median(values), values[-1]
+            room = LIMIT_SIGMAS * sqrt(2) * max(self.readings.caliper_mm, place.strays_mm)
+            if place.turned:
+                by_scale = abs(guess.scale_x - guess.scale_y) + abs(guess.lean)
+                room += abs(guess.kerf_x_mm - guess.kerf_y_mm) + place.drawn_mm * by_scale
+            if max(high - middle, middle - low) > room + 1e-9:
+                stray = high if high - middle > middle - low else low
+                words = ", ".join(figure(value, self.readings.unit) for value in self.readings.taken[place.key])
+                says = (
+                    f"{place.name}: of {words} {self.readings.unit} the reading {figure(stray, self.readings.unit)} is"
+                )
+                found.append(f"{says} {figure(abs(stray - middle), self.readings.unit)} off; measure this place again")
+        return found
+
+    def contradictions(self) -> list[str]:
+        """Places whose mean the others contradict by more than LIMIT_SIGMAS.
+
+        Named are those without any one of which the rest agree; where no single one explains it, all that stray.
+        """
+        sigmas = _sigmas(self.best)
+        stray = sorted((key for key, size in sigmas.items() if size > LIMIT_SIGMAS), key=lambda key: -sigmas[key])
+        explain = []
+        for key in stray:
+            taken = {other: values for other, values in self.readings.taken.items() if other != key}
+            rest = replace(self.readings, turn_over=None) if key == TURN_OVER else replace(self.readings, taken=taken)
+            if max(_sigmas(solve_machine(rest)).values(), default=0.0) <= LIMIT_SIGMAS:
+                explain.append(key)
+        names = {place.key: place.name for place in stations(self.readings.size)} | {
+            TURN_OVER: "turn-over test, opening"
+        }
+        found = []
+        for key in explain or stray:
+            read, others = self.best.read[key], self.best.read[key] - self.best.residual[key] / self.best.share[key]
+            found.append(
+                f"{names[key]}: read {figure(read, self.readings.unit)} {self.readings.unit}, but the other readings "
+                f"say {figure(others, self.readings.unit)}: {fixed(sigmas[key], 1)} sigmas apart; measure it again"
+            )
+        return found
 
 
 def _sigmas(best: Solution) -> dict[str, float]:

@@ -12,6 +12,7 @@ from jigmaker.papers.fact_table import off_cut_fact
 from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
 from jigmaker.papers.named_words import with_names
 from jigmaker.parts.part import Part
+from jigmaker.record import dataclass
 from jigmaker.trestle.cut_list import CutRow, cut_list, turns_legs
 from jigmaker.trestle.wording import at_most
 from jigmaker.units import MM_PER_INCH, Unit, mm_decimals, text
@@ -37,16 +38,120 @@ KEPT_MM = 50.0
 """A narrower strip of a sheet is not worth keeping (common practice, no source)."""
 
 
+@dataclass(frozen=True)
+class _Rows:
+    """The rows of one bench's cut list."""
+
+    bench: Bench
+
+    def timber_blocks(self, timber: list[CutRow]) -> tuple[Block, ...]:
+        head = (
+            "what",
+            "section",
+            "long point to long point",
+            "each further one takes",
+            "for one",
+            "batch",
+            "spare",
+            "cut",
+        )
+        boards = []
+        for row in timber:
+            what, own = _of_size(row, self.bench)
+            name = f"{own}cut.{what.split()[0]}"
+            whole = told(f"{name}.board", row.board_mm or 0.0, "rule", self.bench.unit)
+            boards.append(
+                (row.what, joined(whole, " for ", told(f"{name}.total", row.total, "number", self.bench.unit)))
+            )
+        return (
+            Heading("Timber"),
+            Table(head, tuple(self.timber(row) for row in timber)),
+            *(
+                Words(words)
+                for words in dict.fromkeys(f"{row.what.partition(' for ')[0]}: {row.note}." for row in timber)
+            ),
+            Heading("Board needed if it came in one piece"),
+            Facts(tuple(boards)),
+            Words(
+                tell(
+                    "And an off-cut of the top board {jig.off_cut} long, for trial housings of both hands; one more "
+                    f"each time that they are {'routed' if self.bench.kit.shop.routs_housings else 'sawn'} again.",
+                    off_cut_fact(self.bench),
+                    self.bench.unit,
+                )
+            ),
+            Words(
+                joined(
+                    "A saw cut of ",
+                    told("saw.cut", self.bench.saw_kerf_mm, "given", self.bench.unit),
+                    " is counted in. Boards end in splits: add what you cut off their ends, and what you lose to "
+                    "knots. Measure what you bought before you make the kit.",
+                )
+            ),
+        )
+
+    def timber(self, row: CutRow) -> tuple[str, ...]:
+        what, own = _of_size(row, self.bench)
+        names, key = _NAMES[what], f"{own}cut.{what.split()[0]}"
+        section = [
+            told(name, mm, "given", self.bench.unit) for name, mm in zip(names, row.section_mm or (), strict=False)
+        ]
+        lengths = (
+            told(name, mm, "rule", self.bench.unit) if mm is not None else ""
+            for name, mm in ((f"{own}{names[2]}", row.long_point_mm), (f"{key}.each", row.along_mm))
+        )
+        counts = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
+        numbers = (told(f"{key}.{name}", figure, "number", self.bench.unit) for name, figure in counts)
+        return (row.what, joined(section[0], " × ", section[1]), *lengths, *numbers, BOX)
+
+    def part(self, part: Part) -> tuple[str, ...]:
+        key, unit = f"part.{part.slug}", self.bench.unit
+        name = shown_as(f"{key}.name", part.name, "")
+        if part.short_mark:
+            name = joined(name, ", marked ", shown_as(f"{key}.mark", part.short_mark, ""))
+        long, wide = _sides(part)
+        sides = joined(told(f"{key}.length", long, "given", unit), " × ", told(f"{key}.width", wide, "given", unit))
+        spares = told(f"{key}.spares", part.spares, "number", unit) if part.spares else ""
+        return (name, told(f"{key}.needed", part.needed, "number", unit), spares, sides, BOX)
+
+    def sheets(self) -> Text:
+        if self.bench.kit.shop.machine.is_paper:
+            sheet = self.bench.kit.shop.sheet
+            facts = {"sheet.material": Fact("sheet.material", sheet.material, "words")}
+            facts["sheet.thickness"] = Fact("sheet.thickness", sheet.thickness_mm, "caliper")
+            others = " What comes from another sheet, the shop file says." if self.bench.kit.shop.further_sheets else ""
+            return tell(_FROM_PRINTS + others, facts, self.bench.unit)
+        unit, stocks = self.bench.unit, [sheet.stock or self.bench.kit.shop.sheet for sheet in self.bench.sheets]
+        said = [_stock(number, stocks, stock, unit) for number, stock in enumerate(dict.fromkeys(stocks), 1)]
+        # Along a path the tool cuts half its width beyond the piece's own offset, and at a sharp corner farther out.
+        sides = self.bench.sheets[-1].left_whole(2.5 * self.bench.kit.shop.machine.widest_cut_mm + 1.0)
+        kept = [
+            joined(
+                shown_as(f"left.{where}.length", at_most(side[0], unit), "within"),
+                " × ",
+                shown_as(f"left.{where}.width", at_most(side[1], unit), "within"),
+                f" {where} of all" if where == "right" else f" {where} all",
+            )
+            for side, where in zip(sides, ("right", "above"), strict=True)
+            if min(side) >= KEPT_MM
+        ]
+        if not kept:
+            return joined(*said)
+        whole = joined(kept[0], " or ", kept[1], ", an L if you saw out its pieces") if len(kept) == 2 else kept[0]
+        return joined(*said, " Of the last one stays whole: ", whole, ".")
+
+
 def cut_list_page(bench: Bench) -> Page:
     """What to buy and cut for the whole batch; a box at each row to tick."""
     trestle = bench.kit.trestle
     rows = cut_list(trestle, bench.saw_kerf_mm, in_blanks=turns_legs(trestle, bench.kit.shop))
+    made = _Rows(bench)
     timber = [row for row in rows if row.group == "timber"]
     blocks = (
-        *_timber_blocks(timber, bench),
+        *made.timber_blocks(timber),
         Heading("Sheet parts"),
-        Table(("what", "needed", "spare", "size", "cut"), tuple(_part(part, bench) for part in bench.kit.parts)),
-        Words(_sheets(bench)),
+        Table(("what", "needed", "spare", "size", "cut"), tuple(made.part(part) for part in bench.kit.parts)),
+        Words(made.sheets()),
         *_bought_blocks(rows[len(timber) :]),
     )
     job = trestle.job
@@ -57,39 +162,6 @@ def cut_list_page(bench: Bench) -> Page:
         ("bought, date", BOX),
     )
     return with_names(Page("Cut list", blocks, head))
-
-
-def _timber_blocks(timber: list[CutRow], bench: Bench) -> tuple[Block, ...]:
-    head = ("what", "section", "long point to long point", "each further one takes", "for one", "batch", "spare", "cut")
-    boards = []
-    for row in timber:
-        what, own = _of_size(row, bench)
-        name = f"{own}cut.{what.split()[0]}"
-        whole = told(f"{name}.board", row.board_mm or 0.0, "rule", bench.unit)
-        boards.append((row.what, joined(whole, " for ", told(f"{name}.total", row.total, "number", bench.unit))))
-    return (
-        Heading("Timber"),
-        Table(head, tuple(_timber(row, bench) for row in timber)),
-        *(Words(words) for words in dict.fromkeys(f"{row.what.partition(' for ')[0]}: {row.note}." for row in timber)),
-        Heading("Board needed if it came in one piece"),
-        Facts(tuple(boards)),
-        Words(
-            tell(
-                "And an off-cut of the top board {jig.off_cut} long, for trial housings of both hands; one more each "
-                f"time that they are {'routed' if bench.kit.shop.routs_housings else 'sawn'} again.",
-                off_cut_fact(bench),
-                bench.unit,
-            )
-        ),
-        Words(
-            joined(
-                "A saw cut of ",
-                told("saw.cut", bench.saw_kerf_mm, "given", bench.unit),
-                " is counted in. Boards end in splits: add what you cut off their ends, and what you lose to knots. "
-                "Measure what you bought before you make the kit.",
-            )
-        ),
-    )
 
 
 def _bought_blocks(rows: tuple[CutRow, ...]) -> tuple[Block, ...]:
@@ -151,60 +223,9 @@ def _of_size(row: CutRow, bench: Bench) -> tuple[str, str]:
     return what, f"size.{bench.size_names.index(size) + 1}." if size else ""
 
 
-def _timber(row: CutRow, bench: Bench) -> tuple[str, ...]:
-    what, own = _of_size(row, bench)
-    names, key = _NAMES[what], f"{own}cut.{what.split()[0]}"
-    section = [told(name, mm, "given", bench.unit) for name, mm in zip(names, row.section_mm or (), strict=False)]
-    lengths = (
-        told(name, mm, "rule", bench.unit) if mm is not None else ""
-        for name, mm in ((f"{own}{names[2]}", row.long_point_mm), (f"{key}.each", row.along_mm))
-    )
-    counts = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
-    numbers = (told(f"{key}.{name}", figure, "number", bench.unit) for name, figure in counts)
-    return (row.what, joined(section[0], " × ", section[1]), *lengths, *numbers, BOX)
-
-
-def _part(part: Part, bench: Bench) -> tuple[str, ...]:
-    key, unit = f"part.{part.slug}", bench.unit
-    name = shown_as(f"{key}.name", part.name, "")
-    if part.short_mark:
-        name = joined(name, ", marked ", shown_as(f"{key}.mark", part.short_mark, ""))
-    long, wide = _sides(part)
-    sides = joined(told(f"{key}.length", long, "given", unit), " × ", told(f"{key}.width", wide, "given", unit))
-    spares = told(f"{key}.spares", part.spares, "number", unit) if part.spares else ""
-    return (name, told(f"{key}.needed", part.needed, "number", unit), spares, sides, BOX)
-
-
 def _sides(part: Part) -> tuple[float, float]:
     low_x, low_y, far_x, far_y = part.outline.bounds
     return far_x - low_x, far_y - low_y
-
-
-def _sheets(bench: Bench) -> Text:
-    if bench.kit.shop.machine.is_paper:
-        sheet = bench.kit.shop.sheet
-        facts = {"sheet.material": Fact("sheet.material", sheet.material, "words")}
-        facts["sheet.thickness"] = Fact("sheet.thickness", sheet.thickness_mm, "caliper")
-        others = " What comes from another sheet, the shop file says." if bench.kit.shop.further_sheets else ""
-        return tell(_FROM_PRINTS + others, facts, bench.unit)
-    unit, stocks = bench.unit, [sheet.stock or bench.kit.shop.sheet for sheet in bench.sheets]
-    said = [_stock(number, stocks, stock, unit) for number, stock in enumerate(dict.fromkeys(stocks), 1)]
-    # Along a path the tool cuts half its width beyond the piece's own offset, and at a sharp corner farther out.
-    sides = bench.sheets[-1].left_whole(2.5 * bench.kit.shop.machine.widest_cut_mm + 1.0)
-    kept = [
-        joined(
-            shown_as(f"left.{where}.length", at_most(side[0], unit), "within"),
-            " × ",
-            shown_as(f"left.{where}.width", at_most(side[1], unit), "within"),
-            f" {where} of all" if where == "right" else f" {where} all",
-        )
-        for side, where in zip(sides, ("right", "above"), strict=True)
-        if min(side) >= KEPT_MM
-    ]
-    if not kept:
-        return joined(*said)
-    whole = joined(kept[0], " or ", kept[1], ", an L if you saw out its pieces") if len(kept) == 2 else kept[0]
-    return joined(*said, " Of the last one stays whole: ", whole, ".")
 
 
 _FROM_PRINTS = (

@@ -55,6 +55,97 @@ class Suggestion:
     passed_over: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """A draft without a fault, and the cautions of its checks."""
+
+    draft: TrestleDraft
+    cautions: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class _Search:
+    """The search for a trestle that is as wished and can be made in this shop."""
+
+    wish: Wish
+    shop: Shop
+
+    def fitted(self, sections: Sections) -> _Judged:
+        """The first draft without a fault. Raises what is against the first of them: DoesNotFit or OutOfRange."""
+        against: JobError | None = None
+        for move in self.moves():
+            try:
+                draft, found = self.told_of(sections, move)
+            except OutOfRange as error:
+                against = against or error
+                continue
+            if not errors_in(found):
+                return _Judged(draft, tuple(cautions_in(found)))
+            faults = errors_in(found)
+            against = against or DoesNotFit([fault.sentence(fault.key.partition(" ")[2]) for fault in faults])
+            if not {fault.code for fault in faults} <= MOVED_CODES:
+                break
+        assert against is not None, "there is always a move"
+        raise against
+
+    def told_of(self, sections: Sections, move: Move) -> tuple[TrestleDraft, list[Finding]]:
+        """The draft of a move and what is told of it; legs stand as much prouder as the router's reach asks for."""
+        while True:
+            draft = DraftWish(self.wish, sections, move).draft()
+            trim = trim_to_leave_mm(least_trim(solve(draft.job), self.shop), self.wish.unit)
+            draft = DraftWish(self.wish, sections, move, trim).draft()
+            trestle = solve(draft.job)
+            told = check_trestle(trestle)
+            if not errors_in(told):
+                told += check_kit(trestle, self.shop)
+            is_short = {fault.code for fault in errors_in(told)} == OUT_OF_REACH
+            prouder = replace(move, prouder_mm=move.prouder_mm + PROUDER_MM[self.wish.unit])
+            if not is_short or DraftWish(self.wish, sections, prouder).draft().job.housing == draft.job.housing:
+                return draft, told
+            move = prouder
+
+    def moves(self) -> Iterator[Move]:
+        """Moves from the usual length, inset and splay on, nearest first; what the user gave is not moved."""
+        # Where a foot spread along it would put the feet too near or too far out, the length that puts them out as
+        # usual.
+        first, inset_mm = LENGTH_MM[self.wish.unit], INSET_MM[self.wish.unit]
+        if (spread := self.wish.spread_along_mm) is not None and not (
+            LEAST_OUT_MM <= (spread - first) / 2 + inset_mm <= MOST_OUT_MM
+        ):
+            fitting = spread - 2 * ((LEAST_OUT_MM + MOST_OUT_MM) / 2 - inset_mm)
+            first = max(SHORTEST_MM, round_to_step(fitting, self.wish.unit))
+        lengths = [first + i * LENGTH_STEP_MM[self.wish.unit] for i in range(LENGTHS)]
+        is_free = self.wish.splay is None and self.wish.spread_across_mm is None
+        for steeper in range(SPLAYS if is_free else 1):
+            for length in [self.wish.top_length_mm] if self.wish.top_length_mm is not None else lengths:
+                for inset in range(INSETS):
+                    yield Move(length, inset, 2.0 * steeper)
+
+    def suggestion(self, judged: _Judged, passed: tuple[str, ...]) -> Suggestion:
+        """The draft as it is, and further sizes with its angles; all keep the trim of the one that needs most."""
+        draft, job = judged.draft, judged.draft.job
+        if any(abs(height_mm - job.height_mm) < TOUCH_MM for height_mm in self.wish.other_heights_mm):
+            same = length_text(job.height_mm, self.wish.unit)
+            raise UsageError(f"--other-heights: {same} is the height that the first size has already; leave it out")
+        others = tuple(Size(job.trestles, height_mm, job.top.length_mm) for height_mm in self.wish.other_heights_mm)
+        job = replace(job, further_sizes=others)
+        trim = max((least_trim(size, self.shop) for size in solve_sizes(job)), key=lambda trim: trim.likely_mm)
+        job = replace(job, leg=replace(job.leg, trim_mm=trim_to_leave_mm(trim, self.wish.unit)))
+        trestle = solve(job)
+        saw = self.wish.height.saw_mm
+        found = (
+            *height_findings(draft.height, self.wish.height.meant_for, self.wish.unit),
+            None if saw is None else saw_finding(job.height_mm, saw, self.wish.unit),
+            *trip_findings(trestle),
+            door_finding(trestle, self.wish.door_mm),
+            *judged.cautions,
+            *fixings(trestle).findings,
+        )
+        told = tuple(finding for finding in found if finding is not None)
+        reasons = {**reasons_of(self.wish, draft), "leg.trim": trim_reason(trim, self.wish.unit)}
+        return Suggestion(job, reasons, told, passed)
+
+
 def suggest(wish: Wish, shop: Shop) -> Suggestion:
     """The first choice of boards, inset, length and splay that can be made.
 
@@ -64,102 +155,17 @@ def suggest(wish: Wish, shop: Shop) -> Suggestion:
         choose_height(wish.height, wish.unit)  # its refusal has nothing to do with boards
     against: JobError | None = None
     refused: dict[str, str] = {}
+    search = _Search(wish, shop)
     for sections in choices(wish.boards, wish.unit):
         try:
-            judged = _fitted(wish, sections, shop)
+            judged = search.fitted(sections)
         except JobError as error:
             against = against or error
             refused.setdefault(sections.leg.board, error.faults[0])
             continue
-        return _suggestion(wish, shop, judged, passed_over(wish.boards, sections.leg, refused, wish.unit))
+        return search.suggestion(judged, passed_over(wish.boards, sections.leg, refused, wish.unit))
     assert against is not None, "there is always a choice of boards"
     if isinstance(against, DoesNotFit):
         named = "these boards" if wish.boards else "boards of usual sizes"
         raise DoesNotFit([f"no trestle comes out of {named} as asked:", *against.faults])
     raise against
-
-
-@dataclass(frozen=True, slots=True)
-class _Judged:
-    """A draft without a fault, and the cautions of its checks."""
-
-    draft: TrestleDraft
-    cautions: tuple[Finding, ...]
-
-
-def _fitted(wish: Wish, sections: Sections, shop: Shop) -> _Judged:
-    """The first draft without a fault. Raises what is against the first of them: DoesNotFit or OutOfRange."""
-    against: JobError | None = None
-    for move in _moves(wish):
-        try:
-            draft, found = _told_of(wish, sections, shop, move)
-        except OutOfRange as error:
-            against = against or error
-            continue
-        if not errors_in(found):
-            return _Judged(draft, tuple(cautions_in(found)))
-        faults = errors_in(found)
-        against = against or DoesNotFit([fault.sentence(fault.key.partition(" ")[2]) for fault in faults])
-        if not {fault.code for fault in faults} <= MOVED_CODES:
-            break
-    assert against is not None, "there is always a move"
-    raise against
-
-
-def _told_of(wish: Wish, sections: Sections, shop: Shop, move: Move) -> tuple[TrestleDraft, list[Finding]]:
-    """The draft of a move and what is told of it; legs stand as much prouder as the router's reach asks for."""
-    while True:
-        draft = DraftWish(wish, sections, move).draft()
-        trim = trim_to_leave_mm(least_trim(solve(draft.job), shop), wish.unit)
-        draft = DraftWish(wish, sections, move, trim).draft()
-        trestle = solve(draft.job)
-        told = check_trestle(trestle)
-        if not errors_in(told):
-            told += check_kit(trestle, shop)
-        is_short = {fault.code for fault in errors_in(told)} == OUT_OF_REACH
-        prouder = replace(move, prouder_mm=move.prouder_mm + PROUDER_MM[wish.unit])
-        if not is_short or DraftWish(wish, sections, prouder).draft().job.housing == draft.job.housing:
-            return draft, told
-        move = prouder
-
-
-def _moves(wish: Wish) -> Iterator[Move]:
-    """Moves from the usual length, inset and splay on, nearest first; what the user gave is not moved."""
-    # Where a foot spread along it would put the feet too near or too far out, the length that puts them out as usual.
-    first, inset_mm = LENGTH_MM[wish.unit], INSET_MM[wish.unit]
-    if (spread := wish.spread_along_mm) is not None and not (
-        LEAST_OUT_MM <= (spread - first) / 2 + inset_mm <= MOST_OUT_MM
-    ):
-        fitting = spread - 2 * ((LEAST_OUT_MM + MOST_OUT_MM) / 2 - inset_mm)
-        first = max(SHORTEST_MM, round_to_step(fitting, wish.unit))
-    lengths = [first + i * LENGTH_STEP_MM[wish.unit] for i in range(LENGTHS)]
-    is_free = wish.splay is None and wish.spread_across_mm is None
-    for steeper in range(SPLAYS if is_free else 1):
-        for length in [wish.top_length_mm] if wish.top_length_mm is not None else lengths:
-            for inset in range(INSETS):
-                yield Move(length, inset, 2.0 * steeper)
-
-
-def _suggestion(wish: Wish, shop: Shop, judged: _Judged, passed: tuple[str, ...]) -> Suggestion:
-    """The draft as it is, and further sizes with its angles; all keep the trim of the one that needs most."""
-    draft, job = judged.draft, judged.draft.job
-    if any(abs(height_mm - job.height_mm) < TOUCH_MM for height_mm in wish.other_heights_mm):
-        same = length_text(job.height_mm, wish.unit)
-        raise UsageError(f"--other-heights: {same} is the height that the first size has already; leave it out")
-    others = tuple(Size(job.trestles, height_mm, job.top.length_mm) for height_mm in wish.other_heights_mm)
-    job = replace(job, further_sizes=others)
-    trim = max((least_trim(size, shop) for size in solve_sizes(job)), key=lambda trim: trim.likely_mm)
-    job = replace(job, leg=replace(job.leg, trim_mm=trim_to_leave_mm(trim, wish.unit)))
-    trestle = solve(job)
-    saw = wish.height.saw_mm
-    found = (
-        *height_findings(draft.height, wish.height.meant_for, wish.unit),
-        None if saw is None else saw_finding(job.height_mm, saw, wish.unit),
-        *trip_findings(trestle),
-        door_finding(trestle, wish.door_mm),
-        *judged.cautions,
-        *fixings(trestle).findings,
-    )
-    told = tuple(finding for finding in found if finding is not None)
-    reasons = {**reasons_of(wish, draft), "leg.trim": trim_reason(trim, wish.unit)}
-    return Suggestion(job, reasons, told, passed)
