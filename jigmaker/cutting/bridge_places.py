@@ -175,6 +175,7 @@ def _tries(count: int, rooms: Sequence[_Room], around: float, gap: float) -> Ite
 
 def _spot_at(share: float, rooms: Sequence[_Room]) -> float:
     """The spot at a share of all rooms' length together."""
+    # All rooms put end to end; the spot at that share of them lies in the room in which the length runs out.
     left = share * sum(room.high - room.low for room in rooms)
     for room in rooms:
         if left <= room.high - room.low:

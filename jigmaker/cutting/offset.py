@@ -63,6 +63,8 @@ def narrow_words(contour: Contour, distance: float, name: str, needed: float, un
 
 def widest_tool(contour: Contour, distance: float) -> float:
     """Width in mm of the widest tool, up to twice the distance, that can follow the contour on that side."""
+    # What a narrower tool can follow a wider one may not, and never the other way about: halving finds where it
+    # changes.
     low, high = 0.0, abs(distance)
     sign = 1 if distance > 0 else -1
     for _ in range(24):
@@ -88,6 +90,8 @@ def _is_true(contour: Outline, moved: Outline, distance: float) -> bool:
 
     if moved.area * contour.area <= 0:
         return False
+    # Judged on chords within `sag` of the arcs: of path and contour together they may come nearer by two sags, and a
+    # third is left to rounding.
     sag = _SAG_SHARE * distance
     path = shapely.linearrings(moved.points(_chords_a_quarter(moved, sag)))
     if not path.is_simple:

@@ -65,6 +65,7 @@ class Track:
         """The track from start to end as pieces with the track's true radius: one, or two when over half a turn."""
         if isinstance(self.piece, Line):
             return [Line(start, end)]
+        # A bulge is tan(turn / 4) and at most 1, half a turn: what turns farther is two arcs of half the turn each.
         sense, turned = _sense(self.piece), self._turned(self.piece, start, end)
         if turned <= pi + _HALF_TURN_SLACK:
             return [Arc(start, end, sense * tan(turned / 4))]
@@ -74,6 +75,7 @@ class Track:
     def _turned(self, arc: Arc, start: Point, end: Point) -> float:
         """Turn from start to end in the direction of travel, continuous with the piece's own."""
         sense = _sense(arc)
+        # The joints cut the moved arc short or lead it on at either end, by angles about the same centre.
         lost = sense * _angle_between(arc.centre, arc.start, start)
         won = sense * _angle_between(arc.centre, arc.end, end)
         return abs(arc.included) - lost + won

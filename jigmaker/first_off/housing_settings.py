@@ -47,6 +47,9 @@ class Settings:
         # Where the edge stands out at the bottom arris the jig hangs on that, higher up.
         shift = (-self.stop_mm, max(0.0, self.edge_mm), 0.0)
         deep = housing.depth_square_mm + self.projection_mm
+        # Three planes, each a point and its normal, all from the middle of the housing's mouth on the top arris: the
+        # floor by the depth inward, the walls by half the width either way; then the jig's own tilt and turn move them
+        # as one.
         found = [(scale(wide, -deep), wide), (scale(out, half), out), (scale(out, -half), out)]
         floor, near, far = (
             (add(add(middle, shift), self.turned(point)), self.turned(normal)) for point, normal in found
@@ -102,5 +105,6 @@ def housing_reading(trestle: Trestle, settings: Settings | None = None) -> Housi
 def _meets(plane: Plane, point: Vector, axis: Literal[0, 1]) -> float:
     """The coordinate at which a line through the point, along one axis, meets the plane."""
     at, normal = plane
+    # n . (point + t axis) = n . at, so t = n . (at - point) / n[axis].
     off = dot(normal, at) - dot(normal, point)
     return point[axis] + off / normal[axis]

@@ -67,6 +67,8 @@ def flat_faces(solid: Solid) -> tuple[FlatFace, ...]:
 def _in_one_plane(triangles: NDArray[np.int64], normals: NDArray[np.float64]) -> list[list[tuple[int, int, int]]]:
     """The triangles in groups: neighbours whose normals agree. Each directed edge belongs to one triangle."""
     rows: list[tuple[int, int, int]] = [(a, b, c) for a, b, c in triangles.tolist()]
+    # The surface is closed, so every edge a -> b of a triangle is an edge b -> a of its neighbour. From a seed the
+    # faces grow over edges whose two normals agree; all are held to the seed's, so that no slow bend is walked round.
     owner = {edge: number for number, row in enumerate(rows) for edge in _edges(row)}
     left, groups = dict.fromkeys(range(len(rows))), []
     while left:
@@ -90,6 +92,8 @@ def _edges(row: tuple[int, int, int]) -> tuple[tuple[int, int], ...]:
 
 def _loops(group: Iterable[tuple[int, int, int]]) -> list[Loop]:
     """The rings of corners around a group of triangles: the edges that no two of them share."""
+    # Edges inside the face are there both ways and drop out; what is left, followed from end to start, are its rings:
+    # the border anticlockwise, openings clockwise, as the triangles themselves run.
     every = {edge: None for row in group for edge in _edges(row)}
     onward: dict[int, list[int]] = defaultdict(list)
     for a, b in every:

@@ -80,6 +80,7 @@ class PlaneFrame:
 @lru_cache(maxsize=256)
 def cos_sin(turn_deg: float) -> tuple[float, float]:
     """Cosine and sine of an angle; of quarter turns they are exact."""
+    # The library's cosine of pi / 2 is 6e-17: a part turned by a quarter would lie off its grid in the last digit.
     quarters = turn_deg / 90
     if quarters == int(quarters):
         return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarters) % 4]

@@ -28,6 +28,7 @@ def number_of(lines: Iterable[str]) -> str:
     """The number of some lines of text: two groups of three letters, one of half a million. The lines' order counts."""
     from hashlib import sha256  # loads slowly, and most commands need none
 
+    # The hash as a number, written in base len(LETTERS): its last six digits.
     left, letters = int.from_bytes(sha256("\n".join(lines).encode()).digest()), ""
     for _ in range(2 * _GROUP):
         left, letter = divmod(left, len(LETTERS))
@@ -90,6 +91,7 @@ def _meeting(one: Line, other: Line) -> Point | None:
     """Where the lines through two pieces cross; None for parallel ones."""
     (ax, ay), (bx, by) = _as_written(one.start), _as_written(one.end)
     (cx, cy), (dx, dy) = _as_written(other.start), _as_written(other.end)
+    # a + s (b - a) on the line through c along d - c: their cross product with d - c is 0, which gives s.
     turn = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
     if abs(turn) < 1e-6 * dist((ax, ay), (bx, by)) * dist((cx, cy), (dx, dy)):
         return None

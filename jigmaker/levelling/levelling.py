@@ -109,6 +109,9 @@ def level_to(
     count = wanted.sheets or fewest
     if errors := errors_of(trestle, steps, lengths, height_mm, count, wanted):
         raise JobError([finding.sentence() for finding in errors])
+    # Upwards from the floor at each foot: shim, leg, top. The longest leg stands on the packing alone, the others on
+    # so much more as they are shorter, and the block's line lies at its one height over the floor at every foot:
+    # what is below the line is sawn off, and makes all legs `height_mm` long.
     packing = max(0.0, steps[count - 1] - (max(lengths) - height_mm))
     losses = _each(lengths, lambda length: length - height_mm)
     first, second, third, fourth = (arris_losses(trestle, loss, wanted.soles) for loss in losses)

@@ -72,6 +72,8 @@ class ByBattens:
         A winding board can be levelled in the mean only: a body put on shims moves as one, and shims that followed each
         batten by itself would leave one foot in the air. So the heights of the plane nearest to the battens count then.
         """
+        # Four heights of a rectangle's corners: the plane of least squares leaves +-w / 4 at them in turn, w being
+        # their alternating sum, since that is the one part of four figures that no plane has.
         quarter = self.winding_mm / 4 if abs(self.winding_mm) > MOST_WINDING_MM else 0.0
         plane = (over - sign * quarter for over, sign in zip(self.over_mm, (1, -1, 1, -1), strict=True))
         first, second, third, fourth = (over - under for over, under in zip(plane, self.under_mm, strict=True))

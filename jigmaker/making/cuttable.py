@@ -38,6 +38,7 @@ def check_cuttable(kit: Kit) -> list[Finding]:
         ]
     key = "kerf" if machine.kind == "laser" else "cutter"
     # The widest tool with which the kit passes every rule and every part can be cut, by halving; 0 when none does.
+    # A narrower tool goes wherever a wider one does.
     low, high = section_of(SHOP, "machine").rule(key).low, machine.tool_mm
     widest = low if _goes(kit.trestle, kit.shop, low) else 0.0
     for _ in range(_TRIES if widest else 0):

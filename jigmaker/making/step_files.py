@@ -19,6 +19,7 @@ def step_files(plan: Plan) -> dict[str, bytes]:
     slug = plan.job.slug
     names = {f"parts/{part.slug}": part_stem(slug, part, "left out", plan.shop) for part in plan.kit.parts}
     models = kit_models(plan.kit)
+    # Parts are called as their cut files are; what is put together, and the timber, by the job.
     for name in models.keys() - names.keys():
         folder, cut, last = name.rpartition("/")
         names[name] = f"{folder}{cut}{slug}-{last}"

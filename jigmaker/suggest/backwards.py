@@ -32,6 +32,7 @@ def splay_from_spread(spread_mm: float, height_mm: float, width_mm: float, revea
     From spread = width + 2 (height cot b + reveal / sin b): with K = (spread - width) / 2 this is
     K sin b - height cos b = reveal, one sine of a shifted angle. Raises OutOfRange outside 60 to 90 degrees.
     """
+    # K sin b - h cos b = R sin(b - c) with R = sqrt(K^2 + h^2) and tan c = h / K; so b = c + asin(reveal / R).
     out = (spread_mm - width_mm) / 2
     sine_of_rest = reveal_mm / hypot(out, height_mm)
     angle = degrees(atan2(height_mm, out)) + degrees(asin(min(1.0, sine_of_rest)))
@@ -49,6 +50,8 @@ def rake_from_spread(
     `between_mm` is the board's length less both insets. From spread = between + 2 cot a (height + reveal cos b).
     Raises OutOfRange outside 60 to 90 degrees.
     """
+    # A reveal puts the foot out along the board by reveal / sin b tan tau = reveal cot a cos b (see trestle.leg.proud),
+    # as if the leg were so much longer: cot a is common to both.
     fall = height_mm + reveal_mm * cosine(splay_deg)
     angle = degrees(atan2(fall, (spread_mm - between_mm) / 2))
     if LEAST_DEG - _CRUMB_DEG <= angle <= MOST_DEG + _CRUMB_DEG:

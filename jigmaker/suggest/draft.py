@@ -75,6 +75,8 @@ class DraftWish:
         turn until they agree; a foot spread hardly changes what a leg loses to its lean.
         """
         unit, leg = self.wish.unit, self._leg()
+        # A fixed point: the height gives the angles, where a foot spread is asked for, and the angles give the height.
+        # Each round shrinks what is wrong many times over, for a leg's length hardly hangs on its lean.
         height = piece_mm / _LEG_TO_HEIGHT
         for _ in range(_ROUNDS):
             job = self._job(max(height, _LEAST_HEIGHT_MM), usual_deg)
