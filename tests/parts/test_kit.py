@@ -1,6 +1,7 @@
 """What holds for every part of every kit, by enumeration."""
 
 import pytest
+import shapely
 from marks_on_parts import mark_faults
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 
@@ -39,6 +40,16 @@ def test_as_many_places_as_needed_pieces(part):
     """A part of the housing jig has a place for every piece; the stop has one for either hand."""
     if part.assembly == "housing jig":
         assert len(part.placements) == (2 if part.slug == "stop" else part.needed)
+
+
+NECKED = {name: part for name, part in PARTS.items() if "neck" in dict(part.least_wood_mm)}
+
+
+@pytest.mark.parametrize("part", NECKED.values(), ids=NECKED)
+def test_a_neck_is_as_wide_as_is_declared(part):
+    """Shrunk from all sides by a little less than half of it, the part does not fall in two."""
+    shrunk = shapely.Polygon(part.outline.points(64)).buffer(0.01 - dict(part.least_wood_mm)["neck"] / 2, quad_segs=64)
+    assert sum(piece.area > 0.5 for piece in shapely.get_parts(shrunk)) == 1
 
 
 @pytest.mark.parametrize("kit", KITS.values(), ids=KITS)
