@@ -15,6 +15,7 @@ from jigmaker.job.shop import KitChoices
 from jigmaker.papers.pictures.gluing import gluing_bodies, gluing_picture
 from jigmaker.papers.pictures.hatching import hatch
 from jigmaker.papers.pictures.horn import horn_bodies
+from jigmaker.papers.pictures.jig_bodies import board_body, jig_bodies
 from jigmaker.papers.pictures.leaning_back import leaning_back_picture, leaning_bodies
 from jigmaker.papers.pictures.piece_numbers import NumberGrid
 from jigmaker.papers.pictures.router_set import router_set_picture
@@ -70,6 +71,18 @@ def test_wedges_and_jaws_are_drawn_where_they_hold(name) -> None:
         assert body.common(bodies[jaw]).volume == pytest.approx(0, abs=0.01)
     words = " ".join(label.text for label in leaning_back_picture(make_kit(solve(JOBS[name]), WEDGES)).labels)
     assert "thick end up" in words and "thin end up" in words
+
+
+@pytest.mark.parametrize("hand", ["R", "L"])
+@pytest.mark.parametrize("name", ["demo", "a", "b"])
+def test_the_jig_lies_on_the_board_that_is_drawn(name, hand) -> None:
+    """Nothing is in the wood; lower, in from the face or along from the end by a tenth of a millimetre, it is."""
+    kit = make_kit(solve(JOBS[name]), DEMO_SHOP)
+    board, jig = board_body(kit, hand)[0].solid, [body.solid for body in jig_bodies(kit, hand)]
+    assert sum(solid.common(board).volume for solid in jig) == pytest.approx(0, abs=1e-3)
+    along = -0.1 if hand == "R" else 0.1
+    for by in ((0.0, -0.1, 0.0), (0.0, 0.0, -0.1), (along, 0.0, 0.0)):
+        assert sum(solid.moved(by).common(board).volume for solid in jig) > 1
 
 
 @pytest.mark.parametrize("name", JOBS)
