@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 import shapely
 
-from jigmaker.drawing.draft import WORDS
+from jigmaker.drawing.draft import WORDS, WORDS_MM
 from jigmaker.drawing.picture import DrawnShape, Label, Picture
 from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.outline import Outline
@@ -89,6 +89,15 @@ def test_what_two_papers_share():
     assert PrinterPaper(Paper("Letter"), False).shared_field == pytest.approx((13.9, 8, 202, 271.4))
     assert PrinterPaper(Paper("A4"), True).shared_field == pytest.approx((25.6, 8, 271.4, 202))
     assert PrinterPaper(Paper("A3"), False).shared_field == pytest.approx((25.6, 8, 271.4, 412))
+
+
+def test_a_templates_words_are_as_wide_as_it_is_and_never_slivers():
+    """Over a wide one they fill its width; a narrow one's go on beside it, some words a line; all stand in the room."""
+    words, room = "words " * 30, 180.0
+    wide, narrow, widest = (block(plain(width, 50.0, notes=(words,)), room) for width in (150.0, 10.0, 400.0))
+    over = [max(text_width(line, WORDS_MM) for line in each.lines) for each in (wide, narrow, widest)]
+    assert 120 < over[0] <= 150 and 30 < over[1] <= narrow.width and 150 < over[2] <= room
+    assert (wide.width, widest.width) == (150.0, 400.0) and narrow.width < 100
 
 
 @pytest.mark.parametrize("seed", range(10))

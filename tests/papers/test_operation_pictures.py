@@ -20,6 +20,7 @@ from jigmaker.papers.pictures.leaning_back import leaning_back_picture, leaning_
 from jigmaker.papers.pictures.piece_numbers import NumberGrid
 from jigmaker.papers.pictures.router_set import router_set_picture
 from jigmaker.papers.pictures.sheets_cut import MOST_SHEETS, sheets_cut_picture
+from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.papers.sheet_names import piece_name
 from jigmaker.parts.kit import make_kit
 from jigmaker.sheets.sheet import PlacedPart, Sheet
@@ -71,6 +72,16 @@ def test_wedges_and_jaws_are_drawn_where_they_hold(name) -> None:
         assert body.common(bodies[jaw]).volume == pytest.approx(0, abs=0.01)
     words = " ".join(label.text for label in leaning_back_picture(make_kit(solve(JOBS[name]), WEDGES)).labels)
     assert "thick end up" in words and "thin end up" in words
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_trestle_is_drawn_on_its_floor(name) -> None:
+    """The floor is drawn thin under everything: nothing of the trestle reaches below it, and the top stands over it."""
+    drawn = trestle_picture(solve(JOBS[name])).shapes
+    thick, thin = (
+        [y for d in drawn if d.layer == layer for _, y in d.shape.points(4)] for layer in ("OUTLINE", "THIN")
+    )
+    assert min(thin) < min(thick) and max(thin) < max(thick)
 
 
 @pytest.mark.parametrize("hand", ["R", "L"])
