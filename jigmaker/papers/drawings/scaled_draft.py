@@ -42,10 +42,10 @@ class ScaledDraft(Draft):
         self.add(HIDDEN, *view.hidden)
         self.add(EDGES, *view.visible)
 
-    def caption(self, view: PlacedView, *lines: str, rise_mm: float = 3.0) -> None:
+    def caption(self, view: PlacedView, name: str, rise_mm: float = 3.0) -> None:
         """The name of a view, so far over its left end, clear of extension lines at that end."""
         low_x, _, _, high_y = view.box
-        self.words(lines, (low_x + 1.5, high_y + rise_mm + (len(lines) - 1) * LINE_STEP * WORDS_MM))
+        self.words(name, (low_x + 1.5, high_y + rise_mm))
 
     def size(
         self,
