@@ -257,6 +257,17 @@ def test_hole_less_disc_is_two_kerfs(name, off):
 
 
 @pytest.mark.parametrize("name", SHOPS)
+def test_the_disc_can_be_gripped_and_its_hole_is_no_larger_than_that_asks(name):
+    """What two cuts leave of the hole is a disc of 14 mm or more for a caliper's jaws (common practice, no source); a
+    beam leaves nearly 20 of 20, and only a cutter over 3 mm wide makes the hole larger, to the half millimetre.
+    """
+    part, size = made(name)
+    (hole,) = (hole.contour for hole in part.holes if hole.name == "F, hole and disc")
+    assert 2 * hole.radius - 2 * size.tool >= 14
+    assert 2 * hole.radius <= max(20.0, 2 * size.tool + 14.5)
+
+
+@pytest.mark.parametrize("name", SHOPS)
 def test_the_gap_stands_about_the_sheets_thickness(name):
     """0.2 mm less at the narrow end, 0.35 more at the wide one, a hundredth a millimetre; none where the cutter does
     not go in."""

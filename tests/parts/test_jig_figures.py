@@ -6,8 +6,11 @@ parked cutter is clear of the board and stands in the fence; where it is clear o
 """
 
 from dataclasses import replace
+from functools import reduce
+from itertools import product
 
 import pytest
+import shapely
 from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 
 from jigmaker.parts.check import check_kit
@@ -16,7 +19,7 @@ from jigmaker.parts.housing_jig.jig import jig_numbers
 from jigmaker.parts.housing_jig.layout import lay_out, lay_out_jigs, least_standoff
 from jigmaker.parts.housing_jig.plate import plate
 from jigmaker.parts.housing_jig.strip import strip
-from jigmaker.parts.housing_jig.support import least_support, support_bound
+from jigmaker.parts.housing_jig.support import bush_centres, least_support, support_bound
 from jigmaker.trestle.solve import solve
 
 JOBS = {"demo": DEMO, "a": JOB_A, "b": JOB_B}
@@ -171,6 +174,24 @@ def test_the_bound_of_the_support_is_never_too_good(name, base, bush):
     layout = lay_out(solve(JOBS[name]), shop, "both")
     part = plate(layout, shop)
     assert support_bound(part, layout) < least_support(part, layout)
+
+
+@pytest.mark.parametrize("hands", ["both", "L"])
+@pytest.mark.parametrize("name", ["demo", "a", "b"])
+def test_the_bound_is_that_of_what_the_base_covers_all_over_a_cell(name, hands):
+    """By shapely, for discs of 64 corners: of each of 16 cells of bush centres what the base covers from all its
+    corners has a hull, and the bound is how far inside it they lie; rows 8 mm apart give away 16 mm of it at most.
+    """
+    layout = lay_out(solve(JOBS[name]), DEMO_SHOP, hands, parks_clear=False)
+    part = plate(layout, DEMO_SHOP)
+    wood = shapely.Polygon(part.outline.points(16), [hole.contour.points(16) for hole in part.holes])
+    centres, margins = bush_centres(layout), []
+    for i, j in product(range(0, 24, 6), repeat=2):
+        corners = [shapely.Point(centres[25 * (i + di) + j + dj]) for di, dj in product((0, 6), repeat=2)]
+        covered = reduce(shapely.intersection, [at.buffer(layout.base_radius, quad_segs=16) for at in corners], wood)
+        hull = shapely.convex_hull(covered)
+        margins += [hull.exterior.distance(at) if hull.contains(at) else -hull.distance(at) for at in corners]
+    assert min(margins) - 16 < support_bound(part, layout) < min(margins)
 
 
 def test_the_bound_of_the_support_mostly_settles_it():

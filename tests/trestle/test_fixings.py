@@ -297,6 +297,24 @@ def test_two_screws_at_one_height_are_five_diameters_apart_along_the_grain():
     assert len(narrow.legs.marks) == 2 and narrow.legs.marks[0].side == narrow.legs.marks[1].side == "left"
 
 
+@pytest.mark.parametrize(("width", "count"), [(50.5, 2), (50.0, 1)])
+def test_the_narrowest_leg_that_takes_two_at_one_height(width, count):
+    """Both 13 mm from an edge (a quarter of the leg, in whole mm): 24.5 and 24 mm lie between them across the leg, and
+    level, along the board's grain, that over sin 78.25: 25.02 and 24.51. Five diameters of a 5 mm screw are 25.
+    """
+    made = fixings(solve(in_top(120, 36, leg=(width, 32))))
+    assert [mark.from_edge_mm for mark in made.legs.marks] == [13.0] * 2 * count
+    assert made.legs.size.diameter_mm == 5.0
+
+
+@pytest.mark.parametrize(("depth", "places"), [(24.0, [12.0]), (23.9, [])])
+def test_the_narrowest_brace_that_takes_a_screw(depth, places):
+    """12 mm to either long edge: a brace of 24 mm has it in the middle. Upright, it has no bevel that takes of that."""
+    upright = replace(DEMO, rake_deg=90.0, brace=replace(DEMO.brace, depth_mm=depth))
+    braces = fixings(solve(upright)).braces
+    assert [mark.from_top_mm for mark in (braces.marks if braces else ())] == places
+
+
 def test_heights_of_the_pattern_lie_within_those_of_another_rule():
     """12 mm along the leg and 10 mm of board over the screw where it enters; 6 mm of board under a tip 25 mm in it.
 
