@@ -2,10 +2,12 @@
 
 import pytest
 import shapely
-from marks_on_parts import mark_faults
+from marks_on_parts import mark_faults, measured
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 
+from jigmaker.parts.corners import mortise
 from jigmaker.parts.kit import make_kit
+from jigmaker.parts.relief import Bites
 from jigmaker.trestle.solve import solve
 
 KITS = {name: make_kit(solve(job), DEMO_SHOP) for name, job in {"demo": DEMO, "a": JOB_A, "b": JOB_B}.items()}
@@ -67,6 +69,35 @@ def test_features_point_at_pieces_that_exist(part):
         segments = getattr(part.contour(feature.contour), "segments", ())
         assert all(0 <= i < len(segments) for i in feature.pieces)
         assert 0 <= feature.value < (180 if feature.measure == "angle_deg" else 2000)
+
+
+@pytest.mark.parametrize("part", PARTS.values(), ids=PARTS)
+def test_features_measure_what_they_tell(part):
+    """Angles, lengths, distances and diameters, corners' rounds too, from the coordinates of the contour."""
+    for feature in part.features:
+        assert measured(part, feature) == pytest.approx(feature.value, abs=1e-6), feature
+
+
+@pytest.mark.parametrize("kit", KITS.values(), ids=KITS)
+def test_strips_have_square_ends(kit):
+    """Fence and back strip, pad strip, stock strip and taper scale fill the box round them, or are cut off slanting."""
+    strips = [part for part in kit.parts if "strip" in part.slug or part.slug == "taper-scale"]
+    assert len(strips) == 4
+    for part in strips:
+        (x0, y0, x1, y1) = part.outline.bounds
+        assert part.outline.area == pytest.approx((x1 - x0) * (y1 - y0)), part.slug
+
+
+@pytest.mark.parametrize("low", [(5.0, 7.0), (-25.0, -47.0)])
+@pytest.mark.parametrize(("size", "grows"), [((9.0, 40.0), (2, 0)), ((40.0, 9.0), (0, 2))])
+def test_two_bites_that_do_not_fit_into_a_short_wall_lie_in_the_long_ones(low, size, grows):
+    """A cutter of 6.35 mm in an opening 9 mm wide, upright or level, wherever it lies: it grows across, not longer."""
+    bites = Bites(3.175, 9.0)
+    assert bites.are_beside
+    hole, features = mortise("mortise", low, (low[0] + size[0], low[1] + size[1]), bites)
+    x0, y0, x1, y1 = hole.contour.bounds
+    assert (x1 - x0, y1 - y0) == pytest.approx((size[0] + 3.175 * grows[0], size[1] + 3.175 * grows[1]), abs=1e-6)
+    assert {round(f.value, 6) for f in features if f.measure == "across_mm"} == {9.0, 40.0}
 
 
 @pytest.mark.parametrize("kit", KITS.values(), ids=KITS)

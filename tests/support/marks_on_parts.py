@@ -47,14 +47,16 @@ def mark_faults(part):
 def measured(part, feature):
     """A feature's figure from the contour's coordinates."""
     contour = part.contour(feature.contour)
-    if feature.measure == "diameter_mm":
-        return 2 * contour.radius
     pieces = [contour.segments[i] for i in feature.pieces]
+    if feature.measure == "diameter_mm":
+        return 2 * (pieces[0] if pieces else contour).radius
     (ax, ay), (bx, by) = pieces[0].start, pieces[0].end
     if feature.measure == "angle_deg":
         return degrees(atan2(by - ay, bx - ax)) % 180
     if feature.measure == "length_mm":
         return dist(pieces[0].start, pieces[0].end)
+    if feature.measure in ("x_mm", "y_mm"):
+        return abs(ax + bx if feature.measure == "x_mm" else ay + by) / 2
     assert feature.measure == "across_mm", feature.measure
     x, y = pieces[1].start
     return abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / dist((ax, ay), (bx, by))
