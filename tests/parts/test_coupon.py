@@ -219,6 +219,15 @@ def test_two_lengths_give_the_scale_whatever_the_kerf(name, scales, off):
         )
 
 
+@pytest.mark.parametrize("name", ["laser 9.1", "cnc inch 12.7"])
+def test_the_lengths_told_are_those_drawn(name):
+    """Long and short, in x and in y, measured on the coupon as drawn."""
+    part, size = made(name)
+    told = {setting.name: setting.value for setting in part.settings}
+    for axis, measured_now in zip("xy", lengths(polygon(part), size), strict=True):
+        assert measured_now == pytest.approx([told[f"D, {which} in {axis}, drawn"] for which in ("long", "short")])
+
+
 def test_one_length_alone_mixes_kerf_and_scale():
     """The failing twin: a true machine with 0.1 more kerf looks 0.07 % short by its long length alone."""
     size, pieces = made("laser 9.1")[1], cut_sheet("laser 9.1", 0.1)

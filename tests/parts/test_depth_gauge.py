@@ -72,3 +72,10 @@ def test_the_depth_gauge_is_right_whichever_file_is_cut(compensation):
         shoulders = extent_on(left, (x, low_y - 1), (x, high_y + 1))
         assert shoulders[0] - tips[0] == pytest.approx(setting(part, f"bottom face, {limit}"), abs=1e-6)
         assert tips[1] - shoulders[1] == pytest.approx(setting(part, f"top face, {limit}"), abs=1e-6)
+
+
+@pytest.mark.parametrize("width", [24.0, 40.0, 60.0, 61.0, 62.0, 96.0])
+def test_it_is_long_enough_to_be_held_and_read(width):
+    """100 mm or more (common practice, no source), though both shoulders together must fit beside a narrow housing."""
+    part = depth_gauge(solve(replace(DEMO, leg=replace(DEMO.leg, width_mm=width))), DEMO_SHOP)
+    assert 100 - 1e-6 <= part.outline.bounds[2] <= 112
