@@ -222,3 +222,12 @@ def test_every_cutter_leaves_the_box_whole(cutter, sheet):
             assert list(crossings(part.outline, [(hole.name, hole.contour) for hole in part.holes])) == [], part.name
             rings = [shapely.LinearRing(c.points(16)) for c in (part.outline, *(hole.contour for hole in part.holes))]
             assert all(one.distance(other) >= 2.98 for one, other in combinations(rings, 2)), part.name
+
+
+@every_case
+def test_it_stands_flat_on_the_bench(name):
+    """Only the near wall, which hooks over the bench's edge, reaches below the underside of the bottom."""
+    bodies = {label: solid for label, (_, _, solid) in pieces(made(name)[3]).items()}
+    bench = bodies["leg box bottom"].bounds[0][2]
+    (hooked,) = [label for label, solid in bodies.items() if solid.bounds[0][2] < bench - 1e-9]
+    assert "near" in hooked and bodies[hooked].bounds[0][2] < bench - 5
