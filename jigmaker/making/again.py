@@ -32,7 +32,13 @@ if TYPE_CHECKING:
     from jigmaker.job.shop import Shop
     from jigmaker.making.job_check import Source
 
-_TENONED = {"bearer": "plate and fence or back strip", "end-bearer": "plate and stop", "mask-foot": "masks"}
+_TENONED = {
+    "bearer": "plate and fence or back strip",
+    "end-bearer": "plate and stop",
+    "mask-foot": "masks",
+    **{f"leg-box-{part}": "the leg box's bottom" for part in ("near-wall", "far-wall", "strip")},
+    **{f"leg-box-{part}": "the leg box's bottom" for part in ("near-half", "far-half", "right-half")},
+}
 """Parts whose tenons go into mortises, and of what."""
 
 _STACKED = {"foot-block-nose", "foot-block-layer"}

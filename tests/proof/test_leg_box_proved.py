@@ -29,7 +29,8 @@ SHOP = replace(DEMO_SHOP, hand_saw=HAND_SHOP.hand_saw, leg_saw=LegSaw("hand"), m
 THICK = replace(SHOP.sheet, thickness_mm=12.0, length_mm=1220.0, width_mm=610.0)
 CNC = replace(SHOP, sheet=THICK, machine=Machine("cnc", 6.35, marking="none"))
 WHOLE = "whole walls"
-SHOPS = {WHOLE: SHOP, "halves": CNC}
+THINNER = replace(SHOP.sheet, thickness_mm=8.9, serves=("leg-box-far-wall", "leg-box-strip"))
+SHOPS = {WHOLE: SHOP, "halves": CNC, "some parts from a thinner sheet": replace(SHOP, further_sheets=(THINNER,))}
 
 
 @cache

@@ -31,7 +31,7 @@ from jigmaker.parts.corners import LEAST_WEB_MM, OutlineCorner, across, drawn_pa
 from jigmaker.parts.housing_saw.layout import ALONG_MM, TENON_SHORT_MM
 from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, named_inside
 from jigmaker.parts.mark_list import words_of
-from jigmaker.parts.part import Held, Part, Placement
+from jigmaker.parts.part import Part, Placement
 from jigmaker.parts.relief import HOLE_SPARE_MM, Bites, bites_of, mortise_width
 from jigmaker.parts.text_box import Box, fill_inside
 from jigmaker.record import dataclass
@@ -274,12 +274,9 @@ def _wall(lay: BoxLayout, name: str, sides: Sequence[str], shop: Shop) -> Part:
     for side in sides:
         y = -lay.wall_face if side == "near" else lay.wall_face + lay.sheet
         plane = Frame((x, y, z), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0))
-        places.append(Placement(name.replace("right", f"{side} right"), "both", plane, _HELD[side]))
+        places.append(Placement(name.replace("right", f"{side} right"), "both", plane, "middle"))
     return replace(part, needed=len(sides), marks=tuple(chain(*lettered)), placements=tuple(places))
 
-
-_HELD: dict[str, Held] = {"near": "under", "far": "over"}
-"""The face of a wall that stays where it is in a sheet of another thickness: the inner one."""
 
 _LETTERED = {
     "leg-box-near-wall": (("left", "head"), ("right", "slide")),
@@ -353,5 +350,5 @@ def _strip(lay: BoxLayout, shop: Shop) -> Part:
     for name, start, _ in lay.strips:
         at = lay.along_leg.point((start + x, lay.leg_width / 2 + lay.sheet))
         plane = Frame((*at, z), axis, (0.0, 0.0, 1.0), (axis[1], -axis[0], 0.0))
-        places.append(Placement(f"leg box {name}", "both", plane, "over"))
+        places.append(Placement(f"leg box {name}", "both", plane, "middle"))
     return replace(part, needed=2, marks=marks, placements=tuple(places))
