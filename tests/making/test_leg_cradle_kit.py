@@ -14,6 +14,7 @@ from jigmaker.job.demo import demo_job_text
 from jigmaker.job.job import Size
 from jigmaker.job.read import read_shop
 from jigmaker.job.shop import LegSaw, Machine
+from jigmaker.making.compare import compare
 from jigmaker.making.job_check import check_job
 from jigmaker.order.pieces import piece_kinds
 from jigmaker.papers.bench import Bench
@@ -122,3 +123,10 @@ def test_a_kit_from_paper_prints_the_whole_cradle():
     wanted = [part.name for part in kit.parts if part.assembly == LEG_CRADLE]
     titles = [template.title for template in printed_parts(kit)["cradle"]]
     assert len(wanted) == len(titles) == 5 and all(any(name in title for title in titles) for name in wanted)
+
+
+def test_for_longer_legs_the_jig_serves_and_the_cradle_is_cut_again():
+    """The jig asks for no height; a leg that is not carried beyond its middle does not lie on the cradle by itself."""
+    found = compare(made(demo_job_text(), plain_file()), replace(DEMO, height_mm=900.0))
+    assert found.why_not == () and {name for name, _ in found.again} >= {"cradle rib", "cradle fence rib"}
+    assert "bevel plate" in found.serve

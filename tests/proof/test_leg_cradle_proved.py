@@ -4,16 +4,21 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from folders_from_records import folder_of, with_part_of_kit
+from folders_from_records import folder_of, told_part, with_part_of_kit
 from sample_jobs import DEMO, DEMO_SHOP
 from spoil_parts import contour_moved, edge_moved, edge_turned, told_anew
 from spoil_read_folder import only
 
 from jigmaker.job.shop import LegSaw
 from jigmaker.parts.kit import make_kit
+from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.simulate import cut_parts
+from jigmaker.proof.use.fit import as_measured
 from jigmaker.proof.use.leg_cradle import cradle_as_cut, cradle_facts, leg_cradle_findings
+from jigmaker.proof.words.known_facts import KitFacts
+from jigmaker.proof.words.known_hand_work import HandJigs
+from jigmaker.proof.words.mark_findings import mark_findings
 from jigmaker.trestle.solve import solve
 
 MACHINE = replace(DEMO_SHOP.machine, compensation="included", marking="none")
@@ -114,3 +119,43 @@ def test_a_cradle_made_for_another_job_is_found(name):
     """Its slope is another, or it stands out beyond the leg."""
     folder, cut, _ = sound()
     assert 466 in judged(replace(folder, job=replace(DEMO, **TOLD[name])), cut)
+
+
+@cache
+def facts():
+    """What the judge knows of the whole kit, with every mark; the parts as made by slug."""
+    shop = replace(SHOP, machine=replace(MACHINE, compensation="left out", marking="score"))
+    folder = folder_of(DEMO, shop, with_sheets=False)
+    cut = cut_parts(folder, CutBefore())[0]
+    made = {part.slug: part for part in make_kit(solve(DEMO), shop).parts}
+    return KitFacts(*as_measured(folder), folder.kit, HandJigs(cradle=cradle_as_cut(folder, cut))), made
+
+
+def words_judged(slug, old="", new=""):
+    """Codes of what is found on one part when its maker hands it on with other words."""
+    known, made = facts()
+    marks = tuple(replace(mark, text=mark.text.replace(old, new) if old else mark.text) for mark in made[slug].marks)
+    cut = known.kit.parts[slug].cut
+    mutant = MeasuredPart(replace(cut, declared=told_part(replace(made[slug], marks=marks), cut.declared.files)))
+    alone = replace(known.kit, parts={**known.kit.parts, slug: mutant})
+    return {finding.code for finding in mark_findings(replace(known, kit=alone), only=slug)}
+
+
+WORDS = (
+    ("cradle-rib", "TO THE RIGHT", "TO THE LEFT", 601),
+    ("cradle-rib", "TO THE LEFT", "TO THE RIGHT", 601),
+    ("cradle-rib", "11.48°", "11.75°", 602),
+    ("cradle-rib", "SLOPE 12.25°", "SLOPE 12.00°", 602),
+    ("cradle-rib", "OTHER", "SAME", 601),
+    ("cradle-rib", "THIS END", "OTHER END", 601),
+    ("cradle-low-cross-piece", "LOW", "HIGH", 601),
+    ("cradle-high-cross-piece", "HIGH", "LOW", 601),
+    ("cradle-fence-rib", "FENCE RIB", "RIB", 601),
+)
+
+
+@pytest.mark.parametrize("row", WORDS, ids=lambda row: " ".join(row[:3]))
+def test_a_wrong_word_on_the_cradle_is_found(row):
+    """Though file and kit.json agree; with its own words nothing is."""
+    slug, old, new, code = row
+    assert words_judged(slug) == set() and code in words_judged(slug, old, new)

@@ -152,7 +152,7 @@ def cradle_as_cut(folder: Folder, parts: Sequence[CutPart]) -> LegCradle | None:
 
 def leg_cradle_findings(cradle: LegCradle) -> Iterator[Finding]:
     """All that is wrong with the cradle as it goes together and with the leg sawn on it. Raises Unmeasured."""
-    yield from mortise_findings(cradle.cradle, either_way=True)
+    yield from mortise_findings(cradle.cradle)
     yield from wood_findings(cradle.cradle)
     yield from joint_findings(cradle.cradle, cradle.pieces)
     yield from _stands(cradle)
