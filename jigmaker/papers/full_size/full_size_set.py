@@ -68,6 +68,7 @@ GROUPS: dict[str, TemplateGroup] = {
     ),
     "leg-ends": TemplateGroup("ends of the legs", WRAP),
     "brace": TemplateGroup("brace", SAW),
+    "drilling-template": TemplateGroup("drilling template", SAW),
     "wedges": TemplateGroup("wedges", SAW),
     "foot-block": TemplateGroup("foot block", SAW),
 }

@@ -114,9 +114,14 @@ PRINTED_ALONE: tuple[Printed, ...] = (
     Printed("leg-box", "leg-box", "This side is the one whose letters are read."),
     Printed("paring-guide", "hand-guides", "This side is the one whose letters are read. The ramp's face stays flat."),
     Printed(
+        "drilling-template-plate",
         "drilling-template",
-        "hand-guides",
-        "This side is the one whose letters are read. Drill the holes square to it, best in a drill press.",
+        "This side is the one whose letters are read. Drill its holes square to it, best in a drill press.",
+    ),
+    Printed(
+        "drilling-template",
+        "drilling-template",
+        "This side is the one whose letters are read, upside down too. Its long edges straight and parallel.",
     ),
 )
 """What is printed besides where paper alone makes the kit: guides, which a saw's blade follows to a tenth or so."""
