@@ -4,7 +4,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from folders_from_records import folder_of, with_part_of_kit
+from folders_from_records import folder_of, told_part, with_part_of_kit
 from sample_jobs import DEMO, DEMO_SHOP
 from spoil_parts import contour_moved, edge_moved, told_anew
 from spoil_read_folder import only
@@ -12,10 +12,14 @@ from spoil_read_folder import only
 from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import KitChoices
 from jigmaker.parts.kit import make_kit
+from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.simulate import cut_parts
 from jigmaker.proof.use.drilling_template import template_as_cut, template_findings
-from jigmaker.proof.words.known_hand_work import template_facts
+from jigmaker.proof.use.fit import as_measured
+from jigmaker.proof.words.known_facts import KitFacts
+from jigmaker.proof.words.known_hand_work import HandJigs, template_facts
+from jigmaker.proof.words.mark_findings import mark_findings
 from jigmaker.trestle.fixings import leg_marks
 from jigmaker.trestle.solve import solve
 
@@ -134,3 +138,45 @@ def test_holes_lettered_for_the_other_hand_are_found():
     )
     spoilt = with_part_of_kit(folder, told)
     assert judged(spoilt, cut_parts(spoilt, before)[0]).count(336) >= 2
+
+
+@cache
+def lettered():
+    """(the whole kit as made with its marks, what the judge knows of it by finished sizes)."""
+    shop = replace(SHOP, machine=replace(SHOP.machine, compensation="left out", marking="score"))
+    folder = folder_of(DEMO, shop, with_sheets=False)
+    kit, jig = as_measured(folder)
+    template = template_as_cut(folder, [part.cut for part in kit.parts.values()])
+    return make_kit(solve(DEMO), shop), KitFacts(kit, jig, folder.kit, HandJigs(template=template))
+
+
+def said(slug, change):
+    """Codes of what is wrong with the words on a part that the maker hands on changed."""
+    kit, facts = lettered()
+    part, cut = change(next(part for part in kit.parts if part.slug == slug)), facts.kit.parts[slug].cut
+    mutant = MeasuredPart(replace(cut, declared=told_part(part, cut.declared.files)))
+    alone = replace(facts.kit, parts={**facts.kit.parts, slug: mutant})
+    return {finding.code for finding in mark_findings(replace(facts, kit=alone), only=slug)}
+
+
+WORDS = {
+    "the holes' hands": (PLATE, "hand", {"R": "L", "L": "R"}, 601),
+    "the marked face's hand": (PLATE, "face", {"THIS FACE FOR R": "THIS FACE FOR L"}, 601),
+    "the drill": (PLATE, "drill", {"DRILL 5.5 mm": "DRILL 5.6 mm"}, 602),
+    "the lips' hands": (HEAD, "hand", {"HEAD OF LEGS IN L": "HEAD OF LEGS IN R"}, 601),
+    "a gap that must not show": (HEAD, "gap", {"NO GAP: TURN LEG OVER": "GAP: TURN LEG OVER"}, 601),
+}
+
+
+@pytest.mark.parametrize("name", WORDS)
+def test_a_wrong_word_on_it_is_found(name):
+    """As it is made nothing is; the letters of all its holes, both lips and its figures are judged."""
+    slug, fact, words, code = WORDS[name]
+
+    def other(part):
+        marks = [replace(m, text=words.get(m.text, m.text)) if m.fact == fact else m for m in part.marks]
+        assert tuple(marks) != part.marks
+        return replace(part, marks=tuple(marks))
+
+    assert said(slug, lambda part: part) == set()
+    assert code in said(slug, other)
