@@ -53,8 +53,7 @@ def screw_sizes(thickness_mm: float, unit: Unit) -> tuple[ScrewSize, ...]:
     sizes = []
     if unit == "mm":
         diameter, metric = next(row[1:] for row in _METRIC if thickness_mm >= row[0])
-        # A pilot is a share of the screw's core: less in soft wood, which the thread pushes aside, nearly all in hard
-        # wood.
+        # A pilot is a share of the screw's core, in soft wood less than in hard, for soft wood the thread pushes aside.
         soft, hard = (_drill(diameter * CORE * share, 0.5) for share in (SOFT_PILOT, HARD_PILOT))
         for long in metric:
             sizes.append(ScrewSize(f"{diameter} × {text(long)}", diameter, float(long), soft, hard, diameter + 0.5))

@@ -15,24 +15,19 @@ from jigmaker.geometry.tolerance import SHARED_FLANK_DEG, TOUCH_MM
 from jigmaker.geometry.vectors import dot
 from jigmaker.job.job import Job
 from jigmaker.job.practice import (
-    BUSH_MM,
-    CUTTER_MM,
     FENCE_SCREW,
-    OFF_CENTRE_MM,
     PRACTICE,
     STOP_BOLT,
-    fit_word,
 )
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.holding import SCREW_CLEAR_MM
-from jigmaker.proof.checks.measured import Unmeasured, missing_finding
+from jigmaker.proof.checks.measured import Unmeasured
 from jigmaker.proof.expected import as_glued, board, directions, leg
 from jigmaker.proof.expected_numbers import (
     expected_angles,
     expected_brace,
     expected_foot,
     expected_housing,
-    expected_jig,
     expected_leg,
 )
 from jigmaker.proof.records import DeclaredKit
@@ -44,6 +39,7 @@ from jigmaker.proof.words.known_buying import bought_facts, screw_facts, timber_
 from jigmaker.proof.words.known_directions import jig_directions, timber_directions
 from jigmaker.proof.words.known_first_off import first_off_facts
 from jigmaker.proof.words.known_hand_work import HandJigs
+from jigmaker.proof.words.known_jig import jig_facts, router_facts
 from jigmaker.proof.words.known_marking import marking_facts
 from jigmaker.proof.words.known_tape import tape_facts
 from jigmaker.record import dataclass
@@ -80,14 +76,6 @@ _OF_SHOP = {
 }
 """Facts that are what shop.toml says: the shop's field of each."""
 
-_OF_ROUTER = {
-    "router.bush": "bush_mm",
-    "router.cutter": "cutter_mm",
-    "router.cutter_reach": "cutter_reach_mm",
-    "router.stops": "stops",
-}
-"""Facts that are what shop.toml says of the hand router: the router's field of each."""
-
 
 @dataclass(frozen=True)
 class KitFacts:
@@ -112,7 +100,7 @@ class KitFacts:
             **{name: figure.mm for name, figure in PRACTICE.items()},
             **timber_directions(job),
             **(jig_directions(self.jig) if shop.routs_housings else {}),
-            **(_jig(self.jig) | _router(job, shop) if shop.routs_housings else {}),
+            **(jig_facts(self.jig) | router_facts(job, shop) if shop.routs_housings else {}),
             **_gauges(job, shop),
             **_counts(job, self.declared),
             **bought_facts(job, self.declared, shop, self.kit.saw_kerf_mm),
@@ -190,64 +178,6 @@ def _together(job: Job, shop: Shop, each: list[KnownFacts], saw_kerf_mm: float) 
     shared = ("cut.brace.", "cut.top.") if "top.length" in found else ("cut.brace.",)
     own = timber_facts(job, shop, saw_kerf_mm)
     return found | {name: value for name, value in own.items() if name.startswith(shared)}
-
-
-def _jig(jig: JigAsCut) -> KnownFacts:
-    """The jig's settings; its standoff and what clamps take as the parts were cut."""
-    job, shop = jig.job, jig.shop
-    # As declared, which is held to the bearers as cut.
-    standoff = jig.settings.get("standoff", jig.standoff_mm)
-    figures = expected_jig(job, shop, standoff)
-    pieces = jig.pieces("R")
-    strips = [piece.solid.bounds[0][1] for piece in pieces if piece.name.startswith(("fence", "back strip"))]
-    others = [piece.solid.bounds[0][1] for piece in pieces if not piece.name.startswith(("fence", "back strip"))]
-    if not strips or not others:
-        raise Unmeasured(missing_finding("housing jig", "kit.json places no fence, no back strip or nothing else"))
-    # An offcut reaches from stop to stop, or is as long as a plate for one hand.
-    long, plate = jig.stop_plane("R") - jig.stop_plane("L"), jig.plate("R").cut.material.bounds
-    floor = jig.plate("R").declared.thickness_mm + standoff
-    # Projections before the last: the walls are trimmed in steps alike, none deeper than takes as much wood as a full
-    # cut; the last of them leaves the floor.
-    depth, deepest = figures["projection_mm"] - floor, PRACTICE["practice.pass"].mm
-    walls = depth - min(deepest, depth)
-    trim = shop.router.cutter_mm * deepest / PRACTICE["practice.inside"].mm
-    count = max(shop.router.stops - 1, ceil(walls / trim - 1e-9)) if walls else 0
-    stops = tuple(floor + walls * (i + 1) / count for i in range(count))
-    return {
-        "angles.plate_tilt": figures["plate_tilt_deg"],
-        "jig.plate_tilt": figures["plate_tilt_deg"],
-        "jig.board_lean": figures["plate_tilt_deg"],
-        "jig.standoff": standoff,
-        "jig.guide_offset": figures["guide_offset_mm"],
-        "jig.slot_width": figures["slot_width_mm"],
-        "jig.bush_play": figures["slot_width_mm"] - shop.router.bush_mm,
-        "jig.projection": figures["projection_mm"],
-        "jig.joint": shop.sheet.thickness_spread_mm + shop.sheet.joint_clearance_mm,
-        "jig.mortise": shop.sheet.thickness_mm + shop.sheet.thickness_spread_mm + shop.sheet.joint_clearance_mm,
-        "jig.sheet": shop.sheet.thickness_mm,
-        "jig.throat": AsCut(job.top.width_mm + (min(strips) + min(others)) / 2),
-        "jig.off_cut": AsCut(long if jig.plate("R") is jig.plate("L") else plate[2] - plate[0]),
-        "jig.stop_to_stop": AsCut(long),
-        "stops.before_last": stops,
-        **{f"stops.{number}": mm for number, mm in enumerate(stops, 1)},
-    }
-
-
-def _router(job: Job, shop: Shop) -> KnownFacts:
-    """The router as the shop gives it, and how a leg goes into a housing that it has cut."""
-    clearance, bearing = job.housing.clearance_mm, shop.router.is_bearing_guided
-    off = 2 * shop.machine.accuracy_mm + CUTTER_MM + (0.0 if bearing else BUSH_MM)
-    # At the worst leg and housing are each off by what machine, cutter and bush may be, the same way.
-    least, most = clearance - off, clearance + off + (0.0 if bearing else 2 * OFF_CENTRE_MM)
-    return {
-        **{name: getattr(shop.router, field) for name, field in _OF_ROUTER.items()},
-        **({"router.bearing": "BEARING"} if bearing else {}),
-        "play.as_cut_least": least,
-        "play.as_cut_most": most,
-        "fit.asked": fit_word(clearance),
-        "fit.as_cut_least": fit_word(least),
-        "fit.as_cut_most": fit_word(most),
-    }
 
 
 def _gauges(job: Job, shop: Shop) -> KnownFacts:
