@@ -74,3 +74,20 @@ def test_parts_are_solid_at_their_size():
     strip = next(part for part in kit.parts if part.slug == "fence-or-back-strip")
     area = strip.outline.area - sum(abs(hole.contour.area) for hole in strip.holes)
     assert part_solid(strip).volume == pytest.approx(area * strip.thickness_mm, rel=1e-4)
+
+
+@pytest.mark.parametrize("thickness", [8.6, 9.4])
+@pytest.mark.parametrize("name", ["demo", "a"])
+def test_the_stop_plane_stays_where_it_is_on_a_thinner_or_thicker_sheet(name, thickness):
+    """The stop is bolted to an end bearer's outer face, so that is what stays: the inner face comes or goes."""
+    parts = [part for part in KITS[name].parts if part.slug.startswith("end-bearer")]
+    spans = []
+    for part in parts:
+        for each in (part, part.of_thickness(thickness)):
+            solids = [part_solid(each).placed(place.assembly_from_part) for place in each.placements]
+            spans.append([(solid.bounds[0][0], solid.bounds[1][0]) for solid in solids])
+    for asked, made in zip(spans[::2], spans[1::2], strict=True):
+        for (low, high), (new_low, new_high) in zip(asked, made, strict=True):
+            outer, inner = ((high, new_high), (low, new_low)) if high > 0 else ((low, new_low), (high, new_high))
+            assert outer[0] == pytest.approx(outer[1], abs=1e-9)
+            assert abs(inner[0] - inner[1]) == pytest.approx(abs(thickness - 9.1), abs=1e-9)
