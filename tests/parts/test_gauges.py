@@ -81,6 +81,7 @@ def told_to_dress(part):
     arrows = [tuple(mark.strokes) for mark in part.marks if not mark.text and len(mark.strokes) == 2]
     for shaft, _ in arrows:
         (x0, y0), (x1, y1) = shaft.segments[0].start, shaft.segments[-1].end
+        assert min(abs(x1 - x0), abs(y1 - y0)) < 1e-9  # square to its wall
         yield shapely.Point(x1, y1), 0 if abs(x1 - x0) < abs(y1 - y0) else 90
     for mark in part.marks:
         if mark.text.startswith("DRESS") and not arrows:
