@@ -8,6 +8,7 @@ import pytest
 import shapely
 from hand_guides_on_solids import along_cheek, board_at, floor_plane, pieces, timber_from_guide
 from jig_on_solids import SEATS, as_cut, at_seat, board, ideal_housing, leg
+from joint_plays import joint_plays
 from sample_jobs import DEMO, HAND_SHOP, JOB_A, JOB_B, random_jobs
 
 from jigmaker.findings import errors_in
@@ -119,38 +120,19 @@ def test_the_guide_stands_on_the_edge_and_against_face_and_end(name):
                     assert solid.moved(by).common(wood).volume > 1e-4, (label, hand)
 
 
-def tenons(whole, part, frame, mortise):
-    """Boxes of what other pieces put through a mortise half-way through its part, part frame."""
-    (low_x, low_y, high_x, high_y), middle = mortise.contour.bounds, part.thickness_mm / 2
-    axes = (frame.x_axis, frame.y_axis, frame.z_axis)
-    back = Frame(frame.inside((0, 0, 0)), *(tuple(axis[i] for axis in axes) for i in range(3)))
-    for _, other, _, solid in whole:
-        if other is not part:
-            slice_ = solid.placed(back).kept_below((0, 0, middle + 0.01), (0, 0, 1))
-            for piece in slice_.kept_below((0, 0, middle - 0.01), (0, 0, -1)).pieces():
-                (x0, y0, _), (x1, y1, _) = piece.bounds
-                if low_x < (x0 + x1) / 2 < high_x and low_y < (y0 + y1) / 2 < high_y:
-                    yield x0, y0, x1, y1
-
-
 @pytest.mark.parametrize("name", ["demo", "a", "b", "random 0"])
 def test_every_mortise_has_one_tenon_with_its_play_on_all_four_sides(name):
     """The shop's joint clearance across, half of it at either side, or all of it behind what is pressed against a wall;
     0.1 mm at both ends (as the housing jig's joints).
     """
     _, shop, parts = made(name)
-    joint, found = shop.sheet.joint_clearance_mm, 0
+    joint, found = shop.sheet.joint_clearance_mm, []
     for assembly, hand in (("housing saw guide", "R"), ("housing saw guide", "L"), ("paring guide", "R")):
-        whole = pieces(parts, assembly, hand)
-        for _, part, frame, _ in whole:
-            for mortise in (hole for hole in part.holes if hole.name.startswith("mortise")):
-                m = mortise.contour.bounds
-                ((x0, y0, x1, y1),) = tenons(whole, part, frame, mortise)
-                plays = sorted([sorted((x0 - m[0], m[2] - x1)), sorted((y0 - m[1], m[3] - y1))])
-                across = (0, joint) if "end stop" in mortise.name else (joint / 2, joint / 2)
-                assert [*plays[0], *plays[1]] == pytest.approx([*across, 0.1, 0.1], abs=1e-6), mortise.name
-                found += 1
-    assert found == 2 * 12 + 6
+        found += joint_plays([each[1:] for each in pieces(parts, assembly, hand)])
+    assert len(found) == 2 * 12 + 6
+    for mortise, plays in found:
+        across = (0, joint) if "end stop" in mortise else (joint / 2, joint / 2)
+        assert plays == pytest.approx([*across, 0.1, 0.1], abs=1e-6), mortise
 
 
 def cut_out(job, shop, parts, hand):

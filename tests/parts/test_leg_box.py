@@ -8,6 +8,7 @@ from math import acos, degrees, radians, sqrt, tan
 import pytest
 import shapely
 from jig_on_solids import as_cut
+from joint_plays import joint_plays
 from leg_box_on_solids import board_in_box, lying, pieces, saw_at_work, saw_frame, sawn, slot_lines, wanted
 from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, JOB_A, JOB_B, random_jobs
 
@@ -236,3 +237,12 @@ def test_it_stands_flat_on_the_bench(name):
     bench = bodies["leg box bottom"].bounds[0][2]
     (hooked,) = [label for label, solid in bodies.items() if solid.bounds[0][2] < bench - 1e-9]
     assert "near" in hooked and bodies[hooked].bounds[0][2] < bench - 5
+
+
+@pytest.mark.parametrize("name", ["90/75", "90/90"])
+def test_walls_and_strips_have_their_play_in_the_bottom(name):
+    """The shop's joint clearance shared out on both sides, 0.1 mm at both ends, as in the housing jig."""
+    _, shop, parts, _ = made(name)
+    half, found = shop.sheet.joint_clearance_mm / 2, joint_plays(list(pieces(parts).values()))
+    assert len(found) == 4
+    assert all(plays == pytest.approx([half, half, 0.1, 0.1], abs=1e-6) for _, plays in found), found

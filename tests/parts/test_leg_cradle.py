@@ -8,6 +8,7 @@ import pytest
 import shapely
 from cradle_on_solids import TURNED, angle_deg, blade, differences, leg_place, pieces, sawn, wanted
 from jig_on_solids import as_cut
+from joint_plays import joint_plays
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B, random_jobs
 
 from jigmaker.findings import errors_in
@@ -222,3 +223,12 @@ def test_where_none_is_wanted_none_is_made_and_nothing_is_said():
     """At a splay of 90 the leg lies flat on the table; a saw that tilts, or a hand, needs no cradle."""
     for job, shop in ((leaning(80, 90), PLAIN), (DEMO, DEMO_SHOP)):
         assert leg_cradle_parts(solve(job), shop) == () and list(check_leg_cradle(solve(job), shop)) == []
+
+
+@pytest.mark.parametrize("name", ["demo", "60/86", "random 0"])
+def test_cross_pieces_have_their_play_in_the_ribs(name):
+    """The shop's joint clearance shared out on both sides, 0.1 mm at both ends, as in the housing jig."""
+    _, _, shop, parts = made(name)
+    half, found = shop.sheet.joint_clearance_mm / 2, joint_plays([each[1:] for each in pieces(parts)])
+    assert len(found) == 4
+    assert all(plays == pytest.approx([half, half, 0.1, 0.1], abs=1e-6) for _, plays in found), found

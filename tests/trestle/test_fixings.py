@@ -315,6 +315,18 @@ def test_the_narrowest_brace_that_takes_a_screw(depth, places):
     assert [mark.from_top_mm for mark in (braces.marks if braces else ())] == places
 
 
+@pytest.mark.parametrize("thickness", [60, 75, 90])
+def test_screws_enter_no_farther_apart_than_quarters_of_a_thick_board(thickness):
+    """The middles of its two halves, to a millimetre: farther apart the arrises of the board are near, and wood that
+    swells between two screws splits (common practice, no source).
+    """
+    job = in_top(160, thickness)
+    screws = [screw for screw in fixings(solve(job)).screws if screw.joins == "leg to board"]
+    depths = [-add(screw.at, scale(screw.direction, job.leg.thickness_mm))[2] for screw in screws]
+    assert thickness / 4 <= min(depths) and max(depths) <= thickness * 3 / 4
+    assert thickness * 3 / 4 - max(depths) < 1.0
+
+
 def test_heights_of_the_pattern_lie_within_those_of_another_rule():
     """12 mm along the leg and 10 mm of board over the screw where it enters; 6 mm of board under a tip 25 mm in it.
 
