@@ -6,9 +6,10 @@ import pytest
 from plain_parts import box
 
 from jigmaker.cutting.offset import offset, widest_tool
+from jigmaker.cutting.track import Track, meetings
 from jigmaker.errors import TooNarrow
 from jigmaker.geometry.frames import Point
-from jigmaker.geometry.outline import Arc, Circle, Contour, Outline
+from jigmaker.geometry.outline import Arc, Circle, Contour, Line, Outline
 
 # Two cutting services' worked examples for a kerf of 0.2 mm, read the other way: what to draw to get the size.
 # snijlab.nl/en/p/495/kerf-width: drawn 2 x 4 gives a part of 1.8 x 3.8 and an opening of 2.2 x 4.2.
@@ -97,6 +98,24 @@ def test_line_and_arc_meet_sharply_where_their_paths_cross() -> None:
     reach = sqrt(17**2 - 3**2)
     assert sorted(moved.corners) == [pytest.approx((-reach, 3), abs=1e-9), pytest.approx((reach, 3), abs=1e-9)]
     assert [s.radius for s in moved.segments if isinstance(s, Arc)] == [pytest.approx(17, abs=1e-9)]
+
+
+def test_circles_and_lines_meet_where_they_are_known_to() -> None:
+    """Round (0, 0) and round (7, 7), both of radius 5: in (3, 4) and (4, 3), for 3, 4 and 5 make a right angle. A line
+    up at x = 3 meets the first in (3, 4) and (3, -4), the one from (7, 0) to (0, 7) in the same two as the second.
+    """
+    one = Track(Arc((5, 0), (3, 4), tan(asin(4 / 5) / 4)), 0.0)
+    two = Track(Arc((7, 2), (4, 3), -tan(asin(3 / 5) / 4)), 0.0)
+    up, slanted, beyond = (Track(Line(*ends), 0.0) for ends in (((3, 9), (3, 8)), ((7, 0), (0, 7)), ((9, 0), (0, 9))))
+    for pair, wanted in (
+        ((one, two), [(3, 4), (4, 3)]),
+        ((one, up), [(3, -4), (3, 4)]),
+        ((one, slanted), [(3, 4), (4, 3)]),
+        ((one, beyond), []),
+        ((up, slanted), [(3, 4)]),
+    ):
+        for met in (meetings(*pair), meetings(*reversed(pair))):
+            assert [pytest.approx(at) for at in sorted(met)] == wanted
 
 
 def test_two_arcs_meet_sharply_where_their_paths_cross() -> None:
