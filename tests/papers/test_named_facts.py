@@ -38,6 +38,7 @@ from jigmaker.proof.use.housing_saw import guides_as_cut
 from jigmaker.proof.use.leg_box import box_as_cut
 from jigmaker.proof.words.known_facts import KitFacts
 from jigmaker.proof.words.known_files import file_facts
+from jigmaker.proof.words.known_hand_work import HandJigs
 from jigmaker.proof.words.paper_findings import named_papers, paper_findings
 from jigmaker.sheets.place import place
 from jigmaker.trestle.solve import solve
@@ -114,7 +115,7 @@ def made(name):
     told = replace(folder.kit, hashes=dict.fromkeys(papers, ""))
     kit, jig = as_measured(folder)
     cut = [part.cut for part in kit.parts.values()]
-    facts = KitFacts(kit, jig, told, guides_as_cut(folder, cut), box_as_cut(folder, cut))
+    facts = KitFacts(kit, jig, told, HandJigs(guides_as_cut(folder, cut), box_as_cut(folder, cut)))
     return papers, told, job, facts.table | file_facts(folder)
 
 

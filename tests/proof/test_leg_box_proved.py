@@ -21,6 +21,7 @@ from jigmaker.proof.checks.simulate import cut_parts
 from jigmaker.proof.use.fit import as_measured
 from jigmaker.proof.use.leg_box import box_as_cut, leg_box_findings, wrong_turns_deg
 from jigmaker.proof.words.known_facts import KitFacts
+from jigmaker.proof.words.known_hand_work import HandJigs
 from jigmaker.proof.words.mark_findings import mark_findings
 from jigmaker.trestle.solve import solve
 
@@ -235,7 +236,7 @@ def test_a_wrong_word_on_the_box_is_found(name):
         lines = [mark for mark in part.marks if mark.fact == fact]
         marked = replace(part, marks=(*others, replace(lines[0], text=words)))
         alone = MeasuredPart(replace(kit.parts[slug].cut, declared=told_part(marked, kit.parts[slug].declared.files)))
-        facts = KitFacts(replace(kit, parts={**kit.parts, slug: alone}), jig, folder.kit, None, box)
+        facts = KitFacts(replace(kit, parts={**kit.parts, slug: alone}), jig, folder.kit, HandJigs(box=box))
         return {finding.code for finding in mark_findings(facts, only=slug)}
 
     assert codes(said) == set() and code in codes(put)
