@@ -5,15 +5,14 @@ crosses the leg's middle. The leg lies on its outer wide face with its head to t
 axis along (sin phi, cos phi), phi the face angle. A level plane of the trestle is then square to x but for its lean:
 x = -(z - zw / 2) cot b, b the splay, so that the saw's top leans toward the head.
 
-       from above        x = 0            The walls stand square to the saw's line and the leg lies askew between them:
-      ____________________|_________      so a slot is a plain slit in the wall's plane that guides over the wall's
-     |            ________|________ |     whole thickness. Both ends of a leg are parallel and one slot serves them:
-     |   ___     |____far wall_____||     the leg is slid along, never turned.
-     |  |___strip_______/ /   _____ |
-     |   leg ____________/  _/strip||     from the left       \\ back of the saw, on the walls' tops, z = zw
-     |______/____________ _/________|                          \\
-     |           |___near wall_____||     ---------------------- \\ leg's upper face, z = t
-     |____________________|_________|     ========================= z = 0; teeth at z = -1
+    from above                               from the operator: the slot leans toward the head
+     ________________|x = 0_________          ________\\__________  z = zw: here lands the back of the saw
+    |         =======|far wall=     |        |         \\         |
+    |    ____________|__________/__/|        |          \\        |  z = t, the leg's upper face
+    |_/_/    leg     |       ______/|        |___________\\_______|  z = 0; the teeth come down to z = -1
+    |/______/________|______/       |
+    |         =======|near wall     |        The walls stand square to the saw's line, the leg lies askew between them:
+    |________________|______________|        so a slot is a plain slit that guides over the wall's whole thickness.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -37,6 +36,7 @@ from jigmaker.parts.text_box import Box, fill_inside
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine, stretch
 from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.wording import at_least
 from jigmaker.units import caliper_text, length_text
 
 LEG_BOX = "leg box"
@@ -138,9 +138,15 @@ class BoxLayout:
         return PlaneFrame(0.0, 0.0, 90 - self.face_deg)
 
     @property
-    def stroke_left(self) -> float:
-        """How much of the saw's length is left to move once both walls are covered."""
-        return self.saw.length_mm - 2 * (self.wall_face + self.sheet)
+    def least_saw_depth(self) -> float:
+        """The saw's least depth: its walls guide it over the leg."""
+        lean = self.saw.back_mm / 2 * cosine(self.splay_deg)
+        return (self.leg_thickness + LEAST_GUIDED_MM + UNDER_LEG_MM + lean) / sine(self.splay_deg)
+
+    @property
+    def least_saw_length(self) -> float:
+        """The saw's least length: both walls covered, and a stroke besides."""
+        return 2 * (self.wall_face + self.sheet) + LEAST_STROKE_MM
 
     def slot_x(self, z: float, side: int) -> float:
         """x of the slot's left face (side -1), its middle (0) or its right face (1) at a height."""
@@ -166,16 +172,16 @@ def lay_out_box(trestle: Trestle, shop: Shop) -> BoxLayout:
 _LIMITS: tuple[tuple[int, Callable[[BoxLayout], tuple[float, float]], str, str, str], ...] = (
     (
         231,
-        lambda lay: (lay.wall_top - lay.leg_thickness, LEAST_GUIDED_MM),
-        "the hand saw is too shallow for the leg box: over the leg its walls guide it along {0}",
-        "use a deeper saw: {1} must be guided",
+        lambda lay: (lay.saw.depth_mm, lay.least_saw_depth),
+        "the hand saw reaches {0}, the leg box needs {1}: through the leg and along its walls over it",
+        "use a saw {1} deep or more, or thinner legs",
         "shop hand_saw.depth",
     ),
     (
         232,
-        lambda lay: (lay.stroke_left, LEAST_STROKE_MM),
-        "the hand saw is too short for the leg box: {0} are left to move it",
-        "use a longer saw: {1} must be left",
+        lambda lay: (lay.saw.length_mm, lay.least_saw_length),
+        "the hand saw is {0} long, the leg box needs {1}: over both walls and to move it",
+        "use a saw {1} long or more, or narrower legs",
         "shop hand_saw.length",
     ),
     (
@@ -196,7 +202,8 @@ def check_leg_box(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
         value, least = measure(lay)
         if value < least - TOUCH_MM:
             told, wanted = length_text(value, unit), length_text(least, unit)
-            yield Finding(code, says.format(told), do.format(told, wanted), key, value=told, limit=wanted)
+            do = do.format(told, at_least(least, unit))
+            yield Finding(code, says.format(told, wanted), do, key, value=told, limit=wanted)
 
 
 def turned_deg(trestle: Trestle) -> dict[str, float]:
