@@ -203,7 +203,12 @@ def test_a_wide_cutter_leaves_the_cradle_whole(cutter, sheet):
 WITHOUT = {
     "too high": (replace(DEMO, rake_deg=70.0, splay_deg=65.0, height_mm=900.0), {}, 236, "leg box"),
     "one of the sizes too high": (replace(JOB_A, further_sizes=(Size(2, 980.0, 1240.0),)), {}, 236, "over 200 mm"),
-    "saw too small": (DEMO, {"leg_saw": LegSaw("plain", 55.0)}, 237, "stands 57.09 mm high at the blade"),
+    "saw too small": (
+        DEMO,
+        {"leg_saw": LegSaw("plain", 55.0)},
+        237,
+        "57.1 mm high at the blade and the saw cuts 55 mm",
+    ),
     "short sheet": (DEMO, {"sheet": replace(PLAIN.sheet, length_mm=380, width_mm=300)}, 238, "use a longer sheet"),
     "narrow leg": (replace(DEMO, leg=replace(DEMO.leg, width_mm=22.0)), {}, 239, "thinner sheet"),
 }

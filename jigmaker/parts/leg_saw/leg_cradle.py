@@ -39,6 +39,7 @@ from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, stretch, tangent
 from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.records import Trestle
+from jigmaker.trestle.wording import at_least
 from jigmaker.units import fixed, length_text
 
 LEG_CRADLE = "sloping cradle"
@@ -183,35 +184,35 @@ def lay_out_cradle(trestle: Trestle, shop: Shop) -> CradleLayout:
     )
 
 
-_BY_HAND = 'mark the legs\' ends with the bevel and saw them by hand, or write kind = "hand" for a leg box'
+_BY_HAND = 'saw the legs by hand to lines marked with the bevel, or in a leg box with kind = "hand"'
 
 _LIMITS: tuple[tuple[int, Callable[[CradleLayout, Shop], tuple[float, float]], str, str, str], ...] = (
     (
         236,
         lambda lay, shop: (lay.seat(lay.ends[0]) + CLAMPED_OVER_MM, HIGHEST_MM),
-        "a sloping cradle for these legs would be {0} high, and over {1} a leg cannot be clamped on it",
+        "a sloping cradle for these legs would be {0} high, and over {1} a leg cannot be clamped to it",
         _BY_HAND,
         "shop leg_saw.kind",
     ),
     (
         237,
         lambda lay, shop: (lay.height_to_cut, shop.leg_saw.capacity_mm or 0.0),
-        "on its sloping cradle a leg stands {0} high at the blade, the saw cuts {1}",
-        f"use a saw that cuts higher; or {_BY_HAND}",
+        "on a sloping cradle a leg stands {0} high at the blade and the saw cuts {1}",
+        f"use a saw that cuts higher, {_BY_HAND}",
         "shop leg_saw.capacity",
     ),
     (
         238,
         lambda lay, shop: _over_sheet(lay, shop),
-        "the sloping cradle's ribs are {0} long with their cut, the sheet less its margins is {1}",
-        f"use a longer sheet; or {_BY_HAND}",
+        "a sloping cradle's ribs measure {0} with their cut and the sheet less its margins {1}",
+        f"use a longer sheet, {_BY_HAND}",
         "shop sheet.length",
     ),
     (
         239,
         lambda lay, shop: (lay.least_between - lay.between, 0.0),
-        "under a leg so narrow the sloping cradle's ribs lack {0} of room for the pieces between them",
-        f"cut the kit from a thinner sheet; or {_BY_HAND}",
+        "under a leg so narrow a sloping cradle's ribs lack {0} of room for the pieces between them",
+        f"cut the kit from a thinner sheet, {_BY_HAND}",
         "shop sheet.thickness",
     ),
 )
@@ -239,8 +240,8 @@ def check_leg_cradle(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     for code, measure, says, do, key in _LIMITS:
         value, most = measure(lay, shop)
         if value > most + TOUCH_MM:
-            told, limit = length_text(value, unit), length_text(most, unit)
-            says = f"{says.format(told, limit)}; the kit is made without one"
+            told, limit = at_least(value, unit), length_text(most, unit)
+            says = f"{says.format(told, limit)}, so the kit has no cradle"
             yield Finding(code, says, do, key, severity="caution", value=told, limit=limit)
 
 
