@@ -22,8 +22,6 @@ from jigmaker.papers.wording import plus_minus
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.solids import assembled, board_under_jig
-from jigmaker.trestle.cut_list import cut_list
-from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.html import write_html
 
@@ -255,34 +253,6 @@ def test_tapes_and_saws_are_told_what_they_can_read(documents, name) -> None:
                 assert int(shown[1]) <= 32, row
 
 
-def _in_top(thickness_mm: float) -> Job:
-    """The demo in a narrower and thinner top board."""
-    return replace(DEMO, top=replace(DEMO.top, thickness_mm=thickness_mm, width_mm=90.0), splay_deg=84.0, rake_deg=84.0)
-
-
-def test_without_room_for_screws_nothing_is_said_of_them() -> None:
-    """No step, no table and no picture of screws; the top board has no hold for them."""
-    kit = make_kit(solve(_in_top(26.0)), DEMO_SHOP)
-    found = fixings(kit.trestle)
-    assert not found.legs
-    page = next(page for page in setup_document(Bench(kit, ())).pages if page.title.startswith("100 "))
-    lines = text_of(page).splitlines()
-    told = [line for line in lines[1:] if "screw" in line]
-    assert lines[0] == "100 Glue, without screws in the legs"
-    assert not [line for line in told if re.search("leg|hold", line)]
-    assert "leg in R, from outside" not in " ".join(lines)
-
-
-def test_one_screw_a_leg_is_counted_and_told_where_two_find_no_room() -> None:
-    """On the sheet, under its picture and in the cut list: 6 trestles, 4 legs each."""
-    kit = make_kit(solve(_in_top(30.0)), DEMO_SHOP)
-    said = text_of(next(page for page in setup_document(Bench(kit, ())).pages if page.title.startswith("100 ")))
-    assert "24 screws 5.0 × 50" in said and "a second finds no room" in said and "each leg's screw is" in said
-    assert "leg: 1\n" in said and "leg: 2" not in said
-    row = next(row for row in cut_list(kit.trestle) if row.group == "screws" and row.what == "5.0 × 50")
-    assert row.note.startswith("one through each leg") and row.per_trestle == 4 + 8  # the same in the braces
-
-
 @pytest.mark.parametrize(
     ("bridges", "compensation", "is_written", "told"),
     [
@@ -379,18 +349,6 @@ def test_no_step_or_check_is_done_with_a_gauge_that_is_left_out(demo) -> None:
         assert named == [], page.title
     check = next(text_of(page) for page in bare.pages if page.title.startswith("50"))
     assert "base to the cutter's tip" in check and "caliper" in check
-
-
-def test_a_dry_joint_has_no_glue_and_one_screw_a_leg() -> None:
-    """Legs that come out again: nothing is glued, and each leg has the upper one of the two screws."""
-    job = replace(DEMO, housing=replace(DEMO.housing, joint="dry"))
-    page = next(page for page in sheets_of(job, DEMO_SHOP).pages if page.title.startswith("100 "))
-    said = text_of(page)
-    assert page.title == "100 Put together dry" and "24 screws" in said and "leg: 1" in said and "leg: 2" not in said
-    assert [line for line in said.splitlines() if "glue" in line.lower()] == [
-        "Press every leg home and against the near wall, without glue, its head flush with the top face."
-    ]
-    assert not [row for row in cut_list(solve(job)) if row.group == "glue"]
 
 
 def test_the_sheet_tells_in_words_how_a_leg_goes_in_and_the_worst_that_may_come_of_it():
