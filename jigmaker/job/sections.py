@@ -327,15 +327,8 @@ SHOP: tuple[Section, ...] = (
         (
             _names("leave_out", LEFT_OUT, '# ["coupon"]', "parts that are not wanted", "leave_out"),
             _optional("spares", "yes or no", "false leaves out the pieces that are spare", "true", 0, 0, default=True),
-            Rule(
-                "also",
-                "names",
-                "jigs that are wanted besides",
-                f'# ["{ALSO[0]}"]',
-                choices=ALSO,
-                required=False,
-                field="also",
-            ),
+            Rule("also", "names", "further jigs", f'# ["{ALSO[0]}"]', choices=ALSO, required=False, field="also"),
+            _optional("jaws", "length", "how far the vice opens, for leaning wedges", "# 150", 20, 600, "jaws_mm"),
         ),
     ),
     Section(

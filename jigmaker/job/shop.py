@@ -262,14 +262,14 @@ class FileChoices:
 
 @dataclass(frozen=True, slots=True)
 class KitChoices:
-    """What is cut of the kit: parts that are left out, by slug, whether spare pieces are cut, and further jigs.
-
-    also: jigs that are wanted besides, by their names in words; None leaves that to the shop.
+    """What is cut of the kit: parts that are left out, by slug, whether spare pieces are, and further jigs, by name;
+    None is as the shop needs. jaws_mm: how far the vice opens in which wedges hold the board, None if that is not said.
     """
 
     leave_out: tuple[str, ...] = ()
     spares: bool = True
     also: tuple[str, ...] | None = None
+    jaws_mm: float | None = None
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [kit] refuse; raises OutOfRange."""

@@ -61,6 +61,7 @@ _SHOP_IN_INCHES = {
     "hand_saw.length": "# 12",
     "chisel.blade": "# '5 1/2'",
     "leg_saw.capacity": "# '2 3/4'",
+    "kit.jaws": "# 6",
     "files.units": "in",
     "paper.size": "Letter",
     **{f"layers.{operation}.width": "0.004" for operation in ("mark", "inner", "outer", "bridge", "note")},

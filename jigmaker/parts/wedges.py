@@ -24,7 +24,7 @@ from jigmaker.parts.text_box import Box, fill_box
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import fixed
+from jigmaker.units import fixed, length_text
 
 ASSEMBLY = "wedges"
 STACKS = 2
@@ -296,7 +296,7 @@ def _marks(lay: WedgeLayout, family: str, shop: Shop) -> tuple[Mark, ...]:
 
 
 def check_wedges(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
-    """Cautions where wedges that the shop file asks for by name are not made, with what to do."""
+    """Cautions where wedges that the shop file asks for by name are not made, and where its vice does not take them."""
     lean_deg, asked = 90 - trestle.job.splay_deg, shop.kit.also or ()
     for name in ("clamping wedges", "leaning wedges"):
         if name not in asked:
@@ -308,4 +308,11 @@ def check_wedges(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
             do = "screw the legs, or clamp them to a block screwed to the board"
         else:
             continue
-        yield Finding(236, f"asks for {name}, which are not made: {says}", do, "shop kit.also", severity="caution")
+        yield Finding(246, f"asks for {name}, which are not made: {says}", do, "shop kit.also", severity="caution")
+    opens, lay = shop.kit.jaws_mm, lay_out_wedges(trestle, shop) if shop.kit.jaws_mm else None
+    apart = max((lay.jaws_apart(use) for use in lay.leanings), default=0.0) if lay else 0.0
+    if opens and opens < apart:
+        told, wanted = (length_text(mm, trestle.job.unit) for mm in (opens, apart))
+        says = f"the vice opens {told}, the board between its wedges needs {wanted}"
+        do = "clamp the board by the free band of the fence, or use a vice that opens as far"
+        yield Finding(247, says, do, "shop kit.jaws", value=told, limit=wanted, severity="caution")

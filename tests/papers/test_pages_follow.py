@@ -127,6 +127,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     # All that there are: template, and wedges of both kinds.
     "kit.also": ({"kit.also": ALSO}, {KIT, GUIDES, ROUTER, ROUT, GLUE}),
     # Braces are sawn without tilt, too.
+    "kit.jaws": ({"kit.jaws_mm": 90.0}, set()),  # what it does not take is told as the kit is made
     "leg_saw.kind": ({"leg_saw.kind": "hand", "hand_saw": HAND_SHOP.hand_saw}, {KIT, BOX, LEGS, BRACES}),
     "leg_saw.capacity": ({"leg_saw.kind": "plain", "leg_saw.capacity_mm": 70.0}, {KIT, CRADLE, LEGS, BRACES}),
     "housing_work.by": (

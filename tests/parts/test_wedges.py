@@ -263,6 +263,10 @@ def test_what_wedges_cannot_do_is_told_and_left_out():
     (slides,) = check_wedges(flat, ROUTED)
     assert slides.severity == "caution" and "26.00° off plumb" in slides.sentence()
     assert [part.slug for part in wedge_parts(flat, ROUTED)] == ["front-wedge", "back-wedge"]
+    narrow = replace(ROUTED, kit=replace(ROUTED.kit, jaws_mm=91.0))
+    (jaws,) = check_wedges(solve(DEMO), narrow)  # 91.7 mm, as the front wedge's setting says
+    assert "the vice opens 91 mm" in jaws.sentence() and "needs 91.7" in jaws.sentence()
+    assert not list(check_wedges(solve(DEMO), replace(ROUTED, kit=replace(ROUTED.kit, jaws_mm=92.0))))
     assert not list(check_wedges(upright, HAND_SHOP)) and not list(check_wedges(solve(DEMO), ROUTED))
 
 
