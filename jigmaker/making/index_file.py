@@ -13,6 +13,7 @@ from jigmaker.papers.index_page import FileGroup, index_page
 from jigmaker.papers.pictures.drilling_template import template_on_leg_picture
 from jigmaker.papers.pictures.hand_guides import saw_guide_on_board_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
+from jigmaker.papers.pictures.leaning_back import leaning_back_picture
 from jigmaker.papers.pictures.leg_box import leg_box_picture
 from jigmaker.papers.pictures.leg_cradle import leg_cradle_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
@@ -85,6 +86,9 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
     if plan.shop.saws_housings:
         picture = saw_guide_on_board_picture(plan.kit, "R")
         figures.append(shown(picture, "The saw guide on the board, for the R housings."))
+    if any(part.slug == "back-wedge" for part in plan.kit.parts):
+        picture = leaning_back_picture(plan.kit, "rout" if plan.shop.routs_housings else "saw")
+        figures.append(shown(picture, "The board leaning back between wedges, from its right end."))
     if any(part.assembly == LEG_CRADLE for part in plan.kit.parts):
         figures.append(shown(leg_cradle_picture(plan.kit, "first"), "A leg's first end on the sloping cradle."))
     if plan.shop.leg_saw.kind == "hand":

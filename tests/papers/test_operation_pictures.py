@@ -6,7 +6,7 @@ from math import dist, radians, sqrt, tan
 
 import pytest
 import shapely
-from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
+from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, HAND_SHOP, JOB_A, JOB_B
 
 from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Circle, bounds_of
@@ -58,20 +58,24 @@ def test_clamp_and_wedges_press_on_the_legs(name) -> None:
         assert 20.0 < bodies["floor"].bounds[1][1] - max(abs(leg.bounds[0][1]), leg.bounds[1][1]) < 60.0
 
 
-@pytest.mark.parametrize("name", ["demo", "a", "b"])
-def test_wedges_and_jaws_are_drawn_where_they_hold(name) -> None:
+@pytest.mark.parametrize(("name", "use"), [("demo", "rout"), ("a", "rout"), ("b", "saw")])
+def test_wedges_and_jaws_are_drawn_where_they_hold(name, use) -> None:
     """The wedges touch jaw and fence or strip, seen along the board, and stand in nothing that is drawn."""
-    bodies = {body.name: body.solid for body in leaning_bodies(make_kit(solve(JOBS[name]), WEDGES))}
-    fence = next(body for at, body in bodies.items() if at.startswith("fence"))
-    for wedge, jaw, leans in (("front wedge", "front jaw", fence), ("back wedge", "back jaw", bodies["back strip"])):
+    kit = make_kit(solve(JOBS[name]), HAND_SHOP)
+    bodies = {body.name: body.solid for body in leaning_bodies(kit, use)}
+    fence = next(body for at, body in bodies.items() if at.startswith("fence") or " fence" in at)
+    holds = [("front wedge", "front jaw", fence)]
+    holds += [("back wedge", "back jaw", bodies["back strip"])] if use == "rout" else []
+    for wedge, jaw, leans in holds:
         body = bodies[wedge]
         along = leans.bounds[0][0] - body.bounds[0][0]  # they are drawn beyond the board's end
         assert body.gap(bodies[jaw], 5.0) == pytest.approx(0, abs=1e-6)
         assert body.moved((along, 0.0, 0.0)).gap(leans, 5.0) == pytest.approx(0, abs=1e-6)
         assert body.moved((along, 0.0, 0.0)).common(leans).volume == pytest.approx(0, abs=0.01)
         assert body.common(bodies[jaw]).volume == pytest.approx(0, abs=0.01)
-    words = " ".join(label.text for label in leaning_back_picture(make_kit(solve(JOBS[name]), WEDGES)).labels)
+    words = " ".join(label.text for label in leaning_back_picture(kit, use).labels)
     assert "thick end up" in words and "thin end up" in words
+    assert ("the router does not slide" in words) == (use == "rout")
 
 
 @pytest.mark.parametrize("name", JOBS)

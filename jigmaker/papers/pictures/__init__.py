@@ -20,7 +20,7 @@ A picture is drawn for its own width_mm: shown at that width its letters are 2.5
     gluing_picture(trestle, kit)              the trestle on its flat reference, and both heads with their screws
     horn_picture(trestle)                     a head with its horn in the board's edge
     press_picture(trestle)                    a leg pressed along its near wall
-    leaning_back_picture(kit)                 the board leaning back until the plate is level, with wedges and jaws
+    leaning_back_picture(kit, use)            the board leaning back until the plate is level, with wedges and jaws
     words_picture(trestle)                    what the words of the papers name
 
 All are the same for the same input, to the last byte; angles on them name what they are off, with the complement.
