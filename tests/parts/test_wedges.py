@@ -252,6 +252,9 @@ def test_each_wedge_is_cut_once():
     for thickness, layers in ((4.0, 7), (6.0, 4), (9.0, 3), (12.2, 2), (18.0, 2), (19.05, 2), (25.0, 1)):
         shop = replace(shop_of(CLAMPING), sheet=replace(DEMO_SHOP.sheet, thickness_mm=thickness))
         assert count(shop) == {"clamping-wedge": 2 * layers}
+    thick = replace(DEMO_SHOP.sheet, thickness_mm=18.0, serves=("wedges",))
+    (alone,) = wedge_parts(solve(DEMO), shop_of(CLAMPING, further_sheets=(thick,)))
+    assert (alone.needed, alone.thickness_mm) == (4, 18.0)
 
 
 def test_what_wedges_cannot_do_is_told_and_left_out():
