@@ -260,6 +260,14 @@ def test_throw_is_what_one_sees_from_the_side():
     assert found(demo(splay_deg=84))[305].value == f"{round(720 / tan(radians(84)), 2)} mm"
 
 
+@pytest.mark.parametrize(("splay_deg", "is_told"), [(80, False), (81, True)])
+def test_a_low_trestle_with_a_usual_slope_stands_well(splay_deg, is_told):
+    """At 400 mm of height a lean of 1 in 6, the least that is usual, puts a foot 66.7 mm out: 70.5 mm are enough and
+    63.4 are not, though both are less than 100.
+    """
+    assert (305 in found(demo(height_mm=400, splay_deg=splay_deg))) == is_told
+
+
 @pytest.mark.parametrize(
     ("got", "wanted"),
     [

@@ -4,13 +4,14 @@ from dataclasses import replace
 from math import sqrt
 
 import pytest
-from sample_jobs import DEMO, JOB_A, JOB_B, a_job
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, JOB_A, JOB_B, a_job
 from trestle_on_solids import Y, brace, cut, directions, extent, housing, leg_as_cut
 
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import cross, dot, length, scale, unit
 from jigmaker.job.practice import SAW_KERF_MM
-from jigmaker.trestle.cut_list import cut_list, kerf_along_leg_mm
+from jigmaker.job.shop import LegSaw
+from jigmaker.trestle.cut_list import cut_list, kerf_along_leg_mm, turns_legs
 from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve
 
@@ -129,3 +130,15 @@ def test_legs_that_are_turned_between_their_cuts_have_a_blank_each():
     assert found.long_point_mm == row(DEMO, "leg").long_point_mm
     assert found.along_mm == pytest.approx(773.327 + 10 + 3.2, abs=1e-3)
     assert found.board_mm == pytest.approx(25 * found.along_mm) and "blank" in found.note
+
+
+@pytest.mark.parametrize(
+    ("kind", "splay_deg", "turned"),
+    [("plain", 78.0, True), ("plain", 90.0, False), ("tilting", 78.0, False), ("hand", 78.0, False)],
+)
+def test_legs_are_turned_on_a_saw_that_does_not_tilt(kind, splay_deg, turned):
+    """Both ends of a leg lie in one direction: a blade that leans cuts them one after another. An upright one cuts the
+    second only when the leg lies end for end; at a splay of 90 its mitre does both.
+    """
+    shop = replace(DEMO_SHOP, leg_saw=LegSaw(kind, 70.0 if kind == "plain" else None), hand_saw=HAND_SHOP.hand_saw)
+    assert turns_legs(solve(replace(DEMO, splay_deg=splay_deg)), shop) is turned
