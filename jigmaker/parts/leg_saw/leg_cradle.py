@@ -30,7 +30,7 @@ from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import LEAST_WEB_MM, OutlineCorner, PartOpening, across, drawn_part
 from jigmaker.parts.housing_saw.layout import ALONG_MM, TENON_SHORT_MM
-from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, named_inside
+from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, back_to_front, named_inside
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Mark, Part, Placement
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
@@ -327,44 +327,30 @@ def _fence_rib(lay: CradleLayout, shop: Shop) -> Part:
 
 
 def _cross_piece(lay: CradleLayout, name: str, x: float, shop: Shop) -> Part:
-    """Between the carrying ribs, with a tenon in each. Plane: y, z."""
-    near, far = lay.rib_faces[0], lay.rib_faces[1] - lay.sheet
+    """Between the carrying ribs, with a tenon in each. Plane: y from the middle between them, z."""
     low, high = lay.cross_tenon(x)
-    top, reach = lay.seat(x + lay.sheet) - FREE_MM, lay.sheet - TENON_SHORT_MM
-    half: list[tuple[float, float, str, bool]] = [
-        (far, FREE_MM, "shoulder, lower", False),
-        (far, low, "tenon, lower side", True),
-        (far + reach, low, "tenon, end", False),
-        (far + reach, high, "tenon, upper side", False),
-        (far, high, "shoulder, upper", True),
+    top, half = lay.seat(x + lay.sheet) - FREE_MM, lay.between / 2
+    tip = half + lay.sheet - TENON_SHORT_MM
+    far = [
+        OutlineCorner((half, FREE_MM), "far shoulder, lower"),
+        OutlineCorner((half, low), "far tenon, lower side", "tenon", True),
+        OutlineCorner((tip, low), "far tenon, end", "tenon"),
+        OutlineCorner((tip, high), "far tenon, upper side", "tenon"),
+        OutlineCorner((half, high), "far shoulder, upper", "edge", True),
+        OutlineCorner((half, top), "upper edge", "free"),
     ]
-    right = [
-        OutlineCorner((y, z), f"far {what}", "tenon" if "tenon" in what else "edge", relieved)
-        for y, z, what, relieved in half
-    ]
-    # The near side is the far side's mirror image, run the other way: each corner starts the piece that ended there.
-    mirrored = ["tenon, upper side", "tenon, end", "tenon, lower side", "shoulder, lower", ""]
-    left = [
-        OutlineCorner((near + far - y, z), f"near {what}", "tenon" if "tenon" in what else "edge", relieved)
-        for (y, z, _, relieved), what in zip(half[::-1], mirrored, strict=True)
-    ]
-    left[-1] = replace(left[-1], piece="lower edge", kind="free")
-    corners = [
-        *right,
-        OutlineCorner((far, top), "upper edge", "free"),
-        OutlineCorner((near, top), "near shoulder, upper"),
-        *left,
-    ]
+    near = [replace(c, at=(-c.at[0], c.at[1]), piece=c.piece.replace("far", "near")) for c in far]
+    corners = [*far, *back_to_front(near, OutlineCorner((0.0, 0.0), "lower edge", "free"))]
     part, at = drawn_part(f"cradle {name} cross piece", LEG_CRADLE, corners, shop)
-    plane = Frame((x, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
+    plane = Frame((x, lay.rib_faces[0] + half, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
     apart = across(
         part.features, "near shoulder, lower", "far shoulder, lower", "between the shoulders", "edge", lay.between
     )
     tall = across(part.features, "far tenon, lower side", "far tenon, upper side", "tenon, height", "tenon", high - low)
     # Between the shoulders, else over the tenons as well.
     boxes = (
-        Box(near + AWAY_MM, FREE_MM + AWAY_MM, far - AWAY_MM, top - AWAY_MM),
-        Box(near - reach + CLEAR_MM, low + CLEAR_MM, far + reach - CLEAR_MM, high - CLEAR_MM),
+        Box(AWAY_MM - half, FREE_MM + AWAY_MM, half - AWAY_MM, top - AWAY_MM),
+        Box(CLEAR_MM - tip, low + CLEAR_MM, tip - CLEAR_MM, high - CLEAR_MM),
     )
     names = [named_inside(part, part.slug, box.moved(-at[0], -at[1]), shop) for box in boxes]
     return replace(
