@@ -60,7 +60,6 @@ PRACTICE: dict[str, Practice] = {
     "limit.scribed": Practice(0.5),
     "limit.rock": Practice(0.2),
     "limit.height": Practice(1.0),
-    "practice.hand_away": Practice(150.0, "hands from a running blade: common practice, no source"),
     "practice.blank_over": Practice(5.0, "so that the blade has wood on both its sides: common practice, no source"),
     "practice.into_board": Practice(0.2, "so that no skin is left: common practice, no source"),
     "practice.pass": Practice(3.0, "deepest full cut of a hand-held router: common practice, no source"),
@@ -110,6 +109,9 @@ FENCE_SCREW: dict[Unit, str] = {
 }
 STOP_BOLT: dict[Unit, str] = {"mm": "M6 × 30", "in": 'M6 × 1 1/4" (or 1/4", the holes drilled out)'}
 """As the shops sell them: common practice, no source."""
+
+HANDS_AWAY: dict[Unit, str] = {"mm": "150 mm", "in": '6"'}
+"""How far hands stay from a running blade: common practice, no source."""
 
 SAW_KERF_MM = 3.2
 """What the blade of a table saw takes (common practice, no source)."""

@@ -9,7 +9,7 @@ from jigmaker.cutting.holding import SCREW_CLEAR_MM, How, holdings, is_told, nam
 from jigmaker.first_off.play import play
 from jigmaker.first_off.tape_checks import tape_checks
 from jigmaker.geometry.tolerance import TOUCH_MM
-from jigmaker.job.practice import FENCE_SCREW, PRACTICE, STOP_BOLT, fit_word
+from jigmaker.job.practice import FENCE_SCREW, HANDS_AWAY, PRACTICE, STOP_BOLT, fit_word
 from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.directions import direction_facts
 from jigmaker.papers.facts import Fact, ReadAs, of_all_sizes
@@ -303,6 +303,7 @@ def _fixed(bench: Bench) -> Iterator[Fact]:
     """What the jig is held by, and what is tried on it."""
     trestle, unit = bench.kit.trestle, bench.unit
     yield Fact("fence_screw", FENCE_SCREW[unit], "words")
+    yield Fact("hands_away", HANDS_AWAY[unit], "words")
     yield Fact("jig.off_cut", trial_piece_mm(trestle, bench.kit.shop), "rule")
     if not bench.kit.shop.routs_housings:
         return

@@ -69,6 +69,7 @@ def test_legs_are_sawn_on_the_cradle():
         "773.5 mm and 5 mm over at either end",
     ):
         assert told in words, told
+    assert 'Hands 6" from the blade' in sheet(PLAIN, "70", replace(DEMO, unit="in"))
     assert not re.search(r"\btilt|blade's top|Slide the board|each further leg|narrow edge down", words)
     assert "12.25° off square" in sheet(PLAIN, "37") and "BLADE THIS END at your right" in sheet(PLAIN, "37")
     assert "Plane the bevel of the top edge" in sheet(PLAIN, "80") and not re.search(

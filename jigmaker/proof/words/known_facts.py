@@ -16,6 +16,7 @@ from jigmaker.geometry.vectors import dot
 from jigmaker.job.job import Job
 from jigmaker.job.practice import (
     FENCE_SCREW,
+    HANDS_AWAY,
     PRACTICE,
     STOP_BOLT,
 )
@@ -96,6 +97,7 @@ class KitFacts:
             "layers.bridge": shop.layers["bridge"].name,
             "layers.note": shop.layers["note"].name,
             "fence_screw": FENCE_SCREW[job.unit],
+            "hands_away": HANDS_AWAY[job.unit],
             "stop_bolt": STOP_BOLT[job.unit],
             **{name: figure.mm for name, figure in PRACTICE.items()},
             **timber_directions(job),
