@@ -22,7 +22,7 @@ from jigmaker.parts.bevel_flanks import SQUARE, wanted_uses
 from jigmaker.parts.bevel_plate import plates_for
 from jigmaker.parts.bevel_size import size_on_bed
 from jigmaker.parts.brace_template import notch_of
-from jigmaker.parts.drilling_template import lay_out_template
+from jigmaker.parts.drilling_template import SEEN_MM, lay_out_template
 from jigmaker.parts.housing_jig.layout import tilt_deg
 from jigmaker.parts.housing_saw.guides import trial_piece_mm
 from jigmaker.parts.left_out import INSTEAD, instead_of, tools_of
@@ -45,9 +45,6 @@ _READ: dict[str, ReadAs] = {
     "brace.gap": "fine",
 }
 """How a solved length is read where a rule or tape is not what reads it."""
-
-NONE_MM = 0.05
-"""Less is no gap that is seen."""
 
 STEEP_DEG = 20.0
 """A plate that tilts more off the level lets a router slide: common practice, no source."""
@@ -137,9 +134,9 @@ def _template_is_so(bench: Bench) -> dict[str, bool]:
     return {
         "template": lay is not None,
         "glued jigs": bench.kit.shop.saws_housings or lay is not None,
-        "template gap": lay is not None and lay.gap > NONE_MM,
+        "template gap": lay is not None and lay.gap_shows,
         "template hand": lay is not None and lay.has_hand,
-        "template gape": lay is not None and lay.gape > NONE_MM,
+        "template gape": lay is not None and lay.gape >= SEEN_MM,
         "template holes": lay is not None and any(len(hole.hands) == 1 for hole in lay.holes),
         "pricked": lay is not None and lay.only_pricks,
     }

@@ -53,6 +53,7 @@ ALONG_MM = 0.2  # a mortise is this much longer than its tenon
 TENON_MM = 18.0
 STRIP_BACK_MM = 2.0  # the head strip ends so far before the leg's edges
 CORNER_MM = 6.0  # the side strip begins so far down the near edge
+SEEN_MM = 0.5  # less is no gap that anyone sees, and does as little; common practice, no source
 AWAY_MM = 2.0  # letters keep this far from holes
 
 
@@ -86,6 +87,11 @@ class TemplateLayout:
     drill: float
     hole: float
     holes: tuple[TemplateHole, ...]
+
+    @property
+    def gap_shows(self) -> bool:
+        """False where the leg stands nearly plumb across the board: its two wide faces are then all but alike."""
+        return self.gap >= SEEN_MM
 
     @property
     def only_pricks(self) -> bool:
@@ -370,7 +376,7 @@ def _head_strip(lay: TemplateLayout, shop: Shop) -> Part:
     (low, high), spans = lay.head_strip, tuple((-b, -a) for a, b in reversed(lay.head_tenons))
     part, at = _strip(lay, "head", (-high, -low), spans, shop)
     plane = Frame((0.0, lay.gap, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
-    whats = ["hand" if lay.has_hand else "head", *(["gap"] if lay.gap > TOUCH_MM else [])]
+    whats = ["hand" if lay.has_hand else "head", *(["gap"] if lay.gap_shows else [])]
     marks = _on_lips(lay, part, shop, [(whats, "R"), (whats, "L")])
     return replace(part, placements=(Placement(part.name, "both", plane @ Frame((*at, 0.0))),), marks=marks)
 

@@ -157,7 +157,7 @@ def test_it_says_what_must_be_known_to_use_it(name):
     on_plate, on_strip = ([mark.fact for mark in part.marks] for part in parts[:2])
     assert {"kit", "prick" if lay.only_pricks else "drill"} <= set(on_plate)
     assert ("face" in on_plate) is lay.has_hand
-    wanted = ["hand" if lay.has_hand else "head", *(["gap"] if lay.gap > 0.05 else [])]
+    wanted = ["hand" if lay.has_hand else "head", *(["gap"] if lay.gap >= 0.5 else [])]
     assert set(on_strip) == set(wanted) and {0.0, 180.0} == {mark.turn_deg for mark in parts[1].marks}
 
 
