@@ -63,12 +63,9 @@ def template_on_leg_picture(kit: Kit, hand: Worked) -> Picture:
         ("side", "side strip, on the edge toward the board's end", near),
         ("leg", "leg for R, outer face" if hand == "R" else "leg for L, outer face", far),
     ]
-    if hand == "R":
-        words += [("plate", "marked face out", far), ("head", "gap before the head's arris", far)][
-            : 2 if lay.gap else 1
-        ]
-    else:
-        words.append(("plate", "marked face on the leg", far))
+    words.append(("plate", "marked face out" if hand == "R" else "marked face on the leg", far))
+    if hand == "R" and lay.gap_shows:
+        words.append(("head", "gap before the head's arris", far))
     view = View.from_viewer((0.25 if hand == "R" else -0.25, 0.3, 1.0), (0.0, 1.0, 0.0))
     return named_picture(bodies, view, words, f"The drilling template on a leg for {hand}", _WIDE_MM, _COLUMN_MM, hand)
 

@@ -194,11 +194,15 @@ def _dimensions(
     """
     (x, y), spot = at
     head_y, over, low_x, high_x = room
-    mark = next(mark for mark in leg_marks(trestle) if mark.name == screw.name and mark.hand != "L")
+    marks = leg_marks(trestle)
+    mark = next(mark for mark in marks if mark.name == screw.name and mark.hand != "L")
     out = scale(leg_directions(trestle)[2], mark.from_edge_mm if mark.edge == "near" else -mark.from_edge_mm)
     foot = spot.point(View.from_viewer(leg_directions(trestle)[1]).point(add(screw.at, out)))
     canvas.span((x, head_y), (x, y))
-    canvas.words(rule_text(mark.from_head_mm, trestle.job.unit), (x, over + 1.4), "middle")
+    # Of two screws each figure runs away from the other's, which is near it on a narrow leg.
+    away: dict[str, tuple[float, Anchor]] = {"left": (2.0, "right"), "right": (-2.0, "left")}
+    aside, anchor = away[mark.side] if len(marks) == 2 and not mark.hand else (0.0, "middle")
+    canvas.words(rule_text(mark.from_head_mm, trestle.job.unit), (x + aside, over + 1.4), anchor)
     canvas.span(foot, (x, y))
     is_left = foot[0] < x
     end = low_x - 1.5 if is_left else high_x + 1.5
