@@ -16,6 +16,7 @@ from jigmaker.making.job_check import check_job
 from jigmaker.making.json_text import json_text
 from jigmaker.making.numbers_json import NAME as NUMBERS
 from jigmaker.making.numbers_json import all_numbers
+from jigmaker.parts.drilling_template import DRILLING_TEMPLATE
 from jigmaker.parts.housing_saw.paring_guide import PARING_GUIDE
 from jigmaker.parts.housing_saw.saw_guide import SAW_GUIDE
 from jigmaker.parts.kit import make_kit
@@ -37,8 +38,8 @@ if TYPE_CHECKING:
 
 JIG = "housing jig"
 GUIDES = (SAW_GUIDE, PARING_GUIDE)
-FOR_LEGS = (LEG_BOX, LEG_CRADLE)
-_OF_LEGS = ("leg box", "cradle", "sloping cradle")
+FOR_LEGS = (LEG_BOX, LEG_CRADLE, DRILLING_TEMPLATE)
+_OF_LEGS = ("leg box", "cradle", "sloping cradle", DRILLING_TEMPLATE)
 """How the names begin that findings about these have: they say nothing against jig and guides."""
 
 THICKEST_TAPE_MM = 0.5
