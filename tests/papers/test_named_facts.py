@@ -67,7 +67,7 @@ BY_HAND = replace(
     hand_router=None,
     housing_work=HousingWork("saw and chisel"),
     leg_saw=LegSaw("hand"),
-    kit=replace(DEMO_SHOP.kit, also=()),
+    kit=replace(DEMO_SHOP.kit, also=("clamping wedges", "leaning wedges")),
 )
 DRY = replace(DEMO, housing=replace(DEMO.housing, joint="dry", reveal_mm=3.0), trestles=1)
 KINDS = {
