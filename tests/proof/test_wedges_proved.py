@@ -5,21 +5,25 @@ from functools import cache
 from math import radians, tan
 
 import pytest
-from folders_from_records import folder_of, with_part_of_kit
+from folders_from_records import folder_of, told_part, with_part_of_kit
 from sample_jobs import DEMO, HAND_SHOP
 from spoil_parts import edge_moved, told_anew
 from spoil_read_folder import only
 
 from jigmaker.geometry.outline import Outline
+from jigmaker.job.shop import HousingWork, KitChoices
 from jigmaker.parts.corners import direction_deg
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.checks.measured import MeasuredPart, Unmeasured
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.simulate import cut_parts
+from jigmaker.proof.use.fit import as_measured
 from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.proof.use.housing_saw import guides_as_cut
 from jigmaker.proof.use.jig import jig_as_cut
 from jigmaker.proof.use.wedges import wedge_findings
+from jigmaker.proof.words.known_facts import KitFacts
+from jigmaker.proof.words.mark_findings import mark_findings
 from jigmaker.trestle.solve import solve
 
 SHOP = replace(HAND_SHOP, machine=replace(HAND_SHOP.machine, compensation="included", marking="none"))
@@ -152,3 +156,39 @@ def test_what_kit_json_tells_wrongly_is_found(name):
     else:
         front = replace(front, needed=2, placements=front.placements[:2])
     assert codes <= judged(front)
+
+
+MARKED = {
+    "front for back": ("front-wedge", "name", "FRONT WEDGE", "BACK WEDGE"),
+    "back for front": ("back-wedge", "name", "BACK WEDGE", "FRONT WEDGE"),
+    "off the level": ("front-wedge", "lean", "15.00° OFF PLUMB", "75.00° OFF PLUMB"),
+    "another splay": ("back-wedge", "lean", "15.00° OFF PLUMB", "12.00° OFF PLUMB"),
+}
+
+
+@cache
+def marked():
+    """(every part by slug, what is known of them) of a job on whose wedges both marks find room."""
+    job = replace(DEMO, splay_deg=75.0)
+    shop = replace(SHOP, kit=KitChoices(also=("leaning wedges",)), housing_work=HousingWork("router"))
+    folder = folder_of(job, shop, with_sheets=False)
+    kit, jig = as_measured(folder)
+    return {part.slug: part for part in make_kit(solve(job), shop).parts}, KitFacts(kit, jig, folder.kit)
+
+
+@pytest.mark.parametrize("name", MARKED)
+def test_a_wrong_word_on_a_wedge_is_found(name):
+    """Sound ones are not."""
+    slug, fact, said, put = MARKED[name]
+    made, facts = marked()
+    (mark,) = (mark for mark in made[slug].marks if mark.fact == fact)
+    assert mark.text == said
+
+    def codes(words):
+        part = replace(made[slug], marks=(replace(mark, text=words),))
+        told = told_part(part, facts.kit.parts[slug].declared.files)
+        alone = MeasuredPart(replace(facts.kit.parts[slug].cut, declared=told))
+        kit = replace(facts.kit, parts={**facts.kit.parts, slug: alone})
+        return {finding.code for finding in mark_findings(replace(facts, kit=kit), only=slug)}
+
+    assert codes(said) == set() and codes(put) & {601, 602}
