@@ -61,11 +61,11 @@ def leaning_back_picture(kit: Kit, use: LeansFor = "rout") -> Picture:
         NameLabel("plumb", spot.point((foot[0], foot[1] + 0.75 * high)), "left"),
     ]
     if wedges and use in wedges.leanings:
-        layers = counted(wedges.layers, "layer")
+        layers = f"{counted(wedges.layers, 'layer')} glued"
         names += [
             NameLabel(f"front wedge, {layers}: thick end up, ear on the jaw", places["front wedge"], "left"),
             NameLabel(f"back wedge, {layers}: thin end up, ear on the jaw", places["back wedge"], "right"),
-            NameLabel("jaw of the vice", places["front jaw"], "left"),
+            NameLabel("jaw of the vice: wedges at both its ends, clear of the lugs", places["front jaw"], "left"),
         ]
     name_beside(canvas, names, _COLUMN_MM)
     return canvas.picture("The board leaning back")
