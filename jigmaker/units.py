@@ -113,7 +113,7 @@ def caliper_text(mm: float, unit: Unit) -> str:
         return f"{text(mm, 3)} mm"
     inches = mm / MM_PER_INCH
     is_on_the_rule = abs(inches * 64 - round(inches * 64)) < 64 * 0.00005
-    return length_text(mm, unit) if is_on_the_rule else f'{fixed(inches, 4)}"'
+    return f'{inch_fraction(mm) if is_on_the_rule else fixed(inches, 4)}"'
 
 
 def inch_fraction(mm: float, denominator: int = 64) -> str:

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigmaker.errors import LengthError
-from jigmaker.units import Unit, fixed, inch_fraction, inch_fractions, length_mm, length_text, text
+from jigmaker.units import Unit, caliper_text, fixed, inch_fraction, inch_fractions, length_mm, length_text, text
 
 INCH = Fraction(254, 10)
 
@@ -230,3 +230,12 @@ def test_fixed_text_keeps_its_decimals(value: float, told: str) -> None:
 def test_a_length_with_three_decimals_is_told_with_three(mm: float, told: str) -> None:
     """And one that goes on for ever with two."""
     assert length_text(mm, "mm") == told
+
+
+@given(st.floats(0.0, 100.0))
+def test_what_a_caliper_reads_in_inches_is_never_off_by_more_than_it_shows(mm):
+    """Ten-thousandths, or the 64th within half of one: a kerf of 1.19 mm is 3/64 in, and not 0.047."""
+    assert caliper_text(1.19, "in") == '3/64"'
+    words = caliper_text(mm, "in").removesuffix('"')
+    read = sum(Fraction(word) for word in words.split())
+    assert abs(read - Fraction(mm) / INCH) <= Fraction(5, 10**5) + Fraction(1, 10**9)

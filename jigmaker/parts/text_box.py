@@ -70,13 +70,13 @@ def fill_inside(part: Part, choices: Iterable[Sequence[str]], box: Box, largest_
     """
     import shapely
 
-    holes = [hole.contour.points(16) for hole in part.holes]
-    wood = shapely.Polygon(part.outline.points(16), holes).buffer(-CLEAR_MM)
+    holes = [hole.contour.points(64) for hole in part.holes]
+    wood = shapely.Polygon(part.outline.points(64), holes).buffer(-CLEAR_MM)
     for lines in choices:
         for narrower in range(int(box.width)):
             marks = fill_box(lines, replace(box, x_low=box.x_low + narrower), largest_mm)
-            drawn = [shapely.linestrings(mark.strokes.pieces[:, :4].reshape(-1, 2, 2)) for mark in marks]
-            if marks and all(shapely.contains(wood, each).all() for each in drawn):
+            drawn = [shapely.LineString(stroke.points(8)) for mark in marks for stroke in mark.strokes]
+            if marks and shapely.contains(wood, drawn).all():
                 return marks
     return ()
 

@@ -16,13 +16,13 @@ import pytest
 import shapely
 from marks_on_parts import mark_faults
 from random_kits import texts_of
-from sample_jobs import DEMO, DEMO_SHOP, a_job
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, a_job
 from spoil_files import files_of, light_plan
 
 from jigmaker.errors import JobError
 from jigmaker.findings import errors_in
 from jigmaker.job.read import read_job, read_shop
-from jigmaker.job.shop import HandRouter, Machine
+from jigmaker.job.shop import Chisel, HandRouter, KitChoices, Machine
 from jigmaker.job.templates import new_shop_text
 from jigmaker.making import plan as planning
 from jigmaker.making.cuttable import check_cuttable
@@ -66,8 +66,25 @@ def shop_of(cutter, sheet):
     )
 
 
+HAND_CELLS = ((6.35, 12.0), (8.9, 9.0), (11.9, 12.0), (12.0, 15.0), (12.0, 19.05), ("kerf", 9.0))
+"""Of those for saw and chisel: cutters that change what grows, the widest that go, and the widest kerf."""
+
+
+def hand_shop_of(cutter, sheet):
+    """The same for saw and chisel, which have no slot that a cutter must go into: their saw runs along a cheek."""
+    machine = Machine("laser", 1.0, compensation="included", marking="none") if cutter == "kerf" else None
+    return replace(
+        shop_of(3.0 if machine else cutter, sheet),
+        **({"machine": machine} if machine else {}),
+        hand_router=None,
+        hand_saw=replace(HAND_SHOP.hand_saw, depth_mm=110),
+        chisel=Chisel(180),
+        kit=KitChoices(also=()),
+    )
+
+
 @cache
-def read(cutter, sheet):
+def read(cutter, sheet, shop_of=shop_of):
     """(job, shop, source) as read from files."""
     job_text, shop_text = texts_of(DEMO, shop_of(cutter, sheet))
     shop_text += b'[kit]\nalso = ["clamping wedges", "leaning wedges"]\n'
@@ -86,6 +103,21 @@ def test_the_kit_can_be_cut_and_keeps_its_wood(cutter, sheet):
         contours = [part.outline, *(hole.contour for hole in part.holes)] if web else []
         rings = [shapely.LinearRing(contour.points(16)) for contour in contours]
         assert all(one.distance(two) > web - 0.02 for one, two in combinations(rings, 2)), part.slug
+
+
+@pytest.mark.parametrize(("cutter", "sheet"), HAND_CELLS)
+def test_guides_for_saw_and_chisel_are_cut_with_it(cutter, sheet):
+    """No error, every contour simple, all letters clear of what is cut, and from the written files all housings come
+    out, each with its leg in it."""
+    job, shop, source = read(cutter, sheet, hand_shop_of)
+    assert errors_in(check_job(job, shop)) == []
+    kit = make_kit(solve(job), shop)
+    assert check_cuttable(kit) == []
+    assert [fault for part in kit.parts for fault in mark_faults(part)] == []
+    files, _ = files_of(light_plan(job, shop, source), source)
+    report = prove(files)
+    assert errors_in(list(report.findings)) == []
+    assert [each.hand for each in report.figures.housings] == ["R", "R", "L", "L"]
 
 
 @pytest.mark.parametrize(("cutter", "sheet"), GROWN)

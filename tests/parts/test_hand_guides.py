@@ -265,7 +265,7 @@ def test_what_the_guides_cannot_do_is_refused(name):
     assert any(finding.code == code and words in finding.sentence() for finding in found)
 
 
-CUTTERS = ((6.35, 12.0), (8.0, 12.0), (8.9, 9.0), (8.0, 19.05), (10.0, 15.0))
+CUTTERS = ((6.35, 12.0), (8.9, 9.0), (11.9, 12.0), (12.0, 15.0), (12.0, 19.05))
 
 
 @pytest.mark.parametrize(("cutter", "sheet"), CUTTERS)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from kit_strains import STRAINS
 from sample_jobs import DEMO_SHOP, a_job
 
-from jigmaker.job.shop import HandRouter, Machine
+from jigmaker.job.shop import Chisel, HandRouter, HandSaw, HousingWork, KitChoices, Machine
 
 STRAINED_SHARE = 0.4
 
@@ -18,8 +18,36 @@ def random_kit(seed):
     return draw.choice(STRAINS)(draw, job, shop) if draw.random() < STRAINED_SHARE else (job, shop)
 
 
-def _job(draw):
-    rake, splay = draw.uniform(70, 86), draw.uniform(70, 86)
+def random_hand_kit(seed):
+    """(job, shop) of this seed: housings sawn and pared, mostly without a router; from steep legs to upright ones, and
+    in any sheet that guides may be cut from. A third wants more than its saw, chisel, board or sheet has.
+    """
+    draw = random.Random(seed)
+    job, shop = _job(draw, (60, 90)), _shop(draw)
+    thickness, router = draw.choice((6.0, 6.35, 9.1, 12.2, 15.0, 18.0)), draw.random() < 0.3
+    machine = draw.choice((shop.machine, _cnc(draw, thickness), Machine("paper", 0.0, accuracy_mm=0.5)))
+    plate = round(draw.uniform(0.5, 1.1), 2)
+    shop = replace(
+        shop,
+        sheet=replace(shop.sheet, thickness_mm=thickness, length_mm=1220, width_mm=draw.choice((400, 610))),
+        machine=replace(machine, compensation="included", marking=draw.choice(("score", "short", "none"))),
+        hand_router=replace(shop.hand_router, bush_length_mm=thickness - 2) if router and thickness < 10 else None,
+        housing_work=HousingWork(draw.choice(("both", "saw and chisel")) if router and thickness < 10 else None),
+        hand_saw=HandSaw(
+            plate,
+            round(plate + draw.uniform(0, 0.5), 2),
+            round(draw.uniform(65, 120), 1),
+            6,
+            draw.choice((250, 300, 350)),
+        ),
+        chisel=Chisel(round(draw.uniform(110, 180), 1)),
+        kit=KitChoices(also=()),
+    )
+    return job, shop
+
+
+def _job(draw, angles=(70, 86)):
+    rake, splay = draw.uniform(*angles), draw.uniform(*angles)
     if draw.random() < 0.4:
         splay = rake
     thickness = draw.uniform(30, 55)
@@ -115,14 +143,14 @@ inset = "{job.inset_mm} mm"
 
 def _shop_text(shop):
     sheet, machine, router = shop.sheet, shop.machine, shop.hand_router
-    tool = "kerf" if machine.kind == "laser" else "cutter"
+    tool = {"laser": {"kerf": machine.tool_mm}, "cnc": {"cutter": machine.tool_mm}, "paper": {}}[machine.kind]
     return f"""
 [sheet]
 material = "{sheet.material}"
 {_lengths(thickness=sheet.thickness_mm, length=sheet.length_mm, width=sheet.width_mm, margin=sheet.margin_mm)}
 [machine]
 kind = "{machine.kind}"
-{_lengths(**{tool: machine.tool_mm, "accuracy": machine.accuracy_mm})}
+{_lengths(**tool, accuracy=machine.accuracy_mm)}
 compensation = "{machine.compensation}"
 marking = "{machine.marking}"
 bridges = {machine.bridges}
@@ -130,12 +158,33 @@ bridges = {machine.bridges}
 scale_x = {machine.scale_x}
 scale_y = {machine.scale_y}
 skew_deg = {machine.skew_deg}
+{_router_text(router) if router else ""}
+{_hand_text(shop) if shop.hand_saw else ""}
+[files]
+units = "mm"
+"""
+
+
+def _router_text(router):
+    return f"""
 [hand_router]
 {_lengths(base=router.base_mm, bush=router.bush_mm, bush_length=router.bush_length_mm, bush_bore=router.bush_bore_mm)}
 {_lengths(cutter=router.cutter_mm, cutter_reach=router.cutter_reach_mm)}
 {_lengths(blade=router.blade_mm, bearing_height=router.bearing_height_mm)}
-[files]
-units = "mm"
+"""
+
+
+def _hand_text(shop):
+    saw = shop.hand_saw
+    return f"""
+[housing_work]
+by = "{shop.housing_work.by or "saw and chisel"}"
+[hand_saw]
+{_lengths(plate=saw.plate_mm, kerf=saw.kerf_mm, depth=saw.depth_mm, back=saw.back_mm, length=saw.length_mm)}
+[chisel]
+{_lengths(blade=shop.chisel.blade_mm)}
+[kit]
+also = {list(shop.kit.also or ())}
 """
 
 

@@ -245,14 +245,21 @@ class SawLayout:
     @property
     def ramp_tenon(self) -> float:
         """How long each of the two tenons at either side of the ramp is."""
-        return min(max(18.0, self.bites.least_length), (self.ramp_length - 16 - self.bites.between(4.0)) / 2)
+        room = self.ramp_length - 2 * self.ramp_shoulder - self.bites.between(4.0)
+        return min(max(18.0, self.bites.least_length), room / 2)
+
+    @property
+    def ramp_shoulder(self) -> float:
+        """From the ramp's front and rear ends to its tenons."""
+        return self.bites.seat(8.0)
 
     @property
     def least_ramp(self) -> float:
         """The ramp's least length: a chisel's back that lies on less rocks (common practice, no source), and the ramp's
         tenons have room.
         """
-        return max(35.0, 16 + self.bites.between(4.0) + 2 * (self.bites.least_length + ALONG_MM))
+        tenons = self.bites.between(4.0) + 2 * (self.bites.least_length + ALONG_MM)
+        return max(35.0, 2 * self.ramp_shoulder + tenons)
 
     @property
     def ramp_front(self) -> float:

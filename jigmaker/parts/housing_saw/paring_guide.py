@@ -29,7 +29,7 @@ def paring_guide_parts(lay: SawLayout, shop: Shop) -> tuple[Part, ...]:
 
 def _ramp_tenons(lay: SawLayout) -> tuple[GuideSpan, GuideSpan]:
     """v of both ends of the ramp's tenons, front and rear."""
-    front, rear = lay.ramp_front + 8, lay.ramp_rear - 8
+    front, rear = lay.ramp_front + lay.ramp_shoulder, lay.ramp_rear - lay.ramp_shoulder
     return (front, front + lay.ramp_tenon), (rear - lay.ramp_tenon, rear)
 
 
@@ -136,7 +136,7 @@ def paring_fence(lay: SawLayout, shop: Shop) -> Part:
     for name, x in (("left rib", -lay.ramp_width / 2 - lay.sheet), ("right rib", lay.ramp_width / 2)):
         openings.append((f"mortise, {name}", (x - lay.joint / 2, span[0]), (x + lay.sheet + lay.joint / 2, span[1])))
     part, at = drawn_part("paring guide fence", PARING_GUIDE, corners, shop, openings)
-    inside = window - AWAY_MM
+    inside = lay.ramp_width / 2 - lay.joint / 2 - max(1.0, lay.bites.aside) - AWAY_MM
     box = Box(-inside, low + AWAY_MM, inside, lay.window_floor - AWAY_MM).moved(-at[0], -at[1])
     # The face in large letters, for nothing else tells it; all other words below them.
     face = fill_box(words_of("paring-guide-fence", ["top"], shop), box, 12.0, is_loud=True)

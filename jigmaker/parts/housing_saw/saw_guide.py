@@ -13,11 +13,20 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.shape_number import WIDEST
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import SCREW_HOLE_MM, OutlineCorner, PartOpening, PartScrew, across, drawn_part
+from jigmaker.parts.corners import (
+    LEAST_WEB_MM,
+    SCREW_HOLE_MM,
+    OutlineCorner,
+    PartOpening,
+    PartScrew,
+    across,
+    drawn_part,
+)
 from jigmaker.parts.housing_saw.layout import (
     ALONG_MM,
     BELOW_EDGE_MM,
     SCREW_UP_MM,
+    SMALL_BITE_MM,
     TENON_SHORT_MM,
     GuideSpan,
     SawLayout,
@@ -194,7 +203,8 @@ def _near_marks(lay: SawLayout, hand: PartHand, in_part: InPart, shop: Shop) -> 
     cheek = lay.cheek_point(lay.near_face, v1 / lay.rise, lay.sheet)[0] + AWAY_MM
     clear = lay.near_bearer - lay.joint - lay.bites.aside - AWAY_MM
     beside = in_part(Box(cheek, v0 + AWAY_MM, clear, v1 - AWAY_MM))
-    between = in_part(Box(lay.near_bearer, front[1] + AWAY_MM, lay.right_end - AWAY_MM, rear[0] - AWAY_MM))
+    air = AWAY_MM + lay.bites.endwise
+    between = in_part(Box(lay.near_bearer, front[1] + air, lay.right_end - AWAY_MM, rear[0] - air))
     words = words_of("saw-guide-near-plate", ["end", "name"], shop)
     if beside.width < 16:
         height = min(LETTER_MM, between.height)
@@ -220,7 +230,8 @@ def far_plate(lay: SawLayout, hand: PartHand, shop: Shop) -> Part:
     clear = lay.far_bearer + lay.sheet + lay.joint + lay.bites.aside + AWAY_MM
     cheek = lay.cheek_point(lay.far_face, v0 / lay.rise, -lay.sheet)[0] - AWAY_MM
     # Beside the mortises, else between them, where little room may be left: letters must not run into a cut.
-    between = [Box(lay.left_end + AWAY_MM, front[1] + air, cheek, rear[0] - air) for air in (AWAY_MM, 0.5, 0.1)]
+    airs = [air + lay.bites.endwise for air in (AWAY_MM, 0.5, 0.1)]
+    between = [Box(lay.left_end + AWAY_MM, front[1] + air, cheek, rear[0] - air) for air in airs]
     boxes = (Box(clear, v0 + AWAY_MM, cheek, v1 - AWAY_MM), *between)
     words = words_of("saw-guide-far-plate", ["name"], shop, hand=hand)
     marks = next((made for box in boxes if (made := fill_box(words, in_part(box), 5.0))), ())
@@ -264,7 +275,11 @@ def _seat(lay: SawLayout, front: float) -> list[OutlineCorner]:
     """From the rear end of a plate's underside to v = front, with both tenons into the plate. Bearer plane."""
     g = lay.plate_under
     high = g + lay.sheet - TENON_SHORT_MM
-    run = [OutlineCorner(lay.bearer_point(lay.plate_span[1] - ARM_IN_MM, g), "seat of the plate, rear")]
+    ends = (lay.plate_span[1] - ARM_IN_MM, "rear end, upper"), (front, "front end, lower")
+    # Where a bite leaves little of a seat's end, the arm goes straight down there: no edge that slants comes near it.
+    down = g - lay.bites.behind - LEAST_WEB_MM if lay.bites.radius > SMALL_BITE_MM else g
+    rear, foot = ([OutlineCorner(lay.bearer_point(v, down), piece, "free")] if down < g else [] for v, piece in ends)
+    run = [*rear, OutlineCorner(lay.bearer_point(ends[0][0], g), "seat of the plate, rear")]
     spans = dict(zip(("front", "rear"), lay.plate_mortises, strict=True))
     for where, after in (("rear", "middle"), ("front", "front")):
         a, b = spans[where][1] - ALONG_MM / 2, spans[where][0] + ALONG_MM / 2
@@ -274,7 +289,7 @@ def _seat(lay: SawLayout, front: float) -> list[OutlineCorner]:
             OutlineCorner(lay.bearer_point(b, high), f"tenon {where}, front side", "tenon"),
             OutlineCorner(lay.bearer_point(b, g), f"seat of the plate, {after}", "edge", True),
         ]
-    return [*run, OutlineCorner(lay.bearer_point(front, g), "front end", "free")]
+    return [*run, OutlineCorner(lay.bearer_point(front, g), "front end", "free"), *foot]
 
 
 def upright(x_left: float) -> Frame:

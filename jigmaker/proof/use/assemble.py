@@ -106,8 +106,7 @@ def held(
 def mortise_findings(jig: JigAsCut, either_way: bool = False) -> Iterator[Finding]:
     """Every mortise is as wide as the sheet at its thickest and the play asked for.
 
-    either_way: some lie along x and some along y, all longer than they are wide; else all are wide in x, and those of a
-    thick sheet may be wider than long.
+    either_way: some lie along x, some along y; else all are wide in x. Those of a thick sheet may be wider than long.
     """
     sheet = jig.shop.sheet
     wanted = sheet.thickness_mm + sheet.thickness_spread_mm + sheet.joint_clearance_mm
@@ -117,7 +116,7 @@ def mortise_findings(jig: JigAsCut, either_way: bool = False) -> Iterator[Findin
         for mortise in mortises(part):
             width = mortise.x[1] - mortise.x[0]
             if either_way:
-                width = min(width, mortise.y[1] - mortise.y[0])
+                width = min((width, mortise.y[1] - mortise.y[0]), key=lambda side: abs(side - wanted))
             key = "shop sheet.joint_clearance"
             yield from held(335, part.declared.name, mortise.name, "the mortise's width", width, wanted, key=key)
 
