@@ -139,8 +139,11 @@ def kits(shop, source):
     return told
 
 
-@pytest.mark.parametrize("place", ["", "made/potting-bench"], ids=["beside the job", "where the kit goes"])
-@pytest.mark.parametrize("is_numbered", [True, False])
+@pytest.mark.parametrize(
+    ("place", "is_numbered"),
+    [("", True), ("made/potting-bench", False)],
+    ids=["beside the job", "where the kit goes, without a number"],
+)
 def test_a_part_of_another_kit_than_the_one_that_lies_there_is_told(kits, bench, place, is_numbered):
     """In one sentence with both numbers; of a kit that was made before there were numbers too, by its parts. Nothing is
     said for the same kit, nor of a gauge, nor where no kit can be read."""

@@ -42,6 +42,13 @@ def faults(name, data, is_closed=True):
     return [(fault.json_path, fault.message[:200]) for fault in found]
 
 
+def some_of_each(data):
+    """The same with the first of every long list: a validator takes a second for all the lines of a kit."""
+    if isinstance(data, dict):
+        return {key: some_of_each(value) for key, value in data.items()}
+    return [some_of_each(each) for each in data[:6]] if isinstance(data, list) else data
+
+
 @pytest.fixture(scope="module")
 def told(demo_files, quick_shop):
     """(schema, data) of every kind that is written: laser and CNC, crooked machine, proved and broken folders."""
@@ -53,7 +60,8 @@ def told(demo_files, quick_shop):
         quick_shop.replace("kerf = ", "scale_x = 1.001\nkerf_x = 0.16\nkerf_y = 0.24\nkerf = ").encode(),
     )
     sizes = made((TESTS / "jobs" / "class.toml").read_bytes(), quick_shop.encode())
-    kits = [("kit", json.loads(files["kit.json"])) for files in (demo_files, pair, quick, crooked, sizes)]
+    others = [json.loads(files["kit.json"]) for files in (pair, quick, crooked, sizes)]
+    kits = [("kit", json.loads(demo_files["kit.json"])), *(("kit", some_of_each(kit)) for kit in others)]
     numbers = [("numbers", json.loads(files["numbers.json"])) for files in (demo_files, sizes)]
     numbers.append(("numbers", numbers_of(solve(DEMO))))
     proofs = [
