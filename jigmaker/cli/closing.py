@@ -245,8 +245,8 @@ def _leg_saw(plan: Plan) -> str:
         return "Legs: both ends marked with the bevel and sawn by hand."
     swing = fixed(angles.saw_tilt_on_edge_deg, 2)
     if swing == "0.00":
-        return "Sloping cradle: cut square across; second end end for end, other wide face down."
+        return "Sloping cradle: cut square across; then the leg end for end, other wide face down."
     return (
-        f"Sloping cradle: mitre {swing}° off square, far end of the cut to your right; second end end for end, other "
-        "wide face down, far end to your left."
+        f"Sloping cradle: mitre {swing}° off square, far end of the cut to your right; then the leg end for end, "
+        "other wide face down, far end to your left."
     )

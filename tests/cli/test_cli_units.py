@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from sample_jobs import ideal_shop_text
+from sample_jobs import ideal_shop_text, small
 
 from jigmaker.cli.closing import closing_text
 from jigmaker.cli.reading import Asked
@@ -23,6 +23,12 @@ BEARING = (
 )
 CROOKED = ideal_shop_text().replace(b'kind = "laser"', b'kind = "laser"\nscale_x = 1.0011\nskew_deg = 0.077')
 
+
+def plain_saw(capacity_mm: int) -> bytes:
+    """A shop whose mitre saw does not tilt."""
+    return f'{small(ideal_shop_text())}\n[leg_saw]\nkind = "plain"\ncapacity = {capacity_mm}\n'.encode()
+
+
 ROWS = [
     # sheet 9.1 + standoff 9/32 in (7.0 and up) + leg 31.75 = 47.99 mm, 1.8895 in
     ("job in inches, shop in mm", INCH_JOB, ideal_shop_text(), "the cutter's tip 1 57/64\" (47.99 mm) below the base"),
@@ -35,6 +41,13 @@ ROWS = [
     ("apart", PAIR, PAIR_SHOP, "-mark, then -inner, then -outer"),
     ("held by bridges", PAIR, PAIR_SHOP, "some parts have no bridge"),
     ("corrected", demo_job_text(), CROOKED, "They are corrected for the machine's scale and skew"),
+    (
+        "cradle",
+        demo_job_text(),
+        plain_saw(70),
+        "Sloping cradle: mitre 11.48° off square, far end of the",
+    ),
+    ("no cradle", demo_job_text(), plain_saw(40), "Legs: both ends marked with the bevel and sawn by hand."),
     ("names", demo_job_text(), ideal_shop_text(), "The pictures in papers tell which piece is which"),
 ]
 
