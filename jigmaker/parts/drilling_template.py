@@ -214,9 +214,9 @@ class TemplateLayout:
 
 def lay_out_template(trestle: Trestle, shop: Shop) -> TemplateLayout | None:
     """The layout for this trestle; None where no template is wanted, or no screw goes through a leg."""
-    pattern, job = leg_pattern(trestle), trestle.job
-    if DRILLING_TEMPLATE not in shop.also or pattern is None:
+    if DRILLING_TEMPLATE not in shop.also or (pattern := leg_pattern(trestle)) is None:
         return None
+    job = trestle.job
     holes: dict[tuple[float, float], TemplateHole] = {}
     for mark in leg_marks(trestle):
         for hand in mark.hand or "RL":
@@ -251,7 +251,7 @@ def drilling_template_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     lay = lay_out_template(trestle, shop)
     if lay is None or lay.no_room():
         return ()
-    return _plate(lay, trestle, shop), _head_strip(lay, shop), _side_strip(lay, shop)
+    return _plate(lay, trestle, shop), *_strips(lay, shop)
 
 
 def check_drilling_template(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
@@ -369,21 +369,29 @@ def _on_lips(
     return tuple(marks)
 
 
-def _head_strip(lay: TemplateLayout, shop: Shop) -> Part:
-    """Along the head, square to the plate; its lip meets the head. Its marked face looks up, away from the leg; on the
-    lip that stands up is told which legs it is set for.
+def _strips(lay: TemplateLayout, shop: Shop) -> Iterator[Part]:
+    """Along the head, where its lip meets the head, and along the near edge; both square to the plate, their marked
+    faces away from the leg. On the head strip's lip that stands up is told which legs it is set for.
     """
-    (low, high), spans = lay.head_strip, tuple((-b, -a) for a, b in reversed(lay.head_tenons))
-    part, at = _strip(lay, "head", (-high, -low), spans, shop)
-    plane = Frame((0.0, lay.gap, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
-    whats = ["hand" if lay.has_hand else "head", *(["gap"] if lay.gap_shows else [])]
-    marks = _on_lips(lay, part, shop, [(whats, "R"), (whats, "L")])
-    return replace(part, placements=(Placement(part.name, "both", plane @ Frame((*at, 0.0))),), marks=marks)
-
-
-def _side_strip(lay: TemplateLayout, shop: Shop) -> Part:
-    """Along the near edge, square to the plate. Its marked face looks out of that edge, away from the leg."""
-    part, at = _strip(lay, "side", (CORNER_MM, lay.length / lay.rise), lay.side_tenons, shop)
-    plane = Frame((0.0, 0.0, 0.0), (-lay.lie, -lay.rise, 0.0), (0.0, 0.0, 1.0), (-lay.rise, lay.lie, 0.0))
-    marks = _on_lips(lay, part, shop, [(["name"], "")])
-    return replace(part, placements=(Placement(part.name, "both", plane @ Frame((*at, 0.0))),), marks=marks)
+    (low, high), out = lay.head_strip, (0.0, 0.0, 1.0)
+    told = ["hand" if lay.has_hand else "head", *(["gap"] if lay.gap_shows else [])]
+    head = tuple((-b, -a) for a, b in reversed(lay.head_tenons))  # seen from outside they run the other way
+    for what, ends, spans, plane, lips in (
+        (
+            "head",
+            (-high, -low),
+            head,
+            Frame((0.0, lay.gap, 0.0), (-1.0, 0.0, 0.0), out, (0.0, 1.0, 0.0)),
+            [(told, "R"), (told, "L")],
+        ),
+        (
+            "side",
+            (CORNER_MM, lay.length / lay.rise),
+            lay.side_tenons,
+            Frame((0.0, 0.0, 0.0), (-lay.lie, -lay.rise, 0.0), out, (-lay.rise, lay.lie, 0.0)),
+            [(["name"], "")],
+        ),
+    ):
+        part, at = _strip(lay, what, ends, spans, shop)
+        place = Placement(part.name, "both", plane @ Frame((*at, 0.0)))
+        yield replace(part, placements=(place,), marks=_on_lips(lay, part, shop, lips))
