@@ -16,6 +16,7 @@ from jigmaker.findings import errors_in
 from jigmaker.geometry.lettering import letter_table
 from jigmaker.job.demo import demo_job_text, demo_shop_text
 from jigmaker.job.read import read_job, read_shop
+from jigmaker.job.shop import Machine
 from jigmaker.making.job_check import Source
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.mark_list import MARKS
@@ -102,6 +103,18 @@ def test_sound_demos_say_nothing_wrong(name) -> None:
         assert {mark.fact for mark in part.marks} <= known
         if part.slug != "coupon":  # its marks are its form
             assert {mark.fact for mark in part.marks} <= {row.what for row in MARKS[family]}
+
+
+def test_a_limit_that_runs_over_two_lines_is_read() -> None:
+    """An inch and an eighth in mm, beside a notch that a cutter leaves little room at."""
+    job, shop = read_job(demo_job_text()), read_shop(demo_shop_text())
+    leg = replace(job.leg, width_mm=62.188, thickness_mm=28.575)
+    sheet = replace(shop.sheet, thickness_mm=12.0, length_mm=1220.0, width_mm=610.0)
+    router = replace(shop.hand_router, cutter_reach_mm=70.0)
+    wide = replace(shop, machine=Machine("cnc", 6.35), sheet=sheet, hand_router=router)
+    facts = facts_of(replace(job, leg=leg), wide)
+    limits = [mark.text for mark in facts.kit.parts["leg-gauge"].declared.marks if mark.fact == "limits"]
+    assert "THICKNESS" in limits and list(mark_findings(facts, only="leg-gauge")) == []
 
 
 KINDS = ("laser, bush, one hand", "laser, bearing, two slots", "sheet 12.2", "60/60", "90/90", "reveal 6", "inches")

@@ -134,11 +134,12 @@ def _on_gauge(facts: KitFacts, part: MeasuredPart, mark: DeclaredMark) -> Here:
     at, table = middle(mark), facts.table
     match part.declared.slug:
         case "leg-gauge":
-            # The limits stand over one another as the notches do.
+            # The limits stand over one another as the notches do; one that runs over two lines begins with its name.
             walls = {"GO": "go, left wall", "THICKNESS": "thickness, lower wall", "NO-GO": "no-go, left wall"}
             order = sorted(walls, key=lambda name: -part.edge(walls[name]).middle[1])
-            rows = sorted({each.at[1] for each in part.declared.marks if each.fact == mark.fact}, reverse=True)
-            if len(rows) != len(order):
+            limits = [each for each in part.declared.marks if each.fact == mark.fact and each.text[:1].isupper()]
+            rows = sorted({each.at[1] for each in limits}, reverse=True)
+            if len(rows) != len(order) or mark.at[1] not in rows:
                 return {}
             name = order[rows.index(mark.at[1])]
             size = {"GO": "leg_gauge.go", "THICKNESS": "leg.thickness", "NO-GO": "leg_gauge.no_go"}[name]
