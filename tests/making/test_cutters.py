@@ -87,7 +87,7 @@ def hand_shop_of(cutter, sheet):
 def read(cutter, sheet, shop_of=shop_of):
     """(job, shop, source) as read from files."""
     job_text, shop_text = texts_of(DEMO, shop_of(cutter, sheet))
-    shop_text += b'[kit]\nalso = ["clamping wedges", "leaning wedges"]\n'
+    shop_text += b"" if b"[kit]" in shop_text else b'[kit]\nalso = ["clamping wedges", "leaning wedges"]\n'
     return read_job(job_text), read_shop(shop_text), Source(job_text, shop_text)
 
 
