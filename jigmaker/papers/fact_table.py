@@ -30,7 +30,7 @@ from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE
 from jigmaker.parts.relief import mortise_width
 from jigmaker.parts.wedges import SLIPPERY_DEG, lay_out_wedges
 from jigmaker.trestle.cut_list import turns_legs
-from jigmaker.trestle.fixings import fixings
+from jigmaker.trestle.fixings import fixings, leg_marks
 from jigmaker.units import caliper_text
 
 _READ: dict[str, ReadAs] = {
@@ -138,6 +138,7 @@ def _template_is_so(bench: Bench) -> dict[str, bool]:
         "template hand": lay is not None and lay.has_hand,
         "template gape": lay is not None and lay.gape >= SEEN_MM,
         "template holes": lay is not None and any(len(hole.hands) == 1 for hole in lay.holes),
+        "beside the edge": lay is not None and len(leg_marks(bench.kit.trestle)) == 1,
         "pricked": lay is not None and lay.only_pricks,
     }
 

@@ -65,6 +65,7 @@ def test_a_dry_joint_has_no_glue_and_one_screw_a_leg() -> None:
 
 FACES = "marked face out on legs for R, turned over on legs for L"
 PAIR = "the upper one at the left, the lower one at the right, on every leg"
+NARROW = replace(DEMO, leg=replace(DEMO.leg, width_mm=35.5, thickness_mm=32.0))
 TOLD = {
     "two screws": (
         DEMO,
@@ -72,7 +73,8 @@ TOLD = {
         [FACES, PAIR, "3.4 mm is seen", "25.5 mm off the edge", "through the leg with 5.5 mm"],
         [],
     ),
-    "one screw": (_in_top(30.0), {}, [FACES, "one a leg, by the letter beside it"], [PAIR]),
+    "one screw": (_in_top(30.0), {}, [FACES, "one a leg, seen from outside, head up: the one at the left"], [PAIR]),
+    "one in the middle": (NARROW, {}, [FACES, "one a leg, by the letter beside it"], [PAIR, "the one at the left"]),
     "plumb rake": (replace(DEMO, rake_deg=90.0), {}, [FACES, PAIR, "3.4 mm is seen"], ["wrong hand"]),
     "plumb splay": (replace(DEMO, splay_deg=90.0), {}, [FACES, PAIR], ["is seen between head strip"]),
     "wide cutter": (DEMO, {"machine": Machine("cnc", 6.35)}, ["a brad point drill 7 mm wide", "then drill 5.5 mm"], []),
