@@ -218,3 +218,24 @@ def test_a_piece_too_small_for_its_number_has_it_beside() -> None:
     assert shapely.box(2, 2, 4, 4).buffer(0.3).covers(shapely.Point(beside.leader[-1]))
     assert not shapely.box(2, 2, 4, 4).covers(shapely.Point(beside.middle))
     assert grid.beside(1, "9999999") is None
+
+
+@pytest.mark.parametrize("is_open", [False, True])
+def test_a_piece_behind_other_numbers_is_told_with_few_looks(monkeypatch, is_open: bool) -> None:
+    """On a large drawing, with numbers all round a piece: one gap among them is found, and where there is none ways
+    are not tried one by one, of which there are some hundred thousand."""
+    grid, looks = NumberGrid((0.0, 0.0), (120.0, 60.0), 2.5), []
+    grid.add_piece(1, [[(50, 30), (60, 30), (60, 31), (50, 31)]])
+    for cells in (grid._words, grid._taken):
+        cells[140:227, 80:125] = True
+        cells[161:206, 98:107] = False
+        cells[183:186, 80:98] = not is_open
+    cells_of = grid._cells_of
+    monkeypatch.setattr(grid, "_cells_of", lambda *ends: looks.append(ends) or cells_of(*ends))
+    place = grid.beside(1, "1")
+    assert len(looks) < 3000
+    assert (place is not None) is is_open
+    if is_open:
+        (x, y), (to_x, to_y) = place.leader
+        at_gap = x + (to_x - x) * (27.0 - y) / (to_y - y)
+        assert 54.7 < at_gap < 55.8  # columns 183 to 185 of 0.3 mm

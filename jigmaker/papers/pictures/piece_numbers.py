@@ -9,7 +9,7 @@ these small drawings that way wrote numbers across pieces, because here a leader
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise, product
 from math import hypot
 from typing import TYPE_CHECKING, Any
@@ -30,6 +30,7 @@ AIR_MM = 0.4
 
 _TRIED, _STEP = 60, 5  # free places tried beside a piece: of the nearest every fifth, and as many of all
 _ENDS = 20  # of a leader in a piece
+_LOOKS, _AT_ONCE = 24, 256  # places along a way that are looked at first; free places whose ways are looked at at once
 _FREE, _HOLE = 0, -1
 _INWARD = 0.3  # a leader's end: share of the way from the border to the piece's middle
 
@@ -92,11 +93,14 @@ class NumberGrid:
         order = (away**2).sum(axis=1).argsort(kind="stable")
         near, all_over = order[: _TRIED * _STEP : _STEP], order[:: max(len(order) // _TRIED, 1)]
         both = self._words | self._leaders
-        tries = [(some, [None], barred) for some, barred in product((near, all_over), (both, self._words))]
+        tries: list[tuple[Iterable[tuple[Any, Any]], Cells]] = [
+            (product(cells[some], [None]), barred) for some, barred in product((near, all_over), (both, self._words))
+        ]
         # In a crowd from any free place to any end in the piece.
-        tries.append((order[::_STEP], [*own[:: max(len(own) // _ENDS, 1)]], self._words))
-        for some, ends, barred in tries:
-            for at, to in product(cells[some], ends):
+        ends = own[:: max(len(own) // _ENDS, 1)]
+        tries.append((self._in_sight(cells[order[::_STEP]], ends, half), self._words))
+        for pairs, barred in tries:
+            for at, to in pairs:
                 if to is None:
                     # Of the piece's cells one near the place, some way in from the piece's border.
                     near_by = own[_nearest(own, at)]
@@ -112,6 +116,29 @@ class NumberGrid:
                     self._taken[way] = self._leaders[way] = True
                     return NumberPlace(middle, (start, end))
         return None
+
+    def _in_sight(self, places: Any, ends: Any, half: Point) -> Iterator[tuple[Any, Any]]:
+        """Every place with every end in turn, but for those between which a word is met where the way is looked at.
+
+        On a large sheet there are hundred thousands of pairs: most fall away by few looks at many ways at once.
+        """
+        import numpy as np
+
+        for first in range(0, len(places), _AT_ONCE):
+            some = places[first : first + _AT_ONCE]
+            at, to = np.repeat(some, len(ends), axis=0), np.tile(ends, (len(some), 1))
+            # As in beside and _cells_of, of whose cells on the way every so many are looked at.
+            middle, end = (np.array(self._low) + CELL_MM * cells for cells in (at, to))
+            out = end - middle
+            with np.errstate(divide="ignore"):
+                share = np.minimum((np.array(half) / np.abs(out)).min(axis=1), 1.0)[:, None]
+            start = middle + share * out
+            last = (2 * np.hypot(*(end - start).T) / CELL_MM).astype(int) + 1
+            along = (np.arange(_LOOKS) * last[:, None] // (_LOOKS - 1)) / last[:, None]
+            looks = (start[:, None] - self._low + (end - start)[:, None] * along[:, :, None]) / CELL_MM + 0.5
+            i, j = np.clip(looks, 0.0, np.array(self._taken.shape) - 1).astype(int).transpose(2, 0, 1)
+            for k in np.flatnonzero(~self._words[i, j].any(axis=1)):
+                yield at[k], to[k]
 
     def _half(self, word: str) -> Point:
         return (text_width(word, self._height) / 2 + AIR_MM, self._height / 2 + AIR_MM)
