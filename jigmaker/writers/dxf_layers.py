@@ -23,9 +23,6 @@ _NAMES = {
     ),
 }
 
-# DXF group code 370: the only line weights there are, in hundredths of a millimetre.
-_LINE_WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211)
-
 _BLACK_OR_WHITE = 7  # shown as the one that differs from the background
 
 
@@ -34,6 +31,8 @@ def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: Any
 
     Raises OutOfRange for a name the version cannot hold, and for one name with two colours or widths.
     """
+    from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
+
     colours: dict[str, int] = {}
     known: dict[str, PictureLayer] = {}
     for layer in layers:
@@ -48,7 +47,8 @@ def add_layers(document: "Drawing", layers: Sequence[PictureLayer], version: Any
             raise OutOfRange(f'layers "{other.name}" and "{layer.name}" are one layer in DXF; name them apart')
         if layer.name not in colours:
             colours[layer.name] = colour_index(layer.colour)
-            weight = min(_LINE_WEIGHTS, key=lambda weight: abs(weight - layer.width_mm * 100))
+            # DXF group code 370: the only line weights there are, in hundredths of a millimetre.
+            weight = min(VALID_DXF_LINEWEIGHTS, key=lambda weight: abs(weight - layer.width_mm * 100))
             # A line type of its own for each dashed layer: DXF counts a dash above 0 and a gap below.
             line_type = layer.name if layer.dashes else "Continuous"
             if layer.dashes:

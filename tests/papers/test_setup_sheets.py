@@ -253,25 +253,6 @@ def test_tapes_and_saws_are_told_what_they_can_read(documents, name) -> None:
                 assert int(shown[1]) <= 32, row
 
 
-@pytest.mark.parametrize(
-    ("bridges", "compensation", "is_written", "told"),
-    [
-        (2, "included", True, [False, True]),
-        (2, "left out", True, [True, False]),
-        (2, "both", True, [True, True]),
-        (2, "left out", False, [False, False]),
-        (2, "both", False, [False, True]),
-        (0, "both", True, [False, False]),
-    ],
-)
-def test_bridges_are_told_as_the_files_have_them(bridges, compensation, is_written, told) -> None:
-    """A line across the outline in files at finished size, if that layer is written; a gap in moved lines."""
-    layers = CNC.layers | {"bridge": replace(CNC.layers["bridge"], write=is_written)}
-    machine = replace(CNC.machine, bridges=bridges, compensation=compensation)
-    said = str(sheets_of(DEMO, replace(CNC, machine=machine, layers=layers)).pages)
-    assert ["crosses an outline, as wide as it is long" in said, "where an outline's line has a gap" in said] == told
-
-
 def test_every_page_defers_to_local_rules_and_names_its_kit(documents) -> None:
     """At the foot, on paper and on the screen."""
     for name in ("demo", "inch"):

@@ -5,11 +5,11 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from sample_jobs import DEMO, HAND_SHOP
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP
 
 from jigmaker.drawing.page import BOX, Caution, Facts, Heading, Steps, Table, Words
 from jigmaker.errors import SheetError
-from jigmaker.job.shop import LegSaw
+from jigmaker.job.shop import LegSaw, Machine
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.fact_table import fact_table, what_is_so
 from jigmaker.papers.facts import Fact, tell
@@ -145,6 +145,24 @@ def test_a_head_that_lacks_something_is_refused() -> None:
 def bench(leg_saw: LegSaw = BY_HAND) -> Bench:
     """The demo's, unplaced, in a shop that has all tools, and one saw for its legs."""
     return Bench(make_kit(solve(DEMO), replace(HAND_SHOP, leg_saw=leg_saw)), ())
+
+
+@pytest.mark.parametrize(
+    ("bridges", "compensation", "is_written", "marked", "opened"),
+    [
+        (2, "included", True, False, True),
+        (2, "left out", True, True, False),
+        (2, "both", True, True, True),
+        (2, "left out", False, False, False),
+        (0, "both", True, False, False),
+    ],
+)
+def test_bridges_are_told_as_the_files_have_them(bridges, compensation, is_written, marked, opened) -> None:
+    """A line across the outline in files at finished size, if that layer is written; a gap in moved lines."""
+    layers = DEMO_SHOP.layers | {"bridge": replace(DEMO_SHOP.layers["bridge"], write=is_written)}
+    machine = Machine("cnc", 3.0, bridges=bridges, compensation=compensation)
+    so = what_is_so(Bench(make_kit(solve(DEMO), replace(DEMO_SHOP, machine=machine, layers=layers)), ()))
+    assert (so["marked bridges"], so["open bridges"]) == (marked, opened)
 
 
 @pytest.mark.parametrize("name", OPERATIONS)

@@ -74,6 +74,16 @@ def test_extents_limits_and_view(files: dict[tuple[str, str], bytes], kind: tupl
     assert float(view[40]) * size >= 90 and float(view[40]) * float(view[41]) * size >= 130
 
 
+@pytest.mark.parametrize(
+    ("width_mm", "weight"), [(0.13, 13), (0.35, 35), (0.7, 70), (0.72, 70), (1.0, 100), (1.4, 140)]
+)
+def test_a_layer_has_the_nearest_of_the_line_weights_there_are(width_mm: float, weight: int) -> None:
+    """Widths of ISO 128-2 (from memory) are among them, in hundredths of a millimetre."""
+    layer = PictureLayer("LINE", "#000000", width_mm)
+    shape = DrawnShape("LINE", Stroke.from_points([(10, 10), (20, 20)]))
+    assert layers(write_dxf(Picture("sample", 100.0, 60.0, (layer,), (shape,))))["LINE"][370] == str(weight)
+
+
 @pytest.mark.parametrize("ends", [((-30, -40), (150, 90)), ((-300, -10), (90, 50)), ((20, -400), (30, 70))])
 def test_the_view_holds_what_lies_off_the_page(ends: tuple[tuple[float, float], tuple[float, float]]) -> None:
     """Page and line whole, on a screen wider than high or not; they fill it one way, so that nothing opens as a dot."""
