@@ -105,6 +105,7 @@ def test_half_a_template_turned_over_at_the_middle_is_the_whole(name):
     assert both.symmetric_difference(drawn(whole, -whole.outline.bounds[2] / 2)).area < 1e-6
     assert "HALF" in " ".join(mark.text for mark in half.marks)
     assert mark_faults(half) == []
+    assert all(measured(half, feature) == pytest.approx(feature.value, abs=1e-9) for feature in half.features)
 
 
 @pytest.mark.parametrize(
