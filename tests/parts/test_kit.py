@@ -1,13 +1,16 @@
 """What holds for every part of every kit, by enumeration."""
 
+from dataclasses import replace
+
 import pytest
 import shapely
 from marks_on_parts import mark_faults, measured
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 
+from jigmaker.job.shop import Machine
 from jigmaker.parts.corners import mortise
 from jigmaker.parts.kit import make_kit
-from jigmaker.parts.relief import Bites
+from jigmaker.parts.relief import Bites, relief_radius
 from jigmaker.trestle.solve import solve
 
 KITS = {name: make_kit(solve(job), DEMO_SHOP) for name, job in {"demo": DEMO, "a": JOB_A, "b": JOB_B}.items()}
@@ -86,6 +89,23 @@ def test_strips_have_square_ends(kit):
     for part in strips:
         (x0, y0, x1, y1) = part.outline.bounds
         assert part.outline.area == pytest.approx((x1 - x0) * (y1 - y0)), part.slug
+
+
+@pytest.mark.parametrize(
+    ("machine", "radius"),
+    [
+        (Machine("laser", 0.2), 0.0),
+        (Machine("laser", 0.3), 0.15),
+        (Machine("cnc", 6.0), 3.0),
+        (Machine("cnc", 1.0), 0.5),
+        # The flattest side of an ellipse with half axes a and b is as round as a circle of radius a a / b.
+        (Machine("laser", 0.3, kerf_x_mm=0.4, kerf_y_mm=0.2), 0.4),
+    ],
+)
+def test_corners_are_relieved_where_the_cut_is_not_as_good_as_sharp(machine, radius):
+    """By a cutter always, by a beam over 0.2 mm wide; the bite is as round as the cut, a little rounder at most."""
+    found = relief_radius(replace(DEMO_SHOP, machine=machine))
+    assert radius <= found <= (radius + 0.3 if radius else 0.0)
 
 
 @pytest.mark.parametrize("low", [(5.0, 7.0), (-25.0, -47.0)])

@@ -278,6 +278,15 @@ def test_signs_of_the_trade_have_a_glyph(sign):
     assert not np.array_equal(unknown, blank)
 
 
+@pytest.mark.parametrize(("letter", "accented"), ["nň", "eě"])
+def test_an_accent_stands_over_the_middle_of_its_letter(letter, accented):
+    """The font has no such letter, so it is put together: what the accent adds in ink lies over the letter's own."""
+    written = (sheets(one(Words(f" {sign}")))[0] for sign in (" ", letter, accented))
+    blank, plain, whole = (page.pixels(6.0).min(axis=2) < 128 for page in written)
+    base, more = (np.nonzero((ink & ~without).any(axis=0))[0] for ink, without in ((plain, blank), (whole, plain)))
+    assert len(more) and (more[0] + more[-1]) / 2 == pytest.approx((base[0] + base[-1]) / 2, abs=len(base) / 10)
+
+
 def test_it_is_black_on_white():
     """Every dot of the paper is a grey."""
     for page in sheets(setup_document()):
