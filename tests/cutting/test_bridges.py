@@ -346,6 +346,15 @@ def test_every_place_is_left_open_by_a_beam_that_is_not_round(kerfs):
     assert on_floor == {True, False}
 
 
+def test_one_bridge_stands_in_the_middle_of_the_longest_free_edge():
+    """Of the sides of a board of 40 by 100 mm, of which nothing depends on the lower and on the right one."""
+    features = tuple(Feature(f"edge {i}", "free", "outer", (i,), "angle_deg", 0.0) for i in (0, 1))
+    (spot,) = bridge_places(
+        replace(plain_part("board", box(40, 100)), features=features), Machine("cnc", 6.0, bridges=1)
+    )
+    assert (spot.piece, spot.along_mm) == (1, pytest.approx(50.0, abs=3.0))
+
+
 def test_a_part_without_free_edges_is_cut_as_ever():
     """Nothing is known of its edges, so none may carry a bridge."""
     part = plain_part("plain", box(100, 60))

@@ -181,3 +181,10 @@ def test_the_machine_goes_from_each_piece_to_the_nearest_left() -> None:
     ordered = in_cutting_order([[outline] for outline in outlines])
     lefts = [bounds_of([contour.shape])[0] for contour in ordered]
     assert all(a < b for a, b in pairwise(lefts))
+
+
+def test_nearest_is_meant_both_ways() -> None:
+    """From the lower left to the one that lies 30 mm to the right, then to the one 50 above; and so on its side."""
+    for places in ([(10, 60), (40, 10), (10, 10)], [(60, 10), (10, 40), (10, 10)]):
+        ordered = in_cutting_order([[CutContour("outer", box(8, 8, at), "board", "outer")] for at in places])
+        assert [bounds_of([contour.shape])[:2] for contour in ordered] == places[::-1]

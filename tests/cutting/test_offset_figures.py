@@ -116,6 +116,9 @@ def test_circles_and_lines_meet_where_they_are_known_to() -> None:
     ):
         for met in (meetings(*pair), meetings(*reversed(pair))):
             assert [pytest.approx(at) for at in sorted(met)] == wanted
+    # The way along each from one of its points to another: radius times turn.
+    assert one.span((5, 0), (3, 4)) == pytest.approx(5 * asin(4 / 5))
+    assert slanted.span((7, 0), (0, 7)) == pytest.approx(7 * sqrt(2))
 
 
 def test_two_arcs_meet_sharply_where_their_paths_cross() -> None:

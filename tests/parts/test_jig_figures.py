@@ -15,7 +15,7 @@ from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 
 from jigmaker.parts.check import check_kit
 from jigmaker.parts.housing_jig.bearer import bearer, end_bearer, stop
-from jigmaker.parts.housing_jig.jig import jig_numbers
+from jigmaker.parts.housing_jig.jig import jig_numbers, off_cut_mm
 from jigmaker.parts.housing_jig.layout import lay_out, lay_out_jigs, least_standoff
 from jigmaker.parts.housing_jig.plate import plate
 from jigmaker.parts.housing_jig.strip import strip
@@ -146,6 +146,7 @@ def test_one_handed_plate_sizes(name, length, depth):
     """A plate for one hand, made when two slots do not go on the bed."""
     layout = lay_out(solve(JOBS[name]), DEMO_SHOP, "R", parks_clear=False)
     assert plate(layout, DEMO_SHOP).outline.bounds[2:] == pytest.approx((length, depth), abs=0.06)
+    assert off_cut_mm(layout) == pytest.approx(length, abs=0.06)  # the jig stands on a trial piece with all its plate
 
 
 @pytest.mark.parametrize(("name", "margin"), [("demo", 62.5), ("a", 30.1), ("b", 61.1)])

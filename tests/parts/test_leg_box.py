@@ -16,7 +16,7 @@ from jigmaker.findings import errors_in
 from jigmaker.geometry.simple import crossings
 from jigmaker.geometry.vectors import add, dot, scale, unit
 from jigmaker.job.shop import LegSaw, Machine
-from jigmaker.parts.leg_saw.leg_box import lay_out_box
+from jigmaker.parts.leg_saw.leg_box import lay_out_box, turned_deg
 from jigmaker.parts.leg_saw.leg_saw import check_leg_saw, leg_saw_parts
 from jigmaker.parts.mark_list import MARKS
 from jigmaker.trestle.check import check_trestle
@@ -169,6 +169,9 @@ def test_what_turning_the_leg_between_its_cuts_costs(name):
     # Half a turn about the upright, across the leg, and along it.
     found = [_between(normal, _half_turn(normal, about)) for about in (up, across, axis)]
     assert found == pytest.approx(TURNED[name], abs=6e-3)
+    # What the leg's own figures tell of end for end and of rolled over is the first and the last of them.
+    told = turned_deg(solve(job))
+    assert (told["end_for_end"], told["rolled"]) == pytest.approx((found[0], found[2]), abs=1e-6)
 
 
 def _half_turn(v, about):

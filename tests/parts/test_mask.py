@@ -11,6 +11,7 @@ from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import scale
+from jigmaker.job.shop import Machine
 from jigmaker.parts.housing_jig.jig import housing_jig_parts
 from jigmaker.trestle.solve import solve
 
@@ -111,3 +112,15 @@ def test_a_mask_has_two_feet_where_a_sheet_of_air_stays_between_them(width, coun
     mask = next(s[3] for s in pieces if s[0].startswith("mask in slot"))
     beside = [spans[0][0] - mask.bounds[0][0], mask.bounds[1][0] - spans[-1][1]]
     assert min(beside) > 3 and (count == 2 or beside == pytest.approx([sum(beside) / 2] * 2, abs=6))
+
+
+@pytest.mark.parametrize("width", [40.0, 42.0, 43.0, 43.5, 44.0])
+def test_two_feet_leave_wood_between_them_for_a_wide_cutter_too(width):
+    """A cutter of 8.9 mm in a sheet of 9.1 bites beside the mortises: 3 mm of wood stay between those of two feet."""
+    large = replace(DEMO_SHOP.sheet, length_mm=1220, width_mm=610)
+    shop = replace(DEMO_SHOP, machine=Machine("cnc", 8.9), sheet=large)
+    parts = housing_jig_parts(solve(replace(DEMO, leg=replace(DEMO.leg, width_mm=width))), shop)
+    mask = next(part for part in parts if part.slug == "mask-for-slot-r")
+    spans = sorted(hole.contour.bounds for hole in mask.holes if hole.name.startswith("mortise"))
+    assert len(spans) == (2 if width == 44 else 1)
+    assert all(right[0] - left[2] >= 3 for left, right in pairwise(spans))

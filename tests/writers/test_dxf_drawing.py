@@ -96,7 +96,7 @@ def test_inches_are_told_in_64ths():
     assert length == pytest.approx(400 / 25.4, abs=1e-5)
     assert shown == "15 3/4"  # 15.748 in
     style = document.dimstyles.get(document.modelspace().query("DIMENSION").first.dxf.dimstyle).dxf
-    assert (style.dimlunit, style.dimdec, style.dimfrac) == (5, 6, 2)
+    assert (style.dimlunit, style.dimdec, style.dimfrac) == (5, 6, 2) and style.dimrnd == 1 / 64
 
 
 def test_styles_carry_the_papers_sizes():
