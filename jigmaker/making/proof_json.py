@@ -35,7 +35,9 @@ def proof_json(report: Report) -> bytes:
                 for finding in report.findings
             ],
             "held_without_bridge": [asdict(held) for held in report.loose],
-            "figures": _plain_keys({name: value for name, value in asdict(report.figures).items() if name != "known"})
+            "figures": _plain_keys(
+                {name: value for name, value in asdict(report.figures).items() if name not in ("known", "work")}
+            )
             if report.figures
             else None,
         }

@@ -7,8 +7,7 @@ from jigmaker.proof.prove import Report
 def verdict_sentence(report: Report) -> str:
     """The outcome in one sentence, without a name before it: "passed: ..." or "FAILED, 3 faults: ..."."""
     errors = errors_in(list(report.findings))
-    made = "routed" if report.figures and report.figures.projection_mm else "sawn"
-    done = f"cut, put together and {made} in numbers" if report.figures else "cut in numbers"
+    done = f"cut, put together and {report.figures.work} in numbers" if report.figures else "cut in numbers"
     counted = f"{report.files} files of {report.parts} parts read back, {done}"
     if report.papers:
         counted += f"; the words of {report.papers} papers judged, PDFs and drawings cannot be"

@@ -19,6 +19,7 @@ from jigmaker.job.shop import LegSaw, Machine
 from jigmaker.job.write import shop_text
 from jigmaker.making.job_check import check_job
 from jigmaker.making.make import make
+from jigmaker.making.verdict_words import verdict_sentence
 from jigmaker.order.board_file import read_boards
 from jigmaker.order.pieces import piece_kinds
 from jigmaker.papers.bench import Bench
@@ -52,6 +53,7 @@ def test_the_kit_is_made_and_proves():
     files = made(demo_job_text(), shop_file())
     report = prove(files)
     assert report.passed and report.findings == ()
+    assert "put together and sawn in numbers" in verdict_sentence(report)
     slugs = {part.slug for part in kit().parts}
     assert {"saw-guide-fence-r", "saw-guide-fence-l", "saw-guide-near-cheek", "paring-guide-ramp"} <= slugs
     assert {"leg-box-near-wall", "leg-box-far-wall", "leg-box-bottom", "leg-box-strip"} <= slugs
@@ -136,6 +138,12 @@ def test_no_router_is_made_up():
 @cache
 def both():
     return make_kit(solve(DEMO), HAND_SHOP)
+
+
+def test_the_verdict_speaks_of_both_ways():
+    """Whoever has both kits is told that both made the housings."""
+    report = prove(made(demo_job_text(), shop_file('[housing_work]\nby = "both"\n', has_router=True)))
+    assert report.passed and "put together and routed and sawn in numbers" in verdict_sentence(report)
 
 
 def test_both_ways_have_all_parts_and_all_pages():

@@ -50,7 +50,8 @@ from jigmaker.record import dataclass
 class FitFigures:
     """What a report gives: every housing as routed with the leg in it, the jig as it goes together, and what the
     machine's accuracy can make of it, a sentence each. `files_cut`: how many pieces were cut in numbers, by all files.
-    `known`: what words on parts and papers must say, by name; empty where that cannot be measured.
+    `work`: how housings were made in numbers, "routed", "sawn" or both. `known`: what words on parts and papers must
+    say, by name; empty where that cannot be measured.
     """
 
     housings: tuple[RoutedHousing, ...]
@@ -59,6 +60,7 @@ class FitFigures:
     projection_mm: float
     budgets: tuple[str, ...]
     files_cut: int
+    work: str
     known: KnownFacts
 
     @property
@@ -161,7 +163,9 @@ def _use_findings(
     except Unmeasured as error:
         yield error.finding
     tilt_deg, standoff_mm = (jig.tilt_deg, jig.standoff_mm) if jig else (0.0, 0.0)
-    found = FitFigures(tuple(housings), tilt_deg, standoff_mm, projection or 0.0, tuple(lines), files_cut, {})
+    ways = ("routed", folder.shop.routs_housings), ("sawn", folder.shop.saws_housings)
+    work = " and ".join(word for word, is_so in ways if is_so)
+    found = FitFigures(tuple(housings), tilt_deg, standoff_mm, projection or 0.0, tuple(lines), files_cut, work, {})
     figures.append(found)
 
 
