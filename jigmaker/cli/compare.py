@@ -28,7 +28,7 @@ def command(kit: Path, job: Path | None, shop: Path | None) -> None:
 
     KIT is the folder that make wrote; JOB today's job. Sheet and machine are those of the kit's own shop file; hand
     router, saw and chisel are those of --shop, or of shop.toml beside the job. Nothing is written. Exit code 1 when
-    the jig cannot.
+    jig or guides cannot.
     """
     from jigmaker.cli.reading import read_asked
     from jigmaker.cli.speech import say
@@ -55,7 +55,8 @@ def compared_lines(found: Comparison, job: Job, job_file: list[str], kit: str) -
     own, today = found.numbers
     lines += row("kit number", f"{own}, today's too." if own == today else f"{own}; of a kit for today's job {today}.")
     lines += _jig_lines(found, job)
-    for change in () if found.why_not else found.changes:
+    serves = not found.why_not or (found.shop.routs_housings and found.why_not == found.guides_not)
+    for change in found.changes if serves else ():
         was_mm, now_mm = caliper_text(change.was_mm, unit), caliper_text(change.now_mm, unit)
         now = f"{now_mm} now, was {was_mm}" if change.was_mm else f"{now_mm} thick"
         lines += row("set", f"{change.name}: {now}.")
@@ -78,13 +79,19 @@ def _jig_lines(found: Comparison, job: Job) -> list[str]:
 
     routs, saws = found.shop.routs_housings, found.shop.saws_housings
     name = "jig and guides" if routs and saws else "the jig" if routs else "the guides"
-    if found.why_not:
-        reasons = list(dict.fromkeys(f"{each.says}." for each in found.why_not))
+    jig_not = [each for each in found.why_not if each not in found.guides_not]
+    each_why = [(name, saws, found.why_not)]
+    if routs and saws:
+        each_why = [("the jig", False, tuple(jig_not)), ("the guides", True, found.guides_not)]
+    lines: list[str] = []
+    for which, are_many, why in each_why if found.why_not else ():
+        reasons = list(dict.fromkeys(f"{each.says}." for each in why))
         more = len(reasons) - _MOST_REASONS
         told = [*reasons[:_MOST_REASONS], *([f"and {more} more."] if more > 0 else [])]
-        return row(name, f"cannot, as {'it is' if not saws else 'they are'}:", *told)
-    if found.figures is None:
-        return []
+        serves = "serve." if are_many else "serves."
+        lines += row(which, f"cannot, as {'they are' if are_many else 'it is'}:", *told) if why else row(which, serves)
+    if lines or found.figures is None:
+        return lines
     gaps = [gap for each in found.figures.housings for gap in (each.near_gap_mm, each.far_gap_mm)]
     # Of the tape what makes up for a narrower leg takes nothing from the gap of that leg.
     tape = sum(change.now_mm for change in found.changes if change.name.startswith("tape"))

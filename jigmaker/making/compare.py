@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from jigmaker.errors import JobError
 from jigmaker.findings import Finding, errors_in
+from jigmaker.job.shop import HousingWork
 from jigmaker.making.job_check import check_job
 from jigmaker.making.json_text import json_text
 from jigmaker.making.numbers_json import NAME as NUMBERS
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from jigmaker.proof.records import Folder
 
 JIG = "housing jig"
+_WAYS: tuple[Literal["router"], Literal["saw and chisel"]] = ("router", "saw and chisel")
 GUIDES = (SAW_GUIDE, PARING_GUIDE)
 FOR_LEGS = (LEG_BOX, LEG_CRADLE, DRILLING_TEMPLATE)
 _OF_LEGS = ("leg box", "cradle", "sloping cradle", DRILLING_TEMPLATE)
@@ -69,9 +71,10 @@ class Comparison:
     numbers: the kit's own, worked out from its parts where it was made before kits had one, and that of a kit made for
     today's job in the same shop; where they differ the jig may serve all the same, and the rest says how.
     shop: whose sheet, machine and tools are taken. changes: settings to change. why_not: what speaks against the jig,
-    or against the guides of a shop that saws its housings, empty when they serve; figures: the housings as they come
-    out. serve and again: names of parts, without those of jig and guides when these serve; again also those that the
-    kit does not have; idle: parts that today's job has no use for.
+    or against the guides of a shop that saws its housings, empty when they serve; guides_not: of these what speaks
+    against the guides, where the kit has both; figures: the housings as they come out. serve and again: names of parts,
+    without those of jig and guides when these serve; again also those that the kit does not have; idle: parts that
+    today's job has no use for.
     """
 
     made_for: Job
@@ -79,6 +82,7 @@ class Comparison:
     numbers: tuple[str, str]
     changes: tuple[Change, ...]
     why_not: tuple[Finding, ...]
+    guides_not: tuple[Finding, ...]
     figures: FitFigures | None
     serve: tuple[str, ...]
     again: tuple[tuple[str, str], ...]
@@ -95,26 +99,24 @@ def compare(files: Mapping[str, bytes], job: Job, tools: Shop | None = None) -> 
         raise JobError([finding.sentence() for finding in errors_in(findings)])
     if not folder.kit.is_whole:
         raise JobError("kit.json: holds some parts of a kit only; name the folder of the whole kit")
-    shop = folder.shop
-    if tools and tools.routs_housings:
-        shop = replace(shop, hand_router=tools.hand_router)
-    if tools and tools.hand_saw:
-        chisel = tools.chisel or shop.chisel
-        shop = replace(shop, hand_saw=tools.hand_saw, chisel=chisel, leg_saw=tools.leg_saw)
+    shop = _with_tools(folder.shop, tools) if tools else folder.shop
     if errors := errors_in(check_job(job, shop)):
         raise JobError([finding.sentence() for finding in errors])
     made_for, today = folder.job, make_kit(solve(job), shop)
     shifted, changes = _set_anew(folder, job)
     folder = replace(folder, shop=shop)
     before = CutBefore()
-    jig_findings, figures = _judged(folder, shifted, changes, before)
+    why_not, guides_not, figures = _served(folder, shifted, changes, before)
     part_findings, _ = _judged(folder, job, (), before)
     names = {part.name: part.slug for part in today.parts}
     wrong = {finding.part for finding in part_findings}
     has = {part.name: part for part in folder.kit.parts}
-    of_jig = [each for each in jig_findings if not each.part.startswith(_OF_LEGS)]
-    why_not = tuple(each for each in of_jig if each.part not in has or has[each.part].assembly in (JIG, *GUIDES))
-    named = {each.part for each in why_not if each.part in has}  # else what is wrong is how they go together
+    # Where the kit has both ways, one may serve without the other.
+    served = (*(() if guides_not else GUIDES), *((JIG,) if guides_not == why_not else ()))
+    if why_not and not (shop.routs_housings and shop.saws_housings):
+        served = ()
+    # Else what is wrong is how they go together.
+    named = {each.part for each in why_not if each.part in has and each not in guides_not}
 
     def is_wrong(part: Part) -> bool:
         """Findings about a guide name what it does to the wood: its parts are told by their shapes."""
@@ -122,7 +124,7 @@ def compare(files: Mapping[str, bytes], job: Job, tools: Shop | None = None) -> 
             return list(declared_lines(has[part.name])) != list(counted_lines(part))
         return part.name in wrong or (part.assembly == JIG and (part.name in named or not named))
 
-    others = [part for part in today.parts if part.assembly not in (JIG, *GUIDES) or why_not]
+    others = [part for part in today.parts if part.assembly not in served]
     again = [part for part in others if part.name not in has or is_wrong(part)]
     return Comparison(
         made_for,
@@ -130,11 +132,45 @@ def compare(files: Mapping[str, bytes], job: Job, tools: Shop | None = None) -> 
         (folder.kit.kit_number or kit_number(folder.kit), today.number),
         changes,
         why_not,
+        guides_not,
         figures,
         tuple(part.name for part in others if part not in again),
         tuple((part.name, part.slug) for part in again),
         tuple(name for name in has if name not in names),
     )
+
+
+def _with_tools(shop: Shop, tools: Shop) -> Shop:
+    """The kit's own shop with the other one's hand router, and its saws and chisel, as far as it has them."""
+    if tools.routs_housings:
+        shop = replace(shop, hand_router=tools.hand_router)
+    if tools.hand_saw:
+        chisel = tools.chisel or shop.chisel
+        shop = replace(shop, hand_saw=tools.hand_saw, chisel=chisel, leg_saw=tools.leg_saw)
+    return shop
+
+
+def _served(
+    folder: Folder, job: Job, changes: tuple[Change, ...], before: CutBefore
+) -> tuple[tuple[Finding, ...], tuple[Finding, ...], FitFigures | None]:
+    """What speaks against jig or guides; of these what speaks against the guides of a kit for both ways; the housings.
+
+    Of such a kit each is judged by itself, as in a shop that works in this way alone.
+    """
+    has = {part.name: part for part in folder.kit.parts}
+
+    def judged(each: Folder) -> tuple[tuple[Finding, ...], FitFigures | None]:
+        found, figures = _judged(each, job, changes, before)
+        rest = [finding for finding in found if not finding.part.startswith(_OF_LEGS)]
+        return tuple(f for f in rest if f.part not in has or has[f.part].assembly in (JIG, *GUIDES)), figures
+
+    if not (folder.shop.routs_housings and folder.shop.saws_housings):
+        why_not, figures = judged(folder)
+        return why_not, (), figures
+    routed, sawn = (replace(folder.shop, housing_work=HousingWork(by)) for by in _WAYS)
+    jig_not, figures = judged(replace(folder, shop=routed))
+    guides_not, _ = judged(replace(folder, shop=sawn))
+    return (*jig_not, *guides_not), guides_not, figures
 
 
 def _set_anew(folder: Folder, job: Job) -> tuple[Job, tuple[Change, ...]]:

@@ -114,6 +114,21 @@ def test_guides_are_compared_as_the_jig_is(quick_shop):
     assert LEG_BOX & dict(wider_cut.again).keys() == {"leg box near wall", "leg box far wall"}
 
 
+def test_of_both_ways_each_is_judged_by_itself(quick_shop):
+    """A thicker leg wants the router's cutter out by as much, and other guides: the jig serves, they do not."""
+    shop = (quick_shop + BY_HAND.replace("saw and chisel", "both").partition("[leg_saw]")[0]).encode()
+    job = replace(DEMO, leg=replace(LEG, thickness_mm=34.0))
+    found = compare(made(demo_job_text(), shop), job)
+    assert found.why_not and found.why_not == found.guides_not
+    again = {name for name, _ in found.again}
+    assert "plate" not in again and "saw guide near cheek" in again
+    lines = "\n".join(compared_lines(found, job, [], "kit"))
+    assert re.search(r"^the jig +serves\.$", lines, re.M) and re.search(
+        r"^the guides +cannot, as they are:", lines, re.M
+    )
+    assert "projection: 50.1 mm now" in lines
+
+
 def test_a_kit_of_the_first_version_is_read_too(old_file):
     """Its jig is that of today; one bevel plate stands where it had two, and a depth gauge is new."""
     with zipfile.ZipFile(io.BytesIO(old_file("kit_1.zip"))) as packed:
