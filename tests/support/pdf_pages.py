@@ -72,6 +72,11 @@ class PdfPage:
                 found.append((round(size.value, 3), each.extract()))
         return found
 
+    def inked(self):
+        """(text, box of its ink) of every piece of text, in order; the accent of a letter that is put together has ""."""
+        found = self._page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT], textpage=self._text)
+        return [(each.extract(), tuple(edge * MM for edge in each.get_bounds())) for each in found]
+
     def paths(self):
         """Every path, in drawing order."""
         return [_drawn(each) for each in self._page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH])]
