@@ -73,7 +73,7 @@ class PdfPage:
         return found
 
     def inked(self):
-        """(text, box of its ink) of every piece of text, in order; the accent of a letter that is put together has ""."""
+        """(text, box of its ink) of every piece of text, in order; an accent that is set over a letter has text ""."""
         found = self._page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT], textpage=self._text)
         return [(each.extract(), tuple(edge * MM for edge in each.get_bounds())) for each in found]
 
