@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 from functools import cache
 
+import pypdfium2 as pdfium
 import pytest
 from kit_cache import made
 from page_words import document_text
@@ -19,6 +20,7 @@ from jigmaker.job.shop import LegSaw, Machine
 from jigmaker.job.write import shop_text
 from jigmaker.making.job_check import check_job
 from jigmaker.making.make import make
+from jigmaker.making.plan import placed
 from jigmaker.making.verdict_words import verdict_sentence
 from jigmaker.order.board_file import read_boards
 from jigmaker.order.pieces import piece_kinds
@@ -28,6 +30,7 @@ from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import prove
 from jigmaker.proof.readers.read_folder import read_folder
 from jigmaker.trestle.solve import solve
+from jigmaker.writers.pdf import write_pdf
 
 TOOLS = "\n[hand_saw]\nplate = 0.8\nkerf = 1.0\ndepth = 75\nback = 6\nlength = 300\n[chisel]\nblade = 140\n"
 LEGS_BY_HAND = '[leg_saw]\nkind = "hand"\n'
@@ -203,3 +206,12 @@ def test_a_guide_that_the_saw_does_not_serve_is_refused_before_any_work():
     text = shop_file(tools=TOOLS.replace("depth = 75", "depth = 50"))
     with pytest.raises(JobError, match=r"shop.toml line \d+: hand_saw.depth: the hand saw reaches 50 mm"):
         make(DEMO, read_shop(text), demo_job_text(), text)
+
+
+def test_how_a_kit_for_both_ways_is_cut_stands_on_one_page():
+    """Although it has some forty names of pieces, on four sheets."""
+    shop = read_shop(shop_file('[housing_work]\nby = "both"\n', has_router=True))
+    kit_of_both = make_kit(solve(DEMO), shop)
+    pdf = write_pdf(setup_document(Bench(kit_of_both, placed(kit_of_both.parts, shop))), shop.paper.page_mm)
+    titles = [page.get_textpage().get_text_bounded().split("\n")[0].strip() for page in pdfium.PdfDocument(pdf)]
+    assert [title for title in titles if title.startswith("20 ")] == ["20 Cut the kit"]

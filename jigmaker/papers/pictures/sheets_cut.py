@@ -26,13 +26,14 @@ _ABOVE_MM = 1.2
 
 
 def sheets_cut_picture(sheets: Sequence[Sheet]) -> Picture:
-    """Sheets side by side, at most three in a row, and below them the names by number."""
+    """Sheets side by side, at most three in a row or all four, and below them the names by number."""
     canvas, drawn = Canvas(), sheets[:MOST_SHEETS]
     names = dict.fromkeys(piece_name(placed) for sheet in sheets for placed in sheet.placed)
     numbers = {name: str(i) for i, name in enumerate(names, 1)}
-    columns = min(_IN_A_ROW, len(drawn))
+    # Four in one row are hardly smaller than in two, and leave the height of a row to the words below.
+    columns = len(drawn) if len(drawn) == _IN_A_ROW + 1 else min(_IN_A_ROW, len(drawn))
     room = (_WIDE_MM - (columns - 1) * _BETWEEN_MM) / columns if drawn else 0.0
-    high = _HIGH_MM[1 if len(drawn) <= _IN_A_ROW else 2]
+    high = _HIGH_MM[1 if len(drawn) <= columns else 2]
     size = min((min(room / sheet.length_mm, high / sheet.width_mm) for sheet in drawn), default=1.0)
     top = 0.0
     for start in range(0, len(drawn), max(columns, 1)):
@@ -48,10 +49,15 @@ def sheets_cut_picture(sheets: Sequence[Sheet]) -> Picture:
     if len(sheets) > MOST_SHEETS:
         entries.append(f"sheets {MOST_SHEETS + 1} to {len(sheets)}: not drawn")
     left, low, _, _ = canvas.bounds
-    wide = max(text_width(entry, SMALL_MM) for entry in entries) + _COLUMN_MM
-    rows = -(-len(entries) // max(1, int(_WIDE_MM / wide)))
-    for k in range(0, len(entries), rows):
-        canvas.words(entries[k : k + rows], (left + (k // rows) * wide, low - LINE_STEP * SMALL_MM - 1.0))
+    # As many columns as there is room for, each as wide as its own longest name.
+    for rows in range(1, len(entries) + 1):
+        listed = [entries[k : k + rows] for k in range(0, len(entries), rows)]
+        wides = [max(text_width(entry, SMALL_MM) for entry in column) + _COLUMN_MM for column in listed]
+        if sum(wides) - _COLUMN_MM <= _WIDE_MM:
+            break
+    for column, wide in zip(listed, wides, strict=True):
+        canvas.words(column, (left, low - LINE_STEP * SMALL_MM - 1.0))
+        left += wide
     return canvas.picture("The sheets as they are cut")
 
 
