@@ -35,6 +35,7 @@ GAP_TAPER = 1 / 100
 """The gap for an offcut widens so much along its length: 5 mm for 0.05 mm."""
 
 _GAP_BELOW_MM, _GAP_ABOVE_MM = 0.2, 0.35  # from the sheet's thickness to the gap's ends
+LEAST_STRAIGHT_MM = 0.4  # of the narrow end, between the corners that a cutter leaves round
 
 WIDEST_CUT_MM = 6.5
 """With a wider cut the pieces do not fit into 150 x 100 mm any more."""
@@ -95,12 +96,13 @@ def coupon_size(shop: Shop, unit: Unit) -> CouponSize:
         most = length_text(WIDEST_CUT_MM, unit)
         raise DoesNotFit(f"the coupon has room for cuts up to {most} wide, the machine's is {length_text(tool, unit)}")
     narrow, wide = thickness - _GAP_BELOW_MM, thickness + _GAP_ABOVE_MM
-    spare = 0.2 if shop.machine.kind == "cnc" else 0.0
+    # A cutter leaves both corners of the gap's narrow end round; less than this between them is no wall to measure.
+    spare = LEAST_STRAIGHT_MM if shop.machine.kind == "cnc" else 0.0
     x_lengths, y_lengths = LENGTHS_MM[unit]
     return CouponSize(
         tool=tool,
         slot=(max(LEAST_SLOT_MM, tool + 0.5), _half_up(REST_MM + WEDGES_MM["A"] + _BEFORE_MM + tool / 2)),
-        gap=(narrow, (wide - narrow) / GAP_TAPER) if narrow >= tool + spare else None,
+        gap=(narrow, (wide - narrow) / GAP_TAPER) if narrow >= tool + spare - 1e-9 else None,
         x_lengths=x_lengths,
         y_lengths=y_lengths,
         square=SQUARE_MM,
