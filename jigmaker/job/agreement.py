@@ -141,15 +141,17 @@ def housing_work_faults(by: str | None, has_router: bool, has_saw: bool, has_chi
     }
 
 
-def leg_saw_faults(kind: str, has_hand_saw: bool, capacity_mm: float | None) -> dict[str, str]:
+def leg_saw_faults(kind: str, has_hand_saw: bool, cutting_height_mm: float | None) -> dict[str, str]:
     """The legs of whoever saws them by hand need a hand saw; a plain saw has a height that it cuts; mm."""
     if kind == "hand" and not has_hand_saw:
         keys = "plate, kerf, depth, back and length"
         return {"leg_saw.kind": f'is "hand", but there is no [hand_saw]; write [hand_saw] with {keys}'}
-    if kind == "plain" and capacity_mm is None:
-        return {"leg_saw.capacity": "is missing, which a plain saw needs; add a line capacity = ..."}
-    if kind != "plain" and capacity_mm is not None:
-        return {"leg_saw.capacity": f'is of a plain saw, but kind is "{kind}"; take it out, or write kind = "plain"'}
+    if kind == "plain" and cutting_height_mm is None:
+        return {"leg_saw.cutting_height": "is missing, which a plain saw needs; add a line cutting_height = ..."}
+    if kind != "plain" and cutting_height_mm is not None:
+        return {
+            "leg_saw.cutting_height": f'is of a plain saw, but kind is "{kind}"; take it out, or write kind = "plain"'
+        }
     return {}
 
 

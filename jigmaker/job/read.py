@@ -147,9 +147,9 @@ def _hand_work_disagreements(survey: Survey) -> dict[str, str]:
     if not faults and _has(survey, "hand_saw"):
         plate_mm, kerf_mm = (cast(float, survey.value(f"hand_saw.{key}")) for key in ("plate", "kerf"))
         faults |= hand_saw_faults(plate_mm, kerf_mm)
-    if all(survey.is_good(f"leg_saw.{key}") for key in ("kind", "capacity")):
-        kind, capacity_mm = survey.value("leg_saw.kind"), survey.value("leg_saw.capacity")
-        faults |= leg_saw_faults(cast(str, kind), _has(survey, "hand_saw"), cast(float | None, capacity_mm))
+    if all(survey.is_good(f"leg_saw.{key}") for key in ("kind", "cutting_height")):
+        kind, cutting_height_mm = survey.value("leg_saw.kind"), survey.value("leg_saw.cutting_height")
+        faults |= leg_saw_faults(cast(str, kind), _has(survey, "hand_saw"), cast(float | None, cutting_height_mm))
     by = cast(str | None, survey.value("housing_work.by") if survey.is_good("housing_work.by") else None)
     given = (survey.is_there("hand_router"), *(_has(survey, name) for name in tools))
     if by is None and not given[0] and not all(given):

@@ -217,10 +217,10 @@ class Chisel:
 
 @dataclass(frozen=True, slots=True)
 class LegSaw:
-    """The saw for the ends of legs. capacity_mm: what a plain mitre saw cuts through at its fence, None for others."""
+    """The saw for the ends of legs. cutting_height_mm: of a plain mitre saw, at its fence; None for others."""
 
     kind: Literal["tilting", "plain", "hand"] = "tilting"
-    capacity_mm: float | None = None
+    cutting_height_mm: float | None = None
 
     def __post_init__(self) -> None:
         """Refuse what the rules of [leg_saw] refuse; raises OutOfRange."""
@@ -352,7 +352,7 @@ class Shop:
         _refuse(layer_faults(facts, self.files.dxf))
         tools = (self.hand_router is not None, self.hand_saw is not None, self.chisel is not None)
         _refuse(housing_work_faults(self.housing_work.by, *tools))
-        _refuse(leg_saw_faults(self.leg_saw.kind, self.hand_saw is not None, self.leg_saw.capacity_mm))
+        _refuse(leg_saw_faults(self.leg_saw.kind, self.hand_saw is not None, self.leg_saw.cutting_height_mm))
 
     @property
     def router(self) -> HandRouter:

@@ -60,7 +60,7 @@ _SHOP_IN_INCHES = {
     "hand_saw.back": "# '1/4'",
     "hand_saw.length": "# 12",
     "chisel.blade": "# '5 1/2'",
-    "leg_saw.capacity": "# '2 3/4'",
+    "leg_saw.cutting_height": "# '2 3/4'",
     "kit.jaws": "# 6",
     "files.units": "in",
     "paper.size": "Letter",

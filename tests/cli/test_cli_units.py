@@ -24,9 +24,9 @@ BEARING = (
 CROOKED = ideal_shop_text().replace(b'kind = "laser"', b'kind = "laser"\nscale_x = 1.0011\nskew_deg = 0.077')
 
 
-def plain_saw(capacity_mm: int) -> bytes:
+def plain_saw(cutting_height_mm: int) -> bytes:
     """A shop whose mitre saw does not tilt."""
-    return f'{small(ideal_shop_text())}\n[leg_saw]\nkind = "plain"\ncapacity = {capacity_mm}\n'.encode()
+    return f'{small(ideal_shop_text())}\n[leg_saw]\nkind = "plain"\ncutting_height = {cutting_height_mm}\n'.encode()
 
 
 ROWS = [

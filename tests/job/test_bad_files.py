@@ -94,7 +94,7 @@ def test_the_limits_themselves_are_good(sections: tuple[Section, ...], section: 
         try:
             reader(text.encode(), "file")
         except JobError as error:
-            anothers = ("margin leaves nothing", "beside it; give both", "hand_saw", "capacity is of a plain saw")
+            anothers = ("margin leaves nothing", "beside it; give both", "hand_saw", "cutting_height is of a plain saw")
             assert any(fault in str(error) for fault in anothers)
 
 

@@ -169,7 +169,7 @@ def test_without_a_word_and_without_a_router_guides_are_made_with_a_caution():
 
 def test_whoever_saws_housings_has_all_further_jigs_unless_the_file_names_some():
     """A shop with a router has those that it names; what is said comes back from the file written for it."""
-    named = shop_file('[kit]\nalso = ["clamping wedges"]\n[leg_saw]\nkind = "plain"\ncapacity = 70\n', "", True)
+    named = shop_file('[kit]\nalso = ["clamping wedges"]\n[leg_saw]\nkind = "plain"\ncutting_height = 70\n', "", True)
     assert read_shop(shop_file()).also == ALSO and DEMO_SHOP.also == ()
     assert read_shop(shop_file(f"{BY_HAND}[kit]\nalso = []\n")).also == ()
     shop = read_shop(named)
@@ -186,8 +186,8 @@ REFUSED = {
     "half a saw": (shop_file(BY_HAND, TOOLS.replace("depth = 75\n", "")), "hand_saw lacks depth"),
     "kerf": (shop_file(BY_HAND, TOOLS.replace("kerf = 1.0", "kerf = 0.7")), "kerf is less than plate"),
     "legs by hand, no saw": (shop_file('[leg_saw]\nkind = "hand"\n', "", True), "but there is no [hand_saw]"),
-    "a plain saw": (shop_file('[leg_saw]\nkind = "plain"\n', "", True), "leg_saw.capacity is missing"),
-    "a tilting saw": (shop_file("[leg_saw]\ncapacity = 70\n", "", True), "take it out, or write kind"),
+    "a plain saw": (shop_file('[leg_saw]\nkind = "plain"\n', "", True), "leg_saw.cutting_height is missing"),
+    "a tilting saw": (shop_file("[leg_saw]\ncutting_height = 70\n", "", True), "take it out, or write kind"),
     "a jig unheard of": (shop_file('[kit]\nalso = ["vice"]\n', "", True), 'must be out of "drilling template", "cl'),
 }
 

@@ -34,7 +34,7 @@ PLAIN = replace(DEMO_SHOP, leg_saw=LegSaw("plain", 70.0))
 def plain_file():
     """The demo's shop in which the saw does not tilt, as a file; short marks, so that these are proved too."""
     text = small(ideal_shop_text()).replace('marking = "none"', 'marking = "short"')
-    return f'{text}\n[leg_saw]\nkind = "plain"\ncapacity = 70\n'.encode()
+    return f'{text}\n[leg_saw]\nkind = "plain"\ncutting_height = 70\n'.encode()
 
 
 def sheet(shop, number, job=DEMO):
@@ -90,7 +90,7 @@ def test_where_no_cradle_can_be_the_ends_are_marked():
     """A caution and no error; the page tells both bevels, and nothing of a cradle but that there is none."""
     shop = replace(PLAIN, leg_saw=LegSaw("plain", 40.0))
     found = check_job(DEMO, shop)
-    assert not errors_in(found) and [each.code for each in found if each.key == "shop leg_saw.capacity"] == [237]
+    assert not errors_in(found) and [each.code for each in found if each.key == "shop leg_saw.cutting_height"] == [237]
     words = sheet(shop, "70")
     assert "both wide faces 78.25° off the arris" in words and "both narrow edges 12.25° off square" in words
     assert "No cradle serves these legs" in words and "fence rib" not in words and not sheet(shop, "37")

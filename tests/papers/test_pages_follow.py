@@ -129,7 +129,10 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     # Braces are sawn without tilt, too.
     "kit.jaws": ({"kit.jaws_mm": 90.0}, set()),  # what it does not take is told as the kit is made
     "leg_saw.kind": ({"leg_saw.kind": "hand", "hand_saw": HAND_SHOP.hand_saw}, {KIT, BOX, LEGS, BRACES}),
-    "leg_saw.capacity": ({"leg_saw.kind": "plain", "leg_saw.capacity_mm": 70.0}, {KIT, CRADLE, LEGS, BRACES}),
+    "leg_saw.cutting_height": (
+        {"leg_saw.kind": "plain", "leg_saw.cutting_height_mm": 70.0},
+        {KIT, CRADLE, LEGS, BRACES},
+    ),
     "housing_work.by": (
         {"housing_work.by": "both", "hand_saw": HAND_SHOP.hand_saw, "chisel": HAND_SHOP.chisel},
         # By itself a shop that saws has wedges and a drilling template too.

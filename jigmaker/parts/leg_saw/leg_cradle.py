@@ -196,10 +196,10 @@ _LIMITS: tuple[tuple[int, Callable[[CradleLayout, Shop], tuple[float, float]], s
     ),
     (
         237,
-        lambda lay, shop: (lay.height_to_cut, shop.leg_saw.capacity_mm or 0.0),
+        lambda lay, shop: (lay.height_to_cut, shop.leg_saw.cutting_height_mm or 0.0),
         "on a sloping cradle a leg stands {0} high at the blade and the saw cuts {1}",
         f"use a saw that cuts higher, {_BY_HAND}",
-        "shop leg_saw.capacity",
+        "shop leg_saw.cutting_height",
     ),
     (
         238,
