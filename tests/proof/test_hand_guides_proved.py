@@ -10,6 +10,7 @@ from spoil_parts import contour_moved, edge_moved, told_anew
 from spoil_read_folder import only
 
 from jigmaker.geometry.frames import Frame
+from jigmaker.parts.housing_saw.guides import hand_guide_parts
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.simulate import cut_parts
@@ -49,6 +50,32 @@ def test_sound_guides_pass_and_make_all_four_housings():
     figures, _ = sawn_housings(guides_as_cut(folder, cut))
     assert sorted(each.hand for each in figures) == ["L", "L", "R", "R"]
     assert all(each.near_gap_mm == pytest.approx(0.075, abs=1e-3) for each in figures)  # half of the clearance
+
+
+LEANING = {
+    # A wide leg that leans far along the board: the chisel comes nearest to the ribs.
+    "wide leg": ((70.15, 67.59), 36.79, (105.2, 44.7)),
+    # Hardly room between the mortises of the near plate for what tells which end goes out.
+    "thin board": ((74.17, 63.14), 26.49, (86.5, 20.6)),
+}
+
+
+@pytest.mark.parametrize("name", LEANING)
+def test_sound_guides_of_boards_and_legs_that_strain_them_pass(name):
+    """Both were refused by their own proof."""
+    (rake, splay), thick, (width, leg_thick) = LEANING[name]
+    job = replace(
+        DEMO,
+        rake_deg=rake,
+        splay_deg=splay,
+        inset_mm=236.0,
+        top=replace(DEMO.top, length_mm=1400.0, width_mm=190.0, thickness_mm=thick),
+        leg=replace(DEMO.leg, width_mm=width, thickness_mm=leg_thick),
+        housing=replace(DEMO.housing, clearance_mm=0.1),
+    )
+    slugs = {part.slug for part in hand_guide_parts(solve(job), SHOP)}
+    folder = only(folder_of(job, SHOP, with_sheets=False), *slugs)
+    assert judged(folder, cut_parts(folder, CutBefore())[0]) == set()
 
 
 SPOILT = {

@@ -36,7 +36,7 @@ from jigmaker.parts.mark_list import short_name, words_of
 from jigmaker.parts.marks import text_mark
 from jigmaker.parts.part import Feature, FeatureKind, Mark, Part, PartHand, Placement, Said, Setting, State
 from jigmaker.parts.relief import hole_diameter
-from jigmaker.parts.text_box import Box, fill_box, fill_inside
+from jigmaker.parts.text_box import CLEAR_MM, Box, fill_box, fill_inside
 from jigmaker.units import caliper_text, length_text
 
 SAW_GUIDE = "housing saw guide"
@@ -214,7 +214,10 @@ def _near_marks(lay: SawLayout, hand: PartHand, in_part: InPart, shop: Shop) -> 
     height = min(LETTER_MM, beside.width)
     letter = text_mark(Said(hand, "hand"), (beside.x_low, beside.y_high - height), height)
     below = replace(beside, y_high=beside.y_high - height - AWAY_MM)
-    return (letter, *fill_box(words[1:], below, 5.0), *fill_box(words[:1], between, 5.0))
+    # Which end goes out must be said, there where it is: on a thin board letters come nearer to the mortises.
+    closer = Box(between.x_low, between.y_low - AWAY_MM + CLEAR_MM, between.x_high, between.y_high + AWAY_MM - CLEAR_MM)
+    end = fill_box(words[:1], between, 5.0) or fill_box(words[:1], closer, 5.0)
+    return (letter, *fill_box(words[1:], below, 5.0), *end)
 
 
 def far_plate(lay: SawLayout, hand: PartHand, shop: Shop) -> Part:

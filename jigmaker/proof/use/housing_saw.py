@@ -246,7 +246,8 @@ def _chisel_findings(guides: HandGuides) -> Iterator[Finding]:
         value = -dot(ramp.origin, out)
         yield off_finding(452, "paring guide ramp", "upper face", what, value, guides.saw_guide.depth_mm)
     # From before the ribs to the board's bottom face, where the ramp's plane runs out of it.
-    floor = [ramp.inside(p)[1] for p in clamped_board(job, 0.0).common(guides.gone("R")).corners]
+    inside = [ramp.inside(p) for p in clamped_board(job, 0.0).common(guides.gone("R")).corners]
+    floor = [v for _, v, above in inside if abs(above) < NEAR_MM]
     blade = Solid.block((-_FAR_MM, _BEFORE_MM, 0.0), (_FAR_MM, max(floor, default=0.0), _CHISEL_MM)).placed(ramp)
     for hand in HANDS:
         near, far = (
