@@ -2,6 +2,8 @@
 
 import re
 
+from sample_jobs import SAW_AND_CHISEL
+
 from jigmaker.cli.coupon_answers import filled_form
 from jigmaker.coupon.forecast import Guess, forecast
 from jigmaker.coupon.lines import lines_for
@@ -15,19 +17,6 @@ from jigmaker.levelling.readings import LevelledFirst, Wanted
 from jigmaker.parts.coupon_size import coupon_size
 from jigmaker.trestle.solve import solve
 from jigmaker.units import length_text
-
-HAND_TOOLS = """
-[housing_work]
-by = "saw and chisel"
-[hand_saw]
-plate = 0.8
-kerf = 1.0
-depth = 75
-back = 6
-length = 300
-[chisel]
-blade = 140
-"""
 
 
 def words(html: str) -> str:
@@ -50,7 +39,7 @@ def test_the_shop_draws_its_jig_when_somebody_rests(bench):
 def test_a_shop_without_a_router_draws_its_saw_guide(bench):
     """The guide stands where the jig would; nothing is said of a slot or of a router's footing."""
     text = re.sub(r"(?ms)^\[hand_router\].*?(?=^\[|\Z)", "", (bench.folder / "shop.toml").read_text("utf-8"))
-    (bench.folder / "shop.toml").write_text(text + HAND_TOOLS, "utf-8")
+    (bench.folder / "shop.toml").write_text(text + SAW_AND_CHISEL, "utf-8")
     first = bench.live({}, "shop").json["parts"]
     told = bench.live({}, "shop", settled=2).json["parts"]
     assert all("This saw guide can be made." in each["rail"] for each in (first, told))

@@ -5,6 +5,7 @@ import re
 from pathlib import Path
 
 from click.testing import CliRunner, Result
+from sample_jobs import SAW_AND_CHISEL
 
 from jigmaker.cli.main import jigmaker
 from jigmaker.job.demo import demo_shop_text
@@ -40,8 +41,7 @@ def test_a_shop_without_a_router_has_no_jig(tmp_path: Path) -> None:
     """Nor figures of one: what its guides are is on their parts."""
     (tmp_path / "job.toml").write_bytes((JOBS / "job_a.toml").read_bytes())
     shop = re.sub(r"(?ms)^\[hand_router\].*?(?=^\[|\Z)", "", demo_shop_text().decode())
-    tools = "[hand_saw]\nplate = 0.8\nkerf = 1.0\ndepth = 75\nback = 6\nlength = 300\n[chisel]\nblade = 140\n"
-    (tmp_path / "shop.toml").write_text(f'{shop}\n[housing_work]\nby = "saw and chisel"\n{tools}', "utf-8")
+    (tmp_path / "shop.toml").write_text(shop + SAW_AND_CHISEL, "utf-8")
     result = run(tmp_path / "job.toml")
     assert result.exit_code == 0 and not re.search("JIG|slot|projection|[Rr]out", result.stdout)
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from kit_cache import made
-from sample_jobs import DEMO
+from sample_jobs import DEMO, SAW_AND_CHISEL
 
 from jigmaker.cli.compare import compared_lines
 from jigmaker.cli.main import jigmaker
@@ -21,20 +21,7 @@ from jigmaker.making.compare import compare
 from jigmaker.making.folder import write_folder
 
 LEG, HOUSING = DEMO.leg, DEMO.housing
-BY_HAND = """
-[housing_work]
-by = "saw and chisel"
-[hand_saw]
-plate = 0.8
-kerf = 1.0
-depth = 75
-back = 6
-length = 300
-[chisel]
-blade = 140
-[leg_saw]
-kind = "hand"
-"""
+BY_HAND = f'{SAW_AND_CHISEL}[leg_saw]\nkind = "hand"\n'
 TIMBER = ("projection gauge", "leg gauge", "depth gauge")
 
 # job, does the jig serve, what is set anew (mm), what is cut again, and a reason by which it does not serve. A thicker

@@ -8,7 +8,7 @@ import pypdfium2 as pdfium
 import pytest
 from kit_cache import made
 from page_words import document_text
-from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, ideal_shop_text, quick
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, HAND_TOOLS, ideal_shop_text, quick
 
 from jigmaker.cli.closing import goes_on_board
 from jigmaker.errors import JobError, OutOfRange
@@ -32,13 +32,12 @@ from jigmaker.proof.readers.read_folder import read_folder
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.pdf import write_pdf
 
-TOOLS = "\n[hand_saw]\nplate = 0.8\nkerf = 1.0\ndepth = 75\nback = 6\nlength = 300\n[chisel]\nblade = 140\n"
 LEGS_BY_HAND = '[leg_saw]\nkind = "hand"\n'
 BY_HAND = '[housing_work]\nby = "saw and chisel"\n'
 
 
 @cache
-def shop_file(work=BY_HAND, tools=TOOLS + LEGS_BY_HAND, has_router=False):
+def shop_file(work=BY_HAND, tools=HAND_TOOLS + LEGS_BY_HAND, has_router=False):
     """The demo's shop.toml with these sections, and without its hand router."""
     text = quick(ideal_shop_text())
     if not has_router:
@@ -101,7 +100,7 @@ def test_legs_are_sawn_in_the_box():
     sizes = replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))
     assert "move the stop in to the next." in sheet(shop, "70", sizes)
     assert "5 pieces" in sheet(shop, "37") and "slip 1.05" not in sheet(shop, "37")
-    tilting = read_shop(shop_file(tools=TOOLS))
+    tilting = read_shop(shop_file(tools=HAND_TOOLS))
     assert "Leg box" not in sheet(tilting, "70") and "mitre 11.75° off square" in sheet(tilting, "70")
     assert not sheet(tilting, "37") and "off upright" in sheet(tilting, "80")
 
@@ -116,7 +115,7 @@ def test_walls_in_halves_are_told_with_their_slip():
 
 def test_the_hand_saws_cut_is_counted_in():
     """A leg takes its length along the board and the hand saw's cut askew, 751.826 + 1.044; a table saw's elsewhere."""
-    by_hand, by_table = read_shop(shop_file()), read_shop(shop_file(tools=TOOLS))
+    by_hand, by_table = read_shop(shop_file()), read_shop(shop_file(tools=HAND_TOOLS))
     assert (by_hand.timber_kerf_mm, by_table.timber_kerf_mm) == (1.0, 3.2)
     files = made(demo_job_text(), shop_file())
     read, findings = read_folder(files)
@@ -182,9 +181,9 @@ REFUSED = {
     "by router": (shop_file('[housing_work]\nby = "router"\n'), "but there is no [hand_router]"),
     "both, no router": (shop_file('[housing_work]\nby = "both"\n'), "but there is no [hand_router]"),
     "no saw": (shop_file(BY_HAND, "\n[chisel]\nblade = 140\n", True), "hand_saw is missing"),
-    "no chisel": (shop_file(BY_HAND, TOOLS.partition("[chisel]")[0], True), "chisel is missing"),
-    "half a saw": (shop_file(BY_HAND, TOOLS.replace("depth = 75\n", "")), "hand_saw lacks depth"),
-    "kerf": (shop_file(BY_HAND, TOOLS.replace("kerf = 1.0", "kerf = 0.7")), "kerf is less than plate"),
+    "no chisel": (shop_file(BY_HAND, HAND_TOOLS.partition("[chisel]")[0], True), "chisel is missing"),
+    "half a saw": (shop_file(BY_HAND, HAND_TOOLS.replace("depth = 75\n", "")), "hand_saw lacks depth"),
+    "kerf": (shop_file(BY_HAND, HAND_TOOLS.replace("kerf = 1.0", "kerf = 0.7")), "kerf is less than plate"),
     "legs by hand, no saw": (shop_file('[leg_saw]\nkind = "hand"\n', "", True), "but there is no [hand_saw]"),
     "a plain saw": (shop_file('[leg_saw]\nkind = "plain"\n', "", True), "leg_saw.cutting_height is missing"),
     "a tilting saw": (shop_file("[leg_saw]\ncutting_height = 70\n", "", True), "take it out, or write kind"),
@@ -203,7 +202,7 @@ def test_a_shop_that_cannot_make_housings_is_refused(name):
 
 def test_a_guide_that_the_saw_does_not_serve_is_refused_before_any_work():
     """With the line of the key."""
-    text = shop_file(tools=TOOLS.replace("depth = 75", "depth = 50"))
+    text = shop_file(tools=HAND_TOOLS.replace("depth = 75", "depth = 50"))
     with pytest.raises(JobError, match=r"shop.toml line \d+: hand_saw.depth: the hand saw reaches 50 mm"):
         make(DEMO, read_shop(text), demo_job_text(), text)
 

@@ -11,7 +11,7 @@ from jsonschema import Draft202012Validator
 from kit_cache import made
 from pdf_pages import read_pdf
 from printed_lines import not_printed_mm
-from sample_jobs import ideal_shop_text, quick
+from sample_jobs import SAW_AND_CHISEL, ideal_shop_text, quick
 
 from jigmaker.errors import JobError
 from jigmaker.job.demo import demo_job_text
@@ -28,25 +28,15 @@ from jigmaker.papers.setup_sheets.document import setup_document
 from jigmaker.proof.prove import prove
 
 WITHIN_MM = 0.01
-HAND_TOOLS = """
-[housing_work]
-by = "both"
-[hand_saw]
-plate = 0.8
-kerf = 1.0
-depth = 75
-back = 6
-length = 300
-[chisel]
-blade = 140
-"""
 
 
 @cache
 def paper_shop():
     """The demo's shop.toml with a printer, a saw and a file in place of its laser, and tools for both kinds of work."""
     text = quick(ideal_shop_text()).replace('kind = "laser"', 'kind = "paper"').replace('marking = "none"', "")
-    return (re.sub(r"(?m)^(kerf|accuracy|compensation) = .*\n", "", text) + HAND_TOOLS).encode()
+    return (
+        re.sub(r"(?m)^(kerf|accuracy|compensation) = .*\n", "", text) + SAW_AND_CHISEL.replace("saw and chisel", "both")
+    ).encode()
 
 
 @cache

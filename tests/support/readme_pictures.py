@@ -14,6 +14,7 @@ import pypdfium2
 import resvg_py
 from browsing import open_browser
 from PIL import Image
+from sample_jobs import SAW_AND_CHISEL
 
 from jigmaker.drawing.projection import project
 from jigmaker.drawing.view import View
@@ -30,18 +31,6 @@ from jigmaker.writers.svg import write_svg
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "outputs" / "potting-bench"
-BY_HAND = b"""
-[housing_work]
-by = "saw and chisel"
-[hand_saw]
-plate = 0.8
-kerf = 1
-depth = 75
-back = 6
-length = 300
-[chisel]
-blade = 140
-"""
 FIRST_SCREEN = (1000, 760)
 """Pixels of a small window on a desk."""
 
@@ -52,7 +41,7 @@ def main():
     draw("trestle.png", trestle_picture(kit.trestle))
     draw("leg-in-housing.png", leg_in_housing(kit.trestle))
     draw("jig-on-board.png", jig_on_board_picture(kit, "R"))
-    by_hand = read_shop(demo_shop_text() + BY_HAND)
+    by_hand = read_shop(demo_shop_text() + SAW_AND_CHISEL.encode())
     draw("saw-guide.png", saw_guide_on_board_picture(make_kit(kit.trestle, by_hand), "R"))
     draw_sheet("set-up-sheet.png", "potting-bench-set-up-sheets.pdf", "Assemble the jig dry")
     draw_bench("page.png")

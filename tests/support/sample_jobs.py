@@ -50,6 +50,10 @@ HAND_SHOP = replace(
 )
 """The demo's shop, in which housings are sawn and pared as well."""
 
+HAND_TOOLS = "\n[hand_saw]\nplate = 0.8\nkerf = 1.0\ndepth = 75\nback = 6\nlength = 300\n[chisel]\nblade = 140\n"
+"""Its saw and chisel, as a shop file has them."""
+SAW_AND_CHISEL = f'\n[housing_work]\nby = "saw and chisel"\n{HAND_TOOLS}'
+
 BEARING_SHOP = replace(DEMO_SHOP, hand_router=HandRouter(150, 12.7, 12.7, 55, blade_mm=38.1, bearing_height_mm=6))
 
 
