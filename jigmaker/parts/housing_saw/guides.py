@@ -1,9 +1,8 @@
 """Saw guides and paring guide of a shop that saws its housings: Trestle and Shop in, Parts and Findings out; mm."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from jigmaker.findings import Finding
-from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.bed_rules import BAND_LEAST_MM
 from jigmaker.parts.housing_jig.jig import off_cut_mm
@@ -11,10 +10,9 @@ from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.housing_saw.layout import SawLayout, lay_out_saw
 from jigmaker.parts.housing_saw.paring_guide import paring_guide_parts
 from jigmaker.parts.housing_saw.saw_guide import saw_guide_parts
+from jigmaker.parts.least_sizes import LeastSize, too_small
 from jigmaker.parts.part import Part
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.wording import at_least
-from jigmaker.units import length_text
 
 LEAST_SHEET_MM = 6.0  # thinner cheeks spring; from memory, no source
 LEAST_STROKE_MM = 80.0  # a saw that moves less does not clear its teeth; common practice, no source
@@ -36,9 +34,7 @@ def trial_piece_mm(trestle: Trestle, shop: Shop) -> float:
     return -lay_out_saw(trestle, shop).left_end
 
 
-_Limit = tuple[int, Callable[[SawLayout], tuple[float, float]], str, str, str]
-
-_LIMITS: tuple[_Limit, ...] = (
+_LIMITS: tuple[LeastSize[SawLayout], ...] = (
     (
         221,
         lambda lay: (lay.saw.depth_mm, lay.least_saw_depth),
@@ -96,7 +92,6 @@ _LIMITS: tuple[_Limit, ...] = (
         "job top.length",
     ),
 )
-"""Code; the value and the least that goes; what is wrong and what to do, "{0}" the value, "{1}" the least; where."""
 
 
 def check_hand_guides(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
@@ -107,10 +102,4 @@ def check_hand_guides(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
         says = "does not say how housings are made; there is no [hand_router], so guides for saw and chisel are made"
         do = 'write [housing_work] with by = "saw and chisel"'
         yield Finding(225, says, do, "shop housing_work.by", severity="caution")
-    lay, unit = lay_out_saw(trestle, shop), trestle.job.unit
-    for code, measure, says, do, key in _LIMITS:
-        value, least = measure(lay)
-        if value < least - TOUCH_MM:
-            told, wanted = length_text(value, unit), length_text(least, unit)
-            do = do.format(told, at_least(least, unit))
-            yield Finding(code, says.format(told, wanted), do, key, value=told, limit=wanted)
+    yield from too_small(_LIMITS, lay_out_saw(trestle, shop), trestle.job.unit)

@@ -15,7 +15,7 @@ x = -(z - zw / 2) cot b, b the splay, so that the saw's top leans toward the hea
     |________________|______________|        so a slot is a plain slit that guides over the wall's whole thickness.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
 from math import acos, ceil, degrees
@@ -29,6 +29,7 @@ from jigmaker.job.shop import HandSaw, Shop
 from jigmaker.parts.corners import LEAST_WEB_MM, OutlineCorner, across, drawn_part, mortise
 from jigmaker.parts.housing_saw.layout import ALONG_MM, TENON_SHORT_MM
 from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, named_inside
+from jigmaker.parts.least_sizes import LeastSize, too_small
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Part, Placement
 from jigmaker.parts.relief import HOLE_SPARE_MM, Bites, bites_of, mortise_width
@@ -36,7 +37,6 @@ from jigmaker.parts.text_box import Box, fill_inside
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine, stretch
 from jigmaker.trestle.records import Trestle
-from jigmaker.trestle.wording import at_least
 from jigmaker.units import caliper_text, length_text
 
 LEG_BOX = "leg box"
@@ -169,7 +169,7 @@ def lay_out_box(trestle: Trestle, shop: Shop) -> BoxLayout:
     )
 
 
-_LIMITS: tuple[tuple[int, Callable[[BoxLayout], tuple[float, float]], str, str, str], ...] = (
+_LIMITS: tuple[LeastSize[BoxLayout], ...] = (
     (
         231,
         lambda lay: (lay.saw.depth_mm, lay.least_saw_depth),
@@ -192,18 +192,11 @@ _LIMITS: tuple[tuple[int, Callable[[BoxLayout], tuple[float, float]], str, str, 
         "shop sheet.thickness",
     ),
 )
-"""Code; the value and the least that goes; what is wrong and what to do, "{0}" the value, "{1}" the least; where."""
 
 
 def check_leg_box(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """Whether this saw can cut these legs in a box."""
-    lay, unit = lay_out_box(trestle, shop), trestle.job.unit
-    for code, measure, says, do, key in _LIMITS:
-        value, least = measure(lay)
-        if value < least - TOUCH_MM:
-            told, wanted = length_text(value, unit), length_text(least, unit)
-            do = do.format(told, at_least(least, unit))
-            yield Finding(code, says.format(told, wanted), do, key, value=told, limit=wanted)
+    yield from too_small(_LIMITS, lay_out_box(trestle, shop), trestle.job.unit)
 
 
 def turned_deg(trestle: Trestle) -> dict[str, float]:
