@@ -82,7 +82,19 @@ def asked(keys: dict[str, type]) -> dict[str, Any]:
         abort(415)
     try:
         told = json.loads(request.get_data(), parse_constant=_no_number)
-        _hold_to(told, keys)
+        if not isinstance(told, dict) or told.keys() - keys.keys():
+            raise Refused("not what is asked")
+        for key, kind in keys.items():
+            if type(told.get(key)) is not kind or (kind is int and not 0 <= told[key] < 2**53):
+                raise Refused(key)
+        for text in [each for each in told.values() if isinstance(each, str)]:
+            _hold_text(text)
+        values = told.get("values", {})
+        if len(values) > MOST_FIELDS:
+            raise Refused("too many fields")
+        for name, text in values.items():
+            _hold_text(name)
+            _hold_text(text)
     except (ValueError, RecursionError, Refused):
         abort(400)
     return dict(told)
@@ -90,22 +102,6 @@ def asked(keys: dict[str, type]) -> dict[str, Any]:
 
 def _no_number(word: str) -> NoReturn:
     raise Refused(f"{word} is no number")
-
-
-def _hold_to(told: object, keys: dict[str, type]) -> None:
-    if not isinstance(told, dict) or told.keys() - keys.keys():
-        raise Refused("not what is asked")
-    for key, kind in keys.items():
-        if type(told.get(key)) is not kind or (kind is int and not 0 <= told[key] < 2**53):
-            raise Refused(key)
-    for text in [each for each in told.values() if isinstance(each, str)]:
-        _hold_text(text)
-    values = told.get("values", {})
-    if len(values) > MOST_FIELDS:
-        raise Refused("too many fields")
-    for name, text in values.items():
-        _hold_text(name)
-        _hold_text(text)
 
 
 def _hold_text(text: object) -> None:

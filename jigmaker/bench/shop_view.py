@@ -120,6 +120,8 @@ def _told_points(contour: dict[str, Any]) -> list[Point]:
 
 
 def _sheet(size: tuple[float, float], pieces: Sequence[Piece], title: str) -> DrawnSheet:
+    import shapely
+
     high = WIDE_PX * size[1] / size[0]
     screen, numbered = Screen(WIDE_PX, high + 2), list[str]()
     spot = ScreenSpot(WIDE_PX / size[0], 0.0, high + 1)
@@ -128,24 +130,17 @@ def _sheet(size: tuple[float, float], pieces: Sequence[Piece], title: str) -> Dr
         lines = [[spot.point(p) for p in ring] for ring in rings]
         for line in lines:
             screen.line(line, "line", is_closed=True)
-        at, fits = _room(lines, _LETTER_PX * len(name))
-        if fits:
-            screen.words(name, (at[0], at[1] + 5), "", "middle")
+        # The middle of the largest circle in a piece, on the screen, and whether words so wide lie in the piece there.
+        wide = _LETTER_PX * len(name)
+        piece = shapely.Polygon(lines[0], lines[1:])
+        x, y = shapely.maximum_inscribed_circle(piece, 1.0).coords[0]
+        if piece.contains(shapely.box(x - wide / 2, y - TEXT_PX / 2, x + wide / 2, y + TEXT_PX / 2)):
+            screen.words(name, (x, y + 5), "", "middle")
             continue
         if name not in numbered:
             numbered.append(name)
-        screen.ring(str(numbered.index(name) + 1), at)
+        screen.ring(str(numbered.index(name) + 1), (x, y))
     return title, screen.svg(f"{title}: {len(pieces)} pieces", "sheet"), numbered
-
-
-def _room(rings: list[list[Point]], wide: float) -> tuple[Point, bool]:
-    """The middle of the largest circle in a piece, on the screen, and whether words so wide lie in the piece there."""
-    import shapely
-
-    piece = shapely.Polygon(rings[0], rings[1:])
-    x, y = shapely.maximum_inscribed_circle(piece, 1.0).coords[0]
-    words = shapely.box(x - wide / 2, y - TEXT_PX / 2, x + wide / 2, y + TEXT_PX / 2)
-    return (x, y), bool(piece.contains(words))
 
 
 def _points(contour: Outline | Circle) -> list[Point]:

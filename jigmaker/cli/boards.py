@@ -43,7 +43,23 @@ def command(job: Path | None, boards: Path | None, spares: bool, as_json: bool, 
 
     asked = read_asked(job, shop, boards)
     if not asked.source.boards_text:
-        say(_without_boards(asked))
+        # What a board would have to hold of each section.
+        from jigmaker.cli.speech import row
+        from jigmaker.papers.wording import counted, size
+        from jigmaker.units import length_text
+
+        unit = asked.job.unit
+        lines = row("", f"{asked.job.name}: lengths to buy; no boards are told.", column=0)
+        for kind in _kinds(asked, _usual_kerf_mm(asked)):
+            section = size(kind.width_mm, kind.thickness_mm, unit=unit)
+            one = length_text((kind.length + kind.spread) / 1000, unit, 1)
+            each = length_text(kind.takes / 1000, unit, 1)
+            count = counted(kind.wanted, kind.name, kind.names) + (f" and {kind.spares} spare" if kind.spares else "")
+            what = count if kind.wanted else kind.name
+            lines += row("", f"{section}: {what}; one takes {one}, each further one in a board {each}.", column=0)
+        say(
+            [*lines, *row("next", "Write what is to be had into boards.toml beside the job (jigmaker explain boards).")]
+        )
         return
     with long_work():
         file = read_boards(asked.source.boards_text, asked.job.unit, asked.source.boards_file, _usual_kerf_mm(asked))
@@ -75,24 +91,6 @@ def _kinds(asked: Asked, kerf_mm: float) -> tuple[PieceKind, ...]:
         return piece_kinds(trestle, kerf_mm)
     in_blanks = turns_legs(trestle, asked.shop)
     return piece_kinds(trestle, kerf_mm, trial_piece_mm(trestle, asked.shop), in_blanks)
-
-
-def _without_boards(asked: Asked) -> list[str]:
-    """What a board would have to hold of each section."""
-    from jigmaker.cli.speech import row
-    from jigmaker.papers.wording import counted, size
-    from jigmaker.units import length_text
-
-    unit = asked.job.unit
-    lines = row("", f"{asked.job.name}: lengths to buy; no boards are told.", column=0)
-    for kind in _kinds(asked, _usual_kerf_mm(asked)):
-        section = size(kind.width_mm, kind.thickness_mm, unit=unit)
-        one = length_text((kind.length + kind.spread) / 1000, unit, 1)
-        each = length_text(kind.takes / 1000, unit, 1)
-        count = counted(kind.wanted, kind.name, kind.names) + (f" and {kind.spares} spare" if kind.spares else "")
-        what = count if kind.wanted else kind.name
-        lines += row("", f"{section}: {what}; one takes {one}, each further one in a board {each}.", column=0)
-    return [*lines, *row("next", "Write what is to be had into boards.toml beside the job (jigmaker explain boards).")]
 
 
 def plan_lines(asked: Asked, plans: Sequence[SectionPlan]) -> list[str]:

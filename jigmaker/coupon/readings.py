@@ -74,20 +74,6 @@ def read_form(data: bytes, file: str, shop: Shop) -> Readings:
     machine = replace(shop.machine, tool_mm=drawn["made_for"], kerf_x_mm=None, kerf_y_mm=None)
     then = replace(shop, machine=machine, sheet=replace(shop.sheet, thickness_mm=drawn["thickness"]))
     size, lines = (coupon_size if drawn["form"] == 2 else first_coupon)(then, drawn["drawn_in"]), _lines(drawn, before)
-    return _measured(survey, drawn, size, lines)
-
-
-def _lines(drawn: dict[str, Any], before: dict[str, Any]) -> Allowance:
-    """What was in the lines that were cut: by the file, and by the machine's own program."""
-    x, y = before["kerf_x"] or drawn["made_for"], before["kerf_y"] or drawn["made_for"]
-    added = drawn["added"] or 0.0
-    if drawn["compensation"] == "left out":
-        return Allowance(added, added)
-    kept = {key: before[key] for key in ("scale_x", "scale_y", "skew_deg") if before[key] is not None}
-    return Allowance(x + added, y + added, **kept)
-
-
-def _measured(survey: FormSurvey, drawn: dict[str, Any], size: CouponSize | FirstCoupon, lines: Allowance) -> Readings:
     readings = readings_section(size, lines, drawn["made_for"])
     tried = COMB if isinstance(size, FirstCoupon) else GAP
     survey.look_for_unknown_keys((COUPON, LINES, readings, tried, TURN_OVER))
@@ -110,6 +96,16 @@ def _measured(survey: FormSurvey, drawn: dict[str, Any], size: CouponSize | Firs
         joints={key: values for key, values in joints.items() if values},
         turn_over=turn_over,
     )
+
+
+def _lines(drawn: dict[str, Any], before: dict[str, Any]) -> Allowance:
+    """What was in the lines that were cut: by the file, and by the machine's own program."""
+    x, y = before["kerf_x"] or drawn["made_for"], before["kerf_y"] or drawn["made_for"]
+    added = drawn["added"] or 0.0
+    if drawn["compensation"] == "left out":
+        return Allowance(added, added)
+    kept = {key: before[key] for key in ("scale_x", "scale_y", "skew_deg") if before[key] is not None}
+    return Allowance(x + added, y + added, **kept)
 
 
 def _stops(survey: FormSurvey, key: str, size: CouponSize) -> tuple[float, ...]:

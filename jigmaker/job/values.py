@@ -53,7 +53,14 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
                 )
             return f"is {shown(raw)}, must be {range_text(rule, 'mm')}"
         case "temperature":
-            return _temperature_fault(rule, raw)
+            # A bare number may be of either scale, so none is taken.
+            celsius = _celsius(raw)
+            if celsius is None:
+                return f'is {shown(raw)}, must be a temperature with its scale: write "20 C" or "68 F"'
+            if rule.low <= celsius <= rule.high:
+                return ""
+            low, high = (text(celsius * 1.8 + 32) for celsius in (rule.low, rule.high))
+            return f"is {shown(raw)}, must be {range_text(rule, 'mm')}, that is {low} to {high} F"
         case "yes or no":
             return "" if isinstance(raw, bool) else f"is {shown(raw)}, must be {_WANTED[rule.kind]}"
         case "names":
@@ -190,17 +197,6 @@ def _celsius(raw: object) -> float | None:
         return None
     degrees = float(found[1])
     return degrees if found[2] in "Cc" else round((degrees - 32) * 5 / 9, 3)
-
-
-def _temperature_fault(rule: Rule, raw: object) -> str:
-    """A bare number may be of either scale, so none is taken."""
-    celsius = _celsius(raw)
-    if celsius is None:
-        return f'is {shown(raw)}, must be a temperature with its scale: write "20 C" or "68 F"'
-    if rule.low <= celsius <= rule.high:
-        return ""
-    low, high = (text(celsius * 1.8 + 32) for celsius in (rule.low, rule.high))
-    return f"is {shown(raw)}, must be {range_text(rule, 'mm')}, that is {low} to {high} F"
 
 
 def _inch_limit(mm: float, rounding: object) -> str:

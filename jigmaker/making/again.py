@@ -52,7 +52,13 @@ def plan_again(job: Job, shop: Shop, source: Source, wanted: Sequence[str], thic
     if shop.machine.is_paper:
         raise JobError('shop machine.kind is "paper": nothing is cut again; print the page of that part once more')
     kept = kit_plan(job, shop, source)
-    slugs = _slugs(kept, wanted)
+    # A part may be asked for by its name or by its slug, in any order; the kit's order decides.
+    known = {part.slug: part.name for part in kept.kit.parts}
+    asked = ["-".join(name.lower().split()) for name in wanted]
+    unknown = [name for name, slug in zip(wanted, asked, strict=True) if slug not in known]
+    if unknown:
+        raise UsageError(f"this kit has no part {', '.join(unknown)}; its parts: {', '.join(known)}")
+    slugs = tuple(slug for slug in known if slug in asked)
     if thickness_mm is None or thickness_mm == shop.sheet.thickness_mm:
         made = kept
     else:
@@ -157,15 +163,6 @@ def _changes_with(slug: str, thickness_mm: float, plan: Plan, shop: Shop) -> lis
             f"Scribing heights: each layer is {figure(thickness_mm)}; the old layers and nose are not to be mixed in."
         ]
     return []
-
-
-def _slugs(plan: Plan, wanted: Sequence[str]) -> tuple[str, ...]:
-    known = {part.slug: part.name for part in plan.kit.parts}
-    asked = ["-".join(name.lower().split()) for name in wanted]
-    unknown = [name for name, slug in zip(wanted, asked, strict=True) if slug not in known]
-    if unknown:
-        raise UsageError(f"this kit has no part {', '.join(unknown)}; its parts: {', '.join(known)}")
-    return tuple(slug for slug in known if slug in asked)
 
 
 def _refuse_what_hangs_together(slugs: Sequence[str], shop: Shop, thickness_mm: float) -> None:

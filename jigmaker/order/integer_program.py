@@ -54,9 +54,11 @@ class Program:
         """The least sum of these weights while the rows hold; None when nothing holds them. Keeps the plan."""
         of = [of_patterns[i][s][p] if of_patterns else 0 for i, s, p in self._columns]
         weights = [*of_boards, *of]
-        found = _optimum(self._model(weights, rows))
-        if found is None:
+        # The solver keeps whole numbers as floats, true to its own tolerance: they are rounded before they are counted.
+        solver = _run(self._model(weights, rows))
+        if solver is None:
             return None
+        found: list[int] = [round(value) for value in solver.getSolution().col_value]
         self.boards = found[: len(self.boards)]
         self.times = [[[0] * len(all_of) for all_of in by] for by in self._patterns]
         for (i, s, p), n in zip(self._columns, found[len(self.boards) :], strict=True):
@@ -127,12 +129,6 @@ def reduced_costs(
                 found[i][s] = each.tolist()
             return solved[0], found
         active = [sorted({*own, *added}) for own, added in zip(active, new, strict=True)]
-
-
-def _optimum(model: Any) -> list[int] | None:
-    """The best whole values of the columns; None when there are none, or none was proved."""
-    solver = _run(model)
-    return None if solver is None else [round(value) for value in solver.getSolution().col_value]
 
 
 def _run(model: Any) -> Any:

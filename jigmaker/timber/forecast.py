@@ -89,8 +89,19 @@ def forecast(
     """The forecast for legs in their places, or for legs dressed as the readings say; `trestles`: to draw for it, 0 for
     as many as TRESTLES says.
     """
+    import numpy as np
+
     trestles = trestles or TRESTLES
-    frame, spreads = _frame(trestle, readings, places), spreads_of(trestle, shop, readings, places)
+    # Measured legs in their places, each with its own play; a leg that fits nowhere is replaced by one that fits.
+    play = winding = None
+    if places:
+        play = np.full((trestle.job.trestles, 4), trestle.job.housing.clearance_mm, np.float32)
+        for leg in places.legs:
+            corner = (0 if leg.hand == "R" else 1) + (0 if leg.foot == "near" else 2)
+            play[leg.trestle - 1, corner] = leg.play_mm
+    if readings.boards:
+        winding = np.array([board.winding_mm for board in readings.boards], np.float32)
+    frame, spreads = frame_of(trestle, play, winding), spreads_of(trestle, shop, readings, places)
     tally = tallied(frame, spreads, trestles)
     too_short = -tally.quantile("shortest", 0.05)
     return Forecast(
@@ -107,21 +118,6 @@ def forecast(
         first_offs=first_offs(trestle, shop, SEED) if shop.routs_housings else None,
         remedies=_remedies(frame, spreads, min(trestles, TERM_TRESTLES), {} if shop.routs_housings else SAWN),
     )
-
-
-def _frame(trestle: Trestle, readings: TimberReadings, places: Places | None) -> BuiltFigures:
-    """Measured legs in their places, each with its own play; a leg that fits nowhere is replaced by one that fits."""
-    import numpy as np
-
-    play = winding = None
-    if places:
-        play = np.full((trestle.job.trestles, 4), trestle.job.housing.clearance_mm, np.float32)
-        for leg in places.legs:
-            corner = (0 if leg.hand == "R" else 1) + (0 if leg.foot == "near" else 2)
-            play[leg.trestle - 1, corner] = leg.play_mm
-    if readings.boards:
-        winding = np.array([board.winding_mm for board in readings.boards], np.float32)
-    return frame_of(trestle, play, winding)
 
 
 @dataclass

@@ -55,7 +55,27 @@ def cut_list(
     is of the longest: sawn shorter it serves the others. `screws` saves finding them again for whoever has them.
     in_blanks: each leg is cut out of a blank of its own.
     """
-    rows = [*_legs(trestle, kerf_mm, in_blanks), *_tops(trestle, kerf_mm), _braces(trestle, kerf_mm)]
+    brace, number = trestle.brace, trestle.job.all_trestles * BRACES_PER_TRESTLE
+    # Both ends of a brace splay: between two long points one kerf is enough, taken along the long edge.
+    skew = sine(trestle.angles.brace_end_deg) * cosine(trestle.angles.brace_end_tilt_deg)
+    along = brace.bottom_mm + kerf_mm / skew
+    rows = [
+        *_legs(trestle, kerf_mm, in_blanks),
+        *_tops(trestle, kerf_mm),
+        CutRow(
+            "timber",
+            "brace",
+            "pieces",
+            BRACES_PER_TRESTLE,
+            number,
+            1,
+            section_mm=(brace.depth_mm, brace.thickness_mm),
+            long_point_mm=brace.bottom_mm,
+            along_mm=along,
+            board_mm=(number + 1) * along,
+            note="length along the bottom edge, inside face",
+        ),
+    ]
     trestles = trestle.job.all_trestles
     found = screws or fixings(trestle)
     for size, each in found.counts():
@@ -147,26 +167,6 @@ def _tops(trestle: Trestle, kerf_mm: float) -> Iterator[CutRow]:
             board_mm=number * along,
             note="ends square; an off-cut of the same board for the first housings",
         )
-
-
-def _braces(trestle: Trestle, kerf_mm: float) -> CutRow:
-    brace, number = trestle.brace, trestle.job.all_trestles * BRACES_PER_TRESTLE
-    # Both ends of a brace splay: between two long points one kerf is enough, taken along the long edge.
-    skew = sine(trestle.angles.brace_end_deg) * cosine(trestle.angles.brace_end_tilt_deg)
-    along = brace.bottom_mm + kerf_mm / skew
-    return CutRow(
-        "timber",
-        "brace",
-        "pieces",
-        BRACES_PER_TRESTLE,
-        number,
-        1,
-        section_mm=(brace.depth_mm, brace.thickness_mm),
-        long_point_mm=brace.bottom_mm,
-        along_mm=along,
-        board_mm=(number + 1) * along,
-        note="length along the bottom edge, inside face",
-    )
 
 
 def joint_mm2(trestle: Trestle) -> float:

@@ -84,7 +84,28 @@ def add_dimensions(document: "Drawing", picture: Picture, paper_mm: float) -> No
         name = names.setdefault(tuple(style.items()), f"READ-{len(names) + 1}")
         if name not in document.dimstyles:
             _add_style(document, name, style, is_first=len(names) == 1)
-        _add_dimension(document, dimension, name, style["dimlfac"], paper_mm)
+        # The entity and its block. The number's place is ours, so a program that draws anew puts nothing on top of it.
+        # DXF reference, DIMENSION: 10 on the dimension line, 13 and 14 the points that are measured, 50 the direction.
+        factor = style["dimlfac"]
+        block = document.blocks.new_anonymous_block("D")
+        _draw(document, block, dimension, paper_mm)
+        start, end = _level(dimension)
+        # Half a letter above the middle of the baseline, as the number is turned.
+        (x, y), half, turn_deg = dimension.text_at, dimension.height_mm / 2, dimension.text_turn_deg
+        attributes = {
+            "layer": dimension.layer,
+            "dimstyle": name,
+            "geometry": block.name,
+            "attachment_point": 5,
+            "text_midpoint": _in_file((x - half * sin(radians(turn_deg)), y + half * cos(radians(turn_deg))), paper_mm),
+            "dimtype": _LINEAR | _OWN_BLOCK | _OWN_PLACE,
+            "defpoint": _in_file(dimension.feet[1], paper_mm),
+            "defpoint2": _in_file(start, paper_mm),
+            "defpoint3": _in_file(end, paper_mm),
+            "angle": dimension.turn_deg,
+            "actual_measurement": dimension.value_mm * dimension.scale * factor / paper_mm,
+        }
+        document.modelspace().new_entity("DIMENSION", attributes)
 
 
 def _style_of(dimension: LinearDimension, picture: Picture, paper_mm: float) -> dict[str, float]:
@@ -141,32 +162,6 @@ def _draw(document: "Drawing", layout: "BaseLayout", dimension: Dimension, paper
         draw_shape(stroke, pen)
     (x, y), size, turn_deg = dimension.text_at, dimension.height_mm / paper_mm, dimension.text_turn_deg
     add_text(layout, dimension.letters, dimension.text, (x / paper_mm, y / paper_mm), size, turn_deg, "middle")
-
-
-def _add_dimension(document: "Drawing", dimension: LinearDimension, style: str, factor: float, paper_mm: float) -> None:
-    """The entity and its block. The number's place is ours, so a program that draws anew puts nothing on top of it.
-
-    DXF reference, DIMENSION: 10 on the dimension line, 13 and 14 the points that are measured, 50 the direction.
-    """
-    block = document.blocks.new_anonymous_block("D")
-    _draw(document, block, dimension, paper_mm)
-    start, end = _level(dimension)
-    # Half a letter above the middle of the baseline, as the number is turned.
-    (x, y), half, turn_deg = dimension.text_at, dimension.height_mm / 2, dimension.text_turn_deg
-    attributes = {
-        "layer": dimension.layer,
-        "dimstyle": style,
-        "geometry": block.name,
-        "attachment_point": 5,
-        "text_midpoint": _in_file((x - half * sin(radians(turn_deg)), y + half * cos(radians(turn_deg))), paper_mm),
-        "dimtype": _LINEAR | _OWN_BLOCK | _OWN_PLACE,
-        "defpoint": _in_file(dimension.feet[1], paper_mm),
-        "defpoint2": _in_file(start, paper_mm),
-        "defpoint3": _in_file(end, paper_mm),
-        "angle": dimension.turn_deg,
-        "actual_measurement": dimension.value_mm * dimension.scale * factor / paper_mm,
-    }
-    document.modelspace().new_entity("DIMENSION", attributes)
 
 
 def _level(dimension: LinearDimension) -> tuple[Point, Point]:
