@@ -12,6 +12,7 @@ from math import acos, degrees
 from jigmaker.findings import Finding
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import dot, length, subtract
+from jigmaker.job.job import Job
 from jigmaker.proof.expected import X, directions
 from jigmaker.proof.use.base_support import base_findings
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, mortises
@@ -192,6 +193,26 @@ def overlap_mm3(one: Solid, other: Solid) -> tuple[float, float]:
     common = one.common(other)
     volume = common.volume
     return volume, max(_NOTHING_MM3, OVERLAP_MM * common.surface / 2) if volume > _NOTHING_MM3 else _NOTHING_MM3
+
+
+def cut_findings(
+    tool: str, swept: Solid, name: str, body: Solid, key: str, at: str = "", the: str = ""
+) -> Iterator[Finding]:
+    """A finding where a tool, over all of its way, cuts into a body that it should not touch; the: an article."""
+    volume, allowed = overlap_mm3(swept, body)
+    if volume > allowed:
+        says = f"{tool} cuts {fixed(volume, 3)} mm³ out of {the}{name}"
+        yield Finding(456, says, AGAIN, key, name, f"{fixed(volume, 4)} mm³", f"{fixed(allowed, 4)} mm³", at=at)
+
+
+def sawn_leg_findings(job: Job, code: int, jig: str, how: str, missing: float, left_on: float) -> Iterator[Finding]:
+    """What a leg sawn in a jig lacks of the job's leg, and what it has too much of, mm³; how: "in" or "on" the jig."""
+    # As a film over a leg's section: each of both ends may be off by two such figures as must be exact.
+    allowed = 4 * EXACT_MM * job.leg.width_mm * job.leg.thickness_mm
+    for off, what in ((missing, "is missing"), (left_on, "is left on")):
+        if off > allowed:
+            says = f"of a leg sawn {how} the {jig} {fixed(off, 1)} mm³ {what}"
+            yield Finding(code, says, AGAIN, "", jig, f"{fixed(off, 4)} mm³", f"{fixed(allowed, 4)} mm³", at="leg")
 
 
 def _strip_findings(jig: JigAsCut, pieces: list[JigPiece]) -> Iterator[Finding]:

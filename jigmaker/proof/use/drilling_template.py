@@ -17,12 +17,12 @@ from jigmaker.geometry.segments import segment_gap
 from jigmaker.geometry.vectors import add, cross, dot, scale, subtract
 from jigmaker.job.job import Job
 from jigmaker.job.screw_sizes import screw_sizes
-from jigmaker.proof.checks.measured import Unmeasured, missing_finding
+from jigmaker.proof.checks.measured import missing_finding
 from jigmaker.proof.checks.wood import wood_findings
 from jigmaker.proof.expected import directions, leg_as_sawn, start_point
 from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import EXACT_MM, held, mortise_findings, off_finding, overlap_findings
-from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut
+from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut, piece_named
 from jigmaker.proof.use.joints import inverse, joint_findings
 from jigmaker.proof.use.seats import ends_of, off_line
 from jigmaker.record import dataclass
@@ -60,10 +60,8 @@ class TemplateAsCut:
 
     def piece(self, what: str) -> JigPiece:
         """The "plate", the "head strip" or the "side strip"."""
-        for piece in self.jig.pieces("both"):
-            if piece.part.declared.slug == f"drilling-template-{what.replace(' ', '-')}":
-                return piece
-        raise Unmeasured(missing_finding(DRILLING_TEMPLATE, f"kit.json places no {what} of the {DRILLING_TEMPLATE}"))
+        pieces, missing = self.jig.pieces("both"), f"{what} of the {DRILLING_TEMPLATE}"
+        return piece_named(pieces, f"{DRILLING_TEMPLATE} {what}", DRILLING_TEMPLATE, missing)
 
     @property
     def timber_from_template(self) -> Frame:
@@ -135,18 +133,13 @@ def template_as_cut(folder: Folder, parts: Sequence[CutPart]) -> TemplateAsCut |
 
 def template_findings(template: TemplateAsCut) -> Iterator[Finding]:
     """All that is wrong with it as it goes together, on the leg, and with its holes. Raises Unmeasured."""
-    pieces = [template.piece(what) for what in ("plate", "head strip", "side strip")]
+    pieces = [plate, head, side] = [template.piece(what) for what in ("plate", "head strip", "side strip")]
     yield from mortise_findings(template.jig, either_way=True)
     yield from wood_findings(template.jig)
     yield from joint_findings(template.jig, pieces)
     leg = leg_as_sawn(template.job).placed(inverse(template.timber_from_template))
     yield from overlap_findings(pieces, leg, set(), "leg")
-    yield from _lies_on_leg(template, *pieces)
-    yield from _hole_findings(template)
-
-
-def _lies_on_leg(template: TemplateAsCut, plate: JigPiece, head: JigPiece, side: JigPiece) -> Iterator[Finding]:
-    """The plate on the outer face, the strips along head and near edge, alike on both sides of the plate's middle."""
+    # The plate on the outer face, the strips along head and near edge, alike on both sides of the plate's middle.
     thick, d, (ux, uy) = plate.part.declared.thickness_mm, directions(template.job).wide, template.edge_down
     low, high = plate.solid.bounds
     yield from off_line(509, plate, "placement", "the way from its face to the leg's outer face", [low[2]])
@@ -166,6 +159,7 @@ def _lies_on_leg(template: TemplateAsCut, plate: JigPiece, head: JigPiece, side:
             else:
                 off = [ux * y - uy * x for x, y, _ in ends]
                 yield from off_line(509, side, name, "the way from its face to the leg's near edge", off)
+    yield from _hole_findings(template)
 
 
 def _hole_findings(template: TemplateAsCut) -> Iterator[Finding]:

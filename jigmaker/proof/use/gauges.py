@@ -46,6 +46,13 @@ class KitAsCut:
         found = [value for declared, value, _ in self.part(slug).declared.settings if declared == name]
         return found[0] if found else None
 
+    def declared(self, slug: str, name: str) -> float:
+        """A setting of a part as declared. Raises Unmeasured where it is not."""
+        value = self.setting(slug, name)
+        if value is None:
+            raise Unmeasured(missing_finding(slug, f'kit.json tells no "{name}" of the {slug}'))
+        return value
+
 
 def across_findings(
     part: MeasuredPart, one: str, other: str, what: str, wanted: float, code: int = 336, key: str = ""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import product
 
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame
@@ -18,13 +19,13 @@ from jigmaker.job.job import Job
 from jigmaker.job.shop import Chisel, HandSaw
 from jigmaker.proof.checks.measured import Unmeasured, missing_finding
 from jigmaker.proof.checks.wood import wood_findings
-from jigmaker.proof.expected import SEATS, Seat, at_seat, board, directions, leg
+from jigmaker.proof.expected import SEATS, at_seat, board, directions, leg
 from jigmaker.proof.records import CutPart, Folder
-from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, mortise_findings, off_finding, overlap_findings, overlap_mm3
-from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut
-from jigmaker.proof.use.joints import inverse, joint_findings
+from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, cut_findings, mortise_findings, off_finding, overlap_findings
+from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut, piece_named
+from jigmaker.proof.use.joints import joint_findings
 from jigmaker.proof.use.rout import RoutedHousing, prove_housing, timber_from_stop
-from jigmaker.proof.use.seats import FOOT, NEAR_MM, SEAT, ends_of, off_line
+from jigmaker.proof.use.seats import FOOT, NEAR_MM, SEAT, ends_of, off_line, off_plane
 from jigmaker.record import dataclass
 
 SAW_GUIDE, PARING_GUIDE = "housing saw guide", "paring guide"
@@ -57,10 +58,7 @@ class HandGuides:
 
     def piece(self, name: str, hand: str) -> JigPiece:
         """The piece of this name in the saw guide of a hand. Raises Unmeasured."""
-        for piece in self.saw_guide.pieces(hand):
-            if piece.name.startswith(name):
-                return piece
-        raise Unmeasured(missing_finding(SAW_GUIDE, f"kit.json places no {name} in the saw guide {hand}"))
+        return piece_named(self.saw_guide.pieces(hand), name, SAW_GUIDE, f"{name} in the saw guide {hand}")
 
     def cheek_face(self, side: str, hand: str) -> tuple[JigPiece, Frame]:
         """A cheek, and jig_from_face of its face toward the other one: z into the waste, y out of the wood."""
@@ -83,11 +81,9 @@ class HandGuides:
 
     def ramp(self) -> Frame:
         """jig_from_ramp: the ramp's upper face, z out of the wood. Raises Unmeasured."""
-        for piece in self.paring_guide.pieces("both"):
-            if piece.part.declared.slug == "paring-guide-ramp":
-                at = piece.frame.point((0.0, 0.0, piece.part.declared.thickness_mm))
-                return Frame(at, piece.frame.x_axis, piece.frame.y_axis, piece.frame.z_axis)
-        raise Unmeasured(missing_finding(PARING_GUIDE, "kit.json places no ramp in the paring guide"))
+        pieces = self.paring_guide.pieces("both")
+        ramp = piece_named(pieces, "paring guide ramp", PARING_GUIDE, "ramp in the paring guide")
+        return replace(ramp.frame, origin=ramp.frame.point((0.0, 0.0, ramp.part.declared.thickness_mm)))
 
     def gone(self, hand: str) -> Solid:
         """All that saw and chisel pass through for one housing; jig frame."""
@@ -142,9 +138,8 @@ def guide_findings(guides: HandGuides) -> Iterator[Finding]:
             plate = guides.beside_cheek(side, hand, 0.0, guides.saw.plate_mm, guides.saw.depth_mm, _STROKE_MM)
             for piece in guides.saw_guide.pieces(hand):
                 if SAWN_THROUGH not in piece.name:
-                    yield from _touches(
-                        f"the saw at the {side} cheek", plate, piece, f"saw guide {hand}", "shop hand_saw"
-                    )
+                    tool, at = f"the saw at the {side} cheek", f"saw guide {hand}"
+                    yield from cut_findings(tool, plate, piece.name, piece.solid, "shop hand_saw", at)
     pieces = guides.paring_guide.pieces("both")
     yield from joint_findings(guides.paring_guide, pieces)
     yield from overlap_findings(pieces, clamped_board(job, job.top.length_mm / 2), set())
@@ -156,27 +151,22 @@ def sawn_housings(guides: HandGuides) -> tuple[list[RoutedHousing], list[Finding
     """All four housings sawn, chopped and pared, and the bare legs put in. Raises Unmeasured."""
     figures: list[RoutedHousing] = []
     findings: list[Finding] = []
-    gone = {hand: guides.gone(hand) for hand in HANDS}
-    sawn = {
-        seat: gone[hand].placed(timber_from_stop(guides.job, 0.0, hand, edge)) for seat, (hand, edge) in SEATS.items()
-    }
+    job, gone = guides.job, {hand: guides.gone(hand) for hand in HANDS}
+    sawn = {seat: gone[hand].placed(timber_from_stop(job, 0.0, hand, edge)) for seat, (hand, edge) in SEATS.items()}
     for seat, (hand, _) in SEATS.items():
-        found, faults = prove_housing(guides.job, seat, sawn[seat], f"saw guide {hand}")
+        found, faults = prove_housing(job, seat, sawn[seat], f"saw guide {hand}")
         figures += [found] if found else []
         findings += faults
-    return figures, [*findings, *_other_legs_findings(guides.job, sawn)]
-
-
-def _other_legs_findings(job: Job, sawn: dict[Seat, Solid]) -> Iterator[Finding]:
-    """In a board with one housing alone no leg goes in but its own."""
+    # In a board with one housing alone no leg goes in but its own: of any other leg's wood in the board more must be
+    # left standing than a film.
     least = _IN_THE_WAY_MM * job.leg.width_mm * job.leg.thickness_mm
     legs = {seat: board(job).common(at_seat(leg(job), seat)) for seat in SEATS}
-    for seat, gone in sawn.items():
-        for other, wood in legs.items():
-            if other != seat and wood.minus(gone).volume < least:
-                names = [f"{'+' if x > 0 else '-'}x {'+' if y > 0 else '-'}y" for x, y in (seat, other)]
-                says = f"the leg {names[1]} goes in where only the housing of the leg {names[0]} is sawn"
-                yield Finding(468, says, AGAIN, part=f"saw guide {SEATS[seat][0]}", at=f"leg {names[1]}")
+    for seat, other in product(sawn, legs):
+        if other != seat and legs[other].minus(sawn[seat]).volume < least:
+            own, its = (f"{'+' if x > 0 else '-'}x {'+' if y > 0 else '-'}y" for x, y in (seat, other))
+            says = f"the leg {its} goes in where only the housing of the leg {own} is sawn"
+            findings.append(Finding(468, says, AGAIN, part=f"saw guide {SEATS[seat][0]}", at=f"leg {its}"))
+    return figures, findings
 
 
 def clamped_board(job: Job, right_end: float) -> Solid:
@@ -204,10 +194,8 @@ def _stands(pieces: list[JigPiece], plate: JigPiece | None) -> Iterator[Finding]
             face = min(low[0], high[0], key=abs)
             yield from off_line(505, piece, "placement", "its face's distance from the board's end", [face])
         if plate:
-            plate_from_jig = inverse(plate.frame)
-            for name in piece.part.names(SEAT):
-                ends = [plate_from_jig.point(p)[2] for p in ends_of(piece, piece.part.edge(name))]
-                yield from off_line(504, piece, name, "the way from its seat to the plate", ends)
+            what = "the way from its seat to the plate"
+            yield from off_plane(504, piece, SEAT, what, plate.frame.z_axis, plate.frame.origin)
 
 
 def _cheek_findings(guides: HandGuides, hand: str) -> Iterator[Finding]:
@@ -219,9 +207,8 @@ def _cheek_findings(guides: HandGuides, hand: str) -> Iterator[Finding]:
         cheek, faces[side] = guides.cheek_face(side, hand)
         outer = faces[side].point((0.0, 0.0, -cheek.part.declared.thickness_mm))
         plate = guides.piece(f"saw guide {side} plate", hand)
-        for name in plate.part.names("seat of the cheek"):
-            ends = [dot(subtract(p, outer), cheek.frame.z_axis) for p in ends_of(plate, plate.part.edge(name))]
-            yield from off_line(509, plate, name, "the way from its edge to the cheek", ends)
+        what = "the way from its edge to the cheek"
+        yield from off_plane(509, plate, "seat of the cheek", what, cheek.frame.z_axis, outer)
         tops = ends_of(cheek, cheek.part.edge("top: the saw's back lands here"))
         for m in (dot(p, out) - guides.saw.depth_mm for p in tops):
             if abs(m + depth) > EXACT_MM:
@@ -259,11 +246,4 @@ def _chisel_findings(guides: HandGuides) -> Iterator[Finding]:
         low, high = swept.bounds
         for piece in guides.paring_guide.pieces("both"):
             moved = swept.moved((-(low[0] + high[0]) / 2, 0.0, 0.0))
-            yield from _touches("the chisel", moved, piece, f"housing {hand}", "shop chisel")
-
-
-def _touches(tool: str, swept: Solid, piece: JigPiece, at: str, key: str) -> Iterator[Finding]:
-    volume, allowed = overlap_mm3(swept, piece.solid)
-    if volume > allowed:
-        says = f"{tool} cuts {volume:.3f} mm³ out of {piece.name}"
-        yield Finding(456, says, AGAIN, key, piece.name, f"{volume:.4f} mm³", f"{allowed:.4f} mm³", at=at)
+            yield from cut_findings("the chisel", moved, piece.name, piece.solid, "shop chisel", f"housing {hand}")

@@ -203,6 +203,16 @@ def jig_as_cut(folder: Folder, parts: Iterable[CutPart], assembly: str = ASSEMBL
     return JigAsCut(folder.job, folder.shop, tuple(first.values()), settings)
 
 
+def piece_named(pieces: Iterable[JigPiece], start: str | tuple[str, ...], of: str, missing: str) -> JigPiece:
+    """The first piece whose name begins so; of: the jig that it belongs to. Raises Unmeasured, which says what kit.json
+    places none of.
+    """
+    for piece in pieces:
+        if piece.name.startswith(start):
+            return piece
+    raise Unmeasured(missing_finding(of, f"kit.json places no {missing}"))
+
+
 def mortises(part: MeasuredPart) -> list[Mortise]:
     """Every mortise that kit.json declares in a part, measured at the middles of its walls."""
     found = []

@@ -24,19 +24,18 @@ from jigmaker.proof.expected import UP, directions, leg_as_sawn
 from jigmaker.proof.expected_numbers import expected_leg
 from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import (
-    AGAIN,
     EXACT_MM,
+    cut_findings,
     held,
     mortise_findings,
     off_finding,
     overlap_findings,
-    overlap_mm3,
+    sawn_leg_findings,
 )
-from jigmaker.proof.use.jig import JigAsCut, JigPiece, jig_as_cut
+from jigmaker.proof.use.jig import JigAsCut, JigPiece, jig_as_cut, piece_named
 from jigmaker.proof.use.joints import joint_findings
-from jigmaker.proof.use.seats import ends_of, off_line
+from jigmaker.proof.use.seats import ends_of, off_line, off_plane
 from jigmaker.record import dataclass
-from jigmaker.units import fixed
 
 LEG_BOX = "leg box"
 SAWN_INTO = "leg box bottom"  # the saw may cut into this piece and into no other
@@ -165,25 +164,21 @@ def leg_box_findings(box: LegBox) -> Iterator[Finding]:
     """All that is wrong with the box as it goes together and with the leg that comes out of it. Raises Unmeasured."""
     yield from mortise_findings(box.box, either_way=True)
     yield from wood_findings(box.box)
-    yield from joint_findings(box.box, _with_whole_walls(box))
-    blank = box.blank(-600.0, 600.0)
-    yield from overlap_findings(box.pieces, blank, set())
-    yield from _stands(box)
-    yield from _slot_findings(box)
-    yield from _saw_findings(box)
-    yield from _leg_findings(box)
-
-
-def _with_whole_walls(box: LegBox) -> list[JigPiece]:
-    """The pieces as their joints see them: of a wall in two halves, which lie in one mortise, the tongue is whole."""
-    pieces = [piece for piece in box.pieces if piece.part.declared.slug in ("leg-box-bottom", "leg-box-strip")]
+    # The pieces as their joints see them: the halves of a wall lie in one mortise of the bottom, with the saw's slot
+    # between them, and its tongue is all that reaches from the one half's end to the other's.
+    whole = [piece for piece in box.pieces if piece.part.declared.slug in ("leg-box-bottom", "leg-box-strip")]
     for side in _SIDES:
         walls = box.walls(side)
         if len(walls) > 1:
             tongues = Solid.union(wall.solid.kept_below((0.0, 0.0, -_SEAT_MM), UP) for wall in walls)
             walls = [replace(walls[0], name=f"leg box {side} wall", solid=Solid.hull(tongues.corners))]
-        pieces += walls
-    return pieces
+        whole += walls
+    yield from joint_findings(box.box, whole)
+    blank = box.blank(-600.0, 600.0)
+    yield from overlap_findings(box.pieces, blank, set())
+    yield from _stands(box)
+    yield from _saw_findings(box)
+    yield from _leg_findings(box)
 
 
 def _marked_corners(piece: JigPiece) -> list[Vector]:
@@ -196,9 +191,7 @@ def _marked_corners(piece: JigPiece) -> list[Vector]:
 def _stands(box: LegBox) -> Iterator[Finding]:
     """All on the bottom's top face, both strips in one line behind the leg, the hook under the near wall alone."""
     for piece in box.pieces:
-        for name in piece.part.names("seat on the bottom"):
-            ends = [p[2] for p in ends_of(piece, piece.part.edge(name))]
-            yield from off_line(509, piece, name, "the way from its seat to the bottom", ends)
+        yield from off_plane(509, piece, "seat on the bottom", "the way from its seat to the bottom", UP)
     frame = box.leg_frame
     for strip in box.strips:
         ends = [frame.inside(p)[1] for p in _marked_corners(strip)]
@@ -207,9 +200,7 @@ def _stands(box: LegBox) -> Iterator[Finding]:
             yield off_finding(
                 509, strip.name, "placement", "the cosine of its face's turn off the leg's edge", 0.0, 1.0
             )
-    bottom = next((p for p in box.pieces if p.part.declared.slug == "leg-box-bottom"), None)
-    if bottom is None:
-        raise Unmeasured(missing_finding(LEG_BOX, "kit.json places no bottom of the leg box"))
+    bottom = piece_named(box.pieces, SAWN_INTO, LEG_BOX, "bottom of the leg box")
     yield from off_line(509, bottom, "placement", "the way from its face to the leg's", [bottom.solid.bounds[1][2]])
     under = bottom.solid.bounds[0][2]
     for side in _SIDES:
@@ -220,8 +211,10 @@ def _stands(box: LegBox) -> Iterator[Finding]:
             yield off_finding(509, f"leg box {side} wall", "tongue, end", what, hooks, wanted)
 
 
-def _slot_findings(box: LegBox) -> Iterator[Finding]:
-    """Slots a little wider than the kerf, one behind the other in one plane that holds y; tops all level."""
+def _saw_findings(box: LegBox) -> Iterator[Finding]:
+    """Slots a little wider than the kerf, one behind the other in one plane that holds y; tops all level. Teeth
+    come out a little below the leg; the kerf over the whole stroke meets nothing but the bottom.
+    """
     (_, out), least = box.saw_plane, box.saw.kerf_mm
     for side in _SIDES:
         faces = [box.slot_face(side, which) for which in ("left", "right")]
@@ -237,24 +230,19 @@ def _slot_findings(box: LegBox) -> Iterator[Finding]:
         yield from held(465, LEG_BOX, "slot", what, near[0] - far[0], 0.0)
     low, high = box.tops
     yield from held(465, LEG_BOX, "top", "how far the walls' tops differ", high - low, 0.0)
-
-
-def _saw_findings(box: LegBox) -> Iterator[Finding]:
-    """The teeth come out a little below the leg; the kerf over the whole stroke meets nothing but the bottom."""
-    lean = abs(box.saw_plane[1][2])
+    #         ___        The saw hangs with its back on the walls' tops and leans with its plane: so much of its depth
+    #   _____\\______     as that times the cosine of its lean reaches below them.
+    #         \\
+    #   _______\\____     z = 0, where the leg lies; the teeth come a little below it
+    lean = abs(out[2])
     under = -(box.back_on_walls - box.saw.depth_mm * (1 - lean**2) ** 0.5)
-    least, most = _UNDER_LEG_MM
-    if not least <= under <= most:
+    if not _UNDER_LEG_MM[0] <= under <= _UNDER_LEG_MM[1]:
         what = "how far the teeth come below the leg"
-        yield off_finding(465, LEG_BOX, "top", what, under, least, key="shop hand_saw.depth")
+        yield off_finding(465, LEG_BOX, "top", what, under, _UNDER_LEG_MM[0], key="shop hand_saw.depth")
     swept = box.swept(box.saw.kerf_mm / 2)
     for piece in box.pieces:
         if piece.name != SAWN_INTO:
-            volume, allowed = overlap_mm3(swept, piece.solid)
-            if volume > allowed:
-                says = f"the saw in its slots cuts {fixed(volume, 3)} mm³ out of {piece.name}"
-                value, limit = f"{fixed(volume, 4)} mm³", f"{fixed(allowed, 4)} mm³"
-                yield Finding(456, says, AGAIN, "shop hand_saw", piece.name, value, limit)
+            yield from cut_findings("the saw in its slots", swept, piece.name, piece.solid, "shop hand_saw")
 
 
 def _leg_findings(box: LegBox) -> Iterator[Finding]:
@@ -278,12 +266,8 @@ def _leg_findings(box: LegBox) -> Iterator[Finding]:
     asked = asked.moved(scale(down, -reach))
     sawn = box.blank(-2 * length - 1000.0, 1000.0).kept_below(at, out)
     sawn = sawn.kept_below(subtract(at, scale(down, length)), scale(out, -1))
-    allowed = 4 * EXACT_MM * box.job.leg.width_mm * box.job.leg.thickness_mm
-    for one, other, what in ((asked, sawn, "is missing"), (sawn, asked, "is left on")):
-        off = one.minus(other).volume
-        if off > allowed:
-            says = f"of a leg sawn in the leg box {fixed(off, 1)} mm³ {what}"
-            yield Finding(465, says, AGAIN, "", LEG_BOX, f"{fixed(off, 4)} mm³", f"{fixed(allowed, 4)} mm³", at="leg")
+    off = asked.minus(sawn).volume, sawn.minus(asked).volume
+    yield from sawn_leg_findings(box.job, 465, LEG_BOX, "in", *off)
 
 
 def wrong_turns_deg(job: Job) -> dict[str, float]:

@@ -16,9 +16,8 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, cross, dot, scale, subtract, unit
 from jigmaker.job.job import Job
-from jigmaker.proof.checks.measured import Unmeasured, missing_finding
 from jigmaker.proof.checks.wood import wood_findings
-from jigmaker.proof.expected import directions, leg_as_sawn
+from jigmaker.proof.expected import UP, Y, directions, leg_as_sawn
 from jigmaker.proof.expected_numbers import expected_angles, expected_leg
 from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import (
@@ -29,10 +28,11 @@ from jigmaker.proof.use.assemble import (
     off_finding,
     overlap_findings,
     overlap_mm3,
+    sawn_leg_findings,
 )
-from jigmaker.proof.use.jig import JigAsCut, JigPiece, jig_as_cut
+from jigmaker.proof.use.jig import JigAsCut, JigPiece, jig_as_cut, piece_named
 from jigmaker.proof.use.joints import joint_findings
-from jigmaker.proof.use.seats import ends_of, off_line
+from jigmaker.proof.use.seats import ends_of, off_line, off_plane
 from jigmaker.proof.words.figures import AsCut, Value
 from jigmaker.record import dataclass
 from jigmaker.units import fixed
@@ -71,10 +71,7 @@ class LegCradle:
 
     def piece(self, name: str) -> JigPiece:
         """The piece of this name. Raises Unmeasured."""
-        for piece in self.pieces:
-            if piece.name == name:
-                return piece
-        raise Unmeasured(missing_finding(CRADLE, f"kit.json places no {name}"))
+        return piece_named(self.pieces, name, CRADLE, name)
 
     def seat(self, rib: str) -> tuple[Vector, Vector]:
         """The upper edge of a carrying rib, its left end first."""
@@ -159,22 +156,27 @@ def leg_cradle_findings(cradle: LegCradle) -> Iterator[Finding]:
     long = cradle.blank(-expected_leg(cradle.job)["cut_length_mm"], 0.0).placed(cradle.leg_frame)
     yield from overlap_findings(cradle.pieces, long, set())
     yield from _seat_findings(cradle)
-    yield from _blade_findings(cradle)
-    missing, left_on = cradle.off_mm3(SWINGS["right"], SWINGS["left"])
-    allowed = 4 * EXACT_MM * cradle.job.leg.width_mm * cradle.job.leg.thickness_mm
-    for off, what in ((missing, "is missing"), (left_on, "is left on")):
-        if off > allowed:
-            says = f"of a leg sawn on the sloping cradle {fixed(off, 1)} mm³ {what}"
-            yield Finding(WRONG, says, AGAIN, "", CRADLE, f"{fixed(off, 4)} mm³", f"{fixed(allowed, 4)} mm³", at="leg")
+    # The blade at either swing in no piece, nor near one.
+    half = _BLADE_MM / 2 + _CLEAR_MM
+    for way, swing in SWINGS.items():
+        out = blade_out(swing, cradle.mitre_deg)
+        plane = Frame((0.0, 0.0, 0.0), out, cross((0.0, 0.0, 1.0), out))
+        kerf = Solid.block((-half, -_FAR_MM, 0.0), (half, _FAR_MM, _FAR_MM)).placed(plane)
+        for piece in cradle.pieces:
+            volume, allowed = overlap_mm3(kerf, piece.solid)
+            if volume > allowed:
+                says = f"the blade, swung to the {way}, comes nearer than {fixed(_CLEAR_MM, 0)} mm to {piece.name}"
+                yield Finding(456, says, AGAIN, "", piece.name, at=f"swung to the {way}")
+    off = cradle.off_mm3(SWINGS["right"], SWINGS["left"])
+    yield from sawn_leg_findings(cradle.job, WRONG, CRADLE, "on", *off)
 
 
 def _stands(cradle: LegCradle) -> Iterator[Finding]:
     """All feet on the table; ribs upright along the fence, the fence rib at it and the far rib against that; the cross
     pieces' shoulders at the ribs."""
     for piece in cradle.pieces:
-        for name in piece.part.names("foot on the saw's table"):
-            ends = [p[2] for p in ends_of(piece, piece.part.edge(name))]
-            yield from off_line(509, piece, name, "the way from its foot to the saw's table", ends)
+        what = "the way from its foot to the saw's table"
+        yield from off_plane(509, piece, "foot on the saw's table", what, UP)
     near, far, fence = (cradle.piece(name).solid.bounds for name in (*_CARRYING, "cradle fence rib"))
     joins = (
         ("cradle fence rib", fence[1][1], 0.0, "the saw's fence"),
@@ -184,9 +186,8 @@ def _stands(cradle: LegCradle) -> Iterator[Finding]:
         yield from off_line(509, cradle.piece(name), "placement", f"the way from its face to {to}", [face - at])
     for piece in (each for each in cradle.pieces if each.name.endswith("cross piece")):
         for side, face in (("near", near[1][1]), ("far", far[0][1])):
-            for name in piece.part.names(f"{side} shoulder"):
-                ends = [y - face for _, y, _ in ends_of(piece, piece.part.edge(name))]
-                yield from off_line(509, piece, name, f"the way from its shoulder to the {side} rib", ends)
+            what = f"the way from its shoulder to the {side} rib"
+            yield from off_plane(509, piece, f"{side} shoulder", what, Y, (0.0, face, 0.0))
 
 
 def _seat_findings(cradle: LegCradle) -> Iterator[Finding]:
@@ -205,20 +206,6 @@ def _seat_findings(cradle: LegCradle) -> Iterator[Finding]:
         middle = -cradle.job.highest_mm / -directions(cradle.job).down[2] / 2 * frame.x_axis[0]
         if left[0] > middle:
             yield off_finding(WRONG, name, "high end", "its end, where the leg's middle lies,", left[0], middle)
-
-
-def _blade_findings(cradle: LegCradle) -> Iterator[Finding]:
-    """The blade at either swing in no piece, nor near one."""
-    half = _BLADE_MM / 2 + _CLEAR_MM
-    for way, swing in SWINGS.items():
-        out = blade_out(swing, cradle.mitre_deg)
-        plane = Frame((0.0, 0.0, 0.0), out, cross((0.0, 0.0, 1.0), out))
-        kerf = Solid.block((-half, -_FAR_MM, 0.0), (half, _FAR_MM, _FAR_MM)).placed(plane)
-        for piece in cradle.pieces:
-            volume, allowed = overlap_mm3(kerf, piece.solid)
-            if volume > allowed:
-                says = f"the blade, swung to the {way}, comes nearer than {fixed(_CLEAR_MM, 0)} mm to {piece.name}"
-                yield Finding(456, says, AGAIN, "", piece.name, at=f"swung to the {way}")
 
 
 def cradle_facts(cradle: LegCradle) -> dict[str, Value]:

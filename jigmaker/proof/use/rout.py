@@ -26,7 +26,7 @@ from jigmaker.proof.expected import (
     leg,
     leg_planes,
 )
-from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, board_in_jig, held, off_finding, overlap_mm3
+from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, board_in_jig, cut_findings, held, off_finding
 from jigmaker.proof.use.jig import HANDS, JigAsCut
 from jigmaker.record import dataclass
 
@@ -115,11 +115,8 @@ def _touch_findings(jig: JigAsCut, hand: str, cutter: Solid) -> Iterator[Finding
     for tool, solid in tools:
         others = bodies + ([("board", board_in_jig(jig, hand))] if tool == "the bush" else [])
         for name, body in others:
-            volume, allowed = overlap_mm3(solid, body)
-            if volume > allowed:
-                says = f"{tool} in slot {hand} cuts {volume:.3f} mm³ out of {name}"
-                value, limit, at = f"{volume:.4f} mm³", f"{allowed:.4f} mm³", f"slot {hand}"
-                yield Finding(456, says, AGAIN, "shop hand_router", name, value, limit, at=at)
+            at = f"slot {hand}"
+            yield from cut_findings(f"{tool} in {at}", solid, name, body, "shop hand_router", at)
 
 
 def timber_from_stop(job: Job, x: float, hand: str, edge: int) -> Frame:

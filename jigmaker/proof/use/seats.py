@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from jigmaker.findings import Finding
-from jigmaker.geometry.frames import Frame
+from jigmaker.geometry.vectors import Vector, dot, subtract
 from jigmaker.proof.checks.measured import CutEdge
+from jigmaker.proof.expected import Y
 from jigmaker.proof.use.jig import JigAsCut, JigPiece
-from jigmaker.proof.use.joints import inverse
 from jigmaker.units import fixed
 
 NEAR_MM = 0.0015
@@ -23,20 +23,24 @@ SEAT = "seat of the plate"
 def seat_findings(jig: JigAsCut, hand: str, pieces: list[JigPiece]) -> Iterator[Finding]:
     """Feet that are not on the board's edge (509), seats that are not under the plate (504)."""
     # On the board's edge y is 0 in the jig's frame; under the plate z is 0 in the plate's own.
-    plate_from_jig = inverse(jig.plate_frame(hand))
+    plate = jig.plate_frame(hand)
     for piece in pieces:
-        for name in piece.part.names(FOOT):
-            ends = [point[1] for point in ends_of(piece, piece.part.edge(name))]
-            yield from off_line(509, piece, name, "the way from its foot to the board's edge", ends)
-        for name in piece.part.names(SEAT):
-            ends = [plate_from_jig.point(point)[2] for point in ends_of(piece, piece.part.edge(name))]
-            yield from off_line(504, piece, name, "the way from its seat to the plate", ends)
+        yield from off_plane(509, piece, FOOT, "the way from its foot to the board's edge", Y)
+        yield from off_plane(504, piece, SEAT, "the way from its seat to the plate", plate.z_axis, plate.origin)
 
 
-def ends_of(piece: JigPiece, edge: CutEdge) -> list[tuple[float, float, float]]:
+def ends_of(piece: JigPiece, edge: CutEdge) -> list[Vector]:
     """Both ends of an edge of a piece, jig frame; on its underside."""
-    frame: Frame = piece.frame
-    return [frame.point((*end, 0.0)) for end in (edge.start, edge.end)]
+    return [piece.frame.point((*end, 0.0)) for end in (edge.start, edge.end)]
+
+
+def off_plane(
+    code: int, piece: JigPiece, start: str, what: str, normal: Vector, at: Vector = (0.0, 0.0, 0.0)
+) -> Iterator[Finding]:
+    """Where an edge whose name begins so does not lie in the plane through a point that is square to a unit vector."""
+    for name in piece.part.names(start):
+        ends = [dot(subtract(p, at), normal) for p in ends_of(piece, piece.part.edge(name))]
+        yield from off_line(code, piece, name, what, ends)
 
 
 def off_line(code: int, piece: JigPiece, at: str, what: str, ends: list[float]) -> Iterator[Finding]:

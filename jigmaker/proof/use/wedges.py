@@ -18,10 +18,10 @@ from jigmaker.job.job import Job
 from jigmaker.proof.checks.measured import MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.checks.wood import wood_findings
 from jigmaker.proof.expected import directions
-from jigmaker.proof.use.assemble import AGAIN, board_in_jig, held, off_finding, overlap_mm3
+from jigmaker.proof.use.assemble import AGAIN, board_in_jig, cut_findings, held, off_finding, overlap_mm3
 from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.proof.use.housing_saw import HandGuides, clamped_board
-from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece
+from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, piece_named
 from jigmaker.proof.use.rout import needed_projection, swept_tool
 from jigmaker.record import dataclass
 
@@ -131,10 +131,7 @@ class LeaningBoard:
     @cached_property
     def fence(self) -> JigPiece:
         """The piece that lies on the board's top face. Raises Unmeasured."""
-        for piece in self.pieces:
-            if piece.name.startswith(("fence", "saw guide fence")):
-                return piece
-        raise Unmeasured(missing_finding(self.use, f"kit.json places no fence of the {self.use}"))
+        return piece_named(self.pieces, ("fence", "saw guide fence"), self.use, f"fence of the {self.use}")
 
     @cached_property
     def behind_mm(self) -> float:
@@ -230,16 +227,9 @@ def wedges_as_cut(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> We
             wood = clamped_board(kit.job, 0.0 if hand == "R" else kit.job.top.length_mm)
             on_board.append((SAW_GUIDE_USE, guides.saw_guide.pieces(hand), wood))
         for use, pieces, wood in on_board:
-            apart, below = (_told(kit, front.part.declared.slug, f"{what}, {use}") for what in TOLD)
+            apart, below = (kit.declared(front.part.declared.slug, f"{what}, {use}") for what in TOLD)
             leanings.append(LeaningBoard(use, hand, pieces, kit.job, wood, front, back or front, apart, -below))
     return Wedges(front, back, tuple(leanings))
-
-
-def _told(kit: KitAsCut, slug: str, name: str) -> float:
-    value = kit.setting(slug, name)
-    if value is None:
-        raise Unmeasured(missing_finding(slug, f'kit.json tells no "{name}" of the {slug}'))
-    return value
 
 
 def wedge_findings(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> Iterator[Finding]:
@@ -260,8 +250,7 @@ def wedge_findings(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> I
             leaning.jaw_top > leaning.highest_jaws + _TOLD_MM
         ):  # lower ones hold as well, while enough of the fence bears
             yield off_finding(349, name, below, below, -leaning.jaw_top, -leaning.highest_jaws)
-        yield from _place_findings(leaning)
-        yield from _way_findings(leaning, jig, guides)
+        yield from _place_findings(leaning, jig, guides)
         if leaning.use == JIG_USE:
             yield from _weight_findings(leaning, jig)
 
@@ -285,8 +274,10 @@ def _shape_findings(kit: KitAsCut, wedge: Wedge, upper: str) -> Iterator[Finding
             yield Finding(349, says, AGAIN, part=name, value=f"{value:.2f} mm", limit=f"{wanted:.0f} mm", at=what)
 
 
-def _place_findings(leaning: LeaningBoard) -> Iterator[Finding]:
-    """Wedges and jaws in nothing else, and enough of the fence on the front wedges."""
+def _place_findings(leaning: LeaningBoard, jig: JigAsCut, guides: HandGuides | None) -> Iterator[Finding]:
+    """Wedges and jaws in nothing else, enough of the fence on the front wedges; cutter or saw over the whole of their
+    way in no wedge and no jaw.
+    """
     n, fence = leaning.axes[1], leaning.fence
     foot = min(dot(p, n) for p in fence.solid.corners if p[2] > fence.solid.bounds[1][2] - 1.0)
     bears = leaning.jaw_top + leaning.front.ear_mm - foot
@@ -300,10 +291,6 @@ def _place_findings(leaning: LeaningBoard) -> Iterator[Finding]:
             if volume > allowed:
                 says = f"{one} and {other} want the same place: {volume:.3f} mm³"
                 yield Finding(501, says, AGAIN, "", one, f"{volume:.4f} mm³", f"{allowed:.4f} mm³", at=at)
-
-
-def _way_findings(leaning: LeaningBoard, jig: JigAsCut, guides: HandGuides | None) -> Iterator[Finding]:
-    """Cutter or saw over the whole of their way in no wedge and no jaw."""
     tools, key = list[tuple[str, Solid]](), "shop hand_router"
     if leaning.use == JIG_USE:
         # A bush that does not go into its slot is told elsewhere.
@@ -317,11 +304,7 @@ def _way_findings(leaning: LeaningBoard, jig: JigAsCut, guides: HandGuides | Non
             tools.append((f"the saw at the {side} cheek", plate))
     for tool, swept in tools:
         for name, body in leaning.holding.items():
-            volume, allowed = overlap_mm3(swept, body)
-            if volume > allowed:
-                says = f"{tool} cuts {volume:.3f} mm³ out of the {name}"
-                value, limit, at = f"{volume:.4f} mm³", f"{allowed:.4f} mm³", f"{leaning.use} {leaning.hand}, leaning"
-                yield Finding(456, says, AGAIN, key, name, value, limit, at=at)
+            yield from cut_findings(tool, swept, name, body, key, at, "the ")
 
 
 def _weight_findings(leaning: LeaningBoard, jig: JigAsCut) -> Iterator[Finding]:
@@ -340,7 +323,14 @@ def _weight_findings(leaning: LeaningBoard, jig: JigAsCut) -> Iterator[Finding]:
     if region.is_empty:
         return
     points = [frame.point((x, y, 0.0)) for x, y in region.exterior.coords]
-    points.append(_middle(leaning.pieces))
+    # Where the jig's weight acts: its pieces are all of one wood, so each counts by its volume.
+    weight, moment = 0.0, (0.0, 0.0, 0.0)
+    for piece in leaning.pieces:
+        flat, thick = piece.part.cut.material, piece.part.declared.thickness_mm
+        weight += flat.area * thick
+        middle = piece.frame.point((flat.centroid.x, flat.centroid.y, thick / 2))
+        moment = add(moment, scale(middle, flat.area * thick))
+    points.append(scale(moment, 1 / weight))
     for what, each in (("router's axis", points[:-1]), ("middle of the jig", points[-1:])):
         spots = shapely.points([(p[0], dot(p, v)) for p in each])
         away, is_in = shapely.distance(spots, feet.exterior), shapely.contains(feet, spots)
@@ -349,14 +339,3 @@ def _weight_findings(leaning: LeaningBoard, jig: JigAsCut) -> Iterator[Finding]:
             says = f"the {what} is {margin:.1f} mm inside of what the ears span on the jaws, must be {_AXIS_MM:.0f} mm"
             value, limit, at = f"{margin:.2f} mm", f"{_AXIS_MM:.0f} mm", f"{leaning.use} {leaning.hand}, leaning"
             yield Finding(519, says, AGAIN, "", leaning.front.part.declared.name, value, limit, at=at)
-
-
-def _middle(pieces: Sequence[JigPiece]) -> Vector:
-    """Where the weight of the pieces acts, all of one wood."""
-    weight, moment = 0.0, (0.0, 0.0, 0.0)
-    for piece in pieces:
-        flat, thick = piece.part.cut.material, piece.part.declared.thickness_mm
-        each = flat.area * thick
-        weight += each
-        moment = add(moment, scale(piece.frame.point((flat.centroid.x, flat.centroid.y, thick / 2)), each))
-    return scale(moment, 1 / weight)
