@@ -133,7 +133,8 @@ def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[f
     if sum(wish) <= FULL_MM:
         # Room that is left over goes to the boxes until they can be written in with ease, then to the text.
         spare = FULL_MM - sum(wish)
-        more = [min(_WIDEST_BOX - w, spare / sum(boxed)) if box else 0.0 for w, box in zip(wish, boxed, strict=True)]
+        ease = [max(0.0, _WIDEST_BOX - w) if box else 0.0 for w, box in zip(wish, boxed, strict=True)]
+        more = [min(each, spare / sum(boxed)) if each else 0.0 for each in ease]
         share = (spare - sum(more)) / (len(boxed) - sum(boxed)) if not all(boxed) else 0.0
         return [a + b + (0.0 if box else share) for a, b, box in zip(wish, more, boxed, strict=True)]
     if sum(least) <= FULL_MM:

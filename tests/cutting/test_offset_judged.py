@@ -1,6 +1,6 @@
 """The offset judged by a stranger: shapely's buffer, and a disc swept along the path, over random profiles."""
 
-from math import cos, dist, pi
+from math import cos, dist, pi, sin, tan
 from random import Random
 
 import pytest
@@ -8,6 +8,7 @@ import shapely
 from cutting.random_profile import random_profile
 
 from jigmaker.cutting.offset import can_follow, offset, widest_tool
+from jigmaker.cutting.track import Track
 from jigmaker.errors import TooNarrow
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Arc, Outline, Segment
@@ -114,3 +115,29 @@ def test_offset_does_not_depend_on_direction_or_hand(seed: int) -> None:
     mirrored = _polygon(offset(profile.mirrored(), distance, "profile").mirrored(), 64)
     assert turned.symmetric_difference(moved).area < 1e-6
     assert mirrored.symmetric_difference(moved).area < 1e-6
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_track_from_point_to_point_is_the_part_of_its_circle_between_them(seed: int) -> None:
+    """An arc moved aside and led on or cut short at both ends: each piece on the circle round the arc's centre, in the
+    arc's direction, as long together as the turn between the ends (angles counted on from the arc's own) times radius.
+    """
+    draw = Random(seed)
+    sense, first, turn = draw.choice((1, -1)), draw.uniform(-pi, pi), draw.uniform(0.1, pi)
+    radius, (cx, cy) = draw.uniform(2, 40), (draw.uniform(-50, 50), draw.uniform(-50, 50))
+
+    def at(angle: float, out: float) -> Point:
+        return (cx + out * cos(angle), cy + out * sin(angle))
+
+    arc = Arc(at(first, radius), at(first + sense * turn, radius), sense * tan(turn / 4))
+    track = Track(arc, draw.uniform(-1, 1))
+    begin, more = draw.uniform(-0.8, 0.05), draw.uniform(-0.05, 1.2)
+    out, whole = radius - sense * track.aside, turn - begin + more
+    start, end = at(first + sense * begin, out), at(first + sense * (turn + more), out)
+    pieces = track.between(start, end)
+    assert pieces[0].start == start and pieces[-1].end == end and len(pieces) == (2 if whole > pi else 1)
+    assert all(dist(point, (cx, cy)) == pytest.approx(out) for piece in pieces for point in _three_points(piece))
+    assert all(isinstance(piece, Arc) and piece.bulge * sense > 0 for piece in pieces)
+    assert sum(piece.length for piece in pieces) == pytest.approx(out * whole)
+    assert track.span(start, end) == pytest.approx(out * whole)
+    assert track.direction_at(end) == pytest.approx(pieces[-1].end_direction)

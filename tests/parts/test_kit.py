@@ -1,11 +1,12 @@
 """What holds for every part of every kit, by enumeration."""
 
+import re
 from dataclasses import replace
 
 import pytest
 import shapely
 from marks_on_parts import mark_faults, measured
-from sample_jobs import DEMO, DEMO_SHOP, JOB_A, JOB_B
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, JOB_A, JOB_B
 
 from jigmaker.job.shop import Machine
 from jigmaker.parts.corners import mortise
@@ -15,6 +16,7 @@ from jigmaker.trestle.solve import solve
 
 KITS = {name: make_kit(solve(job), DEMO_SHOP) for name, job in {"demo": DEMO, "a": JOB_A, "b": JOB_B}.items()}
 PARTS = {f"{name}: {part.slug}": part for name, kit in KITS.items() for part in kit.parts}
+HAND_PARTS = {f"hand: {part.slug}": part for part in make_kit(solve(DEMO), HAND_SHOP).parts}
 
 
 @pytest.mark.parametrize("part", PARTS.values(), ids=PARTS)
@@ -79,6 +81,47 @@ def test_features_measure_what_they_tell(part):
     """Angles, lengths, distances and diameters, corners' rounds too, from the coordinates of the contour."""
     for feature in part.features:
         assert measured(part, feature) == pytest.approx(feature.value, abs=1e-6), feature
+
+
+def places_of(part):
+    """{(contour, name): middle} of every straight piece that has a name of its own. Fails when two of a contour share
+    one.
+    """
+    found = {}
+    for feature in part.features:
+        if feature.measure == "angle_deg":
+            assert (feature.contour, feature.name) not in found, (part.slug, feature.name)
+            piece = part.contour(feature.contour).segments[feature.pieces[0]]
+            found[feature.contour, feature.name] = [(a + b) / 2 for a, b in zip(piece.start, piece.end, strict=True)]
+    return found
+
+
+SIDES = (("left", "right", "x"), ("lower", "upper", "y"), ("bottom", "top", "y"), ("front", "rear", "xy"))
+ALONG_ITS_NOSE = ("foot-block-layer", "foot-block-nose")
+"""Left and right of these are those of one who looks from their back to their nose, along x."""
+
+
+@pytest.mark.parametrize("part", (PARTS | HAND_PARTS).values(), ids=PARTS | HAND_PARTS)
+def test_names_of_sides_say_where_they_are(part):
+    """Two pieces whose names differ in one word lie as the words say: left of right, lower under upper, one way from
+    all that is in front to what is behind on the outline, and one in the holes. Plain English, no source.
+    """
+    places = places_of(part)
+    for low, high, axes in SIDES:
+        ways = set()
+        for (contour, name), at in places.items():
+            other = re.sub(rf"\b{low}\b", high, name)
+            if other == name or (contour, other) not in places:
+                continue
+            by = [b - a for a, b in zip(at, places[contour, other], strict=True)]
+            longest = max((0, 1), key=lambda i: abs(by[i]))
+            if low == "left" and part.slug in ALONG_ITS_NOSE:
+                assert longest == 1 and by[1] < 0, (part.slug, name)
+            elif axes != "xy":
+                assert by["xy".index(axes)] > 0, (part.slug, name)
+            else:
+                ways.add((contour == "outer", longest, by[longest] > 0))
+        assert len(ways) == len({is_outer for is_outer, _, _ in ways}), (part.slug, low, high)
 
 
 @pytest.mark.parametrize("kit", KITS.values(), ids=KITS)

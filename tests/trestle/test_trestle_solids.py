@@ -51,6 +51,7 @@ def test_legs_and_braces_stand_where_their_names_say(place, x, y):
     """A leg's feet lie on the side that its name gives; mirrored back it is the +x +y leg."""
     solids = trestle_solids(solve(DEMO))
     low = min(solids[f"leg {place}"].corners, key=lambda p: p[2])
+    assert place == f"{'+' if low[0] > 0 else '-'}x{'+' if low[1] > 0 else '-'}y"
     assert (low[0] > 0, low[1] > 0) == (x > 0, y > 0)
     assert differ(at_seat(solids[f"leg {place}"], x, y), solids["leg +x+y"]) == pytest.approx(0, abs=1e-6)
     assert solids["brace +x"].bounds[0][0] > 0 > solids["brace -x"].bounds[1][0]

@@ -99,6 +99,36 @@ def test_inches_are_told_in_64ths():
     assert (style.dimlunit, style.dimdec, style.dimfrac) == (5, 6, 2) and style.dimrnd == 1 / 64
 
 
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_a_style_says_how_numbers_are_written_and_where_they_stand(unit):
+    """DXF reference, DIMSTYLE: units 2 decimal or 5 fractional, zeros 8 without trailing ones, separator a full stop;
+    number over the line (77), turned with it (73, 74), moved without a leader (279), line between the feet (172);
+    degrees (275) with both decimals (179, DIMAZIN 0). The header says the same.
+    """
+    document = read(write_drawing_dxf(drawing(unit=unit), unit))
+    style, digit = document.dimstyles.get("READ-1").dxf, 1 / 64 if unit == "in" else 0.1 ** SIZES[0].decimals
+    wanted = {"dimlunit": 5 if unit == "in" else 2, "dimzin": 8, "dimdsep": 46, "dimtad": 1, "dimtih": 0, "dimtoh": 0}
+    wanted |= {"dimtmove": 2, "dimtofl": 1, "dimaunit": 0, "dimadec": 2, "dimazin": 0, "dimrnd": digit}
+    assert {name: style.get(name) for name in wanted} == pytest.approx(wanted)
+    assert {name: document.header[f"${name.upper()}"] for name in wanted} == pytest.approx(wanted)
+
+
+def test_a_style_draws_what_the_block_shows():
+    """Extension lines of the lowest size, 15 mm below the box at 1:5: from `dimexo` under the measured corner to
+    `dimexe` beyond the dimension line, heads `dimasz` long; paper mm, five times as much in the file.
+    """
+    document = read(write_drawing_dxf(drawing()))
+    style = document.dimstyles.get("READ-1").dxf
+    first = document.modelspace().query("DIMENSION").first
+    lines = [tuple(e.get_points("xy")) for e in first.get_geometry_block() if e.dxftype() == "LWPOLYLINE"]
+    lines += [(e.dxf.start.vec2, e.dxf.end.vec2) for e in first.get_geometry_block() if e.dxftype() == "LINE"]
+    ends = [[(round(x / 5, 6), round(y / 5, 6)) for x, y in line] for line in lines]
+    upright = [sorted(y for _, y in line) for line in ends if len({x for x, _ in line}) == 1]
+    assert upright == [pytest.approx([45 - style.dimexe, 60 - style.dimexo])] * 2
+    heads = {x for line in ends for x, y in line if y != 45 and x not in (40, 120)}
+    assert heads == {40 + style.dimasz, 120 - style.dimasz}
+
+
 def test_styles_carry_the_papers_sizes():
     """Letters of 3.5 on paper at 1:5 are 17.5 in the file: 3.5 under a scale of 5; the header says the same."""
     document = read(write_drawing_dxf(drawing(DETAIL)))
