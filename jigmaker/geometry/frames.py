@@ -49,6 +49,12 @@ class Frame:
         d = subtract(p, self.origin)
         return (dot(d, self.x_axis), dot(d, self.y_axis), dot(d, self.z_axis))
 
+    @property
+    def inverse(self) -> "Frame":
+        """child_from_parent of this parent_from_child: the axes' rows become its columns, for they are square."""
+        x, y, z = ((self.x_axis[i], self.y_axis[i], self.z_axis[i]) for i in range(3))
+        return Frame(self.inside((0.0, 0.0, 0.0)), x, y, z)
+
     def __matmul__(self, inner: "Frame") -> "Frame":
         """a_from_b @ b_from_c = a_from_c."""
         return Frame(

@@ -20,6 +20,13 @@ def test_point_there_and_back() -> None:
     assert TURNED_60_ABOUT_Z.inside(TURNED_60_ABOUT_Z.point((2, -3, 1))) == approx((2, -3, 1))
 
 
+def test_an_inverse_takes_back() -> None:
+    """Through a frame and its inverse a point comes back, from either side."""
+    both = TURNED_60_ABOUT_Z @ TURNED_90_ABOUT_X
+    assert both.inverse.point(both.point((5, -2, 9))) == approx((5, -2, 9))
+    assert both.point(both.inverse.point((5, -2, 9))) == approx((5, -2, 9))
+
+
 def test_neighbouring_names_compose() -> None:
     """a_from_b @ b_from_c takes a point of c as the two do one after the other."""
     both = TURNED_60_ABOUT_Z @ TURNED_90_ABOUT_X

@@ -15,11 +15,10 @@ from jigmaker.geometry.vectors import add, cross, scale
 from jigmaker.papers.pictures.hand_guides import Pointed, bodies_of, named_picture
 from jigmaker.papers.pictures.jig_bodies import exploded
 from jigmaker.papers.pictures.names import Side
-from jigmaker.parts.drilling_template import DRILLING_TEMPLATE, TemplateLayout, lay_out_template
+from jigmaker.parts.drilling_template import DRILLING_TEMPLATE, lay_out_template
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.solids import Worked
 from jigmaker.trestle.leg import leg_corners, leg_directions
-from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import leg_solid
 
 _APART_WIDE_MM, _WIDE_MM, _COLUMN_MM = 56.0, 28.0, 23.0
@@ -54,7 +53,13 @@ def template_on_leg_picture(kit: Kit, hand: Worked) -> Picture:
             ring = [(lay.drill / 2 * cos(pi * i / 8), lay.drill / 2 * sin(pi * i / 8)) for i in range(16)]
             rod = Solid.prism_of_points([ring], _DRILL_MM + lay.sheet)
             drills.append(Body("drill", rod.moved((*lay.point(hole.v, hole.e), 0.0))))
-    bodies = [*_template(kit), Body("leg", _leg(kit.trestle, lay)), *drills]
+    # The upper end of the +x +y leg as sawn, template frame.
+    down, wide, _ = leg_directions(kit.trestle)
+    head = add(leg_corners(kit.trestle)[0], scale(down, -kit.trestle.job.leg.horn_mm))
+    right = (-1.0, 0.0, 0.0)
+    frame = Frame(head, right, cross(wide, right), wide)
+    leg = leg_solid(kit.trestle, finished=False).placed(frame.inverse)
+    bodies = [*_template(kit), Body("leg", leg.kept_below((0.0, -_BELOW * lay.length, 0.0), (0.0, -1.0, 0.0))), *drills]
     if hand == "L":
         # The same pieces, the other face of the plate out.
         flat = {body.name: body.solid.mirrored((0.0, 0.0, 1.0)).moved((0.0, 0.0, lay.sheet)) for body in _template(kit)}
@@ -74,14 +79,3 @@ def _template(kit: Kit) -> list[Body]:
     """Its three pieces, by what they are."""
     found = bodies_of(kit, DRILLING_TEMPLATE, "R")
     return [Body(body.name.removeprefix(f"{DRILLING_TEMPLATE} "), body.solid) for body in found]
-
-
-def _leg(trestle: Trestle, lay: TemplateLayout) -> Solid:
-    """The upper end of the +x +y leg as sawn, template frame."""
-    down, wide, _ = leg_directions(trestle)
-    head = add(leg_corners(trestle)[0], scale(down, -trestle.job.leg.horn_mm))
-    right = (-1.0, 0.0, 0.0)
-    frame = Frame(head, right, cross(wide, right), wide)
-    axes = [(frame.x_axis[i], frame.y_axis[i], frame.z_axis[i]) for i in range(3)]
-    leg = leg_solid(trestle, finished=False).placed(Frame(frame.inside((0.0, 0.0, 0.0)), *axes))
-    return leg.kept_below((0.0, -_BELOW * lay.length, 0.0), (0.0, -1.0, 0.0))

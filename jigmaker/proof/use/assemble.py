@@ -16,7 +16,7 @@ from jigmaker.job.job import Job
 from jigmaker.proof.expected import X, directions
 from jigmaker.proof.use.base_support import base_findings
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, mortises
-from jigmaker.proof.use.joints import inverse, joint_findings
+from jigmaker.proof.use.joints import joint_findings
 from jigmaker.proof.use.seats import seat_findings
 from jigmaker.units import fixed
 
@@ -66,7 +66,7 @@ def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
         yield from joint_findings(jig, pieces, {name for pair in paired for name in pair})
         yield from overlap_findings(pieces, board_in_jig(jig, hand), paired)
         # Nothing stands above the face on which the router runs.
-        plate_from_jig = inverse(jig.plate_frame(hand))
+        plate_from_jig = jig.plate_frame(hand).inverse
         top = jig.plate(hand).declared.thickness_mm
         for piece in pieces:
             high = piece.solid.placed(plate_from_jig).bounds[1][2]

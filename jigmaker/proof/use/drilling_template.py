@@ -23,7 +23,7 @@ from jigmaker.proof.expected import directions, leg_as_sawn, start_point
 from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import EXACT_MM, held, mortise_findings, off_finding, overlap_findings
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut, piece_named
-from jigmaker.proof.use.joints import inverse, joint_findings
+from jigmaker.proof.use.joints import joint_findings
 from jigmaker.proof.use.seats import ends_of, off_line
 from jigmaker.record import dataclass
 
@@ -137,7 +137,7 @@ def template_findings(template: TemplateAsCut) -> Iterator[Finding]:
     yield from mortise_findings(template.jig, either_way=True)
     yield from wood_findings(template.jig)
     yield from joint_findings(template.jig, pieces)
-    leg = leg_as_sawn(template.job).placed(inverse(template.timber_from_template))
+    leg = leg_as_sawn(template.job).placed(template.timber_from_template.inverse)
     yield from overlap_findings(pieces, leg, set(), "leg")
     # The plate on the outer face, the strips along head and near edge, alike on both sides of the plate's middle.
     thick, d, (ux, uy) = plate.part.declared.thickness_mm, directions(template.job).wide, template.edge_down

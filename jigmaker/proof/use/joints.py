@@ -10,7 +10,6 @@ from collections.abc import Container, Iterator
 from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds
-from jigmaker.geometry.vectors import Vector
 from jigmaker.job.shop import SheetMaterial
 from jigmaker.proof.use.jig import JigAsCut, JigPiece, Mortise, mortises
 from jigmaker.units import fixed
@@ -96,7 +95,7 @@ def _through(piece: JigPiece, pieces: list[JigPiece], is_bitten: bool, turn_deg:
         PlaneFrame(0.0, 0.0, turn_deg).point((0.0, 1.0)),
     )
     turned = Frame(x_axis=(cx, cy, 0.0), y_axis=(sx, sy, 0.0))
-    part_from_jig, thickness = inverse(piece.frame @ turned), piece.part.declared.thickness_mm
+    part_from_jig, thickness = (piece.frame @ turned).inverse, piece.part.declared.thickness_mm
     found = []
     for other in pieces:
         if other is piece or lies_parallel(other, piece):
@@ -120,9 +119,3 @@ def lies_parallel(other: JigPiece, piece: JigPiece) -> bool:
     """True when the two lie parallel: a tenon comes from a piece that stands across."""
     a, b = other.frame.z_axis, piece.frame.z_axis
     return abs(a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) > 0.5
-
-
-def inverse(frame: Frame) -> Frame:
-    """part_from_jig of a jig_from_part: the axes' rows become its columns, for they are square to each other."""
-    axes: list[Vector] = [(frame.x_axis[i], frame.y_axis[i], frame.z_axis[i]) for i in range(3)]
-    return Frame(frame.inside((0.0, 0.0, 0.0)), axes[0], axes[1], axes[2])
