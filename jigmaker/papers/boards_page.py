@@ -35,11 +35,30 @@ def boards_document(bench: Bench, plans: Sequence[SectionPlan]) -> Document:
     blocks += [Words(line) for line in spare_lines(plans, bench.unit)]
     scale = _WIDE_MM / max(board.kind.length_mm for plan in plans for board in plan.boards)
     for plan in plans:
-        blocks += _section_blocks(plan, scale, bench)
+        # A bar for every board that differs, order of stops, what is left.
+        pictures = []
+        for board, numbers in plan.alike.items():
+            # The bar, its width on paper, and which boards are cut so.
+            which = f"Boards {numbers[0]} to {numbers[-1]}, {len(numbers)} alike"
+            which = f"Board {numbers[0]}" if len(numbers) == 1 else which
+            ripped = f", ripped into {board.sticks} strips" if board.sticks > 1 else ""
+            picture, long = bar_picture(board, scale, bench.unit), length_text(board.kind.length_mm, bench.unit)
+            pictures.append((picture, picture.width_mm, f"{which}: {long}{ripped}"))
+        blocks += [Heading(size(plan.width_mm, plan.thickness_mm, unit=bench.unit)), Figures(tuple(pictures))]
+        blocks.append(Table(("in this order", "stop at", "how many", "saw"), tuple(_stops(plan, bench))))
+        if any(piece.kind.spread for board in plan.boards for piece in board.pieces):
+            blocks.append(Caution(_SLANTED))
+        rests = sorted((end - start for board in plan.boards for start, end in board.rests), reverse=True)
+        kept = [length_text(rest // PARTS_A_MM, bench.unit) for rest in rests if rest >= KEPT_MM * PARTS_A_MM]
+        blocks.append(Words(f"Left over: {', '.join(kept)}." if kept else "Nothing worth keeping is left over."))
     head = (("job", job.name), ("batch", counted(job.all_trestles, "trestle")), ("bought, date", BOX))
     return Document(f"{job.name}: boards", (Page("Boards", tuple(blocks), head),), foot_of(bench))
 
 
+_SLANTED = (
+    "Square pieces first, then set the slant once. The first slanted cut of a run only makes the end: keep the off-cut "
+    "clear of blade and stop."
+)
 BUY_HEAD = ("section", "boards", "length", "together", "fewest?", "waste", "least to spare")
 
 
@@ -86,32 +105,6 @@ def spare_lines(plans: Sequence[SectionPlan], unit: Unit) -> list[str]:
                 f"{section}: a board is full to its last {text(BARELY_MM)} mm. Measure it before you count on it."
             )
     return lines
-
-
-def _section_blocks(plan: SectionPlan, scale: float, bench: Bench) -> list[Block]:
-    """A section: a bar for every board that differs, order of stops, what is left."""
-    section = size(plan.width_mm, plan.thickness_mm, unit=bench.unit)
-    pictures = []
-    for board, numbers in plan.alike.items():
-        # The bar, its width on paper, and which boards are cut so.
-        which = f"Boards {numbers[0]} to {numbers[-1]}, {len(numbers)} alike"
-        which = f"Board {numbers[0]}" if len(numbers) == 1 else which
-        ripped = f", ripped into {board.sticks} strips" if board.sticks > 1 else ""
-        picture, long = bar_picture(board, scale, bench.unit), length_text(board.kind.length_mm, bench.unit)
-        pictures.append((picture, picture.width_mm, f"{which}: {long}{ripped}"))
-    blocks: list[Block] = [Heading(f"{section}"), Figures(tuple(pictures))]
-    blocks.append(Table(("in this order", "stop at", "how many", "saw"), tuple(_stops(plan, bench))))
-    if any(piece.kind.spread for board in plan.boards for piece in board.pieces):
-        blocks.append(
-            Caution(
-                "Square pieces first, then set the slant once. The first slanted cut of a run only makes the end: keep "
-                "the off-cut clear of blade and stop."
-            )
-        )
-    rests = sorted((end - start for board in plan.boards for start, end in board.rests), reverse=True)
-    kept = [length_text(rest // PARTS_A_MM, bench.unit) for rest in rests if rest >= KEPT_MM * PARTS_A_MM]
-    blocks.append(Words(f"Left over: {', '.join(kept)}." if kept else "Nothing worth keeping is left over."))
-    return blocks
 
 
 def bar_picture(board: BoardPlan, scale: float, unit: Unit) -> Picture:

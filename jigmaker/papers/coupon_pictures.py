@@ -31,11 +31,11 @@ def where_to_measure(part: Part, size: CouponSize) -> Picture:
     shapes: list[tuple[str, Shape]] = [(PIECE, part.outline), *((PIECE, hole.contour) for hole in part.holes)]
     shown = [mark for mark in part.marks if mark.text in ("X", "Y", "E", "")]
     shapes += [(DIMENSION, stroke) for mark in shown for stroke in mark.strokes]
-    shapes += [*_wedges(size), *_gap(size)]
+    shapes += _put_in(size)
     # A letter in the disc, and the line across.
     (x, y), radius = lay_out_coupon(size).disc, size.disc / 2
     shapes += [*_words("F", (x, y + 1.5), "middle"), *_arrows((x - radius, y - 1.5), (x + radius, y - 1.5))]
-    shapes += [*_lengths(size), *_diagonals(size)]
+    shapes += _measured(size)
     _, _, high_x, high_y = part.outline.bounds
     drawn = tuple(DrawnShape(layer, shape.placed(to_page)) for layer, shape in shapes)
     return Picture("Where to measure", _LEFT + high_x + _RIGHT, _BELOW + high_y + _ABOVE, _LAYERS, drawn)
@@ -43,32 +43,32 @@ def where_to_measure(part: Part, size: CouponSize) -> Picture:
 
 def signs_of_skew() -> Picture:
     """A square leaning to either side with its longer diagonal: which sign is which."""
-    shapes: list[tuple[str, Shape]] = []
+    shapes, middle, side = list[tuple[str, Shape]](), 37.0, 30.0
     for low, lean, words in ((62.0, _LEAN, "/ LONGER: +"), (13.0, -_LEAN, "\\ LONGER: -")):
-        shapes += _leaning((37.0, low), lean)
-        shapes += _words(words, (37.0, low - 7.0), "middle")
+        # The lower and the upper side stay where they are seen level; the upper one is moved by lean * side along x.
+        # Leaning to the right makes the rising diagonal the longer one: it is drawn heavy, the other light.
+        #
+        #        ________
+        #       /     . /
+        #      /   .   /
+        #     /_.____ /
+        #
+        high, left, right = low + side, middle - (side + lean * side) / 2, middle + (side - lean * side) / 2
+        top_left, top_right = (left + lean * side, high), (right + lean * side, high)
+        shapes.append((PIECE, Outline.from_points([(left, low), (right, low), top_right, top_left])))
+        shapes.append((LETTERS if lean > 0 else DIMENSION, Stroke.from_points([(left, low), top_right])))
+        shapes.append((LETTERS if lean < 0 else DIMENSION, Stroke.from_points([top_left, (right, low)])))
+        axes = [*arrow_strokes([(3.0, low), (11.0, low)], 2.0), *arrow_strokes([(3.0, low), (3.0, low + 8.0)], 2.0)]
+        axes += [*write_text("X", (12.0, low - 1.5), 3.0), *write_text("Y", (1.8, low + 9.5), 3.0)]
+        shapes += [(DIMENSION, stroke) for stroke in axes]
+        shapes += _words(words, (middle, low - 7.0), "middle")
     return Picture("Signs of skew", 62.0, 98.0, _LAYERS, tuple(DrawnShape(layer, shape) for layer, shape in shapes))
 
 
-def _leaning(low: Point, lean: float) -> DrawnLines:
-    """A square of 30 whose y axis leans; the longer diagonal drawn heavy, the other light."""
-    # The lower and the upper side stay where they are seen level; the upper one is moved by lean * size along x.
-    # Leaning to the right makes the rising diagonal the longer one.
-    (middle, y), size = low, 30.0
-    left, right = middle - (size + lean * size) / 2, middle + (size - lean * size) / 2
-    top_left, top_right = (left + lean * size, y + size), (right + lean * size, y + size)
-    yield PIECE, Outline.from_points([(left, y), (right, y), top_right, top_left])
-    rising, falling = [(left, y), top_right], [top_left, (right, y)]
-    yield (LETTERS if lean > 0 else DIMENSION), Stroke.from_points(rising)
-    yield (LETTERS if lean < 0 else DIMENSION), Stroke.from_points(falling)
-    yield from ((DIMENSION, stroke) for stroke in arrow_strokes([(3.0, y), (11.0, y)], 2.0))
-    yield from ((DIMENSION, stroke) for stroke in arrow_strokes([(3.0, y), (3.0, y + 8.0)], 2.0))
-    yield from ((DIMENSION, stroke) for stroke in write_text("X", (12.0, y - 1.5), 3.0))
-    yield from ((DIMENSION, stroke) for stroke in write_text("Y", (1.8, y + 9.5), 3.0))
-
-
-def _wedges(size: CouponSize) -> DrawnLines:
-    """Each wedge at rest in its slot, the gap behind it that is measured, and the wedge's letter in its window."""
+def _put_in(size: CouponSize) -> DrawnLines:
+    """Each wedge at rest in its slot, the gap behind it that is measured, and the wedge's letter in its window; an
+    offcut of the sheet where it stops in the gap, and how far that is from the narrow end.
+    """
     # A slot's half width goes from `half` at its thin end to `thick` at its thick one. A wedge of the same taper rests
     # where it is as wide as the slot: REST_MM from the thick end as drawn, and the farther from it the wider the cut
     # is.
@@ -85,10 +85,6 @@ def _wedges(size: CouponSize) -> DrawnLines:
         for frame, at in ((turned, front + length / 2), (PlaneFrame(*windows[name], turned.turn_deg), length / 2)):
             x, y = frame.point((0.0, at))
             yield from _words(name, (x, y - _LETTER_MM / 2), "middle")
-
-
-def _gap(size: CouponSize) -> DrawnLines:
-    """An offcut of the sheet where it stops in the gap, and how far that is from the narrow end."""
     if size.gap is None:
         return
     (x, y), (narrow, long) = lay_out_coupon(size).gap, size.gap
@@ -100,8 +96,10 @@ def _gap(size: CouponSize) -> DrawnLines:
     yield from _words("C", (middle, y + long + 2.0), "middle")
 
 
-def _lengths(size: CouponSize) -> DrawnLines:
-    """The four lengths of D, outside the piece, on the side where each is measured."""
+def _measured(size: CouponSize) -> DrawnLines:
+    """The four lengths of D, outside the piece, on the side where each is measured; both lines of E, broken, over the
+    holes' far sides.
+    """
     (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
     up, out = long_y + 9.0, long_x + 9.0
     yield from _dimension((long_x - short_x, up), (long_x, up), "D SHORT X", (long_x - short_x / 2, up + 2), "middle")
@@ -116,10 +114,7 @@ def _lengths(size: CouponSize) -> DrawnLines:
     )
     yield from _dimension((out + 13, 0.0), (out + 13, long_y), "D LONG Y", (out + 20, long_y / 4), "left", 90)
     yield from _extensions([((long_x, 0.0), (out + 13, 0.0))])
-
-
-def _diagonals(size: CouponSize) -> DrawnLines:
-    """Both lines of E, broken, over the holes' far sides."""
+    # A hole's far side, on the square's diagonal: its radius beyond its centre, so radius / sqrt(2) along x and y.
     square, reach = lay_out_coupon(size).square, size.square_hole / 2 / 2**0.5
     (x, y), (high_x, high_y) = square["lower left"], square["upper right"]
     low, high = (x - reach, y - reach), (high_x + reach, high_y + reach)

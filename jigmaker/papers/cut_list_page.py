@@ -147,12 +147,22 @@ def cut_list_page(bench: Bench) -> Page:
     rows = cut_list(trestle, bench.saw_kerf_mm, in_blanks=turns_legs(trestle, bench.kit.shop))
     made = _Rows(bench)
     timber = [row for row in rows if row.group == "timber"]
+    # What the shop sells follows the timber.
+    bought, cells = rows[len(timber) :], []
+    for row, name in zip(bought, bought_names(bought), strict=True):
+        counted_in = "" if row.counted_in == "pieces" else f" {row.counted_in}"
+        figures = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
+        counts = (shown_as(f"{name}.{key}", f"{text(figure, 0)}{counted_in}", "number") for key, figure in figures)
+        cells.append((shown_as(f"{name}.name", row.what, ""), *counts, row.note, BOX))
+    is_glued = any(row.group == "glue" for row in bought)
     blocks = (
         *made.timber_blocks(timber),
         Heading("Sheet parts"),
         Table(("what", "needed", "spare", "size", "cut"), tuple(made.part(part) for part in bench.kit.parts)),
         Words(made.sheets()),
-        *_bought_blocks(rows[len(timber) :]),
+        Heading("Screws and glue" if is_glued else "Screws"),
+        Table(("what", "for one", "batch", "spare", "note", "bought"), tuple(cells)),
+        Caution(_HARM[is_glued]),
     )
     job = trestle.job
     head = (
@@ -162,18 +172,6 @@ def cut_list_page(bench: Bench) -> Page:
         ("bought, date", BOX),
     )
     return with_names(Page("Cut list", blocks, head))
-
-
-def _bought_blocks(rows: tuple[CutRow, ...]) -> tuple[Block, ...]:
-    head, is_glued = ("what", "for one", "batch", "spare", "note", "bought"), any(row.group == "glue" for row in rows)
-    cells = []
-    for row, name in zip(rows, bought_names(rows), strict=True):
-        counted_in = "" if row.counted_in == "pieces" else f" {row.counted_in}"
-        figures = (("one", row.per_trestle), ("batch", row.batch), ("spare", row.spare))
-        counts = (shown_as(f"{name}.{key}", f"{text(figure, 0)}{counted_in}", "number") for key, figure in figures)
-        cells.append((shown_as(f"{name}.name", row.what, ""), *counts, row.note, BOX))
-    title = "Screws and glue" if is_glued else "Screws"
-    return (Heading(title), Table(head, tuple(cells)), Caution(_HARM[is_glued]))
 
 
 _HARM = {

@@ -42,8 +42,8 @@ def direction_facts(bench: Bench) -> Iterator[Fact]:
     for foot in FEET:
         if foot.key.startswith("near_"):
             own[f"foot.{foot.key[-1].upper()}"] = "right" if foot.y > 0 else "left"
-    jig = (_rout(kit), _jig(kit)) if kit.shop.routs_housings else ()
-    groups = (_saw(trestle), *jig, own.items())
+    jig = _jig(kit) if kit.shop.routs_housings else ()
+    groups = (_saw(trestle), jig, own.items())
     yield from (Fact(name, words, "direction") for group in groups for name, words in group)
 
 
@@ -86,8 +86,10 @@ def _sign(difference: float, above: str, below: str) -> str:
     return "" if abs(difference) < TOUCH_MM else above if difference > 0 else below
 
 
-def _rout(kit: Kit) -> Iterator[tuple[str, str]]:
-    """Jig frame: X to the operator's right, Z out of the top face toward the operator."""
+def _jig(kit: Kit) -> Iterator[tuple[str, str]]:
+    """The jig at work, for either hand, and how its pieces stand. Jig frame: X to the operator's right, Z out of the
+    top face toward the operator.
+    """
     for hand in _HANDS:
         slot = sum(x for x, _ in slot_corners(kit, hand)) / 4 + plate_place(kit, hand)[1].origin[0]
         is_right = stop_plane_x(kit, hand) > slot
@@ -96,20 +98,8 @@ def _rout(kit: Kit) -> Iterator[tuple[str, str]]:
         other = [part.name for part, _ in jig_places(kit, hand) if part.name.startswith("mask for slot")]
         yield f"rout.mask_{hand}", other[0][-1] if other else "L" if hand == "R" else "R"
         yield f"rout.feed_{hand}", _turn(feed(slot_corners(kit, hand)))
-    layout = kit.layout
     # v rises away from the operator, so the slot's low end is the one in front.
-    yield "rout.park", "front" if layout.cut_front < 0 else "rear"
-
-
-def _turn(ring: list[Point]) -> str:
-    """Which way round a path goes, seen from the router, by the sign of its area."""
-    # The shoelace formula: twice the area, above 0 where the ring runs anticlockwise.
-    area = sum(ax * by - bx * ay for (ax, ay), (bx, by) in zip(ring, [*ring[1:], ring[0]], strict=True))
-    return "clockwise" if area < 0 else "anticlockwise"
-
-
-def _jig(kit: Kit) -> Iterator[tuple[str, str]]:
-    """How the pieces stand when the jig is put together."""
+    yield "rout.park", "front" if kit.layout.cut_front < 0 else "rear"
     plate, frame = plate_place(kit, "R")
     yield "jig.marks", "up" if frame.z_axis[1] > 0 else "down"
     # The fence lies on the board's top face, the back strip behind the bottom face.
@@ -138,6 +128,13 @@ def _jig(kit: Kit) -> Iterator[tuple[str, str]]:
     ]
     is_outer = abs(max(walls) - stop_plane_x(kit, "R")) < TOUCH_MM
     yield "jig.push", "outward" if is_outer else "inward"
+
+
+def _turn(ring: list[Point]) -> str:
+    """Which way round a path goes, seen from the router, by the sign of its area."""
+    # The shoelace formula: twice the area, above 0 where the ring runs anticlockwise.
+    area = sum(ax * by - bx * ay for (ax, ay), (bx, by) in zip(ring, [*ring[1:], ring[0]], strict=True))
+    return "clockwise" if area < 0 else "anticlockwise"
 
 
 def _piece(kit: Kit, name: str) -> tuple[Part, Frame]:

@@ -53,12 +53,17 @@ STEEP_DEG = 20.0
 def fact_table(bench: Bench) -> dict[str, Fact]:
     """Every fact by its name; what differs from size to size has the value of each."""
     by_hand = (hand_work_facts, cradle_facts, template_facts, wedge_facts)
-    groups = (_batch, _jig, _flanks, _cutting, _worst, _screws, direction_facts, *by_hand)
+    groups = (_batch, _jig, _flanks, _cutting, direction_facts, *by_hand)
     facts = {fact.name: fact for group in groups for fact in group(bench)}
+    # What play and winding do at the feet of the highest size, where they do most.
+    highest = max((size.kit.trestle for size in bench.sizes), key=lambda trestle: trestle.job.height_mm)
+    rock_mm = rock_of_winding(highest, PRACTICE["limit.winding"].mm)
+    facts["press.travel"] = Fact("press.travel", travel_over_play(highest), "rule")
+    facts["rock.of_winding"] = Fact("rock.of_winding", rock_mm, "fine")
     for name, figure in PRACTICE.items():
         how: ReadAs = "limit" if name.startswith("limit.") else "given"
         facts[name] = Fact(name, figure.mm, how, source=figure.source)
-    of_size = (_solved, _asked, _standing, _tapes)
+    of_size = (_solved, _asked, _standing)
     each = [{fact.name: fact for group in of_size for fact in group(size)} for size in bench.sizes]
     return facts | of_all_sizes(bench.size_names, each) | size_facts(bench)
 
@@ -97,49 +102,36 @@ def what_is_so(bench: Bench) -> dict[str, bool]:
         "tilting saw": shop.leg_saw.kind == "tilting",
         "leg box": shop.leg_saw.kind == "hand",
         "box halves": "leg-box-right-half" in {part.slug for part in bench.kit.parts},
-        **_jig_is_so(bench),
-        **_template_is_so(bench),
-        **_wedges_are_so(bench),
+        **_jigs_are_so(bench),
         **{slug: slug not in shop.left_out for slug in ("coupon", *INSTEAD)},
         **_machine_is_so(bench),
     }
 
 
-def _jig_is_so(bench: Bench) -> dict[str, bool]:
-    """What of it the routing jig decides, which a kit for saw and chisel is without."""
-    if not bench.kit.shop.routs_housings:
-        return dict.fromkeys(("stops serve", "both hands", "parks clear", "bearing"), False)
-    layout, router = bench.kit.layout, bench.kit.shop.router
+def _jigs_are_so(bench: Bench) -> dict[str, bool]:
+    """What of it the kit's jigs decide; all of a jig that the kit is without is not so."""
+    trestle, shop = bench.kit.trestle, bench.kit.shop
+    routed = bench.kit.layout if shop.routs_housings else None
+    template = lay_out_template(trestle, shop) if has_template(bench) else None
+    wedges = lay_out_wedges(trestle, shop)
     return {
-        "stops serve": len(_stops(bench)) <= router.stops,
-        "both hands": layout.hands == "both",
-        "parks clear": layout.parks_clear,
-        "bearing": router.is_bearing_guided,
-    }
-
-
-def _wedges_are_so(bench: Bench) -> dict[str, bool]:
-    """What wedges the kit has, and whether wood alone holds on their slope."""
-    lay = lay_out_wedges(bench.kit.trestle, bench.kit.shop)
-    return {
-        "clamping wedges": lay is not None and lay.clamps,
-        "leaning wedges": lay is not None and bool(lay.leanings),
-        "slippery": lay is not None and 90 - lay.splay_deg >= SLIPPERY_DEG - TOUCH_MM,
-    }
-
-
-def _template_is_so(bench: Bench) -> dict[str, bool]:
-    """What of it depends on the drilling template: whether there is one, what it tells apart, how it guides."""
-    lay = lay_out_template(bench.kit.trestle, bench.kit.shop) if has_template(bench) else None
-    return {
-        "template": lay is not None,
-        "glued jigs": bench.kit.shop.saws_housings or lay is not None,
-        "template gap": lay is not None and lay.gap_shows,
-        "template hand": lay is not None and lay.has_hand,
-        "template gape": lay is not None and lay.gape >= SEEN_MM,
-        "template holes": lay is not None and any(len(hole.hands) == 1 for hole in lay.holes),
-        "beside the edge": lay is not None and len(leg_marks(bench.kit.trestle)) == 1,
-        "pricked": lay is not None and lay.only_pricks,
+        "stops serve": routed is not None and len(_stops(bench)) <= shop.router.stops,
+        "both hands": routed is not None and routed.hands == "both",
+        "parks clear": routed is not None and routed.parks_clear,
+        "bearing": routed is not None and shop.router.is_bearing_guided,
+        # What the drilling template tells apart, and how it guides.
+        "template": template is not None,
+        "glued jigs": shop.saws_housings or template is not None,
+        "template gap": template is not None and template.gap_shows,
+        "template hand": template is not None and template.has_hand,
+        "template gape": template is not None and template.gape >= SEEN_MM,
+        "template holes": template is not None and any(len(hole.hands) == 1 for hole in template.holes),
+        "beside the edge": template is not None and len(leg_marks(trestle)) == 1,
+        "pricked": template is not None and template.only_pricks,
+        "clamping wedges": wedges is not None and wedges.clamps,
+        "leaning wedges": wedges is not None and bool(wedges.leanings),
+        # Whether wood alone holds on their slope.
+        "slippery": wedges is not None and 90 - wedges.splay_deg >= SLIPPERY_DEG - TOUCH_MM,
     }
 
 
@@ -239,7 +231,7 @@ def _cutting(bench: Bench) -> Iterator[Fact]:
 
 
 def _batch(bench: Bench) -> Iterator[Fact]:
-    """How many of what."""
+    """How many of what, and which screws."""
     n, parts = bench.kit.trestle.job.all_trestles, bench.kit.parts
     counts = {
         "trestles": n,
@@ -257,6 +249,19 @@ def _batch(bench: Bench) -> Iterator[Fact]:
         "jig_pieces": sum(part.needed for part in parts if part.assembly == "housing jig"),
     }
     yield from (Fact(f"batch.{name}", count, "number") for name, count in counts.items())
+    found = fixings(bench.kit.trestle)
+    two = "screws are" if found.legs and len(found.legs.marks) == 4 else "screw is"
+    where = f"; and where each leg's {two}." if found.legs else ", clamped over wedges."
+    yield Fact("gluing.caption", f"On the flat reference{where}", "prose")
+    joints = (("leg_screw", "leg to board", found.legs), ("brace_screw", "brace to leg", found.braces))
+    for name, joins, pattern in joints:
+        if pattern:
+            size = pattern.size
+            yield Fact(f"{name}.name", size.name, "words")
+            yield Fact(f"{name}.count", n * sum(screw.joins == joins for screw in found.screws), "number")
+            yield Fact(f"{name}.hole", size.clearance_hole_mm, "given")
+            yield Fact(f"{name}.pilot", size.pilot_mm, "given")
+            yield Fact(f"{name}.hard_pilot", size.hardwood_pilot_mm, "given")
 
 
 def _jig(bench: Bench) -> Iterator[Fact]:
@@ -323,7 +328,9 @@ def _stops(bench: Bench) -> tuple[float, ...]:
 
 
 def _standing(bench: Bench) -> Iterator[Fact]:
-    """Before its feet are levelled a trestle is as much higher, and wider, as its trim is upright."""
+    """Before its feet are levelled a trestle is as much higher, and wider, as its trim is upright; so it is checked
+    with a tape, five ways.
+    """
     trestle = bench.kit.trestle
     glued = as_glued(trestle)
     yield Fact("as_glued.height", glued.job.height_mm, "rule")
@@ -331,13 +338,16 @@ def _standing(bench: Bench) -> Iterator[Fact]:
     yield Fact("as_glued.across", glued.foot.spread_across_mm, "rule")
     yield Fact("press.play", 1.0, "fine")
     yield Fact("brace.undercut", trestle.brace.thickness_mm * tan(radians(trestle.angles.brace_end_tilt_deg)), "fine")
-
-
-def _worst(bench: Bench) -> Iterator[Fact]:
-    """What play and winding do at the feet of the highest size, where they do most."""
-    trestle = max((size.kit.trestle for size in bench.sizes), key=lambda trestle: trestle.job.height_mm)
-    yield Fact("press.travel", travel_over_play(trestle), "rule")
-    yield Fact("rock.of_winding", rock_of_winding(trestle, PRACTICE["limit.winding"].mm), "fine")
+    for check in tape_checks(glued, bench.kit.shop):
+        name = f"tape.{check.key}"
+        # All lines of a check are alike by design; where they are not, each is given.
+        wanted = dict.fromkeys(rule_text(line.wanted_mm, bench.unit) for line in check.lines)
+        yield Fact(name, " / ".join(wanted), "words", told_as="rule")
+        yield Fact(f"{name}.limit", check.limit_mm, "limit")
+        yield Fact(f"{name}.name", check.name, "prose")
+        between = "; ".join(f"{line.start_name} to {line.end_name}" for line in check.lines)
+        yield Fact(f"{name}.between", between.replace("foot ", ""), "words")
+        yield Fact(f"{name}.tells", check.tells, "prose")
 
 
 def _flanks(bench: Bench) -> Iterator[Fact]:
@@ -352,35 +362,3 @@ def _flanks(bench: Bench) -> Iterator[Fact]:
     yield Fact("flank.length", long, "rule")
     yield Fact("flank.off", degrees(accuracy / long), "degrees")
     yield Fact("flank.off_both", degrees(2 * accuracy / long) + degrees(2 * accuracy / size.width), "degrees")
-
-
-def _tapes(bench: Bench) -> Iterator[Fact]:
-    """The five checks with a tape."""
-    for check in tape_checks(as_glued(bench.kit.trestle), bench.kit.shop):
-        name = f"tape.{check.key}"
-        # All lines of a check are alike by design; where they are not, each is given.
-        wanted = dict.fromkeys(rule_text(line.wanted_mm, bench.unit) for line in check.lines)
-        yield Fact(name, " / ".join(wanted), "words", told_as="rule")
-        yield Fact(f"{name}.limit", check.limit_mm, "limit")
-        yield Fact(f"{name}.name", check.name, "prose")
-        between = "; ".join(f"{line.start_name} to {line.end_name}" for line in check.lines)
-        yield Fact(f"{name}.between", between.replace("foot ", ""), "words")
-        yield Fact(f"{name}.tells", check.tells, "prose")
-
-
-def _screws(bench: Bench) -> Iterator[Fact]:
-    """Sizes of the screws that this trestle has."""
-    job, found = bench.kit.trestle.job, fixings(bench.kit.trestle)
-    two = "screws are" if found.legs and len(found.legs.marks) == 4 else "screw is"
-    where = f"; and where each leg's {two}." if found.legs else ", clamped over wedges."
-    yield Fact("gluing.caption", f"On the flat reference{where}", "prose")
-    joints = (("leg_screw", "leg to board", found.legs), ("brace_screw", "brace to leg", found.braces))
-    for name, joins, pattern in joints:
-        if pattern:
-            size = pattern.size
-            yield Fact(f"{name}.name", size.name, "words")
-            each = sum(screw.joins == joins for screw in found.screws)
-            yield Fact(f"{name}.count", job.all_trestles * each, "number")
-            yield Fact(f"{name}.hole", size.clearance_hole_mm, "given")
-            yield Fact(f"{name}.pilot", size.pilot_mm, "given")
-            yield Fact(f"{name}.hard_pilot", size.hardwood_pilot_mm, "given")

@@ -12,7 +12,7 @@ What differs from size to size is given for each: "size 762 mm: 796 mm; size 650
 """
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 from typing import Literal
@@ -100,24 +100,26 @@ class Fact:
         if self.reading == "number":
             one, _, many = how.partition(" / ")
             return counted(int(value), one, many) if one else str(int(value))
-        return _length(value, how or self.reading, unit)
+        how = how or self.reading
+        if how not in _LENGTHS:
+            raise ValueError(f'is a length and is read as {_READINGS}, not as "{how}"')
+        return _LENGTHS[how](value, unit)
 
 
-def _length(mm: float, how: str, unit: Unit) -> str:
-    match how:
-        case "given":
-            return length_text(mm, unit)
-        case "rule":
-            return rule_text(mm, unit)
-        case "fine":
-            return fine_text(mm, unit)
-        case "caliper":
-            return caliper_text(mm, unit)
-        case "limit":
-            return plus_minus(mm, unit)
-        case "volume":
-            return f"{mm / 1000:.0f} cm³" if unit == "mm" else f"{mm / MM_PER_INCH**3:.1f} in³"
-    raise ValueError(f'is a length and is read as "given", "rule", "fine", "caliper" or "limit", not as "{how}"')
+def _volume(mm3: float, unit: Unit) -> str:
+    return f"{mm3 / 1000:.0f} cm³" if unit == "mm" else f"{mm3 / MM_PER_INCH**3:.1f} in³"
+
+
+_LENGTHS: dict[str, Callable[[float, Unit], str]] = {
+    "given": length_text,
+    "rule": rule_text,
+    "fine": fine_text,
+    "caliper": caliper_text,
+    "limit": plus_minus,
+    "volume": _volume,
+}
+"""How a length, mm, or a volume, mm³, is written, by its reading."""
+_READINGS = '"given", "rule", "fine", "caliper" or "limit"'
 
 
 def told(name: str, value: float | str, reading: ReadAs, unit: Unit, how: str = "") -> Text:

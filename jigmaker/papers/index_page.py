@@ -9,7 +9,7 @@ from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
 from jigmaker.papers.named_words import with_names
 from jigmaker.papers.standing_blocks import standing_blocks
 from jigmaker.papers.wording import NO_PLATFORM, off_level
-from jigmaker.trestle.angle_table import AngleRow, angle_rows
+from jigmaker.trestle.angle_table import angle_rows
 from jigmaker.trestle.length_table import length_groups
 from jigmaker.units import fixed
 
@@ -35,18 +35,7 @@ def index_page(
     for heading, *group in links:
         blocks += [Heading(heading), *group]
     blocks += [Heading("Pictures"), *(Figures((figure,)) for figure in figures)] if figures else []
-    blocks.append(Heading("Numbers"))
-    blocks += [*_angles(angle_rows(trestle)), *_lengths(bench)]
-    # The jig's settings; its one angle reads like every angle on paper, and the sum behind it left to the sheets.
-    rows: list[tuple[str, str]] = []
-    for setting in bench.kit.settings:
-        if setting.unit == "deg":
-            tilt = shown_as("angles.plate_tilt", off_level(setting.value), "angle")
-            rows.append((setting.name, joined(tilt, ", board clamped edge up")))
-        else:
-            name = f"jig.{setting.name.replace(' ', '_')}"
-            rows.append((f"{setting.name} ({setting.why})", told(name, setting.value, "given", bench.unit)))
-    blocks += [Heading("Housing jig and hand router", within=True), Facts(tuple(rows))] if rows else []
+    blocks += [Heading("Numbers"), *_numbers(bench)]
     blocks += [Heading("How it stands"), *standing_blocks(bench), Words(foot_of(bench))]
     return with_names(Page(trestle.job.name, tuple(blocks)))
 
@@ -89,29 +78,25 @@ _MEASURE_BARS = (
 )
 
 
-def _angles(rows: tuple[AngleRow, ...]) -> list[Block]:
-    """A table a group: off square and from the edge or face named; the two make 90."""
-    blocks: list[Block] = []
-    for group in dict.fromkeys(row.group for row in rows):
+def _numbers(bench: Bench) -> list[Block]:
+    """Angles, lengths and the jig's settings, a table a group."""
+    blocks, angles = list[Block](), angle_rows(bench.kit.trestle)
+    # Each angle off square and from the edge or face named; the two make 90.
+    for group in dict.fromkeys(row.group for row in angles):
         cells = tuple(
             (
                 f"{row.name}, {row.lies_on}",
                 shown_as(f"angles.{row.key}", f"{fixed(row.off_square_deg, 2)}° off square", "angle"),
                 shown_as(f"angles.{row.key}", f"{fixed(row.from_edge_deg, 2)}° from {row.reference}", "angle"),
             )
-            for row in rows
+            for row in angles
             if row.group == group
         )
         blocks += [
             Heading(group, within=True),
             Table(("angle, and where it is seen", "a saw's scale", "a bevel"), cells),
         ]
-    return blocks
-
-
-def _lengths(bench: Bench) -> list[Block]:
-    """A table a group; what differs from size to size is told of each."""
-    blocks: list[Block] = []
+    # What differs from size to size is told of each.
     for group, size, rows in length_groups(bench.kit.trestle.job, bench.unit):
         told_as = [(row, _FACTS[group.partition(",")[0], row.name]) for row in rows]
         if "square to" in group:
@@ -127,6 +112,16 @@ def _lengths(bench: Bench) -> list[Block]:
             facts.append((times + row.name, shown_as(f"{own}{name}", row.shown, "chain")))
         heading = group if size is None else f"{group}; {bench.size_names[size]}"
         blocks += [Heading(heading, within=True), Facts(tuple(facts))]
+    # The jig's settings; its one angle reads like every angle on paper, and the sum behind it left to the sheets.
+    settings: list[tuple[str, str]] = []
+    for setting in bench.kit.settings:
+        if setting.unit == "deg":
+            tilt = shown_as("angles.plate_tilt", off_level(setting.value), "angle")
+            settings.append((setting.name, joined(tilt, ", board clamped edge up")))
+        else:
+            name = f"jig.{setting.name.replace(' ', '_')}"
+            settings.append((f"{setting.name} ({setting.why})", told(name, setting.value, "given", bench.unit)))
+    blocks += [Heading("Housing jig and hand router", within=True), Facts(tuple(settings))] if settings else []
     return blocks
 
 

@@ -64,7 +64,12 @@ def place_labels(named: Sequence[tuple[str, Sequence[Contour]]], length: float, 
 
     rings = [[contour.points(16) for contour in contours] for _, contours in named]
     pieces = [shapely.Polygon(outer, holes) for outer, *holes in rings]
-    inside = [_inside(name, piece) for (name, _), piece in zip(named, pieces, strict=True)]
+    inside: list[PlacedLabel | None] = []
+    for (name, _), piece in zip(named, pieces, strict=True):
+        # As large as fits, then as near the piece's middle: the first place of the first form that has any.
+        middle = piece.representative_point()
+        fitting = (_label(name, form, at) for form in _forms(name) for at in _spots(form, piece, middle))
+        inside.append(next(fitting, None))
     taken = [shapely.box(*label.box) for label in inside if label]
     sheet = shapely.box(0, 0, length, width).buffer(-_AIR_MM)
     outlines = [shapely.Polygon(piece.exterior) for piece in pieces]
@@ -77,14 +82,6 @@ def place_labels(named: Sequence[tuple[str, Sequence[Contour]]], length: float, 
             taken += [shapely.box(*label.box), shapely.LineString(label.leader).buffer(_AIR_MM)]
         labels.append(label)
     return labels
-
-
-def _inside(name: str, piece: "Polygon") -> PlacedLabel | None:
-    """The label inside its piece, as large as fits and as near the middle; None when it does not fit."""
-    for form in _forms(name):
-        if spot := next(_spots(form, piece, piece.representative_point()), None):
-            return _label(name, form, spot)
-    return None
 
 
 def _beside(name: str, piece: "Polygon", free: "Geometry", others: "Geometry") -> PlacedLabel:

@@ -6,10 +6,9 @@ Bottom face, edge and top face of the scrap are folded out flat. An L housing is
 from math import cos, radians, sin
 
 from jigmaker.drawing.picture import Picture
-from jigmaker.geometry.frames import Point
 from jigmaker.papers.pictures.canvas import OUTLINE, THIN, Canvas, Spot, midpoint
 from jigmaker.papers.pictures.names import NameLabel, name_beside
-from jigmaker.papers.pictures.unfolded import Unfolded, unfold
+from jigmaker.papers.pictures.unfolded import unfold
 from jigmaker.papers.wording import fine_text, rule_text
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import caliper_text
@@ -32,17 +31,7 @@ def first_off_picture(trestle: Trestle) -> Picture:
             canvas.line([spot.point(p) for p in ends], THIN)
     ring = [*shape.wall(False), *reversed(shape.wall(True))]
     canvas.line([spot.point(p) for p in [*ring, ring[0]]], OUTLINE)
-    marks = _marks(trestle, shape)
-    for a, b, _ in marks:
-        canvas.span(spot.point(a), spot.point(b))
-    for text, y in (("bottom face", high - 0.3 * _BEYOND_MM), ("top face, toward you", low + 0.3 * _BEYOND_MM)):
-        canvas.words(text, (spot.point((-reach, y))[0] + 1.0, spot.point((0.0, y))[1] - 1.2))
-    name_beside(canvas, [NameLabel(text, spot.point(midpoint(a, b))) for a, b, text in marks], _COLUMN_MM)
-    return canvas.picture("The first-off, and where it is measured")
-
-
-def _marks(trestle: Trestle, shape: Unfolded) -> list[tuple[Point, Point, str]]:
-    """From, to and words of each figure."""
+    # From, to and words of each figure.
     housing, unit, t = trestle.housing, trestle.job.unit, shape.thickness
     slant = radians(trestle.angles.edge_line_deg)
     middle = midpoint(shape.wall(True)[1], shape.wall(True)[2])
@@ -51,7 +40,7 @@ def _marks(trestle: Trestle, shape: Unfolded) -> list[tuple[Point, Point, str]]:
     across = (middle[0] + along * sin(slant), middle[1] - along * cos(slant))
     top, bottom = midpoint(*shape.top_floor), midpoint(*shape.bottom_floor)
     start_top, start_bottom = shape.top_arris[0], shape.bottom_arris[0]
-    return [
+    marks = [
         (middle, across, f"width, square to the walls: {caliper_text(housing.width_mm, unit)}"),
         ((top[0], 0.0), top, f"depth, top face: {fine_text(housing.depth_top_mm, unit)}"),
         ((bottom[0], t), bottom, f"depth, bottom face: {fine_text(housing.depth_bottom_mm, unit)}"),
@@ -62,3 +51,9 @@ def _marks(trestle: Trestle, shape: Unfolded) -> list[tuple[Point, Point, str]]:
             f"start, bottom arris: {rule_text(housing.start_bottom_mm, unit)}",
         ),
     ]
+    for a, b, _ in marks:
+        canvas.span(spot.point(a), spot.point(b))
+    for text, y in (("bottom face", high - 0.3 * _BEYOND_MM), ("top face, toward you", low + 0.3 * _BEYOND_MM)):
+        canvas.words(text, (spot.point((-reach, y))[0] + 1.0, spot.point((0.0, y))[1] - 1.2))
+    name_beside(canvas, [NameLabel(text, spot.point(midpoint(a, b))) for a, b, text in marks], _COLUMN_MM)
+    return canvas.picture("The first-off, and where it is measured")

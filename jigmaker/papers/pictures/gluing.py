@@ -85,7 +85,19 @@ def gluing_bodies(trestle: Trestle, kit: Kit | None = None) -> list[Body]:
     seen = [Body(name, solid) for name, solid in solids.items() if "-x" not in name]
     y, floor = trestle.foot.spread_across_mm / 2 + _FLOOR_MM, -trestle.job.height_mm
     ground = Solid.block((-1.0, -y, floor - 12.0), (1.0, y, floor))
-    wedge, out = _wedge(trestle, kit)
+    # The wedge on the +y leg, and y of its upright face: the kit's, or an off-cut sawn at the splay.
+    thick, x = trestle.job.top.thickness_mm, _at_leg(trestle)
+    lay, part = lay_out_wedges(trestle, kit.shop) if kit else None, _clamping_wedge(kit)
+    if lay and part:
+        out, up = lay.clamp_apart(trestle.job) / 2, -STRAIGHT_MM - lay.under_head(trestle.job)
+        # The part's x runs up from its thin end, its y from the ear, which is out, to the slope.
+        own = Frame((x - _WIDE_MM / 2, out + lay.ear_out, up), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
+        wedge = Solid.prism(part.outline, [], _WIDE_MM, 6).placed(own)
+    else:
+        out = _out_at(trestle, thick) + _WEDGE_MM
+        section = [(_out_at(trestle, down), -down) for down in (0.1 * thick, 0.9 * thick)]
+        section += [(out, -0.9 * thick), (out, -0.1 * thick)]
+        wedge = Solid.hull([(x + side, y, z) for side in (-_WIDE_MM / 2, _WIDE_MM / 2) for y, z in section])
     return [
         *seen,
         Body("wedge +y", wedge),
@@ -93,21 +105,6 @@ def gluing_bodies(trestle: Trestle, kit: Kit | None = None) -> list[Body]:
         Body("clamp", _clamp(trestle, out)),
         Body("floor", ground),
     ]
-
-
-def _wedge(trestle: Trestle, kit: Kit | None) -> tuple[Solid, float]:
-    """The wedge on the +y leg, and y of its upright face: the kit's, or an off-cut sawn at the splay."""
-    thick, x = trestle.job.top.thickness_mm, _at_leg(trestle)
-    lay, part = lay_out_wedges(trestle, kit.shop) if kit else None, _clamping_wedge(kit)
-    if lay and part:
-        out, up = lay.clamp_apart(trestle.job) / 2, -STRAIGHT_MM - lay.under_head(trestle.job)
-        # The part's x runs up from its thin end, its y from the ear, which is out, to the slope.
-        own = Frame((x - _WIDE_MM / 2, out + lay.ear_out, up), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
-        return Solid.prism(part.outline, [], _WIDE_MM, 6).placed(own), out
-    out = _out_at(trestle, thick) + _WEDGE_MM
-    section = [(_out_at(trestle, down), -down) for down in (0.1 * thick, 0.9 * thick)]
-    section += [(out, -0.9 * thick), (out, -0.1 * thick)]
-    return Solid.hull([(x + side, y, z) for side in (-_WIDE_MM / 2, _WIDE_MM / 2) for y, z in section]), out
 
 
 def _clamping_wedge(kit: Kit | None) -> Part | None:

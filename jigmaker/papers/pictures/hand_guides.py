@@ -71,7 +71,24 @@ def saw_guide_on_board(kit: Kit, hand: Worked) -> tuple[list[Body], Pointed]:
         ("saw guide fence", "fence on the top face", stop if hand == "R" else other),
         ("hand saw", "saw flat on the cheek, its back comes down on the cheek's top", other),
     ]
-    return [*bodies_of(kit, SAW_GUIDE, hand), _board(kit, lay, hand), _saw(kit, lay, hand)], words
+    # Plate and back on the near cheek, half way down the cut, the handle toward the operator.
+    name = f"near cheek {hand}"
+    part, place = next((part, place) for part in kit.parts for place in part.placements if place.name == name)
+    saw, frame = lay.saw, place.assembly_from_part
+    # The face toward the waste is the underside for R, and the marked face for L, where the piece lies turned over.
+    z = -saw.plate_mm if hand == "R" else part.thickness_mm
+    top = part.outline.bounds[3] + lay.depth_square / 2
+    middle = part.outline.bounds[2] / 2 - 20.0
+    low, high = middle - saw.length_mm / 2, middle + saw.length_mm / 2
+    plate = Solid.block((low, top - saw.depth_mm, z), (high, top, z + saw.plate_mm))
+    out = (saw.back_mm - saw.plate_mm) / 2
+    back = Solid.block((low, top, z - out), (high, top + 10.0, z + saw.plate_mm + out))
+    handle = Solid.block((low - 90.0, top - saw.depth_mm + 20.0, z - 10.0), (low, top + 30.0, z + 10.0))
+    return [
+        *bodies_of(kit, SAW_GUIDE, hand),
+        _board(kit, lay, hand),
+        Body("hand saw", Solid.union([plate, back, handle]).placed(frame)),
+    ], words
 
 
 def saw_guide_on_board_picture(kit: Kit, hand: Worked) -> Picture:
@@ -159,20 +176,3 @@ def _board(kit: Kit, lay: SawLayout, hand: Worked) -> Body:
     long = min(top.length_mm, BOARD_ON_MM - lay.left_end)
     low, high = (-long, 0.0) if hand == "R" else (0.0, long)
     return Body("board", Solid.block((low, -top.width_mm, -top.thickness_mm), (high, 0.0, 0.0)))
-
-
-def _saw(kit: Kit, lay: SawLayout, hand: Worked) -> Body:
-    """Plate and back on the near cheek, half way down the cut, the handle toward the operator."""
-    name = f"near cheek {hand}"
-    part, place = next((part, place) for part in kit.parts for place in part.placements if place.name == name)
-    saw, frame = lay.saw, place.assembly_from_part
-    # The face toward the waste is the underside for R, and the marked face for L, where the piece lies turned over.
-    z = -saw.plate_mm if hand == "R" else part.thickness_mm
-    top = part.outline.bounds[3] + lay.depth_square / 2
-    middle = part.outline.bounds[2] / 2 - 20.0
-    low, high = middle - saw.length_mm / 2, middle + saw.length_mm / 2
-    plate = Solid.block((low, top - saw.depth_mm, z), (high, top, z + saw.plate_mm))
-    out = (saw.back_mm - saw.plate_mm) / 2
-    back = Solid.block((low, top, z - out), (high, top + 10.0, z + saw.plate_mm + out))
-    handle = Solid.block((low - 90.0, top - saw.depth_mm + 20.0, z - 10.0), (low, top + 30.0, z + 10.0))
-    return Body("hand saw", Solid.union([plate, back, handle]).placed(frame))

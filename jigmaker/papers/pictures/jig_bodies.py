@@ -11,7 +11,6 @@ from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.outline import Circle, Outline
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, scale
-from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.part import Part
 from jigmaker.parts.solids import Worked, jig_places, stop_plane_x
@@ -113,15 +112,7 @@ def clamp_bodies(kit: Kit, hand: Worked) -> list[Body]:
     layout = kit.layout
     strip = next(solid for solid in jig_bodies(kit, hand) if solid.name.startswith("fence"))
     (low, _, _), (high, _, _) = strip.solid.bounds
-    shape = _clamp(kit, layout)
-    return [
-        Body(f"clamp {i + 1}", shape.moved((low + share * (high - low) - _CLAMP_MM / 2, 0.0, 0.0)))
-        for i, share in enumerate((0.2, 0.8))
-    ]
-
-
-def _clamp(kit: Kit, layout: JigLayout) -> Solid:
-    """A bow open upward in the bearer plane (q = -Z, y), _CLAMP_MM along X from 0, its tips on fence and strip."""
+    # A bow open upward in the bearer plane (q = -Z, y), _CLAMP_MM along X from 0, its tips on fence and strip.
     # q to the right, y up: a C round the board's lower edge, its tips pressing fence and back strip together.
     #
     #            fence |board| strip
@@ -150,7 +141,11 @@ def _clamp(kit: Kit, layout: JigLayout) -> Solid:
         (front - out, band - tip),
     ]
     upright = Frame((0.0, 0.0, 0.0), (0.0, 0.0, -1.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
-    return Solid.prism_of_points([ring], _CLAMP_MM).placed(upright)
+    shape = Solid.prism_of_points([ring], _CLAMP_MM).placed(upright)
+    return [
+        Body(f"clamp {i + 1}", shape.moved((low + share * (high - low) - _CLAMP_MM / 2, 0.0, 0.0)))
+        for i, share in enumerate((0.2, 0.8))
+    ]
 
 
 def exploded(bodies: Sequence[Body], ways: dict[str, Vector]) -> list[Body]:

@@ -18,7 +18,7 @@ from jigmaker.papers.pictures.jig_bodies import board_body, drawn_solid, jig_bod
 from jigmaker.papers.pictures.names import NameLabel, name_beside
 from jigmaker.papers.wording import angle_off, counted
 from jigmaker.parts.kit import Kit
-from jigmaker.parts.wedges import WedgeLayout, lay_out_wedges
+from jigmaker.parts.wedges import lay_out_wedges
 
 VIEW = View.from_viewer((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 """From the board's right end: the operator stands at the left of the picture."""
@@ -83,21 +83,17 @@ def leaning_bodies(kit: Kit, use: LeansFor = "rout") -> list[Body]:
         return bodies
     # Drawn where all of them is seen, beyond the board's right end.
     right = max(body.solid.bounds[1][0] for body in bodies)
-    return [*bodies, *_holding(kit, wedges, use, right)]
-
-
-def _holding(kit: Kit, lay: WedgeLayout, use: LeansFor, right: float) -> list[Body]:
-    """Jaws and wedges from X = right on."""
-    top, front = lay.jaw_top(use), lay.front_jaw(use)
-    rear = front + lay.jaws_apart(use)
+    # Jaws and wedges from X = right on.
+    top, front = wedges.jaw_top(use), wedges.front_jaw(use)
+    rear = front + wedges.jaws_apart(use)
     # A part's x runs from its thin end: up for a front wedge, down for a back one; its y from the ear to the slope.
-    ways = {"front-wedge": (1.0, top + lay.ear - lay.height, front), "back-wedge": (-1.0, top + lay.ear, rear)}
+    ways = {"front-wedge": (1.0, top + wedges.ear - wedges.height, front), "back-wedge": (-1.0, top + wedges.ear, rear)}
     found = []
     for part in kit.parts:
         if part.slug in ways:
             up, end, face = ways[part.slug]
-            own = Frame((right, end, up * lay.ear_out - face), (0.0, up, 0.0), (0.0, 0.0, -up), (-1.0, 0.0, 0.0))
+            own = Frame((right, end, up * wedges.ear_out - face), (0.0, up, 0.0), (0.0, 0.0, -up), (-1.0, 0.0, 0.0))
             found.append(Body(part.name, drawn_solid(part).placed(own).moved((part.thickness_mm, 0.0, 0.0))))
     for name, near, far in (("front jaw", front - _JAW_MM, front), ("back jaw", rear, rear + _JAW_MM)):
         found.append(Body(name, Solid.block((right, top - _JAW_DEEP_MM, -far), (right + _BODY_MM, top, -near))))
-    return found
+    return [*bodies, *found]

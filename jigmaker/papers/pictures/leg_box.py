@@ -11,7 +11,7 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.papers.pictures.hand_guides import Pointed, bodies_of, named_picture
 from jigmaker.papers.pictures.jig_bodies import exploded
 from jigmaker.parts.kit import Kit
-from jigmaker.parts.leg_saw.leg_box import LEG_BOX, BoxLayout, lay_out_box
+from jigmaker.parts.leg_saw.leg_box import LEG_BOX, lay_out_box
 from jigmaker.trestle.angles import cosine, sine
 
 _VIEW = View.from_viewer((-0.35, -1.0, 0.95))
@@ -48,23 +48,20 @@ def leg_box_picture(kit: Kit) -> Picture:
         ("hand saw", "hand saw: its back comes down on both walls"),
         ("leg box near", "near wall, hooked over the bench's edge", "right"),
     ]
-    saw = _saw(lay)
-    reach, leg = lay.bottom_half + 90.0, kit.trestle.job.leg
-    axis = (sine(lay.face_deg), cosine(lay.face_deg), 0.0)
-    along = Frame((0.0, 0.0, 0.0), axis, (-axis[1], axis[0], 0.0), (0.0, 0.0, 1.0))
-    block = Solid.block((-reach, -leg.width_mm / 2, 0.0), (reach, leg.width_mm / 2, leg.thickness_mm))
-    bodies = [*bodies_of(kit, LEG_BOX, "R"), Body("board", block.placed(along).minus(saw.solid)), saw]
-    return named_picture(bodies, _AT_WORK, words, "A leg in the leg box", _WIDE_MM)
-
-
-def _saw(lay: BoxLayout) -> Body:
-    """Plate, back and handle in the slots, the teeth half way through the leg, the handle toward the operator."""
+    # Plate, back and handle in the slots, the teeth half way through the leg, the handle toward the operator.
     saw, (s, c) = lay.saw, (sine(lay.splay_deg), cosine(lay.splay_deg))
     teeth = lay.leg_thickness / 2
     # x away from the operator, y up in the saw's plane, z out of it toward the foot.
-    frame = Frame((lay.slot_x(teeth, 0), 0.0, teeth), (0.0, 1.0, 0.0), (-c, 0.0, s), (s, 0.0, c))
+    in_slots = Frame((lay.slot_x(teeth, 0), 0.0, teeth), (0.0, 1.0, 0.0), (-c, 0.0, s), (s, 0.0, c))
     near, far, half = -saw.length_mm * 0.6, saw.length_mm * 0.4, saw.plate_mm / 2
     plate = Solid.block((near, 0.0, -half), (far, saw.depth_mm, half))
     back = Solid.block((near, saw.depth_mm, -saw.back_mm / 2), (far, saw.depth_mm + _BACK_MM, saw.back_mm / 2))
     handle = Solid.block((near - _HANDLE_MM, 15.0, -10.0), (near, saw.depth_mm + 25.0, 10.0))
-    return Body("hand saw", Solid.union([plate, back, handle]).placed(frame))
+    sawing = Solid.union([plate, back, handle]).placed(in_slots)
+    reach, leg = lay.bottom_half + 90.0, kit.trestle.job.leg
+    axis = (sine(lay.face_deg), cosine(lay.face_deg), 0.0)
+    along = Frame((0.0, 0.0, 0.0), axis, (-axis[1], axis[0], 0.0), (0.0, 0.0, 1.0))
+    block = Solid.block((-reach, -leg.width_mm / 2, 0.0), (reach, leg.width_mm / 2, leg.thickness_mm))
+    bodies = [*bodies_of(kit, LEG_BOX, "R"), Body("board", block.placed(along).minus(sawing))]
+    bodies.append(Body("hand saw", sawing))
+    return named_picture(bodies, _AT_WORK, words, "A leg in the leg box", _WIDE_MM)

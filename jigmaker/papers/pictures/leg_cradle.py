@@ -67,7 +67,11 @@ def leg_cradle_picture(kit: Kit, end: str) -> Picture:
         arris = on_cradle.point((0.0, 0.0, leg.thickness_mm))
         left = -dot(arris, out) / dot(on_cradle.x_axis, out) - leg.cut_length_mm
         block = block.kept_below(on_cradle.point((left, 0.0, leg.thickness_mm)), scale(out, -1.0))
-        bodies += _stop(lay, left, on_cradle, leg.thickness_mm)
+        # A batten along the fence rib's top and the block on it that the leg's point touches.
+        (wide, high), start, thick = _BATTEN_MM, left - _STOP_MM, leg.thickness_mm
+        batten = Solid.block((start, lay.sheet - wide, thick + 2.0), (-lay.length * 0.6, lay.sheet, thick + high))
+        stop = Solid.block((start, -_STOP_MM, thick - 12.0), (left, lay.sheet - wide, thick + high))
+        bodies += [Body("batten", batten.placed(on_cradle)), Body("stop", stop.placed(on_cradle))]
         words.append(("stop", "stop", "left"))
     kept = block.kept_below(scale(out, -_KERF_MM / 2), out)
     rest = block.kept_below(scale(out, _KERF_MM / 2), scale(out, -1.0))
@@ -89,11 +93,3 @@ def _saw(lay: CradleLayout, swing: float, blade: Frame, wide: float) -> list[Bod
         Body("fence right", Solid.block((gap, 0.0, 0.0), (lay.from_blade + 170.0, thick, high))),
         Body("table", Solid.block((low, front, -_TABLE_MM), (lay.from_blade + 170.0, thick, 0.0))),
     ]
-
-
-def _stop(lay: CradleLayout, left: float, on_cradle: Frame, thick: float) -> list[Body]:
-    """A batten along the fence rib's top and the block on it that the leg's point touches."""
-    wide, high = _BATTEN_MM
-    batten = Solid.block((left - _STOP_MM, lay.sheet - wide, thick + 2.0), (-lay.length * 0.6, lay.sheet, thick + high))
-    stop = Solid.block((left - _STOP_MM, -_STOP_MM, thick - 12.0), (left, lay.sheet - wide, thick + high))
-    return [Body("batten", batten.placed(on_cradle)), Body("stop", stop.placed(on_cradle))]

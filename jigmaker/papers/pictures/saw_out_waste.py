@@ -4,7 +4,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.geometry.frames import Point
 from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN, Canvas, Spot, midpoint
 from jigmaker.papers.pictures.names import NameLabel, Side, name_beside
-from jigmaker.papers.pictures.unfolded import Unfolded, unfold
+from jigmaker.papers.pictures.unfolded import unfold
 from jigmaker.papers.wording import off_edge, rule_text
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import MM_PER_INCH, Unit, length_text
@@ -29,10 +29,19 @@ def saw_out_waste_picture(trestle: Trestle) -> Picture:
     low = -deep - _BEYOND_MM
     canvas.line([spot.point(p) for p in ((-reach, t), (0.0, t), (0.0, low), (-reach, low))], OUTLINE)
     canvas.line([spot.point(p) for p in ((-reach, 0.0), (0.0, 0.0))], THIN)
-    for far in (False, True):
-        canvas.line([spot.point(p) for p in shape.wall(far)[:3]], OUTLINE)
+    for is_far in (False, True):
+        canvas.line([spot.point(p) for p in shape.wall(is_far)[:3]], OUTLINE)
     canvas.line([spot.point(p) for p in shape.top_floor], OUTLINE)
-    cuts = _cuts(shape, waste_mm(unit))
+    # Saw cuts from the near to the far wall, each from its end on the top face up to the bottom arris.
+    inside = waste_mm(unit)
+    near, far = shape.wall(False, inside)[:3], shape.wall(True, inside)[:3]
+    count = max(2, round((near[1][0] - far[1][0]) / _BETWEEN_MM) + 1)
+    # On the top face a cut ends short of the floor by what is left for the router.
+    short = (inside, 0.0, 0.0)
+    cuts = [
+        [(a[0] + (b[0] - a[0]) * i / (count - 1), a[1] + up) for a, b, up in zip(near, far, short, strict=True)]
+        for i in range(count)
+    ]
     for cut in cuts:
         canvas.line([spot.point(p) for p in cut], THIN)
     canvas.line([spot.point(cuts[0][0]), spot.point(cuts[-1][0])], BROKEN)
@@ -50,16 +59,3 @@ def saw_out_waste_picture(trestle: Trestle) -> Picture:
     )
     name_beside(canvas, [NameLabel(words, spot.point(at), side) for words, at, side in names], _COLUMN_MM)
     return canvas.picture("Sawing the waste out")
-
-
-def _cuts(shape: Unfolded, left: float) -> list[list[Point]]:
-    """Saw cuts from the near to the far wall, each from its end on the top face up to the bottom arris."""
-    near, far = shape.wall(False, left)[:3], shape.wall(True, left)[:3]
-    count = max(2, round((near[1][0] - far[1][0]) / _BETWEEN_MM) + 1)
-    # On the top face a cut ends short of the floor by what is left for the router.
-    short = (left, 0.0, 0.0)
-    shares = [i / (count - 1) for i in range(count)]
-    return [
-        [(a[0] + (b[0] - a[0]) * share, a[1] + up) for a, b, up in zip(near, far, short, strict=True)]
-        for share in shares
-    ]
