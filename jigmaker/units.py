@@ -43,13 +43,13 @@ _COMMA_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(,[0-9]{3})+(\.[0-9]+)?")
 _COMMA_DECIMALS = re.compile(r"([0-9]+|[1-9][0-9]{0,2}(\.[0-9]{3})+),[0-9]+")
 _MIXED = re.compile(r"(?:(?P<whole>[0-9]+)[ +-]+)?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)")
 
+# Characters of the longest text that is looked at as a length.
 _LONGEST = 40
-"""Characters of the longest text that is looked at as a length."""
 
 _CRUMB_MM = 1e-6
 
+# Under this a length off the 64ths is told in thousandths: a clearance of 0.006 in must not read as nothing.
 _SMALLEST_FRACTION_MM = 25.4 / 16
-"""Under this a length off the 64ths is told in thousandths: a clearance of 0.006 in must not read as nothing."""
 
 
 def text(value: float, places: int = 6) -> str:

@@ -30,8 +30,8 @@ from jigmaker.units import Unit, length_text
 
 ANSWERS = "the answers"
 _PX = (356.0, 320.0)
+# Where each foot stands seen from above, the marked end toward the reader: right, down.
 _CORNERS: dict[str, tuple[int, int]] = {"near_r": (1, 1), "near_l": (-1, 1), "far_r": (-1, -1), "far_l": (1, -1)}
-"""Where each foot stands seen from above, the marked end toward the reader: right, down."""
 
 
 @dataclass

@@ -25,11 +25,11 @@ _PAGE = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; "
     "frame-ancestors 'none'; base-uri 'none'"
 )
+# Papers of the kit carry their own style and pictures. Without allow-same-origin their links would be cross-site.
 _PAPER = (
     "default-src 'none'; style-src 'unsafe-inline'; img-src 'self' data:; "
     "sandbox allow-same-origin allow-popups allow-downloads"
 )
-"""Papers of the kit carry their own style and pictures. Without allow-same-origin their links would be cross-site."""
 
 _HEADERS = {
     "X-Content-Type-Options": "nosniff",

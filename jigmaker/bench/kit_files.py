@@ -33,8 +33,8 @@ _TYPES = {
     ".toml": "text/plain; charset=utf-8",
     ".dxf": "image/vnd.dxf",
 }
+# The earliest that a zip can name: the same files give the same bytes.
 _STAMP = (1980, 1, 1, 0, 0, 0)
-"""The earliest that a zip can name: the same files give the same bytes."""
 
 
 def kits(place: Workplace) -> list[Path]:

@@ -26,8 +26,8 @@ TOPICS = (
 )
 """In the order in which they are wanted; each is a Markdown file. A new page is a file and one word here."""
 
+# Columns of a table under which folding makes it hard to read.
 _LEAST = 32
-"""Columns of a table under which folding makes it hard to read."""
 
 
 @click.command("explain", short_help="Print a page of the guide.")

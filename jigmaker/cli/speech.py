@@ -28,8 +28,8 @@ Cell = tuple[int, int, str]
 _CELL = re.compile(r"\S+(?: \S+)*")
 _FIGURE = re.compile(r"\d[.,]\d|\d/\d|\d ?(mm|\"|°)")
 
+# How a command begins that stands on a line of its own.
 _TYPED = "jigmaker make "
-"""How a command begins that stands on a line of its own."""
 
 _LONGEST = 5000  # signs; a path may have 4096
 

@@ -34,6 +34,7 @@ def _mm(trestle: Trestle, mm: float) -> str:
 
 _Words = tuple[tuple[str, str], tuple[str, str]]
 
+# For each setting (off by more than 0, off by less than 0): what is wrong, what to do.
 _WORDS: dict[str, _Words] = {
     "projection": (
         ("the cutter stands out {amount} too far", "lessen the projection by {amount}, then set the last stop again"),
@@ -87,4 +88,3 @@ _WORDS: dict[str, _Words] = {
         ),
     ),
 }
-"""For each setting (off by more than 0, off by less than 0): what is wrong, what to do."""

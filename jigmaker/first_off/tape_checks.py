@@ -107,11 +107,11 @@ _PLANS = (
 )
 
 
+# What is set wrong when all four legs are off alike, by how housings are made.
 _SET_WRONG = {
     "routed": {"along": "the jig's stop or slot", "across": "the plate's tilt, or the projection"},
     "sawn": {"along": "the saw guide's stop or cheeks", "across": "the paring guide, or a lifted chisel"},
 }
-"""What is set wrong when all four legs are off alike, by how housings are made."""
 
 
 def tape_checks(trestle: Trestle, shop: Shop) -> tuple[TapeCheck, ...]:

@@ -20,8 +20,8 @@ those that turned about are another one too: 6 9, M W, E 3, A V Y, H 4. Of N, O,
 themselves, H alone may stay: a row of H is the same number either way."""
 
 _GROUP = 3
+# A corner that is worked out lies on the corner that was drawn when it is so near.
 _TRUE_MM = 0.001
-"""A corner that is worked out lies on the corner that was drawn when it is so near."""
 
 
 def number_of(lines: Iterable[str]) -> str:

@@ -9,8 +9,8 @@ from jigmaker.errors import JobError
 from jigmaker.job.lines import line_of, lines_of
 from jigmaker.job.toml import table_of, text_of
 
+# Where the comments of a new file begin.
 _COLUMN = 28
-"""Where the comments of a new file begin."""
 
 
 def edit_file(

@@ -21,8 +21,8 @@ _STRING = re.compile(STRING, re.DOTALL)
 _BARE_VALUE = re.compile(r"[^,\]}#\n]*")
 _PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]+( [0-9]+)?")
 
+# Signs of the longest dotted name that is noted; ours have 30.
 _LONGEST_NAME = 300
-"""Signs of the longest dotted name that is noted; ours have 30."""
 
 Path = tuple[str, ...]
 

@@ -6,8 +6,8 @@ LONGEST = 40
 """Characters of the longest slug, which a path holds twice: Windows allows 259, of which 80 are left for the user's own
 folders."""
 
+# Hexadecimal digits that tell names apart which would else have one slug.
 _TAG = 4
-"""Hexadecimal digits that tell names apart which would else have one slug."""
 
 # https://learn.microsoft.com/windows/win32/fileio/naming-a-file lists the names that no file may have there.
 _RESERVED = {"con", "prn", "aux", "nul"} | {f"{port}{n}" for port in ("com", "lpt") for n in range(10)}

@@ -30,6 +30,7 @@ CORE = 0.7
 SOFT_PILOT, HARD_PILOT = 0.7, 0.85
 """A pilot over the screw's core, in softwood and in hardwood (common practice, no source)."""
 
+# Least thickness of the wood, diameter and lengths in the shops, mm (common practice, no source).
 _METRIC: tuple[tuple[float, float, tuple[int, ...]], ...] = (
     (45.0, 6.0, (60, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160, 180, 200)),
     (28.0, 5.0, (40, 45, 50, 60, 70, 80, 90, 100, 120)),
@@ -37,15 +38,14 @@ _METRIC: tuple[tuple[float, float, tuple[int, ...]], ...] = (
     (17.0, 4.0, (30, 35, 40, 45, 50, 60, 70)),
     (0.0, 3.5, (25, 30, 35, 40, 45, 50)),
 )
-"""Least thickness of the wood, diameter and lengths in the shops, mm (common practice, no source)."""
 
+# Least thickness in mm, gauge number and lengths in inches (common practice, no source).
 _GAUGES: tuple[tuple[float, int, str], ...] = (
     (45.0, 14, "2 5/2 3 7/2 4 5 6"),
     (28.0, 10, "3/2 7/4 2 9/4 5/2 3 7/2 4"),
     (17.0, 8, "5/4 3/2 7/4 2 9/4 5/2 3"),
     (0.0, 6, "1 5/4 3/2 7/4 2"),
 )
-"""Least thickness in mm, gauge number and lengths in inches (common practice, no source)."""
 
 
 def screw_sizes(thickness_mm: float, unit: Unit) -> tuple[ScrewSize, ...]:

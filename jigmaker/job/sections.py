@@ -111,12 +111,12 @@ def _layer(operation: str, name: str, was: str | None, is_cut: bool, meaning: st
 _UNITS = ("mm", "in")
 _HEIGHT_MM, _TOP_LENGTH_MM = (100, 3000), (200, 6000)
 
+# What wood's moisture is known by: itself, or the air that it lies in.
 _DAMP: tuple[tuple[str, Kind, str, str, float, float, str], ...] = (
     ("moisture", "percent", "the wood's moisture {}, in % of its dry weight, by a meter", "# 12", 4, 30, ""),
     ("temperature", "temperature", "instead of the moisture: how warm it is {}", '# "20 C"', -30, 50, "_c"),
     ("humidity", "percent", "with the temperature: the air's relative humidity {}, in %", "# 50", 5, 98, ""),
 )
-"""What wood's moisture is known by: itself, or the air that it lies in."""
 
 JOB: tuple[Section, ...] = (
     Section(

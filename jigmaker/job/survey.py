@@ -15,8 +15,8 @@ from jigmaker.job.values import fault_of, shown, value_of
 from jigmaker.record import dataclass
 from jigmaker.units import Unit
 
+# Stands for the line of what is not in the file: told after everything that is.
 _LAST = 10**9
-"""Stands for the line of what is not in the file: told after everything that is."""
 
 
 @dataclass

@@ -28,11 +28,12 @@ _SHOP_HEAD = f"""\
 """
 
 
+# Columns of a line of reasons.
 _WIDTH = 110
-"""Columns of a line of reasons."""
 
 _SAME_MM = 5e-7
 
+# What a new shop in inches starts with, in place of the rules' samples: the same shop in sizes sold in inches.
 _SHOP_IN_INCHES = {
     "sheet.thickness": "0.358",
     "sheet.thickness_spread": "0",
@@ -66,7 +67,6 @@ _SHOP_IN_INCHES = {
     "paper.size": "Letter",
     **{f"layers.{operation}.width": "0.004" for operation in ("mark", "inner", "outer", "bridge", "note")},
 }
-"""What a new shop in inches starts with, in place of the rules' samples: the same shop in sizes sold in inches."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,8 @@ LARGEST_BYTES = 1_000_000
 _DEEPEST, _MOST_STEPS, _MOST_KEYS, _LONGEST_WORD = 32, 8, 10_000, 10_000
 _LONG_NUMBER = re.compile("[-+]?[0-9][0-9_]{4000}")  # Python refuses to read decimals of 4,300 digits and more
 
+# Signs of a line that is looked at for what was meant.
 _LONGEST_SHOWN = 200
-"""Signs of a line that is looked at for what was meant."""
 
 _WIDE_MARKS = (codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 _PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")

@@ -88,8 +88,8 @@ def read_level_form(data: bytes, file: str) -> LevelForm:
     )
 
 
+# A height in inches may be told to the nearest sixteenth.
 _SAME_SIZE_MM = 1.0
-"""A height in inches may be told to the nearest sixteenth."""
 
 
 def trestle_title(name: str) -> str:

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from jigmaker.job.shop import Shop
     from jigmaker.making.job_check import Source
 
+# Parts whose tenons go into mortises, and of what.
 _TENONED = {
     "bearer": "plate and fence or back strip",
     "end-bearer": "plate and stop",
@@ -39,7 +40,6 @@ _TENONED = {
     **{f"leg-box-{part}": "the leg box's bottom" for part in ("near-wall", "far-wall", "strip")},
     **{f"leg-box-{part}": "the leg box's bottom" for part in ("near-half", "far-half", "right-half")},
 }
-"""Parts whose tenons go into mortises, and of what."""
 
 _STACKED = {"foot-block-nose", "foot-block-layer"}
 

@@ -41,8 +41,8 @@ JIG = "housing jig"
 _WAYS: tuple[Literal["router"], Literal["saw and chisel"]] = ("router", "saw and chisel")
 GUIDES = (SAW_GUIDE, PARING_GUIDE)
 FOR_LEGS = (LEG_BOX, LEG_CRADLE, DRILLING_TEMPLATE)
+# How the names begin that findings about these have: they say nothing against jig and guides.
 _OF_LEGS = ("leg box", "cradle", "sloping cradle", DRILLING_TEMPLATE)
-"""How the names begin that findings about these have: they say nothing against jig and guides."""
 
 THICKEST_TAPE_MM = 0.5
 """So much tape may lie on a wall of a slot; more gives way under the bush (common practice, no source)."""
@@ -51,8 +51,8 @@ THICKEST_PACKER_MM = 40.0
 """A thicker piece between board and stop is no stop any more (common practice, no source)."""
 
 _CRUMB = 0.002
+# Codes from here on are about words and figures on parts and papers, which do not cut.
 _WORDS = 600
-"""Codes from here on are about words and figures on parts and papers, which do not cut."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,8 +21,8 @@ from jigmaker.parts.relief import goes_text
 from jigmaker.trestle.records import Trestle
 from jigmaker.units import Unit, caliper_text
 
+# Halvings: from 12 mm down to steps of 0.02.
 _TRIES = 9
-"""Halvings: from 12 mm down to steps of 0.02."""
 
 
 def check_cuttable(kit: Kit) -> list[Finding]:

@@ -27,6 +27,7 @@ NAME = "index.html"
 
 _FULL_SIZE, _FINISHED = "Paper at full size", "Whole sheets at finished size"
 _PARTS, _AS_CUT = "Each part at finished size", "Each part, the width of the cut in its lines"
+# Heading and which names stand under it, in their order.
 _GROUPS: dict[str, str] = {
     "Papers for the bench": "papers/[^/]*",
     "Drawings": "papers/drawings/.*",
@@ -37,24 +38,23 @@ _GROUPS: dict[str, str] = {
     _AS_CUT: f"{PARTS}.*/.*",
     "Data and proof": ".*",
 }
-"""Heading and which names stand under it, in their order."""
 
+# A telephone shows the first best.
 _ENDINGS = "html pdf csv svg dxf"
-"""A telephone shows the first best."""
 
+# Of these there are many, and whoever cuts whole sheets needs none.
 _FOLDED = (_PARTS, _AS_CUT, _FINISHED)
-"""Of these there are many, and whoever cuts whole sheets needs none."""
 
 _TOLD: dict[str, Callable[[Unit], str]] = {
     _FULL_SIZE: without_machine,
     _FINISHED: lambda _: "For a machine whose program adds the width of the cut itself.",
     _PARTS: lambda _: "For any CAD program; the width of the machine's cut is not in these lines.",
 }
+# What is said under a heading before its files, in the job's unit.
 _TOLD_OF_PAPER: dict[str, Callable[[Unit], str]] = {
     _FULL_SIZE: from_paper,
     _PARTS: lambda _: "For any CAD program, and to be proved: the print at full size has the same lines.",
 }
-"""What is said under a heading before its files, in the job's unit."""
 
 _WORDS = {
     "-set-up-sheets": "set-up sheets, one page an operation",
@@ -73,8 +73,8 @@ _WORDS = {
     "boards.toml": "the boards at hand",
     "timber.toml": "the timber as measured",
 }
+# What a file is, by what its name ends in, the ending aside, or by its whole name; papers are listed in this order.
 _WORDS_OF_PAPER = {"shop.toml": "sheet, printer and tools as asked"}
-"""What a file is, by what its name ends in, the ending aside, or by its whole name; papers are listed in this order."""
 
 
 def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:

@@ -21,8 +21,8 @@ from jigmaker.units import Unit, length_text, text
 ENDLESS = 10**6
 """Boards of which there are as many as are needed."""
 
+# What a board that is not there costs: more than all that are.
 _MISSING = 10**7
-"""What a board that is not there costs: more than all that are."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,17 +28,17 @@ MOST_PATTERNS = 2000
 """Of more patterns the solver may take minutes: then it is given those alone that a plan of the cost in question can
 use, or the cheapest of them, and what the plan may be off by is told."""
 
+# So few patterns are given to the solver as they are.
 _FEW = 200
-"""So few patterns are given to the solver as they are."""
 
+# Of still more the filling stands.
 _MOST_LISTED = 50_000
-"""Of still more the filling stands."""
 
+# Of a search for the fullest stretch: after so many the best so far will do.
 _MOST_STEPS = 2_000
-"""Of a search for the fullest stretch: after so many the best so far will do."""
 
+# Patterns looked at in a stretch, whether they have room for more or not.
 _MOST_TRIED = 100_000
-"""Patterns looked at in a stretch, whether they have room for more or not."""
 
 _CRUMB = 1e-6
 

@@ -5,15 +5,15 @@ from typing import Any
 
 from jigmaker.order.stretches import Stock
 
+# Of a whole number that an earlier aim has reached; the solver's sums come with crumbs.
 _SLACK = 0.25
-"""Of a whole number that an earlier aim has reached; the solver's sums come with crumbs."""
 
+# Branches that the solver may try: the number of patterns keeps most lists far below it, and unlike a clock it stops
+# at the same plan on every machine.
 _NODES = 2_000
-"""Branches that the solver may try: the number of patterns keeps most lists far below it, and unlike a clock it stops
-at the same plan on every machine."""
 
+# Patterns of a stretch that a linear program is given at a time; a cost below which none is cheaper.
 _ADDED, _CRUMB = 20, 1e-7
-"""Patterns of a stretch that a linear program is given at a time; a cost below which none is cheaper."""
 
 Row = tuple[Sequence[int], int]
 """Weights of the boards, and what their sum may be at most."""

@@ -26,6 +26,11 @@ def _or_narrower(layout: JigLayout) -> str:
 
 def check_inset(layout: JigLayout, trestle: Trestle) -> Iterator[Finding]:
     """Room between the slot and the stop for side bearer, end bearer and bolts."""
+    # From the leg's near arris to the board's end, along the board at the slot's rear end, where it comes nearest:
+    #
+    #     arris        near wall         side bearer                end bearer
+    #     |----------------|---- land ----|== sheet ==|-- between --|== sheet ==|  stop plane = the board's end
+    #      v cot phi + opened                            the bolts
     opened = (layout.clearance / 2 + layout.guide_offset) / sin(radians(layout.face_deg))
     least = layout.slot_rear * layout.wall_slope + opened + layout.land + 2 * layout.sheet + layout.between
     inset = trestle.job.inset_mm
@@ -60,6 +65,7 @@ def check_hold(layout: JigLayout, trestle: Trestle) -> Iterator[Finding]:
         least = layout.lug_depth + BAND_LEAST_MM + CLEAR_MM
         do = f"use a top {at_least(least, trestle.job.unit)} wide or more{_or_narrower(layout)}"
         yield Finding(315, says, do, "job top.width")
+    # A clamp comes from the board's far edge, and takes hold in the middle of the free band.
     throat = width - (layout.strip_depth + layout.lug_depth) / 2
     if throat > THROAT_MM:
         says = f"clamps from the board's far edge need a throat of {_say(trestle, throat)}"
@@ -71,6 +77,7 @@ def check_bed(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Findi
     """The plate, its cut and the margins on the sheet; a jig for each hand when one for both does not go."""
     sheet, tool = shop.sheet, shop.machine.tool_mm
     free_width, free_length = sheet.width_mm - 2 * sheet.margin_mm, sheet.length_mm - 2 * sheet.margin_mm
+    # The cut runs half a tool outside the plate on every side: a whole one more from edge to edge.
     depth = layout.plate_rear - layout.plate_front + tool
     length = layout.plate_high - layout.plate_low + tool
     less = "long with its cut, the sheet less its margins is"
@@ -96,6 +103,7 @@ def check_support(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[F
     """The router must stand safely wherever the bush can be."""
     from jigmaker.parts.housing_jig.plate import plate  # only here are parts needed, not their layout alone
 
+    # The bound needs no library and falls short of the true margin only: where it is enough, that is not worked out.
     part, needed = plate(layout, shop), layout.needed_support
     if support_bound(part, layout) >= needed or (margin := least_support(part, layout)) >= needed:
         return

@@ -3,7 +3,7 @@
 Beside each flank, upright: its angle at the corner, then its complement and what it is for.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from jigmaker.geometry.lettering import Anchor
 from jigmaker.geometry.shape_number import WIDEST
@@ -61,42 +61,35 @@ def _anchor(is_right: bool) -> Anchor:
 def _flank_lines(flank: Flank, size: PlateSize, shop: Shop, is_upper: bool, is_right: bool) -> tuple[Mark, ...]:
     """In the lowest box that holds every word, next to the angle: low boxes are wide, since the flanks come in toward
     the waist."""
-    for lines, high, gap in _ways_to_write(flank, size, shop):
+    # The complement of the angle as printed, so that the two add up to 90; a square flank has none.
+    printed = fixed(flank.angle_deg, 2)
+    off_square = words_of("bevel-plate", ["off square"], shop, complement=fixed(90 - float(printed), 2))
+    off_square = [] if printed == "90.00" else off_square
+    # (lines, how high above the reference edge they may reach, how far from the middle they stay), the best first. A
+    # flank that serves almost every use leaves out their own figures, but never a use.
+    beside_hole = (size.half - WITNESS_HALF_HEIGHT_MM - 1, size.hole / 2 + BESIDE_HOLE_MM)
+    to_waist = (size.half - size.notch / 2 - AWAY_MM, WITNESS_HALF_WIDTH_MM + 1)
+    all_words, names = flank.words(), flank.words(own_figures=False)
+    within = [] if names == all_words else words_of("bevel-plate", ["within"], shop, share=text(SHARED_FLANK_DEG))
+    uses, brief = (
+        [words for line in said for words in words_of("bevel-plate", ["use"], shop, use=line)]
+        for said in (all_words, names)
+    )
+    full = [*off_square, *uses]
+    for lines, (high, gap) in ((full, beside_hole), (full, to_waist), ([*off_square, *within, *brief], to_waist)):
         edge = _text_edge(flank, size, high, is_right)
         middle = size.width / 2 + (gap if is_right else -gap)
         low = STRIP_MM + ANGLE_MM + 2 * AWAY_MM
         y_low, y_high = (size.height - high, size.height - low) if is_upper else (low, high)
         marks = fill_box(lines, Box(min(edge, middle), y_low, max(edge, middle), y_high), LARGEST_TEXT_MM)
+        # fill_box leaves out what does not fit: only a way in which every word came through is a way to write it.
         if " ".join(mark.text for mark in marks).split() == " ".join(lines).split():
             break
+    # A box is filled from its top down: at a lower corner the words then come down to the angle's figures.
     down = 0.0 if is_upper else max(0.0, min((mark.at[1] for mark in marks), default=low) - low)
     return tuple(
         text_mark(Said(m.text, m.fact), (edge, m.at[1] - down), m.height_mm, anchor=_anchor(is_right)) for m in marks
     )
-
-
-def _ways_to_write(flank: Flank, size: PlateSize, shop: Shop) -> Iterator[tuple[list[Said], float, float]]:
-    """(lines, how high above the reference edge they may reach, how far from the middle they stay), the best first.
-
-    A flank that serves almost every use leaves out their own figures, but never a use; a square one, its complement.
-    """
-    # The complement of the angle as printed, so that the two add up to 90.
-    off_square = words_of(
-        "bevel-plate", ["off square"], shop, complement=fixed(90 - float(fixed(flank.angle_deg, 2)), 2)
-    )
-    if fixed(flank.angle_deg, 2) == "90.00":
-        off_square = []
-    beside_hole = (size.half - WITNESS_HALF_HEIGHT_MM - 1, size.hole / 2 + BESIDE_HOLE_MM)
-    to_waist = (size.half - size.notch / 2 - AWAY_MM, WITNESS_HALF_WIDTH_MM + 1)
-    for high, gap in (beside_hole, to_waist):
-        yield [*off_square, *_uses(flank.words(), shop)], high, gap
-    names = flank.words(own_figures=False)
-    within = words_of("bevel-plate", ["within"], shop, share=text(SHARED_FLANK_DEG))
-    yield [*off_square, *([] if names == flank.words() else within), *_uses(names, shop)], *to_waist
-
-
-def _uses(lines: Sequence[str], shop: Shop) -> list[Said]:
-    return [words for line in lines for words in words_of("bevel-plate", ["use"], shop, use=line)]
 
 
 def _text_edge(flank: Flank, size: PlateSize, high: float, is_right: bool) -> float:

@@ -38,6 +38,11 @@ REFERENCE_MM = 80.0
 class Notch:
     """A notch in the bottom edge, from left to right there and so deep; its left wall is a flank."""
 
+    #      top_left ________
+    #             \         |        wood on all sides but below. The flank's angle is the wood's own, under 90 degrees,
+    #     _________\        |_____   between the bottom edge at its left, on which a bevel's stock lies, and the flank
+    #           left        right
+
     flank: Flank
     left: float
     right: float
@@ -85,6 +90,7 @@ def notch_of(trestle: Trestle, shop: Shop) -> Notch | None:
     if "brace-template" in shop.left_out:
         return None
     flanks, share = share_flanks(wanted_uses(trestle)), _share_on_bed(trestle.brace, shop)
+    # Only a flank that is left over when all plates are full, and would want one to itself, is worth a notch.
     shallow = [flank for flank in flanks if flank.angle_deg >= SHALLOW_DEG]
     if not shallow or not share or len(flanks) % FLANKS_PER_PLATE != 1 or len(flanks) == 1:
         return None

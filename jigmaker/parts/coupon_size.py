@@ -26,8 +26,8 @@ REST_MM = 12.0
 """Gap behind the wedge on a machine that cuts as the shop says: a quarter of a millimetre of kerf less is still told,
 and the inside jaws of a caliper still go in."""
 
+# From a wedge at rest to the slot's thin end: a third of a millimetre of kerf more.
 _BEFORE_MM = 13.0
-"""From a wedge at rest to the slot's thin end: a third of a millimetre of kerf more."""
 
 LEAST_SLOT_MM = 6.0
 

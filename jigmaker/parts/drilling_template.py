@@ -29,13 +29,14 @@ from jigmaker.geometry.shape_number import WIDEST
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import LEAST_WEB_MM, OutlineCorner, across, drawn_part, round_hole
+from jigmaker.parts.housing_planes import HousingPlanes
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.marks import text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Placement, Said, Setting
 from jigmaker.parts.relief import Bites, bites_of, hole_diameter, mortise_width
 from jigmaker.parts.text_box import Box, fill_inside
 from jigmaker.record import dataclass
-from jigmaker.trestle.angles import cosine, cotangent, sine
+from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.fixings import leg_marks
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.screw_pattern import leg_pattern
@@ -73,7 +74,7 @@ class TemplateHole:
 
 
 @dataclass(frozen=True, slots=True)
-class TemplateLayout:
+class TemplateLayout(HousingPlanes):
     """What job and shop say, and the screws; all else follows. mm but for the angles."""
 
     splay_deg: float
@@ -97,16 +98,6 @@ class TemplateLayout:
     def only_pricks(self) -> bool:
         """True where no cutter of this shop cuts a hole as narrow as the screws': a wider drill pricks its middle."""
         return self.drill > self.clearance_drill + TOUCH_MM
-
-    @property
-    def lie(self) -> float:
-        """cos phi: x for 1 along the leg."""
-        return cosine(self.face_deg)
-
-    @property
-    def rise(self) -> float:
-        """sin phi: v for 1 along the leg."""
-        return sine(self.face_deg)
 
     @property
     def lip(self) -> float:
@@ -331,26 +322,6 @@ def _plate_marks(lay: TemplateLayout, part: Part, low: Point, unit: Unit, shop: 
     return (*marks, *fill_inside(part, (words,), box, 5.0))
 
 
-def _strip(
-    lay: TemplateLayout, what: str, ends: tuple[float, float], spans: tuple[tuple[float, float], ...], shop: Shop
-) -> tuple[Part, Point]:
-    """A strip as seen from outside: along it and z, the same on both sides of the plate's middle."""
-    low, high = -lay.lip, lay.sheet + lay.lip
-    corners = [
-        OutlineCorner((ends[0], low), "lip, turned over"),
-        OutlineCorner((ends[1], low), "end 2", "free"),
-        OutlineCorner((ends[1], high), "lip, marked face up"),
-        OutlineCorner((ends[0], high), "end 1", "free"),
-    ]
-    openings = [
-        (f"mortise {i}", (a - ALONG_MM / 2, -lay.joint / 2), (b + ALONG_MM / 2, lay.sheet + lay.joint / 2))
-        for i, (a, b) in enumerate(spans, 1)
-    ]
-    part, at = drawn_part(f"drilling template {what} strip", DRILLING_TEMPLATE, corners, shop, openings)
-    height = across(part.features, "lip, turned over", "lip, marked face up", "height", "edge", high - low)
-    return replace(part, features=(*part.features, height)), at
-
-
 def _on_lips(
     lay: TemplateLayout, part: Part, shop: Shop, lips: Sequence[tuple[Sequence[str], str]]
 ) -> tuple[Mark, ...]:
@@ -373,10 +344,15 @@ def _strips(lay: TemplateLayout, shop: Shop) -> Iterator[Part]:
     """Along the head, where its lip meets the head, and along the near edge; both square to the plate, their marked
     faces away from the leg. On the head strip's lip that stands up is told which legs it is set for.
     """
+    #      end 1  __________________________  end 2     a strip as seen from outside, along it and z: its lips stand out
+    #            |      ____      ____      |           alike on both sides of the plate, whose tenons go through the
+    #            |     |____|    |____|     |           mortises, z = 0 to the sheet's thickness
+    #            |__________________________|
     (low, high), out = lay.head_strip, (0.0, 0.0, 1.0)
+    under, over = -lay.lip, lay.sheet + lay.lip
     told = ["hand" if lay.has_hand else "head", *(["gap"] if lay.gap_shows else [])]
     head = tuple((-b, -a) for a, b in reversed(lay.head_tenons))  # seen from outside they run the other way
-    for what, ends, spans, plane, lips in (
+    for what, (near, far), spans, plane, lips in (
         (
             "head",
             (-high, -low),
@@ -392,6 +368,18 @@ def _strips(lay: TemplateLayout, shop: Shop) -> Iterator[Part]:
             [(["name"], "")],
         ),
     ):
-        part, at = _strip(lay, what, ends, spans, shop)
+        corners = [
+            OutlineCorner((near, under), "lip, turned over"),
+            OutlineCorner((far, under), "end 2", "free"),
+            OutlineCorner((far, over), "lip, marked face up"),
+            OutlineCorner((near, over), "end 1", "free"),
+        ]
+        openings = [
+            (f"mortise {i}", (a - ALONG_MM / 2, -lay.joint / 2), (b + ALONG_MM / 2, lay.sheet + lay.joint / 2))
+            for i, (a, b) in enumerate(spans, 1)
+        ]
+        part, at = drawn_part(f"drilling template {what} strip", DRILLING_TEMPLATE, corners, shop, openings)
+        height = across(part.features, "lip, turned over", "lip, marked face up", "height", "edge", over - under)
+        part = replace(part, features=(*part.features, height))
         place = Placement(part.name, "both", plane @ Frame((*at, 0.0)))
         yield replace(part, placements=(place,), marks=_on_lips(lay, part, shop, lips))

@@ -16,8 +16,8 @@ GROUPS_COUNTED = ("bevel-plate", "saw-guide-", "paring-guide-", "leg-box-", "dri
 """The parts that make the number, and how those begin that make it too: bevel plates have a number of their own behind
 their name where there are several, and guides have no name that does not begin so."""
 
+# Nothing depends on a free edge; a corner's round and a hole's diameter follow from the machine's tool.
 _NOT_MEASURED = ("free", "corner", "hole")
-"""Nothing depends on a free edge; a corner's round and a hole's diameter follow from the machine's tool."""
 
 
 def kit_number(parts: Sequence[Part], settings: Sequence[Setting]) -> str:

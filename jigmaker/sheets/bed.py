@@ -126,8 +126,8 @@ class Bed:
         return free.tolist()
 
 
+# Two coordinates in the order in which places are taken, the turn, which of the kind's footprints, the place.
 _Entry = tuple[float, float, float, int, Point]
-"""Two coordinates in the order in which places are taken, the turn, which of the kind's footprints, the place."""
 
 
 @dataclass

@@ -39,8 +39,8 @@ SAWN_WIDTHS_MM = (75, 100, 115, 125, 150, 175, 200, 225)
 
 CLS_MM = ((38, 63), (38, 89), (38, 140))
 
+# No list names a board with a larger figure in inches, and none with a smaller one in mm.
 _LARGEST_NAME = 16
-"""No list names a board with a larger figure in inches, and none with a smaller one in mm."""
 
 _BY = re.compile(r"\s*(?:[x×*]|\bby\b)\s*")
 _UNIT_AT_END = re.compile(r"(mm|cm|in\.?|inch|inches|\")$")

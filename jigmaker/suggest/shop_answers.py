@@ -39,13 +39,13 @@ def sheet_from_text(words: str, unit: Unit) -> dict[str, Filled]:
     )
 
 
+# What a new shop starts with whose kit is printed: keys of a machine are shown, and commented out.
 _PAPER = {
     "machine.kind": Filled("paper"),
     "machine.accuracy": Filled('"0.5 mm"', "What print, saw and file come to."),
     "machine.compensation": Filled("# included"),
     "machine.bridges": Filled("# 0"),
 }
-"""What a new shop starts with whose kit is printed: keys of a machine are shown, and commented out."""
 
 
 def cut_from_text(words: str, unit: Unit) -> dict[str, Filled]:

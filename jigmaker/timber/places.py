@@ -131,8 +131,8 @@ def place_legs(trestle: Trestle, readings: TimberReadings, settings: int = 0) ->
     )
 
 
+# Strokes of all legs together, the layers of each setting, and which legs go to R.
 _Choice = tuple[int, tuple[int, ...], Any]
-"""Strokes of all legs together, the layers of each setting, and which legs go to R."""
 
 
 def _choices(strokes: "Whole") -> Iterator[_Choice]:

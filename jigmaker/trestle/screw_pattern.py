@@ -46,12 +46,12 @@ LEAST_APART_MM = 3.1
 """Wood along the leg between a screw of R legs and one of L legs, over their holes: a template has both. Screws that
 would differ by less in height are at one height, which differs from nothing that a hand marks."""
 
+# The marks of both hands by how many screws a leg has, and whether a single one is in its middle at two heights.
 _MARKED: dict[tuple[int, bool], tuple[tuple[Hand, ScrewName], ...]] = {
     (2, False): (("R", "upper"), ("R", "lower"), ("L", "upper"), ("L", "lower")),
     (1, False): (("R", "upper"), ("L", "upper")),
     (1, True): (("R", "upper"), ("L", "lower")),
 }
-"""The marks of both hands by how many screws a leg has, and whether a single one is in its middle at two heights."""
 
 
 @dataclass(frozen=True, slots=True)

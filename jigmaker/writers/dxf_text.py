@@ -8,8 +8,8 @@ from functools import lru_cache
 from jigmaker.drawing.picture import Picture
 from jigmaker.units import Unit, text
 
+# R12 readers take 255 characters a line.
 _LINE = 240
-"""R12 readers take 255 characters a line."""
 
 _SAID_AS = {
     "°": " deg",

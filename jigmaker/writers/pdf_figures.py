@@ -13,8 +13,8 @@ PLACES = 3  # of a point: a third of a micrometre; full size has more
 _BETWEEN = 4.0  # pictures, at least
 _BELOW = 0.8
 _NARROWEST_WORDS = 30.0
+# A sheet with the longest head that is repeated has room for a picture of that height, mm.
 _HIGHEST = BODY_MM[1] - 80.0
-"""A sheet with the longest head that is repeated has room for a picture of that height, mm."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -91,6 +91,7 @@ def _top_edge(layout: JigLayout, front: float, rear: float, mortises: tuple[Span
 
 def _lug_tenon(name: str, root: float, tip: float, layout: JigLayout, upward: bool) -> list[OutlineCorner]:
     """The tenon of a lug into a strip: between the lug's foot and the board's edge, from q = root to q = tip."""
+    # Anticlockwise round the bearer the way leads up along the fence and down along the back strip.
     low, high = -layout.lug_depth + layout.under_tenon, -layout.over_tenon
     first, second = (low, high) if upward else (high, low)
     sides = ("lower side", "upper side") if upward else ("upper side", "lower side")
@@ -118,6 +119,8 @@ def _bearer_corners(layout: JigLayout) -> list[OutlineCorner]:
     p, lug, behind = layout.sheet, layout.lug_depth, _foot(layout)[1]
     front, rear = layout.plate_front + ARM_IN_MM, layout.plate_rear - ARM_IN_MM
     below = layout.standoff - BEARER_DEPTH_MM
+    # The back strip lies anywhere within its play, on a thinner board or a thicker one: the tenon goes through all of
+    # that, and its tip stays TENON_SHORT_MM and half a millimetre off a board as thick as asked.
     back_tip = behind - (p + 2 * STRIP_PLAY_MM - TENON_SHORT_MM - 0.5)
     return [
         OutlineCorner(layout.bearer_point(front, below), "front arm", "free"),

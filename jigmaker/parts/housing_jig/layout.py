@@ -12,9 +12,9 @@ from itertools import product
 from math import acos, asin, ceil, degrees, floor
 from typing import Literal
 
-from jigmaker.geometry.frames import Point
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
+from jigmaker.parts.housing_planes import HousingPlanes
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
@@ -76,7 +76,7 @@ Hands = Literal["both", "R", "L"]
 
 
 @dataclass(frozen=True, slots=True)
-class JigLayout:
+class JigLayout(HousingPlanes):
     """The layout's figures, all mm unless named otherwise; what each is for stands beside it.
 
     For hands == "R" or "L" the figures are those of the R jig with its stop plane at X = 0; L mirrors them in X.
@@ -184,12 +184,8 @@ class JigLayout:
     def bearer_faces(self) -> tuple[tuple[str, float], ...]:
         """Name and X of the left face of every plain bearer (R jig for a one-handed one)."""
         if self.hands == "both":
-            centre = -self.sheet / 2
-            return (
-                ("centre", centre),
-                ("side R", self.side_bearer),
-                ("side L", -self.side_bearer - self.sheet),
-            )
+            right, left = ("side R", self.side_bearer), ("side L", -self.side_bearer - self.sheet)
+            return ("centre", -self.sheet / 2), right, left
         return (("side", self.side_bearer), ("far side", self.far_wall(self.slot_front) - self.land - self.sheet))
 
     @property
@@ -211,11 +207,6 @@ class JigLayout:
     def rear_bolt(self) -> float:
         """q of the stop's bolt behind the back strip."""
         return self.top_thickness + self.sheet + STRIP_PLAY_MM + 8
-
-    def bearer_point(self, v: float, m: float) -> Point:
-        """(q, y) in the bearer plane of the point at v, m of the plate plane."""
-        s, c = sine(self.splay_deg), cosine(self.splay_deg)
-        return (v * s - m * c, v * c + m * s)
 
     @property
     def parks_clear(self) -> bool:
@@ -309,10 +300,18 @@ def _across(trestle: Trestle, shop: Shop, ends: tuple[float, float], hands: Hand
     slope, s = cotangent(face_deg), sine(face_deg)
     off, c = router.guide_offset_mm, trestle.job.housing.clearance_mm
     rc, rb, base = router.cutter_mm / 2, router.bush_mm / 2, router.base_mm / 2
-    # From the board's end to slot R's far wall, along the top arris.
+    # All along X, where walls run outward by `slope` for each mm of v, so that the far wall lies farthest left at the
+    # slot's front end, v = ends[0] - off, and the near wall farthest right at its rear end:
+    #
+    #     X = 0            far wall, front             near wall, rear       X = half
+    #     |= p / 2 =|- land -|.........................|- land -|= p =|- ... -|= p =|
+    #      centre bearer              slot R                side bearer     end bearer
+    #
+    # `far`: from the board's end to slot R's far wall, along the top arris.
     far = inset + (trestle.job.leg.width_mm + c / 2 + off) / s
     step = 1.0 if trestle.job.unit == "mm" else MM_PER_INCH / 16
     half = _up_to(p / 2 + land + far - (ends[0] - off) * slope, step) if hands == "both" else 0.0
+    # The plate carries the whole base where the bush is nearest to the stop: by the near wall at the rear end.
     base_right = half - inset + (ends[1] - rc) * slope + (c / 2 + off - rb) / s + base + CLEAR_MM
     high = max(half + web, base_right)
     if hands == "both":
@@ -327,9 +326,11 @@ def lay_out(trestle: Trestle, shop: Shop, hands: Hands, parks_clear: bool = True
     standoff, ends = _standoff(trestle, shop), _cut_ends(trestle, shop, parks_clear)
     job, router = trestle.job, shop.router
     rc, base = router.cutter_mm / 2, router.base_mm / 2
+    # The plate carries the whole base wherever the router's axis can be: a cutter's radius inside the cut's two ends.
     front, rear = ends[0] + rc - base - CLEAR_MM, ends[1] - rc + base + CLEAR_MM
     half, low, high = _across(trestle, shop, ends, hands)
-    # Below the deepest cut by 12 mm, 16 mm below the bearer's own front end, and as deep as its tenons need.
+    # The floor meets the board's top face d / sin b below the edge and falls by cot b on its way out through the fence.
+    # A lug reaches 12 mm below that cut, 16 mm below the bearer's own front end, and as deep as its tenons need.
     p, b, d = shop.sheet.thickness_mm, job.splay_deg, trestle.housing.depth_square_mm
     below_cut = ceil(d / sine(b) + (p + 1.5) * cotangent(b) + 12)
     below_arm = ceil(16 - front * cosine(b) - standoff * sine(b))
@@ -382,11 +383,10 @@ def lay_out_jigs(trestle: Trestle, shop: Shop) -> tuple[JigLayout, ...]:
     either: tuple[tuple[Hands, ...], ...] = (("both",), ("R", "L"))
     for hands, parks_clear in product(either, (True, False)):
         found = tuple(lay_out(trestle, shop, hand, parks_clear) for hand in hands)
-        # The plate fits the bed, and the bearers the shortest board.
         jig = found[0]
         if not fits_bed(jig, shop) or jig.half - jig.bearer_faces[-1][1] > trestle.job.shortest_top_mm:
             continue
-        # Longer slots, of a router that parks clear, also leave the plate shallow enough for the bed, and the base
+        # A plate too long for bed or board was passed over. Longer slots also leave it shallow enough, and the base
         # carried: no job is refused for them.
         depth, free = jig.plate_rear - jig.plate_front, shop.sheet.width_mm - 2 * shop.sheet.margin_mm
         carried = depth + shop.machine.tool_mm <= free and jig.support_left() >= jig.needed_support

@@ -67,6 +67,8 @@ def foot_places(layout: JigLayout) -> tuple[float, ...]:
 
     A foot goes through the slot from above, so over its whole length it must lie between the walls.
     """
+    # The walls slant: free all the way is what lies right of the far wall at the foot's rear and left of the near wall
+    # at its front.
     front, rear = (_seat_v(layout, q) for q in _foot_span(layout))
     along = (GAP_MM + WEB_MM) / sin(radians(layout.face_deg))
     beside = max(BESIDE_FOOT_MM, along + layout.joint / 2 + layout.bites.aside)

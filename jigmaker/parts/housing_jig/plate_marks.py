@@ -24,8 +24,8 @@ from jigmaker.units import caliper_text, fixed, length_text
 AWAY_MM = 4.0  # marks keep this far from every cut
 CENTRE_LINE_MM = 12.0
 
+# Room for "STOP FOR R" in letters 6 mm high.
 _END_WORDS_MM = 60.0
-"""Room for "STOP FOR R" in letters 6 mm high."""
 
 
 def plate_marks(layout: JigLayout, job: Job, shop: Shop) -> tuple[Mark, ...]:

@@ -9,7 +9,7 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import across, draw_rectangle, mortise, round_hole
 from jigmaker.parts.housing_jig.layout import ALONG_MM, SCREW_HOLE_MM, SCREW_UP_MM, STRIP_WEB_MM, JigLayout
 from jigmaker.parts.housing_jig.rib_marks import strip_marks
-from jigmaker.parts.part import Feature, Held, Hole, Part, Placement, Setting, State
+from jigmaker.parts.part import Held, Part, Placement, Setting, State
 from jigmaker.parts.relief import hole_diameter
 
 BELOW_EDGE_MM = 0.3  # the strip's upper edge under the worked edge: never proud of it, or it would carry the jig
@@ -24,7 +24,17 @@ def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
     )
     depth = across(features, "lower edge", "upper edge", "depth", "edge", height)
     length = across(features, "right end", "left end", "length", "edge", width)
-    holes, hole_features = _holes(layout, shop)
+    # A mortise and a screw hole under every plain bearer. Part frame: y = 0 is the strip's lower edge, so that what is
+    # told downward from the worked edge is taken off the strip's depth.
+    made = []
+    for name, x in layout.bearer_faces:
+        left = x - layout.strip_low - layout.joint / 2
+        low = layout.strip_depth - layout.lug_depth + layout.under_tenon - ALONG_MM / 2
+        high = layout.strip_depth - layout.over_tenon + ALONG_MM / 2
+        right = left + layout.sheet + layout.joint
+        made.append(mortise(f"mortise, {name}", (left, low), (right, high), layout.bites))
+        centre = (x + layout.sheet / 2 - layout.strip_low, layout.strip_depth - layout.lug_depth + SCREW_UP_MM)
+        made.append(round_hole(f"screw, {name}", centre, hole_diameter(shop, SCREW_HOLE_MM)))
     placements = tuple(place for lay in layouts for place in _placements(lay))
     # The screw's hole; with a wide cutter it comes out larger than the screw's head wants.
     diameter = hole_diameter(shop, SCREW_HOLE_MM)
@@ -38,30 +48,13 @@ def strip(layouts: tuple[JigLayout, ...], shop: Shop) -> Part:
         spares=len(placements),
         thickness_mm=layout.sheet,
         outline=outline,
-        holes=holes,
-        features=(*features, depth, length, *hole_features),
+        holes=tuple(hole for hole, _ in made),
+        features=(*features, depth, length, *(feature for _, found in made for feature in found)),
         settings=(Setting("screw hole", diameter, "mm", f"{why} into the fence's lug, pilot 2.5 mm", "fence only"),),
         marks=strip_marks(layout, shop),
         placements=placements,
         least_wood_mm=(("web", STRIP_WEB_MM),),
     )
-
-
-def _holes(layout: JigLayout, shop: Shop) -> tuple[tuple[Hole, ...], tuple[Feature, ...]]:
-    """A mortise and a screw hole under every plain bearer."""
-    holes: list[Hole] = []
-    features: list[Feature] = []
-    for name, x in layout.bearer_faces:
-        left = x - layout.strip_low - layout.joint / 2
-        low = layout.strip_depth - layout.lug_depth + layout.under_tenon - ALONG_MM / 2
-        high = layout.strip_depth - layout.over_tenon + ALONG_MM / 2
-        right = left + layout.sheet + layout.joint
-        hole, found = mortise(f"mortise, {name}", (left, low), (right, high), layout.bites)
-        centre = (x + layout.sheet / 2 - layout.strip_low, layout.strip_depth - layout.lug_depth + SCREW_UP_MM)
-        screw, screw_found = round_hole(f"screw, {name}", centre, hole_diameter(shop, SCREW_HOLE_MM))
-        holes += [hole, screw]
-        features += [*found, *screw_found]
-    return tuple(holes), tuple(features)
 
 
 def _placements(layout: JigLayout) -> list[Placement]:
@@ -71,6 +64,7 @@ def _placements(layout: JigLayout) -> list[Placement]:
     places = (("fence", 0.0), ("back strip", -layout.top_thickness - layout.sheet))
     made = []
     for name, z in places:
+        # Half a turn about the upright Y: X runs to the left, and what was the marked face looks at the board.
         if layout.hands == "L":
             frame = Frame(
                 (-layout.strip_low, -layout.strip_depth, z + layout.sheet),

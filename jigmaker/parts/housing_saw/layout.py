@@ -25,6 +25,7 @@ from jigmaker.geometry.vectors import Vector
 from jigmaker.job.shop import Chisel, HandSaw, Shop
 from jigmaker.parts.corners import LEAST_WEB_MM, SCREW_HOLE_MM
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
+from jigmaker.parts.housing_planes import HousingPlanes
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
@@ -41,7 +42,7 @@ SMALL_BITE_MM = 1.0  # a bite that reaches no farther behind a wall needs no mor
 
 
 @dataclass(frozen=True, slots=True)
-class SawLayout:
+class SawLayout(HousingPlanes):
     """What job and shop say, under the names of the formulas; all else follows. mm but for the angles."""
 
     splay_deg: float
@@ -63,16 +64,6 @@ class SawLayout:
     def cot_splay(self) -> float:
         """How far a splayed line runs out for 1 of fall."""
         return cotangent(self.splay_deg)
-
-    @property
-    def lie(self) -> float:
-        """cos phi: X for 1 along the leg."""
-        return cosine(self.face_deg)
-
-    @property
-    def rise(self) -> float:
-        """sin phi: v for 1 along the leg."""
-        return sine(self.face_deg)
 
     @property
     def deep_in_face(self) -> float:
@@ -203,11 +194,6 @@ class SawLayout:
         """Room between the near cheek and the stop for the near bearer."""
         between = self.near_bearer + self.sheet  # X of its right face, below 0
         return (self.sheet + self.plate_span[1] * self.lie) / self.rise + self.sheet - between + 6
-
-    def bearer_point(self, v: float, m: float) -> Point:
-        """(q, y) in the bearer plane of the point at v, m of the plate plane."""
-        s, c = sine(self.splay_deg), cosine(self.splay_deg)
-        return (v * s - m * c, v * c + m * s)
 
     def cheek_point(self, face_x: float, s: float, e: float) -> Point:
         """(X, v) of the point at s along a cheek and e out of its face, whose line crosses v = 0 at face_x."""

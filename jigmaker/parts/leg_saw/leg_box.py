@@ -222,20 +222,21 @@ def leg_box_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
     return (*walls, _bottom(lay, trestle.job, shop), _strip(lay, shop))
 
 
-def _left_of_slot(lay: BoxLayout, depth: float) -> list[OutlineCorner]:
-    """From the top of the slot's left face round the wall's left end to the end of its tongue. Plane: x, z."""
-    return [
+def _beside_slot(lay: BoxLayout, depth: float) -> tuple[list[OutlineCorner], list[OutlineCorner]]:
+    """A wall's corners left of its slot and right of it, its tongue so deep; anticlockwise in the plane x, z."""
+    #     ________\ \________    z = wall_top, on which the saw's back lands
+    #    |         \ \       |
+    #    |__        \ \    __|   z = 0, on the bottom
+    #       |________\ \__|      z = -depth: the tongue. The way runs from the slot's top on the left round to its top
+    #                            on the right; what closes it there is the slot's floor, or nothing in halves
+    left = [
         OutlineCorner((lay.slot_x(lay.wall_top, -1), lay.wall_top), "top, left: the saw's back lands here"),
         OutlineCorner((-lay.wall_half, lay.wall_top), "left end", "free"),
         OutlineCorner((-lay.wall_half, 0.0), "seat on the bottom, left"),
         OutlineCorner((-lay.tongue_half, 0.0), "tongue, left side", "tenon", True),
         OutlineCorner((-lay.tongue_half, -depth), "tongue, end", "tenon"),
     ]
-
-
-def _right_of_slot(lay: BoxLayout, depth: float) -> list[OutlineCorner]:
-    """From the right end of a wall's tongue to the top of the slot's right face."""
-    return [
+    return left, [
         OutlineCorner((lay.tongue_half, -depth), "tongue, right side", "tenon"),
         OutlineCorner((lay.tongue_half, 0.0), "seat on the bottom, right", "edge", True),
         OutlineCorner((lay.wall_half, 0.0), "right end", "free"),
@@ -251,7 +252,7 @@ def _wall(lay: BoxLayout, name: str, sides: Sequence[str], shop: Shop) -> Part:
     half's does, where the leaning slot leaves it wide.
     """
     depth = lay.sheet + HOOK_MM if sides == ("near",) else lay.sheet - TENON_SHORT_MM
-    left, right = _left_of_slot(lay, depth), _right_of_slot(lay, depth)
+    left, right = _beside_slot(lay, depth)
     foot = -depth if lay.in_halves else SLOT_FLOOR_MM
     left_foot = OutlineCorner((lay.slot_x(foot, -1), foot), "slot, left face", "slot_wall")
     right_foot = OutlineCorner((lay.slot_x(foot, 1), foot), "slot, floor", "free")
@@ -278,6 +279,7 @@ def _wall(lay: BoxLayout, name: str, sides: Sequence[str], shop: Shop) -> Part:
     return replace(part, needed=len(sides), marks=tuple(chain(*lettered)), placements=tuple(places))
 
 
+# By slug: on which side of the slot which marks are scored.
 _LETTERED = {
     "leg-box-near-wall": (("left", "head"), ("right", "slide")),
     "leg-box-far-wall": (("left", "name"), ("right", "face")),
@@ -285,7 +287,6 @@ _LETTERED = {
     "leg-box-far-half": (("left", "name", "face"),),
     "leg-box-right-half": (("right", "slide"),),
 }
-"""By slug: on which side of the slot which marks are scored."""
 
 
 def _bottom(lay: BoxLayout, job: Job, shop: Shop) -> Part:

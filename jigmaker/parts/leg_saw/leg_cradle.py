@@ -32,7 +32,7 @@ from jigmaker.parts.corners import LEAST_WEB_MM, OutlineCorner, PartOpening, acr
 from jigmaker.parts.housing_saw.layout import ALONG_MM, TENON_SHORT_MM
 from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, back_to_front, named_inside
 from jigmaker.parts.mark_list import words_of
-from jigmaker.parts.part import Mark, Part, Placement
+from jigmaker.parts.part import Part, Placement
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.parts.text_box import CLEAR_MM, Box, fill_inside
 from jigmaker.record import dataclass
@@ -186,6 +186,10 @@ def lay_out_cradle(trestle: Trestle, shop: Shop) -> CradleLayout:
 
 _BY_HAND = 'saw the legs by hand to lines marked with the bevel, or in a leg box with kind = "hand"'
 
+# Code; the value and the most that goes; what is wrong, "{0}" the value, "{1}" the most; what to do; where.
+#
+# All are cautions: the rest of the kit is sound, and its bevel plate has both angles of the ends for a saw in the
+# hand.
 _LIMITS: tuple[tuple[int, Callable[[CradleLayout, Shop], tuple[float, float]], str, str, str], ...] = (
     (
         236,
@@ -216,10 +220,6 @@ _LIMITS: tuple[tuple[int, Callable[[CradleLayout, Shop], tuple[float, float]], s
         "shop sheet.thickness",
     ),
 )
-"""Code; the value and the most that goes; what is wrong, "{0}" the value, "{1}" the most; what to do; where.
-
-All are cautions: the rest of the kit is sound, and its bevel plate has both angles of the ends for a saw in the hand.
-"""
 
 
 def _over_sheet(lay: CradleLayout, shop: Shop) -> tuple[float, float]:
@@ -290,13 +290,8 @@ def _rib(lay: CradleLayout, trestle: Trestle, shop: Shop) -> Part:
         Placement(f"cradle {side} rib", "both", _upright(y) @ Frame((*at, 0.0)))
         for side, y in zip(("near", "far"), lay.rib_faces, strict=True)
     )
-    marked = replace(part, needed=2, placements=places)
-    return replace(marked, marks=_rib_marks(lay, trestle, marked, at[0], shop))
-
-
-def _rib_marks(lay: CradleLayout, trestle: Trestle, part: Part, left: float, shop: Shop) -> tuple[Mark, ...]:
-    """What turns and swings, between the cross pieces; at the blade's end its name. left: x of the part's left end."""
-    leg, unit = trestle.job.leg, trestle.job.unit
+    # Its marks, in the part frame: what turns and swings between the cross pieces, at the blade's end its name.
+    left, leg, unit = at[0], trestle.job.leg, trestle.job.unit
     figures = {
         "mitre": fixed(lay.mitre_deg, 2),
         "slope": fixed(lay.slope_deg, 2),
@@ -314,7 +309,8 @@ def _rib_marks(lay: CradleLayout, trestle: Trestle, part: Part, left: float, sho
     tries = (fill_inside(part, [lines[:count]], box, 6.0) for count in range(len(lines), 0, -1) for box in boxes)
     beside = Box(low + lay.sheet + aside, AWAY_MM, end - AWAY_MM, lay.seat(end + left) - AWAY_MM)
     blade = fill_inside(part, [words_of("cradle-rib", ["blade"], shop)], beside, 5.0)
-    return (*next((marks for marks in tries if marks), ()), *blade)
+    marks = (*next((found for found in tries if found), ()), *blade)
+    return replace(part, needed=2, placements=places, marks=marks)
 
 
 def _fence_rib(lay: CradleLayout, shop: Shop) -> Part:
