@@ -10,7 +10,6 @@ import click
 from jigmaker.cli.asked_options import job_argument, shop_option
 
 if TYPE_CHECKING:
-    from jigmaker.cli.reading import Asked
     from jigmaker.job.shop import Shop
     from jigmaker.trestle.records import Trestle
     from jigmaker.units import Unit
@@ -29,31 +28,15 @@ def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | No
     """
     from jigmaker.cli.reading import read_asked
     from jigmaker.cli.speech import say
+    from jigmaker.findings import cautions_in, errors_in
+    from jigmaker.making.job_check import check_job, check_sizes, refuse_errors
     from jigmaker.trestle.solve import solve
     from jigmaker.trestle.table_text import table_text
 
     asked = read_asked(job, shop)
     trestle = solve(asked.job)
-    usable = _usable_shop(asked)
-    if as_json:
-        from jigmaker.making.json_text import json_text
-        from jigmaker.making.numbers_json import all_numbers
-
-        click.echo(json_text(all_numbers(trestle, usable)), nl=False)
-        return
-    unit = units or asked.job.unit
-    say("\n".join([table_text(trestle, unit), *_jig_lines(trestle, usable, unit)]).rstrip().split("\n"))
-
-
-def _usable_shop(asked: Asked) -> Shop | None:
-    """The shop, if there is one in which the jig can be made; what speaks against trestle or jig is told on stderr.
-
-    Raises JobError for a trestle that cannot be.
-    """
-    from jigmaker.cli.speech import say
-    from jigmaker.findings import cautions_in, errors_in
-    from jigmaker.making.job_check import check_job, check_sizes, refuse_errors
-
+    # What speaks against trestle or jig goes to stderr, so that a table or JSON that is piped on stays clean. A trestle
+    # that cannot be is refused; of a jig that cannot be only the numbers are left out.
     found = check_sizes(asked.job)
     refuse_errors(found, asked.source)
     if asked.shop is not None:
@@ -62,7 +45,15 @@ def _usable_shop(asked: Asked) -> Shop | None:
         say(f"caution: {asked.source.sentence(finding)}", to_stderr=True)
     for finding in errors_in(found):
         say(f"the jig's numbers are left out: {asked.source.sentence(finding)}", to_stderr=True)
-    return None if errors_in(found) else asked.shop
+    usable = None if errors_in(found) else asked.shop
+    if as_json:
+        from jigmaker.making.json_text import json_text
+        from jigmaker.making.numbers_json import all_numbers
+
+        click.echo(json_text(all_numbers(trestle, usable)), nl=False)
+        return
+    unit = units or asked.job.unit
+    say("\n".join([table_text(trestle, unit), *_jig_lines(trestle, usable, unit)]).rstrip().split("\n"))
 
 
 def _jig_lines(trestle: Trestle, shop: Shop | None, unit: Unit) -> list[str]:

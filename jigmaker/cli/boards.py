@@ -37,17 +37,16 @@ def command(job: Path | None, boards: Path | None, spares: bool, as_json: bool, 
     """
     from jigmaker.cli.long_work import long_work
     from jigmaker.cli.reading import read_asked
-    from jigmaker.cli.speech import say
+    from jigmaker.cli.speech import row, say
     from jigmaker.order.board_file import read_boards
     from jigmaker.order.cutting_plan import plan_boards
+    from jigmaker.papers.wording import counted, size
+    from jigmaker.units import length_text
 
     asked = read_asked(job, shop, boards)
     if not asked.source.boards_text:
-        # What a board would have to hold of each section.
-        from jigmaker.cli.speech import row
-        from jigmaker.papers.wording import counted, size
-        from jigmaker.units import length_text
-
+        # Without boards there is nothing to plan: what a board would have to hold of each section is told instead.
+        # Lengths of pieces are in micrometres here, as the plan counts them.
         unit = asked.job.unit
         lines = row("", f"{asked.job.name}: lengths to buy; no boards are told.", column=0)
         for kind in _kinds(asked, _usual_kerf_mm(asked)):
@@ -123,6 +122,8 @@ def _runs(board: BoardPlan, unit: Unit) -> list[str]:
     from jigmaker.papers.wording import counted
     from jigmaker.units import length_text
 
+    # Neighbours lie a saw's cut and its play apart, at most the widest gap of the board's kinds: a longer stretch
+    # between two is a defect that was cut out, and a new run begins behind it.
     runs, order = [], {piece: i for i, piece in enumerate(board.pieces)}
     widest = max((piece.kind.gap for piece in board.pieces), default=0)
 

@@ -45,6 +45,7 @@ class _Closing:
     def heading(self, asked: Asked, target: Path, names: tuple[str, ...]) -> list[str]:
         job, unit = self.plan.job, self.plan.job.unit
         count = "1 trestle" if job.all_trestles == 1 else f"{job.all_trestles} trestles"
+        # Each size has a top of its own length; one that several share is told once.
         lengths = " / ".join(dict.fromkeys(length_text(size.top_length_mm, unit) for size in job.sizes))
         top = " x ".join([lengths, *(length_text(mm, unit) for mm in (job.top.width_mm, job.top.thickness_mm))])
         leg = " x ".join(length_text(mm, unit) for mm in (job.leg.width_mm, job.leg.thickness_mm))
@@ -118,6 +119,7 @@ class _Closing:
 
     def router(self) -> list[str]:
         router = self.plan.shop.router
+        # The tip's way is in the job's unit, as the marks say it; in inches decimals follow, for a caliper sets it.
         projection = next(setting.value for setting in self.plan.kit.settings if setting.name == "projection")
         tools = f"Bush {self.shop_length(router.bush_mm)}, cutter {self.shop_length(router.cutter_mm)}"
         if router.is_bearing_guided:
@@ -198,6 +200,7 @@ def _replaced(job: Job, before: Found, kept: Sequence[str]) -> list[str]:
     """Of a kit that was made for other figures, those; and where it is, if it is kept."""
     if kept:
         return row("kept", *(f"{sentence[:1].upper()}{sentence[1:]}." for sentence in kept))
+    # Compared in words, not in numbers: what reads alike is no other figure to the user, whatever its last digits.
     old, new = (_figures(told, job.unit) for told in (before.job, asdict(job)))
     others = [f"{name} {words}" for name, words in old.items() if name in new and new[name] != words]
     if not others:

@@ -83,6 +83,7 @@ def _jig_lines(found: Comparison, job: Job) -> list[str]:
     each_why = [(name, saws, found.why_not)]
     if routs and saws:
         each_why = [("the jig", False, tuple(jig_not)), ("the guides", True, found.guides_not)]
+    # Reasons are told once each and the first few of them: one figure that is off gives a reason for every housing.
     lines: list[str] = []
     for which, are_many, why in each_why if found.why_not else ():
         reasons = list(dict.fromkeys(f"{each.says}." for each in why))

@@ -54,6 +54,7 @@ def command(shop_path: Path | None, out: Path, form: str | None, yes: bool, **an
         raise UsageError(
             "there is no shop.toml here; name one with --shop FILE, or let jigmaker new DIR write one to start from"
         )
+    # What an ended run left behind is put right before anything is read: it may be the shop file itself.
     put_right_first(path, out)
     data = file_bytes(path, "shop")
     shop = read_shop(data, click.format_filename(path))
@@ -107,6 +108,7 @@ def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str
     from jigmaker.job.edit import edit_file
     from jigmaker.job.read import read_shop
     from jigmaker.job.sections import SHOP
+    from jigmaker.making.folder import write_one
 
     name = click.format_filename(path)
     if form == _ASK:
@@ -132,21 +134,13 @@ def _read(form: str, path: Path, data: bytes, shop: Shop, answers: dict[str, str
     changed = edit_file(data, changes, name, meanings)
     read_shop(changed, f"{name} with these changes")  # so that the shop's own rules can refuse them
     say(change_text(data, changed, name).split("\n"))
-    _settle(path, data, changed, name, yes)
-
-
-def _settle(path: Path, before: bytes, after: bytes, name: str, yes: bool) -> None:
-    """Write the change, if it is wanted and the file is still the one that was read."""
-    from jigmaker.cli.reading import file_bytes
-    from jigmaker.cli.speech import say
-    from jigmaker.making.folder import write_one
-
     if not yes and not is_terminal():
         raise UsageError("nothing was written: there is no terminal to ask at; give --yes to write this change")
     if not yes and not click.confirm(f"Write this into {spelled(name)}?"):
         say("Nothing was written.")
         return
-    if file_bytes(path, "shop") != before:
+    # The question may have stood for an hour: what was shown is written only into the file that it was shown for.
+    if file_bytes(path, "shop") != data:
         raise UsageError(f"{name} was changed by someone else meanwhile; nothing was written, read the form again")
-    write_one(path.resolve(), after)
+    write_one(path.resolve(), changed)
     say(f"Wrote {name}. Files made before are for the machine as it was: make them again.", done=f"{name} is written")

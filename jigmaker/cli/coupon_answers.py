@@ -138,6 +138,8 @@ def _checker(question: Question, shop: Shop, said: TypedAnswers) -> Callable[[st
     again."""
     from jigmaker.coupon.readings import read_form
 
+    # The one answer is put into a form with all that were given before, and the form is read: only what is said about
+    # this answer counts now, since what depends on answers that are still to come cannot be right yet.
     about = re.compile(rf"{ANSWERED}(?: line \d+)?: {re.escape(question.key)} ((?:is|has) .*)", re.DOTALL)
 
     def check(words: str) -> str:

@@ -35,6 +35,8 @@ def found_text(found: MachineFound, shop: Shop) -> str:
         slot = f"slot {_length(joint.slot_mm, unit, 2)}"
         joint_rows.append(_length_row("slot for joints, as cut", joint.opening, None, unit, slot))
         joint_rows.append(_length_row("play of joints", joint.clearance, shop.sheet.joint_clearance_mm, unit))
+    # A laser's beam narrows or widens on its way through the sheet: the slot is not as wide on both faces. What lies
+    # within its own uncertainty is not called wide, and a skew not one.
     if joint is not None and (taper := joint.taper_mm) is not None:
         wider = f"wide on the {'marked' if taper.value > 0 else 'other'} face"
         wider = "none to be seen" if abs(taper.value) <= taper.within else wider

@@ -59,6 +59,8 @@ def page(topic: str) -> str:
 def laid_out(markdown: str, width: int) -> list[str]:
     """The page's lines for a screen so many columns wide: its paragraphs folded, its tables in columns."""
     lines: list[str] = []
+    # Of Markdown the pages use headings, paragraphs, points with an asterisk, tables and fenced examples, and blank
+    # lines between them: a block is told by its first sign.
     blocks = markdown.rstrip("\n").split("\n\n")
     while blocks:
         block = blocks.pop(0)
@@ -77,6 +79,7 @@ def laid_out(markdown: str, width: int) -> list[str]:
 
 def _table(rows: list[str], width: int) -> list[str]:
     """A table in columns, the widest folded into what the others leave; where that is little, cell under cell."""
+    # A bar within a cell is written "\|": a NUL, which no page has, stands for it while the row is split.
     cells = [[cell.strip() for cell in row.strip("|").replace("\\|", "\0").split("|")] for row in rows if row[1] != "-"]
     widths = [max(len(row[i]) for row in cells) for i in range(len(cells[0]))]
     widest = widths.index(max(widths))

@@ -87,6 +87,7 @@ def _write_form(form: Path, asked: Asked, units: Unit | None) -> None:
 
     if not form.name or form.is_dir():
         raise UsageError(f"{click.format_filename(form)} is a folder; name the form too, such as readings.toml")
+    # Of a job with several sizes the form has each trestle's height filled in, spelled as TOML wants it: 28.5 in.
     job, unit = asked.job, units or asked.job.unit
     of_each = [length_text(size.height_mm, unit) for size in job.sizes for _ in range(size.trestles)]
     sizes = [words.removesuffix('"') + " in" if unit == "in" else words for words in of_each]
@@ -123,6 +124,7 @@ def _tell(asked: Asked, form: LevelForm, file: str, unit: Unit, page: Path | Non
     thickness = asked.shop_or_refuse().sheet.thickness_mm
     trestles = solve_sizes(job)
     only = next(iter(form.readings.values()))
+    # A rocking gap alone tells one foot of one trestle and no height: it is levelled on pads, and nothing batched.
     if not isinstance(only, RockOnly):
         _tell_levels(asked, job, [(i, trestles[i], each) for i, each in of_sizes], thickness, page, is_long)
     elif page is not None:
@@ -162,6 +164,7 @@ def _tell_levels(
     from jigmaker.writers.html import write_html
     from jigmaker.writers.pdf import write_pdf
 
+    # Each size is a batch of its own, whose trestles come to one height.
     lines = _heading(asked, job)
     told: list[tuple[str, Batch]] = []
     is_short = not is_long and sum(len(form.readings) for _, _, form in sizes) > 1

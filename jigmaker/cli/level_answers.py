@@ -65,6 +65,7 @@ def answered_form(unit: Unit, wanted: dict[str, str | None], given: dict[str, st
     if missing or not way:
         way = way or str(click.prompt(_ASK_WAY, type=click.Choice(list(WAYS))))
         _ask(said, way, unit)
+    # From here on it is a form as any other: one reader judges options, answers and files.
     level = {"units": unit, **{key: value for key, value in wanted.items() if value is not None}}
     sections = [("level", level), ("trestle_1", said)]
     return "\n".join(
@@ -77,6 +78,8 @@ _ASK_WAY = 'How was it read: "level" first, then one height; heights by "battens
 
 def as_options(message: str) -> str:
     """A fault of the answers told by the option that gave it: "--gap is 0 mm", not "the answers line 3: ..."."""
+    # The reader tells faults by the form's file, line and key. Whoever gave options never saw that form, so the place
+    # becomes the option, within the sentence too, where other keys are named.
     found = re.sub(rf"{ANSWERED}(?: line [0-9]+)?: (?:trestle_1|level)\.(\w+)", lambda key: _option(key[1]), message)
     whole = re.sub(rf"{ANSWERED}(?: line [0-9]+)?: (?:trestle_1|level) ", "the trestle ", found)
     return re.sub(r"\b(under|over)_((?:near|far)_[rl]|\*)", lambda key: _option(key[0]), whole)

@@ -22,6 +22,9 @@ def long_work() -> Iterator[None]:
 
     A step may have begun before anything is shown, and last: when the time has come it is shown from beside.
     """
+    # The timer runs in a thread of its own, for one long step reports nothing while it lasts. It is a daemon, so that
+    # a program that ends early does not wait for it, and it is joined before the line is cleared, so that it cannot
+    # write once more after that.
     line = ProgressLine(sys.stderr, DELAY_S)
     beside = threading.Timer(DELAY_S, line.catch_up)
     beside.daemon = True

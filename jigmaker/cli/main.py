@@ -72,6 +72,8 @@ class CommandGroup(click.Group):
 
     def main(self, *words: Any, **settings: Any) -> Any:
         """Run one command line and exit: an error raised on purpose ends in its own exit code, any other in 1."""
+        # Errors end here as a sentence and an exit code. The order counts: click's own and ours are told by their
+        # classes before the broad one, and Abort is no ClickException.
         try:
             code = super().main(*words, **{**settings, "standalone_mode": False})
         except click.ClickException as error:
@@ -90,8 +92,15 @@ class CommandGroup(click.Group):
         except Exception as error:  # the one broad except: whoever uses jigmaker never sees a traceback
             if sys.flags.dev_mode:  # python -X dev -m jigmaker: whoever works on it does
                 raise
+            sentence = (
+                f"this is a fault in jigmaker and not in your files ({type(error).__name__}: {error}); please report it"
+            )
+            if isinstance(error, OSError):
+                sentence = f"the system refused: {error.strerror or error}"
+            elif isinstance(error, MemoryError):
+                sentence = "there is not enough memory for this job"
             with suppress(OSError):
-                say(f"jigmaker: {_fault_sentence(error)}", to_stderr=True)
+                say(f"jigmaker: {sentence}", to_stderr=True)
             code = 1
         # Words that a full disk refused would be offered once more as Python ends, with a message of its own.
         for stream in (sys.stdout, sys.stderr):
@@ -101,14 +110,6 @@ class CommandGroup(click.Group):
             except OSError:
                 os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
         sys.exit(code or 0)
-
-
-def _fault_sentence(error: Exception) -> str:
-    if isinstance(error, OSError):
-        return f"the system refused: {error.strerror or error}"
-    if isinstance(error, MemoryError):
-        return "there is not enough memory for this job"
-    return f"this is a fault in jigmaker and not in your files ({type(error).__name__}: {error}); please report it"
 
 
 @click.group(

@@ -13,11 +13,7 @@ from jigmaker.cli.speech import say
 from jigmaker.errors import UsageError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from jigmaker.cli.reading import Asked
     from jigmaker.job.shop import Shop
-    from jigmaker.making.plan import Plan
 
 _ANOTHER_KIT = (
     "its jig was made from other figures or by another jigmaker, so that this part need not fit the parts of that one "
@@ -69,6 +65,8 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> tupl
     from jigmaker.cli.verdict import verdict_lines
     from jigmaker.making.folder import check_folder, write_folder
 
+    # In this order: what can be refused by looking at files and folder is refused before the work, the proof comes
+    # before the first byte is written, and only a whole folder that proved takes the old one's place.
     asked = read_asked(job, shop)
     of_shop, target = asked.shop_or_refuse(), out / asked.job.slug
     put_right_first(target)
@@ -90,6 +88,7 @@ def _make_again(
     from jigmaker.making.again import few_files, folder_name, other_kit, plan_again, what_changes, whole_files
     from jigmaker.making.folder import check_folder, write_folder
     from jigmaker.proof.prove import prove
+    from jigmaker.units import length_text
 
     asked = read_asked(job, shop)
     before = asked.shop_or_refuse()
@@ -97,6 +96,7 @@ def _make_again(
     target = out / folder_name(planned)
     put_right_first(target)
     check_folder(target, replace, asked.job.name)
+    # The parts are proved within the whole kit, as it would be with them in it: alone they hold nothing together.
     whole, cuts = whole_files(planned, asked.source)
     report = prove(whole, planned.shop)
     changes = [line for sentence in what_changes(planned, before) for line in row("changes", sentence)]
@@ -108,23 +108,17 @@ def _make_again(
         return False, [*changes, *verdict_lines(report), "Nothing was written."]
     files = few_files(planned, asked.source, before, cuts)
     kept = write_folder(files, target, replace, asked.job.name)
-    lines = [*_again_lines(planned, asked, target, files), *row("kept", *kept)]
-    proved = row("", f"Proved in kit {planned.kit.number}, with these parts in it.")
-    return True, [*lines, *changes, *verdict_lines(report), *proved]
-
-
-def _again_lines(planned: Plan, asked: Asked, target: Path, files: Iterable[str]) -> list[str]:
-    """What was written where, how many of what are cut, and from which files."""
-    from jigmaker.cli.speech import row
-    from jigmaker.units import length_text
-
     sheets = [name for name in files if name.startswith("sheets/") and name.endswith(".dxf")]
     pieces = [placed.part for sheet in planned.sheets for placed in sheet.placed]
     thick = length_text(pieces[0].thickness_mm, planned.shop.files.unit)
     counts = ", ".join(f"{pieces.count(part)} {part.name}" for part in dict.fromkeys(pieces))
-    return [
-        *row("", f"{asked.job.name}: {len(list(files))} files in {click.format_filename(target)}", column=0),
+    return True, [
+        *row("", f"{asked.job.name}: {len(files)} files in {click.format_filename(target)}", column=0),
         *row("to cut", f"{counts}; sheet {thick} thick.", *(str(target / name) for name in sheets)),
+        *row("kept", *kept),
+        *changes,
+        *verdict_lines(report),
+        *row("", f"Proved in kit {planned.kit.number}, with these parts in it."),
     ]
 
 

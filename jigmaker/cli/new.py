@@ -70,6 +70,7 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
         # How the common angles suit one size and not another; what holds for all is among the suggestion's own.
         sizes = [finding for finding in found if finding.says.startswith(written.size_names)]
     say(suggestion_text(wish, suggestion).split("\n"))
+    # What is said of every size by its height need not be said of the suggestion once more.
     own = [finding for finding in suggestion.findings if not any(each.says.endswith(finding.says) for each in sizes)]
     for finding in (*own, *sizes):
         say(row("caution", source.sentence(finding)))

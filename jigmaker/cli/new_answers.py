@@ -66,7 +66,14 @@ def asked_on_terminal(given: TypedAnswers, name: str) -> TypedAnswers:
         _ask(said, "top_thickness", "Thickness of the top laid on it", length_text(use.laid_on_mm(unit), unit))
     if not has_height:
         click.echo(f"A measure of your body will do too: {_BODY[unit]}; or fingertip, wrist, elbow.")
-        _ask_height(said, f"{use.band(unit)} is usual; your own height for the trestle, or nothing for the usual")
+        # One question for two answers: with "=" it is a measure of the body, else the trestle's own height.
+        text = click.prompt(
+            f"{use.band(unit)} is usual; your own height for the trestle, or nothing for the usual",
+            default="",
+            show_default=False,
+            value_proc=lambda text: _checked(said, "body" if "=" in text else "height", text),
+        )
+        said["body" if "=" in text else "height"] = text or None
     if use.key == "sawing":
         _ask(said, "saw", "Blade of your longest hand saw, or nothing", "")
     _ask(said, "boards", f"Boards at hand, such as {_BOARDS[unit]}, or nothing for usual sizes", "")
@@ -80,16 +87,6 @@ def asked_on_terminal(given: TypedAnswers, name: str) -> TypedAnswers:
     _ask(said, "sheet", f"Your sheet as measured, such as {SHEET[unit]}, or nothing", "")
     _ask(said, "router", f"Your hand router, such as {ROUTER[unit]}, or nothing", "")
     return said
-
-
-def _ask_height(said: TypedAnswers, words: str) -> None:
-    """A height, or a measure of the body such as kneecap=490."""
-
-    def checked(text: str) -> str:
-        return _checked(said, "body" if "=" in text else "height", text)
-
-    text = click.prompt(words, default="", show_default=False, value_proc=checked)
-    said["body" if "=" in text else "height"] = text or None
 
 
 def _ask(said: TypedAnswers, key: str, words: str, default: str) -> None:

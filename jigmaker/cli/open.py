@@ -29,6 +29,8 @@ def command(folder: Path, port: int | None, no_browser: bool, make_in: bool) -> 
 
     if not folder.is_dir():
         raise UsageError(f"{click.format_filename(folder)} is no folder that is there; make it first, or name another")
+    # The server starts this very command, hidden, as a process of its own for each make: it can be stopped from the
+    # page without the server, and its memory is given back.
     if make_in:
         click.get_current_context().exit(0 if made_in(folder) else 1)
     from jigmaker.bench.server import listen, open_already, serve
@@ -41,6 +43,7 @@ def command(folder: Path, port: int | None, no_browser: bool, make_in: bool) -> 
 
             webbrowser.open(address)
 
+    # One folder, one server: a second would keep what is typed apart from the first, and both would write.
     if (there := open_already(folder)) is not None:
         say("This folder is open already:", to_stderr=True)
         ready(there)

@@ -3,14 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from jigmaker.cli.long_work import long_work
-
-if TYPE_CHECKING:
-    pass
 
 
 @click.command("prove", short_help="Read a job's folder back and judge it.")
@@ -34,6 +30,7 @@ def command(folder: Path) -> None:
     with long_work():
         report = prove(folder_files(folder))
         written = proof_json(report)
+    # The verdict is said first: a folder on a disk that is full or not to be written to is judged all the same.
     say(verdict_lines(report))
     try:
         write_own(folder / NAME, written)

@@ -66,6 +66,8 @@ def narrowed(lines: Sequence[str], columns: int) -> list[str]:
     told: list[str] = []
     headings: list[Cell] = []
     for line in lines:
+        # A table's line is known by its look: cells stand at least two blanks apart, the first one names the row, and
+        # a line of several cells without a figure is a heading, under whose words the figures below stand.
         cells = [(found.start(), found.end(), found[0]) for found in _CELL.finditer(line)]
         headings = headings if cells else []
         named = cells[: bool(cells and cells[0][0] <= 2)]
@@ -73,7 +75,13 @@ def narrowed(lines: Sequence[str], columns: int) -> list[str]:
             told.append(line)  # a command stands in one line, to be copied whole
         elif (len(cells) > 2 or headings) and not _FIGURE.search(line) and (cells[0][0] == 0 or cells[0][0] > 9):
             told += [words for _, _, words in named]
-            headings = _with(headings, cells[len(named) :])
+            # A further line of headings below: each is joined to the one that it stands under.
+            for low, high, words in cells[len(named) :]:
+                above = next((each for each in headings if each[0] < high and low < each[1]), None)
+                if above:
+                    headings = [each for each in headings if each is not above]
+                    low, high, words = min(low, above[0]), max(high, above[1]), f"{above[2]} {words}"
+                headings = [*headings, (low, high, words)]
         elif not headings:
             fits = sum(end <= columns for _, end, _ in cells) if len(cells) > 2 else 0
             told += [line[: cells[fits - 1][1]]] if fits else []  # as it stands, for it may be a picture's
@@ -84,17 +92,6 @@ def narrowed(lines: Sequence[str], columns: int) -> list[str]:
                 heading = next((f"{said}: " for low, high, said in headings if low < end and start < high), "")
                 told += _folded(f"{heading}{words}", 4, columns)
     return told
-
-
-def _with(headings: list[Cell], cells: list[Cell]) -> list[Cell]:
-    """Headings of columns with a further line of them below."""
-    for low, high, words in cells:
-        above = next((each for each in headings if each[0] < high and low < each[1]), None)
-        if above:
-            headings = [each for each in headings if each is not above]
-            low, high, words = min(low, above[0]), max(high, above[1]), f"{above[2]} {words}"
-        headings = [*headings, (low, high, words)]
-    return headings
 
 
 def _folded(words: str, indent: int, columns: int) -> list[str]:

@@ -28,37 +28,32 @@ def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> No
     Needs the extra jigmaker[step].
     """
     with long_work():
-        lines = _write(job, shop, out, replace)
-    say(lines, done="the STEP files are written")
+        from jigmaker.cli.reading import put_right_first, read_asked
+        from jigmaker.cli.speech import row
+        from jigmaker.errors import FolderInUse
+        from jigmaker.making.folder import check_folder, write_folder
+        from jigmaker.making.plan import plan
+        from jigmaker.making.step_files import step_files
+        from jigmaker.writers.step import check_kernel
 
-
-def _write(job: Path | None, shop: Path | None, out: Path, replace: bool) -> list[str]:
-    """Refuse what can be refused before the work; then write, and hand on what to say of it."""
-    from jigmaker.cli.reading import put_right_first, read_asked
-    from jigmaker.cli.speech import row
-    from jigmaker.making.folder import check_folder, write_folder
-    from jigmaker.making.plan import plan
-    from jigmaker.making.step_files import step_files
-    from jigmaker.writers.step import check_kernel
-
-    check_kernel()
-    asked = read_asked(job, shop)
-    shop_read, target = asked.shop_or_refuse(), out / f"{asked.job.slug}-step"
-    put_right_first(target)
-    check_folder(target, replace=True)
-    # Raises FolderInUse for a folder with anything in it: no list says which of it is ours.
-    from jigmaker.errors import FolderInUse
-
-    if not replace and target.is_dir() and any(target.iterdir()):
-        raise FolderInUse(
-            f"{click.format_filename(target)} is there already and is left as it is; give --replace to have it "
-            "moved aside, or name another place with --out"
-        )
-    files = step_files(plan(asked.job, shop_read, asked.source))
-    kept = write_folder(files, target, replace)
+        # What can be refused is refused before the work: the extra that is missing, the files, the folder.
+        check_kernel()
+        asked = read_asked(job, shop)
+        shop_read, target = asked.shop_or_refuse(), out / f"{asked.job.slug}-step"
+        put_right_first(target)
+        check_folder(target, replace=True)
+        # A kit's folder has a list of what is ours in it; this one has none, so with anything in it it is left alone.
+        if not replace and target.is_dir() and any(target.iterdir()):
+            raise FolderInUse(
+                f"{click.format_filename(target)} is there already and is left as it is; give --replace to have it "
+                "moved aside, or name another place with --out"
+            )
+        files = step_files(plan(asked.job, shop_read, asked.source))
+        kept = write_folder(files, target, replace)
     whole = [Path(name).stem.removeprefix(f"{asked.job.slug}-") for name in files if "/" not in name]
-    return [
+    lines = [
         f"Wrote {len(files)} STEP files to {click.format_filename(target)}, finished sizes in mm.",
         f"Put together: {', '.join(whole)}. Single pieces lie in timber and in parts, named by how many to cut.",
         *row("kept", *kept),
     ]
+    say(lines, done="the STEP files are written")

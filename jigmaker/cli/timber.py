@@ -110,6 +110,7 @@ def _tell(asked: Asked, settings: int, page: Path | None, as_json: bool) -> None
             document = timber_document(result)
             data = write_pdf(document, shop.paper.page_mm) if page.suffix == ".pdf" else write_html(document)
             write_new({page.name: data}, page.parent)
+    # Should what is printed now not get through, this says what has been done all the same.
     done = f"{click.format_filename(page)} is written" if page else ""
     if as_json:
         say(json_text(timber_json(result)).decode().rstrip("\n").split("\n"), done=done)
