@@ -74,6 +74,30 @@ def angles_by_vectors(job):
     }
 
 
+SEEN = {
+    "rake": "seen from the trestle's side",
+    "splay": "seen from the trestle's end",
+    "leg face": "across a leg's wide face",
+    "leg edge": "across a leg's narrow edge",
+    "brace end": "across a brace's face",
+    "board edge": "on the board's edge",
+    "board faces": "on the board's top and bottom face",
+    "saw blade": "blade for a leg's end cuts",
+    "brace top edge": "along a brace's top edge",
+}
+"""Where the angle is to be seen: the plane in which `angles_by_vectors` takes its lines. Out of rake, the x and z of the
+leg's axis, one looks across the trestle; out of splay, y and z, along it."""
+
+
+@pytest.mark.parametrize("name", ["demo", "a", "89.9/60"])
+def test_every_use_says_where_its_angle_is_seen(name):
+    """In the words beside the figure on the sheet."""
+    told = {setting.name: setting.why for plate in made(name)[0] for setting in plate.settings}
+    for use in SEEN.keys() & told.keys():
+        assert SEEN[use] in told[use].partition(";")[0], use
+    assert len(SEEN.keys() & told.keys()) >= 7
+
+
 def corner_angle(plate, corner):
     """Inside angle at a corner of a reference edge, from the coordinates alone."""
     corners = plate.outline.corners
