@@ -5,8 +5,10 @@ raised on purpose is a JigmakerError, and its `faults` are the sentences that th
 """
 
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import field
+from functools import partial
 from pathlib import Path
 
 from jigmaker.job import read
@@ -76,17 +78,31 @@ def make(job: Job, shop: Shop, boards: bytes = b"", timber: bytes = b"") -> Made
     Files that job and shop were read from go into the kit as they are; for those made or changed in code they are
     written. Raises JobError with every reason at once when the job cannot be, DoesNotFit or TooNarrow for parts that
     sheet or tool cannot take. `boards`: what stands in a boards.toml, for a cutting plan of the timber; `timber`: in a
-    timber.toml, the readings of the legs and boards.
+    timber.toml, the readings of the legs and boards. All is done in the process and the thread that ask.
     """
+    return make_beside(job, shop, boards, timber, nullcontext)
+
+
+Work = Callable[[], paper_files.Papers]
+
+
+def make_beside(
+    job: Job, shop: Shop, boards: bytes, timber: bytes, begin: Callable[[Work], AbstractContextManager[Work]]
+) -> Made:
+    """The same, most papers begun as soon as the job is planned: `begin` may start that work elsewhere, and gives what
+    is called for its result when everything else is done."""
     job, shop = job_with_text(job), shop_with_text(shop)
     assert job.read_from is not None and shop.read_from is not None
     source = Source(
         job.read_from.data, shop.read_from.data, job.read_from.file, shop.read_from.file, boards, timber_text=timber
     )
     planned = planning.plan(job, shop, source)
-    files = cut_kit.planned_files(planned, source)
-    report = proof.prove(files)
-    return Made(paper_files.with_papers(planned, report, files) if report.passed else files, report, planned)
+    with begin(partial(paper_files.papers_beside, planned)) as papers:
+        files = cut_kit.planned_files(planned, source)
+        report = proof.prove(files)
+        if report.passed:
+            files = paper_files.with_papers(planned, report, files, papers)
+    return Made(files, report, planned)
 
 
 def prove(kit: str | os.PathLike[str] | Mapping[str, bytes]) -> Report:

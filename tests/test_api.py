@@ -3,17 +3,16 @@
 import doctest
 import subprocess
 import sys
+from contextlib import nullcontext
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
 from random_kits import random_kit
 from sample_jobs import DEMO, DEMO_SHOP, JOB_A, quick
 
 import jigmaker
 from jigmaker import api
-from jigmaker.cli.main import jigmaker as commands
 from jigmaker.job import read
 from jigmaker.job.demo import demo_boards_text, demo_job_text, demo_shop_text
 from jigmaker.job.job import lean_for
@@ -69,12 +68,21 @@ def test_a_job_read_keeps_its_file_and_a_changed_one_gets_another():
     assert read.read_job(higher.read_from.data).height_mm == 730
 
 
+BY_COMMAND = """
+from jigmaker.__main__ import main
+from jigmaker.making import paper_files
+paper_files.PAPERS = (paper_files.full_size_files, paper_files.boards_files)
+main()
+"""
+
+
 def test_make_gives_exactly_the_commands_folder(tmp_path, monkeypatch, bench):
-    """Byte for byte, papers included; and prove takes the folder and the files for the same."""
-    monkeypatch.setattr(paper_files, "PAPERS", [paper_files.boards_files])  # one paper stands for all
+    """Byte for byte, papers included, though the command may make some of them in a second process; two papers stand
+    for all, one of either kind. And prove takes the folder and the files for the same."""
+    monkeypatch.setattr(paper_files, "PAPERS", (paper_files.full_size_files, paper_files.boards_files))
     (bench / "boards.toml").write_bytes(demo_boards_text())
-    done = CliRunner().invoke(commands, ["make", str(bench / "job.toml"), "--out", str(tmp_path / "made")])
-    assert done.exit_code == 0, done.output
+    words = ["make", str(bench / "job.toml"), "--out", str(tmp_path / "made")]
+    subprocess.run([sys.executable, "-c", BY_COMMAND, *words], check=True, capture_output=True)
     made = jigmaker.make(
         jigmaker.read_job(bench / "job.toml"), jigmaker.read_shop(bench / "shop.toml"), demo_boards_text()
     )
@@ -84,6 +92,12 @@ def test_make_gives_exactly_the_commands_folder(tmp_path, monkeypatch, bench):
     assert made.report.passed
     monkeypatch.setattr(proof, "prove", dict)  # what it is given, not what it finds
     assert jigmaker.prove(folder) == jigmaker.prove(made.files) == written
+
+
+def test_a_program_that_makes_a_kit_is_not_forked_unasked(monkeypatch):
+    """It may have threads, and work of its own that must not happen twice."""
+    monkeypatch.setattr(api, "make_beside", lambda *asked: asked)
+    assert api.make(DEMO, DEMO_SHOP)[-1] is nullcontext
 
 
 def test_a_kit_made_in_code_proves(monkeypatch):

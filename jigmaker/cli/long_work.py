@@ -17,10 +17,11 @@ _REFRESH_S = 0.1
 
 
 @contextmanager
-def long_work() -> Iterator[None]:
+def long_work() -> Iterator[Callable[[], None]]:
     """Work inside tells on a terminal what it is at, on a line that is gone afterwards.
 
-    A step may have begun before anything is shown, and last: when the time has come it is shown from beside.
+    A step may have begun before anything is shown, and last: when the time has come it is shown from beside. What is
+    yielded ends that thread, for work that must have the process to itself: from then on each step shows itself.
     """
     # The timer runs in a thread of its own, for one long step reports nothing while it lasts. It is a daemon, so that
     # a program that ends early does not wait for it, and it is joined before the line is cleared, so that it cannot
@@ -29,12 +30,16 @@ def long_work() -> Iterator[None]:
     beside = threading.Timer(DELAY_S, line.catch_up)
     beside.daemon = True
     beside.start()
-    try:
-        with watched(line.show):
-            yield
-    finally:
+
+    def alone() -> None:
         beside.cancel()
         beside.join()
+
+    try:
+        with watched(line.show):
+            yield alone
+    finally:
+        alone()
         line.clear()
 
 

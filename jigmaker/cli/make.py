@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,9 @@ from jigmaker.cli.speech import say
 from jigmaker.errors import UsageError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+    from contextlib import AbstractContextManager
+
     from jigmaker.job.shop import Shop
 
 _ANOTHER_KIT = (
@@ -47,19 +51,26 @@ def command(
         raise UsageError(
             "--sheet-thickness: only together with --only; the sheet of a whole kit stands in the shop file"
         )
-    with long_work():
+    with long_work() as alone:
         if only:
             is_made, lines = _make_again(job, shop, out, replace, only, sheet_thickness)
         else:
-            is_made, lines = _make(job, shop, out, replace)
+            is_made, lines = _make(job, shop, out, replace, alone)
     say(lines, to_stderr=not is_made, done="the kit is written" if is_made else "")
     if not is_made:
         click.get_current_context().exit(1)
 
 
-def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> tuple[bool, list[str]]:
-    """Read, make, write; True and what to say of it. A kit that does not prove is not written."""
+def _make(
+    job: Path | None, shop: Path | None, out: Path, replace: bool, alone: Callable[[], None]
+) -> tuple[bool, list[str]]:
+    """Read, make, write; True and what to say of it. A kit that does not prove is not written.
+
+    `alone` leaves this thread as the only one.
+    """
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # numpy's own threads, which nothing here needs, forbid a fork
     from jigmaker import api
+    from jigmaker.cli.beside import beside
     from jigmaker.cli.closing import closing_text
     from jigmaker.cli.reading import put_right_first, read_asked
     from jigmaker.cli.verdict import verdict_lines
@@ -71,7 +82,15 @@ def _make(job: Path | None, shop: Path | None, out: Path, replace: bool) -> tupl
     of_shop, target = asked.shop_or_refuse(), out / asked.job.slug
     put_right_first(target)
     before = check_folder(target, replace, asked.job.name)  # before the work, not after it
-    made = api.make(asked.job, of_shop, asked.source.boards_text, asked.source.timber_text)
+
+    def begin(work: api.Work) -> AbstractContextManager[api.Work]:
+        import reportlab.pdfgen.canvas  # noqa: F401  else both processes would load them
+        import svgwrite  # noqa: F401
+
+        alone()
+        return beside(work)
+
+    made = api.make_beside(asked.job, of_shop, asked.source.boards_text, asked.source.timber_text, begin)
     if not made.report.passed:
         return False, [*verdict_lines(made.report), "Nothing was written."]
     kept = write_folder(made.files, target, replace, asked.job.name)

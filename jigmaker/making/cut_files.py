@@ -70,6 +70,12 @@ def cut_files(plan: Plan) -> tuple[CutFile, ...]:
     return tuple(written)
 
 
+def ways_cut(plan: Plan) -> tuple[tuple[float, int], ...]:
+    """Of each sheet the way along all that is cut through, mm, and how many lines that are, as its first files tell."""
+    machine, unit = plan.shop.machine, plan.shop.files.unit
+    return tuple(_way_cut(compensate(sheet, machine, compensations(machine)[0], unit)) for sheet in plan.sheets)
+
+
 def lone_files(sheet: Sheet, shop: Shop, title: str, notes: tuple[str, ...], name: str) -> tuple[CutFile, ...]:
     """One sheet's files, in no folder and of no job: "coupon-kerf-0.20.dxf". Raises TooNarrow."""
     written: list[CutFile] = []
@@ -98,8 +104,7 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
     """All operations in one file, or a file for each in cutting order; of each file the DXF before the SVG."""
     counts = shape_counts(cut, whole, shop)
     parted = operations_apart(whole, counts, shop)
-    through = [each.shape for each in cut.contours if each.operation in ("inner", "outer")]
-    cut_mm = sum(shape.length for shape in through if not isinstance(shape, Strokes))
+    cut_mm, pierces = _way_cut(cut)
     lines: tuple[Operation, ...] = ("inner", "outer") if shop.files.contours == "line and arc" else ()
     apart = frozenset(shop.layers[key].name for key in lines)
     pictures = [("", tuple(parted), whole)]
@@ -128,8 +133,13 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
                 has_square=has_square(cut, shop),
                 screws_at=cut.screws_at if shop.layers["note"].write else (),
                 cut_mm=cut_mm,
-                pierces=len(through),
+                pierces=pierces,
             )
+
+
+def _way_cut(cut: CutSheet) -> tuple[float, int]:
+    through = [each.shape for each in cut.contours if each.operation in ("inner", "outer")]
+    return sum(shape.length for shape in through if not isinstance(shape, Strokes)), len(through)
 
 
 def _part_notes(plan: Plan, part: Part) -> tuple[str, ...]:

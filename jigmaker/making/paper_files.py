@@ -1,14 +1,13 @@
 """A Plan and the proof's Report in, everything that is read on paper or telephone out as named bytes.
 
-Papers follow the proof, because the index tells its verdict, and kit.json is written last, because it lists them.
+The index follows the proof, because it tells its verdict, and kit.json is written last, because it lists them all.
 """
 
-import json
-from collections.abc import Callable, Mapping
-from dataclasses import replace
+from collections.abc import Callable, Mapping, Sequence
 
 from jigmaker.drawing.page import Document
 from jigmaker.making import kit_json
+from jigmaker.making.cut_files import ways_cut
 from jigmaker.making.index_file import NAME as INDEX
 from jigmaker.making.index_file import index_file
 from jigmaker.making.naming import FULL_SIZE
@@ -23,7 +22,7 @@ from jigmaker.papers.full_size.full_size_set import full_size_set
 from jigmaker.papers.notes_pages import notes_document
 from jigmaker.papers.setup_sheets.document import class_document, setup_document
 from jigmaker.papers.timber_page import timber_document
-from jigmaker.progress import counted
+from jigmaker.progress import tell
 from jigmaker.proof.prove import Report
 from jigmaker.writers.csv_rows import write_csv
 from jigmaker.writers.dxf_drawing import write_drawing_dxf
@@ -36,7 +35,7 @@ from jigmaker.writers.svg import write_svg
 
 def setup_files(plan: Plan) -> dict[str, bytes]:
     """The set-up sheets, a page an operation."""
-    return _pages(plan, "set-up-sheets", setup_document(Bench(plan.kit, plan.sheets, plan.cuts, plan.timber)))
+    return _pages(plan, "set-up-sheets", setup_document(Bench(plan.kit, plan.sheets, ways_cut(plan), plan.timber)))
 
 
 def cut_list_files(plan: Plan) -> dict[str, bytes]:
@@ -61,8 +60,10 @@ def timber_files(plan: Plan) -> dict[str, bytes]:
 
 def class_files(plan: Plan) -> dict[str, bytes]:
     """For a class: a page to copy, a check slip and the teacher's answers; nothing unless they are asked for."""
-    bench = Bench(plan.kit, plan.sheets, plan.cuts, plan.timber, plan.saw_kerf_mm)
-    return _pages(plan, "class", class_document(bench)) if plan.shop.papers.handout else {}
+    if not plan.shop.papers.handout:
+        return {}
+    bench = Bench(plan.kit, plan.sheets, ways_cut(plan), plan.timber, plan.saw_kerf_mm)
+    return _pages(plan, "class", class_document(bench))
 
 
 def notes_files(plan: Plan) -> dict[str, bytes]:
@@ -88,7 +89,11 @@ def full_size_files(plan: Plan) -> dict[str, bytes]:
     return {f"papers/{plan.job.slug}{FULL_SIZE}.pdf": data}
 
 
-PAPERS: tuple[Callable[[Plan], Mapping[str, bytes]], ...] = (
+PaperMaker = Callable[[Plan], Mapping[str, bytes]]
+Papers = Mapping[PaperMaker, Mapping[str, bytes]]
+"""The files of each paper."""
+
+PAPERS: tuple[PaperMaker, ...] = (
     setup_files,
     cut_list_files,
     boards_files,
@@ -101,15 +106,39 @@ PAPERS: tuple[Callable[[Plan], Mapping[str, bytes]], ...] = (
 """What is written beside the cut files; a new paper is one line here."""
 
 
-def with_papers(plan: Plan, report: Report, files: Mapping[str, bytes]) -> dict[str, bytes]:
-    """The proved files with the papers, proof.json and a kit.json that lists them all (proof.json alone excepted)."""
-    told = json.loads(files[kit_json.NAME])["sheets"]
-    plan = replace(plan, cuts=tuple((sheet["cut_mm"], sheet["pierces"]) for sheet in told))
-    papers = {name: data for make in counted("papers", PAPERS) for name, data in make(plan).items()}
-    others = {name: data for name, data in files.items() if name != kit_json.NAME} | papers
+BESIDE = (setup_files, drawing_files, full_size_files)
+"""Those that take longest; none of them needs the cut files or the proof."""
+
+
+def papers_beside(plan: Plan) -> Papers:
+    """The papers of BESIDE, which may be made while the cut files are written and proved."""
+    asked = [make for make in PAPERS if make in BESIDE]
+    return _papers(plan, asked, first=len(PAPERS) - len(asked) + 1)
+
+
+def with_papers(
+    plan: Plan, report: Report, files: Mapping[str, bytes], beside: Callable[[], Papers] | None = None
+) -> dict[str, bytes]:
+    """The proved files with the papers, proof.json and a kit.json that lists them all (proof.json alone excepted).
+
+    `beside` gives the papers of BESIDE; without it they are made here.
+    """
+    papers = {**_papers(plan, [make for make in PAPERS if make not in BESIDE])}
+    papers |= beside() if beside else papers_beside(plan)
+    others = {name: data for name, data in files.items() if name != kit_json.NAME}
+    others |= {name: data for make in PAPERS for name, data in papers[make].items()}
     others[INDEX] = index_file(plan, report, (*others, kit_json.NAME, PROOF))
     kit = kit_json.relisted(files[kit_json.NAME], others)
     return {kit_json.NAME: kit, **others, PROOF: proof_json(report)}
+
+
+def _papers(plan: Plan, asked: Sequence[PaperMaker], first: int = 1) -> Papers:
+    """Some papers, the watcher told of the first of them as number `first` of all."""
+    made = {}
+    for number, make in enumerate(asked, first):
+        tell("papers", number, len(PAPERS))
+        made[make] = make(plan)
+    return made
 
 
 def _pages(plan: Plan, name: str, document: Document) -> dict[str, bytes]:

@@ -32,7 +32,6 @@ from jigmaker.trestle.solve import solve
 class Plan:
     """A job that can be made: its kit, each part on a sheet of its own, and all pieces placed on the machine's sheets.
 
-    `cuts`: of each sheet the way along all that is cut through, mm, and the pierces, once its files are made.
     `part_sheets` and `held` go with `kit.parts`, one each, in the same order. `boards`: the cutting plan of the timber,
     empty where no boards are told or they cannot give the batch; saw_kerf_mm: what their saw takes, or a usual one.
     `timber`: what the readings of timber.toml come to.
@@ -46,7 +45,6 @@ class Plan:
     cautions: tuple[Finding, ...]
     held: tuple[Holding, ...] = ()
     boards: tuple[SectionPlan, ...] = ()
-    cuts: tuple[tuple[float, int], ...] = ()
     timber: TimberResult | None = None
     saw_kerf_mm: float = SAW_KERF_MM
 
