@@ -239,7 +239,10 @@ def test_what_cannot_be_held_is_named():
     parts, machine = kit_with("cnc, bush, two slots", 4, 6.0)
     few, none = bridge_findings(holdings(parts, machine), machine)
     assert {few.code, none.code} == {210}
-    assert "stock strip 2" in few.says
+    counted = {part.name: len(outer(cut(part, machine))) if bridge_places(part, machine) else 0 for part in parts}
+    told = few.says.split("nothing depends on: ")[1].split(", ")
+    assert told == [f"{name} {count}" for name, count in counted.items() if 0 < count < 4] and "stock strip 2" in told
+    assert {each[-1] for each in told} >= {"1", "2"}  # lines of the cut part: as many as what holds it
     screwed, taped = none.says.split("by double-sided tape: ")
     assert "by a screw and washer through a round hole of their own: bevel plate" in screwed
     assert "mask for slot R, mask for slot L, mask foot (4)" in taped and "coupon" in taped

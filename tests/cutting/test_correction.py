@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from functools import cache
-from math import cos, dist, pi, radians, sin
+from math import atan, cos, dist, pi, radians, sin, tan
 
 import numpy as np
 import pytest
@@ -81,6 +81,32 @@ def worst_mm(sheet, machine, lines_for=None):
 def test_a_part_comes_out_true_however_it_lies(machine: Machine, turn_deg: float) -> None:
     """Every straight edge of an odd plate is where it belongs, at quarter turns on the bed."""
     assert worst_mm(on_bed(ODD, turn_deg), machine) < TRUE_MM
+
+
+def begun_in_a_round(outline):
+    """The same contour, each arc in two halves, from the middle of every round in turn."""
+    pieces = []
+    for each in outline.segments:
+        if isinstance(each, Arc):
+            # An arc's middle lies half a chord times the bulge, tan(turn / 4), to the right of its chord.
+            (ax, ay), (bx, by), rise = each.start, each.end, each.bulge
+            middle, half = ((ax + bx + rise * (by - ay)) / 2, (ay + by - rise * (bx - ax)) / 2), tan(atan(rise) / 2)
+            pieces += [Arc(each.start, middle, half), Arc(middle, each.end, half)]
+        else:
+            pieces.append(each)
+    starts = [i for i, each in enumerate(pieces) if isinstance(each, Arc) and isinstance(pieces[i - 1], Arc)]
+    assert len(starts) == 4
+    return [Outline((*pieces[i:], *pieces[:i])) for i in starts]
+
+
+def test_a_contour_may_begin_in_the_middle_of_a_round() -> None:
+    """Bent as arcs that go on into one another, it is the same closed line wherever it is begun."""
+    (whole,) = compensate(on_bed(plain_part("board", ODD.outline), 0), CROOKED, "included").contours
+    for outline in begun_in_a_round(ODD.outline):
+        (turned,) = compensate(on_bed(plain_part("board", outline), 0), CROOKED, "included").contours
+        one, other = (shapely.Polygon(each.shape.points(64)) for each in (whole, turned))
+        assert one.symmetric_difference(other).area < TRUE_MM * ODD.outline.length
+        assert len(turned.shape.segments) <= len(whole.shape.segments) + 1
 
 
 @pytest.mark.parametrize("machine", MACHINES.values(), ids=MACHINES)

@@ -7,7 +7,7 @@ import shapely
 from plain_parts import CNC, LASER, box, hole_box, plain_part, shop_with
 
 from jigmaker.cutting.compensate import compensate
-from jigmaker.cutting.cut_picture import cut_picture, has_square, reference_words
+from jigmaker.cutting.cut_picture import cut_picture, has_square, operations_apart, reference_words, shape_counts
 from jigmaker.cutting.cut_sheet import CutSheet
 from jigmaker.drawing.picture import Picture
 from jigmaker.errors import OutlineError
@@ -134,6 +134,20 @@ def test_layers_take_name_colour_and_width_from_the_shop() -> None:
     assert [drawn.shape for drawn in own.shapes] == [drawn.shape for drawn in plain.shapes]
     assert [(layer.name, layer.colour, layer.width_mm) for layer in own.layers][2] == ("through", "#123456", 0.3)
     assert [drawn.shape for drawn in own.shapes if drawn.layer == "through"] == [cut.contours[-1].shape]
+
+
+@pytest.mark.parametrize("shop", SHOPS)
+def test_one_picture_an_operation_shows_what_is_on_its_layer(shop: Shop) -> None:
+    """Each shape of the whole is in the picture of its own operation and in no other."""
+    cut = _cuts(shop)[2]
+    whole = cut_picture(cut, shop, "t")
+    parted = operations_apart(whole, shape_counts(cut, whole, shop), shop)
+    assert list(parted) == [key for key in ("mark", "inner", "outer") if key in {c.operation for c in cut.contours}]
+    note = shop.layers["note"].name
+    for operation, picture in parted.items():
+        own = [drawn for drawn in picture.shapes if drawn.layer != note]
+        assert own == [drawn for drawn in whole.shapes if drawn.layer == shop.layers[operation].name] != []
+        assert [d for d in picture.shapes if d.layer == note] == [d for d in whole.shapes if d.layer == note]
 
 
 def test_line_below_zero_is_refused() -> None:

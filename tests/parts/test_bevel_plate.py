@@ -85,7 +85,7 @@ SEEN = {
     "saw blade": "blade for a leg's end cuts",
     "brace top edge": "along a brace's top edge",
 }
-"""Where the angle is to be seen: the plane in which `angles_by_vectors` takes its lines. Out of rake, the x and z of the
+"""Where the angle is seen: the plane in which `angles_by_vectors` takes its lines. Out of rake, the x and z of the
 leg's axis, one looks across the trestle; out of splay, y and z, along it."""
 
 
