@@ -23,6 +23,7 @@ from jigmaker.making.disk import start_of
 from jigmaker.making.folder_files import folder_files
 from jigmaker.making.job_check import Source
 from jigmaker.making.plan import Plan
+from jigmaker.papers.bench import Shown
 from jigmaker.proof import prove as proof
 from jigmaker.proof.prove import Report
 from jigmaker.record import dataclass
@@ -83,7 +84,7 @@ def make(job: Job, shop: Shop, boards: bytes = b"", timber: bytes = b"") -> Made
     return make_beside(job, shop, boards, timber, nullcontext)
 
 
-Work = Callable[[], paper_files.Papers]
+Work = Callable[[], tuple[paper_files.Papers, tuple[Shown, ...]]]
 
 
 def make_beside(

@@ -77,8 +77,8 @@ _WORDS = {
 _WORDS_OF_PAPER = {"shop.toml": "sheet, printer and tools as asked"}
 
 
-def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
-    """index.html, with a link to every file of the folder but itself."""
+def index_figures(plan: Plan) -> tuple[Shown, ...]:
+    """The pictures of index.html; other papers show most of them too, so they are quickly drawn after those."""
     size = f", {plan.job.size_names[0]}" if plan.job.further_sizes else ""
     figures: list[Shown] = [shown(trestle_picture(plan.kit.trestle), f"The trestle{size}.")]
     if plan.shop.routs_housings:
@@ -95,10 +95,15 @@ def index_file(plan: Plan, report: Report, names: Iterable[str]) -> bytes:
         figures.append(shown(leg_box_picture(plan.kit), "A leg in the leg box."))
     if any(part.assembly == DRILLING_TEMPLATE for part in plan.kit.parts):
         figures.append(shown(template_on_leg_picture(plan.kit, "R"), "The drilling template on a leg for R."))
+    return tuple(figures)
+
+
+def index_file(plan: Plan, report: Report, names: Iterable[str], figures: tuple[Shown, ...]) -> bytes:
+    """index.html, with a link to every file of the folder but itself."""
     cautions = [f"Caution: {finding.sentence()}." for finding in plan.cautions]
     verdict = ("Proof " + verdict_sentence(report), *cautions, *verdict_cautions(report))
     links = _links(names, plan.job.unit, plan.shop.machine.is_paper)
-    return write_html(index_page(Bench(plan.kit, plan.sheets), tuple(figures), verdict, links))
+    return write_html(index_page(Bench(plan.kit, plan.sheets), figures, verdict, links))
 
 
 def _links(names: Iterable[str], unit: Unit, is_paper: bool) -> tuple[FileGroup, ...]:

@@ -9,12 +9,12 @@ from jigmaker.drawing.page import Document
 from jigmaker.making import kit_json
 from jigmaker.making.cut_files import ways_cut
 from jigmaker.making.index_file import NAME as INDEX
-from jigmaker.making.index_file import index_file
+from jigmaker.making.index_file import index_figures, index_file
 from jigmaker.making.naming import FULL_SIZE
 from jigmaker.making.plan import Plan
 from jigmaker.making.proof_json import NAME as PROOF
 from jigmaker.making.proof_json import proof_json
-from jigmaker.papers.bench import Bench, foot_of
+from jigmaker.papers.bench import Bench, Shown, foot_of
 from jigmaker.papers.boards_page import board_rows, boards_document
 from jigmaker.papers.cut_list_page import cut_list_page, cut_list_rows
 from jigmaker.papers.drawings.drawing_set import drawing_set
@@ -110,24 +110,28 @@ BESIDE = (setup_files, drawing_files, full_size_files)
 """Those that take longest; none of them needs the cut files or the proof."""
 
 
-def papers_beside(plan: Plan) -> Papers:
-    """The papers of BESIDE, which may be made while the cut files are written and proved."""
+def papers_beside(plan: Plan) -> tuple[Papers, tuple[Shown, ...]]:
+    """What may be made while the cut files are written and proved: the papers of BESIDE, and the index's pictures."""
     asked = [make for make in PAPERS if make in BESIDE]
-    return _papers(plan, asked, first=len(PAPERS) - len(asked) + 1)
+    return _papers(plan, asked, first=len(PAPERS) - len(asked) + 1), index_figures(plan)
 
 
 def with_papers(
-    plan: Plan, report: Report, files: Mapping[str, bytes], beside: Callable[[], Papers] | None = None
+    plan: Plan,
+    report: Report,
+    files: Mapping[str, bytes],
+    beside: Callable[[], tuple[Papers, tuple[Shown, ...]]] | None = None,
 ) -> dict[str, bytes]:
     """The proved files with the papers, proof.json and a kit.json that lists them all (proof.json alone excepted).
 
-    `beside` gives the papers of BESIDE; without it they are made here.
+    `beside` gives what papers_beside does, which is asked without it.
     """
-    papers = {**_papers(plan, [make for make in PAPERS if make not in BESIDE])}
-    papers |= beside() if beside else papers_beside(plan)
+    here = _papers(plan, [make for make in PAPERS if make not in BESIDE])
+    there, figures = beside() if beside else papers_beside(plan)
+    papers = {**here, **there}
     others = {name: data for name, data in files.items() if name != kit_json.NAME}
     others |= {name: data for make in PAPERS for name, data in papers[make].items()}
-    others[INDEX] = index_file(plan, report, (*others, kit_json.NAME, PROOF))
+    others[INDEX] = index_file(plan, report, (*others, kit_json.NAME, PROOF), figures)
     kit = kit_json.relisted(files[kit_json.NAME], others)
     return {kit_json.NAME: kit, **others, PROOF: proof_json(report)}
 

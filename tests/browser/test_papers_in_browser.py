@@ -8,7 +8,7 @@ from pdf_pages import read_pdf
 from sample_jobs import DEMO, DEMO_SHOP
 from sample_pages import STRANGE_NAME
 
-from jigmaker.making.index_file import index_file
+from jigmaker.making.index_file import index_figures, index_file
 from jigmaker.making.job_check import Source
 from jigmaker.making.paper_files import cut_list_files, notes_files, setup_files
 from jigmaker.making.plan import Plan, plan
@@ -27,7 +27,7 @@ def planned() -> Plan:
 def papers(planned) -> dict[str, bytes]:
     """Every HTML paper by its kind."""
     files = setup_files(planned) | cut_list_files(planned) | notes_files(planned)
-    files["index.html"] = index_file(planned, Report((), 22, 100, None), files)
+    files["index.html"] = index_file(planned, Report((), 22, 100, None), files, index_figures(planned))
     return {kind: data for kind in PAPERS for name, data in files.items() if name.endswith(f"{kind}.html")}
 
 

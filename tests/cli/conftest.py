@@ -41,6 +41,7 @@ def _prove(files, shop=None, work=proving.prove):
 def _nothing_dear_twice(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(paper_files, "PAPERS", ())
     monkeypatch.setattr(paper_files, "index_file", lambda *asked: b"the index")
+    monkeypatch.setattr(paper_files, "index_figures", lambda plan: ())
     monkeypatch.setattr(make, "planned_files", _planned_files)
     monkeypatch.setattr(planning, "plan", _plan)
     monkeypatch.setattr(proving, "prove", _prove)

@@ -53,7 +53,9 @@ def test_a_one_handed_kit_has_both_plates():
 def test_they_are_linked():
     """On the index, under words that say for whom they are and how true, each with what it is."""
     kit = make_kit(solve(DEMO), DEMO_SHOP)
-    index = html.unescape(index_file(Plan(DEMO, DEMO_SHOP, kit, (), (), ()), Report((), 0, 0, None), NAMES).decode())
+    index = html.unescape(
+        index_file(Plan(DEMO, DEMO_SHOP, kit, (), (), ()), Report((), 0, 0, None), NAMES, ()).decode()
+    )
     assert all(f'href="./{name}"' in index for name in NAMES)
     assert "Paper at full size" in index
     assert "Expect ±0.5 mm" in index

@@ -8,7 +8,7 @@ import pytest
 from sample_jobs import DEMO, DEMO_SHOP
 
 from jigmaker.findings import Finding
-from jigmaker.making.index_file import index_file
+from jigmaker.making.index_file import index_figures, index_file
 from jigmaker.making.plan import Plan
 from jigmaker.parts.kit import make_kit
 from jigmaker.proof.prove import Report
@@ -51,7 +51,7 @@ def index_of(job=DEMO, cautions=(), names=NAMES) -> str:
     """The index of a job with these files, its entities undone."""
     shop = INCH_SHOP if job.unit == "in" else DEMO_SHOP
     plan = Plan(job, shop, make_kit(solve(job), shop), (), (), cautions)
-    return html.unescape(index_file(plan, Report((), 22, 100, None), names).decode())
+    return html.unescape(index_file(plan, Report((), 22, 100, None), names, index_figures(plan)).decode())
 
 
 @pytest.fixture(scope="module")

@@ -48,6 +48,7 @@ def test_papers_are_told(monkeypatch: pytest.MonkeyPatch) -> None:
     told: Told = []
     monkeypatch.setattr(paper_files, "PAPERS", (lambda plan: {"a": b""}, lambda plan: {"b": b""}))
     monkeypatch.setattr(paper_files, "index_file", lambda *asked: b"")
+    monkeypatch.setattr(paper_files, "index_figures", lambda plan: ())
     with watched(lambda *step: told.append(step)):
         kit = b'{\n "sheets": [],\n "files": {\n  "a": "b"\n }\n}\n'
         paper_files.with_papers(Plan(None, None, None, (), (), ()), Report((), 0, 0, None), {"kit.json": kit})
