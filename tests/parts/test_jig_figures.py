@@ -13,6 +13,7 @@ import pytest
 import shapely
 from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 
+from jigmaker.job.shop import Machine
 from jigmaker.parts.check import check_kit
 from jigmaker.parts.housing_jig.bearer import bearer, end_bearer, stop
 from jigmaker.parts.housing_jig.jig import jig_numbers, off_cut_mm
@@ -228,3 +229,19 @@ def test_one_handed_plates_are_told_apart_without_marks():
         cut[hand] = sorted(x for x, y in corners if y == 0)
     assert cut["R"] == pytest.approx([0.0, 278.42 - 30], abs=0.01)
     assert cut["L"] == pytest.approx([30.0, 278.42], abs=0.01)
+
+
+@pytest.mark.parametrize("cutter", [3.0, 6.35, 8.0])
+@pytest.mark.parametrize("base", [90, 100, 110, 150])
+@pytest.mark.parametrize("name", JOBS)
+def test_a_cut_corner_leaves_the_web_beside_the_end_bearers_mortise(name, base, cutter):
+    """30 mm are cut off a front corner, or as much as leaves 6 mm of wood (shapely) from the cut to the mortise."""
+    router = replace(DEMO_SHOP.hand_router, base_mm=base)
+    shop = replace(DEMO_SHOP, machine=Machine("cnc", cutter), hand_router=router)
+    part = plate(lay_out(solve(JOBS[name]), shop, "both", parks_clear=False), shop)
+    piece = next(f.pieces[0] for f in part.features if f.name == "front corner, right")
+    edge = part.outline.segments[piece]
+    cut = abs(edge.end[0] - edge.start[0])
+    holes = [shapely.linearrings(hole.contour.points(256)) for hole in part.holes]
+    web = shapely.distance(holes, shapely.LineString([edge.start, edge.end])).min()
+    assert web == pytest.approx(6.0, abs=1e-3) if cut < 30 - 1e-6 else web >= 6.0
