@@ -58,12 +58,12 @@ def saw_guide_parts(lay: SawLayout, job: Job, shop: Shop) -> tuple[Part, ...]:
     return (*plates, *plain, *fences, spacer(lay, job, shop))
 
 
-def back_to_front(corners: Sequence[OutlineCorner], last: OutlineCorner) -> list[OutlineCorner]:
-    """The same way run backwards; every piece keeps its name. last: names the piece that leaves the last corner."""
+def back_to_front(corners: Sequence[OutlineCorner], piece: str, kind: FeatureKind) -> list[OutlineCorner]:
+    """The same way run backwards; every piece keeps its name. piece, kind: of what leaves the last corner."""
     back = list(reversed(corners))
     # The piece that led to a corner now leaves it.
     named = [replace(at, piece=to.piece, kind=to.kind) for at, to in pairwise(back)]
-    return [*named, replace(back[-1], piece=last.piece, kind=last.kind)]
+    return [*named, replace(back[-1], piece=piece, kind=kind)]
 
 
 def _handed(
@@ -78,7 +78,8 @@ def _handed(
 ) -> tuple[Part, InPart]:
     """A part drawn for R, or its mirror image in X = 0 for L: marked face up in both. plane: jig_from_plane."""
     if hand == "L":
-        corners = back_to_front([replace(c, at=(-c.at[0], c.at[1])) for c in corners], corners[-1])
+        mirrored = [replace(c, at=(-c.at[0], c.at[1])) for c in corners]
+        corners = back_to_front(mirrored, corners[-1].piece, corners[-1].kind)
         openings = [(label, (-b[0], a[1]), (-a[0], b[1])) for label, a, b in openings]
         screws = [(label, (-x, y)) for label, (x, y) in screws]
     part, low = drawn_part(f"{name} {hand}", SAW_GUIDE, corners, shop, openings, screws)
@@ -224,7 +225,7 @@ def far_plate(lay: SawLayout, hand: PartHand, shop: Shop) -> Part:
     """Beyond the far wall, toward the board's middle."""
     v0, v1 = lay.plate_span
     far_end = OutlineCorner((lay.left_end, v1), "far end", "free")
-    cheek_side = back_to_front(_against_cheek(lay, lay.far_face, -1), replace(far_end, piece="rear edge"))
+    cheek_side = back_to_front(_against_cheek(lay, lay.far_face, -1), "rear edge", "free")
     corners = [far_end, OutlineCorner((lay.left_end, v0), "front edge", "free"), *cheek_side]
     spans = zip(("front", "rear"), lay.plate_mortises, strict=True)
     openings = [_under(lay, f"far bearer, {where}", lay.far_bearer, span) for where, span in spans]

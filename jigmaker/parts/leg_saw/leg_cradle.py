@@ -32,7 +32,7 @@ from jigmaker.parts.corners import LEAST_WEB_MM, OutlineCorner, PartOpening, acr
 from jigmaker.parts.housing_saw.layout import ALONG_MM, TENON_SHORT_MM
 from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, back_to_front, named_inside
 from jigmaker.parts.mark_list import words_of
-from jigmaker.parts.part import Part, Placement
+from jigmaker.parts.part import FeatureKind, Part, Placement
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.parts.text_box import CLEAR_MM, Box, fill_inside
 from jigmaker.record import dataclass
@@ -266,13 +266,13 @@ def _upright(y: float) -> Frame:
     return Frame((0.0, y, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0))
 
 
-def _rib_corners(lay: CradleLayout, over: float, seat: OutlineCorner) -> list[OutlineCorner]:
-    """A rib whose upper edge, named by `seat`, stands `over` the leg's underside. Plane: x, z."""
+def _rib_corners(lay: CradleLayout, over: float, upper: str, kind: FeatureKind) -> list[OutlineCorner]:
+    """A rib whose `upper` edge stands `over` the leg's underside. Plane: x, z."""
     low, high = lay.ends
     return [
         OutlineCorner((low, 0.0), "foot on the saw's table"),
         OutlineCorner((high, 0.0), "blade's end", "free"),
-        replace(seat, at=(high, lay.seat(high) + over)),
+        OutlineCorner((high, lay.seat(high) + over), upper, kind),
         OutlineCorner((low, lay.seat(low) + over), "high end", "free"),
     ]
 
@@ -284,7 +284,7 @@ def _rib(lay: CradleLayout, trestle: Trestle, shop: Shop) -> Part:
         low, high = lay.cross_tenon(x)
         left, right = x - lay.joint / 2, x + lay.sheet + lay.joint / 2
         openings.append((f"mortise, {name} cross piece", (left, low - ALONG_MM / 2), (right, high + ALONG_MM / 2)))
-    corners = _rib_corners(lay, 0.0, OutlineCorner((0.0, 0.0), "seat of the leg"))
+    corners = _rib_corners(lay, 0.0, "seat of the leg", "edge")
     part, at = drawn_part("cradle rib", LEG_CRADLE, corners, shop, openings)
     places = tuple(
         Placement(f"cradle {side} rib", "both", _upright(y) @ Frame((*at, 0.0)))
@@ -315,7 +315,7 @@ def _rib(lay: CradleLayout, trestle: Trestle, shop: Shop) -> Part:
 
 def _fence_rib(lay: CradleLayout, shop: Shop) -> Part:
     """Glued behind the far rib: the leg's far edge lies on it, and clamps and stop are held by it."""
-    corners = _rib_corners(lay, lay.fence_over, OutlineCorner((0.0, 0.0), "upper edge", "free"))
+    corners = _rib_corners(lay, lay.fence_over, "upper edge", "free")
     part, at = drawn_part("cradle fence rib", LEG_CRADLE, corners, shop)
     place = Placement("cradle fence rib", "both", _upright(0.0) @ Frame((*at, 0.0)))
     box = Box(AWAY_MM, AWAY_MM, lay.length / 2, lay.seat(lay.ends[0] + lay.length / 2) - AWAY_MM)
@@ -336,7 +336,7 @@ def _cross_piece(lay: CradleLayout, name: str, x: float, shop: Shop) -> Part:
         OutlineCorner((half, top), "upper edge", "free"),
     ]
     near = [replace(c, at=(-c.at[0], c.at[1]), piece=c.piece.replace("far", "near")) for c in far]
-    corners = [*far, *back_to_front(near, OutlineCorner((0.0, 0.0), "lower edge", "free"))]
+    corners = [*far, *back_to_front(near, "lower edge", "free")]
     part, at = drawn_part(f"cradle {name} cross piece", LEG_CRADLE, corners, shop)
     plane = Frame((x, lay.rib_faces[0] + half, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
     apart = across(
