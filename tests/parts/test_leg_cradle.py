@@ -224,6 +224,23 @@ def test_where_no_cradle_can_be_the_kit_is_made_without_one_and_says_why(name):
     assert found[0].severity == "caution" and leg_cradle_parts(solve(job), shop) == ()
 
 
+@pytest.mark.parametrize(("machine", "cut"), [(Machine("cnc", 6.35), 12.7), (Machine("laser", 0.2), 0.4)])
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_least_sheet_holds_the_fence_rib_with_its_cut_all_round(machine, cut, turned):
+    """Its length and height with the tool's path round it and a margin of 10 mm: 0.02 mm less, either way, and there is
+    no cradle.
+    """
+    shop = replace(PLAIN, machine=machine, sheet=replace(PLAIN.sheet, margin_mm=10.0, length_mm=1220.0, width_mm=610.0))
+    rib = next(part for part in leg_cradle_parts(solve(DEMO), shop) if part.slug == "cradle-fence-rib")
+    least = [size + cut + 20 for size in rib.outline.bounds[2:]]
+    for less in ((0.0, 0.0), (0.02, 0.0), (0.0, 0.02)):
+        sides = [a - b for a, b in zip(least, less, strict=True)]
+        long, wide = reversed(sides) if turned else sides
+        sheet = replace(shop.sheet, length_mm=long, width_mm=wide)
+        found = [finding.code for finding in check_leg_cradle(solve(DEMO), replace(shop, sheet=sheet))]
+        assert found == ([238] if any(less) else [])
+
+
 def test_where_none_is_wanted_none_is_made_and_nothing_is_said():
     """At a splay of 90 the leg lies flat on the table; a saw that tilts, or a hand, needs no cradle."""
     for job, shop in ((leaning(80, 90), PLAIN), (DEMO, DEMO_SHOP)):
