@@ -256,6 +256,35 @@ REFUSED = {
 }
 
 
+LIMITS = {
+    # code: what is changed, by hand: the least that goes (demo), and a little less
+    221: ("hand_saw", "depth_mm", 59.6, 59.55),  # leg 32, cheeks 8.5 under the plates, sheet 9.1, 10 over them
+    222: ("hand_saw", "length_mm", 185.33, 185.31),  # cheeks 103.117 / sin 78.255 long, 80 to move
+    223: ("sheet", "thickness_mm", 6.0, 5.95),
+    224: ("chisel", "blade_mm", 97.56, 97.54),  # floor 39.204 behind the arris, ramp 18.346 before it, 35 long; 5
+    321: ("job", "inset_mm", 48.05, 48.03),  # 9.1 / sin 78.255 + 56.017 cot 78.255 + 9.1 + 18
+    322: ("top", "width_mm", 63.0, 62.9),  # lugs 45, a band of 15, and 3 to the far edge
+    323: ("top", "width_mm", 86.0, 85.9),  # window 35.149 deep, 47 under it make 83 whole mm, and 3 to the far edge
+    324: ("top", "length_mm", 237.84, 237.82),  # the far plate's edge: the table above
+}
+
+
+@pytest.mark.parametrize("code", LIMITS)
+def test_each_limit_lies_where_it_was_worked_out(code):
+    """The recipe's rules in the demo's figures, rake and splay 78: cos phi = cot 78 / sqrt(1 + 2 cot2 78) = 0.20356."""
+    part, key, least, less = LIMITS[code]
+    for value in (least, less):
+        job, shop = DEMO, SHOP
+        if part == "job":
+            job = replace(DEMO, **{key: value})
+        elif part == "top":
+            job = replace(DEMO, top=replace(DEMO.top, **{key: value}))
+        else:
+            shop = replace(SHOP, **{part: replace(getattr(SHOP, part), **{key: value})})
+        found = {finding.code for finding in check_hand_guides(solve(job), shop)}
+        assert (code in found) == (value == less), value
+
+
 @pytest.mark.parametrize("name", REFUSED)
 def test_what_the_guides_cannot_do_is_refused(name):
     """Each with its code, the rule and what to do; the demo with the tools of the table is not."""
