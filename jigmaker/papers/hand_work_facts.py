@@ -67,11 +67,10 @@ def cradle_facts(bench: Bench) -> Iterator[Fact]:
     # A half turn about the upright reverses what of the ends' plane runs through the leg's thickness and no more of it.
     yield Fact("cradle.wrong_turn", 2 * (90 - kit.trestle.job.splay_deg), "degrees")
     # Cradle frame: x to the operator's right; a rib's highest point is at its left end where the leg rises to the left.
-    left, right = (
-        max(y for x, y in places["cradle near rib"].outline.corners if x == end) for end in (0.0, lay.length)
-    )
-    yield Fact("cradle.high", "left" if left > right else "right", "direction")
-    yield Fact("cradle.low", "right" if left > right else "left", "direction")
+    highest, _ = max(places["cradle near rib"].outline.corners, key=lambda corner: corner[1])
+    high, low = ("left", "right") if highest < lay.length / 2 else ("right", "left")
+    yield Fact("cradle.high", high, "direction")
+    yield Fact("cradle.low", low, "direction")
     # Outer wide face down, foot to the right: where the foot's plane looks toward the operator, the cut's far end
     # swings to the right; for the other end, tumbled, the same plane looks the other way.
     down, wide, _ = leg_directions(kit.trestle)

@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 from kit_cache import made
 from page_words import document_text
-from sample_jobs import DEMO, DEMO_SHOP, ideal_shop_text, small
+from sample_jobs import DEMO, DEMO_SHOP, a_job, ideal_shop_text, small
 
 from jigmaker.findings import errors_in
 from jigmaker.job.demo import demo_job_text
@@ -75,6 +75,12 @@ def test_legs_are_sawn_on_the_cradle():
     assert "Plane the bevel of the top edge" in sheet(PLAIN, "80") and not re.search(
         "off upright|tilt", sheet(PLAIN, "80")
     )
+
+
+def test_a_short_cradle_has_its_page_too():
+    """The legs of a trestle 400 mm high: the corners of its ribs lie a rounding off its length."""
+    low = a_job(400, (80, 76), 110, (760, 90, 40), (45, 20), (70, 18))
+    assert "BLADE THIS END at your right" in sheet(PLAIN, "37", low) and "9.42° off square" in sheet(PLAIN, "70", low)
 
 
 def test_a_rake_of_90_wants_no_swing_and_a_splay_of_90_no_cradle():
