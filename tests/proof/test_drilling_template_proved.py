@@ -5,7 +5,7 @@ from functools import cache
 
 import pytest
 from folders_from_records import folder_of, told_part, with_part_of_kit
-from sample_jobs import DEMO, DEMO_SHOP
+from sample_jobs import DEMO, DEMO_SHOP, a_job
 from spoil_parts import contour_moved, edge_moved, told_anew
 from spoil_read_folder import only
 
@@ -19,6 +19,7 @@ from jigmaker.proof.use.drilling_template import template_as_cut, template_findi
 from jigmaker.proof.use.fit import as_measured
 from jigmaker.proof.words.known_facts import KitFacts
 from jigmaker.proof.words.known_hand_work import HandJigs, template_facts
+from jigmaker.proof.words.known_number import kit_number_findings
 from jigmaker.proof.words.mark_findings import mark_findings
 from jigmaker.trestle.fixings import leg_marks
 from jigmaker.trestle.solve import solve
@@ -180,3 +181,16 @@ def test_a_wrong_word_on_it_is_found(name):
 
     assert said(slug, lambda part: part) == set()
     assert code in said(slug, other)
+
+
+def test_a_narrow_plate_has_the_kit_number_on_two_lines():
+    """For legs 45 mm wide: it is the kit's own all the same, and one line of it alone is not."""
+    shop = replace(SHOP, machine=replace(SHOP.machine, marking="score"))
+    low = a_job(400, (80, 76), 110, (760, 90, 40), (45, 20), (70, 18))
+    kit = folder_of(low, shop, with_sheets=False).kit
+    (plate,) = [part for part in kit.parts if part.slug == PLATE]
+    lines = [mark.text for mark in plate.marks if mark.fact == "kit"]
+    assert lines == ["KIT", kit.kit_number] and not list(kit_number_findings(kit))
+    cut_short = replace(plate, marks=tuple(mark for mark in plate.marks if mark.text != "KIT"))
+    kit = replace(kit, parts=tuple(cut_short if part is plate else part for part in kit.parts))
+    assert [finding.code for finding in kit_number_findings(kit)] == [607]
