@@ -121,7 +121,6 @@ def _jigs_are_so(bench: Bench) -> dict[str, bool]:
         "bearing": routed is not None and shop.router.is_bearing_guided,
         # What the drilling template tells apart, and how it guides.
         "template": template is not None,
-        "glued jigs": shop.saws_housings or template is not None,
         "template gap": template is not None and template.gap_shows,
         "template hand": template is not None and template.has_hand,
         "template gape": template is not None and template.gape >= SEEN_MM,

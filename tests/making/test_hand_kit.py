@@ -8,7 +8,7 @@ import pypdfium2 as pdfium
 import pytest
 from kit_cache import made
 from page_words import document_text
-from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, HAND_TOOLS, ideal_shop_text, quick
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, HAND_TOOLS, JOB_B, a_job, ideal_shop_text, quick
 
 from jigmaker.cli.closing import goes_on_board
 from jigmaker.errors import JobError, OutOfRange
@@ -16,7 +16,7 @@ from jigmaker.job.demo import demo_job_text
 from jigmaker.job.job import Size
 from jigmaker.job.read import read_shop
 from jigmaker.job.sections import ALSO
-from jigmaker.job.shop import LegSaw, Machine
+from jigmaker.job.shop import HousingWork, KitChoices, LegSaw, Machine
 from jigmaker.job.write import shop_text
 from jigmaker.making.job_check import check_job
 from jigmaker.making.make import make
@@ -70,7 +70,7 @@ def test_the_sheets_speak_of_no_router():
     sizes = make_kit(solve(replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))), read_shop(shop_file()))
     documents = [setup_document(Bench(each, ()), with_pictures=False) for each in (kit(), sizes)]
     numbers = [page.title.split()[0] for page in documents[0].pages if page.title[0].isdigit()]
-    assert numbers == ["10", "20", "35", "37", "63", "66", "70", "80", "90", "100", "120"]
+    assert numbers == ["10", "20", "35", "37", "63", "66", "70", "80", "90", "95", "100", "120"]
     for document in documents:
         assert not re.search(r"\brout|\bbush\b|\bjig\b|projection", document_text(document).lower())
         without_box = replace(document, pages=tuple(p for p in document.pages if not p.title.startswith(("37", "70"))))
@@ -207,10 +207,50 @@ def test_a_guide_that_the_saw_does_not_serve_is_refused_before_any_work():
         make(DEMO, read_shop(text), demo_job_text(), text)
 
 
+def titles_on_paper(job, shop, is_placed=False):
+    """The first line of every page of the set-up sheets as printed."""
+    kit = make_kit(solve(job), shop)
+    pdf = write_pdf(setup_document(Bench(kit, placed(kit.parts, shop) if is_placed else ())), shop.paper.page_mm)
+    return [page.get_textpage().get_text_bounded().split("\n")[0].strip() for page in pdfium.PdfDocument(pdf)]
+
+
 def test_how_a_kit_for_both_ways_is_cut_stands_on_one_page():
     """Although it has some forty names of pieces, on four sheets."""
-    shop = read_shop(shop_file('[housing_work]\nby = "both"\n', has_router=True))
-    kit_of_both = make_kit(solve(DEMO), shop)
-    pdf = write_pdf(setup_document(Bench(kit_of_both, placed(kit_of_both.parts, shop))), shop.paper.page_mm)
-    titles = [page.get_textpage().get_text_bounded().split("\n")[0].strip() for page in pdfium.PdfDocument(pdf)]
+    titles = titles_on_paper(DEMO, read_shop(shop_file('[housing_work]\nby = "both"\n', has_router=True)), True)
     assert [title for title in titles if title.startswith("20 ")] == ["20 Cut the kit"]
+
+
+NARROW = a_job(400, (80, 76), 110, (760, 90, 40), (45, 20), (70, 18))
+"""A low trestle on thin legs."""
+BY_HAND_ALONE = replace(HAND_SHOP, hand_router=None, housing_work=HousingWork("saw and chisel"), leg_saw=LegSaw("hand"))
+OF_PAPER = replace(BY_HAND_ALONE, machine=Machine("paper", 0.0, accuracy_mm=0.5))
+ONE_PAGE_EACH = {
+    "box and template": (DEMO, BY_HAND_ALONE),
+    "narrow legs": (NARROW, BY_HAND_ALONE),
+    "no room for the template, wedges that slide": (
+        JOB_B,
+        replace(BY_HAND_ALONE, machine=Machine("cnc", 6.35)),
+    ),
+    "cradle": (DEMO, replace(BY_HAND_ALONE, leg_saw=LegSaw("plain", 70.0))),
+    "paper, trim": (replace(DEMO, leg=replace(DEMO.leg, trim_mm=5.0)), OF_PAPER),
+}
+
+
+@pytest.mark.parametrize("name", ONE_PAGE_EACH)
+def test_each_set_up_sheet_is_one_page(name):
+    """It hangs at the bench, where nobody turns over. Legs are drilled on a page of their own where there is a template."""
+    job, shop = ONE_PAGE_EACH[name]
+    titles = titles_on_paper(job, shop)
+    assert not [title for title in titles if "continued" in title]
+    assert ("95 Drill the legs" in titles) is not name.startswith("no room")
+
+
+def test_what_a_housing_is_tried_with_reads_as_a_sentence():
+    """With a plug, with a test leg in a kit from paper, which has none."""
+    without = replace(BY_HAND_ALONE, kit=KitChoices(leave_out=("housing-plug",)))
+    for shop, words in (
+        (BY_HAND_ALONE, "then try the plug, low end and high end."),
+        (OF_PAPER, "then try it with the test leg."),
+        (without, "then try it with a caliper and a leg."),
+    ):
+        assert words in sheet(shop, "66")

@@ -18,6 +18,7 @@ from jigmaker.trestle.solve import solve
 STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, HORNS, LEVEL = (str(n) for n in range(10, 130, 10))
 GUIDES, SAW, PARE = "35", "63", "66"
 BOX = CRADLE = "37"
+DRILL = "95"
 BATCH = WORDS = "The batch; words"
 ALL = {STOCK, KIT, JIG, WASTE, ROUTER, ROUT, LEGS, BRACES, DRY, GLUE, LEVEL}
 AIR = ("moisture", "temperature", "humidity")
@@ -125,7 +126,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     # Further pages, in a document of their own.
     "papers.handout": ({"papers.handout": True}, set()),
     # All that there are: template, and wedges of both kinds.
-    "kit.also": ({"kit.also": ALSO}, {KIT, GUIDES, ROUTER, ROUT, GLUE}),
+    "kit.also": ({"kit.also": ALSO}, {KIT, DRILL, ROUTER, ROUT, GLUE}),
     # Braces are sawn without tilt, too.
     "kit.jaws": ({"kit.jaws_mm": 90.0}, set()),  # what it does not take is told as the kit is made
     "leg_saw.kind": ({"leg_saw.kind": "hand", "hand_saw": HAND_SHOP.hand_saw}, {KIT, BOX, LEGS, BRACES}),
@@ -136,7 +137,7 @@ OF_THE_SHOP: dict[str, tuple[dict[str, object], set[int]]] = {
     "housing_work.by": (
         {"housing_work.by": "both", "hand_saw": HAND_SHOP.hand_saw, "chisel": HAND_SHOP.chisel},
         # By itself a shop that saws has wedges and a drilling template too.
-        {KIT, GUIDES, SAW, PARE, ROUTER, ROUT, GLUE},
+        {KIT, GUIDES, SAW, PARE, ROUTER, ROUT, DRILL, GLUE},
     ),
 }
 OF_HAND_TOOLS: dict[str, tuple[dict[str, object], set[str]]] = {

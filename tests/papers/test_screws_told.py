@@ -64,7 +64,7 @@ def test_a_dry_joint_has_no_glue_and_one_screw_a_leg() -> None:
 
 
 FACES = "marked face out on legs for R, turned over on legs for L"
-PAIR = "the upper one at the left, the lower one at the right, on every leg"
+PAIR = "on every leg two, seen from outside, head up: the upper one at the left, the lower one at the right"
 NARROW = replace(DEMO, leg=replace(DEMO.leg, width_mm=35.5, thickness_mm=32.0))
 TOLD = {
     "two screws": (
@@ -73,7 +73,7 @@ TOLD = {
         [FACES, PAIR, "3.4 mm is seen", "25.5 mm off the edge", "through the leg with 5.5 mm"],
         [],
     ),
-    "one screw": (_in_top(30.0), {}, [FACES, "one a leg, seen from outside, head up: the one at the left"], [PAIR]),
+    "one screw": (_in_top(30.0), {}, [FACES, "on every leg the one at the left, seen from outside, head up"], [PAIR]),
     "one in the middle": (NARROW, {}, [FACES, "one a leg, by the letter beside it"], [PAIR, "the one at the left"]),
     "plumb rake": (replace(DEMO, rake_deg=90.0), {}, [FACES, PAIR, "3.4 mm is seen"], ["wrong hand"]),
     "plumb splay": (replace(DEMO, splay_deg=90.0), {}, [FACES, PAIR], ["is seen between head strip"]),
@@ -85,16 +85,19 @@ TOLD = {
 def test_a_kit_with_a_template_says_how_it_is_used(name) -> None:
     """What tells a wrong hand and a wrong face only where it can be seen; nothing of it in a kit without one."""
     job, changes, wanted, not_told = TOLD[name]
-    said = " ".join(page_of("100", job, replace(TEMPLATE, **changes)).split())
+    said = " ".join(page_of("95", job, replace(TEMPLATE, **changes)).split())
     assert [words for words in wanted if words not in said] == [words for words in not_told if words in said] == []
-    assert "Mark the screws on every leg" not in said
+    assert "Mark the screws on every leg" not in page_of("100", job, replace(TEMPLATE, **changes))
     without = page_of("100", job, DEMO_SHOP)
     assert "emplate" not in without and "Mark the screws on every leg" in without
 
 
-def test_it_is_put_together_on_the_page_of_guides_and_named_on_no_other() -> None:
-    """A page for itself in a shop that routs; there is none in a kit without it."""
-    assert page_of("35", DEMO, DEMO_SHOP) == ""
-    assert "Write the letters beside its holes" in page_of("35", DEMO, TEMPLATE)
+def test_it_is_put_together_and_used_on_one_page_and_named_on_no_other() -> None:
+    """In a shop that routs too; a kit without it has no such page, and tells the legs' screws where they are glued."""
+    assert page_of("95", DEMO, DEMO_SHOP) == page_of("35", DEMO, TEMPLATE) == ""
+    assert "The day before: glue both strips" in page_of("95", DEMO, TEMPLATE)
+    assert "Write the letters beside the holes" in page_of("95", DEMO, TEMPLATE)
+    told = [page for page in ("95", "100") if "from the head's line as sawn" in page_of(page, DEMO, TEMPLATE)]
+    assert told == ["95"] and "from the head's line as sawn" in page_of("100", DEMO, DEMO_SHOP)
     pages = setup_document(Bench(make_kit(solve(DEMO), TEMPLATE), ()), with_pictures=False).pages
-    assert {page.title.split()[0] for page in pages if "drilling template" in text_of(page).lower()} == {"35", "100"}
+    assert {page.title.split()[0] for page in pages if "drilling template" in text_of(page).lower()} == {"95"}

@@ -21,7 +21,8 @@ from jigmaker.parts.solids import Worked
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.solids import leg_solid
 
-_APART_WIDE_MM, _WIDE_MM, _COLUMN_MM = 56.0, 28.0, 23.0
+_APART_WIDE_MM, _WIDE_MM, _COLUMN_MM = 30.0, 28.0, 21.0
+"""All three stand beside each other on a sheet."""
 _APART_MM = 30.0
 _DRILL_MM = 34.0  # of a drill over the plate
 _BELOW = 1.5  # of the leg that is drawn, over the plate's length
@@ -31,13 +32,13 @@ def template_apart_picture(kit: Kit) -> Picture:
     """Both strips off their tenons, marked faces outward."""
     ways = {"head": (0.0, _APART_MM, 0.0), "side": (-_APART_MM, 0.0, 0.0)}
     words: Pointed = [
-        ("plate", "plate, marked face up"),
-        ("head", "head strip, letters outward"),
-        ("side", "side strip, letters outward"),
+        ("plate", "marked face up"),
+        ("head", "head strip"),
+        ("side", "side strip"),
     ]
     view = View.from_viewer((-0.45, 0.6, 1.0), (0.0, 1.0, 0.0))
     return named_picture(
-        exploded(_template(kit), ways), view, words, "The drilling template taken apart", _APART_WIDE_MM
+        exploded(_template(kit), ways), view, words, "The drilling template taken apart", _APART_WIDE_MM, _COLUMN_MM
     )
 
 
@@ -65,7 +66,7 @@ def template_on_leg_picture(kit: Kit, hand: Worked) -> Picture:
         flat = {body.name: body.solid.mirrored((0.0, 0.0, 1.0)).moved((0.0, 0.0, lay.sheet)) for body in _template(kit)}
         bodies = [Body(b.name, flat.get(b.name, b.solid).mirrored((1.0, 0.0, 0.0))) for b in bodies]
     words: Pointed = [
-        ("side", "side strip, on the edge toward the board's end", near),
+        ("side", "side strip toward the board's end", near),
         ("leg", "leg for R, outer face" if hand == "R" else "leg for L, outer face", far),
     ]
     words.append(("plate", "marked face out" if hand == "R" else "marked face on the leg", far))

@@ -64,13 +64,13 @@ def gluing_picture(trestle: Trestle, kit: Kit | None = None) -> Picture:
     thick = job.top.thickness_mm
     until = ("the glue is hard", "the screw holds", "both screws hold")[a_leg]
     at = {
-        f"clamp over wedges, until {until}": (-0.3 * y, _OVER_MM + _ARM_MM / 2),
+        f"clamp, until {until}": (-0.3 * y, _OVER_MM + _ARM_MM / 2),
         f"{wedge.name}, ear up" if wedge else "wedge, sawn at the splay": (
             -_out_at(trestle, 0.5 * thick) - _WEDGE_MM / 2,
             -0.6 * thick,
         ),
         "brace tight under the board": (-0.2 * trestle.brace.top_mm, -thick - 0.6 * job.brace.depth_mm),
-        "flat reference under all four feet": (-0.9 * y, -job.height_mm - 6.0),
+        "flat reference": (-0.9 * y, -job.height_mm - 6.0),
     }
     names = [NameLabel(words, spot.point(place), "left") for words, place in at.items()]
     name_beside(canvas, names, _COLUMN_MM)

@@ -16,7 +16,7 @@ from jigmaker.trestle.angles import cosine, sine
 
 _VIEW = View.from_viewer((-0.35, -1.0, 0.95))
 _AT_WORK = View.from_viewer((-0.5, -1.0, 1.15))
-_APART_MM, _WIDE_MM = 86.0, 72.0
+_APART_MM, _WIDE_MM = 86.0, 60.0
 _BACK_MM, _HANDLE_MM = 12.0, 100.0
 
 

@@ -27,6 +27,7 @@ OPERATIONS = {
     "saw_turned_legs": 70,
     "saw_braces": 80,
     "dry_fit": 90,
+    "drill_legs": 95,
     "glue_and_fix": 100,
     "trim_horns": 110,
     "level_feet": 120,

@@ -29,7 +29,9 @@ def sheet_tables(bench: Bench) -> dict[str, Callable[[], tuple[Block, ...]]]:
     """What makes each table, by its name in a sheet."""
     return {
         "stops": partial(stops, bench),
-        "screw marks": partial(screw_marks, bench),
+        "leg screws": partial(screw_marks, bench, legs=True, braces=False),
+        "brace screws": partial(screw_marks, bench, legs=False, braces=True),
+        "screw marks": partial(screw_marks, bench, legs=True, braces=True),
         "first-off readings": partial(first_off_blocks, bench),
         "gap to layers": partial(gap_to_layers, bench),
         "leg stops": partial(leg_stops, bench),
@@ -66,8 +68,10 @@ def gap_to_layers(bench: Bench) -> tuple[Block, ...]:
     return (Table(("largest gap", "lay under the pencil", "scribing height"), rows),)
 
 
-def screw_marks(bench: Bench) -> tuple[Block, ...]:
-    """Where each screw is marked; a leg goes either way, and has the same marks in both hands of housings."""
+def screw_marks(bench: Bench, legs: bool, braces: bool) -> tuple[Block, ...]:
+    """Where each screw of legs or braces is marked; a leg goes either way, and has the same marks in both hands of
+    housings.
+    """
     unit, found, marks = bench.unit, fixings(bench.kit.trestle), leg_marks(bench.kit.trestle)
     is_level = len({mark.from_head_mm for mark in marks}) == 1
     # Without a template a place is the maker's choice: the proof knows how far it may lie. With one it is held to that.
@@ -85,7 +89,7 @@ def screw_marks(bench: Bench) -> tuple[Block, ...]:
                 *(" from the ", shown_as(f"leg_screw.{mark.name}_edge", mark.side, ""), " edge, from outside"),
             ),
         )
-        for mark in marks
+        for mark in (marks if legs else ())
     ]
     rows += [
         (
@@ -93,7 +97,7 @@ def screw_marks(bench: Bench) -> tuple[Block, ...]:
             joined(_placed("brace_screw.from_top", mark.from_top_mm, unit), " from the top edge"),
             joined(_placed("brace_screw.from_end", mark.from_end_mm, unit), " from the end line, outer face"),
         )
-        for mark in (found.braces.marks if found.braces else ())
+        for mark in (found.braces.marks if braces and found.braces else ())
     ]
     return (Table(("screw", "square to the line named", "square to the edge named"), tuple(rows)),) if rows else ()
 
