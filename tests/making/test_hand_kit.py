@@ -238,7 +238,7 @@ ONE_PAGE_EACH = {
 
 @pytest.mark.parametrize("name", ONE_PAGE_EACH)
 def test_each_set_up_sheet_is_one_page(name):
-    """It hangs at the bench, where nobody turns over. Legs are drilled on a page of their own where there is a template."""
+    """It hangs at the bench, where nobody turns over. With a template legs are drilled on a page of their own."""
     job, shop = ONE_PAGE_EACH[name]
     titles = titles_on_paper(job, shop)
     assert not [title for title in titles if "continued" in title]
