@@ -291,7 +291,7 @@ class _Station:
         return {
             "picture": self.place.good.get("trestle", ""),
             "is_old": job is None and "trestle" in self.place.good,
-            "numbers": [] if job is None else numbers(solve(job)),
+            "numbers": [] if job is None else numbers(solve(job), self.judged.shop),
             "chosen": chosen,
             "read_as": "" if self.judged.suggestion is None else read_as(self.judged.suggestion.job),
             "kept": kept_sections(self.files.job, "job"),

@@ -14,8 +14,11 @@ from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Point
 from jigmaker.geometry.vectors import Vector, add, scale
 from jigmaker.job.job import Job
+from jigmaker.job.shop import Shop
+from jigmaker.parts.leg_saw.leg_cradle import cradle_of
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cosine, cotangent, sine
+from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import trestle_solids
@@ -209,8 +212,8 @@ def in_short(trestle: Trestle) -> str:
     return f"Leg {leg}, rake {text(trestle.job.rake_deg, 2)}°, splay {text(trestle.job.splay_deg, 2)}° off the level."
 
 
-def numbers(trestle: Trestle) -> list[tuple[str, str]]:
-    """What the figures come to, as the papers name it."""
+def numbers(trestle: Trestle, shop: Shop | None) -> list[tuple[str, str]]:
+    """What the figures come to, as the papers name it; saws that tilt where there is no shop yet."""
     unit, angles, foot = trestle.job.unit, trestle.angles, trestle.foot
 
     def told(mm: float) -> str:
@@ -218,11 +221,22 @@ def numbers(trestle: Trestle) -> list[tuple[str, str]]:
 
     beyond = foot.spread_along_mm - trestle.job.top.length_mm
     side = "beyond" if beyond >= 0 else "inside"
+    flat = "Saw, leg's wide face down", f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square"
+    if shop is None or shop.leg_saw.kind == "tilting":
+        sawn = [flat, ("", f"blade {fixed(angles.saw_tilt_deg, 2)}° off upright")]
+    elif shop.leg_saw.kind == "plain" and not turns_legs(trestle, shop):
+        sawn = [flat]
+    elif cradle_of(trestle, shop):
+        # On the slope the leg stands as if it lay on its narrow edge: what were tilt and mitre there change places.
+        swing, slope = fixed(angles.saw_tilt_on_edge_deg, 2), fixed(angles.saw_mitre_on_edge_deg, 2)
+        sawn = [("Saw, leg on the sloping cradle", f"mitre {swing}° off square"), ("", f"slope {slope}° off the table")]
+    else:
+        sawn = [("End line on the leg's wide face", f"{fixed(angles.leg_face_deg, 2)}° off the arris")]
+        sawn.append(("on its narrow edge", f"{fixed(angles.leg_edge_deg, 2)}° off square"))
     return [
         ("Leg, along any of its arrises", told(trestle.leg.length_mm)),
         ("Shortest board for one leg", told(trestle.leg.blank_mm)),
-        ("Saw, leg's wide face down", f"mitre {fixed(angles.saw_mitre_deg, 2)}° off square"),
-        ("", f"blade {fixed(angles.saw_tilt_deg, 2)}° off upright"),
+        *sawn,
         ("Brace, top edge under the board", told(trestle.brace.top_mm)),
         (f"Feet stand {side} the board's end by", told(abs(beyond) / 2)),
         ("Feet across, over the outer corners", told(foot.spread_across_mm)),

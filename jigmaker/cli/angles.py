@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 import click
@@ -53,18 +54,26 @@ def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | No
         click.echo(json_text(all_numbers(trestle, usable)), nl=False)
         return
     unit = units or asked.job.unit
-    say("\n".join([table_text(trestle, unit), *_jig_lines(trestle, usable, unit)]).rstrip().split("\n"))
+    say("\n".join([table_text(trestle, unit), *_shop_lines(trestle, usable, unit)]).rstrip().split("\n"))
 
 
-def _jig_lines(trestle: Trestle, shop: Shop | None, unit: Unit) -> list[str]:
-    """The jig's settings as rows of the table; none without a shop that routs."""
+def _shop_lines(trestle: Trestle, shop: Shop | None, unit: Unit) -> list[str]:
+    """How legs are sawn in a shop whose saw does not tilt, and the jig's settings as rows of the table; none without a
+    shop.
+    """
     from jigmaker.parts.housing_jig.jig import jig_settings
     from jigmaker.parts.housing_jig.layout import lay_out_jigs
     from jigmaker.units import fixed, length_text
 
+    lines = list[str]()
+    if shop is not None and shop.leg_saw.kind != "tilting":
+        from jigmaker.cli.closing import how_legs_are_sawn
+
+        says = wrap(how_legs_are_sawn(trestle, shop), 98, initial_indent="- ", subsequent_indent="  ")
+        lines += ["THE SHOP'S OWN SAW, which does not tilt", *says, ""]
     if shop is None or not shop.routs_housings:
-        return []
-    lines = ["HOUSING JIG"]
+        return lines
+    lines.append("HOUSING JIG")
     for setting in jig_settings(lay_out_jigs(trestle, shop)[0]):
         figure = f"{fixed(setting.value, 2)}°" if setting.unit == "deg" else length_text(setting.value, unit)
         lines.append(f"  {setting.name:<14} {figure:>10}  {setting.why}")

@@ -18,7 +18,7 @@ from jigmaker.job.changed_defaults import changed_defaults
 from jigmaker.job.practice import fit_word
 from jigmaker.making.naming import FULL_SIZE
 from jigmaker.making.ownership import NOTHING, Found
-from jigmaker.parts.leg_saw.leg_cradle import LEG_CRADLE
+from jigmaker.parts.leg_saw.leg_cradle import cradle_of
 from jigmaker.record import dataclass
 from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.stance import chosen_lean_words
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from jigmaker.job.shop import Shop
     from jigmaker.making.plan import Plan
     from jigmaker.proof.prove import Report
+    from jigmaker.trestle.records import Trestle
 
 _TOLD = 4  # so many figures of a replaced kit; the rest are counted
 
@@ -180,7 +181,7 @@ def closing_text(
             "which face",
             _PRINTED_FACE if is_paper else f"Machine: no piece is turned over; {scored}",
             f"{goes_on_board(plan.shop)}: board clamped edge up, fence against the top face for all four housings.",
-            _leg_saw(plan),
+            how_legs_are_sawn(plan.kit.trestle, plan.shop),
         ),
         *(said.router() if plan.shop.routs_housings else ()),
         *verdict_lines(report),
@@ -236,15 +237,15 @@ _BARS = (
 _PRINTED_FACE = "Paper: no piece is turned over; the printed face is the one that shows."
 
 
-def _leg_saw(plan: Plan) -> str:
+def how_legs_are_sawn(trestle: Trestle, shop: Shop) -> str:
     """How a leg lies for the cuts at its ends."""
-    angles = plan.kit.trestle.angles
-    if plan.shop.leg_saw.kind == "hand":
+    angles = trestle.angles
+    if shop.leg_saw.kind == "hand":
         return "Leg box: wide face down, head at your left, slid along and never turned."
-    if not turns_legs(plan.kit.trestle, plan.shop):
+    if not turns_legs(trestle, shop):
         mitre, tilt = fixed(angles.saw_mitre_deg, 2), fixed(angles.saw_tilt_deg, 2)
         return f"Saw: leg's wide face down, mitre {mitre}° off square, blade {tilt}° off upright."
-    if not any(part.assembly == LEG_CRADLE for part in plan.kit.parts):
+    if not cradle_of(trestle, shop):
         return "Legs: both ends marked with the bevel and sawn by hand."
     swing = fixed(angles.saw_tilt_on_edge_deg, 2)
     if swing == "0.00":

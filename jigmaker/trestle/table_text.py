@@ -76,9 +76,9 @@ def _saw_lines(trestle: Trestle) -> list[str]:
     notes = [
         "Off square is what a saw's scale shows; from the edge or face is what a sliding bevel or a protractor is set "
         "to. The two make 90.",
-        f"A leg has no hand: all {4 * trestle.job.all_trestles} are one piece{of_size}. Saw both ends of every leg to "
-        "one setting, sliding the board along without turning it; each cut is the foot of one leg and the head of the "
-        "next. Wide face down or narrow edge down make the same cut: use one of the two.",
+        f"A leg has no hand: all {4 * trestle.job.all_trestles} are one piece{of_size}. On a saw that tilts both ends "
+        "of every leg are cut at one setting: slide the board along without turning it; each cut is the foot of one "
+        "leg and the head of the next. Wide face down or narrow edge down make the same cut: use one of the two.",
         "Outer wide face down, head to your left: "
         + _swing(trestle.angles.saw_mitre_deg, "foot")
         + _blade(trestle.angles.saw_tilt_deg),

@@ -1,8 +1,9 @@
 """The shop's pictures, the coupon and the feet on their pages: what the commands say of the same figures."""
 
 import re
+from html import unescape
 
-from sample_jobs import SAW_AND_CHISEL
+from sample_jobs import HAND_TOOLS, SAW_AND_CHISEL
 
 from jigmaker.cli.coupon_answers import filled_form
 from jigmaker.coupon.forecast import Guess, forecast
@@ -45,6 +46,27 @@ def test_a_shop_without_a_router_draws_its_saw_guide(bench):
     assert all("This saw guide can be made." in each["rail"] for each in (first, told))
     said = words(told["board"])
     assert "saw flat on the cheek" in said and "saw guide fence R" in said and "slot" not in said
+
+
+def test_the_trestle_shows_what_the_shops_saw_can_be_set_to(bench):
+    """Mitre and tilt where it tilts; else the cradle's swing and slope, or the lines that a hand saw follows."""
+    text = (bench.folder / "shop.toml").read_text("utf-8")
+    tilting = "Saw, leg's wide face down mitre 11.75° off square blade 12.00° off upright"
+    by_hand = "End line on the leg's wide face 78.25° off the arris on its narrow edge 12.25° off square"
+    says = {
+        "": tilting,
+        # The demo's cradle was proved on solids of another kernel: swing 11.4849, slope 12.2489.
+        '[leg_saw]\nkind = "plain"\ncutting_height = 70\n': (
+            "Saw, leg on the sloping cradle mitre 11.48° off square slope 12.25° off the table"
+        ),
+        '[leg_saw]\nkind = "plain"\ncutting_height = 40\n': by_hand,
+        f'{HAND_TOOLS}[leg_saw]\nkind = "hand"\n': by_hand,
+    }
+    for saw, figures in says.items():
+        (bench.folder / "shop.toml").write_text(f"{text}\n{saw}", "utf-8")
+        said = words(unescape(bench.live({}, "trestle").json["parts"]["board"]))
+        assert figures in said, saw
+        assert ("off upright" in said) is (figures == tilting)
 
 
 def test_a_router_that_tips_is_told_when_somebody_rests(bench):

@@ -46,6 +46,25 @@ def test_a_shop_without_a_router_has_no_jig(tmp_path: Path) -> None:
     assert result.exit_code == 0 and not re.search("JIG|slot|projection|[Rr]out", result.stdout)
 
 
+def test_a_shop_whose_saw_does_not_tilt_is_told_what_it_can_do(tmp_path: Path) -> None:
+    """The other angles are the trestle's own; one sentence says how this saw comes to them, none for one that tilts."""
+    (tmp_path / "job.toml").write_bytes((JOBS / "job_a.toml").read_bytes())
+    shop = demo_shop_text().decode()
+    plain = '[leg_saw]\nkind = "plain"\ncutting_height'
+    says = {
+        f"{plain} = 100\n": "Sloping cradle: mitre 7.39° off square",  # of 82/74, proved on solids of another kernel
+        f"{plain} = 40\n": "Legs: both ends marked with the bevel and sawn by hand.",
+        f'{SAW_AND_CHISEL}[leg_saw]\nkind = "hand"\n': "Leg box: wide face down, head at your left, slid along",
+    }
+    for saw, words in says.items():
+        (tmp_path / "shop.toml").write_text(f"{shop}\n{saw}", "utf-8")
+        result = run(tmp_path / "job.toml")
+        assert result.exit_code == 0, result.output
+        assert words in result.stdout.partition("THE SHOP'S OWN SAW")[2]
+    (tmp_path / "shop.toml").write_text(shop, "utf-8")
+    assert "THE SHOP'S OWN SAW" not in run(tmp_path / "job.toml").stdout
+
+
 def test_json_is_the_file(demo_files) -> None:
     """What make writes as numbers.json is what --json prints."""
     assert run("--json").stdout_bytes == demo_files["numbers.json"]
