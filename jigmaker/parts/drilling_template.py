@@ -31,10 +31,10 @@ from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import LEAST_WEB_MM, OutlineCorner, across, drawn_part, round_hole
 from jigmaker.parts.housing_planes import HousingPlanes
 from jigmaker.parts.mark_list import words_of
-from jigmaker.parts.marks import text_mark
+from jigmaker.parts.marks import TEXT_MM, text_mark
 from jigmaker.parts.part import Feature, Mark, Part, Placement, Said, Setting
 from jigmaker.parts.relief import Bites, bites_of, hole_diameter, mortise_width
-from jigmaker.parts.text_box import Box, fill_inside
+from jigmaker.parts.text_box import CLEAR_MM, Box, fill_inside
 from jigmaker.record import dataclass
 from jigmaker.trestle.angles import cotangent
 from jigmaker.trestle.fixings import leg_marks
@@ -306,20 +306,25 @@ def _plate_marks(lay: TemplateLayout, part: Part, low: Point, unit: Unit, shop: 
     """Beside each hole its hand, below them all else. low: the template frame's point where the part frame begins."""
     size, marks = 5.0, list[Mark]()
     beside = lay.hole / 2 + AWAY_MM
+    # Letters stand toward the plate's middle; where two there would meet, small ones all at the left of their holes.
+    level = [abs(a.e - b.e) for a, b in combinations(lay.holes, 2) if abs(a.v - b.v) < size]
+    is_tight = min(level, default=lay.leg_width) / lay.rise < 2 * (beside + size)
+    if is_tight:
+        size, beside = TEXT_MM, lay.hole / 2 + CLEAR_MM
     for hole in lay.holes:
         x, y = lay.point(hole.v, hole.e)
-        is_left = hole.e > lay.leg_width / 2 + TOUCH_MM
+        is_left = is_tight or hole.e > lay.leg_width / 2 + TOUCH_MM
         at = (x - low[0] + (-beside if is_left else beside), y - low[1] - size / 2)
         for letter in () if len(hole.hands) == 2 else words_of(part.slug, ["hand"], shop, hand=hole.hands):
             marks.append(text_mark(letter, at, size, anchor="right" if is_left else "left"))
-    # Both edges run down to the left: the box is as wide as the plate at its foot; fill_inside narrows its left.
+    # Both edges run down to the left, and the lines between them: the box is that of the plate's foot.
     over, under = max(hole.v for hole in lay.holes) + beside, lay.length - AWAY_MM
     (left, foot), (right, _) = lay.point(under, 0.0), lay.point(under, lay.leg_width - lay.far_in)
     box = Box(left + AWAY_MM, foot, right - AWAY_MM, -over).moved(-low[0], -low[1])
     whats = [*(["face"] if lay.has_hand else []), "kit", "prick" if lay.only_pricks else "drill", "name"]
     drills = {"drill": length_text(lay.drill, unit), "then": length_text(lay.clearance_drill, unit)}
     words = words_of(part.slug, whats, shop, kit=WIDEST, **drills)
-    return (*marks, *fill_inside(part, (words,), box, 5.0))
+    return (*marks, *fill_inside(part, (words,), box, 5.0, slant=lay.lie / lay.rise))
 
 
 def _on_lips(

@@ -64,9 +64,13 @@ def fill_box(lines: Sequence[str], box: Box, largest_mm: float = 8.0, is_loud: b
     return ()
 
 
-def fill_inside(part: Part, choices: Iterable[Sequence[str]], box: Box, largest_mm: float) -> tuple[Mark, ...]:
+def fill_inside(
+    part: Part, choices: Iterable[Sequence[str]], box: Box, largest_mm: float, slant: float = 0.0
+) -> tuple[Mark, ...]:
     """The first of these lines that fit into the box and keep CLEAR_MM from every line that the part is cut along; ()
     where none does. A slanted edge may cut the box's left corners off: it is narrowed from that side as far as it must.
+
+    slant: the box leans so far to the right for 1 up, as the edges beside it do, and each line starts where it does.
     """
     import shapely
 
@@ -75,6 +79,13 @@ def fill_inside(part: Part, choices: Iterable[Sequence[str]], box: Box, largest_
     for lines in choices:
         for narrower in range(int(box.width)):
             marks = fill_box(lines, replace(box, x_low=box.x_low + narrower), largest_mm)
+            if slant:
+                # Letters stand upright: their tops meet a left edge that leans, their feet the right one.
+                ways = [slant * (mark.at[1] + mark.height_mm - box.y_low) for mark in marks]
+                marks = tuple(
+                    text_mark(Said(mark.text, mark.fact), (mark.at[0] + way, mark.at[1]), mark.height_mm)
+                    for mark, way in zip(marks, ways, strict=True)
+                )
             drawn = [shapely.LineString(stroke.points(8)) for mark in marks for stroke in mark.strokes]
             if marks and shapely.contains(wood, drawn).all():
                 return marks

@@ -6,7 +6,7 @@ from itertools import combinations
 
 import pytest
 import shapely
-from marks_on_parts import mark_faults
+from marks_on_parts import mark_faults, text_box
 from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, JOB_A, JOB_B, a_job, random_jobs
 from template_on_solids import bodies, hole_places, leg_here, plate, timber_from_template, turned_over, whole
 
@@ -177,6 +177,34 @@ def test_what_stands_on_it():
             key=lambda m: shapely.Point(m.at).distance(shapely.Point(hole.contour.centre)),
         )
         assert near.text == hole.name.split()[1]
+
+
+THIN_LEGS = (  # height, lean, board's width and thickness, leg, sheet, unit
+    (500, (80, 88), (90, 25), (38, 20), 9.1, "mm"),
+    (500, (80, 82), (80, 40), (38, 18), 6.35, "in"),
+    (300, (70, 78), (100, 32), (40, 16), 9.1, "in"),
+    (700, (70, 85), (80, 38), (38, 25), 6.0, "mm"),
+)
+
+
+@pytest.mark.parametrize(("height", "lean", "top", "leg", "sheet", "unit"), THIN_LEGS)
+def test_on_thin_legs_a_plate_keeps_its_hand_its_drill_and_its_number(height, lean, top, leg, sheet, unit):
+    """The lines lean with its edges, as far inside the left one as inside the right; no letter lies on a cut."""
+    job = a_job(height, lean, 100, (760, *top), leg, (60, 15), unit=unit)
+    shop = replace(SHOP, sheet=replace(SHOP.sheet, thickness_mm=sheet))
+    part = plate(drilling_template_parts(solve(job), shop))
+    assert {"face", "kit", "drill"} <= {mark.fact for mark in part.marks}
+    assert mark_faults(part) == []
+    letters = [mark for mark in part.marks if mark.fact == "hand"]
+    # Each beside its own hole, nearer to it by far than to another, and none where a hole serves both hands.
+    assert len(letters) == sum(len(hole.name.split()[1]) == 1 for hole in part.holes)
+    for mark in letters:
+        middle = text_box(mark).centroid
+        near, other = sorted(part.holes, key=lambda hole: middle.distance(shapely.Point(hole.contour.centre)))[:2]
+        assert near.name.split()[1] == mark.text
+        assert middle.distance(shapely.Point(other.contour.centre)) > 1.3 * middle.distance(
+            shapely.Point(near.contour.centre)
+        )
 
 
 REFUSED = {

@@ -9,7 +9,7 @@ import shapely
 from hand_guides_on_solids import along_cheek, board_at, floor_plane, pieces, timber_from_guide
 from jig_on_solids import SEATS, as_cut, at_seat, board, ideal_housing, leg
 from joint_plays import joint_plays
-from sample_jobs import DEMO, HAND_SHOP, JOB_A, JOB_B, random_jobs
+from sample_jobs import DEMO, HAND_SHOP, JOB_A, JOB_B, a_job, random_jobs
 
 from jigmaker.findings import errors_in
 from jigmaker.geometry.frames import Frame
@@ -18,6 +18,7 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.job.shop import Machine
 from jigmaker.parts.housing_saw.guides import check_hand_guides, hand_guide_parts
 from jigmaker.parts.housing_saw.layout import lay_out_saw
+from jigmaker.parts.mark_list import MARKS
 from jigmaker.trestle.check import check_trestle
 from jigmaker.trestle.solve import solve
 
@@ -243,6 +244,19 @@ def test_what_no_piece_can_tell_stands_in_large_letters(name):
         assert all(mark.height_mm < face[0].height_mm or mark in face for mark in part.marks if mark.text)
     hands = {part.hand: mark for part in parts for mark in part.marks if mark.fact == "hand"}
     assert set(hands) == {"R", "L"} and all(mark.height_mm >= 12 for mark in hands.values())
+
+
+@pytest.mark.parametrize("leg", [(30, 16), (36, 22), (45, 20)])
+@pytest.mark.parametrize("thick", [28, 40])
+def test_on_thin_legs_and_boards_no_word_is_lost(leg, thick):
+    """Every piece has its words, but for two of the saw guides' fences: leg and clamps, which papers tell."""
+    job = a_job(450, (78, 78), 100, (760, 100, thick), leg, (60, 15))
+    parts = hand_guide_parts(solve(job), SHOP)
+    for part in parts:
+        family = part.slug.removesuffix("-r").removesuffix("-l")
+        wanted = {row.what for row in MARKS[family]}
+        lost = wanted - {mark.fact for mark in part.marks}
+        assert lost <= ({"leg", "clamps"} if family == "saw-guide-fence" else set()), (part.name, lost)
 
 
 REFUSED = {

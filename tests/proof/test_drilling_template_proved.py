@@ -184,9 +184,9 @@ def test_a_wrong_word_on_it_is_found(name):
 
 
 def test_a_narrow_plate_has_the_kit_number_on_two_lines():
-    """For legs 45 mm wide: it is the kit's own all the same, and one line of it alone is not."""
+    """For legs 38 mm wide: it is the kit's own all the same, and one line of it alone is not."""
     shop = replace(SHOP, machine=replace(SHOP.machine, marking="score"))
-    low = a_job(400, (80, 76), 110, (760, 90, 40), (45, 20), (70, 18))
+    low = a_job(500, (80, 82), 100, (760, 90, 40), (38, 18), (60, 15))
     kit = folder_of(low, shop, with_sheets=False).kit
     (plate,) = [part for part in kit.parts if part.slug == PLATE]
     lines = [mark.text for mark in plate.marks if mark.fact == "kit"]

@@ -11,7 +11,7 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import OutlineCorner, PartOpening, drawn_part
 from jigmaker.parts.housing_saw.layout import ALONG_MM, BELOW_EDGE_MM, TENON_SHORT_MM, GuideSpan, SawLayout
-from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, named_inside
+from jigmaker.parts.housing_saw.saw_guide import AWAY_MM, LOUD_MM, named_inside
 from jigmaker.parts.mark_list import words_of
 from jigmaker.parts.part import Part, Placement
 from jigmaker.parts.text_box import Box, fill_box
@@ -138,9 +138,12 @@ def paring_fence(lay: SawLayout, shop: Shop) -> Part:
     part, at = drawn_part("paring guide fence", PARING_GUIDE, corners, shop, openings)
     inside = lay.ramp_width / 2 - lay.joint / 2 - max(1.0, lay.bites.aside) - AWAY_MM
     box = Box(-inside, low + AWAY_MM, inside, lay.window_floor - AWAY_MM).moved(-at[0], -at[1])
-    # The face in large letters, for nothing else tells it; all other words below them.
-    face = fill_box(words_of("paring-guide-fence", ["top"], shop), box, 12.0, is_loud=True)
-    below = replace(box, y_high=min((mark.at[1] for mark in face), default=box.y_high) - AWAY_MM)
-    beside = fill_box(words_of("paring-guide-fence", ["name", "clamps"], shop), below, 5.0)
+    # The face in large letters, for nothing else tells it; all other words below, which smaller ones leave room for.
+    tried = []
+    for largest in LOUD_MM:
+        face = fill_box(words_of("paring-guide-fence", ["top"], shop), box, largest, is_loud=True)
+        below = replace(box, y_high=min((mark.at[1] for mark in face), default=box.y_high) - AWAY_MM)
+        tried.append((*face, *fill_box(words_of("paring-guide-fence", ["name", "clamps"], shop), below, 5.0)))
+    marks = max(tried, key=lambda made: len({mark.fact for mark in made}))
     place = Placement("paring guide fence", "both", Frame((*at, 0.0)))
-    return replace(part, placements=(place,), marks=(*face, *beside))
+    return replace(part, placements=(place,), marks=marks)

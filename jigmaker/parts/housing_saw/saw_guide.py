@@ -10,6 +10,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from jigmaker.geometry.frames import Frame, Point
+from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.shape_number import WIDEST
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
@@ -41,6 +42,7 @@ from jigmaker.units import caliper_text, length_text
 
 SAW_GUIDE = "housing saw guide"
 AWAY_MM = 3.0  # marks keep this far from every cut
+LOUD_MM = (12.0, 10.0, 8.0)  # letters that are read across the shop, the largest that leave room for all others
 LUG_MM = 20.0  # width of a bearer's lug before the fence
 ARM_IN_MM = 4.0  # from a plate's front and rear edges to the ends of a bearer
 LETTER_MM = 25.0  # the hand's letter on the near plate, at most
@@ -130,12 +132,17 @@ def fence(lay: SawLayout, hand: PartHand, job: Job, shop: Shop) -> Part:
         "kerf": caliper_text(saw.kerf_mm, unit),
         "leg": f"{length_text(job.leg.width_mm, unit)} × {length_text(job.leg.thickness_mm, unit)}",
     }
-    # The face in letters that are seen from across the shop, for nothing else tells it; all other words beside it.
-    half = (box.x_low + box.x_high) / 2
-    face = fill_box(words_of("saw-guide-fence", ["top"], shop), in_part(replace(box, x_high=half)), 12.0, is_loud=True)
+    # The face in letters that are seen from across the shop, for nothing else tells it; all other words beside it,
+    # which smaller ones leave more room for.
+    half, tried = (box.x_low + box.x_high) / 2, []
     words = words_of("saw-guide-fence", ["name", "kit", "saw", "leg", "clamps"], shop, **figures)
-    beside = fill_box(words, in_part(replace(box, x_low=half)), 5.0)
-    return replace(part, marks=(*face, *beside), settings=(screw,))
+    for largest in LOUD_MM:
+        loud = words_of("saw-guide-fence", ["top"], shop)
+        face = fill_box(loud, in_part(replace(box, x_high=half)), largest, is_loud=True)
+        wide = max((text_width(mark.text, mark.height_mm) for mark in face), default=0.0) + 2 * AWAY_MM
+        tried.append((*face, *fill_box(words, in_part(replace(box, x_low=min(half, box.x_low + wide))), 5.0)))
+    marks = max(tried, key=lambda made: len({mark.fact for mark in made}))
+    return replace(part, marks=marks, settings=(screw,))
 
 
 def _against_cheek(lay: SawLayout, face_x: float, out: int) -> list[OutlineCorner]:
