@@ -136,16 +136,16 @@ def _straight_runs(pairs: Any, outline: Any, points: Floats) -> list[tuple[int, 
     runs, done = list[tuple[int, int, bool]](), set[int]()
     for i in range(len(ends)):
         if i not in done:
-            reach = [_follow(i, vertex, onward, ends, done) for vertex in ends[i]]
+            # The vertex at which the straight run through edge i ends on either side; edges passed are done.
+            done.add(i)
+            reach = []
+            for vertex in ends[i]:
+                here, following = vertex, onward(i, vertex)
+                while following is not None:
+                    done.add(following)
+                    a, b = ends[following]
+                    here = b if a == here else a
+                    following = onward(following, here)
+                reach.append(here)
             runs.append((min(reach), max(reach), kinds[i]))
     return runs
-
-
-def _follow(i: int, vertex: int, onward: Any, ends: list[list[int]], done: set[int]) -> int:
-    """The vertex at which the straight run through edge i ends on this side; edges passed are done."""
-    done.add(i)
-    while (following := onward(i, vertex)) is not None:
-        done.add(following)
-        a, b = ends[following]
-        i, vertex = following, b if a == vertex else a
-    return vertex

@@ -6,7 +6,6 @@ Timber first, then what the machine cuts, then what the shop sells.
 from collections.abc import Sequence
 
 from jigmaker.drawing.page import BOX, Block, Caution, Facts, Heading, Page, Table, Text, Words
-from jigmaker.job.shop import SheetMaterial
 from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.fact_table import off_cut_fact
 from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
@@ -122,7 +121,19 @@ class _Rows:
             others = " What comes from another sheet, the shop file says." if self.bench.kit.shop.further_sheets else ""
             return tell(_FROM_PRINTS + others, facts, self.bench.unit)
         unit, stocks = self.bench.unit, [sheet.stock or self.bench.kit.shop.sheet for sheet in self.bench.sheets]
-        said = [_stock(number, stocks, stock, unit) for number, stock in enumerate(dict.fromkeys(stocks), 1)]
+        said: list[Text] = []
+        for stock in dict.fromkeys(stocks):
+            name = f"stock.{len(said) + 1}"
+            said.append(
+                joined(
+                    " " if said else "",
+                    Fact(f"{name}.count", stocks.count(stock), "number").text(unit, "sheet"),
+                    *(" of ", shown_as(f"{name}.material", stock.material, "")),
+                    *(", ", told(f"{name}.length", stock.length_mm, "given", unit)),
+                    *(" × ", told(f"{name}.width", stock.width_mm, "given", unit)),
+                    *(", ", told(f"{name}.thickness", stock.thickness_mm, "given", unit), " thick as measured."),
+                )
+            )
         # Along a path the tool cuts half its width beyond the piece's own offset, and at a sharp corner farther out.
         sides = self.bench.sheets[-1].left_whole(2.5 * self.bench.kit.shop.machine.widest_cut_mm + 1.0)
         kept = [
@@ -230,24 +241,6 @@ _FROM_PRINTS = (
     "Glued on and sawn from {sheet.material}, {sheet.thickness} thick as measured. Lay the prints out on it before you "
     "buy, a finger's breadth between them for the saw."
 )
-
-
-def _stock(number: int, stocks: list[SheetMaterial], stock: SheetMaterial, unit: Unit) -> Text:
-    """How many sheets of one kind."""
-    name = f"stock.{number}"
-    return joined(
-        " " if number > 1 else "",
-        Fact(f"{name}.count", stocks.count(stock), "number").text(unit, "sheet"),
-        " of ",
-        shown_as(f"{name}.material", stock.material, ""),
-        ", ",
-        told(f"{name}.length", stock.length_mm, "given", unit),
-        " × ",
-        told(f"{name}.width", stock.width_mm, "given", unit),
-        ", ",
-        told(f"{name}.thickness", stock.thickness_mm, "given", unit),
-        " thick as measured.",
-    )
 
 
 def _decimal(mm: float | None, unit: Unit) -> str:

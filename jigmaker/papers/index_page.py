@@ -3,7 +3,7 @@
 import re
 
 from jigmaker.cutting.cut_picture import reference_words
-from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Text, Words
+from jigmaker.drawing.page import Block, Caution, Facts, Figures, Heading, Links, Page, Table, Words
 from jigmaker.papers.bench import Bench, Shown, foot_of, size_facts
 from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
 from jigmaker.papers.named_words import with_names
@@ -25,42 +25,32 @@ def index_page(
 
     Same order for every job: what it is, proof and cautions, papers and files, pictures, numbers, how it stands.
     """
-    trestle = bench.kit.trestle
-    outcome, *mind = verdict
+    (outcome, *mind), job, unit = verdict, bench.kit.trestle.job, bench.unit
     # The proof's outcome, its counts named.
     if found := re.fullmatch("(.*?)([0-9]+)( files? of )([0-9]+)( parts?.*)", outcome):
         files, parts = shown_as("proof.files", found[2], "number"), shown_as("proof.parts", found[4], "number")
         outcome = joined(found[1], files, found[3], parts, found[5])
-    blocks: list[Block] = [Words(_lead(bench)), Words(outcome), Caution(" ".join([*mind, NO_PLATFORM]))]
+    # What it is, and what is measured first: bars on paper, a known length in a cut file.
+    facts = size_facts(bench) | {"batch.trestles": Fact("batch.trestles", job.all_trestles, "number")}
+    for name, mm in (
+        ("top.width", job.top.width_mm),
+        ("top.thickness", job.top.thickness_mm),
+        ("leg.width", job.leg.width_mm),
+        ("leg.thickness", job.leg.thickness_mm),
+    ):
+        facts[name] = Fact(name, mm, "given")
+    if not bench.kit.shop.machine.is_paper:
+        what, figure = reference_words(bench.sheets, bench.kit.shop)
+        facts["files.reference"] = Fact("files.reference", what, "words")
+        facts["files.reference_size"] = Fact("files.reference_size", figure, "words", told_as="file")
+    lead = tell(_LEAD + (_MEASURE_BARS if bench.kit.shop.machine.is_paper else _MEASURE_FILE), facts, unit)
+    blocks: list[Block] = [Words(lead), Words(outcome), Caution(" ".join([*mind, NO_PLATFORM]))]
     for heading, *group in links:
         blocks += [Heading(heading), *group]
     blocks += [Heading("Pictures"), *(Figures((figure,)) for figure in figures)] if figures else []
     blocks += [Heading("Numbers"), *_numbers(bench)]
     blocks += [Heading("How it stands"), *standing_blocks(bench), Words(foot_of(bench))]
-    return with_names(Page(trestle.job.name, tuple(blocks)))
-
-
-def _lead(bench: Bench) -> Text:
-    job, unit = bench.kit.trestle.job, bench.unit
-    top, leg = job.top, job.leg
-    sizes = {
-        "top.width": top.width_mm,
-        "top.thickness": top.thickness_mm,
-        "leg.width": leg.width_mm,
-        "leg.thickness": leg.thickness_mm,
-    }
-    if bench.kit.shop.machine.is_paper:
-        counts = {"batch.trestles": Fact("batch.trestles", job.all_trestles, "number")}
-        plain = {name: Fact(name, mm, "given") for name, mm in sizes.items()}
-        return tell(_LEAD + _MEASURE_BARS, plain | size_facts(bench) | counts, unit)
-    what, figure = reference_words(bench.sheets, bench.kit.shop)
-    facts = {name: Fact(name, mm, "given") for name, mm in sizes.items()} | {
-        **size_facts(bench),
-        "batch.trestles": Fact("batch.trestles", job.all_trestles, "number"),
-        "files.reference": Fact("files.reference", what, "words"),
-        "files.reference_size": Fact("files.reference_size", figure, "words", told_as="file"),
-    }
-    return tell(_LEAD + _MEASURE_FILE, facts, unit)
+    return with_names(Page(job.name, tuple(blocks)))
 
 
 _LEAD = (

@@ -60,7 +60,16 @@ def _compose(
     kit: Kit, layout: JigLayout, solids: Mapping[str, Solid], seen: Mapping[str, Seen], scale: float, end_is_below: bool
 ) -> ScaledDraft:
     draft = ScaledDraft(scale=scale, unit=kit.trestle.job.unit, decimals=2)
-    views = _placed(draft, seen, end_is_below)
+    # First angle: the end to the right of the operator's side, the plate under it; third angle: left, and over it. An
+    # end that has no room there stands below both.
+    is_third, (side, left_end, to_plate) = draft.unit == "in", tuple(seen)
+    sizes = {name: one.size(scale) for name, one in seen.items()}
+    front = seen[side].placed(scale, (0.0, 0.0))
+    end_x = -_BESIDE_MM - sizes[left_end][0] if is_third else front.box[2] + _BESIDE_MM
+    plate_y = front.box[3] + _UNDER_MM + 12.0 if is_third else -_UNDER_MM - sizes[to_plate][1]
+    below_y = min(0.0, plate_y) - _END_UNDER_MM - sizes[left_end][1]
+    end = seen[left_end].placed(scale, (0.0, below_y) if end_is_below else (end_x, 0.0))
+    views = {side: front, left_end: end, to_plate: seen[to_plate].placed(scale, (0.0, plate_y))}
     for name, view in views.items():
         draft.view(view)
         if name == "left end":
@@ -85,23 +94,6 @@ def _compose(
     draft.words(settings, (low[0] + apart, low[1]))
     _draw_items(draft, kit, layout, solids, views)
     return draft
-
-
-def _placed(draft: ScaledDraft, seen: Mapping[str, Seen], end_is_below: bool) -> dict[str, PlacedView]:
-    """First angle: the end to the right of the operator's side, the plate under it; third angle: left, and over it.
-
-    An end that has no room there stands below both.
-    """
-    is_third, scale = draft.unit == "in", draft.scale
-    names = tuple(seen)
-    sizes = {name: one.size(scale) for name, one in seen.items()}
-    front = seen[names[0]].placed(scale, (0.0, 0.0))
-    end_x = -_BESIDE_MM - sizes[names[1]][0] if is_third else front.box[2] + _BESIDE_MM
-    plate_y = front.box[3] + _UNDER_MM + 12.0 if is_third else -_UNDER_MM - sizes[names[2]][1]
-    below_y = min(0.0, plate_y) - _END_UNDER_MM - sizes[names[1]][1]
-    end = seen[names[1]].placed(scale, (0.0, below_y) if end_is_below else (end_x, 0.0))
-    plate = seen[names[2]].placed(scale, (0.0, plate_y))
-    return dict(zip(names, (front, end, plate), strict=True))
 
 
 def _on_plate(layout: JigLayout, x: float, v: float, m: float = 0.0) -> Vector:

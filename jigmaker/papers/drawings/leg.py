@@ -6,13 +6,13 @@ All legs are one piece without a hand, so two faces show everything. Horn and tr
 from jigmaker.drawing.draft import LINE_STEP, WORDS_MM
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import View
-from jigmaker.geometry.vectors import Vector, add, cross, dot, subtract, unit
+from jigmaker.geometry.vectors import add, cross, dot, subtract, unit
 from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.job.shop import Paper
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.pens import DIMENSIONS
-from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
+from jigmaker.papers.drawings.placed_view import Seen, see
 from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.papers.wording import off_square, off_upright
@@ -65,27 +65,20 @@ def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Scaled
         draft.size(wide, foot, head, "left", row)
     draft.size(wide, cut[4], cut[5], "below")
     draft.size(narrow, cut[7], cut[4], "below", beyond="end" if draft.unit == "mm" else "start")
-    _angles(draft, trestle, wide, narrow, cut)
+    # The end's line on either face, off the leg's arris, drawn on beyond the head.
+    angles = trestle.angles
+    across, through = unit(subtract(cut[1], cut[0])), unit(subtract(cut[3], cut[0]))
+    on_face, on_edge = (off(deg, "the leg's arris") for deg in (angles.leg_face_deg, 90 - angles.leg_edge_deg))
+    draft.angle(wide, cut[1], (across, up), _RADIUS_MM, (15.0, 9.0), on_face)
+    if draft.unit == "mm":
+        draft.angle(narrow, cut[3], (through, up), _RADIUS_MM, (-15.0, 9.0), on_edge, anchor="right")
+    else:
+        rays = (stretched(through, -1), stretched(up, -1))
+        draft.angle(narrow, cut[5], rays, _RADIUS_MM, (-15.0, -12.5), on_edge, anchor="right")
     words = _saw_words(trestle)
     middle = (wide.box[1] + wide.box[3]) / 2 + len(words) / 2 * LINE_STEP * WORDS_MM
     draft.words(words, (wide.box[2] + 5.0, middle))
     return draft
-
-
-def _angles(
-    draft: ScaledDraft, trestle: Trestle, wide: PlacedView, narrow: PlacedView, cut: tuple[Vector, ...]
-) -> None:
-    """The end's line on either face, off the leg's arris, drawn on beyond the head."""
-    up, angles = stretched(leg_directions(trestle)[0], -1), trestle.angles
-    across, through = unit(subtract(cut[1], cut[0])), unit(subtract(cut[3], cut[0]))
-    words = off(angles.leg_face_deg, "the leg's arris")
-    draft.angle(wide, cut[1], (across, up), _RADIUS_MM, (15.0, 9.0), words)
-    words = off(90 - angles.leg_edge_deg, "the leg's arris")
-    if draft.unit == "mm":
-        draft.angle(narrow, cut[3], (through, up), _RADIUS_MM, (-15.0, 9.0), words, anchor="right")
-    else:
-        rays = (stretched(through, -1), stretched(up, -1))
-        draft.angle(narrow, cut[5], rays, _RADIUS_MM, (-15.0, -12.5), words, anchor="right")
 
 
 def _saw_words(trestle: Trestle) -> tuple[str, ...]:

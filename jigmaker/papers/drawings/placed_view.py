@@ -121,24 +121,19 @@ def broken(seen: Seen, x: float | None = None, y: float | None = None) -> Seen:
 
     visible = tuple(piece for piece in seen.visible if not is_cut(piece))
     hidden = tuple(piece for piece in seen.hidden if not is_cut(piece))
-    cut = [piece for piece in seen.visible if is_cut(piece)]
-    return Seen(seen.view, visible, hidden, tuple((line[0], line[-1]) for line in _straightened(cut)))
-
-
-def _straightened(pieces: list[SeenPiece]) -> list[list[Point]]:
-    """Pieces that go on from each other in one direction as one line each."""
-    found: list[list[Point]] = []
-    for line in chained(pieces):
+    # Pieces that go on from each other in one direction are one cut each.
+    cut: list[SeenPiece] = []
+    for line in chained(piece for piece in seen.visible if is_cut(piece)):
         start = line[0]
         for here, following in pairwise(line[1:]):
             (x, y), (following_x, following_y) = here, following
             # Twice the area of the triangle start, here, following: nothing where they lie in one line.
             area = (x - start[0]) * (following_y - y) - (y - start[1]) * (following_x - x)
             if abs(area) > SAME_LINE_MM:
-                found.append([start, here])
+                cut.append((start, here))
                 start = here
-        found.append([start, line[-1]])
-    return found
+        cut.append((start, line[-1]))
+    return Seen(seen.view, visible, hidden, tuple(cut))
 
 
 def _zigzag(a: Point, b: Point) -> Stroke:

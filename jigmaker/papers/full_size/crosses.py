@@ -60,9 +60,16 @@ def _pair(places: list[Point], words: list[Bounds], lines: list[tuple[Bounds, Sh
     """The first and the last place that are free; free of words only, where they would else be too near each other."""
     # Two crosses fix shift and turn of a tile; the turn the better the farther they are apart.
     clear = [at for at in places if not any(_overlap(_round(at), box) for box in words)]
-    for also_lines, least in ((lines, 0.5), ([], 0.0)):
+    for of, least in ((lines, 0.5), ([], 0.0)):
         first, last = (
-            next((at for at in there if not _is_crossed(_round(at), also_lines)), None)
+            next(
+                (
+                    at
+                    for at in there
+                    if not any(_overlap(_round(at), box) and clip(shape, _round(at)) for box, shape in of)
+                ),
+                None,
+            )
             for there in (clear, clear[::-1])
         )
         if first and last and first != last and dist(first, last) >= least * dist(places[0], places[-1]):
@@ -72,10 +79,6 @@ def _pair(places: list[Point], words: list[Bounds], lines: list[tuple[Bounds, Sh
 
 def _round(at: Point) -> Bounds:
     return (at[0] - _CLEAR_MM, at[1] - _CLEAR_MM, at[0] + _CLEAR_MM, at[1] + _CLEAR_MM)
-
-
-def _is_crossed(box: Bounds, lines: list[tuple[Bounds, Shape]]) -> bool:
-    return any(_overlap(box, bounds) and clip(shape, box) for bounds, shape in lines)
 
 
 def _overlap(a: Bounds, b: Bounds) -> bool:

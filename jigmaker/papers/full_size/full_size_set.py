@@ -136,7 +136,17 @@ def _laid_out(
     for alike in (leaves[:2], leaves[2:4], leaves[4:]):
         packed += _packed(small, alike, group.title)
         small = [picture for picture in small if not any(_fits(picture, leaf) for leaf in alike)]
-    return [*(_tiled_best(picture, group, paper, unit) for picture in large), *packed]
+    # On one page of its own if that is enough; else upright or lying: what cuts no label, in fewer pages, and of these
+    # what the other family of paper prints, for its leaves come first.
+    on_own: list[TiledTemplate] = []
+    for picture in large:
+        words = (*picture.notes, group.words)
+        alone = [tiled(picture, replace(leaf, words=words)) for leaf in leaves]
+        told = (*words, join_words(picture, unit))
+        joined = [tiled(picture, replace(leaf, words=told, has_map=True)) for leaf in leaves]
+        which = [each for each in alone if each.count == 1] or joined
+        on_own.append(min(which, key=lambda each: (len(each.adrift), each.count)))
+    return [*on_own, *packed]
 
 
 def _leaves(group: TemplateGroup, paper: Paper) -> list[Leaf]:
@@ -169,14 +179,3 @@ def _packed(pictures: list[Picture], leaves: list[Leaf], title: str) -> list[_Pa
         rest = [picture for picture in rest if picture not in taken]
         pages.append(fullest)
     return pages
-
-
-def _tiled_best(picture: Picture, group: TemplateGroup, paper: Paper, unit: Unit) -> TiledTemplate:
-    """On one page of its own if that is enough; else upright or lying: what cuts no label, in fewer pages, and of these
-    what the other family of paper prints.
-    """
-    words, leaves = (*picture.notes, group.words), _leaves(group, paper)
-    alone = [tiled(picture, replace(leaf, words=words)) for leaf in leaves]
-    joined_words = (*words, join_words(picture, unit))
-    joined = [tiled(picture, replace(leaf, words=joined_words, has_map=True)) for leaf in leaves]
-    return min([each for each in alone if each.count == 1] or joined, key=lambda each: (len(each.adrift), each.count))

@@ -57,6 +57,21 @@ class _Hand:
         """A point given for R."""
         return (self.sign * p[0], p[1])
 
+    @property
+    def told(self) -> dict[str, tuple[str, ...]]:
+        """Lines for the part of each face between the board's end and the housing, no wider than that."""
+        housing, angles, unit = self.trestle.housing, self.trestle.angles, self.trestle.job.unit
+        on_face = f"walls {off_edge(90 - angles.edge_twist_deg, 'the arris')}"
+        top = _places(housing.start_top_mm, housing.depth_top_mm, unit)
+        bottom = _places(housing.start_bottom_mm, housing.depth_bottom_mm, unit)
+        words = {
+            "top": ("top face, toward you", *top, on_face),
+            "edge": ("edge, up", f"walls {off_edge(angles.edge_line_deg, 'the top arris')}"),
+            "bottom": ("bottom face, away from you", *bottom, on_face),
+        }
+        width = min(housing.start_top_mm, housing.start_bottom_mm) - 2 * _IN_MM
+        return {face: tuple(line for each in of for line in letters_wrapped(each, width)) for face, of in words.items()}
+
     def letter_housing(self, draft: Draft, lines: Unfolded) -> None:
         """Inside the housing: the hand on the edge, on each face that it is waste, where there is room for the word."""
         rows = lines.rows
@@ -74,7 +89,7 @@ class _Hand:
 def _strip(hand: _Hand) -> Picture:
     # Unfolded as for R: the edge between two folds, a flap for each face, cut to the housing's own end. For L all x
     # change their sign; words are lettered anew, never mirrored.
-    lines, draft, told = unfold(hand.trestle), Draft(), _told(hand.trestle)
+    lines, draft, told = unfold(hand.trestle), Draft(), hand.told
     far = hand.sign * (min(pair[1][0] for pair in lines.rows) - BEYOND_MM)
     # How high a face must be for its lines.
     top, bottom = (
@@ -104,23 +119,6 @@ def _strip(hand: _Hand) -> Picture:
         f"board end for end and do the same on the other edge, again at your {hand.side}.",
     )
     return template(f"housing strip {hand.name}", words, draft)
-
-
-def _told(trestle: Trestle) -> dict[str, tuple[str, ...]]:
-    """Lines for the part of each face between the board's end and the housing, no wider than that."""
-    housing, angles, unit = trestle.housing, trestle.angles, trestle.job.unit
-    on_face = f"walls {off_edge(90 - angles.edge_twist_deg, 'the arris')}"
-    words = {
-        "top": ("top face, toward you", *_places(housing.start_top_mm, housing.depth_top_mm, unit), on_face),
-        "edge": ("edge, up", f"walls {off_edge(angles.edge_line_deg, 'the top arris')}"),
-        "bottom": (
-            "bottom face, away from you",
-            *_places(housing.start_bottom_mm, housing.depth_bottom_mm, unit),
-            on_face,
-        ),
-    }
-    width = min(housing.start_top_mm, housing.start_bottom_mm) - 2 * _IN_MM
-    return {face: tuple(line for each in told for line in letters_wrapped(each, width)) for face, told in words.items()}
 
 
 def _places(start_mm: float, depth_mm: float, unit: Unit) -> tuple[str, str]:

@@ -8,7 +8,6 @@ from functools import lru_cache
 
 from jigmaker.drawing.draft import WORDS_MM, Draft, text_box
 from jigmaker.drawing.picture import Label, Picture
-from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.geometry.outline import Bounds, Outline, Stroke, bounds_of
 from jigmaker.geometry.tolerance import TOUCH_MM
@@ -75,7 +74,20 @@ def point_at(draft: Draft, side: ViewSide, words: str) -> None:
 
     It points at the longest straight line on that side, not at its middle, where tiles are likely to meet.
     """
-    x, y = _place_on(bounds_of(drawn.shape for drawn in draft.shapes), side, draft)
+    box = bounds_of(drawn.shape for drawn in draft.shapes)
+    # A quarter along the longest straight piece that lies on that side of the box; the side's middle without one.
+    # axis 1: a side that is level, above or below; axis 0: an upright one. `level` is where that side of the box lies.
+    axis = 1 if side in ("below", "above") else 0
+    level = box[axis] if side in ("below", "left") else box[axis + 2]
+    chains = [drawn.shape for drawn in draft.shapes if isinstance(drawn.shape, Outline | Stroke)]
+    pieces = [segment for chain in chains for segment in chain.segments if not segment.bulge]
+    there = [s for s in pieces if max(abs(s.start[axis] - level), abs(s.end[axis] - level)) < TOUCH_MM]
+    along = (box[1 - axis] + box[3 - axis]) / 2
+    if there:
+        longest = max(there, key=lambda s: round(s.length, 6))
+        low, high = sorted((longest.start[1 - axis], longest.end[1 - axis]))
+        along = low + _SHARE * (high - low)
+    x, y = (along, level) if axis else (level, along)
     away_x, away_y = _AWAY[side]
     ends = [(x + away_x * far, y + away_y * far) for far in (_OFF_MM + _ARROW_MM, _OFF_MM)]
     draft.add(DIMENSIONS, *arrow_strokes(ends, _HEAD_MM))
@@ -89,19 +101,3 @@ def point_at(draft: Draft, side: ViewSide, words: str) -> None:
 
 
 _AWAY: dict[ViewSide, tuple[int, int]] = {"below": (0, -1), "above": (0, 1), "left": (-1, 0), "right": (1, 0)}
-
-
-def _place_on(box: Bounds, side: ViewSide, draft: Draft) -> Point:
-    """A quarter along the longest straight piece that lies on that side of the box; the side's middle without one."""
-    # axis 1: a side that is level, above or below; axis 0: an upright one. `level` is where that side of the box lies.
-    axis = 1 if side in ("below", "above") else 0
-    level = box[axis] if side in ("below", "left") else box[axis + 2]
-    chains = [drawn.shape for drawn in draft.shapes if isinstance(drawn.shape, Outline | Stroke)]
-    pieces = [segment for chain in chains for segment in chain.segments if not segment.bulge]
-    there = [s for s in pieces if max(abs(s.start[axis] - level), abs(s.end[axis] - level)) < TOUCH_MM]
-    along = (box[1 - axis] + box[3 - axis]) / 2
-    if there:
-        longest = max(there, key=lambda s: round(s.length, 6))
-        low, high = sorted((longest.start[1 - axis], longest.end[1 - axis]))
-        along = low + _SHARE * (high - low)
-    return (along, level) if axis else (level, along)

@@ -40,31 +40,25 @@ def name_beside(canvas: Canvas, names: Sequence[NameLabel], wide_mm: float = COL
     for name in names:
         columns[name.side or ("left" if name.at[0] < middle else "right")].append(name)
     for side, column in columns.items():
-        x = low_x - _AWAY_MM if side == "left" else high_x + _AWAY_MM
-        _place_column(canvas, column, side, x, (low_y, high_y), wide_mm)
-
-
-def _place_column(
-    canvas: Canvas, column: list[NameLabel], side: Side, x: float, within: tuple[float, float], wide_mm: float
-) -> None:
-    """The names of one column from top to bottom, as near to the height of what they name as room allows."""
-    lines = {name: letters_wrapped(name.text, wide_mm) for name in column}
-    # Two leaders of neighbours that cross no longer do when their names change places. Each exchange makes leaders
-    # shorter, so they end; the square of the number of names is more than they ever take.
-    order = sorted(column, key=lambda name: (-name.at[1], name.at[0]))
-    tall = {name: SMALL_MM * (1 + LINE_STEP * (len(lines[name]) - 1)) for name in column}
-    for _ in range(len(order) ** 2):
-        tops = _spread([name.at[1] + tall[name] / 2 for name in order], [tall[name] for name in order], within)
-        ends = [(x, top - tall[name] / 2) for name, top in zip(order, tops, strict=True)]
-        crossed = next((i for i in range(len(order) - 1) if _cross(ends, order, i)), None)
-        if crossed is None:
-            break
-        order[crossed], order[crossed + 1] = order[crossed + 1], order[crossed]
-    for name, top, end in zip(order, tops, ends, strict=True) if order else ():
-        out = -_APART_MM / 2 if side == "left" else _APART_MM / 2
-        canvas.words(lines[name], (x + out, top - SMALL_MM), "right" if side == "left" else "left")
-        canvas.line([end, name.at])
-        canvas.dot(name.at)
+        x, out = (low_x - _AWAY_MM, -_APART_MM / 2) if side == "left" else (high_x + _AWAY_MM, _APART_MM / 2)
+        # From top to bottom, as near to the height of what they name as room allows. Two leaders of neighbours that
+        # cross no longer do when their names change places. Each exchange makes leaders shorter, so they end; the
+        # square of the number of names is more than they ever take.
+        lines = {name: letters_wrapped(name.text, wide_mm) for name in column}
+        order = sorted(column, key=lambda name: (-name.at[1], name.at[0]))
+        tall = {name: SMALL_MM * (1 + LINE_STEP * (len(lines[name]) - 1)) for name in column}
+        for _ in range(len(order) ** 2):
+            wanted = [name.at[1] + tall[name] / 2 for name in order]
+            tops = _spread(wanted, [tall[name] for name in order], (low_y, high_y))
+            ends = [(x, top - tall[name] / 2) for name, top in zip(order, tops, strict=True)]
+            crossed = next((i for i in range(len(order) - 1) if _cross(ends, order, i)), None)
+            if crossed is None:
+                break
+            order[crossed], order[crossed + 1] = order[crossed + 1], order[crossed]
+        for name, top, end in zip(order, tops, ends, strict=True) if order else ():
+            canvas.words(lines[name], (x + out, top - SMALL_MM), "right" if side == "left" else "left")
+            canvas.line([end, name.at])
+            canvas.dot(name.at)
 
 
 def _spread(tops: list[float], tall: list[float], within: tuple[float, float]) -> list[float]:

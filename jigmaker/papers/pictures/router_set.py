@@ -35,9 +35,17 @@ def router_set_picture(kit: Kit) -> Picture:
 
 def _section(kit: Kit, layout: JigLayout, canvas: Canvas) -> list[NameLabel]:
     """Board, plate, base, guide and cutter as they are cut, the heights between them; their names at the left."""
-    wood, router, unit = _board(layout), _router(kit, layout), kit.trestle.job.unit
+    wood, unit = _board(layout), kit.trestle.job.unit
     top, slot, wall = layout.standoff + layout.sheet, layout.slot_width / 2, layout.housing_width / 2
     side = wall + _BESIDE_MM
+    # Base, bush or bearing, cutter: the guide at the right wall, the tip on the floor.
+    axis, deep = wall - layout.cutter_radius, _guide_mm(kit, layout)
+    left, right = max(-side, axis - layout.base_radius), min(side, axis + layout.base_radius)
+    router = [
+        [(left, top), (right, top), (right, top + _BASE_MM), (left, top + _BASE_MM)],
+        _upright(axis, layout.bush_radius, top - deep, top),
+        _upright(axis, layout.cutter_radius, -layout.depth_square, top - deep),
+    ]
     low, high = min(p[1] for p in wood), max(p[1] for ring in router for p in ring)
     size = min(_LEFT_MM / (2 * side), _HIGH_MM / (high - low))
     spot = Spot(size, size * side, -size * low)
@@ -99,17 +107,9 @@ def _board(layout: JigLayout) -> list[Point]:
     ]
 
 
-def _router(kit: Kit, layout: JigLayout) -> list[list[Point]]:
-    """Base, bush or bearing, cutter: the guide at the right wall, the tip on the floor."""
-    router, top = kit.shop.router, layout.standoff + layout.sheet
-    axis, side = layout.housing_width / 2 - layout.cutter_radius, layout.housing_width / 2 + _BESIDE_MM
-    left, right = max(-side, axis - layout.base_radius), min(side, axis + layout.base_radius)
-    deep = min(router.bush_length_mm or layout.sheet - 1.0, layout.projection)
-    rings = [
-        [(left, top), (right, top), (right, top + _BASE_MM), (left, top + _BASE_MM)],
-        _upright(axis, layout.bush_radius, top - deep, top),
-    ]
-    return [*rings, _upright(axis, layout.cutter_radius, -layout.depth_square, top - deep)]
+def _guide_mm(kit: Kit, layout: JigLayout) -> float:
+    """How far a bush stands out below the base; a bearing is drawn almost as high as the plate is thick."""
+    return min(kit.shop.router.bush_length_mm or layout.sheet - 1.0, layout.projection)
 
 
 def _upright(axis: float, half: float, low: float, high: float) -> list[Point]:
@@ -123,8 +123,7 @@ def _gauge(kit: Kit, layout: JigLayout, canvas: Canvas, left: float) -> list[Nam
     base = max(layout.base_radius, long / 2)
     size = min(_RIGHT_MM / (2 * base), _HIGH_MM / (high + _BASE_MM))
     spot = Spot(size, left + size * base, size * _BASE_MM)
-    router, unit = kit.shop.router, kit.trestle.job.unit
-    deep = min(router.bush_length_mm or layout.sheet - 1.0, layout.projection)
+    router, unit, deep = kit.shop.router, kit.trestle.job.unit, _guide_mm(kit, layout)
     is_made = part.slug not in kit.shop.left_out
     if is_made:
         _cut(canvas, [spot.point((x - long / 2, y)) for x, y in part.outline.points(6)], 45.0)

@@ -34,7 +34,15 @@ def tape_checks_picture(kit: Kit) -> Picture:
         at = plan.point((x, y))
         up = 1.8 if y > 0 else -1.8 - SMALL_MM
         canvas.words(name.removeprefix("foot "), (at[0], at[1] + up), "right" if x > 0 else "left")
-    names = [name for name in names if not _written_below(canvas, name)]
+    # The name of a line at the plan's foot is written below it, between the feet's names, and not in the column. Drawn
+    # so far is the plan alone, so its lowest line is that of the feet nearer to the reader.
+    low = canvas.bounds[1]
+    for label in [label for label in names if label.at[1] <= low + _BELOW_MM]:
+        words, foot = (_PLAN_MM / 2, canvas.bounds[1] - SMALL_MM - 2.0), (_PLAN_MM / 2, label.at[1])
+        canvas.words(label.text, words, "middle")
+        canvas.line([(foot[0], words[1] + SMALL_MM + 0.8), foot])
+        canvas.dot(foot)
+        names.remove(label)
     seen = project(bodies, _FROM_END)
     end = _laid(seen, _END_MM, _PLAN_MM + _GAP_MM)
     names += _draw(canvas, seen, _FROM_END, end, [one for one in numbered if one not in in_plan], "right")
@@ -64,17 +72,3 @@ def _draw(
         share = _POINT_AT[check.key]
         names.append(NameLabel(words, (x + share * (far_x - x), y + share * (far_y - y)), side))
     return names
-
-
-def _written_below(canvas: Canvas, name: NameLabel) -> bool:
-    """Write the name of a line at the plan's foot below it, between the feet's names; False for any other name."""
-    # Drawn so far is the plan alone, so its lowest line is that of the feet nearer to the reader.
-    low = canvas.bounds[1]
-    if name.at[1] > low + _BELOW_MM:
-        return False
-    words = (_PLAN_MM / 2, low - SMALL_MM - 2.0)
-    canvas.words(name.text, words, "middle")
-    foot = (_PLAN_MM / 2, name.at[1])
-    canvas.line([(foot[0], words[1] + SMALL_MM + 0.8), foot])
-    canvas.dot(foot)
-    return True

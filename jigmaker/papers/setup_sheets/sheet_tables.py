@@ -167,7 +167,9 @@ def batch_counts(bench: Bench) -> tuple[Block, ...]:
 
 
 def batch_readings(bench: Bench) -> tuple[Block, ...]:
-    """A row a trestle, from routing to the finished height; the readings are those that jigmaker level asks for."""
+    """A row a trestle, from routing to the finished height; the readings are those that jigmaker level asks for;
+    and where each leg stands, where legs were measured.
+    """
     feet = tuple(f"gap under {foot.name}" for foot in FEET)
     readings = ("width R", "width L", "dry fit", "glued", "height before", *feet, "scribed at", "height after")
     job = bench.kit.trestle.job
@@ -180,25 +182,22 @@ def batch_readings(bench: Bench) -> tuple[Block, ...]:
         "Width R and L: of the housings, at every fifth board. Gap: from foot to floor once the top is level; "
         f"0 where there is none.{more}"
     )
-    return (Table(("trestle", *readings), rows), Words(told), *_legs_by_trestle(bench))
-
-
-def _legs_by_trestle(bench: Bench) -> tuple[Block, ...]:
-    """Which leg stands where, and what its housing and the leg itself want; nothing where no legs were measured."""
+    blocks = (Table(("trestle", *readings), rows), Words(told))
     places = bench.timber.places if bench.timber else None
     if not places:
-        return ()
+        return blocks
+    # Legs were measured: which one stands where, and what its housing and the leg itself want.
     seats = [(foot, hand) for hand in "RL" for foot in ("near", "far")]
     at: dict[tuple[int, str, str], LegPlace] = {(leg.trestle, leg.foot, leg.hand): leg for leg in places.legs}
-    rows = []
-    for trestle in range(1, bench.kit.trestle.job.trestles + 1):
-        cells = [str(trestle)]
-        for leg in (at.get((trestle, foot, hand)) for foot, hand in seats):
+    legs = []
+    for number in range(1, bench.kit.trestle.job.trestles + 1):
+        cells = [str(number)]
+        for leg in (at.get((number, foot, hand)) for foot, hand in seats):
             # A leg's number, with tape and strokes where it has any.
             told_of = (("T", leg.layers), ("S", leg.strokes)) if leg else ()
             wants = [f"{sign}{count}" for sign, count in told_of if count]
             cells.append(" ".join([f"leg {leg.number}", *wants]) if leg else "")
-        rows.append(tuple(cells))
+        legs.append(tuple(cells))
     told = "Legs by their numbers; T1: one layer of tape for its housing, S1: one stroke of the plane."
     head = ("trestle", *(f"{foot} {hand}, {'A' if hand == 'R' else 'B'} up" for foot, hand in seats))
-    return (Table(head, tuple(rows)), Words(told))
+    return (*blocks, Table(head, tuple(legs)), Words(told))
