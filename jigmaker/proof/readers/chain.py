@@ -6,6 +6,7 @@ Any plane frame with y up; mm.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from jigmaker.geometry.tolerance import TOUCH_MM
@@ -147,14 +148,11 @@ def figures(texts: Sequence[str]) -> Any:
     """Texts as numbers; nan for what is none."""
     import numpy as np
 
-    try:
+    # All at once where all are numbers, as in nearly every file; else one by one.
+    with suppress(ValueError):
         return np.array(list(map(float, texts)), dtype=float)
-    except ValueError:
-        return np.array([_figure(text) for text in texts], dtype=float)
-
-
-def _figure(text: str) -> float:
-    try:
-        return float(text)
-    except ValueError:
-        return float("nan")
+    found = np.full(len(texts), np.nan)
+    for i, text in enumerate(texts):
+        with suppress(ValueError):
+            found[i] = float(text)
+    return found

@@ -58,12 +58,17 @@ def _parsed(data: bytes, drawing: SvgShapes, faults: Faults) -> bool:
     A document type with declarations of its own can hold entities that grow without bound or name other files: it is
     refused at its first declaration, before anything is expanded, and external entities are never fetched.
     """
+
+    def refuse_declarations(name: str, system: str | None, public: str | None, has_subset: int) -> None:
+        if has_subset:
+            raise TooMuch("the file declares a document type of its own, which can hide entities")
+
     parser = expat.ParserCreate(namespace_separator=" ")
     parser.buffer_text = True
     parser.StartElementHandler = drawing.start
     parser.EndElementHandler = drawing.end
     parser.CharacterDataHandler = drawing.words
-    parser.StartDoctypeDeclHandler = _refuse_declarations
+    parser.StartDoctypeDeclHandler = refuse_declarations
     parser.EntityDeclHandler = _refuse_entity
     parser.ExternalEntityRefHandler = _refuse_entity
     try:
@@ -78,11 +83,6 @@ def _parsed(data: bytes, drawing: SvgShapes, faults: Faults) -> bool:
     if drawing.page is None:
         faults.add(101, "this is no SVG file: its root is no svg element", _SAVE_AGAIN)
     return True
-
-
-def _refuse_declarations(name: str, system: str | None, public: str | None, has_subset: int) -> None:
-    if has_subset:
-        raise TooMuch("the file declares a document type of its own, which can hide entities")
 
 
 def _refuse_entity(*words: object) -> int:

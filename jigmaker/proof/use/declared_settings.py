@@ -42,6 +42,7 @@ def bolt_findings(jig: JigAsCut) -> Iterator[Finding]:
         stops = [piece for piece in pieces if piece.part.declared.slug == "stop"]
         ends = [piece for piece in pieces if piece.part.declared.slug == "end-bearer"]
         for stop in stops if ends else []:
+            # The stop goes on the end bearer beside it, for R at the right end, for L at the left.
             end = min(ends, key=lambda end: abs(end.frame.origin[0] - stop.frame.origin[0]))
             for name in ("front bolt", "rear bolt"):
                 (_, y, z), (_, end_y, end_z) = _hole(stop, name), _hole(end, name)

@@ -66,6 +66,9 @@ class TemplateAsCut:
     @property
     def timber_from_template(self) -> Frame:
         """Where it lies on the +x +y leg, an R leg."""
+        #        0-----------> x   head, level      Seen from outside on an R leg, y up. From the near outer arris at
+        #       /           /                       the board's edge up along the leg to the level of the top face, and
+        #      / near edge / far edge               on by the horn: there is the origin.
         d, job = directions(self.job), self.job
         corner = add(start_point(job), scale(d.wide, job.housing.reveal_mm))
         head = subtract(corner, scale(d.down, corner[2] / d.down[2] + job.leg.horn_mm))
@@ -196,6 +199,7 @@ def _hole_findings(template: TemplateAsCut) -> Iterator[Finding]:
 
 def _screw(template: TemplateAsCut, hole: HoleAsCut) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
     """From the outer face to the least depth that holds, on the +x +y leg; timber frame."""
+    # Back from v and e, as HoleAsCut has them, to x and y: e = ux y - uy x with y = -v.
     (ux, uy), frame = template.edge_down, template.timber_from_template
     x, y = (-hole.e - ux * hole.v) / uy, -hole.v
     reach = template.job.leg.thickness_mm + _LEAST_HOLD_MM
@@ -207,6 +211,7 @@ def _in_wood(template: TemplateAsCut, name: str, hole: HoleAsCut, diameter: floa
     job = template.job
     head, tip = _screw(template, hole)
     share = job.leg.thickness_mm / (job.leg.thickness_mm + _LEAST_HOLD_MM)
+    # Where the screw leaves the leg and enters the board; heights count from the top face down.
     entry = head[2] + share * (tip[2] - head[2])
     ways = {
         "the leg's near edge": (hole.e, _FROM_EDGE * diameter),

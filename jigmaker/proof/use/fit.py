@@ -175,6 +175,7 @@ def as_measured(folder: Folder) -> tuple[KitAsCut, JigAsCut]:
 
 
 def _measured(folder: Folder, parts: Sequence[CutPart]) -> tuple[KitAsCut, JigAsCut]:
+    # Of each part the first of its files: what is wrong with the others was found when they were cut.
     first: dict[str, MeasuredPart] = {}
     for part in parts:
         first.setdefault(part.declared.slug, MeasuredPart(part))
@@ -200,5 +201,6 @@ def _checked(check: Callable[[], Iterable[Finding]]) -> Iterator[Finding]:
         pass
     except Unmeasured as error:
         yield error.finding
+    # Outlines that a folder may hold can be such that no line through them has a length or a direction.
     except (ArithmeticError, GEOSException) as error:
         yield missing_finding("", f"a part's lines cannot be measured: {str(error)[:80]}")

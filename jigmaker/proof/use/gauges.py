@@ -73,6 +73,12 @@ def projection_gauge_findings(kit: KitAsCut, projection_mm: float) -> Iterator[F
 
 def half_band(job: Job) -> float:
     """Half of the band that legs and housings may each use up, mm."""
+    # A leg is as wide as the job says or up to a whole band narrower, a housing its width and clearance, half a band
+    # off either way: so play runs from clearance - half to clearance + 3 half, and half of the clearance keeps it above
+    # 0.
+    #
+    #   leg      no-go |---band---| go
+    #   housing                       low |---band---| high
     clearance = job.housing.clearance_mm
     return min(WIDEST_HALF_BAND_MM, clearance / 2) if clearance else HALF_BAND_WITHOUT_PLAY_MM
 
@@ -134,6 +140,8 @@ def depth_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
     gauge, job, splay = kit.part("depth-gauge"), kit.job, radians(kit.job.splay_deg)
     face = {"top": (job.leg.thickness_mm - job.housing.reveal_mm) / sin(splay)}
     face["bottom"] = face["top"] - job.top.thickness_mm / tan(splay)
+    # On the faces the depth is measured square to the edge: the leg's depth over the sine of the splay at the top, less
+    # by the board's thickness over its tangent at the bottom.
     # A tongue as thick as the sheet meets a sloping floor with one corner of its tip first.
     # The floor rises toward the bottom face, from there it falls.
     rise = min(kit.shop.sheet_for("depth-gauge", "gauges").thickness_mm, job.top.thickness_mm) / tan(splay)
@@ -190,6 +198,7 @@ def budgets(kit: KitAsCut, projection_mm: float | None) -> list[str]:
         lines.append(
             f"depth gauge: cut to size, up to {fixed(2 * e, 2)} mm off as cut; it is to tell {DEPTH_LIMIT_MM} mm"
         )
+    # Slot walls and cheeks are about 80 mm long: both ends off, opposite ways, turn one by that angle.
     slot, what = degrees(2 * e / 80), "slot" if projection_mm is not None else "cheeks"
     lines.append(
         f"{what} and stop: the housing's start up to {fixed(2 * e, 2)} mm off, its slant up to {fixed(slot, 2)}°"

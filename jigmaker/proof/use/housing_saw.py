@@ -60,12 +60,22 @@ class HandGuides:
         """The piece of this name in the saw guide of a hand. Raises Unmeasured."""
         return piece_named(self.saw_guide.pieces(hand), name, SAW_GUIDE, f"{name} in the saw guide {hand}")
 
+    # Square to the walls, out of the board upward:
+    #
+    #          [back]              [back]           lands on the cheek's top
+    #    |cheek||                      ||cheek|     || the saw's plate, on the cheek's inner face
+    #    |_____||______________________||_____|     board's edge
+    #          ||        waste         ||
+    #          ||______________________||           floor: the saw's depth under the tops, and the ramp's plane
+    #
     def cheek_face(self, side: str, hand: str) -> tuple[JigPiece, Frame]:
         """A cheek, and jig_from_face of its face toward the other one: z into the waste, y out of the wood."""
         piece, other = (
             self.piece(f"{side} cheek", hand),
             self.piece("far cheek" if side == "near" else "near cheek", hand),
         )
+        # A piece's z runs out of its marked face. Where the other cheek lies on that side the marked face is the inner
+        # one; else the underside is, and x and z are turned about y, so that z again runs into the waste.
         z = piece.frame.z_axis
         if dot(subtract(other.frame.origin, piece.frame.origin), z) > 0:
             at = piece.frame.point((0.0, 0.0, piece.part.declared.thickness_mm))
@@ -87,6 +97,7 @@ class HandGuides:
 
     def gone(self, hand: str) -> Solid:
         """All that saw and chisel pass through for one housing; jig frame."""
+        # Two kerfs down to the saw's depth; between the cheeks' faces all down to the ramp's plane, chopped and pared.
         out = self.saw.set_mm
         kerfs = [
             self.beside_cheek(side, hand, -out, self.saw.plate_mm + out, self.saw.depth_mm, _FAR_MM)
@@ -100,12 +111,14 @@ class HandGuides:
     @property
     def guided_mm(self) -> tuple[float, float]:
         """How long, up the slope, a cheek guides a wall, and how deep the bearers' lugs are, mm. Raises Unmeasured."""
+        # Up the slope: in the plane of the floor, square across the board.
         cheek, up = self.piece("near cheek", "R"), cross(directions(self.job).wide, (1.0, 0.0, 0.0))
         slope = [dot(p, up) for p in ends_of(cheek, cheek.part.edge("top: the saw's back lands here"))]
         return max(slope) - min(slope), -self.piece("near bearer", "R").solid.bounds[0][1]
 
     def wrong_face_mm3(self) -> float:
         """What of a leg finds wood where the fence lay on the bottom face: the least of all four places."""
+        # Half a turn about the board's length, and down by its thickness: the bottom face lies where the top face was.
         turned = Frame((0.0, 0.0, -self.job.top.thickness_mm), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0))
         sawn = self.gone("R").placed(timber_from_stop(self.job, 0.0, "R", 1)).placed(turned)
         left = board(self.job).minus(sawn)
@@ -241,6 +254,7 @@ def _chisel_findings(guides: HandGuides) -> Iterator[Finding]:
             guides.beside_cheek(side, hand, -guides.saw.set_mm, _FAR_MM, _FAR_MM, _FAR_MM) for side in ("near", "far")
         )
         swept = near.common(far).common(blade)
+        # The blade at both walls and all between, as far as it is shoved forward; brought to X = 0, where the guide is.
         if swept.is_empty:
             continue  # without a housing, which is reported elsewhere
         low, high = swept.bounds

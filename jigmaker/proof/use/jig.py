@@ -129,6 +129,7 @@ class JigAsCut:
 
     def arris_y(self, hand: str) -> float:
         """y of the board's top arris on the plate, part frame: where the bearers' tenons hold the plate's mortises."""
+        # Each tenon gives the arris by itself; what play a joint has it has on both sides, so the mean of all is taken.
         plate, found = self.plate(hand), list[float]()
         for mortise in mortises(plate):
             where = mortise.name.rsplit(", ", 1)[-1]
@@ -149,6 +150,10 @@ class JigAsCut:
 
     def plate_frame(self, hand: str) -> Frame:
         """jig_from_part of the plate as the bearers carry it; only its X is taken from kit.json."""
+        #    m     Y          The plate's plane rises rearward by the tilt t off the board's edge, which is level: v
+        #     \    |    _.- v  runs up in it, m out of it. With s = cos t and c = sin t they are (0, c, -s) and
+        #      \   | _.-  t    (0, s, c). The top arris is the jig's origin: the part's own lies at -arris_y along v
+        #   Z ---- 0 ------    and, as the plate's underside, at the standoff along m.
         plate = self.plate(hand)
         x, v, m = self.declared_frame(plate).origin[0], -self.arris_y(hand), self.standoff_mm
         s, c = cos(radians(self.tilt_deg)), sin(radians(self.tilt_deg))
@@ -173,6 +178,7 @@ class JigAsCut:
     def bush_region(self, hand: str) -> Polygon:
         """Where the bush's centre can be: the slot as cut less the bush's radius, part frame of the plate."""
         if hand not in self._bush_regions:
+            # Kept, for the offset is slow and both the router's support and the sweep ask for it.
             slot = self.plate(hand).ring(f"slot {hand}")
             self._bush_regions[hand] = shrunk(slot, self.shop.router.bush_mm)
         return self._bush_regions[hand]

@@ -89,6 +89,14 @@ class LegBox:
         first, second = (scale(add(a, b), 0.5) for a, b in zip(*lines, strict=True))
         return first, second
 
+    # Seen from above, the operator below:
+    #
+    #   far wall   ===========||===========    ||: the slots, one behind the other in the saw's plane, which holds y
+    #                   ____--||------ foot    The leg lies askew to the walls, its far edge against the strips.
+    #      head  -------      ||    ____
+    #                   ____--||----
+    #   near wall  ===========||===========    hooked over the bench's edge
+    #
     @property
     def saw_plane(self) -> tuple[Vector, Vector]:
         """A point in the saw's plane and the direction out of it, to the foot's side."""
@@ -116,6 +124,7 @@ class LegBox:
     @property
     def leg_frame(self) -> Frame:
         """box_from_leg: x down the leg, y toward the strips, z up; the leg's far edge and outer face at y = z = 0."""
+        # Of two strips out of line the nearer one stops the leg; that they are in line is held elsewhere.
         face = [dot(p, self.across) for strip in self.strips for p in _marked_corners(strip)]
         return Frame(scale(self.across, min(face)), self.axis, self.across, UP)
 
@@ -126,6 +135,7 @@ class LegBox:
 
     def swept(self, half_mm: float) -> Solid:
         """All that a blade half_mm thick to either side of the saw's plane passes through, its back on the walls."""
+        # `up` runs along the saw's depth: in its plane, square to the stroke.
         at, out = self.saw_plane
         up = unit(subtract(UP, scale(out, dot(UP, out))))
         back = self.back_on_walls
@@ -136,6 +146,7 @@ class LegBox:
     @property
     def back_on_walls(self) -> float:
         """z of the middle of the back's underside: being square to the saw, it lands on the walls by an arris."""
+        # A back as wide as b, square to a plate that leans: its lower arris lies b / 2 x sin(lean) under the middle.
         lean = abs(self.saw_plane[1][2])
         return self.tops[1] + self.saw.back_mm / 2 * lean
 
@@ -248,6 +259,8 @@ def _saw_findings(box: LegBox) -> Iterator[Finding]:
 def _leg_findings(box: LegBox) -> Iterator[Finding]:
     """The saw's plane stands to the leg as the floor does; what is sawn is the job's leg."""
     (at, out), d, frame = box.saw_plane, directions(box.job), box.leg_frame
+    # Three directions of the leg are known in both frames: down it, out of its wide face, and square to the two. What
+    # has the parts p, q, r along them in the one has the same parts along them in the other.
     # Up in the timber frame is square to both ends; in the box the leg's outer face is down, its head at the left.
     down, wide = box.axis, scale(UP, -1)
     across = cross(down, wide)
@@ -258,6 +271,7 @@ def _leg_findings(box: LegBox) -> Iterator[Finding]:
     # The job's leg, turned as it lies in the box, its foot against the saw's plane.
     from_timber = [add(add(scale(down, d.down[k]), scale(wide, d.wide[k])), scale(across, third[k])) for k in range(3)]
     asked = leg_as_sawn(box.job).placed(Frame((0.0, 0.0, 0.0), from_timber[0], from_timber[1], from_timber[2]))
+    # Turned as it lies, it is moved home: its far edge to the strips, its outer face down, its foot to the saw's plane.
     corners = [frame.inside(p) for p in asked.corners]
     aside, low = max(y for _, y, _ in corners), min(z for _, _, z in corners)
     asked = asked.moved(frame.direction((0.0, -aside, -low)))

@@ -69,6 +69,14 @@ class LegCradle:
         """How far the saw is to swing, off square to its fence, by the job alone."""
         return expected_angles(self.job)["saw_tilt_on_edge"]
 
+    # From the operator, and from above:
+    #
+    #         ____                              ===== fence rib =====|   / blade, swung off square
+    #   high |    -----____ leg                    leg                  /
+    #        | rib         ----|  |             ====== near rib =====| /
+    #   _____|_________________|__|____ table
+    #
+    # The blade stays upright: the cradle's slope does what a tilted blade would do.
     def piece(self, name: str) -> JigPiece:
         """The piece of this name. Raises Unmeasured."""
         return piece_named(self.pieces, name, CRADLE, name)
@@ -82,6 +90,8 @@ class LegCradle:
     @property
     def leg_frame(self) -> Frame:
         """cradle_from_leg: along the near rib's seat and the fence rib's face, from where the blade, set square, is."""
+        # y of the leg is the fence's: it lies with one edge against the fence rib, and its slope is all in x and z. The
+        # origin is where the seat's line, drawn on to the right, comes to x = 0.
         left, right = self.seat("cradle near rib")
         down = unit(subtract(right, left))
         z = right[2] - right[0] * down[2] / down[0]
@@ -96,6 +106,7 @@ class LegCradle:
     @property
     def waste_mm(self) -> float:
         """How long, along the leg, waste may stand out beyond the blade before it meets the table."""
+        # The leg's underside falls by -x_axis z for each mm along it, from its height at the blade down to the table.
         frame = self.leg_frame
         return frame.origin[2] / -frame.x_axis[2]
 
@@ -114,6 +125,9 @@ class LegCradle:
     def sawn(self, first: int, second: int) -> Solid:
         """The leg after both ends, in its own axes as it lay for the first; first, second: the swings."""
         leg, length = self.job.leg, expected_leg(self.job)["cut_length_mm"]
+        # Everything is done in the leg's own axes: not the leg is turned under the blade, but the blade's plane is
+        # given as the leg has it. After the first cut the leg is tumbled, and lies on the other wide face, a thickness
+        # higher.
         through, out = self.blade_in_leg(first)
         piece = self.blank(-_FAR_MM, _FAR_MM).kept_below(through, out).placed(_TUMBLED).moved((0, 0, leg.thickness_mm))
         # On the far upper arris, y = 0 and z = t: x of the sawn end's point, which the stop touches, and of the blade.
@@ -125,6 +139,8 @@ class LegCradle:
 
     def off_mm3(self, first: int, second: int) -> tuple[float, float]:
         """What the job's leg has and the sawn one lacks, and what that has too much."""
+        # From the timber frame to the leg's axes: x down it, z out of its inner face, y square to both. Those axes are
+        # the rows of the matrix, while a Frame is given by its columns.
         d = directions(self.job)
         up = scale(d.wide, -1)
         rows = list(zip(d.down, cross(up, d.down), up, strict=True))
@@ -155,8 +171,7 @@ def leg_cradle_findings(cradle: LegCradle) -> Iterator[Finding]:
     yield from _stands(cradle)
     long = cradle.blank(-expected_leg(cradle.job)["cut_length_mm"], 0.0).placed(cradle.leg_frame)
     yield from overlap_findings(cradle.pieces, long, set())
-    yield from _seat_findings(cradle)
-    # The blade at either swing in no piece, nor near one.
+    # The blade at either swing in no piece, nor near one: half as thick as any blade is, and clear of wood beside it.
     half = _BLADE_MM / 2 + _CLEAR_MM
     for way, swing in SWINGS.items():
         out = blade_out(swing, cradle.mitre_deg)
@@ -173,7 +188,9 @@ def leg_cradle_findings(cradle: LegCradle) -> Iterator[Finding]:
 
 def _stands(cradle: LegCradle) -> Iterator[Finding]:
     """All feet on the table; ribs upright along the fence, the fence rib at it and the far rib against that; the cross
-    pieces' shoulders at the ribs."""
+    pieces' shoulders at the ribs; both carrying ribs slope as the leg's ends ask, in one plane, under the leg and
+    beyond its middle.
+    """
     for piece in cradle.pieces:
         what = "the way from its foot to the saw's table"
         yield from off_plane(509, piece, "foot on the saw's table", what, UP)
@@ -188,10 +205,6 @@ def _stands(cradle: LegCradle) -> Iterator[Finding]:
         for side, face in (("near", near[1][1]), ("far", far[0][1])):
             what = f"the way from its shoulder to the {side} rib"
             yield from off_plane(509, piece, f"{side} shoulder", what, Y, (0.0, face, 0.0))
-
-
-def _seat_findings(cradle: LegCradle) -> Iterator[Finding]:
-    """Both carrying ribs slope as the leg's ends ask, in one plane, under the leg and beyond its middle."""
     frame, leg = cradle.leg_frame, cradle.job.leg
     wanted = expected_angles(cradle.job)["saw_mitre_on_edge"]
     for name in _CARRYING:
@@ -203,6 +216,7 @@ def _seat_findings(cradle: LegCradle) -> Iterator[Finding]:
         (_, low, _), (_, high, _) = cradle.piece(name).solid.bounds
         if low < frame.origin[1] - leg.width_mm - EXACT_MM or high > frame.origin[1] + EXACT_MM:
             yield off_finding(WRONG, name, "placement", "its face beyond the leg", high, frame.origin[1])
+        # A leg of the highest size lies with its middle between the ribs' ends, or it would tip off the high one.
         middle = -cradle.job.highest_mm / -directions(cradle.job).down[2] / 2 * frame.x_axis[0]
         if left[0] > middle:
             yield off_finding(WRONG, name, "high end", "its end, where the leg's middle lies,", left[0], middle)
@@ -211,6 +225,7 @@ def _seat_findings(cradle: LegCradle) -> Iterator[Finding]:
 def cradle_facts(cradle: LegCradle) -> dict[str, Value]:
     """What the saw's sheet must say of the cradle, and which way the saw swings for either end. Raises Unmeasured."""
     volumes = {way: sum(cradle.off_mm3(swing, -swing)) for way, swing in SWINGS.items()}
+    # Which way to swing first is tried, not reasoned: with the wrong one the leg that comes out is another.
     first = min(volumes, key=lambda way: volumes[way])
     second = next(way for way in SWINGS if way != first)
     is_square = cradle.mitre_deg < 1e-9

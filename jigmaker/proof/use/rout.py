@@ -57,7 +57,7 @@ class RoutedHousing:
 def rout_housings(jig: JigAsCut) -> tuple[list[RoutedHousing], list[Finding]]:
     """All four housings routed and measured, with the tools' way through the jig. Raises Unmeasured."""
     findings: list[Finding] = []
-    needed = needed_projection(jig)
+    needed, router = needed_projection(jig), jig.shop.router
     projection = jig.settings.get("projection", needed)
     if "projection" not in jig.settings:
         findings.append(Finding(341, "kit.json tells no projection of the cutter", AGAIN, part="kit.json"))
@@ -70,8 +70,18 @@ def rout_housings(jig: JigAsCut) -> tuple[list[RoutedHousing], list[Finding]]:
             says = f"the bush does not go into slot {hand}"
             findings.append(Finding(460, says, AGAIN, "shop hand_router.bush", jig.plate(hand).declared.name))
             continue
-        cutters[hand] = swept_tool(jig, hand, jig.shop.router.cutter_mm, -projection)
-        findings += _touch_findings(jig, hand, cutters[hand])
+        cutters[hand] = swept_tool(jig, hand, router.cutter_mm, -projection)
+        # The cutter must cut the board, and scores fence and back strip where the housing runs out; the bush must touch
+        # neither the board nor any other part of the jig.
+        pieces, at = jig.pieces(hand), f"slot {hand}"
+        bodies = [(p.name, p.solid) for p in pieces if not p.name.startswith(("fence", "back strip"))]
+        tools = [("the cutter", cutters[hand], bodies)]
+        if router.bush_length_mm and not router.is_bearing_guided:
+            bush = swept_tool(jig, hand, router.bush_mm, -router.bush_length_mm)
+            tools.append(("the bush", bush, [*bodies, ("board", board_in_jig(jig, hand))]))
+        for tool, solid, others in tools:
+            for name, body in others:
+                findings += cut_findings(f"{tool} in {at}", solid, name, body, "shop hand_router", at)
     for seat, (hand, edge) in SEATS.items():
         if hand in cutters:
             frame = timber_from_stop(jig.job, jig.stop_plane(hand), hand, edge)
@@ -99,24 +109,6 @@ def swept_tool(jig: JigAsCut, hand: str, diameter: float, low: float, high: floa
     top = jig.plate(hand).declared.thickness_mm
     base = Frame(frame.point((0.0, 0.0, top + low)), frame.x_axis, frame.y_axis, frame.z_axis)
     return Solid.prism_of_points([list(area.exterior.coords)[:-1]], high - low).placed(base)
-
-
-def _touch_findings(jig: JigAsCut, hand: str, cutter: Solid) -> Iterator[Finding]:
-    """Cutter and bush in nothing but waste, fence and back strip; the bush not in the board either."""
-    router = jig.shop.router
-    tools = [("the cutter", cutter)]
-    if router.bush_length_mm and not router.is_bearing_guided:
-        tools.append(("the bush", swept_tool(jig, hand, router.bush_mm, -router.bush_length_mm)))
-    bodies = [
-        (piece.name, piece.solid) for piece in jig.pieces(hand) if not piece.name.startswith(("fence", "back strip"))
-    ]
-    # The cutter must cut the board, and scores fence and back strip where the housing runs out; the bush must touch
-    # neither the board nor any other part of the jig.
-    for tool, solid in tools:
-        others = bodies + ([("board", board_in_jig(jig, hand))] if tool == "the bush" else [])
-        for name, body in others:
-            at = f"slot {hand}"
-            yield from cut_findings(f"{tool} in {at}", solid, name, body, "shop hand_router", at)
 
 
 def timber_from_stop(job: Job, x: float, hand: str, edge: int) -> Frame:

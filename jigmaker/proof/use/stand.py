@@ -128,6 +128,7 @@ def stand_findings(job: Job, numbers: dict[str, dict[str, float]], figures: Sequ
     findings += held(
         461, "trestle", "floor", "the feet's corners' way out of one plane", flat, 0.0, within=2 * STAND_MM
     )
+    # Three feet stand; the fourth hangs by what the one diagonal's two heights come to more than the other's.
     # Figures come in the order of the seats: +x +y, -x -y, -x +y, +x -y.
     a, b, c, d = (-sum(p[2] for p in foot) / 4 for foot in feet)
     findings += held(461, "trestle", "floor", "the rocking gap", abs(a + b - c - d), 0.0, within=STAND_MM)

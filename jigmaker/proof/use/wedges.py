@@ -50,6 +50,7 @@ class Wedge:
     @property
     def lean_deg(self) -> float:
         """Slope off the straight side, and so the lean of what lies on it off what the other touches."""
+        # Directions of lines, not of arrows: two of them enclose an angle and what is left of half a turn.
         turned = (self.part.edge("slope").direction_deg - self.part.edge("straight side").direction_deg) % 180
         return min(turned, 180 - turned)
 
@@ -71,6 +72,7 @@ class Wedge:
 
     def thickness(self, end: str) -> float:
         """Between straight side and slope at an end."""
+        # From the end of the slope that is there to the straight side.
         slope, at = self.part.edge("slope"), self.part.edge(end)
         corner = min((slope.start, slope.end), key=lambda p: abs(at.left(p)))
         return abs(self.part.edge("straight side").left(corner))
@@ -97,6 +99,8 @@ class Wedge:
         side, seat = self.part.edge("straight side"), self.part.edge("ear, on the jaw").middle
         # The part's x runs from the thin end to the thick one, its y from the straight side to the slope.
         up = 1 if self.upper == "thick end" else -1
+        # The foot, on the straight side's line, of the perpendicular from the middle of the ear's seat: that point
+        # comes to rest on the jaw's upper arris.
         share = side.left(seat)
         on_side = (seat[0] + side.along[1] * share, seat[1] - side.along[0] * share)
         x_axis, y_axis = scale(n, up), scale(v, way)
@@ -105,6 +109,10 @@ class Wedge:
         return body.placed(Frame(origin, x_axis, y_axis, cross(x_axis, y_axis)))
 
 
+#   front jaw |    / fence,  board,  strip /  | back jaw     Seen along the board, the operator at the left. Between the
+#             |   /                       /   |              plumb jaws and the leaning board go two wedges, hung by
+#             |  /                       /    |              their ears on the jaws: the front one with its thick end
+#             | /                       /     |              up, the back one with its thin end up.
 @dataclass(frozen=True)
 class LeaningBoard:
     """A jig or saw guide on the board for a hand, leaning between jaws that are set as kit.json tells.
@@ -152,6 +160,7 @@ class LeaningBoard:
     @property
     def highest_jaws(self) -> float:
         """n of the highest jaws: under everything that hangs beside the board, wedges under the housings' floor."""
+        # _UNDER_MM counts along the board's face, which is Y: plumb it is that times n . Y.
         _, n = self.axes
         strips = ("fence", "saw guide fence", "back strip")
         lowest = min(dot(p, n) for each in self.pieces if not each.name.startswith(strips) for p in each.solid.corners)
@@ -176,6 +185,8 @@ class LeaningBoard:
     @cached_property
     def places(self) -> tuple[float, float]:
         """X of both stacks' middles, as far apart as they can stand before the fence and no lug. Raises Unmeasured."""
+        # From left to right the free stretches of the fence, between lugs, that a stack has room in: one stack stands
+        # at the left end of the first of them, one at the right end of the last.
         low, high, wide = self.fence.solid.bounds[0][0], self.fence.solid.bounds[1][0], self.front.stack_mm
         lugs = [each.solid.bounds for each in self.pieces if "bearer" in each.name or each.name.startswith("stop")]
         at, gaps = low, list[tuple[float, float]]()
@@ -316,6 +327,9 @@ def _weight_findings(leaning: LeaningBoard, jig: JigAsCut) -> Iterator[Finding]:
 
     v, _ = leaning.axes
     (front, back), wide = leaning.jaws, leaning.front.stack_mm / 2
+    # Both stacks stand on the jaws with their ears: seen from above, what those span carries all the weight. Whatever
+    # acts inside of it tips nothing. It is convex: where router and jig are inside of it, so is what both weigh
+    # together.
     ears = [wedge.part.edge("ear, on the jaw").length for wedge in (leaning.front, leaning.back)]
     low, high = leaning.places
     feet = shapely.box(low - wide, front - ears[0], high + wide, back + ears[1])

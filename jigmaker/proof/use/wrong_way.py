@@ -32,6 +32,8 @@ def wrong_way_findings(guides: HandGuides) -> Iterator[Finding]:
     top = guides.job.top
     everywhere = Solid.block((-top.length_mm, -top.width_mm, -top.thickness_mm), (top.length_mm, 0.0, 0.0))
     for hand in HANDS:
+        # `everywhere` reaches beyond X = 0 to both sides: wherever the guide is pushed along the board, or put on at
+        # its other end, there is wood where the stop's foot hangs.
         stop = guides.piece("stop", hand)
         in_wood = stop.solid.common(everywhere)
         meets = 0.0 if in_wood.is_empty else -in_wood.bounds[0][1]

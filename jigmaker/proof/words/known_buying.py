@@ -27,15 +27,41 @@ def bought_facts(job: Job, declared: DeclaredKit, shop: Shop, saw_kerf_mm: float
     section = housing["volume_mm3"] / housing["width_on_arris_mm"]
     joint = floor + 2 * section / sin(radians(expected_angles(job)["leg_face"]))
     each = 4 * joint * GLUE_ML_PER_MM2
-    return {
+    found: dict[str, Value] = {
         "glue.name": "wood glue",
         "glue.one": float(f"{each:.0f}"),
         "glue.batch": float(f"{each * job.all_trestles:.0f}"),
         "glue.spare": 0,
         **screw_facts(job),
-        **_stocks(declared, shop),
         "saw.cut": saw_kerf_mm,
     }
+    # The sheets to cut, each kind with how many: all pieces of a sheet come from one stock, which its first one names.
+    parts = {part.slug: part for part in declared.parts}
+    first = [parts[sheet.pieces[0][0]] for sheet in declared.sheets if sheet.pieces]
+    stocks = [shop.sheet_for(part.slug, part.assembly) for part in first]
+    for number, stock in enumerate(dict.fromkeys(stocks), 1):
+        found |= {
+            f"stock.{number}.count": stocks.count(stock),
+            f"stock.{number}.material": stock.material,
+            f"stock.{number}.length": stock.length_mm,
+            f"stock.{number}.width": stock.width_mm,
+            f"stock.{number}.thickness": stock.thickness_mm,
+        }
+    if declared.sheets:
+        # How much of the last one no tool comes near.
+        last, wide = declared.sheets[-1], shop.machine.widest_cut_mm
+        boxes = [parts[slug].outline.placed(frame).bounds for slug, frame in last.pieces]
+        right = last.length_mm - max((box[2] for box in boxes), default=0.0) - wide
+        above = last.width_mm - max((box[3] for box in boxes), default=0.0) - wide
+        spare = 3 * wide + _SPARE_MM
+        found["left.right.length"], found["left.right.width"] = (right - spare, right), _whole(last.width_mm)
+        found["left.above.length"], found["left.above.width"] = _whole(last.length_mm), (above - spare, above)
+    return found
+
+
+def _whole(mm: float) -> Value:
+    """A sheet's whole side, which is told rounded down."""
+    return (mm - 1.0, mm)
 
 
 def timber_facts(job: Job, shop: Shop, saw_kerf_mm: float, spare_legs: int = 1) -> dict[str, Value]:
@@ -94,33 +120,3 @@ def screw_facts(job: Job) -> dict[str, Value]:
         "brace_screw.from_top": (room, job.brace.depth_mm - room),
         "brace_screw.from_end": (0.0, expected_brace(job)["top_mm"] / 2),
     }
-
-
-def _stocks(declared: DeclaredKit, shop: Shop) -> dict[str, Value]:
-    """The sheets to cut, each kind with how many; and how much of the last one no tool comes near."""
-    parts = {part.slug: part for part in declared.parts}
-    first = [parts[sheet.pieces[0][0]] for sheet in declared.sheets if sheet.pieces]
-    # All pieces of a sheet come from one stock, so its first piece names it.
-    stocks = [shop.sheet_for(part.slug, part.assembly) for part in first]
-    found: dict[str, Value] = {}
-    for number, stock in enumerate(dict.fromkeys(stocks), 1):
-        found |= {
-            f"stock.{number}.count": stocks.count(stock),
-            f"stock.{number}.material": stock.material,
-            f"stock.{number}.length": stock.length_mm,
-            f"stock.{number}.width": stock.width_mm,
-            f"stock.{number}.thickness": stock.thickness_mm,
-        }
-    if declared.sheets:
-        last, wide = declared.sheets[-1], shop.machine.widest_cut_mm
-        boxes = [parts[slug].outline.placed(frame).bounds for slug, frame in last.pieces]
-        right = last.length_mm - max((box[2] for box in boxes), default=0.0) - wide
-        above = last.width_mm - max((box[3] for box in boxes), default=0.0) - wide
-        spare = 3 * wide + _SPARE_MM
-        found |= {
-            "left.right.length": (right - spare, right),
-            "left.right.width": (last.width_mm - 1.0, last.width_mm),
-            "left.above.length": (last.length_mm - 1.0, last.length_mm),
-            "left.above.width": (above - spare, above),
-        }
-    return found

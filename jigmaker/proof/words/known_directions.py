@@ -11,7 +11,7 @@ from jigmaker.job.job import Job
 from jigmaker.proof.checks.measured import Unmeasured, missing_finding
 from jigmaker.proof.expected import DOWN, SEATS, UP, directions
 from jigmaker.proof.expected_numbers import expected_housing
-from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece
+from jigmaker.proof.use.jig import ASSEMBLY, HANDS, JigAsCut, JigPiece, piece_named
 
 _SAME_MM, _BESIDE_MM = 1e-3, 0.5
 _SLIGHT = 1e-4  # sine of an angle that is written as 0.00 degrees
@@ -152,10 +152,7 @@ def mask_slot(jig: JigAsCut, mask: JigPiece) -> str:
 
 
 def _first(jig: JigAsCut, name: str) -> JigPiece:
-    for piece in jig.pieces("R"):
-        if piece.name.startswith(name):
-            return piece
-    raise Unmeasured(missing_finding("housing jig", f"kit.json places no {name} on the jig"))
+    return piece_named(jig.pieces("R"), name, ASSEMBLY, f"{name} on the jig")
 
 
 def _z(piece: JigPiece, at: tuple[float, float]) -> float:

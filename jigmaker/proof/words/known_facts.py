@@ -91,6 +91,7 @@ class KitFacts:
     def table(self) -> KnownFacts:
         """Every fact by its name."""
         job, shop = self.kit.job, self.kit.shop
+        wide, clearance, half = job.leg.width_mm, job.housing.clearance_mm, half_band(job)
         whole = {
             **{name: attrgetter(field)(shop) for name, field in _OF_SHOP.items()},
             "machine.tool_name": "kerf" if shop.machine.kind == "laser" else "cutter",
@@ -103,11 +104,17 @@ class KitFacts:
             **timber_directions(job),
             **(jig_directions(self.jig) if shop.routs_housings else {}),
             **(jig_facts(self.jig) | router_facts(job, shop) if shop.routs_housings else {}),
-            **_gauges(job, shop),
-            **_counts(job, self.declared),
+            # Limits of gauge and plug, and the play that they allow.
+            "leg_gauge.go": wide,
+            "leg_gauge.no_go": wide - 2 * half,
+            "plug.low": wide + clearance - half,
+            "plug.high": wide + clearance + half,
+            "play.least": clearance - half,
+            "play.most": clearance + 3 * half,
+            "play.asked": clearance,
+            **_of_kit(job, shop, self.declared),
             **bought_facts(job, self.declared, shop, self.kit.saw_kerf_mm),
             **first_off_facts(job),
-            **_cutting(shop, self.declared),
             **_flanks(self.kit),
             **self.by_hand.facts(self.kit, self.jig),
         }
@@ -182,24 +189,6 @@ def _together(job: Job, shop: Shop, each: list[KnownFacts], saw_kerf_mm: float) 
     return found | {name: value for name, value in own.items() if name.startswith(shared)}
 
 
-def _gauges(job: Job, shop: Shop) -> KnownFacts:
-    """Limits of gauge and plug, and the play that they allow."""
-    wide, clearance, half = job.leg.width_mm, job.housing.clearance_mm, half_band(job)
-    thick = shop.sheet_for("foot block").thickness_mm
-    return {
-        "leg_gauge.go": wide,
-        "leg_gauge.no_go": wide - 2 * half,
-        "plug.low": wide + clearance - half,
-        "plug.high": wide + clearance + half,
-        "play.least": clearance - half,
-        "play.most": clearance + 3 * half,
-        "play.asked": clearance,
-        **{f"foot_block.{count}": count * thick for count in range(1, 10)},
-        **{f"foot_block.{count}_gap": count * thick - PRACTICE["practice.sliver"].mm for count in range(1, 10)},
-        **{f"layers.{count}": count for count in range(1, 10)},
-    }
-
-
 def _standing(job: Job) -> KnownFacts:
     """The trestle before its feet are levelled, and what makes it rock."""
     glued, foot, foot_now = as_glued(job), expected_foot(as_glued(job)), expected_foot(job)
@@ -239,8 +228,10 @@ def _inside(beyond_mm: float) -> Value:
     return ("inside", "outside") if abs(beyond_mm) < TOUCH_MM else "inside" if beyond_mm > 0 else "outside"
 
 
-def _counts(job: Job, declared: DeclaredKit) -> KnownFacts:
-    """How many of what, and each part's box."""
+def _of_kit(job: Job, shop: Shop, declared: DeclaredKit) -> KnownFacts:
+    """How many of what, and each part's box; how a CNC machine is set, and what holds pieces that hang on no bridge;
+    how high so many layers of the foot block are.
+    """
     found: KnownFacts = _batch(job.all_trestles) | {
         "batch.pieces": sum(part.needed + part.spares for part in declared.parts),
         "batch.sheets": len(declared.sheets),
@@ -257,7 +248,23 @@ def _counts(job: Job, declared: DeclaredKit) -> KnownFacts:
         found |= {f"{name}.needed": part.needed, f"{name}.spares": part.spares, f"{name}.thickness": part.thickness_mm}
         found |= {f"{name}.pieces": part.needed + part.spares}
         found |= {f"{name}.mark": tuple(mark.text for mark in part.marks if mark.fact in ("name", "top"))}
-    return found
+    for how, fact in (("screw", "held.screwed"), ("tape", "held.taped")):
+        counts = [(part.name, part.needed + part.spares) for part in declared.parts if part.held_by == how]
+        found[fact] = ", ".join(name + (f" ({count})" if count > 1 else "") for name, count in counts)
+    thick, sliver = shop.sheet_for("foot block").thickness_mm, PRACTICE["practice.sliver"].mm
+    for count in range(1, 10):
+        found |= {f"foot_block.{count}": count * thick, f"foot_block.{count}_gap": count * thick - sliver}
+        found[f"layers.{count}"] = count
+    into_board, tool = PRACTICE["practice.into_board"].mm, shop.machine.tool_mm
+    return found | {
+        "machine.depth": shop.sheet.thickness_mm + into_board,
+        "machine.into_board": into_board,
+        **({"machine.passes": ceil((shop.sheet.thickness_mm + into_board) / tool)} if tool else {}),
+        "machine.screw_clear": tool + SCREW_CLEAR_MM,
+        "machine.zero": "left",
+        "machine.turn": "anticlockwise",
+        "machine.circle_start": "right",
+    }
 
 
 def _batch(n: int) -> KnownFacts:
@@ -271,30 +278,6 @@ def _batch(n: int) -> KnownFacts:
         "batch.braces_and_spare": 2 * n + 1,
         "batch.housings": 4 * n,
         "batch.housings_a_hand": 2 * n,
-    }
-
-
-def _cutting(shop: Shop, declared: DeclaredKit) -> KnownFacts:
-    """How a CNC machine is set, and what holds the pieces that hang on no bridge."""
-    depth = shop.sheet.thickness_mm + PRACTICE["practice.into_board"].mm
-    held = {
-        how: ", ".join(
-            part.name + (f" ({part.needed + part.spares})" if part.needed + part.spares > 1 else "")
-            for part in declared.parts
-            if part.held_by == how
-        )
-        for how in ("screw", "tape")
-    }
-    return {
-        "machine.depth": depth,
-        "machine.into_board": PRACTICE["practice.into_board"].mm,
-        **({"machine.passes": ceil(depth / shop.machine.tool_mm)} if shop.machine.tool_mm else {}),
-        "machine.screw_clear": shop.machine.tool_mm + SCREW_CLEAR_MM,
-        "machine.zero": "left",
-        "machine.turn": "anticlockwise",
-        "machine.circle_start": "right",
-        "held.screwed": held["screw"],
-        "held.taped": held["tape"],
     }
 
 

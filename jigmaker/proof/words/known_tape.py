@@ -6,7 +6,6 @@ squares of what the usual errors of each leg do to the line (JCGM 100:2008, 5.1.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from math import ceil, cos, degrees, dist, hypot, radians, sin
 
 from jigmaker.geometry.vectors import Vector, add, cross, dot, scale, subtract
@@ -41,14 +40,31 @@ def tape_facts(job: Job, slot: float, lug: float, shop: Shop) -> dict[str, Value
     on_floor = [p for p in leg(glued).corners if p[2] < -glued.height_mm + 1e-6]
     outer = max(p[1] for p in on_floor)
     foot = max((p for p in on_floor if p[1] > outer - 1e-6), key=lambda p: p[0])
-    wrong, right = dict(_errors(glued, foot, (slot, lug), shop)), dict.fromkeys(_FEET, foot)
+    # Where the foot lies after each usual error of its leg: turned in the housing, leaning, too deep, the housing off
+    # its start, the leg off its length. Each point of a part may be off by the machine's accuracy.
+    d, error, top = directions(glued), shop.machine.accuracy_mm, job.top
+    level = [p for p in leg(glued).corners if abs(p[2]) < 1e-6]
+    wide = max(dot(p, d.wide) for p in level)
+    heads = [p for p in level if dot(p, d.wide) > wide - 1e-6]
+    # The leg turns in its housing about the middle of its outer face, half the board's thickness down the leg.
+    middle = scale(add(heads[0], heads[1]), 0.5)
+    middle = add(middle, scale(d.down, top.thickness_mm / 2 / -d.down[2]))
+    # Two points of the slot's wall, each off by the accuracy to its own side, turn the wall by 2 error / length.
+    wrong = (
+        _about(foot, middle, d.wide, -degrees(2 * error / slot)),
+        _about(foot, (0.0, top.width_mm / 2, 0.0), X, degrees(2 * error / lug)),
+        add(foot, scale(d.wide, -error)),
+        add(foot, (-error, 0.0, 0.0)),
+        add(foot, scale(d.down, LEG_LENGTH_MM)),
+    )
+    right = dict.fromkeys(_FEET, foot)
     found: dict[str, Value] = {}
     for key, pairs in _LINES.items():
         a, b = pairs[0]
         places = _points(glued, right)
         length = dist(places[a], places[b])
         effects = []
-        for feet in (right | {name: at} for name in _FEET for at in wrong.values()):
+        for feet in (right | {name: at} for name in _FEET for at in wrong):
             places = _points(glued, feet)
             effects.append(dist(places[a], places[b]) - length)
         # To the next mark of a rule; to two of them where the parts as cut cannot decide.
@@ -70,25 +86,6 @@ def _points(job: Job, feet: dict[str, Vector]) -> dict[str, Vector]:
         at[f"top, {end} end"] = (sign * half[0], 0.0, 0.0)
         at[f"floor under {end} end"] = (sign * half[0], 0.0, floor)
     return at
-
-
-def _errors(job: Job, foot: Vector, guided: tuple[float, float], shop: Shop) -> Iterator[tuple[str, Vector]]:
-    """Where the +x +y foot lies after each usual error of its leg: turned in the housing, leaning, too deep, the
-    housing off its start, the leg off its length. Each point of a part may be off by the machine's accuracy."""
-    d, error, top = directions(job), shop.machine.accuracy_mm, job.top
-    slot, lug = guided
-    outer = [p for p in leg(job).corners if abs(p[2]) < 1e-6]
-    wide = max(dot(p, d.wide) for p in outer)
-    heads = [p for p in outer if dot(p, d.wide) > wide - 1e-6]
-    # The leg turns in its housing about the middle of its outer face, half the board's thickness down the leg.
-    middle = scale(add(heads[0], heads[1]), 0.5)
-    middle = add(middle, scale(d.down, top.thickness_mm / 2 / -d.down[2]))
-    # Two points of the slot's wall, each off by the accuracy to its own side, turn the wall by 2 error / length.
-    yield "turned", _about(foot, middle, d.wide, -degrees(2 * error / slot))
-    yield "leaning", _about(foot, (0.0, top.width_mm / 2, 0.0), X, degrees(2 * error / lug))
-    yield "deep", add(foot, scale(d.wide, -error))
-    yield "start", add(foot, (-error, 0.0, 0.0))
-    yield "long", add(foot, scale(d.down, LEG_LENGTH_MM))
 
 
 def _about(point: Vector, pivot: Vector, axis: Vector, angle_deg: float) -> Vector:
