@@ -17,7 +17,13 @@ def main() -> None:
     Hundreds of thousands of small objects live to the end of a run and few of them form rings: looking for rings would
     take a tenth of loading and making, and a quarter of proving.
     """
-    _fill_standard_streams()
+    # Where input, output or errors are closed, the next file that is opened would get their place, and all words. What
+    # is opened here takes the lowest number that is free: the one that is missing.
+    for number in range(3):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)
     gc.disable()
     for number in (signal.SIGINT, signal.SIGTERM):
         if signal.getsignal(number) is not signal.SIG_IGN:  # as for a job in the background
@@ -29,15 +35,6 @@ def main() -> None:
     finally:
         if _signals:  # a server's loop ends at a signal as if its work were done
             raise SystemExit(128 + _signals[0])
-
-
-def _fill_standard_streams() -> None:
-    """Where input, output or errors are closed, the next file that is opened would get their place, and all words."""
-    for number in range(3):
-        try:
-            os.fstat(number)
-        except OSError:
-            os.open(os.devnull, os.O_RDWR)  # takes the lowest number that is free
 
 
 def _end(number: int, frame: FrameType | None) -> None:

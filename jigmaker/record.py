@@ -50,6 +50,14 @@ def _init(cls: type, frozen: bool, slots: bool) -> Any:
 
     A frozen record's values go straight into their slots, which takes half as long as object.__setattr__.
     """
+    # For a frozen record with a plain, a preset and a made field, in slots, this is compiled:
+    #
+    #     def __init__(self, name, count=_preset_count, notes=_missing):
+    #      _slot_name(self, name)
+    #      _slot_count(self, count)
+    #      _slot_notes(self, _new_notes() if notes is _missing else notes)
+    #
+    # The presets are names, not their texts: any value may be one.
     known: dict[str, Any] = {"_missing": MISSING, "_set": object.__setattr__}
     takes, does = ["self"], []
     for field in sorted(fields(cls), key=lambda field: bool(field.kw_only)):

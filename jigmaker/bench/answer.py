@@ -70,6 +70,7 @@ class Judged:
         if said["for"] is None:
             self.open.insert(0, "start:for")
             return
+        # A page asks this anew at every key, and most keys are typed into fields that change nothing of it.
         try:
             self.suggestion = _suggested(tuple(said.items()), shop)
         except JigmakerError as error:
@@ -81,6 +82,9 @@ class Judged:
 
     def read_shop(self, place: Workplace, files: Files) -> None:
         """The shop; where there is no file yet, of what was asked and answered alone."""
+        # A shop that is there is edited: what is typed goes over what stands there. Where none is, a new one is begun,
+        # in which whatever only its owner knows stays open until it is typed: nothing of it is assumed. Widths of
+        # another kind of machine are taken out of either, or its own would not be asked for.
         typed = place.typed
         changes = changes_of("shop", typed)
         data = files.shop
@@ -104,6 +108,7 @@ class Judged:
 
     def tell(self, table: str, error: JobError) -> None:
         """Each sentence of a reader at its field, with the field's label for a subject in place of the file's line."""
+        # A reader's sentence is "shop.toml line 7: machine.kerf is ...": the page has a label in place of all that.
         for i, sentence in enumerate(error.faults):
             key = error.keys[i] if i < len(error.keys) else ""
             name = f"{table}:{key}"
@@ -124,6 +129,8 @@ class Judged:
 
 def judge(place: Workplace, files: Files, is_quick: bool = True) -> Judged:
     """Read what is in the files and in the fields, and check it; `is_quick` leaves out the router's tipping."""
+    # The trestle does not wait for its shop: as long as that is open, a sample stands in for it, and what is found
+    # about the sample itself is left out.
     judged = Judged()
     judged.read_shop(place, files)
     sample = judged.shop_data or new_shop_text("mm").encode()

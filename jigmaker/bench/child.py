@@ -68,6 +68,9 @@ class Making:
         with self._lock:
             if self._child is None or self._listener is None or not self.is_running:
                 return
+            # The end is set before the process is told: its listener sets one of its own only where there is none yet.
+            # Terminated, it tidies up what it had begun to write; one that does not end by then is killed, and what it
+            # leaves is put right before the next make.
             self.told.end = {"stopped": STOPPED}
             self._child.terminate()
             try:
@@ -77,6 +80,8 @@ class Making:
             self._listener.join()
 
     def _listen(self, child: subprocess.Popen[bytes], told: MakeProgress) -> None:
+        # In a thread, line by line until the process closes its output. It was handed the record that it fills: a make
+        # that is started after this one has a record of its own.
         assert child.stdout is not None
         with child.stdout as lines:
             for line in lines:
@@ -137,5 +142,6 @@ def make_in(folder: Path) -> bool:
 
 def _say(**told: object) -> None:
     """One line; where nobody listens any more the work goes on."""
+    # Straight to the descriptor: nothing is held back in a buffer while a step lasts.
     with suppress(OSError):
         os.write(1, json.dumps(told).encode() + b"\n")

@@ -80,7 +80,18 @@ class CouponNow:
         self.rows = _rows(found, there)
         self.notes = shop_notes(found, there)
         self.changes = shop_changes(found, there)
-        old = _now(there)
+        # What the shop says now of the keys that a coupon changes, as figures.
+        machine, by, places = there.machine, *((1.0, 3) if there.files.unit == "mm" else (MM_PER_INCH, 4))
+        lengths = {
+            "machine.kerf": machine.tool_mm,
+            "machine.cutter": machine.tool_mm,
+            "machine.kerf_x": machine.kerf_x_mm,
+            "machine.kerf_y": machine.kerf_y_mm,
+            "sheet.joint_clearance": there.sheet.joint_clearance_mm,
+        }
+        old = {key: fixed(mm / by, places) for key, mm in lengths.items() if mm is not None}
+        old |= {f"machine.scale_{way}": fixed(getattr(machine, f"scale_{way}"), 5) for way in ("x", "y")}
+        old["machine.skew_deg"] = fixed(machine.skew_deg, 3)
         self.told = [(label_of(f"shop:{key}"), old.get(key, ""), value) for key, value in self.changes.items()]
 
 
@@ -123,6 +134,7 @@ def coupon_now(typed: dict[str, str], files: Files) -> CouponNow:
             differ = fixed(max(numbers) - min(numbers), 2 if now.unit == "mm" else 4)
             spread = f"Spread so far: {differ} {now.unit}."
         now.places.append(MeasuredPlace(f"coupon:{key}", title, how, drawn, given, needed, spread))
+    # A place is read when all its readings are there; the machine is found as soon as the needed places are.
     now.read = sum(all(each.strip() for each in place.readings) for place in now.places)
     now.picture = "".join(_picture(shop, size, *each) for each in _SIZES)
     if all(all(each.strip() for each in place.readings) for place in now.places if place.needed):
@@ -171,25 +183,6 @@ def coupon_answers(typed: dict[str, str], unit: Unit, shop: Shop) -> dict[str, s
         if given:
             answers[key] = f"[{', '.join(map(toml_value, given))}]"
     return answers
-
-
-def _now(shop: Shop) -> dict[str, str]:
-    """What the shop says of the keys that a coupon changes, as figures."""
-    machine, unit = shop.machine, shop.files.unit
-
-    def told(mm: float | None) -> str:
-        return "" if mm is None else fixed(mm, 3) if unit == "mm" else fixed(mm / MM_PER_INCH, 4)
-
-    return {
-        "machine.kerf": told(machine.tool_mm),
-        "machine.cutter": told(machine.tool_mm),
-        "machine.kerf_x": told(machine.kerf_x_mm),
-        "machine.kerf_y": told(machine.kerf_y_mm),
-        "machine.scale_x": fixed(machine.scale_x, 5),
-        "machine.scale_y": fixed(machine.scale_y, 5),
-        "machine.skew_deg": fixed(machine.skew_deg, 3),
-        "sheet.joint_clearance": told(shop.sheet.joint_clearance_mm),
-    }
 
 
 def _rows(found: MachineFound, shop: Shop) -> list[tuple[str, str, str, str]]:
@@ -245,6 +238,9 @@ def _picture(shop: Shop, size: CouponSize, look: str, wide: float, high: float) 
 
 def _spans(size: CouponSize) -> dict[str, tuple[Point, Point]]:
     """From where to where each place is measured, coupon's frame, mm; as the form's picture shows it."""
+    # Dimensions of the four lengths stand outside the outline, the short ones nearer to it. A wedge's gap lies behind
+    # its thick end, along its slot. Diagonals go from outside edge to outside edge of two holes: half a hole's width
+    # over its middle, at 45 degrees.
     places, long = lay_out_coupon(size), size.slot_ends()[2]
     (long_x, short_x), (long_y, short_y) = size.x_lengths, size.y_lengths
     spans: dict[str, tuple[Point, Point]] = {

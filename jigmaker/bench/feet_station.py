@@ -110,9 +110,25 @@ def feet_now(typed: dict[str, str], job: Job | None, shop: Shop | None) -> FeetN
     if job.further_sizes:
         now.faults[""] = ["This job has several sizes: jigmaker level levels them, each to its own height."]
         return now
-    form = _form(typed, job.unit)
-    if not form:
+    # What is typed becomes a form as the command reads it, nothing as long as no top is measured. A foot without a
+    # word on what is under it stands on the floor.
+    held: dict[str, dict[str, str]] = {}
+    for name, words in typed.items():
+        section, _, key = name.removeprefix("feet:").partition(".")
+        if name.startswith("feet:") and key and words.strip():
+            held.setdefault(section, {})[key] = toml_value(words)
+    trestles = {name: keys for name, keys in sorted(held.items()) if name.startswith("trestle_") and "top" in keys}
+    if not trestles:
         return now
+    level = {"units": f'"{job.unit}"', **held.get("level", {})}
+    if not (soles := level.get("soles", '"')).startswith('"'):
+        level["soles"] = f'"{soles}"'
+    unders = {f"under_{foot.key}": "0" for foot in FEET}
+    sections = {"level": level, **{name: {**unders, **keys} for name, keys in trestles.items()}}
+    lines = [
+        line for name, keys in sections.items() for line in (f"[{name}]", *(f"{k} = {v}" for k, v in keys.items()))
+    ]
+    form = "\n".join(lines).encode()
     trestle = solve(job)
     try:
         told = read_level_form(form, ANSWERS)
@@ -143,28 +159,6 @@ def feet_rail(now: FeetNow) -> Rail:
     if not now.scribe:
         return Rail("Give the height of the levelled top.", "", "Go to it", f"field:feet:{now.which}.top")
     return Rail(f"Scribe at {now.scribe}.", f"{now.height} finished.", *following)
-
-
-def _form(typed: dict[str, str], unit: Unit) -> bytes:
-    """A form of what is typed; nothing as long as no top is. What is under a foot and not typed is nothing."""
-    held: dict[str, dict[str, str]] = {}
-    for name, words in typed.items():
-        section, _, key = name.removeprefix("feet:").partition(".")
-        if name.startswith("feet:") and key and words.strip():
-            held.setdefault(section, {})[key] = toml_value(words)
-    trestles = {name: keys for name, keys in held.items() if name.startswith("trestle_") and "top" in keys}
-    if not trestles:
-        return b""
-    level = {"units": f'"{unit}"', **held.get("level", {})}
-    level = {
-        key: f'"{value}"' if key == "soles" and not value.startswith('"') else value for key, value in level.items()
-    }
-    unders = {f"under_{foot.key}": "0" for foot in FEET}
-    sections = {"level": level, **{name: {**unders, **keys} for name, keys in sorted(trestles.items())}}
-    lines = [
-        line for name, keys in sections.items() for line in (f"[{name}]", *(f"{k} = {v}" for k, v in keys.items()))
-    ]
-    return "\n".join(lines).encode()
 
 
 def _picture(told: Levelling | None, unit: Unit) -> str:

@@ -144,8 +144,10 @@ def as_written(data: bytes | None, table: str) -> Mapping[str, str]:
 
     if data is None:
         return {}
+    # Read twice: once for a good sentence on what is wrong, once by a parser that keeps each value's own digits, so
+    # that 12.70 is shown as 12.70.
     text = text_of(data, f"{table}.toml")
-    table_of(text, f"{table}.toml")  # its sentence is better
+    table_of(text, f"{table}.toml")
     document = tomlkit.parse(text)
     found: dict[str, str] = {}
     for name in RULES:
@@ -171,6 +173,7 @@ def reasons(data: bytes | None, table: str) -> Mapping[str, str]:
     text = text_of(data, f"{table}.toml")
     lines, found = text.split("\n"), {}
     for key, number in lines_of(text).items():
+        # Lines count from 1 here and from 0 in the list: the one above a key's stands at number - 2.
         above, at = list[str](), number - 2
         while at >= 0 and lines[at].startswith("#"):
             above, at = [lines[at].lstrip("# "), *above], at - 1
@@ -184,6 +187,7 @@ def kept_sections(data: bytes | None, table: str) -> str:
     if data is None:
         return ""
     text = text_of(data, f"{table}.toml")
+    # Of a section that stands several times, [[size]], the pages edit the first at most: the further ones are kept.
     known = {section.name for section in (JOB_SHOWN if table == "job" else SHOP)}
     kept, is_known, seen = list[str](), True, set[str]()
     for line in text.split("\n"):
@@ -205,6 +209,8 @@ def to_toml(rule: Rule, words: str) -> str:
     """What was typed as the value of a key; "" takes a key out that may be left out."""
     import tomlkit
 
+    # Numbers and lengths go in as typed, right or wrong: the file's own reader judges them, in one place and in one
+    # wording. What cannot be a number is quoted, so that the file stays TOML whatever was typed.
     plain = words.strip()
     if not plain and not rule.required:
         return ""

@@ -51,6 +51,9 @@ def guard(app: Flask, token: str, port: int) -> None:
 
     hosts = (f"127.0.0.1:{port}", f"localhost:{port}")
 
+    # In this order: a name that is no loopback's, which a page elsewhere may have pointed at 127.0.0.1 (DNS
+    # rebinding); a wrong token, compared in constant time, and answered as if there were no such page; a request that
+    # a browser says comes from another site; and one that changes something and does not come from a page of ours.
     @app.before_request
     def refuse() -> None:
         host = request.environ.get("HTTP_HOST", "")
@@ -80,6 +83,8 @@ def asked(keys: dict[str, type]) -> dict[str, Any]:
 
     if request.mimetype != "application/json":
         abort(415)
+    # Held to the very keys and types that the pages send: true is no int here, NaN no number, and a whole number stays
+    # below 2^53, over which a page's own arithmetic is no longer exact.
     try:
         told = json.loads(request.get_data(), parse_constant=_no_number)
         if not isinstance(told, dict) or told.keys() - keys.keys():

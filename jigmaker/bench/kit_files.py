@@ -59,6 +59,7 @@ def names_of(folder: Path) -> dict[str, str]:
     """The hash of every file that kit.json lists, by name, and of kit.json and proof.json as they lie there; nothing
     where kit.json is not as it was made.
     """
+    # kit.json is read and hashed once for all requests, until it or proof.json gets another time of change.
     try:
         stamps = tuple((folder / name).stat().st_mtime_ns for name in (KIT, PROOF))
         return dict(_names_of(folder, stamps))
@@ -77,6 +78,7 @@ def _names_of(folder: Path, _: tuple[int, ...]) -> dict[str, str]:
 
 def bytes_of(folder: Path, name: str) -> bytes | None:
     """A file of the kit as it was made; None for one that is not listed, was changed, or is reached by a link."""
+    # Listed; in a folder that no link on the way leads out of; no link itself; and as it was when it was made.
     digest, path = names_of(folder).get(name), folder / name
     try:
         is_there = digest is not None and path.parent.resolve() == (folder.resolve() / name).parent

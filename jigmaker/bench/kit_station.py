@@ -79,6 +79,7 @@ class KitNow:
                     words = re.sub(r"-(cut-\d|kerf-|cutter-)", r",-\1", short.replace("-finished-size", "")).replace(
                         "-", " "
                     )
+                    # One part's slug may begin another's, as "plate" does "plate-r": the longest is meant.
                     slug = max((slug for slug in alone if short.startswith(slug)), key=len, default="")
                     place.append(PieceFile(words[:1].upper() + words[1:], name, dxf, alone.get(slug, "")))
 
@@ -86,7 +87,7 @@ class KitNow:
 PAPERS = (
     ("index.html", "All papers and files, first page"),
     ("-set-up-sheets.pdf", "Set-up sheets, in the order of the work"),
-    ("-cut-list.pdf", "PieceFile list"),
+    ("-cut-list.pdf", "Cut list"),
     ("-boards.pdf", "Cutting plan of the boards"),
     ("-full-size.pdf", "Templates at full size"),
     ("-notes.pdf", "Notes"),
@@ -112,6 +113,8 @@ def kit_now(place: Workplace, files: Files) -> KitNow:
     now.says = told.end.get("stopped", "")
     if folder is not None:
         now.fill(folder)
+        # The kit holds the files that it was made from: it is out of date when they are not those of the workplace any
+        # more, byte for byte, or when something typed waits to be written.
         data = {name: (folder / name).read_bytes() for name in ("job.toml", "shop.toml") if (folder / name).is_file()}
         unwritten = [name for name in place.typed if name.startswith(("job:", "shop:"))]
         now.is_present = data == {"job.toml": files.job, "shop.toml": files.shop} and not unwritten

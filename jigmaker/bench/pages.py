@@ -30,7 +30,7 @@ FOREGOING = 204
 
 def pages(place: Workplace) -> Blueprint:
     """Every address of a workplace; the token in front is the guard's."""
-    from flask import Blueprint
+    from flask import Blueprint, Response, abort
 
     bench = Blueprint("bench", __name__, url_prefix="/<token>")
 
@@ -39,9 +39,24 @@ def pages(place: Workplace) -> Blueprint:
         if values is not None:
             values.pop("token", None)
 
+    def page_of(name: str) -> Callable[[], str]:
+        def page() -> str:
+            with place.lock:
+                return stations.page(place, name)
+
+        return page
+
+    def static(name: str) -> Any:
+        """A file of the package that pages are made with: style, script, picture. Only those of the list, by name."""
+        if name not in _STATIC:
+            abort(404)
+        return Response((files("jigmaker") / "bench" / "static" / name).read_bytes(), content_type=_STATIC[name])
+
+    # What only shows is asked for with GET; what keeps, writes or makes something with POST, which the guard takes from
+    # our own pages alone.
     for name in stations.STATIONS:
         path = "/" if name == "trestle" else f"/{name}"
-        bench.add_url_rule(path, name, _page_of(place, name))
+        bench.add_url_rule(path, name, page_of(name))
     answers = _Answers(place)
     for name in ("live", "ask", "write", "drop", "make", "stop", "take"):
         bench.add_url_rule(f"/{name}", name, _told(getattr(answers, name)), methods=["POST"])
@@ -50,16 +65,8 @@ def pages(place: Workplace) -> Blueprint:
     bench.add_url_rule("/kit.zip", "zip", lambda: kit_zip(place))
     bench.add_url_rule("/coupon/<name>", "coupon_file", lambda name: coupon_file(place, name))
     bench.add_url_rule("/alive", "alive", lambda: "jigmaker")
-    bench.add_url_rule("/static/<name>", "static", _static)
+    bench.add_url_rule("/static/<name>", "static", static)
     return bench
-
-
-def _page_of(place: Workplace, name: str) -> Callable[[], str]:
-    def page() -> str:
-        with place.lock:
-            return stations.page(place, name)
-
-    return page
 
 
 def _told(answer: Callable[[], Any]) -> Callable[[], Any]:
@@ -87,10 +94,12 @@ class _Answers:
         if told["station"] not in stations.STATIONS:
             return {"refused": ["there is no such page"]}, 400
         tab, serial = told["tab"], told["serial"]
+        # Each key typed sends a request, and four are answered at a time, in whatever order: those of a tab carry
+        # numbers, and only the newest is worth an answer. Asked three times: as it comes, when the lock is had, and
+        # before the picture, which takes nearly all the time.
         if not self.place.is_newest(tab, serial, is_new=True):
             return "", FOREGOING
         with self.place.lock:
-            # Who waited for the lock may have been overtaken there: what it brings is older than what is kept.
             if not self.place.is_newest(tab, serial):
                 return "", FOREGOING
             there = self.place.files()
@@ -119,6 +128,7 @@ class _Answers:
         """Write what is judged good, if the files are still those that the page shows."""
         told = asked({"mark": str})
         with self.place.lock:
+            # Judged anew: between the question and its answer both the files and what is typed may have changed.
             there = self.place.files()
             judged = judge(self.place, there)
             refuse_unfinished(judged)
@@ -170,13 +180,3 @@ class _Answers:
                 "coupon", {f"shop:{key}": value for key, value in changes.items()}, as_written(there.shop, "shop")
             )
         return {}
-
-
-def _static(name: str) -> Any:
-    """A file of the package that pages are made with: style, script, picture."""
-    from flask import Response, abort
-
-    folder = files("jigmaker") / "bench" / "static"
-    if name not in _STATIC:
-        abort(404)
-    return Response((folder / name).read_bytes(), content_type=_STATIC[name])

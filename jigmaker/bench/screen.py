@@ -90,6 +90,8 @@ class Screen:
 
     def heads(self, start: Point, end: Point) -> None:
         """A heavy line with an arrow head at both ends; where there is no room for two, from outside."""
+        #   |<------>|     A head's point lies on the line's end, its two wings behind it, square to the line. (ux, uy)
+        #   ->| |<-        goes from the point to the wings: into the line, or out of one that has no room for heads.
         long = hypot(end[0] - start[0], end[1] - start[1]) or 1.0
         is_short = long < 2.6 * _HEAD_PX
         for (x, y), (to_x, to_y) in ((start, end), (end, start)):
@@ -158,6 +160,8 @@ class Screen:
 
 def _apart(wanted: list[float], sizes: list[float], high: float) -> list[float]:
     """Middles near those wanted, in order, each with room for its size, and all on the picture."""
+    # Down first: each as high as it wants and no higher than the one above it lets it. What has been pushed out below
+    # comes back up on the way up, and pushes up those above it in its turn.
     placed: list[float] = []
     below = 0.0
     for y, size in zip(wanted, sizes, strict=True):

@@ -52,6 +52,8 @@ class Opened:
 
 def listen(port: int | None) -> Opened:
     """A socket of our own on 127.0.0.1, on the port asked for or one that is free."""
+    # Bound once and handed to the server, so that no other program gets the port in between; port 0 last, for which the
+    # system chooses. 24 random bytes make the token: nobody who shares the machine guesses a page's address.
     first = PORT if port is None else port
     for number in (*range(first, min(first + PORTS, 65_536)), 0):
         sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
@@ -140,6 +142,8 @@ def open_already(folder: Path) -> str | None:
     """The address of a server that has this folder open; None where none answers."""
     from http.client import HTTPConnection, HTTPException
 
+    # A server that was killed leaves its note, and the port may have gone to another program: only an answer from the
+    # address with the token counts.
     try:
         told = json.loads((folder / LOCK).read_bytes())
         port, token = int(told["port"]), str(told["token"])
@@ -152,7 +156,9 @@ def open_already(folder: Path) -> str | None:
 
 
 def _take(lock: Path, opened: Opened) -> None:
-    """Say in the folder where its page is; a folder that cannot be written to is opened all the same."""
+    """Say in the folder where its page is, to this user alone (mode 600), for the note holds the token. A folder that
+    cannot be written to is opened all the same.
+    """
     told = json.dumps({"port": opened.port, "token": opened.token, "process": os.getpid()})
     with suppress(OSError):
         lock.unlink(missing_ok=True)

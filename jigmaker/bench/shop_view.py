@@ -45,7 +45,15 @@ def jig_pictures(kit: Kit) -> tuple[str, str, list[tuple[str, str]]]:
         screen.bodies(drawn, spot)
         screen.bodies(ghost, spot, "broken", "broken")
         if ring:
-            _arrow(screen, [spot.point(p) for p in ring])
+            # The way that the router is fed: a line with a head at its end, 11 px long and not quite as wide.
+            points = [spot.point(p) for p in ring]
+            screen.line(points, "outline")
+            (x, y), (to_x, to_y) = points[-2:]
+            long = max(((to_x - x) ** 2 + (to_y - y) ** 2) ** 0.5, 1e-9)
+            ux, uy = 11 * (to_x - x) / long, 11 * (to_y - y) / long
+            left = (to_x - ux - 0.45 * uy, to_y - uy + 0.45 * ux)
+            right = (to_x - ux + 0.45 * uy, to_y - uy - 0.45 * ux)
+            screen.line([(to_x, to_y), left, right], "head", is_closed=True)
         names = [
             ScreenName(
                 label.text, "", spot.point(label.at), label.side or ("left" if label.at[0] < middle else "right")
@@ -146,17 +154,3 @@ def _sheet(size: tuple[float, float], pieces: Sequence[Piece], title: str) -> Dr
 def _points(contour: Outline | Circle) -> list[Point]:
     """A contour as points, close enough for the eye."""
     return contour.points(4)
-
-
-def _arrow(screen: Screen, points: list[Point]) -> None:
-    """A line with a head at its end."""
-    screen.line(points, "outline")
-    (x, y), (to_x, to_y) = points[-2:]
-    long = max(((to_x - x) ** 2 + (to_y - y) ** 2) ** 0.5, 1e-9)
-    ux, uy = 11 * (to_x - x) / long, 11 * (to_y - y) / long
-    ring = [
-        (to_x, to_y),
-        (to_x - ux - 0.45 * uy, to_y - uy + 0.45 * ux),
-        (to_x - ux + 0.45 * uy, to_y - uy - 0.45 * ux),
-    ]
-    screen.line(ring, "head", is_closed=True)

@@ -241,6 +241,8 @@ class _Station:
         if self.name == "coupon":
             return coupon_rail(coupon_now(self.place.typed, self.files))
         # The first station asks nothing of the shop, the second nothing that is wrong in the job.
+        # In the order of what keeps the work from going on: figures that are wrong, answers that are still open, a
+        # trestle that cannot be made; then what is typed and not written; then the next station.
         ours = "start:", "job:", "shop:" if self.name != "trestle" or self.files.shop is not None else "start:"
         wrong = [key for key in self.judged.wrong if key.startswith(ours)]
         if not wrong and (still_open := [key for key in self.judged.open if key.startswith(ours)]):

@@ -90,6 +90,8 @@ class Workplace:
 
         as_written: what the files hold now by field, empty for what they leave out.
         """
+        # A field that is typed back to what stands in the file is no change any more. `before` is kept from the first
+        # change on: where the file says something else now, it was changed on the disk under what is typed.
         is_contested = False
         for name, words in values.items():
             held = self.typed.get(name, as_written.get(name, ""))
@@ -116,6 +118,7 @@ class Workplace:
 
         Raises UsageError when they are not, CannotWrite; nothing is written then.
         """
+        # New files first, all or none: should one of these names be taken meanwhile, the old ones are as they were.
         there = self.files()
         if there.mark != mark:
             raise UsageError("job.toml or shop.toml was changed on the disk meanwhile. Nothing was written.")
@@ -154,6 +157,7 @@ class Workplace:
                 self.typed, self.before = pairs
 
     def _keep_soon(self) -> None:
+        # Each change puts it off anew, so that a word that is typed is written once.
         with self._few:
             if self._timer is not None:
                 self._timer.cancel()

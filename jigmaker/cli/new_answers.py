@@ -42,9 +42,9 @@ QUESTIONS = (
 )
 
 
+# Examples in questions.
 _BODY = {"mm": "kneecap=490", "in": "kneecap=19 1/4"}
 _OTHER_HEIGHTS = {"mm": "such as 650, 520", "in": "such as 26, 20 1/2"}
-# Examples in questions.
 _BOARDS = {"mm": "38x89, 19x140", "in": "2x4, 1x6"}
 
 

@@ -30,7 +30,8 @@ def edit_text(
     A key that is there keeps its place and its comment. A new one comes below the last of its section, with its meaning
     as a comment; a section that is not there comes at the end. Raises JobError for text that is no TOML.
     """
-    # What the edited text must read as.
+    # What the edited text must read as: it is edited by its lines, and read once more in the end, so that whatever way
+    # of writing TOML was not thought of here is refused and never spoilt.
     wanted = table_of(text.replace("\r\n", "\n"), file)
     for key, value in values.items():
         section, _, name = key.rpartition(".")
@@ -75,9 +76,17 @@ def _replaced(text: str, values: Mapping[str, str]) -> str:
 
 def _added(text: str, key: str, value: str, meaning: str) -> str:
     """The text with a new key below the last one of its section: above the comments that belong to the next section."""
+    # `after`: the line, from 1, of the last plain key of the section, or of its header; None for a section that has
+    # none of its own, whose place the parser finds.
     section, _, name = key.rpartition(".")
-    lines = text.split("\n")
-    after = _last_line(text, section)
+    lines, after = text.split("\n"), line_of(text, section)
+    if after is not None and not re.match(rf"\s*\[?\[\s*{re.escape(section)}\s*\]", lines[after - 1]):
+        after = None
+    for number in range(after or len(lines), len(lines)):
+        if re.match(r"\s*\[", lines[number]):
+            break
+        if re.match(r"\s*[A-Za-z0-9_-]+\s*=", lines[number]):
+            after = number + 1
     if after is None:
         import tomlkit
 
@@ -90,23 +99,6 @@ def _added(text: str, key: str, value: str, meaning: str) -> str:
         lines[-1] += end
     written = f"{f'{name} = {value}':<{_COLUMN}}# {meaning}" if meaning else f"{name} = {value}"
     return "\n".join([*lines[:after], f"{written}{end}", *lines[after:]])
-
-
-def _last_line(text: str, section: str) -> int | None:
-    """The line, from 1, of the last plain key of a section with its own header; None where there is none such."""
-    header = line_of(text, section)
-    if header is None:
-        return None
-    lines = text.split("\n")
-    if not re.match(rf"\s*\[?\[\s*{re.escape(section)}\s*\]", lines[header - 1]):
-        return None
-    last = header
-    for number in range(header, len(lines)):
-        if re.match(r"\s*\[", lines[number]):
-            break
-        if re.match(r"\s*[A-Za-z0-9_-]+\s*=", lines[number]):
-            last = number + 1
-    return last
 
 
 def _item(value: str) -> Any:

@@ -215,6 +215,8 @@ def lean_for(height_mm: float, reveal_mm: float = 0.0) -> tuple[int, float]:
     corner stands MOST_OUT_MM or less out from its own head; the steepest for a trestle that is too high for all.
     Whether the feet then stand wide enough for the height is told by the checks of the stance.
     """
+    # A leg that leans a off the level runs out h cot a over its height h, and its outer corner stands r / sin a further
+    # out where the leg stands proud of the board by the reveal r.
     for one_in in LEAN_ONE_IN:
         angle_deg = round(math.degrees(math.atan(one_in)) * 2) / 2
         lean = math.radians(angle_deg)

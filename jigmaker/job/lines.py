@@ -69,6 +69,7 @@ class _TomlWalk:
         self.at = 0
         self.lines: dict[str, int] = {}
         self._counts: dict[Path, int] = {}
+        # Where each line begins: the line of a sign is found by halving, and no sign is counted twice.
         self._starts = [0, *(found.end() for found in re.finditer("\n", text))]
 
     def file(self) -> None:
@@ -147,6 +148,7 @@ class _TomlWalk:
 
     def _list(self) -> None:
         """Walk over a list with all that is in it: no key of ours can be inside."""
+        # Brackets are counted outside of quotes and comments; nested lists and tables need no more.
         depth = 0
         while True:
             self._skip(_GAP)

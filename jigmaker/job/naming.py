@@ -27,6 +27,7 @@ def slug_of(name: str) -> str:
         letters = anyascii(name)
     # An apostrophe goes without a hyphen: "tom's" is one word.
     words = re.sub(r"[^a-z0-9]+", "-", letters.lower().replace("'", "")).strip("-") or "job"
+    # Whole: words of ASCII letters and digits, which come back from the slug but for capitals and what parts them.
     is_whole = re.fullmatch(r"[A-Za-z0-9]+([ _-]+[A-Za-z0-9]+)*", name.strip()) and len(words) <= LONGEST
     if is_whole:
         return f"{words}-job" if words in _RESERVED else words

@@ -66,6 +66,7 @@ def read_job(data: bytes, file: str = "job.toml", kit: int = KIT_NUMBER) -> Job:
     survey.add(_size_faults(survey))
     survey.refuse_faults()
     job, trestle, top = survey.fields("job"), survey.fields("trestle"), survey.fields("top")
+    # Legs of all sizes lean alike: where the file gives no lean, the highest size decides.
     sizes = _sizes(survey) or [Size(job["trestles"], trestle["height_mm"], top["length_mm"])]
     job["trestles"], trestle["height_mm"], top["length_mm"] = astuple(sizes[0])
     rake_deg, splay_deg = trestle.pop("rake_deg"), trestle.pop("splay_deg")
@@ -99,6 +100,8 @@ def read_shop(data: bytes, file: str = "shop.toml", kit: int = KIT_NUMBER) -> Sh
 
     Bare numbers are in the unit of [files] units. Keys that are left out have the defaults of that kit.
     """
+    # In this order: each value by itself, then values that are good by themselves against each other, and only a file
+    # without any fault becomes a record. A value with a fault is held against no other: one mistake, one sentence.
     survey = Survey.of(data, file, SHOP, "files.units", kit)
     survey.add(_disagreements(survey))
     survey.refuse_faults()
@@ -205,6 +208,7 @@ def _size_faults(survey: Survey) -> dict[str, str]:
 
 
 def _sheet_disagreements(survey: Survey) -> dict[str, str]:
+    """Margins that leave nothing; a further sheet as thick as none that its parts are for; two for the same parts."""
     faults: dict[str, str] = {}
     for name in survey.numbered("sheet"):
         keys = [f"{name}.{key}" for key in ("length", "width", "margin", "thickness", "for")]
@@ -220,12 +224,7 @@ def _sheet_disagreements(survey: Survey) -> dict[str, str]:
             )
         elif not survey.value(keys[-1]) and thickness != survey.value("sheet.thickness"):
             faults[f"{name}.thickness"] = 'is not that of the first sheet; say what is cut from it: for = ["gauges"]'
-    return faults
-
-
-def _shared_for(survey: Survey) -> dict[str, str]:
-    """A fault for each further sheet that is for what an earlier one is for, and of another thickness."""
-    faults: dict[str, str] = {}
+    # Sheets that serve the same parts must be alike in thickness: whichever a part comes from, it was laid out for one.
     first: dict[str, tuple[str, float]] = {}
     for name in survey.numbered("sheet")[1:]:
         if not (survey.is_good(f"{name}.for") and survey.is_good(f"{name}.thickness")):
@@ -240,41 +239,34 @@ def _shared_for(survey: Survey) -> dict[str, str]:
     return faults
 
 
-def _kerf_disagreements(survey: Survey) -> dict[str, str]:
-    kind = cast(str, survey.value("machine.kind"))
-    keys = [f"machine.{key}" for key in ("kerf" if kind == "laser" else "cutter", "kerf_x", "kerf_y")]
-    if not all(survey.is_good(key) for key in keys):
-        return {}
-    return kerf_faults(kind, *(cast(float, survey.value(key)) for key in keys))
-
-
 def _accuracy_mm(survey: Survey) -> float:
     """As the file says; left out, as true as machines are, or as hands that follow a printed line."""
     is_by_hand = survey.value("machine.kind") == "paper" and not survey.is_there("machine.accuracy")
     return PAPER_ACCURACY_MM if is_by_hand else cast(float, survey.value("machine.accuracy"))
 
 
-def _paper_disagreements(survey: Survey) -> dict[str, str]:
-    """What of [machine] no paper has or holds."""
-    keys = [f"machine.{key}" for key in ("accuracy", "bridges", "scale_x", "scale_y", "skew_deg")]
-    if survey.value("machine.kind") != "paper" or not all(survey.is_good(key) for key in keys):
-        return {}
-    corrected = [survey.value(key) for key in keys[2:]] != [1.0, 1.0, 0.0]
-    return paper_faults(_accuracy_mm(survey), cast(int, survey.value(keys[1])), corrected)
-
-
 def _disagreements(survey: Survey) -> dict[str, str]:
     """The faults between values that are each good by itself."""
     faults: dict[str, str] = {}
     if survey.is_good("machine.kind"):
+        kind = cast(str, survey.value("machine.kind"))
         given = {key for key in ("kerf", "cutter") if survey.is_there(f"machine.{key}")}
-        faults |= machine_faults(cast(str, survey.value("machine.kind")), given) or _kerf_disagreements(survey)
-        faults |= _paper_disagreements(survey)
-    faults |= _sheet_disagreements(survey) | _shared_for(survey)
+        of_kind = machine_faults(kind, given)
+        faults |= of_kind
+        kerfs = [f"machine.{key}" for key in ("kerf" if kind == "laser" else "cutter", "kerf_x", "kerf_y")]
+        if not of_kind and all(survey.is_good(key) for key in kerfs):
+            faults |= kerf_faults(kind, *(cast(float, survey.value(key)) for key in kerfs))
+        # What of [machine] no paper has or holds.
+        keys = [f"machine.{key}" for key in ("accuracy", "bridges", "scale_x", "scale_y", "skew_deg")]
+        if kind == "paper" and all(survey.is_good(key) for key in keys):
+            is_corrected = [survey.value(key) for key in keys[2:]] != [1.0, 1.0, 0.0]
+            faults |= paper_faults(_accuracy_mm(survey), cast(int, survey.value(keys[1])), is_corrected)
+    faults |= _sheet_disagreements(survey)
     router = [f"hand_router.{key}" for key in ("bush", "cutter", "bush_length")]
     if all(survey.is_good(key) for key in router):
         bush_mm, cutter_mm, bush_length_mm = (cast(float, survey.value(key)) for key in router)
         faults |= hand_router_faults(bush_mm, cutter_mm, bush_length_mm)
+    # Of a layer whose colour or width has a fault of its own the name is still held against the other layers'.
     layers: dict[str, LayerFacts] = {}
     for layer in (f"layers.{operation}" for operation in OPERATIONS):
         if survey.is_good(f"{layer}.name") and survey.is_good(f"{layer}.write"):

@@ -43,11 +43,23 @@ class Survey:
         """Look over a file; `unit_key` is the key that says the unit of its bare numbers. JobError if it is no TOML."""
         text = text_of(data, file)
         table = table_of(text, file)
+        # The second [[sheet]] and those after it become sections of their own, "sheet 2"; the first is [sheet] itself.
+        # The table is changed to match. A list of anything else is left, and is no section.
         given = {name: len(held) for name, held in table.items() if isinstance(held, list)}
-        survey = cls(file, (*sections, *_further_sections(table, sections)), table, lines_of(text), kit)
+        further: list[Section] = []
+        for section in sections:
+            held = table.get(section.name)
+            if section.most > 1 and held and isinstance(held, list) and all(isinstance(each, dict) for each in held):
+                table[section.name] = held[0]
+                for i, each in enumerate(held[1 : section.most], 2):
+                    table[numbered(section.name, i)] = each
+                    further.append(replace(section, name=numbered(section.name, i)))
+        survey = cls(file, (*sections, *further), table, lines_of(text), kit)
         for section in sections:
             if section.most > 1 and given.get(section.name, 0) > section.most:
                 survey._add(section.name, f"stands {given[section.name]} times, must be {section.most} times or fewer")
+        # The unit before all values, for their lengths are in it; misspelt keys before those that are missing, for what
+        # a misspelt one was meant for is not missing too.
         said = survey._raw(unit_key)
         survey.unit = "mm" if said == "mm" else "in" if said == "in" else None
         survey._look_for_unknown_keys()
@@ -168,20 +180,3 @@ class Survey:
             self._add(key, fault)
         else:
             self.values[key] = value_of(rule, raw, self.unit or "mm")
-
-
-def _further_sections(table: dict[str, Any], sections: tuple[Section, ...]) -> list[Section]:
-    """The second [[sheet]] and those after it as sections of their own, "sheet 2"; the first is [sheet] itself.
-
-    The table is changed to match. A list of anything else is left, and is no section.
-    """
-    further: list[Section] = []
-    for section in sections:
-        held = table.get(section.name)
-        if section.most == 1 or not held or not isinstance(held, list) or not all(isinstance(t, dict) for t in held):
-            continue
-        table[section.name] = held[0]
-        for i, each in enumerate(held[1 : section.most], 2):
-            table[numbered(section.name, i)] = each
-            further.append(replace(section, name=numbered(section.name, i)))
-    return further

@@ -100,6 +100,7 @@ def length_in_file(mm: float, unit: Unit) -> str:
     """
     if unit == "mm":
         return text(mm)
+    # As a person would write it: a fraction where it is one, decimals where three are enough, else millimetres.
     fraction, thousandths = inch_fraction(mm), text(mm / MM_PER_INCH, 3)
     if abs(length_mm(fraction, "in") - mm) <= _SAME_MM:
         return f"'{fraction}'" if "/" in fraction else fraction

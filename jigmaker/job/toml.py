@@ -81,7 +81,20 @@ def table_of(text: str, file: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except ValueError as error:
-        raise JobError(_sentence(str(error), text, file)) from None
+        message = str(error)
+    found = _PLACE.search(message)
+    if found is None:
+        raise JobError(f"{file}: {_reason(message, '')}")
+    lines = text.split("\n")
+    line = int(found[1]) if found[1] else len(text.rstrip("\n").split("\n"))
+    message = message[: found.start()]
+    # A quote or bracket that is not closed is noticed where the line, or all the text, ends: told is where its
+    # statement begins.
+    is_open = found[1] is None or message.startswith(("Expected \"'", "Unterminated", "Illegal character '\\n'"))
+    if is_open and not message.startswith(_TWICE):
+        _, _, statement = _looked_over("\n".join(lines[:line]))
+        raise JobError(f"{file} line {statement}: is not TOML: a quote or bracket is not closed; close it")
+    raise JobError(f"{file} line {line}: {_reason(message, lines[line - 1][:_LONGEST_SHOWN])}")
 
 
 def _looked_over(text: str) -> tuple[int, str, int]:
@@ -89,6 +102,9 @@ def _looked_over(text: str) -> tuple[int, str, int]:
 
     Gives the line reached, what is too much there ("" for nothing), and the line where the last statement starts.
     """
+    # The parser takes time that grows with the square of a key's steps and calls itself for each bracket: both are
+    # counted here first, in one pass, so that no file keeps it busy or takes its stack. A statement ends with its line,
+    # outside of brackets; the table that a header names and every key count as one.
     line, statement, is_new = 1, 1, True
     depth = steps = keys = 0
     for found in _TOKEN.finditer(text):
@@ -111,20 +127,6 @@ def _looked_over(text: str) -> tuple[int, str, int]:
                 return line, f"is key number {keys}; no job, shop or form has so many", statement
         line += token.count("\n") if kind == "text" else 0
     return line, "", statement
-
-
-def _sentence(message: str, text: str, file: str) -> str:
-    found = _PLACE.search(message)
-    if found is None:
-        return f"{file}: {_reason(message, '')}"
-    lines = text.split("\n")
-    line = int(found[1]) if found[1] else len(text.rstrip("\n").split("\n"))
-    message = message[: found.start()]
-    is_open = found[1] is None or message.startswith(("Expected \"'", "Unterminated", "Illegal character '\\n'"))
-    if is_open and not message.startswith(_TWICE):
-        _, _, statement = _looked_over("\n".join(lines[:line]))
-        return f"{file} line {statement}: is not TOML: a quote or bracket is not closed; close it"
-    return f"{file} line {line}: {_reason(message, lines[line - 1][:_LONGEST_SHOWN])}"
 
 
 def _reason(message: str, line: str) -> str:

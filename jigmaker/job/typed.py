@@ -11,6 +11,7 @@ def number_or_text(words: str) -> str | float:
 def toml_value(words: str) -> str:
     """An answer as TOML, its digits as they were typed: 0.20 stays 0.20. What is no number goes in as text, so that
     the rules of the file refuse it."""
+    # TOML takes no 007 and no 1., which people type: the first loses its zeros, the second is written as a float.
     plain = words.strip()
     if re.fullmatch(r"(0|[1-9][0-9]{0,8})(\.[0-9]{1,9})?", plain, re.ASCII):
         return plain

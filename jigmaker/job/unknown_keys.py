@@ -13,6 +13,8 @@ def unknown_fault(
     """
     from difflib import get_close_matches
 
+    # A key that belongs in another section is told that section; where it stands alone before all sections, and where
+    # just one section has it, that one was meant and will not be called missing. A spelling that is near comes second.
     what = "section" if is_section else "key"
     homes = (
         [] if is_section else [s.name for s in sections if not s.is_optional and any(r.key == name for r in s.rules)]

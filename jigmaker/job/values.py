@@ -46,6 +46,7 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
             assert isinstance(raw, int | float)
             if rule.low <= raw <= rule.high:
                 return ""
+            # Off the plumb is the usual slip, 12 for 78: up to 30 the angle is turned round, over that goes an example.
             if rule.kind == "angle" and 0 <= raw < 45:
                 other = f"{text(90 - raw)}, not {shown(raw)}" if raw <= 30 else "78, not 12"
                 return (
@@ -175,7 +176,8 @@ def _length_fault(rule: Rule, raw: object, unit: Unit | None) -> str:
         return f"is {_shown_length(raw, reading)}, must be {range_text(rule, reading)}"
     if rule.low <= size <= rule.high or (unit is None and not isinstance(raw, str)):
         return ""
-    # The other unit where that would fit, else what the key means.
+    # The other unit where that would fit, else what the key means. Numbers beyond all measure are not turned: floats
+    # that large have no whole millimetres any more.
     other: Unit = "in" if reading == "mm" else "mm"
     do = f"it stands for {rule.meaning}"
     if isinstance(raw, int | float) and abs(raw) < 1e15 and rule.low <= length_mm(raw, other) <= rule.high:
@@ -202,6 +204,7 @@ def _celsius(raw: object) -> float | None:
 def _inch_limit(mm: float, rounding: object) -> str:
     """A limit in inches, rounded to the inside of the range: to 64ths, small ones to thousandths."""
     assert callable(rounding)
+    # Exact fractions, or a limit that is a 64th could be rounded past itself.
     inches = Fraction(str(mm)) / Fraction(254, 10)
     if mm >= 5:
         return f'{inch_fraction(rounding(inches * 64) * 25.4 / 64)}"'

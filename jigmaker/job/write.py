@@ -29,6 +29,8 @@ def shop_with_text(shop: Shop) -> Shop:
 
 def job_text(job: Job) -> bytes:
     """A job.toml from which read_job makes a job equal to this one."""
+    # Left out is whatever a reader works out to the same: angles that were chosen from the height, the joint's own
+    # clearance, what each size says for itself. So a job made in code reads like one that somebody wrote.
     unit = job.unit
     is_chosen = (
         job.angle_chosen and (job.rake_deg, job.splay_deg) == (lean_for(job.highest_mm, job.housing.reveal_mm)[1],) * 2

@@ -63,6 +63,8 @@ def plan_again(job: Job, shop: Shop, source: Source, wanted: Sequence[str], thic
         made = kept
     else:
         _refuse_what_hangs_together(slugs, shop, thickness_mm)
+        # The new sheet serves the wanted parts alone, and the foot block as a whole where all its layers are wanted;
+        # standing first it is found before the sheets that the shop file has.
         serves = (*slugs, "foot block") if set(slugs) >= _STACKED else slugs
         other = replace(shop.sheet, thickness_mm=thickness_mm, serves=serves)
         made = kit_plan(job, replace(shop, further_sheets=(other, *shop.further_sheets)), source)
@@ -127,6 +129,7 @@ def other_kit(plan: Plan, folders: Iterable[Path]) -> tuple[Path, str] | None:
 
 def what_changes(plan: Plan, shop: Shop) -> list[str]:
     """In sentences: what the other sheet means for the parts that stay. shop: as the kit was cut. Units of the job."""
+    # Outlines stay as they are; another thickness changes what lies on a part's face or goes through it.
     slugs = {piece.part.slug: piece.part for sheet in plan.sheets for piece in sheet.placed}
     told = []
     for slug, part in slugs.items():
@@ -173,6 +176,7 @@ def _refuse_what_hangs_together(slugs: Sequence[str], shop: Shop, thickness_mm: 
             f"fence or back strip: the bearers stand against its face, so from a sheet {new} thick the jig would sit "
             f"elsewhere on the board; cut it from a sheet {old} thick, or make the whole kit from the new sheet"
         )
+    # Mortises have been cut for the old sheet: a thinner one goes in with more play, a thicker one not at all.
     most = mortise_width(shop)
     if thickness_mm > most:
         wide = length_text(most, shop.files.unit)

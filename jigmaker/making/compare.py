@@ -141,7 +141,9 @@ def compare(files: Mapping[str, bytes], job: Job, tools: Shop | None = None) -> 
 
 
 def _with_tools(shop: Shop, tools: Shop) -> Shop:
-    """The kit's own shop with the other one's hand router, and its saws and chisel, as far as it has them."""
+    """The kit's own sheet and machine, for they have cut it, with today's router, saws and chisel as far as it has
+    them.
+    """
     if tools.routs_housings:
         shop = replace(shop, hand_router=tools.hand_router)
     if tools.hand_saw:
@@ -180,6 +182,13 @@ def _set_anew(folder: Folder, job: Job) -> tuple[Job, tuple[Change, ...]]:
     half of what the clearance is smaller on the near wall, the rest on the far one. A saw guide's cheeks, which stand
     over the good wood, take the same tape.
     """
+    # Seen along the board, what a slot that was cut for the old leg makes of the new one:
+    #
+    #     stop | packer |  near wall |tape|     leg     |tape| far wall
+    #                                 near    narrower    far            The bush runs on the tape: closer to the middle
+    #                                                                    of the housing, which gets narrower by it.
+    #
+    # Depth is set on the router: thicker legs, or less reveal, want the cutter so much farther out.
     was, changes = folder.job, list[Change]()
     depth = job.leg.thickness_mm - job.housing.reveal_mm - was.leg.thickness_mm + was.housing.reveal_mm
     told = next((value for name, value, _ in folder.kit.settings if name == "projection"), None)
@@ -206,6 +215,7 @@ def _judged(
     """What the kit's files do to this job, its numbers worked out anew and the settings set as the changes say: errors,
     but for words. before: pieces that were cut already.
     """
+    # The proof holds files to the numbers and settings that stand beside them: those of today's job take their place.
     numbers = read_numbers({NUMBERS: json_text(all_numbers(solve(job), folder.shop))}, [])
     now = {change.name: change.now_mm for change in changes}
     settings = tuple((name, now.get(name, value), unit) for name, value, unit in folder.kit.settings)

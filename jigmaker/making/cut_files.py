@@ -1,6 +1,6 @@
 """A Plan in, the DXF and SVG files of its parts and sheets out as named bytes. Sheet frame; the shop's unit."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 
 from jigmaker.cutting.compensate import compensate
@@ -13,7 +13,6 @@ from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Compensation, Operation, Shop
 from jigmaker.making.naming import FORMATS, line_words, part_stem, sheet_stem
 from jigmaker.making.plan import Plan, compensations
-from jigmaker.parts.part import Part, Setting
 from jigmaker.progress import counted
 from jigmaker.record import dataclass
 from jigmaker.sheets.sheet import Sheet
@@ -57,11 +56,27 @@ def cut_files(plan: Plan) -> tuple[CutFile, ...]:
     parts = {part.slug: part for part in plan.kit.parts}
     both = shop.files.parts == "both" and not shop.machine.is_paper
     of_parts: tuple[Compensation, ...] = ("left out", "included") if both else ("left out",)
-    cuts = _compensated([(plan.part_sheets, of_parts), (plan.sheets, compensations(shop.machine))], plan)
+    # All lines are moved before the first file is written, so that what is too narrow is told of all parts at once: a
+    # part stands on its own sheet and on a whole one, and says the same on both.
+    cuts: list[CutSheet] = []
+    faults: dict[str, None] = {}
+    wanted = [(plan.part_sheets, of_parts), (plan.sheets, compensations(shop.machine))]
+    for sheet, compensation in ((sheet, how) for sheets, hows in wanted for sheet in sheets for how in hows):
+        try:
+            cuts.append(compensate(sheet, shop.machine, compensation, shop.files.unit))
+        except TooNarrow as error:
+            faults |= dict.fromkeys(str(error).splitlines())
+    if faults:
+        raise TooNarrow("\n".join(faults))
     written: list[CutFile] = []
     for cut in counted("writing", cuts):
         if part := parts.get(cut.name):
-            whole = cut_picture(cut, shop, f"{plan.job.name}: {part.name} (cut {part.pieces})", _part_notes(plan, part))
+            # Words for whoever opens the file: how many are needed, and the settings that go with the part.
+            notes = [f"Cut {part.pieces}: {part.needed} needed{f' and {part.spares} spare' if part.spares else ''}"]
+            for each in part.settings:
+                told = f"{fixed(each.value, 2)}°" if each.unit == "deg" else length_text(each.value, plan.job.unit)
+                notes.append(f"{each.name}: {told}, {each.why}")
+            whole = cut_picture(cut, shop, f"{plan.job.name}: {part.name} (cut {part.pieces})", tuple(notes))
             stem = part_stem(slug, part, cut.compensation, shop)
             written += _written(cut, whole, shop, stem, is_for_cad=cut.compensation == "left out")
         else:
@@ -84,20 +99,6 @@ def lone_files(sheet: Sheet, shop: Shop, title: str, notes: tuple[str, ...], nam
         stem = f"{name}-{line_words(compensation, shop)}"
         written += _written(cut, cut_picture(cut, shop, title, notes), shop, stem)
     return tuple(written)
-
-
-def _compensated(wanted: Sequence[tuple[Sequence[Sheet], Sequence[Compensation]]], plan: Plan) -> list[CutSheet]:
-    """The sheets as the tool follows them; TooNarrow tells the faults of all of them, each once."""
-    cuts: list[CutSheet] = []
-    faults: dict[str, None] = {}
-    for sheet, compensation in ((sheet, how) for sheets, hows in wanted for sheet in sheets for how in hows):
-        try:
-            cuts.append(compensate(sheet, plan.shop.machine, compensation, plan.shop.files.unit))
-        except TooNarrow as error:
-            faults |= dict.fromkeys(str(error).splitlines())
-    if faults:
-        raise TooNarrow("\n".join(faults))
-    return cuts
 
 
 def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: bool = False) -> Iterator[CutFile]:
@@ -140,16 +141,3 @@ def _written(cut: CutSheet, whole: Picture, shop: Shop, stem: str, is_for_cad: b
 def _way_cut(cut: CutSheet) -> tuple[float, int]:
     through = [each.shape for each in cut.contours if each.operation in ("inner", "outer")]
     return sum(shape.length for shape in through if not isinstance(shape, Strokes)), len(through)
-
-
-def _part_notes(plan: Plan, part: Part) -> tuple[str, ...]:
-    """Words for whoever opens the file: how many are needed, and the settings that go with the part."""
-    spare = f" and {part.spares} spare" if part.spares else ""
-    settings = (f"{s.name}: {_figure(s, plan)}, {s.why}" for s in part.settings)
-    return (f"Cut {part.pieces}: {part.needed} needed{spare}", *settings)
-
-
-def _figure(setting: Setting, plan: Plan) -> str:
-    if setting.unit == "deg":
-        return f"{fixed(setting.value, 2)}°"
-    return length_text(setting.value, plan.job.unit)

@@ -24,10 +24,12 @@ def start_of(path: Path, most: int, follow: bool = True) -> bytes:
 
     With `follow` False a link is none either.
     """
+    # Looked at before it is opened, since opening a pipe waits for a writer and opening a device may do anything; and
+    # once more when it is open, since between the two another may have taken its place.
     _refuse_others(path.stat(follow_symlinks=follow))
     flags = os.O_RDONLY | _AT_ONCE | (0 if follow else getattr(os, "O_NOFOLLOW", 0))
     with open(path, "rb", opener=lambda name, _: os.open(name, flags)) as stream:
-        _refuse_others(os.fstat(stream.fileno()))  # another may have taken its place
+        _refuse_others(os.fstat(stream.fileno()))
         found: bytes | None = stream.read(most + 1)
     if found is None:
         raise OSError(errno.EAGAIN, "it gives nothing to read; name a plain file")

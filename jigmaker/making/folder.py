@@ -43,6 +43,9 @@ def write_folder(
     added or changed, or another job's kit, is kept under a numbered name: where is told in sentences. Raises as
     check_folder, and CannotWrite when the disk says no.
     """
+    # Checked before the work and again right before the exchange: a user may have saved something into the folder in
+    # between. What is written lies whole on the disk before it gets the name, or a power cut could leave the name on
+    # files that never arrived.
     check_folder(target, replace, job_name)
     folder = _real(target)
     with _told(target), _made_parents(folder.parent), made_beside(folder, Path.mkdir) as fresh:
@@ -98,24 +101,22 @@ def write_new(files: Mapping[str, bytes], target: Path) -> None:
             if rename_new(fresh, folder):
                 sync_names(folder.parent)
                 return
+        # Into a folder that is there: all files are written under hidden names first, then named one by one; when one
+        # name is taken, or the disk says no, those that were named are taken away again. A file is noted before it is
+        # named, so that an interrupt between the two finds it in the list.
         new = {folder / name: stack.enter_context(_made_file(folder / name, data)) for name, data in files.items()}
-        _give_names(new, folder)
-
-
-def _give_names(new: Mapping[Path, Path], folder: Path) -> None:
-    """Give written files their names; none of them when one is taken, or when the disk says no."""
-    named: list[Path] = []
-    try:
-        for path, fresh in new.items():
-            named.append(path)
-            if not rename_new(fresh, path):
-                named.pop()
-                raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
-    except BaseException:
-        for path in named:
-            path.unlink(missing_ok=True)
-        raise
-    sync_names(folder)
+        named: list[Path] = []
+        try:
+            for path, fresh in new.items():
+                named.append(path)
+                if not rename_new(fresh, path):
+                    named.pop()
+                    raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
+        except BaseException:
+            for path in named:
+                path.unlink(missing_ok=True)
+            raise
+        sync_names(folder)
 
 
 @contextmanager
@@ -146,6 +147,7 @@ def write_one(path: Path, data: bytes) -> None:
         is_there = path.is_file() and not path.is_symlink()
         if is_there and not path.stat().st_mode & 0o222:
             raise CannotWrite(f"{path} is marked as read-only and is left as it is; allow writing it first")
+        # Rights first, name last: nobody may read for a moment what the old file kept from them.
         with _made_file(path, data) as fresh:
             if is_there:
                 take_rights(fresh, path)

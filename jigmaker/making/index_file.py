@@ -45,17 +45,18 @@ _ENDINGS = "html pdf csv svg dxf"
 # Of these there are many, and whoever cuts whole sheets needs none.
 _FOLDED = (_PARTS, _AS_CUT, _FINISHED)
 
+# What is said under a heading before its files, in the job's unit.
 _TOLD: dict[str, Callable[[Unit], str]] = {
     _FULL_SIZE: without_machine,
     _FINISHED: lambda _: "For a machine whose program adds the width of the cut itself.",
     _PARTS: lambda _: "For any CAD program; the width of the machine's cut is not in these lines.",
 }
-# What is said under a heading before its files, in the job's unit.
 _TOLD_OF_PAPER: dict[str, Callable[[Unit], str]] = {
     _FULL_SIZE: from_paper,
     _PARTS: lambda _: "For any CAD program, and to be proved: the print at full size has the same lines.",
 }
 
+# What a file is, by what its name ends in, the ending aside, or by its whole name; papers are listed in this order.
 _WORDS = {
     "-set-up-sheets": "set-up sheets, one page an operation",
     "-cut-list": "cut list",
@@ -73,7 +74,6 @@ _WORDS = {
     "boards.toml": "the boards at hand",
     "timber.toml": "the timber as measured",
 }
-# What a file is, by what its name ends in, the ending aside, or by its whole name; papers are listed in this order.
 _WORDS_OF_PAPER = {"shop.toml": "sheet, printer and tools as asked"}
 
 
@@ -107,8 +107,16 @@ def index_file(plan: Plan, report: Report, names: Iterable[str], figures: tuple[
 
 
 def _links(names: Iterable[str], unit: Unit, is_paper: bool) -> tuple[FileGroup, ...]:
+    def rank(name: str) -> tuple[int, str, int]:
+        """What is wanted first comes first; drawings and what is for a machine by name."""
+        key = _key(name)
+        stem, _, ending = name.rpartition(".")
+        return (list(_WORDS).index(key) if key else len(_WORDS), stem, _ENDINGS.find(ending))
+
+    # A file stands under the first heading whose pattern takes its name, the last of which takes all; but paper at full
+    # size, which the papers' pattern takes too, under its own.
     grouped: dict[str, list[Link]] = {heading: [] for heading in _GROUPS}
-    for name in sorted(names, key=_rank):
+    for name in sorted(names, key=rank):
         # What the file is, else its own name.
         key, ending = _key(name), name.rpartition(".")[2]
         words = _WORDS | _WORDS_OF_PAPER if is_paper else _WORDS
@@ -125,13 +133,6 @@ def _links(names: Iterable[str], unit: Unit, is_paper: bool) -> tuple[FileGroup,
         )  # what is made from it first
         if (links := grouped[heading])
     )
-
-
-def _rank(name: str) -> tuple[int, str, int]:
-    """What is wanted first comes first; drawings and what is for a machine by name."""
-    key = _key(name)
-    stem, _, ending = name.rpartition(".")
-    return (list(_WORDS).index(key) if key else len(_WORDS), stem, _ENDINGS.find(ending))
 
 
 def _key(name: str) -> str:

@@ -17,7 +17,7 @@ from jigmaker.parts.check import check_kit
 from jigmaker.record import dataclass
 from jigmaker.timber.damp import damp_findings
 from jigmaker.trestle.check import check_trestle
-from jigmaker.trestle.fixings import Fixings, fixings
+from jigmaker.trestle.fixings import fixings
 from jigmaker.trestle.solve import solve_sizes
 
 
@@ -56,6 +56,7 @@ def check_job(job: Job, shop: Shop, is_quick: bool = False) -> list[Finding]:
     each = [check_trestle(trestle) for trestle in trestles]
     if trestles[0].housing.depth_square_mm <= 0:
         return of_sizes(job, each)  # a jig for a housing without depth has no shape that could be judged
+    # The jig is one for all sizes. Only the shortest board's length is its matter; all else it finds is true of each.
     shortest = min(range(len(trestles)), key=lambda i: trestles[i].job.top.length_mm)
     kit = check_kit(trestles[shortest], shop, is_quick)
     if shop.leg_saw.kind == "plain":
@@ -66,9 +67,17 @@ def check_job(job: Job, shop: Shop, is_quick: bool = False) -> list[Finding]:
         found += [finding for finding in kit if i == shortest or finding.key != "job top.length"]
     if not any(errors_in(found) for found in each):
         screws = [fixings(trestle) for trestle in trestles]
-        for found, trestle, own in zip(each, trestles, screws, strict=True):
-            found += [*_other_screws(own, screws[0]), *own.findings]
-            found += [*trim_findings(trestle, shop), *damp_findings(trestle)]
+        # One set-up page serves all sizes, so all must have the same screws: name, timbers, length and direction, to a
+        # millionth, for each size was solved by itself and its sums round in their own way.
+        places = [
+            [(each.name, each.joins, each.length_mm, *(round(x, 6) for x in each.direction)) for each in own.screws]
+            for own in screws
+        ]
+        says = "is so low that its screws sit elsewhere than those of the first size"
+        for found, trestle, own, at in zip(each, trestles, screws, places, strict=True):
+            if at != places[0]:
+                found.append(Finding(429, says, "make it higher, or make it a job of its own", "job trestle.height"))
+            found += [*own.findings, *trim_findings(trestle, shop), *damp_findings(trestle)]
     return of_sizes(job, each)
 
 
@@ -94,18 +103,6 @@ def of_sizes(job: Job, each: Sequence[Sequence[Finding]]) -> list[Finding]:
         do = finding.do if finding.key in own else f"{finding.do}, for all sizes; or make this one a job of its own"
         told.append(replace(finding, says=says, do=do, key=key))
     return told
-
-
-def _other_screws(own: Fixings, first: Fixings) -> list[Finding]:
-    """A fault where a size is so low that its screws sit elsewhere: one set-up page serves all sizes."""
-    places, others = (
-        [(screw.name, screw.joins, screw.length_mm, *(round(x, 6) for x in screw.direction)) for screw in found.screws]
-        for found in (own, first)
-    )
-    if places == others:
-        return []
-    says = "is so low that its screws sit elsewhere than those of the first size"
-    return [Finding(429, says, "make it higher, or make it a job of its own", "job trestle.height")]
 
 
 def refuse_errors(findings: list[Finding], source: Source) -> None:

@@ -37,11 +37,12 @@ def _written(data: Any, indent: str) -> str:
     if isinstance(data, list | tuple):
         if not any(isinstance(item, Mapping | list | tuple) for item in data):
             return f"[{', '.join(_plain(item) for item in data)}]"
+        # A list of plain values stands on one line, however long; of records one that holds no record itself does,
+        # where it is short enough to be read.
         rows = []
         for item in data:
             row = _written(item, inner)
             if isinstance(item, Mapping) and not any(isinstance(value, Mapping) for value in item.values()):
-                # A record of plain values stays on one line when it fits.
                 joined = ", ".join(f"{_key(key)}: {_written(value, '')}" for key, value in item.items())
                 row = f"{{{joined}}}" if len(joined) <= _LINE and "\n" not in joined else row
             rows.append(row)
@@ -64,7 +65,7 @@ def _block(brackets: str, rows: list[str], indent: str) -> str:
 
 def _plain(value: Any) -> str:
     if isinstance(value, float):
-        if value - value != 0:
+        if value - value != 0:  # nan and both infinities, for which the difference is nan
             raise ValueError(f"{value} has no place in a JSON file")
         return text(value)
     return f"{value:f}" if isinstance(value, Decimal) else spelled(json.dumps(value, ensure_ascii=False))

@@ -60,6 +60,7 @@ def _asked(record: Job | Shop) -> dict[str, Any]:
 
 def relisted(kit: bytes, files: Mapping[str, bytes]) -> bytes:
     """A kit.json with another list of files, which is its last entry but the seal; all before it stays as it is."""
+    # Cut at the text, not read and written again: whatever this jigmaker would write otherwise stays as it was.
     before, _, _ = kit.rpartition(_FILES)
     listed = json_text({"files": _hashes(files)})
     return sealed(before + listed.removeprefix(b"{").removeprefix(b"\n"))
@@ -131,6 +132,7 @@ def _setting(setting: Setting) -> dict[str, Any]:
 
 
 def _sheet(sheet: Sheet, cut_files: Sequence[CutFile], shop: Shop) -> dict[str, Any]:
+    # All files of a sheet show the same sheet: screws, way and openings are taken from the first.
     screws = next((list(made.screws_at) for made in cut_files if made.sheet == sheet.name), [])
     pieces = [(placed.part.slug, placed.sheet_from_part) for placed in sheet.placed]
     cut_mm, pierces = next((made.cut_mm, made.pierces) for made in cut_files if made.sheet == sheet.name)

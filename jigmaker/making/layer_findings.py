@@ -42,6 +42,8 @@ def layer_findings(shop: Shop) -> list[Finding]:
             says = f'is "{colour}", which cannot be seen on white: its contrast is {value}, must be {limit} or more'
             key_of = f"shop layers.{key}.colour"
             found.append(Finding(131, says, "choose a darker colour", key=key_of, value=value, limit=limit))
+    # By what a machine could tell two operations apart: the layer's name, the colour as an SVG has it, or the nearest
+    # colour of the index that a DXF has room for.
     found += [_mixed(shop, one, other) for one, other in pairs]
     return [each for each in found if each]
 

@@ -57,11 +57,9 @@ def line_words(compensation: Compensation, shop: Shop) -> str:
     tool = "kerf" if shop.machine.kind == "laser" else "cutter"
     widths = shop.machine.cut_width_mm if shop.machine.is_directed else (shop.machine.tool_mm,)
     corrected = "-corrected" if shop.machine.is_corrected else ""
-    return f"{tool}-{'x'.join(_width(width, shop) for width in widths)}{corrected}"
-
-
-def _width(width: float, shop: Shop) -> str:
-    """To two decimals, or as many as it takes to tell one kerf from another."""
+    # To two decimals, or as many as it takes to tell one kerf from another.
     if shop.files.unit == "in":
-        return f"{text(width / MM_PER_INCH, 4)}in"
-    return fixed(width, 2) if float(fixed(width, 2)) == width else text(width, 4)
+        told = [f"{text(width / MM_PER_INCH, 4)}in" for width in widths]
+    else:
+        told = [fixed(width, 2) if float(fixed(width, 2)) == width else text(width, 4) for width in widths]
+    return f"{tool}-{'x'.join(told)}{corrected}"

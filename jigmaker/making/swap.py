@@ -60,12 +60,29 @@ def take_place(fresh: Path, folder: Path) -> list[str]:
     At every moment the old folder or the new one has the name or, where the system cannot exchange two names in one
     step, the old one lies beside it for `put_right`.
     """
+    #   names          FOLDER    .whole    .unfinished
+    #   before         old       -         new
+    #   first          old       new       -             whole and worth keeping, but not in its place yet
+    #   exchanged      new       old       -             one step of the system: no moment without a FOLDER
+    #   settled        new       -         -             the old one deleted, or kept under a numbered name
+    #
+    # Each try ends in the `finally`, where what lies under the whole name is told by its inode: the new one goes back
+    # to be tried again, the old one gets its name back where nothing has it, and is settled where the new one has.
     mine, told = fresh.stat(), list[str]()
     for _ in range(_TRIES):
         whole = name_beside(folder, WHOLE)
         try:
-            if rename_new(fresh, folder) or _exchanged(fresh, folder, whole) or _put_aside(fresh, folder, whole):
+            if rename_new(fresh, folder) or _exchanged(fresh, folder, whole):
                 break
+            # The same in two steps where names cannot be exchanged. The old one is locked meanwhile, so that no other
+            # run takes it for litter; another folder may come to stand there in between, and then it is tried again.
+            with ExitStack() as stack:
+                with suppress(OSError):
+                    stack.callback(_unlock, _lock(folder))
+                with suppress(FileNotFoundError):
+                    folder.rename(whole)
+                if rename_new(fresh, folder):
+                    break
         finally:  # also after an interrupt, which may come when the names are exchanged and nobody has noted it
             if os.path.lexists(whole):
                 if os.path.samestat(whole.lstat(), mine):
@@ -89,8 +106,23 @@ def rename_new(old: Path, new: Path) -> bool:
             return False
         if old.is_dir():
             old.rename(new)  # fails for a folder with anything in it that has come there since
+        elif sys.platform == "win32":
+            old.rename(new)  # never replaces there
         else:
-            _rename_new_file(old, new)
+            # Elsewhere rename(2) replaces a file; link(2) does not, and leaves the file with both names for a moment.
+            try:
+                os.link(old, new)
+                with suppress(OSError):  # who made it deletes it too
+                    old.unlink()
+            except FileExistsError:
+                raise
+            except OSError:  # a disk without links, such as a memory stick: the name is taken first, then replaced
+                new.open("xb").close()
+                try:
+                    old.replace(new)
+                except BaseException:
+                    new.unlink()
+                    raise
     except OSError as error:
         if error.errno in _TAKEN:
             return False
@@ -105,6 +137,7 @@ def settle(old: Path, folder: Path) -> str | None:
     """
     for _ in range(2):  # some other program may have it open for a moment
         try:
+            # Renamed before it is deleted: half deleted it must not look whole to a run that puts things right.
             if found_in(old).is_replaceable_by(found_in(folder).job_name):
                 scrap = name_beside(folder, UNFINISHED)
                 old.rename(scrap)
@@ -212,16 +245,6 @@ def _exchanged(fresh: Path, folder: Path, whole: Path) -> bool:
     return False
 
 
-def _put_aside(fresh: Path, folder: Path, whole: Path) -> bool:
-    """The same in two steps; False when another folder came to stand there in between."""
-    with ExitStack() as stack:
-        with suppress(OSError):
-            stack.callback(_unlock, _lock(folder))  # it is no litter in between
-        with suppress(FileNotFoundError):
-            folder.rename(whole)
-        return rename_new(fresh, folder)
-
-
 def _put_right(left: Path, path: Path, is_sure: bool) -> list[str]:
     """One thing that was left. is_sure: no run is at work on it."""
     is_whole = left.name.startswith(f".{path.name}-{WHOLE}-")
@@ -234,25 +257,6 @@ def _put_right(left: Path, path: Path, is_sure: bool) -> list[str]:
         return [f"{kept}: an earlier run was stopped as it replaced it"]
     delete(left)
     return [f"what an earlier run that was stopped left beside {path} is deleted"]
-
-
-def _rename_new_file(old: Path, new: Path) -> None:
-    if sys.platform == "win32":
-        old.rename(new)  # never replaces there
-        return
-    try:
-        os.link(old, new)
-        with suppress(OSError):  # who made it deletes it too
-            old.unlink()
-    except FileExistsError:
-        raise
-    except OSError:  # a disk without links, such as a memory stick
-        new.open("xb").close()
-        try:
-            old.replace(new)
-        except BaseException:
-            new.unlink()
-            raise
 
 
 def _renamed(old: Path, new: Path, flag: int) -> bool:
@@ -313,6 +317,7 @@ def _lock(path: Path) -> int | None:
     held = os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK)
     try:
         fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        # Between opening and locking its owner may have deleted or renamed it: then the lock is on what has no name.
         if not os.path.samestat(os.fstat(held), path.lstat()):
             raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT))
     except (BlockingIOError, FileNotFoundError):

@@ -57,8 +57,15 @@ def comments(picture: Picture, version: str, unit: Unit) -> str:
 
 def plain_ascii(words: str) -> str:
     """Words in printable 7-bit ASCII: signs spelled out, accents dropped, anything else "?"."""
+    # A fraction keeps its distance from the whole number before it: 2¾ is 2 3/4, not 23/4.
+    signs = [
+        " " + unicodedata.normalize("NFKD", sign).replace("⁄", "/")
+        if unicodedata.decomposition(sign).startswith("<fraction>")
+        else _SAID_AS.get(sign, sign)
+        for sign in words
+    ]
     # NFKD parts letters from their accents, which are then dropped: "ä" is written as "a".
-    spelled = unicodedata.normalize("NFKD", "".join(_spelled(sign) for sign in words))
+    spelled = unicodedata.normalize("NFKD", "".join(signs))
     kept = (sign for sign in spelled if not unicodedata.combining(sign))
     return "".join(sign if " " <= sign <= "~" else " " if sign.isspace() else "?" for sign in kept)
 
@@ -77,13 +84,6 @@ def _in_code_page(found: re.Match[str]) -> str:
     except UnicodeEncodeError:
         return f"\\U+{ord(found[0]):04X}"
     return found[0]
-
-
-def _spelled(sign: str) -> str:
-    """A fraction keeps its distance from the whole number before it: 2¾ is 2 3/4, not 23/4."""
-    if unicodedata.decomposition(sign).startswith("<fraction>"):
-        return " " + unicodedata.normalize("NFKD", sign).replace("⁄", "/")
-    return _SAID_AS.get(sign, sign)
 
 
 def plain_numbers(written: str) -> str:

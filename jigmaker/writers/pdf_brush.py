@@ -90,6 +90,7 @@ class Brush:
     ) -> None:  # fmt: skip
         """A line of text along a direction: its cosine and sine, and how much wider than the type its letters run."""
         cosine, sine, wider = along
+        # Fonts take turns within a line: each run starts where the one before it ends, along the line's direction.
         x, y = at[0] * POINTS, at[1] * POINTS
         for run in runs(words, face):
             self._run(run, (x, y), size_pt, along, mode)
@@ -116,6 +117,7 @@ class Brush:
             # A text string in hexadecimal digits, ISO 32000-1, 7.9.2.2; half a pair becomes a question mark.
             digits = run.reads.encode("utf-16-be", "replace").hex().upper()
             self.raw(f"/Span << /ActualText <FEFF{digits}> >> BDC")
+        # A sign that no font shows: the box is what is seen, and the unseen text below it what is copied.
         if run.font is None and mode == NORMAL:
             self._unknown(at, size_pt)
         self._text(run, at, size_pt, along, INVISIBLE if run.font is None else mode)

@@ -86,6 +86,7 @@ def sheets_of(page: Page, room: float) -> list[PaperSheet]:
 
 
 def _laid_out(title: str, head: Sequence[Strip], blocks: Sequence[Strip], room: float) -> list[PaperSheet]:
+    # Strips that keep to the next one are taken together with it, so that no heading is left at a sheet's foot.
     repeated = [title_strip(f"{title} {CONTINUED}")]
     repeated += head if sum(strip.height for strip in head) <= HIGHEST_HEAD else []
     repeated.append(Strip(AFTER_HEAD, lambda _brush, _at: None))

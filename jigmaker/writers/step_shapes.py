@@ -98,6 +98,8 @@ def _flat_sided(shape: FlatSided) -> Any:
             made.Add(_polygon(opening))
         sewing.Add(made.Face())
     sewing.Perform()
+    # Faces that all meet come out as one shell; a gap leaves a compound. The shell's faces may look inward, which the
+    # last step turns round.
     sewn = sewing.SewedShape()
     if sewn.ShapeType() != TopAbs_ShapeEnum.TopAbs_SHELL:
         return sewn

@@ -133,6 +133,7 @@ class SvgPen(PathPen):
 
     def _new_id(self, plain: str, first: str = "") -> str:
         """An id never given out before: `first` behind the first of them, a number behind the others."""
+        # Layers and shapes share one space of ids: a layer called "plate-2" must not meet the plate's second line.
         number, found = 1, f"{plain}{first}"
         while found in self._ids:
             number += 1

@@ -33,6 +33,8 @@ class PathPen:
 
     def arc_to(self, to: Point, bulge: float) -> None:
         """A circular piece, at most half a turn. Turned over, an anticlockwise arc has SVG's sweep flag 0."""
+        # What is told is compared, not what is meant: pieces that round to the same point would be an arc from a point
+        # to itself, which SVG leaves out or draws as it likes.
         told = self._text(to)
         if told != self._told:
             radius = self._radius_text(Arc(self.placed(self._here), self.placed(to), bulge))
