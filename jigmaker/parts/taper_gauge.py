@@ -107,11 +107,7 @@ def _gauge_marks(unit: Unit) -> Iterator[Mark]:
         yield line_mark([(x, AWAY_MM), (x, top if has_figure else short)], fact="scores")
         width = text_width(_figure(gap, unit), TEXT_MM)
         left = x - BESIDE_SCORE_MM - width if is_over else x + BESIDE_SCORE_MM
-        if (
-            has_figure
-            and left + width <= LENGTH_MM - AWAY_MM
-            and low + TEXT_MM <= THIN_MM + left / RUN_PER_RISE - AWAY_MM
-        ):
+        if has_figure and low + TEXT_MM <= THIN_MM + left / RUN_PER_RISE - AWAY_MM:
             yield text_mark(_figure(gap, unit), (left, low))
 
 
@@ -133,7 +129,7 @@ def _scale(unit: Unit, shop: Shop, assembly: str) -> Part:
     for gap, has_figure in _readings(unit):
         x, figure = place_of(gap), _figure(gap, unit)
         marks.append(line_mark([(x, gap + 1.0), (x, gap + (5.0 if has_figure else 3.0))], fact="scores"))
-        if has_figure and x + text_width(figure, TEXT_MM) / 2 < LENGTH_MM - AWAY_MM:
+        if has_figure:
             marks.append(text_mark(figure, (x, gap + 6.0), anchor="middle"))
     return Part(
         name="taper scale",

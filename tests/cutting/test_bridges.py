@@ -7,7 +7,7 @@ from math import hypot, radians, tan
 import pytest
 import shapely
 import shapely.affinity
-from plain_parts import LASER, box, plain_part
+from plain_parts import CNC, LASER, box, plain_part, shop_with
 from sample_variants import VARIANTS
 
 from jigmaker.cutting.bridge_places import BridgePlace, bridge_places
@@ -281,6 +281,19 @@ def test_screws_lie_in_the_waste_out_of_the_cutters_reach(shop_name):
         apart = [hypot(a[0] - b[0], a[1] - b[1]) for a, b in combinations(cut.screws_at, 2)]
         assert min(apart, default=150) >= 150
     assert found  # a full sheet may have none
+
+
+@pytest.mark.parametrize("size", [(300, 200), (420, 300), (640, 380), (900, 260), (500, 500)])
+def test_screws_keep_off_the_reference_square(size):
+    """On sheets of waste: the square as drawn, 50 mm, is measured: no cross is nearer than to a path."""
+    shop = shop_with(CNC)
+    sheet = Sheet("sheet-1", *size, (PlacedPart(plain_part("plate", box(100, 50)), PlaneFrame(20, 20)),))
+    cut = compensate(sheet, shop.machine, "included")
+    drawn = [drawn.shape for drawn in cut_picture(cut, shop, "t").shapes if drawn.layer == shop.layers["note"].name]
+    (square,) = (shapely.Polygon(shape.points()) for shape in drawn if isinstance(shape, Outline))
+    crosses = [shapely.LineString(shape.points()) for shape in drawn if isinstance(shape, Stroke)]
+    assert len(crosses) >= 4 and square.area == pytest.approx(2500)
+    assert all(line.distance(square) >= CNC.tool_mm + 10.0 for line in crosses)
 
 
 @pytest.mark.parametrize(("kind", "way"), [("cnc", 1), ("laser", -1)])

@@ -1,5 +1,6 @@
 """The trestle's solids against the same trestle cut from blocks by planes, which uses nothing of the solver."""
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -10,7 +11,8 @@ from trestle_on_solids import board, brace, finished_leg, housing, leg_as_cut, r
 from jigmaker.trestle.solids import SEATS, at_seat, board_solid, housing_solid, trestle_solids
 from jigmaker.trestle.solve import solve
 
-EXAMPLES = [DEMO, JOB_A, JOB_B, *JOBS.values(), *random_valid_jobs(11, 6)]
+THICK = replace(DEMO, top=replace(DEMO.top, width_mm=200.0, thickness_mm=110.0))
+EXAMPLES = [DEMO, JOB_A, JOB_B, THICK, *JOBS.values(), *random_valid_jobs(11, 6)]
 NAMES = ["top board", *(f"leg {place}" for place, _, _ in SEATS), "brace +x", "brace -x"]
 
 
