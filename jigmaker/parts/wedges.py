@@ -41,6 +41,7 @@ STACK_MM, LEAST_STACK_MM = 27.0, 20.0  # a stack's width, as nearly as whole lay
 CUTTER_CLEAR_MM = 5.0
 LUG_CLEAR_MM = 3.0  # along the board's face
 CLAMP_MM = 8.0  # a clamp's jaw above its middle; common practice, no source
+SEEN_OFF_MM = 3.0  # what stands out over a leg's edge: two corners of about a hundredth of what bears
 LEAST_LEAN_DEG = 0.2  # a board that leans less needs no wedges
 STEEPEST_CLAMPED_DEG = 25.0  # on a leg that leans more a wedge slides in spite of abrasive paper; from memory
 SLIPPERY_DEG = 15.0  # from here on its slope wants abrasive paper: tan 15 = 0.27, wood on wood; from memory
@@ -169,6 +170,15 @@ class WedgeLayout:
         """
         return min(EAR_MM, max(0.0, floor(job.top.thickness_mm / 2 - CLAMP_MM)))
 
+    def runs_off(self, trestle: Trestle) -> float:
+        """How far a clamped stack stands out over the leg's edges, level, its middle over the leg's where it bears: at
+        one edge at its upper end and as far at the other at its lower end; 0 or less where all of it bears.
+        """
+        # The stack stands upright and the leg rakes: from end to end of what bears it goes aside by cot a each mm.
+        bears = STRAIGHT_MM + min(self.ear, self.under_head(trestle.job))
+        aside = bears * cotangent(trestle.job.rake_deg)
+        return (self.layers * self.layer + aside - trestle.leg.level_width_mm) / 2
+
     def clamp_apart(self, job: Job) -> float:
         """From one wedge's straight side to the other's, on the legs of a pair."""
         stands_out = job.housing.reveal_mm / sine(self.splay_deg)
@@ -296,7 +306,9 @@ def _marks(lay: WedgeLayout, family: str, shop: Shop) -> tuple[Mark, ...]:
 
 
 def check_wedges(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
-    """Cautions where wedges that the shop file asks for by name are not made, and where its vice does not take them."""
+    """Cautions where wedges that the shop file asks for by name are not made, where a leg is too narrow for them to
+    bear all over, and where its vice does not take them.
+    """
     lean_deg, asked = 90 - trestle.job.splay_deg, shop.kit.also or ()
     for name in ("clamping wedges", "leaning wedges"):
         if name not in asked:
@@ -309,7 +321,16 @@ def check_wedges(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
         else:
             continue
         yield Finding(246, f"asks for {name}, which are not made: {says}", do, "shop kit.also", severity="caution")
-    opens, lay = shop.kit.jaws_mm, lay_out_wedges(trestle, shop) if shop.kit.jaws_mm else None
+    opens, lay = shop.kit.jaws_mm, lay_out_wedges(trestle, shop)
+    if lay and lay.clamps and (off := lay.runs_off(trestle)) >= SEEN_OFF_MM:
+        wide, out, middle = (
+            length_text(mm, trestle.job.unit, 1)
+            for mm in (lay.layers * lay.layer, off, (STRAIGHT_MM + lay.under_head(trestle.job)) / 2)
+        )
+        says = f"a stack of wedges {wide} wide does not bear all over on a leg so narrow and raked"
+        says += f": a corner at either end stands {out} out"
+        do = f"set its middle over the leg's middle {middle} below the top face, where its corners need not bear"
+        yield Finding(248, says, do, "job leg.width", value=out, severity="caution")
     apart = max((lay.jaws_apart(use) for use in lay.leanings), default=0.0) if lay else 0.0
     if opens and opens < apart:
         told, wanted = (length_text(mm, trestle.job.unit) for mm in (opens, apart))

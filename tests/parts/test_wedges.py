@@ -239,6 +239,36 @@ def test_a_pair_of_legs_is_clamped_square(name, shop):
         assert wedge.common(jaw).volume < NOTHING_MM3
 
 
+NARROW_LEGS = {
+    "a little": (replace(JOB_B, rake_deg=62.0, leg=replace(JOB_B.leg, width_mm=50.0)), False),
+    "more": (replace(JOB_B, rake_deg=62.0, leg=replace(JOB_B.leg, width_mm=46.0)), True),
+    "very narrow": (replace(DEMO, rake_deg=60.0, leg=replace(DEMO.leg, width_mm=32.0)), True),
+    "wide enough": (replace(DEMO, rake_deg=60.0), False),
+}
+
+
+@pytest.mark.parametrize("name", NARROW_LEGS)
+def test_a_leg_too_narrow_for_a_stack_is_told_with_what_stands_out(name):
+    """Its middle over the leg's half way down what bears: two corners of the told width hang free, no more."""
+    job, is_told = NARROW_LEGS[name]
+    trestle, shop = solve(job), shop_of(CLAMPING)
+    found = [finding for finding in check_wedges(trestle, shop) if finding.code == 248]
+    assert [finding.severity for finding in found] == ["caution"] * is_told
+    (part,) = wedge_parts(trestle, shop)
+    leg, wide = jig.at_seat(jig.leg(job), (1, 1)), part.thickness_mm * part.needed / 2
+    # The wedges are 60 high from the top face down; the leg's outer face is the farthest in y at any level.
+    points = [point for ring in leg.outlines_at(-30.0) for point in ring]
+    outer = [x for x, y in points if y > max(y for _, y in points) - 0.01]
+    wedge = on_legs(job, part)[1]
+    (low, _, _), (high, _, _) = wedge.bounds
+    bite = wedge.moved(((max(outer) + min(outer) - low - high) / 2, -MOVED_MM, 0.0)).common(leg)
+    out = float(found[0].value.removesuffix(" mm")) if found else 0.0
+    free = out**2 * tan(radians(job.rake_deg))  # two right triangles, so wide and raked
+    assert bite.volume / MOVED_MM == pytest.approx(wide * 60 - free, abs=20)
+    if found:
+        assert free > 25 and "30 mm below the top face" in found[0].sentence()
+
+
 def test_each_wedge_is_cut_once():
     """Both kinds in one kit: two stacks of front wedges, which clamp too, two of back wedges; never a third kind."""
 
