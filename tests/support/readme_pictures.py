@@ -14,7 +14,7 @@ import pypdfium2
 import resvg_py
 from browsing import open_browser
 from PIL import Image
-from sample_jobs import SAW_AND_CHISEL
+from sample_jobs import HAND_TOOLS, SAW_AND_CHISEL
 
 from jigmaker.drawing.projection import project
 from jigmaker.drawing.view import View
@@ -24,6 +24,8 @@ from jigmaker.papers.pictures.canvas import Canvas, fitted
 from jigmaker.papers.pictures.gluing import head_bodies
 from jigmaker.papers.pictures.hand_guides import saw_guide_on_board_picture
 from jigmaker.papers.pictures.jig_on_board import jig_on_board_picture
+from jigmaker.papers.pictures.leg_box import leg_box_picture
+from jigmaker.papers.pictures.leg_cradle import leg_cradle_picture
 from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
@@ -41,13 +43,21 @@ def main():
     draw("trestle.png", trestle_picture(kit.trestle))
     draw("leg-in-housing.png", leg_in_housing(kit.trestle))
     draw("jig-on-board.png", jig_on_board_picture(kit, "R"))
-    by_hand = read_shop(demo_shop_text() + SAW_AND_CHISEL.encode())
-    draw("saw-guide.png", saw_guide_on_board_picture(make_kit(kit.trestle, by_hand), "R"))
+    draw("saw-guide.png", saw_guide_on_board_picture(kit_with(kit.trestle, SAW_AND_CHISEL), "R"))
+    in_box = kit_with(kit.trestle, f'{HAND_TOOLS}[leg_saw]\nkind = "hand"\n')
+    draw("leg-box.png", leg_box_picture(in_box))
+    on_cradle = kit_with(kit.trestle, '[leg_saw]\nkind = "plain"\ncutting_height = 70\n')
+    draw("sloping-cradle.png", leg_cradle_picture(on_cradle, "first"))
     draw_sheet("set-up-sheet.png", "potting-bench-set-up-sheets.pdf", "Assemble the jig dry")
     draw_bench("page.png")
     with open_browser() as browser:
         page = Image.open(io.BytesIO(browser.picture(DEMO / "index.html", FIRST_SCREEN[0])))
     page.crop((0, 0, *FIRST_SCREEN)).save(ROOT / ".readme" / "index.png", optimize=True)
+
+
+def kit_with(trestle, sections):
+    """The demo's kit in a shop with these sections too."""
+    return make_kit(trestle, read_shop(demo_shop_text() + f"\n{sections}".encode()))
 
 
 def leg_in_housing(trestle):
