@@ -53,6 +53,7 @@ class Faults:
 
     def met_again(self, code: int, says: str) -> bool:
         """Count a fault once more; False when it is the first of its kind, whose place and figures are to be noted."""
+        # For checks that meet a fault thousands of times: the words about place and figures need not be made again.
         known = (code, says) in self._found
         if known:
             self._times[code, says] += 1

@@ -103,6 +103,7 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
     if file.moved_mm != (0.0, 0.0):
         says = f"all of it lies {text(moved_x, 3)}, {text(moved_y, 3)} mm from where it was made"
         faults.add(113, says, "put it where your machine has the sheet", severity="caution")
+    # Where its own lines lie in the file: those of a moved one were put back when it was read.
     own = boxes[files.sources[files.lines.owner] == files.files.index(file)]
     if not len(own):
         return
@@ -137,6 +138,8 @@ def _check_square(file: ReadFile, declared: DeclaredFile, files: FileSet, shop: 
     if len(squares) != 1 or not declared.has_square:
         return
     (low_x, low_y, high_x, high_y), place = squares[0]
+    # The square is measured before anything is cut: a file read at a wrong scale shows by it, and often by how much
+    # which mistake was made.
     sides = (high_x - low_x, high_y - low_y)
     if max(abs(side - wanted) for side in sides) > _SQUARE_EXACT_MM:
         size = f"{text(sides[0], 4)} x {text(sides[1], 4)} mm"

@@ -51,6 +51,8 @@ def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: dict[str, 
     A fault is reported once, of the file that was changed; of the SVG when neither or both were.
     """
     files, other = (dxf, svg) if dxf.is_changed and not svg.is_changed else (svg, dxf)
+    # Piece for piece first, as our own files have them. Another program may have cut lines up or joined them: what is
+    # then left over is held to where the other's lines run.
     strange, missing = unmatched(files.pieces, other.pieces, within_mm)
     if not len(strange) and not len(missing) and len(dxf.pieces) == len(svg.pieces):
         return True
@@ -80,6 +82,7 @@ def differing_rows(one: Pieces, two: Pieces, within_mm: float, is_changed: bool)
     ones, twos = unmatched(one, two, within_mm)
     if not len(ones) and not len(twos):
         return None
+    # Lines that are where they should be but begin elsewhere are no fault of a file that was saved again.
     far_ones, far_twos, farthest = apart(one, two, within_mm)
     if not is_changed:
         return ones, twos, farthest
@@ -215,6 +218,7 @@ def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, by
     import numpy as np
 
     assert isinstance(sheet.owner, DeclaredSheet)
+    # Rows of all pieces follow each other: which piece one belongs to, the number of rows up to its end says.
     ends = np.cumsum([len(table) for table in placed])
     for number in sorted({int(np.searchsorted(ends, row, side="right")) for row in missing})[:_SHOWN]:
         slug, at = sheet.owner.pieces[number]

@@ -89,6 +89,8 @@ def check_cut(
 
 def _beyond_fillets(wood: Polygon, nominal: Polygon, machine: Machine, turn_deg: float) -> Polygon:
     """What of a piece of wood the tool could have reached; asked where the tool is round."""
+    # A tool that cuts wider along x than along y is no disc: the question is asked where it is one, and the answer
+    # brought back.
     if not machine.is_directed:
         return beyond_fillets(wood, nominal, machine.tool_mm, EDGE_MM)
     plane_wood, plane_nominal = (stretched_area(area, machine, turn_deg) for area in (wood, nominal))
@@ -168,6 +170,11 @@ def _moved_finding(cut: CutPart, nominal: Polygon, tool: float) -> Finding | Non
     """
     from shapely.affinity import translate
 
+    #     ___________
+    #    |  _______  |  m     Every edge moved out by m: the strip that is added is m wide and as long as the perimeter;
+    #    | |       | |        what its corners add is of the order of m squared.
+    #    | |_______| |
+    #    |___________|
     perimeter = nominal.exterior.length + sum(ring.length for ring in nominal.interiors)
     moved = (cut.material.area - nominal.area) / perimeter
     grown = nominal.buffer(moved, join_style="mitre", mitre_limit=10)

@@ -24,6 +24,8 @@ def feature_findings(part: MeasuredPart) -> Iterator[Finding]:
             yield error.finding
             continue
         if feature.measure == "angle_deg":
+            # A short edge turns by EXACT_MM over its length where one of its ends is off by that; and a line has no
+            # sense, so that 0 and 180 degrees are one direction.
             edge = part.edge_of(feature, 0)
             off = abs(value - feature.value)
             if min(off, _HALF_TURN_DEG - off) > max(1e-3, degrees(EXACT_MM / edge.length)):

@@ -106,6 +106,7 @@ def _sets(folder: Folder, owners: tuple[DeclaredPart, ...] | tuple[DeclaredSheet
     import numpy as np
 
     for owner in owners:
+        # Files that a machine runs one after another are one set: same form, same compensation.
         groups: dict[tuple[Form, Compensation], list[DeclaredFile]] = {}
         for each in owner.files:
             groups.setdefault((each.form, each.compensation), []).append(each)

@@ -149,6 +149,8 @@ def _bridges(files: FileSet, machine: Machine, faults: Faults) -> Iterator[_Brid
     """Marks across outlines, or gaps in them."""
     import shapely
 
+    # At finished size the outline is whole, and a mark as long as the bridge crosses it; with the tool's width the line
+    # itself has a gap, longer than the bridge by the width of the cut, half of it at either end.
     if files.compensation == "left out":
         for drawn in files.of("bridge"):
             pieces = [] if isinstance(drawn.shape, Circle) else drawn.shape.segments

@@ -162,6 +162,7 @@ def with_sheets_moved_back(folder: Folder) -> Folder:
         wanted = np.array(bounds_of([parts[slug].outline.placed(at) for slug, at in pieces])).reshape(2, 2)
         if np.ptp(read - wanted, axis=0).max() > RESAVED_MM:  # not as large as the pieces are together
             continue
+        # On the bed the machine's error has bent the shift too: x and y of the file follow by the map's inverse.
         x, y = (read - wanted).mean(axis=0).tolist()
         if sheet.compensation == "included":  # the bed's: the machine goes scale_x and scale_y as far as the file says
             y = y / machine.scale_y

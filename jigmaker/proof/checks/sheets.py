@@ -38,6 +38,7 @@ def sheet_findings(folder: Folder, before: CutBefore, cut: list[CutPart] | None 
             if slug not in parts:
                 continue
             part, nominal = parts[slug]
+            # Which lines are this piece's: those around a point inside it, brought to where kit.json places it.
             spot = nominal.representative_point()
             piece = around.piece_at(frame.point((spot.x, spot.y)))
             if piece is None:

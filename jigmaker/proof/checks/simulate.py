@@ -93,6 +93,7 @@ def contours_of(files: list[DeclaredFile], folder: Folder, operation: Operation)
 def lines_of(files: list[DeclaredFile], folder: Folder) -> CutLines:
     """The files' closed contours as the machine runs them; bridges closed straight across."""
     name, machine, findings = files[0].name, folder.shop.machine, list[Finding]()
+    # Only closed lines cut something out. An open inner one is a fault; open outer ones may be what bridges leave.
     inner = contours_of(files, folder, "inner")
     for contour in inner:
         if isinstance(contour.shape, Stroke):

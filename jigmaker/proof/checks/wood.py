@@ -62,6 +62,7 @@ def wood_findings(jig: JigAsCut) -> Iterator[Finding]:
     for part in jig.parts:
         floors = FLOORS_MM.get(part.declared.slug, {})
         # A promise may be larger than the floor, never smaller: what kit.json declares cannot excuse a thin web.
+        # WITHIN_MM is what chords and files' decimals may take of it.
         for kind, floor in floors.items():
             least = max(floor, part.declared.least_wood_mm.get(kind, floor)) - WITHIN_MM
             if kind == "land":

@@ -210,6 +210,7 @@ class _Section:
         """Group 70 of each record, 0 without one, -1 for what is none of 16 bits."""
         import numpy as np
 
+        # Files write few different flags: each text is made a number once.
         groups = np.flatnonzero(self._codes == 70)
         texts = self._texts(groups)
         known = {text: bits_of(text) for text in set(texts)}
@@ -221,6 +222,8 @@ class _Section:
         """False for records to be left out; a fault says why, but for windows onto paper, which draw nothing."""
         import numpy as np
 
+        # By arrays, which records may be odd at all: those that carry a code which a plain line or arc is without, or a
+        # height, or a polyline's flags. Of some thousands these are few, and are then looked at one by one.
         is_shape = self._kind < _VERTEX
         of_odd = self._of[np.isin(self._codes, (60, 67, *_UP))]
         heights = np.flatnonzero(np.isin(self._codes, _HEIGHTS))

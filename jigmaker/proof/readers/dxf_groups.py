@@ -104,6 +104,7 @@ def bits_of(written: str) -> int:
 
 
 def _text(data: bytes, faults: Faults) -> str | None:
+    # What a text DXF cannot be, before it is decoded: each with its own reason, for each is mended in another way.
     says = ""
     if len(data) > CUT_FILE_BYTES:
         says = f"the file is {len(data) // 1_000_000} MB large; no cut file is larger than 8 MB"

@@ -80,6 +80,7 @@ class JsonValue:
 
     def as_number(self) -> float:
         """This value as a number."""
+        # True is an int to Python, and nan is above no limit: hence "not ... <=".
         value = self.value
         if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) <= _LARGEST:
             raise self.fault("a number of a workshop's size")
@@ -120,6 +121,8 @@ def parse_json(data: bytes) -> JsonValue:
         raise JsonFault(
             f"the file: is {len(data) // 1_000_000} MB large, must be under {LARGEST_BYTES // 1_000_000} MB"
         )
+    # Counted in the bytes, before anything is made of them: brackets and commas inside texts count too, which no kit
+    # has many of. So neither time nor memory depends on what a hostile file holds.
     if data.count(b"{") + data.count(b"[") > MOST_GROUPS or data.count(b",") > MOST_VALUES:
         raise JsonFault(f"the file: holds over {MOST_GROUPS} groups or {MOST_VALUES} values; no kit does")
     try:
@@ -128,6 +131,8 @@ def parse_json(data: bytes) -> JsonValue:
                 data.decode("utf-8"),
                 parse_constant=_figure,
                 parse_float=_figure,
+                # A number of many thousand digits would take time by their square; as a float it is read at once, and
+                # refused by its size.
                 parse_int=lambda text: int(text) if len(text) <= _MOST_DIGITS else _figure(text),
             )
         )

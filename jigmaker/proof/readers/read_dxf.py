@@ -100,6 +100,8 @@ def _unit(header: Header, comments: tuple[str, ...]) -> tuple[Unit | None, str]:
 
 def _box(header: Header, low: str, high: str, unit_mm: float) -> Bounds | None:
     """Two corners of the header in mm; None when they are missing or make no box."""
+    # Groups 10 and 20 of either variable; a third one, the height, may follow. Extents of 1e20 say that nothing was
+    # drawn: that is no box.
     try:
         (x0, y0), (x1, y1) = (
             [float(value) * unit_mm for code, value in header.get(name, []) if code in (10, 20)][:2]

@@ -49,6 +49,7 @@ def read_folder(files: Mapping[str, bytes], instead: Shop | None = None) -> tupl
     a shop given `instead` takes the place of shop.toml's.
     """
     findings: list[Finding] = []
+    # The kit's number comes first: job and shop had other defaults in its time.
     kit, found = read_kit(files[KIT]) if KIT in files else (None, [_missing(KIT)])
     number = kit.number if kit else KIT_NUMBER
     job = _toml(files, JOB, partial(read_job, kit=number), findings)
@@ -116,7 +117,8 @@ def operations_of(file: ReadFile, declared: DeclaredFile, shop: Shop) -> Indices
         here = np.array([name == layer for name in lower], dtype=bool)[lines.layer]
         operations = [each for each in OPERATIONS if shop.layers[each].name.lower() == layer]
         operations = [each for each in operations if each in declared.shapes] or operations
-        # What was put together from loose pieces counts as all of them.
+        # Where one layer serves marks and cuts, the first so many shapes are marks, the next so many inner cuts, and so
+        # on. What was put together from loose pieces counts as all of them.
         counted, ends = (
             np.cumsum(lines.pieces[here]),
             np.cumsum([declared.shapes.get(each, 0) for each in operations[:-1]]),
@@ -156,6 +158,7 @@ def _read_listed(files: Mapping[str, bytes], kit: DeclaredKit, shop: Shop) -> tu
             findings.append(_missing(name))
             continue
         data = files[name]
+        # By its hash a file is known to be the maker's own; what it holds is proved in either case, cut files in full.
         if sha256(data).hexdigest() != declared:
             # PDFs and drawings are nothing that the proof could read; of pages and lists it reads named words.
             says = "was changed since it was made, and cannot be judged: what it says or shows may be wrong"
@@ -175,6 +178,7 @@ def _read_listed(files: Mapping[str, bytes], kit: DeclaredKit, shop: Shop) -> tu
                 says = f"and the files before it hold more than {MOST_LINES} lines: this is no kit"
                 faults.append(Finding(UNREADABLE, says, _MAKE, part=name))
                 break
+    # proof.json is written when kit.json is closed, and kit.json cannot list itself.
     strays = [name for name in files if name not in listed and name not in (KIT, PROOF)]
     do = "take it out of the folder, so that nobody cuts it for one of the kit's"
     says = "is not listed in kit.json and is not judged"
@@ -203,6 +207,7 @@ def _halves(kit: DeclaredKit) -> Iterator[Finding]:
 
 def _unequal(ours: Any, theirs: Any, path: str) -> Iterable[tuple[str, Any, Any]]:
     """The leaves that differ; keys that only one of the two knows are none of its business."""
+    # Records and kit.json are walked side by side, down to figures and words.
     if isinstance(ours, dict):
         for key in ours:
             if isinstance(theirs, dict) and key in theirs:

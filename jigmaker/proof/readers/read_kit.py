@@ -43,9 +43,11 @@ def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
     faults: list[Finding] = []
     try:
         declared = parse_json(data)
+        # A later kit may mean another thing by a key of the same name: it is not read as far as it can be.
         number = schema_number(declared)
         if number is None or number > KIT_NUMBER:
             raise declared.at("schema").fault(f'"jigmaker kit {KIT_NUMBER}" or older; a later jigmaker reads the rest')
+        # Parts come first: sheets may hold no others.
         parts = _all(declared.each("parts"), _part, faults)
         kit = DeclaredKit(
             parts=tuple(parts),
@@ -58,6 +60,7 @@ def read_kit(data: bytes) -> tuple[DeclaredKit | None, list[Finding]]:
         )
         if len({part.slug for part in parts}) < len(parts):
             raise JsonFault("parts: two parts have the same slug")
+        # One file for two entries would leave one of the two without a file of its own that anyone had looked at.
         files = [*(part.files for part in kit.parts), *(sheet.files for sheet in kit.sheets)]
         names = [file.name for each in files for file in each]
         if len(set(names)) < len(names):
@@ -80,6 +83,7 @@ def _finding(error: JsonFault) -> Finding:
 
 def _all(items: Iterable[JsonValue], read: Callable[[JsonValue], KitEntry], faults: list[Finding]) -> list[KitEntry]:
     """Every item that can be read; of each that cannot, its first fault."""
+    # One faulty entry does not hide the faults of those after it; none of them is proved while one is faulty.
     found: list[KitEntry] = []
     for item in items:
         try:
@@ -124,6 +128,8 @@ def _part(declared: JsonValue) -> DeclaredPart:
 
 
 def _mark(declared: JsonValue) -> DeclaredMark:
+    # Letters the proof draws itself, from text, place, height and turn; of lines that spell nothing the points are
+    # read.
     text, (x, y) = declared.text("text"), declared.numbers("at_mm", 2)
     height = declared.number("height_mm")
     if text and not 0 < height <= _TALLEST_MM:
@@ -145,6 +151,7 @@ def _contour(declared: JsonValue) -> Outline | Circle:
             return Circle((x, y), declared.number("radius_mm"))
         rows = [row.as_numbers(3) for row in declared.each("vertices_mm")]
         following = [*rows[1:], *rows[:1]]
+        # Two vertices may bound a disc, by arcs; two straight lines there and back bound nothing.
         if len(rows) < 3 and not any(row[2] for row in rows):
             raise JsonFault(f"{declared.path}: is no contour: it encloses nothing")
         return Outline(tuple(piece((a[0], a[1]), (b[0], b[1]), a[2]) for a, b in zip(rows, following, strict=True)))
@@ -177,6 +184,7 @@ def _settings(declared: JsonValue) -> tuple[tuple[str, float, str], ...]:
 
 def _placement(declared: JsonValue) -> DeclaredPlacement:
     origin, *axes = (cast(Vector, declared.numbers(key, 3)) for key in ("origin_mm", "x_axis", "y_axis", "z_axis"))
+    # A Frame refuses axes that are not right-handed: nothing in a kit may stand as its own mirror image.
     try:
         return DeclaredPlacement(
             declared.text("name"), declared.one_of("state", "both", "R", "L"), Frame(origin, *axes)

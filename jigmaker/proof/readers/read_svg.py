@@ -28,6 +28,7 @@ def read_svg(
         large = f"the file is {len(data) // 1_000_000} MB large; no cut file is larger than 8 MB"
         faults.add(101, large if data.strip() else "the file is empty", _SAVE_AGAIN)
         return None, faults.findings
+    # What is drawn is collected while the file is parsed; contours are made of it when all of it is known.
     drawing = SvgShapes(layers or {}, faults)
     if not _parsed(data, drawing, faults) or drawing.page is None:
         return None, faults.findings
@@ -63,6 +64,7 @@ def _parsed(data: bytes, drawing: SvgShapes, faults: Faults) -> bool:
         if has_subset:
             raise TooMuch("the file declares a document type of its own, which can hide entities")
 
+    # Names come as their namespace, a blank and the name itself; words in as few pieces as can be.
     parser = expat.ParserCreate(namespace_separator=" ")
     parser.buffer_text = True
     parser.StartElementHandler = drawing.start

@@ -125,7 +125,9 @@ class SvgShapes:
         self._paths: list[tuple[int, str]] = []
         self._chains: list[tuple[int, bool, Numbers]] = []
         self._pieces = 0
-        self._known: dict[tuple[str, str, str], tuple[str, str]] = {}  # layers found inside the innermost group
+        # Layers found inside the innermost group, by the shape's own attributes: a file has thousands of shapes and few
+        # layers. Forgotten wherever the names around change.
+        self._known: dict[tuple[str, str, str], tuple[str, str]] = {}
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
         """An element begins."""
@@ -175,6 +177,7 @@ class SvgShapes:
             self._words = []
 
     def _close_words(self, kind: str) -> None:
+        # A title names the group that it stands in, the first one counts; in the root it is a note for people.
         text, self._words = "".join(self._words or ()).strip(), None
         if kind == "title" and len(self._around) > 1:
             self._around[-1].title = self._around[-1].title or text
@@ -186,6 +189,7 @@ class SvgShapes:
 
     def _is_shown(self, kind: str, attributes: dict[str, str]) -> bool:
         """False, its subtree skipped with a fault, for what is hidden, cut off by a clip, or not understood."""
+        # What one program hides or clips another one cuts: none of it is left out quietly.
         says = "" if kind in _GROUPS or kind in SHAPES else f"{kind[:40]} is not understood"
         if not says and not _MAY_HIDE.isdisjoint(attributes):
             style = attributes.get("style", "").replace(" ", "")
@@ -233,6 +237,8 @@ class SvgShapes:
         if not self._planes or self._planes[-1] is not matrix:
             self._planes.append(matrix)
         self._plane_of.append(len(self._planes) - 1)
+        # Thousands of paths are slow to read one by one; they are noted here, and read all at once, by arrays, where
+        # they are plain.
         text = attributes.get("d", "") if kind == "path" else ""
         if text.strip() not in ("", "none") and len(text) <= LONGEST_PATH:
             self._paths.append((element, text))

@@ -73,6 +73,8 @@ class SvgMatrix:
 
 def transform_of(text: str) -> SvgMatrix | None:
     """The matrix that a transform attribute stands for; None when it is none."""
+    # "translate(...) rotate(...)" turns first and shifts then: the steps multiply in the order in which they are
+    # written.
     found, at = SvgMatrix(), 0
     while at < len(text):
         step = _TRANSFORM.match(text, at)
@@ -146,6 +148,7 @@ def page_of(attributes: dict[str, str], faults: Faults) -> SvgPage:
         faults.add(106, f"the page has no size in mm or in ({said})"[:120], 'write the files again: width="100mm"')
         low_x, low_y, width, height = box or (0.0, 0.0, 100.0, 100.0)
         return SvgPage(None, said, width, height, 1.0, SvgMatrix(d=-1.0, e=-low_x, f=height + low_y))
+    # Millimetres over user units, along and across: that both are one is checked, that it is 1 elsewhere.
     (wide, word), (high, other) = sizes[0], sizes[1]
     low_x, low_y, width, height = box or (0.0, 0.0, wide / PX_MM, high / PX_MM)
     if word in ("", "px") and max(abs(wide / width - 1), abs(high / height - 1)) < _PIXELS:

@@ -73,6 +73,8 @@ def read_plain(texts: Sequence[str]) -> Chains | None:
     """
     import numpy as np
 
+    # All words of all paths in one row; where the letters stand, and that each is followed by as many figures as it
+    # takes, says whether everything is written out. Python reads "1_000" as a figure, SVG does not.
     text = " ".join(texts).replace(",", " ")
     if "_" in text or sum(text.count(letter) for letter in _PLAIN) > 3 * MOST_SHAPES:
         return None
@@ -243,6 +245,7 @@ def _arc(start: tuple[float, float], end: tuple[float, float], read: list[float]
     positive."""
     import numpy as np
 
+    # rx, ry, turn, large, sweep, x, y: of a circle's arc the turn says nothing.
     along, across = abs(read[0]), abs(read[1])
     if along == 0 or across == 0:
         return 0.0

@@ -180,6 +180,7 @@ def agrees(stated: Statement, known: Value, unit: Unit) -> bool:
         read = _read(words, unit, how == "limit")
     else:
         return False
+    # A difference worked back from readings is off by a share of itself; what was measured on cut parts by AS_CUT_MM.
     off += _SOLVED + _WORKED_BACK.get(how, 0.0) * abs(known) + (AS_CUT_MM if isinstance(known, AsCut) else 0.0)
     return read is not None and abs(read - known) <= off
 
@@ -189,6 +190,8 @@ def _read(words: str, unit: Unit, is_limit: bool = False) -> float | None:
     found = _LENGTH[unit].fullmatch(words)
     if found is None or (found["sign"] == "±") is not is_limit:
         return None
+    # "27 3/4", "3/4" or "27": what stands before the last blank is whole, the rest a fraction, over 1 where it has no
+    # bar.
     sign, size = (-1 if found["sign"] == "-" else 1), MM_PER_INCH if unit == "in" else 1.0
     if found["decimal"]:
         return sign * float(found["decimal"]) * size
@@ -206,6 +209,7 @@ def parts_of(template: str, words: str) -> list[Statement] | None:
     """
     if len(words) > _LONGEST:
         return None
+    # Between the braces words stand as they are; each brace takes as few signs as let the rest fit.
     names = re.findall(r"\{([^{}]*)\}", template)
     pattern = "(.+?)".join(re.escape(part) for part in re.split(r"\{[^{}]*\}", template))
     found = re.fullmatch(pattern, words)

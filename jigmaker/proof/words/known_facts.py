@@ -118,6 +118,7 @@ class KitFacts:
             **_flanks(self.kit),
             **self.by_hand.facts(self.kit, self.jig),
         }
+        # What the jig decides is alike for all sizes; of the trestle each size has its own.
         each = [self._of_size(job.of_size(i)) for i in range(len(job.sizes))]
         return whole | (each[0] if len(each) == 1 else _together(job, shop, each, self.kit.saw_kerf_mm))
 
@@ -147,6 +148,7 @@ class KitFacts:
         """How long a wall is guided and how deep the fence's lugs are, mm, by the parts as cut."""
         if self.by_hand.guides and not self.kit.shop.routs_housings:
             return self.by_hand.guides.guided_mm
+        # A wall is guided for the length of the slot; bearers hang down from Y = 0, the worked edge.
         plate = self.jig.plate("R")
         slot = plate.edge("slot R, rear end").middle[1] - plate.edge("slot R, front end").middle[1]
         bearers = [piece for piece in self.jig.pieces("R") if piece.part.declared.slug == "bearer"]

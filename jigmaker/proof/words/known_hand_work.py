@@ -54,6 +54,7 @@ def hand_saw_facts(saw: HandSaw) -> dict[str, Value]:
 
 def leg_box_facts(box: LegBox) -> dict[str, Value]:
     """What the box as cut comes to, and what a leg costs that is turned in it. Raises Unmeasured."""
+    # The slot's opening, from face to face, square to the saw.
     (near, _), (far, _) = (box.slot_face("near", which) for which in ("left", "right"))
     turned = wrong_turns_deg(box.job)
     return {
@@ -98,6 +99,8 @@ def wedge_facts(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> dict
     job, front = kit.job, wedges.front
     # On a clamped leg the ear is so far under the head line, whatever of it stands over that.
     under = min(UNDER_HEAD_MM, max(0.0, floor(job.top.thickness_mm / 2 - CLAMP_MM)))
+    # From its thin end to the head line a wedge is below_mm and `under` long, and so much thicker there by the tangent
+    # of its lean.
     at_head = front.thickness("thin end") + (front.below_mm + under) * tan(radians(front.lean_deg))
     stands_out = job.housing.reveal_mm / sin(radians(job.splay_deg))
     found: dict[str, Value] = {

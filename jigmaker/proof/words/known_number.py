@@ -45,6 +45,7 @@ _DEPEND = {"edge", "flank", "slot_wall", "slot_end", "mortise", "tenon", "recess
 
 def kit_number(kit: DeclaredKit) -> str:
     """The number of the parts and settings that are declared; "" where it cannot be known, since some parts are not."""
+    # What of the kit decides how the trestle comes out; gauges, pads and the coupon do not.
     counted = _PLATES | _ROUTED_WITH | _SAWN_WITH
     further = {start: {part.slug for part in kit.parts if part.slug.startswith(start)} for start in _BY_ITSELF}
     counted = counted.union(*further.values())
@@ -56,6 +57,8 @@ def kit_number(kit: DeclaredKit) -> str:
     if not kit.is_whole or not is_all or not any(_is_bevel(part) for part in jig.values()):
         return ""
     lines = [line for slug in sorted(jig) for line in (slug, *declared_lines(jig[slug]))]
+    # The cutter's projection counts from the plate's upper face: another sheet's thickness makes another figure of the
+    # same jig, so it is taken off. What cuts the same housings has the same number.
     for name, value, _ in kit.settings:
         under_plate = plates[0].thickness_mm if name == "projection" else 0.0
         lines.append(f"{name} {figure(value - under_plate)}")

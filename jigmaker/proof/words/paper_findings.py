@@ -56,6 +56,8 @@ class Unread(Exception):
 
 def facts_of_page(data: bytes) -> list[Statement]:
     """Every fact of a page, in order: an element that bears its name and holds words alone. Raises Unread."""
+    # Counted in the whole page: a fact in a form that the pattern does not know, another quotation mark or an element
+    # inside it, would go unjudged.
     text = _text(data)
     count = text.count("data-fact")
     if count > _MOST_FACTS:
@@ -112,6 +114,7 @@ def _page_findings(name: str, facts: Iterable[Statement], known: KnownFacts, uni
     if not facts:
         yield Finding(_UNREAD, "holds no fact: its figures have no names, and cannot be judged", _DO, part=name)
     for stated in facts:
+        # "said.near wall" must read "near wall": so that nobody exchanges a word that every job's sentences have.
         said = stated.name.removeprefix(_SAID)
         if stated.name.startswith(_SAID) and SAID.fullmatch(said):
             if said != stated.words:
@@ -186,6 +189,7 @@ def _cells(
     row: list[str], parts: Mapping[str, str], timber: Mapping[str, tuple[str, tuple[str, ...]]]
 ) -> list[Statement] | None:
     """The facts of a row; None for a row of no kind."""
+    # By columns: kind, what, counts for one, batch, spare and together, then width, thickness, length, and all in one.
     kind, what, counts, lengths = row[0], row[1], row[2:6], row[6:10]
     if kind == "timber" and what in timber:
         key, names = timber[what]
@@ -200,6 +204,7 @@ def _cells(
         key = "screw" if kind == "screws" else "glue"
         stated = [Statement(f"{key}.name", "", what)]
         stated += [Statement(f"{key}.{name}", "number", cell) for name, cell in zip(_COUNTS, counts[:3], strict=False)]
+        # Screws come in several patterns, of which any will do for one trestle: the sum is held to its own parts.
         are_counts = all(re.fullmatch("[0-9]{1,9}", cell) for cell in counts)
         is_sum = are_counts and int(counts[3]) == int(counts[1]) + int(counts[2])
         return stated if is_sum else None
