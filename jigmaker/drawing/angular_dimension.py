@@ -116,6 +116,8 @@ class AngularDimension:
 
     def _head(self, turn_deg: float, is_anticlockwise: bool) -> Stroke:
         """A head on the arc, turned by half its own length so that it lies on the arc and not on the tangent."""
+        # The chord from tip to tail of a head on the arc stands off the tangent at its tip by half the angle between
+        # them.
         sign = 1 if is_anticlockwise else -1
         lies_deg = turn_deg - sign * HEAD_MM / self.radius_mm / 2 * 180 / pi
         toward = (-sign * sin(radians(lies_deg)), sign * cos(radians(lies_deg)))
@@ -125,6 +127,9 @@ class AngularDimension:
         """From the arc's middle to the nearer end of a number that stands elsewhere, at half its height."""
         if self.text_mid is None:
             return []
+        #    ___.-'  arc         To the middle of the nearest of the number's four sides, a little clear of it; none
+        #        \              where that is as good as on the arc.
+        #         76.00°
         (x, y), half = self.text_mid, text_width(self.text, self.height_mm) / 2 + CLEAR_MM
         level = y + self.height_mm / 2
         start = self.middle

@@ -151,6 +151,9 @@ class LinearDimension:
 
     def _dimension_line(self, a: Point, b: Point) -> list[Stroke]:
         """From foot to foot, and on below a number that stands outside; heads from inside or from outside."""
+        #    |<--- 70 --->|      room for heads and number
+        #    |<---------->| 70   room for heads alone: the number stands beyond one end, over a line that goes on there
+        #   >|            |< 70  no room: heads point inward from outside, on tails
         size = self._length
         if size <= _NO_LENGTH:
             return []

@@ -32,6 +32,7 @@ class Draft:
 
     def line(self, points: Sequence[Point], layer: str) -> None:
         """A line through the points; those that repeat the one before are left out, and a line of one point."""
+        # Points that fall together on paper would be pieces of no length, which an outline refuses.
         apart = [p for i, p in enumerate(points) if i == 0 or p != points[i - 1]]
         if len(apart) > 1:
             self.add(layer, Stroke.from_points(apart))
@@ -65,6 +66,7 @@ class Draft:
 
     def moved(self, by: Point) -> Self:
         """The same elsewhere on the paper."""
+        # A dimension keeps its own figure: its scale and unit stay, only its places move.
         frame, dimensions = PlaneFrame(*by), list[Dimension]()
         move = frame.point
         for one in self.dimensions:
@@ -87,6 +89,7 @@ def text_box(label: Label) -> Stroke:
     width, height = text_width(label.text, label.height_mm), label.height_mm
     left = {"left": 0.0, "middle": -width / 2, "right": -width}[label.anchor]
     frame = PlaneFrame(*label.at, label.turn_deg)
+    # Words of no width, or of a single dot, still take some room.
     right = left + max(width, height / 2)
     corners = ((left, 0.0), (right, 0.0), (right, height), (left, height))
     return Stroke.from_points([frame.point(corner) for corner in corners])

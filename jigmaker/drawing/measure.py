@@ -74,6 +74,7 @@ class BoundsPen(PiecePen):
 
     def add_piece(self, segment: Segment) -> None:
         """Grow the box."""
+        # An arc may reach beyond its ends: where it passes the rightmost, uppermost, leftmost or lowest of its circle.
         for at in segment.extremes() if isinstance(segment, Arc) else (segment.start, segment.end):
             self._add(at)
 

@@ -108,6 +108,7 @@ class _Rows:
         name = shown_as(f"{key}.name", part.name, "")
         if part.short_mark:
             name = joined(name, ", marked ", shown_as(f"{key}.mark", part.short_mark, ""))
+        # The box round the part as it lies in its own frame, which is what has to fit on a sheet.
         long, wide = _sides(part)
         sides = joined(told(f"{key}.length", long, "given", unit), " × ", told(f"{key}.width", wide, "given", unit))
         spares = told(f"{key}.spares", part.spares, "number", unit) if part.spares else ""
@@ -135,6 +136,7 @@ class _Rows:
                 )
             )
         # Along a path the tool cuts half its width beyond the piece's own offset, and at a sharp corner farther out.
+        # Only the last sheet has room to spare: pieces fill one sheet after another.
         sides = self.bench.sheets[-1].left_whole(2.5 * self.bench.kit.shop.machine.widest_cut_mm + 1.0)
         kept = [
             joined(

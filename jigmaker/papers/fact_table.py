@@ -158,6 +158,8 @@ def _machine_is_so(bench: Bench) -> dict[str, bool]:
 
 def _solved(bench: Bench) -> Iterator[Fact]:
     """What the trestle comes to; each is a figure of numbers.json under the same group and name."""
+    # Names follow from the records' own fields: angle "saw_mitre_deg" is the fact angles.saw_mitre, length
+    # "leg.blank_mm" is leg.blank.
     trestle = bench.kit.trestle
     for field in fields(trestle.angles):
         name = field.name.removesuffix("_deg")
@@ -215,6 +217,7 @@ def _cutting(bench: Bench) -> Iterator[Fact]:
     """How a CNC machine is set, and what holds the pieces that hang on no bridge."""
     shop = bench.kit.shop
     machine, into_board = shop.machine, PRACTICE["practice.into_board"].mm
+    # The cutter goes through the sheet and a little into what lies under it, no deeper at once than it is wide.
     depth = shop.sheet.thickness_mm + into_board
     yield Fact("machine.depth", depth, "caliper")
     yield Fact("machine.into_board", into_board, "caliper")
@@ -357,6 +360,8 @@ def _flanks(bench: Bench) -> Iterator[Fact]:
         where = " of the brace template" if notch and use in notch.flank.uses else ""
         yield Fact(f"flank.{use.name.replace(' ', '_')}", f"flank {use.name.upper()}{where}", "words")
     size = size_on_bed(plates_for(trestle, shop), shop, unit)
+    # One end of a flank off by the accuracy turns it by that over its length; both ends of flank and reference edge,
+    # each the worse way, by twice that over either length.
     long = size.flank_length(SQUARE)
     yield Fact("flank.length", long, "rule")
     yield Fact("flank.off", degrees(accuracy / long), "degrees")

@@ -71,6 +71,7 @@ class Fact:
         if not self.sizes:
             words = self.told(how, unit)
             return Text(words, ((0, len(words), self.named(how)),) if self.reading != "prose" else ())
+        # Sizes that read alike are told once, with all their names: "size 762 mm, size 650 mm: 45 mm".
         alike: dict[str, list[str]] = {}
         shown: dict[str, Text] = {}
         for i, (size, _) in enumerate(self.sizes):
@@ -146,6 +147,8 @@ def tell(sentence: str, facts: Mapping[str, Fact], unit: Unit, size: int | None 
 
     Raises ValueError that names a brace which cannot be filled.
     """
+    # Words between braces as they stand, each brace as its fact's Text: `joined` moves the facts to where they come to
+    # lie.
     pieces: list[str] = []
     at = 0
     for brace in _BRACES.finditer(sentence):
@@ -159,6 +162,7 @@ def tell(sentence: str, facts: Mapping[str, Fact], unit: Unit, size: int | None 
         except ValueError as error:
             raise ValueError(f"{{{brace[1]}}} {error}") from None
         at = brace.end()
+    # What is left of braces when all pairs are taken away is one without its other half.
     if re.search("[{}]", _BRACES.sub("", sentence)):
         raise ValueError("a brace is opened or closed alone")
     return joined(*pieces, sentence[at:])

@@ -62,6 +62,7 @@ def _all(cells: Sequence[str]) -> tuple[str, ...]:
 
 def _named(words: str) -> str:
     """The words that stand outside of facts, named; BOX and words without any stay as they are."""
+    # A word inside of a fact is judged with that fact. Both are given by their first sign and the one after their last.
     facts = getattr(words, "facts", ())
     found = [
         (each.start(), each.end(), f"said.{each[0]}")

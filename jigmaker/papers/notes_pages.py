@@ -28,6 +28,7 @@ def notes_document(bench: Bench) -> Document:
 def what_matters_page(bench: Bench) -> Page:
     """Every figure of the job a little off, and what that does at one leg; figures that do nothing are named."""
     job = bench.kit.trestle.job
+    # Of several sizes the highest: a foot moves by the angle that is off times the leg's length.
     highest = max(range(len(job.sizes)), key=lambda i: job.sizes[i].height_mm)
     rows = what_matters(job.of_size(highest))
     unit, telling = bench.unit, [row for row in rows if _matters(row)]
@@ -68,6 +69,7 @@ def plate_uses_page(bench: Bench) -> Page:
     """Bush and cutter pairs for other legs; those nearest to the job's own width where there are many."""
     trestle = bench.kit.trestle
     own = trestle.job.leg.width_mm
+    # The nearest by width are kept, and then shown in order of width.
     near = sorted(plate_uses(trestle, bench.kit.shop), key=lambda use: abs(use.leg_width_mm - own))[:_MOST_USES]
     rows = tuple(
         (

@@ -28,6 +28,7 @@ def standing_blocks(bench: Bench) -> tuple[Block, ...]:
             )
             for side, mm in (("end", found.end_mm), ("edge", found.side_mm))
         )
+        # Above 0 the board lies inside the line over which the trestle tips, below 0 it overhangs that line.
         tips = joined(
             *("On a level floor ", end, " and ", edge),
             "; weight or a push that comes outside that line tips the trestle. It tips sooner on a floor that falls, "

@@ -90,6 +90,7 @@ def plane_words(places: Places) -> str:
 
 def trestle_words(places: Places) -> Iterator[str]:
     """The four legs of every trestle."""
+    # Which leg stands at which foot of which trestle; a batch may be a few legs short of whole trestles.
     by_seat: dict[tuple[int, str, str], int] = {(leg.trestle, leg.hand, leg.foot): leg.number for leg in places.legs}
     for trestle in sorted({leg.trestle for leg in places.legs}):
         hands = []
@@ -106,6 +107,7 @@ def trestle_words(places: Places) -> Iterator[str]:
 
 def tape_words(layers: int, tape_mm: float) -> str:
     """Where tape is stuck; on the far wall first, for the near wall gives the leg its direction."""
+    # As many layers as may lie on one wall; what is more goes on the other.
     a_wall = int(THICKEST_TAPE_MM / tape_mm + 1e-9)
     if not layers:
         return "No tape"

@@ -21,6 +21,13 @@ _MARK_MM = 5.0
 _PAD = 1.5
 _HEIGHTS = (5.0, 3.5, 2.5, 1.8)
 
+#     _________________________________________
+#    | what is drawn                 | job     |    row 2
+#    |_______________________________|_________|
+#    | drawing | scale | sizes | paper | from  |    row 1
+#    |_________|_______|_______|_______|_______|
+#    | projection      | limits                |    row 0
+#    |_________________|_______________________|
 _ROWS = (0.0, 9.0, 18.0, 31.0)
 _COLUMNS = {0: (0.0, 72.0, 180.0), 1: (0.0, 37.0, 55.0, 92.0, 110.0, 180.0), 2: (0.0, 112.0, 180.0)}
 
@@ -130,6 +137,10 @@ def shortened(words: str, height_mm: float, width_mm: float) -> str:
 
 def _draw_projection(draft: ScaledDraft, middle: Point, unit: Unit) -> None:
     """A cut cone and the view of its small end: that view to the right of it in first angle, to the left in third."""
+    #      __--|
+    #     |    |   (o)       The cone lies on its side, its small end at the left. What is seen from there first angle
+    #      --__|             puts at its right, third angle at its left.
+    #
     (x, y), (small, large, length) = middle, (1.25, 2.5, 5.0)
     away = -5.5 if unit == "in" else 5.5
     cone_x, rings = x - away, (x + away, y)

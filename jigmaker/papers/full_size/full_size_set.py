@@ -166,6 +166,7 @@ def _fits(picture: Picture, leaf: Leaf) -> bool:
 
 def _packed(pictures: list[Picture], leaves: list[Leaf], title: str) -> list[_PackedPage]:
     """All that fit one of the leaves, page by page: upright or lying, whichever then holds more of them by area."""
+    # Page by page the fullest that can be made of what is left: the best of all ways to fill several would be a search.
     pages: list[_PackedPage] = []
     rest = [picture for picture in pictures if any(_fits(picture, leaf) for leaf in leaves)]
     while rest:

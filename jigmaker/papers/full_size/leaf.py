@@ -22,6 +22,15 @@ _GAP_MM, _BESIDE_MM = 3.0, 80.0
 _TITLE_STEP = 7.0
 
 
+#    ___________________________________
+#   | title                     |  map  |      The level bars begin right of the upright ones; words stand beside them
+#   | subtitle, words           |_______|      where there is room, else below.
+#   |   _______________________________ |
+#   |  |                               ||
+#   | ||             room              ||
+#   | ||_______________________________||
+#   | |  bars, level      words         |      | upright bars
+#   |_|_________________________________|
 @dataclass(frozen=True, slots=True)
 class Leaf:
     """A page to be drawn. `area`: where on it anything may lie; `words`: sentences under the title.
@@ -67,6 +76,7 @@ class Leaf:
 
     def finish(self, draft: Draft, title: str) -> PrinterPage:
         """The page with all that was drawn on it."""
+        # The picture is given as it comes out of the printer, which may stretch; the writer shrinks it by as much.
         page, printed = self.paper.page_mm, self.paper.printed
         picture = Picture(
             title=title,
@@ -88,6 +98,7 @@ class Leaf:
 
     @property
     def _head_mm(self) -> float:
+        # The title, the subtitle and the words below it; the map beside them may be higher than all of these.
         lines = _TITLE_STEP + (1 + len(self._head_lines)) * LINE_MM
         return max(lines, MAP_MM[1]) if self.has_map else lines
 
@@ -109,6 +120,7 @@ class Leaf:
 
     @property
     def _foot_lines(self) -> list[str]:
+        # Where too little is left beside the bars they are wrapped to the whole width and stand below.
         width = self._beside or self.area[2] - self._foot_x
         return [line for words in bar_words(self.paper) for line in letters_wrapped(words, width)]
 

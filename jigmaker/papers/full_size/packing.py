@@ -66,6 +66,12 @@ class _Row:
 
 def pack(blocks: Sequence[TemplateBlock], room: Point) -> list[list[tuple[TemplateBlock, Point]]]:
     """Pages of blocks, each with its upper left corner from the upper left of the room, y down as a number below 0."""
+    #     ___________________________
+    #    |  A  |   B   | C |         |   first row, as high as A; blocks hang from its upper edge
+    #    |_____|       |___|         |
+    #    |   D     |  E  |           |   second row, as high as D
+    #    |
+    #
     # First-fit by height: with the tallest first, a row is as high as its first block and nothing after it is higher.
     pages: list[list[tuple[TemplateBlock, Point]]] = []
     rows: list[_Row] = []

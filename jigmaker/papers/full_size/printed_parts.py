@@ -131,6 +131,8 @@ _NO_BED_MM = 6000.0
 
 def printed_parts(kit: Kit) -> dict[str, list[Picture]]:
     """Templates by group; groups in the order of the table, parts in the order of the kit."""
+    # The first row that fits counts, so "mask-foot" stands before "mask"; the dash behind both keeps a row from taking
+    # parts whose names only begin with the same letters.
     is_paper = kit.shop.machine.is_paper
     table = PRINTED + PRINTED_ALONE if is_paper else PRINTED
     found: dict[str, list[Picture]] = {row.group: [] for row in table}

@@ -91,6 +91,7 @@ def point_at(draft: Draft, side: ViewSide, words: str) -> None:
     away_x, away_y = _AWAY[side]
     ends = [(x + away_x * far, y + away_y * far) for far in (_OFF_MM + _ARROW_MM, _OFF_MM)]
     draft.add(DIMENSIONS, *arrow_strokes(ends, _HEAD_MM))
+    # Beside the shaft, level for an arrow that stands, upright for one that lies: clear of it and of the template.
     tail = ends[0]
     if away_y:
         low = min(tail[1], ends[1][1]) + (_ARROW_MM - WORDS_MM) / 2

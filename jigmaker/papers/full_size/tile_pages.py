@@ -54,6 +54,8 @@ class TiledTemplate:
     @property
     def adrift(self) -> list[Label]:
         """Labels that are whole on no tile: they are drawn piece by piece like any line."""
+        # Neighbours overlap, so that a label near a seam is whole on one of the two; a longer one than a tile is on
+        # none.
         columns, rows = range(len(self.tiling.columns)), range(len(self.tiling.rows))
         windows = [self.tiling.window(column, row) for column in columns for row in rows]
         rooms = [(label, label_room(label, self.picture)) for label in self.picture.labels]
@@ -73,6 +75,8 @@ class TiledTemplate:
             yield self.leaf.finish(draft, title)
 
     def _draw_tile(self, draft: Draft, tile: tuple[int, int], crosses: list[Point]) -> None:
+        # Lines are cut at the window, arcs too; words are written whole where the tile has all of them, and only those
+        # that no tile has whole are cut like lines. A cross is drawn where both its lines are on the tile.
         window = self.tiling.window(*tile)
         frame = self._frame(window)
         content = [(drawn.layer, drawn.shape) for drawn in self.picture.shapes]

@@ -74,6 +74,7 @@ class Canvas(Draft):
 
     def span(self, a: Point, b: Point) -> None:
         """A thin line with a head at both ends."""
+        # Two arrows from the middle outward; on a short line heads shrink, so that they never meet.
         middle = midpoint(a, b)
         head = min(_HEAD_MM, hypot(b[0] - a[0], b[1] - a[1]) / 3)
         for end in (a, b):
@@ -99,6 +100,7 @@ class Canvas(Draft):
 
     def picture(self, title: str, notes: tuple[str, ...] = ()) -> Picture:
         """Everything, on a page a little larger."""
+        # The page is made to what was drawn, and nothing scaled to a page: letters stay as high as they are.
         x, y, high_x, high_y = self.bounds
         moved = self.moved((_EDGE_MM - x, _EDGE_MM - y))
         width, height = round(high_x - x + 2 * _EDGE_MM, 3), round(high_y - y + 2 * _EDGE_MM, 3)
@@ -124,6 +126,7 @@ def bounds_of_bodies(drawn: Iterable[DrawnBody]) -> Bounds:
 
 def fitted(drawn: Sequence[DrawnBody], wide_mm: float, high_mm: float) -> Spot:
     """The largest spot in a box of that size with its lower left at (0, 0), the drawing at its lower left."""
+    # Names in columns beside it stay out of the box: they have a width of their own.
     x, y, high_x, high_y = bounds_of_bodies(drawn)
     scale = min(wide_mm / (high_x - x), high_mm / (high_y - y))
     return Spot(scale, -x * scale, -y * scale)

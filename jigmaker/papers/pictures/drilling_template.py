@@ -51,10 +51,12 @@ def template_on_leg_picture(kit: Kit, hand: Worked) -> Picture:
     drills = []
     for hole in lay.holes:
         if hand in hole.hands:
+            # A plain rod of 16 sides, through the plate and out over it.
             ring = [(lay.drill / 2 * cos(pi * i / 8), lay.drill / 2 * sin(pi * i / 8)) for i in range(16)]
             rod = Solid.prism_of_points([ring], _DRILL_MM + lay.sheet)
             drills.append(Body("drill", rod.moved((*lay.point(hole.v, hole.e), 0.0))))
-    # The upper end of the +x +y leg as sawn, template frame.
+    # The upper end of the +x +y leg as sawn, template frame: x to the right as one looks at the outer face, against the
+    # board's own x, z out of that face, the origin at the near corner of the head.
     down, wide, _ = leg_directions(kit.trestle)
     head = add(leg_corners(kit.trestle)[0], scale(down, -kit.trestle.job.leg.horn_mm))
     right = (-1.0, 0.0, 0.0)

@@ -33,6 +33,8 @@ def saw_guide_apart_picture(kit: Kit) -> Picture:
     """Every piece of the R guide off along the way it goes in."""
     lay = lay_out_saw(kit.trestle, kit.shop)
     _, out, _ = lay.axes
+    # Cheeks come off along the floor's normal and a little apart, plates along the normal alone, the fence off the
+    # board's face: so every joint shows where it goes.
     near = next(place for part in kit.parts for place in part.placements if place.name == "near cheek R")
     across = near.assembly_from_part.z_axis
     ways = {
@@ -100,6 +102,7 @@ def saw_guide_on_board_picture(kit: Kit, hand: Worked) -> Picture:
 
 def paring_guide_picture(kit: Kit) -> Picture:
     """The paring guide before a sawn and chopped R housing, the chisel on its ramp."""
+    # v runs up the floor's slope, n out of the floor.
     lay = lay_out_saw(kit.trestle, kit.shop)
     v, n, _ = lay.axes
     # Its middle stands where the housing's is at the ramp's middle and the floor's rear end, half way.

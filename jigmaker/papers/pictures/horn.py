@@ -20,6 +20,7 @@ _BEHIND, _BELOW = 1.0, 0.8  # board drawn beyond the leg, and leg below the boar
 
 def horn_picture(trestle: Trestle) -> Picture:
     """The board's end with one head as it comes out of the glue; the saw's line in broken lines, the plane's way."""
+    # head: the leg's corners in the plane of the top face, outer near, outer far, inner far, inner near.
     job, head, horn = trestle.job, leg_corners(trestle), trestle.job.leg.horn_mm
     drawn = project(horn_bodies(trestle), VIEW)
     spot, canvas = fitted(drawn, _WIDE_MM, _HIGH_MM), Canvas()

@@ -56,6 +56,7 @@ def jig_exploded_picture(kit: Kit) -> Picture:
     canvas.bodies(drawn, spot)
     if not both:
         canvas.words(_TWO_JIGS, (canvas.bounds[0], canvas.bounds[3] + 4.0))
+    # Words that two bodies share, such as those of both end bearers, stand once, at the first of them that is seen.
     places, names = seen_places(bodies, VIEW), list[NameLabel]()
     for start, words in _WORDS:
         found = [body.name for body in bodies if body.name.startswith(start) and body.name in places]

@@ -82,6 +82,8 @@ def _parked(corners: list[Point]) -> Point:
 
 def feed(corners: list[Point]) -> list[Point]:
     """Clockwise seen from the router, within the way of the bush's centre and well off the slot's walls."""
+    # The way of the bush drawn smaller about the slot's middle, most of the way round: the arrow's head ends short of
+    # where the line began.
     x, y = (sum(p[axis] for p in corners) / 4 for axis in (0, 1))
     ring = [(x + _FEED_SHARE * (px - x), y + _FEED_SHARE * (py - y)) for px, py in corners]
     (ax, ay), (bx, by) = ring[-1], ring[0]

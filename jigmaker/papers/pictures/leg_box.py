@@ -58,6 +58,7 @@ def leg_box_picture(kit: Kit) -> Picture:
     back = Solid.block((near, saw.depth_mm, -saw.back_mm / 2), (far, saw.depth_mm + _BACK_MM, saw.back_mm / 2))
     handle = Solid.block((near - _HANDLE_MM, 15.0, -10.0), (near, saw.depth_mm + 25.0, 10.0))
     sawing = Solid.union([plate, back, handle]).placed(in_slots)
+    # The leg lies askew, its head at the left and nearer to the operator, wide face down.
     reach, leg = lay.bottom_half + 90.0, kit.trestle.job.leg
     axis = (sine(lay.face_deg), cosine(lay.face_deg), 0.0)
     along = Frame((0.0, 0.0, 0.0), axis, (-axis[1], axis[0], 0.0), (0.0, 0.0, 1.0))

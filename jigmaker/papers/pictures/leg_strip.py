@@ -31,6 +31,8 @@ def leg_strip_picture(trestle: Trestle, readings: TimberReadings, places: Places
         layers: tuple((tape.housing - layers * tape.layer - play) / 1000 for play in (tape.most, tape.least))
         for layers in places.layers
     }
+    # Tape on a slot's wall makes the housing narrower by as much, and legs go in with a least and a most of play: so a
+    # setting takes widths from housing - tape - most to housing - tape - least. All in thousandths of a mm up to here.
     ends = [*widths.values(), *(end for window in windows.values() for end in window)]
     low, high = min(ends), max(ends)
     scale = _WIDE_MM / (high - low)

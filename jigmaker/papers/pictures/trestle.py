@@ -40,6 +40,7 @@ def trestle_picture(trestle: Trestle) -> Picture:
         ("leg -x-y", f"leg along an arris, finished {length_text(trestle.leg.length_mm, unit)}", "left"),
         ("brace +x", f"brace {size(brace.depth_mm, brace.thickness_mm, unit=unit)}, {brace_size}", "right"),
     )
+    # Leaders of the spreads end on the floor's edges, that of the height at a corner of the board.
     front, end = (-0.4 * x, -y - _FLOOR_MM, floor), (x + _FLOOR_MM, 0.0, floor)
     corner = (-top.length_mm / 2, -top.width_mm / 2, 0.0)
     stand: tuple[tuple[str, Vector, Side], ...] = (

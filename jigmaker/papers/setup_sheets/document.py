@@ -45,6 +45,7 @@ def setup_document(bench: Bench, with_pictures: bool = True) -> Document:
     Without pictures the words are the same, and it is made much faster: for readers of the words alone.
     """
     known = _known(bench, with_pictures)
+    # A sheet that this job does not have reads as None, by its own "when" line.
     read = {name: read_sheet(f"{name}.txt", sheet_text(name), known) for name in (*OPERATIONS, *FOR_ALL)}
     found = [(str(OPERATIONS.get(name, "")), operation) for name, operation in read.items() if operation]
     pages = [page for number, operation in found for page in _pages(operation, number)]

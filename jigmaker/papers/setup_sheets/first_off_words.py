@@ -52,6 +52,7 @@ def first_off_blocks(bench: Bench) -> tuple[Block, ...]:
         for figure, mm in asdict(row.reading).items():
             said = _signed(mm, unit) if abs(mm) >= 0.015 else "0"
             cells.append(shown_as(f"{name}.{figure.removesuffix('_mm')}", said, "signed"))
+        # Figures in the sentence are found again by their form: an angle by its degree sign, an amount by its unit.
         sentence, spans = f"{row.found.says}: {row.found.do}", []
         for each in _AMOUNT.finditer(sentence):
             key, how = ("angle", "nearly") if each["angle"] else ("amount", "hundredth")
@@ -81,6 +82,7 @@ _AMOUNT = re.compile(r'(?P<angle>[0-9.]+)°|(?P<amount>[0-9.]+ mm|(?:[0-9]+ )?[0
 
 def _change(setting: str, lead: float, off: float, unit: Unit) -> Text:
     """What to add (+) or take away (-): the setting's error with its sign turned."""
+    # A board's edge that is not square always reads as less, whichever arris stands out: the name says which way.
     way = f"_{'more' if off > 0 else 'less'}" if setting == "edge" else ""
     name = f"first_off.{setting}_change{way}.{'more' if lead > 0 else 'less'}_{abs(lead):.1f}"
     if setting in ("tilt", "turn"):

@@ -54,6 +54,8 @@ def gap_to_layers(bench: Bench) -> tuple[Block, ...]:
     """Sheets under the nose for the largest gap of the batch: the least scribing height that leaves every foot a slice
     thick enough to saw.
     """
+    # The pencil's height over the floor must leave a slice that a saw can take off every foot: so that the largest gap
+    # that so many layers serve is their height less that slice.
     sliver, unit = PRACTICE["practice.sliver"].mm, bench.unit
     steps = [s for part in bench.kit.parts for s in part.settings if s.name.startswith("scribing height")]
     rows = tuple(
@@ -112,6 +114,7 @@ def leg_stops(bench: Bench) -> tuple[Block, ...]:
     sizes = bench.sizes
     if len(sizes) == 1:
         return ()
+    # Longest first: what is spoilt at one stop can still become a shorter leg.
     rows = []
     for i in sorted(range(len(sizes)), key=lambda i: -sizes[i].kit.trestle.leg.cut_length_mm):
         leg, legs = sizes[i].kit.trestle.leg, LEGS_PER_TRESTLE * sizes[i].kit.trestle.job.trestles
