@@ -91,6 +91,9 @@ def _wedges(size: CouponSize, guess: Guess) -> dict[str, float]:
     A wedge at rest on a machine as drawn for touches both flanks of its slot. Elsewhere it goes on, by the vector that
     closes both distances: along each flank's direction the cut's width and the crush, less the width drawn for.
     """
+    #       |\  | |  /|      A wedge in its slot, thin end down. With n_a and n_b square to its flanks and a and b the
+    #       | \ | | / |      distances to be closed along them, the wedge goes on by the s that has s . n_a = a and
+    #       |  \|_|/  |      s . n_b = b (Cramer's rule).
     found = {}
     for wedge, (u, v) in (("A", (0.0, 1.0)), ("B", (1.0, 0.0))):
         root = sqrt(1 + SLOPE**2)
@@ -109,6 +112,10 @@ def _wedges(size: CouponSize, guess: Guess) -> dict[str, float]:
 
 def _diagonal(size: CouponSize | FirstCoupon, lines: Allowance, guess: Guess, rise: int) -> float:
     """Far side to far side along a diagonal: the lines of the holes are bent with all else, the kerf is not."""
+    #      o . . . . o      the square's corner (a, a) goes to (a (p + q t), a q), for the falling diagonal with -t;
+    #      .       /        the caliper reaches from the far side of one hole to that of the other: a hole's width
+    #      .    /           over their middles, and the cut's width besides, as it is in the diagonal's direction.
+    #      o . . . . o
     along = size.square * (guess.scale_x + rise * guess.scale_y * guess.lean)
     up = size.square * guess.scale_y
     bent = hypot(along, up)

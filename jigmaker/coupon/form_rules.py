@@ -7,7 +7,7 @@ when it is known.
 from jigmaker.coupon.first_coupon import FirstCoupon
 from jigmaker.coupon.forecast import Guess, forecast
 from jigmaker.coupon.lines import Allowance
-from jigmaker.coupon.stations import Station, stations
+from jigmaker.coupon.stations import stations
 from jigmaker.job.rules import Rule, Section, section_of
 from jigmaker.job.sections import SHOP
 from jigmaker.parts.coupon_size import WEDGES_MM, WIDEST_CUT_MM, CouponSize
@@ -102,18 +102,15 @@ TURN_OVER = Section(
 def readings_section(size: CouponSize | FirstCoupon, lines: Allowance, tool_mm: float) -> Section:
     """[readings] with a range for each place: what a machine of that cut would give, and room for any real one."""
     expected = forecast(size, lines, Guess(tool_mm, tool_mm, 1.0, 1.0, 0.0))
-    rules = tuple(_reading_rule(each, expected[each.key], size) for each in stations(size))
-    return Section("readings", "Three readings of every place.", rules)
-
-
-def _reading_rule(place: Station, expected: float, size: CouponSize | FirstCoupon) -> Rule:
-    """A wedge may lie anywhere in its slot, a stack be off by a millimetre of kerf a strip, all else by a millimetre
-    and two in a hundred."""
-    room = 1.0 + 0.02 * expected
-    if isinstance(size, FirstCoupon):
-        room = float(size.strips) if place.key in ("A", "B") else room
-    elif place.strays_mm:
-        wedge = WEDGES_MM[place.key[0]]
-        return Rule(place.key, "length", place.how, "[]", 0.5, round(size.slot[1] - wedge, 2), required=place.needed)
-    low, high = round(expected - room, 2), round(expected + room, 2)
-    return Rule(place.key, "length", place.how, "[]", max(0.0, low), high, required=place.needed)
+    rules = []
+    for place in stations(size):
+        # A wedge may lie anywhere in its slot, a stack be off by a millimetre of kerf a strip, all else by a millimetre
+        # and two in a hundred: a slip of the pen or of the unit lies beyond that, and no machine that cuts at all.
+        room = 1.0 + 0.02 * expected[place.key]
+        if isinstance(size, FirstCoupon) and place.key in ("A", "B"):
+            room = float(size.strips)
+        low, high = max(0.0, round(expected[place.key] - room, 2)), round(expected[place.key] + room, 2)
+        if not isinstance(size, FirstCoupon) and place.strays_mm:
+            low, high = 0.5, round(size.slot[1] - WEDGES_MM[place.key[0]], 2)
+        rules.append(Rule(place.key, "length", place.how, "[]", low, high, required=place.needed))
+    return Section("readings", "Three readings of every place.", tuple(rules))

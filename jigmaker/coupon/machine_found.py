@@ -75,6 +75,7 @@ def machine_found(readings: Readings) -> MachineFound:
         raise Contradiction(faults)
     guess, lines = best.guess, readings.lines
     scale_x, scale_y, skew_deg = whole_error(lines, guess.scale_x, guess.scale_y, guess.lean)
+    # The fit gives the lean, tan s, and its uncertainty; of s itself it is ds = cos^2 s d(tan s).
     skew_within = degrees(COVERAGE * best.uncertainty(0, 0, 0, 0, 1) * cos(atan(guess.lean)) ** 2)
     return MachineFound(
         kerf=Estimate((guess.kerf_x_mm + guess.kerf_y_mm) / 2, COVERAGE * best.uncertainty(0.5, 0.5, 0, 0, 0)),
@@ -133,6 +134,8 @@ class _Fitted:
         found = []
         guess = self.best.guess
         for place in stations(self.readings.size):
+            # Two readings of one place differ by sqrt(2) standard deviations of one; of a disc that was measured in
+            # three directions a crooked machine makes them differ besides.
             values = sorted(self.readings.taken.get(place.key, ()))
             if len(values) < 3:
                 continue

@@ -100,6 +100,8 @@ def read_form(data: bytes, file: str, shop: Shop) -> Readings:
 
 def _lines(drawn: dict[str, Any], before: dict[str, Any]) -> Allowance:
     """What was in the lines that were cut: by the file, and by the machine's own program."""
+    # A file at finished size allows for nothing and is corrected for nothing; whatever the machine's program adds, it
+    # adds on both.
     x, y = before["kerf_x"] or drawn["made_for"], before["kerf_y"] or drawn["made_for"]
     added = drawn["added"] or 0.0
     if drawn["compensation"] == "left out":

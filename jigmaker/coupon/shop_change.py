@@ -19,7 +19,15 @@ Changes = dict[str, str]
 
 def shop_changes(found: MachineFound, shop: Shop) -> Changes:
     """The keys to write. Empty when the shop says already what was measured."""
-    changes, now, x, y = _kerf(found, shop), shop.machine, found.scale_x, found.scale_y
+    now, unit, x, y = shop.machine, shop.files.unit, found.scale_x, found.scale_y
+    # kerf or cutter; kerf in x and y apart when a laser's differ, or when the shop has them already.
+    changes: Changes = {}
+    apart_now = (now.kerf_x_mm or now.tool_mm) - (now.kerf_y_mm or now.tool_mm)
+    is_laser, apart = now.kind == "laser", found.kerf_apart
+    if _is_off(found.kerf, now.tool_mm) or (is_laser and _is_off(apart, apart_now)):
+        changes["machine.kerf" if is_laser else "machine.cutter"] = _length(found.kerf.value, unit)
+        if is_laser and (now.kerf_x_mm is not None or _is_off(apart, 0.0)):
+            changes |= {f"machine.{way}": _length(getattr(found, way).value, unit) for way in ("kerf_x", "kerf_y")}
     if _is_off(x, now.scale_x) or _is_off(y, now.scale_y):
         # Both; one figure for both where they do not differ, because one scale leaves circles circles.
         differ = abs(x.value - y.value) > hypot(x.within, y.within)
@@ -31,7 +39,7 @@ def shop_changes(found: MachineFound, shop: Shop) -> Changes:
         # The play of the joints, when it is another by more than a hand feels.
         play, within = found.joint.opening.value - shop.sheet.thickness_mm, found.joint.opening.within
         if abs(play - shop.sheet.joint_clearance_mm) > max(PLAY_MM, within) and play >= -within:
-            changes["sheet.joint_clearance"] = _length(max(0.0, play), shop.files.unit, 2)
+            changes["sheet.joint_clearance"] = _length(max(0.0, play), unit, 2)
     return changes
 
 
@@ -48,19 +56,6 @@ def shop_notes(found: MachineFound, shop: Shop) -> list[str]:
     if shop.machine.kind == "cnc" and _is_off(found.kerf_apart, 0.0):
         notes.append("The cut is not as wide in x as in y: look for play in the machine's axes, which no file cures.")
     return notes
-
-
-def _kerf(found: MachineFound, shop: Shop) -> Changes:
-    """kerf or cutter; kerf in x and y apart when a laser's differ, or when the shop has them already."""
-    machine, unit, apart = shop.machine, shop.files.unit, found.kerf_apart
-    key = "machine.kerf" if machine.kind == "laser" else "machine.cutter"
-    now_x, now_y = machine.kerf_x_mm or machine.tool_mm, machine.kerf_y_mm or machine.tool_mm
-    if not (_is_off(found.kerf, machine.tool_mm) or (machine.kind == "laser" and _is_off(apart, now_x - now_y))):
-        return {}
-    changes = {key: _length(found.kerf.value, unit)}
-    if machine.kind == "laser" and (machine.kerf_x_mm is not None or _is_off(apart, 0.0)):
-        changes |= {f"machine.{way}": _length(getattr(found, way).value, unit) for way in ("kerf_x", "kerf_y")}
-    return changes
 
 
 def _is_off(found: Estimate, now: float) -> bool:

@@ -115,15 +115,28 @@ _Explanation = tuple[list[tuple[Cause, float]], float]
 
 def _explanations(causes: Sequence[Cause], figures: Sequence[float], read_to: float) -> list[_Explanation]:
     """All sets of the least number of settings that leave no more than can be read; else what leaves the least."""
+    import numpy as np
+
     best: list[_Explanation] = []
+    wanted = np.array(figures)
     for number in range(1, 6):
-        # An edge off square and a tilted plate look nearly alike: one of the two is enough to explain what both do.
-        tried = [
-            _explained(chosen, figures)
-            for chosen in combinations(causes, number)
-            if (sum(cause.setting in ("edge", "tilt") for cause in chosen) <= 1)
-        ]
-        sound = [one for one in tried if one is not None and _is_needed(one, read_to)]
+        sound: list[_Explanation] = []
+        for chosen in combinations(causes, number):
+            # An edge off square and a tilted plate look nearly alike: one of the two is enough to explain what both do.
+            if sum(cause.setting in ("edge", "tilt") for cause in chosen) > 1:
+                continue
+            # By least squares, how much of each setting and what that leaves unexplained: five figures, each a sum of
+            # what the settings do to it. No explanation is a setting off in a way that it cannot be, nor one whose
+            # whole effect could not be read.
+            columns = np.array([cause.answers for cause in chosen]).T
+            amounts = np.linalg.lstsq(columns, wanted, rcond=None)[0]
+            told = [(cause, float(amount)) for cause, amount in zip(chosen, amounts, strict=True)]
+            if all(
+                (1 if amount > 0 else -1) in cause.signs
+                and max(abs(answer * amount) for answer in cause.answers) > read_to
+                for cause, amount in told
+            ):
+                sound.append((told, float(abs(columns @ amounts - wanted).max())))
         enough = [one for one in sound if one[1] <= read_to + 1e-9]
         if enough:
             # Halves of what can be read: of two that differ by less, the more usual one comes first.
@@ -132,41 +145,23 @@ def _explanations(causes: Sequence[Cause], figures: Sequence[float], read_to: fl
     return best
 
 
-def _explained(chosen: Sequence[Cause], figures: Sequence[float]) -> _Explanation | None:
-    """Least squares: how much of each, and the largest figure left; None when a cause would have the wrong sign."""
-    import numpy as np
-
-    columns = np.array([cause.answers for cause in chosen]).T
-    wanted = np.array(figures)
-    amounts = np.linalg.lstsq(columns, wanted, rcond=None)[0]
-    if any((1 if amount > 0 else -1) not in cause.signs for cause, amount in zip(chosen, amounts, strict=True)):
-        return None
-    left = float(abs(columns @ amounts - wanted).max())
-    return [(cause, float(amount)) for cause, amount in zip(chosen, amounts, strict=True)], left
-
-
-def _is_needed(one: _Explanation, read_to: float) -> bool:
-    """No setting is named whose whole effect could not be read."""
-    return all(max(abs(answer * amount) for answer in cause.answers) > read_to for cause, amount in one[0])
-
-
 def _both_hands(trestle: Trestle, found: list[Diagnosis], read_to: float) -> Iterator[Diagnosis]:
     """What both hands say alike is said once, with the mean."""
-    rest = list(found)
+
+    def is_same(one: Diagnosis, other: Diagnosis) -> bool:
+        """The same setting in the same explanation, off by the same as far as can be read."""
+        if (one.setting, one.rank) != (other.setting, other.rank) or one.hands == other.hands:
+            return False
+        ways = [each for each in causes if each.setting == one.setting and (1 if one.off > 0 else -1) in each.signs]
+        return max(abs(answer) for answer in ways[0].answers) * abs(one.off - other.off) <= 2 * read_to
+
+    rest, causes = list(found), causes_of(trestle) if found else ()
     while rest:
         one = rest.pop(0)
-        twin = next((d for d in rest if _is_same(trestle, one, d, read_to)), None)
+        twin = next((each for each in rest if is_same(one, each)), None)
         if twin is None:
             yield one
             continue
         rest.remove(twin)
         off = (one.off + twin.off) / 2
         yield replace(one, hands="R and L", off=off, left_mm=max(one.left_mm, twin.left_mm))
-
-
-def _is_same(trestle: Trestle, one: Diagnosis, other: Diagnosis, read_to: float) -> bool:
-    """The same setting in the same explanation, off by the same as far as can be read."""
-    if (one.setting, one.rank) != (other.setting, other.rank) or one.hands == other.hands:
-        return False
-    cause = next(c for c in causes_of(trestle) if c.setting == one.setting and (1 if one.off > 0 else -1) in c.signs)
-    return max(abs(answer) for answer in cause.answers) * abs(one.off - other.off) <= 2 * read_to

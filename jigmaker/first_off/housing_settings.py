@@ -58,6 +58,7 @@ class Settings:
 
     def turned(self, vector: Vector) -> Vector:
         """A vector of the jig after tilt about x and turn about y."""
+        # About x, the board's length, by the tilt; then about y, out of the edge, by the turn.
         x, y, z = vector
         c, s = cos(radians(self.tilt_deg)), sin(radians(self.tilt_deg))
         y, z = c * y + s * z, c * z - s * y
@@ -94,6 +95,8 @@ def housing_reading(trestle: Trestle, settings: Settings | None = None) -> Housi
     top = trestle.job.top
     floor, near, far = settings.planes(trestle)
     lines = [(top.width_mm / 2, 0.0), (top.width_mm / 2 + settings.edge_mm, -top.thickness_mm)]
+    # Measured as a caliper does it, along the edge on the top arris and on the bottom one: from the board's end to the
+    # near wall, and in the middle between both walls from the edge down to the floor.
     starts, depths = [], []
     for y, z in lines:
         walls = [_meets(wall, (0.0, y, z), 0) for wall in (near, far)]

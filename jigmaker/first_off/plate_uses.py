@@ -54,6 +54,7 @@ def plate_uses(trestle: Trestle, shop: Shop) -> tuple[PlateUse, ...]:
     pairs = {(bush, cutter) for bush in BUSHES_MM[unit] for cutter in CUTTERS_MM[unit]}
     pairs.add((router.bush_mm, router.cutter_mm))
     job, layout, rule = trestle.job, lay_out_jigs(trestle, shop)[0], section_of(JOB, "leg").rule("width")
+    # v of the plate plane: where the floor meets the board's top face, and where the wood ends at its bottom arris.
     corner = max(corner_radius(layout), shop.machine.tool_mm / 2)
     wood_front = 0.0 - layout.depth_square * cotangent(layout.splay_deg)
     wood_rear = layout.top_thickness * sine(layout.splay_deg)

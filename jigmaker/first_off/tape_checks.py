@@ -128,9 +128,19 @@ def tape_checks(trestle: Trestle, shop: Shop) -> tuple[TapeCheck, ...]:
             moved = length(subtract(feet_of(trestle, wrong)["near R"], feet_of(trestle)["near R"]))
             if max(abs(line_change_mm(trestle, pair, wrong)) for pair in plan.pairs) >= SEEN * moved:
                 seen.append(fault)
-        limit, sees = _limit(trestle, plan.pairs[0], usual), tuple(seen)
+        # The limit: what the tape strays, and the root of squares of what each usual error of each leg does, up to the
+        # next mark of a rule. Errors of different legs and of different kinds are independent, so they add up as
+        # squares (JCGM 100:2008, 5.1.2). All lines of a check are alike: the first stands for them.
+        tape = TAPE_MM if lines[0].wanted_mm <= 1000 else LONG_TAPE_MM
+        effects = [
+            line_change_mm(trestle, plan.pairs[0], (Wrong(foot, fault, usual[fault]),))
+            for foot in SEAT_OF_FOOT
+            for fault in FAULTS
+        ]
+        step = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32
+        limit = ceil((tape + hypot(*effects)) / step - 1e-9) * step
         tells = plan.tells.format(**_SET_WRONG["routed" if shop.routs_housings else "sawn"])
-        checks.append(TapeCheck(plan.key, plan.name, lines, limit, sees, tells))
+        checks.append(TapeCheck(plan.key, plan.name, lines, limit, tuple(seen), tells))
     return tuple(checks)
 
 
@@ -160,17 +170,3 @@ def line_change_mm(trestle: Trestle, pair: tuple[str, str], wrongs: tuple[Wrong,
     right, off = points_of(trestle), points_of(trestle, wrongs)
     a, b = pair
     return length(subtract(off[b], off[a])) - length(subtract(right[b], right[a]))
-
-
-def _limit(trestle: Trestle, pair: tuple[str, str], usual: dict[Fault, float]) -> float:
-    """Tape, and the root of squares of what each usual error of each leg does; up to the next mark of a rule.
-
-    Errors of different legs and of different kinds are independent: they add up as squares (JCGM 100:2008, 5.1.2).
-    """
-    right = points_of(trestle)
-    tape = TAPE_MM if length(subtract(right[pair[1]], right[pair[0]])) <= 1000 else LONG_TAPE_MM
-    effects = [
-        line_change_mm(trestle, pair, (Wrong(foot, fault, usual[fault]),)) for foot in SEAT_OF_FOOT for fault in FAULTS
-    ]
-    step = 0.5 if trestle.job.unit == "mm" else MM_PER_INCH / 32
-    return ceil((tape + hypot(*effects)) / step - 1e-9) * step

@@ -58,7 +58,10 @@ def _moved(trestle: Trestle, point: Vector, wrong: Wrong) -> Vector:
     down, wide, _ = leg_directions(trestle)
     match wrong.fault:
         case "turned":
-            return _about(point, _middle(trestle), wide, -wrong.amount)
+            # About the middle of the leg's outer face between the board's two faces: there it is held in its housing.
+            near, far = leg_corners(trestle)[:2]
+            middle = add(scale(add(near, far), 0.5), scale(down, trestle.job.top.thickness_mm / 2 / -down[2]))
+            return _about(point, middle, wide, -wrong.amount)
         case "leaning":
             return _about(point, (0.0, trestle.job.top.width_mm / 2, 0.0), (1.0, 0.0, 0.0), wrong.amount)
         case "deep":
@@ -69,15 +72,9 @@ def _moved(trestle: Trestle, point: Vector, wrong: Wrong) -> Vector:
             return add(point, scale(down, wrong.amount))
 
 
-def _middle(trestle: Trestle) -> Vector:
-    """The middle of the leg's outer face between the board's two faces: what a leg turns about in its housing."""
-    near, far = leg_corners(trestle)[:2]
-    down, _, _ = leg_directions(trestle)
-    return add(scale(add(near, far), 0.5), scale(down, trestle.job.top.thickness_mm / 2 / -down[2]))
-
-
 def _about(point: Vector, pivot: Vector, axis: Vector, angle_deg: float) -> Vector:
     """A point turned about a unit axis through a pivot, by the right-hand rule."""
+    # Rodrigues' formula, k the axis and r the arm: r cos + (k x r) sin + k (k . r) (1 - cos).
     c, s = cos(radians(angle_deg)), sin(radians(angle_deg))
     arm = subtract(point, pivot)
     along = scale(axis, dot(axis, arm) * (1 - c))

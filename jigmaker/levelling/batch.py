@@ -40,6 +40,7 @@ def level_batch(trestle: Trestle, steps: tuple[float, ...], readings: dict[str, 
     Where one reading stands far off all others and they could be levelled without it, only that one is told: it is
     more likely mistyped than all the others wrong.
     """
+    # Tried with all of them first: an odd reading may be right, and hurts nothing as long as all can be levelled.
     odd = _odd_ones_out(trestle, readings)
     try:
         batch = _levelled(trestle, steps, readings, wanted)
@@ -67,14 +68,22 @@ def _levelled(trestle: Trestle, steps: tuple[float, ...], readings: dict[str, Me
     if faults:
         raise JobError(faults)
     each = {name: highest(trestle, [four], wanted.soles) for name, four in lengths.items()}
+    shortest, unit, cautions = min(each, key=lambda name: each[name]), trestle.job.unit, list[Finding]()
+    # The height may be the shortest trestle's own: told where without it the others could be much higher, though not
+    # higher than the job asks for.
+    others = min([trestle.job.height_mm, *(high for name, high in each.items() if name != shortest)])
+    if len(each) > 1 and height > each[shortest] - 1.0 and others - height > MUCH_LOWER_MM:
+        says = f"{shortest} brings all the others down to {{value}}; without it they could be {{limit}} high"
+        do = "look whether its readings are right, or let it be lower by itself and level the others to {limit}"
+        cautions.append(limit_finding(354, height, others, unit, says, do, severity="caution"))
     return Batch(
         height_mm=height,
         names=tuple(readings),
         levellings=tuple(levellings),
         highest_mm=tuple(each.values()),
         differ_mm=max(each.values()) - min(each.values()),
-        shortest=min(each, key=lambda name: each[name]),
-        cautions=tuple(_one_brings_all_down(trestle, each, height)),
+        shortest=shortest,
+        cautions=tuple(cautions),
     )
 
 
@@ -97,17 +106,3 @@ def _odd_ones_out(trestle: Trestle, readings: dict[str, Measured]) -> dict[str, 
         do = "measure it again, or look for a slip in its readings; level it by itself if they are right"
         odd[name] = limit_finding(355, length, middle, trestle.job.unit, says, do, severity="caution")
     return odd
-
-
-def _one_brings_all_down(trestle: Trestle, each: dict[str, float], height: float) -> list[Finding]:
-    """Said when the height is the shortest trestle's own, and without it the others could be much higher."""
-    if len(each) < 2:
-        return []
-    shortest, unit = min(each, key=lambda name: each[name]), trestle.job.unit
-    others = min(trestle.job.height_mm, *(high for name, high in each.items() if name != shortest))
-    is_decided = height > each[shortest] - 1.0
-    if not is_decided or others - height <= MUCH_LOWER_MM:
-        return []
-    says = f"{shortest} brings all the others down to {{value}}; without it they could be {{limit}} high"
-    do = "look whether its readings are right, or let it be lower by itself and level the others to {limit}"
-    return [limit_finding(354, height, others, unit, says, do, severity="caution")]

@@ -66,6 +66,11 @@ def arris_losses(trestle: Trestle, loss_mm: float, soles: Soles = "angled") -> F
     An angled sole is level and loses the same everywhere. A square sole touches with one corner; the scribed plane is
     compound to it, so that one arris loses most and the opposite one least.
     """
+    #      \    \          \    \        A loss upright is D times as much along the leg, D its length for 1 of height.
+    #       \____\          \    \       A sole that was sawn to the angles is level, and all four arrises lose alike.
+    #      ______________    \  /        A square one stands on one corner: the arris there loses most, each other one
+    #      angled        ______\/______  less by how much higher it ends along the leg.
+    #                     square
     longest = loss_mm * stretch(trestle.job.rake_deg, trestle.job.splay_deg)
     rises = _rises(trestle) if soles == "square" else (0.0,) * 4
     first, second, third, fourth = (longest - rise for rise in rises)
@@ -81,6 +86,8 @@ def sole_rise_mm(trestle: Trestle, soles: Soles) -> float:
 
 def _rises(trestle: Trestle) -> Four:
     """How much less each arris loses than the longest when a level plane cuts a square sole, along the leg."""
+    # The foot's corners as solved lie in a level plane. The farther down the leg one of them lies, the less there is
+    # below it down to a sole that is square across the leg: its arris loses less by that much.
     down = leg_directions(trestle)[0]
     along = [dot(corner, down) for corner in leg_corners(trestle)[4:]]
     first, second, third, fourth = (reach - min(along) for reach in along)

@@ -40,6 +40,10 @@ def errors_of(
                 limit=str(most),
             )
         ]
+    # With the top level `height` stays of every leg, and the line lies `block` over the floor. So the longest leg must
+    # have no more to lose than the block is high, and the shortest one at least what a saw takes:
+    #
+    #     longest - height <= block        shortest - height >= sliver
     rise, block = sole_rise_mm(trestle, wanted.soles), steps[sheets - 1]
     least = min(lengths) - rise
     foot = FEET[lengths.index(min(lengths))].name

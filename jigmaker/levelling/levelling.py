@@ -81,6 +81,7 @@ def height_for(trestle: Trestle, steps: tuple[float, ...], lengths: list[Four], 
     """
     if wanted.height_mm is not None:
         return wanted.height_mm
+    # Without packing the longest leg of all stands on the floor, and the line cuts it at the block's height.
     each = [length for four in lengths for length in four]
     if wanted.sheets is not None and wanted.sheets <= len(steps):
         return max(each) - steps[wanted.sheets - 1]

@@ -15,7 +15,7 @@ from jigmaker.record import dataclass
 from jigmaker.trestle.angles import stretch
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.wording import is_under, limit_finding
-from jigmaker.units import Unit, length_text
+from jigmaker.units import length_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +45,22 @@ def level_on_pads(trestle: Trestle, pad_mm: float, reading: RockOnly) -> PadLeve
         says = "the rocking gap of {value} is not less than a pad ({limit}): the foot to saw would touch the floor"
         do = "level the top on shims and scribe all four feet with the block: give --top and what is under each foot"
         raise JobError(limit_finding(351, gap, pad_mm, unit, says, do).sentence())
+    # Feet are told round the corners, so the neighbours of the one that hangs are the diagonal it stands on. One of
+    # these two is too long by the whole gap: on three pads it hangs free, and is sawn flush with their tops.
+    #
+    #     far R ---- far L        hangs: near R
+    #       |    /     |          stands on: near L and far L, one of which loses the gap
+    #     near L --- near R
+    found = list[Finding]()
+    if is_under(gap, SLIVER_MM):
+        says = "{value} is less than the {limit} that a saw takes off cleanly"
+        do = "plane or rasp the foot down to the spare pad's top, or level all four feet with the block"
+        found.append(limit_finding(352, gap, SLIVER_MM, unit, says, do, severity="caution"))
+    if is_under(THICK_MM, gap):
+        ends, read = length_text(THICK_MM, unit), length_text(gap, unit)
+        says = f"the taper gauge ends at {ends}, so {read} was read another way"
+        do = "lay a pad or a shim of known thickness under the gauge, and add it"
+        found.append(Finding(353, says, do, value=read, limit=ends, severity="caution"))
     at = [foot.key for foot in FEET].index(reading.hangs)
     return PadLevelling(
         hangs=FEET[at],
@@ -55,26 +71,5 @@ def level_on_pads(trestle: Trestle, pad_mm: float, reading: RockOnly) -> PadLeve
         clear_mm=pad_mm - gap,
         rock_before_mm=gap,
         rock_after_mm=0.0,
-        cautions=tuple(_cautions(gap, unit)),
+        cautions=tuple(found),
     )
-
-
-def _cautions(gap: float, unit: Unit) -> list[Finding]:
-    found = []
-    if is_under(gap, SLIVER_MM):
-        says = "{value} is less than the {limit} that a saw takes off cleanly"
-        do = "plane or rasp the foot down to the spare pad's top, or level all four feet with the block"
-        found.append(limit_finding(352, gap, SLIVER_MM, unit, says, do, severity="caution"))
-    if is_under(THICK_MM, gap):
-        found.append(
-            Finding(
-                code=353,
-                says=f"the taper gauge ends at {length_text(THICK_MM, unit)}, so {length_text(gap, unit)} was read "
-                "another way",
-                do="lay a pad or a shim of known thickness under the gauge, and add it",
-                value=length_text(gap, unit),
-                limit=length_text(THICK_MM, unit),
-                severity="caution",
-            )
-        )
-    return found

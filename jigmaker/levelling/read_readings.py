@@ -73,7 +73,9 @@ def read_level_form(data: bytes, file: str) -> LevelForm:
     sections = (LEVEL, *map(trestle_section, names or ["trestle_1"]))
     survey = Survey.of(words.encode(), file, sections, unit_key="level.units")
     survey.refuse_faults()
-    filled = {name: keys for name in names if (keys := [k for k in _keys() if survey.is_there(f"{name}.{k}")])}
+    # A trestle counts as measured once one figure of it is there; then all that its way of reading needs must be.
+    measured = [rule.key for rule in trestle_section("trestle_1").rules if rule.key != "size"]
+    filled = {name: keys for name in names if (keys := [k for k in measured if survey.is_there(f"{name}.{k}")])}
     for name, keys in filled.items():
         survey.add({f"{name}{'.' + key if key else ''}": fault for key, fault in _faults(keys)})
     if not filled:
@@ -95,11 +97,6 @@ _SAME_SIZE_MM = 1.0
 def trestle_title(name: str) -> str:
     """trestle_1 as it is read: trestle 1."""
     return name.replace("_", " ")
-
-
-def _keys() -> list[str]:
-    """Of what was measured."""
-    return [rule.key for rule in trestle_section("trestle_1").rules if rule.key != "size"]
 
 
 def _all(kind: str) -> list[str]:

@@ -52,6 +52,7 @@ def wish_of(said: dict[str, str | None]) -> Wish:
             "say what it is for with --for (sawing, assembly, general, planing, table, standing or planting), or give "
             "--body, --height or --leg-length"
         )
+    # Refused before, so that every answer here is good by itself, and no two decide the same thing.
     unit = _unit(said.get("units"))
     taken: dict[str, Any] = {key: _taken(key, words.strip(), unit) for key, words in said.items() if words is not None}
     body, body_mm = taken.get("body", (None, 0.0))
@@ -115,6 +116,7 @@ def fault_of_answer(key: str, words: str, units: str | None) -> str:
     unit = _unit(units)
     if key == "units":
         return "" if words in ("mm", "in") else f'is "{words[:40]}", must be mm or in'
+    # What stands in the job file too is held to that file's own rule, in its words; all else to its parser.
     rule = _LENGTHS.get(key) or _ANGLES.get(key) or _OTHERS.get(key)
     if rule is not None:
         return fault_of(rule, words if rule.kind == "text" else _raw(words), unit)

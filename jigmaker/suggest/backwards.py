@@ -74,6 +74,8 @@ def height_from_piece(piece_mm: float, leg: LegSection, rake_deg: float, splay_d
     From piece = D height + horn + trim + width cot(phi) + thickness cos(splay) D. Raises OutOfRange for a piece that
     its own slanted ends use up.
     """
+    # From long point to long point a leg is D times the height along each arris; its slanted ends run out by w cot phi
+    # over the width w and by D t cos b over the thickness t besides.
     along = stretch(rake_deg, splay_deg)
     ends = leg.width_mm * cotangent(leg_face_deg(rake_deg, splay_deg)) + leg.thickness_mm * cosine(splay_deg) * along
     lost = leg.horn_mm + leg.trim_mm + ends
@@ -92,6 +94,9 @@ def lean_from_rise_and_run(rise_mm: float, run_mm: float) -> float:
     """
     if rise_mm <= 0 or run_mm < 0:
         raise OutOfRange(f"a leg that rises {text(rise_mm)} and runs {text(run_mm)} stands nowhere: the rise is over 0")
+    #     |  /      The leg goes out by `run` while it rises by `rise`. Swapped the two give an angle that no leg has:
+    #     | /       by that the slip is known.
+    #     |/___
     angle = 90 - degrees(atan(run_mm / rise_mm))
     if angle >= LEAST_DEG - _CRUMB_DEG:
         return max(LEAST_DEG, angle)

@@ -6,6 +6,7 @@ size: the numbers are to start from, the caliper decides.
 """
 
 import re
+from contextlib import suppress
 
 from jigmaker.errors import LengthError, OutOfRange, UsageError
 from jigmaker.record import dataclass
@@ -97,6 +98,8 @@ def boards_from_text(words: str, unit: Unit) -> tuple[Board, ...]:
 
 
 def _board(entry: str, unit: Unit) -> Board:
+    # A name as sold comes before sizes: 2x4 is no board of two inches by four. Two small figures that are no such name
+    # are asked about, and never taken for measured sizes.
     name = re.sub(r"\s+", " ", _BY.sub("x", entry.lower()))
     if name in _BY_NAME:
         return _BY_NAME[name]
@@ -120,21 +123,17 @@ def _board(entry: str, unit: Unit) -> Board:
         raise LengthError(f'board "{entry}": {error}') from None
     if THINNEST_MM <= thickness <= THICKEST_MM and width <= WIDEST_MM:
         return Board(entry, width, thickness)
+    # Without a unit of its own: the other one is advised where that would make a board.
+    other: Unit = "mm" if unit == "in" else "in"
+    advice = ""
+    with suppress(LengthError):
+        thin, wide = sorted(length_mm(size, other) for size in sizes)
+        if not own and THINNEST_MM <= thin <= THICKEST_MM and wide <= WIDEST_MM:
+            advice = f'; write "{entry} {other}" if that is meant'
     raise OutOfRange(
         f'board "{entry}" would be {length_text(thickness, unit)} by {length_text(width, unit)}, no board for a '
-        f"trestle is{'' if own else _other_unit(entry, sizes, unit)}"
+        f"trestle is{advice}"
     )
-
-
-def _other_unit(entry: str, sizes: list[str], unit: Unit) -> str:
-    """Advice to write the other unit, where that would make a board."""
-    other: Unit = "mm" if unit == "in" else "in"
-    try:
-        thickness, width = sorted(length_mm(size, other) for size in sizes)
-    except LengthError:
-        return ""
-    is_board = THINNEST_MM <= thickness <= THICKEST_MM and width <= WIDEST_MM
-    return f'; write "{entry} {other}" if that is meant' if is_board else ""
 
 
 def _unknown(entry: str, name: str, more: str = "") -> UsageError:

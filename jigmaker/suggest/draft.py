@@ -112,6 +112,8 @@ class DraftWish:
 
     def _splay_and_reveal(self, height_mm: float, usual_deg: float) -> tuple[float, float]:
         """Splay in degrees and reveal in mm; a reveal puts the feet further out, so a spread is met in two steps."""
+        # The reveal hangs on the splay and the splay, of a spread that is asked for, on the reveal: first as if there
+        # were none, then with the reveal that this splay asks for.
         wish, width = self.wish, self.sections.top.width_mm
         splay = wish.splay.angle_deg if wish.splay else min(90.0, usual_deg + self.move.steeper_deg)
         reveal = self._reveal(splay)
@@ -125,6 +127,11 @@ class DraftWish:
         """How far a thick leg stands proud: the least that leaves enough wood between opposite housings, then what the
         move asks for besides; less where the housing would run out of the board's bottom face.
         """
+        #     |<-------------- top's width ------------->|
+        #     | housing |<--- wood between --->| housing |     each depth / sin b deep in the top face
+        #
+        # The depth is the leg's thickness less what it stands proud. On its way down the floor comes out by t cot b:
+        # the bottom face must keep some depth, or the housing runs out of the board's edge.
         top, thickness = self.sections.top, self.sections.leg.thickness_mm
         deepest = (top.width_mm - WANTED_BETWEEN_MM) / 2 * sine(splay_deg)
         proud = round_up(max(0.0, thickness - deepest) + self.move.prouder_mm, self.wish.unit)
@@ -133,6 +140,8 @@ class DraftWish:
 
     def _inset(self, height_mm: float, rake_deg: float, splay_deg: float) -> float:
         """As usual, but over the feet where that can be, with enough wood at the end; then the moves."""
+        # From the board's end to the housing on the bottom face, where it comes nearest: the inset less what the wall
+        # leans over the board's thickness and half the clearance, measured along the board.
         unit, steps = self.wish.unit, INSET_STEPS[self.wish.unit]
         opened = CLEARANCE_MM[unit] / (2 * sine(leg_face_deg(rake_deg, splay_deg)))
         lean = self.sections.top.thickness_mm * cotangent(edge_line_deg(rake_deg, splay_deg))

@@ -105,6 +105,10 @@ def saw_reach_mm(saw_mm: float, stroke_deg: float) -> float:
 
 def saw_finding(height_mm: float, saw_mm: float, unit: Unit) -> Finding | None:
     """A caution when a hand saw would hit the floor, with the stroke at which it does. Thin timber is reckoned with."""
+    #     \                    At the end of a stroke the toe is the farther below the timber's top face the steeper
+    #    __\______ timber      the saw is held: (blade less what stays above) times the sine of the stroke. It hits
+    #       \                  the floor where that is more than the trestle is high.
+    #    ____\____ floor
     flat, steep = saw_reach_mm(saw_mm, SAW_FLAT_DEG), saw_reach_mm(saw_mm, SAW_STEEP_DEG)
     if not is_under(height_mm, steep):
         return None
@@ -158,6 +162,7 @@ def door_finding(trestle: Trestle, door_mm: float = DOOR_MM) -> Finding | None:
     The rule is that of its box (foot spread along and across, height): turned as suits best, its smallest side goes
     through the width, with CARRY_MM for the hands, and the next one through DOOR_HEIGHT_MM.
     """
+    # Carried through a door, a box's longest side points the way one walks; the other two must go through.
     job, foot = trestle.job, trestle.foot
     least, middle, _ = sorted((foot.spread_along_mm, foot.spread_across_mm, job.height_mm))
     if not is_under(door_mm, least + CARRY_MM) and not is_under(DOOR_HEIGHT_MM, middle):

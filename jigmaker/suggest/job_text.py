@@ -23,6 +23,8 @@ def job_text(suggestion: Suggestion) -> str:
         "housing.clearance": job.housing.clearance_mm,
         "housing.reveal": job.housing.reveal_mm,
     }
+    # Written to a millionth, and what was written is read and judged again before it is told: no rounding here can make
+    # a job that was judged good a bad one unseen.
     values = {
         "job.name": job.name,
         "job.units": job.unit,

@@ -39,8 +39,7 @@ def reasons_of(wish: Wish, draft: TrestleDraft) -> dict[str, str]:
         "trestle.height": draft.height.reason,
         "trestle.rake_deg": angles[0],
         "trestle.splay_deg": angles[1],
-        "trestle.inset": _inset(draft),
-        "top.length": _length(wish, draft),
+        **_along_the_board(wish, draft),
         "top.width": sections.top.why,
         "leg.width": sections.leg.why,
         "brace.depth": sections.brace.why,
@@ -60,25 +59,25 @@ def _usual_angle(draft: TrestleDraft, throw_mm: float) -> str:
     )
 
 
-def _inset(draft: TrestleDraft) -> str:
+def _along_the_board(wish: Wish, draft: TrestleDraft) -> dict[str, str]:
+    """Why the housings are so far from the board's end, and the board is so long."""
     job, trestle = draft.job, solve(draft.job)
     wood = about_text(trestle.housing.start_bottom_mm, job.unit)
     wanted = about_text(WANTED_END_WOOD_MM, job.unit)
     beyond = throws_mm(job)[0] - job.inset_mm
     over = f"reach {about_text(beyond, job.unit)} beyond it" if beyond > 0 else "do not reach beyond it"
-    return (
+    inset = (
         f"{wood} of wood stays between housing and board's end ({wanted} keep it from splitting: {COMMON_PRACTICE}), "
         f"and the feet {over}; a carpentry textbook has 3 1/2 in, a college assessment's saw stool 150 mm"
     )
-
-
-def _length(wish: Wish, draft: TrestleDraft) -> str:
+    usual = band_text(760, 915, wish.unit)
+    length = f"{usual} is usual ({COMMON_PRACTICE}); a college assessment's saw stool has 865 mm"
     if wish.top_length_mm is not None:
-        return "as asked"
-    if wish.spread_along_mm is not None and not 760 <= draft.job.top.length_mm <= 915:
+        length = "as asked"
+    elif wish.spread_along_mm is not None and not 760 <= job.top.length_mm <= 915:
         spread = length_text(wish.spread_along_mm, wish.unit)
-        return f"with feet that spread {spread} no usual length would let the legs lean as usual; this one does"
-    return f"{band_text(760, 915, wish.unit)} is usual ({COMMON_PRACTICE}); a college assessment's saw stool has 865 mm"
+        length = f"with feet that spread {spread} no usual length would let the legs lean as usual; this one does"
+    return {"trestle.inset": inset, "top.length": length}
 
 
 def trim_reason(trim: Trim, unit: Unit) -> str:

@@ -124,7 +124,15 @@ def choices(boards: tuple[Board, ...], unit: Unit) -> list[Sections]:
     for role, left in zip(ROLES, fitting, strict=True):
         if not left:
             raise DoesNotFit(_none_for(role, unit))
-    ranked = sorted(product(*fitting), key=_dislike)[:MOST_TRIED]
+    # Every board in every role it can have, the best first: the top decides, then the thickest legs, then the brace,
+    # of two that are alike the smaller one.
+    ranked = sorted(
+        product(*fitting),
+        key=lambda of: (
+            *(role.dislike(board.width_mm, board.thickness_mm) for role, board in zip(ROLES, of, strict=True)),
+            of[2].width_mm * of[2].thickness_mm,
+        ),
+    )[:MOST_TRIED]
     found = []
     for ranks in ranked:
         chosen = []
@@ -137,12 +145,6 @@ def choices(boards: tuple[Board, ...], unit: Unit) -> list[Sections]:
             chosen.append(BoardRole(width, board.thickness_mm, f"{board.told(unit)}{ripped}; {why}", board.name))
         found.append(Sections(*chosen))
     return found
-
-
-def _dislike(boards: tuple[Board, ...]) -> tuple[float, ...]:
-    """Sorted by the top first, then the thickest legs, then the brace, the smaller of two that are alike."""
-    disliked = [role.dislike(board.width_mm, board.thickness_mm) for role, board in zip(ROLES, boards, strict=True)]
-    return *disliked, boards[2].width_mm * boards[2].thickness_mm
 
 
 def passed_over(boards: tuple[Board, ...], leg: BoardRole, refused: dict[str, str], unit: Unit) -> tuple[str, ...]:

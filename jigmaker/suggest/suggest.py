@@ -72,6 +72,8 @@ class _Search:
 
     def fitted(self, sections: Sections) -> _Judged:
         """The first draft without a fault. Raises what is against the first of them: DoesNotFit or OutOfRange."""
+        # What is told in the end is what speaks against the first draft, the one that was wanted most: what the moves
+        # ran into after it says nothing to the user. A fault that no move can cure ends the search.
         against: JobError | None = None
         for move in self.moves():
             try:
@@ -90,6 +92,9 @@ class _Search:
 
     def told_of(self, sections: Sections, move: Move) -> tuple[TrestleDraft, list[Finding]]:
         """The draft of a move and what is told of it; legs stand as much prouder as the router's reach asks for."""
+        # Drawn twice: how much wood levelling takes off the feet follows from the trestle, and is part of it then. A
+        # cutter that is too short is met by legs that stand a step prouder, until it reaches, or until a further step
+        # makes no other housing: the reveal has come to its limit.
         while True:
             draft = DraftWish(self.wish, sections, move).draft()
             trim = trim_to_leave_mm(least_trim(solve(draft.job), self.shop), self.wish.unit)
@@ -114,6 +119,7 @@ class _Search:
         ):
             fitting = spread - 2 * ((LEAST_OUT_MM + MOST_OUT_MM) / 2 - inset_mm)
             first = max(SHORTEST_MM, round_to_step(fitting, self.wish.unit))
+        # The inset is moved first, for it shows least; then the length; steeper legs come last.
         lengths = [first + i * LENGTH_STEP_MM[self.wish.unit] for i in range(LENGTHS)]
         is_free = self.wish.splay is None and self.wish.spread_across_mm is None
         for steeper in range(SPLAYS if is_free else 1):

@@ -39,6 +39,7 @@ class BoardEffect:
 
 def board_effect(trestle: Trestle, board: BoardReading) -> BoardEffect:
     """The jig takes position from the top face and depth from the edge, at whichever arris stands out."""
+    # An edge out of square is known to the first-off: its own exact housing tells both depths.
     job, wanted = trestle.job, housing_reading(trestle)
     # The floor slopes outward going down, so a thicker board is housed less deep in its bottom face.
     thicker = -(board.thickness_mm - job.top.thickness_mm) * cotangent(job.splay_deg)

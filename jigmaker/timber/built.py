@@ -102,6 +102,7 @@ def _turning(trestle: Trestle, way: int) -> Turning:
     leg's width. e, leg against walls out of square over the thickness, opens one pair and closes another. A pair that
     would lie no way apart does not stop the leg.
     """
+    # Each pair stops the leg at gap / apart, `apart` being the way between the two edges along the walls.
     job, along = trestle.job, stretch(trestle.job.rake_deg, trestle.job.splay_deg)
     sin_b, cos_b = sine(job.splay_deg), cosine(job.splay_deg)
     thick, deep = job.top.thickness_mm, trestle.housing.depth_square_mm

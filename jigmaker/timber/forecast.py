@@ -11,7 +11,7 @@ from jigmaker.job.practice import BY_HAND_MM, MALLET_MM
 from jigmaker.job.shop import Shop
 from jigmaker.levelling.trim import Trim, least_trim
 from jigmaker.record import dataclass
-from jigmaker.timber.built import Batches, BuiltFigures, built, draw_errors, frame_of
+from jigmaker.timber.built import BuiltFigures, built, draw_errors, frame_of
 from jigmaker.timber.draws import Draws
 from jigmaker.timber.first_offs import FirstOffs, first_offs
 from jigmaker.timber.places import Places
@@ -172,7 +172,11 @@ def tallied(frame: BuiltFigures, spreads: Spreads, trestles: int, seed: int = SE
         whole = goes_in.all(axis=2)
         counts["trestles"] += int(np.count_nonzero(whole))
         counts["batches"] += int(np.count_nonzero(whole.all(axis=1)))
-        for name, figures in _figures(drawn).items():
+        # Of four feet the least and the most, written out corner by corner: numpy reduces short axes slowly.
+        low = drawn.lowest
+        least, most = (f(f(low[..., 0], low[..., 1]), f(low[..., 2], low[..., 3])) for f in (np.minimum, np.maximum))
+        of_each = {"gap": drawn.gap, "feet": low, "apart": most - least, "rock": drawn.rock}
+        for name, figures in {**of_each, "shortest": least.min(axis=1)}.items():
             # Whatever lies beyond the widest bin is counted in it: no quantile that is told lies there.
             bins = ((figures + np.float32(_WIDEST_MM)) * np.float32(_BINS_A_MM)).astype(np.int32).ravel()
             found = np.bincount(bins.clip(0, many - 1), minlength=many)
@@ -180,25 +184,12 @@ def tallied(frame: BuiltFigures, spreads: Spreads, trestles: int, seed: int = SE
     return Tally(batches * frame.trestles, batches, counts, histograms)
 
 
-def _figures(drawn: Batches) -> dict[str, Any]:
-    import numpy as np
-
-    low = drawn.lowest
-    # Written out corner by corner: numpy reduces short axes slowly.
-    least, most = (f(f(low[..., 0], low[..., 1]), f(low[..., 2], low[..., 3])) for f in (np.minimum, np.maximum))
-    return {
-        "gap": drawn.gap,
-        "feet": low,
-        "apart": most - least,
-        "rock": drawn.rock,
-        "shortest": least.min(axis=1),
-    }
-
-
 def _remedies(frame: BuiltFigures, spreads: Spreads, trestles: int, instead: Mapping[str, str]) -> tuple[Remedy, ...]:
     """What each would change, on the same draws, the one that lessens rock most first; too little is left out."""
     from dataclasses import replace
 
+    # The same seed gives each remedy the same numbers, those of a source that is taken away too: what differs is what
+    # the remedy does, and not another draw. So few trestles are enough to tell them apart.
     before = _score(tallied(frame, spreads, trestles))
     found = []
     for do, sources in REMEDIES.items():

@@ -40,6 +40,16 @@ def lot_of(legs: Sequence[LegReading], caliper_mm: float) -> Lot:
     mean, n = fmean(widths), len(legs)
     spread = stdev(widths) if n > 1 else None
     reach = student_t(HELD, n - 1) * spread * sqrt(1 + 1 / n) if spread is not None else None
+    # Odd are legs far off the middle one in mean width or in how their ends differ, in so many of the others' spreads.
+    # 1.4826 times the median distance estimates a standard deviation that odd ones do not spoil; it is never taken for
+    # less than what the caliper strays by itself.
+    off: dict[int, float] = {}
+    for figures in (widths, [leg.end_a_mm - leg.end_b_mm for leg in legs]):
+        middle = median(figures)
+        usual = max(1.4826 * median(abs(each - middle) for each in figures), caliper_mm / 1.96)
+        for leg, each in zip(legs, figures, strict=True):
+            spreads_off = abs(each - middle) / usual if abs(each - middle) > LEAST_ODD_MM else 0.0
+            off[leg.number] = max(off.get(leg.number, 0.0), spreads_off)
     return Lot(
         mean,
         spread,
@@ -47,22 +57,8 @@ def lot_of(legs: Sequence[LegReading], caliper_mm: float) -> Lot:
         max(max(leg.end_a_mm, leg.end_b_mm) for leg in legs),
         (mean - reach, mean + reach) if reach is not None else None,
         stdev(leg.end_a_mm - leg.end_b_mm for leg in legs) if n > 1 else None,
-        _odd_ones(legs, caliper_mm),
+        tuple(sorted((number for number in off if off[number] > ODD), key=lambda number: -off[number])),
     )
-
-
-def _odd_ones(legs: Sequence[LegReading], caliper_mm: float) -> tuple[int, ...]:
-    """Legs far off the middle one in mean width or in how their ends differ, in so many of the others' spreads."""
-    off: dict[int, float] = {}
-    for figures in ([leg.width_mm for leg in legs], [leg.end_a_mm - leg.end_b_mm for leg in legs]):
-        middle = median(figures)
-        # 1.4826 times the median distance estimates a standard deviation that odd ones do not spoil; it is never
-        # taken for less than what the caliper strays by itself.
-        spread = max(1.4826 * median(abs(each - middle) for each in figures), caliper_mm / 1.96)
-        for leg, each in zip(legs, figures, strict=True):
-            spreads_off = abs(each - middle) / spread if abs(each - middle) > LEAST_ODD_MM else 0.0
-            off[leg.number] = max(off.get(leg.number, 0.0), spreads_off)
-    return tuple(sorted((number for number in off if off[number] > ODD), key=lambda number: -off[number]))
 
 
 def student_t(held: float, free: int) -> float:

@@ -51,6 +51,7 @@ def equilibrium_moisture(temperature_c: float, humidity: float) -> float:
             f"what moisture wood takes from air of {temperature_c:g} C and {humidity:g} % humidity is not known: the "
             f"Wood Handbook's table goes from {cold:g} to {warm:g} C and from {dry:g} to {damp:g} %"
         )
+    # t in degrees Celsius and h from 0 to 1, as the handbook has them; the result is in percent.
     t, h = temperature_c, humidity / 100
     weight = 349 + 1.29 * t + 0.0135 * t**2
     k = 0.805 + 0.000736 * t - 0.00000273 * t**2
@@ -87,6 +88,7 @@ def width_change(species: str, width_mm: float, now: float, later: float) -> Mov
                 f"how {name} moves at {moisture:.1f} % moisture is not known here: what was measured goes from "
                 f"{low:g} to {high:g} %"
             )
+    # Both widths are shares of the green one, which nobody knows: their ratio is what the width is multiplied by.
     if name == SOFTWOOD:
         grown = width_mm * ((100 - _shrunk(later)) / (100 - _shrunk(now)) - 1)
         return Movement(grown, grown)

@@ -92,6 +92,8 @@ class Tape:
         """
         import numpy as np
 
+        # play = housing less tape less leg. What it lacks to the least play is planed off the leg, in whole strokes
+        # (-(a // b) rounds a / b up); with them the play must not have jumped over the most.
         widths = np.array([[_micrometres(leg.end_a_mm), _micrometres(leg.end_b_mm)] for leg in legs])
         housings = self.housing - self.layer * np.array(self.layers)
         play = housings[:, None, None] - widths
@@ -214,6 +216,7 @@ def _width_to_enter(trestle: Trestle, readings: TimberReadings) -> tuple[float, 
     """The width that makes the jig for these legs, with its settings and strokes: fewest strokes, then fewest settings,
     then one of them without tape and the most even play.
     """
+    # Widths from a few steps under the narrowest end to a few over the widest: beyond them no leg fits any better.
     ends = [mm for leg in readings.legs for mm in (leg.end_a_mm, leg.end_b_mm)]
     low, high = (round(end(ends) / ENTER_STEP_MM) for end in (min, max))
     widths = [round(step * ENTER_STEP_MM, 2) for step in range(low - 4, high + 5)]
