@@ -59,10 +59,7 @@ class AngularDimension:
     def on_ray(self, turn_deg: float, radius_mm: float | None = None) -> Point:
         """The point in that direction from the vertex, on the arc or at another distance."""
         radius = self.radius_mm if radius_mm is None else radius_mm
-        return (
-            self.vertex[0] + radius * cos(radians(turn_deg)),
-            self.vertex[1] + radius * sin(radians(turn_deg)),
-        )
+        return (self.vertex[0] + radius * cos(radians(turn_deg)), self.vertex[1] + radius * sin(radians(turn_deg)))
 
     @property
     def text_turn_deg(self) -> float:

@@ -65,10 +65,7 @@ def shown(picture: Picture, words: str) -> Shown:
 def size_facts(bench: Bench) -> dict[str, Fact]:
     """Finished height and length of the top by their names; of several sizes all of them, one after another."""
     sizes = bench.kit.trestle.job.sizes
-    named = {
-        "trestle.height": [size.height_mm for size in sizes],
-        "top.length": [size.top_length_mm for size in sizes],
-    }
+    named = {"trestle.height": [size.height_mm for size in sizes], "top.length": [size.top_length_mm for size in sizes]}
     return {
         name: Fact(name, all_mm[0], "given", sizes=tuple(("", mm) for mm in all_mm) if len(set(all_mm)) > 1 else ())
         for name, all_mm in named.items()

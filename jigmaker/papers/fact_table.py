@@ -191,10 +191,7 @@ def _asked(bench: Bench) -> Iterator[Fact]:
         "sheet.length": shop.sheet.length_mm,
         "sheet.width": shop.sheet.width_mm,
     }
-    caliper = {
-        "sheet.thickness": shop.sheet.thickness_mm,
-        "machine.tool": shop.machine.tool_mm,
-    }
+    caliper = {"sheet.thickness": shop.sheet.thickness_mm, "machine.tool": shop.machine.tool_mm}
     if shop.routs_housings:
         router = shop.router
         caliper |= {"router.bush": router.bush_mm, "router.cutter": router.cutter_mm}

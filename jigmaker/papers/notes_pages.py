@@ -51,10 +51,7 @@ def what_matters_page(bench: Bench) -> Page:
             "One figure is off and all else is made as asked: what then changes at one leg. Plus is outward, wider, "
             "higher. Both ways are worked out anew, not guessed from a slope."
         ),
-        Table(
-            ("figure off by", *(f"{effect}, {unit}" for effect in _EFFECTS)),
-            tuple(cells),
-        ),
+        Table(("figure off by", *(f"{effect}, {unit}" for effect in _EFFECTS)), tuple(cells)),
         Words("Play is between leg and housing, both walls together; proud is the leg's face out of the board's edge."),
     ]
     if job.further_sizes:

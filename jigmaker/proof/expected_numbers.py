@@ -124,10 +124,7 @@ def _y_on_plane(point: Vector, normal: Vector, z: float) -> float:
 def expected_foot(job: Job) -> NumberGroup:
     """Spread of the feet over their outer corners on the floor."""
     on_floor = [p for p in leg(job).corners if p[2] < -job.height_mm + 1e-6]
-    return {
-        "spread_along_mm": 2 * max(p[0] for p in on_floor),
-        "spread_across_mm": 2 * max(p[1] for p in on_floor),
-    }
+    return {"spread_along_mm": 2 * max(p[0] for p in on_floor), "spread_across_mm": 2 * max(p[1] for p in on_floor)}
 
 
 def expected_jig(job: Job, shop: Shop, standoff_mm: float) -> NumberGroup:

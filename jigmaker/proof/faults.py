@@ -17,6 +17,11 @@ _MOST_KINDS = 200
 """So many different faults of one file are reported; what a hostile file adds to that nobody reads."""
 
 
+AGAIN = "write the folder again with jigmaker make"
+FILES_AGAIN = "write the files again with jigmaker make"
+"""What to do where only the maker can mend a kit, and where its files are enough."""
+
+
 class TooMuch(Exception):
     """A file is built to harm, or is beyond any sheet; the message says how."""
 

@@ -104,10 +104,7 @@ def _letter_faces(
         (x, y), (to_x, to_y) = line[i], line[i + 1]
         edge = min(y, to_y) - room if is_head else max(y, to_y) + room
         if i % 2 == 0:
-            lines = [
-                name,
-                *(line for half in halves(wide) for line in letters_wrapped(half, to_x - x - _MARKED_MM)),
-            ]
+            lines = [name, *(line for half in halves(wide) for line in letters_wrapped(half, to_x - x - _MARKED_MM))]
             top = edge - WORDS_MM if is_head else edge + (len(lines) - 1) * LINE_STEP * WORDS_MM
             draft.words(lines, ((x + to_x) / 2 + 4.0, top), "middle")
             # "waste" beside the middle of the face's line, as near as its slope lets it.

@@ -31,11 +31,7 @@ _BELOW = 1.5  # of the leg that is drawn, over the plate's length
 def template_apart_picture(kit: Kit) -> Picture:
     """Both strips off their tenons, marked faces outward."""
     ways = {"head": (0.0, _APART_MM, 0.0), "side": (-_APART_MM, 0.0, 0.0)}
-    words: Pointed = [
-        ("plate", "marked face up"),
-        ("head", "head strip"),
-        ("side", "side strip"),
-    ]
+    words: Pointed = [("plate", "marked face up"), ("head", "head strip"), ("side", "side strip")]
     view = View.from_viewer((-0.45, 0.6, 1.0), (0.0, 1.0, 0.0))
     return named_picture(
         exploded(_template(kit), ways), view, words, "The drilling template taken apart", _APART_WIDE_MM, _COLUMN_MM

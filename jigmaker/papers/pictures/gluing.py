@@ -137,11 +137,7 @@ def _clamp(trestle: Trestle, tip: float) -> Solid:
     #
     thick = trestle.job.top.thickness_mm
     out = tip + 16.0
-    half = [
-        (tip, -thick / 2 - _TIP_MM),
-        (out + _ARM_MM, -thick / 2 - _TIP_MM),
-        (out + _ARM_MM, _OVER_MM + _ARM_MM),
-    ]
+    half = [(tip, -thick / 2 - _TIP_MM), (out + _ARM_MM, -thick / 2 - _TIP_MM), (out + _ARM_MM, _OVER_MM + _ARM_MM)]
     inner = [(out, _OVER_MM), (out, -thick / 2 + _TIP_MM), (tip, -thick / 2 + _TIP_MM)]
     ring = [*half, *((-y, z) for y, z in reversed(half)), *((-y, z) for y, z in reversed(inner)), *inner]
     # The prism's own z runs along the board.

@@ -74,10 +74,7 @@ class SawSetup:
     @property
     def words(self) -> tuple[str, str]:
         """(mitre, tilt) as a saw's scales and a bevel read them."""
-        return (
-            f"mitre {off_square(abs(self.mitre_deg), 'the fence')}",
-            f"blade {off_upright(abs(self.tilt_deg))}",
-        )
+        return (f"mitre {off_square(abs(self.mitre_deg), 'the fence')}", f"blade {off_upright(abs(self.tilt_deg))}")
 
 
 def saw_setup(trestle: Trestle, cut: SawCut) -> SawSetup:

@@ -11,7 +11,7 @@ from jigmaker.geometry.outline import Bounds, Stroke
 from jigmaker.geometry.tolerance import FILE_MM
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.proof.checks.file_set import NOTE, FileSet
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.faults import FILES_AGAIN, Faults
 from jigmaker.proof.readers.resaved import RESAVED_MM
 from jigmaker.proof.records import DeclaredFile, ReadFile
 from jigmaker.units import MM_PER_INCH, Unit, text
@@ -26,7 +26,6 @@ _SQUARE_EXACT_MM = 0.001
 _SMALLEST_SQUARE_MM = 8.0  # letters of the note are no higher than 4 mm
 _EXTENTS_MM = 1e-3
 _OWN_LAYERS = {"0", "defpoints"}  # every DXF has the first, many have the second
-_AGAIN = "write the files again with jigmaker make"
 _UNIT_NAMES: dict[Unit, str] = {"mm": "millimetres", "in": "inches"}
 _KNOWN_RATIOS = (
     (MM_PER_INCH, "an inch taken for a millimetre"),
@@ -48,11 +47,11 @@ def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
         if file.unit is None and file.form == "svg":
             says = f"the page's size is in pixels ({file.unit_said[:60]}): "
             says += "true at 96 an inch, wrong where 90 or 72 are taken"
-            found.add(104, says, _AGAIN, limit="mm", severity="caution")
+            found.add(104, says, FILES_AGAIN, limit="mm", severity="caution")
         elif file.unit is None:
             said = f" (it says {file.unit_said[:60]})" if file.unit_said else ""
             says = f"the file's unit is neither millimetres nor inches{said}"
-            found.add(104, says, _AGAIN, limit=wanted)
+            found.add(104, says, FILES_AGAIN, limit=wanted)
         elif file.form == "dxf" and file.unit != shop.files.unit:
             says = f"the file is in {_UNIT_NAMES[file.unit]}, the shop asks for {wanted}"
             found.add(104, says, "write the files again, or change files.units of the shop", limit=wanted)
@@ -61,11 +60,11 @@ def check_heads(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
             found.add(104, says, "save it with its unit, or write the files again", severity="caution")
         if file.measurement is not None and file.unit is not None and file.measurement != file.unit:
             says = f"$MEASUREMENT says {_UNIT_NAMES[file.measurement]}, the unit is {_UNIT_NAMES[file.unit]}"
-            found.add(105, says, _AGAIN, at="header")
+            found.add(105, says, FILES_AGAIN, at="header")
         # Programs that do not look at the viewBox show a page in other units at the wrong size.
         if file.form == "svg" and abs(file.scale - 1) > 1e-6:
             says = f"a user unit is {text(file.scale)} mm, so programs that do not read the viewBox get the size wrong"
-            found.add(106, says, _AGAIN, value=f"{text(file.scale)} mm", limit="1 mm", severity="caution")
+            found.add(106, says, FILES_AGAIN, value=f"{text(file.scale)} mm", limit="1 mm", severity="caution")
         _check_layers(file, declared, shop, found)
         if boxes is not None:
             _check_page(file, files, boxes, found)
@@ -91,10 +90,12 @@ def _check_layers(file: ReadFile, declared: DeclaredFile, shop: Shop, faults: Fa
             says = f'something lies on layer "{name[:60]}", which this shop does not cut or draw here'
             faults.add(116, says, "move it to one of the shop's layers, or remove it", place, times=count)
         elif name.lower() not in listed:
-            faults.add(116, f'layer "{name[:60]}" is used and not declared', _AGAIN, place, times=count)
+            faults.add(116, f'layer "{name[:60]}" is used and not declared', FILES_AGAIN, place, times=count)
     for layer in file.layers:
         if layer.lower() not in known | used | _OWN_LAYERS:
-            faults.add(116, f'layer "{layer[:60]}" is declared and is none of the shop\'s', _AGAIN, severity="caution")
+            faults.add(
+                116, f'layer "{layer[:60]}" is declared and is none of the shop\'s', FILES_AGAIN, severity="caution"
+            )
 
 
 def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) -> None:
@@ -116,11 +117,11 @@ def _check_page(file: ReadFile, files: FileSet, boxes: Numbers, faults: Faults) 
     elif file.width_mm > 0 and (far_corner[0] > file.width_mm + slack or far_corner[1] > file.height_mm + slack):
         far = f"{text(far_corner[0], 3)}, {text(far_corner[1], 3)}"
         page = f"{text(file.width_mm, 3)} x {text(file.height_mm, 3)} mm"
-        faults.add(113, f"lines reach to {far}, beyond the page", _AGAIN, value=far, limit=page)
+        faults.add(113, f"lines reach to {far}, beyond the page", FILES_AGAIN, value=far, limit=page)
     stated = file.box_mm if file.moved_mm == (0.0, 0.0) else None
     if stated is not None and max(abs(a - b) for a, b in zip(box, stated, strict=True)) > _EXTENTS_MM:
         says = "the extents in the header are not those of the lines, so the file may open blank"
-        faults.add(125, says, _AGAIN, at="header", severity="caution")
+        faults.add(125, says, FILES_AGAIN, at="header", severity="caution")
 
 
 def _check_square(file: ReadFile, declared: DeclaredFile, files: FileSet, shop: Shop, faults: Faults) -> None:
@@ -134,7 +135,7 @@ def _check_square(file: ReadFile, declared: DeclaredFile, files: FileSet, shop: 
     squares = _squares(files.lines, notes)
     if len(squares) != int(declared.has_square):
         says = f"the note holds {len(squares)} reference squares, must hold {'one' if declared.has_square else 'none'}"
-        faults.add(107, says, _AGAIN, limit=f"{text(wanted)} mm")
+        faults.add(107, says, FILES_AGAIN, limit=f"{text(wanted)} mm")
     if len(squares) != 1 or not declared.has_square:
         return
     (low_x, low_y, high_x, high_y), place = squares[0]
@@ -145,12 +146,12 @@ def _check_square(file: ReadFile, declared: DeclaredFile, files: FileSet, shop: 
         size = f"{text(sides[0], 4)} x {text(sides[1], 4)} mm"
         says = f"the reference square is {size}, must be {text(wanted)} mm each way ({unit})"
         names = [name for ratio, name in _KNOWN_RATIOS if abs(sides[0] / wanted / ratio - 1) < 1e-3]
-        faults.add(107, says + (f": {names[0]}" if names else ""), _AGAIN, place, size, f"{text(wanted)} mm")
+        faults.add(107, says + (f": {names[0]}" if names else ""), FILES_AGAIN, place, size, f"{text(wanted)} mm")
     square = shapely.box(low_x, low_y, high_x, high_y)
     for shape in (drawn.shape for drawn in files.of("outer")):
         points = shape.points(16)  # what an outline encloses; of one that bridges leave open, its lines
         if square.intersects(shapely.LineString(points) if isinstance(shape, Stroke) else shapely.Polygon(points)):
-            faults.add(107, "the reference square lies on a part", _AGAIN, place)
+            faults.add(107, "the reference square lies on a part", FILES_AGAIN, place)
             break
 
 

@@ -17,13 +17,12 @@ from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.check_same import differing_rows
 from jigmaker.proof.checks.file_set import MARK, FileSet
 from jigmaker.proof.checks.pieces import Pieces
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.faults import FILES_AGAIN, Faults
 from jigmaker.proof.records import DeclaredMark, DeclaredPart
 
 if TYPE_CHECKING:
     from jigmaker.proof.contours import Numbers
 
-_AGAIN = "write the files again with jigmaker make"
 _ROUNDED_MM = 2e-6  # of a place in kit.json
 _SHOWN = 3
 
@@ -52,11 +51,11 @@ def check_letters(files: FileSet, shop: Shop, shift: tuple[float, float], within
         mark = marks[number]
         what = f'"{mark.text}"' if mark.text else f"the {mark.fact}"
         says = f"{what} on the {files.owner.name} is not scored as kit.json tells it"
-        faults.add(605, says, _AGAIN, f"{mark.at[0]:.3f}, {mark.at[1]:.3f}")
+        faults.add(605, says, FILES_AGAIN, f"{mark.at[0]:.3f}, {mark.at[1]:.3f}")
     if not len(missing) and len(strange):
         place = files.lines.places[int(read.owner[strange[0]])]
         says = f"{len(strange)} scored lines on the {files.owner.name} are nothing that kit.json tells"
-        faults.add(605, says, _AGAIN, place)
+        faults.add(605, says, FILES_AGAIN, place)
 
 
 def _rows(mark: DeclaredMark) -> Numbers:

@@ -16,7 +16,7 @@ from jigmaker.proof.checks.doubles import APART_MM, doubled_rows
 from jigmaker.proof.checks.file_set import CUT, NOTE, DrawnContour, FileSet
 from jigmaker.proof.checks.pieces import Pieces
 from jigmaker.proof.checks.rings import closed_rings, points_of
-from jigmaker.proof.faults import Faults, TooMuch
+from jigmaker.proof.faults import FILES_AGAIN, Faults, TooMuch
 from jigmaker.record import dataclass
 from jigmaker.units import text
 
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 MOST_CUT = 2000
 """Contours on cut layers of one sheet; a full one has a tenth of that."""
 
-_AGAIN = "write the files again with jigmaker make"
 _ORDER = "set the order in your machine's program: marks, what lies inside, outlines; or write the files again"
 _CLOSE = "close it, or write the files again with jigmaker make"
 
@@ -53,13 +52,13 @@ def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
     lines = [ring.polygon.exterior for ring in rings]
     for ring, line in zip(rings, lines, strict=True):
         if not line.is_simple:
-            faults[ring.drawn.file].add(112, "a contour crosses itself", _AGAIN, ring.drawn.contour.place)
+            faults[ring.drawn.file].add(112, "a contour crosses itself", FILES_AGAIN, ring.drawn.contour.place)
     if lines:
         one, two = shapely.STRtree(lines).query(lines, predicate="intersects")
         for i, j in zip(one.tolist(), two.tolist(), strict=True):
             if i < j:
                 place = f"{rings[i].drawn.contour.place} and {rings[j].drawn.contour.place}"
-                faults[rings[i].drawn.file].add(112, "two contours cross or touch", _AGAIN, place)
+                faults[rings[i].drawn.file].add(112, "two contours cross or touch", FILES_AGAIN, place)
     if files.is_whole:
         # An inner contour lies inside one outline; outlines lie beside each other.
         # Counted is in how many outlines each ring lies, itself not counted.
@@ -74,9 +73,9 @@ def check_lines(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> None:
             found, place = faults[ring.drawn.file], ring.drawn.contour.place
             if ring.drawn.operation == "inner" and count != 1:
                 says = "an inner contour lies inside " + ("no outline" if count == 0 else f"{count} outlines")
-                found.add(114, says, _AGAIN, place, limit="1 outline")
+                found.add(114, says, FILES_AGAIN, place, limit="1 outline")
             elif ring.drawn.operation == "outer" and count:
-                found.add(114, "an outline lies inside another one", _AGAIN, place)
+                found.add(114, "an outline lies inside another one", FILES_AGAIN, place)
     _check_order(files, rings, {ring.drawn.file for ring in rings if _is_loose(ring.drawn, files, shop)}, faults)
 
 
@@ -93,7 +92,7 @@ def _rings(files: FileSet, shop: Shop, faults: dict[str, Faults]) -> list[CutRin
         if not isinstance(drawn.shape, Stroke):
             points = points_of(drawn.shape)
             if len(points) < 3:  # a line there and back
-                faults[drawn.file].add(112, "a contour encloses nothing", _AGAIN, drawn.contour.place)
+                faults[drawn.file].add(112, "a contour encloses nothing", FILES_AGAIN, drawn.contour.place)
                 continue
             rings.append(CutRing(shapely.polygons(points), drawn))
             if _is_loose(drawn, files, shop):

@@ -14,7 +14,7 @@ from jigmaker.job.shop import Operation
 from jigmaker.proof.checks.file_set import DrawnContour, FileSet
 from jigmaker.proof.checks.rings import points_along, points_of
 from jigmaker.proof.contours import ReadShape
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.faults import FILES_AGAIN, Faults
 from jigmaker.units import text
 
 if TYPE_CHECKING:
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 MOVED_MM = 0.002
 """How far the distance may be off."""
 
-_AGAIN = "write the files again with jigmaker make"
 _HOW: dict[Operation, str] = {"outer": "outside", "inner": "inside"}
 
 
@@ -38,7 +37,7 @@ def check_moved(moved: FileSet, nominal: FileSet, faults: Faults, within_mm: flo
         lines, wanted = moved.of(operation), nominal.of(operation)
         if moved.is_whole and nominal.is_whole and operation == "inner" and len(lines) != len(wanted):
             says = f"it has {len(lines)} inner contours, {nominal.name} has {len(wanted)}"
-            faults.add(118, says, _AGAIN, value=str(len(lines)), limit=str(len(wanted)))
+            faults.add(118, says, FILES_AGAIN, value=str(len(lines)), limit=str(len(wanted)))
         # Each line belongs to the nominal one that it runs along: the nearest, and of several the one most alike.
         rings = [_nominal_line(drawn.shape) for drawn in wanted]
         tree = shapely.STRtree(rings)
@@ -51,7 +50,7 @@ def check_moved(moved: FileSet, nominal: FileSet, faults: Faults, within_mm: flo
         for drawn, along in zip(wanted, own, strict=True):
             if not along:
                 says = f"nothing follows the {operation} contour {drawn.contour.place} of {nominal.name}"
-                faults.add(118, says, _AGAIN, drawn.contour.place)
+                faults.add(118, says, FILES_AGAIN, drawn.contour.place)
             elif not isinstance(drawn.shape, Stroke):
                 _check_pair(along, drawn.shape, operation, (moved.offset_mm, within_mm), faults)
 
@@ -86,10 +85,10 @@ def _check_pair(
     nearest = float(shapely.distance(path, ring))
     if offset_mm > within_mm and not right.all():
         says = f"an {operation} contour does not run {_HOW[operation]} the nominal one"
-        faults.add(118, says, _AGAIN, at)
+        faults.add(118, says, FILES_AGAIN, at)
     elif nearest < offset_mm - within_mm:
         says = f"an {operation} contour comes too near to the nominal one"
-        faults.add(118, says, _AGAIN, at, f"{text(nearest, 4)} mm", limit)
+        faults.add(118, says, FILES_AGAIN, at, f"{text(nearest, 4)} mm", limit)
     elif not any(isinstance(each.shape, Stroke) for each in own):  # over a bridge's gap the nearest line is far away
         # A place on each piece that the tool must come to: not in a fillet narrower than the tool. A piece may vanish
         # that is shorter than the tool is wide, and an arc that shrinks to less than nothing.
@@ -108,7 +107,7 @@ def _check_pair(
         far = max((float(distance) for distance in shapely.distance(places, path)), default=0.0)
         if far > offset_mm + within_mm:
             says = f"an {operation} contour is too far from the nominal one"
-            faults.add(118, says, _AGAIN, at, f"{text(far, 4)} mm", limit)
+            faults.add(118, says, FILES_AGAIN, at, f"{text(far, 4)} mm", limit)
 
 
 def middle_of(each: Segment) -> tuple[float, float]:

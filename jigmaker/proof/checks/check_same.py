@@ -14,7 +14,7 @@ from jigmaker.proof.checks.as_cut import LETTER_MM
 from jigmaker.proof.checks.file_set import CUT, INNER, MARK, OUTER, FileSet
 from jigmaker.proof.checks.pieces import Pieces, apart, joined_tables, pieces_of, unmatched
 from jigmaker.proof.contours import as_circle
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.faults import FILES_AGAIN, Faults
 from jigmaker.proof.readers.resaved import RESAVED_MM
 from jigmaker.proof.records import DeclaredPart, DeclaredSheet
 from jigmaker.units import MM_PER_INCH, Unit, text
@@ -31,7 +31,6 @@ end of an arc that is given by centre and radius three times over."""
 PIXELS_MM = 1e-3
 """The same for an SVG in pixels: programs write their scale to six or seven figures, and a sheet is half a metre."""
 
-_AGAIN = "write the files again with jigmaker make"
 _MIRROR_DO = "turn it over in your program, or write the files again"
 _FAR_MM = 2.0  # farther away is no counterpart
 _SHOWN = 3  # so many places of one difference are named
@@ -61,7 +60,7 @@ def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: dict[str, 
     if differing is None:
         if not is_changed:  # else lines that are there twice are found as such
             says = f"it has {len(files.pieces)} lines, {other.name} has {len(other.pieces)}: some are there twice"
-            found.add(117, says, _AGAIN)
+            found.add(117, says, FILES_AGAIN)
         return False
     strange, missing, farthest = differing
     tables = ((files.pieces.only(kinds), other.pieces.only(kinds)) for kinds in (CUT, (MARK, *CUT)))
@@ -70,7 +69,7 @@ def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: dict[str, 
         return False
     place = (_places(files, strange) or [f"{each} of {other.name}" for each in _places(other, missing)])[0]
     says = f"it differs from {other.name} at {place}{_by(farthest)}"
-    found.add(117, says, _AGAIN, place, f"{len(strange) + len(missing)} lines", f"{text(within_mm)} mm")
+    found.add(117, says, FILES_AGAIN, place, f"{len(strange) + len(missing)} lines", f"{text(within_mm)} mm")
     return False
 
 
@@ -109,10 +108,10 @@ def check_declared(files: FileSet, shift: tuple[float, float], within_mm: float,
     names = [*(name for name, _ in files.owner.holes), "outer"]
     for number in sorted({int(declared.owner[row]) for row in missing})[:_SHOWN]:
         says = f'"{names[number]}" of {files.owner.name} is not drawn as kit.json tells it{_by(farthest)}'
-        faults.add(120, says, _AGAIN, names[number], f"{text(farthest, 6)} mm", f"{text(within_mm)} mm")
+        faults.add(120, says, FILES_AGAIN, names[number], f"{text(farthest, 6)} mm", f"{text(within_mm)} mm")
     if not len(missing):
         for place in _places(files, strange, read):
-            faults.add(120, f"{place} is nothing that kit.json tells of {files.owner.name}", _AGAIN, place)
+            faults.add(120, f"{place} is nothing that kit.json tells of {files.owner.name}", FILES_AGAIN, place)
 
 
 def check_sheet(
@@ -148,10 +147,12 @@ def check_sheet(
             has, should = read.count(kind), sum(each.count(kind) for each in whole)
             if has != should:
                 says = f"it has {has} {name} contours, its pieces have {should}"
-                faults.add(121, says, _AGAIN, value=str(has), limit=str(should))
+                faults.add(121, says, FILES_AGAIN, value=str(has), limit=str(should))
     elif differing is None:
         if len(wanted) != len(read) and not is_resaved:
-            faults.add(121, f"it has {len(read)} lines, its pieces have {len(wanted)}: some are there twice", _AGAIN)
+            faults.add(
+                121, f"it has {len(read)} lines, its pieces have {len(wanted)}: some are there twice", FILES_AGAIN
+            )
         return
     if differing is None:
         return
@@ -161,9 +162,7 @@ def check_sheet(
     elif farthest > RESAVED_MM and is_mirrored(wanted.only(CUT), read.only(CUT), within_mm):
         faults.add(119, "the whole sheet is the mirror image of what kit.json tells", _MIRROR_DO)
         return
-    _tell_missing(sheet, placed, missing, _by(farthest), faults)
-    for place in _places(sheet, strange, read) if not len(missing) else ():
-        faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
+    _tell(sheet, placed, read, (missing, strange, farthest), faults)
 
 
 def check_marks(
@@ -191,12 +190,11 @@ def check_marks(
     differing = differing_rows(wanted, read, within_mm, is_resaved)
     if differing is None:
         if len(wanted) != len(read) and not is_resaved:
-            faults.add(121, f"it has {len(read)} lines of marks, its pieces have {len(wanted)}: some are twice", _AGAIN)
+            faults.add(
+                121, f"it has {len(read)} lines of marks, its pieces have {len(wanted)}: some are twice", FILES_AGAIN
+            )
         return
-    missing, strange, farthest = _but_for_letters(differing, wanted, read, letters)
-    _tell_missing(sheet, placed, missing, _by(farthest), faults)
-    for place in _places(sheet, strange, read) if not len(missing) else ():
-        faults.add(121, f"{place} belongs to no piece that kit.json places", _AGAIN, place)
+    _tell(sheet, placed, read, _but_for_letters(differing, wanted, read, letters), faults)
 
 
 def _but_for_letters(differing: Differing, wanted: Pieces, read: Pieces, letters: Truths | None) -> Differing:
@@ -214,16 +212,22 @@ def _but_for_letters(differing: Differing, wanted: Pieces, read: Pieces, letters
     return missing, strange, farthest
 
 
-def _tell_missing(sheet: FileSet, placed: Sequence[Pieces], missing: Indices, by: str, faults: Faults) -> None:
+def _tell(sheet: FileSet, placed: Sequence[Pieces], read: Pieces, differing: Differing, faults: Faults) -> None:
+    """The pieces that are missing; where none is, the lines that are nobody's."""
     import numpy as np
 
     assert isinstance(sheet.owner, DeclaredSheet)
+    missing, strange, farthest = differing
     # Rows of all pieces follow each other: which piece one belongs to, the number of rows up to its end says.
     ends = np.cumsum([len(table) for table in placed])
     for number in sorted({int(np.searchsorted(ends, row, side="right")) for row in missing})[:_SHOWN]:
         slug, at = sheet.owner.pieces[number]
         place = f"{text(at.x, 3)}, {text(at.y, 3)} turned {text(at.turn_deg)}°"
-        faults.add(121, f"the {slug} at {place} is not drawn there as in its own file{by}", _AGAIN, place)
+        faults.add(
+            121, f"the {slug} at {place} is not drawn there as in its own file{_by(farthest)}", FILES_AGAIN, place
+        )
+    for place in _places(sheet, strange, read) if not len(missing) else ():
+        faults.add(121, f"{place} belongs to no piece that kit.json places", FILES_AGAIN, place)
 
 
 def declared_pieces(part: DeclaredPart) -> Pieces:

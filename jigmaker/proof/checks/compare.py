@@ -20,6 +20,7 @@ from jigmaker.proof.checks.machine_error import (
     unstretched,
 )
 from jigmaker.proof.checks.sweep import beyond_fillets
+from jigmaker.proof.faults import FILES_AGAIN
 from jigmaker.proof.records import CutPart, DeclaredFile, DeclaredPart
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ def check_cut(
         says = (
             f"{cut.declared.name} has {len(cut.material.interiors)} openings, kit.json tells {len(nominal.interiors)}"
         )
-        return [Finding(332, says, "write the files again with jigmaker make", part=cut.file)]
+        return [Finding(332, says, FILES_AGAIN, part=cut.file)]
     # Where most is missing, and where most is left that should not be. Where a tool swept (not the lines are the part)
     # it may leave its fillets.
     sweeping = machine if is_included else None

@@ -19,7 +19,7 @@ from jigmaker.proof.checks.file_set import CUT, MARK, FileSet, file_sets
 from jigmaker.proof.checks.machine_error import ROUND_MM, most_stretched, round_width_mm
 from jigmaker.proof.checks.pieces import Pieces, are_too_many
 from jigmaker.proof.checks.places import finished_parts, laid_out, part_shift
-from jigmaker.proof.faults import Faults, TooMuch
+from jigmaker.proof.faults import FILES_AGAIN, Faults, TooMuch
 from jigmaker.proof.readers.resaved import RESAVED_MM
 from jigmaker.proof.records import DeclaredPart, DeclaredSheet, Folder, Form
 
@@ -36,9 +36,7 @@ def check_files(folder: Folder) -> list[Finding]:
     for files in sets:
         check_heads(files, folder.shop, faults)
     for files in [each for each in sets if are_too_many(each.pieces)]:
-        faults[files.name].add(
-            101, "it has more and larger arcs than any kit", "write the files again with jigmaker make"
-        )
+        faults[files.name].add(101, "it has more and larger arcs than any kit", FILES_AGAIN)
         sets.remove(files)
     as_read: Sets = {(_owner(files), files.form, files.compensation): files for files in sets}
     # An SVG that has the lines of its DXF, its operations in the same order and the same contours closed, is a twin:
@@ -58,7 +56,7 @@ def check_files(folder: Folder) -> list[Finding]:
             check_doubles(files, bent_letters(files, folder.shop.machine), faults)
             check_lines(files, folder.shop, faults)
         except TooMuch as error:
-            faults[files.name].add(101, str(error), "write the files again with jigmaker make")
+            faults[files.name].add(101, str(error), FILES_AGAIN)
             del by_key[key]
     _check_compensation(by_key, folder, faults)
     _check_against_kit(by_key, twins, folder, faults)

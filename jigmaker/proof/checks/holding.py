@@ -18,7 +18,7 @@ from jigmaker.proof.checks.as_cut import as_made
 from jigmaker.proof.checks.file_set import FileSet, file_sets
 from jigmaker.proof.checks.rings import gaps_of, points_of
 from jigmaker.proof.contours import ReadShape
-from jigmaker.proof.faults import Faults
+from jigmaker.proof.faults import FILES_AGAIN, Faults
 from jigmaker.proof.records import DeclaredPart, DeclaredSheet, Folder
 from jigmaker.record import dataclass
 from jigmaker.units import text
@@ -36,7 +36,6 @@ SCREW_CLEAR_MM = 10.0
 
 _CROSS_MM = 5.0
 _NEAR_MM = 0.02
-_AGAIN = "write the files again with jigmaker make"
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,12 +135,12 @@ def _check_bridges(
         counts[i] += 1
         part, at = placed[i]
         if fault := bridge.fault(part, at, (number, edge), machine, files.compensation == "left out"):
-            faults.add(258, f"a bridge of {part.name} {fault}", _AGAIN, bridge.place)
+            faults.add(258, f"a bridge of {part.name} {fault}", FILES_AGAIN, bridge.place)
     if files.compensation == "included" or folder.shop.layers["bridge"].write:
         for (part, _), count in zip(placed, counts, strict=True):
             if part.bridges is not None and count != part.bridges:
                 says = f"{part.name} has {count} bridges, kit.json tells {part.bridges}"
-                faults.add(258, says, _AGAIN, value=str(count), limit=str(part.bridges))
+                faults.add(258, says, FILES_AGAIN, value=str(count), limit=str(part.bridges))
     return counts
 
 
@@ -158,7 +157,7 @@ def _bridges(files: FileSet, machine: Machine, faults: Faults) -> Iterator[_Brid
             long = hypot(x1 - x0, y1 - y0)
             if len(pieces) != 1 or pieces[0].bulge or abs(long - machine.bridge_width_mm) > _NEAR_MM:
                 says, limit = "the mark of a bridge is no line as long as the bridge", machine.bridge_width_mm
-                faults.add(258, says, _AGAIN, drawn.contour.place, f"{text(long, 3)} mm", f"{text(limit, 3)} mm")
+                faults.add(258, says, FILES_AGAIN, drawn.contour.place, f"{text(long, 3)} mm", f"{text(limit, 3)} mm")
             else:
                 mark = shapely.LineString([(x0, y0), (x1, y1)])
                 yield _Bridge(mark, ((y1 - y0) / long, (x0 - x1) / long), drawn.contour.place)
@@ -191,16 +190,16 @@ def _check_screws(files: FileSet, screws: Sequence[Point], machine: Machine, fau
         clear = float(line.distance(paths)) - aside
         if clear < least - _NEAR_MM:
             says = "a place for a screw is within the cutter's reach"
-            faults.add(259, says, _AGAIN, each.contour.place, f"{text(clear, 3)} mm", f"{text(least, 3)} mm")
+            faults.add(259, says, FILES_AGAIN, each.contour.place, f"{text(clear, 3)} mm", f"{text(least, 3)} mm")
         middle = line.interpolate(0.5, normalized=True)
         near = [i for i, at in enumerate(screws) if middle.distance(shapely.Point(at)) < _NEAR_MM]
         if near and abs(line.length - _CROSS_MM) < _NEAR_MM:
             middles[each.file, near[0]] += 1
         else:
-            faults.add(259, "the note has a line that is no place told for a screw", _AGAIN, each.contour.place)
+            faults.add(259, "the note has a line that is no place told for a screw", FILES_AGAIN, each.contour.place)
     for i, (x, y) in enumerate(screws):
         if any(middles[file.name, i] != 2 for file in files.files):
-            faults.add(259, f"there is no cross for the screw at {text(x, 3)}, {text(y, 3)}", _AGAIN)
+            faults.add(259, f"there is no cross for the screw at {text(x, 3)}, {text(y, 3)}", FILES_AGAIN)
 
 
 def _line(segment: Segment) -> Geometry:

@@ -136,11 +136,7 @@ def rows_stretched(rows: Numbers, machine: Machine) -> tuple[Numbers, Indices]:
 
 
 def _rows_carried(
-    rows: Numbers,
-    x_step: Point,
-    y_step: Point,
-    within_mm: float | Numbers,
-    through_middle: Truths | None = None,
+    rows: Numbers, x_step: Point, y_step: Point, within_mm: float | Numbers, through_middle: Truths | None = None
 ) -> tuple[Numbers, Indices]:
     import numpy as np
 

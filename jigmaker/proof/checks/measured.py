@@ -14,6 +14,7 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.outline import Circle, Line, Outline
 from jigmaker.proof.checks.machine_error import ARC_MM
 from jigmaker.proof.checks.sweep import PER_QUARTER
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.records import CutPart, DeclaredFeature, DeclaredPart
 from jigmaker.record import dataclass
 
@@ -220,4 +221,4 @@ class MeasuredPart:
 
 def missing_finding(part: str, says: str, at: str = "") -> Finding:
     """A finding for something the proof needs and cannot find."""
-    return Finding(341, says, "write the folder again with jigmaker make", part=part, at=at)
+    return Finding(341, says, AGAIN, part=part, at=at)

@@ -9,9 +9,8 @@ from jigmaker.geometry.outline import Contour
 from jigmaker.proof.checks.compare import nominal_of
 from jigmaker.proof.checks.same_lines import CutBefore
 from jigmaker.proof.checks.simulate import CutLines, cut_piece, included_first, lines_of
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.records import CutPart, Folder
-
-AGAIN = "write the folder again with jigmaker make"
 
 
 def sheet_findings(folder: Folder, before: CutBefore, cut: list[CutPart] | None = None) -> Iterator[Finding]:

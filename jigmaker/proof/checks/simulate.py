@@ -25,6 +25,7 @@ from jigmaker.proof.checks.rings import Run, reversed_run
 from jigmaker.proof.checks.same_lines import CutBefore, line_table
 from jigmaker.proof.checks.sweep import PER_QUARTER, left_inside
 from jigmaker.proof.contours import ReadContour
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.readers.read_folder import operations_of
 from jigmaker.proof.records import CutPart, DeclaredFile, DeclaredPart, Folder
 from jigmaker.record import dataclass
@@ -239,7 +240,7 @@ def cut_piece(
             f"it has {len(lines.outer)} closed outlines" if len(lines.outer) != 1 else "it falls apart, or is all waste"
         )
         says = f"{declared.name} cannot be cut by this file: {why}"
-        return None, [Finding(334, says, "write the folder again with jigmaker make", part=file.name)]
+        return None, [Finding(334, says, AGAIN, part=file.name)]
     turned = rotate(left, -turn_deg, origin=(0, 0)) if turn_deg else left
     # The piece with its box at the origin, as finished parts have it. A crooked machine, or a program that makes chords
     # of arcs, may put curves off: if the box hangs on them, it says less than the middle of the convex hull, which

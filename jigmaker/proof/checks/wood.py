@@ -13,6 +13,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.simple import crossings
 from jigmaker.proof.checks.measured import MeasuredPart
 from jigmaker.proof.checks.sweep import all_shrunk
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.records import DeclaredPart
 from jigmaker.proof.use.jig import HANDS, JigAsCut
 from jigmaker.units import fixed
@@ -47,14 +48,13 @@ plies beside a cut; a land as wide as a thin sheet is thick, for the bearer is g
 WITHIN_MM = 0.02
 _TRIES = 12
 _CRUMB_MM2 = 0.5
-_DO = "write the folder again with jigmaker make"
 
 
 def simple_findings(parts: Iterable[DeclaredPart]) -> Iterator[Finding]:
     """Nominal contours that cannot bound one piece (342)."""
     for part in parts:
         for fault in crossings(part.outline, part.holes):
-            yield Finding(342, f"{part.name}: {fault}", _DO, part=part.name)
+            yield Finding(342, f"{part.name}: {fault}", AGAIN, part=part.name)
 
 
 def wood_findings(jig: JigAsCut) -> Iterator[Finding]:
@@ -82,7 +82,7 @@ def _short(code: int, part: MeasuredPart, least: float, found: Iterable[tuple[fl
     for left, where in found:
         value, limit = f"{fixed(left, 3)} mm", f"{fixed(least + WITHIN_MM, 3)} mm"
         says = f"{part.declared.name}: {value} of wood {where}, at least {limit} must be left"
-        yield Finding(code, says, _DO, "", part.declared.name, value, limit, at=where)
+        yield Finding(code, says, AGAIN, "", part.declared.name, value, limit, at=where)
 
 
 def _webs(part: MeasuredPart, least: float) -> Iterator[tuple[float, str]]:

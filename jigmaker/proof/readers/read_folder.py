@@ -192,10 +192,7 @@ def _read_listed(files: Mapping[str, bytes], kit: DeclaredKit, shop: Shop) -> tu
 def _halves(kit: DeclaredKit) -> Iterator[Finding]:
     """A part without one of the files that the other parts have, DXF and SVG, with the tool's width and without; sheets
     likewise."""
-    for kind in (
-        [(part.name, part.files) for part in kit.parts],
-        [(sheet.name, sheet.files) for sheet in kit.sheets],
-    ):
+    for kind in ([(part.name, part.files) for part in kit.parts], [(sheet.name, sheet.files) for sheet in kit.sheets]):
         for compensation in sorted({file.compensation for _, files in kind for file in files}):
             width = "with the tool's width" if compensation == "included" else "at finished size"
             for name, files in kind:

@@ -14,6 +14,7 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import dot, length, subtract
 from jigmaker.job.job import Job
 from jigmaker.proof.expected import X, directions
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.use.base_support import base_findings
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, mortises
 from jigmaker.proof.use.joints import joint_findings
@@ -30,8 +31,6 @@ OVERLAP_MM = 0.0015
 _NOTHING_MM3 = 1e-3  # of a body of no account, whose depth is that of its corners
 BAND_MM = 15.0  # the least height of the free band for jaws or clamps
 _PROUD_MM = 0.01
-
-AGAIN = "write the folder again with jigmaker make"
 
 
 def assembly_findings(jig: JigAsCut) -> Iterator[Finding]:
@@ -176,11 +175,15 @@ def overlap_findings(
             paired.add(pair)
         if any(a[k] >= d[k] - 1e-6 or c[k] >= b[k] - 1e-6 for k in range(3)):
             continue
-        volume, allowed = overlap_mm3(bodies[i][1], bodies[j][1])
-        if volume > allowed:
-            says = f"{bodies[i][0]} and {bodies[j][0]} want the same place: {fixed(volume, 3)} mm³"
-            value, limit = f"{fixed(volume, 4)} mm³", f"{fixed(allowed, 4)} mm³"
-            yield Finding(501, says, AGAIN, "", bodies[i][0], value, limit, at=bodies[j][0])
+        yield from same_place_findings(*bodies[i], *bodies[j])
+
+
+def same_place_findings(one: str, body: Solid, other: str, solid: Solid, at: str = "") -> Iterator[Finding]:
+    """A finding where two bodies, by their names, want the same place; at: where, else the other's name."""
+    volume, allowed = overlap_mm3(body, solid)
+    if volume > allowed:
+        says = f"{one} and {other} want the same place: {fixed(volume, 3)} mm³"
+        yield Finding(501, says, AGAIN, "", one, f"{fixed(volume, 4)} mm³", f"{fixed(allowed, 4)} mm³", at=at or other)
 
 
 def overlap_mm3(one: Solid, other: Solid) -> tuple[float, float]:

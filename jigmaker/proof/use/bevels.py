@@ -11,7 +11,8 @@ from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
 from jigmaker.job.job import Job
 from jigmaker.proof.checks.measured import MeasuredPart, missing_finding
 from jigmaker.proof.expected_numbers import expected_angles
-from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, held, off_finding
+from jigmaker.proof.faults import AGAIN
+from jigmaker.proof.use.assemble import EXACT_DEG, held, off_finding
 from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.record import dataclass
 from jigmaker.units import fixed

@@ -20,6 +20,7 @@ from jigmaker.job.screw_sizes import screw_sizes
 from jigmaker.proof.checks.measured import missing_finding
 from jigmaker.proof.checks.wood import wood_findings
 from jigmaker.proof.expected import directions, leg_as_sawn, start_point
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import EXACT_MM, held, mortise_findings, off_finding, overlap_findings
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut, piece_named
@@ -188,7 +189,7 @@ def _hole_findings(template: TemplateAsCut) -> Iterator[Finding]:
         # Seen from outside, head up, the near edge of an R leg is at the left, that of an L leg at the right.
         if len(own) == 2 and own[1].v - own[0].v > EXACT_MM and (own[0].e < own[1].e) is not (hand == "R"):
             says = f"{name}: of a leg's screws in {hand} housings the upper one is at the right, must be at the left"
-            yield Finding(336, says, "write the folder again with jigmaker make", "", name, at=own[0].name)
+            yield Finding(336, says, AGAIN, "", name, at=own[0].name)
     bodies = {hand: [_screw(template, hole) for hole in holes if hand in hole.hands] for hand in HANDS}
     for one in bodies["R"]:
         for (x0, y0, z0), (x1, y1, z1) in bodies["L"]:

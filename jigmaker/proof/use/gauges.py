@@ -13,7 +13,8 @@ from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.features import farther
 from jigmaker.proof.checks.measured import LeftOut, MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.expected_numbers import expected_angles, expected_brace
-from jigmaker.proof.use.assemble import AGAIN, EXACT_DEG, EXACT_MM, held, off_finding
+from jigmaker.proof.faults import AGAIN
+from jigmaker.proof.use.assemble import EXACT_DEG, EXACT_MM, held, off_finding
 from jigmaker.record import dataclass
 from jigmaker.units import fixed
 

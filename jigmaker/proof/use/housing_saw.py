@@ -20,8 +20,9 @@ from jigmaker.job.shop import Chisel, HandSaw
 from jigmaker.proof.checks.measured import Unmeasured, missing_finding
 from jigmaker.proof.checks.wood import wood_findings
 from jigmaker.proof.expected import SEATS, at_seat, board, directions, leg
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.records import CutPart, Folder
-from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, cut_findings, mortise_findings, off_finding, overlap_findings
+from jigmaker.proof.use.assemble import EXACT_MM, cut_findings, mortise_findings, off_finding, overlap_findings
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, jig_as_cut, piece_named
 from jigmaker.proof.use.joints import joint_findings
 from jigmaker.proof.use.rout import RoutedHousing, prove_housing, timber_from_stop

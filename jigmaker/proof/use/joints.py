@@ -11,6 +11,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.frames import Frame, PlaneFrame, Point
 from jigmaker.geometry.outline import Bounds
 from jigmaker.job.shop import SheetMaterial
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.use.jig import JigAsCut, JigPiece, Mortise, mortises
 from jigmaker.units import fixed
 
@@ -41,7 +42,7 @@ def joint_findings(jig: JigAsCut, pieces: list[JigPiece], done: Container[str] =
             ]
             if len(inside) != 1:
                 says = f"{piece.name}: {len(inside)} tenons in {mortise.name}, must be 1"
-                yield Finding(502, says, "write the folder again with jigmaker make", "", piece.name, at=mortise.name)
+                yield Finding(502, says, AGAIN, "", piece.name, at=mortise.name)
                 continue
             yield from _play_findings(piece, mortise, *inside[0], most, jig.shop.sheet)
 
@@ -67,7 +68,7 @@ def _play_findings(
         if aside > _ASIDE_MM:
             between = f"{mortise.name}, between its {one} and {other} walls"
             says = f"{tenon} stands {fixed(aside, 4)} mm aside of the middle of {between}"
-            do = "write the folder again with jigmaker make"
+            do = AGAIN
             yield Finding(502, says, do, "", piece.name, f"{fixed(aside, 4)} mm", f"{_ASIDE_MM} mm", at=mortise.name)
     # A mortise is as wide as a sheet and its play, whichever way it lies; the other way it has the play of tenons'
     # ends. In a thick sheet it may be wider than long.

@@ -19,9 +19,9 @@ from jigmaker.job.job import Job
 from jigmaker.proof.checks.wood import wood_findings
 from jigmaker.proof.expected import UP, Y, directions, leg_as_sawn
 from jigmaker.proof.expected_numbers import expected_angles, expected_leg
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.records import CutPart, Folder
 from jigmaker.proof.use.assemble import (
-    AGAIN,
     EXACT_MM,
     held,
     mortise_findings,

@@ -15,18 +15,9 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, cross, dot, scale, subtract, unit
 from jigmaker.job.job import Job
 from jigmaker.proof.checks.sweep import grown
-from jigmaker.proof.expected import (
-    SEATS,
-    CornerName,
-    Seat,
-    at_seat,
-    board,
-    housing,
-    housing_corners,
-    leg,
-    leg_planes,
-)
-from jigmaker.proof.use.assemble import AGAIN, EXACT_MM, board_in_jig, cut_findings, held, off_finding
+from jigmaker.proof.expected import SEATS, CornerName, Seat, at_seat, board, housing, housing_corners, leg, leg_planes
+from jigmaker.proof.faults import AGAIN
+from jigmaker.proof.use.assemble import EXACT_MM, board_in_jig, cut_findings, held, off_finding
 from jigmaker.proof.use.jig import HANDS, JigAsCut
 from jigmaker.record import dataclass
 

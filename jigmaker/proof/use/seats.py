@@ -12,6 +12,7 @@ from jigmaker.findings import Finding
 from jigmaker.geometry.vectors import Vector, dot, subtract
 from jigmaker.proof.checks.measured import CutEdge
 from jigmaker.proof.expected import Y
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.use.jig import JigAsCut, JigPiece
 from jigmaker.units import fixed
 
@@ -50,6 +51,4 @@ def off_line(code: int, piece: JigPiece, at: str, what: str, ends: list[float]) 
         return
     value = f"{fixed(worst, 4)} mm"
     says = f"{piece.name}: {what} is {value}, must be 0"
-    yield Finding(
-        code, says, "write the folder again with jigmaker make", "", piece.name, value, f"{NEAR_MM} mm", at=at
-    )
+    yield Finding(code, says, AGAIN, "", piece.name, value, f"{NEAR_MM} mm", at=at)

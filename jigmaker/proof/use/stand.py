@@ -24,7 +24,8 @@ from jigmaker.proof.expected_numbers import (
     expected_jig,
     expected_leg,
 )
-from jigmaker.proof.use.assemble import AGAIN, held, off_finding
+from jigmaker.proof.faults import AGAIN
+from jigmaker.proof.use.assemble import held, off_finding
 from jigmaker.proof.use.jig import JigAsCut
 from jigmaker.proof.use.rout import RoutedHousing, seat_frame
 from jigmaker.units import fixed
@@ -94,9 +95,7 @@ def sawn_leg(job: Job, numbers: dict[str, dict[str, float]]) -> Solid:
 
 
 def size_findings(
-    job: Job,
-    numbers: dict[str, dict[str, float]],
-    made: Callable[[Job], tuple[list[RoutedHousing], list[Finding]]],
+    job: Job, numbers: dict[str, dict[str, float]], made: Callable[[Job], tuple[list[RoutedHousing], list[Finding]]]
 ) -> Iterator[Finding]:
     """Every size but the first, by the figures that numbers.json gives for it: housings `made` in its board, by router
     or by hand, legs sawn, the trestle stood on the floor.

@@ -18,7 +18,8 @@ from jigmaker.job.job import Job
 from jigmaker.proof.checks.measured import MeasuredPart, Unmeasured, missing_finding
 from jigmaker.proof.checks.wood import wood_findings
 from jigmaker.proof.expected import directions
-from jigmaker.proof.use.assemble import AGAIN, board_in_jig, cut_findings, held, off_finding, overlap_mm3
+from jigmaker.proof.faults import AGAIN
+from jigmaker.proof.use.assemble import board_in_jig, cut_findings, held, off_finding, same_place_findings
 from jigmaker.proof.use.gauges import KitAsCut
 from jigmaker.proof.use.housing_saw import HandGuides, clamped_board
 from jigmaker.proof.use.jig import HANDS, JigAsCut, JigPiece, piece_named
@@ -298,10 +299,7 @@ def _place_findings(leaning: LeaningBoard, jig: JigAsCut, guides: HandGuides | N
     at = f"{leaning.use} {leaning.hand}, leaning"
     for one, body in leaning.holding.items():
         for other, solid in leaning.bodies.items():
-            volume, allowed = overlap_mm3(body, solid)
-            if volume > allowed:
-                says = f"{one} and {other} want the same place: {volume:.3f} mm³"
-                yield Finding(501, says, AGAIN, "", one, f"{volume:.4f} mm³", f"{allowed:.4f} mm³", at=at)
+            yield from same_place_findings(one, body, other, solid, at)
     tools, key = list[tuple[str, Solid]](), "shop hand_router"
     if leaning.use == JIG_USE:
         # A bush that does not go into its slot is told elsewhere.

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from jigmaker.findings import Finding
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, dot
-from jigmaker.proof.use.assemble import AGAIN
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.use.housing_saw import HandGuides
 from jigmaker.proof.use.jig import HANDS, JigPiece
 

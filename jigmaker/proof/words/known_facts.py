@@ -14,12 +14,7 @@ from operator import attrgetter
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG, TOUCH_MM
 from jigmaker.geometry.vectors import dot
 from jigmaker.job.job import Job
-from jigmaker.job.practice import (
-    FENCE_SCREW,
-    HANDS_AWAY,
-    PRACTICE,
-    STOP_BOLT,
-)
+from jigmaker.job.practice import FENCE_SCREW, HANDS_AWAY, PRACTICE, STOP_BOLT
 from jigmaker.job.shop import Shop
 from jigmaker.proof.checks.holding import SCREW_CLEAR_MM
 from jigmaker.proof.checks.measured import Unmeasured

@@ -14,8 +14,8 @@ from math import dist, inf
 from jigmaker.findings import Finding
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
 from jigmaker.proof.checks.measured import MeasuredPart, Unmeasured
+from jigmaker.proof.faults import AGAIN
 from jigmaker.proof.records import DeclaredMark
-from jigmaker.proof.use.assemble import AGAIN
 from jigmaker.proof.use.bevels import needed_angles
 from jigmaker.proof.use.jig import HANDS
 from jigmaker.proof.words.figures import Statement, Value, parts_of, wrong_parts

@@ -268,10 +268,7 @@ _PLACES: dict[str, Callable[[KitFacts, MeasuredPart, DeclaredMark], Here]] = {
     **dict.fromkeys(("taper-gauge", "taper-scale"), _score),
     **dict.fromkeys(("leg-gauge", "housing-plug", "depth-gauge"), _on_gauge),
     "coupon": _coupon,
-    **dict.fromkeys(
-        (*_GUIDE_PARTS, "saw-guide-near-cheek", "saw-guide-far-cheek", "paring-guide-fence"),
-        _guide,
-    ),
+    **dict.fromkeys((*_GUIDE_PARTS, "saw-guide-near-cheek", "saw-guide-far-cheek", "paring-guide-fence"), _guide),
     **dict.fromkeys((f"leg-box-{each}" for each in ("near-wall", "near-half", "far-wall", "far-half")), _leg_box),
     **dict.fromkeys(("cradle-rib", *_CROSS_PIECES), _cradle),
     **dict.fromkeys(("drilling-template-plate", "drilling-template-head-strip"), _template),

@@ -142,11 +142,7 @@ SAYINGS: dict[str, dict[str, tuple[str, ...]]] = {
     "saw-guide-spacer": {"name": ("SPACER {saw_guide.spacer:caliper}",)},
     "paring-guide-ramp": {"back": ("CHISEL BACK DOWN",), "name": ("PARING GUIDE",)},
     "paring-guide-rib": {"name": ("PARING GUIDE", "PR")},
-    "paring-guide-fence": {
-        "top": ("ON {here.face} FACE",),
-        "name": ("PARING GUIDE",),
-        "clamps": ("CLAMP HERE",),
-    },
+    "paring-guide-fence": {"top": ("ON {here.face} FACE",), "name": ("PARING GUIDE",), "clamps": ("CLAMP HERE",)},
     "leg-box-near-wall": {"head": _HEAD, "slide": _SLIDE},
     "leg-box-near-half": {"head": _HEAD},
     "leg-box-far-wall": {"name": _WALL, "face": _FACES_YOU},
