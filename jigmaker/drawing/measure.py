@@ -129,32 +129,26 @@ class Tee:
         self._pens = pens
 
     def use_layer(self, name: str) -> None:
-        """To every pen."""
         for pen in self._pens:
             pen.use_layer(name)
 
     def move_to(self, at: Point) -> None:
-        """To every pen."""
         for pen in self._pens:
             pen.move_to(at)
 
     def line_to(self, to: Point) -> None:
-        """To every pen."""
         for pen in self._pens:
             pen.line_to(to)
 
     def arc_to(self, to: Point, bulge: float) -> None:
-        """To every pen."""
         for pen in self._pens:
             pen.arc_to(to, bulge)
 
     def close(self) -> None:
-        """To every pen."""
         for pen in self._pens:
             pen.close()
 
     def end(self) -> None:
-        """To every pen."""
         for pen in self._pens:
             pen.end()
 
@@ -164,6 +158,5 @@ class Tee:
             draw_strokes(strokes, pen)
 
     def circle(self, centre: Point, radius: float) -> None:
-        """To every pen."""
         for pen in self._pens:
             pen.circle(centre, radius)

@@ -32,7 +32,7 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A paragraph."""
+    """A paragraph, which the writer breaks into lines."""
 
     text: str
 

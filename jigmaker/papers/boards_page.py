@@ -29,7 +29,7 @@ BARELY_MM = 2.0
 
 
 def boards_document(bench: Bench, plans: Sequence[SectionPlan]) -> Document:
-    """One page for all sections."""
+    """One page: what to buy, then of each section its bars, the order of stops and what is left."""
     job = bench.kit.trestle.job
     blocks: list[Block] = [Heading("To buy"), Table(BUY_HEAD, tuple(buy_rows(plans, bench.unit)))]
     blocks += [Words(line) for line in spare_lines(plans, bench.unit)]
@@ -63,7 +63,7 @@ BUY_HEAD = ("section", "boards", "length", "together", "fewest?", "waste", "leas
 
 
 def buy_rows(plans: Sequence[SectionPlan], unit: Unit) -> list[tuple[str, ...]]:
-    """A row for each length of each section."""
+    """A row for each length of each section, its cells under BUY_HEAD."""
     rows: list[tuple[str, ...]] = []
     for plan in plans:
         for i, (kind, n) in enumerate(plan.to_buy):
@@ -79,7 +79,7 @@ def buy_rows(plans: Sequence[SectionPlan], unit: Unit) -> list[tuple[str, ...]]:
 
 
 def proof_words(plan: SectionPlan) -> str:
-    """Whether fewer would do."""
+    """What the boards come to, in number or money, and whether that is proved to be the least."""
     if plan.is_priced:
         cost = f"{plan.cost / 100:.2f}"
         return f"{cost}, cheapest: proved" if plan.cost == plan.least else f"{cost}, not proved"
@@ -89,7 +89,7 @@ def proof_words(plan: SectionPlan) -> str:
 
 
 def long_text(metres: float, unit: Unit) -> str:
-    """Running metres, or feet."""
+    """Running metres, or feet, to a tenth."""
     return f"{text(metres, 1)} m" if unit == "mm" else f"{text(metres / 0.3048, 1)} ft"
 
 

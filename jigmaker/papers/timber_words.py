@@ -89,7 +89,7 @@ def plane_words(places: Places) -> str:
 
 
 def trestle_words(places: Places) -> Iterator[str]:
-    """The four legs of every trestle."""
+    """A sentence a trestle: which leg stands over which foot, and which end is up."""
     # Which leg stands at which foot of which trestle; a batch may be a few legs short of whole trestles.
     by_seat: dict[tuple[int, str, str], int] = {(leg.trestle, leg.hand, leg.foot): leg.number for leg in places.legs}
     for trestle in sorted({leg.trestle for leg in places.legs}):

@@ -80,11 +80,11 @@ class Contours:
         return boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
 
     def rows(self, number: int) -> Numbers:
-        """The rows of one contour."""
+        """The rows of one contour, (n, 6)."""
         return self.table[self.starts[number] : self.starts[number + 1]]
 
     def shape(self, number: int) -> ReadShape:
-        """One contour as a shape."""
+        """One contour as a shape, made when it is first asked for. Raises OutlineError."""
         if number not in self._shapes:
             self._shapes[number] = shape_of(self.rows(number).tolist(), bool(self.closed[number]))
         return self._shapes[number]
@@ -116,12 +116,14 @@ class Contours:
         )
 
     def with_rows(self, table: Numbers, owner: Indices) -> Contours:
-        """The same contours drawn otherwise."""
+        """The same contours by other rows: (n, 6), and of each its contour, rising."""
         return replace(self, table=table, owner=owner, _shapes={})
 
 
 def shape_of(rows: list[list[float]], closed: bool) -> ReadShape:
-    """The shape that the rows of one contour draw."""
+    """The shape that the rows of one contour draw: an outline or a circle where it is closed, else a stroke. Raises
+    OutlineError.
+    """
     x, y, _, _, _, radius = rows[0]
     if radius:
         return Circle((x, y), radius)
@@ -135,7 +137,7 @@ def shape_of(rows: list[list[float]], closed: bool) -> ReadShape:
 
 
 def contours_of(drawn: Sequence[ReadContour]) -> Contours:
-    """The table of some shapes."""
+    """The table of some shapes: contours numbered in their order, layers by the names that occur."""
     import numpy as np
 
     names = tuple(dict.fromkeys(each.layer for each in drawn))
@@ -179,14 +181,14 @@ def joined_contours(several: Sequence[Contours]) -> Contours:
 
 
 def rows_of(shape: ReadShape) -> list[tuple[float, ...]]:
-    """The rows of one shape."""
+    """The rows of one shape, as a table of Contours has them."""
     if isinstance(shape, Circle):
         return [(*shape.centre, *shape.centre, 0.0, shape.radius)]
     return [(*each.start, *each.end, each.bulge, 0.0) for each in shape.segments]
 
 
 def reversed_rows(rows: Numbers) -> Numbers:
-    """The rows of a contour run the other way."""
+    """The rows of a contour run the other way: ends change places, bulges their sign."""
     turned = rows[::-1, [2, 3, 0, 1, 4, 5]]
     turned[:, 4] *= -1
     return turned

@@ -46,7 +46,7 @@ class Directions:
 
 
 def directions(job: Job) -> Directions:
-    """The leg's directions from rake and splay alone."""
+    """The leg's directions from rake and splay alone; timber frame."""
     # Seen along the board:                Seen across it:
     #      ____board____                    ____board____
     #          /  -> wide                       /  -> raked
@@ -98,7 +98,7 @@ def leg_planes(job: Job) -> tuple[tuple[Vector, Vector], ...]:
 
 
 def everything() -> Solid:
-    """A block larger than any trestle."""
+    """A block larger than any trestle, out of which planes cut bodies; timber frame."""
     return Solid.block((-_FAR_MM,) * 3, (_FAR_MM,) * 3)
 
 

@@ -74,7 +74,7 @@ class DeclaredFile:
 
     @property
     def form(self) -> Form:
-        """By its name's ending."""
+        """By the ending of its name: dxf or svg."""
         return "dxf" if self.name.endswith(".dxf") else "svg"
 
 

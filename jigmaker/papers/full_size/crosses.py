@@ -39,7 +39,7 @@ def cross_places(picture: Picture, tiling: Tiling) -> list[Point]:
 
 
 def cross_strokes(at: Point) -> tuple[Stroke, Stroke]:
-    """The two lines of a cross."""
+    """The two lines of a cross, each ARM_MM to either side of its middle."""
     x, y = at
     level, upright = [(x - ARM_MM, y), (x + ARM_MM, y)], [(x, y - ARM_MM), (x, y + ARM_MM)]
     return Stroke.from_points(level), Stroke.from_points(upright)

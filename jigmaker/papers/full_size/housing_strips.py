@@ -54,7 +54,7 @@ class _Hand:
         return "right" if self.sign > 0 else "left"
 
     def at(self, p: Point) -> Point:
-        """A point given for R."""
+        """A point given for R, where this hand has it."""
         return (self.sign * p[0], p[1])
 
     @property

@@ -46,7 +46,7 @@ class Leaf:
 
     @property
     def room(self) -> Bounds:
-        """What is left for templates or a tile."""
+        """What is left for templates or a tile: (x low, y low, x high, y high), page frame."""
         _, low_y, high_x, high_y = self.area
         return (self._foot_x, low_y + self._foot_mm + _GAP_MM, high_x, high_y - self._head_mm - _GAP_MM)
 

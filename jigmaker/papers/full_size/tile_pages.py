@@ -119,7 +119,7 @@ class TiledTemplate:
 
 
 def is_inside(box: Bounds, window: Bounds) -> bool:
-    """Whether a box lies wholly in a window."""
+    """Whether a box lies wholly in a window, to TOUCH_MM."""
     return (
         box[0] >= window[0] - TOUCH_MM
         and box[1] >= window[1] - TOUCH_MM

@@ -46,7 +46,7 @@ class Spot:
         return (self.x + self.scale * p[0], self.y + self.scale * p[1])
 
     def frame(self) -> PlaneFrame:
-        """The shift alone."""
+        """The shift alone, as a frame of the paper."""
         return PlaneFrame(self.x, self.y)
 
 

@@ -71,7 +71,6 @@ def levelling_bodies(kit: Kit) -> list[Body]:
 
 
 def _nose_top(kit: Kit) -> float:
-    """Height of the nose's upper face."""
     return max(
         place.assembly_from_part.origin[2] + part.thickness_mm
         for part in kit.parts

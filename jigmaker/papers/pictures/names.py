@@ -79,7 +79,6 @@ def _spread(tops: list[float], tall: list[float], within: tuple[float, float]) -
 
 
 def _cross(ends: list[Point], order: list[NameLabel], i: int) -> bool:
-    """True when the leaders of two neighbours cross."""
     # Two segments cross when the ends of each lie on both sides of the other's line.
     a, b, c, d = ends[i], order[i].at, ends[i + 1], order[i + 1].at
     return _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0

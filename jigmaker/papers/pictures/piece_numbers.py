@@ -57,7 +57,7 @@ class NumberGrid:
         self._owner: NDArray[np.int_] = np.full(shape, _FREE)
 
     def add_line(self, points: Sequence[Point]) -> None:
-        """No word lies on this line."""
+        """A line of the drawing: no word may lie on its cells."""
         for a, b in pairwise(points):
             self._taken[self._cells_of(a, b)] = True
 

@@ -78,7 +78,7 @@ class SawSetup:
 
 
 def saw_setup(trestle: Trestle, cut: SawCut) -> SawSetup:
-    """The set-up of one cut."""
+    """How the piece lies for one cut, and both settings of the saw, degrees."""
     leg, brace, angles = trestle.leg, trestle.job.brace, trestle.angles
     down, wide, edge = leg_directions(trestle)
     match cut:

@@ -61,7 +61,6 @@ def class_document(bench: Bench) -> Document:
 
 
 def _known(bench: Bench, with_pictures: bool) -> SheetNames:
-    """All that a sheet's text may name."""
     return SheetNames(
         fact_table(bench),
         what_is_so(bench),

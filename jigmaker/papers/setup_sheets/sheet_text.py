@@ -142,7 +142,6 @@ class _SheetReader:
         return OperationText(**dict.fromkeys(HEAD, Text("")) | self.head, sheets=sheets)
 
     def _open(self, heading: str) -> None:
-        """Start a section, or a further page."""
         self._close_rows()
         key, _, title = heading.partition(": ")
         if key == "page":

@@ -36,7 +36,7 @@ _SLIVER_MM2 = 1e-6  # chords and the files' last decimal leave slivers of 1e-8; 
 
 
 def nominal_of(declared: DeclaredPart) -> Polygon:
-    """The finished part as kit.json declares it."""
+    """The finished part as kit.json declares it, part frame; PER_QUARTER chords a quarter turn for arcs."""
     import shapely
 
     holes = [shapely.linearrings(contour.points(PER_QUARTER)) for _, contour in declared.holes]

@@ -35,7 +35,7 @@ class DrawnContour:
 
     @property
     def shape(self) -> ReadShape:
-        """The contour's shape."""
+        """The contour's shape, sheet frame, mm."""
         return self.contour.shape
 
 
@@ -64,7 +64,7 @@ class FileSet:
 
     @property
     def offset_mm(self) -> float:
-        """How far kit.json says the lines were moved."""
+        """How far kit.json says the lines were moved off finished size, mm."""
         return self.declared[0].offset_mm
 
     @property

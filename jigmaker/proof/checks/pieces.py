@@ -60,7 +60,7 @@ class Pieces:
         return found
 
     def only(self, kinds: Sequence[int]) -> Pieces:
-        """The pieces of some operations."""
+        """The pieces of some operations, by their numbers."""
         import numpy as np
 
         chosen = np.isin(self.kind, kinds)
@@ -115,7 +115,7 @@ class Pieces:
         )
 
     def mirrored(self, about_x: float) -> Pieces:
-        """The mirror image in an upright line."""
+        """The mirror image in the upright line at about_x, mm."""
         table = self.table.copy()
         table[:, (0, 2)] = 2 * about_x - table[:, (0, 2)]
         table[:, 4] *= -1

@@ -19,7 +19,7 @@ _GAP_SLACK_MM = 0.02  # a bridge may be this much wider or narrower than asked
 
 
 def reversed_run(run: Run) -> Run:
-    """The run from its end to its start."""
+    """The run from its end to its start, arcs turning the other way."""
     return tuple(each.reversed() for each in reversed(run))
 
 

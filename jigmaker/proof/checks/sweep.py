@@ -43,7 +43,7 @@ def shrunk(area: Polygon, width: float) -> Polygon:
 
 
 def all_shrunk(area: Polygon, width: float) -> list[Polygon]:
-    """The same with all its pieces."""
+    """Every piece of where the middle of a disc of this width, mm, can be without leaving the area."""
     return _polygons(_offset(_section([area]), -width / 2))
 
 

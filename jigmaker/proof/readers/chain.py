@@ -145,7 +145,7 @@ def _with_halves(table: Numbers, owner: Indices) -> tuple[Numbers, Indices]:
 
 
 def figures(texts: Sequence[str]) -> Any:
-    """Texts as numbers; nan for what is none."""
+    """Texts as an array of floats; nan for what is no number."""
     import numpy as np
 
     # All at once where all are numbers, as in nearly every file; else one by one.

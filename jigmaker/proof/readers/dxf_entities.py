@@ -178,7 +178,6 @@ class _Section:
         return tuple(numbers), np.array([numbers[found[text]] for text in said], dtype=np.int64)
 
     def _rows(self, kind: int) -> Indices:
-        """The records of a kind that are read."""
         import numpy as np
 
         return np.flatnonzero((self._kind == kind) & self._is_read)

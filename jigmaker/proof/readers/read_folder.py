@@ -87,7 +87,7 @@ def declared_files(kit: DeclaredKit) -> Iterator[DeclaredFile]:
 
 
 def read_cut_file(declared: DeclaredFile, data: bytes, shop: Shop) -> tuple[ReadFile | None, list[Finding]]:
-    """One cut file by the reader of its form."""
+    """One cut file by the reader of its form, mm; None, with its faults, when nothing of it can be read."""
     cut = {shop.layers[operation].name.lower() for operation in ("inner", "outer")}
     uncut = {layer.name.lower() for layer in shop.layers.values()} - cut
     if declared.form == "dxf":

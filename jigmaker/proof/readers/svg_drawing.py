@@ -160,7 +160,7 @@ class SvgShapes:
         self._depth -= 1
 
     def words(self, text: str) -> None:
-        """Text between tags."""
+        """Text between tags, kept where it is a title, a description or a style sheet."""
         if self._words is not None:
             self._words.append(text)
 

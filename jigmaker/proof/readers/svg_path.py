@@ -257,7 +257,7 @@ def _arc(start: tuple[float, float], end: tuple[float, float], read: list[float]
 
 @dataclass(frozen=True, slots=True)
 class Disc:
-    """A circle in the element's own plane."""
+    """A circle in the element's own plane, user units."""
 
     x: float
     y: float

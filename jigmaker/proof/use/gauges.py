@@ -58,7 +58,7 @@ class KitAsCut:
 def across_findings(
     part: MeasuredPart, one: str, other: str, what: str, wanted: float, code: int = 336, key: str = ""
 ) -> Iterator[Finding]:
-    """The distance of two edges, at both ends."""
+    """A finding where two edges are not so many mm apart, at the end where that is worse. Raises Unmeasured."""
     # Two edges that are not parallel are held at the end where their distance is worse.
     value = farther(part.edge(one), part.edge(other), wanted)
     yield from held(code, part.declared.name, what, what, value, wanted, key=key)
@@ -97,7 +97,7 @@ def _left_on(kit: KitAsCut, slug: str, name: str) -> tuple[float, list[Finding]]
 
 
 def leg_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
-    """Go, no-go and thickness, less what is left on."""
+    """Go, no-go and thickness, less what is left on to be dressed; their walls parallel (336). Raises Unmeasured."""
     gauge, job = kit.part("leg-gauge"), kit.job
     # A gauge that must be truer than the machine cuts is cut fuller and dressed down to its size by caliper.
     over, faults = _left_on(kit, "leg-gauge", "leg gauge")
@@ -123,7 +123,7 @@ def leg_gauge_findings(kit: KitAsCut) -> Iterator[Finding]:
 
 
 def housing_plug_findings(kit: KitAsCut) -> Iterator[Finding]:
-    """Low and high end, with what is left on."""
+    """Low and high end, with what is left on to be dressed (336). Raises Unmeasured."""
     plug, job, key = kit.part("housing-plug"), kit.job, "job housing.clearance"
     over, faults = _left_on(kit, "housing-plug", "housing plug")
     yield from faults

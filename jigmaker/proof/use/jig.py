@@ -160,7 +160,7 @@ class JigAsCut:
         return Frame((x, v * c + m * s, -v * s + m * c), (1.0, 0.0, 0.0), (0.0, c, -s), (0.0, s, c))
 
     def declared_frame(self, part: MeasuredPart) -> Frame:
-        """Where kit.json places the part's first piece."""
+        """jig_from_part of the part's first piece, as kit.json places it."""
         if not part.declared.placements:
             raise Unmeasured(
                 missing_finding(part.declared.name, f"kit.json does not say where the {part.declared.name} goes")
@@ -237,7 +237,7 @@ def mortises(part: MeasuredPart) -> list[Mortise]:
 
 
 def rib_of(part: MeasuredPart, foot: CutEdge, q_of: Callable[[Point], float]) -> Rib:
-    """Seats and tenons of a bearer in its own plane."""
+    """Seats and tenons of a bearer in its own plane; q_of: rearward from the top face, mm. Raises Unmeasured."""
 
     def place(p: Point) -> Point:
         return q_of(p), foot.left(p)

@@ -49,7 +49,9 @@ _HOOK_MM = 10.0  # the hook below the bottom, at least; common practice, no sour
 
 @dataclass(frozen=True, slots=True)
 class LegBox:
-    """The box's pieces, and the saw that runs in it."""
+    """The box's pieces, and the saw that runs in it; box frame. Raises Unmeasured where something asked for is not
+    there.
+    """
 
     box: JigAsCut
     saw: HandSaw
@@ -106,7 +108,7 @@ class LegBox:
 
     @property
     def strips(self) -> list[JigPiece]:
-        """What the leg lies against."""
+        """The pieces that the leg's far edge lies against."""
         return [piece for piece in self.pieces if piece.part.declared.slug == "leg-box-strip"]
 
     @property

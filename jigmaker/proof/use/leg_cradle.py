@@ -50,7 +50,7 @@ _TUMBLED = Frame((0.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 
 
 @dataclass(frozen=True, slots=True)
 class LegCradle:
-    """The cradle's pieces where kit.json places them."""
+    """The cradle's pieces where kit.json places them; cradle frame. Raises Unmeasured where one is not there."""
 
     cradle: JigAsCut
 
@@ -100,7 +100,7 @@ class LegCradle:
 
     @property
     def from_blade_mm(self) -> float:
-        """From the blade, set square, to the ribs."""
+        """From the blade, set square, to the nearest rib, along the fence, mm."""
         return -max(self.piece(name).solid.bounds[1][0] for name in (*_CARRYING, "cradle fence rib"))
 
     @property

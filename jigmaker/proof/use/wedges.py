@@ -72,7 +72,7 @@ class Wedge:
         return min(ends, key=lambda end: ends[end])
 
     def thickness(self, end: str) -> float:
-        """Between straight side and slope at an end."""
+        """Between straight side and slope at the "thin end" or the "thick end", mm."""
         # From the end of the slope that is there to the straight side.
         slope, at = self.part.edge("slope"), self.part.edge(end)
         corner = min((slope.start, slope.end), key=lambda p: abs(at.left(p)))
@@ -83,12 +83,12 @@ class Wedge:
 
     @property
     def layers(self) -> int:
-        """Of a stack."""
+        """How many layers of sheet a stack is glued of."""
         return self.part.declared.needed // STACKS
 
     @property
     def stack_mm(self) -> float:
-        """How wide a stack is."""
+        """How wide a stack is along its jaw, mm."""
         return self.part.declared.thickness_mm * self.layers
 
     def standing(self, x: float, face: float, top: float, way: int, v: Vector, n: Vector) -> Solid:
@@ -133,7 +133,7 @@ class LeaningBoard:
 
     @cached_property
     def axes(self) -> tuple[Vector, Vector]:
-        """(v, n)."""
+        """(v, n): unit vectors, level away from the operator, and plumb upward; jig frame."""
         n = directions(self.job).wide
         return cross(n, (1.0, 0.0, 0.0)), n
 
@@ -151,7 +151,7 @@ class LeaningBoard:
 
     @cached_property
     def bodies(self) -> dict[str, Solid]:
-        """Pieces, board and offcut by name."""
+        """Pieces, board and offcut by name; jig frame."""
         found = {piece.name: piece.solid for piece in self.pieces} | {"board": self.board}
         thick, (low, high) = self.job.top.thickness_mm, self.fence.solid.bounds
         if self.behind_mm > thick and not any(name.startswith("back strip") for name in found):
@@ -201,7 +201,7 @@ class LeaningBoard:
 
     @cached_property
     def holding(self) -> dict[str, Solid]:
-        """Wedges and jaws by name."""
+        """Wedges and jaws by name; jig frame. Raises Unmeasured."""
         (v, n), (front, back), top = self.axes, self.jaws, self.jaw_top
         found: dict[str, Solid] = {}
         for x in self.places:

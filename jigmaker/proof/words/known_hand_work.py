@@ -117,7 +117,7 @@ def wedge_facts(kit: KitAsCut, jig: JigAsCut, guides: HandGuides | None) -> dict
 
 
 def guide_directions(guides: HandGuides) -> dict[str, Value]:
-    """Where stop and fence of each guide lie."""
+    """At which of the operator's hands the stop of each guide lies, and on which face its fence."""
     found: dict[str, Value] = {}
     for hand in ("R", "L"):
         low, high = guides.piece("stop", hand).solid.bounds

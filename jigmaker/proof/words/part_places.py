@@ -42,7 +42,7 @@ _FAMILIES = ("plate", "bevel-plate", "mask-for-slot", *_GUIDE_PARTS)
 
 
 def middle(mark: DeclaredMark) -> Point:
-    """The middle of a line of words."""
+    """The middle of a line of words, part frame, mm."""
     along, up, turn = text_width(mark.text, mark.height_mm) / 2, mark.height_mm / 2, radians(mark.turn_deg)
     return (mark.at[0] + along * cos(turn) - up * sin(turn), mark.at[1] + along * sin(turn) + up * cos(turn))
 
