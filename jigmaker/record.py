@@ -29,19 +29,19 @@ else:
 
 def _methods(cls: type, frozen: bool, slots: bool, eq: bool) -> dict[str, Any]:
     """Methods by name, where the class has none of its own."""
-    methods = {"__init__": _init(cls, frozen, slots), "__repr__": _repr}
+    methods: dict[str, Any] = {"__init__": _init(cls, frozen, slots), "__repr__": _Shared.__repr__}
     if eq:
         names = [field.name for field in fields(cls) if field.compare]
         # Of one name attrgetter gives the value alone; a tuple, as of two, takes a NaN for equal to itself.
         methods |= {
             "_compared": attrgetter(*names * 2 if len(names) == 1 else names),
-            "__eq__": _eq,
-            "__hash__": _hash if frozen else None,
+            "__eq__": _Shared.__eq__,
+            "__hash__": _Shared.__hash__ if frozen else None,  # what can change is no key of a dictionary
         }
     if frozen:
-        methods |= {"__setattr__": _setattr, "__delattr__": _delattr}
+        methods |= {"__setattr__": _Shared.__setattr__, "__delattr__": _Shared.__delattr__}
     if frozen and slots:
-        methods["__setstate__"] = _setstate
+        methods["__setstate__"] = _Shared.__setstate__
     return methods
 
 
@@ -87,29 +87,29 @@ def _init(cls: type, frozen: bool, slots: bool) -> Any:
     return init
 
 
-def _repr(self: Any) -> str:
-    told = [f"{field.name}={getattr(self, field.name)!r}" for field in fields(self) if field.repr]
-    return f"{type(self).__qualname__}({', '.join(told)})"
+class _Shared:
+    """Methods that all records have in common, taken from here one by one; `_compared` is each class's own."""
 
+    _compared: Any
 
-def _eq(self: Any, other: Any) -> Any:
-    return self._compared(self) == self._compared(other) if other.__class__ is self.__class__ else NotImplemented
+    def __repr__(self: Any) -> str:
+        told = [f"{field.name}={getattr(self, field.name)!r}" for field in fields(self) if field.repr]
+        return f"{type(self).__qualname__}({', '.join(told)})"
 
+    def __eq__(self: Any, other: Any) -> Any:
+        return self._compared(self) == self._compared(other) if other.__class__ is self.__class__ else NotImplemented
 
-def _hash(self: Any) -> int:
-    return hash(self._compared(self))
+    def __hash__(self: Any) -> int:
+        return hash(self._compared(self))
 
+    def __setattr__(self, name: str, value: object) -> None:
+        raise FrozenInstanceError(f"cannot assign to field {name!r}")
 
-def _setattr(self: Any, name: str, value: object) -> None:
-    raise FrozenInstanceError(f"cannot assign to field {name!r}")
+    def __delattr__(self, name: str) -> None:
+        raise FrozenInstanceError(f"cannot delete field {name!r}")
 
-
-def _delattr(self: Any, name: str) -> None:
-    raise FrozenInstanceError(f"cannot delete field {name!r}")
-
-
-def _setstate(self: Any, state: tuple[dict[str, Any] | None, ...]) -> None:
-    """Of a copy and of what was pickled: the values in the instance's dictionary, then those in its slots."""
-    for values in state:
-        for name, value in (values or {}).items():
-            object.__setattr__(self, name, value)
+    def __setstate__(self, state: tuple[dict[str, Any] | None, ...]) -> None:
+        """Of a copy and of what was pickled: the values in the instance's dictionary, then those in its slots."""
+        for values in state:
+            for name, value in (values or {}).items():
+                object.__setattr__(self, name, value)

@@ -49,6 +49,8 @@ def arcs_round(points: Sequence[Point], within_mm: float) -> list[Segment]:
     The arcs are the same from either side too, so that a piece turned half round has the same lines. They may start in
     another point, to save some.
     """
+    # Half of the curve is drawn, from one of four starts, whichever takes the fewest arcs; the other half is its image
+    # across the curve's middle, which takes p to m - p with m the sum of two opposite points.
     half = len(points) // 2
     ring = [*points, points[0]]
     halves = (arcs_along(ring[i : i + half + 1], within_mm) for i in range(0, half, max(1, half // 4)))
@@ -74,6 +76,9 @@ def _near(points: Sequence[Point], within_mm: float) -> Segment | None:
     chord = hypot(bx - ax, by - ay)
     if chord <= TOUCH_MM:
         return None
+    # The turn from a-p to p-b at each point p: an arc through p has just that, and its bulge is the tangent of half of
+    # it. The first guess lies in the middle of all; then the arc is raised by half of what the points lie outside it on
+    # either side together, until it is in their middle.
     turns = [
         atan2((x - ax) * (by - y) - (y - ay) * (bx - x), (x - ax) * (bx - x) + (y - ay) * (by - y))
         for x, y in points[1:-1]

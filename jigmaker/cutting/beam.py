@@ -45,6 +45,12 @@ def offset_for(contour: Contour, beam: Beam, grows: bool, name: str) -> Contour:
     sign = 1 if grows else -1
     if beam.is_round:
         return offset(contour, sign * beam.x_mm / 2, name)
+    #      ellipse            stretched by middle / x and middle / y      a disc of the same area, `middle` wide:
+    #      x wide, y high    ---------------------------------------->    what is moved by half of it and stretched back
+    #                                                                     is moved by the ellipse
+    #
+    # Arcs are no arcs any more once they are stretched, so they go as chords; each chord knows its arc, and what comes
+    # back of one arc is drawn anew with as few arcs as follow it.
     middle = sqrt(beam.x_mm * beam.y_mm)
     round_x, round_y = middle / beam.x_mm, middle / beam.y_mm
     chords, arcs = _in_chords(contour, is_left=grows)

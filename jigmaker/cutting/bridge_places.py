@@ -55,6 +55,8 @@ def gap_mm(machine: Machine) -> float:
 @lru_cache(maxsize=64)
 def bridge_places(part: Part, machine: Machine) -> tuple[BridgePlace, ...]:
     """As many places as the machine's bridges, spread round the part as evenly as its edges allow; fewer, or none."""
+    # As many as are asked for, else one fewer, and so on: middles of bridges that are under two gaps apart would leave
+    # less cut between them than each of them is wide.
     rooms = _rooms(part, machine) if machine.bridges else []
     for count in range(machine.bridges if rooms else 0, 0, -1):
         tries = list(_tries(count, rooms, part.outline.length, gap_mm(machine)))

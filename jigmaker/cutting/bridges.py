@@ -59,8 +59,15 @@ def opened(
     for segment in path.segments:
         here = segment.start
         # The gaps on this piece, in its direction of travel.
-        own = [gap for gap in gaps if isinstance(segment, Line) and all(_lies_on(segment, end) for end in gap)]
-        for first, last in sorted(own, key=lambda gap: dist(gap[0], segment.start)):
+        own = []
+        if isinstance(segment, Line):
+            (x, y), (ux, uy) = segment.start, segment.start_direction
+            for each in gaps:
+                # Both ends in the segment's own axes: along its travel, and out to its right.
+                places_of = [((px - x) * ux + (py - y) * uy, (px - x) * uy - (py - y) * ux) for px, py in each]
+                if all(abs(out) < TOUCH_MM and -TOUCH_MM <= at <= segment.length + TOUCH_MM for at, out in places_of):
+                    own.append(each)
+        for first, last in sorted(own, key=lambda each: dist(each[0], segment.start)):
             chains[-1] += _straight(here, first)
             chains.append([])
             here = last
@@ -68,12 +75,6 @@ def opened(
     # The path's own start is no gap: what runs into it goes on from it.
     whole = [*chains[1:-1], chains[-1] + chains[0]]
     return tuple(Stroke(tuple(chain)) for chain in whole)
-
-
-def _lies_on(line: Line, at: Point) -> bool:
-    (x, y), (ux, uy) = line.start, line.start_direction
-    along, out = (at[0] - x) * ux + (at[1] - y) * uy, (at[0] - x) * uy - (at[1] - y) * ux
-    return abs(out) < TOUCH_MM and -TOUCH_MM <= along <= line.length + TOUCH_MM
 
 
 def _straight(start: Point, end: Point) -> list[Segment]:

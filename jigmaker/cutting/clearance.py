@@ -75,6 +75,7 @@ def neighbour_faults(outlines: Sequence[CutContour], machine: Machine, unit: Uni
     """Words for every two pieces on a sheet that lie so close that the paths round them would meet."""
     import shapely
 
+    # A tree finds the few pairs that lie close: a sheet of many pieces has thousands of pairs.
     polygons = [_polygon(shape) for _, shape in _closed(outlines)]
     pairs = shapely.STRtree(polygons).query(polygons, predicate="dwithin", distance=machine.tool_mm - TOUCH_MM)
     close = sorted((int(i), int(j)) for i, j in pairs.T if i < j)

@@ -51,6 +51,9 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
     mm for a cutter), for too little wood between two cuts, for pieces too close to each other. Its message has a line
     for every fault, with widths in `unit`.
     """
+    # In this order: placed, judged, moved by half the cut, put into cutting order, bent for a crooked machine. Judged
+    # are the nominal contours, so that both kinds of files are refused alike; bent is what the tool follows, for it is
+    # the tool's way that the machine bends.
     size = (sheet.length_mm, sheet.width_mm)
     beam = Beam(*machine.cut_width_mm) if compensation == "included" else None
     placed = [_placed_contours(piece, machine) for piece in sheet.placed]
@@ -89,6 +92,8 @@ def compensate(sheet: Sheet, machine: Machine, compensation: Compensation, unit:
 
 def _in_waste(sheet: Sheet, machine: Machine, unit: Unit) -> tuple[Point | None, tuple[Point, ...]]:
     """Places for the reference square and for screws, also where the correction for a crooked machine moves lines."""
+    # By how much the correction moves any line at most: what scales and skew make of the whole sheet. Both the pieces
+    # and the places may move so far, toward each other.
     size, lean = (sheet.length_mm, sheet.width_mm), abs(tan(radians(machine.skew_deg)))
     moved = abs(1 / machine.scale_x - 1) * size[0] + abs(1 / machine.scale_y - 1) * size[1] + lean * size[1]
     outlines = [piece.part.outline.placed(piece.sheet_from_part) for piece in sheet.placed]

@@ -135,6 +135,8 @@ class _Bend:
 
 def _runs(shape: Outline | Stroke) -> list[list[Segment]]:
     """The shape's pieces: each line alone, arcs that go on into one another together."""
+    # Arcs that go on into one another are bent as one curve, which the fewest arcs can follow; where they are parted,
+    # each would keep an end of its own. An outline has no first piece: the last run may go on into the first.
     runs: list[list[Segment]] = []
     for segment in shape.segments:
         if runs and _goes_on(runs[-1][-1], segment):

@@ -113,6 +113,8 @@ def operations_apart(whole: Picture, counts: Mapping[Operation, int], shop: Shop
 
     All have the page, the note and the coordinates of the whole picture; bridges are marked beside the outlines.
     """
+    # The picture's shapes stand in the order of the operations, and `counts` tells how many lines each has of them: a
+    # table of strokes is one shape of many lines.
     shapes: dict[Operation, list[DrawnShape]] = {}
     left = list(whole.shapes)
     for operation in (each for each in OPERATIONS if each in counts):

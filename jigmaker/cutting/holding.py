@@ -39,6 +39,8 @@ class Holding:
 
 def holdings(parts: Sequence[Part], machine: Machine) -> tuple[Holding, ...]:
     """How each part is held, in their order."""
+    import shapely
+
     found = []
     for part in parts:
         if bridges := len(bridge_places(part, machine)):
@@ -46,7 +48,13 @@ def holdings(parts: Sequence[Part], machine: Machine) -> tuple[Holding, ...]:
         elif machine.kind == "laser":
             found.append(Holding(part, 0, "nothing"))
         else:
-            found.append(Holding(part, 0, "screw" if _takes_screw(part, machine) else "tape"))
+            # A screw wants a round hole of its width, far enough from the path, half a cutter outside the edge.
+            (low, high), least = _SCREW_MM, machine.tool_mm / 2 + SCREW_CLEAR_MM
+            rounds = [each.contour for each in part.holes if isinstance(each.contour, Circle)]
+            centres = [hole.centre for hole in rounds if low <= 2 * hole.radius <= high]
+            edge = shapely.linearrings(part.outline.points(16))
+            takes_screw = any(edge.distance(shapely.Point(centre)) >= least for centre in centres)
+            found.append(Holding(part, 0, "screw" if takes_screw else "tape"))
     return tuple(found)
 
 
@@ -78,19 +86,6 @@ def bridges_end_in_one(sheet: Sheet, machine: Machine) -> bool:
         return True
     main = max(thick, key=lambda each: each.area, default=shapely.Polygon())
     return bool((shapely.distance(ends, main) <= wide / 2).all())
-
-
-def _takes_screw(part: Part, machine: Machine) -> bool:
-    """Whether one of its round holes is as wide as a screw wants and far enough from the path round the part."""
-    import shapely
-
-    low, high = _SCREW_MM
-    rounds = [each.contour for each in part.holes if isinstance(each.contour, Circle)]
-    centres = [hole.centre for hole in rounds if low <= 2 * hole.radius <= high]
-    edge = shapely.linearrings(part.outline.points(16))
-    # The path runs half a cutter outside the edge.
-    least = machine.tool_mm / 2 + SCREW_CLEAR_MM
-    return any(edge.distance(shapely.Point(centre)) >= least for centre in centres)
 
 
 def bridge_findings(held: Iterable[Holding], machine: Machine) -> list[Finding]:

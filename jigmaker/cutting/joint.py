@@ -74,6 +74,11 @@ def _mitre(corner: Corner, before: Track, after: Track) -> TrackJoint:
     With t the turn and d the distance moved, the point lies d / cos(t/2) from the corner; a flat square to the bisector
     at reach R is met (R - d cos(t/2)) / sin(t/2) beyond each track's end.
     """
+    #              ______       the flat, square to the bisector, where the point would reach too far
+    #        end  /      \  start
+    #            /   d    \         d  the distance moved; each track is led on by `further` from its end
+    #        ---'   / \    '---
+    #              / t \            t  the turn at the corner
     u, v = before.piece.end_direction, after.piece.start_direction
     half = abs(turn_between(u, v)) / 2
     moved = abs(before.aside)

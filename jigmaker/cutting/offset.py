@@ -79,26 +79,25 @@ def _circle(circle: Circle, distance: float) -> Circle | None:
 
 
 def _moved(outline: Outline, distance: float) -> Moved | None:
-    # Outside an anticlockwise contour is to the right of its travel.
-    moved = moved_aside(outline, -distance if outline.area > 0 else distance)
-    return moved if moved is not None and _is_true(outline, moved[0], abs(distance)) else None
+    """The outline moved; None unless it runs as before, does not cross itself and is nowhere nearer than the distance.
 
-
-def _is_true(contour: Outline, moved: Outline, distance: float) -> bool:
-    """The offset runs as its contour does, does not cross itself and is nowhere nearer than the distance."""
+    What moves each piece with its neighbours cannot see pieces farther round that come in the way: this judges all.
+    """
     import shapely
 
-    if moved.area * contour.area <= 0:
-        return False
+    # Outside an anticlockwise contour is to the right of its travel.
+    moved = moved_aside(outline, -distance if outline.area > 0 else distance)
+    if moved is None or moved[0].area * outline.area <= 0:
+        return None
     # Judged on chords within `sag` of the arcs: of path and contour together they may come nearer by two sags, and a
     # third is left to rounding.
-    sag = _SAG_SHARE * distance
-    path = shapely.linearrings(moved.points(_chords_a_quarter(moved, sag)))
+    sag = _SAG_SHARE * abs(distance)
+    path = shapely.linearrings(moved[0].points(_chords_a_quarter(moved[0], sag)))
     if not path.is_simple:
-        return False
-    nominal = shapely.linearrings(contour.points(_chords_a_quarter(contour, sag)))
+        return None
+    nominal = shapely.linearrings(outline.points(_chords_a_quarter(outline, sag)))
     shapely.prepare(path)  # dwithin on a prepared ring is indexed, distance is not
-    return not shapely.dwithin(path, nominal, distance - 3 * sag)
+    return None if shapely.dwithin(path, nominal, abs(distance) - 3 * sag) else moved
 
 
 def _chords_a_quarter(outline: Outline, sag: float) -> int:

@@ -50,6 +50,7 @@ class Track:
         """Unit direction of travel at a point of the track."""
         if isinstance(self.piece, Line):
             return self.piece.start_direction
+        # Square to the radius there: turned a quarter to the left where the arc runs anticlockwise.
         (cx, cy), sense = self.piece.centre, _sense(self.piece)
         out = hypot(at[0] - cx, at[1] - cy)
         return (-sense * (at[1] - cy) / out, sense * (at[0] - cx) / out)
@@ -143,6 +144,7 @@ def _angle_between(centre: Point, first: Point, second: Point) -> float:
 
 
 def _line_circle(at: Point, direction: Point, centre: Point, radius: float) -> list[Point]:
+    # The foot of the centre on the line; from it both points lie half a chord away, by Pythagoras.
     along = (centre[0] - at[0]) * direction[0] + (centre[1] - at[1]) * direction[1]
     foot = (at[0] + along * direction[0], at[1] + along * direction[1])
     return _either_side(foot, direction, radius**2 - (foot[0] - centre[0]) ** 2 - (foot[1] - centre[1]) ** 2)

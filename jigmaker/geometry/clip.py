@@ -28,6 +28,8 @@ def clip(shape: ClippedShape | Strokes, box: Bounds) -> tuple[ClippedShape, ...]
         (x, y), r = shape.centre, shape.radius
         right, left = (x + r, y), (x - r, y)
         shape = Outline((Arc(right, left, 1.0), Arc(left, right, 1.0)))
+    # What is left of neighbours that meet inside belongs together; a closed shape has no first piece, so its last chain
+    # may go on into the first.
     kept = [each for segment in shape.segments for each in _inside(segment, box)]
     chains: list[list[Segment]] = []
     for piece in kept:

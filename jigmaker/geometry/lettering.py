@@ -58,6 +58,8 @@ def letter_table(text: str, at: Point, height_mm: float, turn_deg: float = 0.0, 
 
     if not height_mm > 0:
         raise OutlineError(f"letters are {height_mm} mm high, must be above 0")
+    # All letters at once: where each begins is the sum of the steps before it, and a row of the table is moved there,
+    # turned and put in its place by the same few sums as every other row.
     (line, own, steps), size = _line(text), height_mm / GRID_HIGH
     lefts = np.cumsum([-_SHARE_LEFT[anchor] * text_width(text, height_mm), *(step * size for step in steps)])
     x, y = lefts[own] + size * line.pieces[:, 0:4:2], size * line.pieces[:, 1:4:2]
@@ -73,8 +75,8 @@ def level_bounds(text: str, at: Point, height_mm: float, anchor: Anchor = "left"
     left, size = -_SHARE_LEFT[anchor] * text_width(text, height_mm), height_mm / GRID_HIGH
     boxes = []
     for glyph in _glyphs(text):
-        if glyph.strokes:
-            low_x, low_y, high_x, high_y = (size * bound for bound in _bounds(glyph))
+        if box := _table(glyph)[1]:
+            low_x, low_y, high_x, high_y = (size * bound for bound in box)
             boxes.append((at[0] + (left + low_x), at[1] + low_y, at[0] + (left + high_x), at[1] + high_y))
         left += (glyph.width + GAP) * size
     return box_of(boxes) if boxes else None
@@ -87,19 +89,16 @@ def _line(text: str) -> tuple[Strokes, "Ints", list[float]]:
     import numpy as np
 
     glyphs = _glyphs(text)
-    tables = [_table(glyph) for glyph in glyphs]
+    tables = [_table(glyph)[0] for glyph in glyphs]
     own = np.repeat(np.arange(len(glyphs)), [len(table.contour) for table in tables])
     return Strokes.joined(tables), own[:, None], [glyph.width + GAP for glyph in glyphs]
 
 
 @lru_cache(maxsize=1024)
-def _table(glyph: Glyph) -> Strokes:
-    return Strokes.of(glyph.strokes)
-
-
-@lru_cache(maxsize=1024)
-def _bounds(glyph: Glyph) -> Bounds:
-    return _table(glyph).bounds
+def _table(glyph: Glyph) -> tuple[Strokes, Bounds | None]:
+    """A glyph's strokes and the box round them, on its grid; no box for a blank."""
+    table = Strokes.of(glyph.strokes)
+    return table, table.bounds if glyph.strokes else None
 
 
 @lru_cache(maxsize=4096)

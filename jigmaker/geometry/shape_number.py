@@ -71,6 +71,8 @@ def _corners(outline: Outline) -> Iterator[Point]:
     A bite runs through the true corner or starts in it: then that point, as it was drawn, is the corner, since what
     is worked out from pieces that a cutter shortened would differ in its last decimals.
     """
+    # From one straight piece to the next, over the arcs between: the ends of all of them are candidates for the corner
+    # as it was drawn, and the nearest to where the two lines would meet is it, where it is near at all.
     segments = outline.segments
     lines = {i: segment for i, segment in enumerate(segments) if isinstance(segment, Line)}
     if len(lines) < 2:

@@ -129,6 +129,8 @@ class Strokes:
         """The same lines, each arc in as few equal pieces as rise no more than so far above their chords, mm."""
         import numpy as np
 
+        # An arc of bulge b over a chord c has the radius c (1 + b b) / 4 b and turns by 4 atan b. The row of an arc is
+        # repeated for each of its pieces; each gets two ends on the arc, and the outermost keep the exact ones.
         x0, y0, x1, y1, bulge = self.pieces.T
         is_arc = bulge != 0
         radius, included = np.full(len(bulge), np.inf), 4 * np.arctan(bulge)
