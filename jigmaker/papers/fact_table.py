@@ -353,7 +353,7 @@ def _flanks(bench: Bench) -> Iterator[Fact]:
     """Which flank a bevel is set to for each use, and what the machine's accuracy makes of it."""
     trestle, shop, unit = bench.kit.trestle, bench.kit.shop, bench.unit
     notch, accuracy = notch_of(trestle, shop), shop.machine.accuracy_mm
-    for use in wanted_uses(trestle):
+    for use in wanted_uses(trestle, shop):
         where = " of the brace template" if notch and use in notch.flank.uses else ""
         yield Fact(f"flank.{use.name.replace(' ', '_')}", f"flank {use.name.upper()}{where}", "words")
     size = size_on_bed(plates_for(trestle, shop), shop, unit)

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from jigmaker.geometry.tolerance import SHARED_FLANK_DEG
+from jigmaker.job.shop import Shop
 from jigmaker.parts.part import Setting
 from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
@@ -53,9 +54,12 @@ SQUARE = Flank(
 )
 
 
-def wanted_uses(trestle: Trestle) -> tuple[FlankUse, ...]:
-    """Every angle that a bevel or saw of this job is set to, the most used first; each at most 90."""
+def wanted_uses(trestle: Trestle, shop: Shop) -> tuple[FlankUse, ...]:
+    """Every angle that a bevel or saw of this job is set to, the most used first; each at most 90. A blade that does
+    not tilt is set to none.
+    """
     a = trestle.angles
+    blade = FlankUse("saw blade", "off table, leg on face", 90 - a.saw_tilt_deg, "blade for a leg's end cuts")
     return (
         FlankUse("rake", "off level", a.rake_deg, "lean of a leg seen from the trestle's side"),
         FlankUse("splay", "off level", a.splay_deg, "lean of a leg seen from the trestle's end"),
@@ -66,7 +70,7 @@ def wanted_uses(trestle: Trestle) -> tuple[FlankUse, ...]:
         FlankUse(
             "board faces", "off edge", 90 - a.edge_twist_deg, "walls of a housing on the board's top and bottom face"
         ),
-        FlankUse("saw blade", "off table, leg on face", 90 - a.saw_tilt_deg, "blade for a leg's end cuts"),
+        *([blade] if shop.leg_saw.kind == "tilting" else []),
         FlankUse("brace top edge", "off its face", a.brace_edge_deg, "bevel along a brace's top edge"),
     )
 

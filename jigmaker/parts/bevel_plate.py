@@ -33,7 +33,7 @@ STRAIGHT_MM = 1.5  # of a notch's sides between the flank and the round that a c
 def plates_for(trestle: Trestle, shop: Shop) -> tuple[tuple[Flank, ...], ...]:
     """The flanks of every plate; one that the brace template holds is on none."""
     notch = notch_of(trestle, shop)
-    return plates_of_flanks([f for f in share_flanks(wanted_uses(trestle)) if notch is None or f != notch.flank])
+    return plates_of_flanks([f for f in share_flanks(wanted_uses(trestle, shop)) if notch is None or f != notch.flank])
 
 
 def bevel_plates(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:

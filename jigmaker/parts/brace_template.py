@@ -89,7 +89,7 @@ def notch_of(trestle: Trestle, shop: Shop) -> Notch | None:
     """The notch for the last angle near square, when that saves a plate of its own and the template has room."""
     if "brace-template" in shop.left_out:
         return None
-    flanks, share = share_flanks(wanted_uses(trestle)), _share_on_bed(trestle.brace, shop)
+    flanks, share = share_flanks(wanted_uses(trestle, shop)), _share_on_bed(trestle.brace, shop)
     # Only a flank that is left over when all plates are full, and would want one to itself, is worth a notch.
     shallow = [flank for flank in flanks if flank.angle_deg >= SHALLOW_DEG]
     if not shallow or not share or len(flanks) % FLANKS_PER_PLATE != 1 or len(flanks) == 1:
@@ -205,6 +205,8 @@ def _marks(trestle: Trestle, is_half: bool, shop: Shop, notch: Notch | None) -> 
     angles = trestle.angles
     end, edge, tilt = (fixed(a, 2) for a in (angles.brace_end_deg, angles.brace_edge_deg, angles.brace_end_tilt_deg))
     whats = ["top", *(["half"] if is_half else []), "face", "ends"]
-    whats += ["square edge" if edge == "90.00" else "edge", "square ends" if tilt == "0.00" else "tilt"]
+    # A saw that does not tilt leaves the ends square: they are planed in their place.
+    is_square = tilt == "0.00" or shop.leg_saw.kind != "tilting"
+    whats += ["square edge" if edge == "90.00" else "edge", "square ends" if is_square else "tilt"]
     words = words_of("brace-template", whats, shop, end=end, edge=edge, tilt=tilt)
     return (*fill_box(words, box, LARGEST_TEXT_MM), *beside)

@@ -95,6 +95,14 @@ def test_legs_are_sawn_in_the_box():
     assert not re.search(r"mitre|\btilt|off upright|\btable\b", words)
     braces = sheet(shop, "80")
     assert "Plane the bevel of the top edge" in braces and not re.search(r"blade|mitre|\btilt", braces)
+    # The template says what the sheet says: ends square, where a saw that tilts would undercut them.
+    assert "ends, through the thickness" in braces and "square:" in braces
+    for each, ends in ((kit(), "ENDS SQUARE TO THIS FACE"), (both(), "ENDS 2.48° OFF UPRIGHT, UNDERCUT")):
+        (template,) = [part for part in each.parts if part.slug == "brace-template"]
+        assert ends in [mark.text for mark in template.marks]
+    # No flank is for a blade's tilt, which no saw here has; the splay's flank has that angle where one does.
+    said = [" ".join(m.text for p in each.parts if "bevel" in p.slug for m in p.marks) for each in (kit(), both())]
+    assert ["SAW BLADE" in words for words in said] == [False, True]
     plumb = sheet(shop, "70", replace(DEMO, rake_deg=90, splay_deg=90, inset_mm=150))
     assert "off each other" not in plumb
     sizes = replace(DEMO, further_sizes=(Size(2, 600.0, 900.0),))

@@ -89,6 +89,7 @@ def test_a_rake_of_90_wants_no_swing_and_a_splay_of_90_no_cradle():
     assert "square across for both ends" in plumb_rake and "Swing the saw" not in plumb_rake
     flat = replace(DEMO, splay_deg=90.0)
     assert "No cradle is wanted" in sheet(PLAIN, "70", flat) and not sheet(PLAIN, "37", flat)
+    assert "Set the mitre with the bevel plate" in sheet(PLAIN, "70", flat)
     assert "Narrow edge down" not in sheet(PLAIN, "70", flat) and "No cradle" not in sheet(DEMO_SHOP, "70", flat)
 
 

@@ -161,7 +161,7 @@ def test_a_fifth_angle_near_square_is_a_flank_of_the_template():
     """Where it would have a bevel plate to itself: never else, and there is one plate then."""
     for name, job in MANY_JOBS.items():
         trestle = solve(job)
-        flanks = share_flanks(wanted_uses(trestle))
+        flanks = share_flanks(wanted_uses(trestle, DEMO_SHOP))
         plates = bevel_plates(trestle, DEMO_SHOP)[:-1]
         notch = notch_of(trestle, DEMO_SHOP)
         assert (notch is None) or (len(flanks) % 4 == 1 and notch.flank.angle_deg >= 86), name

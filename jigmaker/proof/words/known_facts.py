@@ -295,7 +295,9 @@ def _flanks(kit: KitAsCut) -> KnownFacts:
         found["flank.off_both"] = square.worst_deg(accuracy)
     found["flank.within"] = text(SHARED_FLANK_DEG)
     angles = expected_angles(kit.job)
-    for name, angle in (("edge", 90 - angles["brace_edge"]), ("ends", angles["brace_end_tilt"])):
+    # Where no saw tilts the ends are left square, and planed in their place.
+    tilt = angles["brace_end_tilt"] if kit.shop.leg_saw.kind == "tilting" else 0.0
+    for name, angle in (("edge", 90 - angles["brace_edge"]), ("ends", tilt)):
         if abs(angle) < _SHOWN_DEG:
             found[f"brace.square_{name}"] = "SQUARE"
     return found
