@@ -92,6 +92,8 @@ def make_beside(
 ) -> Made:
     """The same, most papers begun as soon as the job is planned: `begin` may start that work elsewhere, and gives what
     is called for its result when everything else is done."""
+    # A kit holds the files that it was made from, so a job or shop made in code gets its text first. Papers are made of
+    # the plan alone and may be under way while files are cut and proved; they are in the kit only if it passed.
     job, shop = job_with_text(job), shop_with_text(shop)
     assert job.read_from is not None and shop.read_from is not None
     source = Source(

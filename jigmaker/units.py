@@ -127,6 +127,7 @@ def inch_fractions(parts_mm: Sequence[float], denominator: int = 64) -> list[str
     Largest remainder: every part is rounded down, and the steps still missing go to those that lost most (the
     earlier first when two lost the same), so that a column of a table and its total never disagree.
     """
+    # Exact fractions: two parts that lost just as much must tie on every machine.
     steps = [Fraction(part) / _INCH * denominator for part in parts_mm]
     counts = [math.floor(step) for step in steps]
     missing = _nearest(Fraction(math.fsum(parts_mm)) / _INCH * denominator) - sum(counts)
@@ -228,6 +229,7 @@ def _blank_lost(digits: int) -> list[tuple[int, int]]:
 
 def _comma_sentence(value: str, number: str, unit: Unit) -> str:
     """What is wrong with a comma between digits, and the right spelling; two of them when it may mark thousands."""
+    # 1,250 may be 1250 or 1.250: both are offered, and neither is taken, where both are lengths.
     readings = [number.replace(",", "")] if _COMMA_THOUSANDS.fullmatch(number) else []
     if _COMMA_DECIMALS.fullmatch(number):
         readings.append(number.replace(".", "").replace(",", "."))

@@ -163,6 +163,9 @@ def feet_rail(now: FeetNow) -> Rail:
 
 def _picture(told: Levelling | None, unit: Unit) -> str:
     """The board seen from above with its four feet; under each what is to be put there, once it is known."""
+    #      far R ______ far L      as the reader stands at the marked end: the board in the middle, a leg from each
+    #           |      |           corner, and at its foot what goes under it
+    #     near L|_mark_|near R
     (wide, high), screen = _PX, Screen(*_PX)
     x, y, half, deep = wide / 2, high / 2, 84.0, 60.0
     screen.line(

@@ -125,6 +125,7 @@ class Screen:
 
     def names(self, names: Sequence[ScreenName], column: float) -> None:
         """Names in a column at either side, each beside its place, none on another."""
+        # Names of a side go down it in the order of their places, so that no two of their lines cross.
         for side in ("left", "right"):
             held = sorted((name for name in names if name.side == side), key=lambda name: name.at[1])
             told = [[*wrap(n.words, COLUMN_SIGNS), *([n.figure] if n.figure else [])] for n in held]

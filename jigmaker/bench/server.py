@@ -80,6 +80,8 @@ def serve(folder: Path, opened: Opened, ready: Callable[[str], None]) -> None:
 
     from jigmaker.bench.workplace import Workplace
 
+    # Limits for whoever reaches the port on this machine: bodies and heads no longer than ours, connections that idle
+    # are closed, and no header of a proxy is believed.
     logging.getLogger("waitress").setLevel(logging.ERROR)  # not how many requests wait
     gc.enable()  # __main__ turns it off for commands that end
     place = Workplace(folder)

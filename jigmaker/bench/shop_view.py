@@ -36,6 +36,7 @@ def jig_pictures(kit: Kit) -> tuple[str, str, list[tuple[str, str]]]:
         name = "saw guide"
         bodies, words = saw_guide_on_board(kit, "R")
         drawn, labels = project(bodies, view), names_of(bodies, view, words, PaperSpot())
+    # What of the jig is seen from here decides the scale, and on which side of the picture each name stands.
     reach = [p for body in (*drawn, *ghost) for piece in body.visible for p in piece]
     middle = sum(p[0] for p in reach) / len(reach)
     pictures = []
@@ -120,6 +121,7 @@ def _told_points(contour: dict[str, Any]) -> list[Point]:
     if "centre_mm" in contour:
         x, y = contour["centre_mm"]
         return _points(Circle((x, y), contour["radius_mm"]))
+    # A vertex holds the bulge of the piece that starts there; the last piece goes back to the first vertex.
     corners = contour["vertices_mm"]
     ends = [
         ((x, y), (to_x, to_y), b) for (x, y, b), (to_x, to_y, _) in zip(corners, corners[1:] + corners[:1], strict=True)

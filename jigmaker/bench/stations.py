@@ -76,6 +76,7 @@ def page(place: Workplace, name: str) -> str:
     """A station's whole page; what cannot be read at all is told on it."""
     from flask import render_template
 
+    # A file that is no TOML can still be mended outside: its page says so and shows no fields.
     files, told, settled = Files(None, None), list[str](), int(name == "shop")
     try:
         there = place.files()
@@ -214,6 +215,8 @@ class _Station:
 
     def tabs(self) -> list[dict[str, Any]]:
         """The stations as numbered places, with a tick where nothing is left to do."""
+        # Done: written, with nothing typed over it and nothing wrong in it. Coupon and feet are never asked for, so
+        # they have no tick.
         typed = [key.partition(":")[0] for key in self.place.typed]
         wrong = [key.partition(":")[0] for key in self.judged.faults if self.judged.faults[key]]
         done = {
@@ -313,6 +316,8 @@ class _Station:
         """The jig on the board and the sheets, drawn when somebody rests; until then those of before."""
         from flask import render_template
 
+        # Drawn again only for other files than the last time, and in two steps: the jig once somebody rests, and the
+        # sheets, which take longest, once somebody rests longer.
         key, is_good = (
             (self.judged.job_data, self.judged.shop_data),
             self.judged.job is not None and self.judged.shop is not None,

@@ -69,6 +69,8 @@ class FigureSpan:
 def trestle_pictures(trestle: Trestle) -> tuple[str, str, list[tuple[str, str]]]:
     """The wide picture, the narrow one, and what the narrow one's letters stand for."""
     drawn = project([Body(name, solid) for name, solid in trestle_solids(trestle).items()], VIEW)
+    # Everything that may ever be shown decides the scale, dimensions that are hidden too: the trestle must not jump
+    # when somebody goes from field to field.
     spans, floor = list(_spans(trestle)), _floor(trestle)
     reach = [VIEW.point(p) for span in spans for p in span.ways] + [VIEW.point(p) for p in floor]
     job = trestle.job
@@ -139,6 +141,8 @@ def _top(trestle: Trestle) -> tuple[float, float, float]:
 def _spans(trestle: Trestle) -> Iterator[FigureSpan]:
     """The dimension of every figure of the job that has one; those of a leg at the +x end, -y side."""
     job, unit = trestle.job, trestle.job.unit
+    # Half the board's length and width, its whole thickness. Each dimension stands off the wood, `up` above it or `out`
+    # beside it, with lines from the wood to its ends.
     length, width, thick = (value / f for value, f in zip(_top(trestle), (2, 2, 1), strict=True))
     up, out = 0.10 * job.height_mm, 0.08 * job.top.length_mm
 
@@ -165,6 +169,8 @@ def _spans(trestle: Trestle) -> Iterator[FigureSpan]:
     ends = ((length, -width, 0.0), beside), ((length, -width, -thick), below)
     yield FigureSpan("top.thickness", length_text(job.top.thickness_mm, unit), (beside, below), ends)
     yield from _leg_spans(trestle)
+    # The brace lies against the legs and leans with them by the rake: out of its face along (s, 0, c), down it along
+    # (c, 0, -s). It begins under the board.
     s, c = sine(job.rake_deg), cosine(job.rake_deg)
     x, _, z = leg_corners(trestle)[0]
     at_top: Vector = (x + (z + thick) * cotangent(job.rake_deg), -0.35 * width, -thick)
@@ -181,6 +187,8 @@ def _spans(trestle: Trestle) -> Iterator[FigureSpan]:
 def _leg_spans(trestle: Trestle) -> Iterator[FigureSpan]:
     """Both angles where the near foot stands, off the level; the leg's section; horn and trim."""
     job, unit = trestle.job, trestle.job.unit
+    # The leg at +x, -y, nearest to the eye, is the mirror image of the one that was solved, at +x, +y. Each angle is an
+    # arc about its foot's outer corner, from the level up to the line that the leg shows from that side.
     corners = [(x, -y, z) for x, y, z in leg_corners(trestle)]
     (_, wide, edge) = [(x, -y, z) for x, y, z in leg_directions(trestle)]
     foot, radius = corners[4], 0.34 * job.height_mm

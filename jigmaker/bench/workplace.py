@@ -77,6 +77,8 @@ class Workplace:
 
     def is_newest(self, tab: str, serial: int, is_new: bool = False) -> bool:
         """Whether no later request of that tab is known; `is_new` makes this one known."""
+        # A lock of its own, held for a moment: a request that comes must be noted while another is being worked out.
+        # Of tabs that have long been closed the oldest are forgotten.
         with self._few:
             if is_new and serial > self._newest.get(tab, -1):
                 self._newest[tab] = serial
@@ -150,6 +152,7 @@ class Workplace:
 
     def _take_up(self) -> None:
         """What an earlier page left; anything else in its place is left alone until something is typed."""
+        # Read as a stranger's file: no link is followed, no type is trusted, and nothing it holds can stop the page.
         with suppress(OSError, ValueError, KeyError, TypeError, RecursionError):
             told = json.loads(start_of(self.folder / DRAFT, LARGEST_BYTES, follow=False))
             pairs = [told["typed"], told["before"]]

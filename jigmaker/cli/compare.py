@@ -62,6 +62,7 @@ def compared_lines(found: Comparison, job: Job, job_file: list[str], kit: str) -
         lines += row("set", f"{change.name}: {now}.")
     if found.serve:
         lines += row("serve too", f"{', '.join(found.serve)}.")
+    # A command to be copied: with the kit's own shop, for its sheet and machine have cut the parts that stay.
     if found.again:
         words = [word for _, slug in found.again for word in ("--only", slug)]
         typed = shlex.join(["jigmaker", "make", *job_file, "--shop", str(Path(kit) / "shop.toml"), *words])

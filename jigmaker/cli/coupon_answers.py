@@ -68,6 +68,7 @@ def answers_to(shop: Shop, given: TypedAnswers) -> TypedAnswers:
 
     Raises UsageError, naming the options, for what is missing where there is no terminal.
     """
+    # What the shop says already is not asked: which files it has, and in what unit it is measured.
     said = {question.key: given.get(question.name) for question in QUESTIONS}
     if shop.machine.compensation != "both":
         said["coupon.compensation"] = said["coupon.compensation"] or shop.machine.compensation

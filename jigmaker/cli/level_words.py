@@ -26,7 +26,14 @@ def batch_text(batch: Batch, growth: ErrorGrowth, pads: tuple[float, float], uni
     several = len(batch.names) > 1
     lines = [*PICTURE, WHICH_IS_WHICH, ""]
     if several:
+        # What each could be by itself beside what it gives up for the others: by that one decides whether one trestle
+        # that is too low is better left lower.
         lines += [*_together(batch, unit), ""]
+        lines.append(f"{'':<{_NAME}}{'could be':>{_FIGURE}}{'gives up':>{_FIGURE}}{'rock now':>{_FIGURE}}")
+        for name, high, told in zip(batch.names, batch.highest_mm, batch.levellings, strict=True):
+            figures = (high, high - batch.height_mm, told.rock_before_mm)
+            lines.append(f"{name:<{_NAME}}" + "".join(f"{_cell(figure, unit):>{_FIGURE}}" for figure in figures))
+        lines.append("")
     for name, told in zip(batch.names, batch.levellings, strict=True):
         lines += [*([name.upper()] if several else []), *_trestle(told, unit), ""]
     return "\n".join([*lines, *_for_all(growth, pads, unit)])
@@ -66,11 +73,6 @@ def rows_text(batch: Batch, unit: Unit) -> list[str]:
     """A row a trestle: what goes under each foot, where it is scribed, and what it comes to."""
     from jigmaker.papers.level_page import HEAD, level_rows
 
-    together = row(
-        "all",
-        f"{len(batch.names)} trestles come to one height: {_length(batch.height_mm, unit)}.",
-        f"By themselves they could differ by {_length(batch.differ_mm, unit)}; {batch.shortest} is the lowest.",
-    )
     head = ("put under", *(words.removeprefix("under ") for words in HEAD[1:]))
     cells = [head, *level_rows(batch, unit)]
     wide = [max(map(len, column)) for column in zip(*cells, strict=True)]
@@ -78,7 +80,7 @@ def rows_text(batch: Batch, unit: Unit) -> list[str]:
         "  ".join([f"{cell[0]:<{wide[0]}}", *(f"{words:>{wide[i]}}" for i, words in enumerate(cell[1:], 1))])
         for cell in cells
     ]
-    return [*(together if len(batch.names) > 1 else []), *([""] if len(batch.names) > 1 else []), *table]
+    return [*_together(batch, unit), "", *table] if len(batch.names) > 1 else table
 
 
 def batch_caution_text(batch: Batch, source: Source) -> list[str]:
@@ -88,6 +90,7 @@ def batch_caution_text(batch: Batch, source: Source) -> list[str]:
 
 def batch_sentences(batch: Batch, source: Source) -> list[str]:
     """The batch's cautions, then those of its trestles: named, or said once when they are the same for all."""
+    # A caution that all trestles share is one sentence; of one that some have, those are named before it.
     told = [source.sentence(caution) for caution in batch.cautions]
     named = {
         name: [source.sentence(caution) for caution in told.cautions]
@@ -100,15 +103,11 @@ def batch_sentences(batch: Batch, source: Source) -> list[str]:
 
 
 def _together(batch: Batch, unit: Unit) -> list[str]:
-    lines = row("all", f"{len(batch.names)} trestles come to one height: {_length(batch.height_mm, unit)}.")
-    differ = _length(batch.differ_mm, unit)
-    lines += row("", f"By themselves they could differ by {differ}; {batch.shortest} is the lowest.")
-    lines.append("")
-    lines.append(f"{'':<{_NAME}}{'could be':>{_FIGURE}}{'gives up':>{_FIGURE}}{'rock now':>{_FIGURE}}")
-    for name, high, told in zip(batch.names, batch.highest_mm, batch.levellings, strict=True):
-        figures = (high, high - batch.height_mm, told.rock_before_mm)
-        lines.append(f"{name:<{_NAME}}" + "".join(f"{_cell(figure, unit):>{_FIGURE}}" for figure in figures))
-    return lines
+    return row(
+        "all",
+        f"{len(batch.names)} trestles come to one height: {_length(batch.height_mm, unit)}.",
+        f"By themselves they could differ by {_length(batch.differ_mm, unit)}; {batch.shortest} is the lowest.",
+    )
 
 
 def _trestle(told: Levelling, unit: Unit) -> list[str]:

@@ -34,8 +34,9 @@ def command(folder: Path, **given: str | None) -> None:
     from jigmaker.making.folder import check_new
     from jigmaker.suggest.answers import name_after
 
+    # Whether both files can be written is known before any question: nobody answers twenty of them for nothing.
     put_right_first(folder, *(folder / name for name in _FILES))
-    check_new(_FILES, folder)  # before any question
+    check_new(_FILES, folder)
     name = name_after(folder)
     said = asked_on_terminal(given, name) if is_terminal() else given
     if all(words is None for words in said.values()):
@@ -55,6 +56,7 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     from jigmaker.suggest.job_text import job_text
     from jigmaker.suggest.suggest import suggest
 
+    # The shop first: what can be made depends on its sheet, machine and router, or on the sample where none was told.
     wish = wish_of(said)
     shop_text = new_shop_text(wish.unit, shop_values(said))
     shop = read_shop(shop_text.encode())

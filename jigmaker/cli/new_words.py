@@ -81,6 +81,7 @@ def _angle_row(name: str, angle_deg: float, why: str) -> list[str]:
 
 
 def _row(name: str, first: str, second: str, why: str) -> list[str]:
+    # Name, mm and inches stand in columns, the reason beside them, folded to what is left.
     columns = width()
     if columns < _WHY + 30:  # reasons below, and not beside
         head = f"{name:<{_NAME}}{first:>{_MM}}{second:>{_INCH}}".rstrip()

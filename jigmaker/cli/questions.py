@@ -47,6 +47,7 @@ class Question:
 def options_of(questions: Sequence[Question]) -> Callable[[Command], Command]:
     """Every question's option on a command; it hands them on by their names, None when not given."""
 
+    # Decorators are applied from the last to the first; click shows options in the order in which they were written.
     def with_options(command: Command) -> Command:
         for question in reversed(questions):
             kind = click.Choice(question.choices) if question.choices else None

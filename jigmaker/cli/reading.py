@@ -64,9 +64,11 @@ def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None, 
     shop_named = _named_bytes(shop, "shop") or of_demo
     shop_file, shop_text = shop_named or ("shop.toml", b"")
     # True when the bytes have a shop's sections and none of a job's.
+    # Told before the reader would list every key of it as unknown.
     headed = {line.strip() for line in job_text.splitlines()}
     if {b"[machine]", b"[hand_router]"} <= headed and not headed & {b"[job]", b"[trestle]"}:
         raise UsageError(f"{job_file} is a shop file; name the job file, and the shop with --shop {job_file}")
+    # Both files are read before anything is refused, so that one run tells the faults of both.
     faults: list[str] = []
     job_read = _read(faults, read_job, job_text, job_file)
     shop_read = _read(faults, read_shop, shop_text, shop_file) if shop_named else None
@@ -104,6 +106,7 @@ def file_bytes(path: Path, kind: str) -> bytes:
     from jigmaker.job.toml import LARGEST_BYTES
     from jigmaker.making.disk import start_of
 
+    # Read up to one byte over what any of our files may have: a drawing that was named by mistake is not read whole.
     name = click.format_filename(path)
     try:
         if path.is_dir():

@@ -39,6 +39,8 @@ def say(lines: str | Iterable[str], to_stderr: bool = False, done: str = "") -> 
 
     done: what has been done by then, "the kit is written". Where nothing can be printed CannotWrite says so.
     """
+    # Every word of the program goes through here: signs that would steer the terminal are spelled, what its encoding
+    # lacks is replaced, and a reader who has gone (head, less) is no fault of ours.
     stream = sys.stderr if to_stderr else sys.stdout
     plain = [spelled(line[:_LONGEST]) for line in ([lines] if isinstance(lines, str) else lines)]
     plain = plain if to_stderr else narrowed(plain, width())
@@ -83,6 +85,7 @@ def narrowed(lines: Sequence[str], columns: int) -> list[str]:
                     low, high, words = min(low, above[0]), max(high, above[1]), f"{above[2]} {words}"
                 headings = [*headings, (low, high, words)]
         elif not headings:
+            # A row without headings: as many cells as fit stay where they are, the others follow below them.
             fits = sum(end <= columns for _, end, _ in cells) if len(cells) > 2 else 0
             told += [line[: cells[fits - 1][1]]] if fits else []  # as it stands, for it may be a picture's
             told += _folded("  ".join(words for _, _, words in cells[fits:]), cells[0][0], columns)
@@ -113,6 +116,7 @@ def is_terminal() -> bool:
 
 def printable(words: str, encoding: str) -> str:
     """The words in signs that the encoding has."""
+    # Only words that the encoding cannot hold are touched: a degree sign stays one wherever it can.
     try:
         words.encode(encoding)
     except UnicodeEncodeError:
@@ -123,6 +127,7 @@ def printable(words: str, encoding: str) -> str:
 def row(label: str, *sentences: str, column: int = 16) -> list[str]:
     """A label and the sentences beside it, each starting a line of its own and folded to `width` columns."""
     lines: list[str] = []
+    # Beside a label of 16 columns too little is left on a narrow terminal: there it stands on a line of its own.
     columns, above = width(), list[str]()
     if columns < NARROW and column:
         above, label, column = [label] if label.strip() else [], "", 2

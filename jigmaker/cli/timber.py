@@ -98,6 +98,7 @@ def _tell(asked: Asked, settings: int, page: Path | None, as_json: bool) -> None
     from jigmaker.writers.html import write_html
     from jigmaker.writers.pdf import write_pdf
 
+    # Judged quickly: whether the router can tip says nothing about timber, and is most of a judgement's work.
     shop, source = asked.shop_or_refuse(), asked.source
     refuse_sizes(asked.job)
     with long_work():

@@ -18,6 +18,7 @@ def verdict_lines(report: Report) -> list[str]:
     """One line for the verdict, then errors and cautions, the worst first."""
     from jigmaker.making.verdict_words import finding_sentence, verdict_sentence
 
+    # The verdict comes first and what follows is short: one slip in a layout can be a finding on every part.
     errors, cautions = errors_in(list(report.findings)), cautions_in(list(report.findings))
     lines = row("proof", verdict_sentence(report))
     for name, findings in (("fault", errors), ("caution", cautions)):

@@ -21,6 +21,7 @@ _COLUMN = 24
 
 def form_text(shop: Shop, unit: Unit, answers: Answers | None = None) -> str:
     """The form of a shop's coupon. Raises DoesNotFit when the machine's cut is too wide for one."""
+    # What the files are corrected for stands in the form only where they are: an ideal machine's form has no [lines].
     size, given, blocks = coupon_size(shop, unit), answers or {}, [_HEAD, _coupon(shop, unit, answers or {})]
     lines, tool = lines_for(shop.machine), shop.machine.tool_mm
     if lines != Allowance(tool, tool):

@@ -70,6 +70,8 @@ def mean_uncertainty(one_reading_mm: float, count: int) -> float:
 
 def means(readings: Readings) -> tuple[dict[str, float], dict[str, float]]:
     """(mean, its standard uncertainty) of every place by key, then of turn-over test and crush; mm."""
+    # Each reading weighs by how well it is known. The crush is no reading: it enters as what is known of it beforehand,
+    # with an uncertainty of its own.
     strays = {place.key: max(readings.caliper_mm, place.strays_mm) for place in stations(readings.size)}
     read = {key: sum(values) / len(values) for key, values in readings.taken.items()}
     spread = {key: mean_uncertainty(strays[key], len(values)) for key, values in readings.taken.items()}

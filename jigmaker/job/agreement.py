@@ -50,6 +50,8 @@ def machine_faults(kind: str, given: set[str]) -> dict[str, str]:
 
 def kerf_faults(kind: str, kerf_mm: float, kerf_x_mm: float | None, kerf_y_mm: float | None) -> dict[str, str]:
     """Kerf in x and in y are a laser's, are given together, and kerf is their mean, so it lies between them; mm."""
+    # In the order in which they make sense: of the right machine, both given, not too unlike, and with the mean between
+    # them; what fails first is told alone.
     given = {"kerf_x": kerf_x_mm, "kerf_y": kerf_y_mm}
     widths = [width for width in given.values() if width is not None]
     if not widths:
@@ -106,6 +108,7 @@ def timber_faults(values: Mapping[str, object]) -> dict[str, str]:
     if "species" not in given:
         return {"timber": 'lacks species: the wood of the legs; add a line species = "softwood", or a hardwood'}
     faults: dict[str, str] = {}
+    # Each place's moisture is known by a meter or by the air, whose warmth and humidity go together.
     for when in ("now", "later"):
         moisture, warmth, humidity = (f"{each}_{when}" for each in ("moisture", "temperature", "humidity"))
         by_air = given & {warmth, humidity}

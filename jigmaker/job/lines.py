@@ -74,6 +74,8 @@ class _TomlWalk:
 
     def file(self) -> None:
         """Walk over all statements."""
+        # Between statements there are only gaps (blanks, line ends, comments); a bracket at the start of one is a
+        # header, anything else a key with its value.
         table: Path = ()
         self._skip(_GAP)
         while self.at < len(self.text):
@@ -111,6 +113,7 @@ class _TomlWalk:
 
     def _key(self, table: Path) -> Path:
         """Walk over a dotted key; the line of its every step is noted, the first time only."""
+        # A bare part is its own text; one in quotes may hold escapes, which the standard reader resolves.
         path = table
         while True:
             self._skip(_BLANK)

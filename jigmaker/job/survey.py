@@ -106,6 +106,7 @@ class Survey:
         self.faults.append((line or _LAST, key, f"{where}: {key} {fault}"))
 
     def _raw(self, key: str) -> object:
+        # Dotted names of sections are nested tables: "layers.mark.name" is three steps.
         found: object = self.table
         for part in key.split("."):
             found = found.get(part) if isinstance(found, dict) else None
@@ -134,6 +135,7 @@ class Survey:
             self.taken_for.add(meant)
 
     def _look_at(self, section: Section) -> None:
+        # A section that is missing as a whole is one fault, with all that it needs; then none of its keys is told.
         if self._is_blocked(section.name):
             return
         needed = ", ".join(rule.key for rule in section.rules if self._is_needed(rule))

@@ -91,6 +91,7 @@ def names_fault(rule: Rule, raw: object) -> str:
     """What is wrong with a list of names; "" when it will do."""
     if not isinstance(raw, list | tuple) or not all(isinstance(name, str) for name in raw):
         return f'is {shown(raw)}, must be a list of names, such as ["{rule.choices[0]}"]'
+    # A part of the jig itself is told why it cannot go; any other name, what there is.
     strange = [name for name in raw if name not in rule.choices]
     if not strange:
         return ""

@@ -82,6 +82,7 @@ def _value(rule: Rule, value: object, unit: Unit) -> str:
         return quoted(value)
     if isinstance(value, tuple):
         return f"[{', '.join(quoted(each) for each in value)}]"
+    # repr gives the shortest decimals that read back as the same float; Decimal takes the exponent out of them.
     number = f"{Decimal(repr(value)):f}"
     if rule.kind == "temperature":
         return f'"{number} C"'

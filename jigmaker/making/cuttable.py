@@ -56,6 +56,7 @@ def _faults(part: Part, shop: Shop, unit: Unit) -> Iterator[str]:
     yield from (
         f"{part.name}: {fault}" for fault in crossings(part.outline, [(hole.name, hole.contour) for hole in part.holes])
     )
+    # First whether the contours are simple and apart at all, for what crosses has no width that could be judged.
     holes = [CutContour("inner", hole.contour, part.slug, hole.name) for hole in part.holes]
     contours = [*holes, CutContour("outer", part.outline, part.slug, "outer")]
     machine = replace(shop.machine, tool_mm=shop.machine.widest_cut_mm)

@@ -25,6 +25,7 @@ class FolderFiles(Mapping[str, bytes]):
         self._left = LARGEST_SUM
 
     def __getitem__(self, name: str) -> bytes:
+        # Counted as it is read, whatever the disk said of its size before: a file may grow under the reader's hands.
         path = self._paths[name]
         try:
             data = start_of(path, LARGEST_BYTES, follow=False)

@@ -33,6 +33,8 @@ def kit_json(plan: Plan, cut_files: Sequence[CutFile], files: Mapping[str, bytes
 
     is_whole: False for some parts of a kit, which cannot be put together by themselves.
     """
+    # What a reader needs first stands first; the list of files last, where it can be written anew without the rest, and
+    # behind it the seal.
     shop, held = plan.shop, dict[str, dict[str, Any]]()
     if is_told(shop.machine):
         held = {each.part.slug: {"bridges": each.bridges, "held_by": each.how} for each in plan.held}

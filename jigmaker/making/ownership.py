@@ -52,7 +52,9 @@ NOTHING = Found(None, {}, ())
 
 def found_in(folder: Path) -> Found:
     """What lies in the folder; nothing in one that is not there. Raises OSError for what may not be read."""
-    for _ in range(_TRIES):  # another run may put a new folder there meanwhile
+    # Looked at as a whole: where the folder is another one afterwards, it was exchanged meanwhile, and what was found
+    # is partly of the old one. Then it is looked at again.
+    for _ in range(_TRIES):
         if not folder.is_dir():
             return NOTHING
         try:

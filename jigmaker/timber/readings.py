@@ -209,6 +209,8 @@ class _TimberReader:
 
     def lines_of_section(self, table: dict[str, Any], section: str) -> Iterator[tuple[int, list[float]]]:
         """The pieces of a section without fault, by number; every missing piece is noted where any is there."""
+        # Numbers that the batch does not have are told first; then every number that it has, in order, so that a piece
+        # which was forgotten is found by its absence. A section in which nothing is filled in was not measured at all.
         held = table.get(section)
         held = held if isinstance(held, dict) else {}
         one, count = section[:-1], (4 if section == "legs" else 1) * self.job.trestles
@@ -253,6 +255,7 @@ class _TimberReader:
         except LengthError as error:
             self.fault(key, f"{what} is not a clear length: {error}")
             return None
+        # Near the job's own figure, or it is a slip; where another unit would make it right, that one is advised.
         low, high = self.room(what.partition(" ")[0], name)
         if low <= sign * mm <= high:
             return sign * mm
