@@ -2,6 +2,8 @@
 
 import re
 from dataclasses import replace
+from fractions import Fraction
+from math import floor
 
 import pytest
 from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
@@ -9,6 +11,7 @@ from sample_jobs import BEARING_SHOP, DEMO, DEMO_SHOP, JOB_A, JOB_B
 from jigmaker.findings import cautions_in, errors_in
 from jigmaker.job.shop import Machine
 from jigmaker.parts.check import check_kit
+from jigmaker.parts.relief import goes_text
 from jigmaker.trestle.solve import solve
 from jigmaker.units import length_mm
 
@@ -94,6 +97,7 @@ CAUTIONS = [
 ]
 
 
+THICK = {"sheet__thickness_mm": (18, 18), "hand_router__cutter_mm": (8, 8), "hand_router__bush_mm": (10, 10)}
 LIMITS = [
     # What goes and what does not: a bush a millimetre shorter than the sheet of 9.1 and 3 mm long (common practice, no
     # source), a clamp's throat of 120 mm = (width + 65 - 47) / 2; else the figure that the finding tells.
@@ -101,6 +105,8 @@ LIMITS = [
     (202, {}, {"hand_router__bush_length_mm": (3, 2.99)}),
     (316, {"top__width_mm": (222, 223)}, {}),
     (201, {}, {"hand_router__cutter_reach_mm": (44.95, 44.94)}),
+    # A bush of 10 goes into corners of radius 4.5, half a millimetre tighter than itself, which a cutter of 9 makes.
+    (205, {}, THICK | {"machine": (Machine("cnc", 9.0), Machine("cnc", 9.01))}),
     (313, {}, {"sheet__width_mm": (230.36, 230.34)}),
     (314, {"top__length_mm": (428, 427.99)}, {}),
 ]
@@ -221,3 +227,16 @@ def test_an_inch_job_is_told_in_inches():
     findings = errors_in(check_kit(solve(job(unit="in")), shop(hand_router__bush_length_mm=2)))
     assert '5/64"' in findings[0].says
     assert " mm" not in findings[0].says + findings[0].do
+
+
+@pytest.mark.parametrize("limit", [1.0, 3.14, 5.999, 6.35, 8.97, 11.9, 12.04])
+@pytest.mark.parametrize(("key", "unit", "steps"), [("cutter", "mm", 20), ("kerf", "mm", 100), ("cutter", "in", None)])
+def test_the_widest_tool_told_goes_and_the_next_one_sold_does_not(limit, key, unit, steps):
+    """Down to the next twentieth of a millimetre, a kerf to the next hundredth, to the next 64th of an inch."""
+    told = goes_text(limit, unit, key)
+    if steps:
+        (value,) = re.findall(r"^([\d.]+) mm$", told)
+        assert Fraction(value) * steps == floor(Fraction(str(limit)) * steps)
+    else:
+        whole, _, rest = told.removesuffix('"').rpartition(" ") if " " in told else ("0", "", told.removesuffix('"'))
+        assert (Fraction(whole) + Fraction(rest)) * 64 == floor(Fraction(str(limit)) / Fraction("25.4") * 64)

@@ -217,6 +217,23 @@ def test_what_the_box_cannot_do_is_refused(name):
     assert leg_saw_parts(solve(DEMO), DEMO_SHOP) == ()
 
 
+LIMITS = {
+    # code: what is changed, by hand: the least that goes (demo), and a little less
+    231: ("hand_saw", "depth_mm", 52.78, 52.77),  # (leg 32 + 18 guided + 1 under it + 3 cos 78) / sin 78
+    232: ("hand_saw", "length_mm", 191.58, 191.57),  # twice the wall's face, 46.689, and its 9.1; 80 to move
+    233: ("sheet", "thickness_mm", 6.0, 5.99),
+}
+
+
+@pytest.mark.parametrize("code", LIMITS)
+def test_each_limit_lies_where_it_was_worked_out(code):
+    """With the saw of the table: 75 deep, its back 6 thick."""
+    part, key, least, less = LIMITS[code]
+    for value in (least, less):
+        shop = replace(SHOP, **{part: replace(getattr(SHOP, part), **{key: value})})
+        assert (code in {finding.code for finding in check_leg_saw(solve(DEMO), shop)}) == (value == less)
+
+
 CUTTERS = ((6.35, 12.0), (8.0, 9.0), (8.9, 9.0), (8.0, 19.05), (10.0, 15.0))
 
 
