@@ -77,7 +77,9 @@ def _suggest(folder: Path, said: dict[str, str | None]) -> None:
     for finding in (*own, *sizes):
         say(row("caution", source.sentence(finding)))
     say("")
-    _write(folder, text, shop_text, "your sheet" if shop.machine.is_paper else "your sheet and your machine's cut")
+    measured = ["your sheet", *([] if shop.machine.is_paper else ["your machine's cut"])]
+    measured += ["your saw and chisel"] if shop.saws_housings else []
+    _write(folder, text, shop_text, " and ".join(filter(None, [", ".join(measured[:-1]), measured[-1]])))
 
 
 def _write(folder: Path, job_text: str, shop_text: str, measured: str = "your sheet and your machine's cut") -> None:

@@ -38,7 +38,7 @@ QUESTIONS = (
     Question("name", "name", "The job's name, on every file and part; DIR's without it.", "TEXT"),
     Question("cut", "cut", "Your machine and the width of its cut: 'laser 0.2', 'cnc 6'; or paper.", "'KIND LENGTH'"),
     Question("sheet", "sheet", "Your sheet, length, width, thickness as measured: 600x400x9.1.", "SIZES"),
-    Question("router", "router", "Your hand router: 'base 150, bush 17, cutter 12, reach 55'.", "LIST"),
+    Question("router", "router", "Your hand router: 'base 150, bush 17, cutter 12, reach 55'; or none.", "LIST"),
 )
 
 
@@ -85,7 +85,7 @@ def asked_on_terminal(given: TypedAnswers, name: str) -> TypedAnswers:
     )
     _ask(said, "cut", f"Your machine and the width of its cut, such as {CUT[unit]} to saw by hand, or nothing", "")
     _ask(said, "sheet", f"Your sheet as measured, such as {SHEET[unit]}, or nothing", "")
-    _ask(said, "router", f"Your hand router, such as {ROUTER[unit]}, or nothing", "")
+    _ask(said, "router", f"Your hand router, such as {ROUTER[unit]}, none for saw and chisel, or nothing", "")
     return said
 
 

@@ -34,7 +34,7 @@ _WIDTH = 110
 _SAME_MM = 5e-7
 
 # What a new shop in inches starts with, in place of the rules' samples: the same shop in sizes sold in inches.
-_SHOP_IN_INCHES = {
+SHOP_IN_INCHES = {
     "sheet.thickness": "0.358",
     "sheet.thickness_spread": "0",
     "sheet.length": "24",
@@ -89,7 +89,7 @@ def new_shop_text(unit: Unit = "mm", filled: Mapping[str, Filled] | None = None)
     """A commented shop.toml that reads as it stands; keys that not every shop has are commented out. `filled` gives
     values by dotted key ("machine.kerf") in place of the samples.
     """
-    inches = {key: Filled(sample) for key, sample in _SHOP_IN_INCHES.items()} if unit == "in" else {}
+    inches = {key: Filled(sample) for key, sample in SHOP_IN_INCHES.items()} if unit == "in" else {}
     return _file_text(_SHOP_HEAD, SHOP, {**inches, **(filled or {})})
 
 
@@ -115,7 +115,10 @@ def _section_text(section: Section, filled: Mapping[str, Filled]) -> str:
     """A section; tables that a file may have several of, or none, for each that is filled in, else commented out."""
     meaning = [f"# {line}" for line in wrap(section.meaning, _WIDTH)]
     if not section.is_optional:
-        return "\n".join([*meaning, f"[{section.name}]", *_key_lines(section, section.name, filled)]) + "\n"
+        keys = _key_lines(section, section.name, filled)
+        # A section that needs keys is only shown where none of them is given: empty it would be one that lacks them.
+        is_given = any(not line.startswith("# ") for line in keys) or not any(rule.required for rule in section.rules)
+        return "\n".join([*meaning, f"{'' if is_given else '# '}[{section.name}]", *keys]) + "\n"
     names = [section.name, *(numbered(section.name, i) for i in range(2, section.most + 1))]
     tables = [_key_lines(section, name, filled) for name in names if any(key.startswith(f"{name}.") for key in filled)]
     written = [line for keys in tables for line in (f"[[{section.name}]]", *keys)]

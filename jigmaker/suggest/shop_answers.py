@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from jigmaker.errors import UsageError
 from jigmaker.job.rules import section_of
 from jigmaker.job.sections import SHOP
-from jigmaker.job.templates import Filled, length_in_file
+from jigmaker.job.templates import SHOP_IN_INCHES, Filled, length_in_file
 from jigmaker.job.values import fault_of
 from jigmaker.units import length_mm
 
@@ -69,14 +69,34 @@ def cut_from_text(words: str, unit: Unit) -> dict[str, Filled]:
 
 
 def router_from_text(words: str, unit: Unit) -> dict[str, Filled]:
-    """ "base 150, bush 17, cutter 12, reach 55": each with its name, in any order; what is left out stays as usual."""
+    """ "base 150, bush 17, cutter 12, reach 55": each with its name, in any order; what is left out stays as usual.
+    "none": housings are made with saw and chisel, and the router's keys are only shown.
+    """
+    if words.strip().lower() == "none":
+        samples = _samples(unit)
+        shown = {key: Filled(f"# {samples[key]}") for key in samples if key.startswith("hand_router.")}
+        used = {key: Filled(samples[key]) for key in samples if key.startswith(("hand_saw.", "chisel."))}
+        return {**shown, **used, "housing_work.by": Filled("saw and chisel")}
     told: dict[str, str] = {}
     for part in filter(None, re.split(r"\s*[,;]\s*", words.strip().lower())):
         found = re.fullmatch(r"(bush length|base|bush|cutter|reach)\s+(.+)", part)
         if not found:
-            raise UsageError(f'"{part[:40]}" is no size of a hand router; write such as {ROUTER[unit]}')
+            raise UsageError(f'"{part[:40]}" is no size of a hand router; write such as {ROUTER[unit]}, or none')
         told[f"hand_router.{_ROUTER_KEYS[found[1]]}"] = found[2]
     return _filled(told, unit)
+
+
+def _samples(unit: Unit) -> dict[str, str]:
+    """What a new shop shows for the tools of housings, by dotted key, whether it is commented out or not."""
+    found = {
+        f"{section.name}.{rule.key}": rule.sample
+        for section in SHOP
+        if section.name in ("hand_router", "hand_saw", "chisel")
+        for rule in section.rules
+    }
+    if unit == "in":
+        found |= {key: sample for key, sample in SHOP_IN_INCHES.items() if key in found}
+    return {key: sample.removeprefix("# ") for key, sample in found.items()}
 
 
 def _filled(told: dict[str, str], unit: Unit) -> dict[str, Filled]:

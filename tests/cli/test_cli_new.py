@@ -11,9 +11,11 @@ from jigmaker.cli import new as cli_new
 from jigmaker.cli.main import jigmaker
 from jigmaker.cli.new_answers import QUESTIONS
 from jigmaker.cli.speech import WIDTH
+from jigmaker.findings import errors_in
 from jigmaker.job.job import Size
 from jigmaker.job.read import read_job, read_shop
 from jigmaker.job.templates import Filled, new_job_text, new_shop_text
+from jigmaker.making.job_check import check_job
 from jigmaker.suggest.uses import USES
 
 ROOT = Path(__file__).parent.parent.parent
@@ -128,6 +130,26 @@ def test_the_shop_is_written_as_told(shed: Path, words: tuple[str, str], told: d
     found = {key: next(getattr(each, key) for each in records if hasattr(each, key)) for key in told}
     assert found == told
     assert read_job((shed / "old-barn_door/job.toml").read_bytes()).name == "Old barn door"
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_a_shop_without_a_router_is_written_for_saw_and_chisel(shed: Path, units: str) -> None:
+    """Whole as it stands: its tools are there to be measured, the router's keys are shown; make may follow at once."""
+    done = run("new", "shed", "--for", "sawing", "--units", units, "--cut", "paper", "--router", "None")
+    assert done.exit_code == 0, done.output
+    assert "Measure your timber, your sheet and your saw and chisel, and change" in done.output
+    shop = read_shop((shed / "shed/shop.toml").read_bytes())
+    assert (shop.hand_router, shop.housing_work.by, shop.routs_housings) == (None, "saw and chisel", False)
+    saw, chisel = shop.hand_saw, shop.chisel
+    assert saw is not None and chisel is not None
+    inch = 25.4 if units == "in" else None
+    assert saw.depth_mm == pytest.approx(3 * inch if inch else 75) and chisel.blade_mm == pytest.approx(
+        5.5 * inch if inch else 140
+    )
+    text = (shed / "shed/shop.toml").read_text("utf-8")
+    assert "\n# [hand_router]\n# base = " in text and "\n[hand_router]" not in text
+    errors = errors_in(check_job(read_job((shed / "shed/job.toml").read_bytes()), shop))
+    assert errors == []
 
 
 REFUSED = [
