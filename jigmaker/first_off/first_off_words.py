@@ -37,7 +37,7 @@ _Words = tuple[tuple[str, str], tuple[str, str]]
 # For each setting (off by more than 0, off by less than 0): what is wrong, what to do.
 _WORDS: dict[str, _Words] = {
     "projection": (
-        ("the cutter stands out {amount} too far", "lessen the projection by {amount}, then set the last stop again"),
+        ("the cutter stands out {amount} too far", "reduce the projection by {amount}, then set the last stop again"),
         ("the cutter stands out {amount} too little", "add {amount} to the projection, then set the last stop again"),
     ),
     "guide": (

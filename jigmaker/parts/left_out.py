@@ -18,10 +18,10 @@ INSTEAD = {
 INSTEAD_ON_PAPER = {
     **INSTEAD,
     "leg-gauge": "the widest leg is the test leg. Lay each other one beside it, a straight edge across both, on edge "
-    "for the width and flat for the thickness: one slip of writing paper, about 0.1 mm, may go in over it, two may not",
+    "for the width and flat for the thickness: one slip of writing paper may go in over it, two may not",
     "housing-plug": "the test leg must go in by hand, pressed against one wall; feelers tell the play at the other",
-    "taper-gauge": "slip feelers under a foot, or writing paper: ten slips are about 1 mm",
-    "taper-scale": "slip feelers under a foot, or writing paper: ten slips are about 1 mm",
+    "taper-gauge": "slip feelers under a foot, or writing paper: ten slips are about 1 mm (0.04 in)",
+    "taper-scale": "slip feelers under a foot, or writing paper: ten slips are about 1 mm (0.04 in)",
     "pad-strip": "lift the feet with wedges and card; for the saw to lie on, saw foot pads from another print",
 }
 """The same where all is printed and sawn. Paper of 80 g/m2 is about 0.1 mm thick: common practice, no source."""

@@ -120,7 +120,16 @@ def test_sheets_say_what_does_a_gauges_work():
     assert "Print, measure the bars, glue, saw, file the kit" in pages["20"]
     assert "test leg" in pages["10"] and "slip of writing paper" in pages["10"]
     assert "test leg" in pages["50"] and "file both alike" in pages["50"]
-    assert "ten slips are about 1 mm" in pages["120"]
+    assert "ten slips are about 1 mm (0.04 in)" in pages["120"]
+    # What stands in for a gauge is told where it is first used, not ahead of the work that makes it ready.
+    for sheet, work, then in (
+        ("10", "Plane every leg", "No leg gauge"),
+        ("50", "Rout a trial housing", "No housing plug"),
+        ("60", "First-off: clamp", "No housing plug"),
+        ("120", "Plane flush", "No pad strip"),
+        ("120", "Push shims", "No taper gauge"),
+    ):
+        assert 0 < pages[sheet].index(work) < pages[sheet].index(then), (sheet, then)
     slugs = {part.slug for part in planned.kit.parts}
     assert not slugs & {"coupon", "leg-gauge", "housing-plug", "taper-gauge", "taper-scale", "pad-strip"}
     assert slugs >= {"plate", "bevel-plate", "projection-gauge", "depth-gauge", "brace-template", "foot-pad"}
