@@ -8,7 +8,7 @@ import pytest
 import shapely
 from hand_guides_on_solids import along_cheek, board_at, floor_plane, pieces, timber_from_guide
 from jig_on_solids import SEATS, as_cut, at_seat, board, ideal_housing, leg
-from joint_plays import joint_plays
+from joint_plays import joint_plays, tenons_in
 from sample_jobs import DEMO, HAND_SHOP, JOB_A, JOB_B, a_job, random_jobs
 
 from jigmaker.findings import errors_in
@@ -134,6 +134,21 @@ def test_every_mortise_has_one_tenon_with_its_play_on_all_four_sides(name):
     for mortise, plays in found:
         across = (0, joint) if "end stop" in mortise else (joint / 2, joint / 2)
         assert plays == pytest.approx([*across, 0.1, 0.1], abs=1e-6), mortise
+
+
+@pytest.mark.parametrize("hand", ["R", "L"])
+def test_a_mortise_is_called_after_the_piece_that_enters_it(hand):
+    """ "mortise, far bearer, front" takes a tenon of the far bearer of this hand, as the pieces are put together."""
+    parts, seen = made("demo")[2], 0
+    for assembly in ("housing saw guide", "paring guide"):
+        whole = pieces(parts, assembly, hand)
+        for _, part, frame, _ in whole:
+            for hole in (hole for hole in part.holes if hole.name.startswith("mortise, ")):
+                inside = [label for label, *other in whole if list(tenons_in([other], part, frame, hole))]
+                words = hole.name.split(", ")[1].removeprefix("end ").split()
+                assert len(inside) == 1 and set(words) <= set(inside[0].split()), (part.name, hole.name, inside)
+                seen += 1
+    assert seen == 12 + 6
 
 
 def cut_out(job, shop, parts, hand):

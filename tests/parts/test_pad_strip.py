@@ -28,6 +28,11 @@ def saw_lines(part):
     return [ink(mark).bounds[0] for mark in part.marks if not mark.text]
 
 
+def test_what_is_lost_is_a_saws_width():
+    """The setting says so: its cut, across which a pad gets shorter."""
+    assert any("a pad a saw's width shorter" in setting.why for setting in strip("demo").settings)
+
+
 @every_job
 def test_each_pad_sawn_on_the_lines_is_as_wide_as_a_pad_and_no_longer(name):
     """Four of them, each at most a saw's width shorter than a loose pad: inside the foot wherever that one is."""

@@ -13,13 +13,13 @@ def joint_plays(whole):
     for part, frame, _ in whole:
         for mortise in (hole for hole in part.holes if hole.name.startswith("mortise")):
             low_x, low_y, high_x, high_y = mortise.contour.bounds
-            ((x0, y0, x1, y1),) = _tenons(whole, part, frame, mortise)
+            ((x0, y0, x1, y1),) = tenons_in(whole, part, frame, mortise)
             sides, ends = sorted([sorted((x0 - low_x, high_x - x1)), sorted((y0 - low_y, high_y - y1))])
             found.append((mortise.name, [*sides, *ends]))
     return found
 
 
-def _tenons(whole, part, frame, mortise):
+def tenons_in(whole, part, frame, mortise):
     """Boxes of what other pieces put through a mortise half-way through its part, part frame."""
     (low_x, low_y, high_x, high_y), middle = mortise.contour.bounds, part.thickness_mm / 2
     axes = (frame.x_axis, frame.y_axis, frame.z_axis)

@@ -278,7 +278,7 @@ def test_signs_of_the_trade_have_a_glyph(sign):
     assert not np.array_equal(unknown, blank)
 
 
-@pytest.mark.parametrize("letter", "ňě")
+@pytest.mark.parametrize("letter", "ňěŤŴ")
 def test_an_accent_stands_over_the_middle_of_its_letter(letter):
     """The font has no such letter, so it is put together of two."""
     (page,) = sheets(one(Words(letter)))
