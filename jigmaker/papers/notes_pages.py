@@ -58,7 +58,7 @@ def what_matters_page(bench: Bench) -> Page:
         height = size_facts(bench)["trestle.height"].of_size(highest).text(unit)
         blocks.append(Words(joined("Told of the highest size, ", height, ", whose feet move most.")))
     if quiet:
-        blocks.append(Words(f"No foot, gap or height depends on: {', '.join(quiet)}."))
+        blocks.append(Words(f"No foot, gap or height depends on: {'; '.join(quiet)}."))
     return Page("What matters", tuple(blocks), _head(bench))
 
 

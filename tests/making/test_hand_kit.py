@@ -61,6 +61,10 @@ def test_the_kit_is_made_and_proves():
     assert {"leg-box-near-wall", "leg-box-far-wall", "leg-box-bottom", "leg-box-strip"} <= slugs
     assert not slugs & {"plate", "bearer", "end-bearer", "stop", "projection-gauge", "mask-foot"}
     assert [each.hand for each in report.figures.housings] == ["R", "R", "L", "L"]
+    # No page says a word of a tool that is not there: no router, no plate of its jig.
+    for name in (name for name in files if name.endswith(".html")):
+        said = re.sub(r"<(style|svg).*?</\1>|<[^>]+>", " ", files[name].decode(), flags=re.DOTALL)
+        assert not re.findall(r"(?i)hand router|\brout\w*|guide bush|what else the plate", said), name
 
 
 def test_the_sheets_speak_of_no_router():
