@@ -9,14 +9,16 @@ import shapely
 from drawing_layout import collisions, outside, word_boxes
 from jig_on_solids import body, plate_of, stop_x
 from sample_drawings import CASES, DRAWN, document_of, dxf_of, kit_of, measured, picture_of, shown
-from sample_jobs import DEMO
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP
 from trestle_on_solids import measured_angles, measured_brace, measured_foot, measured_housing, measured_leg
 
 from jigmaker.geometry.outline import Circle, Outline
 from jigmaker.geometry.vectors import dot
-from jigmaker.job.shop import Paper
+from jigmaker.job.shop import LegSaw, Paper
+from jigmaker.papers.drawings.brace import brace_drawing
 from jigmaker.papers.drawings.drawing_set import DRAWINGS, drawing_set
 from jigmaker.papers.drawings.housing import housing_drawing
+from jigmaker.papers.drawings.leg import leg_drawing
 from jigmaker.papers.drawings.whole import trestle_drawing
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.dxf_drawing import write_drawing_dxf
@@ -245,3 +247,28 @@ def test_a_word_on_a_line_is_found():
     picture = picture_of("demo", "leg")
     labels = tuple(replace(label, at=(label.at[0], label.at[1] + 3.0)) for label in picture.labels)
     assert len(collisions(replace(picture, labels=labels))) > 2
+
+
+SAWS = {
+    "hand": (LegSaw("hand"), "SAWN BY HAND IN THE LEG BOX", "THE BOARD NEVER TURNED"),
+    # The demo's cradle, proved on solids of another kernel: swing 11.4849, slope 12.2489.
+    "cradle": (LegSaw("plain", 70.0), "MITRE 11.48° OFF SQUARE (78.52° OFF THE FENCE)", "THE LEG TURNED BETWEEN"),
+    "no cradle": (LegSaw("plain", 40.0), "BOTH ENDS MARKED WITH THE BEVEL,", "THE LEG TURNED BETWEEN"),
+}
+
+
+@pytest.mark.parametrize("saw", SAWS)
+def test_leg_and_brace_are_told_as_the_shops_saw_makes_them(saw):
+    """Where no saw tilts no drawing tells a blade's tilt; no word lies on a line or on another."""
+    leg_saw, words, turned = SAWS[saw]
+    shop = replace(HAND_SHOP, leg_saw=leg_saw)
+    leg, brace = leg_drawing(solve(DEMO), shop), brace_drawing(solve(DEMO), shop)
+    for picture in (leg, brace):
+        said = [text.upper() for text, _ in word_boxes(picture)]
+        assert not [text for text in said if "BLADE" in text or "UPRIGHT" in text]
+        assert collisions(picture) == []
+    said = [text.upper() for text, _ in word_boxes(leg)]
+    assert words in said and any(text.endswith(turned) for text in said)
+    assert "ENDS SAWN SQUARE TO THE INSIDE FACE, ALONG THEIR LINES" in [t.upper() for t, _ in word_boxes(brace)]
+    tilting = [text.upper() for text, _ in word_boxes(leg_drawing(solve(DEMO), DEMO_SHOP))]
+    assert "BLADE 12.00° OFF UPRIGHT (78.00° OFF THE TABLE)" in tilting

@@ -7,7 +7,7 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import View
 from jigmaker.geometry.vectors import Vector, add, cross, subtract
 from jigmaker.geometry.vectors import scale as stretched
-from jigmaker.job.shop import Paper
+from jigmaker.job.shop import Shop
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
@@ -23,7 +23,7 @@ _APART_MM, _RADIUS_MM = 33.0, 12.0
 _AWAY: Vector = (0.0, -1.0, 0.0)
 
 
-def brace_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "3") -> Picture:
+def brace_drawing(trestle: Trestle, shop: Shop, number: str = "3") -> Picture:
     """The brace at the +x end, flat on the legs' outer arrises, on the shop's paper, as large as there is room for."""
     job, brace = trestle.job, {"brace": brace_solid(trestle)}
     inside, up = _axes(trestle)
@@ -32,7 +32,8 @@ def brace_drawing(trestle: Trestle, paper: Paper | None = None, number: str = "3
     face, end = see(brace, View(right, up, inside)), see(brace, View(inside, up, stretched(right, -1)))
     edge = see(brace, View(right, stretched(inside, -1), up))
     head = Head("brace, all alike", job.name, number, job.unit, "inside face, top edge")
-    return finish(lambda scale, _: _compose(trestle, (face, end, edge), scale), head, (paper or Paper()).size)
+    tilts = shop.leg_saw.kind == "tilting"
+    return finish(lambda scale, _: _compose(trestle, (face, end, edge), scale, tilts), head, shop.paper.size)
 
 
 def _axes(trestle: Trestle) -> tuple[Vector, Vector]:
@@ -62,7 +63,7 @@ def _inside_corners(trestle: Trestle) -> dict[str, Vector]:
     return {name: (px, y + (z - pz) * cotangent(job.splay_deg), pz) for name, (px, pz) in points.items()}
 
 
-def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float) -> ScaledDraft:
+def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float, saw_tilts: bool) -> ScaledDraft:
     draft = ScaledDraft(scale=scale, unit=trestle.job.unit)
     is_third = draft.unit == "in"
     face = seen[0].placed(scale, (0.0, 0.0))
@@ -93,6 +94,12 @@ def _compose(trestle: Trestle, seen: tuple[Seen, Seen, Seen], scale: float) -> S
             f"top edge: blade {off_upright(90 - angles.brace_edge_deg)}",
             "so the ends lie flush with the legs' outer faces",
             "and the top edge tight under the board",
+        )
+        if saw_tilts
+        else (
+            "ends sawn square to the inside face, along their lines",
+            "and planed flush with the legs' outer faces;",
+            "top edge planed to its angle, tight under the board",
         ),
         (low_x, min(face.box[1], edge.box[1]) - (30.0 if is_third else 10.0)),
     )

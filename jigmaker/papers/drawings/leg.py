@@ -8,14 +8,16 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import View
 from jigmaker.geometry.vectors import add, cross, dot, subtract, unit
 from jigmaker.geometry.vectors import scale as stretched
-from jigmaker.job.shop import Paper
+from jigmaker.job.shop import Shop
 from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.pens import DIMENSIONS
 from jigmaker.papers.drawings.placed_view import Seen, see
 from jigmaker.papers.drawings.scaled_draft import ScaledDraft
 from jigmaker.papers.drawings.title_block import Head
-from jigmaker.papers.wording import off_square, off_upright
+from jigmaker.papers.wording import angle_off, off_square, off_upright
+from jigmaker.parts.leg_saw.leg_cradle import cradle_of
+from jigmaker.trestle.cut_list import turns_legs
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import leg_solid
@@ -24,7 +26,7 @@ from jigmaker.units import length_text
 _APART_MM, _RADIUS_MM, _CAPTION_MM = 108.0, 12.0, 17.0
 
 
-def leg_drawing(trestle: Trestle, paper: Paper | None = None, size: str = "", number: str = "2") -> Picture:
+def leg_drawing(trestle: Trestle, shop: Shop, size: str = "", number: str = "2") -> Picture:
     """The leg with horn and trim, head up, on the shop's paper, as large as there is room for; of several sizes `size`
     says which.
 
@@ -35,10 +37,10 @@ def leg_drawing(trestle: Trestle, paper: Paper | None = None, size: str = "", nu
     up, side = stretched(down, -1), edge if job.unit == "mm" else stretched(edge, -1)
     views = (see(leg, View(cross(up, wide), up, wide)), see(leg, View(cross(up, side), up, side)))
     head = Head(f"leg, {size}" if size else "leg, all alike", job.name, number, job.unit, "one arris of the leg")
-    return finish(lambda scale, _: _compose(trestle, views, scale), head, (paper or Paper()).size)
+    return finish(lambda scale, _: _compose(trestle, shop, views, scale), head, shop.paper.size)
 
 
-def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> ScaledDraft:
+def _compose(trestle: Trestle, shop: Shop, views: tuple[Seen, Seen], scale: float) -> ScaledDraft:
     draft = ScaledDraft(scale=scale, unit=trestle.job.unit)
     wide = views[0].placed(scale, (0.0, 0.0))
     narrow = views[1].placed(scale, (wide.box[2] + _APART_MM, 0.0))
@@ -75,29 +77,39 @@ def _compose(trestle: Trestle, views: tuple[Seen, Seen], scale: float) -> Scaled
     else:
         rays = (stretched(through, -1), stretched(up, -1))
         draft.angle(narrow, cut[5], rays, _RADIUS_MM, (-15.0, -12.5), on_edge, anchor="right")
-    words = _saw_words(trestle)
+    words = _saw_words(trestle, shop)
     middle = (wide.box[1] + wide.box[3]) / 2 + len(words) / 2 * LINE_STEP * WORDS_MM
     draft.words(words, (wide.box[2] + 5.0, middle))
     return draft
 
 
-def _saw_words(trestle: Trestle) -> tuple[str, ...]:
+def _saw_words(trestle: Trestle, shop: Shop) -> tuple[str, ...]:
+    """What the leg is sawn from, and how on the shop's own saw; the lines of both ends are in the drawing."""
     angles, edge = trestle.angles, "the leg's arris"
     job = trestle.job
     blank = length_text(trestle.leg.blank_mm, job.unit)
     cuts = (
         "the line at each end is sawn to after assembly" if job.leg.horn_mm or job.leg.trim_mm else "ends as finished"
     )
-    return (
-        f"from a board of at least {blank}",
-        cuts,
-        "both alike and parallel, the board never turned",
-        "",
-        "saw, leg on its wide face:",
-        f"mitre {off_square(angles.saw_mitre_deg, edge)}",
-        f"blade {off_upright(angles.saw_tilt_deg)}",
-        "",
-        "or, leg on its narrow edge:",
-        f"mitre {off_square(angles.saw_mitre_on_edge_deg, edge)}",
-        f"blade {off_upright(angles.saw_tilt_on_edge_deg)}",
-    )
+    turned = "leg turned between" if turns_legs(trestle, shop) else "board never turned"
+    flat = "saw, leg on its wide face:", f"mitre {off_square(angles.saw_mitre_deg, edge)}"
+    if shop.leg_saw.kind == "tilting":
+        sawn: tuple[str, ...] = (
+            *flat,
+            f"blade {off_upright(angles.saw_tilt_deg)}",
+            "",
+            "or, leg on its narrow edge:",
+            f"mitre {off_square(angles.saw_mitre_on_edge_deg, edge)}",
+            f"blade {off_upright(angles.saw_tilt_on_edge_deg)}",
+        )
+    elif shop.leg_saw.kind == "hand":
+        sawn = ("sawn by hand in the leg box",)
+    elif not turns_legs(trestle, shop):
+        sawn = flat
+    elif cradle_of(trestle, shop):
+        slope = f"slope {angle_off(angles.saw_mitre_on_edge_deg, 'the table', 'plumb')}"
+        mitre = f"mitre {off_square(angles.saw_tilt_on_edge_deg, 'the fence')}"
+        sawn = ("saw, leg on the sloping cradle:", mitre, slope)
+    else:
+        sawn = ("both ends marked with the bevel,", "sawn by hand")
+    return (f"from a board of at least {blank}", cuts, f"both alike and parallel, the {turned}", "", *sawn)
