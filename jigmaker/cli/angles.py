@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 def command(job: Path | None, units: Unit | None, as_json: bool, shop: Path | None) -> None:
     """Print every angle and length of a trestle; nothing is written.
 
-    JOB is the job file; without it the built-in demo is used. No shop is needed: without one the jig's numbers are
-    left out.
+    JOB is the job file; without it job.toml of this folder, and where there is none the built-in demo. No shop is
+    needed: without one the jig's numbers are left out.
     """
     from jigmaker.cli.reading import read_asked
     from jigmaker.cli.speech import say

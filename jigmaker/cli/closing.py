@@ -232,7 +232,8 @@ def _figures(told: Mapping[str, Any], unit: Unit, above: str = "") -> dict[str, 
 
 
 _BARS = (
-    "The bars on every page, 100 mm and 4 in both ways: where they are off, correct [paper] of the shop and make again."
+    "The bars of 100 mm and of 4 in, both directions, every page: where they are off, correct [paper] of the shop and "
+    "make again."
 )
 _PRINTED_FACE = "Paper: no piece is turned over; the printed face is the one that shows."
 

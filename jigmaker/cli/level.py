@@ -49,13 +49,16 @@ def command(
     and what is under each foot. Or lay a straight batten across the top at each end and give --over-... for each foot.
     Or give only --hangs and --gap: which foot hangs when the trestle rocks on a flat floor, and by how much.
 
-    JOB is the job file; without it the built-in demo is used. Nothing is written, except by --form and --page.
+    JOB is the job file; without it job.toml of this folder, and where there is none the built-in demo. Nothing is
+    written, except by --form and --page.
     """
     from jigmaker.cli.reading import file_bytes, read_asked
     from jigmaker.levelling.read_readings import read_level_form
 
     wanted = {key: said.pop(key) for key in ("height", "sheets", "soles")}
     given = [f"--{key.replace('_', '-')}" for key, value in {**wanted, **said}.items() if value is not None]
+    if page is not None and page.suffix.lower() not in (".html", ".pdf"):
+        raise UsageError(f"--page {click.format_filename(page)}: must end in .html or .pdf")
     if form is not None:
         if given or readings is not None or page is not None:
             raise UsageError("--form only writes a blank form: leave out --readings, --page and all figures")

@@ -24,7 +24,8 @@ from jigmaker.cli.speech import say
 def command(job: Path | None, shop: Path | None, out: Path, replace: bool) -> None:
     """Write the trestle and the jig put together, each piece of timber and each part as STEP solids, for CAD programs.
 
-    JOB is the job file; without it the built-in demo. Sizes are finished sizes, without kerf, and arcs are true arcs.
+    JOB is the job file; without it job.toml of this folder, or the built-in demo. Sizes are finished sizes, without
+    kerf, and arcs are true arcs.
     Needs the extra jigmaker[step].
     """
     with long_work():

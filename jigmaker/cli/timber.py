@@ -56,7 +56,7 @@ def command(
             raise UsageError(f"--form only writes a blank form: leave out {', '.join(given)}")
         _write_form(form, read_asked(job, shop))
         return
-    if page is not None and page.suffix not in (".html", ".pdf"):
+    if page is not None and page.suffix.lower() not in (".html", ".pdf"):
         raise UsageError(f"--page {click.format_filename(page)}: must end in .html or .pdf")
     _tell(read_asked(job, shop, timber=readings), settings or 0, page, as_json)
 
@@ -109,7 +109,7 @@ def _tell(asked: Asked, settings: int, page: Path | None, as_json: bool) -> None
         result = timber_result(solve(asked.job), shop, readings, settings)
         if page is not None:
             document = timber_document(result)
-            data = write_pdf(document, shop.paper.page_mm) if page.suffix == ".pdf" else write_html(document)
+            data = write_pdf(document, shop.paper.page_mm) if page.suffix.lower() == ".pdf" else write_html(document)
             write_new({page.name: data}, page.parent)
     # Should what is printed now not get through, this says what has been done all the same.
     done = f"{click.format_filename(page)} is written" if page else ""

@@ -13,7 +13,7 @@ from jigmaker.geometry.lettering import letter_table, text_width
 from jigmaker.geometry.outline import Stroke
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.record import dataclass
-from jigmaker.units import Unit, inch_fraction, text
+from jigmaker.units import Unit, caliper_text, inch_fraction, text
 
 TEXT_MM = 3.5
 """ISO 3098: letter heights go 2.5, 3.5, 5; this one for the numbers of a drawing."""
@@ -37,7 +37,8 @@ class LinearDimension:
     """The distance from start to end along turn_deg (0 along x, 90 along y), real mm at `scale` (paper over real).
 
     The dimension line goes through `line_at`. `layer` takes the lines, `letters` the number. A number that has no room
-    between the extension lines stands beyond the one at `beyond`. Inches are shown in 64ths, without a mark.
+    between the extension lines stands beyond the one at `beyond`. Inches are shown in 64ths, without a mark; a fit,
+    whose play is less than a 64th, as a caliper reads it.
     """
 
     layer: str
@@ -51,6 +52,7 @@ class LinearDimension:
     decimals: int = 1
     height_mm: float = TEXT_MM
     beyond: Literal["start", "end"] = "end"
+    is_fit: bool = False
 
     @property
     def value_mm(self) -> float:
@@ -72,7 +74,7 @@ class LinearDimension:
         # To the file's digits first: a clearance of 0.15 must not fall to either side by the rounding of its sum.
         value_mm = round(self.value_mm, _FILE_PLACES)
         if self.unit == "in":
-            return inch_fraction(value_mm, INCH_DENOMINATOR)
+            return caliper_text(value_mm, "in")[:-1] if self.is_fit else inch_fraction(value_mm, INCH_DENOMINATOR)
         return text(value_mm, self.decimals)
 
     @property

@@ -12,7 +12,7 @@ from jigmaker.papers.named_words import document_with_names
 from jigmaker.papers.standing_blocks import standing_blocks
 from jigmaker.papers.wording import NO_PLATFORM
 from jigmaker.trestle.what_matters import Effect, Matter, what_matters
-from jigmaker.units import MM_PER_INCH, Unit, fixed, mm_decimals, text
+from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, text
 
 _MOST_USES = 24
 _EFFECTS = ("foot along", "foot across", "play", "proud", "height")
@@ -37,10 +37,7 @@ def what_matters_page(bench: Bench) -> Page:
     for matter in telling:
         # A row for more of the figure and one for less, each with what it does; "" where that cannot be.
         step = matter.step
-        if matter.unit == "deg":
-            shown = f"{text(step, 2)}° off the level"
-        else:
-            shown = f"{text(step, mm_decimals(step))} mm" if unit == "mm" else f'{text(step / MM_PER_INCH, 4)}"'
+        shown = f"{text(step, 2)}° off the level" if matter.unit == "deg" else length_text(step, unit)
         cells += [
             (f"{matter.name}, {sign}{shown}", *(_signed(mm, unit) for mm in _figures(effect)))
             for sign, effect in (("+", matter.more), ("-", matter.less))

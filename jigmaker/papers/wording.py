@@ -6,7 +6,7 @@ add up to 90 as printed.
 
 from math import floor
 
-from jigmaker.units import MM_PER_INCH, Unit, caliper_text, fixed, inch_fraction, length_text, mm_decimals, text
+from jigmaker.units import MM_PER_INCH, Unit, fixed, inch_fraction, length_text, mm_decimals, text
 
 NO_PLATFORM = (
     "A trestle is not a working platform: nobody stands or climbs on it. What it may carry depends on wood, joints and "
@@ -52,7 +52,9 @@ def rule_text(mm: float, unit: Unit) -> str:
 def fine_text(mm: float, unit: Unit) -> str:
     """A length as it is set, or read by rod and caliper: to 0.1 mm, or to a thousandth of an inch."""
     if unit == "in":
-        return caliper_text(round(mm / MM_PER_INCH, 3) * MM_PER_INCH, unit)
+        thousandths = round(1000 * mm / MM_PER_INCH)
+        # Of the 64ths only the eighths, 0.125, are whole thousandths.
+        return f'{inch_fraction(mm, 8) if thousandths % 125 == 0 else fixed(thousandths / 1000, 3)}"'
     return length_text(round(mm, 1), unit)
 
 

@@ -185,6 +185,9 @@ def test_a_batch_is_one_screen_and_one_page(tmp_path: Path, monkeypatch: pytest.
     printed = [page.words for page in read_pdf(Path("level.pdf").read_bytes())]
     assert len(printed) == 1
     assert all(" ".join(row.split()) in printed[0] for row in table)
+    neither = run("job.toml", "--readings", "readings.toml", "--page", "level.doc")
+    assert neither.exit_code == 2 and "--page level.doc: must end in .html or .pdf" in neither.stderr
+    assert not Path("level.doc").exists()
     again = run("job.toml", "--readings", "readings.toml", "--page", "level.pdf")
     assert again.exit_code == 2 and "level.pdf" in again.stderr  # what is there is kept
     assert run("job.toml", "--readings", "readings.toml", "--page", "level.html").exit_code == 0

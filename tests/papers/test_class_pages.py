@@ -14,6 +14,7 @@ from jigmaker.job.job import Size
 from jigmaker.job.read import read_shop
 from jigmaker.job.shop import PAPER_MM, PaperChoices
 from jigmaker.papers.bench import Bench
+from jigmaker.papers.pictures.trestle import trestle_picture
 from jigmaker.papers.setup_sheets.document import class_document
 from jigmaker.parts.kit import make_kit
 from jigmaker.trestle.solve import solve
@@ -39,6 +40,15 @@ def test_a_pupil_gets_five_sizes_four_angles_and_the_words(made):
     assert sizes[0][1].startswith(length_text(job.height_mm, job.unit))
     assert all(" off " in figures and "°" in figures for _, figures in angles)
     assert "nobody stands" in text_of(handout)
+
+
+def test_the_picture_tells_spreads_as_a_tape_reads_them():
+    """30 in high at 76 degrees, 36 in board, inset 4 3/4 in: 41.4600 in, the 41 15/32 in of the set-up sheets."""
+    inch = 25.4
+    job = replace(DEMO, unit="in", height_mm=30 * inch, rake_deg=76.0, splay_deg=76.0, inset_mm=4.75 * inch)
+    job = replace(job, top=replace(job.top, length_mm=36 * inch))
+    said = " ".join(label.text for label in trestle_picture(solve(job)).labels)
+    assert 'feet along 41 15/32",' in said
 
 
 def test_a_picture_of_several_sizes_says_whose_figures_it_has():

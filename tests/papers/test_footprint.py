@@ -13,7 +13,8 @@ from jigmaker.papers.wording import rule_text
 from jigmaker.trestle.solve import solve
 
 PLUMB = replace(DEMO, rake_deg=90.0, splay_deg=90.0)
-JOBS = [DEMO, JOB_A, JOB_B, PLUMB, replace(DEMO, unit="in")]
+THIN_LEGS = replace(DEMO, height_mm=762.0, leg=replace(DEMO.leg, thickness_mm=19.05))
+JOBS = [DEMO, JOB_A, JOB_B, PLUMB, replace(DEMO, unit="in"), THIN_LEGS]
 
 
 @pytest.mark.parametrize("job", JOBS, ids=range(len(JOBS)))
@@ -37,6 +38,17 @@ def test_it_shows_four_feet_the_board_and_both_spreads(job):
     x, y, far_x, far_y = picture.bounds
     assert min(x, y) > 0 and far_x < picture.width_mm <= 180 and far_y < picture.height_mm
     assert {layer.colour for layer in picture.layers} == {"#000000"}
+
+
+@pytest.mark.parametrize("job", JOBS, ids=range(len(JOBS)))
+def test_no_line_of_tipping_runs_through_a_name(job):
+    """Each foot's name, capitals and all, lies within the rectangle of the broken lines and clear of them."""
+    picture = footprint_picture(solve(job))
+    broken = [drawn.shape.bounds for drawn in picture.shapes if drawn.layer == BROKEN]
+    low, high = min(box[1] for box in broken), max(box[3] for box in broken)
+    names = [label for label in picture.labels if label.text in ("near R", "near L", "far R", "far L")]
+    assert len(names) == 4
+    assert all(low + 0.5 < name.at[1] and name.at[1] + name.height_mm < high - 0.5 for name in names)
 
 
 def test_names_stand_beside_their_feet():

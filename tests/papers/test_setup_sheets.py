@@ -18,7 +18,7 @@ from jigmaker.papers.fact_table import fact_table
 from jigmaker.papers.pictures.jig_bodies import plate_place, slot_corners
 from jigmaker.papers.pictures.saw import saw_picture
 from jigmaker.papers.setup_sheets.document import setup_document
-from jigmaker.papers.wording import plus_minus
+from jigmaker.papers.wording import fine_text, plus_minus
 from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.solids import assembled, board_under_jig
@@ -353,3 +353,11 @@ def test_a_limit_in_inches_is_no_finer_than_a_tape_and_never_wider_than_in_mm(mm
     """A tape is read to 1/32 inch, 0.79 mm (common practice, no source); what is less is for caliper and feeler."""
     assert plus_minus(mm, "in") == words
     assert plus_minus(mm, "mm") == f"±{mm:g} mm"
+
+
+@pytest.mark.parametrize(
+    ("mm", "words"), [(1.1176, '0.044"'), (0.9906, '0.039"'), (19.05, '3/4"'), (19.6332, '0.773"'), (0.0, '0"')]
+)
+def test_what_is_set_in_inches_is_told_in_thousandths(mm, words):
+    """No fourth decimal that was never worked out; an eighth of an inch is whole thousandths and stays a fraction."""
+    assert fine_text(mm, "in") == words

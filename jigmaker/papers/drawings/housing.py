@@ -75,7 +75,7 @@ def _compose(trestle: Trestle, seen: Mapping[str, Seen], scale: float, end_is_be
     draft.size(face, seat.on_arris("far"), seat.at_floor("far"), "right", 1)
     draft.size(face, seat.on_arris("far", "bottom"), seat.at_floor("far", "bottom"), "right", 0, beyond="start")
     draft.size(views["datum end"], (datum[0], datum[1], -top.thickness_mm), datum, "above")
-    draft.size(leg, seat.on_arris("far"), seat.on_arris("near"), "above")
+    draft.size(leg, seat.on_arris("far"), seat.on_arris("near"), "above", is_fit=True)
     draft.size(leg, seat.at_floor("far"), seat.on_arris("far"), "left")
     # The wall's line on edge and face, drawn on beyond the board; the floor's line on the end.
     angles = trestle.angles

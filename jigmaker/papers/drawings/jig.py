@@ -24,7 +24,7 @@ from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM
 from jigmaker.parts.kit import Kit
 from jigmaker.parts.part import Part
 from jigmaker.parts.solids import assembled, jig_places
-from jigmaker.units import fixed, length_text
+from jigmaker.units import caliper_text, fixed, length_text
 
 # From the operator's side X points right, Y up and Z toward the viewer, as in any view from z.
 _OPERATOR = TOP
@@ -82,7 +82,8 @@ def _compose(
     settings = []
     for setting in kit.settings:
         if setting.value:
-            length = length_text(setting.value, kit.trestle.job.unit)
+            # 64ths of an inch would hide the play: the slot's walls and the cutter are set by caliper.
+            length = (caliper_text if draft.unit == "in" else length_text)(setting.value, draft.unit)
             settings.append(f"{setting.name}: {f'{fixed(setting.value, 2)}°' if setting.unit == 'deg' else length}")
     if end_is_below:
         _, _, end_x, end_y = views["left end"].box
@@ -117,7 +118,7 @@ def _sizes(draft: ScaledDraft, layout: JigLayout, views: Mapping[str, PlacedView
     far, near = (_on_plate(layout, wall, v, m) for wall in (layout.far_wall(v), layout.near_wall(v)))
     out = -(v - layout.plate_front) * draft.scale - 10.0
     square_to_walls = _on_plate(layout, 1.0, -layout.wall_slope)
-    draft.slanting_size(plate, far, near, square_to_walls, out)
+    draft.slanting_size(plate, far, near, square_to_walls, out, is_fit=True)
     # On the end the standoff over the board's top arris, and the plate's lean; the board itself in thin lines.
     end, thick = views["left end"], layout.top_thickness
     s, c = sin(radians(layout.splay_deg)), sin(radians(90 - layout.splay_deg))

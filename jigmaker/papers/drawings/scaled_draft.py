@@ -56,6 +56,7 @@ class ScaledDraft(Draft):
         row: int = 0,
         beyond: Literal["start", "end"] = "end",
         out_mm: float = FIRST_MM,
+        is_fit: bool = False,
     ) -> None:
         """A length along the paper's x or y, on the row-th dimension line out from that side of the view."""
         # Dimension lines stand in rows outside the view's box, so that shorter ones lie inside longer ones:
@@ -74,7 +75,7 @@ class ScaledDraft(Draft):
             "right": (high_x + out, 0.0),
         }[side]
         turn_deg = 0.0 if side in ("below", "above") else 90.0
-        self._linear(view.point(start), view.point(end), at, turn_deg, beyond)
+        self._linear(view.point(start), view.point(end), at, turn_deg, beyond, is_fit)
 
     def slanting_size(
         self,
@@ -84,11 +85,12 @@ class ScaledDraft(Draft):
         along: Vector,
         out_mm: float,
         beyond: Literal["start", "end"] = "end",
+        is_fit: bool = False,
     ) -> None:
         """A length along a direction of the work, its line out_mm to the left of start as one looks along it."""
         turn_deg = view.turn_deg(along)
         at = PlaneFrame(*view.point(start), turn_deg).point((0.0, out_mm))
-        self._linear(view.point(start), view.point(end), at, turn_deg, beyond)
+        self._linear(view.point(start), view.point(end), at, turn_deg, beyond, is_fit)
 
     def angle(
         self,
@@ -118,9 +120,16 @@ class ScaledDraft(Draft):
         up = found.height_mm + 1.5 + (len(words) - 1) * LINE_STEP * WORDS_MM
         self.words(words, (x, y + up if words_above else y - LINE_STEP * WORDS_MM), anchor)
 
-    def _linear(self, start: Point, end: Point, at: Point, turn_deg: float, beyond: Literal["start", "end"]) -> None:
+    def _linear(
+        self,
+        start: Point,
+        end: Point,
+        at: Point,
+        turn_deg: float,
+        beyond: Literal["start", "end"],
+        is_fit: bool,
+    ) -> None:
+        layers, scale, unit = (DIMENSIONS, NUMBERS), self.scale, self.unit
         self.dimensions.append(
-            LinearDimension(
-                DIMENSIONS, NUMBERS, start, end, at, turn_deg, self.scale, self.unit, self.decimals, beyond=beyond
-            )
+            LinearDimension(*layers, start, end, at, turn_deg, scale, unit, self.decimals, beyond=beyond, is_fit=is_fit)
         )

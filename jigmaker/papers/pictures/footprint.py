@@ -47,10 +47,11 @@ def footprint_picture(trestle: Trestle) -> Picture:
     canvas.line([(-_CROSS_MM, 0.0), (_CROSS_MM, 0.0)], OUTLINE)
     canvas.line([(0.0, -_CROSS_MM), (0.0, _CROSS_MM)], OUTLINE)
     canvas.words("weight", (_CROSS_MM + 1.0, -SMALL_MM / 2))
-    # Each foot's name toward the middle of the board's length, clear of the lines of tipping.
+    # Each foot's name toward the middle of the board, within the sole's inner corner: clear of the lines of tipping.
     for foot, sole in soles.items():
-        inner, middle = min(foot.x * px for px, _ in sole), sum(py for _, py in sole) / len(sole)
-        canvas.words(foot.name, (foot.x * (inner - _NAME_MM), middle - SMALL_MM / 2), "right" if foot.x > 0 else "left")
+        in_x, in_y = (min(side * p[axis] for p in sole) - _NAME_MM for axis, side in enumerate((foot.x, foot.y)))
+        base = foot.y * in_y - (SMALL_MM if foot.y > 0 else 0.0)
+        canvas.words(foot.name, (foot.x * in_x, base), "right" if foot.x > 0 else "left")
     _spreads(canvas, corners, (rule_text(2 * x, unit), rule_text(2 * y, unit)))
     left, at, _, _ = canvas.bounds
     at -= 2 * LINE_STEP * SMALL_MM
