@@ -35,6 +35,7 @@ class Bed:
     wide_apart: float = 0.0
     placed: list[tuple[int, BedPlace]] = field(default_factory=list)
     _taken: dict[bool, list["Polygon"]] = field(default_factory=dict)
+    _inside: dict[bool, list[Any]] = field(default_factory=dict)
     _trees: dict[bool, Any] = field(default_factory=dict)
     _ats: dict[Point, None] = field(default_factory=dict)
     _waiting: dict[int, "_Waiting"] = field(default_factory=dict)
@@ -42,6 +43,7 @@ class Bed:
     def __post_init__(self) -> None:
         self._ats[self.low] = None
         self._taken |= {is_wide: [] for is_wide in {False, bool(self.wide)}}
+        self._inside |= {is_wide: [] for is_wide in self._taken}
 
     def find(self, kind: int, shapes: Sequence[Footprint]) -> BedPlace | None:
         """The lowest free place (leftmost among equals; the other way round when not `upward`), None when none is left.
@@ -54,7 +56,7 @@ class Bed:
         waiting = self._waiting.setdefault(kind, _Waiting())
         if waiting.is_over:
             return None
-        self._add_new(waiting, shapes)
+        self._add_new(waiting, shapes, kind)
         while waiting.places:
             batch = [heappop(waiting.places) for _ in range(min(_BATCH, len(waiting.places)))]
             free = [entry for entry, is_free in zip(batch, self._free(batch, shapes, kind), strict=True) if is_free]
@@ -76,6 +78,7 @@ class Bed:
         for is_wide, taken in self._taken.items():
             apart = wide if is_wide or index in self.wide else self.apart
             taken.append(shapely.transform(shape.grown(apart - _TOUCH), lambda corners: corners + at))
+            self._inside[is_wide].extend(shape.inside + (*at, *at))
         self._trees.clear()
         # New places for the lower left of a piece: the corners of what is round this one, and those corners pushed down
         # to the lower edge and to the left one, where the sheet itself holds a piece.
@@ -94,18 +97,41 @@ class Bed:
             for x, y in [(high_x, low_y + apart), (low_x + apart, high_y), *corners]:
                 self._ats |= dict.fromkeys([(x, self.low[1]), (self.low[0], y), (x, y)])
 
-    def _add_new(self, waiting: "_Waiting", shapes: Sequence[Footprint]) -> None:
-        """What has come up since this kind was last asked for, where the shape is inside."""
-        for at in islice(self._ats, waiting.seen, None):
-            for number, shape in enumerate(shapes):
-                last_x, last_y = self.high[0] - shape.length + 1e-9, self.high[1] - shape.width + 1e-9
-                if self.low[0] <= at[0] <= last_x and self.low[1] <= at[1] <= last_y:
-                    first, second = (at[1], at[0]) if self.upward else at
-                    heappush(waiting.places, (first, second, shape.turn_deg, number, at))
+    def _add_new(self, waiting: "_Waiting", shapes: Sequence[Footprint], kind: int) -> None:
+        """What has come up since this kind was last asked for, where the shape is on the sheet and strikes nothing."""
+        import numpy as np
+
+        new = list(islice(self._ats, waiting.seen, None))
         waiting.seen = len(self._ats)
+        ats = np.array(new).reshape(-1, 2)
+        for number, shape in enumerate(shapes):
+            last = np.subtract(self.high, (shape.length, shape.width)) + 1e-9
+            is_open = ((self.low <= ats) & (ats <= last)).all(axis=1)
+            is_open &= ~self._strikes(shape.inside + np.tile(ats, 2)[:, None], kind)
+            for i in np.flatnonzero(is_open).tolist():
+                first, second = (new[i][1], new[i][0]) if self.upward else new[i]
+                heappush(waiting.places, (first, second, shape.turn_deg, number, new[i]))
+
+    def _strikes(self, inside: Any, kind: int) -> Any:
+        """Of each place, (n, boxes, 4), whether a box inside the piece there meets a box inside one that lies.
+
+        Then the pieces strike each other for certain. Boxes are quickly compared, and most places end with that.
+
+            +-------------+
+            | +-------+   |        the piece that lies, and a box in it;
+            | |  +----+---+---+    the one that is tried, and a box in it
+            | |  | +--+---+-+ |
+            +-+--+-+--+---+ | |
+        """
+        import numpy as np
+
+        low_x, low_y, high_x, high_y = np.array(self._inside[kind in self.wide]).reshape(-1, 4).T
+        left, low, right, high = (inside[:, :, i, None] for i in range(4))
+        meet = (left < high_x) & (low_x < right) & (low < high_y) & (low_y < high)
+        return meet.any(axis=(1, 2))
 
     def _free(self, batch: Sequence["_Entry"], shapes: Sequence[Footprint], kind: int) -> list[bool]:
-        import numpy
+        import numpy as np
         import shapely
 
         is_wide = kind in self.wide
@@ -113,20 +139,23 @@ class Bed:
             return [True] * len(batch)
         if is_wide not in self._trees:
             self._trees[is_wide] = shapely.STRtree(self._taken[is_wide])
-        tree, corners = self._trees[is_wide], [shapes[number].corners for *_, number, _ in batch]
-        ats = numpy.array([entry[4] for entry in batch])[:, None]
-        # All turns of a part have as many corners, so that a batch is one array; three of them first, as points.
-        there = numpy.stack(corners) + ats
-        few = there[:, :: max(1, there.shape[1] // 3)]
-        struck: Any = tree.query(shapely.points(few.reshape(-1, 2)), predicate="intersects")[0]
-        free = numpy.ones(len(batch), dtype=bool)
-        free[struck // few.shape[1]] = False
-        left = numpy.flatnonzero(free)
-        free[left[tree.query(shapely.polygons(there[left]), predicate="intersects")[0]]] = False
-        return free.tolist()
+        tree, which = self._trees[is_wide], [entry[3] for entry in batch]
+        ats = np.array([entry[4] for entry in batch])[:, None]
+        free = ~self._strikes(np.stack([shape.inside for shape in shapes])[which] + np.tile(ats, 2), kind)
+        left = np.flatnonzero(free)
+        if len(left):
+            # All turns of a part have as many corners, so that a batch is one array; three of them first, as points.
+            there = np.stack([shapes[which[i]].corners for i in left.tolist()]) + ats[left]
+            few = there[:, :: max(1, there.shape[1] // 3)]
+            struck: Any = tree.query(shapely.points(few.reshape(-1, 2)), predicate="intersects")[0]
+            free[left[struck // few.shape[1]]] = False
+            still = free[left]
+            left, there = left[still], there[still]
+            free[left[tree.query(shapely.polygons(there), predicate="intersects")[0]]] = False
+        told: list[bool] = free.tolist()
+        return told
 
 
-# Two coordinates in the order in which places are taken, the turn, which of the kind's footprints, the place.
 _Entry = tuple[float, float, float, int, Point]
 
 

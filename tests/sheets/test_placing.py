@@ -4,6 +4,7 @@ from collections import Counter
 from dataclasses import replace
 from itertools import combinations
 
+import numpy as np
 import pytest
 import shapely
 from plain_parts import CNC, LASER, box, plain_part, shop_with
@@ -13,6 +14,8 @@ from jigmaker.errors import DoesNotFit
 from jigmaker.geometry.outline import Outline, bounds_of
 from jigmaker.job.shop import FileChoices, Shop
 from jigmaker.parts.part import Part
+from jigmaker.sheets import footprint as footprint_module
+from jigmaker.sheets.footprint import footprints
 from jigmaker.sheets.place import place, single_part_sheet
 from jigmaker.sheets.sheet import Sheet
 
@@ -77,6 +80,28 @@ def test_every_piece_is_placed_once_at_a_quarter_turn(shop: Shop, gap: float) ->
     assert all(piece.sheet_from_part.turn_deg in (0.0, 90.0, 180.0, 270.0) for piece in placed)
     assert [sheet.name for sheet in sheets] == [f"sheet-{i + 1}" for i in range(len(sheets))]
     assert {(sheet.length_mm, sheet.width_mm) for sheet in sheets} == {(600.0, 400.0)}
+
+
+SLANTED = plain_part("slanted", Outline.from_points([(0.0, 0.0), (6.0, 0.0), (206.0, 200.0), (200.0, 200.0)]))
+
+
+@pytest.mark.parametrize("part", [*PARTS, SLANTED], ids=lambda part: part.slug)
+def test_boxes_in_a_piece_lie_in_it_however_it_is_turned(part: Part) -> None:
+    """Two pieces strike each other for certain where boxes in them meet: a bar with no room for a box has none."""
+    for footprint in footprints(part, 0.2):
+        boxes = [shapely.box(*edges) for edges in footprint.inside if edges[0] == edges[0]]
+        assert bool(boxes) == (part is not SLANTED)
+        assert all(shapely.Polygon(footprint.points).buffer(1e-9).covers(box) for box in boxes)
+        assert all(one.intersection(two).area < 1e-9 for one, two in combinations(boxes, 2))
+        if part.slug == "layer":
+            assert boxes[0].area == pytest.approx(60.2 * 80.2, rel=0.01)
+
+
+def test_boxes_rule_out_no_place_that_is_free(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without any boxes, every place judged by the whole outlines, pieces lie in the same places."""
+    quick = place([*PARTS, SLANTED], SHOPS[0].values[0])
+    monkeypatch.setattr(footprint_module, "_boxes_in", lambda path: np.full((1, 4), np.nan))
+    assert place([*PARTS, SLANTED], SHOPS[0].values[0]) == quick
 
 
 def test_placing_twice_gives_the_same_sheets() -> None:
