@@ -8,10 +8,9 @@ from jigmaker.drawing.view import View
 from jigmaker.geometry.vectors import Vector, add, cross, subtract
 from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.job.shop import Shop
-from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
-from jigmaker.papers.drawings.scaled_draft import ScaledDraft
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft, off
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.papers.wording import off_square, off_upright
 from jigmaker.trestle.angles import cosine, cotangent, sine

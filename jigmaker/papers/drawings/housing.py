@@ -13,11 +13,10 @@ from jigmaker.geometry.vectors import cross
 from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Paper
-from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.housing_points import HousingPoints
 from jigmaker.papers.drawings.on_paper import BELOW, finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, broken, see
-from jigmaker.papers.drawings.scaled_draft import ScaledDraft
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft, off
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.trestle.leg import leg_directions
 from jigmaker.trestle.records import Trestle

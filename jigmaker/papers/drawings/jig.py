@@ -3,21 +3,21 @@
 From the operator's side, from the end, and square to the plate; numbered items with a list, and what is set.
 """
 
-from collections.abc import Mapping
-from math import radians, sin
+from collections.abc import Mapping, Sequence
+from math import hypot, radians, sin
 
+from jigmaker.drawing.draft import Draft
 from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import TOP, View, X
 from jigmaker.geometry.frames import Point
+from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import Vector, add
 from jigmaker.geometry.vectors import scale as stretched
-from jigmaker.papers.drawings.angle_words import off
-from jigmaker.papers.drawings.balloons import draw_balloons
 from jigmaker.papers.drawings.on_paper import BELOW, finish
-from jigmaker.papers.drawings.pens import MIDDLES
+from jigmaker.papers.drawings.pens import DIMENSIONS, MIDDLES, NUMBERS
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
-from jigmaker.papers.drawings.scaled_draft import ScaledDraft
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft, off
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.parts.housing_jig.layout import JigLayout
 from jigmaker.parts.housing_jig.plate import FRONT_CORNER_MM
@@ -34,6 +34,10 @@ _BESIDE_MM, _UNDER_MM, _END_UNDER_MM = 22.0, 32.0, 42.0
 _CHORDS = 3  # a quarter turn
 _BOARD_MM = 60.0  # how far down the board is shown, real mm
 _LIST_MM = 92.0  # from the list of items to the list of settings
+_DOT_MM, _LETTER_MM = 0.4, 3.5
+
+BALLOON_MM, BALLOONS_APART_MM = 3.6, 10.0
+"""Radius of the circle round an item's number, and the least from one circle's centre to the next; paper mm."""
 
 
 def jig_drawing(kit: Kit, number: str = "6") -> Picture:
@@ -161,3 +165,21 @@ def _draw_items(
             over.append((number, front.point(spot)))
     draw_balloons(draft, over, front.box[3] + 15.0)
     draw_balloons(draft, under, plate.box[1] - 10.0)
+
+
+def draw_balloons(draft: Draft, targets: Sequence[tuple[int, Point]], level: float) -> None:
+    """Item numbers in circles in a row on that level (paper frame), each with a leader to its target.
+
+    They stand in the order of their targets from left to right, so that no leaders cross. Leaders end in dots.
+    """
+    # Where targets stand closer than circles may, circles are pushed to the right.
+    ordered = sorted(targets, key=lambda each: each[1])
+    places: list[float] = []
+    for _, (x, _) in ordered:
+        places.append(max([x, *(place + BALLOONS_APART_MM for place in places[-1:])]))
+    for (number, target), x in zip(ordered, places, strict=True):
+        size = hypot(target[0] - x, target[1] - level)
+        start = (x + (target[0] - x) * BALLOON_MM / size, level + (target[1] - level) * BALLOON_MM / size)
+        draft.add(DIMENSIONS, Circle((x, level), BALLOON_MM), Circle(target, _DOT_MM))
+        draft.line([start, target], DIMENSIONS)
+        draft.words(str(number), (x, level - _LETTER_MM / 2), "middle", _LETTER_MM, NUMBERS)

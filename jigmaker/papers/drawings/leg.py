@@ -9,11 +9,10 @@ from jigmaker.drawing.view import View
 from jigmaker.geometry.vectors import add, cross, dot, subtract, unit
 from jigmaker.geometry.vectors import scale as stretched
 from jigmaker.job.shop import Shop
-from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.on_paper import finish
 from jigmaker.papers.drawings.pens import DIMENSIONS
 from jigmaker.papers.drawings.placed_view import Seen, see
-from jigmaker.papers.drawings.scaled_draft import ScaledDraft
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft, off
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.papers.wording import angle_off, off_square, off_upright
 from jigmaker.parts.leg_saw.leg_cradle import cradle_of

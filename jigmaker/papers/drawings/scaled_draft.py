@@ -17,7 +17,7 @@ from jigmaker.geometry.vectors import Vector
 from jigmaker.papers.drawings.pens import DIMENSIONS, EDGES, HIDDEN, NUMBERS
 from jigmaker.papers.drawings.placed_view import PlacedView
 from jigmaker.record import dataclass
-from jigmaker.units import Unit
+from jigmaker.units import Unit, fixed
 
 ViewSide = Literal["below", "above", "left", "right"]
 
@@ -133,3 +133,9 @@ class ScaledDraft(Draft):
         self.dimensions.append(
             LinearDimension(*layers, start, end, at, turn_deg, scale, unit, self.decimals, beyond=beyond, is_fit=is_fit)
         )
+
+
+def off(angle_deg: float, reference: str, complement: str = "square") -> tuple[str, str]:
+    """What stands under an angle's number: ("off the top arris", "(11.50° off square)"). Printed, they add up to 90."""
+    left = 90 - round(angle_deg, 2)
+    return (f"off {reference}", f"({fixed(left, 2)}° off {complement})")

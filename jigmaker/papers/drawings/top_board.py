@@ -11,12 +11,11 @@ from jigmaker.geometry.frames import Point
 from jigmaker.geometry.lettering import arrow_strokes
 from jigmaker.job.practice import PRACTICE
 from jigmaker.job.shop import Paper
-from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.housing_points import HousingPoints
 from jigmaker.papers.drawings.on_paper import BELOW, finish
 from jigmaker.papers.drawings.pens import DIMENSIONS, NUMBERS
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
-from jigmaker.papers.drawings.scaled_draft import ScaledDraft
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft, off
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solids import SEATS, trestle_solids

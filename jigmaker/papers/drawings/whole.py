@@ -8,10 +8,9 @@ from jigmaker.drawing.picture import Picture
 from jigmaker.drawing.view import FRONT, LEFT, TOP
 from jigmaker.geometry.vectors import Vector, subtract
 from jigmaker.job.shop import Paper
-from jigmaker.papers.drawings.angle_words import off
 from jigmaker.papers.drawings.on_paper import BELOW, BESIDE, FEWER, finish
 from jigmaker.papers.drawings.placed_view import PlacedView, Seen, see
-from jigmaker.papers.drawings.scaled_draft import ScaledDraft
+from jigmaker.papers.drawings.scaled_draft import ScaledDraft, off
 from jigmaker.papers.drawings.title_block import Head
 from jigmaker.trestle.leg import leg_corners
 from jigmaker.trestle.records import Trestle

@@ -3,13 +3,19 @@
 Gauges with limits of a few hundredths are not among them: paper cannot hold those.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
 
+from jigmaker.drawing.draft import Draft
 from jigmaker.drawing.picture import Picture
+from jigmaker.geometry.outline import Circle
+from jigmaker.papers.drawings.pens import DIMENSIONS
 from jigmaker.papers.drawings.scaled_draft import ViewSide
-from jigmaker.papers.full_size.part_template import part_template
+from jigmaker.papers.full_size.pens import CUT, MARKS
+from jigmaker.papers.full_size.template import point_at, template
 from jigmaker.parts.brace_template import brace_template_parts
 from jigmaker.parts.kit import Kit
+from jigmaker.parts.part import Part
 from jigmaker.record import dataclass
 
 
@@ -127,6 +133,7 @@ PRINTED_ALONE: tuple[Printed, ...] = (
 """What is printed besides where paper alone makes the kit: guides, which a saw's blade follows to a tenth or so."""
 
 _NO_BED_MM = 6000.0
+_CENTRE_MM = 2.0  # a hole's centre cross reaches so far each way, less in a small hole
 
 
 def printed_parts(kit: Kit) -> dict[str, list[Picture]]:
@@ -143,3 +150,27 @@ def printed_parts(kit: Kit) -> dict[str, list[Picture]]:
         if row := next((row for row in table if f"{part.slug}-".startswith(f"{row.slug}-")), None):
             found[row.group].append(part_template(part, (row.words,), row.datum))
     return {group: templates for group, templates in found.items() if templates}
+
+
+def part_template(part: Part, words: Sequence[str] = (), datum: tuple[ViewSide, str] | None = None) -> Picture:
+    """Outline and holes at finished size, marks as they would be scored, crosses where round holes are drilled.
+
+    It never asks which part it has. `words`: what else to know; `datum`: one of its sides, and what lies there.
+    """
+    draft = Draft()
+    draft.add(CUT, part.outline, *(hole.contour for hole in part.holes))
+    for hole in part.holes:
+        if isinstance(hole.contour, Circle):
+            (x, y), reach = hole.contour.centre, min(_CENTRE_MM, 0.6 * hole.contour.radius)
+            draft.line([(x - reach, y), (x + reach, y)], DIMENSIONS)
+            draft.line([(x, y - reach), (x, y + reach)], DIMENSIONS)
+    if datum:
+        point_at(draft, *datum)
+    for mark in part.marks:
+        if mark.text:
+            draft.words(mark.text, mark.at, "left", mark.height_mm, MARKS, mark.turn_deg)
+        else:
+            draft.add(MARKS, *mark.strokes)
+    how_many = [f"Make {part.pieces} alike."] if part.pieces > 1 else []
+    hand = [f"Hand: {part.hand}."] if part.hand else []
+    return template(part.name, [*words, *how_many, *hand], draft)

@@ -11,13 +11,12 @@ from jigmaker.drawing.picture import DrawnShape, Label, Picture
 from jigmaker.drawing.printer_page import PrinterPage
 from jigmaker.geometry.clip import clip
 from jigmaker.geometry.frames import PlaneFrame, Point
-from jigmaker.geometry.outline import Bounds
+from jigmaker.geometry.outline import Bounds, Outline, piece
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.papers.full_size.crosses import cross_places, cross_strokes
 from jigmaker.papers.full_size.leaf import Leaf
-from jigmaker.papers.full_size.page_map import draw_map
-from jigmaker.papers.full_size.pens import CROSSES, CUT, TRIM
-from jigmaker.papers.full_size.template import label_room
+from jigmaker.papers.full_size.pens import CROSSES, CUT, HERE, MAP, TRIM
+from jigmaker.papers.full_size.template import label_room, rectangle
 from jigmaker.papers.full_size.tiling import Tiling, cut_into_tiles
 from jigmaker.papers.wording import fine_text
 from jigmaker.record import dataclass
@@ -25,6 +24,8 @@ from jigmaker.units import Unit
 
 GUTTER_MM = 5.0
 """Round a tile, for the names of its neighbours."""
+
+_LEAST_MAPPED_MM = 0.8  # what comes out smaller on the page map is left out
 
 
 def join_words(picture: Picture, unit: Unit) -> str:
@@ -116,6 +117,32 @@ class TiledTemplate:
                 draft.line([start, end], TRIM)
                 words = f"{self.tiling.name(column, row)} joins here"
                 draft.words(words, at, "middle", turn_deg=turn_deg)
+
+
+def draw_map(draft: Draft, box: Bounds, picture: Picture, tiling: Tiling, here: tuple[int, int]) -> None:
+    """The page map: how tiles lie together, and by a cross which of them this page is.
+
+    The template's closed lines and all windows, as large as the box (page frame) allows, at its upper right.
+    """
+    share = min((box[2] - box[0]) / picture.width_mm, (box[3] - box[1]) / picture.height_mm)
+    low = (box[2] - share * picture.width_mm, box[3] - share * picture.height_mm)
+
+    def at(p: Point) -> Point:
+        return (low[0] + share * p[0], low[1] + share * p[1])
+
+    for contour in (drawn.shape for drawn in picture.shapes if drawn.layer == CUT and isinstance(drawn.shape, Outline)):
+        if max(contour.bounds[2] - contour.bounds[0], contour.bounds[3] - contour.bounds[1]) * share > _LEAST_MAPPED_MM:
+            draft.add(MAP, Outline(tuple(piece(at(s.start), at(s.end), s.bulge) for s in contour.segments)))
+    for column in range(len(tiling.columns)):
+        for row in range(len(tiling.rows)):
+            window = tiling.window(column, row)
+            small = (*at(window[:2]), *at(window[2:]))
+            draft.add(MAP, rectangle(small))
+            if (column, row) == here:
+                draft.add(HERE, rectangle(small))
+                low_x, low_y, high_x, high_y = small
+                draft.line([(low_x, low_y), (high_x, high_y)], MAP)
+                draft.line([(low_x, high_y), (high_x, low_y)], MAP)
 
 
 def is_inside(box: Bounds, window: Bounds) -> bool:
