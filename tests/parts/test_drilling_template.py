@@ -207,6 +207,21 @@ def test_on_thin_legs_a_plate_keeps_its_hand_its_drill_and_its_number(height, le
         )
 
 
+@pytest.mark.parametrize("width", [44.0, 52.0, 70.0])
+@pytest.mark.parametrize("cutter", [3.0, 8.0, 10.0])
+def test_its_far_edge_shows_the_legs_arris_or_keeps_three_millimetres_beside_a_hole(width, cutter):
+    """6 mm inside the leg's far arris, or less, so that 3 mm of wood are left to the hole nearest to it (shapely)."""
+    job = replace(DEMO, leg=replace(DEMO.leg, width_mm=width))
+    shop = replace(SHOP, machine=Machine("cnc", cutter))
+    part, lay = plate(drilling_template_parts(solve(job), shop)), lay_out_template(solve(job), shop)
+    (piece,) = (f.pieces[0] for f in part.features if f.name == "far edge")
+    far = shapely.LineString([part.outline.segments[piece].start, part.outline.segments[piece].end])
+    webs = [far.distance(shapely.Point(hole.contour.centre)) - hole.contour.radius for hole in part.holes]
+    # The edge and the leg's arris run alike: what lies between both is the same beside every hole.
+    seen = width - max(hole.e for hole in lay.holes) - min(webs) - lay.hole / 2
+    assert (seen == pytest.approx(6.0) and min(webs) > 3.0) or (seen < 6.0 and min(webs) == pytest.approx(3.0))
+
+
 REFUSED = {
     "narrow leg": (NARROW, {}, "no room for a tenon along the head"),
     "thin leg": (

@@ -7,9 +7,12 @@ import pytest
 import shapely
 from marks_on_parts import mark_faults, measured
 from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, JOB_A, JOB_B
+from sample_variants import SHOPS
 
 from jigmaker.job.shop import Machine
 from jigmaker.parts.corners import mortise
+from jigmaker.parts.housing_jig.bearer import bearer_places, end_bearer_places
+from jigmaker.parts.housing_jig.layout import lay_out_jigs
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.relief import Bites, relief_radius
 from jigmaker.trestle.solve import solve
@@ -122,6 +125,41 @@ def test_names_of_sides_say_where_they_are(part):
             else:
                 ways.add((contour == "outer", longest, by[longest] > 0))
         assert len(ways) == len({is_outer for is_outer, _, _ in ways}), (part.slug, low, high)
+
+
+ON_THE_EDGE = {
+    "bearer",
+    "end-bearer",
+    "mask-foot",
+    "saw-guide-bearer",
+    "saw-guide-near-cheek",
+    "saw-guide-far-cheek",
+    "paring-guide-rib",
+}
+
+
+def test_what_is_named_after_the_boards_edge_stands_on_it():
+    """Jig frame: the worked edge is at Y = 0, and there lie both ends of the piece, wherever the part is placed."""
+    seen = set()
+    for part in (*KITS["a"].parts, *HAND_PARTS.values()):
+        for feature in (f for f in part.features if f.name.endswith("on the board's edge")):
+            piece = part.contour(feature.contour).segments[feature.pieces[0]]
+            for frame in (place.assembly_from_part for place in part.placements):
+                # What lies askew stands on the arris of one face.
+                for x, y in (piece.start, piece.end):
+                    faces = [frame.point((x, y, z))[1] for z in (0.0, part.thickness_mm)]
+                    assert min(faces) == pytest.approx(0.0, abs=1e-6), part.slug
+                    seen.add(part.slug)
+    assert seen == ON_THE_EDGE
+
+
+@pytest.mark.parametrize("hand", ["R", "L"])
+def test_a_jig_for_one_hand_has_its_stop_where_that_hand_has_it(hand):
+    """For R at the right end of the board, X = 0, and all else to the left of it; for L the other way round."""
+    (layout,) = [each for each in lay_out_jigs(solve(DEMO), SHOPS["laser, bush, one hand"]) if each.hands == hand]
+    ((name, x, state),) = end_bearer_places(layout)
+    assert (name, state) == ({"R": "right", "L": "left"}[hand], hand)
+    assert (x < 0) == (hand == "R") and all((at < x) == (hand == "R") for _, at, _ in bearer_places(layout))
 
 
 @pytest.mark.parametrize("kit", KITS.values(), ids=KITS)

@@ -14,6 +14,7 @@ from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import add, cross, dot, length, scale, subtract, unit
 from jigmaker.job.screw_sizes import gauge_mm, screw_sizes
 from jigmaker.trestle.fixings import SEATS, fixings
+from jigmaker.trestle.screw_places import brace_entry, brace_line
 from jigmaker.trestle.solve import solve
 
 INCHES = a_job(762, (76, 80), 127, (914.4, 139.7, 38.1), (76.2, 25.4), (101.6, 19.05), unit="in")
@@ -379,3 +380,13 @@ def test_a_dry_leg_has_one_screw(width: float) -> None:
     assert counted == [8 if width == 70 else 4, 4]
     assert {screw.seat for screw in dry.screws} == {screw.seat for screw in glued.screws}
     assert 424 not in [finding.code for finding in dry.findings]
+
+
+@PAIR
+def test_a_braces_screw_meets_the_leg_in_its_near_edge(number):
+    """Behind the brace, in the plane of the edge as the job's keys give it, straight in from where it was marked."""
+    line = brace_line(solve(JOBS[number]), 30.0, 12.0)
+    start, edge = leg_sides(JOBS[number])[2]
+    way = subtract(brace_entry(solve(JOBS[number]), line), line.head)
+    assert dot(subtract(add(line.head, way), start), edge) == pytest.approx(0, abs=1e-6)
+    assert unit(way) == pytest.approx(line.direction) and length(way) >= JOBS[number].brace.thickness_mm - 1e-6
