@@ -129,8 +129,10 @@ def _heading(asked: Asked, result: TimberResult) -> str:
     from jigmaker.units import caliper_text
 
     job, readings = asked.job, result.readings
+    # Paper makes no leg gauge: its kit has a test leg in place of one.
+    gauge = "test leg" if asked.shop_or_refuse().machine.is_paper else "leg gauge"
     known = {
-        "gauged": "no legs measured, each let pass by the leg gauge",
+        "gauged": f"no legs measured, each let pass by the {gauge}",
         "planed": "no legs measured, planed in one run and not gauged",
         "bought": "no legs measured, as they are sold",
     }[readings.dressed]

@@ -199,6 +199,7 @@ REFUSED = {
     "legs by hand, no saw": (shop_file('[leg_saw]\nkind = "hand"\n', "", True), "but there is no [hand_saw]"),
     "a plain saw": (shop_file('[leg_saw]\nkind = "plain"\n', "", True), "leg_saw.cutting_height is missing"),
     "a tilting saw": (shop_file("[leg_saw]\ncutting_height = 70\n", "", True), "take it out, or write kind"),
+    "no chisel, sawn": (shop_file(BY_HAND, HAND_TOOLS.partition("[chisel]")[0]), "chisel is missing"),
     "a jig unheard of": (shop_file('[kit]\nalso = ["vice"]\n', "", True), 'must be out of "drilling template", "cl'),
 }
 
