@@ -68,6 +68,8 @@ def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None, 
     headed = {line.strip() for line in job_text.splitlines()}
     if {b"[machine]", b"[hand_router]"} <= headed and not headed & {b"[job]", b"[trestle]"}:
         raise UsageError(f"{job_file} is a shop file; name the job file, and the shop with --shop {job_file}")
+    if {b"[job]", b"[trestle]"} <= {line.strip() for line in shop_text.splitlines()}:
+        raise UsageError(f"{shop_file} is a job file; name the shop file with --shop, such as shop.toml")
     # Both files are read before anything is refused, so that one run tells the faults of both.
     faults: list[str] = []
     job_read = _read(faults, read_job, job_text, job_file)

@@ -52,7 +52,10 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
                 return (
                     f"is {shown(raw)}, must be {range_text(rule, 'mm')}; angles are given off the level: write {other}"
                 )
-            return f"is {shown(raw)}, must be {range_text(rule, 'mm')}"
+            # The usual slip is what 100 mm measured, not that over 100.
+            slip = rule.kind == "ratio" and rule.low <= raw / 100 <= rule.high
+            do = f"; for {shown(raw)} mm measured on 100 mm write {text(raw / 100)}" if slip else ""
+            return f"is {shown(raw)}, must be {range_text(rule, 'mm')}{do}"
         case "temperature":
             # A bare number may be of either scale, so none is taken.
             celsius = _celsius(raw)

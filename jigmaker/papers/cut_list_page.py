@@ -10,6 +10,7 @@ from jigmaker.papers.bench import Bench, size_facts
 from jigmaker.papers.fact_table import off_cut_fact
 from jigmaker.papers.facts import Fact, joined, shown_as, tell, told
 from jigmaker.papers.named_words import with_names
+from jigmaker.papers.wording import run_text
 from jigmaker.parts.part import Part
 from jigmaker.record import dataclass
 from jigmaker.trestle.cut_list import CutRow, cut_list, turns_legs
@@ -58,7 +59,7 @@ class _Rows:
         for row in timber:
             what, own = _of_size(row, self.bench)
             name = f"{own}cut.{what.split()[0]}"
-            whole = told(f"{name}.board", row.board_mm or 0.0, "rule", self.bench.unit)
+            whole = shown_as(f"{name}.board", run_text(row.board_mm or 0.0, self.bench.unit), "run")
             boards.append(
                 (row.what, joined(whole, " for ", told(f"{name}.total", row.total, "number", self.bench.unit)))
             )
@@ -69,7 +70,7 @@ class _Rows:
                 Words(words)
                 for words in dict.fromkeys(f"{row.what.partition(' for ')[0]}: {row.note}." for row in timber)
             ),
-            Heading("Board needed if it came in one piece"),
+            Heading("Length of board in all"),
             Facts(tuple(boards)),
             Words(
                 tell(

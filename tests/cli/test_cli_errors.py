@@ -199,6 +199,7 @@ def test_without_a_job_the_folder_one_stands_in_counts(tmp_path: Path, monkeypat
 
 SLIPS = [
     (("make", "shop.toml"), "shop.toml is a shop file; name the job file, and the shop with --shop shop.toml"),
+    (("make", "--shop", "job.toml"), "job.toml is a job file; name the shop file with --shop, such as shop.toml"),
     (("maek",), "no such command 'maek'; \"make\" may be meant; there are make, angles"),
     (("xyz",), "no such command 'xyz'; there are make, angles"),
 ]
@@ -209,5 +210,6 @@ def test_what_was_probably_meant(tmp_path: Path, monkeypatch, words: tuple[str, 
     """One sentence instead of a list of missing keys; wrong usage."""
     monkeypatch.chdir(tmp_path)
     Path("shop.toml").write_bytes(demo_shop_text())
+    Path("job.toml").write_bytes(demo_job_text())
     result = run(*words)
     assert (result.exit_code, told in " ".join(result.stderr.split())) == (2, True), result.stderr

@@ -1,5 +1,6 @@
 """Good job and shop files, in every spelling and encoding, and what they come to."""
 
+import re
 from dataclasses import replace
 from math import cos, radians, sin
 from pathlib import Path
@@ -7,6 +8,7 @@ from pathlib import Path
 import pytest
 from sample_jobs import ideal_shop_text
 
+from jigmaker.errors import JobError
 from jigmaker.job.demo import demo_job_text
 from jigmaker.job.job import BraceSection, HousingFit, Job, LegSection, TopBoard, lean_for
 from jigmaker.job.read import read_job, read_shop
@@ -243,6 +245,17 @@ def test_new_files_read_as_they_stand() -> None:
         .replace("# cutter", "cutter")
     )
     assert read_shop(cnc.encode()).machine == replace(shop.machine, kind="cnc", tool_mm=6)
+
+
+@pytest.mark.parametrize(
+    ("scale", "do"), [("99.5", "; for 99.5 mm measured on 100 mm write 0.995$"), ("1.2", "1.02$"), ("0", "1.02$")]
+)
+def test_a_bars_length_in_place_of_its_ratio_is_told(scale: str, do: str) -> None:
+    """A bar of 100 mm that measures 99.5 mm: 99.5 / 100 belongs in the file."""
+    text = ideal_shop_text() + f"\n[paper]\nscale_x = {scale}\n".encode()
+    with pytest.raises(JobError, match=rf"paper\.scale_x is {scale}, must be 0\.98 to 1\.02") as caught:
+        read_shop(text)
+    assert re.search(do, caught.value.faults[0])
 
 
 def test_a_crooked_machine() -> None:

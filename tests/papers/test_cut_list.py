@@ -126,3 +126,9 @@ def test_the_off_cut_for_trial_housings_has_its_length() -> None:
     assert f"off-cut of the top board {stop_to_stop:g} mm long" in text_of(
         cut_list_page(Bench(kit, place(kit.parts, DEMO_SHOP)))
     )
+
+
+@pytest.mark.parametrize(("unit", "told"), [("mm", "18.9 m for 25"), ("in", "62.0 ft for 25")])
+def test_all_legs_together_are_told_as_timber_is_bought(unit, told) -> None:
+    """25 legs, each 751.826 + 1.0442 x 3.2 along the board, and the slants of the last: 18.901 m, or 62.01 ft."""
+    assert told in text_of(cut_list_page(bench_of(replace(DEMO, unit=unit))))

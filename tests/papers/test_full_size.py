@@ -204,14 +204,16 @@ def test_a_page_names_its_paper_and_what_the_other_would_lose(case, group):
     short = {"A4": "17.6", "Letter": "5.9", "A3": "17.6", "Tabloid": "11.8"}[size]
     for page in printed(case, group):
         lies = page.size[0] > page.size[1]
-        assert f"on {size} {'lying' if lies else 'standing'}" in page.words
-        assert f"{other} loses {short} mm at " in page.words or f"{other} prints it whole" in page.words
+        assert f"on {size}, {'landscape' if lies else 'portrait'} (" in page.words
+        assert f"({short} mm too {'wide' if size in ('A4', 'A3') and lies else 'high'} for {other})" in page.words or (
+            f"({other} prints it whole)" in page.words
+        )
 
 
 def test_joined_tiles_have_a_length_to_measure():
     """Over all its outer lines the plate of the demo is 452 by 229.49 mm, as its part says."""
     pages = printed("demo", "plate")
-    assert all("joined 452 mm by 229.5 mm over all" in page.words for page in pages[:4])
+    assert all("joined 452 mm by 229.5 mm overall" in page.words for page in pages[:4])
 
 
 @pytest.mark.parametrize("lies", [False, True], ids=["standing", "lying"])

@@ -67,8 +67,8 @@ class Leaf:
         draft, (low_x, _, _, high_y) = Draft(), self.area
         width = self._head_width
         draft.words(shortened(title, TITLES_MM, width), (low_x, high_y - TITLES_MM - 0.3), "left", TITLES_MM, TITLES)
-        lies = "lying" if self.paper.lies else "standing"
-        subtitle = f"{subtitle}, on {self.paper.stock.size} {lies} ({self._other_paper})"
+        lies = "landscape" if self.paper.lies else "portrait"
+        subtitle = f"{subtitle}, on {self.paper.stock.size}, {lies} ({self._other_paper})"
         lines = [shortened(subtitle, WORDS_MM, width), *self._head_lines]
         draft.words(lines, (low_x, high_y - _TITLE_STEP - LINE_MM + 0.5))
         self._draw_foot(draft)
@@ -130,7 +130,7 @@ class Leaf:
         other, (x, y) = self.paper.other, self.paper.lost_on_other
         if self.area == self.paper.shared_field or not (x or y):
             return f"{other} prints it whole"
-        return f"{other} loses {text(x or y, 1)} mm {'at the sides' if x else 'at top and bottom'}"
+        return f"{text(x or y, 1)} mm too {'wide' if x else 'high'} for {other}"
 
     @property
     def _above_edge(self) -> float:

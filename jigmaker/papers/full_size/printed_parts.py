@@ -52,7 +52,8 @@ PRINTED: tuple[Printed, ...] = (
     Printed(
         "depth-gauge",
         "jig-parts",
-        "Either face. File the tips until a caliper reads the figures on it from shoulder to tip.",
+        "Either face. File the tips until a caliper reads the figures on it from shoulder to tip. Those of the top "
+        "face are for a sheet's thickness below it, where a slanting floor is less deep.",
         ("above", "tongue into the housing, from the board's top face"),
     ),
     Printed(

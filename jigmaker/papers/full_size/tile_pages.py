@@ -18,9 +18,8 @@ from jigmaker.papers.full_size.leaf import Leaf
 from jigmaker.papers.full_size.pens import CROSSES, CUT, HERE, MAP, TRIM
 from jigmaker.papers.full_size.template import label_room, rectangle
 from jigmaker.papers.full_size.tiling import Tiling, cut_into_tiles
-from jigmaker.papers.wording import fine_text
 from jigmaker.record import dataclass
-from jigmaker.units import Unit
+from jigmaker.units import Unit, length_text
 
 GUTTER_MM = 5.0
 """Round a tile, for the names of its neighbours."""
@@ -35,7 +34,7 @@ def join_words(picture: Picture, unit: Unit) -> str:
     high = max(box[3] for box in boxes) - min(box[1] for box in boxes)
     return (
         "Tiles: cut one of two neighbours along its dotted line, lay cross on cross, tape; joined "
-        f"{fine_text(wide, unit)} by {fine_text(high, unit)} over all."
+        f"{length_text(wide, unit, 1)} by {length_text(high, unit, 1)} overall."
     )
 
 
