@@ -79,6 +79,11 @@ def added(layer):
     return lambda document: document.modelspace().add_lwpolyline(square, close=True, dxfattribs={"layer": layer})
 
 
+def stray(layer):
+    """A line of two points across the sheet, as a hand that slips leaves it."""
+    return lambda document: document.modelspace().add_line((5, 5), (300, 300), dxfattribs={"layer": layer})
+
+
 def removed(layer):
     """A contour gone."""
     return lambda document: document.modelspace().delete_entity(on_layer(document, layer)[0])
@@ -108,6 +113,8 @@ FAULTS = [
     (118, "a hole gone", sheet(removed("INNER"))),
     (121, "an outline that is none of the kit's", sheet(added("OUTER"))),
     (121, "an opening that is none of the kit's", sheet(added("INNER"))),
+    (108, "a line left among the outlines", sheet(stray("OUTER"))),
+    (108, "a line left among the openings", sheet(stray("INNER"))),
     (121, "a mark gone", lambda files: edit_shape(files, SVG, "MARK", 0, lambda old: "")),
     (121, "a mark moved", sheet(moved("MARK", 0.01))),
     (121, "a mark more", sheet(added("MARK"))),

@@ -58,7 +58,9 @@ class _Around:
         import shapely
 
         self._lines = lines
-        self._tree = shapely.STRtree([shapely.polygons(shape.points(8)) for shape in lines.outer])
+        # An open line that another program left among the outlines may have two points; it holds no piece.
+        rings = [shape.points(8) for shape in lines.outer]
+        self._tree = shapely.STRtree([shapely.Polygon(ring if len(ring) > 2 else None) for ring in rings])
         self._held: dict[int, list[Contour]] = {i: [] for i in range(len(lines.outer))}
         for shape in lines.inner:
             for i in self._tree.query(shapely.Point(shape.points(4)[0]), predicate="within")[:1]:
