@@ -1,17 +1,20 @@
 """Rules between board, jig and bed: Trestle, Shop and JigLayout in, Findings out. mm, degrees."""
 
+from bisect import bisect_left
 from collections.abc import Iterator
-from math import radians, sin
+from dataclasses import replace
+from math import ceil, radians, sin
 
 from jigmaker.findings import Finding
 from jigmaker.job.shop import Shop
-from jigmaker.parts.housing_jig.layout import CLEAR_MM, SMALL_BITE_MM, JigLayout, fits_bed, lay_out
+from jigmaker.parts.housing_jig.layout import CLEAR_MM, SMALL_BITE_MM, JigLayout, fits_bed, lay_out, lay_out_jigs
 from jigmaker.parts.housing_jig.support import least_support, support_bound
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.wording import at_least
 from jigmaker.units import length_text
 
 BAND_LEAST_MM = 15.0  # free band under the lugs for jaws or clamps
+LARGEST_BASE_MM = 300  # no hand router stands on a larger one; common practice, no source
 THROAT_MM = 120.0  # usual throat of a bar clamp; common practice, no source
 
 
@@ -101,20 +104,45 @@ def check_bed(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Findi
 
 def check_support(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     """The router must stand safely wherever the bush can be."""
-    from jigmaker.parts.housing_jig.plate import plate  # only here are parts needed, not their layout alone
-
-    # The bound needs no library and falls short of the true margin only: where it is enough, that is not worked out.
-    part, needed = plate(layout, shop), layout.needed_support
-    if support_bound(part, layout) >= needed or (margin := least_support(part, layout)) >= needed:
+    margin, needed = _support(layout, shop), layout.needed_support
+    if margin >= needed:
         return
-    deep = layout.slot_rear - layout.slot_front
+    base, deep = 2 * layout.base_radius, layout.slot_rear - layout.slot_front
     opening = f"the opening, {_say(trestle, layout.slot_width)} by {_say(trestle, deep)},"
+    steady = steady_base(trestle, shop, base)
+    wider = f"base plate of {at_least(steady, trestle.job.unit)} or more" if steady else "wider base plate"
     yield Finding(
         317,
-        f"{opening} is too large for a base of {_say(trestle, 2 * layout.base_radius)}: the router's axis comes within "
+        f"{opening} is too large for a base of {_say(trestle, base)}: the router's axis comes within "
         f"{_say(trestle, max(margin, 0.0))} of tipping, {_say(trestle, needed)} are wanted",
-        "use a smaller bush or a wider base plate",
+        f"use a {wider}, or a smaller bush",
         "shop hand_router.base",
         value=_say(trestle, margin),
         limit=_say(trestle, needed),
     )
+
+
+def _support(layout: JigLayout, shop: Shop) -> float:
+    """How far from tipping the router stays, mm; where a bound that needs no library is enough, that bound."""
+    from jigmaker.parts.housing_jig.plate import plate  # only here are parts needed, not their layout alone
+
+    part = plate(layout, shop)
+    bound = support_bound(part, layout)  # falls short of the true margin only
+    return bound if bound >= layout.needed_support else least_support(part, layout)
+
+
+def steady_base(trestle: Trestle, shop: Shop, over_mm: float) -> float | None:
+    """The least base of whole millimetres, over_mm or more, on which this shop's router does not tip; None for none.
+
+    The plate is laid out anew for each: a larger base moves bearers and tenons, and the room beside the slot with them.
+    So the margin is no formula of the base, but it grows with it: halving finds the least.
+    """
+
+    def is_steady(base: int) -> bool:
+        wider = replace(shop, hand_router=replace(shop.router, base_mm=float(base)))
+        layout = lay_out_jigs(trestle, wider)[0]
+        return _support(layout, wider) >= layout.needed_support
+
+    bases = range(ceil(over_mm), LARGEST_BASE_MM + 1)
+    found = bisect_left(bases, True, key=is_steady)
+    return float(bases[found]) if found < len(bases) else None

@@ -47,7 +47,7 @@ def check_kit(trestle: Trestle, shop: Shop, is_quick: bool = False) -> list[Find
     )
     if not shop.routs_housings:
         return [finding for check in gauges for finding in check(trestle, shop)] + by_hand
-    found = list(check_cutter(trestle, shop))
+    found = list(check_cutter(trestle, shop, is_quick))
     if errors_in(found):
         return found  # a layout has no meaning with a cutter that does not pass its bush
     layout = lay_out_jigs(trestle, shop)[0]

@@ -6,6 +6,7 @@ from math import sqrt
 from jigmaker.findings import Finding
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
+from jigmaker.parts.bed_rules import steady_base
 from jigmaker.parts.housing_jig.layout import TENON_SHORT_MM, JigLayout, least_standoff
 from jigmaker.parts.relief import HOLE_SPARE_MM, RELIEF_SPARE_MM, bites_of, goes_text, mortise_width
 from jigmaker.trestle.records import Trestle
@@ -24,8 +25,10 @@ def _say(trestle: Trestle, mm: float) -> str:
     return length_text(mm, trestle.job.unit)
 
 
-def check_cutter(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
-    """Cutter through bush, bush's bore and housing; base wide enough. Needs no layout."""
+def check_cutter(trestle: Trestle, shop: Shop, is_quick: bool = True) -> Iterator[Finding]:
+    """Cutter through bush, bush's bore and housing; base wide enough. Needs no layout, unless the base is too small and
+    the advice is to be, when not `is_quick`, a base on which the router does not tip either.
+    """
     router, width = shop.router, trestle.housing.width_mm
     cutter = f"the cutter, {_say(trestle, router.cutter_mm)},"
     if router.bush_mm < router.cutter_mm:
@@ -42,7 +45,10 @@ def check_cutter(trestle: Trestle, shop: Shop) -> Iterator[Finding]:
     least = router.bush_mm / 2 + BESIDE_TENON_MM + max(TENON_MM, bites_of(shop).least_length)
     if router.base_mm / 2 < least:
         says = f"the router's base, {_say(trestle, router.base_mm)}, leaves the bearers' tenons no room beside the slot"
-        do = f"use a base plate of {at_least(2 * least, trestle.job.unit)} or more, or a smaller bush"
+        base, is_sound = 2 * least, router.bush_mm >= router.cutter_mm < width  # else there is nothing to lay out
+        if is_sound and not is_quick:
+            base = steady_base(trestle, shop, base) or base
+        do = f"use a base plate of {at_least(base, trestle.job.unit)} or more, or a smaller bush"
         yield Finding(206, says, do, "shop hand_router.base")
 
 
@@ -108,6 +114,10 @@ def check_bush(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterator[Find
         says = f"{stands} and the sheet is {_say(trestle, p)}: it would ride on the work"
         short = at_most(p - BUSH_SHORT_MM, trestle.job.unit)
         do = f"shorten the bush to {short} or less, or cut the kit from a thicker sheet"
+        if p - BUSH_SHORT_MM < BUSH_LEAST_MM:  # so short a bush has no hold
+            thick = at_least(BUSH_LEAST_MM + BUSH_SHORT_MM, trestle.job.unit)
+            shorter = f"a bush at least {_say(trestle, BUSH_SHORT_MM)} shorter than that"
+            do = f"cut the kit from a sheet of {thick} or more, with {shorter}"
         yield Finding(202, says, do, "shop hand_router.bush_length")
     if length < BUSH_LEAST_MM:
         do = f"use a bush of {at_least(BUSH_LEAST_MM, trestle.job.unit)} or more"

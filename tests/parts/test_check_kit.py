@@ -153,6 +153,29 @@ def test_the_advice_is_enough_and_not_too_much(code, of_job, of_shop, words, key
     assert code in found(given | {key: told + step})
 
 
+@pytest.mark.parametrize(
+    ("base", "bush", "code"), [(90, 17, 206), (90, 30, 206), (101, 17, 317)], ids=["trim router", "wide bush", "tips"]
+)
+def test_the_base_that_is_advised_is_one_that_stands(base, bush, code):
+    """Followed to the letter the advice is enough: a base with room for the tenons that tips would be no advice. One of
+    a millimetre less is refused."""
+    first = {f.code: f for f in check_kit(solve(job()), shop(hand_router__base_mm=base, hand_router__bush_mm=bush))}
+    told = length_mm(re.search("base plate of (.+?) or more", first[code].do)[1], "mm")
+    for base_mm, is_refused in ((told, False), (told - 1, True)):
+        a_shop = shop(hand_router__base_mm=base_mm, hand_router__bush_mm=bush)
+        assert bool(errors_in(check_kit(solve(job()), a_shop))) == is_refused
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_no_bush_is_advised_that_has_no_hold(unit):
+    """In a sheet of 3 mm a bush would have to be shorter than 2 mm, which is refused: a sheet for one is told."""
+    thin = {"sheet__thickness_mm": 3.0, "hand_router__bush_length_mm": 6.0}
+    (found,) = [f for f in check_kit(solve(job(unit=unit)), shop(**thin), is_quick=True) if f.code == 202]
+    told = length_mm(re.search("sheet of (.+?) or more", found.do)[1], unit)
+    in_it = shop(sheet__thickness_mm=told, hand_router__bush_length_mm=told - 1)
+    assert not [f for f in check_kit(solve(job()), in_it, is_quick=True) if f.code == 202]
+
+
 @pytest.mark.parametrize(("a_job", "a_shop", "code", "says", "do"), CAUTIONS)
 def test_cautions_say_what_to_mind(a_job, a_shop, code, says, do):
     """The job goes on; the caution says what to mind."""
