@@ -9,8 +9,9 @@ from jigmaker.findings import Finding
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.writers.dxf_layers import colour_index
 
-LEAST_CONTRAST = 1.5
-"""Against white, for a line that can be seen at all; 3 is what is asked of signs that must be made out."""
+LEAST_CONTRAST, EASY_CONTRAST = 1.05, 1.5
+"""Against white, for a line that can be seen at all, and for one that is easily seen; 3 is what is asked of signs that
+must be made out. Machines that go by colour often want pure yellow, cyan or green: 1.07 to 1.37, between the two."""
 
 _LINES: dict[Operation, str] = {
     "mark": "marks",
@@ -22,7 +23,8 @@ _LINES: dict[Operation, str] = {
 
 
 def layer_findings(shop: Shop) -> list[Finding]:
-    """Errors for colours that cannot be seen on white; cautions for operations in one file that only names keep apart.
+    """Errors for colours that cannot be seen on white; cautions for those that are hard to see, and for operations in
+    one file that only names keep apart.
 
     Operations that draw nothing are left alone.
     """
@@ -37,11 +39,16 @@ def layer_findings(shop: Shop) -> list[Finding]:
     found: list[Finding | None] = []
     for key in drawn:
         colour = shop.layers[key].colour
-        if (contrast := contrast_with_white(colour)) < LEAST_CONTRAST:
-            value, limit = f"{contrast:.2f} : 1", "1.5 : 1"
-            says = f'is "{colour}", which cannot be seen on white: its contrast is {value}, must be {limit} or more'
-            key_of = f"shop layers.{key}.colour"
-            found.append(Finding(131, says, "choose a darker colour", key=key_of, value=value, limit=limit))
+        if (contrast := contrast_with_white(colour)) >= EASY_CONTRAST:
+            continue
+        value, limit, key_of = f"{contrast:.2f} : 1", f"{EASY_CONTRAST} : 1", f"shop layers.{key}.colour"
+        if contrast >= LEAST_CONTRAST:
+            says = f'is "{colour}", which is hard to see on white: its contrast is {value}, should be {limit} or more'
+            do = "choose a darker colour, unless your machine asks for this one"
+            found.append(Finding(131, says, do, key=key_of, severity="caution", value=value, limit=limit))
+            continue
+        says = f'is "{colour}", which cannot be seen on white: its contrast is {value}, must be {limit} or more'
+        found.append(Finding(131, says, "choose a darker colour", key=key_of, value=value, limit=limit))
     # By what a machine could tell two operations apart: the layer's name, the colour as an SVG has it, or the nearest
     # colour of the index that a DXF has room for.
     found += [_mixed(shop, one, other) for one, other in pairs]
