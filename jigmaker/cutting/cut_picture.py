@@ -95,8 +95,8 @@ def has_square(cut: CutSheet, shop: Shop) -> bool:
 def reference_words(sheets: Sequence[Sheet], shop: Shop) -> tuple[str, str]:
     """What is measured on the screen in the first sheet before it is cut, and how large it is in the file that is cut.
 
-    ("reference square, side to side", "50.00 mm"), or the width of a part's lines where there is no square. A kit that
-    is not placed yet will have one.
+    ("reference square, side to side", "50.00 mm"), or the width of a part's lines where there is no square: of one file
+    for each operation that with the outlines has them. A kit that is not placed yet will have a square.
     """
     how: Compensation = "left out" if shop.machine.compensation == "left out" else "included"
     unit = shop.files.unit
@@ -105,7 +105,8 @@ def reference_words(sheets: Sequence[Sheet], shop: Shop) -> tuple[str, str]:
         return "reference square, side to side", f"{figure(SQUARE_MM[unit], unit)} {unit}"
     slug, wide = cut.over_lines
     name = next(placed.part.name for placed in sheets[0].placed if placed.part.slug == slug)
-    return f"{name}, over its lines, left to right", f"{figure(wide, unit)} {unit}"
+    where = "over its lines in -outer" if shop.files.operations == "apart" else "over its lines"
+    return f"{name}, {where}, left to right", f"{figure(wide, unit)} {unit}"
 
 
 def operations_apart(whole: Picture, counts: Mapping[Operation, int], shop: Shop) -> dict[Operation, Picture]:

@@ -72,6 +72,10 @@ def test_a_shop_without_a_note_measures_a_part() -> None:
     bare = replace(shop, layers={**shop.layers, "note": replace(shop.layers["note"], write=False)})
     assert reference_words((sheet,), shop) == ("reference square, side to side", "50.00 mm")
     assert reference_words((sheet,), bare) == ("plate, over its lines, left to right", "100.20 mm")
+    apart = replace(
+        bare, files=replace(bare.files, operations="apart")
+    )  # the file of marks, opened first, has no outline
+    assert reference_words((sheet,), apart)[0] == "plate, over its lines in -outer, left to right"
     assert not any("square" in words for words in cut_picture(compensate(sheet, LASER, "included"), bare, "t").notes)
 
 

@@ -30,7 +30,8 @@ def file_facts(folder: Folder) -> dict[str, Value]:
     slug, frame = max(sheets[0].pieces, key=lambda piece: outlines[piece[0]].outline.area)
     alone = replace(folder, kit=replace(folder.kit, parts=(), sheets=sheets))
     box = outlines[slug].outline.placed(frame).bounds
-    name = f"{outlines[slug].name}, over its lines, left to right"
+    where = " in -outer" if folder.shop.files.operations == "apart" else ""
+    name = f"{outlines[slug].name}, over its lines{where}, left to right"
     return found | {"files.reference": name, "files.reference_size": _width(alone, how, box)}
 
 
