@@ -61,6 +61,8 @@ class Judged:
 
     def suggest(self, typed: dict[str, str], shop: bytes, name: str) -> None:
         """The job that follows from the opening questions, once it is told what it is for."""
+        # Each answer alone first, at its own field. Only when none is wrong are they taken together, and a fault of
+        # that lies between several answers: it goes to the boards where some were named, else into the box.
         said = said_of(typed, name)
         for key, words in said.items():
             if words is not None and (fault := fault_of_answer(key, words.strip(), said["units"])):
@@ -195,6 +197,8 @@ def changed_outside(place: Workplace, files: Files) -> list[tuple[str, str, str,
 
 def what_changes(place: Workplace, files: Files, judged: Judged) -> list[tuple[str, str, str, str]]:
     """What a press on "write" would write: file, label, what stands there, what comes."""
+    # Both sides are read from bytes, as they lie there and as they would be written: what is shown is what a file will
+    # say, whatever was typed to get there.
     told = []
     for table, data in (("job", judged.job_data), ("shop", judged.shop_data)):
         if data is None or data == files.of(table):

@@ -53,6 +53,8 @@ class Making:
         with self._lock:
             if self.is_running:
                 return
+            # The same Python that serves the page, so the same jigmaker. No input, or it could wait for a terminal's;
+            # its warnings go nowhere, as a pipe that nobody empties would stop it once it is full.
             self.told = MakeProgress()
             self._child = subprocess.Popen(
                 [sys.executable, "-m", "jigmaker", "open", str(self._folder.absolute()), CHILD],

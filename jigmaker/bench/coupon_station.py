@@ -177,6 +177,7 @@ def coupon_answers(typed: dict[str, str], unit: Unit, shop: Shop) -> dict[str, s
         "coupon.compensation": f'"{cut}"',
         "coupon.added": toml_value(typed.get("coupon:coupon.added", "").strip() or "0"),
     }
+    # A place's fields are "coupon:readings.A_hole 1", 2, ...: each place once, in the order in which they were typed.
     keys = dict.fromkeys(name.removeprefix("coupon:").rpartition(" ")[0] for name in typed if name[-2:-1] == " ")
     for key in keys:
         given = [words for i in range(1, TIMES + 1) if (words := typed.get(f"coupon:{key} {i}", "").strip())]
@@ -187,6 +188,8 @@ def coupon_answers(typed: dict[str, str], unit: Unit, shop: Shop) -> dict[str, s
 
 def _rows(found: MachineFound, shop: Shop) -> list[tuple[str, str, str, str]]:
     """What was found, with the half width of the interval that holds it 19 times in 20."""
+    # `sign` is what a figure is in: lengths in the shop's unit, inches with one digit more than millimetres; a scale is
+    # in nothing, and an angle in degrees whatever the unit.
     machine, unit = shop.machine, shop.files.unit
     width = "Kerf" if machine.kind == "laser" else "Width of the cut"
     rows: list[tuple[str, Estimate | None, float, int, str]] = [
@@ -220,6 +223,7 @@ def _picture(shop: Shop, size: CouponSize, look: str, wide: float, high: float) 
     for name, (start, end) in spans.items():
         a, b = spot.point(start), spot.point(end)
         screen.line([a, b], "broken" if "E_" in name else "thin")
+        # The two diagonals share a letter, and so do F's hole and disc and the gap's two faces: the first carries it.
         letter = name.partition(".")[2][0] if name.startswith("readings") else "C"
         if name.split(".")[1] not in ("E_falling", "F_disc", "other_face"):
             middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)

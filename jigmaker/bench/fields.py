@@ -149,6 +149,7 @@ def as_written(data: bytes | None, table: str) -> Mapping[str, str]:
     text = text_of(data, f"{table}.toml")
     table_of(text, f"{table}.toml")
     document = tomlkit.parse(text)
+    # Of sections that may stand several times, [[size]], the first is shown, as kept_sections() keeps the others.
     found: dict[str, str] = {}
     for name in RULES:
         where, _, dotted = name.partition(":")
@@ -225,6 +226,8 @@ def to_toml(rule: Rule, words: str) -> str:
 
 def fields_of(table: str, names: Iterator[str], data: bytes | None, typed: Mapping[str, str]) -> tuple[Field, ...]:
     """The fields of these names as a page shows them now."""
+    # The unit that figures and defaults are told in is the one that is typed now, before it is written anywhere. What
+    # is neither mm nor in is told at its own field; defaults stay in mm until then.
     written, why = as_written(data, table), reasons(data, table)
     unit = typed.get(f"{table}:{'job' if table == 'job' else 'files'}.units") or written.get(
         f"{table}:{'job' if table == 'job' else 'files'}.units", "mm"

@@ -97,6 +97,7 @@ def kit_file(place: Workplace, name: str) -> Any:
     data = bytes_of(folder, rest) if folder and rest else None
     if data is None:
         abort(404)
+    # Whatever is not of the list is saved and not shown: with nosniff no browser takes it for a page.
     kind = _TYPES.get(Path(rest).suffix, "application/octet-stream")
     answer = Response(data, content_type=kind)
     if rest.endswith(".dxf"):
@@ -108,6 +109,8 @@ def kit_zip(place: Workplace) -> Any:
     """All files of the kit that the folder's job.toml names, in a folder of the kit's name; 404 where there is none."""
     from flask import Response, abort
 
+    # All or nothing: a kit of which one file was changed since is not handed on under the name of a proven one. Sorted,
+    # and with one date for all, so that the same kit is the same zip.
     folder = present_kit(place)
     if folder is None or not (names := sorted(names_of(folder))):
         abort(404)
@@ -139,6 +142,7 @@ def coupon_file(place: Workplace, name: str) -> Any:
 
     from jigmaker.making.coupon_files import coupon_files
 
+    # Names on the page are the same for every shop; the files themselves are named after it, and found by their kind.
     data = place.files().shop
     if data is None or name not in (*COUPON, "where.svg"):
         abort(404)

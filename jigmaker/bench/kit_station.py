@@ -125,6 +125,8 @@ def kit_now(place: Workplace, files: Files) -> KitNow:
 
 def kit_rail(place: Workplace, now: KitNow) -> Rail:
     """Make, stop, make again, or on to the feet."""
+    # The first that holds decides: what goes on now, how the last make ended, what is missing for one, and only then
+    # how the kit that lies there stands.
     unwritten = [name for name in place.typed if name.startswith(("job:", "shop:", "start:"))]
     if now.is_running:
         return Rail("Making the kit ...", "", "Stop", "stop")
@@ -147,6 +149,7 @@ def kit_parts(place: Workplace) -> dict[str, Any]:
     """What changes on the page while a kit is made."""
     from flask import render_template
 
+    # `said` is read aloud each time it changes: the step's line without its count, or it would be spoken at every file.
     now = kit_now(place, place.files())
     rail = kit_rail(place, now)
     at = next((f"{line}, {far}" if far else line for line, far, done in now.steps if not done), "")

@@ -146,6 +146,7 @@ class _Answers:
         """Forget what was typed: into the fields that the disk has changed under, or into all."""
         told = asked({"which": str})
         with self.place.lock:
+            # changed_outside() tells its rows by label, the workplace holds its fields by name.
             there = self.place.files()
             labels = {row[0] for row in changed_outside(self.place, there)}
             outside = [name for name in self.place.typed if label_of(name) in labels]
@@ -176,6 +177,8 @@ class _Answers:
         with self.place.lock:
             there = self.place.files()
             changes = coupon_now(self.place.typed, there).changes
+            # As if a tab of its own had typed them: they wait like all that is typed, and a tab in which somebody types
+            # over one of them is told so.
             self.place.type(
                 "coupon", {f"shop:{key}": value for key, value in changes.items()}, as_written(there.shop, "shop")
             )

@@ -97,6 +97,8 @@ def serve(folder: Path, opened: Opened, ready: Callable[[str], None]) -> None:
         clear_untrusted_proxy_headers=True,
         ident=None,
     )
+    # The note goes first and the address last: whoever is told it can open the page at once, for the socket listens
+    # already. On the way out no request is taken any more before what was typed is kept, and the note goes at the end.
     lock = folder / LOCK
     try:
         _take(lock, opened)

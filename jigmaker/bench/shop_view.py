@@ -93,6 +93,7 @@ def sheet_pictures(sheets: Sequence[Sheet]) -> list[DrawnSheet]:
 
 def kit_pictures(told: dict[str, Any]) -> tuple[list[DrawnSheet], dict[str, str]]:
     """The same of a kit.json: its sheets, and each part by itself by its slug: lines in cut files are too thin here."""
+    # A part's shape is told once, in its own frame; a sheet says only where each of its pieces lies and how turned.
     parts = {part["slug"]: part for part in told["parts"]}
     rings = {
         slug: [_told_points(part["outline"]), *(_told_points(hole) for hole in part["holes"])]

@@ -129,6 +129,8 @@ class _Station:
     def shown(self) -> dict[str, Any]:
         """All that the templates of a page name."""
         here = {field.name for group in self.groups() for field in group.fields}
+        # The board is made before anything else that tells of faults: drawing finds some of its own, and feet and
+        # coupon put theirs in the place of the job's.
         unsaved = [key for key in self.place.typed if key.startswith(("job:", "shop:"))]
         job = self.judged.job
         boards = {
@@ -138,7 +140,7 @@ class _Station:
             "kit": self.kit_board,
             "feet": self.feet_board,
         }
-        board = boards[self.name]()  # what it finds is told below
+        board = boards[self.name]()
         return {
             "name": self.name,
             "title": job.name if job else name_after(self.place.folder),
@@ -283,6 +285,7 @@ class _Station:
         """The picture, or the last good one; the figures that come of it; in an empty folder the four questions."""
         from flask import render_template
 
+        # A figure half typed makes no trestle: the last good picture stays, greyed, rather than go at every key.
         job = self.judged.job
         if job is not None:
             wide, narrow, letters = trestle_pictures(solve(job))

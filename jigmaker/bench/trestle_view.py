@@ -46,6 +46,8 @@ class FigureSpan:
 
     def marks(self, spot: ScreenSpot, wide: float) -> list[str]:
         """The span on the screen, its words beside its middle and never off the picture."""
+        # Two ways are a dimension: its words above its middle, or to the right below its upper end where it is rather
+        # upright. More are an angle's arc, with its words at the middle one. A pointer comes down from the right.
         screen, ways = Screen(0, 0), [spot.point(VIEW.point(p)) for p in self.ways]
         for start, end in self.thin:
             screen.line([spot.point(VIEW.point(p)) for p in (start, end)], "thin")
@@ -115,6 +117,8 @@ def _names(trestle: Trestle, spot: ScreenSpot) -> Iterator[ScreenName]:
         told = [length_text(mm, unit, 1) for mm in lengths_mm]
         return f"{' × '.join(t.removesuffix(' mm') for t in told)} mm" if unit == "mm" else " × ".join(told)
 
+    # Half way down from the top face to the floor a leg has gone out by half the height times the cotangent of rake or
+    # splay: that is the middle of its outer face. A brace's middle lies as far out as the legs at its own level.
     half_length, half_width = job.top.length_mm / 2, job.top.width_mm / 2
     down = 0.5 * -z * cotangent(job.rake_deg)
     leg_x, leg_y = (outer_near[0] + outer_far[0]) / 2 + down, outer_near[1] - middle
@@ -196,6 +200,7 @@ def _leg_spans(trestle: Trestle) -> Iterator[FigureSpan]:
         ("trestle.rake_deg", job.rake_deg, (-1.0, 0.0, 0.0)),
         ("trestle.splay_deg", job.splay_deg, (0.0, 1.0, 0.0)),
     ):
+        # Twelve chords, and two rays that go on past the arc by a quarter.
         turns = [radians(angle_deg) * i / 12 for i in range(13)]
         arc = tuple(add(foot, add(scale(inward, radius * cos(turn)), (0.0, 0.0, radius * sin(turn)))) for turn in turns)
         rays = tuple((foot, add(foot, scale(add(end, scale(foot, -1.0)), 1.25))) for end in (arc[0], arc[-1]))

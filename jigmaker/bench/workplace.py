@@ -133,6 +133,7 @@ class Workplace:
 
     def close(self) -> None:
         """End a make that runs, wait for it, and keep what was typed."""
+        # What the timer would write a moment later is written here, and not when the folder may be open elsewhere.
         self.making.stop()
         with self._few:
             if self._timer is not None:

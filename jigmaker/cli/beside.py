@@ -30,6 +30,7 @@ def beside(work: Callable[[], Result]) -> Iterator[Callable[[], Result]]:
 
     The second process ends with the block at the latest, however the block ends.
     """
+    # Without a second process the work is done when its result is asked for, and no caller knows the difference.
     if not _may_fork():
         yield work
         return
@@ -63,6 +64,8 @@ def _may_fork() -> bool:
 def _work_and_exit(work: Callable[[], Result], reading: int, writing: int) -> NoReturn:
     """The child: work silently, hand the result over, leave out what the parent does at its end. A signal ends it at
     once, unless it is ignored, as in a job in the background."""
+    # os._exit, and in a finally: neither an error nor the end may run what the parent has registered or opened, nor
+    # write the parent's buffers a second time.
     try:
         for number in _ENDING:
             if signal.getsignal(number) is not signal.SIG_IGN:

@@ -60,6 +60,7 @@ def command(job: Path | None, boards: Path | None, spares: bool, as_json: bool, 
             [*lines, *row("next", "Write what is to be had into boards.toml beside the job (jigmaker explain boards).")]
         )
         return
+    # The kerf of the boards file, which says what saw they are cut with, goes before the shop's.
     with long_work():
         file = read_boards(asked.source.boards_text, asked.job.unit, asked.source.boards_file, _usual_kerf_mm(asked))
         plans = plan_boards(_kinds(asked, file.kerf_mm), file, asked.job.unit, spares)
@@ -143,6 +144,8 @@ def _runs(board: BoardPlan, unit: Unit) -> list[str]:
 
 def plan_json(plans: Sequence[SectionPlan]) -> dict[str, Any]:
     """The plan as plain data: mm, boards in the order in which they are numbered."""
+    # Pieces and spares are counted in whole micrometres, prices in whole hundredths of the user's money: here both
+    # become what a reader of the file expects.
     sections = []
     for plan in plans:
         boards = []

@@ -81,6 +81,7 @@ def _table(rows: list[str], width: int) -> list[str]:
     """A table in columns, the widest folded into what the others leave; where that is little, cell under cell."""
     # A bar within a cell is written "\|": a NUL, which no page has, stands for it while the row is split.
     cells = [[cell.strip() for cell in row.strip("|").replace("\\|", "\0").split("|")] for row in rows if row[1] != "-"]
+    # Only the widest column is folded; the others keep their longest cell, and two blanks part each from the next.
     widths = [max(len(row[i]) for row in cells) for i in range(len(cells[0]))]
     widest = widths.index(max(widths))
     left = width - (sum(widths) - widths[widest] + 2 * (len(widths) - 1))

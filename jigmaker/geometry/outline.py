@@ -58,6 +58,15 @@ class Line:
 class Arc:
     """A circular piece from start to end, |bulge| <= 1 and not 0; longer arcs are two pieces."""
 
+    #               centre
+    #               /    \        a    the angle that the arc turns by, start to end
+    #            r /  a   \ r     b    the bulge, tan(a / 4): b chord / 2 is how far the arc stands off the chord
+    #             /        \      >0   the arc lies to the right of the chord, as drawn, and its centre to the left
+    #        start -------- end
+    #              ` .__. '
+    #
+    # Neither centre nor radius is kept: ends that are shared by two pieces stay shared to the last digit, whatever
+    # is done to the chain.
     start: Point
     end: Point
     bulge: float
@@ -115,6 +124,8 @@ class Arc:
 
     def points(self, per_quarter: int) -> list[Point]:
         """Points on the arc from start up to, not including, end: per_quarter chords a quarter turn, rounded up."""
+        # The start is given as it stands and not worked out again from the circle: its neighbour's end is the same to
+        # the last digit. TOUCH_MM is no length here: an arc of exactly a quarter is to get no chord more by rounding.
         (cx, cy), radius, included = self.centre, self.radius, self.included
         n = max(1, ceil(abs(included) / (pi / 2) * per_quarter - TOUCH_MM))
         first = atan2(self.start[1] - cy, self.start[0] - cx)
@@ -123,6 +134,8 @@ class Arc:
 
     def extremes(self) -> list[Point]:
         """The arc's ends and the points where it reaches furthest left, right, down and up."""
+        # A circle reaches furthest at whole quarter turns; the arc has those that lie between its two ends. An angle
+        # may run over pi here, so the quarters are counted, not looked up.
         (cx, cy), r = self.centre, self.radius
         first = atan2(self.start[1] - cy, self.start[0] - cx)
         low, high = sorted((first, first + self.included))
@@ -303,6 +316,8 @@ class Outline(_Chain):
 
     def mirrored(self) -> "Outline":
         """The mirror image in the y axis (x becomes -x), running in the same sense as the original."""
+        # A mirror turns the sense of running over, of the whole and of each arc: reversed, an outer outline is
+        # anticlockwise again, and a hole clockwise.
         return Outline(self.mapped(lambda p: (-p[0], p[1]), -1)).reversed()
 
 
@@ -340,6 +355,8 @@ def _same(a: Point, b: Point) -> bool:
 def _check_chain(segments: tuple[Segment, ...]) -> None:
     if not segments:
         raise OutlineError("a contour has no pieces")
+    # Every chain that is made or moved comes through here: most ends are equal to the last digit, and comparing them
+    # spares the distance.
     before = segments[0].start
     for segment in segments:
         start, end = segment.start, segment.end

@@ -36,6 +36,8 @@ class Solid:
         outline: Outline | Circle, holes: Sequence[Outline | Circle], thickness: float, per_quarter: int = 64
     ) -> Solid:
         """A flat part: the outline less its holes in the x-y plane, thickness up z from 0."""
+        # A chord lies inside its circle: round parts come out too small by the height of the chord over them, round
+        # holes too. 64 to the quarter leave 0.08 thousandths of the radius.
         rings = [outline.points(per_quarter)] + [hole.points(per_quarter) for hole in holes]
         return Solid.prism_of_points(rings, thickness)
 
@@ -64,6 +66,7 @@ class Solid:
 
     def placed(self, frame: Frame) -> Solid:
         """The solid in the frame's parent."""
+        # Three rows of four: the axes side by side as columns, the origin behind them.
         columns = (frame.x_axis, frame.y_axis, frame.z_axis, frame.origin)
         return Solid(self._body.transform([[column[row] for column in columns] for row in range(3)]))
 
@@ -77,6 +80,7 @@ class Solid:
 
     def kept_below(self, point: Vector, normal: Vector) -> Solid:
         """What lies on the side of the plane away from its normal; the plane goes through the point."""
+        # The kernel keeps the side that its normal points to, and wants the plane's distance from the origin along it.
         inward = tuple(-c for c in normal)
         distance = sum(i * p for i, p in zip(inward, point, strict=True))
         size = sum(c * c for c in normal) ** 0.5

@@ -229,6 +229,17 @@ def wedge_parts(trestle: Trestle, shop: Shop) -> tuple[Part, ...]:
 
 def _wedge(lay: WedgeLayout, name: str, kind: int, job: Job, shop: Shop) -> Part:
     """kind: 0 with the ear at the thick end, 1 at the thin end. Part frame: x from the thin end, the ear below."""
+    #                        ___+                   ___+       x to the right from the thin end, y up, 0 at the ear's
+    #          slope ___----    | thick      ___----   |       outer side once all is shifted by `out`
+    #         +-----            | end     +--          |
+    #    thin |                 |         |            |
+    #    end  +-------------+   |         |   +--------+
+    #          straight side|   |         |   |straight side
+    #                       +---+ ear     +---+ ear
+    #              front                    back
+    #
+    # Outside corners run anticlockwise from the lower left. The corner between ear and straight side takes the jaw's
+    # arris, so it gets the relief that a cutter or the beam needs there.
     long, ear, out, thin = lay.height, lay.ear, lay.ear_out, lay.back_thin if kind else lay.thin
     slope = [
         OutlineCorner((long, thin + long * cotangent(lay.splay_deg)), "slope"),

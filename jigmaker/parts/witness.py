@@ -28,6 +28,14 @@ BELOW_MIDDLE_MM = WITNESS_HALF_HEIGHT_MM - 2.0
 OPENINGS_MM = (0.1, 0.2, 0.5, 1.0)
 
 
+#       opening
+#      <------->
+#       \  |  /      Both lines start at one point of the batten's edge. s is the skew: the first leans to one side of
+#        \s|s/       the true square, and the plate, turned over about the window's long side, draws it to the other.
+#         \|/
+#     -----+------   batten, reference edge on it
+
+
 def skew_of_opening_deg(opening_mm: float, length_mm: float) -> float:
     """The machine's skew from the turn-over test, degrees, never negative.
 

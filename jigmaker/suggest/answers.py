@@ -75,6 +75,7 @@ def wish_of(said: dict[str, str | None]) -> Wish:
 
 def name_after(folder: Path) -> str:
     """The job's name after its folder, "Bench for two" for bench-for-two, where that makes a name."""
+    # resolve(), as "." has no name. The name's own rule decides, so that it can go into job.toml without a fault.
     plain = folder.resolve().name.replace("-", " ").replace("_", " ").strip()
     name = plain[:1].upper() + plain[1:]
     return "My trestles" if fault_of(_OTHERS["name"], name, "mm") else name

@@ -86,6 +86,9 @@ class DraftWish:
         return Height(height, height + laid_on_mm(self.wish.height, unit), reason)
 
     def _job(self, height_mm: float, usual_deg: float) -> Job:
+        # In the order in which they hang on each other: splay and reveal across the board, then the inset, which needs
+        # both angles, and at last the rake of a wished foot spread along it, which needs the inset. The inset is chosen
+        # by the usual rake then: the two cannot be had at once.
         wish, top, brace = self.wish, self.sections.top, self.sections.brace
         splay, reveal = self._splay_and_reveal(height_mm, usual_deg)
         inset = self._inset(height_mm, wish.rake.angle_deg if wish.rake else usual_deg, splay)

@@ -43,6 +43,8 @@ def board_effect(trestle: Trestle, board: BoardReading) -> BoardEffect:
     job, wanted = trestle.job, housing_reading(trestle)
     # The floor slopes outward going down, so a thicker board is housed less deep in its bottom face.
     thicker = -(board.thickness_mm - job.top.thickness_mm) * cotangent(job.splay_deg)
+    # Only an edge that stands out at the bottom face, above 0, holds the jig off the arris at the top: the housing is
+    # that much shallower there, and its leg stands proud.
     off = [housing_reading(trestle, Settings(edge_mm=edge)).less(wanted) for edge in board.edges_mm]
     top, bottom = ([getattr(each, f"depth_{face}_mm") for each in off] for face in ("top", "bottom"))
     return BoardEffect(

@@ -83,6 +83,7 @@ def frame_of(trestle: Trestle, play: "Float32s | None" = None, winding: "Float32
         sine(splay),
         job.top.width_mm,
         sole_out_mm(trestle),
+        # Half the sole's two sides, the leg cut level: its wide face's along the board, its narrow one's aslant.
         job.leg.width_mm / (2 * sine(trestle.angles.leg_face_deg)),
         (
             job.leg.thickness_mm / 2 * cotangent(job.rake_deg) * cosine(splay),
@@ -148,6 +149,8 @@ def draw_errors(frame: BuiltFigures, spreads: Spreads, draws: Draws, batches: in
     """
     import numpy as np
 
+    # Corners go near R, near L, far R, far L: drawn for two and laid twice in a row, what a slot does is the same at
+    # both R's and at both L's. The order of the draws is part of the result: each takes the stream's next words.
     shape = (batches, frame.trestles, 4)
 
     def of_hand(half: float) -> Any:
@@ -216,6 +219,7 @@ def _most_turn(gap: Any, e: Any, way: Turning) -> Any:
     """How far each leg may turn, radians."""
     import numpy as np
 
+    # The first pair of edges that touches stops the leg; one that does not go in at all turns not at all.
     most = None
     for share, skew in way:
         turn = (gap + e * np.float32(skew)) * np.float32(share)

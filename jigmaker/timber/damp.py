@@ -57,7 +57,8 @@ def damp_of(trestle: Trestle) -> Damp | None:
     least, most = BEARS_MM[job.housing.joint]
     # A clearance must be enough for the swollen leg, and not too much for the shrunken one; none is under 0.
     # Now the play is p, later p - g for a leg that grows by g; both are to lie from `least` to `most`. So p lies from
-    # least + g where it grows, and up to most + g (g below 0) where it shrinks.
+    # least + g where it grows, and up to most + g (g below 0) where it shrinks. `room` is the growth that there is from
+    # end to end of that, and over the growth for each percent it tells how far damp may change.
     low, high = max(0.0, least + max(0.0, grows.most_mm)), most + min(0.0, grows.most_mm)
     room = most - (least if grows.most_mm > 0 else max(0.0, least))
     per_percent = abs(grows.most_mm / (later - now)) if later != now else 0.0

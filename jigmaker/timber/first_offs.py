@@ -50,6 +50,8 @@ def first_offs(trestle: Trestle, shop: Shop, seed: int) -> FirstOffs:
     def even(half: float) -> Any:
         return draws.even(_DRAWN) * half
 
+    # The housing's width: both walls of the slot, the kerf that the coupon left, how far a bush follows, then cutter
+    # and bush by caliper; a bearing on the cutter has no bush.
     guide = even(accuracy) + even(accuracy) + draws.normal(_DRAWN) * KERF_MM - abs(draws.normal(_DRAWN) * FOLLOW_MM)
     guide += even(CUTTER_MM) + even(0.0 if shop.router.is_bearing_guided else BUSH_MM)
     off = {

@@ -193,6 +193,7 @@ def _remedies(frame: BuiltFigures, spreads: Spreads, trestles: int, instead: Map
     before = _score(tallied(frame, spreads, trestles))
     found = []
     for do, sources in REMEDIES.items():
+        # A measured winding stands in the frame; taken away it is drawn again, from a spread that `without` made 0.
         changed, still = without(spreads, sources), frame
         if sources == ("winding",) and frame.winding is not None:
             still = replace(frame, winding=None)

@@ -23,6 +23,8 @@ def timber_form_text(job: Job) -> str:
     """A blank form for the job's batch: every leg and every board has its line."""
     from textwrap import wrap
 
+    # Each leg and each board that the job will have has its line, its list still empty: where all of a section are left
+    # so it was not measured, and some without figures among others are a fault.
     lines = [
         *(
             line

@@ -80,6 +80,8 @@ def width_change(species: str, width_mm: float, now: float, later: float) -> Mov
     6.031 - 0.215 M percent (FPL-RP-489), and both sizes are shares of the green one. Raises OutOfRange beyond what was
     measured.
     """
+    # Both moistures must lie where the line was measured: beyond it wood does not go on along it, and above fibre
+    # saturation, some 30 %, it does not swell at all.
     name = known_species(species)
     low, high = SOFTWOOD_RANGE if name == SOFTWOOD else RANGE
     for moisture in (now, later):

@@ -119,6 +119,8 @@ def place_legs(trestle: Trestle, readings: TimberReadings, settings: int = 0) ->
     sorted_legs = sorted(readings.legs, key=lambda leg: (leg.thickness_mm, leg.number))
     tape = tape_of(trestle, readings, trestle.job.leg.width_mm)
     strokes = tape.strokes(sorted_legs)
+    # `found` has the best set of one setting, of two, ... A leg that fits in none costs _NEVER: sums stay comparable,
+    # and what the others cost is what a sum leaves over whole _NEVERs.
     found = list(_choices(strokes))
     wanted = min(settings or len(found), len(found))
     _, chosen, in_r = found[wanted - 1]
@@ -227,6 +229,8 @@ def _width_to_enter(trestle: Trestle, readings: TimberReadings) -> tuple[float, 
     for width in (width for width in widths if fewest[width] == min(fewest.values())):
         tape = tapes[width]
         strokes = tape.strokes(readings.legs)
+        # All widths that are left take equally few strokes. One that needs more settings than the best so far is given
+        # up as soon as it has tried as many: its strokes are then more, and it ranks behind.
         found = list(islice(_choices(strokes), best[0][1] if best else None))
         total, chosen, in_r = found[-1]
         legs = _placed(readings.legs, tape, strokes, chosen, in_r)

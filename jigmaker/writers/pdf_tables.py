@@ -58,6 +58,7 @@ class TableRow:
 
 def table_strips(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[Strip]:
     """A head with a heavy rule under it, repeated where the table goes on, and rows with light rules between."""
+    # Short rows are filled up with empty cells, so that all rules are equally long.
     count = max([len(head), *(len(row) for row in rows)])
     names, *even = [(*row, *("",) * (count - len(row))) for row in (head, *rows)]
     widths = column_widths(names, even)
@@ -69,6 +70,9 @@ def table_strips(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[Str
 
 def facts_strips(rows: Sequence[tuple[str, str]]) -> list[Strip]:
     """Names and values, the values bold; in two columns, read downwards, where each is short."""
+    #    a  d      Column by column, `depth` facts in each. Names get what they need but no more than four tenths, so
+    #    b  e      that values keep room however long a name is.
+    #    c
     half = FULL_MM / 2
     names = max((BODY.width(name) for name, _ in rows), default=0.0) + 2 * _PAD + 1.5
     values = max((BOX_MM[0] if value == BOX else _fact_type(1, value).width(value) for _, value in rows), default=0.0)

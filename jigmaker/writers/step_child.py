@@ -40,6 +40,8 @@ def write_model(model: Model, path: Path) -> None:
     for key, value in (("write.step.schema", "AP214IS"), ("write.step.unit", "MM")):
         Interface_Static.SetCVal_s(key, value)
     Interface_Static.SetIVal_s("write.surfacecurve.mode", 0)
+    # The order is the kernel's: settings before the transfer, which reads them; header, numbers and styles after it,
+    # for it is the transfer that makes them.
     writer.SetNameMode(True)
     writer.SetColorMode(True)
     document = _document(model)
@@ -62,6 +64,8 @@ def _document(model: Model) -> Any:
     from OCP.TDocStd import TDocStd_Document
     from OCP.XCAFDoc import XCAFDoc_DocumentTool
 
+    # A shape is held once, under the name of what it is a shape of, and stands in the assembly as often as there are
+    # bodies of it. False: the kernel is not to take compounds apart into assemblies of its own.
     document = TDocStd_Document(_text("BinXCAF"))
     tool = XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
     bodies = {body.of: body for body in model.bodies}
@@ -105,6 +109,7 @@ def _set_header(written: Any, model: Model) -> None:
     from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
     from OCP.TCollection import TCollection_HAsciiString
 
+    # A name, time or system that is not set the kernel fills in itself, with the clock and words of its own.
     header = APIHeaderSection_MakeHeader(written)
     header.SetName(TCollection_HAsciiString(plain_ascii(model.title)))
     header.SetTimeStamp(TCollection_HAsciiString(NO_TIME))
