@@ -255,6 +255,9 @@ def test_the_taper_gauge_reads_what_it_is_thick(name, figures):
     for told, x in [*found.items(), *readings(gauge)]:
         assert thickness_at(gauge, x) == pytest.approx(told, abs=1e-9)
     assert thickness_at(gauge, 40) == pytest.approx(3.0, abs=1e-9)
+    told = {setting.name: setting.value for setting in gauge.settings}
+    assert told["taper of the gauge"] == pytest.approx(2.862405, abs=1e-6)  # atan 0.05
+    assert told["thin end"] == pytest.approx(thickness_at(gauge, 0.0)) and told["thick end"] > max(figures)
 
 
 def test_scores_stand_every_ten_millimetres():

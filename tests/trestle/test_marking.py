@@ -207,3 +207,17 @@ def test_figures_of_the_demo_summed_by_hand():
     # both lines of the bottom arris, 110.8484 and 110.4349 without clearance, lie that far apart
     assert left.gap_bottom_mm == pytest.approx(110.84843 - 110.43495, abs=1e-4)
     assert left.ease_mm == pytest.approx(1.4142 * sin(radians(78.25487)), abs=1e-4)
+
+
+@ALL
+def test_each_line_on_a_face_says_where_it_begins(job):
+    """On the bottom face where the line on the edge has ended, on the top face where that one has begun too."""
+    trestle = solve(job)
+    for lines in (marking(trestle).exact, marking(trestle).with_one_bevel):
+        on_edge = {(line.end, line.wall): line for line in lines if line.face == "edge" and line.wall != "floor"}
+        for line in (line for line in lines if line.face != "edge" and line.wall != "floor"):
+            edge = on_edge[line.end, line.wall]
+            if line.why.startswith("from the end"):
+                assert line.face == "bottom face" and line.from_datum_mm == pytest.approx(edge.to_datum_mm)
+            else:
+                assert line.face == "top face" and line.from_datum_mm == pytest.approx(edge.from_datum_mm)
