@@ -9,7 +9,7 @@ import re
 from dataclasses import field
 from functools import lru_cache
 
-from jigmaker.bench.fields import ASKED, MEANINGS, RULES, as_written, label_of, to_toml, widths_not_of
+from jigmaker.bench.fields import ASKED, BY, MEANINGS, RULES, as_written, label_of, to_toml, tools_not_of, widths_not_of
 from jigmaker.bench.workplace import Files, Workplace
 from jigmaker.errors import JigmakerError, JobError, UsageError
 from jigmaker.findings import Finding
@@ -22,7 +22,9 @@ from jigmaker.making.job_check import check_job
 from jigmaker.record import dataclass
 from jigmaker.suggest.answers import fault_of_answer, name_after, wish_of
 from jigmaker.suggest.job_text import job_text
+from jigmaker.suggest.shop_answers import router_from_text
 from jigmaker.suggest.suggest import Suggestion, suggest
+from jigmaker.units import Unit
 
 START = ("for", "height", "measure", "boards", "trestles", "name", "units")
 """The opening questions of an empty folder; their fields are "start:for" and so on."""
@@ -94,12 +96,16 @@ class Judged:
             changes |= {name.partition(":")[2]: "" for name in widths_not_of("paper")}
         if data is None:
             kind = typed.get("shop:machine.kind")
-            others = widths_not_of(kind or "laser")
+            by = typed.get(BY) or "router"
+            unit: Unit = "in" if typed.get("start:units") == "in" else "mm"
+            widths, tools = widths_not_of(kind or "laser"), tools_not_of(by)
             suits = CNC if kind == "cnc" else {"machine.accuracy": ""} if kind == "paper" else {}
-            changes = {**suits, **{name.partition(":")[2]: "" for name in others}, **changes}
-            self.open = [name for name in ASKED if name not in others and not typed.get(name, "").strip()]
-            data = new_shop_text("in" if typed.get("start:units") == "in" else "mm").encode()
-            changes = {key: value for key, value in changes.items() if f"shop:{key}" not in self.open}
+            changes = {**suits, **{name.partition(":")[2]: "" for name in widths}, **changes}
+            asked = [name for name in ASKED if name not in (BY, *widths, *tools)]
+            self.open = [name for name in asked if not typed.get(name, "").strip()]
+            data = new_shop_text(unit, router_from_text("none", unit) if by == "saw and chisel" else None).encode()
+            # What was typed of a tool that is no longer asked for stays out of the file.
+            changes = {key: value for key, value in changes.items() if f"shop:{key}" not in (*self.open, *tools)}
         try:
             data = edit_file(data, changes, "shop.toml", MEANINGS["shop"]) if changes else data
             shop = read_shop(data, "shop.toml")

@@ -63,6 +63,7 @@ class CouponNow:
     notes: list[str] = field(default_factory=list)
     faults: dict[str, list[str]] = field(default_factory=dict)
     is_found: bool = False
+    is_of_paper: bool = False
 
     def find(self, typed: dict[str, str], shop: Shop, there: Shop) -> None:
         """The machine that the readings tell, or what is against them; and what of the shop's file that changes."""
@@ -109,6 +110,7 @@ def coupon_now(typed: dict[str, str], files: Files) -> CouponNow:
         return now
     now.unit = shop.files.unit
     if shop.machine.is_paper:
+        now.is_of_paper = True
         now.faults[""] = ["The kit is printed and sawn by hand: there is no machine for a coupon to measure."]
         return now
     size = coupon_size(shop, now.unit)
@@ -144,6 +146,8 @@ def coupon_now(typed: dict[str, str], files: Files) -> CouponNow:
 
 def coupon_rail(now: CouponNow) -> Rail:
     """How many places are read; then the change that is proposed."""
+    if now.is_of_paper:
+        return Rail("There is nothing to measure.", "", "Next: the kit", "go:kit")
     if any(now.faults.values()):
         name = next((name for name in now.faults if name), "")
         return Rail(

@@ -59,6 +59,13 @@ LABELS = {
     "shop:hand_router.cutter": "Router's cutter, diameter",
     "shop:hand_router.cutter_reach": "Cutter's reach below the base",
     "shop:hand_router.bush_length": "Guide bush, length",
+    "shop:housing_work.by": "Housings are made by",
+    "shop:hand_saw.plate": "Back saw, its plate",
+    "shop:hand_saw.kerf": "Back saw, width of its cut",
+    "shop:hand_saw.depth": "Back saw, teeth to back",
+    "shop:hand_saw.back": "Back saw, its back",
+    "shop:hand_saw.length": "Back saw, length of its teeth",
+    "shop:chisel.blade": "Chisel, edge to bolster",
 }
 """In words; of every other key its section and its own name."""
 
@@ -81,11 +88,27 @@ ASKED = (
     "shop:sheet.width",
     "shop:machine.kerf",
     "shop:machine.cutter",
+    "shop:housing_work.by",
     "shop:hand_router.base",
     "shop:hand_router.bush",
     "shop:hand_router.cutter",
+    "shop:hand_saw.plate",
+    "shop:hand_saw.kerf",
+    "shop:hand_saw.depth",
+    "shop:hand_saw.back",
+    "shop:hand_saw.length",
+    "shop:chisel.blade",
 )
-"""What of a shop only its owner knows; of a new shop none of it is ever assumed."""
+"""What of a shop only its owner knows; of a new shop none of it is ever assumed but that housings are routed."""
+
+BY = "shop:housing_work.by"
+
+
+def tools_not_of(by: str) -> tuple[str, ...]:
+    """What is not asked where housings are made so: who saws them is asked for no router, who routs them for no saw."""
+    of_router, of_hand = ("shop:hand_router.",), ("shop:hand_saw.", "shop:chisel.")
+    others = {"saw and chisel": of_router, "both": ()}.get(by, of_hand)
+    return tuple(name for name in ASKED if others and name.startswith(others))
 
 
 def widths_not_of(kind: str) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from jigmaker.bench.coupon_station import coupon_now, coupon_rail
 from jigmaker.bench.feet_station import feet_fields, feet_now, feet_rail
 from jigmaker.bench.fields import (
     ASKED,
+    BY,
     JOB_SHOWN,
     RULES,
     Field,
@@ -23,6 +24,7 @@ from jigmaker.bench.fields import (
     kept_sections,
     label_of,
     reasons,
+    tools_not_of,
     widths_not_of,
 )
 from jigmaker.bench.kit_files import coupon_names
@@ -200,9 +202,10 @@ class _Station:
         ]
         asked = fields_of("shop", iter(ASKED), self.files.shop, self.place.typed)
         kind = next(field.value for field in asked if field.name == "shop:machine.kind") or "laser"
-        others = widths_not_of(kind)
+        by = next(field.value for field in asked if field.name == BY) or "router"
+        others = widths_not_of(kind) + tools_not_of(by)
         asked = tuple(replace(field, is_hidden=field.name in others) for field in asked)
-        return [Group("How will the jig be cut?", asked), *rest]
+        return [Group("How will the jig be cut?", asked), *(group for group in rest if group.fields)]
 
     def box(self, here: set[str]) -> list[tuple[str, str]]:
         """What the box under the picture tells, of what no field here is about: ("fault" or "caution", sentence)."""

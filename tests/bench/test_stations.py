@@ -69,6 +69,16 @@ def test_the_trestle_shows_what_the_shops_saw_can_be_set_to(bench):
         assert ("off upright" in said) is (figures == tilting)
 
 
+def test_a_kit_from_paper_goes_on_without_a_coupon(bench):
+    """Its page says why, and its button leads on to the kit."""
+    text = (bench.folder / "shop.toml").read_text("utf-8")
+    text = re.sub(r"(?m)^(kerf|accuracy|compensation|bridges)\b.*\n", "", text).replace('"laser"', '"paper"')
+    (bench.folder / "shop.toml").write_text(text, "utf-8")
+    parts = bench.live({}, "coupon").json["parts"]
+    assert "There is nothing to measure." in parts["rail"] and 'href="kit"' in parts["rail"]
+    assert "no machine for a coupon" in parts["board"]
+
+
 def test_a_router_that_tips_is_told_when_somebody_rests(bench):
     """The sentence of the command beside the field of its base."""
     typed = {"shop:hand_router.base": "105"}

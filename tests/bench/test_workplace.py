@@ -118,6 +118,24 @@ def test_what_was_overtaken_while_it_waited_keeps_nothing_older(bench):
     assert bench.place.typed["job:trestle.height"] == "735"
 
 
+def test_who_saws_housings_is_asked_for_no_router(empty_bench):
+    """A new shop with saw and chisel: their figures are asked for in the router's place, whatever was typed of one."""
+    bench, router = empty_bench, [name for name in SHOP if "hand_router" in name]
+    tools = {"hand_saw.plate": "0.8", "hand_saw.kerf": "1", "hand_saw.depth": "75", "hand_saw.back": "6"}
+    tools |= {"hand_saw.length": "300", "chisel.blade": "140"}
+    typed = {f"shop:{key}": value for key, value in tools.items()}
+    bench.live(START)
+    said = bench.live({**SHOP, "shop:housing_work.by": "saw and chisel"}, "shop").json["parts"]["rail"]
+    assert len(router) == 3 and "6 answers are still open." in said and 'data-do="field:shop:hand_saw.plate"' in said
+    hidden = re.findall(r'data-name="(shop:(?:hand_|chisel)[^"]*)" hidden', bench.get("shop").get_data(as_text=True))
+    assert sorted(hidden) == sorted(router)
+    assert "Write the files" in bench.live(typed, "shop").json["parts"]["rail"]
+    assert "New: job.toml and shop.toml" in asked(bench) and written(bench) == 200
+    shop = read_shop((bench.folder / "shop.toml").read_bytes())
+    assert (shop.hand_router, shop.saws_housings, shop.routs_housings) == (None, True, False)
+    assert shop.hand_saw is not None and shop.hand_saw.depth_mm == 75
+
+
 def test_an_empty_folder_asks_and_assumes_nothing(empty_bench):
     """Four answers give a trestle; its jig waits for the shop's own figures, of which each is asked for."""
     bench = empty_bench

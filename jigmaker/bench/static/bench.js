@@ -63,6 +63,11 @@
       const place = by(name)?.closest(".field");
       if (place) place.hidden = (kind || "laser") !== wanted;
     }
+    const made = by("shop:housing_work.by")?.value || "router";
+    for (const field of document.querySelectorAll('.field[data-name^="shop:hand_"], .field[data-name="shop:chisel.blade"]')) {
+      const routed = field.dataset.name.startsWith("shop:hand_router.");
+      if (!field.closest("details")) field.hidden = made === (routed ? "saw and chisel" : "router");
+    }
     const words = by("rail").querySelector(".says")?.innerText.split("\n")[0] || "";
     if (by("said").textContent !== words) by("said").textContent = words;
   };
