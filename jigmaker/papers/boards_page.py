@@ -15,7 +15,7 @@ from jigmaker.papers.bench import Bench, foot_of
 from jigmaker.papers.pictures.canvas import OUTLINE, SMALL_MM, THIN, Canvas
 from jigmaker.papers.pictures.hatching import hatch
 from jigmaker.papers.wording import counted, size
-from jigmaker.units import MM_PER_INCH, Unit, length_text, mm_decimals, text
+from jigmaker.units import MM_PER_INCH, Unit, fixed, length_text, mm_decimals, text
 
 _WIDE_MM, _HIGH_MM = 176.0, 9.0
 """A bar: its greatest width, and its height."""
@@ -50,7 +50,8 @@ def boards_document(bench: Bench, plans: Sequence[SectionPlan]) -> Document:
             blocks.append(Caution(_SLANTED))
         rests = sorted((end - start for board in plan.boards for start, end in board.rests), reverse=True)
         kept = [length_text(rest // PARTS_A_MM, bench.unit) for rest in rests if rest >= KEPT_MM * PARTS_A_MM]
-        blocks.append(Words(f"Left over: {', '.join(kept)}." if kept else "Nothing worth keeping is left over."))
+        rest = ", ".join(f"{kept.count(long)} of {long}" for long in dict.fromkeys(kept))
+        blocks.append(Words(f"Left over: {rest}." if kept else "Nothing worth keeping is left over."))
     head = (("job", job.name), ("batch", counted(job.all_trestles, "trestle")), ("bought, date", BOX))
     return Document(f"{job.name}: boards", (Page("Boards", tuple(blocks), head),), foot_of(bench))
 
@@ -186,8 +187,8 @@ def _stops(plan: SectionPlan, bench: Bench) -> list[tuple[str, ...]]:
             saw, along = "in the leg box, wide face down", ", along an arris"
         elif kind.spread:
             saw = (
-                f"wide face down: mitre {text(angles.saw_mitre_deg, 2)}° off square, "
-                f"blade {text(angles.saw_tilt_deg, 2)}° off upright"
+                f"wide face down: mitre {fixed(angles.saw_mitre_deg, 2)}° off square, "
+                f"blade {fixed(angles.saw_tilt_deg, 2)}° off upright"
             )
             along = ", along an arris"
         elif kind.name.startswith("leg"):

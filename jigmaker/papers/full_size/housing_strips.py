@@ -15,10 +15,10 @@ from jigmaker.papers.drawings.pens import NUMBERS
 from jigmaker.papers.full_size.pens import CUT, FOLDS
 from jigmaker.papers.full_size.template import LINE_MM, point_at, rectangle, template
 from jigmaker.papers.pictures.unfolded import Unfolded, unfold
-from jigmaker.papers.wording import off_edge
+from jigmaker.papers.wording import off_edge, rule_text
 from jigmaker.record import dataclass
 from jigmaker.trestle.records import Trestle
-from jigmaker.units import Unit, length_text
+from jigmaker.units import Unit
 
 BEYOND_MM = 12.0
 """How far a strip reaches beyond the far wall and beyond the floor's lines."""
@@ -122,5 +122,5 @@ def _strip(hand: _Hand) -> Picture:
 
 
 def _places(start_mm: float, depth_mm: float, unit: Unit) -> tuple[str, str]:
-    start, depth = length_text(start_mm, unit), length_text(depth_mm, unit)
+    start, depth = rule_text(start_mm, unit), rule_text(depth_mm, unit)
     return f"near wall at the fold: {start} from the end", f"floor: {depth} from the fold"

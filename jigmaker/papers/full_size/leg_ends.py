@@ -15,7 +15,7 @@ from jigmaker.geometry.vectors import dot, scale
 from jigmaker.papers.drawings.pens import DIMENSIONS
 from jigmaker.papers.full_size.pens import CUT, FOLDS, LATER
 from jigmaker.papers.full_size.template import halves, rectangle, template
-from jigmaker.papers.wording import off_edge
+from jigmaker.papers.wording import off_edge, rule_text
 from jigmaker.trestle.leg import leg_corners, leg_directions
 from jigmaker.trestle.records import Trestle
 from jigmaker.trestle.solve import solve_sizes
@@ -76,7 +76,7 @@ def _wrap(trestle: Trestle, end: str, left_on_mm: float) -> Picture:
     on_tab = (tab + TAB_MM / 2 + WORDS_MM / 2, (box[1] + box[3]) / 2)
     draft.words("glue under", on_tab, "middle", turn_deg=90.0)
     job, unit = trestle.job, trestle.job.unit
-    lengths = [length_text(each.leg.cut_length_mm, unit) for each in solve_sizes(job)]
+    lengths = [rule_text(each.leg.cut_length_mm, unit) for each in solve_sizes(job)]
     alike, length = "All legs", lengths[0]
     if job.further_sizes:
         alike = "All legs of a size"
