@@ -173,7 +173,7 @@ def forecast_words(result: TimberResult) -> Iterator[Told]:
             "first-off",
             (
                 f"The first housing of a hand is right in {percent(first.right)}: count on {fixed(first.expected, 1)} "
-                "in scrap for each hand.",
+                "trial housings for each hand.",
             ),
         )
 

@@ -296,4 +296,4 @@ def test_a_leg_that_is_plumb_one_way_is_told_both_ways_too(name, sentence) -> No
     """On its narrow edge: what is square there and what is not, found on the solid above."""
     made = Bench(make_kit(solve(KITS[name][0]), KITS[name][1]), ())
     page = next(page for page in setup_document(made, with_pictures=False).pages if page.title == "70 Saw the legs")
-    assert f"Narrow edge down: outer face toward you, {sentence}" in str(page).replace('\\"', '"')
+    assert f"Or narrow edge down: outer face toward you, {sentence}" in str(page).replace('\\"', '"')

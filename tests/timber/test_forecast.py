@@ -219,6 +219,9 @@ def test_first_offs_to_expect() -> None:
     assert told.width == pytest.approx(0.57, abs=0.04)
     assert told.right < min(told.width, told.depths)
     assert told.expected == pytest.approx(1.5, abs=0.1)
+    # 2.0 in scrap would be read as inches.
+    words = dict(timber_words(timber_result(solve(DEMO), DEMO_SHOP, TimberReadings(), trestles=20_000)))["first-off"]
+    assert re.search(r"count on \d\.\d trial housings for each hand", " ".join(words))
     true = replace(DEMO_SHOP, machine=replace(DEMO_SHOP.machine, accuracy_mm=0.05))
     assert first_offs(solve(DEMO), true, SEED).right > told.right
 
