@@ -110,11 +110,7 @@ def test_of_several_sizes_the_longest_leg_is_what_the_cradle_is_made_for():
     ribs = [next(part for part in parts if part.slug == "cradle-rib") for parts in kits]
     assert ribs[0].outline.bounds == ribs[1].outline.bounds
     told = sheet(PLAIN, "70", sizes)
-    assert (
-        0
-        < told.index("Try a leg in a housing")
-        < told.index("to the next, without touching the swing")
-    )
+    assert 0 < told.index("Try a leg in a housing") < told.index("to the next, without touching the swing")
     high = replace(DEMO, height_mm=500.0, further_sizes=(Size(2, 1400.0, 900.0),))
     assert [each.code for each in check_job(high, PLAIN) if each.key == "shop leg_saw.kind"] == [236]
 
