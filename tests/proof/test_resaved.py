@@ -8,6 +8,7 @@ from collections import Counter
 import ezdxf
 import pytest
 from ezdxf.addons import r12export
+from ezdxf.math import Matrix44
 from part_names import cut_file
 from small_folder import (
     BEARER,
@@ -180,6 +181,38 @@ def test_the_first_fault_names_the_file_that_differs_and_by_how_much(by, folder)
     assert float(re.search(r"by up to ([0-9.]+) mm", first.says)[1]) == pytest.approx(by, rel=0.2)
     assert max(Counter((f.code, f.part, f.at) for f in errors).values()) == 1
     assert SVG not in {finding.part for finding in errors}
+
+
+def scaled(by):
+    """Every entity, as a program that takes the file for another unit saves it."""
+    return by_library(lambda space: [entity.transform(Matrix44.scale(by, by, by)) for entity in space])
+
+
+def without_hole(space):
+    """The first opening is gone."""
+    space.delete_entity(next(entity for entity in space if entity.dxf.layer == "INNER"))
+
+
+SAID = [
+    (scaled(25.4), f"its lines are 25.4 times as large as those in {SVG}: millimetres were taken for inches"),
+    (scaled(1 / 25.4), f"its lines are 0.0394 times as large as those in {SVG}: inches were taken for millimetres"),
+    (scaled(2), f"its lines are 2 times as large as those in {SVG}"),
+    (
+        by_library(lambda space: space.add_line((8, 8), (9, 9), dxfattribs={"layer": "MARK"})),
+        "it has a line that is not",
+    ),
+    (by_library(without_hole), f"it lacks a line that is in {SVG}: "),
+]
+
+
+@pytest.mark.parametrize(("change", "says"), SAID, ids=["inches", "to inches", "doubled", "a line more", "a hole less"])
+def test_what_a_hand_did_in_a_program_is_called_by_its_name(change, says, folder):
+    """Another size, a line more, a line less: nobody has to guess it from places and figures."""
+    files = dict(folder)
+    files[DXF] = change(files[DXF].decode()).encode()
+    (first,) = [finding for finding in prove(files).findings if finding.code == 117]
+    assert first.part == DXF
+    assert first.says.startswith(says)
 
 
 def test_a_file_as_made_is_held_to_its_last_decimal(folder):

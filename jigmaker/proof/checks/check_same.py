@@ -67,10 +67,37 @@ def check_forms(dxf: FileSet, svg: FileSet, within_mm: float, faults: dict[str, 
     if farthest > RESAVED_MM and any(is_mirrored(one, two, within_mm) for one, two in tables):
         found.add(119, f"its lines are the mirror image of those in {other.name}", _MIRROR_DO)
         return False
-    place = (_places(files, strange) or [f"{each} of {other.name}" for each in _places(other, missing)])[0]
-    says = f"it differs from {other.name} at {place}{_by(farthest)}"
+    if scale := _scale(files.pieces, other.pieces):
+        inches = ""
+        if round(max(scale, 1 / scale), 2) == MM_PER_INCH:
+            inches = f": {'millimetres were taken for inches' if scale > 1 else 'inches were taken for millimetres'}"
+        says = f"its lines are {text(scale, 4)} times as large as those in {other.name}{inches}"
+        found.add(117, says, f"save it at its true size, or {FILES_AGAIN}")
+        return False
+    # Lines of which the other file has none near are named as such: strange ones by their own place, missing ones by
+    # their place in the other file.
+    place, lies = (_places(files, strange) or [""])[0], f"in {other.name}"
+    says = f"it differs from {other.name}{_by(farthest)}"
+    if not place:
+        says = f"it lacks a line that is {lies}: {_places(other, missing)[0]}"
+    elif not len(missing):
+        says = f"it has a line that is not {lies}"
     found.add(117, says, FILES_AGAIN, place, f"{len(strange) + len(missing)} lines", f"{text(within_mm)} mm")
     return False
+
+
+def _scale(one: Pieces, two: Pieces) -> float:
+    """How many times as large as the other a table is, both ways alike; 0 where it is no more than a hundredth off, or
+    where they are not the same lines at all."""
+    import numpy as np
+
+    if len(one) != len(two) or len(one) < 2:
+        return 0.0
+    spans = np.ptp(one.middles, axis=0), np.ptp(two.middles, axis=0)
+    if min(spans[0].min(), spans[1].min()) <= RESAVED_MM:
+        return 0.0
+    wide, high = spans[0] / spans[1]
+    return float(wide) if abs(wide - 1) > 0.01 and abs(wide / high - 1) < 1e-3 else 0.0
 
 
 def differing_rows(one: Pieces, two: Pieces, within_mm: float, is_changed: bool) -> Differing | None:

@@ -99,7 +99,8 @@ def _polygons(section: CrossSection) -> list[Polygon]:
     found = []
     for piece in section.simplify(_FLAT_MM).decompose():
         rings = sorted(map(shapely.LinearRing, piece.to_polygons()), key=lambda ring: not ring.is_ccw)
-        found.append(shapely.Polygon(rings[0], rings[1:]))
+        if rings:  # a speck smaller than what is flat leaves none
+            found.append(shapely.Polygon(rings[0], rings[1:]))
     return found
 
 
