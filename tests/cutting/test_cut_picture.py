@@ -111,6 +111,8 @@ def test_a_file_says_whether_the_tools_width_is_in_the_lines(shop: Shop, how: in
     """Width and distance both, since people halve the one or the other; as words beside the lines, none drawn."""
     picture = cut_picture(_cuts(shop)[how], shop, "Potting bench, plate", ("one more",))
     assert words in picture.notes
+    thick = "0.3583 in" if shop.files.unit == "in" else "9.10 mm"  # the sheet, 9.1 / 25.4 in
+    assert any(f"birch plywood, {thick} thick" in note for note in picture.notes)
     assert picture.notes[0] == picture.title == "Potting bench, plate"
     assert picture.notes[-1] == "one more"
 

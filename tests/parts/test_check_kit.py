@@ -90,7 +90,13 @@ def test_what_cannot_be_is_refused_with_its_reason(a_job, a_shop, code, key, wor
 CAUTIONS = [
     (job(inset_mm=200), shop(), 312, "does not fit the sheet", "keep the R and the L jig apart"),
     (job(top__length_mm=400), shop(), 314, "the far end bearer hangs free", "stop end"),
-    (job(top__length_mm=320), shop(), 312, "too short for a plate with both slots", "keep the R and the L jig apart"),
+    (
+        job(top__length_mm=320),
+        shop(),
+        312,
+        "the top, 320 mm long, is too short for a plate with both slots",
+        "keep the R and the L jig apart",
+    ),
     # A band from 47 mm below the edge, where the lugs end, to 65 mm from the far edge: its middle is 139 mm off that.
     (job(top__width_mm=260), shop(), 316, "need a throat of 139 mm", "vice"),
     (job(), shop(hand_router__blade_mm=25), 208, "is under the housing's depth", "shank"),

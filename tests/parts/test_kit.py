@@ -34,6 +34,7 @@ def test_the_box_starts_at_the_origin_and_contours_run_the_right_way(part):
 def test_marks_are_inside_clear_of_cuts_and_of_each_other(part):
     """3.5 mm letters or larger, upright or along the part, nothing within 1.5 mm of a cut."""
     assert mark_faults(part) == []
+    assert all(mark.turn_deg == mark.height_mm == 0 for mark in part.marks if not mark.text)  # lines stand as drawn
 
 
 @pytest.mark.parametrize("kit", KITS.values(), ids=KITS)
