@@ -63,22 +63,36 @@ def errors_of(
             return [limit_finding(343, loss, SLIVER_MM, unit, says, do)]
         return [_too_high(trestle, height_mm, least, foot)]
     if is_under(block, max(lengths) - height_mm):
-        longest = max(lengths)
-        first, all_else = at_least(longest - height_mm - block, unit), at_least(longest - block, unit)
-        says = (
-            f"the longest leg has {{limit}} to lose for a height of {length_text(height_mm, unit)}, and the block "
-            "scribes at {value}"
-        )
-        do = "put more layers into the block"
-        do = f"saw {first} off every foot first and measure again" if sheets == len(steps) else do
-        return [limit_finding(345, block, longest - height_mm, unit, says, f"{do}, or ask for {all_else} or more")]
+        return [_too_low(trestle, height_mm, max(lengths), block, rise, is_full=sheets == len(steps))]
     return []
+
+
+def _too_low(trestle: Trestle, height_mm: float, longest: float, block: float, rise: float, is_full: bool) -> Finding:
+    """The block scribes below the line that the longest leg needs. is_full: it has all its layers already."""
+    unit = trestle.job.unit
+    says = (
+        f"the longest leg has {{limit}} to lose for a height of {length_text(height_mm, unit)}, and the block "
+        "scribes at {value}"
+    )
+    saw = f"saw {at_least(longest - height_mm - block, unit)} off every foot first and measure again"
+    do = saw if is_full else "put more layers into the block"
+    # Far over what the job's legs are made for it is the reading that is in doubt, and no foot is sawn for it.
+    if longest > (made := _made_mm(trestle)) + rise + MOST_OFF_MM:
+        do = f"measure again, for this job's legs are made for {length_text(made, unit)}; if it is so, {do}"
+    do = f"{do}, or ask for {at_least(longest - block, unit)} or more"
+    return limit_finding(345, block, longest - height_mm, unit, says, do)
+
+
+def _made_mm(trestle: Trestle) -> float:
+    """How high the top stands over a foot that has its whole trim."""
+    job = trestle.job
+    return job.height_mm + job.leg.trim_mm / stretch(job.rake_deg, job.splay_deg)
 
 
 def cautions_of(trestle: Trestle, reading: Measured, height_mm: float, wanted: Wanted) -> list[Finding]:
     """What to mind, in a fixed order."""
     job, unit, found = trestle.job, trestle.job.unit, list[Finding]()
-    made = job.height_mm + job.leg.trim_mm / stretch(job.rake_deg, job.splay_deg)
+    made = _made_mm(trestle)
     rise = sole_rise_mm(trestle, wanted.soles)
     for foot, length in zip(FEET, reading.lengths_mm, strict=True):
         # A length that this job's legs do not have: the wrong mark read, the wrong unit, another job.

@@ -257,3 +257,15 @@ def test_at_a_terminal_it_asks_for_what_no_option_said(at_terminal: None) -> Non
 def test_the_end_of_the_input_is_no_crash(at_terminal: None) -> None:
     """Whoever leaves the questions gets no traceback."""
     assert run(said="level\n").exit_code == 1
+
+
+def test_a_top_far_over_the_jobs_legs_is_read_again_before_a_foot_is_sawn(tmp_path: Path, monkeypatch) -> None:
+    """799 read for 729: the demo, 720 high with 5 of trim along the leg, stands about 725 as sawn."""
+    monkeypatch.chdir(tmp_path)
+    Path("job.toml").write_bytes(demo_job_text())
+    Path("shop.toml").write_bytes(ideal_shop_text())
+    shims = ("--under-near-r", "0", "--under-near-l", "2", "--under-far-r", "1", "--under-far-l", "1")
+    result = run("job.toml", "--top", "799", *shims)
+    told = " ".join(result.stderr.split())
+    assert result.exit_code == 1 and "measure again, for this job's legs are made for 72" in told
+    assert told.index("measure again, for") < told.index("off every foot first")
