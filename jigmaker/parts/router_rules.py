@@ -170,11 +170,14 @@ def check_first_pass(layout: JigLayout, trestle: Trestle, shop: Shop) -> Iterato
     limit = router.cutter_mm / 2
     if depth <= limit:
         return
+    # The shortest blade that check_bearing takes is held by the whole bearing; the standoff falls out of the sum.
+    shortest = layout.depth_square - (router.bearing_height_mm or 0.0) + 2 * BEARING_HOLD_MM - layout.sheet
+    do = "saw the waste out first, so that the cutter only trims walls and floor"
     yield Finding(
         209,
         f"the first pass that the bearing guides stands {_say(trestle, depth)} deep in the wood, more than half the "
         f"cutter's diameter, {_say(trestle, limit)}",
-        "saw the waste out first, so that the cutter only trims walls and floor; or use a cutter with a shorter blade",
+        f"{do}; or use a cutter with a shorter blade" if shortest <= limit else do,
         "shop hand_router.blade",
         value=_say(trestle, depth),
         limit=_say(trestle, limit),

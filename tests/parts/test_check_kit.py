@@ -225,13 +225,15 @@ FIRST_PASSES = [
 
 @pytest.mark.parametrize(("blade", "bearing", "depth", "limit"), FIRST_PASSES)
 def test_a_deep_first_pass_orders_the_waste_out(blade, bearing, depth, limit):
-    """The least depth at which the bearing has hold, told when it is more than half the cutter of 12.7 mm."""
+    """The least depth at which the bearing has hold, told when it is more than half the cutter of 12.7 mm. A shorter
+    blade is advised only where one would do: a bearing of 6 mm would run under the plate at full depth."""
     router = replace(BEARING_SHOP.hand_router, blade_mm=blade, bearing_height_mm=bearing)
     findings = check_kit(solve(DEMO), replace(BEARING_SHOP, hand_router=router))
     assert errors_in(findings) == []
     said = [f for f in cautions_in(findings) if f.code == 209]
     assert len(said) == (1 if depth else 0)
     assert all(depth in f.says and limit in f.says and "saw the waste out first" in f.do for f in said)
+    assert all(("shorter blade" in f.do) == (bearing == 25.0) for f in said)
 
 
 BEARINGS = [

@@ -215,6 +215,13 @@ def test_what_a_hand_did_in_a_program_is_called_by_its_name(change, says, folder
     assert first.says.startswith(says)
 
 
+def test_a_file_that_is_not_there_is_named_once(folder):
+    """The place says which, the words say what."""
+    files = {name: data for name, data in folder.items() if name != DXF}
+    (said,) = [str(finding) for finding in prove(files).findings if finding.code == 122]
+    assert said.count(DXF) == 1
+
+
 def test_a_file_as_made_is_held_to_its_last_decimal(folder):
     """A tenth of a thousandth of a millimetre is what another program may do, and not what jigmaker writes."""
     files = dict(folder)

@@ -142,7 +142,7 @@ def _toml(
 
 
 def _missing(name: str) -> Finding:
-    return Finding(122, f"{name} is missing", f"put it back, or {_MAKE}", part=name)
+    return Finding(122, "the file is missing", f"put it back, or {_MAKE}", part=name)
 
 
 def _read_listed(files: Mapping[str, bytes], kit: DeclaredKit, shop: Shop) -> tuple[dict[str, ReadFile], list[Finding]]:
