@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from textwrap import wrap
 
@@ -43,8 +44,13 @@ def command(topic: str | None) -> None:
     if topic not in TOPICS:
         from difflib import get_close_matches
 
-        near = get_close_matches(topic, TOPICS, n=1)
+        near = get_close_matches(topic, TOPICS, n=1, cutoff=0.75)
         meant = f' "{near[0]}" may be meant;' if near else ""
+        # A word of the trade is no page, and pages tell of it: those that use it most come first.
+        told = {name: len(re.findall(rf"\b{re.escape(topic)}\b", page(name), re.IGNORECASE)) for name in TOPICS}
+        most = sorted((name for name in TOPICS if told[name]), key=lambda name: -told[name])[:3]
+        if most and not near:
+            meant = f" the word stands in {', '.join(most)};"
         raise UsageError(f'there is no page "{topic[:40]}";{meant} there are {", ".join(TOPICS)}')
     say(laid_out(page(topic), min(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns)))
 

@@ -28,6 +28,16 @@ def test_a_topic_that_is_none_gets_the_nearest():
     assert output.startswith('there is no page "levling"; "levelling" may be meant; there are files,')
 
 
+@pytest.mark.parametrize(("word", "page"), [("kerf", "coupon"), ("Bridges", "files"), ("laser", "files")])
+def test_a_word_of_the_trade_gets_the_pages_that_tell_of_it(word, page):
+    """Whoever asks for kerf need not try thirteen pages; a word that none has gets the list alone."""
+    code, output = said(word)
+    start = f'there is no page "{word}"; the word stands in '
+    assert code == 2 and output.startswith(start)
+    assert page in output.removeprefix(start).partition(";")[0].split(", ")
+    assert said("quixotry")[1].startswith('there is no page "quixotry"; there are files,')
+
+
 @pytest.mark.parametrize("width", [40, 80, 100])
 @pytest.mark.parametrize("topic", TOPICS)
 def test_a_page_keeps_every_word_and_its_width(topic, width):
