@@ -61,11 +61,19 @@ def arcs_round(points: Sequence[Point], within_mm: float) -> list[Segment]:
 
 
 def circle_through(points: Sequence[Point], within_mm: float) -> Circle | None:
-    """The circle that all points of a closed curve, the same from either side, lie near to; None when there is none."""
+    """The circle that all points of a closed curve, the same from either side, lie near to; None when there is none.
+
+    As near as may be it encloses what the curve does, so that a hole comes out as wide on the whole as it should.
+    """
     xs, ys = [x for x, _ in points], [y for _, y in points]
     centre = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
     radii = [dist(centre, point) for point in points]
-    return Circle(centre, (min(radii) + max(radii)) / 2) if max(radii) - min(radii) <= 2 * within_mm else None
+    if max(radii) - min(radii) > 2 * within_mm:
+        return None
+    # The mean radius keeps the area; but it need not lie halfway between the least and the greatest, as what a tool
+    # wider in x than in y leaves is no ellipse.
+    mean = sum(radii) / len(radii)
+    return Circle(centre, min(max(mean, max(radii) - within_mm), min(radii) + within_mm))
 
 
 def _near(points: Sequence[Point], within_mm: float) -> Segment | None:

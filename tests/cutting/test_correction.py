@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from functools import cache
-from math import atan, cos, dist, pi, radians, sin, tan
+from math import atan, cos, dist, pi, radians, sin, sqrt, tan
 
 import numpy as np
 import pytest
@@ -275,6 +275,19 @@ def test_no_wood_is_lost_beside_a_bite(machine: Machine) -> None:
     (opening,) = map(shapely.Polygon, left.interiors)
     lost = opening.difference(wanted)
     assert max(shapely.Point(at).distance(wanted) for at in shapely.get_coordinates(lost)) < 0.005 + 5e-4
+
+
+@pytest.mark.parametrize("radius", [2.95, 3.0, 3.2])
+def test_holes_drawn_round_are_as_wide_on_the_whole_as_they_should_be(radius: float) -> None:
+    """Where the cut is twice as wide in y, a circle stands for a curve that is no ellipse: swept by shapely its opening
+    has the area of the hole, so that its mean diameter is right within 0.002 mm."""
+    machine = Machine("laser", 0.2, kerf_x_mm=0.1313, kerf_y_mm=0.2687, scale_x=1.0136, scale_y=0.994, skew_deg=0.002)
+    part = plain_part("hung plate", box(90, 60), (Hole("hole", Circle((45, 30), radius)),))
+    cut = compensate(on_bed(part, 0), machine, "included")
+    (drawn,) = (contour.shape for contour in cut.contours if contour.operation == "inner")
+    assert isinstance(drawn, Circle)
+    (opening,) = material(cut, machine).interiors
+    assert 2 * sqrt(shapely.Polygon(opening).area / pi) == pytest.approx(2 * radius, abs=0.002)
 
 
 def _can_be_one_arc(points) -> bool:

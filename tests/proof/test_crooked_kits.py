@@ -32,6 +32,8 @@ CROOKED = "scale_x = 1.002\nscale_y = 0.998\nskew_deg = 0.3"
 REVERSED = "scale_x = 0.998\nscale_y = 1.002\nskew_deg = -0.3"
 TWICE = "scale_x = 1.004\nscale_y = 0.996\nskew_deg = 0.6"
 DIRECTED = f"{CROOKED}\nkerf_x = 0.16\nkerf_y = 0.24"
+CANCELLING = "scale_x = 1.013\nkerf_x = 0.166\nkerf_y = 0.234"
+"""Small holes are drawn as circles: what the wider cut in y and the scale in x do to them nearly cancels."""
 LEFT_IN_INCHES = "scale_x = 0.999\nscale_y = 1.001\nskew_deg = -0.3\nbridges = 2"
 
 PLACED_MM, TURNED_DEG = 0.01, 0.02
@@ -63,7 +65,11 @@ def report(lines: str, in_inches: bool = False):
     return prove(kit_files(lines, in_inches))
 
 
-WHOLE = {"kerf in x and y, millimetres": (DIRECTED, False), "leaning left, inches, R12, apart": (LEFT_IN_INCHES, True)}
+WHOLE = {
+    "kerf in x and y, millimetres": (DIRECTED, False),
+    "kerf and scale that cancel": (CANCELLING, False),
+    "leaning left, inches, R12, apart": (LEFT_IN_INCHES, True),
+}
 
 
 @pytest.mark.parametrize(("lines", "in_inches"), WHOLE.values(), ids=WHOLE)

@@ -43,7 +43,10 @@ def as_made(files: FileSet, machine: Machine) -> FileSet:
         moved = rows.copy()
         moved[:, :4] -= back
         is_letter = operations == MARK
-        return rows_as_cut(moved, machine, np.where(is_letter, LETTER_MM, _KEPT_MM), ~is_letter)
+        # A circle may have been drawn for a curve that the machine bends back on purpose: where the tool is wider in x
+        # than in y the wanted one is not round, and what scale and tool do to it may cancel. So none is kept there.
+        kept = np.where((rows[:, 5] > 0) & machine.is_directed, 0.0, _KEPT_MM)
+        return rows_as_cut(moved, machine, np.where(is_letter, LETTER_MM, kept), ~is_letter)
 
     return _changed(files, change)
 
