@@ -31,7 +31,8 @@ class Frame:
     def __post_init__(self) -> None:
         across = cross(self.x_axis, self.y_axis)
         off = max(abs(dot(self.x_axis, self.y_axis)), max(abs(c) for c in subtract(across, self.z_axis)))
-        if max(off, abs(dot(self.x_axis, self.x_axis) - 1)) > _SQUARE:
+        # With x and y unit and square, z is unit as their product.
+        if max(off, *(abs(dot(axis, axis) - 1) for axis in (self.x_axis, self.y_axis))) > _SQUARE:
             raise FrameError(
                 f"axes {self.x_axis}, {self.y_axis}, {self.z_axis} are not a right-handed orthonormal frame"
             )

@@ -2,13 +2,13 @@
 
 from dataclasses import replace
 from functools import cache
-from math import atan, cos, dist, pi, radians, sin, sqrt, tan
+from math import atan, cos, dist, pi, radians, sin, tan
 
 import numpy as np
 import pytest
 import shapely
 from cutting.crooked_machine import bent, edge_errors, material
-from plain_parts import box, hole_box, plain_part
+from plain_parts import box, hole_box, on_bed, plain_part
 from sample_jobs import DEMO, DEMO_SHOP
 from shapely.affinity import translate
 
@@ -17,18 +17,14 @@ from jigmaker.cutting.bridge_places import bridge_places
 from jigmaker.cutting.compensate import compensate
 from jigmaker.cutting.correction import corrected
 from jigmaker.cutting.cut_picture import cut_picture
-from jigmaker.geometry.frames import PlaneFrame
 from jigmaker.geometry.outline import Arc, Circle, Outline, Stroke, bounds_of
 from jigmaker.geometry.strokes import Strokes
 from jigmaker.job.shop import Machine
-from jigmaker.parts.corners import mortise
 from jigmaker.parts.coupon_size import skew_of_diagonals_deg
 from jigmaker.parts.kit import make_kit
 from jigmaker.parts.marks import text_mark
 from jigmaker.parts.part import Hole
-from jigmaker.parts.relief import Bites, relief_radius
 from jigmaker.sheets.place import place, single_part_sheet
-from jigmaker.sheets.sheet import PlacedPart, Sheet
 from jigmaker.trestle.solve import solve
 
 IDEAL = Machine("laser", 0.2)
@@ -61,13 +57,6 @@ def kit_part(slug, kind="laser"):
     """A part of the demo's kit."""
     shop = replace(DEMO_SHOP, machine=IDEAL if kind == "laser" else replace(CNC, skew_deg=0, scale_x=1))
     return next(part for part in make_kit(solve(DEMO), shop).parts if part.slug.startswith(slug))
-
-
-def on_bed(part, turn_deg):
-    """The part alone on a large sheet, clear of its axes whichever way it lies."""
-    low_x, low_y, high_x, high_y = part.outline.placed(PlaneFrame(0, 0, turn_deg)).bounds
-    frame = PlaneFrame(20 - low_x, 20 - low_y, turn_deg)
-    return Sheet("sheet-1", high_x - low_x + 40, high_y - low_y + 40, (PlacedPart(part, frame),))
 
 
 def worst_mm(sheet, machine, lines_for=None):
@@ -253,41 +242,6 @@ def test_curves_come_out_within_what_is_promised(machine: Machine, turn_deg: flo
     for curve in curves:
         off = max(left.exterior.distance(shapely.Point(at)) for at in curve.coords)
         assert off < 0.005 + 5e-4
-
-
-BITTEN = {
-    "cut wider in x, and a scale": Machine("laser", 0.3, kerf_x_mm=0.3312, kerf_y_mm=0.2688, scale_x=1.0144),
-    "cut wider in y": Machine("laser", 0.45, kerf_x_mm=0.3435, kerf_y_mm=0.5565),
-    "a wide cut, a little wider in y": Machine("laser", 0.89, kerf_x_mm=0.8601, kerf_y_mm=0.9199),
-}
-"""Shops whose corners are relieved so narrowly that the tool turns in them about a tenth of a millimetre."""
-
-
-@pytest.mark.parametrize("machine", BITTEN.values(), ids=BITTEN)
-def test_no_wood_is_lost_beside_a_bite(machine: Machine) -> None:
-    """Where a bite runs out into a wall, a flat arc and a narrow one meet in the tool's way: also there all that is
-    taken away lies within 0.005 mm of the part."""
-    hole, _ = mortise("mortise", (40, 20), (49.3, 36), Bites(relief_radius(replace(DEMO_SHOP, machine=machine)), 9.3))
-    part = plain_part("bitten plate", box(90, 60), (hole,))
-    sheet = on_bed(part, 0)
-    left, frame = material(compensate(sheet, machine, "included"), machine), sheet.placed[0].sheet_from_part
-    wanted = shapely.Polygon(hole.contour.placed(frame).points(256))
-    (opening,) = map(shapely.Polygon, left.interiors)
-    lost = opening.difference(wanted)
-    assert max(shapely.Point(at).distance(wanted) for at in shapely.get_coordinates(lost)) < 0.005 + 5e-4
-
-
-@pytest.mark.parametrize("radius", [2.95, 3.0, 3.2])
-def test_holes_drawn_round_are_as_wide_on_the_whole_as_they_should_be(radius: float) -> None:
-    """Where the cut is twice as wide in y, a circle stands for a curve that is no ellipse: swept by shapely its opening
-    has the area of the hole, so that its mean diameter is right within 0.002 mm."""
-    machine = Machine("laser", 0.2, kerf_x_mm=0.1313, kerf_y_mm=0.2687, scale_x=1.0136, scale_y=0.994, skew_deg=0.002)
-    part = plain_part("hung plate", box(90, 60), (Hole("hole", Circle((45, 30), radius)),))
-    cut = compensate(on_bed(part, 0), machine, "included")
-    (drawn,) = (contour.shape for contour in cut.contours if contour.operation == "inner")
-    assert isinstance(drawn, Circle)
-    (opening,) = material(cut, machine).interiors
-    assert 2 * sqrt(shapely.Polygon(opening).area / pi) == pytest.approx(2 * radius, abs=0.002)
 
 
 def _can_be_one_arc(points) -> bool:

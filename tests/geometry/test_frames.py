@@ -45,6 +45,7 @@ def test_moved_shifts_the_origin_only() -> None:
     [
         ((1, 0, 0), (0, 1, 0), (0, 0, -1)),  # left-handed: a mirror
         ((2, 0, 0), (0, 0.5, 0), (0, 0, 1)),  # not unit
+        ((1, 0, 0), (0, 2, 0), (0, 0, 2)),  # nor these, though their products are right
         ((1, 0, 0), (0.6, 0.8, 0), (0, 0, 1)),  # not square
     ],
 )

@@ -4,11 +4,12 @@ from dataclasses import replace
 
 from sample_jobs import ideal_shop_text
 
-from jigmaker.geometry.frames import Point
+from jigmaker.geometry.frames import PlaneFrame, Point
 from jigmaker.geometry.outline import Outline
 from jigmaker.job.read import read_shop
 from jigmaker.job.shop import Machine, Shop
 from jigmaker.parts.part import Hole, Mark, Part
+from jigmaker.sheets.sheet import PlacedPart, Sheet
 
 LASER = Machine("laser", 0.2)
 CNC = Machine("cnc", 6.0)
@@ -36,3 +37,10 @@ def shop_with(machine: Machine = LASER, **sheet: float) -> Shop:
     """The demo's shop with another machine, and sheet sizes changed by name (length_mm=...)."""
     shop = read_shop(ideal_shop_text())
     return replace(shop, machine=machine, sheet=replace(shop.sheet, **sheet))
+
+
+def on_bed(part: Part, turn_deg: float) -> Sheet:
+    """The part alone on a large sheet, clear of its axes whichever way it lies."""
+    low_x, low_y, high_x, high_y = part.outline.placed(PlaneFrame(0, 0, turn_deg)).bounds
+    frame = PlaneFrame(20 - low_x, 20 - low_y, turn_deg)
+    return Sheet("sheet-1", high_x - low_x + 40, high_y - low_y + 40, (PlacedPart(part, frame),))

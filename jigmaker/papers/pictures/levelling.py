@@ -7,7 +7,7 @@ from jigmaker.drawing.view import View
 from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
-from jigmaker.geometry.vectors import Vector, add, dot, scale, subtract
+from jigmaker.geometry.vectors import Vector, add, dot, scale, subtract, unit
 from jigmaker.papers.pictures.canvas import BROKEN, OUTLINE, THIN, Canvas, fitted
 from jigmaker.papers.pictures.jig_bodies import drawn_solid
 from jigmaker.papers.pictures.names import NameLabel, name_beside
@@ -62,7 +62,7 @@ def levelling_bodies(kit: Kit) -> list[Body]:
     ]
     # The pencil is a stick that lies on the nose, its tip at the leg.
     x, y, z = _touch(kit, _nose_top(kit))
-    out_x, out_y, _ = outward = (0.45, 0.893, 0.0)
+    out_x, out_y, _ = outward = unit((0.45, 0.893, 0.0))
     lying = Frame((x, y, z + 3.5), (0.0, 0.0, 1.0), (out_y, -out_x, 0.0), outward)
     pencil = Solid.prism(Circle((0.0, 0.0), 3.5), [], 110.0, 6).placed(lying)
     (low_x, low_y, _), (high_x, high_y, _) = Solid.union([leg, *(body.solid for body in layers)]).bounds
