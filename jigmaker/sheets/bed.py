@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
 _TOUCH = 1e-3  # pieces may lie at exactly the wanted distance: what is free is judged this much more kindly
+_MOST_BOXES = 60  # beyond, the tree of outlines is quicker: comparing boxes grows with the square of the pieces
 _BATCH = 128  # places judged in one go; the search mostly ends in the first few
 
 BedPlace = tuple[Footprint, Point]
@@ -125,7 +126,9 @@ class Bed:
         """
         import numpy as np
 
-        low_x, low_y, high_x, high_y = np.array(self._inside[kind in self.wide]).reshape(-1, 4).T
+        if len(taken := self._inside[kind in self.wide]) > _MOST_BOXES:
+            return np.zeros(len(inside), dtype=bool)
+        low_x, low_y, high_x, high_y = np.array(taken).reshape(-1, 4).T
         left, low, right, high = (inside[:, :, i, None] for i in range(4))
         meet = (left < high_x) & (low_x < right) & (low < high_y) & (low_y < high)
         return meet.any(axis=(1, 2))
