@@ -1,10 +1,12 @@
 """Several sizes solved: a job in; legs, numbers, tables and the cut list of each size out."""
 
+import re
 from dataclasses import astuple, replace
 from math import radians, sqrt, tan
 
 import pytest
 from sample_jobs import DEMO, JOB_A
+from trestle_on_solids import finished_leg
 
 from jigmaker.job.job import Size, lean_for
 from jigmaker.trestle.cut_list import cut_list
@@ -97,3 +99,14 @@ def test_the_words_of_a_chosen_lean_tell_the_greatest_height() -> None:
     angle = lean_for(800.0)[1]
     said = chosen_lean_words(replace(THREE, rake_deg=angle, splay_deg=angle, angle_chosen=True))
     assert "was chosen from the greatest height" in said and f"{800 * tan(radians(90 - angle)):.2f}".rstrip("0") in said
+
+
+def test_the_lean_is_told_at_a_foots_outer_corner() -> None:
+    """On the solid: how far the foot stands out of the board's edge at most, reveal and all, to a hundredth of a mm."""
+    angle = lean_for(720.0, 4.0)[1]
+    job = replace(
+        DEMO, housing=replace(DEMO.housing, reveal_mm=4.0), rake_deg=angle, splay_deg=angle, angle_chosen=True
+    )
+    out = max(y for _, y, z in finished_leg(job).corners if z < 1e-6 - job.height_mm) - job.top.width_mm / 2
+    told = re.findall(r"a foot's outer corner ([\d.]+) mm out", chosen_lean_words(job))
+    assert [float(each) for each in told] == pytest.approx([out], abs=0.006)
