@@ -8,7 +8,7 @@ import pypdfium2 as pdfium
 import pytest
 from kit_cache import made
 from page_words import document_text
-from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, HAND_TOOLS, JOB_B, a_job, ideal_shop_text, quick
+from sample_jobs import DEMO, DEMO_SHOP, HAND_SHOP, HAND_TOOLS, JOB_A, JOB_B, a_job, ideal_shop_text, quick
 
 from jigmaker.cli.closing import goes_on_board
 from jigmaker.errors import JobError, OutOfRange
@@ -246,6 +246,7 @@ ONE_PAGE_EACH = {
         replace(BY_HAND_ALONE, machine=Machine("cnc", 6.35)),
     ),
     "cradle": (DEMO, replace(BY_HAND_ALONE, leg_saw=LegSaw("plain", 70.0))),
+    "jig and wedges that slide": (JOB_A, replace(DEMO_SHOP, kit=KitChoices(also=ALSO))),
     "paper, trim": (replace(DEMO, leg=replace(DEMO.leg, trim_mm=5.0)), OF_PAPER),
 }
 
