@@ -47,9 +47,10 @@ def command(topic: str | None) -> None:
         near = get_close_matches(topic, TOPICS, n=1, cutoff=0.75)
         meant = f' "{near[0]}" may be meant;' if near else ""
         # A word of the trade is no page, and pages tell of it: those that use it most come first.
-        told = {name: len(re.findall(rf"\b{re.escape(topic)}\b", page(name), re.IGNORECASE)) for name in TOPICS}
+        word = rf"\b{re.escape(topic.removesuffix('s'))}s?\b"
+        told = {name: len(re.findall(word, page(name), re.IGNORECASE)) for name in TOPICS}
         most = sorted((name for name in TOPICS if told[name]), key=lambda name: -told[name])[:3]
-        if most and not near:
+        if most and not near and len(topic) > 2:
             meant = f" the word stands in {', '.join(most)};"
         raise UsageError(f'there is no page "{topic[:40]}";{meant} there are {", ".join(TOPICS)}')
     say(laid_out(page(topic), min(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns)))
