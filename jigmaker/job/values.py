@@ -53,7 +53,7 @@ def fault_of(rule: Rule, raw: object, unit: Unit | None) -> str:
                     f"is {shown(raw)}, must be {range_text(rule, 'mm')}; angles are given off the level: write {other}"
                 )
             # The usual slip is what 100 mm measured, not that over 100.
-            slip = rule.kind == "ratio" and rule.low <= raw / 100 <= rule.high
+            slip = rule.kind == "ratio" and 100 * rule.low <= raw <= 100 * rule.high
             do = f"; for {shown(raw)} mm measured on 100 mm write {text(raw / 100)}" if slip else ""
             return f"is {shown(raw)}, must be {range_text(rule, 'mm')}{do}"
         case "temperature":
