@@ -12,6 +12,7 @@ import os
 import pickle
 import signal
 import sys
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -22,6 +23,7 @@ from jigmaker.progress import watched
 Result = TypeVar("Result")
 
 _ENDING = {signal.SIGINT, signal.SIGTERM}
+_LOOKS, _LOOK_S = 100, 0.002
 
 
 @contextmanager
@@ -31,13 +33,20 @@ def beside(work: Callable[[], Result]) -> Iterator[Callable[[], Result]]:
     The second process ends with the block at the latest, however the block ends.
     """
     # Without a second process the work is done when its result is asked for, and no caller knows the difference.
-    if not _may_fork():
+    child = None
+    if _may_fork():
+        # A signal between the fork and the block would leave the child behind.
+        signal.pthread_sigmask(signal.SIG_BLOCK, _ENDING)
+        reading, writing = os.pipe()
+        try:
+            child = os.fork()
+        except OSError:  # no more processes, or no memory for one
+            os.close(reading)
+            os.close(writing)
+            signal.pthread_sigmask(signal.SIG_UNBLOCK, _ENDING)
+    if child is None:
         yield work
         return
-    reading, writing = os.pipe()
-    # A signal between the fork and the block would leave the child behind.
-    signal.pthread_sigmask(signal.SIG_BLOCK, _ENDING)
-    child = os.fork()
     if not child:
         _work_and_exit(work, reading, writing)
     os.close(writing)
@@ -56,7 +65,14 @@ def _may_fork() -> bool:
     if sys.platform != "linux":
         return False
     try:
-        return len(os.sched_getaffinity(0)) > 1 and len([*Path("/proc/self/task").iterdir()]) == 1
+        if len(os.sched_getaffinity(0)) < 2:
+            return False
+        # A thread that was waited for has done its work, but the system may list it for a moment longer.
+        for _ in range(_LOOKS):
+            if len([*Path("/proc/self/task").iterdir()]) == 1:
+                return True
+            time.sleep(_LOOK_S)
+        return False
     except OSError:
         return False
 

@@ -40,6 +40,7 @@ NO_FORK = {
     "one processor": "os.sched_getaffinity = lambda _: {0}",
     "another thread": "threading.Thread(target=time.sleep, args=(2,), daemon=True).start()",
     "another system": "sys.platform = 'darwin'",
+    "no more processes": "def fork():\n    raise BlockingIOError\nos.fork = fork",
     "no list of threads": "beside.Path = lambda name: __import__('pathlib').Path('/nowhere')",
 }
 
@@ -49,6 +50,13 @@ def test_the_work_is_done_here_where_a_fork_is_no_use_or_not_safe(how: str) -> N
     """And only when it is asked for."""
     lines = "with beside.beside(lambda: print(os.getpid() == first)) as result:\n    print('asked')\n    result()"
     assert said(f"{NO_FORK[how]}\n{lines}") == "asked\nTrue\n"
+
+
+def test_a_thread_that_is_just_going_does_not_stand_in_the_way() -> None:
+    """As that of the progress line, which has been waited for: the system may list it a little longer."""
+    going = "threading.Thread(target=time.sleep, args=(0.01,), daemon=True).start()"
+    lines = "with beside.beside(lambda: os.getpid() != first) as result:\n    print(result())"
+    assert said(f"{going}\n{lines}") == "True\n"
 
 
 FAILS = {
