@@ -9,6 +9,7 @@ import shapely
 from hand_guides_on_solids import along_cheek, board_at, floor_plane, pieces, timber_from_guide
 from jig_on_solids import SEATS, as_cut, at_seat, board, ideal_housing, leg
 from joint_plays import joint_plays, tenons_in
+from marks_on_parts import mark_faults
 from sample_jobs import DEMO, HAND_SHOP, JOB_A, JOB_B, a_job, random_jobs
 
 from jigmaker.findings import errors_in
@@ -272,6 +273,14 @@ def test_on_thin_legs_and_boards_no_word_is_lost(leg, thick):
         wanted = {row.what for row in MARKS[family]}
         lost = wanted - {mark.fact for mark in part.marks}
         assert lost <= ({"leg", "clamps"} if family == "saw-guide-fence" else set()), (part.name, lost)
+
+
+def test_loud_words_on_two_lines_keep_clear_of_the_others():
+    """A narrow guide's face is told on two lines, of which the longer holds off what stands beside them, R and L."""
+    parts = hand_guide_parts(solve(a_job(600, (75, 75), 150, (1000, 200, 45), (20, 16), (60, 15))), SHOP)
+    fences = [part for part in parts if part.slug.startswith("saw-guide-fence")]
+    assert [[mark.text for mark in part.marks if mark.fact == "top"] for part in fences] == [["ON TOP", "FACE"]] * 2
+    assert [fault for part in fences for fault in mark_faults(part)] == []
 
 
 REFUSED = {

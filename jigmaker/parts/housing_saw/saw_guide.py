@@ -12,6 +12,7 @@ from itertools import pairwise
 from jigmaker.geometry.frames import Frame, Point
 from jigmaker.geometry.lettering import text_width
 from jigmaker.geometry.shape_number import WIDEST
+from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.job import Job
 from jigmaker.job.shop import Shop
 from jigmaker.parts.corners import (
@@ -139,7 +140,10 @@ def fence(lay: SawLayout, hand: PartHand, job: Job, shop: Shop) -> Part:
     for largest in LOUD_MM:
         loud = words_of("saw-guide-fence", ["top"], shop)
         face = fill_box(loud, in_part(replace(box, x_high=half)), largest, is_loud=True)
-        wide = max((text_width(mark.text, mark.height_mm) for mark in face), default=0.0) + 2 * AWAY_MM
+        width = max((text_width(mark.text, mark.height_mm) for mark in face), default=0.0)
+        # Once more in a box no wider than they are, whose mirror image lies at the far end of the L guide's fence.
+        face = fill_box(loud, in_part(replace(box, x_high=box.x_low + width + TOUCH_MM)), largest, is_loud=True)
+        wide = width + 2 * AWAY_MM
         tried.append((*face, *fill_box(words, in_part(replace(box, x_low=min(half, box.x_low + wide))), 5.0)))
     marks = max(tried, key=lambda made: len({mark.fact for mark in made}))
     return replace(part, marks=marks, settings=(screw,))
