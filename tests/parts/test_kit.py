@@ -163,6 +163,18 @@ def test_a_jig_for_one_hand_has_its_stop_where_that_hand_has_it(hand):
     assert (x < 0) == (hand == "R") and all((at < x) == (hand == "R") for _, at, _ in bearer_places(layout))
 
 
+def test_a_screws_hole_lets_a_screw_of_3_5_mm_through_and_not_its_head():
+    """ISO 273, from memory: 3.7 mm wide in the fine series and 3.9 in the medium one."""
+    holes = {
+        (part.slug, 2 * hole.contour.radius)
+        for part in (*KITS["demo"].parts, *HAND_PARTS.values())
+        for hole in part.holes
+        if hole.name.startswith("screw, ")
+    }
+    assert {slug for slug, _ in holes} >= {"fence-or-back-strip", "saw-guide-fence-r", "saw-guide-fence-l"}
+    assert all(3.7 <= wide <= 3.9 for _, wide in holes)
+
+
 @pytest.mark.parametrize("kit", KITS.values(), ids=KITS)
 def test_strips_have_square_ends(kit):
     """Fence and back strip, pad strip, stock strip and taper scale fill the box round them, or are cut off slanting."""

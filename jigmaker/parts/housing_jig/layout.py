@@ -14,6 +14,7 @@ from typing import Literal
 
 from jigmaker.geometry.tolerance import TOUCH_MM
 from jigmaker.job.shop import Shop
+from jigmaker.parts.corners import SCREW_HOLE_MM
 from jigmaker.parts.housing_planes import HousingPlanes
 from jigmaker.parts.relief import Bites, bites_of, mortise_width
 from jigmaker.record import dataclass
@@ -39,7 +40,6 @@ TENON_MM = 13.0  # least height of a lug's tenon into fence or back strip
 OVER_TENON_MM = 9.0  # from such a tenon up to the board's edge
 UNDER_TENON_MM = 18.0  # and down to the lug's foot
 SCREW_UP_MM = 8.0  # the fence's screw over the lug's foot
-SCREW_HOLE_MM = 3.8  # for a 3.5 mm screw
 BOLT_UP_MM = 18.0  # the stop's bolts over the lug's foot
 BOLT_HOLE_MM = 6.2  # for an M6 bolt
 LEAD_MM = 10.0  # from the plate's front edge to a bearer's front mortise

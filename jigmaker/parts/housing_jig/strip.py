@@ -6,8 +6,8 @@ wood from breaking out. Both are cut into, right through, by the first housing o
 
 from jigmaker.geometry.frames import Frame
 from jigmaker.job.shop import Shop
-from jigmaker.parts.corners import across, draw_rectangle, mortise, round_hole
-from jigmaker.parts.housing_jig.layout import ALONG_MM, SCREW_HOLE_MM, SCREW_UP_MM, STRIP_WEB_MM, JigLayout
+from jigmaker.parts.corners import SCREW_HOLE_MM, across, draw_rectangle, mortise, round_hole
+from jigmaker.parts.housing_jig.layout import ALONG_MM, SCREW_UP_MM, STRIP_WEB_MM, JigLayout
 from jigmaker.parts.housing_jig.rib_marks import strip_marks
 from jigmaker.parts.part import Held, Part, Placement, Setting, State
 from jigmaker.parts.relief import hole_diameter
