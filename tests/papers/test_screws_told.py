@@ -49,7 +49,9 @@ def test_one_screw_a_leg_is_counted_and_told_where_two_find_no_room() -> None:
     assert "24 screws 5.0 × 50" in said and "a second finds no room" in said
     assert "leg: 1\n" in said and "leg: 2" not in said
     row = next(row for row in cut_list(solve(_in_top(30.0))) if row.group == "screws" and row.what == "5.0 × 50")
-    assert row.note.startswith("one through each leg") and row.per_trestle == 4 + 8  # the same in the braces
+    assert (
+        row.note.startswith("one through each leg into the top; ") and row.per_trestle == 4 + 8
+    )  # the same in the braces
 
 
 def test_a_dry_joint_has_no_glue_and_one_screw_a_leg() -> None:

@@ -228,6 +228,15 @@ def test_the_lengths_told_are_those_drawn(name):
         assert measured_now == pytest.approx([told[f"D, {which} in {axis}, drawn"] for which in ("long", "short")])
 
 
+def test_the_sums_call_the_cut_as_its_machine_does():
+    """A beam leaves a kerf, a cutter a cut, whose width is what two lengths and two diagonals are both short of."""
+    for name, cut_called in (("laser 9.1", "the kerf"), ("cnc 9.1", "the cut's width")):
+        why = {setting.name: setting.why for setting in made(name)[0].settings}
+        told = [words for at, words in why.items() if at.startswith("D, ")]
+        assert told and all(words.endswith(f": {cut_called} drops out") for words in told)
+        assert any(f"less {cut_called}: sin(skew)" in words for words in why.values())
+
+
 def test_one_length_alone_mixes_kerf_and_scale():
     """The failing twin: a true machine with 0.1 more kerf looks 0.07 % short by its long length alone."""
     size, pieces = made("laser 9.1")[1], cut_sheet("laser 9.1", 0.1)

@@ -74,6 +74,20 @@ def test_the_depth_gauge_is_right_whichever_file_is_cut(compensation):
         assert tips[1] - shoulders[1] == pytest.approx(setting(part, f"top face, {limit}"), abs=1e-6)
 
 
+@pytest.mark.parametrize("width", [24.0, 40.0, 60.0, 65.0])
+def test_beside_a_narrow_housing_tongue_and_shoulder_leave_four_millimetres_of_its_mouth(width):
+    """Two to either side, so that no ragged arris holds the gauge off: common practice, no source. Measured between the
+    edges that stand up from the shoulder over the mouth and from the far side of the tongue."""
+    part = depth_gauge(solve(replace(DEMO, leg=replace(DEMO.leg, width_mm=width))), DEMO_SHOP)
+    uprights = sorted({piece.start[0] for piece in part.outline.segments if piece.start[0] == piece.end[0]})
+    left, right = (min(uprights, key=lambda x: abs(x - part.outline.bounds[2] / 2 - side)) for side in (-6, 6))
+    shoulder = next(f for f in part.features if f.name == "bottom face, low shoulder")
+    piece = part.outline.segments[shoulder.pieces[0]]
+    assert piece.end[0] == pytest.approx(left)
+    mouth = width + DEMO.housing.clearance_mm
+    assert right - piece.start[0] == pytest.approx(mouth - 4, abs=1e-9)
+
+
 @pytest.mark.parametrize("width", [24.0, 40.0, 60.0, 61.0, 62.0, 96.0])
 def test_it_is_long_enough_to_be_held_and_read(width):
     """100 mm or more (common practice, no source), though both shoulders together must fit beside a narrow housing."""

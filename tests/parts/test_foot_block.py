@@ -16,6 +16,7 @@ from jigmaker.geometry.frames import Frame
 from jigmaker.geometry.outline import Outline
 from jigmaker.geometry.solid import Solid
 from jigmaker.geometry.vectors import add, cross, scale
+from jigmaker.job.shop import Machine
 from jigmaker.parts.foot_block import foot_block_parts
 from jigmaker.trestle.solve import solve
 
@@ -184,6 +185,14 @@ def test_a_turned_layer_does_not_go_on_the_dowels(turned):
         assert len(centres) == 2
         misses = [min(dist(turns[turned](*at), other) for other in centres) for at in centres]
         assert max(misses) > 6.1
+
+
+@pytest.mark.parametrize(("cutter", "dowel"), [(3.175, 6), (6.35, 8), (8.5, 10), (10.5, 12), (12.0, 16)])
+def test_dowels_are_of_a_rod_that_is_sold(cutter, dowel):
+    """6, 8, 10, 12 and 16 mm (common practice, no source), the first over the cutter; the hole 0.1 mm wider."""
+    shop = replace(DEMO_SHOP, machine=Machine("cnc", cutter))
+    layer = next(part for part in foot_block_parts(solve(DEMO), shop) if part.slug == "foot-block-layer")
+    assert [2 * hole.contour.radius for hole in layer.holes] == pytest.approx([dowel + 0.1] * 2)
 
 
 @pytest.mark.parametrize("name", MANY_JOBS)

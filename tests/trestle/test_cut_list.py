@@ -123,6 +123,11 @@ def test_a_kerf_is_measured_along_the_leg():
     assert kerf_along_leg_mm(solve(job), 3.2) == pytest.approx(3.2 * sqrt(1 + 2 * (2 - sqrt(3)) ** 2))
 
 
+def test_the_first_housings_are_made_in_what_is_left_of_the_top_board():
+    """Common practice, no source: trial joints in a piece of the very board, whose section the jig is made for."""
+    assert row(DEMO, "top board").note == "ends square; an off-cut of the same board for the first housings"
+
+
 def test_legs_that_are_turned_between_their_cuts_have_a_blank_each():
     """Long point to long point, 5 mm of wood at either end, and the saw's cut, which is square; laid on one board the
     legs keep apart by all of that."""

@@ -390,3 +390,11 @@ def test_a_braces_screw_meets_the_leg_in_its_near_edge(number):
     way = subtract(brace_entry(solve(JOBS[number]), line), line.head)
     assert dot(subtract(add(line.head, way), start), edge) == pytest.approx(0, abs=1e-6)
     assert unit(way) == pytest.approx(line.direction) and length(way) >= JOBS[number].brace.thickness_mm - 1e-6
+
+
+@pytest.mark.parametrize("thick", [18.0, 20.0, 22.0])
+def test_in_a_thin_leg_a_braces_screw_is_marked_to_tenths_of_a_millimetre(thick):
+    """As a vernier is set, no finer: where no place has 12 mm of wood beside it, the best one is not a round figure."""
+    made = fixings(solve(replace(DEMO, leg=replace(DEMO.leg, thickness_mm=thick))))
+    tenths = [mark.from_end_mm * 10 for mark in made.braces.marks]
+    assert tenths == pytest.approx([round(number) for number in tenths], abs=1e-6)
