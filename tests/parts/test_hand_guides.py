@@ -275,11 +275,13 @@ def test_on_thin_legs_and_boards_no_word_is_lost(leg, thick):
         assert lost <= ({"leg", "clamps"} if family == "saw-guide-fence" else set()), (part.name, lost)
 
 
-def test_loud_words_on_two_lines_keep_clear_of_the_others():
-    """A narrow guide's face is told on two lines, of which the longer holds off what stands beside them, R and L."""
-    parts = hand_guide_parts(solve(a_job(600, (75, 75), 150, (1000, 200, 45), (20, 16), (60, 15))), SHOP)
+@pytest.mark.parametrize(("lean", "leg", "told"), [(75, (20, 16), ["ON TOP", "FACE"]), (78, (24, 16), ["ON TOP FACE"])])
+def test_loud_words_keep_clear_of_the_others(lean, leg, told):
+    """On two lines for a narrow leg, or on one as long as half the fence: what stands beside them, on R and on L, keeps
+    off the longest."""
+    parts = hand_guide_parts(solve(a_job(600, (lean, lean), 150, (1000, 200, 45), leg, (60, 15))), SHOP)
     fences = [part for part in parts if part.slug.startswith("saw-guide-fence")]
-    assert [[mark.text for mark in part.marks if mark.fact == "top"] for part in fences] == [["ON TOP", "FACE"]] * 2
+    assert [[mark.text for mark in part.marks if mark.fact == "top"] for part in fences] == [told] * 2
     assert [fault for part in fences for fault in mark_faults(part)] == []
 
 

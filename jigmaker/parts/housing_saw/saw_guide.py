@@ -144,7 +144,7 @@ def fence(lay: SawLayout, hand: PartHand, job: Job, shop: Shop) -> Part:
         # Once more in a box no wider than they are, whose mirror image lies at the far end of the L guide's fence.
         face = fill_box(loud, in_part(replace(box, x_high=box.x_low + width + TOUCH_MM)), largest, is_loud=True)
         wide = width + 2 * AWAY_MM
-        tried.append((*face, *fill_box(words, in_part(replace(box, x_low=min(half, box.x_low + wide))), 5.0)))
+        tried.append((*face, *fill_box(words, in_part(replace(box, x_low=box.x_low + wide)), 5.0)))
     marks = max(tried, key=lambda made: len({mark.fact for mark in made}))
     return replace(part, marks=marks, settings=(screw,))
 
