@@ -233,6 +233,19 @@ def test_it_prints_black_on_white_on_any_paper():
     assert set(re.findall(r"#[0-9a-f]{3,8}\b", style)) == {"#000", "#fff"}
 
 
+def test_what_is_read_together_is_printed_on_one_page():
+    """Cautions, steps, rows, facts and figures; break-inside, -before and -after are all there is in CSS Fragmentation
+    Module Level 3, and a browser passes over any other name."""
+    style = write_html(Page("x", ())).decode().partition("<style>")[2].partition("</style>")[0]
+    assert set(re.findall(r"(?<![\w-])break-\w+(?=:)", style)) <= {"break-inside", "break-before", "break-after"}
+    whole = {
+        selector.strip()
+        for selector, rule in re.findall(r"([^{}]*)\{([^{}]*)\}", style)
+        if "break-inside: avoid" in rule
+    }
+    assert whole >= {".caution", ".steps li", "tr", ".facts div", "figure"}
+
+
 def test_same_page_same_bytes():
     """Nothing of the day is in it."""
     assert write_html(PAGE) == write_html(PAGE)
