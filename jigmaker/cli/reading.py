@@ -63,10 +63,11 @@ def read_asked(job: Path | None, shop: Path | None, boards: Path | None = None, 
     of_demo = ("the demo's shop.toml", demo_shop_text()) if job is None else None
     shop_named = _named_bytes(shop, "shop") or of_demo
     shop_file, shop_text = shop_named or ("shop.toml", b"")
-    # True when the bytes have a shop's sections and none of a job's.
-    # Told before the reader would list every key of it as unknown.
-    headed = {line.strip() for line in job_text.splitlines()}
-    if {b"[machine]", b"[hand_router]"} <= headed and not headed & {b"[job]", b"[trestle]"}:
+    # A file with a shop's sections and none of a job's, whatever tools the shop has and however its headers are
+    # commented: told before the reader would list every key of it as unknown.
+    headed = {line.partition(b"#")[0].strip() for line in job_text.splitlines()}
+    of_shop = {b"[sheet]", b"[machine]", b"[hand_router]", b"[hand_saw]", b"[chisel]", b"[leg_saw]"}
+    if headed & of_shop and not headed & {b"[job]", b"[trestle]"}:
         raise UsageError(f"{job_file} is a shop file; name the job file, and the shop with --shop {job_file}")
     if {b"[job]", b"[trestle]"} <= {line.strip() for line in shop_text.splitlines()}:
         raise UsageError(f"{shop_file} is a job file; name the shop file with --shop, such as shop.toml")

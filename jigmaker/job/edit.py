@@ -27,8 +27,9 @@ def edit_text(
 ) -> str:
     """The text with each dotted key, "machine.kerf", set to a value written as TOML; "" makes its line a comment.
 
-    A key that is there keeps its place and its comment. A new one comes below the last of its section, with its meaning
-    as a comment; a section that is not there comes at the end. Raises JobError for text that is no TOML.
+    A key that is there keeps its place and its comment, and its digits where the value is the same. A new one comes
+    below the last of its section, with its meaning as a comment; a section that is not there comes at the end. Raises
+    JobError for text that is no TOML.
     """
     # What the edited text must read as: it is edited by its lines, and read once more in the end, so that whatever way
     # of writing TOML was not thought of here is refused and never spoilt.
@@ -66,8 +67,11 @@ def _replaced(text: str, values: Mapping[str, str]) -> str:
         section, _, name = key.rpartition(".")
         table: Any = document[section]
         table = table[0] if isinstance(table, list) else table
+        new = _item(value)
+        if name in table and type(table[name]) is type(new) and table[name] == new:
+            continue  # 0.20 for 0.2: the user's digits stay
         old = len(table[name].as_string())
-        table[name] = _item(value)
+        table[name] = new
         trivia = table[name].trivia
         if trivia.comment:
             trivia.comment_ws = " " * max(1, len(trivia.comment_ws) + old - len(value))

@@ -205,6 +205,17 @@ SLIPS = [
 ]
 
 
+@pytest.mark.parametrize(
+    "shop", ["[sheet]\nthickness = 9\n[hand_saw]\nplate = 1\n", "[machine]  # laser\nkerf = 0.2\n"]
+)
+def test_a_shop_file_is_known_by_any_of_its_sections(tmp_path: Path, shop: str) -> None:
+    """A shop without a router, or with a comment behind a header, is a shop file as much as any."""
+    (tmp_path / "tools.toml").write_text(shop, "utf-8")
+    result = run("make", tmp_path / "tools.toml")
+    assert result.exit_code == 2
+    assert "is a shop file; name the job file" in " ".join(result.stderr.split()), result.stderr
+
+
 @pytest.mark.parametrize(("words", "told"), SLIPS, ids=[" ".join(words) for words, _ in SLIPS])
 def test_what_was_probably_meant(tmp_path: Path, monkeypatch, words: tuple[str, ...], told: str) -> None:
     """One sentence instead of a list of missing keys; wrong usage."""

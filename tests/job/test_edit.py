@@ -65,6 +65,14 @@ def test_an_edit_taken_back_gives_the_same_bytes():
     assert edit_text(there, {"machine.kerf": "0.20"}) == DEMO
 
 
+def test_a_value_that_is_the_same_stays_as_it_was_written():
+    """Someone who wrote 0.20 finds 0.20 beside what has changed; a string is not taken for the number it spells."""
+    text = "[machine]\nkerf = 0.20   # measured\nskew_deg = 0.1\nname = '0.2'\n"
+    edited = edit_text(text, {"machine.kerf": "0.2", "machine.skew_deg": "0.3"})
+    assert edited == text.replace("skew_deg = 0.1", "skew_deg = 0.3")
+    assert "name = 0.2" in edit_text(text, {"machine.name": "0.2"})
+
+
 def test_a_key_taken_out_stays_as_a_comment():
     """Its line is what the user wrote; the key that takes its place comes beside it."""
     text = "[machine]\nkind = 'laser'\nkerf = 0.2  # measured in May\n\n[sheet]\nthickness = 9\n"
