@@ -142,14 +142,33 @@ def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[f
         share = (spare - sum(more)) / (len(boxed) - sum(boxed)) if not all(boxed) else 0.0
         return [a + b + (0.0 if box else share) for a, b, box in zip(wish, more, boxed, strict=True)]
     if sum(least) <= FULL_MM:
-        spare, more = FULL_MM - sum(least), [b - a for a, b in zip(least, wish, strict=True)]
-        return [a + spare * b / sum(more) for a, b in zip(least, more, strict=True)]
+        # By what each wishes for; and by what the rows wish for, where that makes the table lower: then names break
+        # into lines over short figures, and the sentence beside them keeps the room.
+        bodies = [
+            max(low, *(_wish(cell, _table_type(0, cell)) for cell in cells), 0.0)
+            for low, (_, *cells) in zip(least, columns, strict=True)
+        ]
+        shared = []
+        for wished in (wish, bodies):
+            spare, more = FULL_MM - sum(least), [b - a for a, b in zip(least, wished, strict=True)]
+            if sum(more) > 0:
+                shared.append([a + spare * b / sum(more) for a, b in zip(least, more, strict=True)])
+        return min(shared, key=lambda widths: round(_height(names, rows, widths), 6))
     # Text columns give way in proportion, boxes last.
     boxes = sum(each for each, box in zip(least, boxed, strict=True) if box)
     text = sum(least) - boxes
     if boxes > 0.8 * FULL_MM:
         return [each * FULL_MM / sum(least) for each in least]
     return [each if box else each * (FULL_MM - boxes) / text for each, box in zip(least, boxed, strict=True)]
+
+
+def _height(names: Sequence[str], rows: Sequence[Sequence[str]], widths: Sequence[float]) -> float:
+    """Of a table, its head and rows, in columns of these widths."""
+    made = [
+        *_rows(names, widths, lambda _column, _cell: NAME),
+        *(r for row in rows for r in _rows(row, widths, _table_type)),
+    ]
+    return sum(row.height for row in made)
 
 
 def _least(cell: str, kind: Type) -> float:

@@ -12,7 +12,7 @@ from jigmaker.geometry.outline import Circle
 from jigmaker.geometry.solid import Solid
 from jigmaker.job.job import Job
 from jigmaker.job.practice import PRACTICE, READS_MM
-from jigmaker.job.shop import Machine, Shop
+from jigmaker.job.shop import KitChoices, Machine, Shop
 from jigmaker.papers.bench import Bench
 from jigmaker.papers.fact_table import fact_table
 from jigmaker.papers.pictures.jig_bodies import plate_place, slot_corners
@@ -24,6 +24,7 @@ from jigmaker.parts.kit import make_kit
 from jigmaker.parts.solids import assembled, board_under_jig
 from jigmaker.trestle.solve import solve
 from jigmaker.writers.html import write_html
+from jigmaker.writers.pdf_sheets import sheets_of as paper_of
 
 INCH = replace(DEMO, unit="in")
 INCH_SHOP = replace(DEMO_SHOP, files=replace(DEMO_SHOP.files, unit="in"))
@@ -361,3 +362,15 @@ def test_a_limit_in_inches_is_no_finer_than_a_tape_and_never_wider_than_in_mm(mm
 def test_what_is_set_in_inches_is_told_in_thousandths(mm, words):
     """No fourth decimal that was never worked out; an eighth of an inch is whole thousandths and stays a fraction."""
     assert fine_text(mm, "in") == words
+
+
+@pytest.mark.parametrize("height_mm", [540.0, 900.0])
+def test_a_routing_sheet_in_inches_is_one_sheet_of_paper(height_mm) -> None:
+    """With template and wedges, as in millimetres: setting the router, and what the readings of a first-off tell."""
+    also = ("drilling template", "clamping wedges", "leaning wedges")
+    shop = replace(INCH_SHOP, kit=KitChoices(also=also, jaws_mm=150.0))
+    document = setup_document(Bench(make_kit(solve(replace(INCH, height_mm=height_mm)), shop), ()))
+    pages = {page.title: page for page in document.pages}
+    taken = {title: len(paper_of(page, 246.9)) for title, page in pages.items() if "outer" in title or "off:" in title}
+    assert len(taken) >= 2
+    assert set(taken.values()) == {1}, taken
