@@ -157,6 +157,8 @@ def column_widths(names: Sequence[str], rows: Sequence[Sequence[str]]) -> list[f
     # Text columns give way in proportion, boxes last.
     boxes = sum(each for each, box in zip(least, boxed, strict=True) if box)
     text = sum(least) - boxes
+    if text and 0.9 * boxes <= FULL_MM - text < boxes:  # boxes a little narrower, and the figure beside them whole
+        return [each * (FULL_MM - text) / boxes if box else each for each, box in zip(least, boxed, strict=True)]
     if boxes > 0.8 * FULL_MM:
         return [each * FULL_MM / sum(least) for each in least]
     return [each if box else each * (FULL_MM - boxes) / text for each, box in zip(least, boxed, strict=True)]

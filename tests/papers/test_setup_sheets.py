@@ -174,7 +174,7 @@ def test_the_batch_has_a_row_for_every_trestle_and_a_column_for_every_reading(do
     table = table_of(next(page for page in documents[name].pages if page.title.startswith("The batch")), "trestle")
     count = KITS[name][0].trestles
     assert [row[0] for row in table.rows] == [str(number) for number in range(1, count + 1)]
-    assert {f"gap under {end} {hand}" for end in ("near", "far") for hand in "RL"} < set(table.head)
+    assert {f"gap {end} {hand}" for end in ("near", "far") for hand in "RL"} < set(table.head)
 
 
 def test_how_far_the_machine_cuts_takes_one_line() -> None:

@@ -54,3 +54,12 @@ def test_columns_fill_the_sheet_and_nothing_is_narrower_than_it_may_be(seed):
             break
     else:
         assert all(widths[i] >= box - 1e-6 for i in boxes)
+
+
+def test_a_figure_beside_many_boxes_stays_on_one_line() -> None:
+    """A batch's readings of several sizes: eleven boxes give a little of their width for "10: 520 mm"."""
+    figure, names = "10: 520 mm", ("trestle", *["width R"] * 11)
+    widths = column_widths(names, [(figure, *[BOX] * 11)])
+    assert NUMBER.lines(figure, widths[0] - 2.4) == [figure]
+    assert min(widths[1:]) > 14.0
+    assert sum(widths) == pytest.approx(186.0)

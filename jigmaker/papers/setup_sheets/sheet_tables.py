@@ -173,7 +173,7 @@ def batch_readings(bench: Bench) -> tuple[Block, ...]:
     """A row a trestle, from routing to the finished height; the readings are those that jigmaker level asks for;
     and where each leg stands, where legs were measured.
     """
-    feet = tuple(f"gap under {foot.name}" for foot in FEET)
+    feet = tuple(f"gap {foot.name}" for foot in FEET)
     readings = ("width R", "width L", "dry fit", "glued", "height before", *feet, "scribed at", "height after")
     job = bench.kit.trestle.job
     count, of_each = job.all_trestles, zip(job.size_names, job.sizes, strict=True)
@@ -182,7 +182,7 @@ def batch_readings(bench: Bench) -> tuple[Block, ...]:
     rows = tuple((trestle, *(BOX,) * len(readings)) for trestle in which[:MOST_ROWS])
     more = f" This page has room for {MOST_ROWS} trestles: copy it for the others." if count > MOST_ROWS else ""
     told = (
-        "Width R and L: of the housings, at every fifth board. Gap: from foot to floor once the top is level; "
+        "Width R and L: of the housings, at every fifth board. Gap: from that foot to the floor once the top is level; "
         f"0 where there is none.{more}"
     )
     blocks = (Table(("trestle", *readings), rows), Words(told))
