@@ -374,3 +374,12 @@ def test_a_routing_sheet_in_inches_is_one_sheet_of_paper(height_mm) -> None:
     taken = {title: len(paper_of(page, 246.9)) for title, page in pages.items() if "outer" in title or "off:" in title}
     assert len(taken) >= 2
     assert set(taken.values()) == {1}, taken
+
+
+@pytest.mark.parametrize("job", [DEMO, INCH], ids=["mm", "in"])
+def test_the_readings_of_ten_trestles_and_the_words_are_one_sheet_of_paper(job) -> None:
+    """With what the machine cuts on two sheets."""
+    kit = make_kit(solve(replace(job, trestles=10)), replace(DEMO_SHOP, files=replace(DEMO_SHOP.files, unit=job.unit)))
+    page = setup_document(Bench(kit, (), ((6096.0, 1), (12345.0, 68)))).pages[-1]
+    assert page.title.startswith("The batch")
+    assert len(paper_of(page, 246.9)) == 1

@@ -182,7 +182,7 @@ def batch_readings(bench: Bench) -> tuple[Block, ...]:
     rows = tuple((trestle, *(BOX,) * len(readings)) for trestle in which[:MOST_ROWS])
     more = f" This page has room for {MOST_ROWS} trestles: copy it for the others." if count > MOST_ROWS else ""
     told = (
-        "Width R and L: of the housings, at every fifth board. Gap: from that foot to the floor once the top is level; "
+        "Width R and L: of the housings, at every fifth board. Gap: from foot to floor once the top is level; "
         f"0 where there is none.{more}"
     )
     blocks = (Table(("trestle", *readings), rows), Words(told))
