@@ -5,7 +5,7 @@ Contrast as WCAG 2.2 has it. Which colours DXF holds apart is told by the writer
 
 from itertools import combinations
 
-from jigmaker.findings import Finding
+from jigmaker.findings import Finding, Severity
 from jigmaker.job.shop import Operation, Shop
 from jigmaker.writers.dxf_layers import colour_index
 
@@ -41,14 +41,13 @@ def layer_findings(shop: Shop) -> list[Finding]:
         colour = shop.layers[key].colour
         if (contrast := contrast_with_white(colour)) >= EASY_CONTRAST:
             continue
-        value, limit, key_of = f"{contrast:.2f} : 1", f"{EASY_CONTRAST} : 1", f"shop layers.{key}.colour"
-        if contrast >= LEAST_CONTRAST:
-            says = f'is "{colour}", which is hard to see on white: its contrast is {value}, should be {limit} or more'
-            do = "choose a darker colour, unless your machine asks for this one"
-            found.append(Finding(131, says, do, key=key_of, severity="caution", value=value, limit=limit))
-            continue
-        says = f'is "{colour}", which cannot be seen on white: its contrast is {value}, must be {limit} or more'
-        found.append(Finding(131, says, "choose a darker colour", key=key_of, value=value, limit=limit))
+        is_seen = contrast >= LEAST_CONTRAST
+        value, limit = f"{contrast:.2f} : 1", f"{EASY_CONTRAST if is_seen else LEAST_CONTRAST} : 1"
+        how, must = ("is hard to see", "should") if is_seen else ("cannot be seen", "must")
+        says = f'is "{colour}", which {how} on white: its contrast is {value}, {must} be {limit} or more'
+        do = "choose a darker colour" + (", unless your machine asks for this one" if is_seen else "")
+        severity: Severity = "caution" if is_seen else "error"
+        found.append(Finding(131, says, do, f"shop layers.{key}.colour", severity=severity, value=value, limit=limit))
     # By what a machine could tell two operations apart: the layer's name, the colour as an SVG has it, or the nearest
     # colour of the index that a DXF has room for.
     found += [_mixed(shop, one, other) for one, other in pairs]

@@ -89,7 +89,6 @@ def test_a_line_that_nobody_sees_is_refused_with_its_line(colour, told):
         assert [(each.code, each.key) for each in cautions] == [(131, "shop layers.inner.colour")] * (told == "caution")
         assert all("hard to see on white" in each.says for each in cautions)
         return
-    with pytest.raises(
-        JobError, match=rf"^shop\.toml line {line}: layers\.inner\.colour: is .* cannot be seen on white"
-    ):
+    says = rf"shop\.toml line {line}: layers\.inner\.colour: is .* cannot be seen on white: .* must be 1\.05 : 1"
+    with pytest.raises(JobError, match=says):
         plan(read_job(demo_job_text()), read_shop(text), source)
